@@ -1,0 +1,161 @@
+"""What happened between snap and dead ball, as a person says it.
+
+A :class:`Play` holds only what was said; the tracker derives the rest. Everything in it is
+told from the point of view of the team that snapped or kicked (``offense``), so that a
+correction to an earlier play, even one that turns possession around, leaves later plays
+meaning what they meant.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from .field import Team
+
+
+class Side(StrEnum):
+    """A team by its role when the ball was put in play; the kicking team is the offense."""
+
+    OFFENSE = "offense"
+    DEFENSE = "defense"
+
+
+class PlayKind(StrEnum):
+    RUN = "run"
+    PASS = "pass"
+    SACK = "sack"
+    KNEEL = "kneel"
+    SPIKE = "spike"
+    PUNT = "punt"
+    FIELD_GOAL = "field goal"
+    KICKOFF = "kickoff"
+    SAFETY_FREE_KICK = "safety free kick"
+    TRY_KICK = "try kick"
+    TRY_RUN = "try run"
+    TRY_PASS = "try pass"
+    NO_PLAY = "no play"                  # a foul before the snap or between downs; the ball was never in play
+    COIN_TOSS = "coin toss"
+    TIMEOUT = "timeout"
+    END_OF_PERIOD = "end of period"
+    MEASUREMENT = "measurement"
+    REPLAY_REVERSAL = "replay reversal"  # the play before it stands as this one tells it
+    INADVERTENT_WHISTLE = "inadvertent whistle"
+
+
+class Outcome(StrEnum):
+    """What the pass, kick, try or measurement came to."""
+
+    COMPLETE = "complete"
+    INCOMPLETE = "incomplete"
+    INTERCEPTED = "intercepted"
+    GOOD = "good"
+    NO_GOOD = "no good"
+    BLOCKED = "blocked"
+    RETURNED = "returned"
+    FAIR_CATCH = "fair catch"
+    DOWNED = "downed"
+    MUFFED = "muffed"
+    OUT_OF_BOUNDS = "out of bounds"
+    TOUCHBACK = "touchback"
+    MADE = "made"
+    SHORT = "short"
+
+
+class EventKind(StrEnum):
+    LATERAL = "lateral"
+    FUMBLE = "fumble"
+    RECOVERY = "recovery"
+    INTERCEPTION = "interception"
+    CATCH = "catch"                      # a kick is caught or picked up
+    MUFF = "muff"
+    BLOCK = "block"
+    OUT_OF_BOUNDS = "out of bounds"
+
+
+class Score(StrEnum):
+    """A score as said; where nothing is said it follows from where the ball became dead."""
+
+    TOUCHDOWN = "touchdown"
+    SAFETY = "safety"
+    FIELD_GOAL = "field goal"
+    NONE = "none"
+
+
+@dataclass(frozen=True, slots=True)
+class BallEvent:
+    """One thing that happened to the ball, in order. ``spot`` as in :mod:`.field`, for the offense."""
+
+    kind: EventKind
+    spot: float | None = None
+    by: Side | None = None
+
+
+class FoulTime(StrEnum):
+    BEFORE_SNAP = "before the snap"
+    DURING_DOWN = "during the down"
+    DURING_KICK = "during the kick"
+    AFTER_POSSESSION_CHANGE = "after change of possession"
+    AFTER_DOWN = "after the down"
+
+
+class FoulDecision(StrEnum):
+    ACCEPTED = "accepted"
+    DECLINED = "declined"
+    OFFSET = "offset"
+
+
+@dataclass(frozen=True, slots=True)
+class Foul:
+    """A foul. ``name`` is the rulebook's key (``holding``, ``defensive pass interference``).
+    ``spot`` is where it happened; ``yards`` and ``enforced_from`` are only set when a person
+    gives the enforcement by hand."""
+
+    name: str
+    by: Side
+    spot: float | None = None
+    when: FoulTime | None = None
+    decision: FoulDecision | None = None
+    yards: float | None = None
+    enforced_from: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """A situation set by hand before a play; None fields are left to the tracker."""
+
+    offense: Team | None = None
+    down: int | None = None
+    yards_to_gain: float | None = None
+    ball_on: float | None = None
+    period: int | None = None
+    score_home: int | None = None
+    score_visitors: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Play:
+    """One play as said.
+
+    ``gain``: yards from the previous spot to the end of the run or catch by the offense.
+    ``kick_to``: where a kick was caught, recovered or came to rest.
+    ``spot``: where the ball became dead, if that does not follow from ``gain`` or ``kick_to``.
+    ``possession``: who had the ball when it became dead, if that does not follow.
+    ``clock``: seconds left in the period when the play began, if tagged.
+    ``team``: for a timeout or coin toss, whose it is / who won it; ``choice``: what the winner chose.
+    """
+
+    kind: PlayKind
+    outcome: Outcome | None = None
+    gain: float | None = None
+    kick_to: float | None = None
+    spot: float | None = None
+    possession: Side | None = None
+    events: tuple[BallEvent, ...] = ()
+    score: Score | None = None
+    fouls: tuple[Foul, ...] = ()
+    clock: int | None = None
+    said: Said | None = None
+    team: Team | None = None
+    choice: str | None = None
+    comment: str = ""

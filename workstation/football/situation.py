@@ -1,0 +1,96 @@
+"""What is true before a snap, and one step of the tracker."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import TYPE_CHECKING
+
+from .field import Team
+
+if TYPE_CHECKING:
+    from .plays import Play
+
+
+class Next(StrEnum):
+    """What the next play must be."""
+
+    COIN_TOSS = "coin toss"
+    KICKOFF = "kickoff"
+    SCRIMMAGE = "scrimmage"
+    TRY = "try"
+    SAFETY_FREE_KICK = "safety free kick"
+    FAIR_CATCH_KICK = "fair catch kick"
+    OVER = "over"
+
+
+class Certainty(StrEnum):
+    """How sure a step is."""
+
+    CERTAIN = "certain"          # follows from the rulebook and what was said
+    ASSUMED = "assumed"          # something was not said; the usual was taken
+    CONTRADICTED = "contradicted"  # a person set something by hand that does not follow
+
+
+@dataclass(frozen=True, slots=True)
+class Situation:
+    """Everything that holds before a snap (or free kick).
+
+    ``ball_on`` is in yards from the own goal line of ``offense``;
+    before a free kick ``offense`` is the kicking team, before a try the team that scored.
+    ``down`` and ``yards_to_gain`` are None unless ``next`` is scrimmage.
+    ``clock`` is in seconds left in the period as last tagged, None if never said.
+    ``series`` and ``drive`` count from 1 over the game; 0 before the first.
+    """
+
+    next: Next = Next.COIN_TOSS
+    offense: Team | None = None
+    down: int | None = None
+    yards_to_gain: float | None = None
+    ball_on: float | None = None
+    goal_to_go: bool = False
+    period: int = 1
+    clock: int | None = None
+    score_home: int = 0
+    score_visitors: int = 0
+    series: int = 0
+    drive: int = 0
+    timeouts_home: int = 3
+    timeouts_visitors: int = 3
+    second_half_kicker: Team | None = None   # kicks off the second half, once the toss is known
+    home_faces_right: bool | None = None     # home's opponents' goal is to the press box's right, if said
+
+    def score(self, team: Team) -> int:
+        return self.score_home if team is Team.HOME else self.score_visitors
+
+    @property
+    def defense(self) -> Team | None:
+        return self.offense.opponents if self.offense else None
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One play folded into the game.
+
+    ``dead_ball_on`` is where the ball became dead, before any enforcement, in the terms of
+    ``before.offense`` (None where there was no ball in play).
+    ``result`` is what a coach says: "first down", "stopped short", "turnover on downs", "touchdown".
+    ``explanation`` is one line a person can follow.
+    ``choices`` are the other rulings that the rules would have allowed, usual one taken.
+    ``problems`` say, each in one line, why the tag cannot be right; empty if it can.
+    """
+
+    before: Situation
+    play: Play
+    after: Situation
+    result: str
+    explanation: str
+    certainty: Certainty = Certainty.CERTAIN
+    dead_ball_on: float | None = None
+    points_home: int = 0
+    points_visitors: int = 0
+    first_down: bool = False
+    possession_changed: bool = False
+    down_repeated: bool = False
+    choices: tuple[str, ...] = ()
+    problems: tuple[str, ...] = ()

@@ -1,0 +1,178 @@
+"""What people say about a film. Nothing in here is derived; everything is a plain frozen value.
+
+Ids are positive integers, unique within their kind in a game and never reused.
+Spans run from ``start`` (the first picture in them) to ``end`` (the first picture after them).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from enum import StrEnum
+
+from ..film.film import Film
+from ..film.time import Instant
+from ..football.plays import Play
+
+
+class ShotKind(StrEnum):
+    PLAY = "play"
+    DOWN_MARKER = "down marker"
+    SCOREBOARD = "scoreboard"
+    MEASUREMENT = "measurement"
+    PENALTY_SIGNAL = "penalty signal"
+    COIN_TOSS = "coin toss"
+    HANDSHAKE = "handshake"
+    ALTERCATION = "altercation"
+    INJURY = "injury"
+    EXTRA = "extra"
+
+
+class MomentKind(StrEnum):
+    FULL_WIDE = "full wide"                    # all players in frame, camera steady
+    SNAP = "snap"                              # or the kick of a free kick
+    DEAD_BALL = "dead ball"
+    SIGNAL = "signal"                          # the referee signals or announces
+    CHAINS_SET = "chains set"                  # the first stick is planted
+    RESULT_SHOWN = "result shown"              # the measurement's result can be seen
+    CONFRONTATION = "confrontation"            # players begin to confront each other
+    CONFRONTATION_OVER = "confrontation over"
+    CARE = "care"                              # care is being given to a player on the field
+    ANNOUNCEMENT = "announcement"              # down, score or ruling is heard on the film
+
+
+class Framing(StrEnum):
+    CLOSE = "close"
+    WIDE = "wide"
+    CLOSE_TO_WIDE = "close to wide"
+
+
+class Shows(StrEnum):
+    """What a viewer can read in a shot beyond what its kind implies."""
+
+    DOWN = "down"
+    SCORE = "score"
+    CLOCK = "clock"
+
+
+@dataclass(frozen=True, slots=True)
+class Shot:
+    """One uninterrupted recording. ``opens_on`` names the second job of a shot that does two:
+    it opens on the down marker, say, and pulls out to the play. ``confirmed`` is False while
+    only the shot finder has said so."""
+
+    id: int
+    start: Instant
+    end: Instant
+    kind: ShotKind | None = None
+    opens_on: ShotKind | None = None
+    framing: Framing | None = None
+    shows: frozenset[Shows] = frozenset()
+    confirmed: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Moment:
+    id: int
+    kind: MomentKind
+    at: Instant
+
+
+@dataclass(frozen=True, slots=True)
+class PlayTag:
+    """A play in its place in the game. ``shot`` is the id of the shot that films it, or None
+    if it was not filmed. Plays are in game order by ``order`` (any float; insert between two)."""
+
+    id: int
+    order: float
+    play: Play
+    shot: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Note:
+    id: int
+    at: Instant
+    text: str
+    until: Instant | None = None
+
+
+class DrawingKind(StrEnum):
+    ARROW = "arrow"
+    CIRCLE = "circle"
+    FREEHAND = "freehand"
+    TEXT = "text"
+
+
+@dataclass(frozen=True, slots=True)
+class Drawing:
+    """A mark on the picture. ``points`` are fractions of picture width and height (0 to 1)."""
+
+    id: int
+    kind: DrawingKind
+    at: Instant
+    points: tuple[tuple[float, float], ...]
+    until: Instant | None = None
+    text: str = ""
+
+
+class Verdict(StrEnum):
+    AGREED = "agreed"
+    WAIVED = "waived"
+
+
+@dataclass(frozen=True, slots=True)
+class Decision:
+    """What a person decided about a finding; ``finding`` is its key (what it is about).
+    A waiver has a reason; ``comment`` may stand without a verdict."""
+
+    finding: str
+    verdict: Verdict | None = None
+    reason: str = ""
+    comment: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class SequenceItem:
+    """A play in a sequence with its handles (extra seconds before and after its shot's tagged action)."""
+
+    play: int
+    lead_in: float = 0.0
+    lead_out: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Sequence:
+    id: int
+    name: str
+    items: tuple[SequenceItem, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Heading:
+    """What is known about the game as a whole. ``rulebook`` and ``profile`` name resources."""
+
+    title: str = ""
+    home: str = "Home"
+    visitors: str = "Visitors"
+    date: str = ""              # ISO 8601
+    venue: str = ""
+    level: str = ""
+    rulebook: str = "nfhs"
+    season: int | None = None   # the rulebook's edition; None for the newest
+    profile: str = "default"
+    crew: str = ""              # who filmed it; groups games for the trend
+
+
+@dataclass(frozen=True)
+class Game:
+    """A whole game as tagged: one immutable snapshot."""
+
+    heading: Heading = field(default_factory=Heading)
+    film: Film = field(default_factory=Film)
+    shots: tuple[Shot, ...] = ()        # in film order
+    moments: tuple[Moment, ...] = ()    # in film order
+    plays: tuple[PlayTag, ...] = ()     # in game order
+    notes: tuple[Note, ...] = ()
+    drawings: tuple[Drawing, ...] = ()
+    decisions: tuple[Decision, ...] = ()
+    sequences: tuple[Sequence, ...] = ()
