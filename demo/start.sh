@@ -1,0 +1,17 @@
+#!/usr/bin/env bash
+# Set up, film the demo game, and open the desk on it; without a display do the same job headless.
+set -euo pipefail
+source "$(dirname "${BASH_SOURCE[0]}")/setup.sh"
+set_up "" "${player_packages[@]}"
+
+to="${1:-$root/.cache/demo-game}"
+"$python" -m workstation demo --to "$to"
+game="$to/demo.game"
+
+if [ -n "${DISPLAY:-}${WAYLAND_DISPLAY:-}" ] || [ "$(uname)" = Darwin ]; then
+    exec "$python" -m workstation "$game"
+fi
+say "No display here, so the same job runs headless."
+"$python" -m workstation check "$game"
+"$python" -m workstation export "$game" --to "$to/export"
+say "The film, the tagged game, the segments and the sheet are in $to"
