@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from .field import Team
+from .situation import Next
 
 
 class Side(StrEnum):
@@ -79,6 +80,7 @@ class Score(StrEnum):
     TOUCHDOWN = "touchdown"
     SAFETY = "safety"
     FIELD_GOAL = "field goal"
+    SINGLE = "single"
     NONE = "none"
 
 
@@ -105,11 +107,26 @@ class FoulDecision(StrEnum):
     OFFSET = "offset"
 
 
+class EnforcedAt(StrEnum):
+    """Where a penalty is measured from, in rulebook words."""
+
+    PREVIOUS_SPOT = "previous spot"
+    SPOT_OF_FOUL = "spot of foul"
+    END_OF_RUN = "end of run"
+    ALL_BUT_ONE = "all but one"          # end of the run, but spot of foul for the offense behind it
+    END_OF_KICK = "end of kick"          # post-scrimmage kick
+    DEAD_BALL_SPOT = "dead-ball spot"
+    SUCCEEDING_SPOT = "succeeding spot"
+    TRY = "try"
+    KICKOFF = "kickoff"
+
+
 @dataclass(frozen=True, slots=True)
 class Foul:
     """A foul. ``name`` is the rulebook's key (``holding``, ``defensive pass interference``).
-    ``spot`` is where it happened; ``yards`` and ``enforced_from`` are only set when a person
-    gives the enforcement by hand."""
+    ``spot`` is where it happened. The rest is only set where a person gives the enforcement by
+    hand (``yards``, ``enforced_from``, ``automatic_first_down``, ``loss_of_down``) or takes
+    another of the choices that the rules offer (``at``)."""
 
     name: str
     by: Side
@@ -118,6 +135,9 @@ class Foul:
     decision: FoulDecision | None = None
     yards: float | None = None
     enforced_from: float | None = None
+    at: EnforcedAt | None = None
+    automatic_first_down: bool | None = None
+    loss_of_down: bool | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,6 +151,11 @@ class Said:
     period: int | None = None
     score_home: int | None = None
     score_visitors: int | None = None
+    next: Next | None = None
+    timeouts_home: int | None = None
+    timeouts_visitors: int | None = None
+    second_half_kicker: Team | None = None
+    home_faces_right: bool | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,8 +166,12 @@ class Play:
     ``kick_to``: where a kick was caught, recovered or came to rest.
     ``spot``: where the ball became dead, if that does not follow from ``gain`` or ``kick_to``.
     ``possession``: who had the ball when it became dead, if that does not follow.
+    ``kick_from``: where a field goal was kicked from, if not where it usually is.
     ``clock``: seconds left in the period when the play began, if tagged.
-    ``team``: for a timeout or coin toss, whose it is / who won it; ``choice``: what the winner chose.
+    ``team``: for a timeout or coin toss, whose it is / who won it; ``choice``: what the winner chose
+    (``receive``, ``kick``, ``defer``, ``defend``), what was done after an inadvertent whistle
+    (``replay``, ``take the spot``), or where an extra period's toss winner began.
+    ``stands_as``: for a replay reversal, the kind of play it became, if not the same kind.
     """
 
     kind: PlayKind
@@ -159,3 +188,5 @@ class Play:
     team: Team | None = None
     choice: str | None = None
     comment: str = ""
+    kick_from: float | None = None
+    stands_as: PlayKind | None = None
