@@ -1,0 +1,136 @@
+"""Copied segments: the camera's own pictures, not encoded again, and still exact in what is shown.
+
+A copy has to begin at a picture that can be decoded by itself. It begins at the one before the
+segment, and the MP4 edit list hides the run-up; in the same way pictures after the end that
+earlier ones are decoded from stay in the file but are not shown.
+"""
+
+from __future__ import annotations
+
+import os
+from dataclasses import dataclass
+from fractions import Fraction
+from pathlib import Path
+
+import av
+from av.packet import Packet
+
+from .edit_box import limit_shown
+from .naming import beside
+from .segment import Part
+
+#: Codecs that the MP4 family of files has a registered entry for and that players expect there.
+_PICTURE_CODECS = {"h264", "hevc", "mpeg4", "mpeg2video", "mjpeg", "av1"}
+_SOUND_CODECS = {"aac", "ac3", "eac3", "mp3", "mp2", "alac", "opus"}
+
+
+class CannotCopy(Exception):
+    """This footage cannot be copied; the message says why and what to do."""
+
+
+@dataclass(frozen=True, slots=True)
+class Copied:
+    """``hidden_before`` and ``hidden_after`` count pictures in the file that the edit list hides."""
+
+    path: Path
+    hidden_before: int
+    hidden_after: int
+    note: str = ""
+
+
+def copy_part(part: Part, to: Path) -> Copied:
+    """Write the pictures of ``part`` (and the sound with them) to the MP4 file ``to`` without encoding.
+
+    Raises CannotCopy when the codec has no place in an MP4 file or no picture is found;
+    OSError when the disk says no. Nothing is left at ``to`` then.
+    """
+    temporary = beside(to)
+    try:
+        copied = _remux(part, temporary, to)
+        os.replace(temporary, to)
+    except av.FFmpegError as error:
+        raise CannotCopy(f"{part.source.path.name}: {error.strerror or error}; export it rendered instead.") from error
+    finally:
+        temporary.unlink(missing_ok=True)
+    return copied
+
+
+def _remux(part: Part, temporary: Path, to: Path) -> Copied:
+    name = part.source.path.name
+    with av.open(str(part.source.path)) as container:
+        if not container.streams.video:
+            raise CannotCopy(f"{name} has no picture.")
+        video = container.streams.video[0]
+        codec = video.codec_context.name
+        if codec not in _PICTURE_CODECS:
+            raise CannotCopy(f"{name}: {codec} pictures have no place in an MP4 file; export it rendered instead.")
+        audio = next((stream for stream in container.streams.audio
+                      if stream.codec_context and stream.codec_context.name in _SOUND_CODECS), None)
+        note = "" if audio or not container.streams.audio else "The sound's codec has no place in an MP4 file; left out."
+        pictures, sounds = _collect(container, video, audio, part)
+        hidden_before = sum(packet.pts < part.start for packet in pictures)
+        hidden_after = sum(packet.pts >= part.end for packet in pictures)
+        if hidden_before + hidden_after == len(pictures):
+            raise CannotCopy(f"{name} has no picture between {float(part.start * part.source.time_base):.3f} s and "
+                             f"{float(part.end * part.source.time_base):.3f} s.")
+        timescale = str(video.time_base.denominator // video.time_base.numerator or 90000)
+        # Written once, then patched: `faststart` would move the boxes but copy the whole file.
+        with av.open(str(temporary), "w", format="mp4", options={"movie_timescale": timescale,
+                                                                 "use_editlist": "1"}) as out:
+            out_video = out.add_stream_from_template(video)
+            out_video.time_base = video.time_base
+            streams = {video.index: out_video}
+            if sounds:
+                streams[audio.index] = out.add_stream_from_template(audio)
+                streams[audio.index].time_base = audio.time_base
+            for packet in sorted(pictures + sounds, key=lambda p: (p.dts if p.dts is not None else p.pts) * p.time_base):
+                shift = round(part.start * video.time_base / packet.time_base)
+                packet.pts -= shift
+                if packet.dts is not None:
+                    packet.dts -= shift
+                packet.stream = streams[packet.stream.index]
+                out.mux(packet)
+    shown = {0: part.duration}
+    if sounds:
+        shown[1] = part.duration
+    limit_shown(temporary, shown)
+    return Copied(to, hidden_before, hidden_after, note)
+
+
+def _collect(container: av.container.InputContainer, video: av.VideoStream, audio: av.AudioStream | None,
+             part: Part) -> tuple[list[Packet], list[Packet]]:
+    """Packets from the keyframe at or before the start to the last one that the end needs, in decoding order."""
+    tick = video.time_base
+    # Containers seek by decoding time, which runs ahead of showing time: step back until the keyframe is early enough.
+    for back in (Fraction(0), Fraction(1), Fraction(4), Fraction(16), None):
+        if back is None:
+            container.seek(video.start_time or 0, stream=video, any_frame=False)
+        else:
+            container.seek(part.start - round(back / tick), stream=video)
+        pictures: list[Packet] = []
+        sounds: list[Packet] = []
+        for packet in container.demux([video] if audio is None else [video, audio]):
+            if packet.pts is None or packet.size == 0:
+                continue
+            if packet.stream is audio:
+                end = packet.pts + (packet.duration or 0)
+                # One packet of run-up, because transform codecs overlap; hidden like the pictures'.
+                if (end + (packet.duration or 0)) * audio.time_base > part.start * tick \
+                        and packet.pts * audio.time_base < part.end * tick:
+                    sounds.append(packet)
+                if pictures and packet.pts * audio.time_base > part.end * tick + 2:
+                    break
+                continue
+            if packet.is_keyframe and packet.pts <= part.start:
+                pictures = []
+            if pictures or packet.is_keyframe:
+                pictures.append(packet)
+            if packet.dts is not None and packet.dts >= part.end and (audio is None or packet.dts * tick > part.end * tick + 1):
+                break
+        if pictures and pictures[0].pts <= part.start:
+            break
+        if back is None:
+            break
+    while pictures and pictures[-1].pts >= part.end:
+        pictures.pop()
+    return pictures, sounds

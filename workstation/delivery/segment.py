@@ -1,0 +1,176 @@
+"""What is handed on: a labelled span of film, cut at exact instants."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from ..film.film import Film, Source
+from ..film.time import Instant
+from ..football.field import Team, spoken_spot
+from ..football.plays import PlayKind
+from ..football.situation import Next, Situation, Step
+from ..tagging.model import Game, PlayTag, Shot, ShotKind
+
+#: Footage of these is handed on with a notice that asks for discretion.
+SENSITIVE = {
+    ShotKind.INJURY: "This footage shows an injured player. Share it only with those who need it, and follow the rules "
+                     "of the school, the league and the law on medical privacy and on pictures of minors.",
+    ShotKind.ALTERCATION: "This footage shows an altercation. It is evidence for officials and coaches, not for "
+                          "publication; follow the rules of the school and the league.",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """A span inside one source: pictures with ``start <= pts < end``, in ticks of its time base."""
+
+    source: Source
+    start: int
+    end: int
+
+    @property
+    def duration(self) -> Fraction:
+        return (self.end - self.start) * self.source.time_base
+
+
+@dataclass(frozen=True, slots=True)
+class Segment:
+    """One play or shot to hand on. ``fields`` fill the name pattern; ``caption`` is the line shown with it."""
+
+    parts: tuple[Part, ...]
+    fields: dict[str, str]
+    caption: str = ""
+    play: int | None = None
+    shot: int | None = None
+    notice: str = ""
+
+    @property
+    def duration(self) -> Fraction:
+        return sum((part.duration for part in self.parts), Fraction(0))
+
+    @property
+    def label(self) -> str:
+        return self.fields.get("label", "")
+
+
+def parts_between(film: Film, start: Instant, end: Instant) -> tuple[Part, ...]:
+    """Cut the span ``start`` to ``end`` (first picture after it) at source boundaries.
+
+    Raises ValueError when it is empty or runs backwards.
+    """
+    ids = [source.id for source in film.sources]
+    first, last = ids.index(start.source), ids.index(end.source)
+    parts = []
+    for position in range(first, last + 1):
+        source = film.sources[position]
+        begin = start.pts if position == first else source.start_pts
+        finish = end.pts if position == last else source.end.pts
+        if finish > begin:
+            parts.append(Part(source, begin, finish))
+    if not parts:
+        raise ValueError("The segment is empty: its end does not come after its start.")
+    return tuple(parts)
+
+
+def widened(film: Film, start: Instant, end: Instant, lead_in: float, lead_out: float) -> tuple[Instant, Instant]:
+    """Move the ends outwards (or inwards, if negative) by seconds of handle, clamped to the film."""
+    begin = film.instant_at(max(Fraction(0), film.time_of(start) - Fraction(lead_in))) if lead_in else start
+    if not lead_out:
+        return begin, end
+    finish = film.time_of(end) + Fraction(lead_out)
+    return begin, film.sources[-1].end if finish >= film.duration else film.instant_at(finish)
+
+
+def ordinal(number: int) -> str:
+    return f"{number}{ {1: 'st', 2: 'nd', 3: 'rd'}.get(number, 'th') }"
+
+
+def spoken_situation(situation: Situation, field_length: float = 100) -> str:
+    """``2nd & 7 at own 36``, ``1st & goal at opp 4``, ``kickoff from own 40``."""
+    if situation.next is not Next.SCRIMMAGE or situation.down is None:
+        at = "" if situation.ball_on is None else f" from {spoken_spot(situation.ball_on, field_length)}"
+        return f"{situation.next}{at}"
+    gain = situation.yards_to_gain
+    distance = ("goal" if situation.goal_to_go else "?" if gain is None
+                else "inches" if gain < 1 else f"{gain:.0f}")
+    at = "" if situation.ball_on is None else f" at {spoken_spot(situation.ball_on, field_length)}"
+    return f"{ordinal(situation.down)} & {distance}{at}"
+
+
+def spoken_clock(seconds: int | None) -> str:
+    return "" if seconds is None else f"{seconds // 60}:{seconds % 60:02}"
+
+
+def _play_fields(game: Game, tag: PlayTag, number: int, step: Step) -> dict[str, str]:
+    before = step.before
+    heading = game.heading
+    offense = "" if before.offense is None else heading.home if before.offense is Team.HOME else heading.visitors
+    return {
+        "number": f"{number:03}",
+        "play": str(number),
+        "label": f"play {number}",
+        "kind": str(tag.play.kind),
+        "result": step.result,
+        "situation": spoken_situation(before),
+        "down": "" if before.down is None else str(before.down),
+        "yards_to_gain": "" if before.yards_to_gain is None else f"{before.yards_to_gain:g}",
+        "ball_on": "" if before.ball_on is None else spoken_spot(before.ball_on),
+        "offense": offense,
+        "period": str(before.period),
+        "clock": spoken_clock(before.clock),
+        "score": f"{before.score_visitors}-{before.score_home}",
+        "home": heading.home,
+        "visitors": heading.visitors,
+        "date": heading.date,
+    }
+
+
+def _notice(kinds: Iterable[ShotKind | None]) -> str:
+    return " ".join(dict.fromkeys(SENSITIVE[kind] for kind in kinds if kind in SENSITIVE))
+
+
+def play_segments(game: Game, steps: Sequence[Step], plays: Iterable[int] | None = None,
+                  lead_in: float = 0, lead_out: float = 0) -> list[Segment]:
+    """The shot of every filmed play (or of ``plays``, by id, in that order), with handles in seconds.
+
+    Plays that were not filmed, and ids that the game does not have, yield nothing.
+    """
+    shots = {shot.id: shot for shot in game.shots}
+    numbered: dict[int, tuple[int, PlayTag, Step]] = {}
+    number = 0
+    for tag, step in zip(game.plays, steps, strict=True):
+        number += tag.play.kind not in _BETWEEN_PLAYS
+        numbered[tag.id] = (number, tag, step)
+    segments = []
+    for play_id in numbered if plays is None else plays:
+        if play_id not in numbered:
+            continue
+        number, tag, step = numbered[play_id]
+        shot = shots.get(tag.shot) if tag.shot is not None else None
+        if shot is None:
+            continue
+        start, end = widened(game.film, shot.start, shot.end, lead_in, lead_out)
+        fields = _play_fields(game, tag, number, step)
+        caption = "  ·  ".join(filter(None, (
+            f"{game.heading.visitors} {step.before.score_visitors}  {game.heading.home} {step.before.score_home}",
+            f"Q{step.before.period} {fields['clock']}".strip(), fields["situation"], step.result)))
+        segments.append(Segment(parts_between(game.film, start, end), fields, caption, tag.id, shot.id,
+                                _notice((shot.kind, shot.opens_on))))
+    return segments
+
+
+_BETWEEN_PLAYS = {PlayKind.COIN_TOSS, PlayKind.TIMEOUT, PlayKind.END_OF_PERIOD, PlayKind.MEASUREMENT}
+
+
+def shot_segments(game: Game, shots: Iterable[Shot] | None = None) -> list[Segment]:
+    """Every shot (or ``shots``) by itself."""
+    segments = []
+    for number, shot in enumerate(game.shots if shots is None else shots, 1):
+        kind = str(shot.kind or "unmarked shot")
+        fields = {"number": f"{number:03}", "label": f"shot {number} {kind}", "kind": kind, "home": game.heading.home,
+                  "visitors": game.heading.visitors, "date": game.heading.date}
+        segments.append(Segment(parts_between(game.film, shot.start, shot.end), fields, kind, None, shot.id,
+                                _notice((shot.kind, shot.opens_on))))
+    return segments

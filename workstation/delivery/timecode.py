@@ -1,0 +1,77 @@
+"""SMPTE ST 12-1 time code: frame counts to ``HH:MM:SS:FF`` and back.
+
+Drop-frame counting (``HH:MM:SS;FF``) exists for the 1000/1001 rates of 30 and 60 only: it skips
+the first two (four at 60) frame *numbers* of every minute except each tenth, so that the
+label stays within 2 frames of the clock over an hour (ST 12-1, drop frame compensated mode).
+No pictures are dropped.
+"""
+
+from __future__ import annotations
+
+import re
+from fractions import Fraction
+
+_TIMECODE = re.compile(r"^(\d{2}):([0-5]\d):([0-5]\d)([:;.])(\d{2,3})$")
+
+
+def counting_base(rate: Fraction) -> int:
+    """Frame numbers per second of time code: the rate rounded up to a whole number."""
+    return -(-rate.numerator // rate.denominator)
+
+
+def drops(rate: Fraction) -> bool:
+    """Whether drop-frame counting is defined for this rate (29.97 and 59.94)."""
+    return rate in (Fraction(30000, 1001), Fraction(60000, 1001))
+
+
+def timecode(frames: int, rate: Fraction, drop: bool | None = None) -> str:
+    """Label a frame count; it wraps after 24 hours, as time code does.
+
+    ``drop`` defaults to drop-frame where the rate has it; ValueError if asked for where it has not.
+
+    >>> timecode(1800, Fraction(30000, 1001)), timecode(17982, Fraction(30000, 1001))
+    ('00:01:00;02', '00:10:00;00')
+    """
+    base = counting_base(rate)
+    drop = drops(rate) if drop is None else drop
+    if drop and not drops(rate):
+        raise ValueError(f"Drop-frame time code exists for 29.97 and 59.94 frames a second only, not {float(rate):g}")
+    if drop:
+        skipped = base // 15                      # 2 numbers at 30, 4 at 60
+        minute = base * 60 - skipped
+        ten_minutes = minute * 10 + skipped
+        frames %= ten_minutes * 6 * 24
+        tens, rest = divmod(frames, ten_minutes)
+        dropped_minutes = max(0, rest - skipped) // minute
+        frames += skipped * (tens * 9 + dropped_minutes)
+    seconds, frame = divmod(frames, base)
+    minutes, second = divmod(seconds, 60)
+    hours, minute_ = divmod(minutes, 60)
+    digits = len(str(base - 1)) if base > 100 else 2
+    return f"{hours % 24:02}:{minute_:02}:{second:02}{';' if drop else ':'}{frame:0{digits}}"
+
+
+def frame_count(label: str, rate: Fraction) -> int:
+    """Count the frames that a label stands for; ``;`` or ``.`` before the frames means drop-frame.
+
+    Raises ValueError for a malformed label, a frame number beyond the rate, or a label that
+    drop-frame counting skips.
+    """
+    match = _TIMECODE.match(label)
+    if not match:
+        raise ValueError(f"{label!r} is not time code; it looks like 01:00:00:00, or 01:00:00;00 for drop-frame")
+    hours, minutes, seconds, frame = (int(match[i]) for i in (1, 2, 3, 5))
+    base = counting_base(rate)
+    drop = match[4] != ":"
+    if frame >= base:
+        raise ValueError(f"{label!r} has frame {frame}, but there are only {base} in a second")
+    if drop and not drops(rate):
+        raise ValueError(f"{label!r} is drop-frame, which {float(rate):g} frames a second does not have")
+    total = ((hours * 60 + minutes) * 60 + seconds) * base + frame
+    if drop:
+        skipped = base // 15
+        if minutes % 10 and not seconds and frame < skipped:
+            raise ValueError(f"{label!r} does not exist: drop-frame counting skips it")
+        all_minutes = hours * 60 + minutes
+        total -= skipped * (all_minutes - all_minutes // 10)
+    return total
