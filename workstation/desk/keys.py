@@ -1,0 +1,251 @@
+"""The key map: every action has a name, shows its key where it acts, and may be given another."""
+
+from __future__ import annotations
+
+import html
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from pathlib import Path
+
+from PySide6.QtCore import QKeyCombination, QMarginsF, QObject, QRectF, QSettings, QSize, Qt, Signal
+from PySide6.QtGui import (
+    QAction,
+    QFontMetrics,
+    QKeyEvent,
+    QKeySequence,
+    QPageLayout,
+    QPageSize,
+    QPainter,
+    QPdfWriter,
+    QTextDocument,
+)
+from PySide6.QtWidgets import QPushButton, QStyle, QStyleOptionButton, QStylePainter, QWidget
+
+EVERYWHERE = "Everywhere"
+
+
+@dataclass(frozen=True, slots=True)
+class KeyedAction:
+    """``group`` is the room in which the action's keys count, or :data:`EVERYWHERE`."""
+
+    id: str
+    text: str
+    group: str
+    defaults: tuple[str, ...]
+
+
+class KeyMap(QObject):
+    """Names actions, binds them to widgets and remembers what the person changed.
+
+    Two actions of one group, or one of a group and one that counts everywhere, cannot share a key.
+    """
+
+    changed = Signal()
+
+    def __init__(self, settings: QSettings, parent: QObject | None = None):
+        super().__init__(parent)
+        self._settings = settings
+        self._actions: dict[str, KeyedAction] = {}
+        self._bound: dict[str, list[QAction]] = {}
+
+    def action(self, id: str, text: str, group: str, *defaults: str) -> None:
+        """Register an action; its keys are written as Qt's portable key sequences, e.g. ``Ctrl+1``.
+
+        Raises ValueError if a default key is already taken where it would count.
+        """
+        if id in self._actions:
+            return
+        for key in defaults:
+            holder = self.holder(key, group)
+            if holder is not None:
+                raise ValueError(f"{text}: the key {key} already belongs to {holder.text!r}")
+        self._actions[id] = KeyedAction(id, text, group, defaults)
+
+    def actions(self) -> list[KeyedAction]:
+        """All actions in the order they were named."""
+        return list(self._actions.values())
+
+    def search(self, words: str) -> list[KeyedAction]:
+        """Actions whose text, group or key contain every one of *words*."""
+        wanted = words.casefold().split()
+        return [action for action in self._actions.values()
+                if all(word in f"{action.text} {action.group} {self.shown(action.id)}".casefold() for word in wanted)]
+
+    def keys(self, id: str) -> tuple[str, ...]:
+        """The keys that an action has now."""
+        stored = self._settings.value(f"keys/{id}")
+        if stored is None:
+            return self._actions[id].defaults
+        return tuple(key for key in ([stored] if isinstance(stored, str) else stored) if key)
+
+    def shown(self, id: str) -> str:
+        """The first key as people read it, or an empty text."""
+        keys = self.keys(id)
+        text = QKeySequence(keys[0]).toString(QKeySequence.SequenceFormat.NativeText) if keys else ""
+        return text.replace("Return", "Enter").replace("Left", "←").replace("Right", "→").replace(
+            "PgUp", "Page Up").replace("PgDown", "Page Down")
+
+    def holder(self, key: str, group: str, besides: str = "") -> KeyedAction | None:
+        """Who has *key* already where an action of *group* would want it."""
+        wanted = QKeySequence(key)
+        for action in self._actions.values():
+            meets = EVERYWHERE in (group, action.group) or group == action.group
+            if action.id != besides and meets and any(QKeySequence(taken) == wanted for taken in self.keys(action.id)):
+                return action
+        return None
+
+    def give(self, id: str, keys: Iterable[str]) -> KeyedAction | None:
+        """Give an action other keys; returns who holds one of them already, and then nothing changes."""
+        keys = [key for key in keys if key]
+        for key in keys:
+            holder = self.holder(key, self._actions[id].group, besides=id)
+            if holder is not None:
+                return holder
+        if tuple(keys) == self._actions[id].defaults:
+            self._settings.remove(f"keys/{id}")
+        else:
+            self._settings.setValue(f"keys/{id}", keys or "")
+        for action in self._bound.get(id, []):
+            action.setShortcuts([QKeySequence(key) for key in self.keys(id)])
+        self.changed.emit()
+        return None
+
+    def reset(self) -> None:
+        """Back to the keys as delivered."""
+        self._settings.remove("keys")
+        for id, bound in self._bound.items():
+            for action in bound:
+                action.setShortcuts([QKeySequence(key) for key in self.keys(id)])
+        self.changed.emit()
+
+    def bind(self, id: str, widget: QWidget, callback: Callable[[], object], repeat: bool = False) -> QAction:
+        """Let the action's keys call *callback* while *widget* or something in it has the focus."""
+        known = self._actions[id]
+        action = QAction(known.text, widget)
+        action.setShortcuts([QKeySequence(key) for key in self.keys(id)])
+        action.setShortcutContext(Qt.ShortcutContext.WindowShortcut if known.group == EVERYWHERE
+                                  else Qt.ShortcutContext.WidgetWithChildrenShortcut)
+        action.setAutoRepeat(repeat)
+        action.triggered.connect(lambda: callback())
+        widget.addAction(action)
+        bound = self._bound.setdefault(id, [])
+        bound.append(action)
+        action.destroyed.connect(lambda: bound.remove(action) if action in bound else None)
+        return action
+
+    def matches(self, event: QKeyEvent, group: str) -> str | None:
+        """The action of *group* (or of everywhere) that a key press means."""
+        modifiers = event.modifiers() & ~Qt.KeyboardModifier.KeypadModifier
+        pressed = [QKeySequence(QKeyCombination(modifiers, Qt.Key(event.key())))]
+        if modifiers == Qt.KeyboardModifier.ShiftModifier and event.text().isprintable() and event.text().strip():
+            pressed.append(QKeySequence(QKeyCombination(Qt.KeyboardModifier.NoModifier, Qt.Key(event.key()))))
+        for action in self._actions.values():
+            if action.group in (group, EVERYWHERE) and any(QKeySequence(key) in pressed for key in self.keys(action.id)):
+                return action.id
+        return None
+
+    # -- on paper -----------------------------------------------------------------------------
+    def as_html(self) -> str:
+        """The whole map as one page of HTML."""
+        groups: dict[str, list[KeyedAction]] = {}
+        for action in self._actions.values():
+            groups.setdefault(action.group, []).append(action)
+        columns: list[list[str]] = [[], [], []]
+        heights = [0, 0, 0]
+        for group, actions in sorted(groups.items(), key=lambda item: -len(item[1])):
+            lines = [f"<p><b>{html.escape(group)}</b></p><table width='100%' cellspacing='0' cellpadding='1'>"]
+            lines += [f"<tr><td width='38%'><code>{html.escape(self._all_shown(a.id))}</code></td>"
+                      f"<td>{html.escape(a.text)}</td></tr>" for a in actions]
+            lines.append("</table>")
+            shortest = heights.index(min(heights))
+            heights[shortest] += len(actions) + 2
+            columns[shortest] += lines
+        cells = "".join(f"<td width='33%' valign='top'>{''.join(lines)}</td>" for lines in columns)
+        return (f"<html><head><title>Keys</title></head><body><h2>Keys</h2>"
+                f"<table width='100%' cellspacing='6'><tr>{cells}</tr></table></body></html>")
+
+    def _all_shown(self, id: str) -> str:
+        return "  ".join(QKeySequence(key).toString(QKeySequence.SequenceFormat.NativeText)
+                         for key in self.keys(id)) or "–"
+
+    def print_to(self, path: Path) -> None:
+        """Write the map to one page of A4 landscape (PDF). Raises OSError if the file cannot be written."""
+        path.parent.mkdir(parents=True, exist_ok=True)
+        with path.open("wb"):
+            pass
+        writer = QPdfWriter(str(path))
+        writer.setPageLayout(QPageLayout(QPageSize(QPageSize.PageSizeId.A4), QPageLayout.Orientation.Landscape,
+                                         QMarginsF(10, 10, 10, 10), QPageLayout.Unit.Millimeter))
+        writer.setResolution(300)
+        document = QTextDocument()
+        document.documentLayout().setPaintDevice(writer)
+        area = QRectF(0, 0, writer.width(), writer.height())
+        for points in range(10, 3, -1):
+            font = document.defaultFont()
+            font.setPointSizeF(points)
+            document.setDefaultFont(font)
+            document.setHtml(self.as_html())
+            document.setPageSize(area.size())
+            if document.pageCount() == 1:
+                break
+        painter = QPainter(writer)
+        document.drawContents(painter, area)
+        painter.end()
+
+
+class KeyButton(QPushButton):
+    """A button that carries its key."""
+
+    def __init__(self, keys: KeyMap, id: str, text: str = "", parent: QWidget | None = None):
+        action = next(action for action in keys.actions() if action.id == id)
+        super().__init__(text or action.text, parent)
+        self._keys, self._id, self._what = keys, id, action.text
+        self.setFocusPolicy(Qt.FocusPolicy.TabFocus)
+        keys.changed.connect(self._name)
+        self._name()
+
+    def _name(self) -> None:
+        shown = self._keys.shown(self._id)
+        self.setAccessibleName(self._what)
+        self.setToolTip(f"{self._what} ({shown})" if shown else self._what)
+        self.updateGeometry()
+        self.update()
+
+    def _cap(self) -> tuple[str, QFontMetrics, int]:
+        shown = self._keys.shown(self._id)
+        font = self.font()
+        font.setPixelSize(max(9, font.pixelSize() - 2) if font.pixelSize() > 0 else 11)
+        metrics = QFontMetrics(font)
+        return shown, metrics, metrics.horizontalAdvance(shown) + 10 if shown else 0
+
+    def sizeHint(self) -> QSize:
+        hint = super().sizeHint()
+        return QSize(hint.width() + self._cap()[2] + 4, hint.height())
+
+    def minimumSizeHint(self) -> QSize:
+        return self.sizeHint()
+
+    def paintEvent(self, event) -> None:
+        painter = QStylePainter(self)
+        option = QStyleOptionButton()
+        self.initStyleOption(option)
+        text, option.text = option.text, ""
+        painter.drawControl(QStyle.ControlElement.CE_PushButton, option)
+        shown, metrics, width = self._cap()
+        area = self.rect().adjusted(9, 0, -7, 0)
+        colour = option.palette.buttonText().color()
+        painter.setPen(colour)
+        room = area.adjusted(0, 0, -width, 0)
+        painter.drawText(room, Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft,
+                         self.fontMetrics().elidedText(text, Qt.TextElideMode.ElideRight, room.width()))
+        if shown:
+            font = painter.font()
+            font.setPixelSize(max(9, font.pixelSize() - 2) if font.pixelSize() > 0 else 11)
+            painter.setFont(font)
+            cap = area.adjusted(area.width() - width + 2, (area.height() - metrics.height()) // 2 - 1, 0,
+                                -((area.height() - metrics.height()) // 2) + 1)
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+            painter.setOpacity(0.75)
+            painter.drawRoundedRect(QRectF(cap).adjusted(0.5, 0.5, -0.5, -0.5), 3, 3)
+            painter.setOpacity(1)
+            painter.drawText(cap, Qt.AlignmentFlag.AlignCenter, shown)

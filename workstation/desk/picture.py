@@ -1,0 +1,96 @@
+"""The surface that shows the film: as large as it may be, never stretched, with room for drawings on top."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
+from PySide6.QtGui import QColor, QImage, QMouseEvent, QPainter
+from PySide6.QtWidgets import QSizePolicy, QWidget
+
+
+class PictureView(QWidget):
+    """Shows the frames of a session's player, or any image given to :meth:`show_image`.
+
+    ``overlay`` is called with the painter and the rectangle of the picture after each frame.
+    The mouse signals carry fractions of picture width and height (0 to 1).
+    """
+
+    pressed = Signal(float, float)
+    moved = Signal(float, float)
+    released = Signal(float, float)
+
+    def __init__(self, session=None, parent: QWidget | None = None):
+        super().__init__(parent)
+        self.overlay: Callable[[QPainter, QRectF], None] | None = None
+        self.message = ""
+        self._image = QImage()
+        self._session = None
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
+        self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
+        self.setMinimumSize(240, 135)
+        self.setAccessibleName("Film picture")
+        if session is not None:
+            self.show_session(session)
+
+    def sizeHint(self) -> QSize:
+        return QSize(960, 540)
+
+    def show_session(self, session) -> None:
+        """Follow the film of *session* from now on; None shows nothing."""
+        if self._session is not None:
+            self._session.player.frame_changed.disconnect(self.show_image)
+        self._session = session
+        if session is None:
+            self.show_image(QImage())
+            return
+        session.player.frame_changed.connect(self.show_image)
+        self.show_image(session.player.frame)
+
+    def show_image(self, image: QImage) -> None:
+        self._image = image
+        if self.isVisible():
+            self.update()
+
+    @property
+    def image(self) -> QImage:
+        """What is on show, without the overlay."""
+        return self._image
+
+    def picture_rect(self) -> QRectF:
+        """Where in the widget the picture lies."""
+        if self._image.isNull():
+            return QRectF(self.rect())
+        size = QSize(self._image.width(), self._image.height()).scaled(
+            self.size(), Qt.AspectRatioMode.KeepAspectRatio)
+        return QRectF((self.width() - size.width()) / 2, (self.height() - size.height()) / 2,
+                      size.width(), size.height())
+
+    def fraction_at(self, point: QPointF) -> tuple[float, float]:
+        rect = self.picture_rect()
+        return ((point.x() - rect.x()) / max(rect.width(), 1), (point.y() - rect.y()) / max(rect.height(), 1))
+
+    def paintEvent(self, event) -> None:
+        painter = QPainter(self)
+        painter.fillRect(self.rect(), QColor("#050607"))
+        rect = self.picture_rect()
+        if not self._image.isNull():
+            painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform)
+            painter.drawImage(rect, self._image)
+        elif self.message:
+            painter.setPen(QColor("#c9d1d3"))
+            painter.drawText(self.rect().adjusted(24, 24, -24, -24),
+                             Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap, self.message)
+        if self.overlay is not None:
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+            self.overlay(painter, rect)
+        painter.end()
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        self.pressed.emit(*self.fraction_at(event.position()))
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        self.moved.emit(*self.fraction_at(event.position()))
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        self.released.emit(*self.fraction_at(event.position()))

@@ -1,0 +1,50 @@
+"""What every room has in common."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QSettings
+from PySide6.QtWidgets import QWidget
+
+from .jobs import Jobs
+from .keys import KeyMap
+from .theme import Theme
+
+if TYPE_CHECKING:
+    from .session import Session
+
+
+@dataclass(frozen=True)
+class Desk:
+    """What a room may use of the window it stands in."""
+
+    keys: KeyMap
+    theme: Theme
+    jobs: Jobs
+    settings: QSettings
+
+
+class Room(QWidget):
+    """One job over the open game. Subclasses set ``name`` and ``purpose`` and fill ``enter``."""
+
+    name = ""
+    purpose = ""
+
+    def __init__(self, desk: Desk, parent: QWidget | None = None):
+        super().__init__(parent)
+        self.desk = desk
+        self.session: Session | None = None
+        self.setAccessibleName(f"{self.name} room")
+
+    def enter(self, session: Session) -> None:
+        """The room comes into view with *session*; called each time."""
+        self.session = session
+
+    def leave(self) -> None:
+        """Another room comes into view, or the game closes."""
+
+    def forget(self) -> None:
+        """The session is about to close; let go of it."""
+        self.session = None

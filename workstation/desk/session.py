@@ -1,0 +1,234 @@
+"""One open game: what was said, what follows from it, and where in the film we are.
+
+Every room looks at the same session. Rooms never work out rules of football; they ask here.
+"""
+
+from __future__ import annotations
+
+import logging
+from bisect import bisect_right
+from fractions import Fraction
+from pathlib import Path
+
+from PySide6.QtCore import QObject, QRunnable, QThreadPool, Signal
+
+from ..film.film import Film
+from ..film.time import Instant
+from ..football.rulebook import load_rulebook
+from ..football.situation import Situation, Step
+from ..football.tracker import track
+from ..tagging.gamefile import GameFile
+from ..tagging.model import Game, PlayTag, Shot
+from .player import Player
+
+log = logging.getLogger(__name__)
+
+
+class _Check(QRunnable):
+    """Compares what was filmed with what was needed, away from the UI thread."""
+
+    class Signals(QObject):
+        done = Signal(int, object, str)     # serial, Coverage or None, why not
+
+    def __init__(self, serial: int, game: Game, steps: tuple[Step, ...]):
+        super().__init__()
+        self.signals = self.Signals()
+        self._serial, self._game, self._steps = serial, game, steps
+
+    def run(self) -> None:
+        try:
+            from ..coverage.checker import check
+            from ..coverage.profile import load_profile
+            found = check(self._game, self._steps, load_profile(self._game.heading.profile))
+            self.signals.done.emit(self._serial, found, "")
+        except Exception as error:
+            log.exception("the check failed")
+            self.signals.done.emit(self._serial, None, str(error) or type(error).__name__)
+
+
+class Session(QObject):
+    """Holds an open game file, all that derives from it, and the film position.
+
+    ``game_changed`` carries the Change (None after the game was first read), and is sent after
+    ``steps`` are up to date; ``derived_changed`` follows again when the coverage is.
+    """
+
+    game_changed = Signal(object)
+    derived_changed = Signal()
+    position_changed = Signal(object)
+    playing_changed = Signal(bool)
+    rate_changed = Signal(float)
+    failed = Signal(str, str)       # what went wrong, what to do
+    told = Signal(str)              # a line that passes by
+
+    def __init__(self, file: GameFile, parent: QObject | None = None):
+        super().__init__(parent)
+        self.file = file
+        self.rulebook = load_rulebook(file.game.heading.rulebook, file.game.heading.season)
+        self.steps: tuple[Step, ...] = ()
+        self.coverage = None
+        self.player = Player(self)
+        self.player.position_changed.connect(self.position_changed)
+        self.player.playing_changed.connect(self.playing_changed)
+        self.player.rate_changed.connect(self.rate_changed)
+        self.player.failed.connect(self.failed)
+        self._serial = 0
+        self._checking: _Check | None = None
+        self._pool = QThreadPool(self)
+        self._pool.setMaxThreadCount(1)
+        self._closed = False
+        self._derive()
+        self.player.show_film(self.game.film)
+
+    @classmethod
+    def open(cls, path: Path, parent: QObject | None = None) -> Session:
+        """Open a game file. Raises what the game file and the rulebook raise, with their words."""
+        return cls(GameFile.open(path), parent)
+
+    def close(self) -> None:
+        """Close the game; all was saved at once when it was said."""
+        self._closed = True
+        self.player.close()
+        self._pool.clear()
+        self._pool.waitForDone(5000)
+        self.file.close()
+
+    # -- what was said ------------------------------------------------------------------------
+    @property
+    def game(self) -> Game:
+        return self.file.game
+
+    @property
+    def film(self) -> Film:
+        return self.file.game.film
+
+    def do(self, operation):
+        """Carry out an operation; None and a told failure if it cannot be done."""
+        return self._changed(lambda: self.file.do(operation))
+
+    def undo(self):
+        return self._changed(self.file.undo)
+
+    def redo(self):
+        return self._changed(self.file.redo)
+
+    def _changed(self, action):
+        try:
+            change = action()
+        except Exception as error:
+            log.exception("an operation failed")
+            self.failed.emit(f"Not done: {error}", "Nothing was changed. Mend what is named and try again.")
+            return None
+        if change is not None:
+            self._derive()
+            self.player.show_film(self.game.film)
+            self.game_changed.emit(change)
+        return change
+
+    # -- what follows -------------------------------------------------------------------------
+    def _derive(self) -> None:
+        heading = self.game.heading
+        if (heading.rulebook, heading.season) != getattr(self, "_rulebook_of", None):
+            self.rulebook = load_rulebook(heading.rulebook, heading.season)
+            self._rulebook_of = (heading.rulebook, heading.season)
+        self.steps = tuple(track(self.rulebook, [tag.play for tag in self.game.plays]))
+        self._positions = {tag.id: position for position, tag in enumerate(self.game.plays)}
+        self._shots = {shot.id: shot for shot in self.game.shots}
+        self._shot_starts = [self.film.time_of(shot.start) for shot in self.game.shots] if self.film.sources else []
+        self._serial += 1
+        if self._checking is None:
+            self._start_check()
+
+    def _start_check(self) -> None:
+        self._checking = _Check(self._serial, self.game, self.steps)
+        self._checking.setAutoDelete(False)
+        self._checking.signals.done.connect(self._on_checked)
+        self._pool.start(self._checking)
+
+    def _on_checked(self, serial: int, coverage, why: str) -> None:
+        self._checking = None
+        if self._closed:
+            return
+        if serial != self._serial:
+            self._start_check()
+            return
+        if coverage is not None:
+            self.coverage = coverage
+            self.derived_changed.emit()
+        elif why:
+            self.failed.emit(f"The coverage could not be checked: {why}", "Tagging goes on; the findings are old.")
+
+    @property
+    def situation(self) -> Situation:
+        """The situation after the last play."""
+        return self.steps[-1].after if self.steps else Situation()
+
+    def position_of(self, play_id: int) -> int:
+        """Index of a play in game order; KeyError if there is none."""
+        return self._positions[play_id]
+
+    def step_of(self, play_id: int) -> Step:
+        return self.steps[self._positions[play_id]]
+
+    def play_tag(self, play_id: int) -> PlayTag:
+        return self.game.plays[self._positions[play_id]]
+
+    def situation_before(self, position: int) -> Situation:
+        """The situation before the play at *position*; at the end, the one that a new play would meet."""
+        return self.steps[position].before if position < len(self.steps) else self.situation
+
+    def shot(self, shot_id: int | None) -> Shot | None:
+        return self._shots.get(shot_id)
+
+    def shot_at(self, instant: Instant | None) -> Shot | None:
+        """The shot that a moment lies in, or None."""
+        if instant is None or not self._shot_starts:
+            return None
+        time = self.film.time_of(instant)
+        position = bisect_right(self._shot_starts, time) - 1
+        if position < 0:
+            return None
+        shot = self.game.shots[position]
+        return shot if time < self.film.time_of(shot.end) else None
+
+    # -- where we are -------------------------------------------------------------------------
+    @property
+    def position(self) -> Instant | None:
+        return self.player.position
+
+    @property
+    def time(self) -> Fraction:
+        return self.player.time
+
+    @property
+    def playing(self) -> bool:
+        return self.player.playing
+
+    @property
+    def rate(self) -> float:
+        return self.player.rate
+
+    def seek(self, instant: Instant) -> None:
+        self.player.seek(instant)
+
+    def seek_time(self, seconds: Fraction | float) -> None:
+        if self.film.sources:
+            self.player.seek(self.film.instant_at(max(Fraction(seconds), Fraction(0))))
+
+    def step(self, frames: int) -> None:
+        self.player.step(frames)
+
+    def play(self) -> None:
+        self.player.play()
+
+    def pause(self) -> None:
+        self.player.pause()
+
+    def toggle(self) -> None:
+        self.player.toggle()
+
+    def set_rate(self, rate: float) -> None:
+        self.player.set_rate(rate)
+
+    def play_span(self, start: Instant, end: Instant, loop: bool = False) -> None:
+        self.player.play_span(start, end, loop)
