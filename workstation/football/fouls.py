@@ -1,0 +1,60 @@
+"""The rule of one foul: what it costs, from where, and what it does to the down."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from .plays import FoulTime, Side
+
+
+class Enforcement(StrEnum):
+    """The spot a penalty is measured from, before the general exceptions of the code."""
+
+    PREVIOUS_SPOT = "previous spot"
+    SPOT_OF_FOUL = "spot of foul"
+    BASIC_SPOT = "basic spot"            # previous spot or end of run; the one exception: offense behind it
+    SUCCEEDING_SPOT = "succeeding spot"  # where the ball would next be put in play
+    END_OF_LAST_RUN = "end of last run"  # if beyond the line and the ball was kept, else the previous spot
+
+
+class PersonalFoul(StrEnum):
+    """How a foul counts where personal and conduct fouls are treated apart."""
+
+    NO = "no"
+    PERSONAL = "personal"
+    CONDUCT = "conduct"
+
+
+@dataclass(frozen=True, slots=True)
+class FoulRule:
+    """One foul of one rulebook.
+
+    ``by`` is None where either team can commit it. ``when`` is the usual moment; before the snap
+    the ball stays dead. ``automatic_first_down`` only counts against the defense.
+    ``most_yards`` caps a penalty at the spot of the foul, measured from the previous spot;
+    ``or_spot_of_foul`` takes the spot of the foul where that is worse for the offender.
+    ``rule`` is the article that forbids it, ``penalty_rule`` the one that states what it costs,
+    ``spot_rule`` the one that gives the enforcement spot.
+    """
+
+    name: str
+    by: Side | None
+    yards: float
+    enforcement: Enforcement
+    rule: str
+    penalty_rule: str
+    spot_rule: str
+    when: FoulTime = FoulTime.DURING_DOWN
+    loss_of_down: bool = False
+    automatic_first_down: bool = False
+    most_yards: float | None = None
+    or_spot_of_foul: bool = False
+    personal: PersonalFoul = PersonalFoul.NO
+    disqualifies: bool = False
+    also: tuple[str, ...] = ()           # other names in use, lower case
+
+    @property
+    def kills_the_play(self) -> bool:
+        """The ball stays or becomes dead at once."""
+        return self.when is FoulTime.BEFORE_SNAP

@@ -1,0 +1,331 @@
+"""Rulebooks as data: what differs between codes and seasons, each value with its rule and article.
+
+The files in ``resources/rulebooks`` hold the values; the tracker holds the mechanisms that
+they select. A value is written with the article it comes from::
+
+    downs = { value = 4, rule = "5-1-1" }
+
+Later seasons are ``[[edition]]`` tables that say only what changed, and a rulebook may
+``extends`` another, saying only how it differs.
+"""
+
+from __future__ import annotations
+
+import tomllib
+from dataclasses import MISSING, dataclass, field, fields
+from enum import StrEnum
+from functools import lru_cache
+from importlib import resources
+from importlib.resources.abc import Traversable
+from types import NoneType
+from typing import Any, get_args, get_type_hints
+
+from .fouls import FoulRule
+from .plays import Side
+
+
+class RulebookError(ValueError):
+    """A rulebook is missing or its data cannot be used; the text names file, key and what is expected."""
+
+
+class MissedFieldGoal(StrEnum):
+    """Where the other team puts the ball in play after an untouched missed field goal."""
+
+    AS_A_PUNT = "as a punt"            # where it is downed; a touchback once it crosses the goal line
+    PREVIOUS_SPOT = "previous spot"    # but no nearer the goal line than ``missed_field_goal_least``
+    SPOT_OF_KICK = "spot of kick"      # but no nearer the goal line than ``missed_field_goal_least``
+    RETURNED = "returned"              # live until returned, downed or dead in goal for a single point
+
+
+class Overtime(StrEnum):
+    """How a tied game goes on."""
+
+    NONE = "none"
+    SERIES = "series"                  # each team a series from ``overtime_spot``; compare; again
+    SUDDEN_DEATH = "sudden death"      # a kickoff; the first score wins
+    BOTH_POSSESS = "both possess"      # a kickoff; each team may have the ball once, then sudden death
+
+
+class LineSpot(StrEnum):
+    """Where a basic-spot foul by the offense behind the line of scrimmage is enforced from."""
+
+    SPOT_OF_FOUL = "spot of foul"
+    PREVIOUS_SPOT = "previous spot"
+
+
+class ForwardFumble(StrEnum):
+    """Where a fumble is next put in play that goes forward and out of bounds between the goal lines."""
+
+    SPOT_OF_FUMBLE = "spot of fumble"
+    OUT_OF_BOUNDS_SPOT = "out of bounds spot"
+
+
+class CarryOver(StrEnum):
+    """What may become of a foul by the team that was scored upon."""
+
+    TRY_OR_KICKOFF = "try or kickoff"
+    KICKOFF = "kickoff"
+    NONE = "none"
+
+
+@dataclass(frozen=True, slots=True)
+class Rulebook:
+    """One code of rules for one season.
+
+    Distances in yards, spots in yards from the goal line of the team named, lengths of time in
+    minutes. An optional value is None where the code has no such thing.
+    ``rules`` gives the article for every value by its field name.
+    """
+
+    name: str
+    title: str
+    season: int
+    source: str                              # the books the articles are of
+
+    # The game
+    players: int                             # on a side
+    periods: int
+    period_minutes: int
+    downs: int
+    yards_to_gain: float
+    field_length: float                      # goal line to goal line
+    end_zone_depth: float
+    timeouts: int                            # each team, each half
+    toss_may_defer: bool
+
+    # Free kicks
+    kickoff_spot: float                      # from the kicking team's goal line
+    kickoff_touchback_spot: float            # from the receiving team's goal line
+    kickoff_touchback_after_landing_spot: float | None  # if it first touched the field of play; None: the same
+    kickoff_fair_catch_spot: float | None    # a fair catch behind this line comes out to it; None: at the catch
+    kickoff_fair_catch: bool                 # a fair catch of a kickoff is allowed
+    kickoff_out_of_bounds_beyond: float      # receivers may take it so far beyond the kicking spot
+    kickoff_out_of_bounds_foul_yards: float | None  # or a rekick / from where it went out; None: not a choice
+    kickoff_out_of_bounds_at_spot: bool      # receivers may take it where it went out of bounds
+    kickoff_travel: float                    # yards before the kickers may recover
+    safety_free_kick_spot: float             # from the goal line of the team that was scored upon
+    safety_free_kick_touchback_spot: float
+    kickoff_by_scoring_team: bool            # False: the team scored upon chooses (it usually receives)
+
+    # Scrimmage kicks
+    touchback_spot: float                    # from the goal line: punts, fumbles, interceptions
+    kick_dead_at_goal_line: bool             # a kick across the receivers' goal line is dead at once
+    missed_field_goal: MissedFieldGoal
+    missed_field_goal_least: float           # from the goal line
+    fair_catch: bool                         # the code has the fair catch at all
+    fair_catch_kick: bool                    # and the free kick for goal after one
+    single_point: int                        # for a kick dead in the opponents' end zone; 0: none
+    single_point_next_spot: float | None     # where the team scored upon then snaps, from its goal line
+
+    # Scores and tries
+    touchdown_points: int
+    field_goal_points: int
+    safety_points: int
+    try_spot_kick: float                     # from the opponents' goal line
+    try_spot_run: float
+    try_kick_points: int
+    try_run_points: int
+    try_return_points: int                   # by the defense; 0: the ball is dead when it gets it
+    try_safety_points: int
+
+    # Overtime
+    overtime: Overtime
+    overtime_spot: float | None              # series start so far from the opponents' goal line
+    overtime_minutes: int | None             # None: untimed
+    overtime_periods: int | None             # None: until someone wins
+    overtime_timeouts: int                   # each team: each series pair, or in the extra period
+    overtime_first_touchdown_wins: bool      # both possess: a touchdown on the first possession ends it
+    overtime_defense_scores: bool            # series: the defense may run a turnover back for a score
+    overtime_two_point_from: int | None      # the extra period from which tries must be run or passed
+    overtime_only_tries_from: int | None     # the extra period from which two-point tries alone are played
+    overtime_tries: bool                     # a touchdown that does not decide the game is followed by a try
+
+    # Fumbles
+    forward_fumble_out_of_bounds: ForwardFumble
+    fourth_down_fumbler_only: bool           # on last down only the fumbler may gain by his team's fumble
+    fumble_limits_in_last_minutes: float | None  # the same on every down so late in each half
+
+    # Enforcement
+    offense_foul_behind_line: LineSpot
+    defense_foul_on_losing_run: LineSpot     # a run that ends behind the line: previous spot, or end of run
+    post_scrimmage_kick: bool
+    post_scrimmage_kick_beyond: float        # yards beyond the line before a foul can be one
+    clean_hands: bool                        # double foul: the last to gain the ball cleanly may keep it
+    carry_over: CarryOver
+    carry_over_personal_only: bool           # only personal and conduct fouls carry over
+    interference_in_end_zone_spot: float | None  # from the goal line, first down; None: no such spot
+    personal_foul_added_to_run: bool         # defense's personal fouls on a completed pass: from the end of the run
+    kickers_fouls_at_succeeding_spot: bool   # the receivers may have it there instead of a rekick
+
+    fouls: dict[str, FoulRule] = field(repr=False, compare=False)
+    rules: dict[str, str] = field(repr=False, compare=False)
+
+    def foul(self, name: str, by: Side | None = None) -> FoulRule:
+        """The rule of a foul by its key or another name of it, however capitalised.
+
+        A name that two fouls share ("illegal use of hands") is the one that *by* can commit.
+        KeyError if the code has no such foul.
+        """
+        wanted = name.strip().lower()
+        found = [rule for rule in self.fouls.values() if rule.name == wanted or wanted in rule.also]
+        for rule in found:
+            if by is None or rule.by is None or rule.by is by:
+                return rule
+        raise KeyError(f"{self.title} has no foul called {name!r}" + (f" by the {by}" if found else ""))
+
+    def rule_for(self, value: str) -> str:
+        """The rule and article that a value comes from: ``rule_for("downs")``."""
+        return self.rules[value]
+
+
+FOLDER = resources.files("workstation.resources") / "rulebooks"
+
+
+def rulebook_names() -> tuple[str, ...]:
+    """The names of the rulebooks there are, in alphabetical order."""
+    return tuple(sorted(file.name[:-5] for file in FOLDER.iterdir() if file.name.endswith(".toml")))
+
+
+@lru_cache(maxsize=64)
+def load_rulebook(name: str, season: int | None = None) -> Rulebook:
+    """Return the rulebook of that name as it stood in *season* (None: the newest).
+
+    Raises RulebookError if there is none of that name, if it has no edition for so early a
+    season, or if its data is damaged.
+    """
+    if name not in rulebook_names():
+        raise RulebookError(f"there is no rulebook {name!r}; there are {', '.join(rulebook_names())}")
+    return read_rulebook(FOLDER / f"{name}.toml", season)
+
+
+def read_rulebook(file: Traversable, season: int | None = None) -> Rulebook:
+    """Read one rulebook file (and those it extends, beside it). Errors as :func:`load_rulebook`."""
+    layers = _layers(file)
+    first = max(layer["first_season"] for _, layer in layers)
+    newest = max(layer["newest_season"] for _, layer in layers)
+    if season is not None and season < first:
+        raise RulebookError(f"{file.name}: the data begins with season {first}; {season} is not in it")
+    season = newest if season is None else season
+
+    values: dict[str, tuple[str, Any]] = {}
+    fouls: dict[str, tuple[str, dict]] = {}
+    spot_rules: dict[str, str] = {}
+    for name, layer in layers:
+        spot_rules |= layer.get("spot_rules", {})
+        editions = sorted(layer.get("edition", ()), key=lambda edition: _edition_year(name, edition))
+        for table in (layer, *(edition for edition in editions if edition["from"] <= season)):
+            for key, value in table.get("values", {}).items():
+                values[key] = (name, value)
+            for key, value in table.get("fouls", {}).items():
+                where = f"{name}: fouls.{key}"
+                if not isinstance(value, dict):
+                    raise RulebookError(f"{where} is {value!r}; expected a table of the foul's rule")
+                fouls[key] = (where, {**fouls.get(key, ("", {}))[1], **value})
+            for key in table.get("no_fouls", ()):
+                fouls.pop(key, None)
+
+    head = layers[-1][1]
+    known, rules = _values(file.name, values)
+    return Rulebook(
+        name=file.name.removesuffix(".toml"), title=head["title"], season=season, source=head["source"], **known,
+        fouls={key: _foul(where, key, table, spot_rules) for key, (where, table) in fouls.items()}, rules=rules,
+    )
+
+
+_HEAD = {"title": str, "source": str, "first_season": int, "newest_season": int}
+_TABLES = {"extends", "values", "spot_rules", "fouls", "no_fouls", "edition"}
+
+
+def _layers(file: Traversable) -> list[tuple[str, dict]]:
+    """The file's tables, those of the rulebooks it extends first."""
+    try:
+        data = tomllib.loads(file.read_text(encoding="utf-8"))
+    except FileNotFoundError:
+        raise RulebookError(f"{file.name}: there is no such rulebook file") from None
+    except (tomllib.TOMLDecodeError, UnicodeDecodeError) as error:
+        raise RulebookError(f"{file.name}: not a readable TOML file: {error}") from error
+    for key, kind in _HEAD.items():
+        if type(data.get(key)) is not kind:
+            raise RulebookError(f"{file.name}: {key} is {data.get(key)!r}; expected {_KINDS[kind]}")
+    if unknown := data.keys() - _HEAD.keys() - _TABLES:
+        raise RulebookError(f"{file.name}: {', '.join(sorted(unknown))}: no such key; "
+                            f"expected {', '.join([*_HEAD, *sorted(_TABLES)])}")
+    layers = [(file.name, data)]
+    if parent := data.get("extends"):
+        layers = _layers(FOLDER / f"{parent}.toml") + layers
+    return layers
+
+
+def _edition_year(name: str, edition: dict) -> int:
+    if type(edition.get("from")) is not int:
+        raise RulebookError(f"{name}: edition.from is {edition.get('from')!r}; expected a season, such as 2015")
+    return edition["from"]
+
+
+_KINDS = {int: "a whole number", float: "a number", bool: "true or false", str: "text"}
+
+
+def _typed(where: str, value: Any, wanted: Any) -> Any:
+    """Return *value* as the type a field wants; "none" stands for None where the field allows it."""
+    options = get_args(wanted) or (wanted,)
+    kind = next(option for option in options if option is not NoneType)
+    expected = _KINDS.get(kind) or "one of " + ", ".join(kind)
+    if NoneType in options:
+        expected += ' or "none"'
+        if value == "none":
+            return None
+    if isinstance(kind, type) and issubclass(kind, StrEnum):
+        if value in list(kind):
+            return kind(value)
+    elif kind is float and type(value) in (int, float):
+        return float(value)
+    elif type(value) is kind:
+        return value
+    raise RulebookError(f"{where} is {value!r}; expected {expected}")
+
+
+def _values(file: str, values: dict[str, tuple[str, Any]]) -> tuple[dict[str, Any], dict[str, str]]:
+    hints = get_type_hints(Rulebook)
+    wanted = [entry.name for entry in fields(Rulebook) if entry.name not in _NOT_VALUES]
+    if unknown := [key for key in values if key not in wanted]:
+        raise RulebookError(f"{values[unknown[0]][0]}: values.{unknown[0]}: no such value; "
+                            f"expected one of {', '.join(wanted)}")
+    known, rules = {}, {}
+    for key in wanted:
+        if key not in values:
+            raise RulebookError(f"{file}: values.{key} is missing; expected {{ value = ..., rule = \"...\" }}")
+        name, entry = values[key]
+        where = f"{name}: values.{key}"
+        if not isinstance(entry, dict) or entry.keys() != {"value", "rule"}:
+            raise RulebookError(f"{where} is {entry!r}; expected {{ value = ..., rule = \"...\" }}")
+        known[key] = _typed(f"{where}.value", entry["value"], hints[key])
+        rules[key] = _typed(f"{where}.rule", entry["rule"], str)
+    return known, rules
+
+
+_NOT_VALUES = {"name", "title", "season", "source", "fouls", "rules"}
+
+
+def _foul(where: str, name: str, table: dict, spot_rules: dict[str, str]) -> FoulRule:
+    hints = get_type_hints(FoulRule)
+    wanted = {entry.name: entry for entry in fields(FoulRule) if entry.name != "name"}
+    if unknown := [key for key in table if key not in wanted]:
+        raise RulebookError(f"{where}.{unknown[0]}: no such key; expected one of {', '.join(wanted)}")
+    if table.get("enforcement") in spot_rules:
+        table = {"spot_rule": spot_rules[table["enforcement"]], **table}
+    known: dict[str, Any] = {}
+    for key, entry in wanted.items():
+        if key in table:
+            if key == "also":
+                known[key] = _names(f"{where}.also", table[key])
+            else:
+                known[key] = _typed(f"{where}.{key}", table[key], hints[key])
+        elif entry.default is MISSING:
+            raise RulebookError(f"{where}.{key} is missing; expected it beside the foul's other values")
+    return FoulRule(name=name, **known)
+
+
+def _names(where: str, value: Any) -> tuple[str, ...]:
+    if not isinstance(value, list) or not all(type(item) is str and item == item.lower() for item in value):
+        raise RulebookError(f"{where} is {value!r}; expected a list of names in lower case")
+    return tuple(value)
