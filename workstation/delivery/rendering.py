@@ -1,0 +1,228 @@
+"""Rendered segments and sequences: decoded, brought to one form, encoded as H.264 and AAC.
+
+Sources of any size, rate, codec and scanning join into one film. One segment alone keeps the
+timestamps of its own pictures; several are brought to one constant rate, each picture shown
+for the output pictures whose middle falls into its time.
+"""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from pathlib import Path
+
+import av
+import numpy as np
+from av.audio.frame import AudioFrame
+from av.filter import Graph
+from av.video.frame import PictureType, VideoFrame
+
+from ..film.film import Source
+from .decoding import CHANNELS, SAMPLE_RATE, pictures, sound
+from .naming import beside
+from .overlay import Marks, caption_strip, paint_over
+from .segment import Part, Segment
+
+
+class Cancelled(Exception):
+    """The person stopped the export; nothing is left behind."""
+
+
+@dataclass(frozen=True, slots=True)
+class Settings:
+    """How to render. ``width``, ``height`` (pixels, even) and ``rate`` (pictures a second) default to the
+    first source's; ``quality`` is x264's constant rate factor (0 lossless to 51; lower is better)."""
+
+    width: int | None = None
+    height: int | None = None
+    rate: Fraction | None = None
+    quality: int = 18
+    preset: str = "veryfast"
+    captions: bool = False
+
+
+Progress = Callable[[float], None]
+_STRIP_SHARE = 14  # the caption strip is 1/14 of the picture's height: readable, and off the picture
+
+
+def shown_size(source: Source) -> tuple[int, int]:
+    """Width and height as shown, after rotation, made even for 4:2:0 sampling."""
+    width, height = source.width, source.height
+    if source.rotation % 180:
+        width, height = height, width
+    return max(2, width + width % 2), max(2, height + height % 2)
+
+
+def render(segments: Sequence[Segment], to: Path, settings: Settings = Settings(), marks: Marks | None = None,
+           progress: Progress | None = None, cancelled: Callable[[], bool] | None = None) -> Path:
+    """Render ``segments``, joined, to the MP4 file ``to``; written beside it and renamed when complete.
+
+    ``marks`` are the drawings and freeze frames to paint in. ``progress`` is told a share from 0 to 1.
+    Raises Unreadable for footage that cannot be decoded, Cancelled, OSError for the disk, and
+    ValueError for no segments.
+    """
+    parts = [(segment, part) for segment in segments for part in segment.parts]
+    if not parts:
+        raise ValueError("There is nothing to render: no segment was given.")
+    temporary = beside(to)
+    try:
+        with av.open(str(temporary), "w", format="mp4", options={"movflags": "+faststart"}) as out:
+            _Renderer(out, parts, settings, marks, progress, cancelled).run()
+        os.replace(temporary, to)
+    except av.FFmpegError as error:
+        raise OSError(error.errno, f"{to.name} could not be written: {error.strerror or error}") from error
+    finally:
+        temporary.unlink(missing_ok=True)
+    return to
+
+
+class _Renderer:
+    def __init__(self, out: av.container.OutputContainer, parts: list[tuple[Segment, Part]], settings: Settings,
+                 marks: Marks | None, progress: Progress | None, cancelled: Callable[[], bool] | None) -> None:
+        first = parts[0][1].source
+        width, height = shown_size(first)
+        self.width = settings.width or width
+        self.height = settings.height or height
+        self.strip = -(-self.height // _STRIP_SHARE // 2) * 2 if settings.captions else 0
+        self.parts, self.settings, self.marks = parts, settings, marks
+        self.total = sum((part.duration for _, part in parts), Fraction(0))
+        self.progress, self.cancelled = progress, cancelled
+        frozen = marks is not None and marks.freezes
+        self.own_times = len(parts) == 1 and settings.rate is None and not frozen
+        self.rate = settings.rate or first.frame_rate
+        self.tick = first.time_base if self.own_times else 1 / self.rate
+        self.video = out.add_stream("libx264", rate=self.rate, options={
+            "crf": str(settings.quality), "preset": settings.preset})
+        self.video.width, self.video.height = self.width, self.height + self.strip
+        self.video.pix_fmt = "yuv420p"
+        self.video.codec_context.time_base = self.tick
+        self.video.time_base = self.tick
+        self.audio = out.add_stream("aac", rate=SAMPLE_RATE, layout="stereo")
+        self.out = out
+        self.ticks = 0               # of `self.tick`, written so far
+        self.samples = 0             # of sound, written so far
+        self.done = Fraction(0)      # seconds of the parts finished
+
+    def run(self) -> None:
+        for segment, part in self.parts:
+            self._part(segment, part)
+            self.done += part.duration
+        for stream in (self.video, self.audio):
+            self.out.mux(stream.encode(None))
+
+    def _part(self, segment: Segment, part: Part) -> None:
+        strip = caption_strip(segment.caption, self.width, self.strip) if self.strip else None
+        shown = 0                                         # output pictures for the part's own time
+        pauses: list[tuple[Fraction, Fraction]] = []      # freeze frames: when in the part, how long
+        with pictures(part) as decoded:
+            for frame, at, until in _spans(self._filtered(part, decoded), part):
+                if self.cancelled and self.cancelled():
+                    raise Cancelled
+                frame = self._painted(part, frame, at, strip)
+                end = (until - part.start) * part.source.time_base
+                if self.own_times:
+                    self._write(frame, at - part.start)
+                    self.ticks = until - part.start
+                else:
+                    while (shown + Fraction(1, 2)) * self.tick < end:
+                        self._write(frame, self.ticks)
+                        self.ticks += 1
+                        shown += 1
+                    pause = self.marks.freeze(part.source.id, at, until) if self.marks else Fraction(0)
+                    if pause:
+                        pauses.append((end, pause))
+                        for _ in range(round(pause / self.tick)):
+                            self._write(frame, self.ticks)
+                            self.ticks += 1
+                if self.progress:
+                    self.progress(float(min(1, (self.done + end) / self.total)))
+        self._sound(part, pauses)
+
+    def _filtered(self, part: Part, decoded: Iterable[VideoFrame]) -> Iterator[VideoFrame]:
+        """Deinterlace, turn, scale and pad; timestamps are kept."""
+        graph: Graph | None = None
+        for frame in decoded:
+            if graph is None:
+                graph = _graph(part.source, frame, self.width, self.height, self.strip)
+            graph.push(frame)
+            yield from _pull(graph, part.source.time_base)
+        if graph is not None:
+            graph.push(None)
+            yield from _pull(graph, part.source.time_base)
+
+    def _painted(self, part: Part, frame: VideoFrame, at: int, strip: np.ndarray | None) -> VideoFrame:
+        over = self.marks.over(part.source.id, at, self.width, self.height) if self.marks else None
+        return frame if strip is None and over is None else paint_over(frame, over, strip)
+
+    def _write(self, frame: VideoFrame, pts: int) -> None:
+        frame.pts, frame.time_base = pts, self.tick
+        frame.pict_type = PictureType.NONE                # else the encoder would follow the camera's choice of keyframes
+        self.out.mux(self.video.encode(frame))
+
+    def _sound(self, part: Part, pauses: list[tuple[Fraction, Fraction]]) -> None:
+        """Write the part's sound, silent in its pauses, up to where the picture now stands."""
+        pieces, taken = [], 0
+        heard = sound(part)
+        for when, length in pauses:
+            upto = round(when * SAMPLE_RATE)
+            pieces += [heard[taken:upto], np.zeros((round(length * SAMPLE_RATE), CHANNELS), np.int16)]
+            taken = upto
+        samples = np.concatenate([*pieces, heard[taken:]])
+        wanted = round(self.ticks * self.tick * SAMPLE_RATE) - self.samples
+        samples = np.pad(samples[:wanted], ((0, max(0, wanted - len(samples))), (0, 0)))
+        for begin in range(0, len(samples), SAMPLE_RATE):
+            piece = samples[begin:begin + SAMPLE_RATE]
+            frame = AudioFrame.from_ndarray(np.ascontiguousarray(piece).reshape(1, -1), "s16", "stereo")
+            frame.sample_rate, frame.pts, frame.time_base = SAMPLE_RATE, self.samples, Fraction(1, SAMPLE_RATE)
+            self.out.mux(self.audio.encode(frame))
+            self.samples += len(piece)
+
+
+def _spans(frames: Iterable[VideoFrame], part: Part) -> Iterator[tuple[VideoFrame, int, int]]:
+    """Each picture with the ticks at which it appears and is replaced."""
+    held: VideoFrame | None = None
+    for frame in frames:
+        if held is not None:
+            yield held, held.pts, frame.pts
+        held = frame
+    if held is not None:
+        yield held, held.pts, part.end
+
+
+def _graph(source: Source, frame: VideoFrame, width: int, height: int, strip: int) -> Graph:
+    graph = Graph()
+    chain = [graph.add_buffer(width=frame.width, height=frame.height, format=frame.format, time_base=frame.time_base)]
+    steps: list[tuple[str, str]] = []
+    if source.interlaced:
+        steps.append(("bwdif", "mode=send_frame:deint=interlaced"))
+    turn = source.rotation % 360
+    if turn == 180:
+        steps += [("hflip", ""), ("vflip", "")]
+    elif turn:
+        steps.append(("transpose", "clock" if turn == 90 else "cclock"))
+    if (frame.width, frame.height) != (width, height) or turn % 180:
+        steps += [("scale", f"{width}:{height}:force_original_aspect_ratio=decrease:force_divisible_by=2"),
+                  ("pad", f"{width}:{height}:(ow-iw)/2:(oh-ih)/2")]
+    if strip:
+        steps.append(("pad", f"{width}:{height + strip}:0:0"))
+    steps += [("setsar", "1"), ("format", "yuv420p")]
+    for name, arguments in steps:
+        chain.append(graph.add(name, arguments))
+    chain.append(graph.add("buffersink"))
+    for one, other in zip(chain, chain[1:]):
+        one.link_to(other)
+    graph.configure()
+    return graph
+
+
+def _pull(graph: Graph, tick: Fraction) -> Iterator[VideoFrame]:
+    while True:
+        try:
+            frame = graph.vpull()
+        except (av.BlockingIOError, av.EOFError):
+            return
+        frame.pts = round(frame.pts * frame.time_base / tick)   # the deinterlacer counts in half ticks
+        frame.time_base = tick
+        yield frame
