@@ -1,0 +1,66 @@
+"""Captions and chapters for a sequence: WebVTT (W3C), SubRip, and chapters inside an MP4 file."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterator, Sequence
+from fractions import Fraction
+from html import escape
+from pathlib import Path
+
+import av
+
+from .naming import beside
+from .segment import Segment
+
+
+def _cues(segments: Sequence[Segment]) -> Iterator[tuple[Fraction, Fraction, Segment]]:
+    at = Fraction(0)
+    for segment in segments:
+        yield at, at + segment.duration, segment
+        at += segment.duration
+
+
+def _clock(seconds: Fraction, mark: str) -> str:
+    milliseconds = round(seconds * 1000)
+    seconds_, milliseconds = divmod(milliseconds, 1000)
+    minutes, seconds_ = divmod(seconds_, 60)
+    hours, minutes = divmod(minutes, 60)
+    return f"{hours:02}:{minutes:02}:{seconds_:02}{mark}{milliseconds:03}"
+
+
+def webvtt(segments: Sequence[Segment], chapters: bool = False) -> str:
+    """Captions of the joined segments as WebVTT; with ``chapters``, their labels as a chapter track."""
+    blocks = ["WEBVTT"]
+    for number, (start, end, segment) in enumerate(_cues(segments), 1):
+        text = escape(segment.label if chapters else segment.caption or segment.label, quote=False).replace("\n", " ")
+        blocks.append(f"{number}\n{_clock(start, '.')} --> {_clock(end, '.')}\n{text}")
+    return "\n\n".join(blocks) + "\n"
+
+
+def subrip(segments: Sequence[Segment]) -> str:
+    """Captions of the joined segments as SubRip."""
+    return "\n".join(
+        f"{number}\n{_clock(start, ',')} --> {_clock(end, ',')}\n{' '.join((segment.caption or segment.label).split())}\n"
+        for number, (start, end, segment) in enumerate(_cues(segments), 1))
+
+
+def add_chapters(path: Path, segments: Sequence[Segment]) -> None:
+    """Put a chapter per segment into the rendered MP4 file ``path``; streams are copied, the file replaced whole."""
+    temporary = beside(path)
+    chapters = [{"id": number, "start": round(start * 1000), "end": round(end * 1000), "time_base": Fraction(1, 1000),
+                 "metadata": {"title": " ".join((segment.caption or segment.label).split())}}
+                for number, (start, end, segment) in enumerate(_cues(segments), 1)]
+    try:
+        with av.open(str(path)) as source, av.open(str(temporary), "w", format="mp4",
+                                                   options={"movflags": "+faststart"}) as out:
+            out.set_chapters(chapters)
+            streams = {stream.index: out.add_stream_from_template(stream)
+                       for stream in (*source.streams.video, *source.streams.audio)}
+            for packet in source.demux():
+                if packet.dts is not None and packet.stream.index in streams:
+                    packet.stream = streams[packet.stream.index]
+                    out.mux(packet)
+        os.replace(temporary, path)
+    finally:
+        temporary.unlink(missing_ok=True)

@@ -1,0 +1,99 @@
+"""Edit lists in open forms: OpenTimelineIO, and CMX 3600 (SMPTE 258M's predecessor in daily use)."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from fractions import Fraction
+
+import opentimelineio as otio
+
+from ..film.film import Source
+from .segment import Part, Segment
+from .timecode import counting_base, drops, frame_count, timecode
+
+
+def first_frame(source: Source) -> int:
+    """The time code frame count of a source's first picture; 0 where the camera recorded none that can be read."""
+    try:
+        return frame_count(source.timecode, source.frame_rate) if source.timecode else 0
+    except ValueError:
+        return 0
+
+
+def frames_into(part: Part, pts: int) -> int:
+    """Nominal pictures from the source's first to ``pts``."""
+    return round((pts - part.source.start_pts) * part.source.time_base * part.source.frame_rate)
+
+
+def _reels(parts: Sequence[Part]) -> dict[str, str]:
+    """A reel name per source: the eight characters that CMX 3600 has room for, letters and digits."""
+    reels: dict[str, str] = {}
+    for part in parts:
+        if part.source.id not in reels:
+            stem = re.sub(r"[^A-Z0-9]", "", part.source.path.stem.upper())[:8] or "REEL"
+            name, again = stem, 2
+            while name in reels.values():
+                name, again = f"{stem[:8 - len(str(again))]}{again}", again + 1
+            reels[part.source.id] = name
+    return reels
+
+
+def cmx3600(title: str, segments: Sequence[Segment], rate: Fraction | None = None) -> str:
+    """The segments in order as a CMX 3600 list, cuts only, picture and sound.
+
+    ``rate`` (pictures a second of the record side) defaults to the first source's. Source time
+    code counts at the source's own rate. At most 999 events, as the form allows; ValueError beyond.
+    """
+    parts = [(segment, part) for segment in segments for part in segment.parts]
+    if len(parts) > 999:
+        raise ValueError(f"A CMX 3600 list holds 999 events; this one would have {len(parts)}.")
+    if rate is None:
+        rate = parts[0][1].source.frame_rate if parts else Fraction(30000, 1001)
+    lines = [f"TITLE: {' '.join(title.split())[:70]}",
+             f"FCM: {'DROP FRAME' if drops(rate) else 'NON-DROP FRAME'}", ""]
+    reels = _reels([part for _, part in parts])
+    record = counting_base(rate) * 3600
+    record = frame_count("01:00:00;00" if drops(rate) else "01:00:00:00", rate)
+    elapsed = Fraction(0)
+    for number, (segment, part) in enumerate(parts, 1):
+        source = part.source
+        begin = first_frame(source) + frames_into(part, part.start)
+        finish = first_frame(source) + frames_into(part, part.end)
+        start_at = record + round(elapsed * rate)
+        elapsed += part.duration
+        lines.append(
+            f"{number:03}  {reels[source.id]:<8} B     C        "
+            f"{timecode(begin, source.frame_rate)} {timecode(finish, source.frame_rate)} "
+            f"{timecode(start_at, rate)} {timecode(record + round(elapsed * rate), rate)}")
+        lines.append(f"* FROM CLIP NAME: {source.path.name}")
+        if segment.caption:
+            lines.append(f"* COMMENT: {' '.join(segment.caption.split())}")
+    return "\n".join(lines) + "\n"
+
+
+def timeline(title: str, segments: Sequence[Segment]) -> otio.schema.Timeline:
+    """The segments in order as an OpenTimelineIO timeline: one picture track, a clip per part, a marker per caption."""
+    track = otio.schema.Track("picture", kind=otio.schema.TrackKind.Video)
+    for segment in segments:
+        for part in segment.parts:
+            source = part.source
+            rate = float(source.frame_rate)
+            first = first_frame(source)
+            total = round(source.duration * source.frame_rate)
+            begin, finish = frames_into(part, part.start), frames_into(part, part.end)
+            reference = otio.schema.ExternalReference(
+                target_url=source.path.as_uri() if source.path.is_absolute() else source.path.as_posix(),
+                available_range=_range(first, total, rate))
+            clip = otio.schema.Clip(segment.label or source.path.stem, reference, _range(first + begin, finish - begin, rate))
+            clip.metadata["play"] = dict(segment.fields)
+            if segment.caption:
+                clip.markers.append(otio.schema.Marker(segment.caption, _range(first + begin, 1, rate)))
+            track.append(clip)
+    made = otio.schema.Timeline(title)
+    made.tracks.append(track)
+    return made
+
+
+def _range(start: int, length: int, rate: float) -> otio.opentime.TimeRange:
+    return otio.opentime.TimeRange(otio.opentime.RationalTime(start, rate), otio.opentime.RationalTime(length, rate))

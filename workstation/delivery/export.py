@@ -1,0 +1,91 @@
+"""Batch export: many segments into a folder, with progress, cancel, and one failure never stopping the rest."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from .copying import CannotCopy, copy_part
+from .decoding import Unreadable
+from .naming import PATTERN, file_name
+from .overlay import Marks
+from .rendering import Cancelled, Settings, render
+from .segment import Segment
+
+
+@dataclass(frozen=True, slots=True)
+class Failure:
+    label: str
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class Progress:
+    """``share`` runs from 0 to 1; ``seconds_left`` is None until it can be told from what is done."""
+
+    share: float
+    label: str
+    seconds_left: float | None
+
+
+@dataclass
+class Exported:
+    """What came of a batch. ``files`` by segment, in order; ``notes`` are what a person should know."""
+
+    files: list[tuple[Segment, Path]] = field(default_factory=list)
+    failures: list[Failure] = field(default_factory=list)
+    notes: list[str] = field(default_factory=list)
+    cancelled: bool = False
+
+
+def export_segments(segments: Sequence[Segment], to: Path, rendered: Settings | None = None, pattern: str = PATTERN,
+                    marks: Marks | None = None, progress: Callable[[Progress], None] | None = None,
+                    cancelled: Callable[[], bool] = lambda: False) -> Exported:
+    """Write each segment to a file of its own in the folder ``to``: copied, or rendered with these settings.
+
+    A copied segment that runs over several sources gives one file per source, because joining
+    needs encoding. Files that exist already are not touched: names go on counting. Raises
+    PatternError for a bad name pattern and OSError if the folder cannot be made.
+    """
+    to.mkdir(parents=True, exist_ok=True)
+    taken = {path.name.casefold() for path in to.iterdir()}
+    done = Exported()
+    total = float(sum(segment.duration for segment in segments)) or 1.0
+    before, started = 0.0, time.monotonic()
+
+    def tell(segment: Segment, inside: float) -> None:
+        if progress:
+            share = min(1.0, (before + inside * float(segment.duration)) / total)
+            elapsed = time.monotonic() - started
+            progress(Progress(share, segment.label, elapsed * (1 - share) / share if share > 0.02 else None))
+
+    for segment in segments:
+        if cancelled():
+            done.cancelled = True
+            break
+        tell(segment, 0)
+        try:
+            if rendered is None:
+                for position, part in enumerate(segment.parts, 1):
+                    fields = segment.fields
+                    several = f" part {position}" if len(segment.parts) > 1 else ""
+                    path = to / file_name(pattern + several, fields, ".mp4", taken)
+                    copied = copy_part(part, path)
+                    done.files.append((segment, path))
+                    if copied.note:
+                        done.notes.append(f"{path.name}: {copied.note}")
+            else:
+                path = to / file_name(pattern, segment.fields, ".mp4", taken)
+                render([segment], path, rendered, marks, lambda share, s=segment: tell(s, share), cancelled)
+                done.files.append((segment, path))
+        except Cancelled:
+            done.cancelled = True
+            break
+        except (CannotCopy, Unreadable, OSError) as error:
+            done.failures.append(Failure(segment.label, str(error)))
+        before += float(segment.duration)
+    for notice in dict.fromkeys(segment.notice for segment, _ in done.files if segment.notice):
+        done.notes.append(notice)
+    return done

@@ -1,0 +1,140 @@
+"""Sheets: every play with its situation, result, times and findings; tendencies with their counts."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterable, Mapping, Sequence
+from pathlib import Path
+
+import pandas as pd
+
+from ..football.field import Team, spoken_spot
+from ..football.situation import Step
+from ..tagging.model import Game, MomentKind
+from .naming import beside
+from .segment import spoken_clock, spoken_situation
+
+#: Cells that a spreadsheet program would take for a formula (OWASP, "CSV Injection").
+_FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
+
+
+def plays_sheet(game: Game, steps: Sequence[Step], findings: Mapping[int, Iterable[str]] | None = None) -> pd.DataFrame:
+    """One row per play. Times are seconds of film time; ``findings`` are texts by play id."""
+    film = game.film
+    shots = {shot.id: shot for shot in game.shots}
+    rows = []
+    for number, (tag, step) in enumerate(zip(game.plays, steps, strict=True), 1):
+        before, play = step.before, tag.play
+        shot = shots.get(tag.shot) if tag.shot is not None else None
+        seen = {}
+        if shot is not None:
+            begin, end = film.time_of(shot.start), film.time_of(shot.end)
+            for moment in game.moments:
+                if moment.kind in (MomentKind.SNAP, MomentKind.DEAD_BALL) and begin <= film.time_of(moment.at) < end:
+                    seen.setdefault(moment.kind, film.time_of(moment.at))
+        rows.append({
+            "number": number,
+            "period": before.period,
+            "clock": spoken_clock(before.clock),
+            "offense": _team(game, before.offense),
+            "down": before.down,
+            "yards_to_gain": before.yards_to_gain,
+            "ball_on": "" if before.ball_on is None else spoken_spot(before.ball_on),
+            "situation": spoken_situation(before),
+            "kind": str(play.kind),
+            "outcome": str(play.outcome or ""),
+            "gain": play.gain,
+            "fouls": "; ".join(f"{foul.name} ({foul.by})" for foul in play.fouls),
+            "result": step.result,
+            "explanation": step.explanation,
+            "certainty": str(step.certainty),
+            "score_home": step.after.score_home,
+            "score_visitors": step.after.score_visitors,
+            "series": before.series,
+            "drive": before.drive,
+            "filmed": shot is not None,
+            "source": "" if shot is None else film.source(shot.start.source).path.name,
+            "shot_start": None if shot is None else float(film.time_of(shot.start)),
+            "shot_end": None if shot is None else float(film.time_of(shot.end)),
+            "snap": float(seen[MomentKind.SNAP]) if MomentKind.SNAP in seen else None,
+            "dead_ball": float(seen[MomentKind.DEAD_BALL]) if MomentKind.DEAD_BALL in seen else None,
+            "findings": "; ".join((findings or {}).get(tag.id, ())),
+            "comment": play.comment,
+        })
+    frame = pd.DataFrame(rows)
+    if len(frame):
+        frame["down"] = frame["down"].astype("Int64")
+    return frame
+
+
+def _team(game: Game, team: Team | None) -> str:
+    return "" if team is None else game.heading.home if team is Team.HOME else game.heading.visitors
+
+
+_DISTANCES = ((3, "1 to 3"), (6, "4 to 6"), (10, "7 to 10"), (float("inf"), "11 and more"))
+
+
+def _distance_group(yards: float) -> str:
+    return next(name for limit, name in _DISTANCES if yards <= limit)
+
+
+def _field_zone(spot: float, length: float) -> str:
+    if spot < length * 0.2:
+        return "own 20 and back"
+    if spot < length / 2:
+        return "own half"
+    if spot <= length * 0.8:
+        return "opponents' half"
+    return "opponents' 20 and in"
+
+
+def tendencies(game: Game, steps: Sequence[Step], field_length: float = 100) -> pd.DataFrame:
+    """How often each kind of play was called, by offense, down, distance group and field zone.
+
+    ``plays`` is the count behind each ``share`` (0 to 1) of the ``of`` plays in that situation.
+    """
+    rows = [{
+        "offense": _team(game, step.before.offense),
+        "down": step.before.down,
+        "distance": "goal" if step.before.goal_to_go else _distance_group(step.before.yards_to_gain),
+        "zone": _field_zone(step.before.ball_on, field_length),
+        "kind": str(tag.play.kind),
+        "first_down": step.first_down,
+    } for tag, step in zip(game.plays, steps, strict=True)
+        if step.before.down is not None and step.before.yards_to_gain is not None and step.before.ball_on is not None
+        and (tag.play.gain is not None or tag.play.outcome is not None)]
+    columns = ["offense", "down", "distance", "zone", "kind", "plays", "of", "share", "first_downs"]
+    if not rows:
+        return pd.DataFrame(columns=columns)
+    situation = ["offense", "down", "distance", "zone"]
+    table = pd.DataFrame(rows).groupby([*situation, "kind"], as_index=False).agg(
+        plays=("kind", "size"), first_downs=("first_down", "sum"))
+    table["of"] = table.groupby(situation)["plays"].transform("sum")
+    table["share"] = table["plays"] / table["of"]
+    return table[columns]
+
+
+def write_sheet(frame: pd.DataFrame, to: Path) -> Path:
+    """Write CSV, XLSX or Parquet by the suffix of ``to``, beside it and renamed when complete.
+
+    In CSV and XLSX a text cell that would start a formula gets a leading apostrophe.
+    Raises ValueError for another suffix.
+    """
+    kind = to.suffix.lower()
+    temporary = beside(to).with_suffix(f".part{kind}")
+    try:
+        if kind == ".parquet":
+            frame.to_parquet(temporary, index=False)
+        elif kind in (".csv", ".xlsx"):
+            tame = frame.map(lambda cell: f"'{cell}" if isinstance(cell, str) and cell.startswith(_FORMULA_STARTS)
+                             else cell)
+            if kind == ".csv":
+                tame.to_csv(temporary, index=False, lineterminator="\n")
+            else:
+                tame.to_excel(temporary, index=False, sheet_name="plays")
+        else:
+            raise ValueError(f"{to.name}: sheets are written as .csv, .xlsx or .parquet")
+        os.replace(temporary, to)
+    finally:
+        temporary.unlink(missing_ok=True)
+    return to
