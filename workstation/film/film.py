@@ -30,7 +30,7 @@ class Source:
     duration_pts: int
     frame_rate: Fraction            # nominal; frames of a variable-rate source are found in its index
     width: int
-    height: int
+    height: int                     # as stored, see display_size
     rotation: int = 0               # clockwise degrees to turn the stored picture for display
     interlaced: bool = False
     video_codec: str = ""
@@ -38,6 +38,14 @@ class Source:
     timecode: str | None = None     # as recorded by the camera, e.g. "01:00:00;00"
     created: str | None = None      # ISO 8601, as recorded by the camera
     problem: str | None = None
+    pixel_aspect: Fraction = Fraction(1)   # width of a stored pixel over its height; not 1 in 1440x1080, say
+    warning: str | None = None      # something to know about a source that can be shown, e.g. that it ends early
+
+    @property
+    def display_size(self) -> tuple[int, int]:
+        """Width and height of the picture as shown: square pixels, turned by ``rotation``."""
+        width, height = round(self.width * self.pixel_aspect), self.height
+        return (height, width) if self.rotation % 180 else (width, height)
 
     @property
     def duration(self) -> Fraction:

@@ -1,0 +1,241 @@
+"""The frame index of a source: when every picture is shown, and where decoding may begin.
+
+Made by reading packets without decoding them, checked against a decode of the first
+pictures, and kept by fingerprint. Containers whose packet timestamps are not the truth
+(H.264 in AVI has none worth the name) are indexed by decoding, once.
+"""
+
+from __future__ import annotations
+
+import threading
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from pathlib import Path
+
+import av
+import numpy as np
+
+from . import kept
+from .faults import Cancelled, FilmError, NoPicture, reason_for
+from .film import Source
+from .probe import open_container, picture_stream
+
+CHECKED = 24        # pictures decoded to check the packets' timestamps
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class FrameIndex:
+    """Timestamps of a source's pictures in display order (``pts``), one past the last (``end``), and
+    its keyframes in display order. ``retimed`` maps a packet's dts to its true timestamp where the
+    container's own cannot be used, else it is None."""
+
+    pts: np.ndarray
+    end: int
+    key_pts: np.ndarray
+    key_dts: np.ndarray
+    key_pos: np.ndarray
+    retimed: dict[int, int] | None = None
+
+    def __len__(self) -> int:
+        return len(self.pts)
+
+    def at(self, pts: int) -> int:
+        """Number of the picture shown at a timestamp: the last that begins at or before it, clamped."""
+        return min(max(int(np.searchsorted(self.pts, pts, side="right")) - 1, 0), len(self.pts) - 1)
+
+    def key_for(self, pts: int) -> int:
+        """Number of the last keyframe shown at or before a timestamp. Pictures that follow a keyframe in
+        the file but are shown before it (open GOP) lean on the previous one, so they are not its own."""
+        return max(int(np.searchsorted(self.key_pts, pts, side="right")) - 1, 0)
+
+
+def index_of(source: Source, *, progress: Callable[[float], None] | None = None,
+             cancelled: Callable[[], bool] = lambda: False) -> FrameIndex:
+    """Return a source's frame index, as kept or made now.
+
+    ``progress`` is told the fraction done, 0 to 1. Raises NoPicture if the source cannot be
+    read, Cancelled if ``cancelled`` says so.
+    """
+    index = kept_index(source)
+    if index is None:
+        index = _make(source, progress, cancelled)
+        kept.save_arrays(source.fingerprint, _arrays(index))
+    return index
+
+
+def kept_index(source: Source) -> FrameIndex | None:
+    """Return the index if it is kept already, else None at once."""
+    arrays = kept.load_arrays(source.fingerprint) if source.fingerprint else None
+    try:
+        return arrays and FrameIndex(
+            arrays["pts"], int(arrays["end"]), arrays["key_pts"], arrays["key_dts"], arrays["key_pos"],
+            dict(zip(arrays["retimed_dts"].tolist(), arrays["retimed_pts"].tolist())) or None)
+    except KeyError:
+        return None
+
+
+def _arrays(index: FrameIndex) -> dict[str, np.ndarray]:
+    retimed = index.retimed or {}
+    return {"pts": index.pts, "end": np.int64(index.end), "key_pts": index.key_pts, "key_dts": index.key_dts,
+            "key_pos": index.key_pos, "retimed_dts": np.array(list(retimed), np.int64),
+            "retimed_pts": np.array(list(retimed.values()), np.int64)}
+
+
+def _make(source: Source, progress, cancelled) -> FrameIndex:
+    if source.problem:
+        raise NoPicture(source.id, source.problem)
+    try:
+        rows, damaged = _packets(source, progress, cancelled)
+        if not len(rows):
+            raise NoPicture(source.id, f"{source.path.name} holds no pictures.")
+        shown = _first_shown(source.path)
+        retimed = None
+        packet_pts = np.sort(rows["pts"][rows["shown"]])
+        begin = int(np.searchsorted(packet_pts, shown[0]))
+        if not np.array_equal(packet_pts[begin:begin + len(shown)], shown):
+            thinned = _by_fields(rows, shown)
+            if thinned is not None:
+                rows = thinned
+            else:
+                rows, retimed = _by_decoding(source, rows, cancelled)
+    except (av.FFmpegError, OSError) as error:
+        raise NoPicture(source.id, reason_for(error, source.path)) from error
+    return _index(source, rows, retimed)
+
+
+def _index(source: Source, rows: np.ndarray, retimed: dict[int, int] | None) -> FrameIndex:
+    pictures = np.sort(rows[rows["shown"]], order="pts")
+    pictures = pictures[pictures["pts"] >= source.start_pts]   # before the first picture that can be decoded
+    _, single = np.unique(pictures["pts"], return_index=True)
+    pictures = pictures[single]
+    ticks = max(round(source.frame_ticks), 1)
+    end = int(pictures["pts"][-1]) + (int(pictures["duration"][-1]) or ticks)
+    keys = np.sort(rows[rows["key"]], order="pts")
+    return FrameIndex(pictures["pts"].copy(), end, keys["pts"].copy(), keys["dts"].copy(), keys["pos"].copy(), retimed)
+
+
+_ROW = np.dtype([("pts", np.int64), ("dts", np.int64), ("pos", np.int64), ("duration", np.int64),
+                 ("key", bool), ("shown", bool)])
+
+
+def _packets(source: Source, progress, cancelled) -> tuple[np.ndarray, bool]:
+    rows, damaged = [], False
+    with open_container(source.path) as container:
+        stream = picture_stream(container)
+        try:
+            for packet in container.demux(stream):
+                if not packet.size or packet.pts is None and packet.dts is None:
+                    continue
+                pts = packet.pts if packet.pts is not None else packet.dts
+                dts = packet.dts if packet.dts is not None else packet.pts
+                rows.append((pts, dts, packet.pos if packet.pos is not None else -1, packet.duration or 0,
+                             packet.is_keyframe, packet.pts is not None and not packet.is_discard))
+                if len(rows) % 512 == 0:
+                    if cancelled():
+                        raise Cancelled("Indexing was stopped.")
+                    if progress and source.duration_pts:
+                        progress(min(max((pts - source.start_pts) / source.duration_pts, 0.0), 1.0))
+        except (av.FFmpegError, OSError):
+            if not rows:
+                raise
+            damaged = True      # what came before the damage can be shown
+    return np.array(rows, dtype=_ROW), damaged
+
+
+def _first_shown(path: Path) -> list[int]:
+    with open_container(path) as container:
+        stream = picture_stream(container)
+        stream.thread_type = "AUTO"
+        shown = []
+        for frame in container.decode(stream):
+            shown.append(frame.pts)
+            if len(shown) == CHECKED:
+                break
+        return shown
+
+
+def _by_fields(rows: np.ndarray, shown: list[int]) -> np.ndarray | None:
+    """Field-coded H.264 gives two packets for one picture; return the rows of the first fields, or None."""
+    firsts = rows[::2]
+    pts = np.sort(firsts["pts"][firsts["shown"]])
+    begin = int(np.searchsorted(pts, shown[0]))
+    return firsts if np.array_equal(pts[begin:begin + len(shown)], shown) else None
+
+
+def _by_decoding(source: Source, rows: np.ndarray, cancelled) -> tuple[np.ndarray, dict[int, int]]:
+    """Give the packets' decoding times, in order, to the pictures in the order in which they are shown."""
+    shown_dts = []
+    with open_container(source.path) as container:
+        stream = picture_stream(container)
+        stream.thread_type = "AUTO"
+        for packet in container.demux(stream):
+            if cancelled():
+                raise Cancelled("Indexing was stopped.")
+            if packet.size and packet.dts is not None:
+                packet.pts = packet.dts     # a name that the picture brings back
+            shown_dts.extend(frame.pts for frame in packet.decode() if frame.pts is not None)
+    first = shown_dts.index(min(shown_dts)) if shown_dts else 0
+    times = np.sort(rows["dts"])[-len(shown_dts):] if shown_dts else []
+    offset = source.start_pts - int(times[first]) if len(times) else 0
+    retimed = {dts: int(time) + offset for dts, time in zip(shown_dts, times)}
+    rows = rows.copy()
+    rows["pts"] = [retimed.get(int(dts), int(dts)) for dts in rows["dts"]]
+    rows["shown"] = [int(dts) in retimed for dts in rows["dts"]]
+    return rows, retimed
+
+
+class Indexing:
+    """Indexes sources one after another in a background thread.
+
+    ``on_progress(done, total, source)`` is called in that thread with the number of sources
+    done (fractions while inside one) and the one at work; ``on_index(source, index or NoPicture)``
+    when one is finished. ``first(id)`` moves a source to the front.
+    """
+
+    def __init__(self, sources: Iterable[Source], *,
+                 on_progress: Callable[[float, int, Source], None] | None = None,
+                 on_index: Callable[[Source, FrameIndex | NoPicture], None] | None = None) -> None:
+        self._waiting = [source for source in sources if source.problem is None]
+        self._total = len(self._waiting)
+        self._lock = threading.Lock()
+        self._stop = threading.Event()
+        self._on_progress, self._on_index = on_progress, on_index
+        self._thread = threading.Thread(target=self._run, name="indexing", daemon=True)
+        self._thread.start()
+
+    def first(self, id: str) -> None:
+        with self._lock:
+            self._waiting.sort(key=lambda source: source.id != id)
+
+    def cancel(self) -> None:
+        """Stop soon; what is finished is kept. Returns when the thread has ended."""
+        self._stop.set()
+        if threading.current_thread() is not self._thread:
+            self._thread.join()
+
+    def wait(self, timeout: float | None = None) -> bool:
+        """Wait until all is indexed; False if it took longer than ``timeout`` seconds."""
+        self._thread.join(timeout)
+        return not self._thread.is_alive()
+
+    def _run(self) -> None:
+        done = 0
+        while not self._stop.is_set():
+            with self._lock:
+                if not self._waiting:
+                    return
+                source = self._waiting.pop(0)
+            tell = self._on_progress or (lambda *_: None)
+            try:
+                result = index_of(source, cancelled=self._stop.is_set,
+                                  progress=lambda part: tell(done + part, self._total, source))
+            except Cancelled:
+                return
+            except NoPicture as error:
+                result = error
+            except FilmError as error:
+                result = NoPicture(source.id, str(error))
+            done += 1
+            tell(done, self._total, source)
+            if self._on_index:
+                self._on_index(source, result)

@@ -1,0 +1,91 @@
+"""What was learned about files and is kept between runs: facts and frame indexes by fingerprint.
+
+Everything in here can be thrown away; it is only quicker to have it.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import tempfile
+from pathlib import Path
+
+import numpy as np
+import platformdirs
+
+VERSION = "1"   # raise when the meaning of anything kept changes; older files are then ignored
+
+
+def folder() -> Path:
+    """Where things are kept; ``FILM_WORKSTATION_CACHE`` overrides the user's cache directory."""
+    chosen = os.environ.get("FILM_WORKSTATION_CACHE")
+    base = Path(chosen) if chosen else Path(platformdirs.user_cache_dir("film-workstation", appauthor=False))
+    return base / "film" / VERSION
+
+
+def load_facts(fingerprint: str) -> dict | None:
+    """Return what was kept about a file, or None."""
+    try:
+        return json.loads((folder() / f"{fingerprint}.json").read_text("utf-8"))
+    except (OSError, ValueError):
+        return None
+
+
+def save_facts(fingerprint: str, facts: dict) -> None:
+    _write(folder() / f"{fingerprint}.json", json.dumps(facts).encode())
+
+
+def load_arrays(fingerprint: str) -> dict[str, np.ndarray] | None:
+    """Return the arrays kept about a file, or None."""
+    try:
+        with np.load(folder() / f"{fingerprint}.npz", allow_pickle=False) as kept:
+            return {name: kept[name] for name in kept.files}
+    except Exception:   # whatever is wrong with the kept copy, the file itself can be read again
+        return None
+
+
+def save_arrays(fingerprint: str, arrays: dict[str, np.ndarray]) -> None:
+    from io import BytesIO
+
+    buffer = BytesIO()
+    np.savez(buffer, **arrays)
+    _write(folder() / f"{fingerprint}.npz", buffer.getvalue())
+
+
+def attempts(fingerprint: str) -> int:
+    """How often reading a file has begun and never ended."""
+    try:
+        return len((folder() / f"{fingerprint}.reading").read_bytes())
+    except OSError:
+        return 0
+
+
+def begin_attempt(fingerprint: str) -> None:
+    try:
+        folder().mkdir(parents=True, exist_ok=True)
+        with (folder() / f"{fingerprint}.reading").open("ab") as mark:
+            mark.write(b"x")
+    except OSError:
+        pass
+
+
+def end_attempt(fingerprint: str) -> None:
+    try:
+        (folder() / f"{fingerprint}.reading").unlink(missing_ok=True)
+    except OSError:
+        pass
+
+
+def _write(path: Path, data: bytes) -> None:
+    """Write beside, then rename. A full or read-only disk costs only the keeping."""
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        handle, beside = tempfile.mkstemp(dir=path.parent, prefix=".", suffix=".part")
+    except OSError:
+        return
+    try:
+        with os.fdopen(handle, "wb") as file:
+            file.write(data)
+        os.replace(beside, path)
+    except OSError:
+        Path(beside).unlink(missing_ok=True)

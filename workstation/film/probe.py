@@ -1,0 +1,170 @@
+"""Look at one camera file and say what it is.
+
+The first picture is decoded and the last packets are read, so that a source's first and
+last timestamps are facts and not a header's claim. See :mod:`workstation.film.faults` for
+why this happens in the program's own process.
+"""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from pathlib import Path
+
+import av
+import av.container
+import av.video.stream
+
+from . import kept
+from .faults import MissingFile, reason_for
+from .film import Source
+from .fingerprint import fingerprint
+
+TAIL_BYTES = 4 << 20            # enough for several GOPs at camera bit rates
+BYTE_SEEKING = frozenset({"mpegts", "mpeg"})   # containers without an index of their own
+
+
+def probe(path: Path | str, id: str) -> Source:
+    """Return the source that a file is, under ``id``.
+
+    A file that cannot be shown gives a source with a ``problem``. Raises MissingFile if
+    there is no file at ``path``.
+    """
+    path = Path(path)
+    if not path.is_file():
+        raise MissingFile(path)
+    try:
+        size = path.stat().st_size
+        print_ = fingerprint(path)
+    except OSError as error:
+        return _bad(path, id, 0, "", reason_for(error, path))
+    if size == 0:
+        return _bad(path, id, size, print_, f"{path.name} is empty. Copy it from the card again.")
+    facts = kept.load_facts(print_)
+    if facts is None:
+        if kept.attempts(print_) >= 2:
+            return _bad(path, id, size, print_,
+                        f"{path.name} ended the program twice while it was being read and is left alone. "
+                        "Copy it from the card again, or convert it.")
+        kept.begin_attempt(print_)
+        try:
+            facts = _examine(path)
+        finally:
+            kept.end_attempt(print_)
+        if facts.get("problem") is None:
+            kept.save_facts(print_, facts)
+    return _source(path, id, size, print_, facts)
+
+
+def picture_stream(container: av.container.InputContainer) -> av.video.stream.VideoStream | None:
+    """The stream that holds the film: the largest that is not a cover picture."""
+    streams = [s for s in container.streams.video if not s.disposition & av.stream.Disposition.attached_pic]
+    return max(streams, key=lambda s: s.codec_context.width * s.codec_context.height if s.codec_context else 0,
+               default=None)
+
+
+def open_container(path: Path | str) -> av.container.InputContainer:
+    return av.open(str(path), metadata_errors="replace")
+
+
+def _examine(path: Path) -> dict:
+    try:
+        with open_container(path) as container:
+            stream = picture_stream(container)
+            if stream is None:
+                what = "sound but no picture" if container.streams.audio else "neither picture nor sound"
+                return {"problem": f"{path.name} holds {what}. Leave it out of the film."}
+            if stream.codec_context is None:
+                return {"problem": f"{path.name}: no decoder for its kind of picture. "
+                                   "Convert it to H.264 and replace it."}
+            return _facts(path, container, stream)
+    except (av.FFmpegError, OSError, ValueError) as error:
+        return {"problem": reason_for(error, path)}
+
+
+def _facts(path: Path, container, stream) -> dict:
+    stream.thread_type = "SLICE"    # one picture is wanted; frame threads would only add delay
+    first = next(iter(container.decode(stream)), None)
+    if first is None or first.pts is None:
+        return {"problem": f"{path.name}: not one picture could be decoded. Copy it from the card again."}
+    rate = stream.guessed_rate or stream.average_rate or Fraction(25)
+    ticks = max(round(1 / (rate * stream.time_base)), 1)
+    end, damaged = _end(container, stream, path.stat().st_size, first.pts, ticks)
+    context = stream.codec_context
+    sound = next(iter(container.streams.audio), None)
+    pixel = stream.sample_aspect_ratio or context.sample_aspect_ratio or Fraction(1)
+    warning = None
+    claimed = (stream.duration or 0) * stream.time_base
+    have = (end - first.pts) * stream.time_base
+    if damaged or claimed - have > max(Fraction(1), claimed / 50):
+        warning = (f"{path.name} ends early: {float(have):.1f} of {float(max(claimed, have)):.1f} seconds can be "
+                   "shown. Copy it from the card again if more was filmed.")
+    return {
+        "time_base": str(stream.time_base),
+        "start_pts": first.pts,
+        "duration_pts": end - first.pts,
+        "frame_rate": str(rate),
+        "width": first.width,
+        "height": first.height,
+        "rotation": -first.rotation % 360,
+        "interlaced": bool(first.interlaced_frame),
+        "video_codec": context.name,
+        "audio_codec": sound.codec_context.name if sound and sound.codec_context else None,
+        "timecode": _metadata("timecode", container),
+        "created": _metadata("creation_time", container) or _metadata("com.apple.quicktime.creationdate", container),
+        "pixel_aspect": str(pixel if pixel > 0 else Fraction(1)),
+        "warning": warning,
+    }
+
+
+def _end(container, stream, size: int, first: int, ticks: int) -> tuple[int, bool]:
+    """Return one past the last picture, and whether the end of the file is damaged."""
+    by_bytes = container.format.name in BYTE_SEEKING
+    reach = TAIL_BYTES if by_bytes else 0
+    damaged = False
+    while True:
+        if by_bytes:
+            container.seek(max(size - reach, 0), unsupported_byte_offset=True)
+        else:
+            last = (stream.start_time or 0) + (stream.duration or 0)
+            try:
+                container.seek(max(last - reach, first), stream=stream, backward=True)
+            except av.FFmpegError:
+                damaged = True
+                container.seek(first, stream=stream, backward=True)
+                reach = last
+        end = None
+        try:
+            for packet in container.demux(stream):
+                if packet.pts is not None and packet.size and not packet.is_discard:
+                    end = max(end or first, packet.pts + (packet.duration or ticks))
+        except (av.FFmpegError, OSError):
+            damaged = True
+        if end is not None and end > first:
+            return end, damaged
+        whole = size if by_bytes else max((stream.duration or 0), 1)
+        if reach >= whole:
+            return first + ticks, True
+        damaged = damaged or not by_bytes
+        reach = min(max(reach * 8, 16 * ticks), whole)
+
+
+def _metadata(key: str, container) -> str | None:
+    for holder in (container, *container.streams):
+        if value := holder.metadata.get(key):
+            return value
+    return None
+
+
+def _source(path: Path, id: str, size: int, print_: str, facts: dict) -> Source:
+    if facts.get("problem"):
+        return _bad(path, id, size, print_, facts["problem"])
+    values = dict(facts)
+    for name in ("time_base", "frame_rate", "pixel_aspect"):
+        values[name] = Fraction(values[name])
+    values.pop("problem", None)
+    return Source(id=id, path=path, size=size, fingerprint=print_, **values)
+
+
+def _bad(path: Path, id: str, size: int, print_: str, problem: str) -> Source:
+    return Source(id=id, path=path, size=size, fingerprint=print_, time_base=Fraction(1, 90000), start_pts=0,
+                  duration_pts=0, frame_rate=Fraction(25), width=0, height=0, problem=problem)
