@@ -47,10 +47,11 @@ class Overtime(StrEnum):
 
 
 class LineSpot(StrEnum):
-    """Where a basic-spot foul by the offense behind the line of scrimmage is enforced from."""
+    """The basic spot of what happens behind the line of scrimmage: an offense's foul, or a run that ends there."""
 
-    SPOT_OF_FOUL = "spot of foul"
     PREVIOUS_SPOT = "previous spot"
+    SPOT_OF_FOUL = "spot of foul"
+    END_OF_RUN = "end of run"
 
 
 class ForwardFumble(StrEnum):
@@ -147,7 +148,7 @@ class Rulebook:
 
     # Enforcement
     offense_foul_behind_line: LineSpot
-    defense_foul_on_losing_run: LineSpot     # a run that ends behind the line: previous spot, or end of run
+    run_ending_behind_line: LineSpot         # basic spot of a run that ends there: previous spot or end of run
     post_scrimmage_kick: bool
     post_scrimmage_kick_beyond: float        # yards beyond the line before a foul can be one
     clean_hands: bool                        # double foul: the last to gain the ball cleanly may keep it
