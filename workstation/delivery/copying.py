@@ -9,18 +9,20 @@ from __future__ import annotations
 
 import os
 from dataclasses import dataclass
-from fractions import Fraction
 from pathlib import Path
 
 import av
 from av.packet import Packet
 
+from ..film.faults import NoPicture
 from .edit_box import limit_shown
 from .naming import beside
+from .reading import packets_from
 from .segment import Part
 
 #: Codecs that the MP4 family of files has a registered entry for and that players expect there.
 _PICTURE_CODECS = {"h264", "hevc", "mpeg4", "mpeg2video", "mjpeg", "av1"}
+_INTERLEAVED = 2   # seconds by which sound may lie behind the pictures it belongs to in a file
 _SOUND_CODECS = {"aac", "ac3", "eac3", "mp3", "mp2", "alac", "opus"}
 
 
@@ -48,6 +50,8 @@ def copy_part(part: Part, to: Path) -> Copied:
     try:
         copied = _remux(part, temporary, to)
         os.replace(temporary, to)
+    except NoPicture as error:
+        raise CannotCopy(str(error)) from error
     except av.FFmpegError as error:
         raise CannotCopy(f"{part.source.path.name}: {error.strerror or error}; export it rendered instead.") from error
     finally:
@@ -73,7 +77,7 @@ def _remux(part: Part, temporary: Path, to: Path) -> Copied:
         if hidden_before + hidden_after == len(pictures):
             raise CannotCopy(f"{name} has no picture between {float(part.start * part.source.time_base):.3f} s and "
                              f"{float(part.end * part.source.time_base):.3f} s.")
-        timescale = str(video.time_base.denominator // video.time_base.numerator or 90000)
+        timescale = str(video.time_base.denominator)
         # Written once, then patched: `faststart` would move the boxes but copy the whole file.
         with av.open(str(temporary), "w", format="mp4", options={"movie_timescale": timescale,
                                                                  "use_editlist": "1"}) as out:
@@ -101,36 +105,21 @@ def _collect(container: av.container.InputContainer, video: av.VideoStream, audi
              part: Part) -> tuple[list[Packet], list[Packet]]:
     """Packets from the keyframe at or before the start to the last one that the end needs, in decoding order."""
     tick = video.time_base
-    # Containers seek by decoding time, which runs ahead of showing time: step back until the keyframe is early enough.
-    for back in (Fraction(0), Fraction(1), Fraction(4), Fraction(16), None):
-        if back is None:
-            container.seek(video.start_time or 0, stream=video, any_frame=False)
-        else:
-            container.seek(part.start - round(back / tick), stream=video)
-        pictures: list[Packet] = []
-        sounds: list[Packet] = []
-        for packet in container.demux([video] if audio is None else [video, audio]):
-            if packet.pts is None or packet.size == 0:
-                continue
-            if packet.stream is audio:
-                end = packet.pts + (packet.duration or 0)
-                # One packet of run-up, because transform codecs overlap; hidden like the pictures'.
-                if (end + (packet.duration or 0)) * audio.time_base > part.start * tick \
-                        and packet.pts * audio.time_base < part.end * tick:
-                    sounds.append(packet)
-                if pictures and packet.pts * audio.time_base > part.end * tick + 2:
-                    break
-                continue
-            if packet.is_keyframe and packet.pts <= part.start:
-                pictures = []
-            if pictures or packet.is_keyframe:
+    start, end = part.start * tick, part.end * tick
+    pictures: list[Packet] = []
+    sounds: list[Packet] = []
+    for packet in packets_from(container, [video] if audio is None else [video, audio], part.source, part.start):
+        at = (packet.dts if packet.dts is not None else packet.pts) * packet.time_base
+        if at > end + _INTERLEAVED:
+            break
+        if packet.stream is video:
+            if at < end and packet.pts is not None:
                 pictures.append(packet)
-            if packet.dts is not None and packet.dts >= part.end and (audio is None or packet.dts * tick > part.end * tick + 1):
-                break
-        if pictures and pictures[0].pts <= part.start:
-            break
-        if back is None:
-            break
+        elif packet.pts is not None:
+            length = (packet.duration or 0) * packet.time_base
+            # One packet of run-up, because transform codecs overlap; hidden like the pictures'.
+            if start < packet.pts * packet.time_base + 2 * length and packet.pts * packet.time_base < end:
+                sounds.append(packet)
     while pictures and pictures[-1].pts >= part.end:
         pictures.pop()
     return pictures, sounds

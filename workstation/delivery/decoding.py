@@ -6,11 +6,13 @@ import queue
 import threading
 from collections.abc import Iterator
 from contextlib import contextmanager
+from itertools import chain
 
 import av
 import numpy as np
 from av.video.frame import VideoFrame
 
+from .reading import packets_from
 from .segment import Part
 
 SAMPLE_RATE = 48_000
@@ -29,15 +31,13 @@ def _decode(part: Part) -> Iterator[VideoFrame]:
             raise Unreadable(f"{part.source.path.name} has no picture.")
         video = container.streams.video[0]
         video.thread_type = "AUTO"
-        # Seeking goes by decoding time, which runs ahead of showing time by a few pictures.
-        back = round(1 / video.time_base) if part.start > (video.start_time or 0) else 0
-        container.seek(max(part.start - back, video.start_time or 0), stream=video)
-        for frame in container.decode(video):
-            if frame.pts is None or frame.pts < part.start:
-                continue
-            if frame.pts >= part.end:
-                return
-            yield frame
+        for packet in chain(packets_from(container, [video], part.source, part.start), (None,)):  # None: drain
+            for frame in video.decode(packet):
+                if frame.pts is None or frame.pts < part.start:
+                    continue
+                if frame.pts >= part.end:
+                    return
+                yield frame
 
 
 @contextmanager

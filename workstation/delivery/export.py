@@ -7,11 +7,12 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
+from ..film.faults import Cancelled
 from .copying import CannotCopy, copy_part
 from .decoding import Unreadable
 from .naming import PATTERN, file_name
 from .overlay import Marks
-from .rendering import Cancelled, Settings, render
+from .rendering import Settings, render
 from .segment import Segment
 
 

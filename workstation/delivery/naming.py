@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from pathlib import Path
+from string import Formatter
 
 PATTERN = "{number} {situation} {kind}"
 
@@ -38,8 +39,11 @@ def file_name(pattern: str, fields: dict[str, str], suffix: str, taken: set[str]
     Raises PatternError with the fields there are when the pattern names another.
     """
     try:
+        named = {name for _, name, _, _ in Formatter().parse(pattern) if name is not None}
+        if unknown := named - set(fields):
+            raise ValueError(f"there is no {', '.join('{' + name + '}' for name in sorted(unknown))}")
         text = pattern.format_map(fields)
-    except (KeyError, IndexError, ValueError, AttributeError) as error:
+    except ValueError as error:
         raise PatternError(f"The name pattern {pattern!r} does not work ({error}); "
                            f"the fields are {', '.join('{' + name + '}' for name in sorted(fields))}.") from None
     stem = safe_name(text)

@@ -11,6 +11,7 @@ import os
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import pairwise
 from pathlib import Path
 
 import av
@@ -19,15 +20,12 @@ from av.audio.frame import AudioFrame
 from av.filter import Graph
 from av.video.frame import PictureType, VideoFrame
 
+from ..film.faults import Cancelled
 from ..film.film import Source
 from .decoding import CHANNELS, SAMPLE_RATE, pictures, sound
 from .naming import beside
 from .overlay import Marks, caption_strip, paint_over
 from .segment import Part, Segment
-
-
-class Cancelled(Exception):
-    """The person stopped the export; nothing is left behind."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,9 +47,7 @@ _STRIP_SHARE = 14  # the caption strip is 1/14 of the picture's height: readable
 
 def shown_size(source: Source) -> tuple[int, int]:
     """Width and height as shown, after rotation, made even for 4:2:0 sampling."""
-    width, height = source.width, source.height
-    if source.rotation % 180:
-        width, height = height, width
+    width, height = source.display_size
     return max(2, width + width % 2), max(2, height + height % 2)
 
 
@@ -202,8 +198,11 @@ def _graph(source: Source, frame: VideoFrame, width: int, height: int, strip: in
         steps += [("hflip", ""), ("vflip", "")]
     elif turn:
         steps.append(("transpose", "clock" if turn == 90 else "cclock"))
-    if (frame.width, frame.height) != (width, height) or turn % 180:
-        steps += [("scale", f"{width}:{height}:force_original_aspect_ratio=decrease:force_divisible_by=2"),
+    if (frame.width, frame.height) != (width, height) or turn % 180 or source.pixel_aspect != 1:
+        if source.pixel_aspect != 1:
+            shown = source.display_size if not turn % 180 else source.display_size[::-1]
+            steps.append(("scale", f"{shown[0]}:{shown[1]}"))
+        steps += [("setsar", "1"), ("scale", f"{width}:{height}:force_original_aspect_ratio=decrease:force_divisible_by=2"),
                   ("pad", f"{width}:{height}:(ow-iw)/2:(oh-ih)/2")]
     if strip:
         steps.append(("pad", f"{width}:{height + strip}:0:0"))
@@ -211,7 +210,7 @@ def _graph(source: Source, frame: VideoFrame, width: int, height: int, strip: in
     for name, arguments in steps:
         chain.append(graph.add(name, arguments))
     chain.append(graph.add("buffersink"))
-    for one, other in zip(chain, chain[1:]):
+    for one, other in pairwise(chain):
         one.link_to(other)
     graph.configure()
     return graph
