@@ -1,0 +1,272 @@
+"""The disputed-sequence pack: what was shot, how it was made, and the means to see that nobody touched it since."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import os
+import shutil
+import zipfile
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from pathlib import Path, PurePosixPath
+from typing import BinaryIO
+
+from .. import __version__
+from ..film.faults import Cancelled
+from ..film.time import Instant
+from ..tagging.model import Game
+from .captions import add_chapters, webvtt
+from .copying import CannotCopy, copy_part
+from .cover import write_cover
+from .naming import file_name, safe_name
+from .overlay import Marks
+from .rendering import Settings, render
+from .segment import Segment
+from .still import still, tools, write_png
+
+MANIFEST = "manifest.json"
+FORM = "disputed sequence pack, form 1"
+_CHUNK = 1 << 20
+LARGEST_MANIFEST = 16 << 20     # bytes; a pack of thousands of files stays far below
+
+
+@dataclass(frozen=True, slots=True)
+class Contents:
+    """What goes into a pack. ``stills`` are instants to take pictures at, each with a line about it."""
+
+    title: str
+    segments: Sequence[Segment]
+    stills: Sequence[tuple[Instant, str]] = ()
+    statement: str = ""             # why the sequence is handed on, in the sender's words
+    settings: Settings = Settings(captions=True)
+    marks: Marks | None = None
+
+
+class PackError(Exception):
+    """The pack could not be made, or is not a pack; the message says what to do."""
+
+
+def make_pack(game: Game, contents: Contents, to: Path, progress: Callable[[float, str], None] | None = None,
+              cancelled: Callable[[], bool] = lambda: False) -> Path:
+    """Make the pack ``to``: a folder, or one ZIP file if the name ends in ``.zip``.
+
+    It is complete or not there at all. Raises PackError if ``to`` exists or nothing can be put
+    in, Cancelled, and what rendering raises.
+    """
+    if to.exists():
+        raise PackError(f"{to} exists already; choose another name, a pack is never written over.")
+    if not contents.segments:
+        raise PackError("The sequence is empty; put at least one play into it.")
+    work = to.with_name(f".{to.name}.part")
+    shutil.rmtree(work, ignore_errors=True)
+    work.mkdir(parents=True)
+
+    def tell(share: float, doing: str) -> None:
+        if cancelled():
+            raise Cancelled("The pack was stopped; nothing was written.")
+        if progress:
+            progress(share, doing)
+
+    try:
+        made = _fill(game, contents, work, tell, cancelled)
+        _write_manifest(game, contents, work, made, tell)
+        if to.suffix.lower() == ".zip":
+            zipped = to.with_name(f".{to.name}.zipping")
+            try:
+                _zip(work, zipped)
+                os.replace(zipped, to)
+            finally:
+                zipped.unlink(missing_ok=True)
+        else:
+            os.replace(work, to)
+    finally:
+        shutil.rmtree(work, ignore_errors=True)
+    return to
+
+
+def _fill(game: Game, contents: Contents, work: Path, tell: Callable[[float, str], None],
+          cancelled: Callable[[], bool]) -> dict[str, str]:
+    """Make the files; returns how each was made, by its path in the pack."""
+    made: dict[str, str] = {}
+    settings = contents.settings
+    film = work / f"{safe_name(contents.title)}.mp4"
+    render(contents.segments, film, settings, contents.marks,
+           lambda share: tell(0.7 * share, "rendering the sequence"), cancelled)
+    add_chapters(film, contents.segments)
+    made[film.name] = (f"rendered: decoded and encoded again as H.264 (x264, rate factor {settings.quality}, preset "
+                       f"{settings.preset}) and AAC" + (", caption strip below the picture" if settings.captions else "")
+                       + (", drawings painted in" if contents.marks and contents.marks.drawings else ""))
+    captions = film.with_suffix(".vtt")
+    captions.write_text(webvtt(contents.segments), encoding="utf-8")
+    made[captions.name] = "captions of the sequence (WebVTT)"
+
+    originals, taken = work / "originals", set()
+    originals.mkdir()
+    for number, segment in enumerate(contents.segments, 1):
+        for part in segment.parts:
+            tell(0.7 + 0.15 * number / len(contents.segments), "copying the originals")
+            name = file_name("{number} {label}", {**segment.fields, "number": f"{number:02}"}, ".mp4", taken)
+            try:
+                copied = copy_part(part, originals / name)
+            except CannotCopy as why:
+                made[f"originals/{name}"] = f"missing: {why}"
+                continue
+            made[f"originals/{name}"] = (
+                f"copied without encoding from {part.source.path.name}; the edit list hides {copied.hidden_before} "
+                f"pictures of run-up and {copied.hidden_after} after the end")
+
+    pictures, shown = work / "stills", []
+    for number, (instant, line) in enumerate(contents.stills, 1):
+        tell(0.85 + 0.05 * number / len(contents.stills), "taking the stills")
+        pictures.mkdir(exist_ok=True)
+        picture = still(game.film, instant)
+        name = file_name("{number} {source} frame {frame}", {
+            "number": f"{number:02}", "source": picture.source.path.stem, "frame": str(picture.frame)}, ".png", taken)
+        write_png(picture, line, pictures / name)
+        shown.append((picture, line))
+        made[f"stills/{name}"] = (f"frame {picture.frame} of {picture.source.path.name}, timestamp "
+                                  f"{picture.seconds:.6f} s, as decoded (PNG, lossless)")
+
+    notices = list(dict.fromkeys(segment.notice for segment in contents.segments if segment.notice))
+    if notices:
+        (work / "PLEASE READ FIRST.txt").write_text("\n\n".join(notices) + "\n", encoding="utf-8")
+        made["PLEASE READ FIRST.txt"] = "notice of discretion"
+    tell(0.92, "writing the cover page")
+    write_cover(game, contents.title, contents.segments, shown, notices, contents.statement, work / "cover.pdf")
+    made["cover.pdf"] = "cover page"
+    return made
+
+
+def _write_manifest(game: Game, contents: Contents, work: Path, made: dict[str, str],
+                    tell: Callable[[float, str], None]) -> None:
+    sources = {part.source.id: part.source for segment in contents.segments for part in segment.parts}
+    files = []
+    for path, how in made.items():
+        if how.startswith("missing: "):
+            continue
+        file = work / PurePosixPath(path)
+        files.append({"path": path, "bytes": file.stat().st_size, "sha256": _digest_of(file), "made": how})
+    listed = []
+    for number, source in enumerate(sources.values(), 1):
+        tell(0.95 + 0.05 * number / len(sources), f"taking the digest of {source.path.name}")
+        listed.append({"name": source.path.name, "bytes": source.path.stat().st_size, "sha256": _digest_of(source.path),
+                       "video_codec": source.video_codec, "timecode": source.timecode, "created": source.created})
+    manifest = {
+        "form": FORM,
+        "title": contents.title,
+        "statement": contents.statement,
+        "game": {"home": game.heading.home, "visitors": game.heading.visitors, "date": game.heading.date,
+                 "venue": game.heading.venue, "rulebook": game.heading.rulebook},
+        "made": datetime.now(UTC).isoformat(timespec="seconds"),
+        "tool": f"film-workstation {__version__}, {tools()}",
+        "segments": [{"label": segment.label, "caption": segment.caption, "notice": segment.notice, "parts": [
+            {"source": part.source.path.name, "start": part.start, "end": part.end,
+             "time_base": str(part.source.time_base)} for part in segment.parts]} for segment in contents.segments],
+        "files": files,
+        "not_made": [{"path": path, "why": how.removeprefix("missing: ")} for path, how in made.items()
+                     if how.startswith("missing: ")],
+        "sources": listed,
+    }
+    (work / MANIFEST).write_text(json.dumps(manifest, indent=2, ensure_ascii=False) + "\n", encoding="utf-8")
+
+
+def _digest(file: BinaryIO) -> str:
+    digest = hashlib.sha256()
+    while chunk := file.read(_CHUNK):
+        digest.update(chunk)
+    return digest.hexdigest()
+
+
+def _digest_of(path: Path) -> str:
+    with path.open("rb") as file:
+        return _digest(file)
+
+
+def _zip(folder: Path, to: Path) -> None:
+    with zipfile.ZipFile(to, "w", zipfile.ZIP_STORED) as archive:       # video does not shrink
+        for path in sorted(folder.rglob("*")):
+            if path.is_file():
+                archive.write(path, path.relative_to(folder).as_posix())
+
+
+@dataclass(frozen=True, slots=True)
+class Verified:
+    """What a check of a pack found; each tuple holds names. ``whole`` if nothing was altered."""
+
+    title: str
+    made: str
+    intact: tuple[str, ...]
+    altered: tuple[str, ...]
+    missing: tuple[str, ...]
+    added: tuple[str, ...]
+
+    @property
+    def whole(self) -> bool:
+        return not (self.altered or self.missing or self.added)
+
+
+def verify_pack(pack: Path, manifest_sha256: str | None = None) -> Verified:
+    """Compare a pack (folder or ZIP) with its manifest, and the manifest with a digest kept elsewhere, if given.
+
+    The manifest tells of every other file, but nothing inside the pack can vouch for the manifest
+    itself: whoever needs that keeps its SHA-256 apart. Raises PackError if it is not a pack.
+    """
+    if not pack.exists():
+        raise PackError(f"{pack} is not there.")
+    if pack.is_dir():
+        present = {path.relative_to(pack).as_posix(): path for path in pack.rglob("*") if path.is_file()}
+        return _compare(present, lambda name: present[name].open("rb"), manifest_sha256, pack)
+    try:
+        with zipfile.ZipFile(pack) as archive:
+            names = [info.filename for info in archive.infolist() if not info.is_dir()]
+            if len(names) != len(set(names)):
+                raise PackError(f"{pack.name} holds two files of one name; a pack never does.")
+            return _compare(dict.fromkeys(names), archive.open, manifest_sha256, pack)
+    except (zipfile.BadZipFile, NotImplementedError, RuntimeError, EOFError) as error:
+        raise PackError(f"{pack.name} is not a pack that can be read: {error}") from error
+
+
+def _compare(present: Iterable[str], opened: Callable[[str], BinaryIO], manifest_sha256: str | None,
+             pack: Path) -> Verified:
+    present = set(present)
+    if MANIFEST not in present:
+        raise PackError(f"{pack.name} has no {MANIFEST}; it is not a pack, or the manifest was taken out.")
+    with opened(MANIFEST) as file:
+        raw = file.read(LARGEST_MANIFEST + 1)
+    try:
+        if len(raw) > LARGEST_MANIFEST:
+            raise ValueError("it is larger than any manifest")
+        manifest = json.loads(raw)
+        listed = {entry["path"]: (int(entry["bytes"]), str(entry["sha256"])) for entry in manifest["files"]}
+        title, made = str(manifest["title"]), str(manifest["made"])
+    except (ValueError, KeyError, TypeError) as error:
+        raise PackError(f"The {MANIFEST} of {pack.name} cannot be read ({error}); it was altered.") from error
+    intact, altered, missing = [], [], []
+    if manifest_sha256 is not None:
+        same = hashlib.sha256(raw).hexdigest() == manifest_sha256.strip().lower()
+        (intact if same else altered).append(MANIFEST)
+    for name, (size, digest) in listed.items():
+        if name not in present:
+            missing.append(name)
+            continue
+        try:
+            with opened(name) as file:
+                found = _bounded_digest(file, size)
+        except (zipfile.BadZipFile, EOFError, OSError):
+            found = None
+        (intact if found == digest else altered).append(name)
+    added = sorted(present - set(listed) - {MANIFEST})
+    return Verified(title, made, tuple(intact), tuple(altered), tuple(missing), tuple(added))
+
+
+def _bounded_digest(file: BinaryIO, size: int) -> str | None:
+    """The digest, or None as soon as there is more than ``size`` bytes: a swollen file is not read to its end."""
+    digest, read = hashlib.sha256(), 0
+    while chunk := file.read(_CHUNK):
+        read += len(chunk)
+        if read > size:
+            return None
+        digest.update(chunk)
+    return digest.hexdigest() if read == size else None
