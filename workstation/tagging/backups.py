@@ -1,0 +1,159 @@
+"""Rolling backups: whole copies of a game file beside it, the newest three, written while nobody waits.
+
+``Friday.game.backup-1`` is the newest. The first backup after opening moves the older ones down, later
+ones of the same sitting replace it; so number 2 is how the sitting before was left, and number 3 the one before.
+"""
+
+from __future__ import annotations
+
+import os
+import sqlite3
+import threading
+from contextlib import suppress
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+
+from . import store
+
+KEPT = 3
+EVERY = 50
+"""Actions between two backups of a sitting."""
+
+
+@dataclass(frozen=True, slots=True)
+class Backup:
+    """A healthy backup and what it holds."""
+
+    path: Path
+    saved: datetime
+    revision: int
+    plays: int
+    shots: int
+
+    @property
+    def holds(self) -> str:
+        return f"{self.plays} plays, {self.shots} shots"
+
+
+def listed(path: Path) -> tuple[Backup, ...]:
+    """The healthy backups beside the game file *path*, newest first."""
+    found = (_read(_name(path, number)) for number in range(1, KEPT + 1))
+    return tuple(backup for backup in found if backup)
+
+
+def restore(backup: Backup, path: Path) -> Path | None:
+    """Put a backup in the place of the game file *path*; returns where the file that was there is now.
+
+    Nothing is deleted: a damaged file moves aside, with its journal if it has one.
+    """
+    stamp = datetime.now().strftime("%Y-%m-%d-%H%M%S")
+    fresh = path.with_name(f".{path.name}.restored")
+    _copy(backup.path, fresh)
+    aside = None
+    for suffix in ("-wal", "-journal", "-shm", ""):
+        old = path.with_name(path.name + suffix)
+        if old.exists():
+            aside = path.with_name(f"{path.stem}.damaged-{stamp}{path.suffix}{suffix}")
+            os.rename(old, aside)
+    os.rename(fresh, path)
+    _sync_folder(path.parent)
+    return aside
+
+
+class Backups:
+    """Writes the backups of one open game file."""
+
+    def __init__(self, path: Path):
+        self.path = path
+        self.problem: str | None = None
+        self._rotated = False
+        self._kept: int | None = None
+        self._due = EVERY
+        self._thread: threading.Thread | None = None
+
+    def start(self, revision: int) -> None:
+        """Back up the file as it was opened, unless the newest backup already has it."""
+        newest = _read(_name(self.path, 1))
+        if newest and newest.revision == revision:
+            self._kept = revision
+        self._due = revision if self._kept is None else revision + EVERY
+        self.note(revision)
+
+    def note(self, revision: int) -> None:
+        """Tell that the file now stands at *revision*; backs it up in the background when it is time."""
+        if revision >= self._due and (self._thread is None or not self._thread.is_alive()):
+            self._due = revision + EVERY
+            self._thread = threading.Thread(target=self.keep, args=(revision,), name="game backup", daemon=True)
+            self._thread.start()
+
+    def finish(self, revision: int) -> None:
+        """Wait for a backup in progress, and back up what has changed since."""
+        if self._thread is not None:
+            self._thread.join()
+        self.keep(revision)
+
+    def keep(self, revision: int) -> None:
+        """Write a backup now, unless there is one of *revision*."""
+        if revision == self._kept:
+            return
+        try:
+            fresh = self.path.with_name(f".{self.path.name}.backup")
+            _copy(self.path, fresh)
+            if not self._rotated:
+                for number in range(KEPT, 1, -1):
+                    if _name(self.path, number - 1).exists():
+                        os.replace(_name(self.path, number - 1), _name(self.path, number))
+                self._rotated = True
+            os.replace(fresh, _name(self.path, 1))
+            _sync_folder(self.path.parent)
+            self._kept, self.problem = revision, None
+        except (OSError, sqlite3.Error, store.Damage) as error:
+            self.problem = f"the backup of {self.path.name} could not be written: {error}"
+
+
+def _name(path: Path, number: int) -> Path:
+    return path.with_name(f"{path.name}.backup-{number}")
+
+
+def _copy(source: Path, target: Path) -> None:
+    """Copy a game file, open or not, as one tidy file whose integrity is checked."""
+    with suppress(FileNotFoundError):
+        target.unlink()
+    reading = store.connect(source, "ro")
+    try:
+        writing = store.connect(target, "rwc")
+        try:
+            writing.execute("PRAGMA synchronous=FULL")
+            reading.backup(writing)
+            writing.execute("PRAGMA journal_mode=DELETE")
+            writing.execute("DELETE FROM about WHERE key = 'holder'")
+            store.verify(writing)
+        finally:
+            writing.close()
+    finally:
+        reading.close()
+
+
+def _read(path: Path) -> Backup | None:
+    try:
+        if not path.is_file() or path.stat().st_size == 0:
+            return None
+        with store.look(path) as connection:
+            store.verify(connection)
+            count = dict(connection.execute("SELECT kind, count(body) FROM record GROUP BY kind"))
+            revision = int(store.about(connection)["revision"])
+        saved = datetime.fromtimestamp(path.stat().st_mtime)
+        return Backup(path, saved, revision, count.get("play", 0), count.get("shot", 0))
+    except (OSError, sqlite3.Error, store.Damage, KeyError, ValueError):
+        return None
+
+
+def _sync_folder(folder: Path) -> None:
+    """Make renames in *folder* last through a power loss, where the system can."""
+    if os.name == "posix":
+        handle = os.open(folder, os.O_RDONLY)
+        try:
+            os.fsync(handle)
+        finally:
+            os.close(handle)

@@ -1,0 +1,436 @@
+"""The game file: one SQLite file per game, in which no action is ever lost.
+
+>>> with GameFile.create("Friday.game", Heading(home="Harbor", visitors="Summit")) as file:  # doctest: +SKIP
+...     file.do(AddMoment(MomentKind.SNAP, Instant("s1", 90000)))
+...     file.undo()
+"""
+
+from __future__ import annotations
+
+import getpass
+import json
+import os
+import socket
+import sqlite3
+import threading
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
+from dataclasses import asdict, dataclass
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import Self
+
+from filelock import FileLock, Timeout
+
+from . import rules, store
+from .backups import Backup, Backups, listed
+from .model import Game, Heading
+from .operations import Operation, SetHeading
+from .records import Change, Draft, Edit, InvalidOperation, Kind, Records
+
+SUFFIX = ".game"
+_MAGIC = b"SQLite format 3\x00"
+
+
+class GameFileError(Exception):
+    """A game file cannot be used; the message says what, where and what to do. The file is as it was.
+
+    ``backups`` are the healthy rolling backups beside it, newest first.
+    """
+
+    def __init__(self, path: Path, reason: str):
+        self.path = path
+        self.reason = reason
+        self.backups: tuple[Backup, ...] = listed(path)
+        offer = ""
+        if self.backups:
+            newest = self.backups[0]
+            offer = f" A backup from {newest.saved:%Y-%m-%d %H:%M} is beside it: {newest.path.name} ({newest.holds})."
+        super().__init__(f"{path}: {reason}{offer}")
+
+
+class NotAGameFile(GameFileError):
+    """Something else than a game file."""
+
+
+class NewerGameFile(GameFileError):
+    """Written by a newer version of this program."""
+
+
+class DamagedGameFile(GameFileError):
+    """A game file that is not whole any more."""
+
+
+class CannotSave(Exception):
+    """The action could not be saved; the game is as it was before it, on disk and here."""
+
+
+class ReadOnly(CannotSave):
+    """The game was opened for reading only; the message says why."""
+
+
+@dataclass(frozen=True, slots=True)
+class Holder:
+    """Who has a game file open for writing. ``since`` is ISO 8601, UTC."""
+
+    host: str
+    pid: int
+    user: str
+    since: str
+
+    def __str__(self) -> str:
+        since = datetime.fromisoformat(self.since).astimezone()
+        return f"{self.user} on {self.host} (process {self.pid}, since {since:%Y-%m-%d %H:%M})"
+
+
+class GameFile:
+    """An open game. Every action is one transaction, on disk before :meth:`do` returns.
+
+    May be used from any thread, one action at a time. ``why_read_only`` is None when the game can be
+    changed, else it says for a person why it can't; ``holder`` is who has it open, if that is why.
+    """
+
+    def __init__(self, path: Path, records: Records, about: dict[str, str]):
+        self.path = path
+        self.why_read_only: str | None = None
+        self.holder: Holder | None = None
+        self.journal = ""
+        self._folder = path.parent
+        self._records = records
+        self._game = records.game()
+        self._about = about
+        self._guard = threading.RLock()
+        self._connection: sqlite3.Connection | None = None
+        self._lock: FileLock | None = None
+        self._backups: Backups | None = None
+        self._steps: tuple[str | None, str | None] = (None, None)
+
+    # --- open and close
+
+    @classmethod
+    def create(cls, path: str | os.PathLike, heading: Heading | None = None) -> GameFile:
+        """Make a new game file and open it.
+
+        Raises FileExistsError if there is something at *path*, :class:`CannotSave` if it cannot be written there.
+        """
+        path = Path(path).expanduser().absolute()
+        if path.exists():
+            raise FileExistsError(f"{path}: there is a file already; a new game needs a new name")
+        beside = path.with_name(f".{path.name}.{os.getpid()}.new")
+        try:
+            beside.unlink(missing_ok=True)
+            store.make(beside)
+            os.rename(beside, path)
+        except (OSError, sqlite3.Error) as error:
+            raise CannotSave(f"{path}: a game file cannot be made here: {_plain_reason(error)}") from error
+        finally:
+            with suppress(OSError):
+                beside.unlink(missing_ok=True)
+        file = cls.open(path)
+        if heading is not None and heading != file.game.heading:
+            file._commit(Draft(file._records, file.game), SetHeading(heading), remember=False)
+        return file
+
+    @classmethod
+    def open(cls, path: str | os.PathLike, read_only: bool = False) -> GameFile:
+        """Open a game file.
+
+        If somebody else has it open, or the folder cannot be written, it opens for reading only and
+        ``why_read_only`` says why. Raises FileNotFoundError or a :class:`GameFileError`; the file is then untouched.
+        """
+        path = Path(path).expanduser().absolute()
+        _recognise(path)
+        file = cls(path, *_inspect(path))
+        if read_only:
+            file.why_read_only = "it was opened for reading only"
+        elif not (os.access(path, os.W_OK) and os.access(path.parent, os.W_OK)):
+            file.why_read_only = "the file or its folder cannot be written; copy it elsewhere to change it"
+        else:
+            file._open_for_writing()
+        return file
+
+    def close(self) -> None:
+        """Close the file, leaving one tidy file and its backups. Closing twice is harmless."""
+        with self._guard:
+            connection, self._connection = self._connection, None
+            if connection is None:
+                return
+            self.why_read_only = "it is closed"
+            try:
+                self._backups.finish(self._revision)
+                with suppress(sqlite3.Error):
+                    connection.execute("DELETE FROM about WHERE key = 'holder'")
+                    connection.execute("PRAGMA journal_mode=DELETE")
+            finally:
+                connection.close()
+                self._lock.release()
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(self, *_) -> None:
+        self.close()
+
+    # --- the game
+
+    @property
+    def game(self) -> Game:
+        """The game as it is now: an immutable snapshot."""
+        return self._game
+
+    @property
+    def read_only(self) -> bool:
+        return self._connection is None
+
+    @property
+    def backup_problem(self) -> str | None:
+        """Why the last rolling backup could not be written, or None."""
+        return self._backups.problem if self._backups else None
+
+    def next_id(self, kind: Kind) -> int:
+        """The id that the next new record of that kind gets."""
+        return self._records.next_id(kind)
+
+    def do(self, operation: Operation) -> Change:
+        """Do an operation as one action that can be undone, and return what it changed.
+
+        Raises :class:`InvalidOperation` if it can't be done, :class:`CannotSave` if it can't be saved;
+        nothing has changed then. An operation that changes nothing leaves no trace in the history.
+        """
+        with self._guard:
+            return self._commit(Draft(self._records, self._game), operation)
+
+    def undo(self) -> Change | None:
+        """Take back the last action; None if there is nothing to undo."""
+        with self._guard:
+            return self._step(self._position, backward=True)
+
+    def redo(self) -> Change | None:
+        """Do again what was undone last; None if there is nothing to redo."""
+        with self._guard:
+            return self._step(self._position + 1, backward=False)
+
+    @property
+    def can_undo(self) -> str | None:
+        """What :meth:`undo` would take back ("tag play 12"), or None."""
+        return self._steps[0]
+
+    @property
+    def can_redo(self) -> str | None:
+        """What :meth:`redo` would do again, or None."""
+        return self._steps[1]
+
+    @property
+    def draft(self) -> str:
+        """The half-typed entry kept last; empty if there is none."""
+        return self._about.get("draft", "")
+
+    def keep_draft(self, text: str) -> None:
+        """Keep what is being typed, so that a crash doesn't take it. Not an action; it can't be undone."""
+        with self._guard:
+            if text != self.draft:
+                with self._transaction() as connection:
+                    store.write_about(connection, draft=text)
+                self._about["draft"] = text
+
+    # --- within
+
+    @property
+    def _position(self) -> int:
+        return int(self._about["position"])
+
+    @property
+    def _revision(self) -> int:
+        return int(self._about["revision"])
+
+    def _open_for_writing(self) -> None:
+        lock = FileLock(self.path.with_name(f".{self.path.name}.lock"), thread_local=False)
+        try:
+            lock.acquire(blocking=False)
+        except Timeout:
+            self.holder = _read_holder(self._about)
+            self.why_read_only = f"it is open for changes by {self.holder or 'another desk'}"
+            return
+        except OSError as error:
+            self.why_read_only = f"the folder cannot be written ({error.strerror}); copy it elsewhere to change it"
+            return
+        try:
+            # whoever held the lock may have written between the first look and now
+            records, about = _inspect(self.path)
+            backups = Backups(self.path)
+            connection = store.connect(self.path, "rw")
+            try:
+                self.journal = store.settle(connection)
+                if store.schema_version(connection) < store.VERSION:
+                    backups.keep(int(about["revision"]))
+                    store.migrate(connection)
+                holder = Holder(socket.gethostname(), os.getpid(), _user(), _now())
+                store.write_about(connection, holder=json.dumps(asdict(holder)))
+            except BaseException:
+                connection.close()
+                raise
+        except sqlite3.Error as error:
+            lock.release()
+            self.why_read_only = _plain_reason(error)
+            return
+        except BaseException:
+            lock.release()
+            raise
+        self._records, self._game, self._about = records, records.game(), about
+        self._connection, self._lock, self._backups = connection, lock, backups
+        self._steps = self._read_steps(self._position)
+        backups.start(self._revision)
+
+    def _commit(self, draft: Draft, operation: Operation, remember: bool = True) -> Change:
+        self._writable()
+        operation.apply(draft)
+        edits = draft.edits()
+        found = rules.problems(draft.game, edits)
+        if found:
+            raise InvalidOperation(*found)
+        description = operation.describe(self._game)
+        if edits:
+            self._save(draft.records, draft.game, edits, description if remember else None, self._position + remember)
+        return Change(description, edits)
+
+    def _step(self, number: int, backward: bool) -> Change | None:
+        self._writable()
+        try:
+            action = store.read_action(self._connection, number, self._folder)
+        except (ValueError, sqlite3.Error) as error:
+            raise CannotSave(f"{self.path}: this step of the history cannot be read: {error}") from error
+        if action is None:
+            return None
+        description, edits = action
+        if backward:
+            edits = tuple(Edit(edit.kind, edit.id, edit.after, edit.before) for edit in reversed(edits))
+        records = self._records.after(edits)
+        game = records.game(self._game, {edit.kind for edit in edits})
+        self._save(records, game, edits, None, number - backward)
+        return Change(description, edits)
+
+    def _save(
+        self, records: Records, game: Game, edits: tuple[Edit, ...], description: str | None, position: int
+    ) -> None:
+        """Write first, then take what was written as the game. *description* None leaves the history as it is."""
+        about = {"revision": str(self._revision + 1), "position": str(position)}
+        with self._transaction() as connection:
+            store.write_records(connection, edits, self._folder)
+            if description is not None:
+                store.write_action(connection, position, description, _now(), edits, self._folder)
+            store.write_about(connection, **about)
+            steps = self._read_steps(position)
+        self._records, self._game, self._steps = records, game, steps
+        self._about |= about
+        self._backups.note(self._revision)
+
+    def _read_steps(self, position: int) -> tuple[str | None, str | None]:
+        query = "SELECT number, description FROM action WHERE number IN (?, ?)"
+        found = dict(self._connection.execute(query, [position, position + 1]))
+        return found.get(position), found.get(position + 1)
+
+    @contextmanager
+    def _transaction(self) -> Iterator[sqlite3.Connection]:
+        connection = self._writable()
+        try:
+            connection.execute("BEGIN IMMEDIATE")
+            yield connection
+            connection.execute("COMMIT")
+        except BaseException as error:
+            if connection.in_transaction:
+                with suppress(sqlite3.Error):
+                    connection.execute("ROLLBACK")
+            if isinstance(error, sqlite3.Error | OSError):
+                raise CannotSave(f"{self.path}: not saved: {_plain_reason(error)}") from error
+            raise
+
+    def _writable(self) -> sqlite3.Connection:
+        if self._connection is None:
+            raise ReadOnly(f"{self.path} cannot be changed: {self.why_read_only}")
+        return self._connection
+
+
+def _recognise(path: Path) -> None:
+    """Look at the first bytes only, so that SQLite never touches a file that isn't ours."""
+    if not path.exists():
+        raise FileNotFoundError(f"{path}: there is no such file")
+    if not path.is_file():
+        raise NotAGameFile(path, "this is a folder, not a game file")
+    try:
+        with path.open("rb") as stream:
+            header = stream.read(100)
+    except OSError as error:
+        raise GameFileError(path, f"it cannot be read: {error.strerror}") from error
+    if not header:
+        raise DamagedGameFile(path, "the file is empty.")
+    if not header.startswith(_MAGIC[: len(header)]):
+        raise NotAGameFile(path, "this is not a game file.")
+    if len(header) < 100:
+        raise DamagedGameFile(path, "the file ends in its first bytes.")
+    if int.from_bytes(header[68:72], "big") != store.APPLICATION_ID:
+        raise NotAGameFile(path, "this is another program's SQLite database, not a game file.")
+    _check_version(path, int.from_bytes(header[60:64], "big"))
+
+
+def _check_version(path: Path, version: int) -> None:
+    if version > store.VERSION:
+        raise NewerGameFile(
+            path,
+            f"written by a newer version of this program (file version {version}, this program reads up to "
+            f"{store.VERSION}); update the program to open it.",
+        )
+    if version < 1:
+        raise DamagedGameFile(path, "it carries no file version.")
+
+
+def _inspect(path: Path) -> tuple[Records, dict[str, str]]:
+    """Check the whole file and read it without changing it."""
+    try:
+        with store.look(path) as connection:
+            _check_version(path, store.schema_version(connection))
+            store.verify(connection)
+            if store.schema_version(connection) < store.VERSION:
+                lifted = sqlite3.connect(":memory:", isolation_level=None)
+                connection.backup(lifted)
+                store.migrate(lifted)
+                return store.load(lifted, path.parent), store.about(lifted)
+            return store.load(connection, path.parent), store.about(connection)
+    except store.Damage as damage:
+        raise DamagedGameFile(path, f"the file is damaged: {damage}.") from damage
+    except sqlite3.OperationalError as error:
+        if error.sqlite_errorname in ("SQLITE_BUSY", "SQLITE_LOCKED"):
+            raise GameFileError(path, "another program holds the file; try again when it has let go.") from error
+        raise DamagedGameFile(path, f"it cannot be read: {error}.") from error
+    except sqlite3.Error as error:
+        raise DamagedGameFile(path, f"the file is damaged: {error}.") from error
+
+
+def _read_holder(about: dict[str, str]) -> Holder | None:
+    try:
+        return Holder(**json.loads(about["holder"]))
+    except (KeyError, TypeError, ValueError):
+        return None
+
+
+def _plain_reason(error: Exception) -> str:
+    name = getattr(error, "sqlite_errorname", None) or ""
+    if name == "SQLITE_FULL" or getattr(error, "errno", None) == 28:
+        return "the disk is full; make room and try again"
+    if name.startswith(("SQLITE_BUSY", "SQLITE_LOCKED")):
+        return "another program holds the file; try again when it has let go"
+    if name.startswith("SQLITE_READONLY"):
+        return "the file or its folder cannot be written"
+    if name.startswith("SQLITE_IOERR"):
+        return "the disk does not answer as it should (was it unplugged, or full?)"
+    return str(error)
+
+
+def _user() -> str:
+    try:
+        return getpass.getuser()
+    except (OSError, KeyError):
+        return "unknown"
+
+
+def _now() -> str:
+    return datetime.now(UTC).isoformat(timespec="seconds")

@@ -1,0 +1,234 @@
+"""A game as records, and the working copy that an operation changes.
+
+A record is one value of one kind under one id. Operations only ever put and remove records;
+the difference they leave is what the game file stores, undoes and tells the screens about.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+from enum import StrEnum
+from functools import cached_property
+from typing import Any
+
+from ..film.film import Film, Source
+from ..film.time import Instant
+from .model import Decision, Drawing, Game, Heading, Moment, Note, PlayTag, Sequence, Shot
+
+Id = int | str
+Values = dict[Id, Any]
+
+
+class Kind(StrEnum):
+    """What a record is about. ``FILM`` is the order of the sources."""
+
+    HEADING = "heading"
+    FILM = "film"
+    SOURCE = "source"
+    SHOT = "shot"
+    MOMENT = "moment"
+    PLAY = "play"
+    NOTE = "note"
+    DRAWING = "drawing"
+    DECISION = "decision"
+    SEQUENCE = "sequence"
+
+
+TYPE: Mapping[Kind, Any] = {
+    Kind.HEADING: Heading,
+    Kind.FILM: tuple[str, ...],
+    Kind.SOURCE: Source,
+    Kind.SHOT: Shot,
+    Kind.MOMENT: Moment,
+    Kind.PLAY: PlayTag,
+    Kind.NOTE: Note,
+    Kind.DRAWING: Drawing,
+    Kind.DECISION: Decision,
+    Kind.SEQUENCE: Sequence,
+}
+THE = ""  # the id of the only record of its kind
+
+
+class InvalidOperation(ValueError):
+    """The operation cannot be done; nothing was changed. ``problems`` says each reason in one line."""
+
+    def __init__(self, *problems: str):
+        self.problems = problems
+        more = f" (and {len(problems) - 5} more)" if len(problems) > 5 else ""
+        super().__init__("; ".join(problems[:5]) + more)
+
+
+@dataclass(frozen=True, slots=True)
+class Edit:
+    """One record before and after; None where it did not or does not exist."""
+
+    kind: Kind
+    id: Id
+    before: Any
+    after: Any
+
+
+@dataclass(frozen=True)
+class Change:
+    """What an action, an undo or a redo changed, so that a screen refreshes only what it shows."""
+
+    description: str
+    edits: tuple[Edit, ...]
+
+    @cached_property
+    def kinds(self) -> frozenset[Kind]:
+        return frozenset(edit.kind for edit in self.edits)
+
+    def ids(self, kind: Kind) -> tuple[Id, ...]:
+        """Ids of that kind that were added, changed or removed."""
+        return tuple(edit.id for edit in self.edits if edit.kind is kind)
+
+    def added(self, kind: Kind) -> tuple[Id, ...]:
+        return tuple(edit.id for edit in self.edits if edit.kind is kind and edit.before is None)
+
+    def removed(self, kind: Kind) -> tuple[Id, ...]:
+        return tuple(edit.id for edit in self.edits if edit.kind is kind and edit.after is None)
+
+
+class Records:
+    """All records of a game, with the ids that were ever used. Treated as a value: never changed in place
+    once an operation has finished."""
+
+    def __init__(self, values: Mapping[Kind, Values] | None = None, used: Mapping[Kind, Iterable[Id]] | None = None):
+        self.values: dict[Kind, Values] = {kind: dict((values or {}).get(kind, {})) for kind in Kind}
+        self.used: dict[Kind, set[Id]] = {
+            kind: set((used or {}).get(kind, ())) | set(self.values[kind]) for kind in Kind
+        }
+
+    def next_id(self, kind: Kind) -> int:
+        """The next id of a kind that numbers its records; ids that were ever used never come again."""
+        return max(self.used[kind], default=0) + 1
+
+    def after(self, edits: Iterable[Edit]) -> Records:
+        """These records with *edits* made."""
+        edits = tuple(edits)
+        later = self.branch({edit.kind for edit in edits})
+        for edit in edits:
+            later.make(edit)
+        return later
+
+    def branch(self, kinds: Iterable[Kind]) -> Records:
+        """A copy in which *kinds* may be edited; everything else is shared."""
+        other = Records.__new__(Records)
+        other.values, other.used = dict(self.values), dict(self.used)
+        for kind in kinds:
+            other.values[kind] = dict(self.values[kind])
+            other.used[kind] = set(self.used[kind])
+        return other
+
+    def make(self, edit: Edit) -> None:
+        """Make one edit in place."""
+        if edit.after is None:
+            self.values[edit.kind].pop(edit.id, None)
+        else:
+            self.values[edit.kind][edit.id] = edit.after
+        self.used[edit.kind].add(edit.id)
+
+    def game(self, previous: Game | None = None, kinds: Iterable[Kind] = tuple(Kind)) -> Game:
+        """These records as one snapshot; only *kinds* are taken anew, the rest from *previous*."""
+        stale = set(kinds) if previous else set(Kind)
+        parts: dict[str, Any] = {}
+        if stale & {Kind.FILM, Kind.SOURCE}:
+            sources = self.values[Kind.SOURCE]
+            parts["film"] = Film(tuple(sources[each] for each in self.values[Kind.FILM].get(THE, ())))
+            stale |= {Kind.SHOT, Kind.MOMENT, Kind.NOTE, Kind.DRAWING}
+        if Kind.HEADING in stale:
+            parts["heading"] = self.values[Kind.HEADING].get(THE) or Heading()
+        if stale & _ON_FILM.keys():
+            place = film_order(parts.get("film") or previous.film)
+            for kind in stale & _ON_FILM.keys():
+                start = _ON_FILM[kind]
+                parts[f"{kind}s"] = tuple(
+                    sorted(self.values[kind].values(), key=lambda each, at=start: (place(at(each)), each.id))
+                )
+        if Kind.PLAY in stale:
+            parts["plays"] = tuple(sorted(self.values[Kind.PLAY].values(), key=lambda tag: (tag.order, tag.id)))
+        if Kind.DECISION in stale:
+            parts["decisions"] = tuple(self.values[Kind.DECISION][key] for key in sorted(self.values[Kind.DECISION]))
+        if Kind.SEQUENCE in stale:
+            parts["sequences"] = tuple(self.values[Kind.SEQUENCE][key] for key in sorted(self.values[Kind.SEQUENCE]))
+        return replace(previous or Game(), **parts)
+
+
+_ON_FILM = {
+    Kind.SHOT: lambda shot: shot.start,
+    Kind.MOMENT: lambda moment: moment.at,
+    Kind.NOTE: lambda note: note.at,
+    Kind.DRAWING: lambda drawing: drawing.at,
+}
+
+
+def film_order(film: Film):
+    """Return a key that sorts instants the way they follow each other on *film*."""
+    positions = {source.id: position for position, source in enumerate(film.sources)}
+    nowhere = len(positions)
+
+    def key(instant: Instant) -> tuple[int, int]:
+        return positions.get(instant.source, nowhere), instant.pts
+
+    return key
+
+
+class Draft:
+    """A working copy of a game for one action; the game itself stays as it is until the draft is taken."""
+
+    def __init__(self, records: Records, game: Game):
+        self._base = records
+        self._game = game
+        self.records = records
+        self._owned: set[Kind] = set()
+        self._stale: set[Kind] = set()
+        self._touched: dict[tuple[Kind, Id], None] = {}
+
+    @property
+    def game(self) -> Game:
+        """The game as the draft has it."""
+        if self._stale:
+            self._game = self.records.game(self._game, self._stale)
+            self._stale = set()
+        return self._game
+
+    def values(self, kind: Kind) -> Mapping[Id, Any]:
+        return self.records.values[kind]
+
+    def find(self, kind: Kind, id: Id) -> Any:
+        """The record of that id; raises :class:`InvalidOperation` if there is none."""
+        try:
+            return self.records.values[kind][id]
+        except KeyError:
+            raise InvalidOperation(f"there is no {kind} {id!r}") from None
+
+    def put(self, kind: Kind, id: Id, value: Any) -> None:
+        self._edit(Edit(kind, id, None, value))
+
+    def remove(self, kind: Kind, id: Id) -> None:
+        self._edit(Edit(kind, id, self.find(kind, id), None))
+
+    def claim(self, kind: Kind, wanted: int = 0) -> int:
+        """An id for a new record: *wanted*, if it was never used, or the next one for 0."""
+        if wanted and (wanted < 0 or wanted in self.records.used[kind]):
+            raise InvalidOperation(f"{kind} id {wanted} is taken or was used before; leave it 0 to get the next one")
+        return wanted or self.records.next_id(kind)
+
+    def edits(self) -> tuple[Edit, ...]:
+        """The difference to the game as it was, each record once."""
+        made = []
+        for kind, id in self._touched:
+            before, after = self._base.values[kind].get(id), self.records.values[kind].get(id)
+            if before != after:
+                made.append(Edit(kind, id, before, after))
+        return tuple(made)
+
+    def _edit(self, edit: Edit) -> None:
+        if edit.kind not in self._owned:
+            self.records = self.records.branch((edit.kind,))
+            self._owned.add(edit.kind)
+        self.records.make(edit)
+        self._stale.add(edit.kind)
+        self._touched[edit.kind, edit.id] = None

@@ -1,0 +1,158 @@
+"""What holds in every game, whoever changes it: the checks behind every operation."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator
+from datetime import date
+from itertools import pairwise
+
+from ..film.film import Film
+from ..film.time import Instant
+from .model import Drawing, DrawingKind, Game, Verdict
+from .records import Edit, Kind, film_order
+
+MAX_TEXT = 1_000_000
+"""Longest text of a note, comment or drawing, in characters."""
+
+
+def problems(game: Game, edits: Iterable[Edit]) -> list[str]:
+    """Return, each in one line, why *game* could not stand as it is after *edits*; empty if it can."""
+    changed: dict[Kind, set] = {}
+    for edit in edits:
+        changed.setdefault(edit.kind, set()).add(edit.id)
+    film_changed = bool(changed.keys() & {Kind.FILM, Kind.SOURCE})
+
+    def touched(kind: Kind, values: Iterable) -> Iterator:
+        ids = changed.get(kind, ())
+        return (each for each in values if film_changed or each.id in ids)
+
+    found = list(_film_problems(game.film)) if film_changed else []
+    order = film_order(game.film)
+    for shot in touched(Kind.SHOT, game.shots):
+        found += _span_problems(game.film, order, f"shot {shot.id}", shot.start, shot.end)
+    for moment in touched(Kind.MOMENT, game.moments):
+        found += _instant_problems(game.film, f"moment {moment.id} ({moment.kind})", moment.at)
+    for note in touched(Kind.NOTE, game.notes):
+        found += _span_problems(game.film, order, f"note {note.id}", note.at, note.until)
+        found += _text_problems(f"note {note.id}", note.text, needed=True)
+    for drawing in touched(Kind.DRAWING, game.drawings):
+        found += _span_problems(game.film, order, f"drawing {drawing.id}", drawing.at, drawing.until)
+        found += _drawing_problems(drawing)
+    if not found and (film_changed or Kind.SHOT in changed):
+        found += _overlaps(game, order)
+    if Kind.MOMENT in changed:
+        found += _doubled_moments(game)
+    if changed.keys() & {Kind.PLAY, Kind.SHOT}:
+        found += _play_problems(game)
+    if changed.keys() & {Kind.SEQUENCE, Kind.PLAY}:
+        found += _sequence_problems(game)
+    if Kind.DECISION in changed:
+        found += _decision_problems(game, changed[Kind.DECISION])
+    if Kind.HEADING in changed:
+        found += _heading_problems(game)
+    return found
+
+
+def _film_problems(film: Film) -> Iterator[str]:
+    for source in film.sources:
+        if source.time_base <= 0:
+            yield f"source {source.id}: the time base must be more than 0, not {source.time_base}"
+        if source.duration_pts < 0:
+            yield f"source {source.id}: the duration must not be negative"
+
+
+def _instant_problems(film: Film, what: str, at: Instant, end: bool = False) -> Iterator[str]:
+    """*end* allows the instant after the last picture; a source of unknown length allows any."""
+    try:
+        source = film.source(at.source)
+    except KeyError:
+        yield f"{what}: there is no source {at.source!r} in the film"
+        return
+    last = source.start_pts + source.duration_pts
+    if source.duration_pts > 0 and not (source.start_pts <= at.pts < last + end):
+        yield f"{what}: tick {at.pts} lies outside source {at.source} ({source.start_pts} to {last})"
+
+
+def _span_problems(film: Film, order, what: str, start: Instant, end: Instant | None) -> Iterator[str]:
+    yield from _instant_problems(film, what, start)
+    if end is not None:
+        yield from _instant_problems(film, what, end, end=True)
+        if order(end) <= order(start):
+            yield f"{what}: it would end before it starts"
+
+
+def _overlaps(game: Game, order) -> Iterator[str]:
+    for earlier, later in pairwise(game.shots):
+        if order(later.start) < order(earlier.end):
+            yield f"shot {later.id} would overlap shot {earlier.id}"
+
+
+def _doubled_moments(game: Game) -> Iterator[str]:
+    seen = {}
+    for moment in game.moments:
+        other = seen.setdefault((moment.kind, moment.at), moment)
+        if other is not moment:
+            yield f"moment {moment.id}: {moment.kind} is already marked at this picture (moment {other.id})"
+
+
+def _play_problems(game: Game) -> Iterator[str]:
+    shots = {shot.id for shot in game.shots}
+    for tag in game.plays:
+        if tag.shot is not None and tag.shot not in shots:
+            yield f"play {tag.id}: there is no shot {tag.shot}"
+        if not math.isfinite(tag.order):
+            yield f"play {tag.id}: its place in the game must be a number"
+        yield from _text_problems(f"play {tag.id}", tag.play.comment)
+
+
+def _sequence_problems(game: Game) -> Iterator[str]:
+    plays = {tag.id for tag in game.plays}
+    for sequence in game.sequences:
+        for item in sequence.items:
+            if item.play not in plays:
+                yield f"sequence {sequence.name!r}: there is no play {item.play}"
+            if not (math.isfinite(item.lead_in) and math.isfinite(item.lead_out)):
+                yield f"sequence {sequence.name!r}: handles must be a number of seconds"
+
+
+def _drawing_problems(drawing: Drawing) -> Iterator[str]:
+    what = f"drawing {drawing.id}"
+    if not drawing.points:
+        yield f"{what}: it has no points"
+    if not all(0 <= x <= 1 and 0 <= y <= 1 for x, y in drawing.points):
+        yield f"{what}: points must lie in the picture (0 to 1)"
+    yield from _text_problems(what, drawing.text, needed=drawing.kind is DrawingKind.TEXT)
+
+
+def _decision_problems(game: Game, keys: set) -> Iterator[str]:
+    for decision in game.decisions:
+        if decision.finding in keys:
+            what = f"decision about {decision.finding!r}"
+            if decision.verdict is Verdict.WAIVED and not decision.reason.strip():
+                yield f"{what}: a waiver needs a reason"
+            if decision.verdict is None and not decision.comment.strip():
+                yield f"{what}: say agreed, waived or a comment"
+            yield from _text_problems(what, decision.reason)
+            yield from _text_problems(what, decision.comment)
+
+
+def _heading_problems(game: Game) -> Iterator[str]:
+    if game.heading.date:
+        try:
+            date.fromisoformat(game.heading.date)
+        except ValueError:
+            yield f"heading: {game.heading.date!r} is not a date; write it like 2026-09-04"
+    if not game.heading.rulebook.strip():
+        yield "heading: a rulebook is needed"
+
+
+def _text_problems(what: str, text: str, needed: bool = False) -> Iterator[str]:
+    if needed and not text.strip():
+        yield f"{what}: it has no text"
+    if len(text) > MAX_TEXT:
+        yield f"{what}: the text is too long ({len(text):,} characters; at most {MAX_TEXT:,})"
+    try:
+        text.encode()
+    except UnicodeEncodeError:
+        yield f"{what}: the text holds half a character (a lone surrogate)"

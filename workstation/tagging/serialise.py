@@ -1,0 +1,233 @@
+"""Values to plain data and back, read off the dataclasses themselves.
+
+Plain data is what JSON can hold: a field that has its default is left out, so a field that is
+added later with a default is read from older data without ado. An unknown field is an error,
+because leaving it out would lose what somebody said.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from dataclasses import MISSING, Field, fields, is_dataclass
+from enum import Enum
+from fractions import Fraction
+from functools import cache
+from pathlib import Path
+from types import NoneType, UnionType
+from typing import Any, TypeVar, Union, get_args, get_origin, get_type_hints
+
+T = TypeVar("T")
+Writer = Callable[[Any], Any]
+Reader = Callable[[Any, str, list[str]], Any]
+
+
+class Unreadable(ValueError):
+    """Plain data does not say what was expected. ``problems`` holds every reason, each with its path."""
+
+    def __init__(self, problems: list[str]):
+        self.problems = tuple(problems)
+        super().__init__("; ".join(problems))
+
+
+def to_plain(value: Any, kind: Any = None) -> Any:
+    """Return *value* as dicts, lists, strings and numbers. *kind* is its declared type, if not its class."""
+    return _writer(kind or type(value))(value)
+
+
+def from_plain(kind: type[T], plain: Any, where: str = "") -> T:
+    """Build a *kind* from plain data; *where* is the path that errors begin with.
+
+    Raises :class:`Unreadable` with all that is wrong, not only the first of it.
+    """
+    problems: list[str] = []
+    value = _reader(kind)(plain, where, problems)
+    if problems:
+        raise Unreadable(problems)
+    return value
+
+
+def members(kind: type) -> dict[str, Any]:
+    """Declared type of each field of a dataclass or named tuple, in order."""
+    hints = get_type_hints(kind)
+    names = kind._fields if is_named_tuple(kind) else [each.name for each in fields(kind)]
+    return {name: hints[name] for name in names}
+
+
+def defaults(kind: type) -> dict[str, Any]:
+    """The default of each field that has one."""
+    if is_named_tuple(kind):
+        return dict(kind._field_defaults)
+    return {each.name: _default(each) for each in fields(kind) if _default(each) is not MISSING}
+
+
+def is_named_tuple(kind: Any) -> bool:
+    return isinstance(kind, type) and issubclass(kind, tuple) and hasattr(kind, "_fields")
+
+
+def optional(kind: Any) -> Any | None:
+    """The X of ``X | None``, or None if *kind* is not such a union."""
+    if get_origin(kind) in (Union, UnionType):
+        rest = [each for each in get_args(kind) if each is not NoneType]
+        if len(rest) == 1:
+            return rest[0]
+        raise TypeError(f"{kind} has no plain form; only 'X | None' unions have one")
+    return None
+
+
+def _default(each: Field) -> Any:
+    return each.default_factory() if each.default_factory is not MISSING else each.default
+
+
+@cache
+def _writer(kind: Any) -> Writer:
+    if inner := optional(kind):
+        write = _writer(inner)
+        return lambda value: None if value is None else write(value)
+    origin, arguments = get_origin(kind), get_args(kind)
+    if origin is tuple:
+        if arguments[-1] is Ellipsis:
+            write = _writer(arguments[0])
+            return lambda value: [write(each) for each in value]
+        writers = [_writer(each) for each in arguments]
+        return lambda value: [write(each) for write, each in zip(writers, value, strict=True)]
+    if origin is frozenset:
+        write = _writer(arguments[0])
+        return lambda value: sorted(write(each) for each in value)
+    if is_dataclass(kind) or is_named_tuple(kind):
+        return _record_writer(kind)
+    if issubclass(kind, Enum):
+        return lambda value: value.value
+    if kind is Fraction:
+        return str
+    if issubclass(kind, Path):
+        return lambda value: value.as_posix()
+    if kind in (str, int, float, bool):
+        return lambda value: value
+    raise TypeError(f"{kind} has no plain form")
+
+
+def _record_writer(kind: type) -> Writer:
+    usual = defaults(kind)
+    writers = [(name, _writer(each), usual.get(name, MISSING)) for name, each in members(kind).items()]
+
+    def write(value: Any) -> dict[str, Any]:
+        plain = {}
+        for name, write_field, default in writers:
+            said = getattr(value, name)
+            if default is MISSING or said != default:
+                plain[name] = write_field(said)
+        return plain
+
+    return write
+
+
+@cache
+def _reader(kind: Any) -> Reader:
+    if inner := optional(kind):
+        read = _reader(inner)
+        return lambda plain, where, problems: None if plain is None else read(plain, where, problems)
+    origin, arguments = get_origin(kind), get_args(kind)
+    if origin is tuple and arguments[-1] is Ellipsis:
+        return _list_reader(_reader(arguments[0]), tuple)
+    if origin is tuple:
+        return _fixed_reader([_reader(each) for each in arguments])
+    if origin is frozenset:
+        return _list_reader(_reader(arguments[0]), frozenset)
+    if is_dataclass(kind) or is_named_tuple(kind):
+        return _record_reader(kind)
+    if issubclass(kind, Enum):
+        return _word_reader(kind)
+    if kind is Fraction:
+        return _read_fraction
+    if issubclass(kind, Path):
+        return lambda plain, where, problems: Path(_read_text(plain, where, problems) or "")
+    return {str: _read_text, int: _read_whole, float: _read_number, bool: _read_truth}[kind]
+
+
+def _record_reader(kind: type) -> Reader:
+    readers = {name: _reader(each) for name, each in members(kind).items()}
+    needed = readers.keys() - defaults(kind).keys()
+
+    def read(plain: Any, where: str, problems: list[str]) -> Any:
+        if not isinstance(plain, dict):
+            return _wrong(problems, where, "an object", plain)
+        before = len(problems)
+        prefix = f"{where}." if where else ""
+        problems += [f"{prefix}{name}: unknown field" for name in plain if name not in readers]
+        problems += [f"{prefix}{name}: missing" for name in readers if name in needed and name not in plain]
+        values = {
+            name: readers[name](said, prefix + name, problems) for name, said in plain.items() if name in readers
+        }
+        return kind(**values) if len(problems) == before else None
+
+    return read
+
+
+def _list_reader(read: Reader, gather: Callable) -> Reader:
+    def read_list(plain: Any, where: str, problems: list[str]) -> Any:
+        if not isinstance(plain, list | tuple):
+            return _wrong(problems, where, "a list", plain)
+        before = len(problems)
+        values = [read(each, f"{where}[{position}]", problems) for position, each in enumerate(plain)]
+        return gather(values) if len(problems) == before else None
+
+    return read_list
+
+
+def _fixed_reader(readers: list[Reader]) -> Reader:
+    def read_fixed(plain: Any, where: str, problems: list[str]) -> Any:
+        if not isinstance(plain, list | tuple) or len(plain) != len(readers):
+            return _wrong(problems, where, f"a list of {len(readers)}", plain)
+        return tuple(
+            read(each, f"{where}[{position}]", problems)
+            for position, (read, each) in enumerate(zip(readers, plain, strict=True))
+        )
+
+    return read_fixed
+
+
+def _word_reader(kind: type[Enum]) -> Reader:
+    words = {word.value: word for word in kind}
+
+    def read(plain: Any, where: str, problems: list[str]) -> Any:
+        if isinstance(plain, str) and plain in words:
+            return words[plain]
+        return _wrong(problems, where, "one of " + ", ".join(map(repr, words)), plain)
+
+    return read
+
+
+def _read_fraction(plain: Any, where: str, problems: list[str]) -> Any:
+    try:
+        if isinstance(plain, str) and len(plain) <= 100:
+            return Fraction(plain)
+    except (ValueError, ZeroDivisionError):
+        pass
+    return _wrong(problems, where, "a fraction such as '1/90000'", plain)
+
+
+def _read_text(plain: Any, where: str, problems: list[str]) -> Any:
+    return plain if isinstance(plain, str) else _wrong(problems, where, "text", plain)
+
+
+def _read_whole(plain: Any, where: str, problems: list[str]) -> Any:
+    if isinstance(plain, int) and not isinstance(plain, bool):
+        return plain
+    return _wrong(problems, where, "a whole number", plain)
+
+
+def _read_number(plain: Any, where: str, problems: list[str]) -> Any:
+    if isinstance(plain, int | float) and not isinstance(plain, bool) and math.isfinite(plain):
+        return plain
+    return _wrong(problems, where, "a number", plain)
+
+
+def _read_truth(plain: Any, where: str, problems: list[str]) -> Any:
+    return plain if isinstance(plain, bool) else _wrong(problems, where, "true or false", plain)
+
+
+def _wrong(problems: list[str], where: str, expected: str, plain: Any) -> None:
+    shown = repr(plain)
+    shown = shown if len(shown) <= 60 else shown[:57] + "..."
+    problems.append(f"{where or 'the whole'}: expected {expected}, found {shown}")

@@ -1,0 +1,238 @@
+"""The SQLite side of a game file: its schema, its promises on disk, and records to rows and back."""
+
+from __future__ import annotations
+
+import json
+import os
+import shutil
+import sqlite3
+import tempfile
+import uuid
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+from ..film.film import Source
+from .records import TYPE, Edit, Kind, Records
+from .serialise import Unreadable, from_plain, to_plain
+
+APPLICATION_ID = 0x46494C4D
+"""Marks an SQLite file as ours (its header, bytes 68 to 71): "FILM" in ASCII."""
+
+VERSION = 1
+"""Schema version (PRAGMA user_version). A step up needs an entry in MIGRATIONS."""
+
+LARGEST_VALUE = 8 * 1024 * 1024
+"""Bytes of the largest value that is read or written; what is longer is no tag."""
+
+SCHEMA = """
+CREATE TABLE about (key TEXT PRIMARY KEY, value TEXT NOT NULL) WITHOUT ROWID;
+CREATE TABLE record (kind TEXT, id, body TEXT, PRIMARY KEY (kind, id)) WITHOUT ROWID;
+CREATE TABLE action (number INTEGER PRIMARY KEY, description TEXT NOT NULL, at TEXT NOT NULL);
+CREATE TABLE edit (action INTEGER, place INTEGER, kind TEXT NOT NULL, id NOT NULL, before TEXT, after TEXT,
+                   PRIMARY KEY (action, place)) WITHOUT ROWID;
+"""
+
+MIGRATIONS: dict[int, str] = {}
+"""SQL that lifts a file from the version of its key to the next one."""
+
+VFS = ""
+"""SQLite's own name for the file layer to use; empty for the system's."""
+
+
+class Damage(Exception):
+    """The file is ours but what it holds is not whole."""
+
+
+def connect(path: Path, mode: str) -> sqlite3.Connection:
+    """Open *path* with SQLite's *mode* (``ro``, ``rw``, ``rwc``), set up to distrust what is in it."""
+    uri = f"{path.absolute().as_uri()}?mode={mode}" + (f"&vfs={VFS}" if VFS else "")
+    connection = sqlite3.connect(uri, uri=True, isolation_level=None, check_same_thread=False, timeout=5)
+    connection.setlimit(sqlite3.SQLITE_LIMIT_LENGTH, LARGEST_VALUE)
+    for pragma in ("trusted_schema=OFF", "cell_size_check=ON", "fullfsync=ON", "checkpoint_fullfsync=ON"):
+        connection.execute(f"PRAGMA {pragma}")
+    return connection
+
+
+def make(path: Path) -> None:
+    """Write an empty game file at *path*, which must not exist."""
+    connection = connect(path, "rwc")
+    try:
+        connection.execute("PRAGMA synchronous=EXTRA")
+        connection.executescript(
+            f"BEGIN; PRAGMA application_id={APPLICATION_ID}; PRAGMA user_version={VERSION}; {SCHEMA}; COMMIT;"
+        )
+        connection.execute(
+            "INSERT INTO about VALUES ('game', ?), ('revision', '0'), ('position', '0')", [uuid.uuid4().hex]
+        )
+    finally:
+        connection.close()
+
+
+def settle(connection: sqlite3.Connection) -> str:
+    """Choose the journal that loses nothing at power loss; returns its name.
+
+    Write-ahead logging with a sync at every commit; where the folder has no shared memory for that
+    (network shares), a rollback journal whose removal is synced, too.
+    """
+    try:
+        journal = connection.execute("PRAGMA journal_mode=WAL").fetchone()[0]
+    except sqlite3.OperationalError:
+        # a log left by a crash can be read without shared memory only by a sole owner
+        connection.execute("PRAGMA locking_mode=EXCLUSIVE")
+        journal = connection.execute("PRAGMA journal_mode=DELETE").fetchone()[0]
+        connection.execute("PRAGMA locking_mode=NORMAL")
+        connection.execute("SELECT count(*) FROM about").fetchone()
+    connection.execute(f"PRAGMA synchronous={'FULL' if journal == 'wal' else 'EXTRA'}")
+    return journal
+
+
+@contextmanager
+def look(path: Path) -> Iterator[sqlite3.Connection]:
+    """A connection that reads *path* and leaves the file as it is, be it recoverable or not.
+
+    Where SQLite would have to write to read it (a journal left by a crash, a log in a folder that cannot be
+    written), a private copy is read instead.
+    """
+    if not _beside(path, "-journal").exists():
+        try:
+            connection = connect(path, "ro")
+            connection.execute("SELECT count(*) FROM sqlite_master").fetchone()
+        except sqlite3.OperationalError:
+            connection.close()
+        else:
+            try:
+                yield connection
+            finally:
+                connection.close()
+            return
+    with tempfile.TemporaryDirectory(prefix="game-") as folder:
+        copy = Path(folder) / path.name
+        for suffix in ("", "-wal", "-journal"):
+            if _beside(path, suffix).exists():
+                shutil.copyfile(_beside(path, suffix), _beside(copy, suffix))
+        connection = connect(copy, "rw")
+        try:
+            yield connection
+        finally:
+            connection.close()
+
+
+def migrate(connection: sqlite3.Connection) -> None:
+    """Lift the schema to VERSION, all of it or nothing."""
+    version = schema_version(connection)
+    if version < VERSION:
+        steps = "".join(MIGRATIONS[step] for step in range(version, VERSION))
+        connection.executescript(f"BEGIN IMMEDIATE; {steps}; PRAGMA user_version={VERSION}; COMMIT;")
+
+
+def schema_version(connection: sqlite3.Connection) -> int:
+    return connection.execute("PRAGMA user_version").fetchone()[0]
+
+
+def verify(connection: sqlite3.Connection) -> None:
+    """Raise :class:`Damage` if the file's structure is not whole."""
+    found = [row[0] for row in connection.execute("PRAGMA integrity_check(5)")]
+    if found != ["ok"]:
+        raise Damage("; ".join(found))
+    tables = {name for (name,) in connection.execute("SELECT name FROM sqlite_master")}
+    if tables != {"about", "record", "action", "edit"}:
+        raise Damage("its tables are not those of a game file")
+
+
+def about(connection: sqlite3.Connection) -> dict[str, str]:
+    return dict(connection.execute("SELECT key, value FROM about"))
+
+
+def load(connection: sqlite3.Connection, folder: Path) -> Records:
+    """Read all records; *folder* is where relative source paths begin."""
+    values: dict[Kind, dict] = {kind: {} for kind in Kind}
+    used: dict[Kind, set] = {kind: set() for kind in Kind}
+    for word, id, body in connection.execute("SELECT kind, id, body FROM record"):
+        try:
+            kind = Kind(word)
+            used[kind].add(id)
+            if body is not None:
+                values[kind][id] = from_text(kind, body, folder)
+        except (ValueError, Unreadable) as error:
+            raise Damage(f"{word} {id!r} cannot be read: {error}") from None
+    return Records(values, used)
+
+
+def write_action(connection: sqlite3.Connection, number: int, description: str, at: str, edits, folder: Path) -> None:
+    """Record an action with its edits in the history, in place of whatever was undone before it."""
+    connection.execute("DELETE FROM action WHERE number >= ?", [number])
+    connection.execute("DELETE FROM edit WHERE action >= ?", [number])
+    connection.execute("INSERT INTO action VALUES (?, ?, ?)", [number, description, at])
+    connection.executemany(
+        "INSERT INTO edit VALUES (?, ?, ?, ?, ?, ?)",
+        [
+            (
+                number,
+                place,
+                edit.kind,
+                edit.id,
+                to_text(edit.kind, edit.before, folder),
+                to_text(edit.kind, edit.after, folder),
+            )
+            for place, edit in enumerate(edits)
+        ],
+    )
+
+
+def write_records(connection: sqlite3.Connection, edits, folder: Path) -> None:
+    """Make *edits* in the records. A removed record leaves its id behind, so that it is never used again."""
+    connection.executemany(
+        "INSERT INTO record VALUES (?, ?, ?) ON CONFLICT DO UPDATE SET body = excluded.body",
+        [(edit.kind, edit.id, to_text(edit.kind, edit.after, folder)) for edit in edits],
+    )
+
+
+def write_about(connection: sqlite3.Connection, **said: Any) -> None:
+    connection.executemany(
+        "INSERT INTO about VALUES (?, ?) ON CONFLICT DO UPDATE SET value = excluded.value",
+        [(key, str(value)) for key, value in said.items()],
+    )
+
+
+def read_action(connection: sqlite3.Connection, number: int, folder: Path) -> tuple[str, tuple[Edit, ...]] | None:
+    """Description and edits of an action of the history, or None if there is none of that number."""
+    row = connection.execute("SELECT description FROM action WHERE number = ?", [number]).fetchone()
+    if row is None:
+        return None
+    rows = connection.execute("SELECT kind, id, before, after FROM edit WHERE action = ? ORDER BY place", [number])
+    edits = []
+    for word, id, before, after in rows:
+        kind = Kind(word)
+        edits.append(Edit(kind, id, from_text(kind, before, folder), from_text(kind, after, folder)))
+    return row[0], tuple(edits)
+
+
+def to_text(kind: Kind, value: Any, folder: Path) -> str | None:
+    if value is None:
+        return None
+    if isinstance(value, Source):
+        value = replace(value, path=_from_folder(value.path, folder))
+    return json.dumps(to_plain(value, TYPE[kind]), separators=(",", ":"))
+
+
+def from_text(kind: Kind, text: str | None, folder: Path) -> Any:
+    if text is None:
+        return None
+    value = from_plain(TYPE[kind], json.loads(text))
+    if isinstance(value, Source):
+        value = replace(value, path=Path(os.path.normpath(folder / value.path)))
+    return value
+
+
+def _from_folder(path: Path, folder: Path) -> Path:
+    try:
+        return Path(os.path.relpath(path, folder))
+    except ValueError:
+        return path  # another drive: there is no relative path
+
+
+def _beside(path: Path, suffix: str) -> Path:
+    return path.with_name(path.name + suffix)
