@@ -1,0 +1,374 @@
+"""The play sheet: one row of text cells per play.
+
+``resources/play_sheet.md`` describes the columns for the people who write them. This module
+turns rows into plays and back; it reads and writes no files. A row is a mapping from column
+to cell, as :class:`csv.DictReader` yields and :class:`csv.DictWriter` takes.
+
+>>> from .rulebook import load_rulebook
+>>> book = load_rulebook("nfhs")
+>>> row = {"kind": "run", "gain": "4", "fouls": "holding by offense at own 31", "shot": "12"}
+>>> entry, = read_rows([row], book)
+>>> entry.play.gain, entry.play.fouls[0].spot, entry.others
+(4.0, 31.0, {'shot': '12'})
+>>> write_rows([entry], book)[0]["fouls"]
+'holding by offense at own 31'
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, field, fields
+from enum import StrEnum
+from typing import Any
+
+from .field import Team, parse_spot, spoken_spot, spoken_yards
+from .plays import (
+    BallEvent,
+    EnforcedAt,
+    EventKind,
+    Foul,
+    FoulDecision,
+    FoulTime,
+    Outcome,
+    Play,
+    PlayKind,
+    Said,
+    Score,
+    Side,
+)
+from .rulebook import Rulebook
+from .situation import Next
+
+SAID = {f"set_{entry.name}": entry.name for entry in fields(Said)}
+
+COLUMNS = (
+    "kind", "outcome", "gain", "kick_from", "kick_to", "spot", "possession", "events", "score", "fouls",
+    "clock", "team", "choice", "stands_as", *SAID, "comment",
+)
+"""The columns that are read, in the order they are written. Any other column is kept as it is."""
+
+
+@dataclass(frozen=True, slots=True)
+class BadCell:
+    """A cell that could not be understood. ``row`` counts as a spreadsheet does: 1 is the heading."""
+
+    row: int
+    column: str
+    cell: str
+    problem: str
+
+    def __str__(self) -> str:
+        return f"row {self.row}, column {self.column}: {self.problem}"
+
+
+class SheetError(ValueError):
+    """One or more cells could not be understood; ``cells`` has all of them, the text says each in a line."""
+
+    def __init__(self, cells: Iterable[BadCell]) -> None:
+        self.cells = tuple(cells)
+        super().__init__("\n".join(map(str, self.cells)))
+
+
+@dataclass(frozen=True, slots=True)
+class SheetRow:
+    """A play and the cells of the columns that are not the sheet's own."""
+
+    play: Play
+    others: dict[str, str] = field(default_factory=dict)
+
+
+def read_rows(rows: Iterable[Mapping[str, str | None]], rulebook: Rulebook, first_row: int = 2) -> list[SheetRow]:
+    """Read the rows of a sheet; rows without any cell filled in are passed over.
+
+    Headings may be written with capitals and spaces. Spots and fouls are those of *rulebook*.
+    Raises SheetError with every bad cell of every row.
+    """
+    entries, bad = [], []
+    for number, row in enumerate(rows, first_row):
+        cells, others = _sorted_cells(number, row, bad)
+        if not any(cells.values()) and not any(others.values()):
+            continue
+        if play := _play(number, cells, rulebook, bad):
+            entries.append(SheetRow(play, others))
+    if bad:
+        raise SheetError(bad)
+    return entries
+
+
+def write_rows(entries: Iterable[SheetRow | Play], rulebook: Rulebook) -> list[dict[str, str]]:
+    """Write plays as rows that :func:`read_rows` reads back the same, spots to a hundredth of a yard.
+
+    Every row has every column of :data:`COLUMNS`, then its other columns.
+    """
+    rows = []
+    for entry in entries:
+        play, others = (entry, {}) if isinstance(entry, Play) else (entry.play, entry.others)
+        rows.append(_cells(play, rulebook) | others)
+    return rows
+
+
+def _sorted_cells(number: int, row: Mapping[str, str | None], bad: list[BadCell]) -> tuple[dict[str, str], dict]:
+    """The cells of the sheet's own columns, stripped, and those of other columns, untouched."""
+    cells, others = dict.fromkeys(COLUMNS, ""), {}
+    for heading, cell in row.items():
+        if not isinstance(heading, str):
+            # csv.DictReader gathers cells beyond the last heading under None
+            extra = ", ".join(map(str, cell or ()))
+            bad.append(BadCell(number, "after the last", extra, f"{extra!r} is in no column; give it a heading"))
+            continue
+        name = re.sub(r"[\s_]+", "_", heading.strip().lower())
+        if name in cells:
+            cells[name] = (cell or "").strip()
+        else:
+            others[heading] = cell or ""
+    return cells, others
+
+
+def _play(number: int, cells: dict[str, str], rulebook: Rulebook, bad: list[BadCell]) -> Play | None:
+    before = len(bad)
+
+    def read(column: str, reader: Callable[[str, Rulebook], Any]) -> Any:
+        cell = cells[column]
+        if not cell:
+            return None
+        try:
+            return reader(cell, rulebook)
+        except ValueError as error:
+            bad.append(BadCell(number, column, cell, str(error)))
+            return None
+
+    kind = read("kind", _word(PlayKind))
+    if not cells["kind"]:
+        bad.append(BadCell(number, "kind", "", f"is empty; expected one of {', '.join(PlayKind)}"))
+    said = {name: read(column, _SAID_READERS[name]) for column, name in SAID.items()}
+    values = {
+        "outcome": read("outcome", _word(Outcome)),
+        "gain": read("gain", _gain),
+        "kick_from": read("kick_from", _spot),
+        "kick_to": read("kick_to", _spot),
+        "spot": read("spot", _spot),
+        "possession": read("possession", _word(Side)),
+        "events": read("events", _list(_event)) or (),
+        "score": read("score", _word(Score)),
+        "fouls": read("fouls", _list(_foul)) or (),
+        "clock": read("clock", _clock),
+        "team": read("team", _word(Team)),
+        "stands_as": read("stands_as", _word(PlayKind)),
+    }
+    if len(bad) > before:
+        return None
+    return Play(
+        kind=kind, **values, choice=cells["choice"] or None, comment=cells["comment"],
+        said=Said(**said) if any(value is not None for value in said.values()) else None,
+    )
+
+
+def _cells(play: Play, rulebook: Rulebook) -> dict[str, str]:
+    def spot(value: float | None) -> str:
+        return "" if value is None else spoken_spot(value, rulebook.field_length)
+
+    def number(value: float | None) -> str:
+        return "" if value is None else spoken_yards(value)
+
+    def event(item: BallEvent) -> str:
+        return item.kind + (f" at {spot(item.spot)}" if item.spot is not None else "") + (
+            f" by {item.by}" if item.by else "")
+
+    def foul(item: Foul) -> str:
+        text = f"{item.name} by {item.by}" + (f" at {spot(item.spot)}" if item.spot is not None else "")
+        parts = [text, *filter(None, (item.when, item.decision))]
+        if item.yards is not None:
+            parts.append(f"{number(item.yards)} yards")
+        if item.enforced_from is not None:
+            parts.append(f"from {spot(item.enforced_from)}")
+        if item.at is not None:
+            parts.append(f"enforced at {item.at}")
+        parts += [words for words, (name, value) in _FOUL_BY_HAND.items() if getattr(item, name) is value]
+        return ", ".join(parts)
+
+    said = play.said or Said()
+    cells = {
+        "kind": play.kind,
+        "outcome": play.outcome or "",
+        "gain": number(play.gain),
+        "kick_from": spot(play.kick_from),
+        "kick_to": spot(play.kick_to),
+        "spot": spot(play.spot),
+        "possession": play.possession or "",
+        "events": "; ".join(map(event, play.events)),
+        "score": play.score or "",
+        "fouls": "; ".join(map(foul, play.fouls)),
+        "clock": "" if play.clock is None else f"{play.clock // 60}:{play.clock % 60:02}",
+        "team": play.team or "",
+        "choice": play.choice or "",
+        "stands_as": play.stands_as or "",
+        "comment": play.comment,
+    }
+    for column, name in SAID.items():
+        value = getattr(said, name)
+        if value is None:
+            cells[column] = ""
+        elif isinstance(value, bool):
+            cells[column] = "yes" if value else "no"
+        elif name == "ball_on":
+            cells[column] = spot(value)
+        else:
+            cells[column] = number(value) if name == "yards_to_gain" else str(value)
+    return {column: str(cells[column]) for column in COLUMNS}
+
+
+# Readers of one cell: ValueError says what would have been understood.
+
+def _word(words: type[StrEnum]) -> Callable[[str, Rulebook], StrEnum]:
+    def read(cell: str, rulebook: Rulebook) -> StrEnum:
+        word = " ".join(cell.lower().replace("_", " ").split())
+        if word not in list(words):
+            raise ValueError(f"{cell!r} is not known here; expected one of {', '.join(words)}")
+        return words(word)
+
+    return read
+
+
+def _gain(cell: str, rulebook: Rulebook) -> float:
+    yards = _number(cell, "a number of yards, such as 7, -3 or 0.5")
+    longest = rulebook.field_length + 2 * rulebook.end_zone_depth
+    if abs(yards) > longest:
+        raise ValueError(f"{cell!r} is longer than the field ({spoken_yards(longest)} yards with both end zones)")
+    return yards
+
+
+def _number(cell: str, expected: str) -> float:
+    try:
+        value = float(cell)
+    except ValueError:
+        value = math.nan
+    if not math.isfinite(value):
+        raise ValueError(f"{cell!r} is not {expected}")
+    return round(value, 2)
+
+
+def _whole(least: int, what: str) -> Callable[[str, Rulebook], int]:
+    def read(cell: str, rulebook: Rulebook) -> int:
+        if not cell.isascii() or not cell.isdigit() or int(cell) < least:
+            raise ValueError(f"{cell!r} is not {what}")
+        return int(cell)
+
+    return read
+
+
+def _down(cell: str, rulebook: Rulebook) -> int:
+    what = f"a down; expected 1 to {rulebook.downs}"
+    down = _whole(1, what)(cell, rulebook)
+    if down > rulebook.downs:
+        raise ValueError(f"{cell!r} is not {what}")
+    return down
+
+
+def _to_gain(cell: str, rulebook: Rulebook) -> float:
+    yards = _number(cell, "a number of yards to gain, such as 10 or 0.5")
+    if not 0 < yards <= rulebook.field_length:
+        raise ValueError(f"{cell!r} is not a distance; expected more than 0, at most {spoken_yards(rulebook.field_length)}")
+    return yards
+
+
+def _spot(cell: str, rulebook: Rulebook) -> float:
+    spot = round(parse_spot(cell, rulebook.field_length), 2)
+    if not -rulebook.end_zone_depth <= spot <= rulebook.field_length + rulebook.end_zone_depth:
+        raise ValueError(f"{cell!r} is behind the end line; the end zone is "
+                         f"{spoken_yards(rulebook.end_zone_depth)} yards deep")
+    return spot
+
+
+def _clock(cell: str, rulebook: Rulebook) -> int:
+    match = re.fullmatch(r"(\d{1,2}):([0-5]\d)", cell)
+    if not match:
+        raise ValueError(f"{cell!r} is not a time left in the period; expected minutes and seconds, such as 9:41")
+    return int(match[1]) * 60 + int(match[2])
+
+
+def _yes(cell: str, rulebook: Rulebook) -> bool:
+    if cell.lower() not in ("yes", "no"):
+        raise ValueError(f"{cell!r} is not known here; expected yes or no")
+    return cell.lower() == "yes"
+
+
+def _list(reader: Callable[[str, Rulebook], Any]) -> Callable[[str, Rulebook], tuple]:
+    def read(cell: str, rulebook: Rulebook) -> tuple:
+        return tuple(reader(part.strip(), rulebook) for part in cell.split(";") if part.strip())
+
+    return read
+
+
+_EVENT = re.compile(r"(?P<kind>.+?)(?: at (?P<spot>.+?))?(?: by (?P<by>\w+))?", re.IGNORECASE)
+
+
+def _event(text: str, rulebook: Rulebook) -> BallEvent:
+    match = _EVENT.fullmatch(text)
+    return BallEvent(
+        kind=_word(EventKind)(match["kind"], rulebook),
+        spot=_spot(match["spot"], rulebook) if match["spot"] else None,
+        by=_word(Side)(match["by"], rulebook) if match["by"] else None,
+    )
+
+
+_FOUL_BY_HAND = {
+    "automatic first down": ("automatic_first_down", True),
+    "no automatic first down": ("automatic_first_down", False),
+    "loss of down": ("loss_of_down", True),
+    "no loss of down": ("loss_of_down", False),
+}
+_FOUL = re.compile(r"(?P<name>.+) by (?P<by>\w+)(?: at (?P<spot>.+))?", re.IGNORECASE)
+
+
+def _foul(text: str, rulebook: Rulebook) -> Foul:
+    first, *details = (part.strip() for part in text.split(","))
+    match = _FOUL.fullmatch(first)
+    if not match:
+        raise ValueError(f"{text!r} is not a foul; say it like 'holding by offense at own 31, declined'")
+    by = _word(Side)(match["by"], rulebook)
+    name = match["name"].strip().lower()
+    try:
+        rulebook.foul(name, by)
+    except KeyError as error:
+        raise ValueError(error.args[0]) from None
+    values: dict[str, Any] = {}
+    for detail in details:
+        words = " ".join(detail.lower().split())
+        if words in list(FoulTime):
+            values["when"] = FoulTime(words)
+        elif words in list(FoulDecision):
+            values["decision"] = FoulDecision(words)
+        elif words in _FOUL_BY_HAND:
+            name_by_hand, value = _FOUL_BY_HAND[words]
+            values[name_by_hand] = value
+        elif words.startswith("enforced at "):
+            values["at"] = _word(EnforcedAt)(words.removeprefix("enforced at "), rulebook)
+        elif words.startswith("from "):
+            values["enforced_from"] = _spot(words[5:], rulebook)
+        elif yards := re.fullmatch(r"(\S+) yards?", words):
+            values["yards"] = _number(yards[1], "a number of yards")
+        else:
+            raise ValueError(f"{detail!r} says nothing about a foul; expected when it happened "
+                             f"({', '.join(FoulTime)}), what was decided ({', '.join(FoulDecision)}), "
+                             f"'5 yards', 'from own 31', 'enforced at end of run', "
+                             f"{', '.join(map(repr, _FOUL_BY_HAND))}")
+    spot = _spot(match["spot"], rulebook) if match["spot"] else None
+    return Foul(name=name, by=by, spot=spot, **values)
+
+
+_SAID_READERS: dict[str, Callable[[str, Rulebook], Any]] = {
+    "offense": _word(Team),
+    "down": _down,
+    "yards_to_gain": _to_gain,
+    "ball_on": _spot,
+    "period": _whole(1, "a period; expected 1 or more, extra periods counted on"),
+    "score_home": _whole(0, "a score; expected a whole number"),
+    "score_visitors": _whole(0, "a score; expected a whole number"),
+    "next": _word(Next),
+    "timeouts_home": _whole(0, "a number of timeouts left; expected a whole number"),
+    "timeouts_visitors": _whole(0, "a number of timeouts left; expected a whole number"),
+    "second_half_kicker": _word(Team),
+    "home_faces_right": _yes,
+}
