@@ -1,0 +1,3 @@
+from .view import TimelineView
+
+__all__ = ["TimelineView"]

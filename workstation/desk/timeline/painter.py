@@ -1,0 +1,574 @@
+"""Draws the prepared lanes. Only what is visible is touched, and detail grows with the room there is."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from enum import IntEnum
+
+import numpy as np
+from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
+from PySide6.QtGui import QBrush, QColor, QFont, QFontMetricsF, QImage, QPainter, QPen, QPolygonF
+
+from ...tagging.model import ShotKind
+from ..theme import Theme
+from .glyphs import glyph
+from .lanes import AGREED, HOME, MOMENTS, SEVERITIES, SHOT_KINDS, VISITORS, WAIVED, Blocks, Lanes, Sound
+from .scale import Scale, spoken_time, tick_step
+
+
+class Lane(IntEnum):
+    RULER = 0
+    SHOTS = 1
+    PLAYS = 2
+    FINDINGS = 3
+    SURE = 4
+    SOUND = 5
+    NOTES = 6
+
+
+LANE_NAMES = {Lane.SHOTS: "shots", Lane.PLAYS: "plays", Lane.FINDINGS: "expected", Lane.SURE: "viewer sure",
+              Lane.SOUND: "sound", Lane.NOTES: "notes"}
+GUTTER = 92          # pixels left of the lanes, for their names
+OVERVIEW = 14        # pixels at the bottom for the whole film
+_WEIGHT = {Lane.SHOTS: 46, Lane.PLAYS: 30, Lane.FINDINGS: 26, Lane.SURE: 34, Lane.SOUND: 26, Lane.NOTES: 20}
+_LEAST = {Lane.SHOTS: 22, Lane.PLAYS: 20, Lane.FINDINGS: 18, Lane.SURE: 18, Lane.SOUND: 16, Lane.NOTES: 16}
+_FIRST_TO_GO = (Lane.SOUND, Lane.NOTES, Lane.SURE)
+
+
+def arrange(height: int, ruler: int = 22) -> dict[Lane, tuple[int, int]]:
+    """Top and height of every lane. Where there is too little room the least needed lanes go first."""
+    lanes = dict(_WEIGHT)
+    room = height - ruler - OVERVIEW - 4
+    for lane in _FIRST_TO_GO:
+        if room >= sum(_LEAST[kept] for kept in lanes):
+            break
+        del lanes[lane]
+    spare = max(room - sum(_LEAST[lane] for lane in lanes), 0)
+    wanted = {lane: _WEIGHT[lane] - _LEAST[lane] for lane in lanes}
+    total = sum(wanted.values())
+    placed, top = {Lane.RULER: (0, ruler)}, ruler
+    for lane in lanes:
+        tall = _LEAST[lane] + spare * wanted[lane] // total
+        placed[lane] = (top, tall)
+        top += tall
+    return placed
+
+
+@dataclass
+class Picture:
+    """Everything one repaint depends on."""
+
+    lanes: Lanes
+    scale: Scale
+    boxes: dict[Lane, tuple[int, int]]
+    sound: Sound | None = None
+    finding: str | None = None                 # key of the selected finding
+    play: int | None = None
+    shot: int | None = None
+    trim: tuple[int, float, float] | None = None     # shot id and its ends while an edge is being dragged
+    frame: float = 1 / 30                      # seconds a picture lasts at the middle of the window
+    thumbnail: Callable[[float], QImage | None] = field(default=lambda time: None)
+
+
+class TimelinePainter:
+    """Paints a :class:`Picture` in the colours of a theme."""
+
+    def __init__(self, theme: Theme):
+        self._theme = theme
+        self.refresh()
+
+    def refresh(self) -> None:
+        """Take colours and fonts from the theme again."""
+        colour = self._theme.colour
+        self.ground, self.panel, self.raised = colour("ground"), colour("panel"), colour("raised")
+        self.well, self.line, self.edge = colour("well"), colour("line"), colour("edge")
+        self.text, self.quiet, self.accent = colour("text"), colour("quiet"), colour("accent")
+        self.teams = (colour("home"), colour("visitors"), colour("quiet"))
+        self.severities = (colour("bad"), colour("warn"), colour("quiet"))
+        self.good, self.focus, self.on_accent = colour("good"), colour("focus"), colour("on_accent")
+        self.selected, self.on_selected = colour("selected"), colour("on_selected")
+        self.font: QFont = self._theme.font("small")
+        self.bold: QFont = self._theme.font("small", bold=True)
+        metrics = QFontMetricsF(self.font)
+        self._wide, self._ascent, self._tall = metrics.averageCharWidth() * 1.12, metrics.ascent(), metrics.height()
+        self.metrics = metrics
+
+    # -- the whole ---------------------------------------------------------------------------
+
+    def paint(self, painter: QPainter, picture: Picture) -> None:
+        """Paint everything but the playhead."""
+        scale = picture.scale
+        width = GUTTER + scale.width
+        bottom = max(top + tall for top, tall in picture.boxes.values())
+        painter.fillRect(QRectF(0, 0, width, bottom + OVERVIEW + 4), self.panel)
+        painter.setFont(self.font)
+        painter.save()
+        painter.setClipRect(QRectF(GUTTER, 0, scale.width, bottom))
+        painter.translate(GUTTER, 0)
+        self._film_ends(painter, picture, bottom)
+        self._finding_band(painter, picture, bottom)
+        self._ruler(painter, picture)
+        for lane, draw in ((Lane.SHOTS, self._shots), (Lane.PLAYS, self._plays), (Lane.SURE, self._sure),
+                           (Lane.SOUND, self._sound), (Lane.NOTES, self._notes), (Lane.FINDINGS, self._findings)):
+            if lane in picture.boxes:
+                top, tall = picture.boxes[lane]
+                painter.setPen(self.line)
+                painter.drawLine(QPointF(0, top + 0.5), QPointF(scale.width, top + 0.5))
+                draw(painter, picture, top + 2, tall - 3)
+        self._expected(painter, picture)
+        painter.restore()
+        self._names(painter, picture, bottom)
+        self._overview(painter, picture, bottom + 2)
+
+    def playhead(self, painter: QPainter, picture: Picture, time: float) -> None:
+        """The line at the current picture, with its time, over everything else."""
+        x = picture.scale.x(time)
+        if not -1 <= x <= picture.scale.width + 1:
+            return
+        bottom = max(top + tall for top, tall in picture.boxes.values())
+        x += GUTTER
+        painter.setPen(QPen(self.panel, 4))
+        painter.drawLine(QPointF(x, 2), QPointF(x, bottom))
+        painter.setPen(QPen(self.accent, 2))
+        painter.drawLine(QPointF(x, 0), QPointF(x, bottom))
+        label = spoken_time(time, True)
+        wide = self.metrics.horizontalAdvance(label) + 10
+        left = min(max(x - wide / 2, GUTTER), GUTTER + picture.scale.width - wide)
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(self.accent)
+        painter.drawRoundedRect(QRectF(left, 1, wide, picture.boxes[Lane.RULER][1] - 4), 3, 3)
+        painter.setPen(self.on_accent)
+        painter.setFont(self.bold)
+        painter.drawText(QPointF(left + 5, 1 + (picture.boxes[Lane.RULER][1] - 4 + self._ascent) / 2 - 1), label)
+
+    def overview_playhead(self, painter: QPainter, picture: Picture, time: float) -> None:
+        top = max(t + tall for t, tall in picture.boxes.values()) + 2
+        x = GUTTER + picture.scale.width * time / max(picture.lanes.duration, 1e-9)
+        painter.fillRect(QRectF(x - 1, top, 2, OVERVIEW), self.accent)
+
+    # -- lanes ---------------------------------------------------------------------------------
+
+    def _film_ends(self, painter: QPainter, picture: Picture, bottom: int) -> None:
+        scale = picture.scale
+        first, last = scale.x(0.0), scale.x(picture.lanes.duration)
+        if first > 0:
+            painter.fillRect(QRectF(0, 0, first, bottom), self.ground)
+        if last < scale.width:
+            painter.fillRect(QRectF(last, 0, scale.width - last, bottom), self.ground)
+
+    def _ruler(self, painter: QPainter, picture: Picture) -> None:
+        scale, (_, tall) = picture.scale, picture.boxes[Lane.RULER]
+        per_frame = picture.frame / scale.per_pixel
+        base = self._ascent + 2
+        if per_frame >= 8:
+            first = max(int(scale.start / picture.frame), 0)
+            last = int(min(scale.end, picture.lanes.duration) / picture.frame) + 1
+            painter.setPen(self.edge)
+            painter.drawLines([QLineF(scale.x(n * picture.frame), tall - 5, scale.x(n * picture.frame), tall)
+                               for n in range(first, last + 1)])
+        step = tick_step(scale.per_pixel)
+        tenths = step <= 1 and scale.per_pixel * 90 < 0.5
+        if tenths:
+            step = 0.1 if scale.per_pixel * 70 < 0.1 else 0.5
+        first = int(max(scale.start, 0.0) / step)
+        last = int(min(scale.end, picture.lanes.duration) / step) + 1
+        ticks = [n * step for n in range(first, last + 1) if n * step <= picture.lanes.duration]
+        painter.setPen(self.edge)
+        painter.drawLines([QLineF(scale.x(t), tall - 7, scale.x(t), tall) for t in ticks])
+        painter.setPen(self.quiet)
+        for time in ticks:
+            painter.drawText(QPointF(scale.x(time) + 4, base), spoken_time(time, tenths))
+        if len(picture.lanes.sources):
+            lo, hi = np.searchsorted(picture.lanes.sources, (scale.start, scale.end))
+            if 0 < hi - lo < scale.width / 10:      # where a new camera file begins
+                painter.setPen(QPen(self.edge, 1, Qt.PenStyle.DotLine))
+                painter.drawLines([QLineF(x, tall - 4, x, tall) for x in
+                                   ((picture.lanes.sources[lo:hi] - scale.start) / scale.per_pixel).tolist()])
+        painter.setFont(self.bold)
+        for time, name in picture.lanes.periods:
+            x = scale.x(time)
+            if -120 < x < scale.width:
+                wide = self.metrics.horizontalAdvance(name) * 1.1 + 12
+                painter.fillRect(QRectF(x, 0, wide, tall - 6), self.raised)
+                painter.fillRect(QRectF(x, 0, 2, tall), self.text)
+                painter.setPen(self.text)
+                painter.drawText(QPointF(x + 6, base), name)
+        painter.setFont(self.font)
+
+    def _shots(self, painter: QPainter, picture: Picture, top: float, tall: float) -> None:
+        scale, shots = picture.scale, picture.lanes.shots
+        seen = shots.visible(scale.start, scale.end)
+        left, right = _edges(shots, seen, scale)
+        looks, unsure = shots.look[seen].tolist(), shots.flag[seen].tolist()
+        play_look = SHOT_KINDS.index(ShotKind.PLAY)
+        plain: dict[bool, list[QRectF]] = {True: [], False: []}
+        detailed = []
+        for i, (x0, x1, look) in enumerate(zip(left, right, looks, strict=True)):
+            wide = x1 - x0
+            if picture.trim and shots.ids[seen.start + i] == picture.trim[0]:
+                x0, x1 = scale.x(picture.trim[1]), scale.x(picture.trim[2])
+                wide = x1 - x0
+            if wide < 10:
+                # plays stand the lane's full height, everything else hangs from the top half
+                is_play = look == play_look
+                plain[is_play].append(QRectF(x0, top, max(wide - 0.6, 0.8), tall if is_play else tall * 0.55))
+            else:
+                detailed.append((i, x0, x1))
+        painter.setPen(Qt.PenStyle.NoPen)
+        for is_play, rects in plain.items():
+            painter.setBrush(self.edge if is_play else self.text)
+            painter.drawRects(rects)
+        for i, x0, x1 in detailed:
+            self._shot(painter, picture, seen.start + i, QRectF(x0 + 0.5, top, x1 - x0 - 1, tall), unsure[i])
+        if picture.scale.per_pixel < 0.25:
+            self._moments(painter, picture, top + tall)
+
+    def _shot(self, painter: QPainter, picture: Picture, index: int, box: QRectF, unsure: bool) -> None:
+        shots, scale = picture.lanes.shots, picture.scale
+        chosen = shots.ids[index] == picture.shot
+        pen = QPen(self.focus if chosen else self.edge, 2 if chosen else 1)
+        if unsure:
+            pen.setStyle(Qt.PenStyle.DashLine)
+        painter.setPen(pen)
+        painter.setBrush(self.selected if chosen else self.raised)
+        painter.drawRect(box)
+        left, right = max(box.left(), 0.0), min(box.right(), scale.width)
+        x = left + 4
+        if right - left >= 96 and box.height() >= 24:
+            image = picture.thumbnail((shots.start[index] + shots.end[index]) / 2)
+            if image is not None and not image.isNull():
+                wide = (box.height() - 2) * image.width() / image.height()
+                painter.drawImage(QRectF(box.left() + 1, box.top() + 1, wide, box.height() - 2), image)
+                x = max(box.left() + wide + 6, left + 4)
+        size = 9
+        if right - x >= size + 2:
+            painter.setPen(Qt.PenStyle.NoPen)
+            painter.setBrush(self.accent if unsure else self.text)
+            middle = box.top() + 4 if box.height() > 30 else box.center().y() - size / 2
+            painter.translate(x, middle)
+            painter.drawPath(glyph(SHOT_KINDS[shots.look[index]], size))
+            painter.translate(-x, -middle)
+            words = self._fitting((shots.long[index], shots.short[index]), right - x - size - 8)
+            if words:
+                painter.setPen(self.on_selected if chosen else self.text)
+                painter.drawText(QPointF(x + size + 4, middle + self._ascent - 1), words)
+
+    def _moments(self, painter: QPainter, picture: Picture, base: float) -> None:
+        scale, moments = picture.scale, picture.lanes.moments
+        seen = moments.visible(scale.start, scale.end)
+        xs = ((moments.start[seen] - scale.start) / scale.per_pixel).tolist()
+        looks = moments.look[seen].tolist()
+        last = -100.0
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        for n, (x, look) in enumerate(zip(xs, looks, strict=True)):
+            painter.setPen(self.accent)
+            painter.drawLine(QPointF(x, base - 12), QPointF(x, base))
+            if x - last < 12:
+                continue
+            last = x
+            painter.setPen(Qt.PenStyle.NoPen)
+            painter.setBrush(self.accent)
+            painter.translate(x + 2, base - 10)
+            painter.drawPath(glyph(MOMENTS[look], 8))
+            painter.translate(-x - 2, 10 - base)
+            room = (xs[n + 1] if n + 1 < len(xs) else x + 200) - x - 14
+            word = moments.short[seen.start + n]
+            if self._width(word) < room:
+                painter.setPen(self.text)
+                painter.drawText(QPointF(x + 13, base - 2), word)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
+
+    def _plays(self, painter: QPainter, picture: Picture, top: float, tall: float) -> None:
+        scale, plays = picture.scale, picture.lanes.plays
+        seen = plays.visible(scale.start, scale.end)
+        left, right = _edges(plays, seen, scale)
+        looks, troubled = plays.look[seen].tolist(), plays.flag[seen].tolist()
+        half = tall / 2
+        tiny: tuple[list[QRectF], ...] = ([], [], [])
+        bars: tuple[list[QRectF], ...] = ([], [], [])
+        boxes, words, marks, missing = [], [], [], []
+        for i, (x0, x1, look) in enumerate(zip(left, right, looks, strict=True)):
+            team, wide = look % 3, x1 - x0
+            # home's plays sit high, the visitors' low, so that a possession reads as a step
+            y = top + (half if team == VISITORS else 0 if team == HOME else half / 2)
+            if look >= 3:
+                missing.append(x0)
+            elif wide < 14:
+                tiny[team].append(QRectF(x0, y, max(wide - 0.6, 1.0), half - 1))
+            else:
+                index = seen.start + i
+                boxes.append(QRectF(x0 + 0.5, top, wide - 1, tall))
+                bars[team].append(QRectF(x0 + 1, y + (half - 3 if team == VISITORS else 0), wide - 2, 3))
+                start = max(x0, 0.0)
+                text = self._fitting((plays.long[index], plays.short[index]), min(x1, scale.width) - start - 8)
+                if text:
+                    words.append((start + 4, text, plays.ids[index] == picture.play))
+                if plays.ids[index] == picture.play:
+                    words.append((boxes[-1], None, True))
+            if troubled[i]:
+                marks.append(x0)
+        painter.setPen(QPen(self.line, 1))
+        painter.setBrush(self.raised)
+        painter.drawRects(boxes)
+        painter.setPen(Qt.PenStyle.NoPen)
+        for colour, rects in zip(self.teams, tiny, strict=True):
+            painter.setBrush(colour)
+            painter.drawRects(rects)
+        for colour, rects in zip(self.teams, bars, strict=True):
+            painter.setBrush(colour)
+            painter.drawRects(rects)
+        base = top + half + self._ascent / 2 - 1
+        for where, text, chosen in words:
+            if text is None:
+                painter.setPen(QPen(self.focus, 2))
+                painter.setBrush(Qt.BrushStyle.NoBrush)
+                painter.drawRect(where)
+            else:
+                painter.setPen(self.text)
+                painter.drawText(QPointF(where, base), text)
+        painter.setPen(QPen(self.text, 1, Qt.PenStyle.DashLine))
+        painter.drawLines([QLineF(x, top, x, top + tall) for x in missing])
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(self.severities[0])
+        for x in marks:
+            painter.translate(x, top + tall - 9)
+            painter.drawPath(glyph("error", 9))
+            painter.translate(-x, 9 - top - tall)
+
+    def _findings(self, painter: QPainter, picture: Picture, top: float, tall: float) -> None:
+        scale, findings = picture.scale, picture.lanes.findings
+        seen = findings.visible(scale.start - 20 * scale.per_pixel, scale.end)
+        left, right = _edges(findings, seen, scale)
+        looks = findings.look[seen].tolist()
+        size = int(min(tall - 6, 14))
+        y = top + (tall - size) / 2
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        covered, last_box = -100.0, None
+        for i, (x0, x1, look) in enumerate(zip(left, right, looks, strict=True)):
+            severity, state = divmod(look, 3)
+            if x0 < covered - size * 0.45 and last_box is not None:      # one mark for a crowd; zooming tells them apart
+                continue
+            colour = self.severities[severity]
+            following = left[i + 1] if i + 1 < len(left) else scale.width + 400
+            if x1 - x0 > size:
+                painter.fillRect(QRectF(x0, top + tall - 3, x1 - x0, 2), colour)
+            painter.setPen(QPen(colour, 1.5))
+            painter.setBrush(Qt.BrushStyle.NoBrush if state == WAIVED else colour)
+            painter.translate(x0 - size / 2, y)
+            painter.drawPath(glyph(SEVERITIES[severity], size))
+            if state == AGREED:
+                painter.setPen(QPen(self.panel, 2))
+                painter.drawPolyline([QPointF(size * 0.28, size * 0.55), QPointF(size * 0.45, size * 0.72),
+                                      QPointF(size * 0.72, size * 0.36)])
+            elif state == WAIVED:
+                painter.setPen(QPen(colour, 1.5))
+                painter.drawLine(QPointF(0, size), QPointF(size, 0))
+            painter.translate(size / 2 - x0, -y)
+            covered = last_box = x0 + size / 2
+            words = self._fitting((findings.long[seen.start + i], findings.short[seen.start + i]), following - x0 - size - 4)
+            if words and following - x0 > 60:
+                painter.setPen(self.quiet if state else self.text)
+                painter.drawText(QPointF(x0 + size / 2 + 4, top + tall / 2 + self._ascent / 2 - 1), words)
+                covered = x0 + size / 2 + 4 + self._width(words)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
+
+    def _finding_band(self, painter: QPainter, picture: Picture, bottom: float) -> None:
+        findings = picture.lanes.findings
+        index = findings.index(picture.finding) if picture.finding else None
+        if index is None:
+            return
+        x0, x1 = picture.scale.x(findings.start[index]), picture.scale.x(findings.end[index])
+        band = QColor(self.severities[findings.look[index] // 3])
+        band.setAlpha(40)
+        painter.fillRect(QRectF(x0 - 3, 0, max(x1 - x0, 6) , bottom), band)
+
+    def _expected(self, painter: QPainter, picture: Picture) -> None:
+        """The selected finding: a ghost of what was expected, in the lane of what was filmed."""
+        findings = picture.lanes.findings
+        index = findings.index(picture.finding) if picture.finding else None
+        if index is None or Lane.SHOTS not in picture.boxes:
+            return
+        scale, (top, tall) = picture.scale, picture.boxes[Lane.SHOTS]
+        x0, x1 = scale.x(findings.start[index]), scale.x(findings.end[index])
+        if x1 < -200 or x0 > scale.width + 200:
+            return
+        words = f"expected here: {findings.short[index]}"
+        wide = max(x1 - x0, min(self._width(words) + 16, 320.0))
+        left = min(max(x0, 1.0), max(scale.width - wide - 1, 1.0))
+        box = QRectF(left, top + 3, wide, tall - 6)
+        fill = QColor(self.panel)
+        fill.setAlpha(225)
+        painter.setBrush(fill)
+        painter.setPen(QPen(self.severities[findings.look[index] // 3], 2, Qt.PenStyle.DashLine))
+        painter.drawRoundedRect(box, 4, 4)
+        painter.setPen(self.text)
+        painter.setFont(self.bold)
+        painter.drawText(box.adjusted(6, 0, -4, 0), Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft,
+                         self.metrics.elidedText(words, Qt.TextElideMode.ElideRight, wide - 10))
+        painter.setFont(self.font)
+        base = picture.boxes[Lane.FINDINGS][0] if Lane.FINDINGS in picture.boxes else top + tall
+        painter.setPen(QPen(self.severities[findings.look[index] // 3], 1, Qt.PenStyle.DashLine))
+        painter.drawLine(QPointF(x0, box.bottom()), QPointF(x0, base + 4))
+
+    def _sure(self, painter: QPainter, picture: Picture, top: float, tall: float) -> None:
+        lanes, scale = picture.lanes, picture.scale
+        if not len(lanes.sure_at):
+            self._said(painter, picture, top, tall, "no plays yet, so nothing to be sure of")
+            return
+        lo = max(int(np.searchsorted(lanes.sure_at, scale.start)) - 1, 0)
+        hi = int(np.searchsorted(lanes.sure_at, scale.end)) + 1
+        xs = (lanes.sure_at[lo:hi] - scale.start) / scale.per_pixel
+        ys = top + 1 + (1 - lanes.sure[lo:hi]) * (tall - 2)
+        painter.setPen(QPen(self.line, 1, Qt.PenStyle.DotLine))
+        painter.drawLine(QPointF(0, top + tall / 2), QPointF(scale.width, top + tall / 2))
+        # the belief holds from one snap to the next: a stair, with everything the viewer did not know hatched
+        stair_x = np.repeat(xs, 2)[1:]
+        stair_y = np.repeat(ys, 2)[:-1]
+        if not len(stair_x):
+            stair_x, stair_y = np.array([xs[0], scale.width]), np.array([ys[0], ys[0]])
+        points = [QPointF(x, y) for x, y in zip(stair_x.tolist(), stair_y.tolist(), strict=True)]
+        last = min(scale.x(lanes.duration), scale.width + 10)
+        points.append(QPointF(max(last, points[-1].x()), points[-1].y()))
+        lost = QPolygonF([QPointF(points[0].x(), top), *points, QPointF(points[-1].x(), top)])
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(QBrush(self.severities[0], Qt.BrushStyle.BDiagPattern))
+        painter.drawPolygon(lost)
+        painter.setPen(QPen(self.text, 1.5))
+        painter.drawPolyline(points)
+        if scale.width / max(len(xs), 1) > 46:
+            painter.setPen(self.text)
+            for x, y, sure in zip(xs.tolist(), ys.tolist(), lanes.sure[lo:hi].tolist(), strict=True):
+                low = y > top + tall / 2
+                painter.drawText(QPointF(max(x, 0) + 4, y - 3 if low else y + self._ascent + 1), f"{sure:.0%}")
+
+    def _sound(self, painter: QPainter, picture: Picture, top: float, tall: float) -> None:
+        sound, scale = picture.sound, picture.scale
+        if sound is None:
+            self._said(painter, picture, top, tall, "sound not measured")
+            return
+        painter.drawImage(QPointF(0, top), self._loudness(sound, scale, int(tall)))
+        lo, hi = np.searchsorted(sound.whistles, (scale.start, scale.end))
+        xs = ((sound.whistles[lo:hi] - scale.start) / scale.per_pixel).tolist()
+        spell = scale.width / max(len(xs), 1) > 90
+        before = -20.0
+        for x in xs:
+            if x - before < 12:
+                continue
+            before = x
+            painter.setPen(self.panel)
+            painter.setBrush(self.good)
+            painter.translate(x - 5, top)
+            painter.drawPath(glyph("whistle", 10))
+            painter.translate(5 - x, -top)
+            if spell:
+                painter.setPen(self.text)
+                painter.drawText(QPointF(x + 8, top + self._ascent), "whistle?")
+
+    def _loudness(self, sound: Sound, scale: Scale, tall: int) -> QImage:
+        """Loudness as columns of pixels. Levels that share a pixel give the loudest, in groups that are
+        fixed to the film so that nothing flickers while scrolling."""
+        group = max(int(scale.per_pixel / sound.every), 1)
+        first = max(int(scale.start / sound.every) // group * group, 0)
+        last = min(max(int(scale.end / sound.every) + group, first), len(sound.levels))
+        levels = sound.levels[first:last]
+        whole = len(levels) // group * group
+        columns = np.zeros(scale.width)
+        if whole:
+            levels = levels[:whole].reshape(-1, group).max(axis=1)
+            at = np.floor((scale.start + np.arange(scale.width) * scale.per_pixel) / sound.every)
+            at = (at.astype(int) - first) // group
+            inside = (at >= 0) & (at < len(levels))
+            columns[inside] = np.clip((levels[at[inside]] + 60) / 60, 0.02, 1.0) * (tall - 2)
+        ink = np.uint32(self.edge.rgba())
+        pixels = np.where(np.arange(tall)[:, None] >= tall - columns[None, :], ink, np.uint32(0))
+        pixels = np.ascontiguousarray(pixels, np.uint32)
+        return QImage(pixels.data, scale.width, tall, 4 * scale.width,
+                      QImage.Format.Format_ARGB32_Premultiplied).copy()
+
+    def _notes(self, painter: QPainter, picture: Picture, top: float, tall: float) -> None:
+        scale, notes = picture.scale, picture.lanes.notes
+        seen = notes.visible(scale.start - 200 * scale.per_pixel, scale.end)
+        left, right = _edges(notes, seen, scale)
+        size = 10
+        for i, (x0, x1) in enumerate(zip(left, right, strict=True)):
+            index = seen.start + i
+            following = left[i + 1] if i + 1 < len(left) else scale.width + 300
+            if x1 - x0 > 2:
+                painter.fillRect(QRectF(x0, top + tall - 2, x1 - x0, 2), self.text)
+            painter.setPen(Qt.PenStyle.NoPen)
+            painter.setBrush(self.text)
+            painter.translate(x0, top + 3)
+            painter.drawPath(glyph("drawing" if notes.look[index] else "text", size))
+            painter.translate(-x0, -top - 3)
+            words = self._fitting((notes.long[index],), min(following, scale.width) - x0 - size - 8, elide=True)
+            if words:
+                painter.setPen(self.text)
+                painter.drawText(QPointF(x0 + size + 4, top + self._ascent + 1), words)
+
+    def _said(self, painter: QPainter, picture: Picture, top: float, tall: float, words: str) -> None:
+        painter.setPen(self.quiet)
+        painter.drawText(QPointF(6, top + tall / 2 + self._ascent / 2 - 1), words)
+
+    # -- around the lanes ------------------------------------------------------------------------
+
+    def _names(self, painter: QPainter, picture: Picture, bottom: int) -> None:
+        painter.fillRect(QRectF(0, 0, GUTTER - 1, bottom), self.panel)
+        painter.fillRect(QRectF(GUTTER - 1, 0, 1, bottom), self.line)
+        for lane, (top, tall) in picture.boxes.items():
+            name = LANE_NAMES.get(lane)
+            if name:
+                painter.setPen(self.line)
+                painter.drawLine(QPointF(0, top + 0.5), QPointF(GUTTER, top + 0.5))
+                painter.setPen(self.quiet)
+                painter.drawText(QRectF(8, top, GUTTER - 14, tall),
+                                 Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft, name)
+
+    def _overview(self, painter: QPainter, picture: Picture, top: int) -> None:
+        """The whole film in one thin strip, with the window on it: the scroll bar."""
+        lanes, scale = picture.lanes, picture.scale
+        painter.fillRect(QRectF(GUTTER, top, scale.width, OVERVIEW), self.well)
+        if lanes.duration <= 0:
+            return
+        factor = scale.width / lanes.duration
+        columns = np.zeros(scale.width + 2, np.int32)
+        np.add.at(columns, np.clip(lanes.plays.start * factor, 0, scale.width).astype(int), 1)
+        np.add.at(columns, np.clip(lanes.plays.end * factor + 1, 0, scale.width + 1).astype(int), -1)
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(self.edge)
+        busy = np.flatnonzero(np.diff(np.concatenate(([0], (np.cumsum(columns) > 0).astype(np.int8), [0]))))
+        painter.drawRects([QRectF(GUTTER + a, top + 8, b - a, 4)
+                           for a, b in zip(busy[::2].tolist(), busy[1::2].tolist(), strict=True)])
+        marks = np.unique((lanes.findings.start[~lanes.findings.flag] * factor).astype(int)).tolist()
+        painter.setBrush(self.severities[1])
+        painter.drawRects([QRectF(GUTTER + x, top + 2, 2, 4) for x in marks])
+        x0 = max(scale.start, 0.0) * factor
+        x1 = min(scale.end, lanes.duration) * factor
+        painter.setPen(QPen(self.focus, 2))
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.drawRect(QRectF(GUTTER + x0 + 1, top + 1, max(x1 - x0 - 2, 4), OVERVIEW - 2))
+
+    # -- words that fit ----------------------------------------------------------------------------
+
+    def _width(self, words: str) -> float:
+        return len(words) * self._wide
+
+    def _fitting(self, candidates: tuple[str, ...], room: float, elide: bool = False) -> str:
+        """The first of the candidates that fits; measured only when a guess from its length is near."""
+        for words in candidates:
+            guess = len(words) * self._wide
+            if guess * 0.75 <= room and (guess * 1.15 <= room or self.metrics.horizontalAdvance(words) <= room):
+                return words
+        if elide and room > 5 * self._wide:
+            return candidates[-1][:int(room / self._wide) - 1] + "…"
+        return ""
+
+
+def _edges(blocks: Blocks, seen: slice, scale: Scale) -> tuple[list[float], list[float]]:
+    left = (blocks.start[seen] - scale.start) / scale.per_pixel
+    right = (blocks.end[seen] - scale.start) / scale.per_pixel
+    # far outside coordinates cost time and precision in the rasteriser
+    return (np.clip(left, -5000, scale.width + 5000).tolist(), np.clip(right, -5000, scale.width + 5000).tolist())
+
+
+__all__ = ["GUTTER", "OVERVIEW", "Lane", "Picture", "TimelinePainter", "arrange"]

@@ -1,0 +1,131 @@
+"""Small pictures, decoded away from the UI thread and only while someone wants to see them."""
+
+from __future__ import annotations
+
+import logging
+from collections import OrderedDict
+from threading import Lock
+
+from PySide6.QtCore import QObject, QRunnable, Qt, QThreadPool, Signal
+from PySide6.QtGui import QImage
+
+from ...film.film import Film
+from ...film.time import Instant
+from ..player import image_of
+
+log = logging.getLogger(__name__)
+KEPT = 600          # pictures of about 40 kB each
+WAITING = 80        # wishes older than that are no longer on screen
+
+
+class Thumbnails(QObject):
+    """Asks for a picture return at once: the picture if it is there, else None and :attr:`ready` later.
+
+    The newest wish is served first, because it is what the person looks at now. A picture that cannot
+    be decoded is an empty image; it is not tried again until another film is shown.
+    """
+
+    ready = Signal(object)      # Instant
+
+    def __init__(self, film: Film | None = None, height: int = 120, parent: QObject | None = None):
+        super().__init__(parent)
+        self.height = height
+        self._film = film or Film()
+        self._kept: OrderedDict[Instant, QImage] = OrderedDict()
+        self._wishes: OrderedDict[Instant, None] = OrderedDict()
+        self._lock = Lock()
+        self._working = False
+        self._closed = False
+        self._pool = QThreadPool(self)
+        self._pool.setMaxThreadCount(1)
+
+    @classmethod
+    def of(cls, session: QObject) -> Thumbnails:
+        """The thumbnails that everything looking at *session* shares."""
+        found = session.findChild(cls)
+        if found is None:
+            found = cls(session.film, parent=session)
+            session.game_changed.connect(lambda change: found.show_film(session.film))
+        return found
+
+    def show_film(self, film: Film) -> None:
+        if film is self._film or film == self._film:
+            return
+        with self._lock:
+            self._film = film
+            self._wishes.clear()
+        for instant in [instant for instant, image in self._kept.items() if image.isNull()]:
+            del self._kept[instant]
+
+    def get(self, instant: Instant) -> QImage | None:
+        """The picture at *instant* if it was decoded already; otherwise None, and it is fetched."""
+        image = self._kept.get(instant)
+        if image is not None:
+            self._kept.move_to_end(instant)
+            return image
+        with self._lock:
+            if self._closed:
+                return None
+            self._wishes[instant] = None
+            self._wishes.move_to_end(instant)
+            while len(self._wishes) > WAITING:
+                self._wishes.popitem(last=False)
+            start, self._working = not self._working, True
+        if start:
+            self._pool.start(_Work(self))
+        return None
+
+    def have(self, instant: Instant) -> QImage | None:
+        """The picture if it is there; nothing is fetched."""
+        return self._kept.get(instant)
+
+    def close(self) -> None:
+        """Stop decoding; what was decoded stays to be shown."""
+        with self._lock:
+            self._closed = True
+            self._wishes.clear()
+        self._pool.waitForDone(5000)
+
+    # called by the worker
+    def _next(self) -> tuple[Film, Instant] | None:
+        with self._lock:
+            if not self._wishes or self._closed:
+                self._working = False
+                return None
+            return self._film, self._wishes.popitem(last=True)[0]
+
+    def _keep(self, instant: Instant, image: QImage) -> None:
+        self._kept[instant] = image
+        while len(self._kept) > KEPT:
+            self._kept.popitem(last=False)
+        self.ready.emit(instant)
+
+
+class _Work(QRunnable):
+    """Serves wishes until there are none."""
+
+    def __init__(self, thumbnails: Thumbnails):
+        super().__init__()
+        self._thumbnails = thumbnails
+
+    def run(self) -> None:
+        from ...film.frames import FrameReader
+        reader, film = None, None
+        try:
+            while (wish := self._thumbnails._next()) is not None:
+                if wish[0] is not film:
+                    if reader is not None and hasattr(reader, "close"):
+                        reader.close()
+                    reader, film = FrameReader(wish[0]), wish[0]
+                try:
+                    image = image_of(reader.frame_at(wish[1]).rgb()).scaledToHeight(
+                        self._thumbnails.height, Qt.TransformationMode.SmoothTransformation)
+                except Exception as error:      # a broken file costs its thumbnail, not the others
+                    log.info("no thumbnail at %s: %s", wish[1], error)
+                    image = QImage()
+                self._thumbnails._keep(wish[1], image)
+        except RuntimeError:
+            pass        # the window was closed meanwhile
+        finally:
+            if reader is not None and hasattr(reader, "close"):
+                reader.close()

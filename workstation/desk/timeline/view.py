@@ -1,0 +1,544 @@
+"""The timeline: the whole game on one strip, from three hours down to single pictures."""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QEvent, QPointF, QSize, Qt, QTimer, Signal
+from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPen, QPixmap, QWheelEvent
+from PySide6.QtWidgets import QSizePolicy, QToolTip, QWidget
+
+from ...film.time import Instant
+from ...tagging.model import Shot
+from ...tagging.operations import ChangeShots
+from ..keys import EVERYWHERE
+from ..room import Desk
+from .lanes import Blocks, Lanes, Sound
+from .painter import GUTTER, OVERVIEW, Lane, Picture, TimelinePainter, arrange
+from .places import Places, frame_start, shot_of, snapped
+from .scale import Scale, spoken_time
+from .thumbnails import Thumbnails
+
+if TYPE_CHECKING:
+    from ..session import Session
+
+_GRAB = 5           # pixels either side of a shot's edge that take hold of it
+_ZOOM = 1.25        # one notch of the wheel
+_STILL = 150        # milliseconds without scrolling before thumbnails are fetched
+
+
+def name_actions(keys) -> None:
+    """The timeline's keys; they count wherever a timeline is in view."""
+    for id, text, *defaults in (
+            ("timeline.closer", "Timeline: closer", "Ctrl+=", "Ctrl++"),
+            ("timeline.wider", "Timeline: wider", "Ctrl+-"),
+            ("timeline.whole", "Timeline: whole film", "Ctrl+0"),
+            ("timeline.back", "Timeline: look further back", "Ctrl+Alt+Left"),
+            ("timeline.ahead", "Timeline: look further ahead", "Ctrl+Alt+Right"),
+            ("timeline.shot_starts", "Timeline: the shot starts at this picture", "Ctrl+["),
+            ("timeline.shot_ends", "Timeline: the shot ends at this picture", "Ctrl+]")):
+        keys.action(id, text, EVERYWHERE, *defaults)
+
+
+class TimelineView(QWidget):
+    """Shows a session's film, shots, plays, findings, certainty, sound and notes.
+
+    A click seeks and chooses; the wheel zooms around the pointer; a sideways wheel, Shift and the wheel, or
+    the middle button pans; a shot's edges can be dragged, and snap to pictures.
+    """
+
+    seeked = Signal(object)             # Instant
+    shot_chosen = Signal(int)
+    play_chosen = Signal(int)
+    finding_chosen = Signal(str)
+    note_chosen = Signal(int)
+
+    def __init__(self, desk: Desk, parent: QWidget | None = None):
+        super().__init__(parent)
+        self._desk = desk
+        self._session: Session | None = None
+        self._thumbnails: Thumbnails | None = None
+        self._painter = TimelinePainter(desk.theme)
+        self._lanes = Lanes.empty()
+        self._places: Places | None = None
+        self._scale = Scale()
+        self._boxes = arrange(200)
+        self._sound: Sound | None = None
+        self._finding: str | None = None
+        self._play: int | None = None
+        self._shot: int | None = None
+        self._time = 0.0
+        self._layer = QPixmap()
+        self._stale = True
+        self._told: object = None
+        self._grip: tuple[Shot, bool] | None = None      # the shot whose start (True) or end is being dragged
+        self._trim: tuple[int, Instant, Instant] | None = None
+        self._drag: tuple[str, float] | None = None
+        self._rebuild = QTimer(self, singleShot=True, interval=0, timeout=self._take_game)
+        self._still = QTimer(self, singleShot=True, interval=_STILL, timeout=self._redraw)
+        self.setMouseTracking(True)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Preferred)
+        self.setMinimumSize(GUTTER + 200, 22 + OVERVIEW + 70)
+        self.setAccessibleName("Timeline")
+        desk.theme.changed.connect(self._retheme)
+        name_actions(desk.keys)
+        for id, act, repeat in (("timeline.closer", lambda: self.zoom(_ZOOM ** 2), True),
+                                ("timeline.wider", lambda: self.zoom(_ZOOM ** -2), True),
+                                ("timeline.whole", self.show_whole, False),
+                                ("timeline.back", lambda: self._move(self._scale.panned(-self._scale.width / 4)), True),
+                                ("timeline.ahead", lambda: self._move(self._scale.panned(self._scale.width / 4)), True),
+                                ("timeline.shot_starts", lambda: self._trim_here(True), False),
+                                ("timeline.shot_ends", lambda: self._trim_here(False), False)):
+            desk.keys.bind(id, self, act, repeat=repeat)
+
+    def sizeHint(self) -> QSize:
+        return QSize(1200, round(220 * max(self._desk.theme.scale, 1.0)))
+
+    # -- what is shown -----------------------------------------------------------------------------
+
+    def show_session(self, session: Session | None) -> None:
+        """Follow *session* from now on; None shows an empty timeline."""
+        if self._session is session:
+            return
+        if self._session is not None:
+            self._session.game_changed.disconnect(self._later)
+            self._session.derived_changed.disconnect(self._later)
+            self._session.position_changed.disconnect(self._follow)
+            self._thumbnails.ready.disconnect(self._thumbnail_ready)
+        self._session = session
+        self._sound = None
+        self._finding = self._play = self._shot = None
+        if session is None:
+            self._thumbnails = None
+            self._show(Lanes.empty(), None)
+            return
+        self._thumbnails = Thumbnails.of(session)
+        self._thumbnails.ready.connect(self._thumbnail_ready)
+        session.game_changed.connect(self._later)
+        session.derived_changed.connect(self._later)
+        session.position_changed.connect(self._follow)
+        self._time = float(session.time)
+        self._scale = Scale(width=self._scale.width)
+        self._take_game()
+
+    def show_sound(self, sound: Sound | None) -> None:
+        """Loudness and suggested whistles, once they have been measured."""
+        self._sound = sound
+        self._redraw()
+
+    def show_finding(self, key: str | None) -> None:
+        """Select a finding and show what was expected where; None selects nothing."""
+        self._finding = key
+        index = self._lanes.findings.index(key) if key is not None else None
+        if index is not None:
+            self._bring(self._lanes.findings, index)
+        self._redraw()
+
+    def show_play(self, play: int | None) -> None:
+        self._play = play
+        index = self._lanes.plays.index(play) if play is not None else None
+        if index is not None:
+            self._bring(self._lanes.plays, index)
+        self._redraw()
+
+    def show_shot(self, shot: int | None) -> None:
+        self._shot = shot
+        self._redraw()
+
+    def _bring(self, items: Blocks, index: int) -> None:
+        self._move(self._scale.showing(float(items.start[index]), float(items.end[index])))
+
+    @property
+    def scale(self) -> Scale:
+        return self._scale
+
+    @property
+    def lanes(self) -> Lanes:
+        return self._lanes
+
+    def _later(self, *_: object) -> None:
+        self._rebuild.start()
+
+    def _take_game(self) -> None:
+        if self._session is None:
+            return
+        game = self._session.game
+        places = Places(game)
+        self._show(Lanes.of(game, self._session.steps, self._session.coverage, places), places)
+
+    def _show(self, lanes: Lanes, places: Places | None) -> None:
+        self._lanes, self._places = lanes, places
+        self._scale = self._scale.resized(self.width() - GUTTER, lanes.duration)
+        self._describe()
+        self._redraw()
+
+    def _describe(self) -> None:
+        lanes = self._lanes
+        self.setAccessibleDescription(
+            f"{spoken_time(self._time)} of {spoken_time(lanes.duration)}; {len(lanes.shots)} shots, "
+            f"{len(lanes.plays)} plays, {len(lanes.findings)} findings, {len(lanes.notes)} notes")
+
+    # -- where we look ----------------------------------------------------------------------------
+
+    def zoom(self, factor: float, around_x: float | None = None) -> None:
+        """Zoom around a pixel of the lanes, by default around the current picture if it is in view."""
+        if around_x is None:
+            around_x = self._scale.x(self._time)
+            if not 0 <= around_x <= self._scale.width:
+                around_x = self._scale.width / 2
+        self._move(self._scale.zoomed(factor, around_x))
+
+    def show_whole(self) -> None:
+        self._move(self._scale.whole())
+
+    def show_span(self, start: float, end: float) -> None:
+        """Look at film time *start* to *end* (seconds)."""
+        room = max(end - start, 0.5) * 1.3
+        self._move(self._scale.zoomed(self._scale.per_pixel * self._scale.width / room, 0)
+                   .starting((start + end - room) / 2))
+
+    def _move(self, scale: Scale) -> None:
+        if scale != self._scale:
+            self._scale = scale
+            self._still.start()
+            self._redraw()
+
+    def _follow(self, instant: Instant | None) -> None:
+        if self._places is None or instant is None or not self._places.knows(instant):
+            return
+        before, self._time = self._time, self._places.time(instant)
+        in_view = self._scale.start <= before <= self._scale.end
+        if in_view and self._drag is None:      # whoever has panned away wants to stay there
+            if self._time > self._scale.end or self._time < self._scale.start:
+                room = self._scale.end - self._scale.start
+                self._move(self._scale.starting(self._time - 0.1 * room))
+        self.update()
+
+    def _redraw(self) -> None:
+        self._stale = True
+        self.update()
+
+    def _retheme(self) -> None:
+        self._painter.refresh()
+        self._boxes = self._arranged()
+        self.updateGeometry()
+        self._redraw()
+
+    def _arranged(self) -> dict[Lane, tuple[int, int]]:
+        return arrange(self.height(), ruler=round(self._painter.metrics.height()) + 8)
+
+    # -- drawing ------------------------------------------------------------------------------------
+
+    def _picture(self) -> Picture:
+        trim = None
+        if self._trim is not None and self._places is not None:
+            trim = (self._trim[0], self._places.time(self._trim[1]), self._places.time(self._trim[2]))
+        return Picture(self._lanes, self._scale, self._boxes, self._sound, self._finding, self._play, self._shot,
+                       trim, self._frame_length(), self._thumbnail)
+
+    def _frame_length(self) -> float:
+        if self._places is None or not len(self._lanes.sources):
+            return 1 / 30
+        middle = (self._scale.start + self._scale.end) / 2
+        position = max(bisect_right(self._lanes.sources.tolist(), middle) - 1, 0)
+        return float(1 / self._places.game.film.sources[position].frame_rate)
+
+    def _thumbnail(self, time: float):
+        film = self._session.film
+        instant = film.instant_at(time)
+        return self._thumbnails.have(instant) if self._still.isActive() else self._thumbnails.get(instant)
+
+    def _thumbnail_ready(self, instant: Instant) -> None:
+        if self._places is not None and self._places.knows(instant) \
+                and self._scale.start - 60 <= self._places.time(instant) <= self._scale.end:
+            self._redraw()
+
+    def render_layer(self) -> QPixmap:
+        """Everything but the playhead, at the current window."""
+        ratio = self.devicePixelRatioF()
+        if self._layer.isNull() or self._layer.size() != self.size() * ratio:
+            self._layer = QPixmap(self.size() * ratio)
+            self._layer.setDevicePixelRatio(ratio)
+        painter = QPainter(self._layer)
+        self._painter.paint(painter, self._picture())
+        painter.end()
+        self._stale = False
+        return self._layer
+
+    def paintEvent(self, event) -> None:
+        if self._stale:
+            self.render_layer()
+        painter = QPainter(self)
+        painter.drawPixmap(0, 0, self._layer)
+        if self._lanes.duration > 0:
+            picture = self._picture()
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+            self._painter.playhead(painter, picture, self._time)
+            self._painter.overview_playhead(painter, picture, self._time)
+        else:
+            painter.setPen(self._painter.quiet)
+            painter.drawText(self.rect(), Qt.AlignmentFlag.AlignCenter,
+                             "No film yet. The shots, plays and findings of a game appear here.")
+        if self.hasFocus():
+            painter.setPen(QPen(self._painter.focus, 2))
+            painter.drawRect(self.rect().adjusted(1, 1, -1, -1))
+        painter.end()
+
+    def resizeEvent(self, event) -> None:
+        self._boxes = self._arranged()
+        self._scale = self._scale.resized(self.width() - GUTTER, self._lanes.duration)
+        self._stale = True
+
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() in (QEvent.Type.StyleChange, QEvent.Type.FontChange):
+            self._stale = True
+
+    # -- the mouse ------------------------------------------------------------------------------------
+
+    def _lane_at(self, y: float) -> Lane | None:
+        return next((lane for lane, (top, tall) in self._boxes.items() if top <= y < top + tall), None)
+
+    def _blocks(self, lane: Lane | None) -> Blocks | None:
+        return {Lane.SHOTS: self._lanes.shots, Lane.PLAYS: self._lanes.plays, Lane.FINDINGS: self._lanes.findings,
+                Lane.NOTES: self._lanes.notes}.get(lane)
+
+    def _hit(self, point: QPointF) -> tuple[Lane | None, Blocks | None, int | None]:
+        lane = self._lane_at(point.y())
+        items = self._blocks(lane)
+        if items is None or not len(items) or point.x() < GUTTER:
+            return lane, items, None
+        time = self._scale.time(point.x() - GUTTER)
+        slack = (8 if lane in (Lane.FINDINGS, Lane.NOTES) else 2) * self._scale.per_pixel
+        return lane, items, items.at(time, slack)
+
+    def _edge_at(self, point: QPointF) -> tuple[Shot, bool] | None:
+        """The shot edge under the pointer; none while shots are too narrow to take hold of."""
+        if self._lane_at(point.y()) is not Lane.SHOTS or self._places is None:
+            return None
+        shots, time = self._lanes.shots, self._scale.time(point.x() - GUTTER)
+        slack = _GRAB * self._scale.per_pixel
+        seen = shots.visible(time - slack, time + slack)
+        best = None
+        for i in range(seen.start, seen.stop):
+            if shots.end[i] - shots.start[i] < 4 * slack:
+                continue
+            for edge, is_start in ((shots.start[i], True), (shots.end[i], False)):
+                # where one shot ends as the next begins, the pointer's side decides
+                inside = time >= edge if is_start else time < edge
+                cost = abs(edge - time) + (0 if inside else slack / 100)
+                if abs(edge - time) <= slack and (best is None or cost < best[0]):
+                    best = (cost, shots.ids[i], is_start)
+        if best is None:
+            return None
+        shot = shot_of(self._places.game, best[1])
+        return (shot, best[2]) if shot else None
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        self.setFocus(Qt.FocusReason.MouseFocusReason)
+        point = event.position()
+        if self._places is None or self._lanes.duration <= 0:
+            return
+        if event.button() == Qt.MouseButton.MiddleButton or (
+                event.button() == Qt.MouseButton.LeftButton and event.modifiers() & Qt.KeyboardModifier.ShiftModifier):
+            self._drag = ("pan", point.x())
+            self.setCursor(Qt.CursorShape.ClosedHandCursor)
+            return
+        if event.button() != Qt.MouseButton.LeftButton:
+            return
+        if point.y() >= self.height() - OVERVIEW - 4:
+            self._drag = ("overview", point.x())
+            self._pan_to(point.x())
+            return
+        self._grip = self._edge_at(point)
+        if self._grip is not None:
+            shot = self._grip[0]
+            self._trim = (shot.id, shot.start, shot.end)
+            self._drag = ("trim", point.x())
+            return
+        lane, items, index = self._hit(point)
+        if items is not None and index is not None and lane in (Lane.FINDINGS, Lane.NOTES):
+            self._choose(lane, items, index)
+            self._seek(float(items.start[index]))
+            return
+        self._drag = ("scrub", point.x())
+        self._seek(self._scale.time(point.x() - GUTTER))
+        if items is not None and index is not None:
+            self._choose(lane, items, index)
+
+    def _choose(self, lane: Lane | None, items: Blocks, index: int) -> None:
+        chosen = items.ids[index]
+        if lane is Lane.SHOTS:
+            self._shot = chosen
+            self.shot_chosen.emit(chosen)
+        elif lane is Lane.PLAYS:
+            self._play = chosen
+            self.play_chosen.emit(chosen)
+        elif lane is Lane.FINDINGS:
+            self._finding = chosen
+            self.finding_chosen.emit(chosen)
+        elif lane is Lane.NOTES and chosen[0] == "note":
+            self.note_chosen.emit(chosen[1])
+        self._redraw()
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        point = event.position()
+        if self._drag is None:
+            self._hover(point, event.globalPosition().toPoint())
+            return
+        what, x = self._drag
+        if what == "pan":
+            self._move(self._scale.panned(x - point.x()))
+            self._drag = (what, point.x())
+        elif what == "overview":
+            self._pan_to(point.x())
+        elif what == "scrub":
+            self._seek(self._scale.time(point.x() - GUTTER))
+        elif what == "trim":
+            self._drag_edge(self._scale.time(point.x() - GUTTER), event.globalPosition().toPoint())
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        what = self._drag[0] if self._drag else None
+        self._drag = None
+        self.unsetCursor()
+        if what == "trim" and self._grip is not None and self._trim is not None:
+            shot, trim = self._grip[0], self._trim
+            self._grip = self._trim = None
+            self._redraw()
+            if (shot.start, shot.end) != trim[1:]:
+                self._do_trim(*trim)
+
+    def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
+        _, items, index = self._hit(event.position())
+        if items is not None and index is not None:
+            self.show_span(float(items.start[index]), float(items.end[index]))
+
+    def wheelEvent(self, event: QWheelEvent) -> None:
+        turn = event.pixelDelta() if not event.pixelDelta().isNull() else event.angleDelta()
+        sideways = turn.x() if abs(turn.x()) > abs(turn.y()) else 0
+        if not sideways and event.modifiers() & Qt.KeyboardModifier.ShiftModifier:
+            sideways = turn.y()
+        if sideways:
+            self._move(self._scale.panned(-sideways))
+        elif turn.y():
+            self._move(self._scale.zoomed(_ZOOM ** (turn.y() / 120), event.position().x() - GUTTER))
+        event.accept()
+
+    def leaveEvent(self, event) -> None:
+        self._told = None
+        QToolTip.hideText()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.key() == Qt.Key.Key_Escape and self._trim is not None:
+            self._grip = self._trim = self._drag = None
+            self.unsetCursor()
+            self._redraw()
+            return
+        super().keyPressEvent(event)
+
+    def _pan_to(self, x: float) -> None:
+        time = (x - GUTTER) / max(self._scale.width, 1) * self._lanes.duration
+        self._move(self._scale.starting(time - (self._scale.end - self._scale.start) / 2))
+
+    def _seek(self, time: float) -> None:
+        film = self._places.game.film
+        time = min(max(time, 0.0), max(self._lanes.duration - 1e-6, 0.0))
+        instant = frame_start(film, time)
+        self._time = self._places.time(instant)
+        self.update()
+        if self._session is not None:
+            self._session.seek(instant)
+        self.seeked.emit(instant)
+
+    def _hover(self, point: QPointF, where) -> None:
+        edge = self._edge_at(point)
+        self.setCursor(Qt.CursorShape.SizeHorCursor if edge else Qt.CursorShape.ArrowCursor)
+        words = self.told_at(point)
+        if words != self._told:
+            self._told = words
+            if words:
+                QToolTip.showText(where, words, self)
+            else:
+                QToolTip.hideText()
+
+    def told_at(self, point: QPointF) -> str:
+        """What hovering at a point of the widget tells; empty where there is nothing."""
+        if self._places is None or point.x() < GUTTER:
+            return ""
+        lane, items, index = self._hit(point)
+        if items is not None:
+            return items.told[index] if index is not None else ""
+        time = self._scale.time(point.x() - GUTTER)
+        if lane is Lane.SURE and len(self._lanes.sure_at):
+            position = bisect_right(self._lanes.sure_at.tolist(), time) - 1
+            if position >= 0:
+                return f"Here a viewer is {self._lanes.sure[position]:.0%} sure of the down"
+        if lane is Lane.SOUND and self._sound is not None and len(self._sound.whistles):
+            nearest = float(min(self._sound.whistles, key=lambda whistle: abs(whistle - time)))
+            if abs(nearest - time) <= 8 * self._scale.per_pixel:
+                return f"Sounds like a whistle at {spoken_time(nearest, True)}"
+        return spoken_time(time, True) if 0 <= time <= self._lanes.duration and lane is Lane.RULER else ""
+
+    # -- trimming ---------------------------------------------------------------------------------------
+
+    def _drag_edge(self, time: float, where) -> None:
+        shot, is_start = self._grip
+        film = self._places.game.film
+        source = film.source(shot.start.source)
+        begins = self._places.time(source.first)
+        pts = source.start_pts + round((time - begins) / float(source.time_base))
+        start, end = self._held(shot, snapped(film, Instant(source.id, pts), nearest=True), is_start)
+        self._trim = (shot.id, start, end)
+        seconds = self._places.time(end) - self._places.time(start)
+        QToolTip.showText(where, f"{'starts' if is_start else 'ends'} at "
+                                 f"{spoken_time(self._places.time(start if is_start else end), True)}, "
+                                 f"{seconds:.2f} s long", self)
+        self._redraw()
+
+    def _held(self, shot: Shot, edge: Instant, is_start: bool) -> tuple[Instant, Instant]:
+        """The shot with one edge moved, kept inside its source, off its neighbours and at least a picture long."""
+        film = self._places.game.film
+        source = film.source(shot.start.source)
+        frame = max(round(source.frame_ticks), 1)
+        low, high = source.start_pts, source.start_pts + source.duration_pts
+        for other in self._places.game.shots:
+            if other.id == shot.id or other.start.source != source.id:
+                continue
+            if other.end.source == source.id and other.end.pts <= shot.start.pts:
+                low = max(low, other.end.pts)
+            elif other.start.pts >= shot.end.pts:
+                high = min(high, other.start.pts)
+        if is_start:
+            return Instant(source.id, min(max(edge.pts, low), shot.end.pts - frame)), shot.end
+        return shot.start, Instant(source.id, max(min(edge.pts, high), shot.start.pts + frame))
+
+    def _trim_here(self, is_start: bool) -> None:
+        """The keyboard's way: the shot at the current picture starts (or ends before the next picture) here."""
+        if self._session is None or self._places is None or self._session.position is None:
+            return
+        here = self._session.position
+        found = None
+        for shot_id, (start, end) in self._places.shots.items():
+            if start <= self._time < end:
+                found = shot_of(self._places.game, shot_id)
+        if found is None and self._shot is not None:
+            found = shot_of(self._places.game, self._shot)
+        if found is None or found.start.source != here.source:
+            self._session.told.emit("No shot here to trim")
+            return
+        edge = snapped(self._places.game.film, here)
+        if not is_start:
+            frame = round(self._places.game.film.source(here.source).frame_ticks)
+            edge = snapped(self._places.game.film, Instant(edge.source, edge.pts + frame), nearest=True)
+        start, end = self._held(found, edge, is_start)
+        if (start, end) != (found.start, found.end):
+            self._do_trim(found.id, start, end)
+
+    def _do_trim(self, shot_id: int, start: Instant, end: Instant) -> None:
+        if self._session is not None:
+            shot = shot_of(self._session.game, shot_id)
+            self._session.do(ChangeShots((replace(shot, start=start, end=end),)))
