@@ -10,7 +10,8 @@ from ..film.film import Film, Source
 from ..film.time import Instant
 from ..football.field import Team, spoken_spot
 from ..football.plays import PlayKind
-from ..football.situation import Next, Situation, Step
+from ..football.situation import Step
+from ..football.speaking import spoken_clock, spoken_period, spoken_situation
 from ..tagging.model import Game, PlayTag, Shot, ShotKind
 
 #: Footage of these is handed on with a notice that asks for discretion.
@@ -83,26 +84,6 @@ def widened(film: Film, start: Instant, end: Instant, lead_in: float, lead_out: 
     return begin, film.sources[-1].end if finish >= film.duration else film.instant_at(finish)
 
 
-def ordinal(number: int) -> str:
-    return f"{number}{ {1: 'st', 2: 'nd', 3: 'rd'}.get(number, 'th') }"
-
-
-def spoken_situation(situation: Situation, field_length: float = 100) -> str:
-    """``2nd & 7 at own 36``, ``1st & goal at opp 4``, ``kickoff from own 40``."""
-    if situation.next is not Next.SCRIMMAGE or situation.down is None:
-        at = "" if situation.ball_on is None else f" from {spoken_spot(situation.ball_on, field_length)}"
-        return f"{situation.next}{at}"
-    gain = situation.yards_to_gain
-    distance = ("goal" if situation.goal_to_go else "?" if gain is None
-                else "inches" if gain < 1 else f"{gain:.0f}")
-    at = "" if situation.ball_on is None else f" at {spoken_spot(situation.ball_on, field_length)}"
-    return f"{ordinal(situation.down)} & {distance}{at}"
-
-
-def spoken_clock(seconds: int | None) -> str:
-    return "" if seconds is None else f"{seconds // 60}:{seconds % 60:02}"
-
-
 def _play_fields(game: Game, tag: PlayTag, number: int, step: Step) -> dict[str, str]:
     before = step.before
     heading = game.heading
@@ -155,7 +136,7 @@ def play_segments(game: Game, steps: Sequence[Step], plays: Iterable[int] | None
         fields = _play_fields(game, tag, number, step)
         caption = "  ·  ".join(filter(None, (
             f"{game.heading.visitors} {step.before.score_visitors}  {game.heading.home} {step.before.score_home}",
-            f"Q{step.before.period} {fields['clock']}".strip(), fields["situation"], step.result)))
+            f"{spoken_period(step.before.period)} {fields['clock']}".strip(), fields["situation"], step.result)))
         segments.append(Segment(parts_between(game.film, start, end), fields, caption, tag.id, shot.id,
                                 _notice((shot.kind, shot.opens_on))))
     return segments

@@ -10,9 +10,9 @@ import pandas as pd
 
 from ..football.field import Team, spoken_spot
 from ..football.situation import Step
+from ..football.speaking import spoken_clock, spoken_situation
 from ..tagging.model import Game, MomentKind
 from .naming import beside
-from .segment import spoken_clock, spoken_situation
 
 #: Cells that a spreadsheet program would take for a formula (OWASP, "CSV Injection").
 _FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
