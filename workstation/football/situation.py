@@ -41,6 +41,9 @@ class Situation:
     ``down`` and ``yards_to_gain`` are None unless ``next`` is scrimmage.
     ``clock`` is in seconds left in the period as last tagged, None if never said.
     ``series`` and ``drive`` count from 1 over the game; 0 before the first.
+    ``kickoff_moved`` is how far fouls carried over to the next kickoff move its spot towards the
+    receivers (negative: back). In an extra period ``extra_first`` is the team that has or had the
+    ball first and ``extra_turn`` counts: 1 its possession, 2 the other team's, 3 next score wins.
     """
 
     next: Next = Next.COIN_TOSS
@@ -59,6 +62,9 @@ class Situation:
     timeouts_visitors: int = 3
     second_half_kicker: Team | None = None   # kicks off the second half, once the toss is known
     home_faces_right: bool | None = None     # home's opponents' goal is to the press box's right, if said
+    kickoff_moved: float = 0.0
+    extra_first: Team | None = None
+    extra_turn: int = 0
 
     def score(self, team: Team) -> int:
         return self.score_home if team is Team.HOME else self.score_visitors

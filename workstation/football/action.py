@@ -1,0 +1,351 @@
+"""What became of the ball on one play, read from its tag: before any penalty, before any scoring.
+
+Spots are yards from the goal line of the team that snapped or kicked (``offense``), so the
+offense scores at ``length`` and beyond, the defense at 0 and below.
+"""
+
+from __future__ import annotations
+
+from .plays import EventKind, Outcome, Play, PlayKind, Score, Side
+from .rulebook import ForwardFumble, MissedFieldGoal, Rulebook
+from .situation import Next, Situation
+
+OFFENSE, DEFENSE = Side.OFFENSE, Side.DEFENSE
+
+SCRIMMAGE_KICKS = (PlayKind.PUNT, PlayKind.FIELD_GOAL)
+FREE_KICKS = (PlayKind.KICKOFF, PlayKind.SAFETY_FREE_KICK)
+TRIES = (PlayKind.TRY_KICK, PlayKind.TRY_RUN, PlayKind.TRY_PASS)
+
+
+class Action:
+    """The ball's way on one play.
+
+    ``dead``: where it became dead. ``holder``: whose it is then. ``changed``: the defense gained
+    it at some time (on a kick: the receivers). ``gained``: where the last team to gain it did so.
+    ``first_end``: where the offense's own run ended (fumble, or dead ball). ``kick_end``: where a
+    kick ended. ``loose``: it became dead loose, nobody holding it. ``kick_good``: a field goal or
+    try was kicked through. ``touchback``, ``score``: said or following. ``incomplete``: a pass fell.
+    ``behind_line``: a kick that never crossed the line, so the down goes on counting.
+    """
+
+    __slots__ = (
+        "start", "length", "dead", "holder", "changed", "gained", "first_end", "last_end", "kick_end", "loose",
+        "kick", "kick_good", "touchback", "score", "scorer", "incomplete", "behind_line", "out_of_bounds_kick",
+        "fumbled_into_end_zone", "fair_catch", "missed", "single", "assumed", "problems",
+    )
+
+    def __init__(self, start: float, length: float) -> None:
+        self.start = self.dead = start
+        self.length = length
+        self.holder: Side = OFFENSE
+        self.changed = self.loose = self.kick = self.kick_good = self.touchback = False
+        self.incomplete = self.behind_line = self.out_of_bounds_kick = self.missed = self.single = False
+        self.fair_catch = False
+        self.gained: float | None = None
+        self.first_end: float | None = None
+        self.last_end: float | None = None
+        self.kick_end: float | None = None
+        self.fumbled_into_end_zone: Side | None = None
+        self.score: Score | None = None
+        self.scorer: Side | None = None
+        self.assumed: list[str] = []
+        self.problems: list[str] = []
+
+
+def read_action(rulebook: Rulebook, before: Situation, play: Play) -> Action:
+    """Follow the ball through *play*. Never raises; what cannot be right lands in ``problems``."""
+    action = Action(before.ball_on, rulebook.field_length)
+    kind = play.kind
+    if kind in FREE_KICKS or kind is PlayKind.PUNT:
+        _kick(action, rulebook, play)
+    elif kind is PlayKind.FIELD_GOAL:
+        _field_goal(action, rulebook, play)
+    elif kind in TRIES:
+        _try(action, rulebook, before, play)
+    else:
+        _scrimmage(action, rulebook, before, play)
+    if action.score is None and not action.touchback:
+        _score(action, play, kind is PlayKind.PUNT or kind in FREE_KICKS)
+    return action
+
+
+def _scrimmage(action: Action, rulebook: Rulebook, before: Situation, play: Play) -> None:
+    outcome = play.outcome
+    if outcome is Outcome.INCOMPLETE or play.kind is PlayKind.SPIKE:
+        action.incomplete = action.loose = True
+        action.first_end = action.start
+        return
+    gain, spot = play.gain, play.spot
+    if gain is not None:
+        where = action.start + gain
+    elif spot is not None:
+        where = spot
+    elif outcome is Outcome.INTERCEPTED or play.events:
+        where = next((e.spot for e in play.events if e.spot is not None), action.start)
+    elif play.score is Score.TOUCHDOWN:
+        where = action.length
+    elif play.score is Score.SAFETY:
+        where = 0.0
+    else:
+        where = action.start
+        if play.kind is not PlayKind.SPIKE:
+            action.assumed.append("no gain was said; none taken")
+    if outcome is Outcome.INTERCEPTED and not any(e.kind is EventKind.INTERCEPTION for e in play.events):
+        action.changed, action.holder, action.gained = True, DEFENSE, where
+        action.first_end = action.start
+        if spot is None and gain is None and play.score is None:
+            action.assumed.append("where the return ended was not said; dead where intercepted")
+    if play.events:
+        where = _events(action, rulebook, before, play, where)
+    _finish(action, play, where)
+    if outcome is Outcome.TOUCHBACK:
+        action.touchback = True
+        if play.possession is None:
+            action.holder = DEFENSE
+            action.changed = True
+
+
+def _events(action: Action, rulebook: Rulebook, before: Situation, play: Play, where: float) -> float:
+    """Walk the ball's events from *where* and return where they leave it."""
+    fumbled_at: float | None = None
+    for event in play.events:
+        kind, spot = event.kind, event.spot
+        if kind is EventKind.FUMBLE or kind is EventKind.MUFF:
+            if spot is not None:
+                where = spot
+            if kind is EventKind.FUMBLE:
+                fumbled_at = action.last_end = where
+                if not action.changed and action.first_end is None:
+                    action.first_end = where
+            action.loose = True
+        elif kind is EventKind.RECOVERY or kind is EventKind.CATCH or kind is EventKind.INTERCEPTION:
+            by = event.by
+            if by is None:
+                by = DEFENSE if kind is EventKind.INTERCEPTION or action.kick else action.holder
+            if spot is not None:
+                where = spot
+            if kind is EventKind.INTERCEPTION and action.first_end is None:
+                action.first_end = action.start
+            if kind is EventKind.CATCH and action.kick_end is None:
+                action.kick_end = where
+            if by is DEFENSE:
+                action.changed = True
+            if by is not action.holder or fumbled_at is None:
+                action.gained = where
+            elif by is OFFENSE and not action.changed and where > fumbled_at and _only_fumbler(rulebook, before):
+                action.assumed.append("a teammate of the fumbler recovered; back to the spot of the fumble")
+                where = fumbled_at
+            action.holder, action.loose = by, False
+            action.last_end = None
+        elif kind is EventKind.OUT_OF_BOUNDS:
+            if spot is not None:
+                where = spot
+            action.loose = True
+            if fumbled_at is not None:
+                where = _fumble_out_of_bounds(action, rulebook, fumbled_at, where)
+    if action.loose and fumbled_at is not None and play.possession is None and play.spot is None \
+            and play.events[-1].kind is EventKind.FUMBLE:
+        action.assumed.append("who recovered was not said; the fumbling team keeps it")
+    return where
+
+
+def _only_fumbler(rulebook: Rulebook, before: Situation) -> bool:
+    """Only the fumbler may advance his team's fumble now."""
+    if rulebook.fourth_down_fumbler_only and before.down == rulebook.downs:
+        return True
+    limit, clock = rulebook.fumble_limits_in_last_minutes, before.clock
+    return (limit is not None and clock is not None and clock <= limit * 60
+            and before.period % max(rulebook.periods // 2, 1) == 0)
+
+
+def _fumble_out_of_bounds(action: Action, rulebook: Rulebook, fumbled_at: float, where: float) -> float:
+    """Where the ball lies after a fumble went out of bounds: the fumbling team keeps it, unless it
+    went out of the other team's end zone."""
+    length = action.length
+    forward = where > fumbled_at if action.holder is OFFENSE else where < fumbled_at
+    if action.holder is OFFENSE and where >= length and fumbled_at < length:
+        action.touchback, action.holder, action.changed = True, DEFENSE, True
+    elif action.holder is DEFENSE and where <= 0 < fumbled_at:
+        action.touchback, action.holder = True, OFFENSE
+    elif forward and rulebook.forward_fumble_out_of_bounds is ForwardFumble.SPOT_OF_FUMBLE:
+        return fumbled_at
+    return where
+
+
+def _finish(action: Action, play: Play, where: float) -> None:
+    """Close the last run: the person's own words for spot and possession win."""
+    if play.possession is not None:
+        if play.possession is DEFENSE or action.changed:
+            action.changed = True
+        if play.possession is not action.holder:
+            action.gained = where
+        action.holder = play.possession
+        action.loose = False
+    action.dead = play.spot if play.spot is not None else where
+    if action.first_end is None:
+        action.first_end = action.dead
+    if action.last_end is None or not action.loose:
+        action.last_end = action.dead
+
+
+def _kick(action: Action, rulebook: Rulebook, play: Play) -> None:
+    """A punt or a free kick."""
+    outcome, free = play.outcome, play.kind in FREE_KICKS
+    action.kick, action.first_end = True, action.start
+    action.holder, action.changed = DEFENSE, True
+    if outcome is Outcome.BLOCKED:
+        _blocked(action, rulebook, play)
+        return
+    kick_to, spot = play.kick_to, play.spot
+    where = kick_to if kick_to is not None else spot
+    if outcome is Outcome.TOUCHBACK:
+        action.touchback, action.loose = True, True
+        action.dead = action.kick_end = where if where is not None else action.length
+        return
+    if where is None:
+        if play.score is Score.TOUCHDOWN:
+            where = action.length if play.possession is OFFENSE else 0.0
+        else:
+            where = min(action.start + 40, action.length - 1)
+            action.assumed.append("where the kick came down was not said; 40 yards taken")
+    action.kick_end = action.gained = where
+    action.fair_catch = outcome is Outcome.FAIR_CATCH
+    if outcome is Outcome.OUT_OF_BOUNDS and free:
+        action.out_of_bounds_kick = action.loose = True
+        action.dead = where
+        return
+    unreturned = spot is None and not play.events and outcome is not Outcome.RETURNED
+    if where >= action.length and play.possession is not OFFENSE and play.score is None and (
+        unreturned or rulebook.kick_dead_at_goal_line
+    ):
+        if outcome is None and not rulebook.kick_dead_at_goal_line:
+            action.assumed.append("not returned from the end zone; a touchback")
+        if not unreturned and play.spot is not None and play.spot < action.length:
+            action.problems.append("a kick across the goal line is dead there; the return cannot count")
+        action.touchback = action.loose = True
+        action.dead = where
+        return
+    if play.events:
+        where = _events(action, rulebook, _NOTHING, play, where)
+    elif outcome is Outcome.MUFFED and play.possession is None:
+        action.assumed.append("who recovered the muff was not said; the receivers taken")
+    _finish(action, play, where)
+    if action.loose is False and outcome in (Outcome.DOWNED, Outcome.OUT_OF_BOUNDS):
+        action.loose = True
+
+
+def _blocked(action: Action, rulebook: Rulebook, play: Play) -> None:
+    """A blocked scrimmage kick: a loose ball that either team may advance behind the line."""
+    where = play.kick_to if play.kick_to is not None else play.spot
+    if where is None:
+        where = action.start - (7 if play.kind is PlayKind.FIELD_GOAL else 0)
+        if not play.events and play.score is None:
+            action.assumed.append("where the blocked kick was recovered was not said")
+    action.holder, action.changed, action.gained = OFFENSE, False, where
+    if play.events:
+        where = _events(action, rulebook, _NOTHING, play, where)
+    if play.possession is None and not any(e.by is not None for e in play.events):
+        action.holder, action.changed = DEFENSE, True
+        action.assumed.append("who recovered was not said; the defense taken")
+    _finish(action, play, where)
+    action.kick_end = action.gained
+    action.behind_line = action.holder is OFFENSE and not action.changed
+
+
+def _field_goal(action: Action, rulebook: Rulebook, play: Play) -> None:
+    action.kick, action.first_end = True, action.start
+    outcome = play.outcome
+    if outcome is Outcome.GOOD or play.score is Score.FIELD_GOAL:
+        action.kick_good = True
+        action.score, action.scorer = Score.FIELD_GOAL, OFFENSE
+        return
+    if outcome is Outcome.BLOCKED:
+        _blocked(action, rulebook, play)
+        return
+    if outcome is None:
+        action.assumed.append("whether the kick was good was not said; no good taken")
+    if play.spot is not None or play.events or play.possession is not None:  # it was played on
+        where = play.kick_to if play.kick_to is not None else action.length
+        action.holder, action.changed, action.kick_end, action.gained = DEFENSE, True, where, where
+        if play.events:
+            where = _events(action, rulebook, _NOTHING, play, where)
+        _finish(action, play, where)
+        return
+    action.missed = action.loose = action.changed = True
+    action.holder = DEFENSE
+    rule = rulebook.missed_field_goal
+    if rule is MissedFieldGoal.PREVIOUS_SPOT or rule is MissedFieldGoal.SPOT_OF_KICK:
+        spot = action.start
+        if rule is MissedFieldGoal.SPOT_OF_KICK:
+            spot = play.kick_from if play.kick_from is not None else action.start - 7
+            if play.kick_from is None:
+                action.assumed.append("kicked from 7 yards behind the line")
+        action.dead = min(spot, action.length - rulebook.missed_field_goal_least)
+    elif play.kick_to is not None and play.kick_to < action.length:
+        action.dead = play.kick_to
+    elif rulebook.single_point:
+        action.single = True
+        action.dead = action.length
+    else:
+        action.touchback = True
+        action.dead = action.length
+
+
+def _try(action: Action, rulebook: Rulebook, before: Situation, play: Play) -> None:
+    kick_spot = action.length - rulebook.try_spot_kick
+    run_spot = action.length - rulebook.try_spot_run
+    if play.kind is not PlayKind.TRY_KICK and before.next is Next.TRY and before.ball_on == kick_spot:
+        action.start = action.dead = run_spot
+    outcome = play.outcome
+    action.kick = play.kind is PlayKind.TRY_KICK
+    if outcome is Outcome.GOOD:
+        action.score, action.scorer = (Score.FIELD_GOAL if action.kick else Score.TOUCHDOWN), OFFENSE
+        action.kick_good = action.kick
+    elif outcome is Outcome.RETURNED:
+        action.score, action.scorer, action.holder, action.changed = Score.TOUCHDOWN, DEFENSE, DEFENSE, True
+    elif play.score is not None and play.score is not Score.NONE:
+        action.score, action.scorer = play.score, play.possession or OFFENSE
+    elif outcome is None and (play.spot is not None or play.gain is not None or play.events):
+        _scrimmage(action, rulebook, before, play)
+        action.start = before.ball_on if action.kick else action.start
+    else:
+        if outcome is None:
+            action.assumed.append("whether the try was good was not said; no good taken")
+        action.score = Score.NONE
+        action.loose = True
+
+
+def _score(action: Action, play: Play, kicked: bool) -> None:
+    """Say what the dead ball scores: a person's word first, then the goal lines."""
+    said, holder, dead, length = play.score, action.holder, action.dead, action.length
+    if said is not None:
+        action.score = said
+        if said is Score.TOUCHDOWN:
+            action.scorer = holder
+        elif said is Score.SAFETY:
+            action.scorer = DEFENSE if action.dead < length / 2 else OFFENSE
+        elif said is Score.SINGLE:
+            action.scorer, action.single = OFFENSE, True
+        elif said is Score.NONE and action.holder is DEFENSE and dead >= length:
+            action.touchback = True
+        return
+    if action.incomplete or action.missed:
+        return
+    if holder is OFFENSE:
+        if dead >= length and not action.loose:
+            action.score, action.scorer = Score.TOUCHDOWN, OFFENSE
+        elif dead <= 0:
+            if action.changed and action.gained is not None and action.gained <= 0:
+                action.touchback = True
+            else:
+                action.score, action.scorer = Score.SAFETY, DEFENSE
+    elif dead <= 0 and not action.loose:
+        action.score, action.scorer = Score.TOUCHDOWN, DEFENSE
+    elif dead >= length:
+        if action.gained is None or action.gained >= length:
+            action.touchback = True
+        else:
+            action.score, action.scorer = Score.SAFETY, OFFENSE
+
+
+_NOTHING = Situation()

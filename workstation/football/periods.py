@@ -1,0 +1,208 @@
+"""Between the plays: the toss, timeouts, the ends of periods, which way the teams face."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from .field import Team
+from .plays import Play
+from .rulebook import Overtime, Rulebook
+from .situation import Next, Situation
+
+# What the winner of the toss may say, and whether his team then kicks off first.
+_KICKS = {"receive": False, "ball": False, "offense": False, "kick": True, "defend": True, "defense": True, "defer": True}
+
+
+def opening(rulebook: Rulebook) -> Situation:
+    """The situation before anything has happened."""
+    return Situation(timeouts_home=rulebook.timeouts, timeouts_visitors=rulebook.timeouts)
+
+
+def toss(rulebook: Rulebook, before: Situation, play: Play) -> tuple[Situation, str, list[str], list[str]]:
+    """Settle who kicks off. Returns the situation, what is said of it, assumptions and problems."""
+    assumed: list[str] = []
+    problems: list[str] = []
+    winner = play.team
+    if winner is None:
+        problems.append("a coin toss needs the team that won it")
+        winner = Team.HOME
+    choice = (play.choice or "").strip().lower()
+    if choice not in _KICKS:
+        if choice:
+            problems.append(f"{choice!r} is no choice after a toss; say receive, kick, defer or defend")
+        else:
+            assumed.append("the choice was not said; receive taken")
+        choice = "receive"
+    extra = before.period > rulebook.periods
+    if choice == "defer" and (extra or not rulebook.toss_may_defer):
+        problems.append("the choice cannot be deferred here")
+    kicks = _KICKS[choice]
+    kicker = winner if kicks else winner.opponents
+    verb = {"receive": "receives", "ball": "receives", "kick": "kicks", "defer": "defers"}.get(choice, f"chooses to {choice}")
+    if extra and rulebook.overtime is Overtime.SERIES:
+        return series_start(rulebook, before, kicker.opponents, 1), f"{winner.value} {verb}", assumed, problems
+    if extra:
+        after = replace(before, next=Next.KICKOFF, offense=kicker, ball_on=rulebook.kickoff_spot,
+                        extra_first=kicker.opponents, extra_turn=0, down=None, yards_to_gain=None, goal_to_go=False)
+        return after, f"{winner.value} {verb}", assumed, problems
+    # Who had the first choice of kicking does not have it in the second half: the other captain does,
+    # and he takes the ball unless he is said to do otherwise.
+    second = kicker.opponents if choice != "kick" else winner
+    if choice == "kick":
+        assumed.append("the other team takes the ball again in the second half")
+    after = replace(before, next=Next.KICKOFF, offense=kicker, ball_on=rulebook.kickoff_spot,
+                    second_half_kicker=second)
+    return after, f"{winner.value} {verb}", assumed, problems
+
+
+def series_start(rulebook: Rulebook, before: Situation, team: Team, turn: int) -> Situation:
+    """*team* begins its series of an extra period."""
+    length = rulebook.field_length
+    spot = length - rulebook.overtime_spot
+    only_tries = rulebook.overtime_only_tries_from
+    number = before.period - rulebook.periods
+    first = team if turn == 1 else before.extra_first
+    if only_tries is not None and number >= only_tries:
+        return replace(before, next=Next.TRY, offense=team, ball_on=length - rulebook.try_spot_run, down=None,
+                       yards_to_gain=None, goal_to_go=False, drive=before.drive + 1, kickoff_moved=0.0,
+                       extra_first=first, extra_turn=turn)
+    goal = rulebook.overtime_spot <= rulebook.yards_to_gain
+    return replace(before, next=Next.SCRIMMAGE, offense=team, ball_on=spot, down=1, goal_to_go=goal,
+                   yards_to_gain=rulebook.overtime_spot if goal else rulebook.yards_to_gain,
+                   series=before.series + 1, drive=before.drive + 1, kickoff_moved=0.0,
+                   extra_first=first, extra_turn=turn)
+
+
+def timeout(before: Situation, play: Play) -> tuple[Situation, str, list[str]]:
+    """A charged timeout (``play.team``), or the officials' (no team)."""
+    team = play.team
+    if team is None:
+        return before, "officials' timeout", []
+    left = before.timeouts_home if team is Team.HOME else before.timeouts_visitors
+    problems = [] if left > 0 else [f"{team.value} has no timeout left"]
+    field = "timeouts_home" if team is Team.HOME else "timeouts_visitors"
+    return replace(before, **{field: max(left - 1, 0)}), f"timeout {team.value}, {max(left - 1, 0)} left", problems
+
+
+def end_of_period(rulebook: Rulebook, before: Situation) -> tuple[Situation, str, list[str]]:
+    """The next period, the other half, an extra period, or the end of the game."""
+    period, periods = before.period, rulebook.periods
+    tied = before.score_home == before.score_visitors
+    if before.next is Next.OVER:
+        return before, "the game is over", []
+    right = before.home_faces_right
+    turned = None if right is None else not right
+    if period < periods:
+        after = replace(before, period=period + 1, clock=None, home_faces_right=turned)
+        if period * 2 == periods:
+            return _second_half(rulebook, after, right)
+        return after, f"end of period {period}; the teams change ends", []
+    if not tied:
+        return replace(before, next=Next.OVER, clock=0), "end of the game", []
+    number = period - periods
+    if rulebook.overtime is Overtime.NONE or (
+        rulebook.overtime_periods is not None and number >= rulebook.overtime_periods
+    ):
+        return replace(before, next=Next.OVER, clock=0), "end of the game, tied", []
+    timeouts = rulebook.overtime_timeouts
+    after = replace(before, period=period + 1, clock=None, down=None, yards_to_gain=None, goal_to_go=False,
+                    next=Next.COIN_TOSS, offense=None, ball_on=None, timeouts_home=timeouts,
+                    timeouts_visitors=timeouts, kickoff_moved=0.0, extra_first=None, extra_turn=0)
+    if number >= 1 and rulebook.overtime is not Overtime.SERIES:  # played on, no new toss
+        after = replace(before, period=period + 1, clock=None, home_faces_right=turned)
+        return after, f"end of extra period {number}, still tied; played on", []
+    return after, "end of regulation, tied; toss for the extra period", []
+
+
+def _second_half(rulebook: Rulebook, after: Situation, right: bool | None) -> tuple[Situation, str, list[str]]:
+    kicker = after.second_half_kicker
+    assumed = []
+    if kicker is None:
+        kicker = Team.HOME
+        assumed.append("who kicks off the second half is not known; home taken")
+    if right is not None:
+        assumed.append("each team kicks off its half towards the same end; say it if the choice was another")
+    # The second quarter's ends are the reverse of the first's, so keeping them gives that end.
+    after = replace(after, next=Next.KICKOFF, offense=kicker, ball_on=rulebook.kickoff_spot, down=None,
+                    yards_to_gain=None, goal_to_go=False, timeouts_home=rulebook.timeouts,
+                    timeouts_visitors=rulebook.timeouts, kickoff_moved=0.0, home_faces_right=right)
+    return after, f"end of the half; {kicker.value} kicks off", assumed
+
+
+# Extra periods
+
+
+def extra_period_play(rulebook: Rulebook, before: Situation, after: Situation) -> tuple[Situation, str]:
+    """What a play in an extra period does to the order of the game."""
+    if rulebook.overtime is Overtime.SERIES:
+        return _series_play(rulebook, before, after)
+    if rulebook.overtime is Overtime.BOTH_POSSESS:
+        return _both_possess(rulebook, before, after)
+    if after.score_home != after.score_visitors:
+        return replace(after, next=Next.OVER), "first score; the game is over"
+    return after, ""
+
+
+def _series_play(rulebook: Rulebook, before: Situation, after: Situation) -> tuple[Situation, str]:
+    team, next_ = before.offense, after.next
+    turn = before.extra_turn or 1
+    ours, theirs = after.score(team), after.score(team.opponents)
+    if next_ is Next.SCRIMMAGE and after.offense is team and after.drive == before.drive:
+        return after, ""
+    if next_ is Next.TRY and after.offense is team:
+        number = before.period - rulebook.periods
+        only = rulebook.overtime_only_tries_from
+        if before.next is Next.TRY and (only is None or number < only):
+            return after, ""  # the try again
+        if turn == 2 and ours > theirs:
+            return replace(after, next=Next.OVER), "the game is over"
+        return after, ""
+    if theirs > before.score(team.opponents) and theirs > ours and before.next is not Next.TRY:
+        return replace(after, next=Next.OVER), "the defense scores; the game is over"
+    if turn == 1:
+        return series_start(rulebook, after, team.opponents, 2), f"{team.opponents.value} has its series"
+    if ours != theirs:
+        return replace(after, next=Next.OVER), "the game is over"
+    timeouts = rulebook.overtime_timeouts
+    second = team
+    again = replace(after, period=after.period + 1, timeouts_home=timeouts, timeouts_visitors=timeouts)
+    return series_start(rulebook, again, second, 1), f"still tied; {second.value} first in the next extra period"
+
+
+def _both_possess(rulebook: Rulebook, before: Situation, after: Situation) -> tuple[Situation, str]:
+    """A kickoff, then each team may have the ball once before the next score wins."""
+    turn = before.extra_turn
+    first = before.extra_first
+    if turn == 0 and before.next is Next.KICKOFF:
+        first = before.offense.opponents
+    lead = after.score(first) - after.score(first.opponents)
+    over = replace(after, next=Next.OVER, extra_first=first)
+    if turn >= 3:
+        return (over, "the game is over") if lead else (after, "")
+    if turn < 2:
+        if lead < 0:  # the other team scored: it had its chance
+            return over, "the game is over"
+        if lead >= rulebook.touchdown_points and rulebook.overtime_first_touchdown_wins:
+            return over, "a touchdown on the first possession; the game is over"
+        if after.next is Next.SCRIMMAGE and after.offense is first and (
+                turn == 1 or before.next is Next.KICKOFF) and not (turn == 1 and after.drive != before.drive):
+            return replace(after, extra_first=first, extra_turn=1), ""
+        if after.next is Next.SCRIMMAGE and after.offense is first.opponents:
+            kept = turn == 0 and before.offense is first.opponents  # they recovered the kickoff: their turn too
+            return replace(after, extra_first=first, extra_turn=2 if not kept or not lead else 2), ""
+        if after.next is Next.KICKOFF and after.offense is first:
+            return replace(after, extra_first=first, extra_turn=2), f"{first.opponents.value} has its turn"
+        return replace(after, extra_first=first, extra_turn=turn), ""
+    # the second team's turn
+    if lead < 0:
+        return over, "the game is over"
+    ended = after.next is not Next.TRY and (
+        (after.offense is first and after.next is Next.SCRIMMAGE)
+        or (after.next is Next.KICKOFF and before.next is not Next.KICKOFF)
+        or after.next is Next.SAFETY_FREE_KICK
+    )
+    if ended:
+        if lead > 0:
+            return over, "the game is over"
+        return replace(after, extra_turn=3), "the next score wins"
+    return after, ""
