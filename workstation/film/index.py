@@ -10,13 +10,14 @@ from __future__ import annotations
 import threading
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 
 import av
 import numpy as np
 
 from . import kept
-from .faults import Cancelled, FilmError, NoPicture, reason_for
+from .faults import Cancelled, NoPicture, reason_for
 from .film import Source
 from .probe import open_container, picture_stream
 
@@ -34,6 +35,7 @@ class FrameIndex:
     key_pts: np.ndarray
     key_dts: np.ndarray
     key_pos: np.ndarray
+    key_size: np.ndarray
     retimed: dict[int, int] | None = None
 
     def __len__(self) -> int:
@@ -69,7 +71,7 @@ def kept_index(source: Source) -> FrameIndex | None:
     try:
         return arrays and FrameIndex(
             arrays["pts"], int(arrays["end"]), arrays["key_pts"], arrays["key_dts"], arrays["key_pos"],
-            dict(zip(arrays["retimed_dts"].tolist(), arrays["retimed_pts"].tolist())) or None)
+            arrays["key_size"], dict(zip(arrays["retimed_dts"].tolist(), arrays["retimed_pts"].tolist())) or None)
     except KeyError:
         return None
 
@@ -77,7 +79,7 @@ def kept_index(source: Source) -> FrameIndex | None:
 def _arrays(index: FrameIndex) -> dict[str, np.ndarray]:
     retimed = index.retimed or {}
     return {"pts": index.pts, "end": np.int64(index.end), "key_pts": index.key_pts, "key_dts": index.key_dts,
-            "key_pos": index.key_pos, "retimed_dts": np.array(list(retimed), np.int64),
+            "key_pos": index.key_pos, "key_size": index.key_size, "retimed_dts": np.array(list(retimed), np.int64),
             "retimed_pts": np.array(list(retimed.values()), np.int64)}
 
 
@@ -85,7 +87,7 @@ def _make(source: Source, progress, cancelled) -> FrameIndex:
     if source.problem:
         raise NoPicture(source.id, source.problem)
     try:
-        rows, damaged = _packets(source, progress, cancelled)
+        rows = _packets(source, progress, cancelled)
         if not len(rows):
             raise NoPicture(source.id, f"{source.path.name} holds no pictures.")
         shown = _first_shown(source.path)
@@ -111,15 +113,16 @@ def _index(source: Source, rows: np.ndarray, retimed: dict[int, int] | None) -> 
     ticks = max(round(source.frame_ticks), 1)
     end = int(pictures["pts"][-1]) + (int(pictures["duration"][-1]) or ticks)
     keys = np.sort(rows[rows["key"]], order="pts")
-    return FrameIndex(pictures["pts"].copy(), end, keys["pts"].copy(), keys["dts"].copy(), keys["pos"].copy(), retimed)
+    return FrameIndex(pictures["pts"].copy(), end, keys["pts"].copy(), keys["dts"].copy(), keys["pos"].copy(),
+                      keys["size"].copy(), retimed)
 
 
-_ROW = np.dtype([("pts", np.int64), ("dts", np.int64), ("pos", np.int64), ("duration", np.int64),
+_ROW = np.dtype([("pts", np.int64), ("dts", np.int64), ("pos", np.int64), ("size", np.int64), ("duration", np.int64),
                  ("key", bool), ("shown", bool)])
 
 
-def _packets(source: Source, progress, cancelled) -> tuple[np.ndarray, bool]:
-    rows, damaged = [], False
+def _packets(source: Source, progress, cancelled) -> np.ndarray:
+    rows = []
     with open_container(source.path) as container:
         stream = picture_stream(container)
         try:
@@ -128,8 +131,8 @@ def _packets(source: Source, progress, cancelled) -> tuple[np.ndarray, bool]:
                     continue
                 pts = packet.pts if packet.pts is not None else packet.dts
                 dts = packet.dts if packet.dts is not None else packet.pts
-                rows.append((pts, dts, packet.pos if packet.pos is not None else -1, packet.duration or 0,
-                             packet.is_keyframe, packet.pts is not None and not packet.is_discard))
+                rows.append((pts, dts, packet.pos if packet.pos is not None else -1, packet.size,
+                             packet.duration or 0, packet.is_keyframe, packet.pts is not None and not packet.is_discard))
                 if len(rows) % 512 == 0:
                     if cancelled():
                         raise Cancelled("Indexing was stopped.")
@@ -137,9 +140,8 @@ def _packets(source: Source, progress, cancelled) -> tuple[np.ndarray, bool]:
                         progress(min(max((pts - source.start_pts) / source.duration_pts, 0.0), 1.0))
         except (av.FFmpegError, OSError):
             if not rows:
-                raise
-            damaged = True      # what came before the damage can be shown
-    return np.array(rows, dtype=_ROW), damaged
+                raise           # else what came before the damage can be shown
+    return np.array(rows, dtype=_ROW)
 
 
 def _first_shown(path: Path) -> list[int]:
@@ -225,17 +227,17 @@ class Indexing:
                 if not self._waiting:
                     return
                 source = self._waiting.pop(0)
-            tell = self._on_progress or (lambda *_: None)
             try:
-                result = index_of(source, cancelled=self._stop.is_set,
-                                  progress=lambda part: tell(done + part, self._total, source))
+                result = index_of(source, cancelled=self._stop.is_set, progress=partial(self._tell, source, done))
             except Cancelled:
                 return
             except NoPicture as error:
                 result = error
-            except FilmError as error:
-                result = NoPicture(source.id, str(error))
             done += 1
-            tell(done, self._total, source)
+            self._tell(source, done)
             if self._on_index:
                 self._on_index(source, result)
+
+    def _tell(self, source: Source, done: int, part: float = 0.0) -> None:
+        if self._on_progress:
+            self._on_progress(done + part, self._total, source)

@@ -12,6 +12,7 @@ import re
 from collections.abc import Callable, Iterable, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
+from itertools import pairwise
 from pathlib import Path
 
 from natsort import natsort_keygen, ns
@@ -21,7 +22,8 @@ from .film import Film, Source
 from .fingerprint import fingerprint
 from .probe import probe
 
-EXTENSIONS = frozenset(".mts .m2ts .m2t .ts .mp4 .m4v .mov .qt .avi .mpg .mpeg .mxf .mkv .3gp .webm .wmv .dv".split())
+EXTENSIONS = frozenset({".mts", ".m2ts", ".m2t", ".ts", ".mp4", ".m4v", ".mov", ".qt", ".avi", ".mpg", ".mpeg",
+                        ".mxf", ".mkv", ".3gp", ".webm", ".wmv", ".dv"})
 COPIES = frozenset({"sub", "thmbnl", "clipinf", "playlist"})   # low-resolution copies and lists beside the recordings
 
 _natural = natsort_keygen(alg=ns.IGNORECASE)
@@ -82,7 +84,7 @@ def _unwrapped(paths: list[Path]) -> list[Path]:
     top = 10 ** digits - 1
     if digits < 4 or numbers[-1] < top - 1 or numbers[0] > 1:
         return paths
-    gaps = [later - earlier for earlier, later in zip(numbers, numbers[1:])]
+    gaps = [later - earlier for earlier, later in pairwise(numbers)]
     widest = max(range(len(gaps)), key=gaps.__getitem__)
     return paths if gaps[widest] <= 1 else paths[widest + 1:] + paths[:widest + 1]
 

@@ -1,0 +1,68 @@
+"""One decoded picture and its way to the screen."""
+
+from __future__ import annotations
+
+import threading
+from fractions import Fraction
+
+import av
+import numpy as np
+from av.video.reformatter import ColorRange, Colorspace, Interpolation, VideoReformatter
+
+from .time import Instant
+
+_local = threading.local()
+_UNSPECIFIED = 2        # AVCOL_SPC_UNSPECIFIED, ITU-T H.273
+
+
+class Picture:
+    """The picture shown at ``instant``, its own timestamp. ``frame`` is exactly what the decoder gave."""
+
+    __slots__ = ("frame", "instant", "pixel_aspect", "rotation")
+
+    def __init__(self, instant: Instant, frame: av.VideoFrame, rotation: int = 0,
+                 pixel_aspect: Fraction = Fraction(1)) -> None:
+        self.instant = instant
+        self.frame = frame
+        self.rotation = rotation
+        self.pixel_aspect = pixel_aspect
+
+    def rgb(self) -> np.ndarray:
+        """Height x width x 3 bytes (red, green, blue), upright, with square pixels."""
+        return self._converted("rgb24", 3)
+
+    def bgra(self) -> np.ndarray:
+        """Height x width x 4 bytes, upright, with square pixels: what Qt calls RGB32 on little-endian
+        machines, the quickest to draw."""
+        return self._converted("bgra", 4)
+
+    def _converted(self, pixels: str, channels: int) -> np.ndarray:
+        width = round(self.frame.width * self.pixel_aspect)
+        return upright(converted(self.frame, pixels, channels, width), self.rotation)
+
+
+def converted(frame: av.VideoFrame, pixels: str, channels: int, width: int | None = None) -> np.ndarray:
+    """Convert a decoded frame to packed pixels with the colours it was filmed in.
+
+    Footage that does not say its colour matrix is taken as BT.709 from 720 lines up and as
+    BT.601 below, as players do.
+    """
+    reformatter = getattr(_local, "reformatter", None)
+    if reformatter is None:
+        reformatter = _local.reformatter = VideoReformatter()
+    matrix = int(frame.colorspace)
+    if matrix in (_UNSPECIFIED, 0) and not frame.format.is_rgb:
+        matrix = int(Colorspace.ITU709 if frame.height >= 720 else Colorspace.ITU601)
+    full = int(frame.color_range) == int(ColorRange.JPEG) or frame.format.name.startswith("yuvj")
+    result = reformatter.reformat(
+        frame, width=width, format=pixels, src_colorspace=matrix, dst_colorspace=matrix,
+        src_color_range=ColorRange.JPEG if full else ColorRange.MPEG, dst_color_range=ColorRange.JPEG,
+        interpolation=Interpolation.BILINEAR)
+    plane = result.planes[0]
+    lines = np.frombuffer(plane, np.uint8).reshape(result.height, plane.line_size)
+    return lines[:, :result.width * channels].reshape(result.height, result.width, channels)
+
+
+def upright(pixels: np.ndarray, rotation: int) -> np.ndarray:
+    """Turn clockwise by a multiple of 90 degrees; the result is contiguous."""
+    return np.ascontiguousarray(np.rot90(pixels, -rotation // 90 % 4))
