@@ -12,12 +12,12 @@ import numpy as np
 
 from ...coverage.finding import Coverage
 from ...football.field import Team, spoken_spot
-from ...football.situation import Certainty, Situation, Step
+from ...football.situation import Certainty, Step
+from ...football.speaking import spoken_down, spoken_period
 from ...tagging.model import Game, MomentKind, ShotKind, Verdict
 from .places import Places
 from .scale import spoken_time
 
-_ORDINALS = {1: "1st", 2: "2nd", 3: "3rd", 4: "4th"}
 MOMENTS = tuple(MomentKind)
 SHOT_KINDS = (None, *ShotKind)
 
@@ -123,24 +123,6 @@ class Lanes:
             periods=_periods(game, steps, places))
 
 
-def down_and_distance(situation: Situation) -> str:
-    """``3rd & 4``, ``1st & goal``, ``4th & inches``; empty where there is no down."""
-    if situation.down is None:
-        return ""
-    down = _ORDINALS.get(situation.down, str(situation.down))
-    if situation.goal_to_go:
-        return f"{down} & goal"
-    if situation.yards_to_gain is None:
-        return down
-    yards = situation.yards_to_gain
-    return f"{down} & inches" if yards < 1 else f"{down} & {int(yards + 0.5)}"
-
-
-def period_name(period: int, periods: int = 4) -> str:
-    """``1st quarter``; later ones are extra periods."""
-    return f"{_ORDINALS[period]} quarter" if period <= periods and period in _ORDINALS else f"extra period {period - periods}"
-
-
 def _shots(game: Game, places: Places) -> Blocks:
     rows = []
     for shot in game.shots:
@@ -169,7 +151,7 @@ def _plays(game: Game, steps: Seq[Step], places: Places) -> Blocks:
         last_end = place.end if place else last_end
         before = step.before
         look = {Team.HOME: HOME, Team.VISITORS: VISITORS}.get(before.offense, NEITHER)
-        down = down_and_distance(before)
+        down = spoken_down(before) if before.down is not None else ""
         kind = tag.play.kind.value
         parts = [down or kind]
         if before.ball_on is not None and down:
@@ -238,5 +220,5 @@ def _periods(game: Game, steps: Seq[Step], places: Places) -> tuple[tuple[float,
         place = places.plays.get(tag.id)
         if place and step.before.period != current:
             current = step.before.period
-            found.append((place.start, period_name(current)))
+            found.append((place.start, spoken_period(current)))
     return tuple(found)

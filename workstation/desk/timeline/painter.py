@@ -8,12 +8,12 @@ from enum import IntEnum
 
 import numpy as np
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
-from PySide6.QtGui import QBrush, QColor, QFont, QFontMetricsF, QImage, QPainter, QPen, QPolygonF
+from PySide6.QtGui import QBrush, QColor, QFont, QFontMetricsF, QImage, QPainter, QPen, QPixmap, QPolygonF
 
 from ...tagging.model import ShotKind
 from ..theme import Theme
 from .glyphs import glyph
-from .lanes import AGREED, HOME, MOMENTS, SEVERITIES, SHOT_KINDS, VISITORS, WAIVED, Blocks, Lanes, Sound
+from .lanes import AGREED, HOME, MOMENTS, OPEN, SEVERITIES, SHOT_KINDS, VISITORS, WAIVED, Blocks, Lanes, Sound
 from .scale import Scale, spoken_time, tick_step
 
 
@@ -92,7 +92,8 @@ class TimelinePainter:
         self.bold: QFont = self._theme.font("small", bold=True)
         metrics = QFontMetricsF(self.font)
         self._wide, self._ascent, self._tall = metrics.averageCharWidth() * 1.12, metrics.ascent(), metrics.height()
-        self.metrics = metrics
+        self.metrics, self.bold_metrics = metrics, QFontMetricsF(self.bold)
+        self._stamps: dict[tuple, QPixmap] = {}
 
     # -- the whole ---------------------------------------------------------------------------
 
@@ -133,7 +134,7 @@ class TimelinePainter:
         painter.setPen(QPen(self.accent, 2))
         painter.drawLine(QPointF(x, 0), QPointF(x, bottom))
         label = spoken_time(time, True)
-        wide = self.metrics.horizontalAdvance(label) + 10
+        wide = self.bold_metrics.horizontalAdvance(label) + 10
         left = min(max(x - wide / 2, GUTTER), GUTTER + picture.scale.width - wide)
         painter.setPen(Qt.PenStyle.NoPen)
         painter.setBrush(self.accent)
@@ -177,8 +178,10 @@ class TimelinePainter:
         painter.setPen(self.edge)
         painter.drawLines([QLineF(scale.x(t), tall - 7, scale.x(t), tall) for t in ticks])
         painter.setPen(self.quiet)
+        taken = [(scale.x(at) - 60, scale.x(at) + 110) for at, _ in picture.lanes.periods]
         for time in ticks:
-            painter.drawText(QPointF(scale.x(time) + 4, base), spoken_time(time, tenths))
+            if not any(low < scale.x(time) < high for low, high in taken):
+                painter.drawText(QPointF(scale.x(time) + 4, base), spoken_time(time, tenths))
         if len(picture.lanes.sources):
             lo, hi = np.searchsorted(picture.lanes.sources, (scale.start, scale.end))
             if 0 < hi - lo < scale.width / 10:      # where a new camera file begins
@@ -189,7 +192,7 @@ class TimelinePainter:
         for time, name in picture.lanes.periods:
             x = scale.x(time)
             if -120 < x < scale.width:
-                wide = self.metrics.horizontalAdvance(name) * 1.1 + 12
+                wide = self.bold_metrics.horizontalAdvance(name) + 12
                 painter.fillRect(QRectF(x, 0, wide, tall - 6), self.raised)
                 painter.fillRect(QRectF(x, 0, 2, tall), self.text)
                 painter.setPen(self.text)
@@ -301,14 +304,15 @@ class TimelinePainter:
                 boxes.append(QRectF(x0 + 0.5, top, wide - 1, tall))
                 bars[team].append(QRectF(x0 + 1, y + (half - 3 if team == VISITORS else 0), wide - 2, 3))
                 start = max(x0, 0.0)
-                text = self._fitting((plays.long[index], plays.short[index]), min(x1, scale.width) - start - 8)
+                following = left[i + 1] if i + 1 < len(left) else scale.width + 300
+                text = self._fitting((plays.long[index], plays.short[index]), following - start - 10)
                 if text:
-                    words.append((start + 4, text, plays.ids[index] == picture.play))
+                    words.append((start + 4, text, False))
                 if plays.ids[index] == picture.play:
                     words.append((boxes[-1], None, True))
             if troubled[i]:
                 marks.append(x0)
-        painter.setPen(QPen(self.line, 1))
+        painter.setPen(self.edge)
         painter.setBrush(self.raised)
         painter.drawRects(boxes)
         painter.setPen(Qt.PenStyle.NoPen)
@@ -353,20 +357,10 @@ class TimelinePainter:
             following = left[i + 1] if i + 1 < len(left) else scale.width + 400
             if x1 - x0 > size:
                 painter.fillRect(QRectF(x0, top + tall - 3, x1 - x0, 2), colour)
-            painter.setPen(QPen(colour, 1.5))
-            painter.setBrush(Qt.BrushStyle.NoBrush if state == WAIVED else colour)
-            painter.translate(x0 - size / 2, y)
-            painter.drawPath(glyph(SEVERITIES[severity], size))
-            if state == AGREED:
-                painter.setPen(QPen(self.panel, 2))
-                painter.drawPolyline([QPointF(size * 0.28, size * 0.55), QPointF(size * 0.45, size * 0.72),
-                                      QPointF(size * 0.72, size * 0.36)])
-            elif state == WAIVED:
-                painter.setPen(QPen(colour, 1.5))
-                painter.drawLine(QPointF(0, size), QPointF(size, 0))
-            painter.translate(size / 2 - x0, -y)
+            stamp = self._stamp(painter, SEVERITIES[severity], colour, state, size)
+            painter.drawPixmap(QPointF(x0 - size / 2 - 1, y - 1), stamp)
             covered = last_box = x0 + size / 2
-            words = self._fitting((findings.long[seen.start + i], findings.short[seen.start + i]), following - x0 - size - 4)
+            words = self._fitting((findings.long[seen.start + i], findings.short[seen.start + i]), following - x0 - size * 1.5 - 6)
             if words and following - x0 > 60:
                 painter.setPen(self.quiet if state else self.text)
                 painter.drawText(QPointF(x0 + size / 2 + 4, top + tall / 2 + self._ascent / 2 - 1), words)
@@ -394,7 +388,7 @@ class TimelinePainter:
         if x1 < -200 or x0 > scale.width + 200:
             return
         words = f"expected here: {findings.short[index]}"
-        wide = max(x1 - x0, min(self._width(words) + 16, 320.0))
+        wide = max(x1 - x0, min(self.bold_metrics.horizontalAdvance(words) + 16, 320.0))
         left = min(max(x0, 1.0), max(scale.width - wide - 1, 1.0))
         box = QRectF(left, top + 3, wide, tall - 6)
         fill = QColor(self.panel)
@@ -405,7 +399,7 @@ class TimelinePainter:
         painter.setPen(self.text)
         painter.setFont(self.bold)
         painter.drawText(box.adjusted(6, 0, -4, 0), Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft,
-                         self.metrics.elidedText(words, Qt.TextElideMode.ElideRight, wide - 10))
+                         self.bold_metrics.elidedText(words, Qt.TextElideMode.ElideRight, wide - 10))
         painter.setFont(self.font)
         base = picture.boxes[Lane.FINDINGS][0] if Lane.FINDINGS in picture.boxes else top + tall
         painter.setPen(QPen(self.severities[findings.look[index] // 3], 1, Qt.PenStyle.DashLine))
@@ -438,7 +432,10 @@ class TimelinePainter:
         painter.drawPolyline(points)
         if scale.width / max(len(xs), 1) > 46:
             painter.setPen(self.text)
-            for x, y, sure in zip(xs.tolist(), ys.tolist(), lanes.sure[lo:hi].tolist(), strict=True):
+            ends = [*xs.tolist()[1:], scale.width]
+            for x, y, sure, end in zip(xs.tolist(), ys.tolist(), lanes.sure[lo:hi].tolist(), ends, strict=True):
+                if end - max(x, 0) < 36:
+                    continue
                 low = y > top + tall / 2
                 painter.drawText(QPointF(max(x, 0) + 4, y - 3 if low else y + self._ascent + 1), f"{sure:.0%}")
 
@@ -456,12 +453,9 @@ class TimelinePainter:
             if x - before < 12:
                 continue
             before = x
-            painter.setPen(self.panel)
-            painter.setBrush(self.good)
-            painter.translate(x - 5, top)
-            painter.drawPath(glyph("whistle", 10))
-            painter.translate(5 - x, -top)
+            painter.drawPixmap(QPointF(x - 6, top - 1), self._stamp(painter, "whistle", self.good, OPEN, 10))
             if spell:
+                painter.fillRect(QRectF(x + 6, top, self._width("whistle?") + 6, self._tall - 2), self.panel)
                 painter.setPen(self.text)
                 painter.drawText(QPointF(x + 8, top + self._ascent), "whistle?")
 
@@ -547,6 +541,31 @@ class TimelinePainter:
         painter.setPen(QPen(self.focus, 2))
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.drawRect(QRectF(GUTTER + x0 + 1, top + 1, max(x1 - x0 - 2, 4), OVERVIEW - 2))
+
+    def _stamp(self, painter: QPainter, name: str, colour: QColor, state: int, size: int) -> QPixmap:
+        """A mark as pixels, kept: hundreds of them are drawn in one repaint."""
+        ratio = painter.device().devicePixelRatioF()
+        key = (name, colour.rgba(), state, size, ratio)
+        if key not in self._stamps:
+            stamp = QPixmap(round((size + 2) * ratio), round((size + 2) * ratio))
+            stamp.setDevicePixelRatio(ratio)
+            stamp.fill(Qt.GlobalColor.transparent)
+            inner = QPainter(stamp)
+            inner.setRenderHint(QPainter.RenderHint.Antialiasing)
+            inner.translate(1, 1)
+            inner.setPen(QPen(colour, 1.5) if state == WAIVED else QPen(self.panel, 1))
+            inner.setBrush(Qt.BrushStyle.NoBrush if state == WAIVED else colour)
+            inner.drawPath(glyph(name, size))
+            if state == AGREED:
+                inner.setPen(QPen(self.panel, 2))
+                inner.drawPolyline([QPointF(size * 0.28, size * 0.6), QPointF(size * 0.45, size * 0.76),
+                                    QPointF(size * 0.72, size * 0.42)])
+            elif state == WAIVED:
+                inner.setPen(QPen(colour, 1.5))
+                inner.drawLine(QPointF(0, size), QPointF(size, 0))
+            inner.end()
+            self._stamps[key] = stamp
+        return self._stamps[key]
 
     # -- words that fit ----------------------------------------------------------------------------
 

@@ -211,11 +211,10 @@ class TimelineView(QWidget):
         if self._places is None or instant is None or not self._places.knows(instant):
             return
         before, self._time = self._time, self._places.time(instant)
-        in_view = self._scale.start <= before <= self._scale.end
-        if in_view and self._drag is None:      # whoever has panned away wants to stay there
-            if self._time > self._scale.end or self._time < self._scale.start:
-                room = self._scale.end - self._scale.start
-                self._move(self._scale.starting(self._time - 0.1 * room))
+        was_in_view = self._scale.start <= before <= self._scale.end     # whoever has panned away wants to stay there
+        is_in_view = self._scale.start <= self._time <= self._scale.end
+        if was_in_view and not is_in_view and self._drag is None:
+            self._move(self._scale.starting(self._time - 0.1 * (self._scale.end - self._scale.start)))
         self.update()
 
     def _redraw(self) -> None:
@@ -285,6 +284,7 @@ class TimelineView(QWidget):
                              "No film yet. The shots, plays and findings of a game appear here.")
         if self.hasFocus():
             painter.setPen(QPen(self._painter.focus, 2))
+            painter.setBrush(Qt.BrushStyle.NoBrush)
             painter.drawRect(self.rect().adjusted(1, 1, -1, -1))
         painter.end()
 

@@ -1,0 +1,379 @@
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+
+import numpy as np
+import pytest
+from PySide6.QtCore import QObject, QPoint, QPointF, QSettings, Qt, Signal
+from PySide6.QtGui import QImage, QWheelEvent
+from PySide6.QtWidgets import QApplication
+
+from tests.desk.big_game import FRAME, big_game
+from workstation.desk.jobs import Jobs
+from workstation.desk.keys import KeyMap
+from workstation.desk.room import Desk
+from workstation.desk.theme import Theme, contrast
+from workstation.desk.timeline import TimelineView
+from workstation.desk.timeline.glyphs import glyph
+from workstation.desk.timeline.lanes import SEVERITIES, Lanes, Sound
+from workstation.desk.timeline.painter import GUTTER, Lane, arrange
+from workstation.desk.timeline.places import Places, frame_start, snapped
+from workstation.desk.timeline.scale import Scale, spoken_time
+from workstation.film.time import Instant
+from workstation.tagging.model import Decision, MomentKind, ShotKind, Verdict
+from workstation.tagging.operations import ChangeShots
+
+
+class Said(QObject):
+    """A session over values; it keeps what the timeline asks of it."""
+
+    game_changed = Signal(object)
+    derived_changed = Signal()
+    position_changed = Signal(object)
+    told = Signal(str)
+
+    def __init__(self, game, steps, coverage):
+        super().__init__()
+        self.game, self.steps, self.coverage = game, steps, coverage
+        self.film = game.film
+        self.position = Instant("a", 0)
+        self.done = []
+
+    @property
+    def time(self):
+        return self.film.time_of(self.position)
+
+    def seek(self, instant):
+        self.position = instant
+        self.position_changed.emit(instant)
+
+    def do(self, operation):
+        self.done.append(operation)
+        shots = {shot.id: shot for shot in self.game.shots} | {shot.id: shot for shot in operation.shots}
+        self.game = replace(self.game, shots=tuple(shots.values()))
+        self.game_changed.emit(None)
+
+
+@pytest.fixture
+def desk(qapp, tmp_path):
+    theme = Theme(QApplication.instance())
+    theme.apply(dark=True, scale=1)
+    settings = QSettings(str(tmp_path / "desk.ini"), QSettings.Format.IniFormat)
+    return Desk(KeyMap(settings), theme, Jobs(), settings)
+
+
+@pytest.fixture
+def view(qtbot, desk):
+    view = TimelineView(desk)
+    qtbot.addWidget(view)
+    view.resize(1400, 240)
+    view.show_session(Said(*big_game(60, 30, 20, 1200)))
+    view._thumbnail = lambda at: None
+    view.show()
+    return view
+
+
+def spot(view, time, lane):
+    top, tall = arrange(view.height(), view._boxes[Lane.RULER][1])[lane]
+    return QPoint(GUTTER + round(view.scale.x(time)), top + tall // 2)
+
+
+def wheel(view, point, turn, modifiers=Qt.KeyboardModifier.NoModifier):
+    event = QWheelEvent(QPointF(point), view.mapToGlobal(QPointF(point)), QPoint(), QPoint(0, turn),
+                        Qt.MouseButton.NoButton, modifiers, Qt.ScrollPhase.NoScrollPhase, False)
+    QApplication.sendEvent(view, event)
+
+
+# -- the scale ---------------------------------------------------------------------------------------
+
+
+def test_zooming_keeps_what_lies_under_the_pointer():
+    scale = Scale(width=1000, duration=7200).resized(1000, 7200)
+    time = scale.time(300)
+    for factor in (1.3, 4.0, 20.0, 0.5):
+        scale = scale.zoomed(factor, 300)
+        assert scale.time(300) == pytest.approx(time)
+
+
+def test_zoom_ends_at_the_whole_film_and_at_single_pictures():
+    scale = Scale().resized(1000, 7200)
+    assert scale.is_whole()
+    assert scale.zoomed(0.1, 10) == scale
+    closest = scale.zoomed(1e9, 500)
+    assert 1 / 60 / closest.per_pixel >= 24      # a picture at 60 a second is wide enough to hit
+
+
+def test_panning_stops_at_the_ends_of_the_film():
+    scale = Scale().resized(1000, 7200).zoomed(10, 0)
+    assert scale.panned(-1e9).x(0) == pytest.approx(24)
+    assert scale.panned(1e9).x(7200) == pytest.approx(1000 - 24)
+
+
+def test_showing_moves_no_more_than_needed():
+    scale = Scale().resized(1000, 7200).zoomed(20, 500)
+    middle = (scale.start + scale.end) / 2
+    assert scale.showing(middle, middle + 1) == scale
+    away = scale.showing(100, 101)
+    assert away.start < 100 < away.end and away.per_pixel == scale.per_pixel
+    wide = scale.showing(1000, 4000)
+    assert wide.start < 1000 and wide.end > 4000
+
+
+@pytest.mark.parametrize(("seconds", "tenths", "words"), [
+    (0, False, "0:00"), (59.96, True, "1:00.0"), (3723.44, True, "1:02:03.4"), (3599.6, False, "1:00:00")])
+def test_times_are_spoken_without_ever_showing_sixty_seconds(seconds, tenths, words):
+    assert spoken_time(seconds, tenths) == words
+
+
+# -- what it is drawn from --------------------------------------------------------------------------
+
+
+def test_places_agree_with_the_exact_film_time():
+    game, _, _ = big_game(60, 30, 20, 1200)
+    places = Places(game)
+    for shot in game.shots:
+        assert places.shots[shot.id][0] == pytest.approx(float(game.film.time_of(shot.start)), abs=1e-9)
+    tag = game.plays[3]
+    snaps = [moment for moment in game.moments if moment.kind is MomentKind.SNAP]
+    assert places.plays[tag.id].snap == pytest.approx(float(game.film.time_of(snaps[3].at)))
+    assert places.plays[tag.id].action[1] > places.plays[tag.id].action[0]
+
+
+def test_visible_blocks_are_those_that_a_plain_search_finds():
+    lanes = Lanes.of(*big_game(200, 100, 80, 3600))
+    rng = np.random.default_rng(3)
+    for start in rng.uniform(0, 3600, 50):
+        seen = lanes.findings.visible(start, start + 90)
+        plain = {i for i in range(len(lanes.findings))
+                 if lanes.findings.end[i] >= start and lanes.findings.start[i] <= start + 90}
+        assert plain <= set(range(seen.start, seen.stop))
+
+
+def test_a_play_that_was_not_filmed_keeps_its_place():
+    game, steps, told = big_game(60, 30, 20, 1200)
+    plays = list(game.plays)
+    plays[5] = replace(plays[5], shot=None)
+    lanes = Lanes.of(replace(game, plays=tuple(plays)), steps, told)
+    index = lanes.plays.index(plays[5].id)
+    assert lanes.plays.look[index] >= 3 and "not filmed" in lanes.plays.told[index]
+    assert lanes.plays.ids[index - 1] == plays[4].id
+
+
+def test_decisions_are_seen_on_findings():
+    game, steps, told = big_game(60, 30, 20, 1200)
+    keys = [finding.key for finding in told.findings[:2]]
+    game = replace(game, decisions=(Decision(keys[0], Verdict.AGREED), Decision(keys[1], Verdict.WAIVED, "wind")))
+    lanes = Lanes.of(game, steps, told)
+    assert "agreed" in lanes.findings.told[lanes.findings.index(keys[0])]
+    assert "waived" in lanes.findings.told[lanes.findings.index(keys[1])]
+
+
+def test_frames_are_snapped_on_the_sources_own_grid():
+    film = big_game(60, 30, 20, 1200)[0].film
+    assert snapped(film, Instant("a", 5 * FRAME + 700)) == Instant("a", 5 * FRAME)
+    assert snapped(film, Instant("a", 5 * FRAME + 700), nearest=True) == Instant("a", 6 * FRAME)
+    assert frame_start(film, float(Fraction(7 * FRAME, 30000)) + 1e-4) == Instant("a", 7 * FRAME)
+
+
+def test_lanes_go_in_order_of_need_where_there_is_little_room():
+    assert set(arrange(300)) == set(Lane)
+    small = arrange(110)
+    assert {Lane.SHOTS, Lane.PLAYS, Lane.FINDINGS} < set(small)
+    assert max(top + tall for top, tall in small.values()) <= 110
+
+
+# -- told apart without colour -----------------------------------------------------------------------
+
+
+def test_every_mark_has_a_shape_of_its_own():
+    def picture(name):
+        path = glyph(name, 20)
+        return tuple(path.contains(QPointF(x + 0.5, y + 0.5)) for x in range(20) for y in range(20))
+    for names in ([*ShotKind], [*SEVERITIES]):
+        shapes = {picture(name) for name in names}
+        assert len(shapes) == len(names)
+
+
+@pytest.mark.parametrize("dark", [True, False])
+def test_marks_stand_out_from_the_ground(desk, dark):
+    """WCAG 2.2, success criterion 1.4.11: graphics at least 3:1."""
+    desk.theme.apply(dark=dark)
+    colours = desk.theme.colours
+    for ink in ("bad", "warn", "quiet", "home", "visitors", "good", "edge", "text", "accent"):
+        assert contrast(getattr(colours, ink), colours.panel) >= 3
+
+
+# -- hands on ----------------------------------------------------------------------------------------
+
+
+def test_a_click_seeks_to_the_start_of_the_picture_under_it(qtbot, view):
+    qtbot.mouseClick(view, Qt.MouseButton.LeftButton, pos=spot(view, 400, Lane.SURE))
+    position = view._session.position
+    assert position.pts % FRAME == 0
+    assert abs(float(view._session.time) - 400) < view.scale.per_pixel + 0.04
+
+
+def test_a_click_on_a_play_chooses_it(qtbot, view):
+    with qtbot.waitSignal(view.play_chosen) as chosen:
+        place = view._places.plays[7]
+        qtbot.mouseClick(view, Qt.MouseButton.LeftButton, pos=spot(view, sum(place.action) / 2, Lane.PLAYS))
+    assert chosen.args == [7]
+
+
+def test_a_click_on_a_finding_chooses_it_and_goes_there(qtbot, view):
+    key = view.lanes.findings.ids[4]
+    with qtbot.waitSignal(view.finding_chosen) as chosen:
+        qtbot.mouseClick(view, Qt.MouseButton.LeftButton,
+                         pos=spot(view, float(view.lanes.findings.start[4]), Lane.FINDINGS))
+    assert chosen.args == [key]
+    assert float(view._session.time) == pytest.approx(float(view.lanes.findings.start[4]), abs=0.04)
+
+
+def test_the_wheel_zooms_around_the_pointer_and_shift_pans(view):
+    point = spot(view, 400, Lane.SHOTS)
+    before = view.scale.time(point.x() - GUTTER)
+    wheel(view, point, 360)
+    assert view.scale.per_pixel < view.scale.widest
+    assert view.scale.time(point.x() - GUTTER) == pytest.approx(before)
+    start = view.scale.start
+    wheel(view, point, -120, Qt.KeyboardModifier.ShiftModifier)
+    assert view.scale.start > start
+
+
+def test_keys_zoom_pan_and_show_the_whole(qtbot, view):
+    view.setFocus()
+    qtbot.waitUntil(view.isVisible)
+    qtbot.keyClick(view, Qt.Key.Key_Equal, Qt.KeyboardModifier.ControlModifier)
+    assert not view.scale.is_whole()
+    start = view.scale.start
+    qtbot.keyClick(view, Qt.Key.Key_Right, Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.AltModifier)
+    assert view.scale.start > start
+    qtbot.keyClick(view, Qt.Key.Key_0, Qt.KeyboardModifier.ControlModifier)
+    assert view.scale.is_whole()
+
+
+def drag(qtbot, view, start, end):
+    qtbot.mousePress(view, Qt.MouseButton.LeftButton, pos=start)
+    qtbot.mouseMove(view, (start + end) / 2)
+    qtbot.mouseMove(view, end)
+    qtbot.mouseRelease(view, Qt.MouseButton.LeftButton, pos=end)
+
+
+def test_dragging_an_edge_trims_the_shot_on_a_frame_boundary(qtbot, view):
+    shot = view._session.game.shots[10]
+    start, end = view._places.shots[shot.id]
+    view.show_span(start - 5, end + 5)
+    edge = spot(view, end, Lane.SHOTS) - QPoint(2, 0)
+    drag(qtbot, view, edge, spot(view, end - 3, Lane.SHOTS))
+    (operation,) = view._session.done
+    assert isinstance(operation, ChangeShots)
+    trimmed = operation.shots[0]
+    assert trimmed.id == shot.id and trimmed.start == shot.start
+    assert trimmed.end.pts % FRAME == 0
+    assert float(view._session.film.time_of(trimmed.end)) == pytest.approx(end - 3, abs=0.1)
+
+
+def test_an_edge_stops_at_its_neighbour_and_a_picture_before_its_other_end(qtbot, view):
+    before, shot = view._session.game.shots[9:11]
+    start, end = view._places.shots[shot.id]
+    view.show_span(start - 30, end + 30)
+    drag(qtbot, view, spot(view, start, Lane.SHOTS) + QPoint(2, 0), spot(view, start - 25, Lane.SHOTS))
+    assert view._session.done[-1].shots[0].start == before.end
+    qtbot.wait(20)
+    start, end = view._places.shots[shot.id]
+    drag(qtbot, view, spot(view, end, Lane.SHOTS) - QPoint(2, 0), spot(view, start - 20, Lane.SHOTS))
+    trimmed = view._session.done[-1].shots[0]
+    assert trimmed.end.pts - trimmed.start.pts == FRAME
+
+
+def test_escape_gives_up_a_drag(qtbot, view):
+    start, end = view._places.shots[11]
+    view.show_span(start - 5, end + 5)
+    edge = spot(view, end, Lane.SHOTS) - QPoint(2, 0)
+    qtbot.mousePress(view, Qt.MouseButton.LeftButton, pos=edge)
+    qtbot.mouseMove(view, edge - QPoint(60, 0))
+    qtbot.keyClick(view, Qt.Key.Key_Escape)
+    qtbot.mouseRelease(view, Qt.MouseButton.LeftButton, pos=edge - QPoint(60, 0))
+    assert view._session.done == []
+
+
+def test_the_keyboard_trims_at_the_current_picture(qtbot, view):
+    view.setFocus()
+    shot = view._session.game.shots[4]
+    here = Instant("a", shot.start.pts + 30 * FRAME)
+    view._session.seek(here)
+    qtbot.keyClick(view, Qt.Key.Key_BracketLeft, Qt.KeyboardModifier.ControlModifier)
+    assert view._session.done[-1].shots[0].start == here
+    qtbot.wait(20)
+    view._session.seek(Instant("a", here.pts + 20 * FRAME))
+    qtbot.keyClick(view, Qt.Key.Key_BracketRight, Qt.KeyboardModifier.ControlModifier)
+    assert view._session.done[-1].shots[0].end == Instant("a", here.pts + 21 * FRAME)     # this picture stays in
+
+
+def test_hovering_tells_what_lies_there(view):
+    place = view._places.plays[7]
+    assert "&" in view.told_at(QPointF(spot(view, sum(place.action) / 2, Lane.PLAYS)))
+    assert "marker shot" in view.told_at(QPointF(spot(view, float(view.lanes.findings.start[3]), Lane.FINDINGS)))
+    assert "sure of the down" in view.told_at(QPointF(spot(view, 600, Lane.SURE)))
+    view.show_sound(Sound(0.1, np.full(12000, -30.0), np.array([700.0])))
+    assert "whistle" in view.told_at(QPointF(spot(view, 700, Lane.SOUND)))
+
+
+def test_a_selected_finding_changes_what_is_seen_in_the_lane_of_shots(view):
+    before = view.grab().toImage()
+    view.show_finding(view.lanes.findings.ids[6])
+    top, tall = view._boxes[Lane.SHOTS]
+    assert view.grab().toImage().copy(0, top, 1400, tall) != before.copy(0, top, 1400, tall)
+
+
+def test_following_the_film_keeps_the_playhead_in_view_unless_one_looks_elsewhere(view):
+    view.show_span(0, 60)
+    view._session.seek(view._session.film.instant_at(30))
+    view._session.seek(view._session.film.instant_at(300))
+    assert view.scale.start < 300 < view.scale.end
+    view.show_span(900, 960)
+    view._session.seek(view._session.film.instant_at(310))
+    assert view.scale.start > 800
+
+
+def test_an_empty_timeline_says_so_and_is_harmless(qtbot, desk):
+    view = TimelineView(desk)
+    qtbot.addWidget(view)
+    view.resize(800, 200)
+    view.show()
+    image = view.grab().toImage()
+    assert len({image.pixel(x, 100) for x in range(800)}) > 1
+    qtbot.mouseClick(view, Qt.MouseButton.LeftButton, pos=QPoint(400, 60))
+    wheel(view, QPoint(400, 60), 120)
+    assert view.told_at(QPointF(400, 60)) == ""
+
+
+def test_thumbnails_come_later_and_a_broken_one_is_not_asked_for_twice(qtbot, monkeypatch):
+    from workstation.desk.timeline.thumbnails import Thumbnails
+    asked = []
+
+    class Reader:
+        def __init__(self, film):
+            pass
+
+        def frame_at(self, instant):
+            asked.append(instant)
+            if instant.pts == 0:
+                raise OSError("unreadable")
+
+            class Picture:
+                def rgb(self):
+                    return np.full((90, 160, 3), 120, np.uint8)
+            return Picture()
+
+    monkeypatch.setattr("workstation.film.frames.FrameReader", Reader)
+    thumbnails = Thumbnails(big_game(60, 30, 20, 1200)[0].film, height=40)
+    for pts in (0, 5 * FRAME):
+        with qtbot.waitSignal(thumbnails.ready):
+            assert thumbnails.get(Instant("a", pts)) is None
+    assert isinstance(thumbnails.get(Instant("a", 5 * FRAME)), QImage)
+    assert thumbnails.get(Instant("a", 5 * FRAME)).height() == 40
+    assert thumbnails.get(Instant("a", 0)).isNull()
+    assert len(asked) == 2
+    thumbnails.close()
