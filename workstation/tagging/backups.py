@@ -15,6 +15,7 @@ from datetime import datetime
 from pathlib import Path
 
 from . import store
+from .records import Kind
 
 KEPT = 3
 EVERY = 50
@@ -27,6 +28,7 @@ class Backup:
 
     path: Path
     saved: datetime
+    game: str
     revision: int
     plays: int
     shots: int
@@ -72,10 +74,10 @@ class Backups:
         self._due = EVERY
         self._thread: threading.Thread | None = None
 
-    def start(self, revision: int) -> None:
+    def start(self, game: str, revision: int) -> None:
         """Back up the file as it was opened, unless the newest backup already has it."""
         newest = _read(_name(self.path, 1))
-        if newest and newest.revision == revision:
+        if newest and (newest.game, newest.revision) == (game, revision):
             self._kept = revision
         self._due = revision if self._kept is None else revision + EVERY
         self.note(revision)
@@ -139,14 +141,12 @@ def _read(path: Path) -> Backup | None:
     try:
         if not path.is_file() or path.stat().st_size == 0:
             return None
-        with store.look(path) as connection:
-            store.verify(connection)
-            count = dict(connection.execute("SELECT kind, count(body) FROM record GROUP BY kind"))
-            revision = int(store.about(connection)["revision"])
+        records, about = store.inspect(path)
         saved = datetime.fromtimestamp(path.stat().st_mtime)
-        return Backup(path, saved, revision, count.get("play", 0), count.get("shot", 0))
-    except (OSError, sqlite3.Error, store.Damage, KeyError, ValueError):
+    except (OSError, sqlite3.Error, store.Damage, store.TooNew):
         return None
+    plays, shots = len(records.values[Kind.PLAY]), len(records.values[Kind.SHOT])
+    return Backup(path, saved, about["game"], int(about["revision"]), plays, shots)
 
 
 def _sync_folder(folder: Path) -> None:

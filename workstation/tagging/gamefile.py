@@ -7,6 +7,7 @@
 
 from __future__ import annotations
 
+import errno
 import getpass
 import json
 import os
@@ -25,7 +26,7 @@ from filelock import FileLock, Timeout
 from . import rules, store
 from .backups import Backup, Backups, listed
 from .model import Game, Heading
-from .operations import Operation, SetHeading
+from .operations import Operation, TakeGame
 from .records import Change, Draft, Edit, InvalidOperation, Kind, Records
 
 SUFFIX = ".game"
@@ -108,28 +109,34 @@ class GameFile:
     # --- open and close
 
     @classmethod
-    def create(cls, path: str | os.PathLike, heading: Heading | None = None) -> GameFile:
-        """Make a new game file and open it.
+    def create(
+        cls, path: str | os.PathLike, heading: Heading | None = None, game: Game | None = None
+    ) -> GameFile:
+        """Make a new game file and open it: an empty one under *heading*, or one that holds *game* already.
 
-        Raises FileExistsError if there is something at *path*, :class:`CannotSave` if it cannot be written there.
+        It appears whole or not at all. Raises FileExistsError if there is something at *path*,
+        :class:`InvalidOperation` if *game* breaks a rule, :class:`CannotSave` if it can't be written there.
         """
         path = Path(path).expanduser().absolute()
-        if path.exists():
-            raise FileExistsError(f"{path}: there is a file already; a new game needs a new name")
+        if not path.parent.is_dir():
+            raise CannotSave(f"{path}: there is no folder {path.parent}")
+        for taken in (path, *(path.with_name(path.name + suffix) for suffix in ("-wal", "-journal"))):
+            if taken.exists():
+                raise FileExistsError(f"{taken}: there is a file already; a new game needs a new name")
+        draft = Draft(Records(), Game())
+        TakeGame(game or Game(heading or Heading())).apply(draft)
+        _obey(draft)
         beside = path.with_name(f".{path.name}.{os.getpid()}.new")
         try:
             beside.unlink(missing_ok=True)
-            store.make(beside)
+            store.make(beside, draft.edits(), path.parent)
             os.rename(beside, path)
         except (OSError, sqlite3.Error) as error:
             raise CannotSave(f"{path}: a game file cannot be made here: {_plain_reason(error)}") from error
         finally:
             with suppress(OSError):
                 beside.unlink(missing_ok=True)
-        file = cls.open(path)
-        if heading is not None and heading != file.game.heading:
-            file._commit(Draft(file._records, file.game), SetHeading(heading), remember=False)
-        return file
+        return cls.open(path)
 
     @classmethod
     def open(cls, path: str | os.PathLike, read_only: bool = False) -> GameFile:
@@ -198,7 +205,7 @@ class GameFile:
         nothing has changed then. An operation that changes nothing leaves no trace in the history.
         """
         with self._guard:
-            return self._commit(Draft(self._records, self._game), operation)
+            return self._commit(operation)
 
     def undo(self) -> Change | None:
         """Take back the last action; None if there is nothing to undo."""
@@ -279,26 +286,24 @@ class GameFile:
         self._records, self._game, self._about = records, records.game(), about
         self._connection, self._lock, self._backups = connection, lock, backups
         self._steps = self._read_steps(self._position)
-        backups.start(self._revision)
+        backups.start(about["game"], self._revision)
 
-    def _commit(self, draft: Draft, operation: Operation, remember: bool = True) -> Change:
+    def _commit(self, operation: Operation) -> Change:
         self._writable()
+        draft = Draft(self._records, self._game)
         operation.apply(draft)
-        edits = draft.edits()
-        found = rules.problems(draft.game, edits)
-        if found:
-            raise InvalidOperation(*found)
+        edits = _obey(draft)
         description = operation.describe(self._game)
         if edits:
-            self._save(draft.records, draft.game, edits, description if remember else None, self._position + remember)
+            self._save(draft.records, draft.game, edits, description, self._position + 1)
         return Change(description, edits)
 
     def _step(self, number: int, backward: bool) -> Change | None:
         self._writable()
         try:
             action = store.read_action(self._connection, number, self._folder)
-        except (ValueError, sqlite3.Error) as error:
-            raise CannotSave(f"{self.path}: this step of the history cannot be read: {error}") from error
+        except (ValueError, sqlite3.Error, store.Damage) as error:
+            raise CannotSave(f"{self.path}: the history cannot be followed further: {error}") from error
         if action is None:
             return None
         description, edits = action
@@ -350,6 +355,14 @@ class GameFile:
         return self._connection
 
 
+def _obey(draft: Draft) -> tuple[Edit, ...]:
+    """The draft's edits, if the game may stand as they leave it."""
+    edits = draft.edits()
+    if found := rules.problems(draft.game, edits):
+        raise InvalidOperation(*found)
+    return edits
+
+
 def _recognise(path: Path) -> None:
     """Look at the first bytes only, so that SQLite never touches a file that isn't ours."""
     if not path.exists():
@@ -384,21 +397,15 @@ def _check_version(path: Path, version: int) -> None:
 
 
 def _inspect(path: Path) -> tuple[Records, dict[str, str]]:
-    """Check the whole file and read it without changing it."""
     try:
-        with store.look(path) as connection:
-            _check_version(path, store.schema_version(connection))
-            store.verify(connection)
-            if store.schema_version(connection) < store.VERSION:
-                lifted = sqlite3.connect(":memory:", isolation_level=None)
-                connection.backup(lifted)
-                store.migrate(lifted)
-                return store.load(lifted, path.parent), store.about(lifted)
-            return store.load(connection, path.parent), store.about(connection)
+        return store.inspect(path)
+    except store.TooNew as error:
+        _check_version(path, error.args[0])
+        raise
     except store.Damage as damage:
         raise DamagedGameFile(path, f"the file is damaged: {damage}.") from damage
     except sqlite3.OperationalError as error:
-        if error.sqlite_errorname in ("SQLITE_BUSY", "SQLITE_LOCKED"):
+        if _error_name(error).startswith(("SQLITE_BUSY", "SQLITE_LOCKED")):
             raise GameFileError(path, "another program holds the file; try again when it has let go.") from error
         raise DamagedGameFile(path, f"it cannot be read: {error}.") from error
     except sqlite3.Error as error:
@@ -413,8 +420,8 @@ def _read_holder(about: dict[str, str]) -> Holder | None:
 
 
 def _plain_reason(error: Exception) -> str:
-    name = getattr(error, "sqlite_errorname", None) or ""
-    if name == "SQLITE_FULL" or getattr(error, "errno", None) == 28:
+    name = _error_name(error)
+    if name == "SQLITE_FULL" or getattr(error, "errno", None) == errno.ENOSPC:
         return "the disk is full; make room and try again"
     if name.startswith(("SQLITE_BUSY", "SQLITE_LOCKED")):
         return "another program holds the file; try again when it has let go"
@@ -422,7 +429,14 @@ def _plain_reason(error: Exception) -> str:
         return "the file or its folder cannot be written"
     if name.startswith("SQLITE_IOERR"):
         return "the disk does not answer as it should (was it unplugged, or full?)"
+    if name == "SQLITE_TOOBIG":
+        return "one of its texts is too long"
     return str(error)
+
+
+def _error_name(error: Exception) -> str:
+    """SQLite's word for what went wrong; empty where the error is not SQLite's own."""
+    return getattr(error, "sqlite_errorname", None) or ""
 
 
 def _user() -> str:

@@ -10,8 +10,10 @@ so that records which refer to each other can be made in one action (see :func:`
 
 from __future__ import annotations
 
+import os
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from pathlib import Path
 from typing import Protocol
 
 from ..film.film import Source
@@ -109,11 +111,14 @@ class TakeGame:
             Kind.SEQUENCE: game.sequences,
         }.items():
             for value in values:
-                key = value.finding if kind is Kind.DECISION else value.id
-                if key in draft.values(kind):
-                    raise InvalidOperation(f"{kind} {key!r} comes twice")
-                if isinstance(key, int) and key < 1:
-                    raise InvalidOperation(f"{kind} id {key} must be 1 or more")
+                if kind in (Kind.SOURCE, Kind.DECISION):
+                    key = value.id if kind is Kind.SOURCE else value.finding
+                    if key in draft.values(kind):
+                        raise InvalidOperation(f"{kind} {key!r} comes twice")
+                elif value.id == 0:
+                    raise InvalidOperation(f"a {kind} has no id")
+                else:
+                    key = draft.claim(kind, value.id)
                 draft.put(kind, key, value)
 
 
@@ -146,7 +151,7 @@ class AddSources:
                 number = len(used) + 1
                 while (key := f"s{number}") in used:
                     number += 1
-            draft.put(Kind.SOURCE, key, replace(source, id=key))
+            draft.put(Kind.SOURCE, key, replace(source, id=key, path=Path(os.path.abspath(source.path))))
             new.append(key)
         order[place:place] = new
         draft.put(Kind.FILM, THE, tuple(order))
@@ -217,7 +222,7 @@ class RelinkSources:
                     f"{source.path.name} has another clock than {old.path.name} (source {old.id}); "
                     "it is not the same recording"
                 )
-            draft.put(Kind.SOURCE, source.id, source)
+            draft.put(Kind.SOURCE, source.id, replace(source, path=Path(os.path.abspath(source.path))))
 
 
 # --- shots

@@ -47,6 +47,7 @@ TYPE: Mapping[Kind, Any] = {
     Kind.DECISION: Decision,
     Kind.SEQUENCE: Sequence,
 }
+LARGEST_ID = 2**53 - 1  # the largest whole number that every JSON reader keeps exact
 THE = ""  # the id of the only record of its kind
 
 
@@ -212,7 +213,9 @@ class Draft:
 
     def claim(self, kind: Kind, wanted: int = 0) -> int:
         """An id for a new record: *wanted*, if it was never used, or the next one for 0."""
-        if wanted and (wanted < 0 or wanted in self.records.used[kind]):
+        if wanted and not 0 < wanted <= LARGEST_ID:
+            raise InvalidOperation(f"{kind} id {wanted}: ids run from 1 to {LARGEST_ID}")
+        if wanted in self.records.used[kind]:
             raise InvalidOperation(f"{kind} id {wanted} is taken or was used before; leave it 0 to get the next one")
         return wanted or self.records.next_id(kind)
 

@@ -8,6 +8,7 @@ because leaving it out would lose what somebody said.
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Callable
 from dataclasses import MISSING, Field, fields, is_dataclass
 from enum import Enum
@@ -18,6 +19,9 @@ from types import NoneType, UnionType
 from typing import Any, TypeVar, Union, get_args, get_origin, get_type_hints
 
 T = TypeVar("T")
+FRACTION = r"-?[0-9]{1,40}(/0{0,9}[1-9][0-9]{0,39})?"
+"""How a fraction is written: ``30``, ``30000/1001``."""
+
 Writer = Callable[[Any], Any]
 Reader = Callable[[Any, str, list[str]], Any]
 
@@ -199,11 +203,8 @@ def _word_reader(kind: type[Enum]) -> Reader:
 
 
 def _read_fraction(plain: Any, where: str, problems: list[str]) -> Any:
-    try:
-        if isinstance(plain, str) and len(plain) <= 100:
-            return Fraction(plain)
-    except (ValueError, ZeroDivisionError):
-        pass
+    if isinstance(plain, str) and re.fullmatch(FRACTION, plain):
+        return Fraction(plain)
     return _wrong(problems, where, "a fraction such as '1/90000'", plain)
 
 
@@ -212,6 +213,8 @@ def _read_text(plain: Any, where: str, problems: list[str]) -> Any:
 
 
 def _read_whole(plain: Any, where: str, problems: list[str]) -> Any:
+    if isinstance(plain, float) and plain.is_integer():
+        return int(plain)
     if isinstance(plain, int) and not isinstance(plain, bool):
         return plain
     return _wrong(problems, where, "a whole number", plain)

@@ -8,8 +8,9 @@ import shutil
 import sqlite3
 import tempfile
 import uuid
-from collections.abc import Iterator
-from contextlib import contextmanager
+import zlib
+from collections.abc import Iterable, Iterator
+from contextlib import closing, contextmanager
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -21,21 +22,33 @@ from .serialise import Unreadable, from_plain, to_plain
 APPLICATION_ID = 0x46494C4D
 """Marks an SQLite file as ours (its header, bytes 68 to 71): "FILM" in ASCII."""
 
-VERSION = 1
+VERSION = 2
 """Schema version (PRAGMA user_version). A step up needs an entry in MIGRATIONS."""
 
-LARGEST_VALUE = 8 * 1024 * 1024
+LARGEST_VALUE = 16 * 1024 * 1024
 """Bytes of the largest value that is read or written; what is longer is no tag."""
 
 SCHEMA = """
-CREATE TABLE about (key TEXT PRIMARY KEY, value TEXT NOT NULL) WITHOUT ROWID;
-CREATE TABLE record (kind TEXT, id, body TEXT, PRIMARY KEY (kind, id)) WITHOUT ROWID;
-CREATE TABLE action (number INTEGER PRIMARY KEY, description TEXT NOT NULL, at TEXT NOT NULL);
+CREATE TABLE about (key TEXT PRIMARY KEY, value TEXT NOT NULL, sum INTEGER) WITHOUT ROWID;
+CREATE TABLE record (kind TEXT, id, body TEXT, sum INTEGER, PRIMARY KEY (kind, id)) WITHOUT ROWID;
+CREATE TABLE action (number INTEGER PRIMARY KEY, description TEXT NOT NULL, at TEXT NOT NULL, sum INTEGER);
 CREATE TABLE edit (action INTEGER, place INTEGER, kind TEXT NOT NULL, id NOT NULL, before TEXT, after TEXT,
-                   PRIMARY KEY (action, place)) WITHOUT ROWID;
+                   sum INTEGER, PRIMARY KEY (action, place)) WITHOUT ROWID;
 """
+# SQLite finds broken structure by itself; the sums find what it cannot see, a flipped bit inside a text.
 
-MIGRATIONS: dict[int, str] = {}
+MIGRATIONS: dict[int, str] = {
+    1: """
+    ALTER TABLE about ADD COLUMN sum INTEGER;
+    ALTER TABLE record ADD COLUMN sum INTEGER;
+    ALTER TABLE action ADD COLUMN sum INTEGER;
+    ALTER TABLE edit ADD COLUMN sum INTEGER;
+    UPDATE about SET sum = checksum(key, value);
+    UPDATE record SET sum = checksum(kind, id, body);
+    UPDATE action SET sum = checksum(number, description, at);
+    UPDATE edit SET sum = checksum(action, place, kind, id, before, after);
+    """,
+}
 """SQL that lifts a file from the version of its key to the next one."""
 
 VFS = ""
@@ -46,27 +59,41 @@ class Damage(Exception):
     """The file is ours but what it holds is not whole."""
 
 
+class TooNew(Exception):
+    """The file has a schema version of the future."""
+
+
 def connect(path: Path, mode: str) -> sqlite3.Connection:
     """Open *path* with SQLite's *mode* (``ro``, ``rw``, ``rwc``), set up to distrust what is in it."""
     uri = f"{path.absolute().as_uri()}?mode={mode}" + (f"&vfs={VFS}" if VFS else "")
     connection = sqlite3.connect(uri, uri=True, isolation_level=None, check_same_thread=False, timeout=5)
     connection.setlimit(sqlite3.SQLITE_LIMIT_LENGTH, LARGEST_VALUE)
+    equip(connection)
     for pragma in ("trusted_schema=OFF", "cell_size_check=ON", "fullfsync=ON", "checkpoint_fullfsync=ON"):
         connection.execute(f"PRAGMA {pragma}")
     return connection
 
 
-def make(path: Path) -> None:
-    """Write an empty game file at *path*, which must not exist."""
+def equip(connection: sqlite3.Connection) -> None:
+    """Give SQL the function ``checksum`` that row sums are made with."""
+    connection.create_function("checksum", -1, _checksum, deterministic=True)
+
+
+def _checksum(*values: Any) -> int:
+    return zlib.crc32(json.dumps(values).encode())
+
+
+def make(path: Path, edits: Iterable[Edit], folder: Path) -> None:
+    """Write a game file of these records at *path*, which must not exist; *folder* is where it will lie."""
     connection = connect(path, "rwc")
     try:
         connection.execute("PRAGMA synchronous=EXTRA")
         connection.executescript(
-            f"BEGIN; PRAGMA application_id={APPLICATION_ID}; PRAGMA user_version={VERSION}; {SCHEMA}; COMMIT;"
+            f"BEGIN; PRAGMA application_id={APPLICATION_ID}; PRAGMA user_version={VERSION}; {SCHEMA};"
         )
-        connection.execute(
-            "INSERT INTO about VALUES ('game', ?), ('revision', '0'), ('position', '0')", [uuid.uuid4().hex]
-        )
+        write_about(connection, game=uuid.uuid4().hex, revision=0, position=0)
+        write_records(connection, edits, folder)
+        connection.execute("COMMIT")
     finally:
         connection.close()
 
@@ -120,6 +147,25 @@ def look(path: Path) -> Iterator[sqlite3.Connection]:
             connection.close()
 
 
+def inspect(path: Path) -> tuple[Records, dict[str, str]]:
+    """Check the whole file and read its records and :func:`about`, without changing it.
+
+    An older version is lifted in memory. Raises :class:`Damage`, :class:`TooNew` or sqlite3.Error.
+    """
+    with look(path) as connection:
+        version = schema_version(connection)
+        if version > VERSION:
+            raise TooNew(version)
+        verify(connection)
+        if version == VERSION:
+            return load(connection, path.parent), about(connection)
+        with closing(sqlite3.connect(":memory:", isolation_level=None)) as lifted:
+            equip(lifted)
+            connection.backup(lifted)
+            migrate(lifted)
+            return load(lifted, path.parent), about(lifted)
+
+
 def migrate(connection: sqlite3.Connection) -> None:
     """Lift the schema to VERSION, all of it or nothing."""
     version = schema_version(connection)
@@ -143,14 +189,26 @@ def verify(connection: sqlite3.Connection) -> None:
 
 
 def about(connection: sqlite3.Connection) -> dict[str, str]:
-    return dict(connection.execute("SELECT key, value FROM about"))
+    """What the file says about itself: ``game`` (its own id), ``revision`` (counts every change), ``position``
+    (the action of the history that was done last), and ``holder`` and ``draft`` if there are any."""
+    said = {}
+    for key, value, whole in connection.execute("SELECT key, value, sum = checksum(key, value) FROM about"):
+        if not whole:
+            raise Damage(f"what it says about its {key!r} is altered")
+        said[key] = value
+    if not {"game", "revision", "position"} <= said.keys():
+        raise Damage("it does not say where its history stands")
+    return said
 
 
 def load(connection: sqlite3.Connection, folder: Path) -> Records:
     """Read all records; *folder* is where relative source paths begin."""
     values: dict[Kind, dict] = {kind: {} for kind in Kind}
     used: dict[Kind, set] = {kind: set() for kind in Kind}
-    for word, id, body in connection.execute("SELECT kind, id, body FROM record"):
+    rows = connection.execute("SELECT kind, id, body, sum = checksum(kind, id, body) FROM record")
+    for word, id, body, whole in rows:
+        if not whole:
+            raise Damage(f"{word} {id!r} is altered")
         try:
             kind = Kind(word)
             used[kind].add(id)
@@ -161,13 +219,15 @@ def load(connection: sqlite3.Connection, folder: Path) -> Records:
     return Records(values, used)
 
 
-def write_action(connection: sqlite3.Connection, number: int, description: str, at: str, edits, folder: Path) -> None:
+def write_action(
+    connection: sqlite3.Connection, number: int, description: str, at: str, edits: Iterable[Edit], folder: Path
+) -> None:
     """Record an action with its edits in the history, in place of whatever was undone before it."""
     connection.execute("DELETE FROM action WHERE number >= ?", [number])
     connection.execute("DELETE FROM edit WHERE action >= ?", [number])
-    connection.execute("INSERT INTO action VALUES (?, ?, ?)", [number, description, at])
+    connection.execute("INSERT INTO action VALUES (?1, ?2, ?3, checksum(?1, ?2, ?3))", [number, description, at])
     connection.executemany(
-        "INSERT INTO edit VALUES (?, ?, ?, ?, ?, ?)",
+        "INSERT INTO edit VALUES (?1, ?2, ?3, ?4, ?5, ?6, checksum(?1, ?2, ?3, ?4, ?5, ?6))",
         [
             (
                 number,
@@ -182,39 +242,54 @@ def write_action(connection: sqlite3.Connection, number: int, description: str, 
     )
 
 
-def write_records(connection: sqlite3.Connection, edits, folder: Path) -> None:
+def write_records(connection: sqlite3.Connection, edits: Iterable[Edit], folder: Path) -> None:
     """Make *edits* in the records. A removed record leaves its id behind, so that it is never used again."""
     connection.executemany(
-        "INSERT INTO record VALUES (?, ?, ?) ON CONFLICT DO UPDATE SET body = excluded.body",
+        """INSERT INTO record VALUES (?1, ?2, ?3, checksum(?1, ?2, ?3))
+        ON CONFLICT DO UPDATE SET body = excluded.body, sum = excluded.sum""",
         [(edit.kind, edit.id, to_text(edit.kind, edit.after, folder)) for edit in edits],
     )
 
 
 def write_about(connection: sqlite3.Connection, **said: Any) -> None:
     connection.executemany(
-        "INSERT INTO about VALUES (?, ?) ON CONFLICT DO UPDATE SET value = excluded.value",
+        """INSERT INTO about VALUES (?1, ?2, checksum(?1, ?2))
+        ON CONFLICT DO UPDATE SET value = excluded.value, sum = excluded.sum""",
         [(key, str(value)) for key, value in said.items()],
     )
 
 
 def read_action(connection: sqlite3.Connection, number: int, folder: Path) -> tuple[str, tuple[Edit, ...]] | None:
-    """Description and edits of an action of the history, or None if there is none of that number."""
-    row = connection.execute("SELECT description FROM action WHERE number = ?", [number]).fetchone()
+    """Description and edits of an action of the history, or None if there is none of that number.
+
+    Raises :class:`Damage` if it is not as it was written."""
+    row = connection.execute(
+        "SELECT description, sum = checksum(number, description, at) FROM action WHERE number = ?", [number]
+    ).fetchone()
     if row is None:
         return None
-    rows = connection.execute("SELECT kind, id, before, after FROM edit WHERE action = ? ORDER BY place", [number])
+    description, whole = row
     edits = []
-    for word, id, before, after in rows:
+    for word, id, before, after, edit_whole in connection.execute(
+        """SELECT kind, id, before, after, sum = checksum(action, place, kind, id, before, after)
+        FROM edit WHERE action = ? ORDER BY place""",
+        [number],
+    ):
+        whole = whole and edit_whole
+        if not whole:
+            break
         kind = Kind(word)
         edits.append(Edit(kind, id, from_text(kind, before, folder), from_text(kind, after, folder)))
-    return row[0], tuple(edits)
+    if not whole or not edits:
+        raise Damage(f"step {number} of the history is altered")
+    return description, tuple(edits)
 
 
 def to_text(kind: Kind, value: Any, folder: Path) -> str | None:
     if value is None:
         return None
     if isinstance(value, Source):
-        value = replace(value, path=_from_folder(value.path, folder))
+        value = replace(value, path=relative_path(value.path, folder))
     return json.dumps(to_plain(value, TYPE[kind]), separators=(",", ":"))
 
 
@@ -227,11 +302,12 @@ def from_text(kind: Kind, text: str | None, folder: Path) -> Any:
     return value
 
 
-def _from_folder(path: Path, folder: Path) -> Path:
+def relative_path(path: Path, folder: Path) -> Path:
+    """*path* as told from *folder*; as it is on another drive."""
     try:
         return Path(os.path.relpath(path, folder))
     except ValueError:
-        return path  # another drive: there is no relative path
+        return path
 
 
 def _beside(path: Path, suffix: str) -> Path:
