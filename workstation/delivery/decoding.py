@@ -64,7 +64,7 @@ def pictures(part: Part) -> Iterator[Iterator[VideoFrame]]:
                 if not put(frame):
                     return
             put(None)
-        except Exception as error:  # handed to the thread that asked
+        except Exception as error:  # noqa: BLE001 - handed to the thread that asked
             put(error)
 
     def read() -> Iterator[VideoFrame]:

@@ -29,6 +29,7 @@ from .still import still, tools, write_png
 MANIFEST = "manifest.json"
 FORM = "disputed sequence pack, form 1"
 _CHUNK = 1 << 20
+CAPTIONED = Settings(captions=True)
 LARGEST_MANIFEST = 16 << 20     # bytes; a pack of thousands of files stays far below
 
 
@@ -40,7 +41,7 @@ class Contents:
     segments: Sequence[Segment]
     stills: Sequence[tuple[Instant, str]] = ()
     statement: str = ""             # why the sequence is handed on, in the sender's words
-    settings: Settings = Settings(captions=True)
+    settings: Settings = CAPTIONED
     marks: Marks | None = None
 
 

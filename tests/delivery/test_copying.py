@@ -1,0 +1,97 @@
+"""Copied segments show exactly the source's pictures: compared by hash, with two independent readers."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from pathlib import Path
+
+import av
+import pytest
+
+from tests.delivery.conftest import segment_of
+from tests.footage import make, run
+from workstation.delivery.copying import CannotCopy, copy_part
+from workstation.delivery.segment import Part
+from workstation.film.index import index_of
+from workstation.film.probe import probe
+
+
+def hashes(path: Path) -> list[str]:
+    """A digest of every picture, by a full decode in file order."""
+    with av.open(str(path)) as container:
+        return [hashlib.md5(frame.to_ndarray(format="rgb24").tobytes()).hexdigest()
+                for frame in container.decode(video=0)]
+
+
+def framemd5(path: Path) -> list[str]:
+    """The same by the ffmpeg program."""
+    lines = run("ffmpeg", "-loglevel", "error", "-i", str(path), "-map", "0:v", "-fps_mode", "passthrough",
+                "-f", "framemd5", "-").splitlines()
+    return [line.split(",")[-1].strip() for line in lines if not line.startswith("#")]
+
+
+SPANS = ((0, 7), (1, 2), (13, 31), (29, 62), (45, 46), (30, 75))
+
+
+def test_first_last_and_every_picture_between_are_the_source_s(source, tmp_path):
+    everything, by_ffmpeg = hashes(source.path), framemd5(source.path)
+    assert len(everything) == len(index_of(source)) == len(by_ffmpeg)
+    for first, last in SPANS:
+        part = segment_of(source, first, last).parts[0]
+        copied = copy_part(part, tmp_path / f"{first}-{last}.mp4")
+        assert hashes(copied.path) == everything[first:last]
+        assert framemd5(copied.path) == by_ffmpeg[first:last]
+
+
+def test_duration_is_the_segment_s_to_the_frame(source, tmp_path):
+    part = segment_of(source, 20, 60).parts[0]
+    copied = copy_part(part, tmp_path / "copy.mp4")
+    told = json.loads(run("ffprobe", "-v", "error", "-show_entries", "format=duration:stream=codec_type,duration",
+                          "-of", "json", str(copied.path)))
+    for entry in (told["format"], *told["streams"]):
+        assert abs(float(entry["duration"]) - float(part.duration)) <= 1 / float(source.frame_rate)
+
+
+def test_pictures_are_not_encoded_again(footage, tmp_path):
+    source = probe(make("h264", footage), "h264")
+    part = segment_of(source, 35, 50).parts[0]
+    copied = copy_part(part, tmp_path / "copy.mp4")
+    with av.open(str(source.path)) as container:
+        originals = {bytes(packet) for packet in container.demux(video=0) if packet.size}
+    with av.open(str(copied.path)) as container:
+        packets = [bytes(packet) for packet in container.demux(video=0) if packet.size]
+    assert len(packets) == 15 + copied.hidden_before + copied.hidden_after
+    assert set(packets) <= originals
+
+
+def test_sound_comes_along_in_step(footage, tmp_path):
+    """A click at a known time is heard at the same distance from the first picture."""
+    clicked = footage / "clicked.mp4"
+    run("ffmpeg", "-y", "-loglevel", "error", "-f", "lavfi", "-i", "testsrc2=size=192x108:rate=25:duration=4",
+        "-f", "lavfi", "-i", "aevalsrc=between(t\\,2.5\\,2.52)*sin(2*PI*1000*t):s=48000:d=4",
+        "-c:v", "libx264", "-g", "50", "-c:a", "aac", str(clicked))
+    source = probe(clicked, "clicked")
+    copied = copy_part(segment_of(source, 30, 90).parts[0], tmp_path / "copy.mp4")     # begins at 1.2 s
+    with av.open(str(copied.path)) as container:
+        loud = [float(frame.pts * frame.time_base) for frame in container.decode(audio=0)
+                if abs(frame.to_ndarray()).max() > 0.2]
+    assert abs(loud[0] - 1.3) < 0.03        # within one AAC frame (21 ms)
+
+
+@pytest.mark.parametrize("codec", ["ffv1"])
+def test_codec_without_a_place_in_mp4_says_so_and_leaves_nothing(footage, tmp_path, codec):
+    odd = footage / f"{codec}.mkv"
+    run("ffmpeg", "-y", "-loglevel", "error", "-f", "lavfi", "-i", "testsrc2=size=64x64:rate=25:duration=1",
+        "-c:v", codec, str(odd))
+    source = probe(odd, codec)
+    with pytest.raises(CannotCopy, match="export it rendered"):
+        copy_part(Part(source, source.start_pts, source.end.pts), tmp_path / "copy.mp4")
+    assert not list(tmp_path.iterdir())
+
+
+def test_a_source_is_never_written_over(footage, tmp_path):
+    source = probe(make("h264", footage), "h264")
+    before = source.path.read_bytes()
+    copy_part(segment_of(source, 0, 5).parts[0], tmp_path / source.path.name)
+    assert source.path.read_bytes() == before

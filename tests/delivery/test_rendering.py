@@ -1,0 +1,184 @@
+"""Rendered files hold the right pictures for the right time, whatever they were made of."""
+
+from __future__ import annotations
+
+import json
+import struct
+from fractions import Fraction
+from pathlib import Path
+
+import av
+import numpy as np
+import pytest
+
+from tests.delivery.conftest import segment_of
+from tests.footage import make, run
+from workstation.delivery.decoding import Unreadable
+from workstation.delivery.overlay import INK, Marks
+from workstation.delivery.rendering import Settings, render
+from workstation.delivery.segment import Part
+from workstation.film.faults import Cancelled
+from workstation.film.film import Film
+from workstation.film.index import index_of
+from workstation.film.probe import probe
+from workstation.film.time import Instant
+from workstation.tagging.model import Drawing, DrawingKind
+
+EXACT = Settings(quality=0, preset="ultrafast")     # lossless, so that pictures can be compared
+
+
+def grey(path: Path) -> list[np.ndarray]:
+    with av.open(str(path)) as container:
+        return [frame.to_ndarray(format="gray").astype(int) for frame in container.decode(video=0)]
+
+
+def probed(path: Path) -> dict:
+    return json.loads(run("ffprobe", "-v", "error", "-count_frames", "-show_format", "-show_streams", "-of", "json",
+                          str(path)))
+
+
+def video_of(path: Path) -> dict:
+    return next(stream for stream in probed(path)["streams"] if stream["codec_type"] == "video")
+
+
+def test_every_kind_renders_its_own_pictures_in_their_own_times(source, tmp_path):
+    segment = segment_of(source, 17, 47)
+    made = render([segment], tmp_path / "out.mp4", EXACT)
+    with av.open(str(made)) as container:
+        times = [frame.pts * frame.time_base for frame in container.decode(video=0)]
+    wanted = (index_of(source).pts[17:47] - segment.parts[0].start).tolist()
+    assert [round(time / source.time_base) for time in times] == wanted
+    if not source.interlaced and source.pixel_aspect == 1 and not source.rotation:
+        theirs = grey(source.path)[17:47]
+        for mine, original in zip(grey(made), theirs, strict=True):
+            assert np.abs(mine - original).mean() < 2       # the way to 8-bit 4:2:0 costs at most rounding
+
+
+def test_form_and_sound(film, tmp_path):
+    made = render([segment_of(film.sources[0], 10, 40)], tmp_path / "out.mp4")
+    streams = {stream["codec_type"]: stream for stream in probed(made)["streams"]}
+    assert streams["video"]["codec_name"] == "h264" and streams["video"]["pix_fmt"] == "yuv420p"
+    assert streams["audio"]["codec_name"] == "aac"
+    length = 30 * 1001 / 30000
+    assert abs(float(streams["video"]["duration"]) - length) < 1 / 30
+    assert abs(float(streams["audio"]["duration"]) - length) < 1 / 30
+
+
+def test_sources_of_every_kind_join_into_one(footage, tmp_path):
+    kinds = ("h264", "interlaced-ts", "hevc", "hevc-10bit", "mpeg2-avi", "variable-rate", "no-sound", "anamorphic")
+    segments = [segment_of(probe(make(kind, footage), kind), 5, 35) for kind in kinds]
+    made = render(segments, tmp_path / "joined.mp4", Settings(width=320, height=180, rate=Fraction(25), preset="ultrafast"))
+    video = video_of(made)
+    assert (video["width"], video["height"], video["r_frame_rate"]) == (320, 180, "25/1")
+    total = float(sum(segment.duration for segment in segments))
+    assert abs(int(video["nb_read_frames"]) - total * 25) <= len(segments) / 2
+    streams = {stream["codec_type"]: float(stream["duration"]) for stream in probed(made)["streams"]}
+    assert abs(streams["video"] - streams["audio"]) < 0.05
+
+
+def test_each_part_of_a_joined_film_begins_with_its_own_first_picture(film, tmp_path):
+    segments = [segment_of(film.sources[0], 12, 42), segment_of(film.sources[0], 60, 75)]
+    made = render(segments, tmp_path / "joined.mp4", EXACT)
+    originals, pictures = grey(film.sources[0].path), grey(made)
+    assert len(pictures) == 45
+    for at, number in ((0, 12), (29, 41), (30, 60), (44, 74)):
+        assert np.abs(pictures[at] - originals[number]).mean() < 1
+
+
+def test_rotated_footage_stands_upright(footage, tmp_path):
+    turned = footage / "turned.mp4"
+    upright = make("h264", footage)
+    with av.open(str(upright)) as source, av.open(str(turned), "w") as out:
+        stream = out.add_stream_from_template(source.streams.video[0])
+        for packet in source.demux(video=0):
+            if packet.dts is not None:
+                packet.stream = stream
+                out.mux(packet)
+    quarter_turn(turned)
+    source = probe(turned, "turned")
+    assert source.rotation % 180 == 90
+    assert video_of(render([segment_of(source, 0, 5)], tmp_path / "out.mp4"))["width"] == source.height
+
+
+def quarter_turn(path: Path) -> None:
+    """Write a 90 degree matrix into the track header (ISO/IEC 14496-12, 8.3.2) as phones do."""
+    data = bytearray(path.read_bytes())
+    at = data.index(b"tkhd") + 4 + 40       # version 0: flags, times, id, reserved, duration, reserved, layer, volume
+    one = 1 << 16
+    data[at:at + 36] = struct.pack(">9i", 0, one, 0, -one, 0, 0, 0, 0, 1 << 30)
+    path.write_bytes(data)
+
+
+def test_caption_strip_lies_below_the_picture(film, tmp_path):
+    segment = segment_of(film.sources[0], 0, 5)
+    bare = grey(render([segment], tmp_path / "bare.mp4", EXACT))[0]
+    titled = grey(render([segment], tmp_path / "titled.mp4", Settings(quality=0, preset="ultrafast", captions=True)))[0]
+    height = bare.shape[0]
+    assert titled.shape[0] > height
+    assert np.abs(titled[:height] - bare).mean() < 2
+    strip = titled[height:]
+    assert strip.max() - strip.min() > 100                   # there is light text on dark ground
+
+
+def test_drawings_show_in_their_span_only(film, tmp_path):
+    source = film.sources[0]
+    pts = index_of(source).pts
+    drawing = Drawing(1, DrawingKind.CIRCLE, Instant(source.id, int(pts[10])), ((0.5, 0.5), (0.7, 0.5)),
+                      until=Instant(source.id, int(pts[20])))
+    marks = Marks(Film(film.sources), (drawing,))
+    segment = segment_of(source, 0, 30)
+    bare = grey(render([segment], tmp_path / "bare.mp4", EXACT))
+    drawn = grey(render([segment], tmp_path / "drawn.mp4", EXACT, marks))
+    changed = [np.abs(one - other).max() > 60 for one, other in zip(bare, drawn, strict=True)]
+    assert [number for number, it in enumerate(changed) if it] == list(range(10, 20))
+    assert INK[3] == 255
+
+
+def test_freeze_frame_holds_the_picture_and_keeps_the_sound_in_step(film, tmp_path):
+    source = film.sources[0]
+    pts = index_of(source).pts
+    drawing = Drawing(1, DrawingKind.ARROW, Instant(source.id, int(pts[10])), ((0.2, 0.2), (0.6, 0.6)))
+    marks = Marks(film, (drawing,), freezes=Fraction(1))
+    made = render([segment_of(source, 0, 30)], tmp_path / "out.mp4", EXACT, marks)
+    pictures = grey(made)
+    assert len(pictures) == 30 + 30
+    assert all(np.array_equal(pictures[10], pictures[number]) for number in range(11, 41))
+    streams = {stream["codec_type"]: float(stream["duration"]) for stream in probed(made)["streams"]}
+    assert abs(streams["video"] - streams["audio"]) < 0.05
+
+
+def test_progress_grows_to_the_end(film, tmp_path):
+    told: list[float] = []
+    render([segment_of(film.sources[0], 0, 20)], tmp_path / "out.mp4", progress=told.append)
+    assert told == sorted(told) and told[-1] == 1.0
+
+
+def test_cancel_leaves_nothing(film, tmp_path):
+    with pytest.raises(Cancelled):
+        render([segment_of(film.sources[0], 0, 90)], tmp_path / "out.mp4", cancelled=lambda: True)
+    assert not list(tmp_path.iterdir())
+
+
+def test_a_source_that_vanished_says_which_and_leaves_nothing(film, footage, tmp_path):
+    gone = tmp_path / "gone.mp4"
+    gone.write_bytes(make("h264", footage).read_bytes())
+    source = probe(gone, "gone")
+    segment = segment_of(source, 0, 10)
+    gone.unlink()
+    with pytest.raises((Unreadable, OSError), match="gone"):
+        render([segment], tmp_path / "out.mp4")
+    assert not list(tmp_path.iterdir())
+
+
+def test_nothing_to_render(tmp_path):
+    with pytest.raises(ValueError, match="no segment"):
+        render([], tmp_path / "out.mp4")
+
+
+def test_span_without_pictures(film, tmp_path):
+    source = film.sources[0]
+    far = source.end.pts + 10_000_000
+    with pytest.raises((Unreadable, OSError)):
+        render([segment_of(source, 0, 1), type(segment_of(source, 0, 1))((Part(source, far, far + 1000),), {})],
+               tmp_path / "out.mp4")
+    assert not list(tmp_path.iterdir())
