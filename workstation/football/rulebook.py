@@ -150,7 +150,7 @@ class Rulebook:
     offense_foul_behind_line: LineSpot
     run_ending_behind_line: LineSpot         # basic spot of a run that ends there: previous spot or end of run
     post_scrimmage_kick: bool
-    post_scrimmage_kick_beyond: float        # yards beyond the line before a foul can be one
+    post_scrimmage_kick_beyond: float | None  # only fouls so far beyond the line are; None: anywhere
     clean_hands: bool                        # double foul: the last to gain the ball cleanly may keep it
     carry_over: CarryOver
     carry_over_personal_only: bool           # only personal and conduct fouls carry over
