@@ -1,0 +1,155 @@
+"""Play sheets from the stats crew: files and pasted cells into rows, within bounds.
+
+What the columns mean is :mod:`workstation.football.sheet`'s matter.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+import math
+import os
+import zipfile
+from datetime import datetime, time
+from pathlib import Path
+from typing import Any
+
+import pandas as pd
+
+from ..football.rulebook import Rulebook
+from ..football.sheet import SheetRow, read_rows
+
+LARGEST_FILE = 16 * 1024 * 1024
+"""Bytes of the largest sheet that is read, and of the largest workbook once unpacked four times that."""
+MOST_ROWS = 2000
+MOST_COLUMNS = 200
+_FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
+
+
+class SheetFileError(ValueError):
+    """A file is no sheet that can be read; the message says why and what to do."""
+
+
+def read_sheet(path: str | os.PathLike, rulebook: Rulebook) -> list[SheetRow]:
+    """Read a play sheet from a CSV file (also with semicolons or tabs) or the first sheet of an XLSX workbook.
+
+    The first row holds the headings. Raises OSError, :class:`SheetFileError` for the file, or
+    :class:`workstation.football.sheet.SheetError` with every cell that can't be understood.
+    """
+    path = Path(path)
+    with path.open("rb") as stream:
+        raw = stream.read(LARGEST_FILE + 1)
+    if len(raw) > LARGEST_FILE:
+        raise SheetFileError(f"{path.name}: larger than {LARGEST_FILE // 2**20} MiB; a play sheet is much smaller")
+    if raw.startswith(b"PK\x03\x04"):
+        cells = _workbook_cells(raw, path.name)
+    elif raw.startswith(b"\xd0\xcf\x11\xe0"):
+        raise SheetFileError(f"{path.name}: an old or protected workbook; save it as XLSX without a password, or CSV")
+    else:
+        cells = _text_cells(_decoded(raw, path.name), path.name)
+    return _rows(cells, rulebook, path.name)
+
+
+def read_pasted(text: str, rulebook: Rulebook) -> list[SheetRow]:
+    """Read rows that were copied from a spreadsheet, with their headings. Errors as :func:`read_sheet`."""
+    if len(text) > LARGEST_FILE:
+        raise SheetFileError("what was pasted is far larger than a play sheet")
+    return _rows(_text_cells(text, "what was pasted"), rulebook, "what was pasted")
+
+
+def _rows(cells: pd.DataFrame, rulebook: Rulebook, name: str) -> list[SheetRow]:
+    if cells.empty:
+        raise SheetFileError(f"{name}: no headings and no rows in it")
+    if len(cells) > MOST_ROWS + 1:
+        raise SheetFileError(f"{name}: more than {MOST_ROWS} rows; a game has a few hundred plays at most")
+    headings = [str(cell).strip() for cell in cells.iloc[0]]
+    named = [heading for heading in headings if heading]
+    doubled = sorted({heading for heading in named if named.count(heading) > 1})
+    if doubled:
+        raise SheetFileError(f"{name}: the heading {', '.join(doubled)} comes twice; rename one of the columns")
+    if "kind" not in (heading.lower() for heading in named):
+        raise SheetFileError(f"{name}: its first row has no column 'kind', so it is not a play sheet's headings")
+    rows = []
+    for row in cells.iloc[1:].itertuples(index=False):
+        said = {heading: cell for heading, cell in zip(headings, row, strict=True) if heading}
+        beyond = [cell for heading, cell in zip(headings, row, strict=True) if not heading and cell]
+        rows.append(said | ({None: beyond} if beyond else {}))
+    return read_rows(rows, rulebook)
+
+
+def _decoded(raw: bytes, name: str) -> str:
+    if raw.startswith((b"\xff\xfe", b"\xfe\xff")):
+        encodings = ("utf-16",)
+    else:
+        encodings = ("utf-8-sig", "cp1252")  # the second is what spreadsheets on Windows still write
+    for encoding in encodings:
+        try:
+            text = raw.decode(encoding)
+        except UnicodeDecodeError:
+            continue
+        if "\0" not in text:
+            return text
+    raise SheetFileError(f"{name}: neither text nor a workbook; save the sheet as CSV or XLSX")
+
+
+def _text_cells(text: str, name: str) -> pd.DataFrame:
+    first = text.lstrip("\r\n").partition("\n")[0]
+    delimiter = max("\t;,", key=first.count)
+    try:
+        widest = max((len(row) for row in csv.reader(io.StringIO(text), delimiter=delimiter)), default=0)
+        if widest > MOST_COLUMNS:
+            raise SheetFileError(f"{name}: more than {MOST_COLUMNS} columns")
+        if not widest:
+            return pd.DataFrame()
+        cells = pd.read_csv(
+            io.StringIO(text),
+            sep=delimiter,
+            header=None,
+            names=range(widest),
+            dtype=str,
+            keep_default_na=False,
+            skip_blank_lines=False,
+            nrows=MOST_ROWS + 2,
+        )
+    except (csv.Error, pd.errors.ParserError, pd.errors.EmptyDataError) as error:
+        raise SheetFileError(f"{name}: not a sheet of cells: {error}") from error
+    return cells.fillna("").map(_tame)
+
+
+def _workbook_cells(raw: bytes, name: str) -> pd.DataFrame:
+    try:
+        with zipfile.ZipFile(io.BytesIO(raw)) as archive:
+            parts = archive.infolist()
+        # members are never read beyond the size their entry declares
+        if len(parts) > 1000 or sum(part.file_size for part in parts) > 4 * LARGEST_FILE:
+            raise SheetFileError(f"{name}: unpacks to far more than a play sheet; it was not opened")
+        cells = pd.read_excel(io.BytesIO(raw), header=None, dtype=object, nrows=MOST_ROWS + 2, engine="openpyxl")
+    except SheetFileError:
+        raise
+    except Exception as error:  # the reader of workbooks raises whatever its parsers happen to raise
+        raise SheetFileError(f"{name}: a workbook that can't be read; save the sheet as CSV ({error})") from error
+    if cells.shape[1] > MOST_COLUMNS:
+        raise SheetFileError(f"{name}: more than {MOST_COLUMNS} columns")
+    return cells.map(_spoken).map(_tame)
+
+
+def _spoken(cell: Any) -> str:
+    """A workbook's cell as it would have been typed."""
+    if isinstance(cell, bool):
+        return "yes" if cell else "no"
+    if isinstance(cell, time):
+        # a clock such as 9:41 is taken for hours and minutes by spreadsheets
+        minutes, seconds = (cell.hour * 60 + cell.minute, cell.second) if cell.second else (cell.hour, cell.minute)
+        return f"{minutes}:{seconds:02}"
+    if isinstance(cell, datetime):
+        return cell.date().isoformat()
+    if cell is None or cell is pd.NaT or (isinstance(cell, float) and math.isnan(cell)):
+        return ""
+    if isinstance(cell, float) and cell.is_integer():
+        return str(int(cell))
+    return str(cell)
+
+
+def _tame(cell: str) -> str:
+    """Without the apostrophe that keeps a spreadsheet from taking a text for a formula."""
+    return cell[1:] if cell[:1] == "'" and cell[1:].startswith(_FORMULA_STARTS) else cell
