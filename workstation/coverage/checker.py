@@ -1,0 +1,55 @@
+"""The checker: watch the film as a viewer would, and say where it left the viewer behind."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from ..football.rulebook import Rulebook
+from ..football.situation import Step
+from ..tagging.model import Game
+from .finding import Coverage, Finding
+from .footage import Footage
+from .profile import Profile
+from .screening import Screening
+from .watching import watch
+
+
+def check(game: Game, steps: Sequence[Step], profile: Profile, rulebook: Rulebook | None = None) -> Coverage:
+    """Compare what was filmed with what a viewer needed.
+
+    *steps* are the tracker's for ``game.plays``, one each. Without a *rulebook* the game has
+    four downs and four periods. Raises ValueError if the game points at a shot or source that it
+    does not have.
+    """
+    footage = Footage(game, steps)
+    last_down = rulebook.downs if rulebook else 4
+    screening = Screening(footage, watch(footage, profile.viewer, last_down), profile.viewer,
+                          profile.decisive, {decision.finding: decision for decision in game.decisions}, rulebook)
+    findings, delivered = [], []
+    for rule in profile.rules:
+        if rule.enabled:
+            for judged in rule.judge(screening):
+                (findings if isinstance(judged, Finding) else delivered).append(judged)
+    findings.sort(key=lambda finding: (finding.time, finding.rule, finding.key))
+    return Coverage(profile, tuple(findings), tuple(screening.beliefs), tuple(delivered),
+                    tuple(_waiting(footage)), footage.clock.end, footage.complete)
+
+
+def _waiting(footage: Footage) -> list[str]:
+    """What cannot be judged yet, and what would settle it."""
+    lines = []
+    untagged = sum(not take.tagged for take in footage.takes)
+    if untagged:
+        lines.append(f"{untagged} shot{'s are' if untagged > 1 else ' is'} not tagged; what lies beside "
+                     f"{'them' if untagged > 1 else 'it'} is not judged yet.")
+    unmarked = sum(snap.snap is None for snap in footage.filmed)
+    if unmarked:
+        lines.append(f"{unmarked} play{'s have' if unmarked > 1 else ' has'} no snap marked; "
+                     "readiness and surplus before the snap are not known there.")
+    unended = sum(snap.dead_ball is None for snap in footage.filmed)
+    if unended:
+        lines.append(f"{unended} play{'s have' if unended > 1 else ' has'} no dead ball marked; "
+                     "the hold is not known there.")
+    if footage.filmed and not footage.complete:
+        lines.append("The film is not tagged to its end; closing shots are judged once it is.")
+    return lines

@@ -1,0 +1,46 @@
+"""Does a situation set by hand follow from the play before it?"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from ..football.situation import Next, Situation
+
+
+@dataclass(frozen=True, slots=True)
+class Break:
+    """Where the game as tagged jumps. ``what`` is one line a person can follow."""
+
+    what: str
+    score: bool = False
+    possession: bool = False
+
+
+def jump(after: Situation, before: Situation, spot_tolerance: float) -> Break | None:
+    """Return how *before* fails to follow from *after*, the situation that the play before it left.
+
+    ``spot_tolerance`` in yards: a spot corrected by hand by less is a correction, not a gap.
+    None if the one leads to the other.
+    """
+    if (after.score_home, after.score_visitors) != (before.score_home, before.score_visitors):
+        return Break(f"the score goes from {after.score_home}-{after.score_visitors} "
+                     f"to {before.score_home}-{before.score_visitors}", score=True,
+                     possession=after.offense is not before.offense)
+    if after.next is not before.next:
+        return Break(f"{_named(after.next)} should have come next, and it is {_named(before.next)}")
+    if after.offense is not before.offense and after.offense and before.offense:
+        return Break(f"the ball goes from {after.offense} to {before.offense} without a play that turns it over",
+                     possession=True)
+    if before.next is not Next.SCRIMMAGE:
+        return None
+    if after.down is not None and before.down is not None and after.down != before.down:
+        return Break(f"down {after.down} should have come next, and it is down {before.down}")
+    if after.ball_on is not None and before.ball_on is not None and (
+            abs(after.ball_on - before.ball_on) > spot_tolerance):
+        return Break(f"the ball moves {abs(before.ball_on - after.ball_on):g} yards between two plays")
+    return None
+
+
+def _named(following: Next) -> str:
+    return {Next.SCRIMMAGE: "a snap from scrimmage", Next.TRY: "a try", Next.OVER: "the end of the game",
+            Next.COIN_TOSS: "the coin toss"}.get(following, f"a {following}")

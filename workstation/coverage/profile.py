@@ -1,0 +1,240 @@
+"""Crew profiles: what a crew, or the coach it films for, expects of the footage.
+
+A profile is a TOML file. ``based_on`` names the profile it changes, so a coach's wishes lie on
+the crew's and the crew's on the default: only what differs is written down. ``[viewer]`` holds the
+viewer's assumptions, ``[decisive]`` which downs are decisive, ``[rules.<name>]`` the settings of
+one rule, ``[weights]`` what a finding of each severity weighs when habits are ranked,
+``cautions`` what to mind while filming.
+"""
+
+from __future__ import annotations
+
+import tomllib
+import types
+import typing
+from collections.abc import Mapping, Sequence
+from dataclasses import MISSING, dataclass, fields
+from enum import StrEnum
+from functools import cache
+from importlib.resources import files
+from pathlib import Path
+
+from platformdirs import user_config_path
+
+from .decisive import Decisive
+from .finding import Severity
+from .rule import Rule
+from .rules import rule_class, rule_names
+from .viewer import Assumptions
+
+_TOP = {"title", "based_on", "viewer", "decisive", "rules", "weights", "cautions"}
+
+
+class ProfileError(ValueError):
+    """A profile that cannot be used; one line says which, what and what to do."""
+
+
+@dataclass(frozen=True)
+class Profile:
+    """Everything a crew expects. ``rules`` holds the rules in the order of the profile, also those
+    that are not ``enabled``; ``cautions`` are lines for people, about keeping everyone safe."""
+
+    name: str
+    title: str
+    viewer: Assumptions
+    decisive: Decisive
+    rules: tuple[Rule, ...]
+    weights: Mapping[Severity, float]
+    cautions: tuple[str, ...] = ()
+
+    def rule(self, name: str) -> Rule:
+        """The rule of that name (``marker shot expected``); KeyError if the profile has none."""
+        for rule in self.rules:
+            if rule.name == name:
+                return rule
+        raise KeyError(name)
+
+
+def user_profile_folder() -> Path:
+    """Where a person's own profiles lie; it need not exist."""
+    return user_config_path("film-workstation") / "profiles"
+
+
+def profile_names(folders: Sequence[Path] | None = None) -> list[str]:
+    """Names of the profiles that can be loaded: those in *folders* and those that come with the program."""
+    found = {path.stem for folder in _folders(folders) if folder.is_dir() for path in folder.glob("*.toml")}
+    return sorted(found | {entry.name[:-5] for entry in _shipped().iterdir() if entry.name.endswith(".toml")})
+
+
+def load_profile(profile: str | Path = "default", folders: Sequence[Path] | None = None) -> Profile:
+    """Load a profile by name, or a TOML file by its path.
+
+    Names are looked for in *folders* (the user's own unless given), then among those that come
+    with the program; a file's ``based_on`` is looked for beside the file first. Raises
+    :class:`ProfileError`.
+    """
+    table, name = _layered(profile, _folders(folders), ())
+    return _build(name, table)
+
+
+def _folders(folders: Sequence[Path] | None) -> tuple[Path, ...]:
+    return (user_profile_folder(),) if folders is None else tuple(folders)
+
+
+def _shipped():
+    return files("workstation.resources") / "profiles"
+
+
+# -- reading ---------------------------------------------------------------------------------------------------------
+
+
+def _layered(profile: str | Path, folders: tuple[Path, ...], above: tuple[str, ...]) -> tuple[dict, str]:
+    """Read a profile and lay it on the one it is based on."""
+    name, where, text, beside = _find(profile, folders)
+    if where in above:
+        raise ProfileError(f"profile {name!r}: 'based_on' leads in a circle: {' -> '.join([*above, where])}")
+    try:
+        table = tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        raise ProfileError(f"{where}: this is not valid TOML: {error}") from None
+    unknown = table.keys() - _TOP
+    if unknown:
+        raise ProfileError(f"{where}: unknown entry {_listed(unknown)}; a profile has {_listed(_TOP)}")
+    base = table.pop("based_on", None)
+    if base is None:
+        return _checked(table, where), name
+    if not isinstance(base, str):
+        raise ProfileError(f"{where}: 'based_on' must name a profile, not {base!r}")
+    below, _ = _layered(base, ((beside,) if beside else ()) + folders, (*above, where))
+    return _laid_on(below, _checked(table, where)), name
+
+
+def _find(profile: str | Path, folders: tuple[Path, ...]) -> tuple[str, str, str, Path | None]:
+    """Name, place, text and folder of a profile."""
+    path = Path(profile)
+    if isinstance(profile, Path) or path.suffix == ".toml":
+        return path.stem, str(path), _text(path), path.parent
+    for folder in folders:
+        path = folder / f"{profile}.toml"
+        if path.is_file():
+            return profile, str(path), _text(path), folder
+    shipped = _shipped() / f"{profile}.toml"
+    if shipped.is_file():
+        return profile, f"{profile}.toml", shipped.read_text(encoding="utf-8"), None
+    raise ProfileError(f"there is no profile {profile!r}; known: {_listed(profile_names(folders))}. "
+                       f"Your own belong in {folders[0] if folders else user_profile_folder()}")
+
+
+def _text(path: Path) -> str:
+    try:
+        return path.read_text(encoding="utf-8")
+    except (OSError, UnicodeDecodeError) as error:
+        raise ProfileError(f"{path}: the profile cannot be read: {getattr(error, 'strerror', None) or error}") from None
+
+
+def _checked(table: dict, where: str) -> dict:
+    """Turn down what no setting is, naming the file it stands in."""
+    for part in ("viewer", "decisive", "rules", "weights"):
+        if not isinstance(table.get(part, {}), dict):
+            raise ProfileError(f"{where}: '{part}' must be a table, like [{part}]")
+    for part, kind in (("viewer", Assumptions), ("decisive", Decisive)):
+        _known(table.get(part, {}), {each.name for each in fields(kind)}, f"{where}: [{part}]")
+        for key, value in table.get(part, {}).items():
+            _fit(value, _types(kind)[key], f"{where}: [{part}] {key}")
+    _known(table.get("weights", {}), {str(each) for each in Severity}, f"{where}: [weights]")
+    for name, settings in table.get("rules", {}).items():
+        try:
+            rule = rule_class(name)
+        except KeyError:
+            raise ProfileError(f"{where}: there is no rule {name!r}; known: {_listed(rule_names())}") from None
+        if not isinstance(settings, dict):
+            raise ProfileError(f"{where}: 'rules.{name}' must be a table, like [rules.{name}]")
+        _known(settings, {each.name for each in fields(rule)}, f"{where}: [rules.{name}]")
+        for key, value in settings.items():
+            _fit(value, _types(rule)[key], f"{where}: [rules.{name}] {key}")
+    for key, value in table.get("weights", {}).items():
+        _fit(value, float, f"{where}: [weights] {key}")
+    return table
+
+
+def _known(settings: Mapping, names: set[str], where: str) -> None:
+    unknown = settings.keys() - names
+    if unknown:
+        raise ProfileError(f"{where}: unknown setting {_listed(unknown)}; there is {_listed(names)}")
+
+
+def _laid_on(below: dict, above: dict) -> dict:
+    """*above* wins, tables are joined; rules keep the order of *below*."""
+    joined = dict(below)
+    for key, value in above.items():
+        joined[key] = _laid_on(below[key], value) if isinstance(value, dict) and key in below else value
+    return joined
+
+
+# -- building --------------------------------------------------------------------------------------------------------
+
+
+def _build(name: str, table: dict) -> Profile:
+    rules = tuple(_filled(rule_class(rule), settings, f"profile {name!r}: [rules.{rule}]")
+                  for rule, settings in table.get("rules", {}).items())
+    weights = {Severity(key): float(value) for key, value in table.get("weights", {}).items()}
+    missing = set(Severity) - weights.keys()
+    if missing:
+        raise ProfileError(f"profile {name!r}: [weights] lacks {_listed(missing)}; "
+                           "base the profile on another with based_on = \"default\"")
+    cautions = table.get("cautions", [])
+    if not isinstance(cautions, list) or not all(isinstance(line, str) for line in cautions):
+        raise ProfileError(f"profile {name!r}: 'cautions' must be a list of texts")
+    return Profile(name, str(table.get("title", name)),
+                   _filled(Assumptions, table.get("viewer", {}), f"profile {name!r}: [viewer]"),
+                   _filled(Decisive, table.get("decisive", {}), f"profile {name!r}: [decisive]"),
+                   rules, weights, tuple(cautions))
+
+
+def _filled(kind: type, settings: Mapping, where: str):
+    hints, values = _types(kind), {}
+    for each in fields(kind):
+        if each.name in settings:
+            values[each.name] = _fit(settings[each.name], hints[each.name], f"{where} {each.name}")
+        elif each.default is MISSING:
+            raise ProfileError(f"{where} lacks {each.name!r}; give it, or base the profile on another "
+                               "with based_on = \"default\"")
+    return kind(**values)
+
+
+@cache
+def _types(kind: type) -> dict[str, object]:
+    return typing.get_type_hints(kind)
+
+
+def _fit(value: object, hint: object, where: str) -> object:
+    """Return *value* as the type a setting has, or say what it should be."""
+    if isinstance(hint, type) and issubclass(hint, StrEnum):
+        if value in list(hint):
+            return hint(value)
+        raise ProfileError(f"{where} must be one of {_listed(hint)}, not {value!r}")
+    number = isinstance(value, (int, float)) and not isinstance(value, bool) and value == value and value >= 0
+    if hint in (bool, str) and isinstance(value, hint):
+        return value
+    if hint is float and number:
+        return float(value)
+    if hint is int and number and isinstance(value, int):
+        return value
+    if isinstance(hint, types.GenericAlias) and isinstance(value, list):
+        wanted = hint.__args__
+        if wanted[-1] is Ellipsis:
+            return tuple(_fit(each, wanted[0], where) for each in value)
+        if len(wanted) == len(value):
+            return tuple(_fit(each, one, where) for each, one in zip(value, wanted, strict=True))
+    raise ProfileError(f"{where} must be {_wanted(hint)}, not {value!r}")
+
+
+def _wanted(hint: object) -> str:
+    if isinstance(hint, types.GenericAlias):
+        inner = hint.__args__
+        return "a list of texts" if inner[0] is str else f"a list of {len(inner)} numbers from 0"
+    return {bool: "true or false", float: "a number from 0", int: "a whole number from 0"}.get(hint, "another value")
+
+
+def _listed(names) -> str:
+    return ", ".join(sorted(repr(str(name)) for name in names))

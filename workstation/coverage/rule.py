@@ -1,0 +1,61 @@
+"""What a coverage rule is. Each rule is a class of its own, in a file of :mod:`.rules` named after it.
+
+To add one: write ``rules/my_rule.py`` with one subclass of :class:`Rule` named ``MyRule``, and give
+it an entry ``[rules.my_rule]`` in ``resources/profiles/default.toml`` that fills its fields.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, ClassVar
+
+from ..film.time import Instant
+from .finding import Cause, Delivered, Finding, Severity, Sort
+
+if TYPE_CHECKING:
+    from .screening import Screening
+
+EPSILON = 0.02
+"""Seconds, less than a picture: a span that is short by this much is not short."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Rule:
+    """One thing a viewer needs. Fields are its settings, filled by the crew profile.
+
+    ``title`` names it for people, ``reason`` tells a trainee why it matters, ``label`` is what
+    the timeline writes where the shot belonged.
+    """
+
+    title: ClassVar[str]
+    reason: ClassVar[str]
+    label: ClassVar[str]
+
+    severity: Severity
+    enabled: bool = True
+
+    @property
+    def name(self) -> str:
+        """The rule's name as findings carry it: its title in small letters."""
+        return self.title.lower()
+
+    def judge(self, screening: Screening) -> Iterator[Finding | Delivered]:
+        """Go through the film; say of each thing that was expected whether it is there."""
+        raise NotImplementedError
+
+    def delivered(self, *, period: int, play: int | None = None, shot: int | None = None) -> Delivered:
+        return Delivered(self.name, period, play, shot)
+
+    def finding(self, screening: Screening, about: str, at: Instant, *, title: str, why: str, habit: str,
+                period: int, sort: Sort = Sort.MISSED, severity: Severity | None = None,
+                expected: str | None = None, until: Instant | None = None, evidence: tuple[str, ...] = (),
+                play: int | None = None, shot: int | None = None, seconds: float = 0.0, strength: float = 0.5,
+                cause: Cause | None = None) -> Finding:
+        """A finding of this rule about *about*: a play, shot or the film, by id, never by position."""
+        key = f"{self.name}/{about}"
+        return Finding(key=key, rule=self.name, severity=severity or self.severity, sort=sort, at=at,
+                       time=screening.footage.clock(at), title=title, why=why, expected=expected or self.label,
+                       habit=habit, until=until, evidence=tuple(line for line in evidence if line), play=play,
+                       shot=shot, period=period, seconds=seconds, strength=min(max(strength, 0.0), 1.0), cause=cause,
+                       decision=screening.decisions.get(key))

@@ -1,0 +1,20 @@
+"""The coverage rules, each in a file of its own named after it."""
+
+from __future__ import annotations
+
+from importlib import import_module
+from pkgutil import iter_modules
+
+from ..rule import Rule
+
+
+def rule_names() -> list[str]:
+    """Names of all rules, as a profile writes them."""
+    return sorted(module.name for module in iter_modules(__path__))
+
+
+def rule_class(name: str) -> type[Rule]:
+    """Return the rule in the file of that name; KeyError if there is none."""
+    if name not in rule_names():
+        raise KeyError(name)
+    return getattr(import_module(f"{__name__}.{name}"), name.title().replace("_", ""))

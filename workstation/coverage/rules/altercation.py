@@ -1,0 +1,98 @@
+"""An altercation is filmed wide, whole and without a break."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from ...tagging.model import Framing, MomentKind, ShotKind
+from ..finding import Delivered, Finding, Severity
+from ..footage import Take
+from ..rule import Rule
+from ..screening import Screening
+from ..speaking import spoken_situation
+
+_HABIT = "Film an altercation whole: wide, without a cut, from before it starts until it is over."
+_CARE = ("Keep your place and your calm: you are there to film, not to step in. Hand the footage to the officials, the "
+         "coaches or the league when they ask, and to nobody else; players may be minors.")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Altercation(Rule):
+    """``fouls``: words in a foul's name that mean an altercation."""
+
+    title = "Altercation"
+    label = "altercation, wide"
+    reason = ("Officials, coaches and the league will ask for this footage to see who did what. Film it always, wide "
+              "enough to hold everybody who may be part of it, in one piece from before it starts until it is over. In "
+              "doubt the camera keeps rolling. " + _CARE)
+
+    fouls: tuple[str, ...]
+
+    def judge(self, screening: Screening) -> Iterator[Finding | Delivered]:
+        for before, between, _ in screening.gaps:
+            period = before.step.before.period if before else 1
+            scenes = between.of(ShotKind.ALTERCATION)
+            yield from self._not_filmed(screening, before, between, scenes, period)
+            begun = before and not before.followed and before.take.first(MomentKind.CONFRONTATION)
+            if begun:
+                about = [before.take] if before.take.first(MomentKind.CONFRONTATION_OVER, begun.time) else []
+                yield from self._scenes(screening, [*about, *scenes], period)   # a cut is the longer hold's to tell
+            else:
+                yield from self._scenes(screening, scenes, period)
+
+    def _scenes(self, screening: Screening, scenes: list[Take], period: int) -> Iterator[Finding | Delivered]:
+        for number, take in enumerate(scenes):
+            begun, right = take.first(MomentKind.CONFRONTATION), True
+            over = take.first(MomentKind.CONFRONTATION_OVER, begun.time if begun else take.start)
+            common = dict(shot=take.shot.id, habit=_HABIT, period=period)
+            if take.shot.framing is Framing.CLOSE:
+                right = False
+                yield self.finding(
+                    screening, f"shot {take.shot.id}/framing", take.shot.start, title="Altercation framed too close",
+                    why="The picture is too close to hold everybody who may be part of it; what happens beside it is "
+                        "lost, and it is often what officials ask for. Ease out at once. " + _CARE,
+                    evidence=("Tagged framing: close.",), strength=0.7, **common)
+            if number and take.holds(ShotKind.ALTERCATION) and scenes[number - 1].holds(ShotKind.ALTERCATION):
+                right = False
+                yield self.finding(
+                    screening, f"shot {take.shot.id}/interrupted", take.shot.start, title="Altercation interrupted",
+                    why="The altercation is filmed in two shots, and nobody can say what happened between them. Keep "
+                        "rolling until everybody has walked away. " + _CARE,
+                    evidence=(f"Cut after shot {scenes[number - 1].shot.id}.",), strength=0.8, **common)
+            if over and not begun and take.holds(ShotKind.ALTERCATION):
+                right = False
+                yield self.finding(
+                    screening, f"shot {take.shot.id}/start", take.shot.start,
+                    title="Altercation filmed from the middle",
+                    why="The shot begins when the altercation is under way; how it started is missing. Hold longer after "
+                        "a heated play and you will have it. " + _CARE,
+                    evidence=("Its end is on film, its beginning is not.",), strength=0.8, **common)
+            if begun and not over and not (
+                    number + 1 < len(scenes) and scenes[number + 1].holds(ShotKind.ALTERCATION)):
+                right = False
+                yield self.finding(
+                    screening, f"shot {take.shot.id}/end", take.shot.end, title="Altercation cut before it was over",
+                    severity=Severity.ERROR,
+                    why="The shot ends while it is still going on. In doubt the camera keeps rolling. " + _CARE,
+                    evidence=("Its beginning is on film, its end is not.",), strength=0.9, **common)
+            if right:
+                yield self.delivered(period=period, shot=take.shot.id)
+
+    def _not_filmed(self, screening: Screening, before, between, scenes: list[Take], period: int) -> Iterator[Finding]:
+        """A foul says that there was one, and no shot shows it."""
+        if before is None or not between.known or scenes or before.take.first(MomentKind.CONFRONTATION):
+            return
+        if any(take.first(MomentKind.CONFRONTATION) for take in between.takes):
+            return
+        for position in (before.position, *between.tags):
+            tag = screening.footage.game.plays[position]
+            for foul in tag.play.fouls:
+                if any(word in foul.name for word in self.fouls):
+                    yield self.finding(
+                        screening, f"play {tag.id}", before.take.shot.end, title=f"Altercation expected: {foul.name}",
+                        why=f"A foul for {foul.name} was called, and no shot shows what led to it. " + _CARE,
+                        habit=_HABIT, evidence=(f"The foul is tagged at {spoken_situation(before.step.before)}; "
+                                                "no confrontation is marked in any shot around it.",),
+                        play=tag.id, period=period, strength=0.9)
+                    break

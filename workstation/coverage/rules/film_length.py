@@ -1,0 +1,49 @@
+"""The whole film keeps to the length of a game's film."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from ...tagging.model import ShotKind
+from ..finding import Delivered, Finding, Sort
+from ..rule import Rule
+from ..screening import Screening
+
+
+@dataclass(frozen=True, kw_only=True)
+class FilmLength(Rule):
+    """``minutes``: the longest a game's film usually is; ``lead`` and ``hold``: seconds of each play's shot
+    before the snap and after the dead ball that are not counted as waiting."""
+
+    title = "Film length"
+    label = "shorter film"
+    reason = ("A game's film usually runs 40 to 60 minutes. A longer one is watched less, and what makes it longer "
+              "is rarely football.")
+
+    minutes: float
+    lead: float
+    hold: float
+
+    def judge(self, screening: Screening) -> Iterator[Finding | Delivered]:
+        footage = screening.footage
+        if not footage.complete:
+            return
+        length = footage.clock.end
+        if length <= self.minutes * 60:
+            yield self.delivered(period=1)
+            return
+        waiting = sum(max(0.0, snap.snap.time - snap.take.start - self.lead) for snap in footage.filmed
+                      if snap.snap and not snap.follows)
+        after = sum(max(0.0, snap.take.end - snap.dead_ball.time - self.hold) for snap in footage.filmed
+                    if snap.dead_ball and not snap.followed)
+        plain = sum(take.seconds for take in footage.takes if take.shot.kind is ShotKind.EXTRA)
+        parts = sorted(((waiting, "waiting for snaps"), (after, "after the dead ball"), (plain, "extras")), reverse=True)
+        yield self.finding(
+            screening, "film", footage.takes[0].shot.start, sort=Sort.OVERDONE,
+            title=f"The film runs {length / 60:.0f} minutes",
+            why=f"A game's film usually keeps to {self.minutes:.0f} minutes. Most of the surplus lies in "
+                f"{parts[0][1]}.",
+            habit="Cut between plays; a game fits into an hour.",
+            evidence=tuple(f"{seconds / 60:.1f} min {what}." for seconds, what in parts if seconds >= 1),
+            period=1, strength=0.5)

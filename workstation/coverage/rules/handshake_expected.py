@@ -1,0 +1,75 @@
+"""The film ends with the handshake, eased out from close to wide, and a few seconds of hold."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from ...tagging.model import Framing, MomentKind, ShotKind
+from ..finding import Delivered, Finding, Severity
+from ..rule import EPSILON, Rule
+from ..screening import Screening
+from ..speaking import spoken_seconds
+
+
+@dataclass(frozen=True, kw_only=True)
+class HandshakeExpected(Rule):
+    """``hold``: seconds that the shot stays wide before it ends."""
+
+    title = "Handshake expected"
+    label = "handshake"
+    reason = ("The handshake is the last shot of a game. Begin close, ease out to wide, and hold for a few seconds: it "
+              "closes the film the way an evening at the field closes, and says that the game is over.")
+
+    hold: float
+
+    def judge(self, screening: Screening) -> Iterator[Finding | Delivered]:
+        footage = screening.footage
+        if not footage.complete:
+            return
+        period, closing = footage.filmed[-1].step.before.period, footage.after.takes
+        shaken = [take for take in closing if take.holds(ShotKind.HANDSHAKE)]
+        if not shaken:
+            last = footage.takes[-1]
+            yield self.finding(
+                screening, "film", last.shot.end, title="Handshake expected as the last shot",
+                why="The film ends without the handshake. After the board, find the teams as they meet, begin close and "
+                    "ease out.",
+                habit="Stay until the handshake; it is the last shot.",
+                evidence=("No handshake after the last play.",), period=period, strength=0.7)
+            return
+        take, right = shaken[-1], True
+        wide = take.first(MomentKind.FULL_WIDE)
+        if take.shot.framing in (Framing.CLOSE, Framing.WIDE):
+            right = False
+            stays = "stays close and is never eased out to wide" if take.shot.framing is Framing.CLOSE else (
+                "is wide from its first picture")
+            yield self.finding(
+                screening, f"shot {take.shot.id}/framing", take.shot.start, severity=Severity.NOTE,
+                title="Handshake expected to ease out from close to wide",
+                why=f"The handshake {stays}. Begin on a few hands and faces, then ease out until both lines are in the "
+                    "picture: that is the film's closing picture.",
+                habit="Ease the handshake out from close to wide, and hold.",
+                evidence=(f"Tagged framing: {take.shot.framing}.",), shot=take.shot.id, period=period,
+                strength=0.5)
+        elif wide and take.end - wide.time < self.hold - EPSILON:
+            right = False
+            yield self.finding(
+                screening, f"shot {take.shot.id}/hold", take.shot.end, severity=Severity.NOTE,
+                title="Handshake expected to hold at the end",
+                why=f"The shot ends {spoken_seconds(take.end - wide.time)} after it is wide; give the closing picture "
+                    f"{spoken_seconds(self.hold)}.",
+                habit="Ease the handshake out from close to wide, and hold.",
+                evidence=(f"Wide for {spoken_seconds(take.end - wide.time)}.",), shot=take.shot.id, period=period,
+                strength=0.4)
+        if take is not closing[-1] and not all(later.shows_score for later in closing[closing.index(take) + 1:]):
+            right = False
+            yield self.finding(
+                screening, f"shot {take.shot.id}/last", take.shot.end, severity=Severity.NOTE,
+                title="Handshake expected as the last shot",
+                why="Other shots follow the handshake. It says that the game is over; nothing should come after it.",
+                habit="Let the handshake be the last shot.",
+                evidence=(f"{len(closing) - 1 - closing.index(take)} more after it.",), shot=take.shot.id,
+                period=period, strength=0.3)
+        if right:
+            yield self.delivered(period=period, shot=take.shot.id)

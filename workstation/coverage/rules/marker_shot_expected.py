@@ -1,0 +1,109 @@
+"""A look at the down marker where a viewer would be unsure of the down."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from ...football.plays import Outcome, PlayKind
+from ...football.situation import Situation
+from ..finding import Belief, Cause, Delivered, Finding
+from ..footage import Snap
+from ..rule import Rule
+from ..screening import Screening
+from ..speaking import ordinal, spoken_play, spoken_situation
+
+_HABITS = {
+    Cause.PENALTY: "After a penalty, film the down marker once the ball is spotted.",
+    Cause.NEAR_LINE_TO_GAIN: "When the ball ends close to the line to gain, film the down marker before the next snap.",
+    Cause.MEASUREMENT: "After a measurement that comes up short, go straight to the down marker.",
+    Cause.BREAK: "After a timeout or the end of a period, open again on the down marker.",
+    Cause.STOPPAGE: "After a long stoppage, film the down marker before the next snap.",
+    Cause.MISSING_PLAY: "When a play got away from you, film the down marker before the next one.",
+    Cause.FOURTH_DOWN: "When they go for it on the last down, show the marker.",
+    Cause.FADING: "When in doubt whether everybody knows the down, show the marker.",
+}
+
+
+@dataclass(frozen=True, kw_only=True)
+class MarkerShotExpected(Rule):
+    """``after_short_measurement``: the marker follows the ruling, however well its result was seen."""
+
+    title = "Marker shot expected"
+    label = "down marker"
+    reason = ("A viewer who does not know the down cannot judge the play that follows. One look at the down marker, "
+              "two or three seconds long, settles it. It belongs where the down does not follow from what was seen: "
+              "after a penalty, close to the line to gain, after a measurement that came up short, after a break, "
+              "after a play that is not on film.")
+
+    after_short_measurement: bool
+
+    def judge(self, screening: Screening) -> Iterator[Finding | Delivered]:
+        filmed, unsure_below = screening.footage.filmed, screening.assume.unsure_below
+        for index, (snap, belief) in enumerate(zip(filmed, screening.beliefs, strict=True)):
+            if belief.down is None or not belief.known:
+                continue
+            short = self.after_short_measurement and any(
+                _came_up_short(screening, position) for position in snap.between.tags)
+            if belief.helped:
+                if short or belief.unaided < unsure_below:
+                    yield self.delivered(period=belief.period, play=belief.play)
+            elif short or belief.served < unsure_below:
+                yield self._finding(screening, snap, belief, Cause.MEASUREMENT if short else belief.cause or Cause.FADING,
+                                    filmed[index - 1] if index else None, index)
+
+    def _finding(self, screening: Screening, snap: Snap, belief: Belief, cause: Cause, previous: Snap | None,
+                 index: int) -> Finding:
+        before = snap.step.before
+        served = belief.served if belief.served < screening.assume.sure_from else None
+        guess = max(range(4), key=lambda down: belief.probabilities[down]) + 1
+        lost = 0
+        for later in screening.beliefs[index:]:
+            if later.sure >= screening.assume.unsure_below or later.helped or not later.known:
+                break
+            lost += later.down is not None
+        evidence = (
+            "A viewer's idea of the down: " + ", ".join(
+                f"{ordinal(down + 1)} {share:.0%}" for down, share in enumerate(belief.probabilities) if share >= 0.03),
+            f"In truth it is {spoken_situation(before)}.",
+            "No marker, scoreboard with the down or announcement on film since the play before.",
+            f"Without it the viewer stays unsure for {lost} snaps." if lost > 1 else "",
+        )
+        return self.finding(
+            screening, f"play {snap.tag.id}", snap.take.shot.start if not snap.follows else snap.at,
+            title=f"Marker shot expected before {spoken_situation(before)}",
+            why=f"{self._why(screening, cause, before, previous, snap)} "
+                + (f"Most viewers would take it for {ordinal(guess)} down. " if guess != before.down else "")
+                + "A short look at the down marker before this snap would have settled it.",
+            habit=_HABITS[cause], period=belief.period, evidence=evidence, play=snap.tag.id, shot=snap.tag.shot,
+            strength=1 - (served if served is not None else 0.5), cause=cause)
+
+    def _why(self, screening: Screening, cause: Cause, before: Situation, previous: Snap | None, snap: Snap) -> str:
+        play = f"the {spoken_play(previous.tag.play)}" if previous else "the first shot"
+        if cause is Cause.PENALTY:
+            return (f"After the flag, was the down played again, did it count, or did it bring a first down? "
+                    f"From the film it could be any of these, and it is now {spoken_situation(before)}.")
+        if cause is Cause.NEAR_LINE_TO_GAIN:
+            return (f"The ball ended up so close to the line to gain that nobody watching {play} could tell for certain "
+                    "whether it was enough.")
+        if cause is Cause.MEASUREMENT:
+            return ("The chains came out. Right after the ruling is the moment when everybody wants to see the marker, "
+                    "above all when the ball was short.")
+        if cause is Cause.BREAK:
+            return ("There was a break, and a viewer comes back to the film without the down in mind; after the end of "
+                    "a period even the direction of play has changed.")
+        if cause is Cause.STOPPAGE:
+            return "The game stood still for a while, and a viewer comes back without the down in mind."
+        if cause is Cause.MISSING_PLAY:
+            return ("The film does not show everything since the play before, so a viewer cannot count on "
+                    "from what was seen." if previous else
+                    "The film begins in the middle of a series, so a viewer has nothing to count from.")
+        if cause is Cause.FOURTH_DOWN:
+            return ("It is the last down, a kick was to be expected, and they line up to run or pass: many will doubt "
+                    "their count.")
+        return "One small doubt after another has added up since the down was last clear."
+
+
+def _came_up_short(screening: Screening, position: int) -> bool:
+    play = screening.step(position).play
+    return play.kind is PlayKind.MEASUREMENT and play.outcome is Outcome.SHORT

@@ -1,0 +1,106 @@
+"""A measurement from the first stick to the call."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from ...football.plays import PlayKind
+from ...tagging.model import Framing, MomentKind, ShotKind
+from ..finding import Delivered, Finding, Severity, Sort
+from ..footage import Take
+from ..rule import EPSILON, Rule
+from ..screening import Screening
+from ..speaking import spoken_seconds, spoken_situation
+
+_HABIT = "Film a measurement from the first stick to the referee's call: close for ball and stick, then wide."
+
+
+@dataclass(frozen=True, kw_only=True)
+class Measurement(Rule):
+    """``roll``: seconds of film before the first stick is planted that are fair; ``call``: seconds
+    after the result that the referee's call takes."""
+
+    title = "Measurement"
+    label = "measurement"
+    reason = ("A measurement decides a series in a hand's breadth, and everybody wants to see it. Begin when the first "
+              "stick is planted; the chains' way onto the field is dead footage. Close enough to see ball and stick "
+              "until the result, then wide enough for the referee's call, then the marker if the ball was short.")
+
+    roll: float
+    call: float
+
+    def judge(self, screening: Screening) -> Iterator[Finding | Delivered]:
+        for before, between, after in screening.gaps:
+            period = before.step.before.period if before else 1
+            scenes = between.of(ShotKind.MEASUREMENT)
+            if before and before.take.first(MomentKind.CHAINS_SET) and not before.followed:
+                scenes = [before.take, *scenes]
+            for take in scenes:
+                yield from self._scene(screening, take, period, bool(between.of(ShotKind.PENALTY_SIGNAL)))
+            if scenes or not between.known:
+                continue
+            for position in between.tags:
+                if screening.step(position).play.kind is PlayKind.MEASUREMENT:
+                    following = between.takes[0].shot if between.takes else after.take.shot if after else None
+                    yield self.finding(
+                        screening, f"play {screening.play_id(position)}",
+                        following.start if following else before.take.shot.end,
+                        title="Measurement expected",
+                        why="The chains came out, and it is not on film. The viewer does not see how close it was, nor "
+                            "what was ruled.", habit=_HABIT,
+                        evidence=(f"A measurement is tagged before "
+                                  f"{spoken_situation(screening.next_situation(position))}.",),
+                        play=screening.play_id(position), period=period, strength=0.8)
+
+    def _scene(self, screening: Screening, take: Take, period: int, signal_follows: bool
+               ) -> Iterator[Finding | Delivered]:
+        own = take.holds(ShotKind.MEASUREMENT)
+        planted, result = take.first(MomentKind.CHAINS_SET), take.first(MomentKind.RESULT_SHOWN)
+        common, right = dict(shot=take.shot.id, period=period, habit=_HABIT), True
+        if own and planted and planted.time - take.start > self.roll + EPSILON:
+            waited = planted.time - take.start
+            yield self.finding(
+                screening, f"shot {take.shot.id}/early", take.shot.start, severity=Severity.NOTE, sort=Sort.OVERDONE,
+                title="Measurement: rolling before the first stick", until=planted.at, expected="roll later",
+                why=f"The shot runs {spoken_seconds(waited)} before the first stick is planted. The chains on their way "
+                    "are dead footage; have the picture framed and begin when the stick comes down.",
+                evidence=(f"{spoken_seconds(waited)} before the first stick.",), seconds=waited - self.roll,
+                strength=min(1.0, waited / 30), **common)
+        if result and not planted:
+            right = False
+            yield self.finding(
+                screening, f"shot {take.shot.id}/start", take.shot.start, title="Measurement begun too late",
+                why="The shot begins after the first stick was planted, so the viewer does not see where the measurement "
+                    "is taken from.", evidence=("The result is on film, the planting of the stick is not.",),
+                strength=0.5, **common)
+        if planted and not result:
+            right = False
+            yield self.finding(
+                screening, f"shot {take.shot.id}/result", take.shot.end, title="Measurement cut before its result",
+                severity=Severity.ERROR,
+                why="The shot ends before ball and stick show the result: the one thing everybody waits for.",
+                evidence=("The first stick is on film, the result is not.",), strength=0.9, **common)
+        if own and take.shot.framing is Framing.WIDE:
+            right = False
+            yield self.finding(
+                screening, f"shot {take.shot.id}/framing", take.shot.start, title="Measurement not close enough",
+                why="In a wide picture nobody sees how far the ball is from the stick. Go in until both fill the "
+                    "picture, and ease out for the call.", evidence=("Tagged framing: wide.",), strength=0.6, **common)
+        elif own and take.shot.framing is Framing.CLOSE and not signal_follows:
+            right = False
+            yield self.finding(
+                screening, f"shot {take.shot.id}/framing", result.at if result else take.shot.end,
+                severity=Severity.NOTE, title="Measurement: wide for the call", expected="ease out",
+                why="The picture stays close after the result, and the referee's call is not seen. Ease out as soon as "
+                    "the result is plain.", evidence=("Tagged framing: close.",), strength=0.4, **common)
+        elif result and take.end - result.time < self.call - EPSILON and not signal_follows:
+            right = False
+            yield self.finding(
+                screening, f"shot {take.shot.id}/call", take.shot.end, severity=Severity.NOTE,
+                title="Measurement cut before the call", expected="hold for the call",
+                why=f"The shot ends {spoken_seconds(take.end - result.time)} after the result. Hold until the referee has "
+                    "called it.", evidence=(f"{spoken_seconds(take.end - result.time)} after the result; "
+                                            f"expected: {spoken_seconds(self.call)}.",), strength=0.4, **common)
+        if right:
+            yield self.delivered(period=period, shot=take.shot.id)

@@ -1,0 +1,108 @@
+"""The referee's signal after every penalty, without the conference before it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from ...football.plays import FoulDecision, PlayKind
+from ...tagging.model import MomentKind, ShotKind
+from ..finding import Delivered, Finding, Sort
+from ..footage import Between, Snap, Take
+from ..rule import EPSILON, Rule
+from ..screening import Screening
+from ..speaking import spoken_seconds, spoken_situation
+
+
+@dataclass(frozen=True, kw_only=True)
+class PenaltySignalExpected(Rule):
+    """``roll``: seconds of film before the signal that are fair; ``declined``: penalties that were
+    declined are announced too, and their signal is expected."""
+
+    title = "Penalty signal expected"
+    label = "penalty signal"
+    reason = ("The signal tells a viewer which foul it was and against whom; without it a flag and a new spot are a "
+              "riddle. Begin to roll as the referee steps out to signal. The officials' conference before it is dead "
+              "footage.")
+
+    roll: float
+    declined: bool
+
+    def judge(self, screening: Screening) -> Iterator[Finding | Delivered]:
+        for before, between, after in screening.gaps:
+            for take in between.of(ShotKind.PENALTY_SIGNAL):
+                finding = self._conference(screening, take, before)
+                if finding:
+                    yield finding
+            if not between.known:
+                continue
+            signals = self._signals(before, between, after)
+            for position in self._penalized(screening, before, between):
+                step = screening.step(position)
+                if signals:
+                    signals -= 1
+                    yield self.delivered(period=step.before.period, play=screening.play_id(position))
+                else:
+                    yield self._missing(screening, position, before, between, after)
+
+    def _penalized(self, screening: Screening, before: Snap | None, between: Between) -> Iterator[int]:
+        """Positions of the plays whose penalties are announced here."""
+        positions = [before.position] if before else []
+        positions += [position for position in between.tags
+                      if screening.step(position).play.kind is PlayKind.NO_PLAY]
+        for position in positions:
+            if any(self.declined or foul.decision is not FoulDecision.DECLINED
+                   for foul in screening.step(position).play.fouls):
+                yield position
+
+    def _signals(self, before: Snap | None, between: Between, after: Snap | None) -> int:
+        """How many signals are on film between two plays, the ends of their shots included."""
+        count = 0
+        for take in between.takes:
+            marked = sum(seen.kind is MomentKind.SIGNAL for seen in take.moments)
+            if take.holds(ShotKind.PENALTY_SIGNAL):
+                count += max(marked, 1)
+            elif take.tags and take.shot.kind is not ShotKind.COIN_TOSS:
+                count += marked
+        if before:
+            begin = (before.dead_ball or before.snap)
+            begin = begin.time if begin else before.take.start
+            end = after.time if before.followed and after else before.take.end
+            count += sum(seen.kind is MomentKind.SIGNAL and begin <= seen.time <= end for seen in before.take.moments)
+        if after and not after.follows:
+            count += sum(seen.kind is MomentKind.SIGNAL and seen.time < after.time for seen in after.take.moments)
+            count += after.take.shot.opens_on is ShotKind.PENALTY_SIGNAL
+        return count
+
+    def _missing(self, screening: Screening, position: int, before: Snap | None, between: Between,
+                 after: Snap | None) -> Finding:
+        step, play_id = screening.step(position), screening.play_id(position)
+        names = " and ".join(dict.fromkeys(foul.name for foul in step.play.fouls))
+        filmed = next((take for take in between.takes if position in take.tags), None)
+        later = [take for take in between.takes if not filmed or take.index > filmed.index]
+        following = later[0].shot if later else after.take.shot if after and not after.follows else None
+        at = following.start if following else after.at if after else before.take.shot.end
+        return self.finding(
+            screening, f"play {play_id}", at, title=f"Penalty signal expected: {names}",
+            why=f"The referee's signal for {names} is not on film. The viewer sees a flag, then the ball somewhere else, "
+                "and is left to guess what was called and against whom.",
+            habit="After a flag stay with the referee: roll as he steps out to signal.",
+            evidence=(f"Foul tagged at {spoken_situation(step.before)}: "
+                      + ", ".join(f"{foul.name} by the {foul.by}" for foul in step.play.fouls) + ".",
+                      "No shot of the signal before the next play."),
+            play=play_id, period=step.before.period, strength=0.6)
+
+    def _conference(self, screening: Screening, take: Take, before: Snap | None) -> Finding | None:
+        signal = take.first(MomentKind.SIGNAL)
+        if signal is None or signal.time - take.start <= self.roll + EPSILON:
+            return None
+        waited = signal.time - take.start
+        return self.finding(
+            screening, f"shot {take.shot.id}/conference", take.shot.start, sort=Sort.OVERDONE, until=signal.at,
+            title="Penalty signal: rolling through the conference",
+            why=f"The shot runs {spoken_seconds(waited)} before the referee signals. Wait with your finger on the button "
+                "until the referee steps out.",
+            habit="Begin the signal shot as the referee steps out, not during the conference.",
+            evidence=(f"{spoken_seconds(waited)} before the signal; {spoken_seconds(self.roll)} are plenty.",),
+            shot=take.shot.id, period=before.step.before.period if before else 1, seconds=waited - self.roll,
+            expected="roll later", strength=min(1.0, waited / 30))

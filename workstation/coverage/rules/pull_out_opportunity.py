@@ -1,0 +1,92 @@
+"""Opening on the marker and easing out to the formation, in one shot, on a decisive down."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from ...tagging.model import ShotKind
+from ..finding import Delivered, Finding, Severity, Sort
+from ..footage import Snap
+from ..rule import Rule
+from ..screening import Screening
+from ..speaking import spoken_seconds, spoken_situation
+
+_HABIT = "On a decisive down open close on the marker and ease out to the formation in the same shot."
+_LEAD_HABIT = "Time the pull-out so that everybody is in frame four to five seconds before the snap."
+
+
+@dataclass(frozen=True, kw_only=True)
+class PullOutOpportunity(Rule):
+    """``lead_from`` and ``lead_to``: all players are in frame so many seconds before the snap;
+    ``tolerance`` seconds either way are let pass, as nobody knows when the snap will come."""
+
+    title = "Pull-out opportunity"
+    label = "pull-out"
+    reason = ("On a decisive third or fourth down the shot may open close on the down marker and ease out to the full "
+              "formation: the viewer feels what is at stake. It is one shot, not two, and it must be wide in "
+              "time: everybody in frame four to five seconds before the snap, so that the formation can be read.")
+
+    lead_from: float
+    lead_to: float
+    tolerance: float
+
+    def judge(self, screening: Screening) -> Iterator[Finding | Delivered]:
+        for snap in screening.footage.filmed:
+            if snap.take.shot.opens_on is ShotKind.DOWN_MARKER and not snap.follows:
+                yield from self._lead(screening, snap)
+            elif screening.is_decisive(snap) and snap.between.known and not snap.follows:
+                yield self._opportunity(screening, snap)
+
+    def _lead(self, screening: Screening, snap: Snap) -> Iterator[Finding | Delivered]:
+        """Was the pull-out wide in time? Not known without both moments."""
+        if snap.snap is None or snap.full_wide is None:
+            return
+        lead, before = snap.snap.time - snap.full_wide.time, snap.step.before
+        wanted = f"{self.lead_from:g} to {self.lead_to:g} s"
+        common = dict(period=before.period, play=snap.tag.id, shot=snap.tag.shot, habit=_LEAD_HABIT,
+                      evidence=(f"All players in frame {spoken_seconds(abs(lead))} {'before' if lead >= 0 else 'after'} "
+                                f"the snap; expected: {wanted} before it.",))
+        about, where = f"play {snap.tag.id}/lead", spoken_situation(before)
+        if lead < 0:
+            yield self.finding(
+                screening, about, snap.snap.at, title=f"Pull-out too late, {where}", severity=Severity.ERROR,
+                expected="wide before the snap", strength=1.0,
+                why="The ball was snapped before the picture was wide: the formation and the start of the play are lost. "
+                    "When the teams come to the line quickly, give the close opening up and go wide at once.", **common)
+        elif lead < self.lead_from - self.tolerance:
+            yield self.finding(
+                screening, about, snap.full_wide.at, title=f"Pull-out too short, {where}", severity=Severity.WARNING,
+                expected="wide earlier", until=snap.snap.at, strength=1 - lead / self.lead_from,
+                why=f"The picture is wide only {spoken_seconds(lead)} before the snap, too short to read the "
+                    f"formation. Begin to ease out earlier; aim at {wanted}.", **common)
+        elif lead > self.lead_to + self.tolerance:
+            yield self.finding(
+                screening, about, snap.full_wide.at, title=f"Pull-out too long before the snap, {where}",
+                sort=Sort.OVERDONE, expected="stay close longer", until=snap.snap.at, seconds=lead - self.lead_to,
+                strength=0.3,
+                why=f"The picture is wide {spoken_seconds(lead)} before the snap, and the moment that the close "
+                    f"opening has built up is gone. Stay on the marker a little longer; aim at {wanted}.", **common)
+        else:
+            yield self.delivered(period=before.period, play=snap.tag.id, shot=snap.tag.shot)
+
+    def _opportunity(self, screening: Screening, snap: Snap) -> Finding:
+        before = snap.step.before
+        marker = snap.between.takes[-1] if snap.between.takes else None
+        if marker and marker.shot.kind is ShotKind.DOWN_MARKER:
+            return self.finding(
+                screening, f"play {snap.tag.id}", marker.shot.start,
+                title=f"Two shots where one would do, {spoken_situation(before)}",
+                why="The marker and the play are two shots. On a decisive down stay on it in the same shot and ease out "
+                    "to the formation; the viewer goes from the question to the answer without a cut.",
+                habit=_HABIT, evidence=(f"The marker shot ends, and the play's shot begins anew after it "
+                                        f"({spoken_seconds(marker.seconds)} of marker).",),
+                until=marker.shot.end, play=snap.tag.id, shot=marker.shot.id, period=before.period, strength=0.4)
+        return self.finding(
+            screening, f"play {snap.tag.id}", snap.take.shot.start,
+            title=f"Pull-out opportunity, {spoken_situation(before)}",
+            why="A decisive down: had the shot opened close on the marker and eased out to the formation, every viewer "
+                "would have felt what was at stake. Only where the pace allows it; being wide in time comes first.",
+            habit=_HABIT, evidence=(f"{spoken_situation(before)}, score {before.score_home}-{before.score_visitors}.",),
+            play=snap.tag.id, shot=snap.tag.shot, period=before.period,
+            strength=0.6 if before.down == screening.last_down else 0.4)

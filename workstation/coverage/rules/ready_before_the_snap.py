@@ -1,0 +1,54 @@
+"""Wide and steady in time for every play."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from ...tagging.model import ShotKind
+from ..finding import Delivered, Finding, Severity
+from ..rule import EPSILON, Rule
+from ..screening import Screening
+from ..speaking import spoken_seconds, spoken_situation
+
+
+@dataclass(frozen=True, kw_only=True)
+class ReadyBeforeTheSnap(Rule):
+    """``lead``: seconds before the snap from which the picture is wide and steady."""
+
+    title = "Ready before the snap"
+    label = "wide earlier"
+    reason = ("Coaches read the formation, the shifts and the motion before the snap; with the picture still moving, or "
+              "cut in late, the play is half lost. Be wide and steady, all players in frame, before the snap.")
+
+    lead: float
+
+    def judge(self, screening: Screening) -> Iterator[Finding | Delivered]:
+        for snap in screening.footage.filmed:
+            if snap.snap is None or snap.take.shot.opens_on is ShotKind.DOWN_MARKER and not snap.follows:
+                continue            # a pull-out's lead is judged by its own rule
+            wide, period = snap.wide_from, snap.step.before.period
+            if wide is not None:
+                lead, sure = snap.snap.time - wide, True
+            elif not snap.follows:  # nobody said when it was wide, but not before the shot began
+                lead, sure = snap.snap.time - snap.take.start, False
+            else:
+                continue
+            if lead >= self.lead - EPSILON:
+                if sure:
+                    yield self.delivered(period=period, play=snap.tag.id, shot=snap.tag.shot)
+                continue
+            late = lead < 0
+            where = spoken_situation(snap.step.before)
+            told = (f"The picture is wide only {spoken_seconds(-lead)} after the snap" if late else
+                    f"The picture is wide and steady only {spoken_seconds(lead)} before the snap" if sure else
+                    f"The shot begins only {spoken_seconds(lead)} before the snap")
+            yield self.finding(
+                screening, f"play {snap.tag.id}", snap.snap.at if late else snap.take.shot.start,
+                severity=Severity.ERROR if late else None, until=snap.snap.at if not late else None,
+                title=f"Not wide at the snap, {where}" if late else f"Ready too late before the snap, {where}",
+                why=f"{told}; the viewer needs {spoken_seconds(self.lead)} to read the formation. Look up from the last "
+                    "play as soon as your hold is over, and find the huddle rather than the ball.",
+                habit=f"Be wide and steady {spoken_seconds(self.lead)} before the snap.",
+                evidence=(f"{told}.",), play=snap.tag.id, shot=snap.tag.shot, period=period,
+                strength=1.0 if late else 1 - lead / self.lead)

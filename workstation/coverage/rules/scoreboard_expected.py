@@ -1,0 +1,101 @@
+"""The board after scores and at the end of each quarter."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from ...football.plays import PlayKind
+from ...football.situation import Next
+from ..finding import Delivered, Finding
+from ..footage import Snap, Take
+from ..rule import Rule
+from ..screening import Screening
+from ..speaking import spoken_period
+
+
+@dataclass(frozen=True, kw_only=True)
+class ScoreboardExpected(Rule):
+    """``within_snaps``: after a score the board is shown before so many more plays have been
+    filmed (the try belongs to its touchdown; boards are often a little late)."""
+
+    title = "Scoreboard expected"
+    label = "scoreboard"
+    reason = ("Score and time are what a viewer asks for first and a wide picture does not tell. Show the board after "
+              "a score, once it has been put up, and at the end of each quarter.")
+
+    within_snaps: int
+    after_quarters: bool
+
+    def judge(self, screening: Screening) -> Iterator[Finding | Delivered]:
+        ends = set()
+        if self.after_quarters:
+            for before, between, after in screening.gaps:
+                if before and after and after.step.before.period > before.step.before.period:
+                    ends.add(before.position)
+                    if between.known:
+                        yield self._quarter(screening, before, between.takes, after)
+        yield from self._scores(screening, ends)
+
+    def _quarter(self, screening: Screening, before: Snap, takes: list[Take], after: Snap) -> Finding | Delivered:
+        period = before.step.before.period
+        board = next((take for take in takes if take.shows_score or take.shows_clock), None)
+        if board:
+            return self.delivered(period=period, shot=board.shot.id)
+        return self.finding(
+            screening, f"end of period {period}", takes[0].shot.start if takes else after.take.shot.start,
+            title=f"Scoreboard expected at the end of the {spoken_period(period, screening.periods)}",
+            why="A quarter has ended, and nothing on film says so, nor what the score is. The board, still showing "
+                "0:00, tells both in three seconds.",
+            habit="Show the scoreboard at the end of each quarter.",
+            evidence=("No shot of the board between the last play of the quarter and the first of the next.",),
+            play=after.tag.id, period=period, strength=0.6)
+
+    def _scores(self, screening: Screening, quarter_ends: set[int]) -> Iterator[Finding | Delivered]:
+        footage, scorer = screening.footage, None
+        for snap in footage.snaps:
+            step = snap.step
+            if (step.points_home or step.points_visitors) and step.before.next is not Next.TRY:
+                scorer = snap
+            if scorer is None or screening.next_situation(snap.position).next is Next.TRY:
+                continue
+            yield from self._score(screening, scorer, snap, quarter_ends)
+            scorer = None
+
+    def _score(self, screening: Screening, scorer: Snap, last: Snap, quarter_ends: set[int]
+               ) -> Iterator[Finding | Delivered]:
+        """Look for the board from the score (try included) until enough more plays have been filmed."""
+        footage = screening.footage
+        filmed = footage.filmed
+        start = next((index for index, snap in enumerate(filmed) if snap.position > last.position), None)
+        if start is None:
+            return                          # the end of the film is the final scoreboard's
+        until = start + self.within_snaps - 1
+        if until >= len(filmed) and not footage.complete:
+            return
+        window = filmed[start:until + 1]
+        previous = [filmed[start - 1], *window[:-1]] if start else [None, *window[:-1]]
+        if any(before and before.position in quarter_ends for before in previous) or (
+                until >= len(filmed) and not _periods_left(screening, window)):
+            return                          # the quarter's board tells this score too
+        takes = [take for snap in window for take in snap.between.takes] + [snap.take for snap in window[:-1]]
+        score = screening.next_situation(last.position)
+        period = scorer.step.before.period
+        if any(take.shows_score for take in takes):
+            yield self.delivered(period=period, play=scorer.tag.id)
+        elif all(snap.between.known for snap in window):
+            first = window[0].between.takes[0] if window[0].between.takes else window[0].take
+            how = "touchdown" if scorer.step.after.next is Next.TRY else (
+                "field goal" if scorer.tag.play.kind is PlayKind.FIELD_GOAL else "score")
+            yield self.finding(
+                screening, f"play {scorer.tag.id}", first.shot.start,
+                title=f"Scoreboard expected after the {how}",
+                why=f"The {how} made it {score.score_home}-{score.score_visitors} (home first), and the board was not "
+                    "shown. A viewer who missed one score will have all later ones wrong.",
+                habit="After a score show the board as soon as it has been put up.",
+                evidence=(f"No shot of the board before the next {self.within_snaps} plays.",),
+                play=scorer.tag.id, period=period, strength=0.6)
+
+
+def _periods_left(screening: Screening, window: list[Snap]) -> bool:
+    return bool(window) and screening.footage.filmed[-1] is not window[-1]

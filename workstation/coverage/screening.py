@@ -1,0 +1,71 @@
+"""A film as one viewer has watched it: what the rules look at."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cached_property
+
+from ..football.rulebook import Rulebook
+from ..football.situation import Next, Situation, Step
+from ..tagging.model import Decision
+from .decisive import Decisive
+from .finding import Belief
+from .footage import Between, Footage, Snap
+from .viewer import Assumptions
+
+
+@dataclass(frozen=True)
+class Screening:
+    """The film laid beside the game, and the viewer's belief before each filmed snap.
+
+    ``beliefs`` run alongside ``footage.filmed``. Without a rulebook the game has four downs
+    and four periods.
+    """
+
+    footage: Footage
+    beliefs: list[Belief]
+    assume: Assumptions
+    decisive: Decisive
+    decisions: Mapping[str, Decision]
+    rulebook: Rulebook | None = None
+
+    @property
+    def last_down(self) -> int:
+        return self.rulebook.downs if self.rulebook else 4
+
+    @property
+    def periods(self) -> int:
+        return self.rulebook.periods if self.rulebook else 4
+
+    @property
+    def over(self) -> bool:
+        """The tracker says that the game has been played to its end."""
+        steps = self.footage.steps
+        return bool(steps) and steps[-1].after.next is Next.OVER
+
+    @cached_property
+    def gaps(self) -> list[tuple[Snap | None, Between, Snap | None]]:
+        """Every stretch between two filmed plays: the play before, what lies between, the play after.
+
+        The last one, after the last filmed play, is only there once the film is tagged to its end;
+        until then nobody can say what it lacks."""
+        filmed = self.footage.filmed
+        found = [(before, after.between, after) for before, after in zip([None, *filmed], filmed, strict=False)]
+        if self.footage.complete:
+            found.append((filmed[-1] if filmed else None, self.footage.after, None))
+        return found
+
+    def is_decisive(self, snap: Snap) -> bool:
+        return self.decisive.holds(snap.step, self.last_down, self.periods)
+
+    def step(self, position: int) -> Step:
+        return self.footage.steps[position]
+
+    def play_id(self, position: int) -> int:
+        return self.footage.game.plays[position].id
+
+    def next_situation(self, position: int) -> Situation:
+        """The situation that follows the play at *position*: as the next play has it, else as the tracker says."""
+        steps = self.footage.steps
+        return steps[position + 1].before if position + 1 < len(steps) else steps[position].after

@@ -1,0 +1,186 @@
+"""Watch a film from its first shot to its last and note what a viewer believes before every snap."""
+
+from __future__ import annotations
+
+from ..football.plays import PlayKind
+from ..football.situation import Next, Situation, Step
+from ..tagging.model import Framing, MomentKind, ShotKind
+from .continuity import jump
+from .finding import Belief, Cause
+from .footage import IN_PLAY, Footage, Snap, Take
+from .viewer import Assumptions, Viewer
+
+_RULINGS = (ShotKind.PENALTY_SIGNAL, ShotKind.MEASUREMENT)
+_STOPPAGES = (ShotKind.INJURY, ShotKind.ALTERCATION)
+
+
+def watch(footage: Footage, assume: Assumptions, last_down: int = 4) -> list[Belief]:
+    """Return a belief for every filmed snap, in game order."""
+    return _Watching(footage, assume, last_down).watch()
+
+
+class _Watching:
+    def __init__(self, footage: Footage, assume: Assumptions, last_down: int):
+        self.footage, self.assume = footage, assume
+        self.actual = Viewer(assume, last_down - 1)
+        self.served = self.actual          # the same viewer until a marker that belonged is missing
+        self.score = self.clock = 1.0      # nil-nil and a full clock need no telling
+
+    def watch(self) -> list[Belief]:
+        beliefs, previous = [], None
+        for snap in self.footage.filmed:
+            beliefs.append(self._before(snap, previous))
+            previous = snap
+        return beliefs
+
+    def _before(self, snap: Snap, previous: Snap | None) -> Belief:
+        assume, before = self.assume, snap.step.before
+        self._events(snap, previous)
+        reliability = self._help(snap, previous)
+        unaided = self.actual.copy()
+        if reliability:
+            for viewer in self._viewers():
+                viewer.told(before, reliability)
+            self.served = self.actual
+        for viewer in (unaided, *self._viewers()):
+            viewer.line_up(snap.step)
+        self._read_board(snap)
+        scrimmage = before.next is Next.SCRIMMAGE and before.down is not None
+        served = self.served.sure(before)
+        shaken = max(self.served.shaken, default=(0, None, -1))
+        belief = Belief(
+            play=snap.tag.id, at=snap.at, time=snap.time, period=before.period,
+            down=before.down if scrimmage else None,
+            probabilities=tuple(self.actual.downs) if scrimmage else None,
+            sure=self.actual.sure(before), unaided=unaided.sure(before), served=served, helped=reliability > 0,
+            yards_to_gain=self.actual.distances[before.down - 1] if scrimmage else None,
+            knows_score=self.score, knows_clock=self.clock, known=snap.between.known,
+            cause=shaken[1] if scrimmage and served < assume.sure_from else None,
+            cause_play=self.footage.game.plays[shaken[2]].id if shaken[2] >= 0 else None)
+        if scrimmage and served < assume.unsure_below:
+            if self.served is self.actual:
+                self.served = self.actual.copy()
+            self.served.told(before, assume.marker_read)
+        return belief
+
+    def _viewers(self) -> tuple[Viewer, ...]:
+        return (self.actual,) if self.served is self.actual else (self.actual, self.served)
+
+    # -- what happened since the filmed play before ---------------------------------------------------------------
+
+    def _events(self, snap: Snap, previous: Snap | None) -> None:
+        steps, start = self.footage.steps, previous.position if previous else 0
+        if previous is None:
+            for position in range(snap.position):
+                self._event(steps[position], steps[position + 1].before, position, None, snap)
+            if not snap.position:
+                return
+        else:
+            for position in range(start, snap.position):
+                self._event(steps[position], steps[position + 1].before, position, previous, snap)
+        share, cause, at = self._break(range(start, snap.position), snap, previous)
+        for viewer in self._viewers():
+            viewer.forget(snap.step.before, share, cause, at)
+
+    def _event(self, step: Step, following: Situation, position: int, previous: Snap | None, snap: Snap) -> None:
+        after = step.after
+        gap = after is not following and jump(after, following, self.assume.spot_tolerance)
+        leads_to = after if gap else following
+        seen = previous is not None and position == previous.position
+        for viewer in self._viewers():
+            self._take_in(viewer, step, leads_to, position, seen, previous, snap)
+            if gap:
+                viewer.gap(after, following, position)
+        if step.play.kind in IN_PLAY:
+            scored = bool(step.points_home or step.points_visitors) or step.before.next is Next.TRY
+            if scored:
+                self.score *= self.assume.score_seen if seen else self.assume.score_unseen
+            self.score *= self.assume.score_fades
+            self.clock *= self.assume.clock_fades
+        if gap and gap.score:
+            self.score *= self.assume.score_unseen
+
+    def _take_in(self, viewer: Viewer, step: Step, following: Situation, position: int, seen: bool,
+                 previous: Snap | None, snap: Snap) -> None:
+        kind = step.play.kind
+        if kind in IN_PLAY or (kind is PlayKind.NO_PLAY and step.play.fouls):
+            filmed = seen or kind is PlayKind.NO_PLAY
+            viewer.play(step, following, seen=filmed, close=seen and previous.take.shot.framing is Framing.CLOSE,
+                        ruling_seen=bool(step.play.fouls) and _signal_seen(snap, previous), at=position)
+        elif kind is PlayKind.MEASUREMENT:
+            viewer.measurement(step.before, following, _result_seen(snap, previous), position)
+        elif kind in (PlayKind.REPLAY_REVERSAL, PlayKind.INADVERTENT_WHISTLE):
+            viewer.ruling(step.before, following, _signal_seen(snap, previous), position)
+
+    def _break(self, positions: range, snap: Snap, previous: Snap | None) -> tuple[float, Cause, int]:
+        """The longest interruption since the play before: how much is forgotten, why, and with which play."""
+        assume, steps = self.assume, self.footage.steps
+        found = [(0.0, Cause.FADING, -1)]
+        for position in positions:
+            kind = steps[position].play.kind
+            if kind is PlayKind.END_OF_PERIOD:
+                found.append((assume.period_forgets, Cause.BREAK, position))
+            elif kind is PlayKind.TIMEOUT:
+                found.append((assume.timeout_forgets, Cause.BREAK, position))
+        if steps[positions[0]].before.period != snap.step.before.period:
+            found.append((assume.period_forgets, Cause.BREAK, positions[0]))
+        takes = snap.between.takes
+        stopped = any(take.shot.kind in _STOPPAGES for take in takes) or (
+            previous is not None and previous.take.first(MomentKind.CARE) is not None)
+        if stopped or sum(take.seconds for take in takes) > assume.long_stoppage:
+            found.append((assume.stoppage_forgets, Cause.STOPPAGE, positions[0]))
+        return max(found, key=lambda each: each[0])
+
+    # -- what clears it up -------------------------------------------------------------------------------------------
+
+    def _help(self, snap: Snap, previous: Snap | None) -> float:
+        """How reliably the film told the down since the play before; 0 if it did not."""
+        assume, between = self.assume, snap.between
+        if not between.known:
+            return assume.marker_read
+        told = assume.marker_read if snap.take.shows_down and not snap.follows else 0.0
+        for take in reversed(between.takes):
+            if any(take.holds(kind) for kind in _RULINGS) and not take.shows_down:
+                told = max(told, _heard(take) * assume.announcement_heard)
+                break               # a marker filmed before the ruling shows what no longer holds
+            if take.shows_down:
+                told = max(told, assume.board_read if take.holds(ShotKind.SCOREBOARD) else assume.marker_read)
+            told = max(told, _heard(take) * assume.announcement_heard)
+        if previous and not told:
+            over = previous.dead_ball or previous.snap
+            until = snap.snap.time if snap.follows and snap.snap else previous.take.end
+            told = assume.announcement_heard * _heard(previous.take, over.time if over else previous.take.start, until)
+        if not told and not snap.follows:
+            told = assume.announcement_heard * _heard(snap.take, until=snap.time if snap.snap else -1.0)
+        return told
+
+    def _read_board(self, snap: Snap) -> None:
+        for take in (*snap.between.takes, snap.take):
+            if take.shows_score:
+                self.score = self.assume.board_read
+            if take.shows_clock:
+                self.clock = self.assume.board_read
+        if not snap.between.known:
+            self.score = max(self.score, self.assume.board_read)
+            self.clock = max(self.clock, self.assume.board_read)
+
+
+def _heard(take: Take, after: float = -1.0, until: float = float("inf")) -> bool:
+    return any(seen.kind is MomentKind.ANNOUNCEMENT and after <= seen.time <= until for seen in take.moments)
+
+
+def _signal_seen(snap: Snap, previous: Snap | None) -> bool:
+    if any(take.holds(ShotKind.PENALTY_SIGNAL) or take.first(MomentKind.SIGNAL) for take in snap.between.takes):
+        return True
+    if previous is None:
+        return False
+    over = previous.dead_ball or previous.snap
+    signal = previous.take.first(MomentKind.SIGNAL, over.time if over else previous.take.start)
+    return signal is not None and (not snap.follows or snap.snap is None or signal.time < snap.snap.time)
+
+
+def _result_seen(snap: Snap, previous: Snap | None) -> bool:
+    for take in snap.between.of(ShotKind.MEASUREMENT):
+        if take.first(MomentKind.RESULT_SHOWN) or not take.moments:
+            return True
+    return previous is not None and previous.take.first(MomentKind.RESULT_SHOWN) is not None
