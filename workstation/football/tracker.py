@@ -17,7 +17,7 @@ from .plays import Outcome, Play, PlayKind, Said
 from .rulebook import Overtime, Rulebook
 from .ruling import Ruling, line_to_gain, rule, situation_after
 from .situation import Certainty, Next, Situation, Step
-from .words import spoken_situation
+from .speaking import spoken_situation
 
 _FITS = {
     PlayKind.KICKOFF: Next.KICKOFF,
