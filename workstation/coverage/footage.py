@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from itertools import pairwise
 
 from ..film.film import Film
 from ..film.time import Instant
@@ -135,13 +136,10 @@ class Clock:
     """Film seconds of instants, without the fractions."""
 
     def __init__(self, film: Film):
-        self._film = film
         self._sources: dict[str, tuple[float, int, float]] = {}
-        start = 0
         for source in film.sources:
-            self._sources[source.id] = (float(start), source.start_pts, float(source.time_base))
-            start += source.duration
-        self.end = float(start)
+            self._sources[source.id] = (float(film.starts_at(source.id)), source.start_pts, float(source.time_base))
+        self.end = float(film.duration)
 
     def __call__(self, at: Instant) -> float:
         try:
@@ -256,7 +254,7 @@ def _share_out(take: Take, snaps: list[Snap]) -> None:
         marks = marks[:1] or [None]
     elif len(marks) == len(snaps):
         edges = [take.start]
-        for mark, following in zip(marks, marks[1:], strict=False):
+        for mark, following in pairwise(marks):
             over = next((seen.time for seen in take.moments if seen.kind is MomentKind.DEAD_BALL
                          and mark.time <= seen.time <= following.time), mark.time)
             edges.append(over)

@@ -213,7 +213,7 @@ def _fit(value: object, hint: object, where: str) -> object:
         if value in list(hint):
             return hint(value)
         raise ProfileError(f"{where} must be one of {_listed(hint)}, not {value!r}")
-    number = isinstance(value, (int, float)) and not isinstance(value, bool) and value == value and value >= 0
+    number = isinstance(value, (int, float)) and not isinstance(value, bool) and 0 <= value < float("inf")
     if hint in (bool, str) and isinstance(value, hint):
         return value
     if hint is float and number:

@@ -90,7 +90,7 @@ class Viewer:
     rulebook gives (3; Canadian 2). Between two snaps call :meth:`play` and the others in game
     order, then :meth:`line_up`."""
 
-    __slots__ = ("assume", "last", "downs", "distances", "scrimmage", "begins", "shaken", "_at")
+    __slots__ = ("_at", "assume", "begins", "distances", "downs", "last", "scrimmage", "shaken")
 
     def __init__(self, assume: Assumptions, last: int = 3):
         self.assume = assume

@@ -45,7 +45,7 @@ class Altercation(Rule):
         for number, take in enumerate(scenes):
             begun, right = take.first(MomentKind.CONFRONTATION), True
             over = take.first(MomentKind.CONFRONTATION_OVER, begun.time if begun else take.start)
-            common = dict(shot=take.shot.id, habit=_HABIT, period=period)
+            common = {"shot": take.shot.id, "habit": _HABIT, "period": period}
             if take.shot.framing is Framing.CLOSE:
                 right = False
                 yield self.finding(
@@ -92,7 +92,7 @@ class Altercation(Rule):
                     yield self.finding(
                         screening, f"play {tag.id}", before.take.shot.end, title=f"Altercation expected: {foul.name}",
                         why=f"A foul for {foul.name} was called, and no shot shows what led to it. " + _CARE,
-                        habit=_HABIT, evidence=(f"The foul is tagged at {spoken_situation(before.step.before)}; "
-                                                "no confrontation is marked in any shot around it.",),
+                        habit=_HABIT, evidence=((f"The foul is tagged at {spoken_situation(before.step.before)}; "
+                                                "no confrontation is marked in any shot around it."),),
                         play=tag.id, period=period, strength=0.9)
                     break

@@ -69,8 +69,8 @@ class DeadFootage(Rule):
                     title=f"Dead footage after {spoken_situation(before)}",
                     why=f"The ball is dead, and for {spoken_seconds(surplus)} more than it takes nothing happens. Cut "
                         "once you have held.", habit="Cut once you have held after the dead ball.",
-                    evidence=(f"{spoken_seconds(take.end - snap.dead_ball.time)} after the dead ball; "
-                              f"{spoken_seconds(self.after_dead_ball)} are plenty.",),
+                    evidence=((f"{spoken_seconds(take.end - snap.dead_ball.time)} after the dead ball; "
+                              f"{spoken_seconds(self.after_dead_ball)} are plenty."),),
                     play=snap.tag.id, shot=take.shot.id, period=before.period, seconds=surplus,
                     strength=min(1.0, surplus / 30))
 

@@ -39,8 +39,8 @@ class LongerHoldExpected(Rule):
                         "In doubt the camera keeps rolling, wide, until everybody has walked away; you stay where you "
                         "are and leave the players to the officials and coaches.",
                     habit="Keep rolling, wide, until players who confront each other have walked away.",
-                    evidence=(f"The confrontation begins {spoken_seconds(take.end - begun.time)} before the cut and "
-                              "its end is not on film.",),
+                    evidence=((f"The confrontation begins {spoken_seconds(take.end - begun.time)} before the cut and "
+                              "its end is not on film."),),
                     play=snap.tag.id, shot=snap.tag.shot, period=period, strength=0.9)
                 continue
             if snap.dead_ball is None:
@@ -55,6 +55,6 @@ class LongerHoldExpected(Rule):
                 why=f"The shot is cut {spoken_seconds(hold)} after the ball is dead. Give it {spoken_seconds(self.hold)}: "
                     "the viewer wants to see where the ball is spotted and whether a flag comes late.",
                 habit=f"Hold for {spoken_seconds(self.hold)} after the ball is dead before you cut.",
-                evidence=(f"Hold after the {spoken_play(snap.tag.play)}: {spoken_seconds(hold)}; "
-                          f"expected: {spoken_seconds(self.hold)}.",),
+                evidence=((f"Hold after the {spoken_play(snap.tag.play)}: {spoken_seconds(hold)}; "
+                          f"expected: {spoken_seconds(self.hold)}."),),
                 play=snap.tag.id, shot=snap.tag.shot, period=period, strength=1 - hold / self.hold)

@@ -49,15 +49,15 @@ class Measurement(Rule):
                         title="Measurement expected",
                         why="The chains came out, and it is not on film. The viewer does not see how close it was, nor "
                             "what was ruled.", habit=_HABIT,
-                        evidence=(f"A measurement is tagged before "
-                                  f"{spoken_situation(screening.next_situation(position))}.",),
+                        evidence=((f"A measurement is tagged before "
+                                  f"{spoken_situation(screening.next_situation(position))}."),),
                         play=screening.play_id(position), period=period, strength=0.8)
 
     def _scene(self, screening: Screening, take: Take, period: int, signal_follows: bool
                ) -> Iterator[Finding | Delivered]:
         own = take.holds(ShotKind.MEASUREMENT)
         planted, result = take.first(MomentKind.CHAINS_SET), take.first(MomentKind.RESULT_SHOWN)
-        common, right = dict(shot=take.shot.id, period=period, habit=_HABIT), True
+        common, right = {"shot": take.shot.id, "period": period, "habit": _HABIT}, True
         if own and planted and planted.time - take.start > self.roll + EPSILON:
             waited = planted.time - take.start
             yield self.finding(
@@ -100,7 +100,7 @@ class Measurement(Rule):
                 screening, f"shot {take.shot.id}/call", take.shot.end, severity=Severity.NOTE,
                 title="Measurement cut before the call", expected="hold for the call",
                 why=f"The shot ends {spoken_seconds(take.end - result.time)} after the result. Hold until the referee has "
-                    "called it.", evidence=(f"{spoken_seconds(take.end - result.time)} after the result; "
-                                            f"expected: {spoken_seconds(self.call)}.",), strength=0.4, **common)
+                    "called it.", evidence=((f"{spoken_seconds(take.end - result.time)} after the result; "
+                                            f"expected: {spoken_seconds(self.call)}."),), strength=0.4, **common)
         if right:
             yield self.delivered(period=period, shot=take.shot.id)

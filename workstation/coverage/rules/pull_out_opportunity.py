@@ -44,9 +44,9 @@ class PullOutOpportunity(Rule):
             return
         lead, before = snap.snap.time - snap.full_wide.time, snap.step.before
         wanted = f"{self.lead_from:g} to {self.lead_to:g} s"
-        common = dict(period=before.period, play=snap.tag.id, shot=snap.tag.shot, habit=_LEAD_HABIT,
-                      evidence=(f"All players in frame {spoken_seconds(abs(lead))} {'before' if lead >= 0 else 'after'} "
-                                f"the snap; expected: {wanted} before it.",))
+        common = {"period": before.period, "play": snap.tag.id, "shot": snap.tag.shot, "habit": _LEAD_HABIT,
+                      "evidence": ((f"All players in frame {spoken_seconds(abs(lead))} {'before' if lead >= 0 else 'after'} "
+                                f"the snap; expected: {wanted} before it."),)}
         about, where = f"play {snap.tag.id}/lead", spoken_situation(before)
         if lead < 0:
             yield self.finding(
@@ -79,8 +79,8 @@ class PullOutOpportunity(Rule):
                 title=f"Two shots where one would do, {spoken_situation(before)}",
                 why="The marker and the play are two shots. On a decisive down stay on it in the same shot and ease out "
                     "to the formation; the viewer goes from the question to the answer without a cut.",
-                habit=_HABIT, evidence=(f"The marker shot ends, and the play's shot begins anew after it "
-                                        f"({spoken_seconds(marker.seconds)} of marker).",),
+                habit=_HABIT, evidence=((f"The marker shot ends, and the play's shot begins anew after it "
+                                        f"({spoken_seconds(marker.seconds)} of marker)."),),
                 until=marker.shot.end, play=snap.tag.id, shot=marker.shot.id, period=before.period, strength=0.4)
         return self.finding(
             screening, f"play {snap.tag.id}", snap.take.shot.start,
