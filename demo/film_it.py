@@ -1,0 +1,331 @@
+"""Films the demo game: real H.264 and AAC files, as many short camera files or as one long one.
+
+Scenes are rendered once, in several processes, into the user's cache, under a name that changes
+with the script and the painter. Files are written beside their place and then renamed.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import os
+import shutil
+import subprocess
+import sys
+import threading
+from collections.abc import Callable, Iterator
+from datetime import datetime, timedelta, timezone
+from fractions import Fraction
+from importlib import metadata
+from itertools import accumulate
+from pathlib import Path
+from queue import Empty, SimpleQueue
+
+import av
+import numpy as np
+import platformdirs
+
+from .script import HEADING, SCENES, Scene
+from .sound import RATE, sound
+from .tracks import FPS
+from .view import HEIGHT, WIDTH
+
+FRAME_RATE = Fraction(30000, 1001)
+LAYOUTS = ("files", "one file")
+ONE_FILE = "GAME0001.MP4"
+_RENDERED_BY = ("av", "PySide6-Essentials", "numpy")
+
+
+class Cancelled(Exception):
+    """The person who asked for the film has called it off; nothing half-written is left."""
+
+
+def pictures_in(scene: Scene) -> int:
+    """How many pictures a scene has."""
+    return round(scene.seconds * FPS)
+
+
+def picture_at(seconds: float) -> int:
+    """The picture of a scene that shows a moment of the script."""
+    return round(seconds * FPS)
+
+
+def clip_name(index: int) -> str:
+    """The camera's name for the file of scene ``index``."""
+    return f"CLIP{index + 1:04d}.MP4"
+
+
+def film_demo(to: Path, layout: str = "files", progress: Callable[[float], None] | None = None,
+              cancelled: Callable[[], bool] | None = None, *, width: int = WIDTH,
+              scenes: tuple[int, ...] | None = None, cache: Path | None = None) -> list[Path]:
+    """Film the demo game into the folder ``to`` and return its files in order.
+
+    ``layout`` is ``"files"`` (one file a scene, as a camera that cuts leaves them) or ``"one file"``.
+    ``progress`` is called with the finished share, 0 to 1; ``cancelled`` is asked now and then.
+    ``width`` (16:9, a multiple of 32) and ``scenes`` (indexes) make a smaller film; ``cache`` is
+    where rendered scenes are kept, by default the user's cache folder.
+
+    Raises Cancelled, ValueError for a layout or width that does not exist, OSError where
+    nothing can be written.
+    """
+    if layout not in LAYOUTS:
+        raise ValueError(f"{layout!r} is not a layout of the demo film; choose 'files' or 'one file'")
+    if width % 32 or not 160 <= width <= 3840:
+        raise ValueError(f"the demo film cannot be {width} pixels wide; choose a multiple of 32 from 160 to 3840")
+    chosen = tuple(range(len(SCENES))) if scenes is None else scenes
+    report = progress or (lambda share: None)
+    stop = cancelled or (lambda: False)
+    to = Path(to)
+    to.mkdir(parents=True, exist_ok=True)
+    rendered = _render_all(chosen, width, cache or _cache_folder(), lambda share: report(share * 0.95), stop)
+    if layout == "files":
+        made = [_copied(source, to / clip_name(index)) for index, source in zip(chosen, rendered)]
+    else:
+        made = [_joined(chosen, rendered, to / ONE_FILE, lambda share: report(0.95 + share * 0.05), stop)]
+    report(1.0)
+    return made
+
+
+# -- cache -----------------------------------------------------------------------------------------------------------
+
+def _cache_folder() -> Path:
+    return platformdirs.user_cache_path("film-workstation") / "demo"
+
+
+def film_version(width: int) -> str:
+    """A name for the film as script, painter and libraries now make it."""
+    digest = hashlib.sha256(f"{width}".encode())
+    for module in sorted(Path(__file__).parent.glob("*.py")):
+        digest.update(module.read_bytes())
+    for package in _RENDERED_BY:
+        digest.update(f"{package} {_version(package)}".encode())
+    return digest.hexdigest()[:16]
+
+
+def _version(package: str) -> str:
+    try:
+        return metadata.version(package)
+    except metadata.PackageNotFoundError:
+        return "unknown"
+
+
+def _sweep(cache: Path, keep: Path) -> None:
+    """Throw away films of earlier versions of the script, all but the newest few."""
+    old = sorted((one for one in cache.glob("film-*") if one.is_dir() and one != keep),
+                 key=lambda one: one.stat().st_mtime)
+    for one in old[:-2]:
+        shutil.rmtree(one, ignore_errors=True)
+
+
+# -- rendering, in other processes -----------------------------------------------------------------------------------
+
+def _render_all(chosen: tuple[int, ...], width: int, cache: Path, report: Callable[[float], None],
+                stop: Callable[[], bool]) -> list[Path]:
+    folder = cache / f"film-{film_version(width)}"
+    folder.mkdir(parents=True, exist_ok=True)
+    _sweep(cache, folder)
+    files = {index: folder / f"scene-{index:03d}.mp4" for index in chosen}
+    missing = [index for index in sorted(chosen, key=lambda i: -SCENES[i].seconds) if not files[index].exists()]
+    total = sum(pictures_in(SCENES[index]) for index in missing)
+    waiting: SimpleQueue[int] = SimpleQueue()
+    for index in missing:
+        waiting.put(index)
+    news: SimpleQueue[int | Exception] = SimpleQueue()
+    crews = [_Crew(folder, width, waiting, news) for _ in range(min(os.cpu_count() or 1, 8, len(missing)))]
+    painted = 0
+    try:
+        while any(crew.is_alive() for crew in crews) or not news.empty():
+            if stop():
+                raise Cancelled("filming the demo game was cancelled")
+            try:
+                heard = news.get(timeout=0.1)
+            except Empty:
+                continue
+            if isinstance(heard, Exception):
+                raise heard
+            painted += heard
+            report(painted / total)
+    finally:
+        for crew in crews:
+            crew.end()
+        for scrap in folder.glob(f"*.{os.getpid()}.part"):
+            scrap.unlink(missing_ok=True)
+    return [files[index] for index in chosen]
+
+
+class _Crew(threading.Thread):
+    """One process that films scene after scene until none is waiting."""
+
+    def __init__(self, folder: Path, width: int, waiting: SimpleQueue, news: SimpleQueue):
+        super().__init__(daemon=True)
+        self._waiting, self._news = waiting, news
+        root = Path(sys.modules[__package__.split(".")[0]].__file__).parent.parent
+        paths = [str(root), *filter(None, [os.environ.get("PYTHONPATH")])]
+        self._ended = False
+        self._process = subprocess.Popen(
+            [sys.executable, "-m", __name__, str(folder), str(width), str(os.getpid())],
+            stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, bufsize=1,
+            env=os.environ | {"PYTHONPATH": os.pathsep.join(paths), "QT_QPA_PLATFORM": "offscreen"})
+        self.start()
+
+    def run(self) -> None:
+        process = self._process
+        try:
+            while True:
+                try:
+                    index = self._waiting.get_nowait()
+                except Empty:
+                    break
+                process.stdin.write(f"{index}\n")
+                process.stdin.flush()
+                for line in process.stdout:
+                    if line.startswith("done"):
+                        break
+                    self._news.put(int(line))
+                else:
+                    raise OSError(f"filming scene {SCENES[index].name!r} stopped: {process.stderr.read().strip()[-600:]}")
+            process.stdin.close()
+            process.wait()
+        except (OSError, ValueError) as problem:
+            if not self._ended:
+                self._news.put(problem if isinstance(problem, OSError) else OSError(str(problem)))
+
+    def end(self) -> None:
+        self._ended = True
+        if self._process.poll() is None and self.is_alive():
+            self._process.terminate()
+        self._process.wait()
+        self.join(5)
+        for pipe in (self._process.stdin, self._process.stdout, self._process.stderr):
+            pipe.close()
+
+
+def _work(folder: Path, width: int, owner: str) -> None:
+    """Film the scenes named on standard input, one index a line; tell pictures done and the end of each."""
+    for line in sys.stdin:
+        index = int(line)
+        part = folder / f"scene-{index:03d}.{owner}.part"
+        render_scene(index, part, width, lambda pictures: print(pictures, flush=True))
+        part.replace(folder / f"scene-{index:03d}.mp4")
+        print("done", flush=True)
+
+
+def render_scene(index: int, to: Path, width: int = WIDTH, told: Callable[[int], None] | None = None) -> None:
+    """Film one scene into an MP4 file in this process. ``told`` hears how many pictures were added."""
+    from .painter import Painter
+
+    scene = SCENES[index]
+    painter = Painter(scene, index, width)
+    height = HEIGHT * width // WIDTH
+    with av.open(str(to), "w", format="mp4") as out:
+        out.metadata["creation_time"] = _recorded_at(index)
+        video = out.add_stream("libx264", rate=FRAME_RATE)
+        video.width, video.height, video.pix_fmt = width, height, "yuv420p"
+        video.time_base = video.codec_context.time_base = 1 / FRAME_RATE / 1001
+        video.options = {"preset": "veryfast", "crf": "23", "g": "30", "threads": "1"}
+        context = video.codec_context
+        context.color_range, context.colorspace, context.color_primaries, context.color_trc = 1, 1, 1, 1
+        audio = _aac(out)
+        for packet in _encoded_sound(audio, [sound(scene, index)]):
+            out.mux(packet)
+        for number, image in enumerate(painter.pictures()):
+            pixels = np.frombuffer(image.constBits(), np.uint8).reshape(height, image.bytesPerLine() // 4, 4)
+            frame = av.VideoFrame.from_ndarray(pixels[:, :width], format="bgra")
+            frame = frame.reformat(format="yuv420p", dst_colorspace="ITU709")
+            frame.pts, frame.time_base = number * 1001, video.time_base
+            for packet in video.encode(frame):
+                out.mux(packet)
+            if told and number % 30 == 29:
+                told(30)
+        for packet in video.encode(None):
+            out.mux(packet)
+    if told:
+        told(len(painter) % 30)
+
+
+def _recorded_at(index: int) -> str:
+    """When the camera says it began to record a scene."""
+    start = datetime.fromisoformat(f"{HEADING.date}T19:00:00").replace(tzinfo=timezone.utc)
+    return (start + timedelta(seconds=95 * index)).strftime("%Y-%m-%dT%H:%M:%SZ")
+
+
+def _aac(out: av.container.OutputContainer) -> av.AudioStream:
+    audio = out.add_stream("aac", rate=RATE, layout="stereo")
+    audio.bit_rate = 128000
+    return audio
+
+
+def _encoded_sound(audio: av.AudioStream, pieces) -> Iterator[av.Packet]:
+    position = 0
+    for piece in pieces:
+        frame = av.AudioFrame.from_ndarray(np.ascontiguousarray(piece.T), format="fltp", layout="stereo")
+        frame.sample_rate, frame.pts, frame.time_base = RATE, position, Fraction(1, RATE)
+        position += len(piece)
+        yield from audio.encode(frame)
+    yield from audio.encode(None)
+
+
+# -- layouts ---------------------------------------------------------------------------------------------------------
+
+def _copied(source: Path, to: Path) -> Path:
+    part = to.with_suffix(f".{os.getpid()}.part")
+    try:
+        shutil.copyfile(source, part)
+        part.replace(to)
+    finally:
+        part.unlink(missing_ok=True)
+    return to
+
+
+def _joined(chosen: tuple[int, ...], rendered: list[Path], to: Path, report: Callable[[float], None],
+            stop: Callable[[], bool]) -> Path:
+    """Put the pictures of all scenes behind one another without encoding them again, under one sound track."""
+    starts = list(accumulate((pictures_in(SCENES[index]) for index in chosen), initial=0))
+    part = to.with_suffix(f".{os.getpid()}.part")
+    try:
+        with av.open(str(part), "w", format="mp4") as out:
+            out.metadata["creation_time"] = _recorded_at(0)
+            with av.open(str(rendered[0])) as first:
+                video = out.add_stream_from_template(first.streams.video[0])
+            video.time_base = 1 / FRAME_RATE / 1001
+            audio = _aac(out)
+            heard = _encoded_sound(audio, _sound_track(chosen, starts))
+            for number, path in enumerate(rendered):
+                if stop():
+                    raise Cancelled("filming the demo game was cancelled")
+                with av.open(str(path)) as scene:
+                    source = scene.streams.video[0]
+                    ticks = starts[number] * FRAME_RATE.denominator / (source.time_base * FRAME_RATE.numerator)
+                    for packet in scene.demux(source):
+                        if packet.size == 0:
+                            continue
+                        packet.pts += int(ticks)
+                        packet.dts += int(ticks)
+                        packet.stream = video
+                        out.mux(packet)
+                for packet in heard:
+                    out.mux(packet)
+                    if packet.pts * packet.time_base > starts[number + 1] / FRAME_RATE:
+                        break
+                report((number + 1) / len(rendered))
+            for packet in heard:
+                out.mux(packet)
+        part.replace(to)
+    finally:
+        part.unlink(missing_ok=True)
+    return to
+
+
+def _sound_track(chosen: tuple[int, ...], starts: list[int]) -> Iterator[np.ndarray]:
+    """The sound of each scene, its length corrected so that it never drifts from the pictures."""
+    written = 0
+    for number, index in enumerate(chosen):
+        piece = sound(SCENES[index], index)
+        length = round(starts[number + 1] * RATE / FRAME_RATE) - written
+        if length > len(piece):
+            piece = np.pad(piece, ((0, length - len(piece)), (0, 0)))
+        written += length
+        yield piece[:length]
+
+
+if __name__ == "__main__":
+    _work(Path(sys.argv[1]), int(sys.argv[2]), sys.argv[3])
