@@ -1,0 +1,385 @@
+"""The work without a screen: one function per command.
+
+Wrong arguments and files that cannot be used give one clear line and exit status 2.
+"""
+
+from __future__ import annotations
+
+import argparse
+import json
+import sys
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import NoReturn
+
+from . import __version__
+from .coverage.checker import check
+from .coverage.finding import Coverage, Finding
+from .coverage.profile import ProfileError, load_profile
+from .film.faults import FilmError
+from .football.rulebook import Rulebook, RulebookError, load_rulebook
+from .football.sheet import SheetError
+from .football.situation import Step
+from .football.speaking import spoken_clock, spoken_period, spoken_situation
+from .football.tracker import track
+from .tagging.exchange import ExchangeError
+from .tagging.gamefile import CannotSave, GameFile, GameFileError
+from .tagging.model import Game
+from .tagging.sheets import SheetFileError
+
+
+class _Wrong(Exception):
+    """What is wrong with a call, for a person, in one line."""
+
+
+_REPORTED = (_Wrong, OSError, FilmError, RulebookError, ProfileError, SheetError, SheetFileError, GameFileError,
+             CannotSave, ExchangeError)
+
+
+class _Parser(argparse.ArgumentParser):
+    def error(self, message: str) -> NoReturn:
+        print(f"{self.prog}: {message} (see {self.prog} --help)", file=sys.stderr)
+        sys.exit(2)
+
+
+@dataclass(frozen=True)
+class Opened:
+    """A game with everything that follows from its tags."""
+
+    game: Game
+    rulebook: Rulebook
+    steps: list[Step]
+    coverage: Coverage
+
+
+def open_game(path: Path, profile: str | None = None) -> Opened:
+    """Read a game file (nothing is written to it) and derive situations and findings."""
+    if not path.exists():
+        raise _Wrong(f"{path} is not there; name a game file")
+    with GameFile.open(path, read_only=True) as file:
+        game = file.game
+    rulebook = load_rulebook(game.heading.rulebook, game.heading.season)
+    steps = track(rulebook, [tag.play for tag in game.plays])
+    return Opened(game, rulebook, steps, check(game, steps, load_profile(profile or game.heading.profile), rulebook))
+
+
+def _demo(arguments: argparse.Namespace) -> int:
+    from .demo.film_it import film_demo, write_demo_game
+
+    to: Path = arguments.to
+    film_demo(to, "one file" if arguments.one_file else "files", progress=_bar("filming the demo game"))
+    print(write_demo_game(to))
+    return 0
+
+
+def _check(arguments: argparse.Namespace) -> int:
+    opened = [open_game(path, arguments.profile) for path in arguments.games]
+    if arguments.json:
+        listed = [{"game": str(path), "findings": [_plain(finding, one.game) for finding in one.coverage.findings],
+                   "waiting": list(one.coverage.waiting)} for path, one in zip(arguments.games, opened, strict=True)]
+        print(json.dumps(listed[0] if len(listed) == 1 else listed, indent=1, ensure_ascii=False))
+        return 0
+    for one in opened:
+        if len(opened) > 1:
+            print(one.game.heading.title or f"{one.game.heading.visitors} at {one.game.heading.home}")
+        _table(["film", "rule", "severity", "what", "decision"],
+               [[_film_time(finding.time), finding.rule, str(finding.severity), finding.title,
+                 str(finding.decision.verdict or "commented") if finding.decision else ""]
+                for finding in one.coverage.findings])
+        for line in one.coverage.waiting:
+            print(f"not judged yet: {line}")
+        print(f"{len(one.coverage.findings)} findings")
+    if len(opened) > 1:
+        from .coverage.summary import summarise
+        from .coverage.trend import trend
+
+        print()
+        print(trend([(one.game, summarise(one.game, one.coverage)) for one in opened]).to_string())
+    return 0
+
+
+def _plain(finding: Finding, game: Game) -> dict:
+    return {"key": finding.key, "rule": finding.rule, "severity": str(finding.severity), "at_seconds": round(finding.time, 3),
+            "source": game.film.source(finding.at.source).path.name, "pts": finding.at.pts, "title": finding.title,
+            "why": finding.why, "expected": finding.expected, "evidence": list(finding.evidence), "play": finding.play,
+            "shot": finding.shot, "period": finding.period,
+            "verdict": str(finding.decision.verdict) if finding.decision and finding.decision.verdict else None,
+            "comment": finding.decision.comment if finding.decision else ""}
+
+
+def _export(arguments: argparse.Namespace) -> int:
+    from .delivery.export import export_segments
+    from .delivery.naming import PatternError
+    from .delivery.rendering import Settings
+    from .delivery.segment import play_segments, shot_segments
+    from .delivery.sheets import plays_sheet, tendencies, write_sheet
+
+    one = open_game(arguments.game)
+    lead_in, lead_out = arguments.handles
+    segments = (shot_segments(one.game) if arguments.shots
+                else play_segments(one.game, one.steps, arguments.plays, lead_in, lead_out))
+    settings = Settings(captions=arguments.captions) if arguments.rendered or arguments.captions else None
+    bar = _bar("exporting")
+    try:
+        done = export_segments(segments, arguments.to, settings, arguments.pattern,
+                               progress=lambda progress: bar(progress.share))
+    except PatternError as error:
+        raise _Wrong(str(error)) from None
+    sheet = plays_sheet(one.game, one.steps, _findings_by_play(one.coverage.findings))
+    write_sheet(sheet, arguments.to / f"plays.{arguments.sheet}")
+    write_sheet(tendencies(one.game, one.steps, one.rulebook.field_length), arguments.to / f"tendencies.{arguments.sheet}")
+    print(f"{len(done.files)} segments and the sheet of {len(sheet)} plays are in {arguments.to}")
+    for note in done.notes:
+        print(note)
+    for failure in done.failures:
+        print(f"{failure.label}: {failure.why}", file=sys.stderr)
+    return 1 if done.failures else 0
+
+
+def _findings_by_play(findings: Iterable[Finding]) -> dict[int, list[str]]:
+    by_play: dict[int, list[str]] = {}
+    for finding in findings:
+        if finding.play is not None and not finding.waived:
+            by_play.setdefault(finding.play, []).append(finding.title)
+    return by_play
+
+
+def _track(arguments: argparse.Namespace) -> int:
+    from .tagging.sheets import read_sheet
+
+    rulebook = load_rulebook(arguments.rulebook, arguments.season)
+    if not arguments.sheet.exists():
+        raise _Wrong(f"{arguments.sheet} is not there; name a play sheet (CSV or XLSX)")
+    steps = track(rulebook, [row.play for row in read_sheet(arguments.sheet, rulebook)])
+    rows = []
+    for number, step in enumerate(steps, 1):
+        before = step.before
+        rows.append([str(number), spoken_period(before.period, rulebook.periods), spoken_clock(before.clock),
+                     str(before.offense or ""), spoken_situation(before, rulebook.field_length),
+                     f"{before.score_visitors}-{before.score_home}", str(step.play.kind), step.result, str(step.certainty)])
+    _table(["", "period", "clock", "offense", "situation", "visitors-home", "play", "result", "certainty"], rows)
+    for number, step in enumerate(steps, 1):
+        for problem in step.problems:
+            print(f"play {number}: {problem}")
+    if steps:
+        after = steps[-1].after
+        print(f"after play {len(steps)}: {spoken_situation(after, rulebook.field_length)}, "
+              f"visitors {after.score_visitors}, home {after.score_home}")
+    return 0
+
+
+def _sequence(arguments: argparse.Namespace) -> int:
+    from .delivery.captions import add_chapters, subrip, webvtt
+    from .delivery.edit_list import cmx3600, timeline
+    from .delivery.rendering import Settings, render
+    from .delivery.segment import play_segments
+
+    one = open_game(arguments.game)
+    segments = play_segments(one.game, one.steps, arguments.plays, *arguments.handles)
+    if not segments:
+        raise _Wrong("none of these plays is on the film")
+    title, to, suffix = arguments.to.stem, arguments.to, arguments.to.suffix.lower()
+    if suffix == ".mp4":
+        render(segments, to, Settings(captions=arguments.captions), progress=_bar("rendering"))
+        add_chapters(to, segments)
+    elif suffix == ".otio":
+        to.write_text(timeline(title, segments).to_json_string(), encoding="utf-8")
+    elif suffix in _TEXTS:
+        text = {".edl": lambda: cmx3600(title, segments), ".vtt": lambda: webvtt(segments),
+                ".srt": lambda: subrip(segments)}[suffix]()
+        to.write_text(text, encoding="utf-8")
+    else:
+        raise _Wrong(f"{to.name}: a sequence is written as .mp4, .otio, .edl, .vtt or .srt")
+    print(to)
+    return 0
+
+
+_TEXTS = (".edl", ".vtt", ".srt")
+
+
+def _pack(arguments: argparse.Namespace) -> int:
+    from .delivery.pack import Contents, PackError, make_pack
+    from .delivery.segment import play_segments
+    from .film.time import Instant
+
+    one = open_game(arguments.game)
+    segments = play_segments(one.game, one.steps, arguments.plays, *arguments.handles)
+    first = [(Instant(segment.parts[0].source.id, segment.parts[0].start), segment.caption) for segment in segments]
+    bar = _bar("packing")
+    try:
+        make_pack(one.game, Contents(arguments.title, segments, first, arguments.statement), arguments.to,
+                  lambda share, _: bar(share))
+    except PackError as error:
+        raise _Wrong(str(error)) from None
+    print(arguments.to)
+    return 0
+
+
+def _verify(arguments: argparse.Namespace) -> int:
+    from .delivery.pack import PackError, verify_pack
+
+    try:
+        verified = verify_pack(arguments.pack, arguments.manifest_sha256)
+    except PackError as error:
+        raise _Wrong(str(error)) from None
+    for word, names in (("altered", verified.altered), ("missing", verified.missing), ("added", verified.added)):
+        for name in names:
+            print(f"{word}: {name}")
+    print(f"{verified.title}, made {verified.made}: "
+          + (f"all {len(verified.intact)} files are as they were" if verified.whole else "this pack was changed"))
+    return 0 if verified.whole else 1
+
+
+def _report(arguments: argparse.Namespace) -> int:
+    from .delivery.report import write_report
+
+    one = open_game(arguments.game, arguments.profile)
+    print(write_report(one.game, one.steps, one.coverage, arguments.to, progress=_bar("writing the report")))
+    return 0
+
+
+def _to_json(arguments: argparse.Namespace) -> int:
+    from .tagging.exchange import write_json
+
+    write_json(open_game(arguments.game).game, arguments.to)
+    print(arguments.to)
+    return 0
+
+
+def _from_json(arguments: argparse.Namespace) -> int:
+    from .tagging.exchange import import_game
+
+    if not arguments.json.exists():
+        raise _Wrong(f"{arguments.json} is not there; name a game written by the json command")
+    import_game(arguments.json, arguments.to).close()
+    print(arguments.to)
+    return 0
+
+
+def _bar(doing: str) -> Callable[[float], None]:
+    """Progress on standard error, only where a person can see it."""
+    if not sys.stderr.isatty():
+        return lambda share: None
+
+    def tell(share: float) -> None:
+        print(f"\r{doing}: {share:4.0%}", end="\n" if share >= 1 else "", file=sys.stderr, flush=True)
+
+    return tell
+
+
+def _film_time(seconds: float) -> str:
+    minutes, rest = divmod(seconds, 60)
+    hours, minutes = divmod(int(minutes), 60)
+    return f"{hours}:{minutes:02}:{rest:04.1f}"
+
+
+def _table(head: Sequence[str], rows: Sequence[Sequence[str]]) -> None:
+    widths = [max(len(row[column]) for row in [head, *rows]) for column in range(len(head))]
+    for row in [head, *rows]:
+        print("  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip())
+
+
+def _plays(text: str) -> list[int]:
+    """``3,5,7-9`` as a list of play ids."""
+    ids: list[int] = []
+    for piece in text.split(","):
+        first, _, last = piece.partition("-")
+        ids += range(int(first), int(last or first) + 1)
+    return ids
+
+
+_plays.__name__ = "list of plays (like 3,5,7-9)"
+
+
+def _parser() -> _Parser:
+    parser = _Parser(prog="python -m workstation", description=(
+        "Without a command the desk opens, on a game file if one is named."))
+    parser.add_argument("--version", action="version", version=__version__)
+    commands = parser.add_subparsers(title="commands", metavar="COMMAND", required=True, parser_class=_Parser)
+
+    def command(name: str, work: Callable[[argparse.Namespace], int], about: str) -> _Parser:
+        made = commands.add_parser(name, help=about, description=about)
+        made.set_defaults(work=work)
+        return made
+
+    def on_game(made: _Parser) -> None:
+        made.add_argument("game", type=Path, metavar="GAME", help="a game file")
+
+    def chosen_plays(made: _Parser, required: bool) -> None:
+        made.add_argument("--plays", type=_plays, required=required, help="ids of plays, in order: 3,5,7-9")
+        made.add_argument("--handles", type=float, nargs=2, default=(0, 0), metavar=("BEFORE", "AFTER"),
+                          help="extra seconds either side of each shot")
+
+    made = command("demo", _demo, "Film the demo game and write its tagged game file.")
+    made.add_argument("--to", type=Path, required=True, metavar="DIR", help="the folder to film into")
+    made.add_argument("--one-file", action="store_true", help="one long camera file in place of many short ones")
+
+    made = command("check", _check, "Print what the film's viewers would have needed; over several games also the trend.")
+    made.add_argument("games", type=Path, nargs="+", metavar="GAME", help="game files")
+    made.add_argument("--json", action="store_true", help="print JSON")
+    made.add_argument("--profile", help="a crew profile, by name or file, in place of the game's own")
+
+    made = command("export", _export, "Write each play as a file, and the sheet of all plays.")
+    on_game(made)
+    made.add_argument("--to", type=Path, required=True, metavar="DIR", help="the folder to write into")
+    chosen_plays(made, required=False)
+    made.add_argument("--shots", action="store_true", help="every shot in place of every play")
+    made.add_argument("--rendered", action="store_true", help="encode again (H.264, AAC) in place of copying")
+    made.add_argument("--captions", action="store_true", help="render, with situation and score below the picture")
+    made.add_argument("--pattern", default="{number} {situation} {kind}", help="file names; default: %(default)s")
+    made.add_argument("--sheet", choices=("csv", "xlsx", "parquet"), default="csv", help="form of the sheets")
+
+    made = command("track", _track, "Print the situation before every play of a play sheet.")
+    made.add_argument("sheet", type=Path, metavar="SHEET", help="CSV or XLSX; see resources/play_sheet.md")
+    made.add_argument("--rulebook", default="nfhs", help="default: %(default)s")
+    made.add_argument("--season", type=int, help="the rulebook's edition; default: the newest")
+
+    made = command("sequence", _sequence, "Join plays into one film (.mp4) or describe them (.otio, .edl, .vtt, .srt).")
+    on_game(made)
+    chosen_plays(made, required=True)
+    made.add_argument("--to", type=Path, required=True, metavar="FILE")
+    made.add_argument("--captions", action="store_true", help="situation and score below the picture")
+
+    made = command("pack", _pack, "Make the pack of a disputed sequence: film, originals, stills, cover page, manifest.")
+    on_game(made)
+    chosen_plays(made, required=True)
+    made.add_argument("--to", type=Path, required=True, metavar="PACK", help="a folder, or a file ending in .zip")
+    made.add_argument("--title", default="Disputed sequence")
+    made.add_argument("--statement", default="", help="why it is handed on")
+
+    made = command("verify", _verify, "Compare a pack with its manifest and name what was altered.")
+    made.add_argument("pack", type=Path, metavar="PACK")
+    made.add_argument("--manifest-sha256", help="the manifest's digest, if it was kept apart")
+
+    made = command("report", _report, "Write the review report as one self-contained .html file or as .pdf.")
+    on_game(made)
+    made.add_argument("--to", type=Path, required=True, metavar="FILE")
+    made.add_argument("--profile", help="a crew profile in place of the game's own")
+
+    made = command("json", _to_json, "Write the whole game as documented JSON for other tools.")
+    on_game(made)
+    made.add_argument("--to", type=Path, required=True, metavar="FILE")
+
+    made = command("from-json", _from_json, "Make a game file from JSON.")
+    made.add_argument("json", type=Path, metavar="JSON")
+    made.add_argument("--to", type=Path, required=True, metavar="GAME")
+    return parser
+
+
+NAMES = ("demo", "check", "export", "track", "sequence", "pack", "verify", "report", "json", "from-json")
+
+
+def run(argv: Sequence[str]) -> int:
+    """Run one command; returns its exit status."""
+    try:
+        arguments = _parser().parse_args(argv)
+    except SystemExit as stop:
+        return stop.code if isinstance(stop.code, int) else 2
+    try:
+        return arguments.work(arguments)
+    except _REPORTED as error:
+        said = str(error) if not isinstance(error, OSError) or error.filename is None else \
+            f"{error.filename}: {error.strerror}"
+        print(f"python -m workstation: {said}", file=sys.stderr)
+        return 2
