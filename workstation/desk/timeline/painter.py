@@ -348,23 +348,28 @@ class TimelinePainter:
         size = int(min(tall - 6, 14))
         y = top + (tall - size) / 2
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        covered, last_box = -100.0, None
-        for i, (x0, x1, look) in enumerate(zip(left, right, looks, strict=True)):
+        near = size * 0.55
+        i = 0
+        while i < len(left):
+            x0, x1 = left[i], right[i]
+            crowd = 1       # one mark and a number for marks that lie on each other; zooming tells them apart
+            while i + crowd < len(left) and left[i + crowd] - x0 < near:
+                crowd += 1
+            index, look = seen.start + i, min(looks[i:i + crowd], key=lambda look: (look % 3 != OPEN, look))
+            i += crowd
             severity, state = divmod(look, 3)
-            if x0 < covered - size * 0.45 and last_box is not None:      # one mark for a crowd; zooming tells them apart
-                continue
             colour = self.severities[severity]
-            following = left[i + 1] if i + 1 < len(left) else scale.width + 400
+            following = left[i] if i < len(left) else scale.width + 400
             if x1 - x0 > size:
                 painter.fillRect(QRectF(x0, top + tall - 3, x1 - x0, 2), colour)
             stamp = self._stamp(painter, SEVERITIES[severity], colour, state, size)
             painter.drawPixmap(QPointF(x0 - size / 2 - 1, y - 1), stamp)
-            covered = last_box = x0 + size / 2
-            words = self._fitting((findings.long[seen.start + i], findings.short[seen.start + i]), following - x0 - size * 1.5 - 6)
-            if words and following - x0 > 60:
+            room = following - x0 - size * 1.5 - 6
+            words = self._fitting((findings.long[index], findings.short[index]), room) if crowd == 1 else \
+                self._fitting((f"{crowd} here", f"{crowd}"), room + 6)
+            if words and (crowd > 1 or following - x0 > 60):
                 painter.setPen(self.quiet if state else self.text)
                 painter.drawText(QPointF(x0 + size / 2 + 4, top + tall / 2 + self._ascent / 2 - 1), words)
-                covered = x0 + size / 2 + 4 + self._width(words)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
 
     def _finding_band(self, painter: QPainter, picture: Picture, bottom: float) -> None:

@@ -15,6 +15,7 @@ from ..player import image_of
 
 log = logging.getLogger(__name__)
 KEPT = 600          # pictures of about 40 kB each
+MEMORY = 80 << 20   # bytes for the decoder
 WAITING = 80        # wishes older than that are no longer on screen
 
 
@@ -114,9 +115,10 @@ class _Work(QRunnable):
         try:
             while (wish := self._thumbnails._next()) is not None:
                 if wish[0] is not film:
-                    if reader is not None and hasattr(reader, "close"):
+                    if reader is not None:
                         reader.close()
-                    reader, film = FrameReader(wish[0]), wish[0]
+                    reader, film = FrameReader(wish[0], memory_limit=MEMORY), wish[0]
+                    reader.rest(True)       # nobody steps from here, so nothing is decoded ahead
                 try:
                     image = image_of(reader.frame_at(wish[1]).rgb()).scaledToHeight(
                         self._thumbnails.height, Qt.TransformationMode.SmoothTransformation)
@@ -127,5 +129,5 @@ class _Work(QRunnable):
         except RuntimeError:
             pass        # the window was closed meanwhile
         finally:
-            if reader is not None and hasattr(reader, "close"):
+            if reader is not None:
                 reader.close()

@@ -362,6 +362,8 @@ class TimelineView(QWidget):
             return
         lane, items, index = self._hit(point)
         if items is not None and index is not None and lane in (Lane.FINDINGS, Lane.NOTES):
+            if lane is Lane.FINDINGS:
+                index = self._next_of_crowd(items, index)
             self._choose(lane, items, index)
             self._seek(float(items.start[index]))
             return
@@ -369,6 +371,13 @@ class TimelineView(QWidget):
         self._seek(self._scale.time(point.x() - GUTTER))
         if items is not None and index is not None:
             self._choose(lane, items, index)
+
+    def _next_of_crowd(self, items: Blocks, index: int) -> int:
+        """Marks that lie on each other are chosen one after the other, click by click."""
+        near = 8 * self._scale.per_pixel
+        crowd = [i for i in range(len(items)) if abs(items.start[i] - items.start[index]) <= near]
+        chosen = next((n for n, i in enumerate(crowd) if items.ids[i] == self._finding), None)
+        return index if chosen is None else crowd[(chosen + 1) % len(crowd)]
 
     def _choose(self, lane: Lane | None, items: Blocks, index: int) -> None:
         chosen = items.ids[index]

@@ -1,0 +1,298 @@
+"""Two plays side by side, in step: the same time from both snaps, picture by picture or playing."""
+
+from __future__ import annotations
+
+import time as clock
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QObject, QThread, QTimer, Signal, Slot
+from PySide6.QtGui import QImage
+from PySide6.QtWidgets import QComboBox, QHBoxLayout, QVBoxLayout, QWidget
+
+from ...film.film import Film
+from ...film.frames import FrameReader
+from ...film.time import Instant
+from ...football.speaking import spoken_situation
+from ...tagging.model import Game, MomentKind
+from ..keys import KeyButton
+from ..parts import label
+from ..picture import PictureView
+from ..player import image_of
+from ..room import Desk
+from ..timeline.places import shot_of
+
+if TYPE_CHECKING:
+    from ..session import Session
+
+_MEMORY = 150 << 20     # bytes for each side
+
+
+@dataclass(frozen=True, slots=True)
+class Side:
+    """One play to compare. ``snap`` is what both sides are aligned on; ``marked`` is False where
+    no snap is marked and the start of the shot stands in for it."""
+
+    play: int
+    snap: Instant
+    start: Instant
+    end: Instant
+    marked: bool
+
+
+def side_of(game: Game, play_id: int) -> Side | None:
+    """The play as one side of a comparison, or None if it was not filmed."""
+    tag = next((tag for tag in game.plays if tag.id == play_id), None)
+    shot = shot_of(game, tag.shot) if tag is not None and tag.shot is not None else None
+    if shot is None:
+        return None
+    film = game.film
+    start, end = film.time_of(shot.start), film.time_of(shot.end)
+    snap = next((moment.at for moment in game.moments
+                 if moment.kind is MomentKind.SNAP and start <= film.time_of(moment.at) < end), None)
+    return Side(play_id, snap or shot.start, shot.start, shot.end, snap is not None)
+
+
+@dataclass(frozen=True, slots=True)
+class _Wish:
+    film: Film
+    left: Side
+    right: Side
+    steps: int      # pictures of the left side after its snap
+
+
+@dataclass(frozen=True, slots=True)
+class Pair:
+    """What both sides show: the instants and pictures, and seconds after the snap."""
+
+    steps: int
+    seconds: Fraction
+    left: Instant
+    right: Instant
+    left_image: QImage
+    right_image: QImage
+
+
+def right_instant(film: Film, side: Side, seconds: Fraction) -> Instant:
+    """The instant of a side that lies *seconds* after its snap, kept inside its shot."""
+    first, last = film.time_of(side.start), film.time_of(side.end)
+    source = film.source(side.snap.source)
+    wanted = min(max(film.time_of(side.snap) + seconds, first), last - source.frame_ticks * source.time_base)
+    return film.instant_at(max(wanted, first))
+
+
+class _Worker(QObject):
+    """Lives in its own thread; one reader for each side, so that both stay warm."""
+
+    paired = Signal(object)
+    failed = Signal(str)
+
+    def __init__(self):
+        super().__init__()
+        self._film: Film | None = None
+        self._readers: tuple[FrameReader, FrameReader] | None = None
+
+    @Slot(object)
+    def pair(self, wish: _Wish) -> None:
+        try:
+            if wish.film is not self._film:
+                self.close()
+                self._film = wish.film
+                self._readers = (FrameReader(wish.film, _MEMORY), FrameReader(wish.film, _MEMORY))
+            film, (left, right) = wish.film, self._readers
+            zero = left.frame_at(wish.left.snap).instant
+            at = left.step(zero, wish.steps) if wish.steps else zero
+            first = left.frame_at(at)
+            seconds = film.time_of(first.instant) - film.time_of(zero)
+            second = right.frame_at(right_instant(film, wish.right, seconds))
+            self.paired.emit(Pair(wish.steps, seconds, first.instant, second.instant,
+                                  image_of(first.rgb()), image_of(second.rgb())))
+        except Exception as error:      # a broken file must reach the person, not end the thread
+            self.failed.emit(str(error) or type(error).__name__)
+
+    @Slot()
+    def close(self) -> None:
+        for reader in self._readers or ():
+            reader.close()
+        self._readers = self._film = None
+
+
+class CompareView(QWidget):
+    """Two pictures and what they show. ``closed`` asks for the single picture again."""
+
+    closed = Signal()
+    shown = Signal(object)      # Pair
+    _wanted = Signal(object)
+    _closing = Signal()
+
+    def __init__(self, desk: Desk, parent: QWidget | None = None):
+        super().__init__(parent)
+        self._session: Session | None = None
+        self._sides: list[Side | None] = [None, None]
+        self.pair: Pair | None = None
+        self.playing = False
+        self._busy = False
+        self._next: _Wish | None = None
+        self._steps = 0
+        self._began = (0.0, 0)
+        self._timer = QTimer(self, timeout=self._tick)
+        self.boxes = [QComboBox(), QComboBox()]
+        self.pictures = [PictureView(), PictureView()]
+        self._lines = [label("", "body", "quiet"), label("", "body", "quiet")]
+        columns = QHBoxLayout()
+        columns.setSpacing(6)
+        for position, name in enumerate(("left", "right")):
+            self.boxes[position].setAccessibleName(f"Play on the {name}")
+            self.boxes[position].setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+            self.boxes[position].activated.connect(lambda _, p=position: self._pick(p))
+            self.pictures[position].setAccessibleName(f"Picture on the {name}")
+            column = QVBoxLayout()
+            column.addWidget(self.boxes[position])
+            column.addWidget(self.pictures[position], 1)
+            column.addWidget(self._lines[position])
+            columns.addLayout(column, 1)
+        self._where = label("", "title")
+        row = QHBoxLayout()
+        row.addWidget(self._where, 1)
+        for id, text, act in (("review.to_snap", "Snap", self.to_snap),
+                              ("review.earlier_play", "Earlier play", lambda: self.change_right(-1)),
+                              ("review.later_play", "Later play", lambda: self.change_right(1)),
+                              ("review.compare", "One picture", self.closed.emit)):
+            button = KeyButton(desk.keys, id, text)
+            button.clicked.connect(lambda _=False, act=act: act())
+            row.addWidget(button)
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.addLayout(columns, 1)
+        layout.addLayout(row)
+        self._thread = QThread(self)
+        self._worker = _Worker()
+        self._worker.moveToThread(self._thread)
+        self._wanted.connect(self._worker.pair)
+        self._closing.connect(self._worker.close)
+        self._worker.paired.connect(self._on_paired)
+        self._worker.failed.connect(self._on_failed)
+
+    # -- what is compared --------------------------------------------------------------------------------
+
+    def compare(self, session: Session, left: int, right: int) -> bool:
+        """Put two plays side by side at their snaps; False if one of them was not filmed."""
+        sides = [side_of(session.game, left), side_of(session.game, right)]
+        if None in sides:
+            return False
+        if not self._thread.isRunning():
+            self._thread.start()
+        self._session, self._sides, self._steps = session, sides, 0
+        self.pause()
+        filmed = [tag for tag in session.game.plays if tag.shot is not None]
+        for position, box in enumerate(self.boxes):
+            box.clear()
+            for tag in filmed:
+                box.addItem(self._name(tag.id), tag.id)
+            box.setCurrentIndex(box.findData(sides[position].play))
+        self._ask()
+        return True
+
+    def close_session(self) -> None:
+        """Let go of the film."""
+        self.pause()
+        self._session, self._sides, self.pair = None, [None, None], None
+        if self._thread.isRunning():
+            self._closing.emit()
+            self._thread.quit()
+            self._thread.wait(5000)
+        self._busy, self._next = False, None
+
+    def _name(self, play: int) -> str:
+        number = self._session.position_of(play) + 1
+        tag, step = self._session.play_tag(play), self._session.step_of(play)
+        return f"Play {number} · {spoken_situation(step.before)} · {tag.play.kind}"
+
+    def _pick(self, position: int) -> None:
+        side = side_of(self._session.game, self.boxes[position].currentData())
+        if side is not None:
+            self._sides[position] = side
+            self._ask()
+
+    def change_right(self, by: int) -> None:
+        """Compare with the play *by* places later instead."""
+        box = self.boxes[1]
+        box.setCurrentIndex(min(max(box.currentIndex() + by, 0), box.count() - 1))
+        self._pick(1)
+
+    # -- moving in step ------------------------------------------------------------------------------------
+
+    def step(self, pictures: int) -> None:
+        self.pause()
+        self._steps += pictures
+        self._ask()
+
+    def to_snap(self) -> None:
+        self.pause()
+        self._steps = 0
+        self._ask()
+
+    def toggle(self) -> None:
+        self.pause() if self.playing else self.play()
+
+    def play(self) -> None:
+        if self._session is None or self._sides[0] is None:
+            return
+        self.playing = True
+        self._began = (clock.monotonic(), self._steps)
+        rate = self._session.film.source(self._sides[0].snap.source).frame_rate
+        self._timer.start(max(round(1000 / float(rate) / self._session.rate), 5))
+
+    def pause(self) -> None:
+        self.playing = False
+        self._timer.stop()
+
+    def _tick(self) -> None:
+        if self._busy:
+            return      # a slow disk drops pictures, never the step between the sides
+        film, left = self._session.film, self._sides[0]
+        rate = film.source(left.snap.source).frame_rate
+        began, first = self._began
+        steps = first + int((clock.monotonic() - began) * self._session.rate * float(rate))
+        last = int((film.time_of(left.end) - film.time_of(left.snap)) * rate) - 1
+        if steps >= last:
+            self.pause()
+        self._steps = min(steps, last)
+        self._ask()
+
+    def _ask(self) -> None:
+        if self._session is None or None in self._sides:
+            return
+        wish = _Wish(self._session.film, self._sides[0], self._sides[1], self._steps)
+        if self._busy:
+            self._next = wish
+        else:
+            self._busy = True
+            self._wanted.emit(wish)
+
+    def _served(self) -> None:
+        self._busy = False
+        if self._next is not None and self._session is not None:
+            wish, self._next = self._next, None
+            self._busy = True
+            self._wanted.emit(wish)
+
+    def _on_paired(self, pair: Pair) -> None:
+        self._served()
+        if self._session is None:
+            return
+        self.pair = pair
+        for view, image in zip(self.pictures, (pair.left_image, pair.right_image), strict=True):
+            view.show_image(image)
+        way = "after" if pair.seconds >= 0 else "before"
+        self._where.setText("Both at the snap" if pair.seconds == 0
+                            else f"{abs(float(pair.seconds)):.2f} s {way} both snaps")
+        for line, side in zip(self._lines, self._sides, strict=True):
+            line.setText("" if side.marked else "No snap is marked here; aligned on the start of the shot.")
+        self.shown.emit(pair)
+
+    def _on_failed(self, why: str) -> None:
+        self._served()
+        self.pause()
+        self._where.setText(f"No picture: {why}")

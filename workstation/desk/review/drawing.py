@@ -1,0 +1,234 @@
+"""Drawing on the picture: arrows, circles, lines and words, pinned to a moment or a span of film."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from math import atan2, cos, hypot, pi, sin
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QEvent, QObject, QPointF, QRectF, Qt, Signal
+from PySide6.QtGui import QColor, QFont, QPainter, QPainterPath, QPen
+from PySide6.QtWidgets import QLineEdit
+
+from ...delivery.overlay import EDGE, INK, MOMENT_SHOWN
+from ...film.film import Film
+from ...film.time import Instant
+from ...tagging.model import Drawing, DrawingKind
+from ...tagging.operations import AddDrawing, RemoveDrawing
+from ..picture import PictureView
+
+if TYPE_CHECKING:
+    from ..session import Session
+
+_LEAST = 0.012      # fractions of the picture; anything shorter was a click by mistake
+_STEP = 0.02        # how far an arrow key moves the pencil; with Shift a quarter of that
+
+
+def shows_at(film: Film, drawing: Drawing, time: Fraction) -> bool:
+    """True if the drawing lies on the picture at a film time, as it will in a rendered file."""
+    try:
+        start = film.time_of(drawing.at)
+        end = film.time_of(drawing.until) if drawing.until else start + MOMENT_SHOWN
+        return start - 1 / film.source(drawing.at.source).frame_rate < time < end
+    except KeyError:        # its source was taken out of the film
+        return False
+
+
+def paint_drawing(painter: QPainter, rect: QRectF, drawing: Drawing) -> None:
+    """Paint one drawing over a picture that lies in *rect*: light ink with a dark edge, for any ground."""
+    points = [QPointF(rect.x() + x * rect.width(), rect.y() + y * rect.height()) for x, y in drawing.points]
+    if not points:
+        return
+    stroke = max(3.0, rect.height() / 180)
+    path = QPainterPath(points[0])
+    if drawing.kind is DrawingKind.TEXT:
+        font = QFont(painter.font())
+        font.setPixelSize(max(12, round(rect.height() / 24)))
+        font.setBold(True)
+        path.addText(points[0] + QPointF(0, font.pixelSize()), font, drawing.text)
+        painter.setBrush(QColor(*INK))
+        painter.strokePath(path, QPen(QColor(*EDGE), 4))
+        painter.fillPath(path, QColor(*INK))
+        return
+    if len(points) < 2:
+        return
+    if drawing.kind is DrawingKind.CIRCLE:
+        radius = max(2.0, hypot(points[-1].x() - points[0].x(), points[-1].y() - points[0].y()))
+        path = QPainterPath()
+        path.addEllipse(points[0], radius, radius)
+    else:
+        for point in points[1:]:
+            path.lineTo(point)
+        if drawing.kind is DrawingKind.ARROW:
+            tail, tip = points[-2:]
+            heading, length = atan2(tip.y() - tail.y(), tip.x() - tail.x()), rect.height() / 28
+            for turn in (pi * 0.85, -pi * 0.85):
+                path.moveTo(tip)
+                path.lineTo(tip + QPointF(length * cos(heading + turn), length * sin(heading + turn)))
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    for colour, thick in ((EDGE, stroke + 4), (INK, stroke)):
+        painter.strokePath(path, QPen(QColor(*colour), thick, Qt.PenStyle.SolidLine, Qt.PenCapStyle.RoundCap,
+                                      Qt.PenJoinStyle.RoundJoin))
+
+
+class DrawingLayer(QObject):
+    """Lies on a :class:`PictureView`: shows the game's drawings and takes new ones.
+
+    ``tool`` is what the next stroke makes, None while nobody draws. ``hold`` is how many seconds a
+    new drawing stays; None pins it to the one moment. Everything works with the mouse, and with the
+    arrow keys and Enter: Enter puts the pencil down and, once moved, lifts it.
+    """
+
+    tool_changed = Signal(object)
+
+    def __init__(self, picture: PictureView):
+        super().__init__(picture)
+        self._picture = picture
+        self._session: Session | None = None
+        self.tool: DrawingKind | None = None
+        self.hold: float | None = None
+        self._points: list[tuple[float, float]] = []
+        self._pencil: tuple[float, float] | None = None     # where the keyboard's pencil is
+        self._writing = QLineEdit(picture)
+        self._writing.setAccessibleName("Words on the picture")
+        self._writing.setPlaceholderText("Words, then Enter")
+        self._writing.returnPressed.connect(self._write)
+        self._writing.installEventFilter(self)
+        self._writing.hide()
+        picture.overlay = self._paint
+        picture.pressed.connect(self._press)
+        picture.moved.connect(self._move)
+        picture.released.connect(self._release)
+
+    def show_session(self, session: Session | None) -> None:
+        self._session = session
+        self.take(None)
+
+    def take(self, tool: DrawingKind | None) -> None:
+        """Take up a tool (the film rests meanwhile), or put it away."""
+        self.tool = tool
+        self._points.clear()
+        self._pencil = None
+        self._writing.hide()
+        if tool is not None and self._session is not None:
+            self._session.pause()
+        self._picture.setCursor(Qt.CursorShape.ArrowCursor if tool is None else Qt.CursorShape.CrossCursor)
+        self._picture.update()
+        self.tool_changed.emit(tool)
+
+    def shown(self) -> list[Drawing]:
+        """The game's drawings on the current picture."""
+        if self._session is None or self._session.position is None:
+            return []
+        film, time = self._session.film, self._session.time
+        return [drawing for drawing in self._session.game.drawings if shows_at(film, drawing, time)]
+
+    def remove_last(self) -> bool:
+        """Remove the newest drawing on the current picture; False if there is none."""
+        shown = self.shown()
+        if not shown:
+            return False
+        self._session.do(RemoveDrawing(max(drawing.id for drawing in shown)))
+        self._picture.update()
+        return True
+
+    # -- the keyboard's pencil -------------------------------------------------------------------------
+
+    def key(self, key: int, fine: bool = False) -> bool:
+        """Move (arrow keys) or put down and lift (Enter) the pencil; False if the key means nothing here."""
+        ways = {Qt.Key.Key_Left: (-1, 0), Qt.Key.Key_Right: (1, 0), Qt.Key.Key_Up: (0, -1), Qt.Key.Key_Down: (0, 1)}
+        if self.tool is None or key not in (*ways, Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            return False
+        if self._pencil is None:
+            self._pencil = (0.5, 0.5)
+        if key in ways:
+            step = _STEP / 4 if fine else _STEP
+            x, y = (min(max(at + way * step, 0.0), 1.0) for at, way in zip(self._pencil, ways[key], strict=True))
+            self._pencil = (x, y)
+            if self._points:
+                self._move(x, y)
+        elif self._points:
+            self._release(*self._pencil)
+        else:
+            self._press(*self._pencil)
+        self._picture.update()
+        return True
+
+    # -- strokes ------------------------------------------------------------------------------------------
+
+    def _press(self, x: float, y: float) -> None:
+        if self.tool is None or self._session is None or self._session.position is None:
+            return
+        self._session.pause()
+        self._points = [(min(max(x, 0.0), 1.0), min(max(y, 0.0), 1.0))]
+        if self.tool is DrawingKind.TEXT:
+            rect = self._picture.picture_rect()
+            self._writing.setGeometry(round(rect.x() + x * rect.width()), round(rect.y() + y * rect.height()), 220,
+                                      self._writing.sizeHint().height())
+            self._writing.clear()
+            self._writing.show()
+            self._writing.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def _move(self, x: float, y: float) -> None:
+        if not self._points or self.tool is DrawingKind.TEXT:
+            return
+        point = (min(max(x, 0.0), 1.0), min(max(y, 0.0), 1.0))
+        if self.tool is DrawingKind.FREEHAND:
+            last = self._points[-1]
+            if hypot(point[0] - last[0], point[1] - last[1]) >= 0.004:
+                self._points.append(point)
+        else:
+            self._points[1:] = [point]
+        self._picture.update()
+
+    def _release(self, x: float, y: float) -> None:
+        if not self._points or self.tool is DrawingKind.TEXT:
+            return
+        self._move(x, y)
+        points = tuple(self._points)
+        if max(hypot(px - points[0][0], py - points[0][1]) for px, py in points) < _LEAST:
+            return      # not moved yet: the pencil stays down
+        self._points.clear()
+        self._keep(self.tool, points)
+
+    def _write(self) -> None:
+        words, points = self._writing.text().strip(), tuple(self._points)
+        self._stop_writing()
+        if words and points:
+            self._keep(DrawingKind.TEXT, points, words)
+
+    def _stop_writing(self) -> None:
+        self._points.clear()
+        self._writing.hide()
+        self._picture.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def _keep(self, kind: DrawingKind, points: tuple[tuple[float, float], ...], words: str = "") -> None:
+        self._session.do(AddDrawing(Drawing(0, kind, self._session.position, points, self._until(), words)))
+        self._picture.update()
+
+    def _until(self) -> Instant | None:
+        if self.hold is None:
+            return None
+        film = self._session.film
+        end = self._session.time + Fraction(self.hold)
+        return film.sources[-1].end if end >= film.duration else film.instant_at(end)
+
+    def eventFilter(self, watched, event: QEvent) -> bool:
+        if watched is self._writing and event.type() == QEvent.Type.KeyPress and event.key() == Qt.Key.Key_Escape:
+            self._stop_writing()
+            return True
+        return super().eventFilter(watched, event)
+
+    # -- painting ----------------------------------------------------------------------------------------
+
+    def _paint(self, painter: QPainter, rect: QRectF) -> None:
+        for drawing in self.shown():
+            paint_drawing(painter, rect, drawing)
+        if self._points and self.tool is not None:
+            paint_drawing(painter, rect, Drawing(0, self.tool, Instant("", 0), tuple(self._points)))
+        if self._pencil is not None and self.tool is not None:
+            at = QPointF(rect.x() + self._pencil[0] * rect.width(), rect.y() + self._pencil[1] * rect.height())
+            for colour, thick in ((QColor(*EDGE), 4), (QColor("white"), 2)):
+                painter.setPen(QPen(colour, thick))
+                painter.drawLine(at - QPointF(11, 0), at + QPointF(11, 0))
+                painter.drawLine(at - QPointF(0, 11), at + QPointF(0, 11))

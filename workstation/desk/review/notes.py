@@ -1,0 +1,116 @@
+"""Notes at a time of the film: written while watching, found again by their words."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QEvent, Qt, Signal
+from PySide6.QtWidgets import QLineEdit, QListWidget, QListWidgetItem, QVBoxLayout, QWidget
+
+from ...film.time import Instant
+from ...tagging.model import Game, Note
+from ..parts import label
+from ..timeline.scale import spoken_time
+
+_NOTE = Qt.ItemDataRole.UserRole
+
+
+def found(game: Game, words: str) -> list[Note]:
+    """The notes that contain all of *words*, in film order."""
+    wanted = words.casefold().split()
+    known = {source.id for source in game.film.sources}
+    notes = [note for note in game.notes
+             if note.at.source in known and all(word in note.text.casefold() for word in wanted)]
+    return sorted(notes, key=lambda note: game.film.time_of(note.at))
+
+
+class NoteList(QWidget):
+    """Search over the notes. ``chosen`` carries a note; ``removed`` the id of one to remove."""
+
+    chosen = Signal(object)
+    removed = Signal(int)
+
+    def __init__(self, parent: QWidget | None = None):
+        super().__init__(parent)
+        self._game = Game()
+        self.words = QLineEdit(placeholderText="Find words in notes")
+        self.words.setAccessibleName("Find words in notes")
+        self.words.setClearButtonEnabled(True)
+        self.words.textChanged.connect(self._refill)
+        self.words.returnPressed.connect(lambda: self.list.count() and self.list.setCurrentRow(0))
+        self.list = QListWidget()
+        self.list.setAccessibleName("Notes")
+        self.list.setWordWrap(True)
+        self.list.currentItemChanged.connect(self._on_current)
+        self.list.itemClicked.connect(self._on_current)
+        self.list.installEventFilter(self)
+        self._empty = label("", "lead", "quiet", wrap=True)
+        self._empty.setAlignment(Qt.AlignmentFlag.AlignTop)
+        self._empty.setContentsMargins(12, 12, 12, 12)
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.setSpacing(5)
+        layout.addWidget(self.words)
+        layout.addWidget(self.list, 1)
+        layout.addWidget(self._empty, 1)
+
+    def show_game(self, game: Game) -> None:
+        self._game = game
+        self._refill()
+
+    def _refill(self, *_: object) -> None:
+        shown = found(self._game, self.words.text())
+        self.list.blockSignals(True)
+        self.list.clear()
+        for note in shown:
+            item = QListWidgetItem(f"{spoken_time(float(self._game.film.time_of(note.at)))}   {note.text}")
+            item.setData(_NOTE, note)
+            self.list.addItem(item)
+        self.list.blockSignals(False)
+        self.list.setVisible(bool(shown))
+        self._empty.setVisible(not shown)
+        self._empty.setText("No note contains these words." if self._game.notes else
+                            "No notes yet. Type one while the film runs; it stays with this moment.")
+
+    def _on_current(self, item: QListWidgetItem | None, *_: object) -> None:
+        if item is not None:
+            self.chosen.emit(item.data(_NOTE))
+
+    def eventFilter(self, watched, event: QEvent) -> bool:
+        if event.type() == QEvent.Type.KeyPress and event.key() == Qt.Key.Key_Delete and self.list.currentItem():
+            self.removed.emit(self.list.currentItem().data(_NOTE).id)
+            return True
+        return super().eventFilter(watched, event)
+
+
+class NoteEntry(QLineEdit):
+    """One line for a note. The time it belongs to is the one at which writing began."""
+
+    written = Signal(object, str)       # Instant, text
+    ended = Signal()
+
+    def __init__(self, parent: QWidget | None = None):
+        super().__init__(parent)
+        self._at: Instant | None = None
+        self.setAccessibleName("Note at this moment")
+        self.returnPressed.connect(self._take)
+        self.hide()
+
+    def begin(self, at: Instant, time: float) -> None:
+        self._at = at
+        self.clear()
+        self.setPlaceholderText(f"Note at {spoken_time(time)}. Enter keeps it, Esc gives up")
+        self.show()
+        self.setFocus(Qt.FocusReason.ShortcutFocusReason)
+
+    def _take(self) -> None:
+        words = self.text().strip()
+        self.hide()
+        if words:
+            self.written.emit(self._at, words)
+        self.ended.emit()
+
+    def keyPressEvent(self, event) -> None:
+        if event.key() == Qt.Key.Key_Escape:
+            self.hide()
+            self.ended.emit()
+            return
+        super().keyPressEvent(event)

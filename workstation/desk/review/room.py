@@ -1,0 +1,528 @@
+"""The Review room: a mentor and a trainee go through the findings together."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import (
+    QAbstractButton,
+    QApplication,
+    QButtonGroup,
+    QComboBox,
+    QHBoxLayout,
+    QPushButton,
+    QSizePolicy,
+    QSplitter,
+    QStackedWidget,
+    QVBoxLayout,
+    QWidget,
+)
+
+from ...coverage.finding import Finding
+from ...film.time import Instant
+from ...tagging.model import DrawingKind, Note
+from ...tagging.operations import AddNote, ClearDecision, Decide, RemoveNote
+from ..keys import KeyButton
+from ..parts import flow, label, restyle
+from ..picture import PictureView
+from ..room import Desk, Room
+from ..timeline import TimelineView
+from ..timeline.places import Places
+from .compare import CompareView
+from .drawing import DrawingLayer
+from .explanation import Explanation
+from .findings import FindingList
+from .keys import name_actions
+from .notes import NoteEntry, NoteList
+from .summary import SummaryPage
+
+RUN_UP = 4          # seconds shown before a finding, so that one sees how it came about
+RUN_OUT = 5         # seconds shown after one that has no end of its own
+LARGE = 1.6         # text of the wall screen, as a factor
+_HOLDS = (("this moment", None), ("3 seconds", 3.0), ("10 seconds", 10.0))
+_TOOLS = {"review.arrow": ("Arrow", DrawingKind.ARROW), "review.circle": ("Circle", DrawingKind.CIRCLE),
+          "review.freehand": ("By hand", DrawingKind.FREEHAND), "review.text": ("Words", DrawingKind.TEXT)}
+
+
+class ReviewRoom(Room):
+    name = "Review"
+    purpose = "Go through the findings together: see each one, decide about it, draw and note what helps."
+
+    def __init__(self, desk: Desk, parent: QWidget | None = None):
+        super().__init__(desk, parent)
+        name_actions(desk.keys)
+        self._looping = False
+        self._scale_before: float | None = None
+        self._heard = False
+        self._shown_key: str | None = None
+
+        self.findings = FindingList(desk)
+        self.notes = NoteList()
+        self.explanation = Explanation(desk)
+        self.picture = PictureView()
+        self.picture.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.picture.message = "No picture yet. Open footage in the Tag room."
+        self.drawing = DrawingLayer(self.picture)
+        self.comparison = CompareView(desk)
+        self.summary = SummaryPage(desk)
+        self.note_entry = NoteEntry()
+        self.timeline = TimelineView(desk)
+
+        self._lists = QStackedWidget()
+        self._lists.addWidget(self.findings)
+        self._lists.addWidget(self.notes)
+        self._stage = QStackedWidget()
+        for page in (self.picture, self.comparison, self.summary):
+            self._stage.addWidget(page)
+
+        self._split = QSplitter(Qt.Orientation.Horizontal)
+        self._split.addWidget(self._left_column())
+        self._split.addWidget(self._right_column())
+        self._split.setStretchFactor(0, 0)
+        self._split.setStretchFactor(1, 1)
+        self._split.setSizes([370, 1000])
+        self._split.setChildrenCollapsible(False)
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(8, 8, 8, 8)
+        layout.addWidget(self._split)
+
+        self.findings.chosen.connect(self._on_chosen)
+        self.notes.chosen.connect(self._on_note)
+        self.notes.removed.connect(lambda id: self.session and self.session.do(RemoveNote(id)))
+        self.explanation.decided.connect(lambda decision: self.session and self.session.do(Decide(decision)))
+        self.explanation.cleared.connect(lambda key: self.session and self.session.do(ClearDecision(key)))
+        self.note_entry.written.connect(self._write_note)
+        self.note_entry.ended.connect(self.picture.setFocus)
+        self.comparison.closed.connect(self.compare)
+        self.timeline.finding_chosen.connect(self._on_timeline_finding)
+        self.timeline.note_chosen.connect(lambda id: self._show_list(1))
+        self.summary.asked.connect(self._on_summary_asked)
+        self.drawing.tool_changed.connect(self._on_tool)
+        self._bind()
+
+    # -- how it is laid out --------------------------------------------------------------------------
+
+    def _left_column(self) -> QWidget:
+        column = QWidget()
+        column.setMinimumWidth(330)
+        self._tabs = QButtonGroup(self)
+        top = QHBoxLayout()
+        top.setSpacing(2)
+        for position, text in enumerate(("Findings", "Notes")):
+            button = QPushButton(text)
+            button.setCheckable(True)
+            button.setChecked(position == 0)
+            button.setProperty("role", "room")
+            button.setFocusPolicy(Qt.FocusPolicy.TabFocus)
+            button.setMinimumWidth(110)
+            self._tabs.addButton(button, position)
+            top.addWidget(button)
+        self._tabs.idClicked.connect(self._show_list)
+        top.addStretch(1)
+        top.addWidget(self._button("review.summary", "Summary"))
+        moves = QHBoxLayout()
+        moves.setSpacing(5)
+        self.next_button = self._button("review.next", "Next")
+        restyle(self.next_button, role="main")
+        moves.addWidget(self.next_button)
+        moves.addWidget(self._button("review.previous", "Previous"))
+        moves.addWidget(self._button("review.again", "Again"))
+        self._loop = self._button("review.loop", "Loop", checkable=True)
+        moves.addWidget(self._loop)
+        moves.addStretch(1)
+        upper, lower = QWidget(), QWidget()
+        for part, widgets in ((upper, (top, self._lists, moves)), (lower, (self.explanation,))):
+            box = QVBoxLayout(part)
+            box.setContentsMargins(0, 0, 4, 0)
+            box.setSpacing(6)
+            for widget in widgets:
+                box.addLayout(widget) if isinstance(widget, QHBoxLayout) else box.addWidget(widget, 1)
+        self._upper = upper
+        split = QSplitter(Qt.Orientation.Vertical)
+        split.addWidget(upper)
+        split.addWidget(lower)
+        split.setSizes([330, 400])
+        split.setChildrenCollapsible(False)
+        outer = QVBoxLayout(column)
+        outer.setContentsMargins(0, 0, 0, 0)
+        outer.addWidget(split)
+        return column
+
+    def _right_column(self) -> QWidget:
+        column = QWidget()
+        controls, row = flow()
+        self._play = self._button("review.toggle", "Play")
+        row.addWidget(self._play)
+        row.addWidget(self._button("review.frame_back", "Frame"))
+        row.addWidget(self._button("review.frame_ahead", "Frame"))
+        row.addWidget(self._button("review.slower", "Slower"))
+        self._rate = label("1×", "lead")
+        self._rate.setMinimumWidth(44)
+        self._rate.setAlignment(Qt.AlignmentFlag.AlignCenter)
+        self._rate.setAccessibleName("Speed")
+        row.addWidget(self._rate)
+        row.addWidget(self._button("review.faster", "Faster"))
+        self._draw = self._button("review.draw", "Draw", checkable=True)
+        row.addWidget(self._draw)
+        row.addWidget(self._button("review.compare", "Compare"))
+        row.addWidget(self._button("review.note", "Note"))
+        self._large = self._button("review.large", "Large", checkable=True)
+        row.addWidget(self._large)
+        self._tools, tools = flow()
+        self._tool_buttons = {}
+        for id, (text, kind) in _TOOLS.items():
+            button = self._button(id, text, checkable=True)
+            self._tool_buttons[kind] = button
+            tools.addWidget(button)
+        self._hold = QComboBox()
+        self._hold.setAccessibleName("How long the drawing stays")
+        for text, seconds in _HOLDS:
+            self._hold.addItem(f"stays {text}" if seconds else "only this moment", seconds)
+        self._hold.currentIndexChanged.connect(lambda: setattr(self.drawing, "hold", self._hold.currentData()))
+        tools.addWidget(self._hold)
+        tools.addWidget(self._button("review.hold", "Longer"))
+        tools.addWidget(self._button("review.rub_out", "Remove newest"))
+        tools.addWidget(self._button("review.leave", "Done"))
+        self._tools.hide()
+        self.timeline.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        layout = QVBoxLayout(column)
+        layout.setContentsMargins(4, 0, 0, 0)
+        layout.setSpacing(6)
+        layout.addWidget(self._stage, 1)
+        layout.addWidget(self._tools)
+        layout.addWidget(self.note_entry)
+        layout.addWidget(controls)
+        layout.addWidget(self.timeline)
+        self._controls = controls
+        return column
+
+    def _button(self, id: str, text: str, checkable: bool = False) -> KeyButton:
+        button = KeyButton(self.desk.keys, id, text)
+        button.setCheckable(checkable)
+        button.clicked.connect(lambda: self._acts[id]())
+        return button
+
+    def _bind(self) -> None:
+        self._acts = {
+            "review.next": lambda: self.move(1), "review.previous": lambda: self.move(-1),
+            "review.again": self.play_passage, "review.agree": self.explanation.agree_now,
+            "review.waive": lambda: self.explanation.ask("waive"),
+            "review.comment": lambda: self.explanation.ask("comment"),
+            "review.undecide": self.explanation.clear_now, "review.toggle": self.toggle,
+            "review.frame_back": lambda: self._arrow(Qt.Key.Key_Left, -1),
+            "review.frame_ahead": lambda: self._arrow(Qt.Key.Key_Right, 1),
+            "review.second_back": lambda: self._arrow(Qt.Key.Key_Left, -1, second=True),
+            "review.second_ahead": lambda: self._arrow(Qt.Key.Key_Right, 1, second=True),
+            "review.slower": lambda: self._change_rate(-1), "review.faster": lambda: self._change_rate(1),
+            "review.loop": self.loop, "review.draw": self.draw,
+            **{id: lambda kind=kind: self.drawing.take(kind) for id, (_, kind) in _TOOLS.items()},
+            "review.hold": lambda: self._hold.setCurrentIndex((self._hold.currentIndex() + 1) % self._hold.count()),
+            "review.rub_out": self.drawing.remove_last, "review.compare": self.compare,
+            "review.to_snap": self.comparison.to_snap,
+            "review.earlier_play": lambda: self._comparing() and self.comparison.change_right(-1),
+            "review.later_play": lambda: self._comparing() and self.comparison.change_right(1),
+            "review.note": self.note, "review.find_note": self.find_note, "review.summary": self.show_summary,
+            "review.large": self.large, "review.leave": self.back,
+        }
+        repeating = {"review.frame_back", "review.frame_ahead", "review.second_back", "review.second_ahead",
+                     "review.next", "review.previous"}
+        for id, act in self._acts.items():
+            self.desk.keys.bind(id, self, act, repeat=id in repeating)
+
+    # -- coming and going ---------------------------------------------------------------------------------
+
+    def enter(self, session) -> None:
+        if session is not self.session:
+            self._let_go()
+            super().enter(session)
+            session.game_changed.connect(self._on_game)
+            session.derived_changed.connect(self._on_game)
+            session.position_changed.connect(self._on_position)
+            session.playing_changed.connect(self._on_playing)
+            session.rate_changed.connect(self._on_rate)
+            self._heard = True
+            self.picture.show_session(session)
+            self.drawing.show_session(session)
+            self.timeline.show_session(session)
+            self.summary.show_session(session)
+            self._on_rate(session.rate)
+            self._on_playing(session.playing)
+        self._on_game()
+        (self.findings.list if self.findings.list.isVisibleTo(self) else self.picture).setFocus()
+
+    def leave(self) -> None:
+        if self.session is not None:
+            self.session.pause()
+        self.comparison.pause()
+        self.drawing.take(None)
+        if self._scale_before is not None:
+            self.large()
+
+    def forget(self) -> None:
+        self._let_go()
+        super().forget()
+
+    def _let_go(self) -> None:
+        if self.session is None or not self._heard:
+            return
+        for signal, slot in ((self.session.game_changed, self._on_game), (self.session.derived_changed, self._on_game),
+                             (self.session.position_changed, self._on_position),
+                             (self.session.playing_changed, self._on_playing),
+                             (self.session.rate_changed, self._on_rate)):
+            signal.disconnect(slot)
+        self._heard = False
+        self._shown_key = None
+        self.comparison.close_session()
+        self._stage.setCurrentWidget(self.picture)
+        self.picture.show_session(None)
+        self.drawing.show_session(None)
+        self.timeline.show_session(None)
+        self.summary.show_session(None)
+        self.findings.show_findings((), {}, "")
+
+    # -- what changes ----------------------------------------------------------------------------------
+
+    def _on_game(self, *_: object) -> None:
+        if self.session is None:
+            return
+        game, coverage = self.session.game, self.session.coverage
+        decisions = {decision.finding: decision for decision in game.decisions}
+        self.findings.show_findings(coverage.findings if coverage else (), decisions, self._nothing())
+        self.notes.show_game(game)
+        self._tabs.button(1).setText(f"Notes ({len(game.notes)})" if game.notes else "Notes")
+        finding = self.findings.current
+        self.explanation.show_finding(finding, decisions.get(finding.key) if finding else None, self._nothing())
+        self.summary.refresh()
+        self.picture.update()
+
+    def _nothing(self) -> str:
+        game, coverage = self.session.game, self.session.coverage
+        if not game.plays:
+            return "Nothing is tagged yet. Findings appear as plays and shots are tagged."
+        if coverage is None:
+            return "The film is being compared with what its viewers needed…"
+        if not coverage.findings:
+            return "No findings: everything a viewer needed is in the film."
+        return ""
+
+    def _on_position(self, _: Instant) -> None:
+        if self.session.game.drawings and self._stage.currentWidget() is self.picture:
+            self.picture.update()
+
+    def _on_playing(self, playing: bool) -> None:
+        self._play.setText("Pause" if playing else "Play")
+        if playing:
+            self.drawing.take(None)
+
+    def _on_rate(self, rate: float) -> None:
+        self._rate.setText(f"{rate:g}×")
+
+    def _on_tool(self, tool: DrawingKind | None) -> None:
+        self._tools.setVisible(tool is not None)
+        self._draw.setChecked(tool is not None)
+        for kind, button in self._tool_buttons.items():
+            button.setChecked(kind is tool)
+        if tool is not None:
+            self._show_stage(self.picture)
+            self.picture.setFocus()
+
+    # -- findings ----------------------------------------------------------------------------------------
+
+    def move(self, by: int) -> None:
+        """To the next (or an earlier) finding, and play it from a few seconds before."""
+        self._show_list(0)
+        before = self._shown_key
+        finding = self.findings.move(by)
+        if finding is None:
+            return
+        if finding.key == before:
+            self.session.told.emit("That was the last finding" if by > 0 else "That was the first finding")
+
+    def _on_chosen(self, finding: Finding | None) -> None:
+        if self.session is None:
+            return
+        decisions = {decision.finding: decision for decision in self.session.game.decisions}
+        self.explanation.show_finding(finding, decisions.get(finding.key) if finding else None, self._nothing())
+        key = finding.key if finding else None
+        if key != self._shown_key:
+            self._shown_key = key
+            self.timeline.show_finding(key)
+            if finding is not None:
+                self.play_passage()
+
+    def _on_timeline_finding(self, key: str) -> None:
+        self._show_list(0)
+        if self.findings.choose(key) and self._shown_key == key:
+            self.play_passage()
+
+    def passage(self) -> tuple[Instant, Instant] | None:
+        """What is played again and looped: the finding with its run-up, else the shot at the current picture."""
+        film, finding = self.session.film, self.findings.current
+        if finding is not None:
+            start = max(film.time_of(finding.at) - RUN_UP, Fraction(0))
+            end = film.time_of(finding.until) + 1 if finding.until else film.time_of(finding.at) + RUN_OUT
+        elif (shot := self.session.shot_at(self.session.position)) is not None:
+            start, end = film.time_of(shot.start), film.time_of(shot.end)
+        else:
+            return None
+        last = film.sources[-1]
+        return film.instant_at(start), film.instant_at(end) if end < film.duration else Instant(last.id, last.end.pts)
+
+    def play_passage(self) -> None:
+        if self.session is None or not self.session.film.sources:
+            return
+        self._show_stage(self.picture)
+        span = self.passage()
+        if span is not None:
+            self.session.play_span(*span, loop=self._looping)
+
+    def loop(self) -> None:
+        self._looping = not self._looping
+        self._loop.setChecked(self._looping)
+        if self._looping:
+            self.play_passage()
+        elif self.session is not None and self.session.playing:
+            self.session.pause()
+
+    # -- the film ------------------------------------------------------------------------------------------
+
+    def toggle(self) -> None:
+        focused = QApplication.focusWidget()
+        if isinstance(focused, QAbstractButton) and self.isAncestorOf(focused):
+            focused.click()         # the space bar presses the button that has the focus, as everywhere
+        elif self._comparing():
+            self.comparison.toggle()
+        elif self.session is not None:
+            self.session.toggle()
+
+    def _arrow(self, key: Qt.Key, way: int, second: bool = False) -> None:
+        if self.drawing.tool is not None:
+            self.drawing.key(key, fine=second)
+        elif self._comparing():
+            self.comparison.step(way * (self._pictures_in_a_second() if second else 1))
+        elif self.session is not None and second:
+            self.session.pause()
+            self.session.seek_time(self.session.time + way)
+        elif self.session is not None:
+            self.session.step(way)
+
+    def _pictures_in_a_second(self) -> int:
+        position = self.session.position
+        return round(self.session.film.source(position.source).frame_rate) if position else 30
+
+    def _change_rate(self, by: int) -> None:
+        if self.session is not None:
+            self.session.player.change_rate(by)
+            if self.comparison.playing:
+                self.comparison.play()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        fine = bool(event.modifiers() & Qt.KeyboardModifier.ShiftModifier)
+        if self.drawing.tool is None or not self.drawing.key(event.key(), fine):
+            super().keyPressEvent(event)
+
+    # -- other ways to look ------------------------------------------------------------------------------
+
+    def draw(self) -> None:
+        self.drawing.take(None if self.drawing.tool is not None else DrawingKind.ARROW)
+        self._draw.setChecked(self.drawing.tool is not None)
+
+    def compare(self) -> None:
+        """The play at hand beside the one before it; again for the single picture."""
+        if self._comparing():
+            self.comparison.pause()
+            self._show_stage(self.picture)
+            return
+        if self.session is None:
+            return
+        filmed = [tag.id for tag in self.session.game.plays if tag.shot is not None]
+        if len(filmed) < 2:
+            self.session.told.emit("It takes two filmed plays to compare")
+            return
+        here = self._play_here()
+        position = filmed.index(here) if here in filmed else 0
+        other = filmed[position - 1] if position else filmed[1]
+        self.session.pause()
+        self.drawing.take(None)
+        if self.comparison.compare(self.session, filmed[position], other):
+            self._show_stage(self.comparison)
+
+    def _play_here(self) -> int | None:
+        finding = self.findings.current
+        if finding is not None and finding.play is not None:
+            return finding.play
+        return Places(self.session.game).play_at(float(self.session.time))
+
+    def _comparing(self) -> bool:
+        return self._stage.currentWidget() is self.comparison
+
+    def show_summary(self) -> None:
+        if self._stage.currentWidget() is self.summary:
+            self._show_stage(self.picture)
+        elif self.session is not None:
+            self.session.pause()
+            self.drawing.take(None)
+            self._show_stage(self.summary)
+            self.summary.refresh()
+
+    def _on_summary_asked(self, key: str) -> None:
+        self._show_stage(self.picture)
+        if self.findings.choose(key) and self._shown_key == key:
+            self.play_passage()
+
+    def _show_stage(self, page: QWidget) -> None:
+        if self._comparing() and page is not self.comparison:
+            self.comparison.pause()
+        self._stage.setCurrentWidget(page)
+
+    def _show_list(self, position: int) -> None:
+        self._lists.setCurrentIndex(position)
+        self._tabs.button(position).setChecked(True)
+
+    def large(self) -> None:
+        """Text for a wall screen, and only what is needed from across the room."""
+        if self._scale_before is None:
+            self._scale_before = self.desk.theme.scale
+            self.desk.theme.apply(scale=self._scale_before * LARGE)
+        else:
+            self.desk.theme.apply(scale=self._scale_before)
+            self._scale_before = None
+        big = self._scale_before is not None
+        self.timeline.setVisible(not big)
+        self._upper.setVisible(not big)
+        self._large.setChecked(big)
+        self._split.setSizes([round(self.width() * 0.36) if big else 370, self.width()])
+        self.picture.setFocus()
+
+    def back(self) -> None:
+        """One step back to the plain film: out of drawing, comparing, summary, large type."""
+        if self.drawing.tool is not None:
+            self.drawing.take(None)
+        elif self._stage.currentWidget() is not self.picture:
+            self._show_stage(self.picture)
+        elif self._scale_before is not None:
+            self.large()
+
+    # -- notes ----------------------------------------------------------------------------------------------
+
+    def note(self) -> None:
+        if self.session is not None and self.session.position is not None:
+            self._show_stage(self.picture)
+            self.note_entry.begin(self.session.position, float(self.session.time))
+
+    def find_note(self) -> None:
+        self._show_list(1)
+        self.notes.words.setFocus(Qt.FocusReason.ShortcutFocusReason)
+        self.notes.words.selectAll()
+
+    def _write_note(self, at: Instant, words: str) -> None:
+        if self.session is not None and self.session.do(AddNote(at, words)):
+            self.session.told.emit("Note kept")
+
+    def _on_note(self, note: Note) -> None:
+        self._show_stage(self.picture)
+        self.session.pause()
+        self.session.seek(note.at)
+
