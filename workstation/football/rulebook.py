@@ -52,6 +52,7 @@ class LineSpot(StrEnum):
     PREVIOUS_SPOT = "previous spot"
     SPOT_OF_FOUL = "spot of foul"
     END_OF_RUN = "end of run"
+    END_OF_RUN_IF_PERSONAL = "end of run if personal"  # previous spot for all but personal and conduct fouls
 
 
 class ForwardFumble(StrEnum):
@@ -80,7 +81,8 @@ class Rulebook:
 
     name: str
     title: str
-    season: int
+    season: int                              # asked for; may be later than the newest edition known
+    newest_season: int                       # the last season whose changes the data has
     source: str                              # the books the articles are of
 
     # The game
@@ -107,6 +109,7 @@ class Rulebook:
     safety_free_kick_spot: float             # from the goal line of the team that was scored upon
     safety_free_kick_touchback_spot: float
     kickoff_by_scoring_team: bool            # False: the team scored upon chooses (it usually receives)
+    field_goal_scrimmage_spot: float | None  # where it may snap after a field goal instead; None: no such choice
 
     # Scrimmage kicks
     touchback_spot: float                    # from the goal line: punts, fumbles, interceptions
@@ -203,7 +206,7 @@ def read_rulebook(file: Traversable, season: int | None = None) -> Rulebook:
     """Read one rulebook file (and those it extends, beside it). Errors as :func:`load_rulebook`."""
     layers = _layers(file)
     first = max(layer["first_season"] for _, layer in layers)
-    newest = max(layer["newest_season"] for _, layer in layers)
+    newest = layers[-1][1]["newest_season"]
     if season is not None and season < first:
         raise RulebookError(f"{file.name}: the data begins with season {first}; {season} is not in it")
     season = newest if season is None else season
@@ -228,7 +231,8 @@ def read_rulebook(file: Traversable, season: int | None = None) -> Rulebook:
     head = layers[-1][1]
     known, rules = _values(file.name, values)
     return Rulebook(
-        name=file.name.removesuffix(".toml"), title=head["title"], season=season, source=head["source"], **known,
+        name=file.name.removesuffix(".toml"), title=head["title"], season=season, newest_season=newest,
+        source=head["source"], **known,
         fouls={key: _foul(where, key, table, spot_rules) for key, (where, table) in fouls.items()}, rules=rules,
     )
 
@@ -304,7 +308,7 @@ def _values(file: str, values: dict[str, tuple[str, Any]]) -> tuple[dict[str, An
     return known, rules
 
 
-_NOT_VALUES = {"name", "title", "season", "source", "fouls", "rules"}
+_NOT_VALUES = {"name", "title", "season", "newest_season", "source", "fouls", "rules"}
 
 
 def _foul(where: str, name: str, table: dict, spot_rules: dict[str, str]) -> FoulRule:
