@@ -226,7 +226,9 @@ MISTAKES: tuple[Mistake, ...] = (
             "First down, then a run for three: everyone knows that it is second down."),
     Mistake("ready before the snap", "run not seen lining up",
             "The picture is full wide only 0.4 s before the snap."),
-    Mistake("bookends", "handshake",
+    Mistake("pull-out opportunity", "run for nothing",
+            "3rd and 3, late and four points behind: decisive, and the shot could have opened on the marker."),
+    Mistake("handshake expected", "handshake",
             "The handshake stays close and is never eased out to wide."),
 )
 

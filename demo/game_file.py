@@ -1,0 +1,88 @@
+"""The demo game as a coordinator would have tagged it: every shot, moment and play of the script."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from itertools import accumulate
+from pathlib import Path
+
+from ..film.film import Film
+from ..film.sources import open_film
+from ..film.time import Instant
+from ..tagging.gamefile import SUFFIX, GameFile
+from ..tagging.model import Game, Moment, PlayTag, Shot
+from .film_it import ONE_FILE, clip_name, film_demo, film_version, picture_at, pictures_in
+from .script import HEADING, SCENES
+from .view import WIDTH
+
+_VERSION = "demo film.txt"      # beside the film: which version of the script and painter made it
+
+
+def write_demo_game(to: Path, progress: Callable[[float], None] | None = None,
+                    cancelled: Callable[[], bool] | None = None, *, layout: str = "files", tagged: bool = True,
+                    width: int = WIDTH) -> Path:
+    """Film the demo game into the folder ``to`` and write its game file; return the game file.
+
+    What is already there is used again, with whatever was changed in it. If it belongs to a film
+    of an earlier version of the demo, it is kept under another name beside the new one.
+    ``tagged`` False leaves the tagging to the user. See :func:`.film_it.film_demo` for the rest.
+    """
+    to = Path(to)
+    game_path = to / f"{HEADING.title}{'' if tagged else ', not tagged'}{SUFFIX}"
+    film_folder = to / ("film" if layout == "files" else "film in one file")
+    names = [clip_name(index) for index in range(len(SCENES))] if layout == "files" else [ONE_FILE]
+    files = [film_folder / name for name in names]
+    version, made_by = film_folder / _VERSION, f"{film_version(width)}\n"
+    current = version.is_file() and version.read_text() == made_by and all(file.is_file() for file in files)
+    if current and game_path.is_file():
+        if progress:
+            progress(1.0)
+        return game_path
+    if not current:
+        version.unlink(missing_ok=True)
+        files = film_demo(film_folder, layout, progress, cancelled, width=width)
+    if game_path.exists():
+        _set_aside(game_path)
+    film = open_film(files)
+    heading_only = Game(heading=HEADING, film=film)
+    GameFile.create(game_path, game=demo_game(film) if tagged else heading_only).close()
+    version.write_text(made_by)
+    return game_path
+
+
+def demo_game(film: Film) -> Game:
+    """The tagged game on a film of the demo: one source a scene, or one source for all.
+
+    Raises ValueError if the film is not of the demo game.
+    """
+    starts = list(accumulate((pictures_in(scene) for scene in SCENES), initial=0))
+    if len(film.sources) not in (1, len(SCENES)):
+        raise ValueError(f"a film of the demo game has one file or {len(SCENES)}, not {len(film.sources)}")
+
+    def instant(index: int, picture: int) -> Instant:
+        source = film.sources[index if len(film.sources) > 1 else 0]
+        before = 0 if len(film.sources) > 1 else starts[index]
+        return Instant(source.id, source.start_pts + round((before + picture) * source.frame_ticks))
+
+    shots, moments, plays = [], [], []
+    for index, scene in enumerate(SCENES):
+        shots.append(Shot(index + 1, instant(index, 0), instant(index, pictures_in(scene)), scene.kind, scene.opens_on,
+                          scene.framing, scene.shows))
+        for kind, seconds in sorted(scene.moments, key=lambda moment: moment[1]):
+            moments.append(Moment(len(moments) + 1, kind, instant(index, picture_at(seconds))))
+        for play, shot in ((scene.play, index + 1), *((play, None) for play in scene.then)):
+            if play:
+                plays.append(PlayTag(len(plays) + 1, float(len(plays) + 1), play, shot))
+    return Game(HEADING, film, tuple(shots), tuple(moments), tuple(plays))
+
+
+def _set_aside(game_path: Path) -> None:
+    """Keep a game file of an earlier film under a free name."""
+    number = 1
+    while (kept := game_path.with_name(f"{game_path.stem} (earlier {number}){SUFFIX}")).exists():
+        number += 1
+    for end in ("-wal", "-shm"):
+        beside = game_path.with_name(game_path.name + end)
+        if beside.exists():
+            beside.rename(kept.with_name(kept.name + end))
+    game_path.rename(kept)
