@@ -41,6 +41,7 @@ class Assumptions:
     gain_error_per_yard: float
     gain_error_most: float
     gain_error_close: float
+    first_down_shown: float
     miscount: float
     known_after_change: float
     known_after_unseen_change: float
@@ -230,6 +231,10 @@ class Viewer:
             if down < self.last:    # short on the last down would have turned the ball over
                 downs[down + 1] += weight * (1 - first)
                 distances[down + 1] = _mean_if_positive(left, spread)
+        if step.first_down and following.down == 1 and downs[0] > 0:
+            total, shown = sum(downs), assume.first_down_shown     # the referee points, the chains move
+            downs = [(1 - shown) * weight for weight in downs]
+            downs[0] += shown * total
         self._adopt(downs, distances, following)
         near = not never and abs((before.yards_to_gain or _FRESH_DISTANCE) - gain) <= 2 * spread
         self._shake(was, following, Cause.NEAR_LINE_TO_GAIN if near else Cause.FADING, self._at)
