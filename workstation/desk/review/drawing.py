@@ -92,7 +92,6 @@ class DrawingLayer(QObject):
         self._writing = QLineEdit(picture)
         self._writing.setAccessibleName("Words on the picture")
         self._writing.setPlaceholderText("Words, then Enter")
-        self._writing.returnPressed.connect(self._write)
         self._writing.installEventFilter(self)
         self._writing.hide()
         picture.overlay = self._paint
@@ -214,8 +213,13 @@ class DrawingLayer(QObject):
         return film.sources[-1].end if end >= film.duration else film.instant_at(end)
 
     def eventFilter(self, watched, event: QEvent) -> bool:
-        if watched is self._writing and event.type() == QEvent.Type.KeyPress and event.key() == Qt.Key.Key_Escape:
-            self._stop_writing()
+        if event.type() in (QEvent.Type.ShortcutOverride, QEvent.Type.KeyPress) and event.key() == Qt.Key.Key_Escape:
+            if event.type() == QEvent.Type.KeyPress:
+                self._stop_writing()
+            event.accept()
+            return True
+        if event.type() == QEvent.Type.KeyPress and event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            self._write()       # and no further: outside this line Enter puts the pencil down
             return True
         return super().eventFilter(watched, event)
 

@@ -60,6 +60,7 @@ class Explanation(QWidget):
         self.comment.clicked.connect(lambda: self.ask("comment"))
         self.clear.clicked.connect(self.clear_now)
         self.answer = QLineEdit()
+        self.answer.setAccessibleName("Answer")
         self.answer.returnPressed.connect(self._take_answer)
         self.answer.installEventFilter(self)
         self._fault = label("", "small", "bad", wrap=True)
@@ -168,7 +169,9 @@ class Explanation(QWidget):
             self.agree.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def eventFilter(self, watched, event: QEvent) -> bool:
-        if event.type() == QEvent.Type.KeyPress and event.key() == Qt.Key.Key_Escape:
-            self._stop_asking()
+        if event.type() in (QEvent.Type.ShortcutOverride, QEvent.Type.KeyPress) and event.key() == Qt.Key.Key_Escape:
+            if event.type() == QEvent.Type.KeyPress:
+                self._stop_asking()
+            event.accept()      # here it is not the key that leaves what the room shows
             return True
         return super().eventFilter(watched, event)

@@ -102,6 +102,11 @@ class _Row(QStyledItemDelegate):
         painter.restore()
 
 
+class _List(QListView):
+    def focusInEvent(self, event) -> None:
+        self.viewport().update()    # coming here must not choose a finding, for choosing plays it
+
+
 class FindingList(QWidget):
     """Findings by film time, filtered by rule, quarter, decision and words. ``chosen`` carries a finding or None."""
 
@@ -123,7 +128,7 @@ class FindingList(QWidget):
         self.words.setAccessibleName("Find words in findings")
         self.words.setClearButtonEnabled(True)
         self.model = FindingModel(self)
-        self.list = QListView()
+        self.list = _List()
         self.list.setModel(self.model)
         self.list.setItemDelegate(_Row(desk, self.list))
         self.list.setUniformItemSizes(True)

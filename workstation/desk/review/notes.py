@@ -108,9 +108,11 @@ class NoteEntry(QLineEdit):
             self.written.emit(self._at, words)
         self.ended.emit()
 
-    def keyPressEvent(self, event) -> None:
-        if event.key() == Qt.Key.Key_Escape:
-            self.hide()
-            self.ended.emit()
-            return
-        super().keyPressEvent(event)
+    def event(self, event: QEvent) -> bool:
+        if event.type() in (QEvent.Type.ShortcutOverride, QEvent.Type.KeyPress) and event.key() == Qt.Key.Key_Escape:
+            if event.type() == QEvent.Type.KeyPress:
+                self.hide()
+                self.ended.emit()
+            event.accept()
+            return True
+        return super().event(event)

@@ -1,0 +1,394 @@
+from __future__ import annotations
+
+from fractions import Fraction
+
+import pytest
+from PySide6.QtCore import QPoint, QSettings, Qt
+from PySide6.QtGui import QImage
+from PySide6.QtWidgets import QApplication
+
+from tests.desk.small_game import make_film, make_game
+from workstation.coverage.finding import Finding, Severity, Sort
+from workstation.desk.jobs import Jobs
+from workstation.desk.keys import KeyMap
+from workstation.desk.review.compare import side_of
+from workstation.desk.review.drawing import shows_at
+from workstation.desk.review.filter import FindingFilter, State
+from workstation.desk.review.notes import found
+from workstation.desk.review.room import RUN_UP, ReviewRoom
+from workstation.desk.room import Desk
+from workstation.desk.session import Session
+from workstation.desk.theme import Theme
+from workstation.film.time import Instant
+from workstation.tagging.model import Decision, Drawing, DrawingKind, Verdict
+from workstation.tagging.operations import AddDrawing
+
+
+@pytest.fixture(scope="module")
+def film(tmp_path_factory):
+    return make_film(tmp_path_factory.mktemp("film"))
+
+
+@pytest.fixture
+def desk(qapp, tmp_path):
+    theme = Theme(QApplication.instance())
+    theme.apply(dark=True, scale=1)
+    settings = QSettings(str(tmp_path / "desk.ini"), QSettings.Format.IniFormat)
+    return Desk(KeyMap(settings), theme, Jobs(), settings)
+
+
+@pytest.fixture
+def room(qtbot, desk, film, tmp_path):
+    session = Session.open(make_game(tmp_path, film))
+    with qtbot.waitSignal(session.derived_changed, timeout=10000):
+        pass
+    room = ReviewRoom(desk)
+    qtbot.addWidget(room)
+    room.resize(1280, 740)
+    room.show()
+    room.enter(session)
+    yield room
+    room.leave()
+    room.forget()
+    session.close()
+
+
+def press(qtbot, room, key, modifiers=Qt.KeyboardModifier.NoModifier):
+    qtbot.keyClick(QApplication.focusWidget() or room, key, modifiers)
+
+
+def finding(key, rule="marker shot expected", period=1, title="A title", why="Because."):
+    return Finding(key, rule, Severity.WARNING, Sort.MISSED, Instant("a", 0), 0.0, title, why, "marker", "",
+                   period=period)
+
+
+# -- filters --------------------------------------------------------------------------------------------
+
+
+def test_filters_work_alone_and_together():
+    findings = [finding("a"), finding("b", period=2), finding("c", rule="longer hold expected"),
+                finding("d", period=2, why="The wind moved the camera.")]
+    decisions = {"a": Decision("a", Verdict.AGREED), "b": Decision("b", Verdict.WAIVED, "lightning")}
+    keys = lambda asked: "".join(f.key for f in asked.of(findings, decisions))  # noqa: E731
+    assert keys(FindingFilter()) == "abcd"
+    assert keys(FindingFilter(rule="longer hold expected")) == "c"
+    assert keys(FindingFilter(period=2)) == "bd"
+    assert keys(FindingFilter(state=State.OPEN)) == "cd"
+    assert keys(FindingFilter(state=State.WAIVED)) == "b"
+    assert keys(FindingFilter(words="WIND camera")) == "d"
+    assert keys(FindingFilter(words="lightning")) == "b"
+    assert keys(FindingFilter(period=2, state=State.AGREED)) == ""
+
+
+def test_the_boxes_filter_the_list(qtbot, room):
+    rows = room.findings.model.rowCount()
+    rule = room.findings.rule
+    qtbot.keyClick(rule, Qt.Key.Key_Down)
+    assert 0 < room.findings.model.rowCount() < rows
+    rule.setCurrentIndex(0)
+    room.findings.state.setCurrentIndex(room.findings.state.findText("agreed"))
+    assert room.findings.model.rowCount() == 0
+    room.findings.state.setCurrentIndex(0)
+    qtbot.keyClicks(room.findings.words, "holding")
+    assert [f.rule for f in room.findings.model.findings] == ["penalty signal expected"]
+
+
+# -- going through the findings -------------------------------------------------------------------------
+
+
+def test_the_next_finding_is_one_key_away_and_plays_from_before_it(qtbot, room):
+    room.findings.list.setFocus()
+    press(qtbot, room, Qt.Key.Key_N)
+    press(qtbot, room, Qt.Key.Key_N)
+    chosen = room.findings.current
+    assert chosen is room.findings.model.findings[1]
+    assert room.session.playing
+    begun = float(room.session.time)
+    assert chosen.time - RUN_UP - 0.1 <= begun <= chosen.time - RUN_UP + 2
+    press(qtbot, room, Qt.Key.Key_P)
+    assert room.findings.current is room.findings.model.findings[0]
+
+
+def test_a_finding_is_explained_in_words(room):
+    room.move(1)
+    room.move(1)
+    chosen = room.findings.current
+    text = " ".join(label.text() for label in room.explanation.findChildren(type(room._rate)))
+    for part in (chosen.title, chosen.why, chosen.habit, chosen.evidence[0]):
+        assert part in text
+
+
+def test_agreeing_is_kept_in_the_game_and_undone(qtbot, room):
+    room.move(1)
+    key = room.findings.current.key
+    press(qtbot, room, Qt.Key.Key_A)
+    assert room.session.game.decisions == (Decision(key, Verdict.AGREED),)
+    assert "Agreed" in room.explanation._verdict.text()
+    room.session.undo()
+    assert room.session.game.decisions == ()
+
+
+def test_a_waiver_needs_a_reason(qtbot, room):
+    room.move(1)
+    key = room.findings.current.key
+    press(qtbot, room, Qt.Key.Key_W)
+    assert room.explanation.answer.hasFocus()
+    qtbot.keyClick(room.explanation.answer, Qt.Key.Key_Return)
+    assert room.session.game.decisions == () and room.explanation._fault.isVisible()
+    qtbot.keyClicks(room.explanation.answer, "no toss was filmed on request")    # letters are words here, not keys
+    qtbot.keyClick(room.explanation.answer, Qt.Key.Key_Return)
+    assert room.session.game.decisions == (Decision(key, Verdict.WAIVED, "no toss was filmed on request"),)
+
+
+def test_a_comment_stands_beside_a_verdict_and_all_can_be_taken_back(qtbot, room):
+    room.move(1)
+    press(qtbot, room, Qt.Key.Key_A)
+    press(qtbot, room, Qt.Key.Key_C)
+    qtbot.keyClicks(room.explanation.answer, "as we said")
+    qtbot.keyClick(room.explanation.answer, Qt.Key.Key_Return)
+    (decision,) = room.session.game.decisions
+    assert decision.verdict is Verdict.AGREED and decision.comment == "as we said"
+    press(qtbot, room, Qt.Key.Key_U)
+    assert room.session.game.decisions == ()
+
+
+def test_escape_gives_up_an_answer(qtbot, room):
+    room.move(1)
+    press(qtbot, room, Qt.Key.Key_W)
+    qtbot.keyClicks(room.explanation.answer, "hm")
+    qtbot.keyClick(room.explanation.answer, Qt.Key.Key_Escape)
+    assert not room.explanation.answer.isVisible() and room.session.game.decisions == ()
+
+
+def test_buttons_do_what_keys_do(qtbot, room):
+    qtbot.mouseClick(room.next_button, Qt.MouseButton.LeftButton)
+    assert room.findings.current is not None
+    qtbot.mouseClick(room.explanation.agree, Qt.MouseButton.LeftButton)
+    assert room.session.game.decisions[0].verdict is Verdict.AGREED
+
+
+# -- the film --------------------------------------------------------------------------------------------
+
+
+def test_frames_step_both_ways(qtbot, room):
+    room.picture.setFocus()
+    start = Instant(room.session.film.sources[0].id, room.session.film.instant_at(20).pts)
+    room.session.seek(start)
+    qtbot.waitUntil(lambda: room.session.player._busy is None, timeout=5000)
+    zero = room.session.time
+    press(qtbot, room, Qt.Key.Key_Right)
+    qtbot.waitUntil(lambda: room.session.time == zero + Fraction(1, 25), timeout=5000)
+    press(qtbot, room, Qt.Key.Key_Left)
+    press(qtbot, room, Qt.Key.Key_Left)
+    qtbot.waitUntil(lambda: room.session.time == zero - Fraction(1, 25), timeout=5000)
+
+
+def test_speed_goes_down_for_slow_motion_and_is_shown(qtbot, room):
+    room.picture.setFocus()
+    press(qtbot, room, Qt.Key.Key_Comma)
+    press(qtbot, room, Qt.Key.Key_Comma)
+    assert room.session.rate == 0.5 and room._rate.text() == "0.5×"
+    press(qtbot, room, Qt.Key.Key_Period)
+    assert room.session.rate == 0.75
+
+
+def test_the_passage_loops(qtbot, room, monkeypatch):
+    asked = []
+    monkeypatch.setattr(room.session.player, "play_span", lambda *span, **how: asked.append((*span, how)))
+    room.move(1)
+    press(qtbot, room, Qt.Key.Key_L)
+    press(qtbot, room, Qt.Key.Key_R)
+    assert [bool(span[-1].get("loop") or (len(span) > 3 and span[2])) for span in asked] == [False, True, True]
+
+
+# -- side by side ------------------------------------------------------------------------------------------
+
+
+def test_two_plays_run_in_step_from_both_snaps(qtbot, room):
+    room.session.seek(room.session.game.shots[5].start)
+    room.picture.setFocus()
+    with qtbot.waitSignal(room.comparison.shown, timeout=8000):
+        press(qtbot, room, Qt.Key.Key_B)
+    film, game = room.session.film, room.session.game
+    snaps = [film.time_of(side_of(game, play).snap) for play in (6, 5)]
+    pair = room.comparison.pair
+    assert [film.time_of(pair.left), film.time_of(pair.right)] == snaps
+    for way in (1, 1, -1, -1, -1):
+        with qtbot.waitSignal(room.comparison.shown, timeout=8000):
+            press(qtbot, room, Qt.Key.Key_Right if way > 0 else Qt.Key.Key_Left)
+        pair = room.comparison.pair
+        assert film.time_of(pair.left) - snaps[0] == film.time_of(pair.right) - snaps[1] == pair.seconds
+    assert pair.seconds == Fraction(-1, 25)
+    with qtbot.waitSignal(room.comparison.shown, timeout=8000):
+        press(qtbot, room, Qt.Key.Key_BracketRight)
+    assert room.comparison._sides[1].play == 6
+    press(qtbot, room, Qt.Key.Key_B)
+    assert not room.comparison.isVisible()
+
+
+def test_comparing_plays_both_and_stops_at_the_end(qtbot, room):
+    room.session.seek(room.session.game.shots[5].start)
+    room.session.set_rate(4.0)
+    with qtbot.waitSignal(room.comparison.shown, timeout=8000):
+        room.compare()
+    room.comparison.toggle()
+    qtbot.waitUntil(lambda: not room.comparison.playing, timeout=10000)
+    qtbot.waitUntil(lambda: not room.comparison._busy, timeout=5000)
+    film = room.session.film
+    assert film.time_of(room.comparison.pair.left) > film.time_of(side_of(room.session.game, 6).end) - Fraction(1, 5)
+
+
+# -- drawing ---------------------------------------------------------------------------------------------
+
+
+def spot(room, x, y):
+    rect = room.picture.picture_rect()
+    return QPoint(round(rect.x() + x * rect.width()), round(rect.y() + y * rect.height()))
+
+
+def wait_for_picture(qtbot, room):
+    qtbot.waitUntil(lambda: not room.picture.image.isNull(), timeout=5000)
+
+
+def test_an_arrow_is_drawn_with_the_mouse_and_lies_on_the_picture(qtbot, room):
+    wait_for_picture(qtbot, room)
+    room.picture.setFocus()
+    clean = room.picture.grab().toImage()
+    press(qtbot, room, Qt.Key.Key_D)
+    qtbot.mousePress(room.picture, Qt.MouseButton.LeftButton, pos=spot(room, 0.2, 0.3))
+    qtbot.mouseMove(room.picture, spot(room, 0.6, 0.5))
+    qtbot.mouseRelease(room.picture, Qt.MouseButton.LeftButton, pos=spot(room, 0.6, 0.5))
+    (drawing,) = room.session.game.drawings
+    assert drawing.kind is DrawingKind.ARROW and drawing.until is None
+    assert drawing.at == room.session.position
+    assert drawing.points[0] == pytest.approx((0.2, 0.3), abs=0.01)
+    assert drawing.points[-1] == pytest.approx((0.6, 0.5), abs=0.01)
+    assert room.picture.grab().toImage() != clean
+    press(qtbot, room, Qt.Key.Key_Backspace)
+    assert room.session.game.drawings == ()
+
+
+def test_a_circle_can_be_drawn_without_a_mouse(qtbot, room):
+    wait_for_picture(qtbot, room)
+    room.picture.setFocus()
+    press(qtbot, room, Qt.Key.Key_D)
+    press(qtbot, room, Qt.Key.Key_2)
+    press(qtbot, room, Qt.Key.Key_Up)
+    press(qtbot, room, Qt.Key.Key_Return)
+    for _ in range(5):
+        press(qtbot, room, Qt.Key.Key_Right)
+    press(qtbot, room, Qt.Key.Key_Return)
+    (drawing,) = room.session.game.drawings
+    assert drawing.kind is DrawingKind.CIRCLE
+    assert drawing.points[0] == pytest.approx((0.5, 0.48)) and drawing.points[1] == pytest.approx((0.6, 0.48))
+
+
+def test_words_and_a_line_by_hand_stay_for_a_span(qtbot, room):
+    wait_for_picture(qtbot, room)
+    room.picture.setFocus()
+    press(qtbot, room, Qt.Key.Key_4)
+    press(qtbot, room, Qt.Key.Key_H)
+    qtbot.mouseClick(room.picture, Qt.MouseButton.LeftButton, pos=spot(room, 0.4, 0.4))
+    qtbot.keyClicks(room.drawing._writing, "watch the end")
+    qtbot.keyClick(room.drawing._writing, Qt.Key.Key_Return)
+    press(qtbot, room, Qt.Key.Key_3)
+    qtbot.mousePress(room.picture, Qt.MouseButton.LeftButton, pos=spot(room, 0.2, 0.2))
+    for step in range(1, 6):
+        qtbot.mouseMove(room.picture, spot(room, 0.2 + step * 0.05, 0.2 + step * step * 0.01))
+    qtbot.mouseRelease(room.picture, Qt.MouseButton.LeftButton, pos=spot(room, 0.45, 0.45))
+    words, line = sorted(room.session.game.drawings, key=lambda drawing: drawing.id)
+    assert words.text == "watch the end" and words.kind is DrawingKind.TEXT
+    assert room.session.film.time_of(words.until) - room.session.film.time_of(words.at) == 3
+    assert line.kind is DrawingKind.FREEHAND and len(line.points) > 4
+
+
+def test_drawings_show_in_their_span_only(film):
+    at, until = film.instant_at(10), film.instant_at(13)
+    pinned = Drawing(1, DrawingKind.CIRCLE, at, ((0.5, 0.5), (0.6, 0.5)), until)
+    assert not shows_at(film, pinned, Fraction(9))
+    assert shows_at(film, pinned, Fraction(10)) and shows_at(film, pinned, Fraction(12))
+    assert not shows_at(film, pinned, Fraction(13))
+
+
+@pytest.mark.parametrize("kind", list(DrawingKind))
+def test_every_kind_of_drawing_is_seen(qtbot, room, kind):
+    wait_for_picture(qtbot, room)
+    clean: QImage = room.picture.grab().toImage()
+    room.session.do(AddDrawing(Drawing(0, kind, room.session.position, ((0.3, 0.3), (0.5, 0.6)), None, "here")))
+    assert room.picture.grab().toImage() != clean
+
+
+# -- notes -----------------------------------------------------------------------------------------------
+
+
+def test_a_note_stays_with_the_moment_at_which_it_was_begun(qtbot, room):
+    room.session.seek(room.session.film.instant_at(42))
+    room.picture.setFocus()
+    press(qtbot, room, Qt.Key.Key_T)
+    qtbot.keyClicks(room.note_entry, "guard pulls late")
+    room.session.seek(room.session.film.instant_at(50))      # the film goes on while one types
+    qtbot.keyClick(room.note_entry, Qt.Key.Key_Return)
+    note = max(room.session.game.notes, key=lambda note: note.id)
+    assert note.text == "guard pulls late" and room.session.film.time_of(note.at) == 42
+
+
+def test_notes_are_found_by_their_words_and_taken_to(qtbot, room):
+    room.picture.setFocus()
+    press(qtbot, room, Qt.Key.Key_Slash)
+    qtbot.keyClicks(room.notes.words, "FORMATION")
+    assert room.notes.list.count() == 1
+    qtbot.keyClick(room.notes.words, Qt.Key.Key_Return)
+    assert room.session.time == 60
+
+
+def test_finding_notes_takes_all_words(room):
+    assert [note.id for note in found(room.session.game, "ball off")] == [1]
+    assert found(room.session.game, "ball formation") == []
+
+
+# -- the wall, and states ----------------------------------------------------------------------------------
+
+
+def test_large_type_is_larger_and_leaves_no_trace(qtbot, room, desk):
+    room.picture.setFocus()
+    before = desk.theme.pixels("body")
+    press(qtbot, room, Qt.Key.Key_G)
+    assert desk.theme.pixels("body") >= 1.5 * before and not room.timeline.isVisible()
+    press(qtbot, room, Qt.Key.Key_Escape)
+    assert desk.theme.pixels("body") == before and room.timeline.isVisible()
+    room.large()
+    room.leave()
+    assert desk.theme.pixels("body") == before
+
+
+def test_everything_fits_at_1280_by_800(room):
+    hint = room.minimumSizeHint()
+    assert hint.width() <= 1280 and hint.height() <= 740
+
+
+def test_everything_that_can_be_used_has_a_name(room):
+    from PySide6.QtWidgets import QAbstractButton, QComboBox, QLineEdit, QListView
+    for kind in (QAbstractButton, QComboBox, QLineEdit, QListView):
+        for widget in room.findChildren(kind):
+            if widget.window() is not room.window():
+                continue        # the list inside a combo box, which Qt names
+            named = widget.accessibleName() or getattr(widget, "text", lambda: "")()
+            assert named or widget.objectName().startswith("qt_"), widget
+
+
+def test_a_room_without_findings_says_why(qtbot, desk, film, tmp_path):
+    from workstation.tagging.gamefile import GameFile
+    from workstation.tagging.operations import AddSources
+    with GameFile.create(tmp_path / "empty.game") as file:
+        file.do(AddSources(film.sources))
+    session = Session.open(tmp_path / "empty.game")
+    room = ReviewRoom(desk)
+    qtbot.addWidget(room)
+    room.show()
+    room.enter(session)
+    assert "tagged" in room.findings._empty.text()
+    for key in (Qt.Key.Key_N, Qt.Key.Key_A, Qt.Key.Key_W, Qt.Key.Key_B, Qt.Key.Key_R, Qt.Key.Key_L, Qt.Key.Key_S):
+        press(qtbot, room, key)
+    assert session.game.decisions == ()
+    room.forget()
+    session.close()
