@@ -51,6 +51,9 @@ MIGRATIONS: dict[int, str] = {
 }
 """SQL that lifts a file from the version of its key to the next one."""
 
+JOURNAL = "WAL"
+"""How SQLite keeps a commit whole: a write-ahead log, whose commits are the quickest that are safe."""
+
 VFS = ""
 """SQLite's own name for the file layer to use; empty for the system's."""
 
@@ -105,7 +108,7 @@ def settle(connection: sqlite3.Connection) -> str:
     (network shares), a rollback journal whose removal is synced, too.
     """
     try:
-        journal = connection.execute("PRAGMA journal_mode=WAL").fetchone()[0]
+        journal = connection.execute(f"PRAGMA journal_mode={JOURNAL}").fetchone()[0]
     except sqlite3.OperationalError:
         # a log left by a crash can be read without shared memory only by a sole owner
         connection.execute("PRAGMA locking_mode=EXCLUSIVE")
@@ -142,6 +145,7 @@ def look(path: Path) -> Iterator[sqlite3.Connection]:
                 shutil.copyfile(_beside(path, suffix), _beside(copy, suffix))
         connection = connect(copy, "rw")
         try:
+            connection.execute("PRAGMA locking_mode=EXCLUSIVE")  # needs no shared memory
             yield connection
         finally:
             connection.close()
