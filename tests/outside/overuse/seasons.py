@@ -12,15 +12,16 @@ from __future__ import annotations
 
 import sys
 from collections import Counter
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from pathlib import Path
 
 from tests.outside.real_games.convert import Converter
 from tests.outside.real_games.games import Game as RealGame
-from tests.outside.real_games.games import Row, every_game
+from tests.outside.real_games.games import Row, game_ids, read_game
 from workstation.coverage.checker import check
-from workstation.coverage.finding import Cause, Coverage
+from workstation.coverage.finding import Cause
 from workstation.coverage.profile import Profile, load_profile
 from workstation.film.film import Film, Source
 from workstation.film.time import Instant
@@ -34,6 +35,15 @@ _SECONDS = 10
 _NOT_FILMED = (PlayKind.TIMEOUT, PlayKind.END_OF_PERIOD)
 _DUE = {PlayKind.KICKOFF: Next.KICKOFF, PlayKind.SAFETY_FREE_KICK: Next.SAFETY_FREE_KICK,
         PlayKind.TRY_KICK: Next.TRY, PlayKind.TRY_RUN: Next.TRY, PlayKind.TRY_PASS: Next.TRY}
+
+
+def real_games(first: int, last: int, every: int = 1) -> Iterator[RealGame]:
+    """Every *every*-th game of some seasons; a handful whose scoring summary is broken are passed over."""
+    for eid, season in game_ids(first, last)[::every]:
+        try:
+            yield read_game(eid, season)
+        except KeyError:
+            continue
 
 
 def official_steps(game: RealGame) -> list[Step]:
@@ -95,7 +105,6 @@ class Overuse:
     markers: list[int] = field(default_factory=list)
     snaps: int = 0
     causes: Counter = field(default_factory=Counter)
-    coverages: list[Coverage] = field(default_factory=list)
 
     @property
     def per_game(self) -> float:
@@ -109,7 +118,7 @@ class Overuse:
         return sum(least <= count <= most for count in self.markers) / len(self.markers)
 
 
-def watch_games(games, profile: Profile | None = None) -> Overuse:
+def watch_games(games: Iterable[RealGame], profile: Profile | None = None) -> Overuse:
     profile, found = profile or load_profile(folders=()), Overuse()
     for game in games:
         steps = official_steps(game)
@@ -124,10 +133,10 @@ def watch_games(games, profile: Profile | None = None) -> Overuse:
 
 def report(found: Overuse) -> str:
     counts = sorted(found.markers)
+    typical, low, high = (counts[len(counts) * share // 100] for share in (50, 5, 95))
     lines = [f"{len(counts)} games, {found.snaps / len(counts):.1f} snaps from scrimmage per game",
-             f"markers expected per game: mean {found.per_game:.1f}, median {counts[len(counts) // 2]}, "
-             f"5% to 95% {counts[len(counts) // 20]} to {counts[len(counts) * 19 // 20]}, most {counts[-1]} "
-             f"({100 * sum(counts) / found.snaps:.1f}% of snaps)"]
+             f"markers expected per game: mean {found.per_game:.1f} ({sum(counts) / found.snaps:.1%} of snaps), "
+             + f"median {typical}, 5% to 95% {low} to {high}, most {counts[-1]}"]
     lines += [f"  {count / len(counts):5.2f} per game ({count / sum(counts):6.1%})  {cause}"
               for cause, count in found.causes.most_common()]
     return "\n".join(lines)
@@ -135,4 +144,4 @@ def report(found: Overuse) -> str:
 
 if __name__ == "__main__":
     first, last = [int(argument) for argument in (*sys.argv[1:], 2019, 2019)[:2]]
-    print(report(watch_games(every_game(first, max(first, last)))))
+    print(report(watch_games(real_games(first, max(first, last)))))

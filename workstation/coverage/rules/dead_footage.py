@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
 
+from ...football.situation import Next, Situation
 from ...tagging.model import MomentKind, ShotKind
 from ..finding import Delivered, Finding, Sort
 from ..footage import Snap
@@ -35,8 +36,7 @@ class DeadFootage(Rule):
         for snap in screening.footage.filmed:
             yield from self._play(screening, snap)
         for before, between, after in screening.gaps:
-            series = after and before and after.step.before.series
-            if series and series == before.step.before.series:
+            if before and after and _same_series(before.step.before, after.step.before):
                 for take in between.takes:
                     if take.shot.kind is ShotKind.EXTRA:
                         yield self.finding(
@@ -82,3 +82,9 @@ class DeadFootage(Rule):
         events.append((snap.take.end, None))
         return sum(max(0.0, until - start - self.after_dead_ball) for (start, kind), (until, _) in pairwise(events)
                    if kind not in (MomentKind.CONFRONTATION, MomentKind.CARE))    # care is the injury rule's
+
+
+def _same_series(before: Situation, after: Situation) -> bool:
+    """The end of a period is a break too, though the series goes on."""
+    return (before.next is after.next is Next.SCRIMMAGE and before.offense is after.offense
+            and before.series == after.series and before.period == after.period)

@@ -42,8 +42,9 @@ class FilmLength(Rule):
         yield self.finding(
             screening, "film", footage.takes[0].shot.start, sort=Sort.OVERDONE,
             title=f"The film runs {length / 60:.0f} minutes",
-            why=f"A game's film usually keeps to {self.minutes:.0f} minutes. Most of the surplus lies in "
-                f"{parts[0][1]}.",
+            why=f"A game's film usually keeps to {self.minutes:.0f} minutes."
+                + (f" Most of the surplus lies in {parts[0][1]}." if parts[0][0] >= 1 else ""),
             habit="Cut between plays; a game fits into an hour.",
-            evidence=tuple(f"{seconds / 60:.1f} min {what}." for seconds, what in parts if seconds >= 1),
+            evidence=(f"{length / 60:.1f} min in all.",
+                      *(f"{seconds / 60:.1f} min {what}." for seconds, what in parts if seconds >= 1)),
             period=1, strength=0.5)

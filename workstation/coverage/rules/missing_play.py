@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from ...film.time import Instant
 from ..continuity import Break, jump
 from ..finding import Finding, Severity
-from ..footage import IN_PLAY, Snap
+from ..footage import IN_PLAY, Between, Snap
 from ..rule import Rule
 from ..screening import Screening
 from ..speaking import spoken_play, spoken_situation
@@ -29,7 +30,7 @@ class MissingPlay(Rule):
             for position in between.tags:
                 if screening.step(position).play.kind in IN_PLAY:
                     named = True
-                    yield self._not_filmed(screening, position, before, after)
+                    yield self._not_filmed(screening, position, before, between, after)
             if named:
                 continue
             following = positions[1:] + ([after.position] if after else [])
@@ -37,13 +38,14 @@ class MissingPlay(Rule):
                 leap = jump(screening.step(position).after, screening.step(next_position).before,
                             screening.assume.spot_tolerance)
                 if leap:
-                    yield self._leap(screening, position, next_position, leap, before, after)
+                    yield self._leap(screening, position, next_position, leap, before, between, after)
                     break
 
-    def _not_filmed(self, screening: Screening, position: int, before: Snap | None, after: Snap | None) -> Finding:
+    def _not_filmed(self, screening: Screening, position: int, before: Snap | None, between: Between,
+                    after: Snap | None) -> Finding:
         step = screening.step(position)
         return self.finding(
-            screening, f"play {screening.play_id(position)}", _place(before, after), severity=Severity.ERROR,
+            screening, f"play {screening.play_id(position)}", _place(before, between, after), severity=Severity.ERROR,
             title=f"Missing play: {spoken_play(step.play)} on {spoken_situation(step.before)}",
             why=f"The {spoken_play(step.play)} is not on film. Look at the field before you look at the camera's screen, "
                 "and be wide before they line up; when one got away, show the marker before the next.",
@@ -52,7 +54,7 @@ class MissingPlay(Rule):
             period=step.before.period, strength=0.9)
 
     def _leap(self, screening: Screening, position: int, following: int, leap: Break, before: Snap | None,
-              after: Snap | None) -> Finding:
+              between: Between, after: Snap | None) -> Finding:
         was, now = screening.step(position), screening.step(following)
         if leap.score:
             guess = "A score is missing from the film"
@@ -63,7 +65,7 @@ class MissingPlay(Rule):
         else:
             guess = "At least one play is missing from the film"
         return self.finding(
-            screening, f"before play {screening.play_id(following)}", _place(before, after), severity=Severity.ERROR,
+            screening, f"before play {screening.play_id(following)}", _place(before, between, after), severity=Severity.ERROR,
             title=f"Missing play before {spoken_situation(now.before)}",
             why=f"{guess}: {leap.what}. If everything is on film, the tag of the play before or the situation set by "
                 "hand is off; one of the two is worth a second look.",
@@ -73,7 +75,10 @@ class MissingPlay(Rule):
             play=screening.play_id(following), period=now.before.period, strength=0.8)
 
 
-def _place(before: Snap | None, after: Snap | None):
+def _place(before: Snap | None, between: Between, after: Snap | None) -> Instant:
+    """Right after the play before: shots in between, a marker above all, tell what came of the gap."""
+    if between.takes:
+        return between.takes[0].shot.start
     if after is None:
         return before.take.shot.end
     return after.at if after.follows else after.take.shot.start
