@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from ...football.plays import PlayKind
 from ...football.situation import Next
 from ..finding import Delivered, Finding
-from ..footage import Snap, Take
+from ..footage import Between, Snap
 from ..rule import Rule
 from ..screening import Screening
 from ..speaking import spoken_period
@@ -34,16 +34,18 @@ class ScoreboardExpected(Rule):
                 if before and after and after.step.before.period > before.step.before.period:
                     ends.add(before.position)
                     if between.known:
-                        yield self._quarter(screening, before, between.takes, after)
+                        yield self._quarter(screening, before, between, after)
         yield from self._scores(screening, ends)
 
-    def _quarter(self, screening: Screening, before: Snap, takes: list[Take], after: Snap) -> Finding | Delivered:
-        period = before.step.before.period
+    def _quarter(self, screening: Screening, before: Snap, between: Between, after: Snap) -> Finding | Delivered:
+        period, takes = before.step.before.period, between.takes
         board = next((take for take in takes if take.shows_score or take.shows_clock), None)
         if board:
             return self.delivered(period=period, shot=board.shot.id)
+        ended = next((position for position in between.tags
+                      if screening.step(position).play.kind is PlayKind.END_OF_PERIOD), None)
         return self.finding(
-            screening, f"end of period {period}", takes[0].shot.start if takes else after.take.shot.start,
+            screening, f"before play {after.tag.id}" if ended is None else f"play {screening.play_id(ended)}", takes[0].shot.start if takes else after.take.shot.start,
             title=f"Scoreboard expected at the end of the {spoken_period(period, screening.periods)}",
             why="A quarter has ended, and nothing on film says so, nor what the score is. The board, still showing "
                 "0:00, tells both in three seconds.",
