@@ -130,6 +130,22 @@ class FrameReader:
                 self._changed.notify_all()
             return picture
 
+    def around(self, instant: Instant, behind: int, ahead: int) -> list[Picture]:
+        """The pictures of the same source that are decoded already, from ``behind`` pictures before the one
+        shown at an instant to ``ahead`` after it."""
+        position = self._position[instant.source]
+        with self._changed:
+            index = self._indexes.get(position)
+            if index is None:
+                return []
+            number = index.at(instant.pts)
+            pictures = (self._cache.get((position, n)) for n in range(number - behind, number + ahead + 1))
+            return [picture for picture in pictures if picture is not None]
+
+    def index(self, id: str) -> FrameIndex | None:
+        """The index of a source if it is known, else None at once."""
+        return self._indexes.get(self._position[id])
+
     def step(self, instant: Instant, n: int) -> Instant:
         """Return the timestamp of the picture ``n`` pictures after (before, if negative) the one shown at
         ``instant``, across source boundaries, clamped to the film. Sources that cannot be shown are

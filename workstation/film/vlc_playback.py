@@ -1,0 +1,178 @@
+"""libVLC as a player: pictures into memory, sound to the machine's own output.
+
+Pictures are asked for in the planes they were decoded to (I420), so that a playing and a resting
+picture go through the same conversion and have the same colours. Decoding is kept on the
+processor: what a graphics card hands back differs between drivers.
+"""
+
+from __future__ import annotations
+
+import ctypes
+import os
+import shlex
+import threading
+import time
+from collections.abc import Callable
+from ctypes import CFUNCTYPE, POINTER, c_uint, c_void_p
+
+import av
+import vlc
+
+from .film import Source
+from .playback import Happened, Place, Report
+
+_Format = CFUNCTYPE(c_uint, POINTER(c_void_p), c_void_p, *[POINTER(c_uint)] * 4)
+_Cleanup = CFUNCTYPE(None, c_void_p)
+_Lock = CFUNCTYPE(c_void_p, c_void_p, POINTER(c_void_p))
+_Unlock = CFUNCTYPE(None, c_void_p, c_void_p, c_void_p)
+_Display = CFUNCTYPE(None, c_void_p, c_void_p)
+
+OPTIONS = ("--quiet", "--no-video-title-show", "--no-sub-autodetect-file", "--no-osd", "--no-spu", "--no-stats",
+           "--no-lua", "--no-snapshot-preview", "--avcodec-hw=none", "--audio-time-stretch", "--play-and-pause")
+
+
+STREAMS = frozenset({".mts", ".m2ts", ".m2t", ".ts", ".mpg", ".mpeg"})     # libVLC goes to their keyframes only
+
+
+class VlcEngine:
+    """Raises RuntimeError if libVLC cannot start. ``FILM_WORKSTATION_VLC`` adds libVLC options."""
+
+    def __init__(self) -> None:
+        extra = shlex.split(os.environ.get("FILM_WORKSTATION_VLC", ""))
+        self._instance = vlc.Instance([*OPTIONS, *extra])
+        if self._instance is None:
+            raise RuntimeError("libVLC does not start; its plugins may be missing (package vlc-plugin-base)")
+        self.name = "VLC " + vlc.libvlc_get_version().decode().split()[0]
+        self.report: Callable[[Report], None] = lambda report: None
+        self._set_format = _function("libvlc_video_set_format_callbacks", 3)
+        self._set_callbacks = _function("libvlc_video_set_callbacks", 5)
+        self._closing: list[threading.Thread] = []
+
+    def open(self, source: Source, place: Place, speed: float) -> VlcDeck:
+        return VlcDeck(self, source, place, speed)
+
+    def close(self) -> None:
+        for thread in self._closing:
+            thread.join(5)
+        self._instance.release()
+
+    def later(self, work: Callable[[], None]) -> None:
+        """Stopping a libVLC player can take a while; nobody should wait for it."""
+        self._closing = [thread for thread in self._closing if thread.is_alive()]
+        thread = threading.Thread(target=work, name="closing a player", daemon=True)
+        self._closing.append(thread)
+        thread.start()
+
+
+class VlcDeck:
+    turns = True
+
+    def __init__(self, engine: VlcEngine, source: Source, place: Place, speed: float) -> None:
+        self.source = source
+        self._engine = engine
+        width, height = source.width, source.height
+        self._size = (height, width) if source.rotation % 180 else (width, height)
+        self._player = engine._instance.media_player_new()
+        self._frames: dict[int, av.VideoFrame] = {}
+        self._count = 0
+        only_keys = source.path.suffix.lower() in STREAMS
+        # Rounded down: libVLC shows the first picture at or after the time it is sent to.
+        self._milliseconds = int((place.before_key if only_keys else place.at) * 1000 + 1e-6)
+        self._opened = False        # its first picture has come
+        self._running = False
+        self._closed = False
+        # libVLC keeps bare pointers: these must live as long as the player.
+        self._callbacks = (_Format(self._on_format), _Cleanup(lambda _: None), _Lock(self._on_lock),
+                           _Unlock(lambda *_: None), _Display(self._on_display))
+        form, clean, lock, unlock, display = (ctypes.cast(callback, c_void_p) for callback in self._callbacks)
+        engine._set_format(self._player, form, clean)
+        engine._set_callbacks(self._player, lock, unlock, display, None)
+        events = self._player.event_manager()
+        events.event_attach(vlc.EventType.MediaPlayerTimeChanged, self._on_time)
+        events.event_attach(vlc.EventType.MediaPlayerEndReached, lambda _: self._tell(Happened.ENDED))
+        events.event_attach(vlc.EventType.MediaPlayerEncounteredError, lambda _: self._tell(
+            Happened.BROKEN, reason=f"{source.path.name} cannot be played. Stepping through it may still work."))
+        if source.interlaced:
+            self._player.video_set_deinterlace("yadif")
+        media = engine._instance.media_new_path(str(source.path))
+        if self._milliseconds:
+            media.add_option(f":start-time={self._milliseconds / 1000:.3f}")
+        self._player.set_media(media)
+        media.release()
+        self._player.audio_set_mute(True)
+        self._player.set_rate(speed)
+        self._player.play()
+
+    def run(self) -> None:
+        self._running = True
+        if self._opened:
+            self._player.set_pause(0)
+
+    def set_volume(self, volume: float) -> None:
+        self._player.audio_set_mute(volume == 0)
+        if volume:
+            self._player.audio_set_volume(round(volume * 100))
+
+    def attend(self, report: Report) -> None:
+        """libVLC can be held only once it shows something, and has then to be sent back."""
+        if report.what is Happened.SHOWN and not self._opened:
+            self._opened = True
+            if self._running:
+                return
+            self._player.set_pause(1)
+            if self._milliseconds:
+                self._player.set_time(self._milliseconds)
+            else:
+                self._player.set_position(0.0)      # the beginning, wherever libVLC puts time 0
+
+    def close(self) -> None:
+        self._closed = True
+        self._player.audio_set_mute(True)
+
+        def stop() -> None:
+            self._player.stop()
+            self._player.release()
+            self._frames.clear()
+
+        self._engine.later(stop)
+
+    def _tell(self, what: Happened, **details: object) -> None:
+        if not self._closed:
+            self._engine.report(Report(self, what, time.monotonic(), **details))
+
+    def _on_time(self, event: vlc.Event) -> None:
+        self._tell(Happened.TIME, seconds=event.u.new_time / 1000)
+
+    def _on_format(self, _opaque, chroma, width, height, pitches, lines) -> int:
+        ctypes.memmove(chroma, b"I420", 4)
+        width[0], height[0] = self._size
+        for number, plane in enumerate(av.VideoFrame(*self._size, "yuv420p").planes):
+            pitches[number], lines[number] = plane.line_size, plane.height
+        return 1
+
+    def _on_lock(self, _opaque, planes) -> int:
+        frame = av.VideoFrame(*self._size, "yuv420p")
+        for number, plane in enumerate(frame.planes):
+            planes[number] = plane.buffer_ptr
+        self._count += 1
+        self._frames[self._count] = frame
+        return self._count
+
+    def _on_display(self, _opaque, number) -> None:
+        when = time.monotonic()
+        frame = self._frames.get(number)
+        for older in [n for n in self._frames if n <= number]:
+            self._frames.pop(older, None)
+        if frame is not None and not self._closed:
+            self._engine.report(Report(self, Happened.SHOWN, when, frame))
+
+
+def _function(name: str, arguments: int) -> Callable:
+    """A libVLC function that takes pointers; python-vlc's own declaration of these refuses Python callbacks."""
+    function = vlc.dll[name]
+    function.argtypes, function.restype = [c_void_p] * arguments, None
+
+    def call(player: vlc.MediaPlayer, *pointers: object) -> None:
+        function(player._as_parameter_, *pointers)
+
+    return call
