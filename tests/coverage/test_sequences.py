@@ -612,7 +612,7 @@ def whole_game(*, toss="first", board=True, handshake=True, eased=True, hold=5.0
     film.play(PlayKind.KICKOFF, Outcome.RETURNED, kick_to=90, spot=70)
     if toss == "late":
         film.shot(ShotKind.COIN_TOSS, 8)
-    film.run(3, snap=wait)
+    film.play(PlayKind.FIELD_GOAL, Outcome.GOOD, snap=wait)
     for _ in range(3):
         film.event(PlayKind.END_OF_PERIOD)
         film.scoreboard()
