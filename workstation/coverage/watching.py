@@ -37,12 +37,13 @@ class _Watching:
         assume, before = self.assume, snap.step.before
         self._events(snap, previous)
         reliability = self._help(snap, previous)
-        unaided = self.actual.copy()
+        unaided = self.actual
         if reliability:
-            for viewer in self._viewers():
-                viewer.told(before, reliability)
+            unaided = self.actual.copy()
+            unaided.line_up(snap.step)
+            self.actual.told(before, reliability)
             self.served = self.actual
-        for viewer in (unaided, *self._viewers()):
+        for viewer in self._viewers():
             viewer.line_up(snap.step)
         self._read_board(snap)
         scrimmage = before.next is Next.SCRIMMAGE and before.down is not None

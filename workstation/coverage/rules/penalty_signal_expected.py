@@ -34,10 +34,9 @@ class PenaltySignalExpected(Rule):
                 finding = self._conference(screening, take, before)
                 if finding:
                     yield finding
-            if not between.known:
-                continue
-            signals = self._signals(before, between, after)
-            for position in self._penalized(screening, before, between):
+            penalized = list(self._penalized(screening, before, between)) if between.known else []
+            signals = self._signals(before, between, after) if penalized else 0
+            for position in penalized:
                 step = screening.step(position)
                 if signals:
                     signals -= 1
