@@ -65,11 +65,10 @@ def open_game(path: Path, profile: str | None = None) -> Opened:
 
 
 def _demo(arguments: argparse.Namespace) -> int:
-    from .demo.film_it import film_demo, write_demo_game
+    from .demo.game_file import write_demo_game
 
-    to: Path = arguments.to
-    film_demo(to, "one file" if arguments.one_file else "files", progress=_bar("filming the demo game"))
-    print(write_demo_game(to))
+    print(write_demo_game(arguments.to, progress=_bar("filming the demo game"),
+                          layout="one file" if arguments.one_file else "files"))
     return 0
 
 
@@ -95,7 +94,9 @@ def _check(arguments: argparse.Namespace) -> int:
         from .coverage.trend import trend
 
         print()
-        print(trend([(one.game, summarise(one.game, one.coverage)) for one in opened]).to_string())
+        table = trend([(one.game.heading, summarise(one.coverage)) for one in opened])
+        print(table.pivot_table(index="rule", columns=["date", "game"], values="share_delivered", sort=False)
+              .to_string(float_format="{:.0%}".format, na_rep=""))
     return 0
 
 

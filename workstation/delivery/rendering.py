@@ -90,7 +90,7 @@ class _Renderer:
         self.rate = settings.rate or first.frame_rate
         self.tick = first.time_base if self.own_times else 1 / self.rate
         self.video = out.add_stream("libx264", rate=self.rate, options={
-            "crf": str(settings.quality), "preset": settings.preset})
+            "crf": str(settings.quality), "preset": settings.preset, "threads": "auto"})
         self.video.width, self.video.height = self.width, self.height + self.strip
         self.video.pix_fmt = "yuv420p"
         self.video.codec_context.time_base = self.tick

@@ -1,0 +1,155 @@
+"""The review report: what the film's viewers needed, what they got, what the mentor says. One HTML file, or a PDF."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from ..coverage.finding import Coverage, Finding
+from ..coverage.summary import Habit, Summary, Tally, summarise
+from ..film.faults import Cancelled, FilmError
+from ..film.time import Instant
+from ..football.situation import Step
+from ..football.speaking import spoken_period, spoken_situation
+from ..tagging.model import Game, ShotKind
+from .decoding import Unreadable
+from .naming import beside
+from .still import Still, still
+
+#: Pictures of these shots stay out of a paper that passes from hand to hand.
+WITHHELD = frozenset({ShotKind.INJURY})
+
+
+@dataclass(frozen=True)
+class Entry:
+    """A finding with its picture, or the reason why there is none."""
+
+    finding: Finding
+    film_time: str
+    situation: str
+    picture: Still | None
+    no_picture: str = ""
+
+    @property
+    def decision(self) -> str:
+        """What the mentor decided and said, as one text."""
+        made = self.finding.decision
+        if made is None:
+            return ""
+        verdict = "" if made.verdict is None else str(made.verdict)
+        return ": ".join(filter(None, (verdict, " - ".join(filter(None, (made.reason, made.comment))))))
+
+
+@dataclass(frozen=True)
+class Report:
+    """Everything that stands in the report, whatever its form."""
+
+    game: Game
+    coverage: Coverage
+    summary: Summary
+    entries: Sequence[Entry]
+    periods: Sequence[int]
+
+    @property
+    def title(self) -> str:
+        heading = self.game.heading
+        return heading.title or f"{heading.visitors} at {heading.home}"
+
+    @property
+    def about(self) -> str:
+        heading = self.game.heading
+        return ", ".join(filter(None, (heading.date, heading.venue, heading.level,
+                                       f"filmed by {heading.crew}" if heading.crew else "")))
+
+    @property
+    def headline(self) -> str:
+        summary = self.summary
+        known = ("No snap could be judged yet." if summary.share_known is None else
+                 f"At {summary.snaps_known} of {summary.snaps} snaps ({summary.share_known:.0%}) a viewer knew the down.")
+        tally = summary.tally()
+        surplus = f" {summary.surplus_seconds:.0f} seconds of film could go." if summary.surplus_seconds >= 1 else ""
+        return (f"{known} Of {tally.expected} shots and holds that viewers needed, {tally.delivered} are on the film; "
+                f"{tally.overdone} are more than they needed.{surplus}")
+
+    def rows(self) -> list[tuple[str, Tally, list[str]]]:
+        """Rule, its tally over the game, and delivered of expected in each period."""
+        return [(rule, self.summary.tally(rule), [_of(by_period.get(period)) for period in self.periods])
+                for rule, by_period in self.summary.by_rule.items()]
+
+    def habit_entry(self, habit: Habit) -> Entry | None:
+        return next((entry for entry in self.entries if entry.finding.key == habit.example.key), None)
+
+    def period_names(self) -> list[str]:
+        return [spoken_period(period) for period in self.periods]
+
+
+def _of(tally: Tally | None) -> str:
+    return "" if tally is None or not tally.expected else f"{tally.delivered} of {tally.expected}"
+
+
+def film_time(seconds: float) -> str:
+    """``4:05`` or ``1:02:03`` of film time."""
+    minutes, rest = divmod(int(seconds), 60)
+    hours, minutes = divmod(minutes, 60)
+    return f"{hours}:{minutes:02}:{rest:02}" if hours else f"{minutes}:{rest:02}"
+
+
+def gather(game: Game, steps: Sequence[Step], coverage: Coverage, progress: Callable[[float], None] | None = None,
+           cancelled: Callable[[], bool] = lambda: False) -> Report:
+    """Take the pictures and sum up. A picture that cannot be had is said to be missing; raises only Cancelled."""
+    withheld = {shot.id for shot in game.shots if {shot.kind, shot.opens_on} & WITHHELD}
+    situations = {tag.id: spoken_situation(step.before) for tag, step in zip(game.plays, steps, strict=True)}
+    entries = []
+    for number, finding in enumerate(coverage.findings, 1):
+        if cancelled():
+            raise Cancelled("The report was stopped; nothing was written.")
+        picture, why = None, ""
+        if finding.shot in withheld:
+            why = "No picture: footage of an injured player is handled with discretion."
+        else:
+            try:
+                picture = still(game.film, _last_picture(game, finding.at))
+            except (FilmError, Unreadable, OSError) as error:
+                why = f"No picture: {error}"
+        entries.append(Entry(finding, film_time(finding.time), situations.get(finding.play, ""), picture, why))
+        if progress:
+            progress(0.9 * number / len(coverage.findings))
+    summary = summarise(coverage)
+    periods = sorted({period for by_period in summary.by_rule.values() for period in by_period})
+    return Report(game, coverage, summary, entries, periods)
+
+
+def _last_picture(game: Game, at: Instant) -> Instant:
+    """Markers may stand just behind the last picture of a source."""
+    source = game.film.source(at.source)
+    return Instant(at.source, min(at.pts, source.end.pts - 1))
+
+
+def write_report(game: Game, steps: Sequence[Step], coverage: Coverage, to: Path,
+                 progress: Callable[[float], None] | None = None,
+                 cancelled: Callable[[], bool] = lambda: False) -> Path:
+    """Write the report as ``.html`` (one self-contained file) or ``.pdf``, by the suffix of ``to``.
+
+    Raises ValueError for another suffix, Cancelled, and OSError.
+    """
+    from .report_html import html
+    from .report_pdf import write_pdf
+
+    suffix = to.suffix.lower()
+    if suffix not in (".html", ".pdf"):
+        raise ValueError(f"{to.name}: a report is written as .html or .pdf")
+    report = gather(game, steps, coverage, progress, cancelled)
+    temporary = beside(to)
+    try:
+        if suffix == ".html":
+            temporary.write_text(html(report), encoding="utf-8")
+        else:
+            write_pdf(report, temporary)
+        os.replace(temporary, to)
+    finally:
+        temporary.unlink(missing_ok=True)
+    if progress:
+        progress(1.0)
+    return to
