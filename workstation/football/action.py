@@ -259,12 +259,15 @@ def _field_goal(action: Action, rulebook: Rulebook, play: Play) -> None:
         action.kick_good = True
         action.score, action.scorer = Score.FIELD_GOAL, OFFENSE
         return
-    if outcome is Outcome.BLOCKED:
+    told = play.spot is not None or bool(play.events) or play.possession is not None
+    if outcome is Outcome.BLOCKED and (told or play.kick_to is not None or play.score is not None):
         _blocked(action, rulebook, play)
         return
-    if outcome is None:
+    if outcome is Outcome.BLOCKED:
+        action.assumed.append("where the blocked kick went was not said; as a kick that missed")
+    elif outcome is None:
         action.assumed.append("whether the kick was good was not said; no good taken")
-    if play.spot is not None or play.events or play.possession is not None:  # it was played on
+    if told:  # it was played on
         where = play.kick_to if play.kick_to is not None else action.length
         action.holder, action.changed, action.kick_end, action.gained = DEFENSE, True, where, where
         if play.events:

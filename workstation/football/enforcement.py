@@ -40,7 +40,7 @@ def enforce(rulebook: Rulebook, before: Situation, play: Play, action: Action, c
     live: list[tuple[Foul, FoulRule]] = []
     dead: list[tuple[Foul, FoulRule]] = []
     for foul in play.fouls:
-        rule = _rule_of(rulebook, foul, done)
+        rule = _rule_of(rulebook, foul, action, done)
         if foul.decision is FoulDecision.DECLINED:
             done.parts.append(f"{rule.name} declined")
         elif _is_dead_ball(play, foul, rule):
@@ -54,18 +54,28 @@ def enforce(rulebook: Rulebook, before: Situation, play: Play, action: Action, c
     return done
 
 
-def _rule_of(rulebook: Rulebook, foul: Foul, done: Enforced) -> FoulRule:
-    """The foul's rule for the side that committed it; an unknown foul is taken as the hand says."""
-    try:
-        return rulebook.foul(foul.name, foul.by)
-    except KeyError:
-        if foul.yards is None:
-            done.problems.append(f"{rulebook.title} has no foul called {foul.name!r}; say its yards by hand")
-        return FoulRule(foul.name, foul.by, foul.yards or 0.0, PREVIOUS, "", "", "")
+def _rule_of(rulebook: Rulebook, foul: Foul, action: Action, done: Enforced) -> FoulRule:
+    """The foul's rule by the role of the team that committed it: after a change of possession the
+    teams' roles are the other way round. An unknown foul is taken as the hand says."""
+    roles = [foul.by]
+    if action.changed and foul.at is not EnforcedAt.PREVIOUS_SPOT:
+        role = OFFENSE if foul.by is action.holder else DEFENSE
+        roles = [role, role.other]
+    for role in roles:
+        try:
+            return rulebook.foul(foul.name, role)
+        except KeyError:
+            continue
+    if foul.yards is None:
+        done.problems.append(f"{rulebook.title} has no foul called {foul.name!r} by the {foul.by.value}; "
+                             "say its yards by hand")
+    return FoulRule(foul.name, foul.by, foul.yards or 0.0, PREVIOUS, "", "", "")
 
 
 def _is_dead_ball(play: Play, foul: Foul, rule: FoulRule) -> bool:
     when = foul.when or rule.when
+    if foul.at is EnforcedAt.PREVIOUS_SPOT:
+        return False
     if when is FoulTime.AFTER_DOWN:
         return True
     return when is FoulTime.DURING_DOWN and rule.enforcement is Enforcement.SUCCEEDING_SPOT
@@ -84,7 +94,9 @@ def _live_fouls(rulebook: Rulebook, before: Situation, play: Play, action: Actio
     if offset:
         done.parts.append(" and ".join(rule.name for _, rule in offset) + " offset")
         if not action.changed or not all(f.when is FoulTime.AFTER_POSSESSION_CHANGE for f, _ in offset):
-            done.ruling = _again(before, before.ball_on, done)
+            done.ruling = _again(rulebook, before, before.ball_on, done)
+        else:  # the ball stays with who gained it, no farther than where his side fouled
+            done.ruling = _offset_after_change(action, done.ruling, [foul for foul, _ in offset])
         live = [pair for pair in live if pair not in offset]
     enforced = False
     for foul, rule in live:
@@ -105,13 +117,20 @@ def _live_fouls(rulebook: Rulebook, before: Situation, play: Play, action: Actio
         enforced = True
 
 
-def _again(before: Situation, spot: float, done: Enforced) -> Ruling:
+def _offset_after_change(action: Action, ruling: Ruling, fouls: list[Foul]) -> Ruling:
+    spots = [foul.spot for foul in fouls if foul.spot is not None]
+    if not spots or ruling.next is not Next.SCRIMMAGE:
+        return ruling
+    ruling.spot = max([ruling.spot, *spots]) if action.holder is DEFENSE else min([ruling.spot, *spots])
+    return ruling
+
+
+def _again(rulebook: Rulebook, before: Situation, spot: float, done: Enforced) -> Ruling:
     """The same down (or kick, or try) once more from *spot*."""
     ruling = Ruling(OFFENSE, spot)
     ruling.next, ruling.next_down = before.next, before.down
     ruling.kickoff_moved = before.kickoff_moved
-    if before.next is Next.SCRIMMAGE:
-        ruling.line = None
+    ruling.line = line_to_gain(before, rulebook.field_length)
     ruling.result = "down repeated" if before.next is Next.SCRIMMAGE else "again"
     done.repeated = done.replaced = True
     return ruling
@@ -120,21 +139,24 @@ def _again(before: Situation, spot: float, done: Enforced) -> Ruling:
 def _penalty(rulebook: Rulebook, before: Situation, play: Play, action: Action, done: Enforced,
              foul: Foul, rule: FoulRule) -> tuple[Ruling, str, list[str]]:
     """The ruling with this foul accepted, a line that says it, and the other choices offered."""
-    after_change = _after_change(rulebook, play, action, done.ruling, foul, rule)
-    if after_change:
+    if foul.at is EnforcedAt.KICKOFF or foul.at is EnforcedAt.TRY:
+        done.replaced = False
+        return _mark_off_later(rulebook, done.ruling, foul, rule)
+    if (action.score is Score.TOUCHDOWN and action.scorer is not foul.by and before.next is not Next.TRY
+            and foul.at is None):
+        return _carried(rulebook, done.ruling, foul, rule)
+    if _after_change(rulebook, play, action, foul, rule):
         return _penalty_after_change(rulebook, before, action, done, foul, rule)
     return _penalty_before_change(rulebook, before, play, action, done, foul, rule)
 
 
-def _after_change(rulebook: Rulebook, play: Play, action: Action, ruling: Ruling, foul: Foul, rule: FoulRule) -> bool:
+def _after_change(rulebook: Rulebook, play: Play, action: Action, foul: Foul, rule: FoulRule) -> bool:
     """Does the penalty leave the ball with the team that gained it (and is measured for it)?"""
     if not action.changed or foul.at is EnforcedAt.PREVIOUS_SPOT:
         return False
     when = foul.when or rule.when
     if when is FoulTime.AFTER_POSSESSION_CHANGE or foul.at in (EnforcedAt.END_OF_KICK, EnforcedAt.SUCCEEDING_SPOT):
         return True
-    if when is FoulTime.BEFORE_SNAP:
-        return False
     kicked = action.kick
     if foul.by is OFFENSE:
         if kicked:
@@ -145,8 +167,10 @@ def _after_change(rulebook: Rulebook, play: Play, action: Action, ruling: Ruling
         if play.kind in FREE_KICKS:
             return rule.enforcement is not PREVIOUS
         return rule.enforcement is not PREVIOUS and rulebook.post_scrimmage_kick
+    if rule.by is DEFENSE:  # only possible while they were the defense
+        return False
     return rule.enforcement is BASIC and rule.personal is not PersonalFoul.NO or (
-        foul.spot is not None and rule.enforcement is BASIC)
+        foul.spot is not None and rule.enforcement in (BASIC, OF_FOUL))
 
 
 def _penalty_before_change(rulebook: Rulebook, before: Situation, play: Play, action: Action, done: Enforced,
@@ -161,14 +185,13 @@ def _penalty_before_change(rulebook: Rulebook, before: Situation, play: Play, ac
         return ruling, f"{rule.name} in the end zone, a safety", others
     new, yards = _measure(rulebook, before, foul, rule, at, spot)
     line = _line(rulebook, rule, yards, at, spot, length)
-    ruling = _again(before, new, done)
+    ruling = _again(rulebook, before, new, done)
     if before.next is Next.TRY:
         return ruling, line, others
     if before.next is not Next.SCRIMMAGE:
         ruling.kickoff_moved = new - _free_kick_spot(rulebook, before)
         return ruling, line, others
     to_gain = line_to_gain(before, length)
-    ruling.line = to_gain
     automatic = foul.automatic_first_down
     if automatic is None:
         automatic = rule.automatic_first_down and foul.by is DEFENSE
@@ -201,12 +224,16 @@ def _spot_before_change(rulebook: Rulebook, before: Situation, play: Play, actio
         return "spot", foul.enforced_from
     if at is EnforcedAt.SPOT_OF_FOUL and foul.spot is not None:
         return "spot of foul", foul.spot
-    if at is EnforcedAt.PREVIOUS_SPOT or play.kind is PlayKind.NO_PLAY:
+    if at is EnforcedAt.PREVIOUS_SPOT and not (rule.enforcement is OF_FOUL and foul.spot is not None):
+        return "previous spot", start
+    if play.kind is PlayKind.NO_PLAY and foul.spot is None:
         return "previous spot", start
     end = action.first_end if action.first_end is not None else start
     if at in (EnforcedAt.END_OF_RUN, EnforcedAt.DEAD_BALL_SPOT):
         return "end of the run", end
     enforcement = rule.enforcement
+    if rule.or_spot_of_foul and foul.spot is not None and foul.spot <= 0:
+        return "spot of foul", foul.spot
     if enforcement is PREVIOUS:
         return "previous spot", start
     if enforcement is OF_FOUL:
@@ -218,16 +245,19 @@ def _spot_before_change(rulebook: Rulebook, before: Situation, play: Play, actio
         return "previous spot", start
     ran = play.kind in RUNS or play.outcome is Outcome.COMPLETE or (play.kind is PlayKind.PASS and play.gain is not None)
     kept = ran and not action.incomplete and not action.changed
-    if enforcement is Enforcement.END_OF_LAST_RUN:
-        return ("end of the run", end) if kept and end > start else ("previous spot", start)
     if foul.by is DEFENSE:
-        loose = play.kind not in RUNS
-        if not ran or action.changed or (loose and not (
-                rulebook.personal_foul_added_to_run and rule.personal is PERSONAL) and foul.spot is None
-                and rule.personal is PersonalFoul.NO):
+        personal = rule.personal is not PersonalFoul.NO
+        if not kept or (enforcement is Enforcement.END_OF_LAST_RUN and end <= start and not (
+                personal and rulebook.run_ending_behind_line is LineSpot.END_OF_RUN_IF_PERSONAL)):
             return "previous spot", start
-        if end < start and rulebook.defense_foul_on_losing_run is LineSpot.PREVIOUS_SPOT:
+        if play.kind not in RUNS and not personal and foul.when is None and foul.spot is None:
+            return "previous spot", start  # while the pass was loose
+        behind = rulebook.run_ending_behind_line
+        if end < start and (behind is LineSpot.PREVIOUS_SPOT or (
+                behind is LineSpot.END_OF_RUN_IF_PERSONAL and not personal)):
             return "previous spot", start
+        if personal and rulebook.personal_foul_added_to_run:
+            end = action.dead
         return "end of the run", end
     if foul.spot is None:
         return ("end of the run", end) if play.kind in RUNS and end < start \

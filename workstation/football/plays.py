@@ -21,6 +21,10 @@ class Side(StrEnum):
     OFFENSE = "offense"
     DEFENSE = "defense"
 
+    @property
+    def other(self) -> Side:
+        return Side.DEFENSE if self is Side.OFFENSE else Side.OFFENSE
+
 
 class PlayKind(StrEnum):
     RUN = "run"

@@ -203,7 +203,7 @@ def load_rulebook(name: str, season: int | None = None) -> Rulebook:
 
 
 def read_rulebook(file: Traversable, season: int | None = None) -> Rulebook:
-    """Read one rulebook file (and those it extends, beside it). Errors as :func:`load_rulebook`."""
+    """Read one rulebook file, also one of your own that extends another. Errors as :func:`load_rulebook`."""
     layers = _layers(file)
     first = max(layer["first_season"] for _, layer in layers)
     newest = layers[-1][1]["newest_season"]
@@ -311,8 +311,10 @@ def _values(file: str, values: dict[str, tuple[str, Any]]) -> tuple[dict[str, An
 _NOT_VALUES = {"name", "title", "season", "newest_season", "source", "fouls", "rules"}
 
 
+_FOUL_HINTS = get_type_hints(FoulRule)
+
+
 def _foul(where: str, name: str, table: dict, spot_rules: dict[str, str]) -> FoulRule:
-    hints = get_type_hints(FoulRule)
     wanted = {entry.name: entry for entry in fields(FoulRule) if entry.name != "name"}
     if unknown := [key for key in table if key not in wanted]:
         raise RulebookError(f"{where}.{unknown[0]}: no such key; expected one of {', '.join(wanted)}")
@@ -324,7 +326,7 @@ def _foul(where: str, name: str, table: dict, spot_rules: dict[str, str]) -> Fou
             if key == "also":
                 known[key] = _names(f"{where}.also", table[key])
             else:
-                known[key] = _typed(f"{where}.{key}", table[key], hints[key])
+                known[key] = _typed(f"{where}.{key}", table[key], _FOUL_HINTS[key])
         elif entry.default is MISSING:
             raise RulebookError(f"{where}.{key} is missing; expected it beside the foul's other values")
     return FoulRule(name=name, **known)

@@ -242,6 +242,8 @@ def situation_after(rulebook: Rulebook, before: Situation, ruling: Ruling) -> Si
         spot = rulebook.safety_free_kick_spot + ruling.kickoff_moved
     elif next_ is Next.TRY:
         moved = ruling.kickoff_moved
+    if next_ is not Next.OVER:
+        spot = min(max(spot, SHORTEST), length - SHORTEST)
     return Situation(
         next_, team, down, to_gain, spot, goal, before.period, before.clock, home, visitors, series, drive,
         before.timeouts_home, before.timeouts_visitors, before.second_half_kicker, before.home_faces_right,

@@ -1,0 +1,149 @@
+"""Fold real games and compare every predicted situation with the official one."""
+
+from __future__ import annotations
+
+from collections import Counter, defaultdict
+from collections.abc import Iterable
+from dataclasses import dataclass, field, replace
+from functools import lru_cache
+
+from workstation.football.plays import Play, PlayKind, Said
+from workstation.football.rulebook import Rulebook, load_rulebook
+from workstation.football.situation import Next, Situation, Step
+from workstation.football.tracker import fold
+from workstation.football.periods import opening
+
+from .convert import Converted, Converter
+from .games import Game, Row
+
+_KICKOFFS = (PlayKind.KICKOFF, PlayKind.SAFETY_FREE_KICK)
+_TRIES = (PlayKind.TRY_KICK, PlayKind.TRY_RUN, PlayKind.TRY_PASS)
+
+
+@dataclass(slots=True)
+class Mismatch:
+    """Where the prediction and the account differ: the snap's row, the row before it, and the two situations."""
+
+    game: Game
+    sort: str
+    plain: bool
+    what: str
+    before: Row | None
+    row: Row
+    step: Step | None
+    predicted: str
+    official: str
+
+
+@dataclass(slots=True)
+class Report:
+    games: int = 0
+    snaps: Counter = field(default_factory=Counter)
+    wrong: Counter = field(default_factory=Counter)
+    plain: Counter = field(default_factory=Counter)
+    finals_wrong: list[tuple[Game, tuple[int, int]]] = field(default_factory=list)
+    mismatches: list[Mismatch] = field(default_factory=list)
+    problems: list[tuple[Game, Row, str]] = field(default_factory=list)
+    set_aside: list[tuple[Game, Row, str]] = field(default_factory=list)
+    plays: int = 0
+
+
+@lru_cache
+def rulebook_of(season: int) -> Rulebook:
+    return load_rulebook("professional", season)
+
+
+def check_games(games: Iterable[Game]) -> Report:
+    report = Report()
+    for game in games:
+        check_game(game, report)
+    return report
+
+
+def check_game(game: Game, report: Report) -> None:
+    report.games += 1
+    rulebook = rulebook_of(game.season)
+    converter = Converter(game)
+    situation = opening(rulebook)
+    last: Step | None = None
+    last_row: Row | None = None
+    sort, plain = "start of the game", True
+    quarter = 1
+    right_so_far = True
+    for row in game.rows:
+        converted = converter.convert(row)
+        if converted is None:
+            continue
+        play = converted.play
+        while quarter < row.quarter and situation.next is not Next.OVER:
+            last = fold(rulebook, situation, Play(PlayKind.END_OF_PERIOD))
+            situation = last.after
+            quarter += 1
+            sort, plain = f"end of period {quarter - 1}", True
+            last_row = None
+            if situation.next is Next.COIN_TOSS:
+                break
+        if play.kind is not PlayKind.TIMEOUT:
+            if situation.next is Next.COIN_TOSS:
+                toss = Play(PlayKind.COIN_TOSS, team=converter.team(row.team).opponents, choice="receive")
+                situation = fold(rulebook, situation, toss).after
+                quarter = row.quarter
+            report.plays += 1
+            key = sort
+            report.snaps[key] += 1
+            report.plain[plain] += 1
+            said, what, predicted, official = _compare(converter, situation, row, play)
+            if what:
+                right_so_far = right_so_far and "score" not in what
+                report.wrong[key] += 1
+                report.mismatches.append(
+                    Mismatch(game, sort, plain, what, last_row, row, last, predicted, official))
+                play = replace(play, said=said)
+        last = fold(rulebook, situation, play, last)
+        if last.problems:
+            report.problems.extend((game, row, text) for text in last.problems)
+        situation = last.after
+        if play.kind is not PlayKind.TIMEOUT:
+            sort, plain, last_row = converted.sort, converted.plain, row
+    if (situation.score_home, situation.score_visitors) != game.final or not right_so_far:
+        report.finals_wrong.append((game, (situation.score_home, situation.score_visitors)))
+
+
+def _compare(converter: Converter, now: Situation, row: Row, play: Play) -> tuple[Said | None, str, str, str]:
+    """What is wrong before this snap: a hand-set situation that rights it, the names of what differs, both told."""
+    offense = converter.team(row.team)
+    ball_on = converter.spot(row.ball_on, row.team) if row.ball_on else None
+    due = Next.SCRIMMAGE
+    if play.kind in _KICKOFFS:
+        due = Next.SAFETY_FREE_KICK if play.kind is PlayKind.SAFETY_FREE_KICK else Next.KICKOFF
+    elif play.kind in _TRIES:
+        due = Next.TRY
+    elif row.down == 0:
+        due = Next.TRY if ball_on is not None and ball_on >= 85 else Next.KICKOFF
+        if now.next is Next.SAFETY_FREE_KICK:
+            due = now.next
+    wrong = []
+    if now.next is not due:
+        wrong.append("next")
+    if now.offense is not offense:
+        wrong.append("offense")
+    if ball_on is not None and (now.ball_on is None or abs(now.ball_on - ball_on) >= 1):
+        wrong.append("ball on")
+    if due is Next.SCRIMMAGE:
+        if now.down != row.down:
+            wrong.append("down")
+        if now.yards_to_gain is None or abs(now.yards_to_gain - row.to_gain) >= 1:
+            wrong.append("yards to gain")
+    if row.score is not None and (now.score_home, now.score_visitors) != row.score:
+        wrong.append("score")
+    if not wrong:
+        return None, "", "", ""
+    said = Said(
+        next=due, offense=offense, ball_on=ball_on,
+        down=row.down or None, yards_to_gain=float(row.to_gain) if row.down else None,
+        score_home=row.score[0] if row.score else None, score_visitors=row.score[1] if row.score else None,
+    )
+    predicted = (f"{now.next} {now.offense} {now.down}&{now.yards_to_gain} on {now.ball_on} "
+                 f"{now.score_home}-{now.score_visitors}")
+    official = f"{due} {offense} {row.down}&{row.to_gain} on {ball_on} {row.score}"
+    return said, ", ".join(wrong), predicted, official
