@@ -232,3 +232,44 @@ def test_cautions_stand_where_people_are_hurt_or_fight():
     assert "minor" in words["injury"] and "school" in words["injury"]
     assert "minor" in words["altercation"] and "league" in words["altercation"]
     assert any("height" in line for line in PROFILE.cautions) and any("weather" in line for line in PROFILE.cautions)
+
+
+# -- what is no gap in the film -----------------------------------------------------------------------------------------------
+
+
+def test_a_spot_corrected_by_hand_is_no_missing_play():
+    film = Filming()
+    film.at(1, 10, 30)
+    film.run(3)
+    film.at(2, 6, 34)           # the tracker has 2nd & 7 at own 33
+    film.run(2)
+    assert film.steps()[1].certainty == "contradicted"
+    assert film.check().findings == ()
+    film.at(3, 4, 60)
+    film.run(2)
+    assert "missing play" in rules(film.check())
+
+
+def test_a_toss_that_was_not_tagged_is_no_missing_play():
+    """A tied game goes on; nobody tagged the toss before the extra period."""
+    film = Filming()
+    film.at(4, 8, 40, period=4)
+    film.punt()
+    film.event(PlayKind.END_OF_PERIOD)
+    film.scoreboard()
+    film.run(3)
+    assert film.steps()[1].after.next == "coin toss"
+    assert "missing play" not in rules(film.check())
+
+
+def test_where_the_tracker_finds_nothing_wrong_there_is_no_gap():
+    """Canadian rules, say, let the team scored upon snap instead of receiving a kickoff: the tracker knows, not we."""
+    film = Filming()
+    film.at(4, 8, 80)
+    film.play(PlayKind.FIELD_GOAL, Outcome.GOOD)
+    film.scoreboard()
+    film.run(3)
+    scored, ran = film.steps()
+    assert "missing play" in rules(check(film.game, [scored, ran], PROFILE, RULEBOOK))
+    chosen = replace(ran, problems=())
+    assert "missing play" not in rules(check(film.game, [scored, chosen], PROFILE, RULEBOOK))

@@ -4,7 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from ..football.situation import Next, Situation
+from ..football.field import spoken_yards
+from ..football.situation import Certainty, Next, Step
+
+_FREE_KICKS = {Next.KICKOFF, Next.SAFETY_FREE_KICK}
 
 
 @dataclass(frozen=True, slots=True)
@@ -16,17 +19,22 @@ class Break:
     possession: bool = False
 
 
-def jump(after: Situation, before: Situation, spot_tolerance: float) -> Break | None:
-    """Return how *before* fails to follow from *after*, the situation that the play before it left.
+def jump(previous: Step, following: Step, spot_tolerance: float) -> Break | None:
+    """Return how *following* fails to follow from *previous*, None if it does.
 
-    ``spot_tolerance`` in yards: a spot corrected by hand by less is a correction, not a gap.
-    None if the one leads to the other.
+    The tracker is the judge: where it finds neither a contradiction nor a problem there is no
+    gap. ``spot_tolerance`` in yards: a spot corrected by hand by less is a correction, not a gap.
     """
+    if following.certainty is not Certainty.CONTRADICTED and not following.problems:
+        return None
+    after, before = previous.after, following.before
+    if after.next in (Next.COIN_TOSS, Next.OVER):
+        return None                     # a toss or an end that was not tagged is no missing play
     if (after.score_home, after.score_visitors) != (before.score_home, before.score_visitors):
         return Break(f"the score goes from {after.score_home}-{after.score_visitors} "
                      f"to {before.score_home}-{before.score_visitors}", score=True,
                      possession=after.offense is not before.offense)
-    if after.next is not before.next:
+    if after.next is not before.next and not {after.next, before.next} <= _FREE_KICKS:
         return Break(f"{_named(after.next)} should have come next, and it is {_named(before.next)}")
     if after.offense is not before.offense and after.offense and before.offense:
         return Break(f"the ball goes from {after.offense} to {before.offense} without a play that turns it over",
@@ -37,7 +45,7 @@ def jump(after: Situation, before: Situation, spot_tolerance: float) -> Break | 
         return Break(f"down {after.down} should have come next, and it is down {before.down}")
     if after.ball_on is not None and before.ball_on is not None and (
             abs(after.ball_on - before.ball_on) > spot_tolerance):
-        return Break(f"the ball moves {abs(before.ball_on - after.ball_on):g} yards between two plays")
+        return Break(f"the ball moves {spoken_yards(abs(before.ball_on - after.ball_on))} yards between two plays")
     return None
 
 

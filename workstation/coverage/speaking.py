@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from ..football.plays import Outcome, Play, PlayKind
-from ..football.speaking import ordinal, spoken_period, spoken_situation
-
-__all__ = ["ordinal", "spoken_period", "spoken_play", "spoken_seconds", "spoken_situation", "spoken_time"]
+from ..football.situation import Next, Step
+from ..football.speaking import spoken_situation
 
 
 def spoken_play(play: Play) -> str:
@@ -17,15 +16,10 @@ def spoken_play(play: Play) -> str:
     return str(play.kind)
 
 
-def spoken_time(seconds: float) -> str:
-    """Return film time as ``4:05`` or ``1:02:03``.
-
-    >>> spoken_time(245), spoken_time(3723.9)
-    ('4:05', '1:02:03')
-    """
-    whole = int(seconds + 1e-6)
-    hours, minutes, left = whole // 3600, whole // 60 % 60, whole % 60
-    return f"{hours}:{minutes:02d}:{left:02d}" if hours else f"{minutes}:{left:02d}"
+def spoken_play_and_situation(step: Step) -> str:
+    """Return ``run on 2nd & 7 at own 36``; a free kick or a try says it all by itself."""
+    situation = spoken_situation(step.before)
+    return f"{spoken_play(step.play)} on {situation}" if step.before.next is Next.SCRIMMAGE else situation
 
 
 def spoken_seconds(seconds: float) -> str:

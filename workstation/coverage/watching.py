@@ -70,28 +70,23 @@ class _Watching:
     # -- what happened since the filmed play before ---------------------------------------------------------------
 
     def _events(self, snap: Snap, previous: Snap | None) -> None:
-        steps, start = self.footage.steps, previous.position if previous else 0
-        if previous is None:
-            for position in range(snap.position):
-                self._event(steps[position], steps[position + 1].before, position, None, snap)
-            if not snap.position:
-                return
-        else:
-            for position in range(start, snap.position):
-                self._event(steps[position], steps[position + 1].before, position, previous, snap)
-        share, cause, at = self._break(range(start, snap.position), snap, previous)
-        for viewer in self._viewers():
-            viewer.forget(snap.step.before, share, cause, at)
+        positions = range(previous.position if previous else 0, snap.position)
+        for position in positions:
+            self._event(position, previous, snap)
+        if positions:
+            share, cause, at = self._break(positions, snap, previous)
+            for viewer in self._viewers():
+                viewer.forget(snap.step.before, share, cause, at)
 
-    def _event(self, step: Step, following: Situation, position: int, previous: Snap | None, snap: Snap) -> None:
-        after = step.after
-        gap = after is not following and jump(after, following, self.assume.spot_tolerance)
-        leads_to = after if gap else following
+    def _event(self, position: int, previous: Snap | None, snap: Snap) -> None:
+        step, following = self.footage.steps[position], self.footage.steps[position + 1]
+        gap = jump(step, following, self.assume.spot_tolerance)
+        leads_to = step.after if gap else following.before
         seen = previous is not None and position == previous.position
         for viewer in self._viewers():
             self._take_in(viewer, step, leads_to, position, seen, previous, snap)
             if gap:
-                viewer.gap(after, following, position)
+                viewer.gap(step.after, following.before, position)
         if step.play.kind in IN_PLAY:
             scored = bool(step.points_home or step.points_visitors) or step.before.next is Next.TRY
             if scored:

@@ -12,7 +12,7 @@ from __future__ import annotations
 
 import sys
 from collections import Counter
-from collections.abc import Iterable, Iterator
+from collections.abc import Container, Iterable, Iterator
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from pathlib import Path
@@ -83,16 +83,20 @@ def _official(converter: Converter, row: Row, play: Play, now: Situation) -> Sit
                    score_home=home, score_visitors=visitors)
 
 
-def filmed(steps: list[Step]) -> Game:
-    """A game of which every play and nothing else was filmed."""
+def filmed(steps: list[Step], markers_before: Container[int] = ()) -> Game:
+    """A game of which every play was filmed, and nothing else but the marker before some plays (told by id)."""
     shots, tags = [], []
+
+    def shoot(kind: ShotKind) -> int:
+        start = len(shots) * _SECONDS
+        shots.append(Shot(len(shots) + 1, Instant("film", start), Instant("film", start + _SECONDS), kind,
+                          framing=Framing.WIDE))
+        return len(shots)
+
     for number, step in enumerate(steps, 1):
-        shot = None
-        if step.play.kind not in _NOT_FILMED:
-            start = len(shots) * _SECONDS
-            shot = len(shots) + 1
-            shots.append(Shot(shot, Instant("film", start), Instant("film", start + _SECONDS), ShotKind.PLAY,
-                              framing=Framing.WIDE))
+        if number in markers_before:
+            shoot(ShotKind.DOWN_MARKER)
+        shot = shoot(ShotKind.PLAY) if step.play.kind not in _NOT_FILMED else None
         tags.append(PlayTag(number, number, step.play, shot))
     source = Source("film", Path("film.mp4"), 1, "", Fraction(1), 0, max(len(shots), 1) * _SECONDS, Fraction(30), 1280, 720)
     return Game(film=Film((source,)), shots=tuple(shots), plays=tuple(tags))

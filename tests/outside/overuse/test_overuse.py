@@ -9,8 +9,11 @@ from __future__ import annotations
 
 import pytest
 
-from tests.outside.overuse.seasons import official_steps, real_games, watch_games
+from tests.outside.overuse.seasons import filmed, official_steps, real_games, watch_games
+from workstation.coverage.checker import check
 from workstation.coverage.finding import Cause
+from workstation.coverage.profile import load_profile
+from workstation.football.rulebook import load_rulebook
 
 
 @pytest.fixture(scope="module")
@@ -35,3 +38,16 @@ def test_nothing_is_missing_from_a_film_of_every_play():
     assert causes[Cause.MISSING_PLAY] == 0
     steps = official_steps(next(real_games(2011, 2011)))
     assert len(steps) > 150
+
+
+def test_a_crew_that_does_as_it_is_told_hears_no_more():
+    """Showing the marker wherever it was expected leaves nothing expected, and none of it is overuse."""
+    profile = load_profile(folders=())
+    for game in real_games(2012, 2014, every=64):
+        steps, rulebook = official_steps(game), load_rulebook("professional", game.season)
+        told = {finding.play for finding in check(filmed(steps), steps, profile, rulebook).findings
+                if finding.rule == "marker shot expected"}
+        after = [finding.rule for finding in check(filmed(steps, told), steps, profile, rulebook).findings]
+        assert told
+        assert "marker shot expected" not in after
+        assert "marker shot not needed" not in after

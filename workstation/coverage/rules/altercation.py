@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from ...football.speaking import spoken_situation
 from ...tagging.model import Framing, MomentKind, ShotKind
 from ..finding import Delivered, Finding, Severity
 from ..footage import Take
 from ..rule import Rule
 from ..screening import Screening
-from ..speaking import spoken_situation
 
 _HABIT = "Film an altercation whole: wide, without a cut, from before it starts until it is over."
 _CARE = ("Keep your place and your calm: you are there to film, not to step in. Hand the footage to the officials, the "

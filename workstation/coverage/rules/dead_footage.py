@@ -7,12 +7,13 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from ...football.situation import Next, Situation
+from ...football.speaking import spoken_situation
 from ...tagging.model import MomentKind, ShotKind
 from ..finding import Delivered, Finding, Sort
 from ..footage import Snap
 from ..rule import Rule
 from ..screening import Screening
-from ..speaking import spoken_seconds, spoken_situation
+from ..speaking import spoken_seconds
 
 _HAPPENS = frozenset({MomentKind.SIGNAL, MomentKind.ANNOUNCEMENT, MomentKind.CONFRONTATION,
                       MomentKind.CONFRONTATION_OVER, MomentKind.CARE, MomentKind.CHAINS_SET,

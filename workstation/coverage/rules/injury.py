@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from ...football.speaking import spoken_situation
 from ...tagging.model import MomentKind, ShotKind
 from ..finding import Delivered, Finding, Sort
 from ..footage import Snap, Take
 from ..rule import EPSILON, Rule
 from ..screening import Screening
-from ..speaking import spoken_seconds, spoken_situation
+from ..speaking import spoken_seconds
 
 _HABIT = "When a player is hurt let the shot end at its usual time, and film the next play."
 _CARE = ("The player may be a minor, and the family may be watching: leave care out of every export unless the school "

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from ...football.speaking import spoken_situation
 from ...tagging.model import MomentKind
 from ..finding import Delivered, Finding, Severity
 from ..rule import EPSILON, Rule
 from ..screening import Screening
-from ..speaking import spoken_play, spoken_seconds, spoken_situation
+from ..speaking import spoken_play, spoken_seconds
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -7,11 +7,12 @@ from dataclasses import dataclass
 
 from ...football.plays import Outcome, PlayKind
 from ...football.situation import Situation
+from ...football.speaking import ordinal, spoken_situation
 from ..finding import Belief, Cause, Delivered, Finding
 from ..footage import Snap
 from ..rule import Rule
 from ..screening import Screening
-from ..speaking import ordinal, spoken_play, spoken_situation
+from ..speaking import spoken_play
 
 _HABITS = {
     Cause.PENALTY: "After a penalty, film the down marker once the ball is spotted.",
@@ -55,8 +56,8 @@ class MarkerShotExpected(Rule):
     def _finding(self, screening: Screening, snap: Snap, belief: Belief, cause: Cause, previous: Snap | None,
                  index: int) -> Finding:
         before = snap.step.before
-        served = belief.served if belief.served < screening.assume.sure_from else None
         guess = max(range(4), key=lambda down: belief.probabilities[down]) + 1
+        many = "Most" if belief.probabilities[guess - 1] > 0.5 else "Many"
         lost = 0
         for later in screening.beliefs[index:]:
             if later.sure >= screening.assume.unsure_below or later.helped or not later.known:
@@ -73,10 +74,10 @@ class MarkerShotExpected(Rule):
             screening, f"play {snap.tag.id}", snap.take.shot.start if not snap.follows else snap.at,
             title=f"Marker shot expected before {spoken_situation(before)}",
             why=f"{self._why(screening, cause, before, previous, snap)} "
-                + (f"Most viewers would take it for {ordinal(guess)} down. " if guess != before.down else "")
+                + (f"{many} viewers would take it for {ordinal(guess)} down. " if guess != before.down else "")
                 + "A short look at the down marker before this snap would have settled it.",
             habit=_HABITS[cause], period=belief.period, evidence=evidence, play=snap.tag.id, shot=snap.tag.shot,
-            strength=1 - (served if served is not None else 0.5), cause=cause)
+            strength=max(1 - belief.served, 0.3), cause=cause)
 
     def _why(self, screening: Screening, cause: Cause, before: Situation, previous: Snap | None, snap: Snap) -> str:
         play = f"the {spoken_play(previous.tag.play)}" if previous else "the first shot"

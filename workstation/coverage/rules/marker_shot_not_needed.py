@@ -6,12 +6,13 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from ...football.plays import PlayKind
+from ...football.speaking import spoken_situation
 from ...tagging.model import ShotKind
 from ..finding import Belief, Finding, Sort
 from ..footage import Snap
 from ..rule import Rule
 from ..screening import Screening
-from ..speaking import spoken_seconds, spoken_situation
+from ..speaking import spoken_seconds
 
 _INTERRUPTIONS = frozenset({PlayKind.MEASUREMENT, PlayKind.TIMEOUT, PlayKind.END_OF_PERIOD,
                             PlayKind.REPLAY_REVERSAL, PlayKind.INADVERTENT_WHISTLE})

@@ -6,12 +6,13 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from ...football.plays import PlayKind
+from ...football.speaking import spoken_situation
 from ...tagging.model import Framing, MomentKind, ShotKind
 from ..finding import Delivered, Finding, Severity, Sort
 from ..footage import Take
 from ..rule import EPSILON, Rule
 from ..screening import Screening
-from ..speaking import spoken_seconds, spoken_situation
+from ..speaking import spoken_seconds
 
 _HABIT = "Film a measurement from the first stick to the referee's call: close for ball and stick, then wide."
 

@@ -6,12 +6,13 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from ...film.time import Instant
+from ...football.speaking import spoken_situation
 from ..continuity import Break, jump
 from ..finding import Finding, Severity
 from ..footage import IN_PLAY, Between, Snap
 from ..rule import Rule
 from ..screening import Screening
-from ..speaking import spoken_play, spoken_situation
+from ..speaking import spoken_play, spoken_play_and_situation
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -35,8 +36,7 @@ class MissingPlay(Rule):
                 continue
             following = positions[1:] + ([after.position] if after else [])
             for position, next_position in zip(positions, following, strict=False):
-                leap = jump(screening.step(position).after, screening.step(next_position).before,
-                            screening.assume.spot_tolerance)
+                leap = jump(screening.step(position), screening.step(next_position), screening.assume.spot_tolerance)
                 if leap:
                     yield self._leap(screening, position, next_position, leap, before, between, after)
                     break
@@ -46,7 +46,7 @@ class MissingPlay(Rule):
         step = screening.step(position)
         return self.finding(
             screening, f"play {screening.play_id(position)}", _place(before, between, after), severity=Severity.ERROR,
-            title=f"Missing play: {spoken_play(step.play)} on {spoken_situation(step.before)}",
+            title=f"Missing play: {spoken_play_and_situation(step)}",
             why=f"The {spoken_play(step.play)} is not on film. Look at the field before you look at the camera's screen, "
                 "and be wide before they line up; when one got away, show the marker before the next.",
             habit="Film every snap; be back on the ball before the teams line up.",

@@ -6,12 +6,13 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from ...football.plays import FoulDecision, PlayKind
+from ...football.speaking import spoken_situation
 from ...tagging.model import MomentKind, ShotKind
 from ..finding import Delivered, Finding, Sort
 from ..footage import Between, Snap, Take
 from ..rule import EPSILON, Rule
 from ..screening import Screening
-from ..speaking import spoken_seconds, spoken_situation
+from ..speaking import spoken_seconds
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from ...football.speaking import spoken_situation
 from ...tagging.model import ShotKind
 from ..finding import Delivered, Finding, Severity, Sort
 from ..footage import Snap
 from ..rule import Rule
 from ..screening import Screening
-from ..speaking import spoken_seconds, spoken_situation
+from ..speaking import spoken_seconds
 
 _HABIT = "On a decisive down open close on the marker and ease out to the formation in the same shot."
 _LEAD_HABIT = "Time the pull-out so that everybody is in frame four to five seconds before the snap."

@@ -7,11 +7,11 @@ from dataclasses import dataclass
 
 from ...football.plays import PlayKind
 from ...football.situation import Next
+from ...football.speaking import spoken_period
 from ..finding import Delivered, Finding
 from ..footage import Between, Snap
 from ..rule import Rule
 from ..screening import Screening
-from ..speaking import spoken_period
 
 
 @dataclass(frozen=True, kw_only=True)
