@@ -1,11 +1,24 @@
 from __future__ import annotations
 
+import shutil
+import tempfile
+from pathlib import Path
+
 import pytest
 
 from tests.tagging.builders import at, source
 from workstation.tagging.gamefile import GameFile
 from workstation.tagging.model import Heading, Shot
 from workstation.tagging.operations import AddShots, AddSources
+
+
+@pytest.fixture
+def tmp_path():
+    """A folder in memory where the system has one: every action syncs the disk, and most tests are not about that."""
+    memory = Path("/dev/shm")
+    folder = Path(tempfile.mkdtemp(prefix="tagging-", dir=memory if memory.is_dir() else None))
+    yield folder
+    shutil.rmtree(folder)
 
 
 @pytest.fixture

@@ -20,7 +20,7 @@ from workstation.tagging.model import Game
 class Sitting(RuleBasedStateMachine):
     @initialize(full=st.booleans())
     def begin(self, full):
-        self.folder = Path(tempfile.mkdtemp())
+        self.folder = Path(tempfile.mkdtemp(dir="/dev/shm" if Path("/dev/shm").is_dir() else None))
         start = full_game(self.folder) if full else Game(film=full_game(self.folder).film)
         self.file = GameFile.create(self.folder / "a.game", game=start)
         self.memory = InMemory(start)

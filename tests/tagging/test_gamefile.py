@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+import json
 import os
 import shutil
 import socket
@@ -14,7 +15,7 @@ import pytest
 
 from tests.tagging.builders import at, full_game, source
 from workstation.football.plays import Play, PlayKind
-from workstation.tagging import store
+from workstation.tagging import rules, store
 from workstation.tagging.gamefile import CannotSave, GameFile, InvalidOperation, ReadOnly
 from workstation.tagging.model import Heading, Moment, MomentKind
 from workstation.tagging.operations import AddMoment, AddNote, AddPlay, AddSources, RemoveMoment, SetHeading, several
@@ -373,7 +374,8 @@ def test_a_folder_that_cannot_be_written_opens_for_reading(tmp_path):
 def test_a_text_too_long_for_any_game_is_refused(file):
     with pytest.raises(InvalidOperation, match="too long"):
         file.do(AddNote(at(1), "x" * 1_000_001))
-    file.do(AddNote(at(1), "🏈" * 1_000_000))
+    assert len(json.dumps("🏈")) * rules.MAX_TEXT < store.LARGEST_VALUE  # the longest text as it is stored
+    file.do(AddNote(at(1), "🏈" * 100_000))
     with pytest.raises(CannotSave, match="too long"):
         file.do(SetHeading(Heading(title="x" * store.LARGEST_VALUE)))
     file.close()
@@ -392,3 +394,12 @@ def test_an_action_that_sqlite_refuses_is_not_half_done(file):
     rival.execute("ROLLBACK")
     rival.close()
     file.do(SNAP)
+
+
+@pytest.mark.parametrize("gain", [float("nan"), float("inf"), "4", 10**400])
+def test_what_could_not_be_read_again_is_never_written(file, gain):
+    with pytest.raises(InvalidOperation, match="gain: expected a number"):
+        file.do(AddPlay(Play(PlayKind.RUN, gain=gain)))
+    file.close()
+    with GameFile.open(file.path) as again:
+        assert again.game.plays == ()

@@ -9,7 +9,7 @@ from __future__ import annotations
 import os
 import sqlite3
 import threading
-from contextlib import suppress
+from contextlib import closing, suppress
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
@@ -122,19 +122,12 @@ def _copy(source: Path, target: Path) -> None:
     """Copy a game file, open or not, as one tidy file whose integrity is checked."""
     with suppress(FileNotFoundError):
         target.unlink()
-    reading = store.connect(source, "ro")
-    try:
-        writing = store.connect(target, "rwc")
-        try:
-            writing.execute("PRAGMA synchronous=FULL")
-            reading.backup(writing)
-            writing.execute("PRAGMA journal_mode=DELETE")
-            writing.execute("DELETE FROM about WHERE key = 'holder'")
-            store.verify(writing)
-        finally:
-            writing.close()
-    finally:
-        reading.close()
+    with closing(store.connect(source, "ro")) as reading, closing(store.connect(target, "rwc")) as writing:
+        writing.execute("PRAGMA synchronous=FULL")
+        reading.backup(writing)
+        writing.execute("PRAGMA journal_mode=DELETE")
+        writing.execute("DELETE FROM about WHERE key = 'holder'")
+        store.verify(writing)
 
 
 def _read(path: Path) -> Backup | None:

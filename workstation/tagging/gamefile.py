@@ -27,7 +27,8 @@ from . import rules, store
 from .backups import Backup, Backups, listed
 from .model import Game, Heading
 from .operations import Operation, TakeGame
-from .records import Change, Draft, Edit, InvalidOperation, Kind, Records
+from .records import TYPE, Change, Draft, Edit, InvalidOperation, Kind, Records
+from .serialise import unreadable
 
 SUFFIX = ".game"
 _MAGIC = b"SQLite format 3\x00"
@@ -302,7 +303,7 @@ class GameFile:
         self._writable()
         try:
             action = store.read_action(self._connection, number, self._folder)
-        except (ValueError, sqlite3.Error, store.Damage) as error:
+        except (ValueError, sqlite3.Error, store.Damage) as error:  # a text that is no text is a ValueError, too
             raise CannotSave(f"{self.path}: the history cannot be followed further: {error}") from error
         if action is None:
             return None
@@ -356,9 +357,15 @@ class GameFile:
 
 
 def _obey(draft: Draft) -> tuple[Edit, ...]:
-    """The draft's edits, if the game may stand as they leave it."""
+    """The draft's edits, if the game may stand as they leave it and could be read again."""
     edits = draft.edits()
-    if found := rules.problems(draft.game, edits):
+    found = [
+        f"{edit.kind} {edit.id}: {problem}"
+        for edit in edits
+        if edit.after is not None
+        for problem in unreadable(TYPE[edit.kind], edit.after)
+    ]
+    if found := found or rules.problems(draft.game, edits):
         raise InvalidOperation(*found)
     return edits
 
@@ -383,6 +390,9 @@ def _recognise(path: Path) -> None:
     if int.from_bytes(header[68:72], "big") != store.APPLICATION_ID:
         raise NotAGameFile(path, "this is another program's SQLite database, not a game file.")
     _check_version(path, int.from_bytes(header[60:64], "big"))
+    page = int.from_bytes(header[16:18], "big") or 1
+    if path.stat().st_size % page and store.is_settled(path):
+        raise DamagedGameFile(path, "the end of the file is missing.")
 
 
 def _check_version(path: Path, version: int) -> None:

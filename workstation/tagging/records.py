@@ -83,13 +83,13 @@ class Change:
 
     def ids(self, kind: Kind) -> tuple[Id, ...]:
         """Ids of that kind that were added, changed or removed."""
-        return tuple(edit.id for edit in self.edits if edit.kind is kind)
+        return tuple(edit.id for edit in self.edits if edit.kind == kind)
 
     def added(self, kind: Kind) -> tuple[Id, ...]:
-        return tuple(edit.id for edit in self.edits if edit.kind is kind and edit.before is None)
+        return tuple(edit.id for edit in self.edits if edit.kind == kind and edit.before is None)
 
     def removed(self, kind: Kind) -> tuple[Id, ...]:
-        return tuple(edit.id for edit in self.edits if edit.kind is kind and edit.after is None)
+        return tuple(edit.id for edit in self.edits if edit.kind == kind and edit.after is None)
 
 
 class Records:

@@ -7,7 +7,6 @@ because leaving it out would lose what somebody said.
 
 from __future__ import annotations
 
-import math
 import re
 from collections.abc import Callable
 from dataclasses import MISSING, Field, fields, is_dataclass
@@ -21,6 +20,9 @@ from typing import Any, TypeVar, Union, get_args, get_origin, get_type_hints
 T = TypeVar("T")
 FRACTION = r"-?[0-9]{1,40}(/0{0,9}[1-9][0-9]{0,39})?"
 """How a fraction is written: ``30``, ``30000/1001``."""
+
+LARGEST_WHOLE = 2**63
+LARGEST_NUMBER = 1e300
 
 Writer = Callable[[Any], Any]
 Reader = Callable[[Any, str, list[str]], Any]
@@ -49,6 +51,17 @@ def from_plain(kind: type[T], plain: Any, where: str = "") -> T:
     if problems:
         raise Unreadable(problems)
     return value
+
+
+def unreadable(kind: Any, value: Any) -> tuple[str, ...]:
+    """Why *value* would not come back from plain data as the *kind* that it should be; empty if it would."""
+    try:
+        came_back = from_plain(kind, to_plain(value, kind))
+    except Unreadable as error:
+        return error.problems
+    except (AttributeError, TypeError, ValueError) as error:
+        return (f"not what it should be: {error}",)
+    return () if came_back == value else ("it would not be read back the same",)
 
 
 def members(kind: type) -> dict[str, Any]:
@@ -145,7 +158,7 @@ def _reader(kind: Any) -> Reader:
     if kind is Fraction:
         return _read_fraction
     if issubclass(kind, Path):
-        return lambda plain, where, problems: Path(_read_text(plain, where, problems) or "")
+        return _read_path
     return {str: _read_text, int: _read_whole, float: _read_number, bool: _read_truth}[kind]
 
 
@@ -208,20 +221,29 @@ def _read_fraction(plain: Any, where: str, problems: list[str]) -> Any:
     return _wrong(problems, where, "a fraction such as '1/90000'", plain)
 
 
+def _read_path(plain: Any, where: str, problems: list[str]) -> Any:
+    # file names may hold what is no text; Python carries it in lone surrogates
+    return Path(plain) if isinstance(plain, str) and "\0" not in plain else _wrong(problems, where, "a path", plain)
+
+
 def _read_text(plain: Any, where: str, problems: list[str]) -> Any:
-    return plain if isinstance(plain, str) else _wrong(problems, where, "text", plain)
+    if not isinstance(plain, str):
+        return _wrong(problems, where, "text", plain)
+    if not plain.isascii() and any("\ud800" <= letter <= "\udfff" for letter in plain):
+        return _wrong(problems, where, "text without half a character (a lone surrogate)", plain)
+    return plain
 
 
 def _read_whole(plain: Any, where: str, problems: list[str]) -> Any:
     if isinstance(plain, float) and plain.is_integer():
-        return int(plain)
-    if isinstance(plain, int) and not isinstance(plain, bool):
+        plain = int(plain)
+    if isinstance(plain, int) and not isinstance(plain, bool) and abs(plain) < LARGEST_WHOLE:
         return plain
     return _wrong(problems, where, "a whole number", plain)
 
 
 def _read_number(plain: Any, where: str, problems: list[str]) -> Any:
-    if isinstance(plain, int | float) and not isinstance(plain, bool) and math.isfinite(plain):
+    if isinstance(plain, int | float) and not isinstance(plain, bool) and abs(plain) < LARGEST_NUMBER:
         return plain
     return _wrong(problems, where, "a number", plain)
 

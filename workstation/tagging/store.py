@@ -88,8 +88,7 @@ def _checksum(*values: Any) -> int:
 
 def make(path: Path, edits: Iterable[Edit], folder: Path) -> None:
     """Write a game file of these records at *path*, which must not exist; *folder* is where it will lie."""
-    connection = connect(path, "rwc")
-    try:
+    with closing(connect(path, "rwc")) as connection:
         connection.execute("PRAGMA synchronous=EXTRA")
         connection.executescript(
             f"BEGIN; PRAGMA application_id={APPLICATION_ID}; PRAGMA user_version={VERSION}; {SCHEMA};"
@@ -97,8 +96,6 @@ def make(path: Path, edits: Iterable[Edit], folder: Path) -> None:
         write_about(connection, game=uuid.uuid4().hex, revision=0, position=0)
         write_records(connection, edits, folder)
         connection.execute("COMMIT")
-    finally:
-        connection.close()
 
 
 def settle(connection: sqlite3.Connection) -> str:
@@ -127,28 +124,22 @@ def look(path: Path) -> Iterator[sqlite3.Connection]:
     written), a private copy is read instead.
     """
     if not _beside(path, "-journal").exists():
-        try:
-            connection = connect(path, "ro")
-            connection.execute("SELECT count(*) FROM sqlite_master").fetchone()
-        except sqlite3.OperationalError:
-            connection.close()
-        else:
+        with closing(connect(path, "ro")) as connection:
             try:
+                connection.execute("SELECT count(*) FROM sqlite_master").fetchone()
+            except sqlite3.OperationalError:
+                pass
+            else:
                 yield connection
-            finally:
-                connection.close()
-            return
+                return
     with tempfile.TemporaryDirectory(prefix="game-") as folder:
         copy = Path(folder) / path.name
         for suffix in ("", "-wal", "-journal"):
             if _beside(path, suffix).exists():
                 shutil.copyfile(_beside(path, suffix), _beside(copy, suffix))
-        connection = connect(copy, "rw")
-        try:
+        with closing(connect(copy, "rw")) as connection:
             connection.execute("PRAGMA locking_mode=EXCLUSIVE")  # needs no shared memory
             yield connection
-        finally:
-            connection.close()
 
 
 def inspect(path: Path) -> tuple[Records, dict[str, str]]:
@@ -156,18 +147,21 @@ def inspect(path: Path) -> tuple[Records, dict[str, str]]:
 
     An older version is lifted in memory. Raises :class:`Damage`, :class:`TooNew` or sqlite3.Error.
     """
-    with look(path) as connection:
-        version = schema_version(connection)
-        if version > VERSION:
-            raise TooNew(version)
-        verify(connection)
-        if version == VERSION:
-            return load(connection, path.parent), about(connection)
-        with closing(sqlite3.connect(":memory:", isolation_level=None)) as lifted:
-            equip(lifted)
-            connection.backup(lifted)
-            migrate(lifted)
-            return load(lifted, path.parent), about(lifted)
+    try:
+        with look(path) as connection:
+            version = schema_version(connection)
+            if version > VERSION:
+                raise TooNew(version)
+            verify(connection)
+            if version == VERSION:
+                return load(connection, path.parent), about(connection)
+            with closing(sqlite3.connect(":memory:", isolation_level=None)) as lifted:
+                equip(lifted)
+                connection.backup(lifted)
+                migrate(lifted)
+                return load(lifted, path.parent), about(lifted)
+    except UnicodeDecodeError as error:
+        raise Damage("a text in it is altered") from error
 
 
 def migrate(connection: sqlite3.Connection) -> None:
@@ -294,7 +288,7 @@ def to_text(kind: Kind, value: Any, folder: Path) -> str | None:
         return None
     if isinstance(value, Source):
         value = replace(value, path=relative_path(value.path, folder))
-    return json.dumps(to_plain(value, TYPE[kind]), separators=(",", ":"))
+    return json.dumps(to_plain(value, TYPE[kind]), separators=(",", ":"), allow_nan=False)
 
 
 def from_text(kind: Kind, text: str | None, folder: Path) -> Any:
@@ -312,6 +306,11 @@ def relative_path(path: Path, folder: Path) -> Path:
         return Path(os.path.relpath(path, folder))
     except ValueError:
         return path
+
+
+def is_settled(path: Path) -> bool:
+    """Whether no journal lies beside the file that a crash, or an open desk, has left there."""
+    return not any(_beside(path, suffix).exists() for suffix in ("-wal", "-journal"))
 
 
 def _beside(path: Path, suffix: str) -> Path:
