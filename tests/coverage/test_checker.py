@@ -93,6 +93,7 @@ def test_what_nobody_has_looked_at_is_not_called_missing(between):
     coverage = film.check()
     assert coverage.findings == ()
     assert [belief.known for belief in coverage.beliefs][-1] is False
+    assert coverage.waiting
 
 
 def test_the_last_tagged_play_is_not_yet_told_what_lacks_after_it():
@@ -273,3 +274,28 @@ def test_where_the_tracker_finds_nothing_wrong_there_is_no_gap():
     assert "missing play" in rules(check(film.game, [scored, ran], PROFILE, RULEBOOK))
     chosen = replace(ran, problems=())
     assert "missing play" not in rules(check(film.game, [scored, chosen], PROFILE, RULEBOOK))
+
+
+# -- one shot, two jobs ----------------------------------------------------------------------------------------------------------
+
+
+def test_a_play_that_opens_on_the_board_shows_the_board():
+    film = Filming()
+    film.at(1, 10, 90)
+    film.run(10)
+    film.play(PlayKind.TRY_KICK, Outcome.GOOD)
+    film.play(PlayKind.KICKOFF, Outcome.RETURNED, kick_to=90, spot=70)
+    film.run(3, wide=3.0, snap=6.0, opens_on=ShotKind.SCOREBOARD)
+    film.event(PlayKind.END_OF_PERIOD)
+    film.run(3, wide=3.0, snap=6.0, opens_on=ShotKind.SCOREBOARD)
+    assert "scoreboard expected" not in rules(film.check())
+
+
+def test_a_marker_after_a_stoppage_is_never_one_too_many():
+    film = Filming()
+    film.at(4, 8, 40)
+    film.punt()
+    film.shot(ShotKind.INJURY, 6)
+    film.marker()
+    film.run(3)
+    assert film.check().findings == ()

@@ -278,6 +278,28 @@ def test_with_three_downs_a_kick_comes_on_third():
     assert all(belief.probabilities[3] < 0.02 for belief in coverage.beliefs)
 
 
+def test_a_review_that_gives_the_ball_back_leaves_the_viewer_guessing():
+    film = Filming()
+    film.at(2, 8, 40)
+    film.play(PlayKind.PASS, Outcome.INTERCEPTED, spot=60)
+    film.event(PlayKind.REPLAY_REVERSAL, Outcome.INCOMPLETE)
+    film.run(4)
+    last = beliefs(film)[1]
+    assert (last.down, last.cause) == (3, Cause.STOPPAGE)
+    assert last.sure < UNSURE
+
+
+def test_the_other_team_in_the_middle_of_a_series_is_taken_for_first_down():
+    film = Filming()
+    film.at(3, 8, 40)
+    film.run(2)
+    film.at(2, 7, 30, offense=Team.VISITORS)
+    film.run(4)
+    last = beliefs(film)[1]
+    assert last.down == 2 and last.probabilities[0] > 0.5 and last.sure < UNSURE
+    assert "would take it for 1st down" in film.check().findings[0].why + film.check().findings[1].why
+
+
 PLAYS = st.sampled_from([
     lambda film: film.run(3), lambda film: film.run(6), lambda film: film.run(-2), lambda film: film.run(10),
     lambda film: film.run(60), lambda film: film.incomplete(), lambda film: film.punt(), lambda film: film.marker(),

@@ -42,6 +42,11 @@ def _waiting(footage: Footage) -> list[str]:
     if untagged:
         lines.append(f"{untagged} shot{'s are' if untagged > 1 else ' is'} not tagged; what lies beside "
                      f"{'them' if untagged > 1 else 'it'} is not judged yet.")
+    unshot = sum(not snap.between.known and all(take.tagged for take in snap.between.takes)
+                 for snap in footage.filmed)
+    if unshot:
+        lines.append(f"{unshot} stretch{'es' if unshot > 1 else ''} of film between plays "
+                     f"{'have' if unshot > 1 else 'has'} no shot marked; what they show is not known.")
     unmarked = sum(snap.snap is None for snap in footage.filmed)
     if unmarked:
         lines.append(f"{unmarked} play{'s have' if unmarked > 1 else ' has'} no snap marked; "

@@ -147,13 +147,10 @@ class Viewer:
         if following.next is not Next.SCRIMMAGE or following.down is None:
             self.begins = self.scrimmage = False
             return
-        if before.next is not Next.SCRIMMAGE or before.offense is not following.offense:
-            self._at = at
-            self._series_begins(following, seen)
-            return
         was = self.sure(before)
-        understood = self.assume.ruling_understood if seen else self.assume.ruling_unseen
-        self._tell(following, understood)
+        if before.next is not Next.SCRIMMAGE or before.offense is not following.offense:
+            self.downs, self.begins = [0.25] * 4, False     # what was counted on no longer holds
+        self._tell(following, self.assume.ruling_understood if seen else self.assume.ruling_unseen)
         self._shake(was, following, Cause.STOPPAGE, at)
 
     def measurement(self, before: Situation, following: Situation, result_seen: bool, at: int) -> None:
@@ -202,16 +199,13 @@ class Viewer:
     # -- how it moves the belief --------------------------------------------------------------------------------------
 
     def _series_begins(self, following: Situation, seen: bool) -> None:
+        """The other team has the ball, or a kick has begun a series: first down, as far as the viewer can tell."""
         known = self.assume.known_after_change if seen else self.assume.known_after_unseen_change
-        self.downs = [(1 - known) / 3] * 4
-        self.distances = [_fresh(following)] * 4
-        if following.down is not None:
-            self.downs[min(following.down, 4) - 1] = known
-            if following.yards_to_gain is not None:
-                self.distances[min(following.down, 4) - 1] = following.yards_to_gain
+        self.downs = [known] + [(1 - known) / 3] * 3
+        self.distances = [_fresh(following)] + [_FRESH_DISTANCE] * 3
         self.begins = seen
         self.shaken.clear()
-        if not seen:
+        if not seen or following.down != 1:
             self._shake(1.0, following, Cause.MISSING_PLAY, self._at)
 
     def _gain(self, step: Step, following: Situation, close: bool) -> None:

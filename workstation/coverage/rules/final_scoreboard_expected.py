@@ -25,6 +25,8 @@ class FinalScoreboardExpected(Rule):
         last, closing = footage.filmed[-1], footage.after.takes
         period = last.step.before.period
         board = next((take for take in closing if take.shows_score), None)
+        if board is None and last.take.shows_score and last.take.shows_clock:
+            board = last.take               # the last play's shot went on to the board
         handshake = next((take for take in closing if take.holds(ShotKind.HANDSHAKE)), None)
         if board and handshake and handshake.index < board.index and not handshake.shows_score:
             yield self.finding(

@@ -56,7 +56,9 @@ class MarkerShotNotNeeded(Rule):
 
 
 def _interrupted(screening: Screening, before: Snap | None, snap: Snap) -> bool:
-    """A flag, a break or the chains came in between: there a marker is good practice, even for the few who doubt."""
+    """A flag, a break, the chains or a stoppage came between: a marker is good practice, if only for the few who doubt."""
+    if any(take.shot.kind in (ShotKind.INJURY, ShotKind.ALTERCATION) for take in snap.between.takes):
+        return True
     positions = [*([before.position] if before else []), *snap.between.tags]
     return any(screening.step(position).play.fouls or screening.step(position).play.kind in _INTERRUPTIONS
                for position in positions)

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from ...football.plays import PlayKind
 from ...football.situation import Next
 from ...football.speaking import spoken_period
+from ...tagging.model import ShotKind
 from ..finding import Delivered, Finding
 from ..footage import Between, Snap
 from ..rule import Rule
@@ -39,7 +40,7 @@ class ScoreboardExpected(Rule):
 
     def _quarter(self, screening: Screening, before: Snap, between: Between, after: Snap) -> Finding | Delivered:
         period, takes = before.step.before.period, between.takes
-        board = next((take for take in takes if take.shows_score or take.shows_clock), None)
+        board = next((take for take in (before.take, *takes, after.take) if take.shows_score or take.shows_clock), None)
         if board:
             return self.delivered(period=period, shot=board.shot.id)
         ended = next((position for position in between.tags
@@ -81,6 +82,7 @@ class ScoreboardExpected(Rule):
                 until >= len(filmed) and not _periods_left(screening, window)):
             return                          # the quarter's board tells this score too
         takes = [take for snap in window for take in snap.between.takes] + [snap.take for snap in window[:-1]]
+        takes += [snap.take for snap in window[-1:] if snap.take.shot.opens_on is ShotKind.SCOREBOARD]
         score = screening.next_situation(last.position)
         period = scorer.step.before.period
         if any(take.shows_score for take in takes):
