@@ -354,7 +354,13 @@ def test_thumbnails_come_later_and_a_broken_one_is_not_asked_for_twice(qtbot, mo
     asked = []
 
     class Reader:
-        def __init__(self, film):
+        def __init__(self, film, memory_limit):
+            pass
+
+        def rest(self, resting):
+            pass
+
+        def close(self):
             pass
 
         def frame_at(self, instant):
@@ -363,8 +369,8 @@ def test_thumbnails_come_later_and_a_broken_one_is_not_asked_for_twice(qtbot, mo
                 raise OSError("unreadable")
 
             class Picture:
-                def rgb(self):
-                    return np.full((90, 160, 3), 120, np.uint8)
+                def bgra(self):
+                    return np.full((90, 160, 4), 120, np.uint8)
             return Picture()
 
     monkeypatch.setattr("workstation.film.frames.FrameReader", Reader)

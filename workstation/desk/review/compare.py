@@ -107,7 +107,7 @@ class _Worker(QObject):
             seconds = film.time_of(first.instant) - film.time_of(zero)
             second = right.frame_at(right_instant(film, wish.right, seconds))
             self.paired.emit(Pair(wish.steps, seconds, first.instant, second.instant,
-                                  image_of(first.rgb()), image_of(second.rgb())))
+                                  image_of(first.bgra()), image_of(second.bgra())))
         except Exception as error:      # a broken file must reach the person, not end the thread
             self.failed.emit(str(error) or type(error).__name__)
 

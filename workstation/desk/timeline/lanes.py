@@ -160,7 +160,7 @@ def _plays(game: Game, steps: Seq[Step], places: Places) -> Blocks:
             parts.append(kind)
         if step.result:
             parts.append(step.result)
-        told = " · ".join([names[before.offense]] * (before.offense is not None) + parts)
+        told = " · ".join(([names[before.offense]] if before.offense is not None else []) + parts)
         told += f"\n{step.explanation}" if step.explanation else ""
         told += "" if place else "\nnot filmed"
         told += "".join(f"\n{problem}" for problem in step.problems)

@@ -120,7 +120,7 @@ class _Work(QRunnable):
                     reader, film = FrameReader(wish[0], memory_limit=MEMORY), wish[0]
                     reader.rest(True)       # nobody steps from here, so nothing is decoded ahead
                 try:
-                    image = image_of(reader.frame_at(wish[1]).rgb()).scaledToHeight(
+                    image = image_of(reader.frame_at(wish[1]).bgra()).scaledToHeight(
                         self._thumbnails.height, Qt.TransformationMode.SmoothTransformation)
                 except Exception as error:      # a broken file costs its thumbnail, not the others
                     log.info("no thumbnail at %s: %s", wish[1], error)

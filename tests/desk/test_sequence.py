@@ -1,0 +1,452 @@
+from __future__ import annotations
+
+import shutil
+import subprocess
+import time
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import QPoint, QSettings, Qt
+from PySide6.QtWidgets import QApplication
+
+from tests.desk.small_game import RATE, make_film, make_game
+from workstation.coverage.checker import check
+from workstation.coverage.profile import load_profile
+from workstation.desk.jobs import Cancelled, Jobs
+from workstation.desk.keys import KeyMap
+from workstation.desk.room import Desk
+from workstation.desk.sequence.cut import length_of, nudged, segments_of, span_of, with_before
+from workstation.desk.sequence.export import Form, Wish, export, target
+from workstation.desk.sequence.finder import Chip, counted, facts_of, find, sentence
+from workstation.desk.sequence.room import SequenceRoom
+from workstation.desk.session import Session
+from workstation.desk.theme import Theme
+from workstation.film.film import Film
+from workstation.football.field import Team
+from workstation.football.plays import Play, PlayKind
+from workstation.football.rulebook import load_rulebook
+from workstation.football.tracker import track
+from workstation.tagging.gamefile import GameFile
+from workstation.tagging.model import Game, PlayTag, SequenceItem
+from workstation.tagging.operations import AddSequence
+
+
+@pytest.fixture(scope="module")
+def film(tmp_path_factory):
+    return make_film(tmp_path_factory.mktemp("film"))
+
+
+@pytest.fixture
+def desk(qapp, tmp_path):
+    theme = Theme(QApplication.instance())
+    theme.apply(dark=True, scale=1)
+    settings = QSettings(str(tmp_path / "desk.ini"), QSettings.Format.IniFormat)
+    desk = Desk(KeyMap(settings), theme, Jobs(), settings)
+    yield desk
+    desk.jobs.close()
+
+
+@pytest.fixture(scope="module")
+def game_file(film, tmp_path_factory):
+    return make_game(tmp_path_factory.mktemp("game"), film)
+
+
+@pytest.fixture(scope="module")
+def tagged(game_file):
+    """The game and what follows from it, for what needs no screen."""
+    @dataclass
+    class Tagged:
+        game: Game
+        steps: list
+        coverage: object
+        film: Film
+
+    with GameFile.open(game_file) as file:
+        game = file.game
+    steps = track(load_rulebook("nfhs"), [tag.play for tag in game.plays])
+    return Tagged(game, steps, check(game, steps, load_profile("default")), game.film)
+
+
+@pytest.fixture
+def session(qtbot, game_file, tmp_path):
+    session = Session.open(Path(shutil.copy(game_file, tmp_path)))
+    qtbot.waitUntil(lambda: session.coverage is not None, timeout=10000)
+    yield session
+    session.close()
+
+
+@pytest.fixture
+def room(qtbot, desk, session):
+    room = SequenceRoom(desk)
+    qtbot.addWidget(room)
+    room.resize(1280, 740)
+    room.show()
+    room.enter(session)
+    qtbot.waitUntil(room.results.hasFocus)
+    yield room
+    room.leave()
+    room.forget()
+
+
+def press(qtbot, room, key, modifiers=Qt.KeyboardModifier.NoModifier):
+    qtbot.keyClick(QApplication.focusWidget() or room, key, modifiers)
+
+
+def chip(facts, words) -> Chip:
+    return next(chip for chip in counted(facts) if chip.words == words)
+
+
+def plays_in(room):
+    return [item.play for item in room.sequence.items]
+
+
+# -- finding, without a screen ---------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(("asked", "plays"), [
+    (["on 4th down"], [5, 11]),
+    (["on 3rd down", "on 4th down"], [4, 5, 10, 11]),
+    (["on 3rd down", "on 4th down", "runs"], [4, 10, 11]),
+    (["with a penalty on us"], [7]),
+    (["with an altercation"], [11]),
+    (["with the ball for them"], [2, 3, 4, 5]),
+    (["left incomplete"], [3]),
+    (["with notes"], [4, 7]),
+    ([], list(range(1, 12))),
+])
+def test_plays_are_found_by_what_was_tagged(tagged, asked, plays):
+    facts = facts_of(tagged.game, tagged.steps, tagged.coverage, us=Team.HOME)
+    assert find(facts, [chip(facts, words) for words in asked]) == plays
+
+
+def test_the_last_two_minutes_are_those_of_a_half():
+    """Two minutes or less on the clock of the period that ends a half."""
+    rulebook = load_rulebook("nfhs")
+    plays = [Play(PlayKind.COIN_TOSS, team=Team.HOME, choice="defer"), Play(PlayKind.KICKOFF, kick_to=95, spot=75)]
+    plays += [Play(PlayKind.RUN, gain=1, clock=100), Play(PlayKind.END_OF_PERIOD), Play(PlayKind.RUN, gain=1, clock=500),
+              Play(PlayKind.RUN, gain=1, clock=120), Play(PlayKind.RUN, gain=9, clock=30)]
+    game = Game(plays=tuple(PlayTag(n, float(n), play) for n, play in enumerate(plays, 1)))
+    facts = facts_of(game, track(rulebook, plays), periods=rulebook.periods)
+    assert find(facts, [chip(facts, "in the last two minutes of a half")]) == [6, 7]
+
+
+def test_findings_and_decisions_find_plays(tagged):
+    facts = facts_of(tagged.game, tagged.steps, tagged.coverage)
+    by_finding = {finding.play for finding in tagged.coverage.findings if finding.play}
+    assert set(find(facts, [chip(facts, "with findings")])) == by_finding
+
+
+def test_words_are_found_in_notes_fouls_and_situations(tagged):
+    facts = facts_of(tagged.game, tagged.steps, tagged.coverage)
+    assert find(facts, words="tackle LATE") == [4]
+    assert find(facts, words="holding") == [7]
+    assert 9 in find(facts, words="play 9")
+    assert find(facts, words="unheard of") == []
+
+
+def test_a_search_reads_as_a_sentence(tagged):
+    facts = facts_of(tagged.game, tagged.steps, tagged.coverage, us=Team.HOME)
+    chosen = [chip(facts, words) for words in ("with a penalty on us", "runs", "on 1st down", "passes")]
+    assert sentence(chosen, "wet") == "runs or passes on 1st down with a penalty on us saying “wet”"
+    assert sentence([]) == "plays"
+
+
+def test_nothing_is_kept_from_plays_that_were_not_filmed(tagged):
+    plays = tuple(replace(tag, shot=None) if tag.id == 5 else tag for tag in tagged.game.plays)
+    facts = facts_of(replace(tagged.game, plays=plays), tagged.steps)
+    assert find(facts, [chip(facts, "not filmed")]) == [5]
+
+
+# -- where a sequence is cut --------------------------------------------------------------------------------
+
+
+def test_handles_widen_and_trim_by_whole_pictures(tagged):
+    game, film = tagged.game, tagged.film
+    item = SequenceItem(3)
+    start, end = span_of(game, item)
+    for step_start, step_end in ((-3, 0), (2, 0), (0, 4), (0, -5), (1, -1)):
+        moved = nudged(film, item, (start, end), step_start, step_end)
+        span = span_of(game, moved)
+        assert film.time_of(span[0]) == film.time_of(start) + Fraction(step_start, RATE)
+        assert film.time_of(span[1]) == film.time_of(end) + Fraction(step_end, RATE)
+        assert segments_of(game, tagged.steps, [moved])[0].duration == film.time_of(span[1]) - film.time_of(span[0])
+
+
+def test_a_play_keeps_at_least_one_picture(tagged):
+    item = SequenceItem(3)
+    span = span_of(tagged.game, item)
+    assert nudged(tagged.film, item, span, start=8 * RATE) == item
+
+
+def test_a_dispute_takes_the_two_before_as_far_as_there_are_any():
+    assert with_before([4, 8, 15, 16], 16) == [8, 15, 16]
+    assert with_before([4, 8, 15, 16], 4) == [4]
+
+
+# -- the room --------------------------------------------------------------------------------------------
+
+
+def test_chips_narrow_the_cards_and_stand_in_the_sentence(qtbot, room):
+    button = next(button for chip, button in room.palette_.buttons.items() if chip.words == "on 4th down")
+    qtbot.mouseClick(button, Qt.MouseButton.LeftButton)
+    assert [card.play for card in room.results.model_.cards] == [5, 11]
+    assert room.sentence._count.text() == "2 of 11 plays"
+    qtbot.mouseClick(room.sentence._row.itemAt(0).widget(), Qt.MouseButton.LeftButton)
+    assert len(room.results.model_.cards) == 11
+
+
+def test_chips_are_reached_and_taken_with_the_keyboard(qtbot, room):
+    press(qtbot, room, Qt.Key.Key_C)
+    first = next(iter(room.palette_.buttons.values()))
+    assert first.hasFocus()
+    press(qtbot, room, Qt.Key.Key_Space)
+    assert first.isChecked() and len(room.results.model_.cards) < 11
+    press(qtbot, room, Qt.Key.Key_Escape)
+    assert len(room.results.model_.cards) == 11 and room.results.hasFocus()
+
+
+def test_words_are_typed_and_enter_goes_to_the_plays(qtbot, room):
+    press(qtbot, room, Qt.Key.Key_Slash)
+    qtbot.keyClicks(room.sentence.words, "tackle late")
+    press(qtbot, room, Qt.Key.Key_Return)
+    assert [card.play for card in room.results.model_.cards] == [4]
+    assert room.results.hasFocus() and room.sequence is None
+
+
+def test_a_search_without_a_match_says_what_to_do(qtbot, room):
+    room.sentence.words.setText("never happened")
+    assert room._empty.isVisible() and "all plays" in room._empty.text()
+
+
+def test_us_and_them_are_spoken_of_once_a_side_is_ours(qtbot, room, desk):
+    room._us_box.setCurrentIndex(1)
+    room._us_box.activated.emit(1)
+    assert any(chip.words == "with a penalty on us" for chip in room.palette_.buttons)
+    assert desk.settings.value("sequence/us") == "Summit"
+
+
+def test_thumbnails_come_and_the_card_under_the_pointer_plays(qtbot, room):
+    room.results.viewport().update()
+    card = room.results.model_.cards[0]
+    qtbot.waitUntil(lambda: room.results.picture_of(card, 0) is not None, timeout=10000)
+    still = room.results.picture_of(card, 0)
+    assert not still.isNull()
+    index = room.results.model_.index(0)
+    qtbot.mouseMove(room.results.viewport(), room.results.visualRect(index).center())
+    room.results._enter(index)
+    begun = room.results._moment
+    qtbot.waitUntil(lambda: room.results._moment > begun + Fraction(2, 5), timeout=10000)
+    assert room.results.picture_of(card, 0) != still
+    room.results._rest()
+    assert room.results.picture_of(card, 0) == still
+
+
+def test_plays_are_added_by_hand_with_the_two_before_and_all_at_once(qtbot, room):
+    room.results.choose(6)
+    press(qtbot, room, Qt.Key.Key_Return)
+    assert plays_in(room) == [6]
+    room.results.choose(9)
+    press(qtbot, room, Qt.Key.Key_Return, Qt.KeyboardModifier.ShiftModifier)
+    assert plays_in(room) == [6, 7, 8, 9]
+    press(qtbot, room, Qt.Key.Key_Return, Qt.KeyboardModifier.ControlModifier)
+    assert plays_in(room) == [6, 7, 8, 9, 1, 2, 3, 4, 5, 10, 11]
+    room.session.undo()
+    qtbot.waitUntil(lambda: room.reel.count() == 4)
+
+
+def test_plays_are_reordered_and_taken_out(qtbot, room):
+    room.session.do(AddSequence("Third downs", tuple(SequenceItem(n) for n in (4, 7, 10))))
+    qtbot.waitUntil(lambda: room.reel.count() == 3)
+    room.reel.setFocus()
+    room.reel.setCurrentRow(0)
+    press(qtbot, room, Qt.Key.Key_Down, Qt.KeyboardModifier.AltModifier)
+    assert plays_in(room) == [7, 4, 10] and room.reel.currentRow() == 1
+    room.reel.moved.emit(2, 0)
+    assert plays_in(room) == [10, 7, 4]
+    press(qtbot, room, Qt.Key.Key_Delete)
+    assert plays_in(room) == [7, 4]
+
+
+def test_sequences_are_named_switched_and_deleted(qtbot, room):
+    press(qtbot, room, Qt.Key.Key_N)
+    press(qtbot, room, Qt.Key.Key_N)
+    assert [each.name for each in room.session.game.sequences] == ["Sequence 1", "Sequence 2"]
+    assert room.sequence.name == "Sequence 2"
+    edit = room._names.lineEdit()
+    edit.setFocus()
+    edit.selectAll()
+    qtbot.keyClicks(edit, "For the crew")
+    qtbot.keyClick(edit, Qt.Key.Key_Return)
+    assert room.sequence.name == "For the crew"
+    room._names.setCurrentIndex(0)
+    room._on_name_chosen(0)
+    assert room.sequence.name == "Sequence 1"
+    room.delete()
+    assert [each.name for each in room.session.game.sequences] == ["For the crew"]
+
+
+def test_handles_are_trimmed_with_keys_and_with_the_mouse(qtbot, room):
+    room.session.do(AddSequence("One", (SequenceItem(3),)))
+    qtbot.waitUntil(lambda: room.reel.count() == 1)
+    room.reel.setFocus()
+    press(qtbot, room, Qt.Key.Key_Q)
+    press(qtbot, room, Qt.Key.Key_Q)
+    press(qtbot, room, Qt.Key.Key_E)
+    (item,) = room.sequence.items
+    assert item.lead_in == pytest.approx(2 / RATE) and item.lead_out == pytest.approx(-1 / RATE)
+    qtbot.waitUntil(lambda: room.session.position is not None)
+    handle = QPoint(round(room.trim._x(room.trim._span[1])), 20)
+    qtbot.mousePress(room.trim, Qt.MouseButton.LeftButton, pos=handle)
+    qtbot.mouseMove(room.trim, handle + QPoint(30, 0))
+    qtbot.mouseRelease(room.trim, Qt.MouseButton.LeftButton, pos=handle + QPoint(30, 0))
+    (item,) = room.sequence.items
+    assert item.lead_out > 0.3
+    assert (Fraction(item.lead_out).limit_denominator(1000) * RATE).denominator == 1      # whole pictures
+
+
+def test_the_sequence_plays_through_as_one_film(qtbot, room):
+    items = tuple(SequenceItem(play, -3.0, -4.4) for play in (2, 9, 5))     # 0.6 seconds of each
+    room.session.do(AddSequence("Short", items))
+    qtbot.waitUntil(lambda: room.reel.count() == 3)
+    places, times = [], []
+    room.through.reached.connect(places.append)
+    room.session.position_changed.connect(lambda at: times.append(float(room.session.film.time_of(at))))
+    press(qtbot, room, Qt.Key.Key_P)
+    qtbot.waitUntil(lambda: places[-1:] == [-1], timeout=20000)
+    assert places == [0, 1, 2, -1]
+    for item in items:
+        start, end = (float(room.session.film.time_of(edge)) for edge in span_of(room.session.game, item))
+        assert any(start <= at < end for at in times)
+
+
+def test_pausing_ends_playing_through(qtbot, room):
+    room.session.do(AddSequence("Two", (SequenceItem(2), SequenceItem(3))))
+    qtbot.waitUntil(lambda: room.reel.count() == 2)
+    press(qtbot, room, Qt.Key.Key_P)
+    qtbot.waitUntil(lambda: room.session.playing, timeout=5000)
+    press(qtbot, room, Qt.Key.Key_Space)
+    assert not room.through.running and not room.session.playing
+
+
+# -- taking it along -----------------------------------------------------------------------------------------
+
+
+def pictures_in(path) -> int:
+    told = subprocess.run(["ffprobe", "-v", "error", "-count_frames", "-select_streams", "v:0", "-show_entries",
+                           "stream=nb_read_frames", "-of", "csv=p=0", str(path)], capture_output=True, text=True,
+                          check=True)
+    return int(told.stdout.strip().strip(","))
+
+
+def test_one_disputed_play_and_the_two_before_it_reach_the_disk_in_few_actions(qtbot, room, tmp_path):
+    """From the opened game: under 15 actions and under a minute, every one a real key press."""
+    actions = 0
+    begun = time.monotonic()
+
+    def act(key, modifiers=Qt.KeyboardModifier.NoModifier):
+        nonlocal actions
+        actions += 1
+        press(qtbot, room, key, modifiers)
+
+    act(Qt.Key.Key_Slash)
+    for letter in "turnover":
+        actions += 1
+        qtbot.keyClicks(QApplication.focusWidget(), letter)
+    act(Qt.Key.Key_Return)
+    act(Qt.Key.Key_Return, Qt.KeyboardModifier.ShiftModifier)
+    with qtbot.waitSignal(room.desk.jobs.finished, timeout=50000):
+        act(Qt.Key.Key_X)
+    qtbot.waitUntil(lambda: room._job is None)
+    assert actions < 15
+    assert time.monotonic() - begun < 60
+    (written,) = (tmp_path / "exports").iterdir()
+    assert written.name == "Sequence 1.mp4" and str(written) in room._told.text()
+    assert plays_in(room) == [9, 10, 11]
+    assert pictures_in(written) == pytest.approx(3 * 8 * RATE, abs=1)
+
+
+@pytest.mark.parametrize("form", [Form.FILES, Form.PACK])
+def test_other_forms_are_written_whole(tagged, tmp_path, form):
+    items = [SequenceItem(play, -2.0, -4.0) for play in (2, 3)]
+    wish = Wish(tagged.game, "Two plays", tuple(segments_of(tagged.game, tagged.steps, items)), tmp_path / "to", form)
+    written = export(wish, lambda done, of: None)
+    assert written.path == tmp_path / "to" / "Two plays"
+    films = list(written.path.rglob("*.mp4"))
+    assert len(films) >= 2 and all(path.stat().st_size for path in films)
+    if form is Form.PACK:
+        from workstation.delivery.pack import verify_pack
+        assert verify_pack(written.path).whole
+    assert target(wish) == tmp_path / "to" / "Two plays 2"      # nothing is ever written over
+
+
+def test_stopping_an_export_leaves_nothing_half_written(tagged, tmp_path):
+    wish = Wish(tagged.game, "Stopped", tuple(segments_of(tagged.game, tagged.steps, [SequenceItem(2)])),
+                tmp_path / "to")
+
+    def progress(done, of):
+        if done > 0.2:
+            raise Cancelled
+
+    with pytest.raises(Cancelled):
+        export(wish, progress)
+    assert list((tmp_path / "to").iterdir()) == []
+
+
+def test_a_failed_export_says_why_and_the_room_goes_on(qtbot, room, tmp_path):
+    blocked = tmp_path / "a file"
+    blocked.write_text("not a folder")
+    room.session.do(AddSequence("One", (SequenceItem(3),)))
+    qtbot.waitUntil(lambda: room.reel.count() == 1)
+    room.folder.setText(str(blocked))
+    with qtbot.waitSignal(room.desk.jobs.finished, timeout=20000):
+        room.export()
+    qtbot.waitUntil(lambda: room._job is None)
+    assert "Not written" in room._told.text() and "a file" in room._told.text()
+    assert room._export.isEnabled()
+
+
+def test_a_sequence_of_nothing_filmed_is_refused_with_a_reason(tagged, tmp_path):
+    with pytest.raises(ValueError, match="filmed"):
+        export(Wish(tagged.game, "Empty", (), tmp_path), lambda done, of: None)
+
+
+def test_length_is_the_sum_of_what_is_taken(tagged):
+    items = [SequenceItem(2), SequenceItem(3, 1.0, -0.5)]
+    assert length_of(tagged.game, items) == 16 + Fraction(1, 2)
+
+
+# -- manners ------------------------------------------------------------------------------------------------
+
+
+def test_everything_fits_at_1280_by_800(room):
+    hint = room.minimumSizeHint()
+    assert hint.width() <= 1280 and hint.height() <= 740
+
+
+def test_everything_that_can_be_used_has_a_name(room):
+    from PySide6.QtWidgets import QAbstractButton, QAbstractItemView, QComboBox, QLineEdit
+    for kind in (QAbstractButton, QComboBox, QLineEdit, QAbstractItemView):
+        for widget in room.findChildren(kind):
+            if widget.window() is not room.window() or isinstance(widget.parent(), QLineEdit):
+                continue        # the list of a combo box and the cross of an entry line are Qt's own
+            assert widget.accessibleName() or getattr(widget, "text", lambda: "")(), widget
+
+
+def test_an_empty_game_says_what_to_do(qtbot, desk, film, tmp_path):
+    from workstation.tagging.operations import AddSources
+    with GameFile.create(tmp_path / "empty.game") as file:
+        file.do(AddSources(film.sources))
+    session = Session.open(tmp_path / "empty.game")
+    room = SequenceRoom(desk)
+    qtbot.addWidget(room)
+    room.show()
+    room.enter(session)
+    assert "Tag" in room._empty.text()
+    for key in (Qt.Key.Key_P, Qt.Key.Key_X, Qt.Key.Key_Q, Qt.Key.Key_Delete, Qt.Key.Key_Space, Qt.Key.Key_Return):
+        press(qtbot, room, key)
+    assert session.game.sequences == ()
+    room.leave()
+    room.forget()
+    session.close()

@@ -1,0 +1,120 @@
+"""Writing a sequence to disk, away from the UI thread."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from enum import StrEnum
+from fractions import Fraction
+from pathlib import Path
+
+from ...delivery.export import export_segments
+from ...delivery.naming import safe_name
+from ...delivery.overlay import Marks
+from ...delivery.pack import Contents, make_pack
+from ...delivery.rendering import Settings, render
+from ...delivery.segment import Segment
+from ...film import faults
+from ...film.time import Instant
+from ...tagging.model import Game, MomentKind
+from ..jobs import Cancelled
+
+
+class Form(StrEnum):
+    """What an export writes."""
+
+    FILM = "one film"
+    FILES = "a file for each play, copied untouched"
+    PACK = "a pack for a dispute, with originals and proof"
+
+
+@dataclass(frozen=True)
+class Wish:
+    """What is asked for. ``to`` is the folder in which the export is put; nothing in it is overwritten."""
+
+    game: Game
+    name: str
+    segments: tuple[Segment, ...]
+    to: Path
+    form: Form = Form.FILM
+    captions: bool = True
+    drawings: bool = True
+    statement: str = ""
+
+
+@dataclass(frozen=True)
+class Written:
+    """What came of it: where it lies, and lines a person should read."""
+
+    path: Path
+    notes: tuple[str, ...] = ()
+
+
+def target(wish: Wish) -> Path:
+    """A path that does not exist yet for what the wish writes."""
+    stem = safe_name(wish.name) or "sequence"
+    suffix = ".mp4" if wish.form is Form.FILM else ""
+    number, path = 2, wish.to / f"{stem}{suffix}"
+    while path.exists():
+        path = wish.to / f"{stem} {number}{suffix}"
+        number += 1
+    return path
+
+
+def export(wish: Wish, progress: Callable[[float, float], None]) -> Written:
+    """Write it. ``progress(done, of)`` may raise :class:`Cancelled`; then nothing half-written stays.
+    Raises OSError and what delivery raises, in words for a person."""
+    if not wish.segments:
+        raise ValueError("None of the plays in this sequence was filmed, so there is nothing to write.")
+    stopped: list[bool] = []
+
+    def tell(share: float) -> None:
+        try:
+            progress(share, 1.0)
+        except Cancelled:
+            stopped.append(True)
+
+    def is_stopped() -> bool:
+        tell(last[0])
+        return bool(stopped)
+
+    last = [0.0]
+
+    def share(value: float, *_: object) -> None:
+        last[0] = value
+        tell(value)
+
+    wish.to.mkdir(parents=True, exist_ok=True)
+    path = target(wish)
+    marks = Marks(wish.game.film, wish.game.drawings, Fraction(2)) if wish.drawings and wish.game.drawings else None
+    notices = tuple(dict.fromkeys(segment.notice for segment in wish.segments if segment.notice))
+    try:
+        if wish.form is Form.FILM:
+            render(list(wish.segments), path, Settings(captions=wish.captions), marks, share, is_stopped)
+            return Written(path, notices)
+        if wish.form is Form.FILES:
+            done = export_segments(wish.segments, path, progress=lambda told: share(told.share), cancelled=is_stopped)
+            if done.cancelled:
+                raise Cancelled
+            failures = tuple(f"{failure.label} was not written: {failure.why}" for failure in done.failures)
+            if failures and not done.files:
+                raise OSError(" ".join(failures))
+            return Written(path, (*failures, *done.notes))
+        contents = Contents(wish.name, wish.segments, stills_of(wish.game, wish.segments), wish.statement,
+                            Settings(captions=wish.captions), marks)
+        make_pack(wish.game, contents, path, share, is_stopped)
+        return Written(path, notices)
+    except faults.Cancelled:
+        raise Cancelled from None
+
+
+def stills_of(game: Game, segments: tuple[Segment, ...]) -> tuple[tuple[Instant, str], ...]:
+    """The stills of a pack: the snap and the dead ball of every play in it, where they are marked."""
+    stills = []
+    for segment in segments:
+        for moment in game.moments:
+            inside = any(part.source.id == moment.at.source and part.start <= moment.at.pts < part.end
+                         for part in segment.parts)
+            if inside and moment.kind in (MomentKind.SNAP, MomentKind.DEAD_BALL):
+                stills.append((moment.at, f"{segment.label}: {moment.kind}. {segment.caption}"))
+    return tuple(stills)

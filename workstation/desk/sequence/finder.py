@@ -1,0 +1,254 @@
+"""Finding plays by anything tagged; pure, so that it can be asked without a screen.
+
+What is true of a play is worked out once per change of the game, as a set of chips and a text.
+A search is then a handful of set operations: chips of one group widen it ("on 3rd down or on
+4th down"), groups narrow it, and every word must occur somewhere in what was said about the play.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Collection, Iterable, Sequence
+from dataclasses import dataclass
+from enum import IntEnum
+
+from ...coverage.finding import Coverage
+from ...football.field import Team, spoken_spot
+from ...football.plays import FoulDecision, Outcome, Play, PlayKind, Side
+from ...football.situation import Next, Situation, Step
+from ...football.speaking import ordinal, spoken_clock, spoken_period, spoken_situation
+from ...tagging.model import Decision, Game, ShotKind, Verdict
+
+_PLURALS = {PlayKind.PASS: "passes", PlayKind.NO_PLAY: "no plays", PlayKind.TRY_PASS: "try passes",
+            PlayKind.COIN_TOSS: "coin toss", PlayKind.END_OF_PERIOD: "ends of periods",
+            PlayKind.INADVERTENT_WHISTLE: "inadvertent whistles"}
+_KICKS = {PlayKind.PUNT, PlayKind.KICKOFF, PlayKind.SAFETY_FREE_KICK, PlayKind.FIELD_GOAL, PlayKind.TRY_KICK}
+_AROUND = (ShotKind.ALTERCATION, ShotKind.INJURY, ShotKind.MEASUREMENT, ShotKind.PENALTY_SIGNAL)
+TWO_MINUTES = 120
+
+
+class Group(IntEnum):
+    """What a chip speaks of, in the order in which a sentence says it."""
+
+    KIND = 0
+    TEAM = 1
+    DOWN = 2
+    DISTANCE = 3
+    FIELD = 4
+    RESULT = 5
+    PENALTY = 6
+    TIME = 7
+    SEEN = 8
+    SAID = 9
+
+
+GROUP_NAMES = {Group.KIND: "kind", Group.TEAM: "whose ball", Group.DOWN: "down", Group.DISTANCE: "to gain",
+               Group.FIELD: "field", Group.RESULT: "result", Group.PENALTY: "penalties", Group.TIME: "time",
+               Group.SEEN: "also on film", Group.SAID: "said about it"}
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Chip:
+    """One thing a play can be found by. ``words`` is how a sentence says it."""
+
+    group: Group
+    order: int
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class Facts:
+    """What a search may ask about one play. ``text`` is everything said about it, case folded."""
+
+    play: int
+    chips: frozenset[Chip]
+    text: str
+
+
+def facts_of(game: Game, steps: Sequence[Step], coverage: Coverage | None = None, us: Team | None = None,
+             periods: int = 4, field_length: float = 100) -> list[Facts]:
+    """Facts about every play, in game order. ``us`` is the coach's own team, if there is one:
+    the chips then speak of us and them."""
+    names = {Team.HOME: game.heading.home, Team.VISITORS: game.heading.visitors}
+    if us is not None:
+        names = {us: "us", us.opponents: "them"}
+    around = _shots_around(game)
+    notes = _notes_by_play(game)
+    decisions = {decision.finding: decision for decision in game.decisions}
+    findings = defaultdict(list)
+    for finding in coverage.findings if coverage else ():
+        if finding.play is not None:
+            findings[finding.play].append(finding)
+    facts = []
+    for number, (tag, step) in enumerate(zip(game.plays, steps, strict=False), 1):
+        before, play = step.before, tag.play
+        chips = {_kind_chip(play.kind)}
+        if before.offense is not None:
+            chips.add(Chip(Group.TEAM, before.offense is not Team.HOME, f"with the ball for {names[before.offense]}"))
+        if before.next is Next.SCRIMMAGE:
+            chips |= _situation_chips(before, field_length)
+        chips |= _result_chips(step, play)
+        chips |= _penalty_chips(step, names)
+        chips |= _time_chips(before, periods)
+        chips |= {Chip(Group.SEEN, order, f"with {_an(str(kind))}") for order, kind in enumerate(_AROUND)
+                  if kind in around.get(tag.id, ())}
+        if tag.shot is None:
+            chips.add(Chip(Group.SEEN, 9, "not filmed"))
+        said = findings.get(tag.id, ())
+        still_open = [finding for finding in said if decisions.get(finding.key, _NONE).verdict is None]
+        if said:
+            chips.add(Chip(Group.SAID, 0, "with findings"))
+        if still_open:
+            chips.add(Chip(Group.SAID, 1, "with open findings"))
+        if any(decisions.get(finding.key, _NONE).verdict is Verdict.AGREED for finding in said):
+            chips.add(Chip(Group.SAID, 2, "with agreed findings"))
+        if tag.id in notes or play.comment:
+            chips.add(Chip(Group.SAID, 3, "with notes"))
+        if step.problems:
+            chips.add(Chip(Group.SAID, 4, "with a contradiction"))
+        text = " ".join((f"play {number}", spoken_situation(before, field_length), str(play.kind),
+                         str(play.outcome or ""), step.result, step.explanation, play.comment,
+                         " ".join(foul.name for foul in play.fouls), spoken_clock(before.clock),
+                         spoken_period(before.period, periods), " ".join(notes.get(tag.id, ())),
+                         " ".join(f"{finding.title} {finding.rule} {decisions.get(finding.key, _NONE).comment}"
+                                  for finding in said)))
+        facts.append(Facts(tag.id, frozenset(chips), text.casefold()))
+    return facts
+
+
+_NONE = Decision("")
+
+
+def find(facts: Iterable[Facts], chosen: Collection[Chip] = (), words: str = "") -> list[int]:
+    """The ids of the plays that fit, in game order."""
+    groups = defaultdict(set)
+    for chip in chosen:
+        groups[chip.group].add(chip)
+    asked = list(groups.values())
+    wanted = words.casefold().split()
+    return [fact.play for fact in facts
+            if all(not group.isdisjoint(fact.chips) for group in asked) and all(word in fact.text for word in wanted)]
+
+
+def counted(facts: Iterable[Facts]) -> dict[Chip, int]:
+    """Every chip that fits some play, with how many, in the order of a sentence."""
+    counts: dict[Chip, int] = defaultdict(int)
+    for fact in facts:
+        for chip in fact.chips:
+            counts[chip] += 1
+    return dict(sorted(counts.items()))
+
+
+def sentence(chosen: Collection[Chip], words: str = "") -> str:
+    """The search as people say it: ``runs or passes on 4th down with a penalty on us``."""
+    groups = defaultdict(list)
+    for chip in sorted(chosen):
+        groups[chip.group].append(chip.words)
+    said = [" or ".join(groups.pop(Group.KIND, ["plays"])), *(" or ".join(words) for words in groups.values())]
+    if words.strip():
+        said.append(f"saying “{words.strip()}”")
+    return " ".join(said)
+
+
+# -- chips -------------------------------------------------------------------------------------------
+
+
+def _kind_chip(kind: PlayKind) -> Chip:
+    words = _PLURALS.get(kind, f"{kind}s")
+    return Chip(Group.KIND, list(PlayKind).index(kind), "tries by run" if kind is PlayKind.TRY_RUN else words)
+
+
+def _situation_chips(before: Situation, field_length: float) -> set[Chip]:
+    chips = set()
+    if before.down is not None:
+        chips.add(Chip(Group.DOWN, before.down, f"on {ordinal(before.down)} down"))
+    if before.goal_to_go:
+        chips.add(Chip(Group.DISTANCE, 3, "with goal to go"))
+    if before.yards_to_gain is not None:
+        for order, (words, fits) in enumerate((("with 3 or less to gain", before.yards_to_gain <= 3),
+                                               ("with 4 to 6 to gain", 3 < before.yards_to_gain <= 6),
+                                               ("with 7 or more to gain", before.yards_to_gain > 6))):
+            if fits:
+                chips.add(Chip(Group.DISTANCE, order, words))
+    if before.ball_on is not None:
+        if before.ball_on >= field_length - 20:
+            chips.add(Chip(Group.FIELD, 0, f"from inside {spoken_spot(field_length - 20, field_length)}"))
+        elif before.ball_on <= 10:
+            chips.add(Chip(Group.FIELD, 2, "from inside own 10"))
+        else:
+            chips.add(Chip(Group.FIELD, 1, "from the open field"))
+    return chips
+
+
+def _result_chips(step: Step, play: Play) -> set[Chip]:
+    chips = set()
+    if step.points_home or step.points_visitors:
+        chips.add(Chip(Group.RESULT, 0, "that scored"))
+    if "touchdown" in step.result:
+        chips.add(Chip(Group.RESULT, 1, "for a touchdown"))
+    if step.first_down:
+        chips.add(Chip(Group.RESULT, 2, "for a first down"))
+    if step.possession_changed and play.kind not in _KICKS:
+        chips.add(Chip(Group.RESULT, 3, "with a turnover"))
+    if play.outcome is Outcome.INCOMPLETE:
+        chips.add(Chip(Group.RESULT, 4, "left incomplete"))
+    if play.outcome in (Outcome.BLOCKED, Outcome.MUFFED):
+        chips.add(Chip(Group.RESULT, 5, "blocked or muffed"))
+    return chips
+
+
+def _penalty_chips(step: Step, names: dict[Team, str]) -> set[Chip]:
+    chips, offense = set(), step.before.offense
+    if step.play.fouls:
+        chips.add(Chip(Group.PENALTY, 0, "with a penalty"))
+    for foul in step.play.fouls:
+        if offense is not None and foul.decision is not FoulDecision.DECLINED:
+            team = offense if foul.by is Side.OFFENSE else offense.opponents
+            chips.add(Chip(Group.PENALTY, 1 + (team is not Team.HOME), f"with a penalty on {names[team]}"))
+        if foul.decision is FoulDecision.DECLINED:
+            chips.add(Chip(Group.PENALTY, 3, "with a declined penalty"))
+    return chips
+
+
+def _time_chips(before: Situation, periods: int) -> set[Chip]:
+    chips = {Chip(Group.TIME, before.period, f"in the {spoken_period(before.period, periods)}")}
+    if before.clock is not None and before.clock <= TWO_MINUTES and before.period in (periods // 2, periods):
+        chips.add(Chip(Group.TIME, 90, "in the last two minutes of a half"))
+        if before.period == periods:
+            chips.add(Chip(Group.TIME, 91, "in the last two minutes of the game"))
+    return chips
+
+
+def _an(words: str) -> str:
+    return f"{'an' if words[0] in 'aeiou' else 'a'} {words}"
+
+
+def _shots_around(game: Game) -> dict[int, set[ShotKind]]:
+    """The kinds of shots that belong to each play: its own, and those up to the shot of the next play."""
+    films = {}
+    for tag in game.plays:
+        if tag.shot is not None:
+            films.setdefault(tag.shot, []).append(tag.id)
+    found: dict[int, set[ShotKind]] = defaultdict(set)
+    current: list[int] = []
+    for shot in game.shots:
+        current = films.get(shot.id, current)
+        for play in current:
+            found[play] |= {kind for kind in (shot.kind, shot.opens_on) if kind is not None}
+    return found
+
+
+def _notes_by_play(game: Game) -> dict[int, list[str]]:
+    """The words of notes and drawings by the play during whose shot they were made."""
+    said: dict[int, list[str]] = defaultdict(list)
+    order = {source.id: position for position, source in enumerate(game.film.sources)}
+    filmed = {tag.shot: tag.id for tag in game.plays if tag.shot is not None}
+    spans = [((order[shot.start.source], shot.start.pts), (order[shot.end.source], shot.end.pts), filmed[shot.id])
+             for shot in game.shots if shot.id in filmed and shot.start.source in order and shot.end.source in order]
+    for mark in (*game.notes, *game.drawings):
+        if mark.text and mark.at.source in order:
+            at = (order[mark.at.source], mark.at.pts)
+            for start, end, play in spans:
+                if start <= at < end:
+                    said[play].append(mark.text)
+    return said

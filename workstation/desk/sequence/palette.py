@@ -1,0 +1,118 @@
+"""The search as a sentence of chips, and the chips to build it from."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QLineEdit, QPushButton, QScrollArea, QVBoxLayout, QWidget
+
+from ..parts import flow, label
+from .finder import GROUP_NAMES, Chip, sentence
+
+
+class Palette(QScrollArea):
+    """All chips that fit some play of this game, by what they speak of, with how many plays each fits.
+    ``changed`` is sent when a chip is taken or put back."""
+
+    changed = Signal()
+
+    def __init__(self, parent: QWidget | None = None):
+        super().__init__(parent)
+        self.chosen: set[Chip] = set()
+        self._shown: dict[Chip, int] = {}
+        self.buttons: dict[Chip, QPushButton] = {}
+        self.setWidgetResizable(True)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.setAccessibleName("Chips to find plays by")
+
+    def show_chips(self, counts: dict[Chip, int]) -> None:
+        """Show these chips; what was chosen stays chosen, also where it fits no play just now."""
+        counts = dict(counts) | {chip: 0 for chip in self.chosen if chip not in counts}
+        if counts == self._shown:
+            return
+        self._shown = counts
+        focused = next((chip for chip, button in self.buttons.items() if button.hasFocus()), None)
+        groups = defaultdict(list)
+        for chip in sorted(counts):
+            groups[chip.group].append(chip)
+        page = QWidget()
+        layout = QVBoxLayout(page)
+        layout.setContentsMargins(0, 0, 6, 0)
+        layout.setSpacing(3)
+        self.buttons = {}
+        for group, chips in groups.items():
+            layout.addWidget(label(GROUP_NAMES[group], "small", "quiet"))
+            holder, row = flow(4)
+            for chip in chips:
+                button = QPushButton(f"{chip.words}  {counts[chip]}")
+                button.setProperty("role", "word")
+                button.setCheckable(True)
+                button.setChecked(chip in self.chosen)
+                button.setAccessibleName(f"{chip.words}, {counts[chip]} plays")
+                button.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+                button.clicked.connect(lambda on, chip=chip: self.take(chip, on))
+                self.buttons[chip] = button
+                row.addWidget(button)
+            layout.addWidget(holder)
+        layout.addStretch(1)
+        self.setWidget(page)
+        if focused in self.buttons:
+            self.buttons[focused].setFocus()
+
+    def take(self, chip: Chip, on: bool) -> None:
+        """Take a chip into the sentence, or put it back."""
+        (self.chosen.add if on else self.chosen.discard)(chip)
+        if chip in self.buttons:
+            self.buttons[chip].setChecked(on)
+        self.changed.emit()
+
+    def clear(self) -> None:
+        self.chosen.clear()
+        for button in self.buttons.values():
+            button.setChecked(False)
+        self.changed.emit()
+
+    def focus_first(self) -> None:
+        for button in self.buttons.values():
+            button.setFocus(Qt.FocusReason.ShortcutFocusReason)
+            self.ensureWidgetVisible(button)
+            break
+
+
+class SentenceBar(QWidget):
+    """The search in words: each chip can be put back with a click, and words can be typed after them."""
+
+    put_back = Signal(object)
+    typed = Signal(str)
+
+    def __init__(self, parent: QWidget | None = None):
+        super().__init__(parent)
+        self.words = QLineEdit(placeholderText="and words said about it")
+        self.words.setAccessibleName("Words said about the plays")
+        self.words.setClearButtonEnabled(True)
+        self.words.setMinimumWidth(230)
+        self.words.textChanged.connect(self.typed)
+        self._holder, self._row = flow(5)
+        self._count = label("", "title")
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.setSpacing(4)
+        layout.addWidget(self._count)
+        layout.addWidget(self._holder)
+        layout.addWidget(self.words)
+
+    def show_search(self, chosen: set[Chip], found: int, of: int) -> None:
+        self._row.clear()
+        for chip in sorted(chosen):
+            button = QPushButton(f"{chip.words}  ×")
+            button.setProperty("role", "word")
+            button.setAccessibleName(f"Put back: {chip.words}")
+            button.setFocusPolicy(Qt.FocusPolicy.TabFocus)
+            button.clicked.connect(lambda _=False, chip=chip: self.put_back.emit(chip))
+            self._row.addWidget(button)
+        self._holder.setVisible(bool(chosen))
+        asked = bool(chosen) or bool(self.words.text().strip())
+        self._count.setText(f"{found} of {of} plays" if asked else f"All {of} plays" if of else "No plays yet")
+        self.setAccessibleDescription(sentence(chosen, self.words.text()))

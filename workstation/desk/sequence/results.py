@@ -1,0 +1,212 @@
+"""The plays found, as cards with a picture that moves while the pointer rests on it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from PySide6.QtCore import QAbstractListModel, QEvent, QModelIndex, QPersistentModelIndex, QRectF, QSize, Qt, QTimer
+from PySide6.QtGui import QPainter, QPen
+from PySide6.QtWidgets import QListView, QStyle, QStyledItemDelegate, QWidget
+
+from ...film.film import Film
+from ...film.time import Instant
+from ..room import Desk
+from ..timeline.thumbnails import Thumbnails
+
+_CARD = Qt.ItemDataRole.UserRole
+_TICK = 110         # milliseconds between two pictures of a moving card
+_EVERY = Fraction(1, 5)     # seconds of film between them: a little faster than life
+
+
+@dataclass(frozen=True, slots=True)
+class Card:
+    """One play as shown. ``start`` and ``end`` are film time (seconds), None if it was not filmed."""
+
+    play: int
+    title: str
+    line: str
+    still: Instant | None = None
+    start: Fraction | None = None
+    end: Fraction | None = None
+
+
+class CardModel(QAbstractListModel):
+    def __init__(self, parent: QWidget | None = None):
+        super().__init__(parent)
+        self.cards: list[Card] = []
+
+    def show(self, cards: list[Card]) -> None:
+        self.beginResetModel()
+        self.cards = cards
+        self.endResetModel()
+
+    def rowCount(self, parent: QModelIndex | None = None) -> int:
+        return 0 if parent is not None and parent.isValid() else len(self.cards)
+
+    def data(self, index: QModelIndex, role: int = Qt.ItemDataRole.DisplayRole):
+        card = self.cards[index.row()]
+        if role in (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.AccessibleTextRole):
+            return f"{card.title}, {card.line}"
+        if role == Qt.ItemDataRole.ToolTipRole:
+            return f"{card.title}\n{card.line}"
+        return card if role == _CARD else None
+
+
+class _CardPainter(QStyledItemDelegate):
+    def __init__(self, desk: Desk, view: ResultList):
+        super().__init__(view)
+        self._theme, self._view = desk.theme, view
+
+    def sizeHint(self, option, index) -> QSize:
+        wide = round(176 * max(self._theme.scale, 1.0))
+        return QSize(wide, wide * 9 // 16 + self._theme.pixels("body") + self._theme.pixels("small") + 20)
+
+    def paint(self, painter: QPainter, option, index) -> None:
+        theme, card = self._theme, index.data(_CARD)
+        box = QRectF(option.rect).adjusted(3, 3, -3, -3)
+        chosen = bool(option.state & QStyle.StateFlag.State_Selected)
+        current = index == self._view.currentIndex() and self._view.hasFocus()
+        painter.save()
+        painter.fillRect(box, theme.colour("selected" if chosen else "panel"))
+        picture = QRectF(box.left() + 2, box.top() + 2, box.width() - 4, (box.width() - 4) * 9 / 16)
+        painter.fillRect(picture, theme.colour("well"))
+        image = self._view.picture_of(card, index.row())
+        if image is not None and not image.isNull():
+            size = QSize(image.width(), image.height()).scaled(picture.size().toSize(),
+                                                               Qt.AspectRatioMode.KeepAspectRatio)
+            painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform)
+            painter.drawImage(QRectF(picture.center().x() - size.width() / 2, picture.center().y() - size.height() / 2,
+                                     size.width(), size.height()), image)
+        else:
+            painter.setFont(theme.font("small"))
+            painter.setPen(theme.colour("quiet"))
+            words = "not filmed" if card.still is None else "no picture" if image is not None else ""
+            painter.drawText(picture, Qt.AlignmentFlag.AlignCenter, words)
+        if card.play in self._view.taken:       # already in the sequence: a tick on its own ground, not a colour
+            mark = QRectF(picture.right() - 24, picture.top() + 4, 20, 18)
+            painter.fillRect(mark, theme.colour("accent"))
+            painter.setPen(theme.colour("on_accent"))
+            painter.setFont(theme.font("body", bold=True))
+            painter.drawText(mark, Qt.AlignmentFlag.AlignCenter, "✓")
+        words = box.adjusted(6, picture.height() + 5, -4, -4)
+        for text, size, ink, where in ((card.title, "body", "text", Qt.AlignmentFlag.AlignTop),
+                                       (card.line, "small", "quiet", Qt.AlignmentFlag.AlignBottom)):
+            painter.setFont(theme.font(size, bold=size == "body"))
+            painter.setPen(theme.colour("on_selected" if chosen else ink))
+            painter.drawText(words, where | Qt.AlignmentFlag.AlignLeft, painter.fontMetrics().elidedText(
+                text, Qt.TextElideMode.ElideRight, int(words.width())))
+        painter.setPen(QPen(theme.colour("focus" if current else "accent" if chosen else "line"), 2 if chosen else 1))
+        painter.drawRect(box)
+        painter.restore()
+
+
+class ResultList(QListView):
+    """Cards in a grid. Pictures come as they are decoded; the card under the pointer plays."""
+
+    def __init__(self, desk: Desk, parent: QWidget | None = None):
+        super().__init__(parent)
+        self.taken: frozenset[int] = frozenset()
+        self._film = Film()
+        self._thumbnails: Thumbnails | None = None
+        self._hovered = QPersistentModelIndex()
+        self._moment: Fraction | None = None
+        self.model_ = CardModel(self)
+        self.setModel(self.model_)
+        self.setItemDelegate(_CardPainter(desk, self))
+        self.setViewMode(QListView.ViewMode.IconMode)
+        self.setResizeMode(QListView.ResizeMode.Adjust)
+        self.setMovement(QListView.Movement.Static)
+        self.setUniformItemSizes(True)
+        self.setSelectionMode(QListView.SelectionMode.ExtendedSelection)
+        self.setVerticalScrollMode(QListView.ScrollMode.ScrollPerPixel)
+        self.setMouseTracking(True)
+        self.setAccessibleName("Plays found")
+        self.entered.connect(self._enter)
+        self._mover = QTimer(self, interval=_TICK, timeout=self._move)
+        desk.theme.changed.connect(self.scheduleDelayedItemsLayout)
+
+    def show_session(self, session) -> None:
+        if self._thumbnails is not None:
+            self._thumbnails.ready.disconnect(self._on_ready)
+        self._thumbnails = Thumbnails.of(session) if session is not None else None
+        if self._thumbnails is not None:
+            self._thumbnails.ready.connect(self._on_ready)
+
+    def show_cards(self, cards: list[Card], film: Film) -> None:
+        """Show other cards; the current one stays current if it is still there."""
+        kept = self.current
+        self._rest()
+        self._film = film
+        self.model_.show(cards)
+        row = next((row for row, card in enumerate(cards) if kept is not None and card.play == kept.play), 0)
+        if cards:
+            self.setCurrentIndex(self.model_.index(row))
+
+    @property
+    def current(self) -> Card | None:
+        index = self.currentIndex()
+        return self.model_.cards[index.row()] if index.isValid() and index.row() < len(self.model_.cards) else None
+
+    @property
+    def chosen(self) -> list[Card]:
+        """The selected cards in game order, or the current one."""
+        rows = sorted(index.row() for index in self.selectedIndexes())
+        cards = [self.model_.cards[row] for row in rows]
+        return cards or ([self.current] if self.current else [])
+
+    def choose(self, play: int) -> bool:
+        for row, card in enumerate(self.model_.cards):
+            if card.play == play:
+                self.setCurrentIndex(self.model_.index(row))
+                return True
+        return False
+
+    # -- pictures --------------------------------------------------------------------------------------
+
+    def picture_of(self, card: Card, row: int):
+        """The picture to paint now; None while there is none yet."""
+        if self._thumbnails is None or card.still is None:
+            return None
+        if self._moment is not None and self._hovered.isValid() and self._hovered.row() == row:
+            moving = self._thumbnails.have(self._film.instant_at(self._moment))
+            if moving is not None and not moving.isNull():
+                return moving
+        return self._thumbnails.get(card.still)
+
+    def _on_ready(self, _: Instant) -> None:
+        if self.isVisible():
+            self.viewport().update()
+
+    def _enter(self, index: QModelIndex) -> None:
+        card = index.data(_CARD)
+        self._hovered = QPersistentModelIndex(index)
+        self._moment = card.start
+        if card.start is not None:
+            self._mover.start()
+
+    def _move(self) -> None:
+        """The next picture of the card under the pointer, as soon as it is decoded."""
+        card = self.model_.cards[self._hovered.row()] if self._hovered.isValid() else None
+        if card is None or card.start is None or self._thumbnails is None:
+            self._rest()
+            return
+        following = self._moment + _EVERY
+        if following >= card.end:
+            following = card.start
+        if self._thumbnails.get(self._film.instant_at(following)) is not None:
+            self._moment = following
+            self.viewport().update()
+
+    def _rest(self) -> None:
+        self._mover.stop()
+        self._hovered = QPersistentModelIndex()
+        self._moment = None
+
+    def viewportEvent(self, event: QEvent) -> bool:
+        if event.type() == QEvent.Type.Leave:
+            self._rest()
+            self.viewport().update()
+        return super().viewportEvent(event)
+
+

@@ -1,0 +1,71 @@
+"""Playing a sequence through as if it were one film."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QObject, QTimer, Signal
+
+from ...film.time import Instant
+
+if TYPE_CHECKING:
+    from ..session import Session
+
+
+class PlayThrough(QObject):
+    """Plays spans one after the other. ``reached`` carries the place of the one that begins; -1 at the end."""
+
+    reached = Signal(int)
+
+    def __init__(self, parent: QObject | None = None):
+        super().__init__(parent)
+        self._session: Session | None = None
+        self._spans: list[tuple[int, Instant, Instant]] = []
+        self._at = -1
+        self._starting = False
+
+    @property
+    def running(self) -> bool:
+        return self._at >= 0
+
+    def start(self, session: Session, spans: list[tuple[int, Instant, Instant]]) -> None:
+        """Play (place, start, end) in this order."""
+        self.stop()
+        if not spans:
+            return
+        self._session, self._spans = session, spans
+        session.playing_changed.connect(self._on_playing)
+        self._begin(0)
+
+    def stop(self) -> None:
+        if self._session is not None:
+            self._session.playing_changed.disconnect(self._on_playing)
+        if self.running:
+            self._at = -1
+            self.reached.emit(-1)
+        self._session = None
+
+    def _begin(self, at: int) -> None:
+        self._at = at
+        place, start, end = self._spans[at]
+        self.reached.emit(place)
+        self._starting = True
+        self._session.play_span(start, end)
+        self._starting = False
+
+    def _on_playing(self, playing: bool) -> None:
+        if playing or self._starting or not self.running:
+            return
+        film = self._session.film
+        _, _, end = self._spans[self._at]
+        picture = 1 / film.source(end.source).frame_rate
+        if self._session.time < film.time_of(end) - 2 * picture:
+            self.stop()         # a person paused
+        elif self._at + 1 < len(self._spans):
+            QTimer.singleShot(0, lambda at=self._at: self._go_on(at))
+        else:
+            self.stop()
+
+    def _go_on(self, at: int) -> None:
+        if self._session is not None and self._at == at:
+            self._begin(at + 1)
