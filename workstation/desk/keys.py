@@ -19,7 +19,7 @@ from PySide6.QtGui import (
     QPdfWriter,
     QTextDocument,
 )
-from PySide6.QtWidgets import QPushButton, QStyle, QStyleOptionButton, QStylePainter, QWidget
+from PySide6.QtWidgets import QAbstractButton, QApplication, QPushButton, QStyle, QStyleOptionButton, QStylePainter, QWidget
 
 EVERYWHERE = "Everywhere"
 
@@ -126,12 +126,20 @@ class KeyMap(QObject):
         action.setShortcutContext(Qt.ShortcutContext.WindowShortcut if known.group == EVERYWHERE
                                   else Qt.ShortcutContext.WidgetWithChildrenShortcut)
         action.setAutoRepeat(repeat)
-        action.triggered.connect(lambda: callback())
+        action.triggered.connect(lambda: self._act(id, callback))
         widget.addAction(action)
         bound = self._bound.setdefault(id, [])
         bound.append(action)
         action.destroyed.connect(lambda: bound.remove(action) if action in bound else None)
         return action
+
+    def _act(self, id: str, callback: Callable[[], object]) -> None:
+        """Space presses the button that has the focus, whatever else it does in the room."""
+        focus = QApplication.focusWidget()
+        if isinstance(focus, QAbstractButton) and "Space" in self.keys(id):
+            focus.click()
+        else:
+            callback()
 
     def matches(self, event: QKeyEvent, group: str) -> str | None:
         """The action of *group* (or of everywhere) that a key press means."""

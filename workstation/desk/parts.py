@@ -119,6 +119,8 @@ class FlowLayout(QLayout):
     def _arrange(self, rect: QRect, move: bool) -> int:
         x, y, height = rect.x(), rect.y(), 0
         for item in self._items:
+            if item.widget() is not None and item.widget().isHidden():
+                continue
             hint = item.sizeHint()
             if x > rect.x() and x + hint.width() > rect.right() + 1:
                 x, y, height = rect.x(), y + height + self.spacing(), 0

@@ -20,11 +20,10 @@ from ..film.time import Instant
 RATES = (0.1, 0.25, 0.5, 0.75, 1.0, 1.5, 2.0, 4.0)
 
 
-def image_of(rgb: numpy.ndarray) -> QImage:
-    """An image that owns a copy of an HxWx3 array of 8-bit red, green and blue."""
-    rgb = numpy.ascontiguousarray(rgb)
-    height, width, _ = rgb.shape
-    return QImage(rgb.data, width, height, 3 * width, QImage.Format.Format_RGB888).copy()
+def image_of(pixels: numpy.ndarray) -> QImage:
+    """An image that owns a copy of an HxWx4 array of 8-bit blue, green, red and anything."""
+    height, width, _ = pixels.shape
+    return QImage(pixels.data, width, height, 4 * width, QImage.Format.Format_RGB32).copy()
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +53,7 @@ class _Decoder(QObject):
                 self._reader, self._film = FrameReader(wish.film), wish.film
             at = self._reader.step(wish.base, wish.frames) if wish.frames else wish.base
             picture = self._reader.frame_at(at)
-            self.decoded.emit(wish, picture.instant, image_of(picture.rgb()))
+            self.decoded.emit(wish, picture.instant, image_of(picture.bgra()))
         except Exception as error:      # whatever a broken file does must reach the person, not end the thread
             self.failed.emit(wish, str(error) or type(error).__name__)
 

@@ -1,0 +1,36 @@
+"""The demo game, filmed once and kept where programs keep such things."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+import platformdirs
+
+from .jobs import Cancelled
+
+
+def demo_folder() -> Path:
+    """Where the demo game is kept for this person."""
+    return Path(platformdirs.user_data_dir("film-workstation")) / "demo"
+
+
+def prepare_demo(progress: Callable[[float, float], None]) -> Path:
+    """Make sure the demo game is there; returns its game file. Work for a :class:`~.jobs.Job`."""
+    from workstation.demo.game_file import write_demo_game
+
+    stopped = False
+
+    def tell(share: float) -> None:
+        nonlocal stopped
+        try:
+            progress(share, 1.0)
+        except Cancelled:
+            stopped = True
+
+    try:
+        return write_demo_game(demo_folder(), progress=tell, cancelled=lambda: stopped)
+    except Exception:
+        if stopped:
+            raise Cancelled from None
+        raise

@@ -1,0 +1,165 @@
+"""The key map on screen: find an action, give it another key, print it all."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QKeySequence
+from PySide6.QtWidgets import (
+    QFileDialog,
+    QHBoxLayout,
+    QHeaderView,
+    QKeySequenceEdit,
+    QLineEdit,
+    QPushButton,
+    QTableWidget,
+    QTableWidgetItem,
+    QVBoxLayout,
+    QWidget,
+)
+
+from .keys import KeyMap
+from .parts import label, restyle
+
+
+class KeyPage(QWidget):
+    """A page of its own, not a dialog; ``closed`` is sent when the person is through with it."""
+
+    closed = Signal()
+
+    def __init__(self, keys: KeyMap, parent: QWidget | None = None):
+        super().__init__(parent)
+        self.setObjectName("ground")
+        self.setAccessibleName("Keys")
+        self._keys = keys
+        self.search = QLineEdit(placeholderText="Find: an action, a room or a key")
+        self.search.setAccessibleName("Find an action")
+        self.search.textChanged.connect(self._fill)
+        self.table = QTableWidget(0, 3)
+        self.table.setHorizontalHeaderLabels(["What it does", "Where", "Keys"])
+        self.table.setAccessibleName("Actions and their keys")
+        self.table.setEditTriggers(QTableWidget.EditTrigger.NoEditTriggers)
+        self.table.setSelectionBehavior(QTableWidget.SelectionBehavior.SelectRows)
+        self.table.setSelectionMode(QTableWidget.SelectionMode.SingleSelection)
+        self.table.setTabKeyNavigation(False)
+        self.table.verticalHeader().hide()
+        self.table.horizontalHeader().setSectionResizeMode(0, QHeaderView.ResizeMode.Stretch)
+        self.table.horizontalHeader().setSectionResizeMode(1, QHeaderView.ResizeMode.ResizeToContents)
+        self.table.setColumnWidth(2, 260)
+        self.table.currentCellChanged.connect(lambda *_: self._choose())
+        self.edit = QKeySequenceEdit()
+        self.edit.setMaximumSequenceLength(1)
+        self.edit.setAccessibleName("New key: press it")
+        self.edit.keySequenceChanged.connect(lambda *_: self._said.clear())
+        self.give = QPushButton("Give this key")
+        self.give.clicked.connect(lambda: self._give(False))
+        self.add = QPushButton("Add this key")
+        self.add.clicked.connect(lambda: self._give(True))
+        self.take = QPushButton("No key")
+        self.take.clicked.connect(lambda: self._set([]))
+        self.reset = QPushButton("All as delivered")
+        self.reset.clicked.connect(keys.reset)
+        self.print = QPushButton("Print on one page…")
+        self.print.clicked.connect(self._print)
+        self.close_button = QPushButton("Back")
+        self.close_button.setProperty("role", "main")
+        self.close_button.clicked.connect(self.closed)
+        self._said = label(wrap=True)
+
+        top = QHBoxLayout()
+        top.addWidget(label("Keys", "title"))
+        top.addWidget(self.search, 1)
+        top.addWidget(self.print)
+        top.addWidget(self.reset)
+        top.addWidget(self.close_button)
+        bottom = QHBoxLayout()
+        self._chosen = label()
+        bottom.addWidget(self._chosen, 1)
+        for widget in (self.edit, self.give, self.add, self.take):
+            bottom.addWidget(widget)
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(18, 14, 18, 14)
+        layout.addLayout(top)
+        layout.addWidget(self.table, 1)
+        layout.addLayout(bottom)
+        layout.addWidget(self._said)
+        keys.changed.connect(self._fill)
+
+    def showEvent(self, event) -> None:
+        super().showEvent(event)
+        self._fill()
+        self.search.setFocus()
+        self.search.selectAll()
+
+    def keyPressEvent(self, event) -> None:
+        if event.key() == Qt.Key.Key_Escape:
+            self.closed.emit()
+        else:
+            super().keyPressEvent(event)
+
+    def _fill(self) -> None:
+        if not self.isVisible():
+            return
+        chosen = self.chosen
+        actions = self._keys.search(self.search.text())
+        self.table.setRowCount(len(actions))
+        for row, action in enumerate(actions):
+            keys = "   ".join(QKeySequence(key).toString(QKeySequence.SequenceFormat.NativeText)
+                              for key in self._keys.keys(action.id))
+            for column, text in enumerate((action.text, action.group, keys)):
+                item = QTableWidgetItem(text)
+                item.setData(Qt.ItemDataRole.UserRole, action.id)
+                self.table.setItem(row, column, item)
+        row = next((row for row, action in enumerate(actions) if action.id == chosen), 0)
+        self.table.setCurrentCell(row, 0)
+        self._choose()
+
+    @property
+    def chosen(self) -> str | None:
+        """The id of the action on the current row."""
+        item = self.table.item(self.table.currentRow(), 0)
+        return item.data(Qt.ItemDataRole.UserRole) if item is not None else None
+
+    def _choose(self) -> None:
+        item = self.table.item(self.table.currentRow(), 0)
+        self._chosen.setText(f"New key for “{item.text()}”:" if item is not None else "Nothing is called that.")
+        for widget in (self.edit, self.give, self.add, self.take):
+            widget.setEnabled(item is not None)
+        self.edit.clear()
+
+    def _give(self, more: bool) -> None:
+        key = self.edit.keySequence().toString(QKeySequence.SequenceFormat.PortableText)
+        if key and self.chosen:
+            self._set([*self._keys.keys(self.chosen), key] if more else [key])
+
+    def _set(self, keys: list[str]) -> None:
+        if not self.chosen:
+            return
+        id = self.chosen
+        holder = self._keys.give(id, dict.fromkeys(keys))
+        if holder is not None:
+            restyle(self._said, ink="bad")
+            self._said.setText(f"That key belongs to “{holder.text}” ({holder.group}). Give that another key first.")
+        else:
+            restyle(self._said, ink="good")
+            self._said.setText(f"Kept: {self._keys.shown(id) or 'no key'}")
+
+    def _print(self) -> None:
+        path, _ = QFileDialog.getSaveFileName(self, "Print the keys", "keys.pdf", "PDF (*.pdf);;HTML (*.html)")
+        if path:
+            self.print_to(Path(path))
+
+    def print_to(self, path: Path) -> None:
+        """Write the map as PDF or HTML, and say where it is or why it could not be written."""
+        try:
+            if path.suffix.lower() == ".html":
+                path.write_text(self._keys.as_html(), encoding="utf-8")
+            else:
+                self._keys.print_to(path)
+        except OSError as error:
+            restyle(self._said, ink="bad")
+            self._said.setText(f"{path} cannot be written: {error.strerror}. Choose another folder.")
+        else:
+            restyle(self._said, ink="good")
+            self._said.setText(f"Written: {path}")

@@ -1,0 +1,58 @@
+"""The entry line itself: letters and digits type, everything else acts."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QEvent
+from PySide6.QtGui import QKeyEvent, QKeySequence
+from PySide6.QtWidgets import QLineEdit, QWidget
+
+from ..keys import KeyMap
+from .keys import GROUP, LINE_FIRST, ONLY_WHEN_EMPTY
+
+
+class EntryLine(QLineEdit):
+    """A line edit that lets the room's keys through."""
+
+    def __init__(self, keys: KeyMap, parent: QWidget | None = None):
+        super().__init__(parent)
+        self._keys = keys
+        self.setObjectName("entry")
+        self.setAccessibleName("The play, as you would call it")
+        self.setMaxLength(300)
+
+    @property
+    def in_comment(self) -> bool:
+        """The cursor is inside a comment, where every character is text."""
+        return self.text()[:self.cursorPosition()].count('"') % 2 == 1
+
+    def event(self, event: QEvent) -> bool:
+        if event.type() == QEvent.Type.ShortcutOverride and isinstance(event, QKeyEvent):
+            if self._lets_through(event):
+                event.ignore()
+                return False
+            if self._is_typing(event):
+                event.accept()
+                return True
+        return super().event(event)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        # A key that acts in the room but found no shortcut (the room is not the active window) must not type.
+        if event.text() and not self._is_typing(event) and self._lets_through(event):
+            event.ignore()
+            return
+        super().keyPressEvent(event)
+
+    def _is_typing(self, event: QKeyEvent) -> bool:
+        text = event.text()
+        return bool(text) and text.isprintable() and (self.in_comment or text.isalnum() or text in ' -."?,')
+
+    def _lets_through(self, event: QKeyEvent) -> bool:
+        id = self._keys.matches(event, GROUP)
+        if id is None or self.in_comment and self._is_typing(event):
+            return False
+        if id in LINE_FIRST:
+            return not self.text()
+        if id in ONLY_WHEN_EMPTY and self.text():
+            pressed = QKeySequence(event.keyCombination())
+            return not any(QKeySequence(key) == pressed for key in ONLY_WHEN_EMPTY[id])
+        return True

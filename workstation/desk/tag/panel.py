@@ -1,0 +1,169 @@
+"""The entry panel: the line, how it is understood, and every word that may follow, also by mouse."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QSize, Qt, Signal
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QSizePolicy, QVBoxLayout, QWidget
+
+from ..entry import Entry, Option
+from ..keys import KeyButton
+from ..parts import flow, label, restyle
+from ..room import Desk
+from .line import EntryLine
+
+_SIDES = ("own", "opp", "home", "visitors", "end zone")
+
+
+class _WordButton(QPushButton):
+    """A word with the beginning that one types set apart: ``r·un``."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.setProperty("role", "word")
+        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.word = ""
+
+    def show_option(self, option: Option) -> None:
+        self.word = option.word
+        joined = option.word.replace(" ", "")
+        if joined.startswith(option.typed):
+            shown, left = "", len(option.typed)
+            for character in option.word:
+                shown += character.upper() if left > 0 else character
+                left -= character != " " and left > 0
+        else:
+            shown = f"{option.word} ({option.typed.upper()})"
+        self.setText(shown)
+        self.setAccessibleName(option.word)
+        self.setToolTip(f"{option.word}: type {option.typed}")
+        self.show()
+
+
+class EntryPanel(QFrame):
+    """Shows an :class:`~workstation.desk.entry.Entry`; buttons write the same words that keys would."""
+
+    committed = Signal()
+
+    def __init__(self, desk: Desk, parent: QWidget | None = None):
+        super().__init__(parent)
+        self.setObjectName("panel")
+        self.line = EntryLine(desk.keys)
+        self.line.setPlaceholderText("run 6 · pass 12 touchdown · punt 22 28 · incomplete")
+        self.about = label("", "body", "quiet")
+        self.commit = KeyButton(desk.keys, "tag.commit", "Keep")
+        self.commit.setProperty("role", "main")
+        self.commit.clicked.connect(self.committed)
+        self.answer = label("", "body", wrap=False)
+        self.answer.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
+        self._chips_holder, self._chips = flow(4)
+        self._chip_labels: list[QLabel] = []
+        self._words_holder, self._words = flow(3)
+        self._word_buttons: list[_WordButton] = []
+        self._digits = QWidget()
+        digits = QHBoxLayout(self._digits)
+        digits.setContentsMargins(0, 0, 0, 0)
+        digits.setSpacing(2)
+        for text in ("1", "2", "3", "4", "5", "6", "7", "8", "9", "0", "-", *_SIDES, "⌫"):
+            digits.addWidget(self._digit(text))
+        digits.addStretch(1)
+
+        top = QHBoxLayout()
+        top.setSpacing(8)
+        top.addWidget(self.about)
+        top.addWidget(self.line, 1)
+        top.addWidget(self.commit)
+        row = QHBoxLayout()
+        row.setSpacing(8)
+        self._chips_holder.setSizePolicy(QSizePolicy.Policy.Maximum, QSizePolicy.Policy.Preferred)
+        row.addWidget(self._chips_holder)
+        row.addWidget(self.answer, 1)
+        row.addWidget(self._digits)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(12, 8, 12, 8)
+        column.setSpacing(6)
+        column.addLayout(top)
+        column.addLayout(row)
+        column.addWidget(self._words_holder)
+
+    def sizeHint(self) -> QSize:
+        return QSize(600, 150)
+
+    def _digit(self, text: str) -> QPushButton:
+        button = QPushButton(text)
+        button.setProperty("role", "word")
+        button.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        if text not in _SIDES:
+            button.setFixedWidth(26)
+        button.setAccessibleName({"-": "minus", "⌫": "rub out"}.get(text, text))
+        if text == "⌫":
+            button.clicked.connect(self._rub_out)
+        else:
+            button.clicked.connect(lambda _=False, text=text: self.insert(text, number=text not in _SIDES))
+        return button
+
+    def insert(self, word: str, number: bool = False) -> None:
+        """Write a word (set apart by a space) or a digit where the cursor is."""
+        before = self.line.text()[:self.line.cursorPosition()]
+        space = " " if before and not before.endswith(" ") and not (number and (before[-1].isdigit() or before[-1] == "-")) \
+            else ""
+        self.line.insert(space + word)
+        self.line.setFocus()
+
+    def _rub_out(self) -> None:
+        text = self.line.text().rstrip()
+        keep = len(text) - 1 if text[-1:].isdigit() else len(text.rstrip("abcdefghijklmnopqrstuvwxyz"))
+        self.line.setText(text[:max(keep, 0)].rstrip())
+        self.line.setFocus()
+
+    def show_entry(self, entry: Entry, warning: str = "") -> None:
+        """Show how the line is understood; *warning* is what the rules have against it."""
+        texts = ([(entry.known, "known")] if entry.known and not entry.chips else []) + [
+            (chip.text, chip.state) for chip in entry.chips]
+        if entry.known and entry.chips and entry.chips[0].state != "kind":
+            texts.insert(0, (entry.known, "known"))
+        for place, (text, state) in enumerate(texts):
+            if place == len(self._chip_labels):
+                chip = QLabel()
+                chip.setObjectName("chip")
+                self._chip_labels.append(chip)
+                self._chips.addWidget(chip)
+            chip = self._chip_labels[place]
+            chip.setText(text)
+            restyle(chip, state=state)
+            chip.show()
+        for chip in self._chip_labels[len(texts):]:
+            chip.hide()
+        self._chips_holder.setMinimumWidth(sum(c.sizeHint().width() + 4 for c in self._chip_labels[:len(texts)]))
+        if entry.problem is not None:
+            self._say(entry.problem.text, "bad")
+            restyle(self.line, state="bad")
+        elif warning:
+            self._say(warning, "bad")
+            restyle(self.line, state="bad")
+        else:
+            self._say(f"next: {entry.wants}" if entry.wants else "", "quiet")
+            restyle(self.line, state="")
+        self._show_words(entry.options)
+
+    def _say(self, text: str, ink: str) -> None:
+        restyle(self.answer, ink=ink)
+        self.answer.setText(("✗ " if ink == "bad" and text else "") + text)
+        self.answer.setToolTip(text)
+        self.line.setAccessibleDescription(text)
+
+    def _show_words(self, options: tuple[Option, ...]) -> None:
+        options = options[:20]
+        for place, option in enumerate(options):
+            if place == len(self._word_buttons):
+                button = _WordButton()
+                button.clicked.connect(lambda _=False, button=button: self.insert(button.word))
+                self._word_buttons.append(button)
+                self._words.addWidget(button)
+            if self._word_buttons[place].word != option.word or not self._word_buttons[place].isVisibleTo(self):
+                self._word_buttons[place].show_option(option)
+        for button in self._word_buttons[len(options):]:
+            button.hide()
+
+    @property
+    def shown_words(self) -> list[str]:
+        return [button.word for button in self._word_buttons if button.isVisibleTo(self)]

@@ -1,0 +1,155 @@
+"""The list of plays with the situation before each."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QAbstractListModel, QModelIndex, QRectF, QSize, Qt, Signal
+from PySide6.QtGui import QFontMetrics, QPainter
+from PySide6.QtWidgets import QListView, QStyle, QStyledItemDelegate, QStyleOptionViewItem, QWidget
+
+from ...football.situation import Certainty
+from ...football.speaking import spoken_situation
+from ..entry import write
+from ..session import Session
+from ..theme import Theme
+
+_MARKS = {Certainty.CERTAIN: "", Certainty.ASSUMED: "?", Certainty.CONTRADICTED: "!"}
+
+
+class PlaysModel(QAbstractListModel):
+    """One row per play, and a last one for the play to come."""
+
+    def __init__(self, parent=None):
+        super().__init__(parent)
+        self._session: Session | None = None
+        self._lines: dict[tuple, str] = {}
+        self._count = 0
+        self.changed_rows: frozenset[int] = frozenset()
+
+    def show_session(self, session: Session | None) -> None:
+        self.beginResetModel()
+        self._session, self._lines = session, {}
+        self._count = 0 if session is None else len(session.game.plays) + 1
+        self.changed_rows = frozenset()
+        self.endResetModel()
+
+    def refresh(self) -> None:
+        """Take the plays as they are now, without losing the reader's place."""
+        if self._session is None:
+            return
+        count = len(self._session.game.plays) + 1
+        if count > self._count:
+            self.beginInsertRows(QModelIndex(), self._count, count - 1)
+            self._count = count
+            self.endInsertRows()
+        elif count < self._count:
+            self.beginRemoveRows(QModelIndex(), count, self._count - 1)
+            self._count = count
+            self.endRemoveRows()
+        self.dataChanged.emit(self.index(0), self.index(self._count - 1))
+
+    def rowCount(self, parent: QModelIndex = QModelIndex()) -> int:     # noqa: B008 (Qt's signature)
+        return 0 if parent.isValid() else self._count
+
+    def data(self, index: QModelIndex, role: int = Qt.ItemDataRole.DisplayRole):
+        if self._session is None or not index.isValid():
+            return None
+        if role in (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.AccessibleTextRole):
+            number, before, said, result, mark = self.parts(index.row())
+            return "  ".join(part for part in (number, before, said, result, mark) if part)
+        if role == Qt.ItemDataRole.ToolTipRole and index.row() < len(self._session.steps):
+            step = self._session.steps[index.row()]
+            return "\n".join((step.explanation, *step.problems))
+        return None
+
+    def parts(self, row: int) -> tuple[str, str, str, str, str]:
+        """Number, situation before, the play as typed, its result, and a mark where something is not certain."""
+        session = self._session
+        before = session.situation_before(row)
+        said_before = spoken_situation(before, session.rulebook.field_length)
+        if row >= len(session.game.plays):
+            return str(row + 1), said_before, "next", "", ""
+        step, play = session.steps[row], session.game.plays[row].play
+        key = (play, before.offense, before.next)
+        if key not in self._lines:
+            try:
+                self._lines[key] = write(play, before, session.rulebook)
+            except ValueError:
+                self._lines[key] = play.kind.value
+        line = self._lines[key]
+        kind = play.kind.value
+        said = line if kind.split()[0] in line or before.next.value in line else line or kind
+        mark = "!" if step.problems else _MARKS[step.certainty]
+        if session.game.plays[row].shot is None and session.film.sources:
+            mark += " ∅"
+        return str(row + 1), said_before, said, step.result, mark
+
+
+class _Delegate(QStyledItemDelegate):
+    def __init__(self, theme: Theme, model: PlaysModel, parent=None):
+        super().__init__(parent)
+        self._theme, self._model = theme, model
+
+    def sizeHint(self, option, index) -> QSize:
+        return QSize(200, round(self._theme.pixels("body") * 2.9))
+
+    def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: QModelIndex) -> None:
+        theme, row = self._theme, index.row()
+        number, before, said, result, mark = self._model.parts(row)
+        painter.save()
+        selected = bool(option.state & QStyle.StateFlag.State_Selected)
+        box = QRectF(option.rect)
+        if selected:
+            painter.fillRect(option.rect, theme.colour("selected"))
+            painter.fillRect(QRectF(box.x(), box.y(), 4, box.height()), theme.colour("accent"))
+        coming = row == self._model.rowCount() - 1
+        ink = "on_selected" if selected else "text"
+        half = box.height() / 2
+        small, body = theme.font("small", condensed=True), theme.font("body", bold=not coming)
+        painter.setFont(small)
+        painter.setPen(theme.colour("quiet"))
+        painter.drawText(QRectF(box.x() + 8, box.y(), 30, box.height()), Qt.AlignmentFlag.AlignVCenter, number)
+        left, width = box.x() + 40, box.width() - 52
+        metrics = QFontMetrics(body)
+        painter.setFont(body)
+        painter.setPen(theme.colour(ink if not coming else "quiet"))
+        if row in self._model.changed_rows:
+            mark = "changed" + (f" {mark}" if mark else "")
+        mark_width = QFontMetrics(small).horizontalAdvance(mark) + 4 if mark else 0
+        painter.drawText(QRectF(left, box.y() + 2, width - mark_width, half), Qt.AlignmentFlag.AlignVCenter,
+                         metrics.elidedText(said, Qt.TextElideMode.ElideRight, int(width - mark_width)))
+        painter.setFont(small)
+        painter.setPen(theme.colour("quiet"))
+        under = before if not result else f"{before}  ·  {result}"
+        painter.drawText(QRectF(left, box.y() + half - 2, width, half), Qt.AlignmentFlag.AlignVCenter,
+                         QFontMetrics(small).elidedText(under, Qt.TextElideMode.ElideRight, int(width)))
+        if mark:
+            painter.setPen(theme.colour("bad" if "!" in mark else "warn"))
+            painter.drawText(QRectF(left, box.y() + 2, width, half),
+                             Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignRight, mark)
+        painter.restore()
+
+
+class PlaysView(QListView):
+    """``play_chosen`` carries the row; the last row is the play to come."""
+
+    row_chosen = Signal(int)
+
+    def __init__(self, theme: Theme, parent: QWidget | None = None):
+        super().__init__(parent)
+        self.plays = PlaysModel(self)
+        self.setModel(self.plays)
+        self.setItemDelegate(_Delegate(theme, self.plays, self))
+        self.setUniformItemSizes(True)
+        self.setAccessibleName("Plays")
+        self.setVerticalScrollMode(QListView.ScrollMode.ScrollPerPixel)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.clicked.connect(lambda index: self.row_chosen.emit(index.row()))
+        self.activated.connect(lambda index: self.row_chosen.emit(index.row()))
+        theme.changed.connect(self.doItemsLayout)
+
+    def show_row(self, row: int) -> None:
+        """Mark *row* as the one at hand and keep it in view."""
+        index = self.plays.index(row)
+        if self.currentIndex() != index:
+            self.setCurrentIndex(index)
+            self.scrollTo(index)

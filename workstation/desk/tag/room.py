@@ -1,0 +1,765 @@
+"""The Tag room: film, situation, entry line, plays."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+
+from PySide6.QtCore import Qt, QTimer
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QScrollArea, QSizePolicy, QSplitter, QVBoxLayout, QWidget
+
+from ...film.time import Instant
+from ...football.plays import Play, PlayKind
+from ...football.situation import Situation, Step
+from ...football.tracker import fold
+from ...football.speaking import spoken_situation
+from ...tagging.model import MomentKind, PlayTag, Shot, ShotKind
+from ...tagging.operations import (
+    AddMoment,
+    AddPlay,
+    AddShots,
+    ChangePlay,
+    ChangeShots,
+    ConfirmShots,
+    FilmPlay,
+    MergeShots,
+    MoveMoment,
+    RemoveMoment,
+    RemovePlay,
+    RemoveShots,
+    SplitShot,
+    several,
+)
+from ..entry import Entry, read, write
+from ..keys import KeyButton
+from ..parts import label, restyle
+from ..picture import PictureView
+from ..room import Desk, Room
+from ..session import Session
+from ..timeline import TimelineView
+from ..timeline.scale import spoken_time
+from .keys import MOMENTS, SHOT_KINDS, moment_action, name_actions, shot_action
+from .panel import EntryPanel
+from .plays import PlaysView
+from .situation import SituationView
+
+# Shots that show no play; keeping a play passes over them on the way to the next one.
+_NO_PLAY = {ShotKind.DOWN_MARKER, ShotKind.SCOREBOARD, ShotKind.PENALTY_SIGNAL, ShotKind.HANDSHAKE,
+            ShotKind.ALTERCATION, ShotKind.INJURY, ShotKind.EXTRA}
+# Plays that nobody films as such.
+_OFF_CAMERA = {PlayKind.TIMEOUT, PlayKind.END_OF_PERIOD, PlayKind.REPLAY_REVERSAL}
+_SAME = Fraction(3, 2)      # marking the same kind again within so many seconds moves the mark
+
+
+class TagRoom(Room):
+    name = "Tag"
+    purpose = "Type each play as you would call it; Enter keeps it and goes to the next shot."
+
+    def __init__(self, desk: Desk, parent: QWidget | None = None):
+        super().__init__(desk, parent)
+        name_actions(desk.keys)
+        self.row = 0                        # the play at hand; the number of plays means the one to come
+        self._shot: int | None = None       # the shot at hand, None outside any
+        self._dirty = False                 # the person has typed since the play at hand was chosen
+        self._warned = ""                   # the line that was warned about; Enter again keeps it
+        self._entry = Entry(None, (), None, ())
+        self._filling = False
+        self._draft = QTimer(self, singleShot=True, interval=400, timeout=self._keep_draft)
+        self._build()
+        self._bind()
+
+    # -- building -----------------------------------------------------------------------------
+    def _build(self) -> None:
+        desk = self.desk
+        self.picture = PictureView()
+        self.picture.message = "No film yet. Open footage (Ctrl+Shift+O) or drop it here."
+        self.panel = EntryPanel(desk)
+        self.line = self.panel.line
+        self.situation = SituationView(desk.theme)
+        self.plays = PlaysView(desk.theme)
+        self.plays.setFocusPolicy(Qt.FocusPolicy.TabFocus)
+        self.changes = label("", "body", "warn", wrap=True)
+        self.changes.hide()
+        self.timeline = TimelineView(desk)
+
+        side = QFrame()
+        side.setObjectName("panel")
+        side.setMinimumWidth(330)
+        column = QVBoxLayout(side)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addWidget(self.situation)
+        column.addWidget(self.changes)
+        column.addWidget(self.plays, 1)
+
+        left = QWidget()
+        stack = QVBoxLayout(left)
+        stack.setContentsMargins(0, 0, 0, 0)
+        stack.setSpacing(0)
+        stack.addWidget(self.picture, 1)
+        stack.addWidget(self._build_marks())
+        stack.addWidget(self.panel)
+
+        across = QSplitter(Qt.Orientation.Horizontal)
+        across.addWidget(left)
+        across.addWidget(side)
+        across.setStretchFactor(0, 1)
+        across.setSizes([900, 380])
+        across.setChildrenCollapsible(False)
+        down = QSplitter(Qt.Orientation.Vertical)
+        down.addWidget(across)
+        down.addWidget(self.timeline)
+        down.setStretchFactor(0, 1)
+        down.setSizes([620, 150])
+        down.setChildrenCollapsible(False)
+        outer = QVBoxLayout(self)
+        outer.setContentsMargins(0, 0, 0, 0)
+        outer.addWidget(down)
+        self.setFocusProxy(self.line)
+
+    def _build_marks(self) -> QWidget:
+        """One strip: where we are, the speed, and a button for every moment and its key."""
+        keys = self.desk.keys
+        strip = QFrame()
+        strip.setObjectName("panel")
+        row = QHBoxLayout(strip)
+        row.setContentsMargins(12, 4, 12, 4)
+        row.setSpacing(4)
+        self.play_button = KeyButton(keys, "tag.toggle", "Play")
+        self.play_button.clicked.connect(lambda: self.session and self.session.toggle())
+        self.clock = label("", "body")
+        self.clock.setAccessibleName("Place in the film")
+        self.rate = label("", "body", "quiet")
+        row.addWidget(self.play_button)
+        row.addWidget(self.clock)
+        row.addWidget(self.rate)
+        self.marks: dict[MomentKind, KeyButton] = {}
+        for kind in MOMENTS:
+            button = KeyButton(keys, moment_action(kind), kind.value.capitalize())
+            button.clicked.connect(lambda _=False, kind=kind: self.mark(kind))
+            self.marks[kind] = button
+        holder = QWidget()
+        inside = QHBoxLayout(holder)
+        inside.setContentsMargins(0, 0, 0, 0)
+        inside.setSpacing(3)
+        for button in self.marks.values():
+            inside.addWidget(button)
+        inside.addStretch(1)
+        area = QScrollArea()
+        area.setWidget(holder)
+        area.setWidgetResizable(True)
+        area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        area.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        area.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
+        area.setFixedHeight(holder.sizeHint().height() + 2)
+        self._marks_area, self._marks_holder = area, holder
+        row.addWidget(area, 1)
+        self.shot_label = QLabel()
+        self.shot_label.setTextFormat(Qt.TextFormat.PlainText)
+        row.addWidget(self.shot_label)
+        return strip
+
+    def _bind(self) -> None:
+        keys, line = self.desk.keys, self.line
+        for id, act in {
+            "tag.commit": self.commit, "tag.commit_stay": lambda: self.commit(stay=True),
+        }.items():
+            keys.bind(id, line, act)
+        for id, act in {
+            "tag.clear": self.clear, "tag.take": self.take_suggestion, "tag.toggle": self._toggle,
+            "tag.previous_play": lambda: self.go_to_row(self.row - 1),
+            "tag.next_play": lambda: self.go_to_row(self.row + 1),
+            "tag.to_snap": self.to_snap, "tag.loop": self.loop,
+            "tag.remove_moment": self.remove_moment, "tag.remove_play": self.remove_play,
+            "tag.film_play": self.film_play, "tag.new_shot": self.new_shot, "tag.split_shot": self.split_shot,
+            "tag.merge_shots": self.merge_shots, "tag.remove_shot": self.remove_shot,
+            "tag.files_as_shots": self.files_as_shots, "tag.confirm_shots": self.confirm_shots,
+            "tag.situation": self.set_situation, "tag.heading": self.set_heading, "tag.sheet": self.take_sheet,
+        }.items():
+            keys.bind(id, self, act)
+        for id, act in {
+            "tag.frame_back": lambda: self._step(-1), "tag.frame_ahead": lambda: self._step(1),
+            "tag.back": lambda: self._skip(-5), "tag.ahead": lambda: self._skip(5),
+            "tag.slower": lambda: self._rate(-1), "tag.faster": lambda: self._rate(1),
+            "tag.previous_shot": lambda: self.go_to_shot(-1), "tag.next_shot": lambda: self.go_to_shot(1),
+        }.items():
+            keys.bind(id, self, act, repeat=True)
+        for kind in MOMENTS:
+            keys.bind(moment_action(kind), self, lambda kind=kind: self.mark(kind))
+        for kind in SHOT_KINDS:
+            keys.bind(shot_action(kind), self, lambda kind=kind: self.call_shot(kind))
+        line.textEdited.connect(self._typed)
+        line.textChanged.connect(self._read)
+        self.panel.committed.connect(self.commit)
+        self.plays.row_chosen.connect(self.go_to_row)
+        self.timeline.seeked.connect(lambda *_: self._follow())
+        self.timeline.play_chosen.connect(lambda id: self.go_to_row(self.session.position_of(id)))
+
+    # -- the session --------------------------------------------------------------------------
+    def enter(self, session: Session) -> None:
+        if session is not self.session:
+            self.forget()
+            self.session = session
+            session.game_changed.connect(self._game_changed)
+            session.position_changed.connect(self._moved)
+            session.playing_changed.connect(self._playing)
+            session.rate_changed.connect(self._show_rate)
+            self.picture.show_session(session)
+            self.timeline.show_session(session)
+            self.plays.plays.show_session(session)
+            self.row, self._shot, self._dirty = len(session.game.plays), None, False
+            self._follow(first=True)
+            if session.file.draft and self.row == len(session.game.plays):
+                self.line.setText(session.file.draft)
+                self._dirty = True
+        self._playing(session.playing)
+        self._show_rate(session.rate)
+        self._moved(session.position)
+        self.line.setFocus()
+
+    def leave(self) -> None:
+        self._keep_draft()
+
+    def forget(self) -> None:
+        session, self.session = self.session, None
+        if session is None:
+            return
+        session.game_changed.disconnect(self._game_changed)
+        session.position_changed.disconnect(self._moved)
+        session.playing_changed.disconnect(self._playing)
+        session.rate_changed.disconnect(self._show_rate)
+        self.picture.show_session(None)
+        self.timeline.show_session(None)
+        self.plays.plays.show_session(None)
+        self._fill("")
+
+    def _game_changed(self, change) -> None:
+        self.plays.plays.refresh()
+        self.row = min(self.row, len(self.session.game.plays))
+        if not self._dirty:
+            self._follow()
+        self._show_row()
+
+    def _keep_draft(self) -> None:
+        session = self.session
+        if session is None or session.file.read_only:
+            return
+        text = self.line.text() if self._dirty and self.row == len(session.game.plays) else ""
+        try:
+            session.file.keep_draft(text)
+        except Exception as error:
+            session.failed.emit(f"What is being typed could not be kept: {error}", "Finish the play, then look at the disk.")
+
+    # -- where we are -------------------------------------------------------------------------
+    def _moved(self, instant: Instant | None) -> None:
+        session = self.session
+        if session is None or instant is None:
+            self.clock.setText("")
+            return
+        self.clock.setText(spoken_time(float(session.time), tenths=True))
+        shot = session.shot_at(instant)
+        if (shot.id if shot else None) != self._shot:
+            self._follow()
+
+    def _follow(self, first: bool = False) -> None:
+        """Take the shot under the film position in hand, and the play it films, unless something is being typed."""
+        session = self.session
+        shot = session.shot_at(session.position)
+        moved = (shot.id if shot else None) != self._shot or first
+        self._shot = shot.id if shot else None
+        self._show_shot(shot)
+        if self._dirty:
+            return
+        plays = session.game.plays
+        filmed = [row for row, tag in enumerate(plays) if shot is not None and tag.shot == shot.id]
+        if filmed:
+            if self.row not in filmed or moved:
+                self._choose(self.row if self.row in filmed else filmed[0])
+            return
+        if moved or self.row > len(plays):
+            self._choose(self._place_for(shot))
+
+    def _place_for(self, shot: Shot | None) -> int:
+        """Where a new play filmed by *shot* comes in game order."""
+        session = self.session
+        plays = session.game.plays
+        if shot is None:
+            return len(plays)
+        order = {each.id: place for place, each in enumerate(session.game.shots)}
+        before = [row for row, tag in enumerate(plays) if tag.shot is not None and order[tag.shot] < order[shot.id]]
+        place = before[-1] + 1 if before else 0
+        if not any(tag.shot is not None for tag in plays[place:]):
+            return len(plays)       # plays that nobody filmed, a timeout say, come before it
+        return place
+
+    @property
+    def _inserting(self) -> bool:
+        """The play at hand is new, but belongs before others."""
+        return self._new_row is not None
+
+    _new_row: int | None = None
+
+    def _choose(self, row: int) -> None:
+        """Take a row in hand: a tagged play, or a new one at that place."""
+        session = self.session
+        plays = session.game.plays
+        shot = session.shot(self._shot)
+        new_here = shot is not None and row < len(plays) and not any(tag.shot == shot.id for tag in plays) \
+            and row == self._place_for(shot)
+        self.row, self._new_row = row, row if new_here else None
+        self._dirty = False
+        self._fill("" if self.is_new else self._written(plays[row]))
+        self._show_row()
+
+    @property
+    def is_new(self) -> bool:
+        """What is typed becomes a new play."""
+        return self._new_row is not None or self.row >= len(self.session.game.plays)
+
+    def _written(self, tag: PlayTag) -> str:
+        try:
+            return write(tag.play, self.session.step_of(tag.id).before, self.session.rulebook)
+        except ValueError:
+            return ""
+
+    def go_to_row(self, row: int) -> None:
+        """Take a play in hand and go to where it is filmed."""
+        session = self.session
+        if session is None:
+            return
+        row = min(max(row, 0), len(session.game.plays))
+        self._dirty = False
+        if row < len(session.game.plays):
+            shot = session.shot(session.game.plays[row].shot)
+            self._shot = shot.id if shot else self._shot
+            self._choose_tagged(row)
+            if shot is not None and session.shot_at(session.position) is not shot:
+                session.seek(shot.start)
+        else:
+            following = self._next_untagged()
+            self._new_row = None
+            if following is not None and session.shot_at(session.position) is not following:
+                self._shot = following.id
+                session.seek(following.start)
+                self._show_shot(following)
+            self._choose(row)
+
+    def _choose_tagged(self, row: int) -> None:
+        self.row, self._new_row, self._dirty = row, None, False
+        self._fill(self._written(self.session.game.plays[row]))
+        self._show_shot(self.session.shot(self._shot))
+        self._show_row()
+
+    def _next_untagged(self) -> Shot | None:
+        """The first shot after the last tagged one that may show a play."""
+        game = self.session.game
+        taken = {tag.shot for tag in game.plays}
+        last = max((place for place, shot in enumerate(game.shots) if shot.id in taken), default=-1)
+        return next((shot for shot in game.shots[last + 1:] if shot.kind not in _NO_PLAY), None)
+
+    def _show_row(self) -> None:
+        session = self.session
+        self.plays.show_row(self.row)
+        number = self.row + 1
+        if self._new_row is not None:
+            self.panel.about.setText(f"Before {number}")
+        else:
+            self.panel.about.setText(f"Play {number}" if not self.is_new else f"Play {number}, new")
+        self._read(self.line.text())
+
+    def _show_shot(self, shot: Shot | None) -> None:
+        if shot is None:
+            self.shot_label.setText("no shot here" if self.session.film.sources else "")
+            return
+        number = next(place for place, each in enumerate(self.session.game.shots, 1) if each.id == shot.id)
+        kind = shot.kind.value if shot.kind else "kind not said"
+        found = "" if shot.confirmed else f"  found – {self.desk.keys.shown('tag.take')} takes it"
+        opens = f"{shot.opens_on.value} → " if shot.opens_on else ""
+        self.shot_label.setText(f"shot {number} of {len(self.session.game.shots)}: {opens}{kind}{found}")
+
+    # -- the line -----------------------------------------------------------------------------
+    def _fill(self, text: str) -> None:
+        self._filling = True
+        self.line.setText(text)
+        if text:
+            self.line.selectAll()
+        self._filling = False
+
+    def _typed(self) -> None:
+        self._dirty = bool(self.line.text()) or not self.is_new
+        self._draft.start()
+
+    def before(self) -> Situation:
+        """The situation that the play at hand meets."""
+        return self.session.situation_before(self.row)
+
+    def _last(self) -> Step | None:
+        return self.session.steps[self.row - 1] if 0 < self.row <= len(self.session.steps) else None
+
+    def _read(self, text: str) -> None:
+        session = self.session
+        if session is None:
+            return
+        if not self._filling and self.line.hasFocus() and text != self._warned:
+            self._dirty = self._dirty or bool(text)
+        before = self.before()
+        self._entry = read(text, before, session.rulebook)
+        self.step = None
+        if self._entry.play is not None:
+            self.step = fold(session.rulebook, before, self._entry.play, self._last())
+        warning = "; ".join(self.step.problems) if self.step and self.step.problems else ""
+        if warning and text == self._warned:
+            warning += f" – {self.desk.keys.shown('tag.commit')} again keeps it as it is"
+        self.situation.show_game(session.game.heading, session.rulebook.field_length)
+        self.situation.show_situation(before, self.step)
+        self.panel.show_entry(self._entry, warning)
+
+    def clear(self) -> None:
+        """Empty the line; with nothing in it, go back to the play that the film shows."""
+        self._dirty = False
+        self._warned = ""
+        if self.line.text() and self.is_new:
+            self.line.clear()
+            self._dirty = False
+            self._keep_draft()
+        else:
+            self._shot = None
+            self._follow(first=True)
+        self.line.setFocus()
+
+    def commit(self, stay: bool = False) -> None:
+        """Keep what is typed as the play at hand, then go on to the next shot."""
+        session = self.session
+        if session is None:
+            return
+        text = self.line.text().strip()
+        if not text:
+            if not stay:
+                self._go_on()
+            return
+        entry = self._entry
+        if entry.problem is not None or entry.play is None:
+            self.line.setFocus()
+            if entry.problem is not None:
+                self.line.setSelection(entry.problem.start, entry.problem.end - entry.problem.start)
+            return
+        if self.step is not None and self.step.problems and self._warned != self.line.text():
+            self._warned = self.line.text()
+            self._read(self.line.text())
+            return
+        self._warned = ""
+        self._keep(entry.play, stay)
+
+    def _keep(self, play: Play, stay: bool) -> None:
+        session = self.session
+        was_new = self.is_new
+        if was_new:
+            row = self.row
+            done = session.do(self._adding(play))
+        else:
+            row = self.row
+            tag = session.game.plays[row]
+            before_steps = session.steps
+            if tag.play == play:
+                done = True
+            else:
+                self._dirty = False
+                done = session.do(ChangePlay(tag.id, play))
+                if done is not None:
+                    self._show_changes(row, before_steps)
+        if done is None:
+            return
+        self._dirty = False
+        self._draft.stop()
+        self._keep_draft()
+        if was_new:
+            self.changes.hide()
+            self.plays.plays.changed_rows = frozenset()
+        self._new_row = None
+        if stay:
+            self._choose_tagged(row)
+        elif was_new:
+            self.row = row + 1
+            self._go_on(off_camera=play.kind in _OFF_CAMERA)
+        else:
+            self.go_to_row(row + 1)
+
+    def _adding(self, play: Play):
+        """The operation that adds *play* at the place at hand, on the shot at hand."""
+        session = self.session
+        shot = session.shot(self._shot)
+        if play.kind in _OFF_CAMERA:
+            shot = None
+        plays = session.game.plays
+        after = plays[self.row - 1].id if self.row else 0
+        add = AddPlay(play, shot.id if shot else None, after=after)
+        if shot is None or (shot.kind is not None and shot.confirmed):
+            return add
+        kind = {PlayKind.COIN_TOSS: ShotKind.COIN_TOSS, PlayKind.MEASUREMENT: ShotKind.MEASUREMENT}.get(
+            play.kind, ShotKind.PLAY)
+        return several(f"tag play {self.row + 1}",
+                       [add, ChangeShots((replace(shot, kind=shot.kind or kind, confirmed=True),))])
+
+    def _go_on(self, off_camera: bool = False) -> None:
+        """To the next shot that may show a play; without shots, to the next new play."""
+        session = self.session
+        shots = session.game.shots
+        place = next((place for place, shot in enumerate(shots) if shot.id == self._shot), None)
+        following = None
+        if not off_camera and shots:
+            start = 0 if place is None else place + 1
+            if place is None and session.position is not None:
+                time = session.time
+                start = next((i for i, shot in enumerate(shots) if session.film.time_of(shot.start) >= time), len(shots))
+            following = next((shot for shot in shots[start:] if shot.kind not in _NO_PLAY), None)
+        if following is not None:
+            self._shot = following.id
+            session.seek(following.start)
+            self._show_shot(following)
+            filmed = next((row for row, tag in enumerate(session.game.plays) if tag.shot == following.id), None)
+            self._choose(filmed if filmed is not None else self._place_for(following))
+        elif off_camera and self._shot is not None:
+            self._choose_after_off_camera()
+        else:
+            self._choose(len(session.game.plays))
+
+    def _choose_after_off_camera(self) -> None:
+        """A timeout was kept; the shot at hand still waits for its own play."""
+        self.row = min(self.row, len(self.session.game.plays))
+        filmed = any(tag.shot == self._shot for tag in self.session.game.plays)
+        self._new_row = self.row if not filmed and self.row < len(self.session.game.plays) else None
+        if filmed:
+            self._choose(len(self.session.game.plays))
+            return
+        self._dirty = False
+        self._fill("")
+        self._show_row()
+
+    def _show_changes(self, row: int, before: tuple[Step, ...]) -> None:
+        """Say what a change to an earlier play did to all that follows."""
+        session = self.session
+        after = session.steps
+        length = session.rulebook.field_length
+        changed = [place for place in range(row + 1, min(len(before), len(after)))
+                   if before[place].before != after[place].before]
+        worse = [place for place in changed if len(after[place].problems) > len(before[place].problems)]
+        self.plays.plays.changed_rows = frozenset(changed)
+        if not changed:
+            text = f"Play {row + 1} changed; nothing after it did."
+        else:
+            first = changed[0]
+            text = (f"Play {row + 1} changed; so did the situation before {len(changed)} later "
+                    f"{'play' if len(changed) == 1 else 'plays'}. Play {first + 1}: "
+                    f"{spoken_situation(before[first].before, length)} → {spoken_situation(after[first].before, length)}.")
+            end_before, end_after = before[-1].after, after[-1].after
+            if (end_before.score_home, end_before.score_visitors) != (end_after.score_home, end_after.score_visitors):
+                heading = session.game.heading
+                text += (f" Score at the end: {heading.visitors} {end_after.score_visitors}, "
+                         f"{heading.home} {end_after.score_home}.")
+        if worse:
+            text += f" ! Play {worse[0] + 1} cannot be right now: {after[worse[0]].problems[0]}"
+        self.changes.setText(text)
+        self.changes.setContentsMargins(12, 4, 12, 8)
+        self.changes.show()
+        self.plays.plays.refresh()
+
+    def remove_play(self) -> None:
+        session = self.session
+        if session is None or self.is_new:
+            return
+        before, row = session.steps, self.row
+        if session.do(RemovePlay(session.game.plays[row].id)) is not None:
+            session.told.emit(f"Play {row + 1} removed; {len(before) - row - 1} later ones were worked out again.")
+            self._shot = None
+            self._follow(first=True)
+
+    def film_play(self) -> None:
+        """The shot under the film position films the play at hand."""
+        session = self.session
+        shot = session.shot_at(session.position) if session else None
+        if shot is None or self.is_new:
+            return
+        session.do(FilmPlay(session.game.plays[self.row].id, shot.id))
+
+    # -- moments ------------------------------------------------------------------------------
+    def mark(self, kind: MomentKind) -> None:
+        """Mark a moment at the picture on show; the same kind again at once moves the mark."""
+        session = self.session
+        if session is None or session.position is None:
+            return
+        at = session.position
+        near = self._nearest(at, kind)
+        if near is not None and abs(session.film.time_of(near.at) - session.film.time_of(at)) <= _SAME:
+            done = near.at == at or session.do(MoveMoment(near.id, at))
+        else:
+            done = session.do(AddMoment(kind, at))
+        if done is not None:
+            self._flash(kind)
+
+    def _flash(self, kind: MomentKind) -> None:
+        button = self.marks[kind]
+        button.setDown(True)
+        QTimer.singleShot(180, lambda: button.setDown(False))
+
+    def _nearest(self, at: Instant, kind: MomentKind | None = None):
+        time_of = self.session.film.time_of
+        moments = [m for m in self.session.game.moments if kind is None or m.kind is kind]
+        return min(moments, key=lambda moment: abs(time_of(moment.at) - time_of(at)), default=None)
+
+    def remove_moment(self) -> None:
+        session = self.session
+        if session is None or session.position is None:
+            return
+        near = self._nearest(session.position)
+        if near is not None and session.do(RemoveMoment(near.id)) is not None:
+            session.told.emit(f"Removed: {near.kind.value} at {spoken_time(float(session.film.time_of(near.at)), True)}")
+
+    # -- shots --------------------------------------------------------------------------------
+    def _here(self) -> Shot | None:
+        return self.session.shot_at(self.session.position) if self.session else None
+
+    def call_shot(self, kind: ShotKind) -> None:
+        """Say what the shot at hand is; a shot of another kind that is a play already opens on it."""
+        shot = self._here()
+        if shot is None:
+            return
+        if shot.kind is ShotKind.PLAY and kind is ShotKind.DOWN_MARKER:
+            changed = replace(shot, opens_on=None if shot.opens_on is kind else kind, confirmed=True)
+        else:
+            changed = replace(shot, kind=kind, opens_on=None if shot.opens_on is kind else shot.opens_on, confirmed=True)
+        if self.session.do(ChangeShots((changed,))) is not None:
+            self._show_shot(changed)
+
+    def new_shot(self) -> None:
+        """A shot from this picture to the next shot, or to the end of its file."""
+        session = self.session
+        if session is None or session.position is None:
+            return
+        if self._here() is not None:
+            self.split_shot()
+            return
+        at, film = session.position, session.film
+        end = film.source(at.source).end
+        later = [shot.start for shot in session.game.shots if shot.start.source == at.source and shot.start.pts > at.pts]
+        if later:
+            end = min(later, key=lambda instant: instant.pts)
+        if session.do(AddShots((Shot(0, at, end),))) is not None:
+            self._shot = None
+            self._follow()
+
+    def split_shot(self) -> None:
+        shot = self._here()
+        if shot is not None and self.session.do(SplitShot(shot.id, self.session.position)) is not None:
+            self._shot = None
+            self._follow()
+
+    def merge_shots(self) -> None:
+        shot = self._here()
+        if shot is None:
+            return
+        shots = self.session.game.shots
+        place = shots.index(shot)
+        if place + 1 < len(shots):
+            self.session.do(MergeShots((shot.id, shots[place + 1].id)))
+
+    def remove_shot(self) -> None:
+        shot = self._here()
+        if shot is not None:
+            self.session.do(RemoveShots((shot.id,)))
+
+    def files_as_shots(self) -> None:
+        """Cameras that cut between plays leave one file per shot: take every file without shots as one."""
+        session = self.session
+        if session is None:
+            return
+        taken = {shot.start.source for shot in session.game.shots} | {shot.end.source for shot in session.game.shots}
+        new = tuple(Shot(0, source.first, source.end) for source in session.film.sources
+                    if source.id not in taken and source.problem is None and source.duration_pts > 0)
+        if new and session.do(AddShots(new)) is not None:
+            session.told.emit(f"{len(new)} files are shots now.")
+            self._shot = None
+            self._follow(first=True)
+
+    def confirm_shots(self) -> None:
+        if self.session is not None and any(not shot.confirmed for shot in self.session.game.shots):
+            self.session.do(ConfirmShots())
+
+    def take_suggestion(self) -> None:
+        """Take what is suggested here: a found shot, or shots from files where there are none at all."""
+        session = self.session
+        if session is None:
+            return
+        shot = self._here()
+        if shot is not None and not shot.confirmed:
+            session.do(ConfirmShots((shot.id,)))
+            self._show_shot(session.shot(shot.id))
+        elif not session.game.shots and len(session.film.sources) > 1:
+            self.files_as_shots()
+
+    # -- moving -------------------------------------------------------------------------------
+    def go_to_shot(self, steps: int) -> None:
+        """Go to the beginning of the shot so many further on (back, if negative)."""
+        session = self.session
+        if session is None or not session.game.shots:
+            return
+        shots, time = session.game.shots, session.time
+        starts = [session.film.time_of(shot.start) for shot in shots]
+        if steps > 0:
+            place = next((i for i, start in enumerate(starts) if start > time), len(shots) - 1)
+        else:
+            place = next((i for i in reversed(range(len(starts))) if starts[i] < time), 0)
+        self._dirty = self._dirty and self.is_new
+        session.seek(shots[place].start)
+
+    def to_snap(self) -> None:
+        """To the snap of the shot at hand."""
+        shot = self._here()
+        if shot is None:
+            return
+        time_of = self.session.film.time_of
+        snap = next((m for m in self.session.game.moments if m.kind is MomentKind.SNAP
+                     and time_of(shot.start) <= time_of(m.at) < time_of(shot.end)), None)
+        self.session.seek(snap.at if snap else shot.start)
+
+    def loop(self) -> None:
+        shot = self._here()
+        if shot is not None:
+            self.session.play_span(shot.start, shot.end, loop=True)
+
+    def _toggle(self) -> None:
+        if self.session is not None:
+            self.session.toggle()
+
+    def _step(self, frames: int) -> None:
+        if self.session is not None:
+            self.session.step(frames)
+
+    def _skip(self, seconds: int) -> None:
+        if self.session is not None:
+            self.session.seek_time(self.session.time + seconds)
+
+    def _rate(self, steps: int) -> None:
+        if self.session is not None:
+            self.session.player.change_rate(steps)
+
+    def _playing(self, playing: bool) -> None:
+        self.play_button.setText("Pause" if playing else "Play")
+
+    def _show_rate(self, rate: float) -> None:
+        self.rate.setText("" if rate == 1 else f"×{rate:g}")
+
+    # -- pages beside -------------------------------------------------------------------------
+    def set_situation(self) -> None:
+        """Begin the words that set the situation by hand."""
+        text = self.line.text().rstrip()
+        if " set" not in f" {text}":
+            self.line.setText(f"{text} set ".lstrip())
+            self._dirty = True
+        self.line.setFocus()
+
+    def set_heading(self) -> None:
+        restyle(self.panel, state="")
+
+    def take_sheet(self) -> None:
+        restyle(self.panel, state="")

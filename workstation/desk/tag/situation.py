@@ -1,0 +1,218 @@
+"""The situation before the snap, large enough for the other end of the room, and what comes of the play."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QRectF, QSize, Qt
+from PySide6.QtGui import QFontMetrics, QPainter, QPainterPath, QPen, QPolygonF
+from PySide6.QtCore import QPointF
+from PySide6.QtWidgets import QSizePolicy, QWidget
+
+from ...football.field import Team, spoken_spot
+from ...football.situation import Certainty, Next, Situation, Step
+from ...football.speaking import spoken_down, spoken_situation
+from ...tagging.model import Heading
+from ..theme import Theme
+
+_MARK = {Certainty.CERTAIN: "✓", Certainty.ASSUMED: "?", Certainty.CONTRADICTED: "✗"}
+_INK = {Certainty.CERTAIN: "good", Certainty.ASSUMED: "warn", Certainty.CONTRADICTED: "bad"}
+
+
+class SituationView(QWidget):
+    """Paints a situation like a sideline would show it: the down on its marker, the ball on its field."""
+
+    def __init__(self, theme: Theme, parent: QWidget | None = None):
+        super().__init__(parent)
+        self._theme = theme
+        self._before = Situation()
+        self._step: Step | None = None
+        self._heading = Heading()
+        self._length = 100.0
+        self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
+        theme.changed.connect(self._resized)
+
+    def _resized(self) -> None:
+        self.updateGeometry()
+        self.update()
+
+    def sizeHint(self) -> QSize:
+        p = self._theme.pixels
+        return QSize(p("down") * 7, round(p("down") * 1.45 + p("title") * 1.7 + p("call") * 1.1 + p("lead") * 4.4 + 44))
+
+    def minimumSizeHint(self) -> QSize:
+        return QSize(self._theme.pixels("down") * 5, self.sizeHint().height())
+
+    def show_game(self, heading: Heading, field_length: float) -> None:
+        self._heading, self._length = heading, field_length
+        self.update()
+
+    def show_situation(self, before: Situation, step: Step | None = None) -> None:
+        """Show what holds before the play and, if it is being typed, what follows from it."""
+        self._before, self._step = before, step
+        said = spoken_situation(before, self._length)
+        score = f"{self._heading.visitors} {before.score_visitors}, {self._heading.home} {before.score_home}"
+        self.setAccessibleName(f"Situation: {said}. {score}. {self._period(before)}")
+        self.setAccessibleDescription(f"{step.result}: then {spoken_situation(step.after, self._length)}" if step else "")
+        self.update()
+
+    @property
+    def text(self) -> str:
+        """What a person reads here, top to bottom."""
+        lines = [self.accessibleName(), self.accessibleDescription()]
+        return "\n".join(line for line in lines if line)
+
+    def _name(self, team: Team | None) -> str:
+        return "" if team is None else self._heading.home if team is Team.HOME else self._heading.visitors
+
+    @staticmethod
+    def _period(situation: Situation) -> str:
+        period = f"period {situation.period}"
+        if situation.clock is not None:
+            period += f"  {situation.clock // 60}:{situation.clock % 60:02d}"
+        return period
+
+    # -- painting -----------------------------------------------------------------------------
+    def paintEvent(self, event) -> None:
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        theme, before = self._theme, self._before
+        margin, width, y = 12, self.width(), 10
+        y = self._paint_score(painter, margin, y, width - 2 * margin)
+        y = self._paint_call(painter, margin, y, width - 2 * margin, before)
+        y = self._paint_field(painter, QRectF(margin, y + 4, width - 2 * margin, theme.pixels("call")))
+        self._paint_after(painter, margin, y + 8, width - 2 * margin)
+        painter.end()
+
+    def _paint_score(self, painter: QPainter, x: float, y: float, width: float) -> float:
+        theme, before = self._theme, self._before
+        height = theme.pixels("title") * 1.5
+        font = theme.font("title", bold=True, condensed=True)
+        painter.setFont(font)
+        metrics = QFontMetrics(font)
+        small = theme.font("body", condensed=True)
+        period = self._period(before)
+        period_width = QFontMetrics(small).horizontalAdvance(period) + 10
+        half = (width - period_width) / 2
+        for place, (team, score, ink) in enumerate(((Team.VISITORS, before.score_visitors, "visitors"),
+                                                    (Team.HOME, before.score_home, "home"))):
+            left = x + place * (half + period_width)
+            points = str(score)
+            points_width = metrics.horizontalAdvance(points)
+            painter.setFont(font)
+            painter.setPen(theme.colour("text"))
+            painter.drawText(QRectF(left + half - points_width, y, points_width, height),
+                             Qt.AlignmentFlag.AlignVCenter, points)
+            ball = 16 if before.offense is team else 0
+            if ball:        # the team with the ball is marked by a ball, not by a colour alone
+                painter.setBrush(theme.colour("accent"))
+                painter.setPen(Qt.PenStyle.NoPen)
+                painter.drawEllipse(QPointF(left + 6, y + height / 2), 6, 4)
+            painter.setPen(theme.colour(ink))
+            name = metrics.elidedText(self._name(team), Qt.TextElideMode.ElideRight,
+                                      int(half - points_width - ball - 8))
+            painter.drawText(QRectF(left + ball, y, half - points_width, height), Qt.AlignmentFlag.AlignVCenter, name)
+        painter.setFont(small)
+        painter.setPen(theme.colour("quiet"))
+        painter.drawText(QRectF(x + half, y, period_width, height), Qt.AlignmentFlag.AlignCenter, period)
+        return y + height
+
+    def _paint_call(self, painter: QPainter, x: float, y: float, width: float, before: Situation) -> float:
+        """``3`` on its marker, ``& 7``, and where; or the one thing that comes next."""
+        theme = self._theme
+        side = theme.pixels("down") * 1.35
+        if before.next is Next.SCRIMMAGE and before.down is not None:
+            box = QRectF(x, y, side * 0.86, side)
+            painter.setPen(Qt.PenStyle.NoPen)
+            painter.setBrush(theme.colour("accent"))
+            painter.drawRoundedRect(box, 5, 5)
+            painter.setPen(theme.colour("on_accent"))
+            painter.setFont(theme.font("down", bold=True))
+            painter.drawText(box, Qt.AlignmentFlag.AlignCenter, str(before.down))
+            rest = spoken_down(before).partition("&")[2].strip()
+            text = f"& {rest}" if rest else ""
+            at = x + side * 0.86 + 12
+            where = spoken_spot(before.ball_on, self._length) if before.ball_on is not None else ""
+            self._fit(painter, QRectF(at, y, (x + width - at) * 0.5, side), text, "down")
+            self._fit(painter, QRectF(at + (x + width - at) * 0.5, y, (x + width - at) * 0.5, side), where, "call",
+                      Qt.AlignmentFlag.AlignRight)
+        else:
+            self._fit(painter, QRectF(x, y, width, side), spoken_situation(before, self._length).capitalize(), "call")
+        return y + side
+
+    def _fit(self, painter: QPainter, box: QRectF, text: str, size: str,
+             align: Qt.AlignmentFlag = Qt.AlignmentFlag.AlignLeft) -> None:
+        font = self._theme.font(size, bold=True, condensed=True)
+        while font.pixelSize() > 12 and QFontMetrics(font).horizontalAdvance(text) > box.width():
+            font.setPixelSize(font.pixelSize() - 1)
+        painter.setFont(font)
+        painter.setPen(self._theme.colour("text"))
+        painter.drawText(box, align | Qt.AlignmentFlag.AlignVCenter, text)
+
+    def _paint_field(self, painter: QPainter, box: QRectF) -> float:
+        """The field from goal line to goal line, the offense going right, with ball and line to gain."""
+        theme, before = self._theme, self._before
+        zone = box.width() * 0.06
+        field = box.adjusted(zone, 0, -zone, 0)
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(theme.colour("raised"))
+        painter.drawRoundedRect(box, 3, 3)
+        painter.setPen(QPen(theme.colour("line"), 1))
+        for yard in range(0, int(self._length) + 1, 10):
+            x = field.x() + field.width() * yard / self._length
+            painter.drawLine(QPointF(x, box.top()), QPointF(x, box.bottom()))
+        painter.setFont(theme.font("small", condensed=True))
+        painter.setPen(theme.colour("quiet"))
+        for yard in range(20, int(self._length) - 19, 20):
+            shown = yard if yard <= self._length / 2 else self._length - yard
+            x = field.x() + field.width() * yard / self._length
+            painter.drawText(QRectF(x - 20, box.top(), 40, box.height()), Qt.AlignmentFlag.AlignCenter, f"{shown:g}")
+        if before.ball_on is None:
+            return box.bottom()
+
+        def place(spot: float) -> float:
+            return field.x() + field.width() * min(max(spot, -9), self._length + 9) / self._length
+
+        ball = place(before.ball_on)
+        if before.yards_to_gain is not None and not before.goal_to_go:
+            gain = place(before.ball_on + before.yards_to_gain)
+            painter.setPen(QPen(theme.colour("warn"), 2, Qt.PenStyle.DashLine))
+            painter.drawLine(QPointF(gain, box.top() + 2), QPointF(gain, box.bottom() - 2))
+        step = self._step
+        if step is not None and step.dead_ball_on is not None and step.dead_ball_on != before.ball_on:
+            dead, middle = place(step.dead_ball_on), box.center().y()
+            painter.setPen(QPen(theme.colour("text"), 2))
+            painter.drawLine(QPointF(ball, middle), QPointF(dead, middle))
+            way = 1 if dead > ball else -1
+            painter.setBrush(theme.colour("text"))
+            painter.drawPolygon(QPolygonF([QPointF(dead, middle), QPointF(dead - 7 * way, middle - 5),
+                                           QPointF(dead - 7 * way, middle + 5)]))
+        path = QPainterPath()
+        path.addEllipse(QPointF(ball, box.center().y()), 7, 5)
+        painter.setPen(QPen(theme.colour("on_accent"), 1))
+        painter.fillPath(path, theme.colour("accent"))
+        painter.drawPath(path)
+        return box.bottom()
+
+    def _paint_after(self, painter: QPainter, x: float, y: float, width: float) -> None:
+        theme, step = self._theme, self._step
+        line = theme.pixels("lead") * 1.35
+        if step is None:
+            painter.setFont(theme.font("body"))
+            painter.setPen(theme.colour("quiet"))
+            painter.drawText(QRectF(x, y, width, line * 2), Qt.TextFlag.TextWordWrap | Qt.AlignmentFlag.AlignTop,
+                             "What follows appears here as you type.")
+            return
+        painter.setFont(theme.font("lead", bold=True))
+        painter.setPen(theme.colour(_INK[step.certainty]))
+        painter.drawText(QRectF(x, y, 20, line), Qt.AlignmentFlag.AlignVCenter, _MARK[step.certainty])
+        painter.setPen(theme.colour("text"))
+        then = spoken_situation(step.after, self._length)
+        who = self._name(step.after.offense)
+        if who and step.after.next is not Next.OVER:
+            then = f"{who}: {then}"
+        text = f"{step.result}  →  {then}" if step.result else f"→  {then}"
+        metrics = QFontMetrics(painter.font())
+        painter.drawText(QRectF(x + 20, y, width - 20, line), Qt.AlignmentFlag.AlignVCenter,
+                         metrics.elidedText(text, Qt.TextElideMode.ElideRight, int(width - 20)))
+        painter.setFont(theme.font("body"))
+        painter.setPen(theme.colour("quiet"))
+        painter.drawText(QRectF(x, y + line, width, line * 2), Qt.TextFlag.TextWordWrap, step.explanation)

@@ -1,0 +1,95 @@
+"""What greets whoever opens the desk: the demo, footage, and the games they had open."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QPushButton, QScrollArea, QVBoxLayout, QWidget
+
+from .keys import KeyButton
+from .parts import label
+from .room import Desk
+
+
+class Welcome(QWidget):
+    """First start and every start without a game."""
+
+    demo_wanted = Signal()
+    footage_wanted = Signal()
+    game_wanted = Signal()
+    recent_wanted = Signal(Path)
+
+    def __init__(self, desk: Desk, parent: QWidget | None = None):
+        super().__init__(parent)
+        self.setObjectName("ground")
+        self.setAccessibleName("Welcome")
+        column = QVBoxLayout()
+        column.setSpacing(14)
+        outer = QHBoxLayout(self)
+        outer.addStretch(1)
+        outer.addLayout(column, 3)
+        outer.addStretch(1)
+        column.addStretch(2)
+        column.addWidget(label("Every viewer should always know what is going on.", "title"))
+        column.addWidget(label(
+            "Open a game's footage, tag its plays as you would call them, see at once what was not filmed, "
+            "and hand on exact passages.", "lead", "quiet", wrap=True))
+        row = QHBoxLayout()
+        row.setSpacing(14)
+        self.demo = QPushButton("See the demo game")
+        self.demo.setProperty("role", "main")
+        self.demo.clicked.connect(self.demo_wanted)
+        self.footage = KeyButton(desk.keys, "desk.footage", "Open footage…")
+        self.footage.clicked.connect(self.footage_wanted)
+        self.game = KeyButton(desk.keys, "desk.open", "Open a game…")
+        self.game.clicked.connect(self.game_wanted)
+        for button, line in ((self.demo, "An invented game, filmed the way a good trainee films. Nothing of yours is "
+                              "touched."),
+                             (self.footage, "A card, a folder or files of any camera. They are only read; the game file "
+                              "is made beside them."),
+                             (self.game, "A game file (.game) that was begun here or on another machine.")):
+            button.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+            card = QFrame()
+            card.setObjectName("card")
+            inside = QVBoxLayout(card)
+            inside.setContentsMargins(14, 14, 14, 14)
+            inside.addWidget(button)
+            inside.addWidget(label(line, ink="quiet", wrap=True))
+            inside.addStretch(1)
+            row.addWidget(card, 1)
+        column.addLayout(row)
+        column.addWidget(label("Or drop a folder, camera files or a game file anywhere in this window.", ink="quiet"))
+        self._recent_title = label("Games you had open", "lead")
+        column.addSpacing(10)
+        column.addWidget(self._recent_title)
+        holder = QWidget()
+        self._recent = QVBoxLayout(holder)
+        self._recent.setContentsMargins(0, 0, 0, 0)
+        self._recent.setSpacing(4)
+        area = QScrollArea()
+        area.setWidget(holder)
+        area.setWidgetResizable(True)
+        area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        column.addWidget(area, 3)
+        column.addStretch(1)
+        QWidget.setTabOrder(self.demo, self.footage)
+        QWidget.setTabOrder(self.footage, self.game)
+
+    def show_recent(self, paths: list[Path]) -> None:
+        """List the games opened last, newest first; those that are gone are named but cannot be pressed."""
+        while self._recent.count():
+            widget = self._recent.takeAt(0).widget()
+            if widget is not None:
+                widget.deleteLater()
+        self._recent_title.setVisible(bool(paths))
+        for path in paths:
+            there = path.exists()
+            button = QPushButton(f"{path.stem}    {path.parent}" + ("" if there else "    (not there now)"))
+            button.setProperty("role", "flat")
+            button.setStyleSheet("text-align: left;")
+            button.setEnabled(there)
+            button.setAccessibleName(f"Open {path.stem}")
+            button.clicked.connect(lambda _=False, path=path: self.recent_wanted.emit(path))
+            self._recent.addWidget(button)
+        self._recent.addStretch(1)

@@ -1,0 +1,485 @@
+"""The window: three rooms over one open game, and everything that is the same in each of them."""
+
+from __future__ import annotations
+
+import logging
+from collections.abc import Callable, Sequence
+from pathlib import Path
+
+from PySide6.QtCore import QSettings, Qt, QTimer
+from PySide6.QtGui import QAction, QCloseEvent, QDragEnterEvent, QDropEvent
+from PySide6.QtWidgets import (
+    QApplication,
+    QButtonGroup,
+    QFileDialog,
+    QFrame,
+    QHBoxLayout,
+    QMainWindow,
+    QMenu,
+    QProgressBar,
+    QPushButton,
+    QSizePolicy,
+    QStackedWidget,
+    QToolButton,
+    QVBoxLayout,
+    QWidget,
+)
+
+from ..film.film import Film
+from ..tagging.gamefile import SUFFIX
+from ..tagging.operations import AddSources
+from .footage import game_path, read_footage, start_game
+from .jobs import Job, Jobs
+from .keypage import KeyPage
+from .keys import EVERYWHERE, KeyMap
+from .parts import MessageBar, label
+from .room import Desk, Room
+from .session import Session
+from .theme import Theme
+from .welcome import Welcome
+
+log = logging.getLogger(__name__)
+RECENT = 8      # games remembered
+
+
+def _tag(desk: Desk) -> Room:
+    from .tag.room import TagRoom
+    return TagRoom(desk)
+
+
+def _review(desk: Desk) -> Room:
+    from .review.room import ReviewRoom
+    return ReviewRoom(desk)
+
+
+def _sequence(desk: Desk) -> Room:
+    from .sequence.room import SequenceRoom
+    return SequenceRoom(desk)
+
+
+# Rooms are built when first entered, so that the window opens at once.
+ROOMS: tuple[tuple[str, str, Callable[[Desk], Room]], ...] = (
+    ("Tag", "Say what happened, play by play", _tag),
+    ("Review", "See what was missed, and decide", _review),
+    ("Sequence", "Find plays and pass them on", _sequence),
+)
+
+
+def name_actions(keys: KeyMap) -> None:
+    for number, (name, _, _) in enumerate(ROOMS, 1):
+        keys.action(f"desk.{name.lower()}", f"Go to the {name} room", EVERYWHERE, f"Ctrl+{number}")
+    for id, text, *defaults in (
+            ("desk.open", "Open a game", "Ctrl+O"),
+            ("desk.footage", "Open footage", "Ctrl+Shift+O"),
+            ("desk.undo", "Undo", "Ctrl+Z"),
+            ("desk.redo", "Do again", "Ctrl+Shift+Z", "Ctrl+Y"),
+            ("desk.keys", "Show and change the keys", "F1"),
+            ("desk.look", "Dark or light", "Ctrl+Shift+L"),
+            ("desk.larger", "Larger text", "Alt+="),
+            ("desk.smaller", "Smaller text", "Alt+-"),
+            ("desk.full", "Full screen", "F11"),
+            ("desk.close", "Close the game", "Ctrl+W"),
+            ("desk.quit", "Leave", "Ctrl+Q")):
+        keys.action(id, text, EVERYWHERE, *defaults)
+
+
+class MainWindow(QMainWindow):
+    """Opens games and footage, shows rooms, messages and jobs.
+
+    *settings* remembers the look, the keys and the games; a test gives its own.
+    """
+
+    def __init__(self, settings: QSettings, theme: Theme | None = None):
+        super().__init__()
+        self.settings = settings
+        self.theme = theme or Theme(QApplication.instance(), self)
+        if theme is None:
+            self.theme.restore(settings)
+        self.keys = KeyMap(settings, self)
+        name_actions(self.keys)
+        self.jobs = Jobs(self)
+        self.desk = Desk(self.keys, self.theme, self.jobs, settings)
+        self.session: Session | None = None
+        self.rooms: dict[str, Room] = {}
+        self.room: Room | None = None
+        self._progress: dict[Job, _JobStrip] = {}
+        self.setWindowTitle("Film workstation")
+        self.setAcceptDrops(True)
+        self.resize(1280, 800)
+        self.setMinimumSize(900, 560)
+        self._build()
+        for id, act in (("desk.open", self.choose_game), ("desk.footage", self.choose_footage),
+                        ("desk.undo", self.undo), ("desk.redo", self.redo), ("desk.keys", self.toggle_keys),
+                        ("desk.look", self.toggle_look), ("desk.larger", lambda: self._scale(1.1)),
+                        ("desk.smaller", lambda: self._scale(1 / 1.1)), ("desk.full", self._full_screen),
+                        ("desk.close", self.close_game), ("desk.quit", self.close)):
+            self.keys.bind(id, self, act, repeat=id in ("desk.undo", "desk.redo", "desk.larger", "desk.smaller"))
+        for name, _, _ in ROOMS:
+            self.keys.bind(f"desk.{name.lower()}", self, lambda name=name: self.go_to(name))
+        self.jobs.started.connect(self._show_job)
+        self.jobs.finished.connect(self._hide_job)
+        self._refresh()
+
+    # -- building -----------------------------------------------------------------------------
+    def _build(self) -> None:
+        centre = QWidget()
+        centre.setObjectName("ground")
+        self.setCentralWidget(centre)
+        column = QVBoxLayout(centre)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addWidget(self._build_head())
+        self.message = MessageBar()
+        column.addWidget(self.message)
+        self.stack = QStackedWidget()
+        column.addWidget(self.stack, 1)
+        self._strips = QVBoxLayout()
+        self._strips.setContentsMargins(0, 0, 0, 0)
+        column.addLayout(self._strips)
+        self.welcome = Welcome(self.desk)
+        self.welcome.demo_wanted.connect(self.open_demo)
+        self.welcome.footage_wanted.connect(self.choose_footage)
+        self.welcome.game_wanted.connect(self.choose_game)
+        self.welcome.recent_wanted.connect(self.open_game)
+        self.key_page = KeyPage(self.keys)
+        self.key_page.closed.connect(self.toggle_keys)
+        self.stack.addWidget(self.welcome)
+        self.stack.addWidget(self.key_page)
+
+    def _build_head(self) -> QWidget:
+        head = QFrame()
+        head.setObjectName("panel")
+        row = QHBoxLayout(head)
+        row.setContentsMargins(10, 0, 10, 0)
+        row.setSpacing(2)
+        self._room_buttons: dict[str, QPushButton] = {}
+        group = QButtonGroup(self)
+        for name, purpose, _ in ROOMS:
+            button = QPushButton(name)
+            button.setProperty("role", "room")
+            button.setCheckable(True)
+            button.setAccessibleName(f"{name} room: {purpose}")
+            button.setFocusPolicy(Qt.FocusPolicy.TabFocus)
+            button.clicked.connect(lambda _=False, name=name: self.go_to(name))
+            group.addButton(button)
+            row.addWidget(button)
+            self._room_buttons[name] = button
+        self.title = label("", "lead")
+        self.title.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
+        self.title.setAlignment(Qt.AlignmentFlag.AlignCenter)
+        row.addWidget(self.title, 1)
+        self.saved = label("", "small", "quiet")
+        row.addWidget(self.saved)
+        self.undo_button = self._tool("↶ Undo", self.undo)
+        self.redo_button = self._tool("↷ Again", self.redo)
+        row.addWidget(self.undo_button)
+        row.addWidget(self.redo_button)
+        self.menu_button = self._tool("Menu", None)
+        self.menu_button.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
+        self.menu_button.setMenu(self._build_menu())
+        row.addWidget(self.menu_button)
+        self.keys.changed.connect(self._name_rooms)
+        self._name_rooms()
+        return head
+
+    def _tool(self, text: str, act: Callable[[], object] | None) -> QToolButton:
+        button = QToolButton()
+        button.setText(text)
+        button.setAccessibleName(text.lstrip("↶↷ "))
+        button.setProperty("role", "flat")
+        button.setFocusPolicy(Qt.FocusPolicy.TabFocus)
+        if act is not None:
+            button.clicked.connect(lambda: act())
+        return button
+
+    def _build_menu(self) -> QMenu:
+        menu = QMenu(self)
+        for entry in (("desk.open", "Open a game…", self.choose_game),
+                      ("desk.footage", "Open footage…", self.choose_footage),
+                      ("desk.add", "Add footage to this game…", self.choose_more_footage), None,
+                      ("desk.close", "Close the game", self.close_game), None,
+                      ("desk.look", "Dark or light", self.toggle_look),
+                      ("desk.larger", "Larger text", lambda: self._scale(1.1)),
+                      ("desk.smaller", "Smaller text", lambda: self._scale(1 / 1.1)),
+                      ("desk.full", "Full screen", self._full_screen),
+                      ("desk.keys", "Keys…", self.toggle_keys), None,
+                      ("desk.quit", "Leave", self.close)):
+            if entry is None:
+                menu.addSeparator()
+                continue
+            id, text, act = entry
+            known = any(action.id == id for action in self.keys.actions())
+            action = QAction(f"{text}\t{self.keys.shown(id)}" if known else text, menu)
+            action.triggered.connect(lambda _=False, act=act: act())
+            menu.addAction(action)
+            if id in ("desk.add", "desk.close"):
+                self._game_actions = [*getattr(self, "_game_actions", []), action]
+        return menu
+
+    def _name_rooms(self) -> None:
+        for name, purpose, _ in ROOMS:
+            key = self.keys.shown(f"desk.{name.lower()}")
+            self._room_buttons[name].setToolTip(f"{purpose} ({key})")
+
+    # -- opening ------------------------------------------------------------------------------
+    def choose_game(self) -> None:
+        self._pause()
+        path, _ = QFileDialog.getOpenFileName(self, "Open a game", self._last_folder(), f"Games (*{SUFFIX})")
+        if path:
+            self.open_game(Path(path))
+
+    def choose_footage(self) -> None:
+        self._pause()
+        folder = QFileDialog.getExistingDirectory(self, "Open the folder with the footage", self._last_folder())
+        if folder:
+            self.open_footage([Path(folder)])
+
+    def choose_more_footage(self) -> None:
+        self._pause()
+        paths, _ = QFileDialog.getOpenFileNames(self, "Add footage to this game", self._last_folder())
+        if paths:
+            self.add_footage([Path(path) for path in paths])
+
+    def _last_folder(self) -> str:
+        recent = self.recent()
+        return str(recent[0].parent) if recent else str(Path.home())
+
+    def open_game(self, path: Path) -> bool:
+        """Open a game file; if that fails the bar says why and what stays open stays."""
+        try:
+            session = Session.open(path)
+        except Exception as error:
+            log.warning("a game was not opened: %s", error)
+            text = str(error)
+            named = text if str(path) in text else f"{path}: {text}"
+            self.message.fail(f"Not opened: {named}", "Choose another file, or open a backup beside it.")
+            return False
+        self._take(session)
+        return True
+
+    def open_footage(self, paths: Sequence[Path]) -> None:
+        """Look at footage in the background, then make its game file beside it and open that."""
+        paths = list(paths)
+        self.message.hide()
+
+        def ready(film: Film) -> None:
+            try:
+                path = game_path(paths)
+                session = Session(start_game(film, path))
+            except Exception as error:
+                self.message.fail(f"No game was begun: {error}", "Copy the footage to a folder that can be written, "
+                                  "and open it there.")
+                return
+            self._take(session)
+            self.message.tell(f"The game is kept in {path}. Everything you do is saved there at once.")
+
+        self.jobs.start("Looking at the footage", read_footage(paths), ready,
+                        lambda why: self.message.fail(f"The footage was not opened: {why}", ""))
+
+    def add_footage(self, paths: Sequence[Path]) -> None:
+        """Look at more footage in the background, then put it behind the film of the open game."""
+        if self.session is None:
+            self.open_footage(paths)
+            return
+        session = self.session
+        taken = [source.id for source in session.film.sources]
+        self.jobs.start("Looking at the footage", read_footage(list(paths), taken),
+                        lambda film: session.do(AddSources(film.sources)),
+                        lambda why: self.message.fail(f"The footage was not added: {why}", ""))
+
+    def open_demo(self) -> None:
+        """Film the demo game (once; it is kept) and open it."""
+        from .demonstration import prepare_demo
+        self.jobs.start("Filming the demo game", prepare_demo, self.open_game,
+                        lambda why: self.message.fail(f"The demo game could not be filmed: {why}",
+                                                      "Open footage of your own instead."))
+
+    def _take(self, session: Session) -> None:
+        self.close_game()
+        session.setParent(self)
+        self.session = session
+        session.failed.connect(self.message.fail)
+        session.told.connect(self.message.tell)
+        session.game_changed.connect(self._refresh)
+        self._remember(session.file.path)
+        self.message.hide()
+        why = session.file.why_read_only
+        if why:
+            self.message.fail(f"This game is open for reading only: {why}", "Nothing can be changed in this window.")
+        self.go_to(self.settings.value("room", "Tag") if self.room is None else "Tag")
+
+    def close_game(self) -> None:
+        """Close the open game; everything in it was saved when it was said."""
+        if self.session is None:
+            return
+        if self.room is not None:
+            self.room.leave()
+        for room in self.rooms.values():
+            if room.session is not None:
+                room.forget()
+        session, self.session, self.room = self.session, None, None
+        session.close()
+        session.deleteLater()
+        self.stack.setCurrentWidget(self.welcome)
+        self._refresh()
+
+    # -- rooms --------------------------------------------------------------------------------
+    def go_to(self, name: str) -> None:
+        """Enter a room with the open game; without one the welcome stays."""
+        if self.session is None:
+            self._refresh()
+            return
+        if name not in self.rooms:
+            maker = next((maker for room, _, maker in ROOMS if room == name), _tag)
+            self.rooms[name] = maker(self.desk)
+            self.stack.addWidget(self.rooms[name])
+        room = self.rooms[name]
+        if room is self.room and self.stack.currentWidget() is room:
+            return
+        if self.room is not None and self.room is not room:
+            self.room.leave()
+        self.room = room
+        self.stack.setCurrentWidget(room)
+        room.enter(self.session)
+        self.settings.setValue("room", name)
+        self._refresh()
+
+    def toggle_keys(self) -> None:
+        """Show the key map, or go back to where one was."""
+        if self.stack.currentWidget() is self.key_page:
+            self.stack.setCurrentWidget(self.room or self.welcome)
+            if self.room is not None:
+                self.room.setFocus()
+        else:
+            self._pause()
+            self.stack.setCurrentWidget(self.key_page)
+
+    # -- small things -------------------------------------------------------------------------
+    def undo(self) -> None:
+        if self.session is not None:
+            what = self.session.file.can_undo
+            if self.session.undo() is not None:
+                self.message.tell(f"Undone: {what}")
+
+    def redo(self) -> None:
+        if self.session is not None:
+            what = self.session.file.can_redo
+            if self.session.redo() is not None:
+                self.message.tell(f"Done again: {what}")
+
+    def toggle_look(self) -> None:
+        self.theme.apply(dark=not self.theme.dark)
+        self.theme.remember(self.settings)
+
+    def _scale(self, factor: float) -> None:
+        self.theme.apply(scale=self.theme.scale * factor)
+        self.theme.remember(self.settings)
+
+    def _full_screen(self) -> None:
+        self.showNormal() if self.isFullScreen() else self.showFullScreen()
+
+    def _pause(self) -> None:
+        if self.session is not None:
+            self.session.pause()
+
+    def _refresh(self, *_) -> None:
+        session = self.session
+        for name, button in self._room_buttons.items():
+            button.setEnabled(session is not None)
+            button.setChecked(self.room is not None and self.rooms.get(name) is self.room)
+        for action in self._game_actions:
+            action.setEnabled(session is not None)
+        undo, redo = (session.file.can_undo, session.file.can_redo) if session else (None, None)
+        for button, what, id in ((self.undo_button, undo, "desk.undo"), (self.redo_button, redo, "desk.redo")):
+            button.setEnabled(bool(what))
+            button.setToolTip(f"{what} ({self.keys.shown(id)})" if what else "Nothing to take back")
+            button.setVisible(session is not None)
+        self.saved.setVisible(session is not None)
+        if session is None:
+            self.title.setText("")
+            self.setWindowTitle("Film workstation")
+            self.welcome.show_recent(self.recent())
+            return
+        heading = session.game.heading
+        title = heading.title or session.file.path.stem
+        teams = f"{heading.visitors} at {heading.home}"
+        self.title.setText(title if heading.visitors in title else f"{title}   {teams}")
+        self.title.setToolTip(str(session.file.path))
+        self.saved.setText("read only" if session.file.read_only else "all saved ✓")
+        self.setWindowTitle(f"{title} – Film workstation")
+
+    def recent(self) -> list[Path]:
+        """The games opened last, newest first."""
+        stored = self.settings.value("recent") or []
+        return [Path(path) for path in ([stored] if isinstance(stored, str) else stored)]
+
+    def _remember(self, path: Path) -> None:
+        path = path.absolute()
+        self.settings.setValue("recent", [str(p) for p in [path, *(p for p in self.recent() if p != path)][:RECENT]])
+
+    # -- jobs ---------------------------------------------------------------------------------
+    def _show_job(self, job: Job) -> None:
+        strip = _JobStrip(job)
+        self._progress[job] = strip
+        self._strips.addWidget(strip)
+
+    def _hide_job(self, job: Job) -> None:
+        strip = self._progress.pop(job, None)
+        if strip is not None:
+            strip.hide()
+            strip.deleteLater()
+
+    # -- events -------------------------------------------------------------------------------
+    def dragEnterEvent(self, event: QDragEnterEvent) -> None:
+        if any(url.isLocalFile() for url in event.mimeData().urls()):
+            event.acceptProposedAction()
+
+    def dropEvent(self, event: QDropEvent) -> None:
+        paths = [Path(url.toLocalFile()) for url in event.mimeData().urls() if url.isLocalFile()]
+        event.acceptProposedAction()
+        QTimer.singleShot(0, lambda: self.take_paths(paths))
+
+    def take_paths(self, paths: Sequence[Path]) -> None:
+        """Open what was dropped or named on the command line: a game file, or footage."""
+        games = [path for path in paths if path.suffix.lower() == SUFFIX]
+        if games:
+            self.open_game(games[0])
+        elif paths:
+            self.add_footage(paths) if self.session is not None else self.open_footage(paths)
+
+    def closeEvent(self, event: QCloseEvent) -> None:
+        self.jobs.close()
+        self.close_game()
+        self.settings.sync()
+        super().closeEvent(event)
+
+
+class _JobStrip(QFrame):
+    """One running job: what it is, how far, how long still, and a way to stop it."""
+
+    def __init__(self, job: Job):
+        super().__init__()
+        self.setObjectName("panel")
+        row = QHBoxLayout(self)
+        row.setContentsMargins(12, 4, 12, 4)
+        row.addWidget(label(job.title))
+        self._bar = QProgressBar()
+        self._bar.setRange(0, 0)
+        self._bar.setAccessibleName(job.title)
+        row.addWidget(self._bar, 1)
+        self._left = label("", "small", "quiet")
+        row.addWidget(self._left)
+        stop = QPushButton("Stop")
+        stop.setAccessibleName(f"Stop: {job.title}")
+        stop.setFocusPolicy(Qt.FocusPolicy.TabFocus)
+        stop.clicked.connect(job.cancel)
+        stop.clicked.connect(lambda: stop.setEnabled(False))
+        row.addWidget(stop)
+        job.progressed.connect(self._tell)
+
+    def _tell(self, fraction: float, left: float) -> None:
+        self._bar.setRange(0, 1000)
+        self._bar.setValue(round(fraction * 1000))
+        if left >= 0:
+            minutes, seconds = divmod(round(left), 60)
+            self._left.setText(f"about {minutes}:{seconds:02d} left")
