@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from ..football.plays import Outcome, Play, PlayKind
-from ..football.situation import Next, Step
+from ..football.situation import Next, Situation, Step
 from ..football.speaking import spoken_situation
+from ..tagging.model import Heading
 
 
 def spoken_play(play: Play) -> str:
@@ -22,6 +23,11 @@ def spoken_play_and_situation(step: Step) -> str:
     return f"{spoken_play(step.play)} on {situation}" if step.before.next is Next.SCRIMMAGE else situation
 
 
+def spoken_score(situation: Situation, heading: Heading) -> str:
+    """Return ``Ostley Bend 3, Quillhaven 7``."""
+    return f"{heading.home} {situation.score_home}, {heading.visitors} {situation.score_visitors}"
+
+
 def spoken_seconds(seconds: float) -> str:
-    """Return ``0.4 s`` or ``12 s``."""
-    return f"{seconds:.1f} s" if seconds < 10 else f"{seconds:.0f} s"
+    """Return ``0.4 s``, ``2 s`` or ``12 s``."""
+    return f"{round(seconds, 1):g} s" if seconds < 10 else f"{seconds:.0f} s"

@@ -54,7 +54,7 @@ class _Watching:
             down=before.down if scrimmage else None,
             probabilities=tuple(self.actual.downs) if scrimmage else None,
             sure=self.actual.sure(before), unaided=unaided.sure(before), served=served, helped=reliability > 0,
-            yards_to_gain=self.actual.distances[before.down - 1] if scrimmage else None,
+            yards_to_gain=self.actual.distances[min(before.down, 4) - 1] if scrimmage else None,
             knows_score=self.score, knows_clock=self.clock, known=snap.between.known,
             cause=shaken[1] if scrimmage and served < assume.sure_from else None,
             cause_play=self.footage.game.plays[shaken[2]].id if shaken[2] >= 0 else None)

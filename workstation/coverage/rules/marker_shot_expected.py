@@ -88,11 +88,13 @@ class MarkerShotExpected(Rule):
             return (f"The ball ended up so close to the line to gain that nobody watching {play} could tell for certain "
                     "whether it was enough.")
         if cause is Cause.MEASUREMENT:
-            return ("The chains came out. Right after the ruling is the moment when everybody wants to see the marker, "
-                    "above all when the ball was short.")
+            return ("The chains came out. Right after the ruling is the moment when everybody wants to see the marker."
+                    + (" The ball was short, so the series goes on." if before.down != 1 else ""))
         if cause is Cause.BREAK:
-            return ("There was a break, and a viewer comes back to the film without the down in mind; after the end of "
-                    "a period even the direction of play has changed.")
+            if any(screening.step(position).play.kind is PlayKind.TIMEOUT for position in snap.between.tags):
+                return "There was a timeout, and a viewer comes back to the film without the down in mind."
+            return ("A period ended in the middle of the series. The teams have changed ends, and with them every mark "
+                    "that a viewer had.")
         if cause is Cause.STOPPAGE:
             return "The game stood still for a while, and a viewer comes back without the down in mind."
         if cause is Cause.MISSING_PLAY:

@@ -86,7 +86,7 @@ class PenaltySignalExpected(Rule):
             screening, f"play {play_id}", at, title=f"Penalty signal expected: {names}",
             why=f"The referee's signal for {names} is not on film. The viewer sees a flag, then the ball somewhere else, "
                 "and is left to guess what was called and against whom.",
-            habit="After a flag stay with the referee: roll as he steps out to signal.",
+            habit="After a flag stay with the referee: roll as the referee steps out to signal.",
             evidence=(f"Foul tagged at {spoken_situation(step.before)}: "
                       + ", ".join(f"{foul.name} by the {foul.by}" for foul in step.play.fouls) + ".",
                       "No shot of the signal before the next play."),

@@ -11,7 +11,7 @@ from ..finding import Delivered, Finding, Severity, Sort
 from ..footage import Snap
 from ..rule import Rule
 from ..screening import Screening
-from ..speaking import spoken_seconds
+from ..speaking import spoken_score, spoken_seconds
 
 _HABIT = "On a decisive down open close on the marker and ease out to the formation in the same shot."
 _LEAD_HABIT = "Time the pull-out so that everybody is in frame four to five seconds before the snap."
@@ -88,6 +88,6 @@ class PullOutOpportunity(Rule):
             title=f"Pull-out opportunity, {spoken_situation(before)}",
             why="A decisive down: had the shot opened close on the marker and eased out to the formation, every viewer "
                 "would have felt what was at stake. Only where the pace allows it; being wide in time comes first.",
-            habit=_HABIT, evidence=(f"{spoken_situation(before)}, score {before.score_home}-{before.score_visitors}.",),
+            habit=_HABIT, evidence=(f"{spoken_situation(before)}; {spoken_score(before, screening.footage.game.heading)}.",),
             play=snap.tag.id, shot=snap.tag.shot, period=before.period,
             strength=0.6 if before.down == screening.last_down else 0.4)

@@ -41,7 +41,7 @@ class ReadyBeforeTheSnap(Rule):
                 continue
             late = lead < 0
             where = spoken_situation(snap.step.before)
-            told = (f"The picture is wide only {spoken_seconds(-lead)} after the snap" if late else
+            told = (f"The picture is wide {spoken_seconds(-lead)} after the snap" if late else
                     f"The picture is wide and steady only {spoken_seconds(lead)} before the snap" if sure else
                     f"The shot begins only {spoken_seconds(lead)} before the snap")
             yield self.finding(
@@ -49,7 +49,7 @@ class ReadyBeforeTheSnap(Rule):
                 severity=Severity.ERROR if late else None, until=snap.snap.at if not late else None,
                 title=f"Not wide at the snap, {where}" if late else f"Ready too late before the snap, {where}",
                 why=f"{told}; the viewer needs {spoken_seconds(self.lead)} to read the formation. Look up from the last "
-                    "play as soon as your hold is over, and find the huddle rather than the ball.",
+                    "play as soon as your hold is over and find them as they come to the line.",
                 habit=f"Be wide and steady {spoken_seconds(self.lead)} before the snap.",
                 evidence=(f"{told}.",), play=snap.tag.id, shot=snap.tag.shot, period=period,
                 strength=1.0 if late else 1 - lead / self.lead)
