@@ -16,93 +16,31 @@ import queue
 import threading
 import time
 from collections.abc import Callable
-from dataclasses import dataclass
-from enum import Enum, auto
-from typing import Any, Protocol
-
-import av
+from typing import Any
 
 from .clock import Clock
 from .faults import NoPicture
 from .film import Film, Source
 from .frames import FrameReader
 from .matching import recognise, signature
+from .paced_playback import PacedEngine
 from .picture import Picture
+from .players import Deck, Engine, Happened, Place, Report
 from .time import Instant
 
 SLOWEST, FASTEST = 0.125, 4.0
 AHEAD = 4.0             # seconds of playing before the next source is opened
 SETTLE = 1.0            # seconds in which a player's first pictures are recognised, else the clock is believed
 STALLED = 8.0           # seconds without a first picture after which a source is given up
+SHORT_OF_KEY = 0.04     # seconds before a keyframe at which a player surely goes to that one
+BRIDGE = 0.9            # seconds that a player which goes to keyframes only gets to take over
 BREATH = 0.1            # seconds without another seek before a player is opened again
 LEAD = 0.012            # seconds that a held deck takes to go on, roughly
 
 
-class Happened(Enum):
-    """What a deck reports: a picture is shown (a frame), time (seconds), the end, a fault (a reason)."""
-
-    SHOWN = auto()
-    TIME = auto()
-    ENDED = auto()
-    BROKEN = auto()
-
-
-@dataclass(frozen=True, slots=True)
-class Report:
-    deck: Deck
-    what: Happened
-    when: float                         # time.monotonic()
-    frame: av.VideoFrame | None = None
-    seconds: float | None = None        # from the source's first picture, as far as the player knows
-    reason: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Place:
-    """Where a deck is opened, in seconds from the source's first picture: ``at`` the wanted picture, or for a
-    player that goes on to the next keyframe from wherever it is sent, at a moment ``before_key`` that
-    makes it the last keyframe before the wanted picture."""
-
-    at: float
-    before_key: float
-
-
-class Deck(Protocol):
-    """One source opened in a player at one place, silent and held there until :meth:`run`.
-
-    A deck goes nowhere else: a player that is sent somewhere goes on for a while with pictures of where it
-    was, and nothing tells them apart. Methods return at once; reports come later, from any thread.
-    """
-
-    source: Source
-    turns: bool                         # the player hands over pictures upright already
-
-    def run(self) -> None: ...
-
-    def set_volume(self, volume: float) -> None:
-        """0 to 1."""
-
-    def attend(self, report: Report) -> None:
-        """Called with each of the deck's own reports, in the playing thread."""
-
-    def close(self) -> None: ...
-
-
-class Engine(Protocol):
-    """A player. ``name`` is for the person, ``report`` is set before the first deck is opened."""
-
-    name: str
-    report: Callable[[Report], None]
-
-    def open(self, source: Source, place: Place, speed: float) -> Deck: ...
-
-    def close(self) -> None: ...
-
-
 def best_engine(prefer: str | None = None) -> Engine:
-    """libVLC where it works, else the player built into Qt. ``prefer`` is "vlc" or "qt" to insist.
-
-    Raises RuntimeError with what to install if there is no player.
+    """libVLC where it works, else the player built into Qt, else pictures without sound. ``prefer`` is "vlc"
+    or "qt" to insist; then RuntimeError says why that player does not work.
     """
     reasons = []
     if prefer in (None, "vlc"):
@@ -117,7 +55,9 @@ def best_engine(prefer: str | None = None) -> Engine:
             return QtEngine()
         except (ImportError, RuntimeError) as error:
             reasons.append(f"Qt: {error}")
-    raise RuntimeError("No player: install VLC, or the multimedia parts of Qt. " + "; ".join(reasons))
+    if prefer is None:
+        return PacedEngine()
+    raise RuntimeError("; ".join(reasons))
 
 
 class Playback:
@@ -145,11 +85,11 @@ class Playback:
         self._span: tuple[Instant, Instant, bool] | None = None
         # Touched in the playing thread only
         self._deck: Deck | None = None
-        self._at: Instant | None = None     # where the deck was opened
         self._cued: tuple[Deck, Instant] | None = None
         self._target: Instant | None = None
         self._since = 0.0                   # when the deck was told to run
-        self._ran = False
+        self._bridge: Instant | None = None     # where the player takes over from decoded pictures
+        self._cued_away = False             # the cued deck is still on its way
         self._last_go = 0.0
         self._start_at: float | None = None     # when to open a deck at the target, if not at once
         self._previous: Any = None
@@ -160,7 +100,8 @@ class Playback:
         self._resting_since: float | None = None
         self._serial = 0
         self._events: queue.SimpleQueue = queue.SimpleQueue()
-        engine.report = self._events.put
+        self._slow = engine if isinstance(engine, PacedEngine) else PacedEngine()
+        engine.report = self._slow.report = self._events.put
         self._thread = threading.Thread(target=self._run, name="playing", daemon=True)
         self._thread.start()
 
@@ -311,7 +252,7 @@ class Playback:
         if self._own_reader and self._reader is not None:
             self._reader.close()
         self._own_reader = reader is None
-        self._reader = reader or FrameReader(film)
+        self._reader = self._slow.reader = reader or FrameReader(film)
         self._signatures.clear()
         with self._lock:
             self.film, self._shown, self._span = film, None, None
@@ -412,18 +353,15 @@ class Playback:
         now = time.monotonic()
         self._target = target
         self._arrived, self._previous, self._matched = False, None, None
-        self._start_at = None
+        self._start_at = self._bridge = None
         with self._lock:
             self._settled = False
             self._clock.stop(self._seconds(target))
-        deck, self._deck = self._deck, None
+        if self._deck is not None:
+            self._deck.close()
+            self._deck = None
         if self._cued is not None and self._cued[1] == target:
             self._deck, self._cued = self._cued[0], None
-        elif deck is not None and not self._ran and self._at == target:
-            self._deck, deck = deck, None
-        if deck is not None:
-            deck.close()
-        if self._deck is not None:
             self._start()
         elif now - self._last_go < BREATH:
             self._start_at = now + BREATH   # the playhead is being dragged
@@ -433,22 +371,67 @@ class Playback:
 
     def _start_deck(self) -> None:
         self._start_at = None
-        self._deck = self._open(self._target)
+        target, engine = self._target, self._engine_now()
+        if not engine.exact(self.film.source(target.source)):
+            self._bridge = self._meeting(target)
+            if self._bridge is not None or self._at_end(target):
+                engine = self._slow
+        self._deck = self._open(target, engine)
         if self._deck is not None:
             self._start()
 
     def _start(self) -> None:
         self._since = time.monotonic()
-        self._ran, self._at = True, self._target
         self._deck.run()
 
-    def _open(self, instant: Instant) -> Deck | None:
+    def _meeting(self, target: Instant) -> Instant | None:
+        """A little later, at best at a keyframe: where a player that takes a while can take over."""
+        index, source = self._reader.index(target.source), self.film.source(target.source)
+        if index is None or target == source.first:
+            return None
+        second = int(1 / source.time_base)
+        number = int(index.key_pts.searchsorted(target.pts + round(BRIDGE * second)))
+        if number < len(index.key_pts) and index.key_pts[number] < target.pts + 3 * BRIDGE * second:
+            meeting = int(index.key_pts[number])
+        else:
+            meeting = target.pts + 2 * round(BRIDGE * second)
+        return self._snapped(Instant(source.id, meeting)) if meeting < source.end.pts - second // 2 else None
+
+    def _engine_now(self) -> Engine:
+        return self._slow if self._speed < 1 else self.engine
+
+    def _open(self, instant: Instant, engine: Engine) -> Deck | None:
         source = self.film.source(instant.source)
         try:
-            return self.engine.open(source, self._place(instant), self._speed)
+            return engine.open(source, self._place(instant), self._speed)
         except (OSError, RuntimeError) as error:
             self._broken(source, f"{source.path.name} cannot be played: {error}")
             return None
+
+    def _cue(self, instant: Instant) -> None:
+        """Have a deck held at an instant, to go on from there at once."""
+        self._uncue()
+        engine = self._engine_now()
+        deck = self._open(instant, engine)
+        if deck is not None:
+            self._cued, self._cued_away = (deck, instant), False
+            place = self._place(instant)
+            if not engine.exact(deck.source) and place.before_key and not place.at_key:
+                self._cued_away = True      # it has to run up to there, to be held when it is recognised
+                self._reader.fetch(instant, lambda result: None)
+                deck.run()
+
+    def _approaching(self, report: Report) -> None:
+        """Hold a cued deck that has run up to its place."""
+        deck, instant = self._cued
+        values = signature(report.frame, 0 if deck.turns else deck.source.rotation)
+        if values is None:
+            return
+        found = recognise(values, [(picture, self._signature(picture, deck.source))
+                                   for picture in self._reader.around(instant, 4, 12)])
+        if found is not None and found.instant.pts >= instant.pts - deck.source.frame_ticks:
+            self._cued_away = False
+            deck.hold()
 
     def _uncue(self) -> None:
         if self._cued is not None:
@@ -478,10 +461,12 @@ class Playback:
         if index is None:
             return Place(at, max(at - 0.5, 0.0))
         key = index.key_for(instant.pts)
-        if key == 0 or index.key_pts[key - 1] <= index.pts[0] == index.key_pts[key]:
-            return Place(at, 0.0)
-        before, pts = int(index.key_pts[key - 1]), int(index.key_pts[key])
-        return Place(at, max(self._seconds(Instant(instant.source, (before + pts) // 2)), 0.0))
+        pts = int(index.key_pts[key])
+        if key == 0 or pts <= index.pts[0]:
+            return Place(at, 0.0, pts == instant.pts)
+        before = max(self._seconds(Instant(instant.source, int(index.key_pts[key - 1]))), 0.0)
+        keyed = self._seconds(Instant(instant.source, pts))
+        return Place(at, max(keyed - SHORT_OF_KEY, (before + keyed) / 2), pts == instant.pts)
 
     def _after(self, instant: Instant) -> Instant | None:
         """The first picture of the next source that can be shown."""
@@ -504,6 +489,8 @@ class Playback:
         if report.deck is not self._deck:
             if report.what is Happened.BROKEN:
                 self._uncue()
+            elif report.what is Happened.SHOWN and self._cued_away:
+                self._approaching(report)
             return
         if report.what is Happened.SHOWN and self._playing:
             self._picture(report)
@@ -519,7 +506,10 @@ class Playback:
         values = signature(report.frame, 0 if report.deck.turns else source.rotation)
         repeated = values is not None and self._previous is not None and bool((values == self._previous).all())
         self._previous = values
-        if self._target is not None:
+        repeated = repeated and report.instant is None
+        if report.instant is not None:
+            instant = self._told(report)
+        elif self._target is not None:
             instant = self._settle(report, values)
         else:
             instant = self._by_clock(report, values, repeated)
@@ -545,13 +535,22 @@ class Playback:
             aspect = 1 / aspect
         return Picture(instant, report.frame, 0 if report.deck.turns else source.rotation, aspect)
 
+    def _told(self, report: Report) -> Instant:
+        """The deck knows exactly what it shows."""
+        self._arrive()
+        self._target = None
+        with self._lock:
+            self._clock.set(report.when, self._seconds(report.instant))
+            self._settled = True
+        return report.instant
+
     def _settle(self, report: Report, values: Any) -> Instant | None:
         """Find out where the player really is, after it was sent to the target."""
         target, source = self._target, report.deck.source
         candidates = self._reader.around(target, 30, 90)
         known = [(picture, self._signature(picture, source)) for picture in candidates]
         found = recognise(values, known) if values is not None else None
-        late = report.when - self._since > SETTLE
+        late = report.when - self._since > SETTLE / self._speed
         if found is None:
             if late or report.seconds is not None and report.seconds + self._offset(source) >= self._seconds(target):
                 return self._believe(report)
@@ -559,19 +558,17 @@ class Playback:
         instant, when = found.instant, report.when
         if instant.pts >= target.pts:
             self._arrive()
-        if self._matched is not None and instant != self._matched[1]:
-            expected = (self._seconds(instant) - self._seconds(self._matched[1])) / self._speed
-            if expected > 0 and abs(when - self._matched[0] - expected) < 0.4 * expected + 0.004:
-                with self._lock:
-                    self._clock.set(when, self._seconds(instant))
-                    self._settled = True
-                if report.seconds is not None:
-                    self._offsets[source.id] = self._seconds(instant) - report.seconds
-                else:
-                    self._offsets.pop(source.id, None)      # learned anew from the next report
-                if self._arrived:
-                    self._target = None
-                    self._reader.rest()
+        if self._matched is not None and instant != self._matched[1]:   # the first one comes before the rhythm
+            with self._lock:
+                self._clock.set(when, self._seconds(instant))
+                self._settled = True
+            if report.seconds is not None:
+                self._offsets[source.id] = self._seconds(instant) - report.seconds
+            else:
+                self._offsets.pop(source.id, None)      # learned anew from the next report
+            if self._arrived:
+                self._target = None
+                self._reader.rest()
         if self._matched is None or instant != self._matched[1]:
             self._matched = (when, instant)
         return instant
@@ -659,6 +656,8 @@ class Playback:
         """Where this source's playing ends, where it then goes on (None: stops), and whether that is a span's end."""
         source, span = self._deck.source, self._span
         end = self._end_of_span(source)
+        if self._bridge is not None and (end is None or self._bridge.pts < end.pts):
+            return self._bridge, self._bridge, False
         if end is not None and self._shown is not None and self._shown.pts <= end.pts:
             return end, (span[0] if span[2] else None), True
         after = self._after(source.first)
@@ -715,11 +714,7 @@ class Playback:
         end, on, _ = self._end()
         left = (self._seconds(end) - self._clock.at(now)) / self._speed
         if on is not None and left < AHEAD and (self._cued is None or self._cued[1] != self._snapped(on)):
-            self._uncue()
-            deck = self._open(on)
-            if deck is None:
-                return
-            self._cued = (deck, self._snapped(on))
+            self._cue(self._snapped(on))
         if left <= LEAD:
             self._reached_end()
 
@@ -728,5 +723,4 @@ class Playback:
         if self._shown is None or self._playing:
             return
         if self.film.source(self._shown.source).problem is None:
-            self._let_go()
-            self._deck, self._at, self._ran = self._open(self._shown), self._shown, False
+            self._cue(self._shown)

@@ -19,7 +19,7 @@ import av
 import vlc
 
 from .film import Source
-from .playback import Happened, Place, Report
+from .players import Happened, Place, Report
 
 _Format = CFUNCTYPE(c_uint, POINTER(c_void_p), c_void_p, *[POINTER(c_uint)] * 4)
 _Cleanup = CFUNCTYPE(None, c_void_p)
@@ -48,6 +48,9 @@ class VlcEngine:
         self._set_callbacks = _function("libvlc_video_set_callbacks", 5)
         self._closing: list[threading.Thread] = []
 
+    def exact(self, source: Source) -> bool:
+        return source.path.suffix.lower() not in STREAMS
+
     def open(self, source: Source, place: Place, speed: float) -> VlcDeck:
         return VlcDeck(self, source, place, speed)
 
@@ -75,9 +78,9 @@ class VlcDeck:
         self._player = engine._instance.media_player_new()
         self._frames: dict[int, av.VideoFrame] = {}
         self._count = 0
-        only_keys = source.path.suffix.lower() in STREAMS
+        self._exact = engine.exact(source)
         # Rounded down: libVLC shows the first picture at or after the time it is sent to.
-        self._milliseconds = int((place.before_key if only_keys else place.at) * 1000 + 1e-6)
+        self._milliseconds = int((place.at if self._exact else place.before_key) * 1000 + 1e-6)
         self._opened = False        # its first picture has come
         self._running = False
         self._closed = False
@@ -108,6 +111,11 @@ class VlcDeck:
         if self._opened:
             self._player.set_pause(0)
 
+    def hold(self) -> None:
+        self._running = False
+        if self._opened:
+            self._player.set_pause(1)
+
     def set_volume(self, volume: float) -> None:
         self._player.audio_set_mute(volume == 0)
         if volume:
@@ -120,9 +128,9 @@ class VlcDeck:
             if self._running:
                 return
             self._player.set_pause(1)
-            if self._milliseconds:
+            if self._milliseconds and self._exact:
                 self._player.set_time(self._milliseconds)
-            else:
+            elif not self._milliseconds:
                 self._player.set_position(0.0)      # the beginning, wherever libVLC puts time 0
 
     def close(self) -> None:

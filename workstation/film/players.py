@@ -1,0 +1,81 @@
+"""What a player has to be able to do, for :mod:`workstation.film.playback` to play a film on it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from enum import Enum, auto
+from typing import Protocol
+
+import av
+
+from .film import Source
+from .time import Instant
+
+
+class Happened(Enum):
+    """What a deck reports: a picture is shown (a frame), time (seconds), the end, a fault (a reason)."""
+
+    SHOWN = auto()
+    TIME = auto()
+    ENDED = auto()
+    BROKEN = auto()
+
+
+@dataclass(frozen=True, slots=True)
+class Report:
+    deck: Deck
+    what: Happened
+    when: float                         # time.monotonic()
+    frame: av.VideoFrame | None = None
+    seconds: float | None = None        # from the source's first picture, as far as the player knows
+    instant: Instant | None = None      # of the frame, from a deck that knows
+    reason: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """Where a deck is opened, in seconds from the source's first picture: ``at`` the wanted picture, or for a
+    player that goes on to the next keyframe from wherever it is sent, at a moment ``before_key`` that
+    makes it the last keyframe before the wanted picture; ``at_key`` if the wanted picture is that keyframe."""
+
+    at: float
+    before_key: float
+    at_key: bool = False
+
+
+class Deck(Protocol):
+    """One source opened in a player at one place, silent and held there until :meth:`run`.
+
+    A deck goes nowhere else: a player that is sent somewhere goes on for a while with pictures of where it
+    was, and nothing tells them apart. Methods return at once; reports come later, from any thread.
+    """
+
+    source: Source
+    turns: bool                         # the player hands over pictures upright already
+
+    def run(self) -> None: ...
+
+    def hold(self) -> None: ...
+
+    def set_volume(self, volume: float) -> None:
+        """0 to 1."""
+
+    def attend(self, report: Report) -> None:
+        """Called with each of the deck's own reports, in the playing thread."""
+
+    def close(self) -> None: ...
+
+
+class Engine(Protocol):
+    """A player. ``name`` is for the person, ``report`` is set before the first deck is opened."""
+
+    name: str
+    report: Callable[[Report], None]
+
+    def exact(self, source: Source) -> bool:
+        """Whether it can open such a source at any picture, not at keyframes only."""
+
+    def open(self, source: Source, place: Place, speed: float) -> Deck: ...
+
+    def close(self) -> None: ...
