@@ -71,7 +71,7 @@ class Report:
         tally = summary.tally()
         surplus = f" {summary.surplus_seconds:.0f} seconds of film could go." if summary.surplus_seconds >= 1 else ""
         return (f"{known} Of {tally.expected} shots and holds that viewers needed, {tally.delivered} are on the film; "
-                f"{tally.overdone} are more than they needed.{surplus}")
+                f"{counted(tally.overdone, 'shot')} more than they needed.{surplus}")
 
     def rows(self) -> list[tuple[str, Tally, list[str]]]:
         """Rule, its tally over the game, and delivered of expected in each period."""
@@ -87,6 +87,11 @@ class Report:
 
 def _of(tally: Tally | None) -> str:
     return "" if tally is None or not tally.expected else f"{tally.delivered} of {tally.expected}"
+
+
+def counted(number: int, thing: str) -> str:
+    """``1 finding``, ``2 findings``."""
+    return f"{number} {thing}{'' if number == 1 else 's'}"
 
 
 def film_time(seconds: float) -> str:

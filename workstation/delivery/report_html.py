@@ -9,7 +9,7 @@ from jinja2 import Environment, StrictUndefined
 from markupsafe import Markup
 
 from .certainty_plot import CertaintyPlot, certainty_plot
-from .report import Report
+from .report import Report, counted
 from .still import Still, jpeg
 
 _WIDTH, _HEIGHT = 1000, 180
@@ -23,7 +23,7 @@ def html(report: Report) -> str:
     coverage = report.coverage
     plot = certainty_plot(coverage.beliefs, coverage.findings, coverage.film_seconds, coverage.profile.viewer.unsure_below,
                           _WIDTH, _HEIGHT)
-    return template.render(report=report, picture=_picture, plot=_svg(plot))
+    return template.render(report=report, picture=_picture, plot=_svg(plot), counted=counted)
 
 
 def _picture(taken: Still) -> str:

@@ -12,7 +12,7 @@ from reportlab.platypus import Flowable, KeepTogether, Table
 from ..coverage.finding import Severity
 from .certainty_plot import CertaintyPlot, certainty_plot
 from .papers import HEADING, INK, LINE, QUIET, SMALL, TEXT, TITLE, document, number_pages, paragraph, picture, table
-from .report import Entry, Report
+from .report import Entry, Report, counted
 
 _WIDTH, _HEIGHT = 168 * mm, 34 * mm
 _BAD = colors.HexColor("#a32014")
@@ -31,7 +31,7 @@ def write_pdf(report: Report, to: Path) -> None:
     if report.summary.habits:
         story.append(paragraph("What would help most", HEADING))
         for number, habit in enumerate(report.summary.habits, 1):
-            story.append(paragraph(f"{number}. {habit.advice}  ({habit.findings} findings; clearest: {habit.example.title})"))
+            story.append(paragraph(f"{number}. {habit.advice}  ({counted(habit.findings, 'finding')}; clearest: {habit.example.title})"))
     if report.summary.by_rule:
         rows = [["Rule", "Delivered", "Missed", "Too much", *report.period_names()]]
         rows += [[rule, f"{tally.delivered} of {tally.expected}", str(tally.missed), str(tally.overdone), *periods]
@@ -39,8 +39,8 @@ def write_pdf(report: Report, to: Path) -> None:
         each = 84 / max(len(report.periods) + 1, 5)
         story += [paragraph("Expected and delivered", HEADING),
                   table(rows, [50, 20, 16, 18, *([each] * len(report.periods))])]
-    story.append(paragraph("Findings", HEADING))
-    story += [_entry(entry) for entry in report.entries] or [paragraph("Nothing was found: every viewer was served.")]
+    entries = [_entry(entry) for entry in report.entries] or [paragraph("Nothing was found: every viewer was served.")]
+    story += [KeepTogether([paragraph("Findings", HEADING), entries[0]]), *entries[1:]]
     for title, lines in (("Not judged yet", coverage.waiting), ("With care", coverage.profile.cautions)):
         if lines:
             story += [paragraph(title, HEADING), *(paragraph(line, SMALL) for line in lines)]
@@ -55,8 +55,8 @@ def _entry(entry: Entry) -> Flowable:
     if entry.decision:
         words.append(paragraph(entry.decision, TEXT))
     seen = picture(entry.picture, 58) if entry.picture else paragraph(entry.no_picture, SMALL)
-    return KeepTogether(Table([[seen, words]], [62 * mm, 110 * mm], style=[
-        ("VALIGN", (0, 0), (-1, -1), "TOP"), ("LINEABOVE", (0, 0), (-1, 0), 0.4, LINE), ("LEFTPADDING", (0, 0), (0, 0), 0)]))
+    return Table([[seen, words]], [62 * mm, 110 * mm], splitByRow=0, style=[
+        ("VALIGN", (0, 0), (-1, -1), "TOP"), ("LINEABOVE", (0, 0), (-1, 0), 0.4, LINE), ("LEFTPADDING", (0, 0), (0, 0), 0)])
 
 
 def _drawing(plot: CertaintyPlot) -> Drawing:

@@ -1,0 +1,26 @@
+from __future__ import annotations
+
+import shutil
+from pathlib import Path
+
+import pytest
+from filelock import FileLock
+
+
+@pytest.fixture(scope="session")
+def _small_demo(tmp_path_factory) -> Path:
+    """The demo game filmed small, once for all test processes."""
+    from workstation.demo.game_file import write_demo_game
+
+    shared = tmp_path_factory.getbasetemp().parent / "small-demo"
+    with FileLock(f"{shared}.lock"):
+        write_demo_game(shared, width=320)
+    return shared
+
+
+@pytest.fixture
+def demo_game_file(_small_demo, tmp_path) -> Path:
+    """A tagged demo game of one's own, with its film, to change at will."""
+    folder = tmp_path / "demo"
+    shutil.copytree(_small_demo, folder, ignore=shutil.ignore_patterns(".*", "*backup*"))
+    return next(folder.glob("*.game"))
