@@ -8,12 +8,16 @@ from ..football.plays import PlayKind
 from ..tagging.model import MomentKind, ShotKind
 from .choreography import Stage
 from .field import SCOREBOARD_AT, SCOREBOARD_SIZE, SCOREBOARD_UP
+from .figures import HOME_LOOK, VISITORS_LOOK
 from .script import Scene
 from .tracks import FPS, smooth
-from .view import FIELD_WIDTH, Aim, plane
+from .view import FIELD_WIDTH, WIDTH, Aim, plane
 
-#: Zoom of the widest pictures for each kind of play; 1 shows some 46 yards at midfield.
-_ZOOM = {PlayKind.KICKOFF: 0.64, PlayKind.PUNT: 0.72, PlayKind.FIELD_GOAL: 0.86, PlayKind.TRY_KICK: 0.86}
+#: Zooms for a full wide, closest first; 1.1 shows some 42 yards at midfield.
+_WIDES = (1.1, 1.0, 0.9, 0.8, 0.72, 0.64, 0.58, 0.5)
+#: Kinds of play that need room for a ball in the air, and how close they may be.
+_ZOOM = {PlayKind.KICKOFF: 0.64, PlayKind.PUNT: 0.72, PlayKind.FIELD_GOAL: 0.8, PlayKind.TRY_KICK: 0.8}
+_MARGIN = 34                    # pixels between players and the edges of a full wide
 _LEVEL = 568.0                  # plane units from horizon to the middle of a scrimmage picture
 
 
@@ -39,19 +43,16 @@ def aims(scene: Scene, stage: Stage, seed: int) -> list[Aim]:
 def _play(scene: Scene, stage: Stage, times: np.ndarray):
     snap, dead = scene.at(MomentKind.SNAP), scene.at(MomentKind.DEAD_BALL)
     wide = scene.at(MomentKind.FULL_WIDE)
-    zoom_wide = _ZOOM.get(scene.play.kind, 1.0)
+    zoom_wide, middle = _full_wide(scene, stage, wide, snap)
     ahead = 1 if scene.offense_faces_right else -1
     kick = scene.play.kind in _ZOOM
-    lead = {PlayKind.KICKOFF: 16.0, PlayKind.PUNT: 9.0, PlayKind.FIELD_GOAL: 9.0, PlayKind.TRY_KICK: 4.0}.get(
-        scene.play.kind, 1.0)
     x, y = stage.follow[:, 0].copy(), stage.follow[:, 1].copy()
-    start_x, start_y = x[0], 26.7
     before = 1 - _ease(times, snap + 0.3, snap + (2.2 if kick else 1.6))
-    x = x + (start_x + lead * ahead - x) * before
     x = smooth(np.clip(x, -3, 103), 25)
-    y = smooth(start_y + (y - start_y) * 0.45 * (1 - before), 25)
+    y = smooth(26.7 + (y - 26.7) * 0.45 * (1 - before), 25)
     # the lens follows with the plane position of the ball's own depth, damped up and down
     right = np.array([plane(a, 26.7 + (b - 26.7) * 0.8)[0] for a, b in zip(x, y)])
+    right = right + (middle - right) * before
     near_or_far = np.array([plane(50, b)[1] for b in y])
     down = _LEVEL + (near_or_far - plane(50, 26.7)[1]) * 0.7
     zoom = np.full_like(times, zoom_wide)
@@ -77,7 +78,20 @@ def _play(scene: Scene, stage: Stage, times: np.ndarray):
     if dead is not None and scene.at(MomentKind.CONFRONTATION) is not None:
         hold = _ease(times, dead + 0.6, dead + 2.2)
         right = right + (right[-1] - right) * hold
+        zoom = zoom * (1 + 0.28 * hold)
+        down = down - 30 * hold
     return right, down, zoom
+
+
+def _full_wide(scene: Scene, stage: Stage, wide: float, snap: float) -> tuple[float, float]:
+    """The closest zoom that holds all players from full wide to the snap, and the middle of them."""
+    start, end = round(wide * FPS), round(snap * FPS) + 1
+    players = [person for person in stage.people if person.look in (HOME_LOOK, VISITORS_LOOK)]
+    across = [plane(x, y)[0] for person in players for x, y in zip(person.x[start:end:4], person.y[start:end:4])]
+    low, high = min(across), max(across)
+    at_most = _ZOOM.get(scene.play.kind, _WIDES[0])
+    fits = (WIDTH - 2 * _MARGIN) / (high - low)
+    return next((zoom for zoom in _WIDES if zoom <= min(at_most, fits)), _WIDES[-1]), (low + high) / 2
 
 
 def _still(x: float, y: float, z: float, zoom: float):
@@ -114,24 +128,24 @@ def _measurement(scene: Scene, stage: Stage, times: np.ndarray):
     ahead = 1 if scene.offense_faces_right else -1
     x = scene.truth.ball_on if ahead > 0 else 100 - scene.truth.ball_on
     y = scene.ball_y + 0.6
-    return _between((x - ahead * 0.4, y, 0.75, 8.0), (x - ahead * 0.6, y + 0.5, 0.9, 3.2), 6.0, 7.6)(scene, stage, times)
+    return _between((x - ahead * 0.4, y, 0.75, 8.0), (x - ahead * 0.8, y + 0.5, 0.9, 4.0), 6.0, 7.6)(scene, stage, times)
 
 
 def _signal(scene: Scene, stage: Stage, times: np.ndarray):
     referee = stage.people[0]
-    return _still(float(referee.x[-1]), float(referee.y[-1]), 1.15, 5.0)(scene, stage, times)
+    return _still(float(referee.x[-1]), float(referee.y[-1]), 1.1, 7.5)(scene, stage, times)
 
 
 def _injury(scene: Scene, stage: Stage, times: np.ndarray):
     player = stage.people[0]
     right, down = zip(*[plane(x, y, 1.0) for x, y in zip(smooth(player.x, 31), smooth(player.y, 31))])
-    return np.array(right), np.array(down) - 40, np.full_like(times, 1.6)
+    return np.array(right), np.array(down) + 30, np.full_like(times, 1.9)
 
 
 _PATHS = {
     ShotKind.SCOREBOARD: _scoreboard,
     ShotKind.DOWN_MARKER: _marker,
-    ShotKind.COIN_TOSS: _between((50, 26.4, 1.0, 4.2), (50, 26.7, 0.0, 1.35), 5.9, 8.1),
+    ShotKind.COIN_TOSS: _between((50, 26.4, 1.0, 4.2), (50, 26.7, 0.5, 1.8), 5.9, 8.1),
     ShotKind.HANDSHAKE: _still(46, 26.7, 1.0, 3.6),
     ShotKind.MEASUREMENT: _measurement,
     ShotKind.PENALTY_SIGNAL: _signal,

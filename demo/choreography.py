@@ -276,7 +276,7 @@ def _trenches(work: _Set, passing: bool) -> None:
     last = work.dead - 0.4
     for blocker, rusher in pairs:
         offensive, defensive = work.tracks[blocker], work.tracks[rusher]
-        x, y = offensive.place
+        _x, y = offensive.place
         meet = work.x + work.ahead * (push * 0.25 - 0.1)
         end = work.x + work.ahead * (push + work.jitter(0.6))
         drift = work.jitter(0.9)
@@ -403,10 +403,15 @@ def _pass(work: _Set, play: Play) -> None:
             receiver.to(work.dead, end_x, scene.to_y - 1).to(work.dead + 1.2, end_x + work.ahead * 3, scene.to_y)
             receiver.do(work.dead + 1.3, "score")
             for key in hunters:
-                work.tracks[key].towards(work.dead, end_x - work.ahead * 2.5, scene.to_y, 6, short=1.5)
-            for key in ("slot", "tight end", "wide left", "wide right", "runner", "quarterback"):
+                track = work.tracks[key]
+                track.towards(work.dead, end_x - work.ahead * work.random.uniform(2.5, 9),
+                              scene.to_y + work.jitter(7), 5.5)
+            for place, key in enumerate(("slot", "tight end", "wide left", "wide right", "runner", "left guard")):
                 if key != target:
-                    work.tracks[key].towards(work.dead + 3.6, end_x + work.ahead * 2, scene.to_y, 6, short=1.0)
+                    angle = place * 1.05
+                    track = work.tracks[key]
+                    track.towards(work.dead + 3.4, end_x + work.ahead * 3 + 1.3 * math.cos(angle),
+                                  scene.to_y + 1.3 * math.sin(angle), 6.6).do(work.dead + 3.3, "score")
         else:
             _tackle(work, target, hunters, end_x, scene.to_y + (1.2 if scene.catch > 3 else 0), first=2)
     else:
@@ -424,7 +429,8 @@ def _pass(work: _Set, play: Play) -> None:
         rusher.do(work.dead - 0.4, "tackle").do(work.dead + 0.1, "down").do(work.dead + 1.3, None)
         passer.do(work.dead - 0.1, "tackle").do(work.dead + 0.08, "down").do(work.dead + 2.4, "knee")
     _gang_foul(work, play)
-    _release(work, [key for key in work.tracks if not (score and key == target)])
+    celebrating = {"slot", "tight end", "wide left", "wide right", "runner", "left guard", target} if score else set()
+    _release(work, [key for key in work.tracks if key not in celebrating])
 
 
 def _kneel(work: _Set, play: Play) -> None:
@@ -614,7 +620,7 @@ def _officials(work: _Set) -> None:
         "referee": (x - ahead * (12 if not kick else -55), y + 5, REFEREE_LOOK),
         "umpire": (x + ahead * (7.5 if not kick else -4), y - 2.6, OFFICIAL_LOOK),
         "near wing": (x + ahead * (0 if not kick else 10), -0.6, OFFICIAL_LOOK),
-        "far wing": (x + ahead * (0 if not kick else 10), FIELD_WIDTH + 0.5, OFFICIAL_LOOK),
+        "far wing": (x + ahead * (1.7 if not kick else 10), FIELD_WIDTH + 0.5, OFFICIAL_LOOK),
         "deep": (deep, y + 3, OFFICIAL_LOOK),
     }
     if posts:
@@ -657,11 +663,12 @@ def _officials(work: _Set) -> None:
 
 def _coin_toss(work: _Set) -> np.ndarray:
     for index in range(4):
-        across = 24.0 + index * 1.3
-        home = work.put(f"home {index}", HOME_LOOK, ("12", "55", "24", "44")[index], 46.4 - index % 2 * 0.3, across, RIGHT)
-        home.to(1.0, 48.3 - index % 2 * 0.3, across)
-        visitors = work.put(f"visitors {index}", VISITORS_LOOK, ("7", "52", "20", "71")[index], 53.6, across, LEFT)
-        visitors.to(1.0, 51.7 + index % 2 * 0.3, across)
+        across, aside = 24.2 + index * 0.9, 1.5 + index * 0.62
+        home = work.put(f"home {index}", HOME_LOOK, ("12", "55", "24", "44")[index], 48.4 - aside, across, RIGHT - 0.5)
+        home.to(1.0, 50.0 - aside, across)
+        visitors = work.put(f"visitors {index}", VISITORS_LOOK, ("7", "52", "20", "71")[index], 51.6 + aside, across,
+                            LEFT + 0.5)
+        visitors.to(1.0, 50.0 + aside, across)
         for track in (home, visitors):
             track.still = "hips" if index == 2 else "stand"
     referee = work.put("referee", REFEREE_LOOK, "", 50, 26.6, TOWARDS)
@@ -694,9 +701,9 @@ def _measurement(work: _Set) -> None:
     work.ball.lies(0.0, work.x, work.y)
     side = work.y + 0.55
     rear = work.put("rear rod", CREW_LOOK, "", start - work.ahead * 1.2, side + 1.6, TOWARDS)
-    rear.to(0.95, start, side + 0.15).do(0.9, "hold pole")
+    rear.to(0.95, start, side + 0.3).do(0.9, "hold pole")
     front = work.put("front rod", CREW_LOOK, "", line - work.ahead * 6.0, side + 2.4, TOWARDS)
-    front.wait(0.9).to(2.6, line - work.ahead * 1.0, side + 0.5).to(3.4, line, side + 0.15).do(3.3, "hold pole")
+    front.wait(0.9).to(2.6, line - work.ahead * 1.0, side + 0.5).to(3.4, line, side + 0.3).do(3.3, "hold pole")
     work.poles += [("rear rod", "rod"), ("front rod", "rod")]
     referee = work.put("referee", REFEREE_LOOK, "", work.x - work.ahead * 2.6, work.y + 1.3, work.face)
     referee.wait(5.0).to(6.8, work.x - work.ahead * 1.9, work.y - 0.3).do(7.0, None).turn(6.8, TOWARDS)
@@ -723,10 +730,10 @@ def _signal(work: _Set) -> None:
 
 def _helped_off(work: _Set) -> None:
     x, end = work.x, work.scene.seconds + 1
-    player = work.put("player", VISITORS_LOOK, "20", x + 2, 11.5, TOWARDS).to(end, x - 0.5, 2.2).do(0, "lean")
+    player = work.put("player", VISITORS_LOOK, "20", x - 2, 37.5, AWAY).to(end, x, 48.0).do(0, "lean")
     for key, side in (("trainer left", -0.62), ("trainer right", 0.62)):
-        helper = work.put(key, COACH_LOOK, "", x + 2 + side, 11.5, TOWARDS)
-        helper.to(end, x - 0.5 + side, 2.2).do(0, "support")
+        helper = work.put(key, COACH_LOOK, "", x - 2 + side, 37.5, AWAY)
+        helper.to(end, x + side, 48.0).do(0, "support")
     player.still = "stand"
     for index in range(9):
         place = x + 9 + (index % 4) * 1.7, 20 + (index // 4) * 2.4
@@ -755,10 +762,10 @@ def _chain_crew(work: _Set) -> Chains:
     chains = Chains(work.goal(line - 10), None if goal_to_go else work.goal(line), box, truth.down)
     if work.scene.kind is not ShotKind.MEASUREMENT and not goal_to_go:
         for key, x in (("rod one", chains.start), ("rod two", chains.line_to_gain)):
-            work.put(key, CREW_LOOK, "", x + 0.25, _CHAIN_Y + 0.4, TOWARDS).still = "hold pole"
+            work.put(key, CREW_LOOK, "", x, _CHAIN_Y + 0.4, TOWARDS).still = "hold pole"
             work.poles.append((key, "rod"))
     if work.scene.kind is not ShotKind.SCOREBOARD:
-        work.put("box", CREW_LOOK, "", box + 0.3, _CHAIN_Y + 0.3, TOWARDS).still = "hold pole"
+        work.put("box", CREW_LOOK, "", box, _CHAIN_Y + 0.3, TOWARDS).still = "hold pole"
         work.poles.append(("box", "box"))
     return chains
 

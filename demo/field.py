@@ -7,14 +7,25 @@ import random
 
 import numpy as np
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import (QBrush, QColor, QFont, QImage, QLinearGradient, QPainter, QPainterPath, QPen, QPolygonF,
-                           QRadialGradient, QTransform)
+from PySide6.QtGui import (
+    QBrush,
+    QColor,
+    QFont,
+    QImage,
+    QLinearGradient,
+    QPainter,
+    QPainterPath,
+    QPen,
+    QPolygonF,
+    QRadialGradient,
+    QTransform,
+)
 
 from .figures import COACH_LOOK, HOME_LOOK, VISITORS_LOOK, Look, draw_figure
 from .view import BACK, FIELD_WIDTH, FOCAL, UP, plane, scale_at
 
 HASH = FIELD_WIDTH / 3          # NFHS: the hash marks divide the field into thirds (rule 1-2-3; from memory)
-SCOREBOARD_AT = (131.0, 66.0)   # left foot, world yards
+SCOREBOARD_AT = (157.0, 66.0)   # left foot, world yards
 SCOREBOARD_SIZE = (13.0, 5.6)   # yards
 SCOREBOARD_UP = 4.2             # yards from the ground to its lower edge
 _POST_WIDTH = 23.33 / 3         # yards between the uprights: 23 feet 4 inches (NFHS rule 1-5; from memory)
@@ -221,7 +232,7 @@ def _ridge(painter: QPainter, window: Window, y: float, low: float, high: float,
     while x < 50 + reach:
         wide = step * chance.uniform(0.6, 1.5)
         top = chance.uniform(low, high)
-        outline.quadTo(window.at(x + wide / 2, y, top + (high - low) * 0.7), window.at(x + wide, y, top * 0.9))
+        outline.quadTo(window.at(x + wide / 2, y, top + (high - low) * 0.7), window.at(x + wide, y, max(top * 0.9, (low + high) / 2)))
         x += wide
     outline.lineTo(window.at(x, y, -2))
     painter.setPen(Qt.NoPen)

@@ -15,7 +15,8 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QFont, QImage, QPainter, QPainterPath, QPen
 
 HEADINGS = 16
-STRIDES = 10
+STRIDES = 8
+_STEP = 1.07                    # from one size of small figures to the next
 _TILT = math.sin(math.radians(17)), math.cos(math.radians(17))   # how far from above the press box looks down
 _SUN = (0.75, -0.42)            # shadow of a yard of height, in x and y: low evening sun behind the far stand
 
@@ -73,9 +74,8 @@ def _body(hips: float = 1.0, lean: float = 0.05, legs=((0.0, 0.0), (0.0, 0.0)), 
     neck_forward, neck_up = 0.62 * math.sin(lean), hips + 0.62 * math.cos(lean)
     look = lean * 0.5 + nod
     joints = {
-        "hip": (0.0, 0.0, hips), "neck": (neck_forward, 0.0, neck_up),
+        "hip": (0.0, 0.0, hips), "waist": (neck_forward * 0.36, 0.0, hips + (neck_up - hips) * 0.36), "neck": (neck_forward, 0.0, neck_up),
         "head": (neck_forward + 0.24 * math.sin(look), 0.0, neck_up + 0.24 * math.cos(look)),
-        "face": (neck_forward + 0.24 * math.sin(look) + 0.16, 0.0, neck_up + 0.20 * math.cos(look)),
     }
     for index, (side, name) in enumerate(((1, "left"), (-1, "right"))):
         hip = (0.0, side * 0.13, hips)
@@ -165,7 +165,7 @@ def pose(name: str, phase: float = 0.0) -> dict[str, Joint]:
         case "announce":
             return _body(spread=0.12, arms=((0.05, 0.15, 0.3), (0.7, 0.1, 1.9)))
         case "holding":     # one wrist grasped by the other hand, in front of the chest
-            return _body(spread=0.14, arms=((0.9, -0.05, 1.15 + 0.06 * swing), (0.75, -0.35, 0.95)))
+            return _body(spread=0.14, arms=((0.8, -0.1, 1.5 + 0.08 * swing), (0.62, -0.75, 0.75)))
         case "point":       # an arm level, towards a goal line
             return _body(spread=0.14, arms=((0.1, 0.15, 0.3), (1.57, 0.0, 0.0)))
         case "fourth":      # a fist high: fourth down
@@ -176,7 +176,7 @@ def pose(name: str, phase: float = 0.0) -> dict[str, Joint]:
             return _body(spread=0.14, arms=((0.1, 0.15, 0.3), (1.1 + 0.9 * math.sin(min(phase, 0.5) * 2 * math.pi),
                                                                0.0, 0.7)))
         case "hold pole":
-            return _body(spread=0.14, arms=((0.1, 0.15, 0.3), (0.95, -0.1, 0.7)))
+            return _body(spread=0.14, arms=((0.75, -0.45, 0.75), (1.0, -0.45, 0.6)))
         case "part":        # arms wide, keeping two apart
             return _body(0.95, 0.1, spread=0.22, arms=((0.3, 1.4, 0.1), (0.3, 1.4, 0.1)))
         case "bench":       # sitting
@@ -206,6 +206,12 @@ def draw_figure(painter: QPainter, at: QPointF, scale: float, look: Look, name: 
         painter.drawLine(start, end)
         painter.setPen(QPen(ink, width * scale, Qt.SolidLine, Qt.RoundCap))
         painter.drawLine(start, end)
+        if scale > 40:          # close enough for the low sun to model the limb
+            shift = QPointF(-0.17 * width * scale, -0.08 * width * scale)
+            light = ink.lighter(118)
+            light.setAlpha(150)
+            painter.setPen(QPen(light, 0.42 * width * scale, Qt.SolidLine, Qt.RoundCap))
+            painter.drawLine(start + shift, end + shift)
 
     def leg(side: str) -> None:
         limb(f"{side} knee", f"{side} foot", 0.14, look.socks)
@@ -215,13 +221,13 @@ def draw_figure(painter: QPainter, at: QPointF, scale: float, look: Look, name: 
         limb(f"{side} hip", f"{side} knee", 0.2, look.pants)
 
     def arm(side: str) -> None:
-        limb(f"{side} elbow", f"{side} hand", 0.1, look.sleeve if look.stripes else look.skin)
+        limb(f"{side} elbow", f"{side} hand", 0.1, look.skin)
         limb(f"{side} shoulder", f"{side} elbow", 0.15, look.sleeve)
 
     def torso() -> None:
-        limb("hip", "neck", 0.36, look.jersey)
+        limb("waist", "neck", 0.36, look.jersey)
         limb("left shoulder", "right shoulder", 0.22 if look.cap else 0.27, look.jersey)
-        limb("left hip", "right hip", 0.18, look.pants)
+        limb("left hip", "right hip", 0.2, look.pants)
         neck, hip = spot("neck"), spot("hip")
         if look.stripes:
             across = spot("left shoulder") - spot("right shoulder")
@@ -233,27 +239,29 @@ def draw_figure(painter: QPainter, at: QPointF, scale: float, look: Look, name: 
             _draw_number(painter, neck, hip, scale, look, number, abs(sin))
 
     def head() -> None:
-        middle, face = spot("head"), spot("face")
+        middle = spot("head")
         radius = (0.15 if look.cap else 0.19) * scale
         painter.setPen(QPen(QColor(look.helmet).darker(170), 0.03 * scale))
         if look.cap:
             painter.setBrush(QColor(look.skin))
             painter.drawEllipse(middle, radius, radius)
             painter.setBrush(QColor(look.helmet))
-            painter.drawChord(QRectF(middle.x() - radius, middle.y() - radius, 2 * radius, 1.9 * radius), 0, 180 * 16)
-            painter.setPen(QPen(QColor(look.helmet), 0.06 * scale, Qt.SolidLine, Qt.RoundCap))
-            painter.drawLine(middle, QPointF(middle.x() + cos * 0.24 * scale,
-                                             middle.y() - (sin * _TILT[0] * 0.24 + 0.02) * scale))
+            painter.drawChord(QRectF(middle.x() - radius, middle.y() - radius, 2 * radius, 1.7 * radius), 0, 180 * 16)
+            if sin < 0.6:       # the peak
+                painter.drawEllipse(QPointF(middle.x() + cos * 0.15 * scale, middle.y() - (sin * 0.05 + 0.03) * scale),
+                                    (0.08 + 0.04 * abs(sin)) * scale, 0.035 * scale)
         else:
             painter.setBrush(QColor(look.helmet))
             painter.drawEllipse(middle, radius, radius)
+            if scale > 40:
+                painter.setPen(Qt.NoPen)
+                painter.setBrush(QColor(255, 255, 255, 60))
+                painter.drawEllipse(middle + QPointF(-0.07, -0.08) * scale, 0.07 * scale, 0.05 * scale)
             painter.setPen(QPen(QColor(look.stripe), 0.06 * scale))
             painter.drawLine(middle + QPointF(-cos * 0.1 * scale, -0.17 * scale),
-                             middle + QPointF(cos * 0.1 * scale, -0.15 * scale))
-            if sin < 0.75:
-                painter.setPen(QPen(QColor("#3b3e44"), 0.05 * scale, Qt.SolidLine, Qt.RoundCap))
-                down = QPointF(0, 0.1 * scale)
-                painter.drawLine(middle + down, face + down * 0.6)
+                             middle + QPointF(cos * 0.1 * scale, (-0.15 - 0.03 * abs(sin)) * scale))
+            if sin < 0.4:
+                _draw_mask(painter, middle, scale, look, cos, sin)
         painter.setBrush(Qt.NoBrush)
 
     parts = [(joints[f"{side} knee"][1], leg, (side,)) for side in ("left", "right")]
@@ -261,6 +269,21 @@ def draw_figure(painter: QPainter, at: QPointF, scale: float, look: Look, name: 
     parts += [((joints["hip"][1] + joints["neck"][1]) / 2, torso, ()), (joints["head"][1] - 0.02, head, ())]
     for _, draw, arguments in sorted(parts, key=lambda part: -part[0]):
         draw(*arguments)
+
+
+def _draw_mask(painter: QPainter, middle: QPointF, scale: float, look: Look, cos: float, sin: float) -> None:
+    """The opening of the helmet and the bars before it."""
+    opening = QPointF(middle.x() + cos * 0.11 * scale, middle.y() + (0.05 - 0.03 * sin) * scale)
+    wide = (0.05 + 0.09 * max(-sin, 0)) * scale
+    painter.setPen(Qt.NoPen)
+    painter.setBrush(QColor(look.skin).darker(135))
+    painter.drawEllipse(opening, wide, 0.075 * scale)
+    painter.setPen(QPen(QColor("#4a4e55"), 0.032 * scale, Qt.SolidLine, Qt.RoundCap))
+    tip = QPointF(opening.x() + cos * 0.1 * scale, opening.y() + 0.03 * scale)
+    for drop in (0.02, 0.09):
+        down = QPointF(0, drop * scale)
+        painter.drawLine(tip + down + QPointF(-wide, 0), tip + down + QPointF(wide, 0))
+    painter.drawLine(tip, tip + QPointF(0, 0.09 * scale))
 
 
 def _draw_shadow(painter: QPainter, at: QPointF, scale: float, joints: dict[str, Joint], strength: float) -> None:
@@ -297,8 +320,8 @@ def _draw_number(painter: QPainter, neck: QPointF, hip: QPointF, scale: float, l
 
 
 def size_step(scale: float) -> int:
-    """The step of the 5 % ladder of sizes nearest to ``scale`` pixels a yard."""
-    return round(math.log(scale) / math.log(1.05))
+    """The step of the ladder of sizes nearest to ``scale`` pixels a yard."""
+    return round(math.log(scale) / math.log(_STEP))
 
 
 @lru_cache(maxsize=30000)
@@ -308,7 +331,7 @@ def stamp(look: Look, name: str, step: int, turn: int, size: int) -> tuple[QImag
     ``step`` is the phase in :data:`STRIDES`, ``turn`` the heading in :data:`HEADINGS`,
     ``size`` a rung of :func:`size_step`.
     """
-    scale = 1.05 ** size
+    scale = _STEP ** size
     left, up, width, height = int(1.5 * scale) + 2, int(2.9 * scale) + 2, int(4.2 * scale) + 4, int(3.9 * scale) + 4
     image = QImage(width, height, QImage.Format_ARGB32_Premultiplied)
     image.fill(0)

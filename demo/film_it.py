@@ -13,7 +13,7 @@ import subprocess
 import sys
 import threading
 from collections.abc import Callable, Iterator
-from datetime import datetime, timedelta, timezone
+from datetime import UTC, datetime, timedelta
 from fractions import Fraction
 from importlib import metadata
 from itertools import accumulate
@@ -32,6 +32,7 @@ from .view import HEIGHT, WIDTH
 FRAME_RATE = Fraction(30000, 1001)
 LAYOUTS = ("files", "one file")
 ONE_FILE = "GAME0001.MP4"
+_QUICKER = "rc-lookahead=10:subme=1:ref=1:trellis=0:weightp=0"     # a quarter less time for 4 % more bytes
 _RENDERED_BY = ("av", "PySide6-Essentials", "numpy")
 
 
@@ -221,7 +222,7 @@ def render_scene(index: int, to: Path, width: int = WIDTH, told: Callable[[int],
         video = out.add_stream("libx264", rate=FRAME_RATE)
         video.width, video.height, video.pix_fmt = width, height, "yuv420p"
         video.time_base = video.codec_context.time_base = 1 / FRAME_RATE / 1001
-        video.options = {"preset": "veryfast", "crf": "23", "g": "30", "threads": "1"}
+        video.options = {"preset": "veryfast", "crf": "23", "g": "30", "threads": "1", "x264-params": _QUICKER}
         context = video.codec_context
         context.color_range, context.colorspace, context.color_primaries, context.color_trc = 1, 1, 1, 1
         audio = _aac(out)
@@ -230,7 +231,7 @@ def render_scene(index: int, to: Path, width: int = WIDTH, told: Callable[[int],
         for number, image in enumerate(painter.pictures()):
             pixels = np.frombuffer(image.constBits(), np.uint8).reshape(height, image.bytesPerLine() // 4, 4)
             frame = av.VideoFrame.from_ndarray(pixels[:, :width], format="bgra")
-            frame = frame.reformat(format="yuv420p", dst_colorspace="ITU709")
+            frame = frame.reformat(format="yuv420p", dst_colorspace="ITU709", interpolation="FAST_BILINEAR")
             frame.pts, frame.time_base = number * 1001, video.time_base
             for packet in video.encode(frame):
                 out.mux(packet)
@@ -244,7 +245,7 @@ def render_scene(index: int, to: Path, width: int = WIDTH, told: Callable[[int],
 
 def _recorded_at(index: int) -> str:
     """When the camera says it began to record a scene."""
-    start = datetime.fromisoformat(f"{HEADING.date}T19:00:00").replace(tzinfo=timezone.utc)
+    start = datetime.fromisoformat(f"{HEADING.date}T19:00:00").replace(tzinfo=UTC)
     return (start + timedelta(seconds=95 * index)).strftime("%Y-%m-%dT%H:%M:%SZ")
 
 

@@ -92,7 +92,7 @@ class Painter:
         for (have, have_left, have_top, have_right, have_bottom), window in _WINDOWS.items():
             if have == scale and have_left <= left and have_top <= top and have_right >= right and have_bottom >= bottom:
                 return window
-        if len(_WINDOWS) > 5:
+        if len(_WINDOWS) >= 10:
             _WINDOWS.pop(next(iter(_WINDOWS)))
         _WINDOWS[key] = backdrop(left, top, math.ceil((right - left) * scale), math.ceil((bottom - top) * scale), scale)
         return _WINDOWS[key]
@@ -131,7 +131,7 @@ class Painter:
         for flag in stage.flags:
             self._flag(painter, aim, flag, time)
         things: list[tuple[float, object, tuple]] = [(person.y[index], self._person, (person,)) for person in stage.people]
-        things += [(pole.y[index] - 0.02, self._pole, (pole, what)) for pole, what in stage.rods]
+        things += [(pole.y[index] - 0.42, self._pole, (pole, what)) for pole, what in stage.rods]
         x, y, z = stage.ball[index]
         if not math.isnan(x):
             things.append((y - 0.05, self._ball, (x, y, z)))
@@ -154,7 +154,7 @@ class Painter:
         if not (-3 * size < spot.x() < self.size[0] + 3 * size and -size < spot.y() < self.size[1] + 3 * size):
             return
         heading, phase = float(person.heading[index]), float(person.phase[index])
-        if size > _CLOSE * self.quality or aim.zoom > 1.25:
+        if size > _CLOSE * self.quality or aim.zoom > 1.6:
             draw_figure(painter, spot, size, person.look, person.pose[index], phase, heading, person.number)
             return
         turn = round(heading / (2 * math.pi) * HEADINGS) % HEADINGS
@@ -162,10 +162,9 @@ class Painter:
         painter.drawImage(round(spot.x()) - left, round(spot.y()) - up, image)
 
     def _pole(self, painter: QPainter, aim: Aim, index: int, person: Moves, what: str) -> None:
-        y = float(person.y[index]) - 0.3
-        x = float(person.x[index]) - (0.25 if self.scene.kind is not ShotKind.MEASUREMENT else 0.0)
+        x, y = float(person.x[index]), float(person.y[index]) - 0.42
         size = scale_at(y) * aim.zoom * self.quality
-        foot, head = self._spot(aim, x, y), self._spot(aim, x, y, 1.75)
+        foot, head = self._spot(aim, x, y), self._spot(aim, x, y, 1.95)
         painter.setPen(QPen(QColor("#e8742a"), max(0.055 * size, 1.2), Qt.SolidLine, Qt.RoundCap))
         painter.drawLine(foot, head)
         if what == "rod":
@@ -192,8 +191,8 @@ class Painter:
 
     def _chain(self, painter: QPainter, aim: Aim, index: int) -> None:
         rear, front = (pole for pole, _ in self.stage.rods[:2])
-        a = self._spot(aim, float(rear.x[index]), float(rear.y[index]) - 0.3, 0.12)
-        b = self._spot(aim, float(front.x[index]), float(front.y[index]) - 0.3, 0.12)
+        a = self._spot(aim, float(rear.x[index]), float(rear.y[index]) - 0.42, 0.12)
+        b = self._spot(aim, float(front.x[index]), float(front.y[index]) - 0.42, 0.12)
         size = scale_at(20) * aim.zoom * self.quality
         painter.setPen(QPen(QColor("#d8dcdf"), max(0.03 * size, 1), Qt.DashLine))
         painter.drawLine(a, b)

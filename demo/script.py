@@ -167,7 +167,7 @@ SCENES: tuple[Scene, ...] = (
             Play(PlayKind.PASS, Outcome.INCOMPLETE, clock=84, fouls=(
                 Foul("roughing the passer", Side.DEFENSE, when=FoulTime.DURING_DOWN,
                      decision=FoulDecision.ACCEPTED),)),
-            lasts=4.4, ball_y=35.5, to_y=15, catch=16),
+            lasts=4.4, ball_y=35.5, to_y=20, catch=9),
     _marker("marker after roughing", _before(2, "1:16", HOME, 59, 1, 10, score=(0, 7))),
     _filmed("pass to the twenty", _before(2, "1:16", HOME, 59, 1, 10, score=(0, 7)),
             Play(PlayKind.PASS, Outcome.COMPLETE, gain=21, clock=76), lasts=5.4, hold=0.6, ball_y=35.5, to_y=24,
@@ -244,8 +244,8 @@ RIGHT: tuple[tuple[str, str], ...] = (
     ("second-half kickoff", "A player is hurt; the shot ends at its usual time."),
     ("helped off", "A short shot of the player walking off with help, nothing of the care on the field."),
     ("visitors punt", "Three short plays: it is fourth down and a punt is coming."),
-    ("fourth-down attempt", "Opens on the marker, eases out, all in frame 4.5 s before the snap; keeps rolling "
-                            "through the scuffle until it is over, wide enough for everyone near it."),
+    ("fourth-down attempt", ("Opens on the marker, eases out, all in frame 4.5 s before the snap; keeps rolling "
+                            "through the scuffle until it is over, wide enough for everyone near it.")),
     ("kneel", "The attempt was stopped short; the other team has the ball, so it is first down."),
     ("final scoreboard", "Final score with the clock at zero, then the handshake."),
 )

@@ -35,7 +35,7 @@ class Track:
 
     def to(self, time: float, x: float, y: float) -> Track:
         """Be there at that time."""
-        last, last_x, last_y = self.way[-1]
+        last, _last_x, _last_y = self.way[-1]
         if time <= last:
             time = last + 0.05
         self.way.append((time, x, y))
