@@ -360,7 +360,7 @@ class Playback:
         if self._deck is not None:
             self._deck.close()
             self._deck = None
-        if self._cued is not None and self._cued[1] == target:
+        if self._cued is not None and self._cued[1] == target and not self._cued_away:
             self._deck, self._cued = self._cued[0], None
             self._start()
         elif now - self._last_go < BREATH:
@@ -372,10 +372,10 @@ class Playback:
     def _start_deck(self) -> None:
         self._start_at = None
         target, engine = self._target, self._engine_now()
-        if not engine.exact(self.film.source(target.source)):
-            self._bridge = self._meeting(target)
-            if self._bridge is not None or self._at_end(target):
-                engine = self._slow
+        source = self.film.source(target.source)
+        if target != source.first and not engine.exact(source) and self._reader.index(source.id) is not None:
+            self._bridge = self._meeting(target)    # None: the rest is too short to hand over
+            engine = self._slow
         self._deck = self._open(target, engine)
         if self._deck is not None:
             self._start()
@@ -387,8 +387,6 @@ class Playback:
     def _meeting(self, target: Instant) -> Instant | None:
         """A little later, at best at a keyframe: where a player that takes a while can take over."""
         index, source = self._reader.index(target.source), self.film.source(target.source)
-        if index is None or target == source.first:
-            return None
         second = int(1 / source.time_base)
         number = int(index.key_pts.searchsorted(target.pts + round(BRIDGE * second)))
         if number < len(index.key_pts) and index.key_pts[number] < target.pts + 3 * BRIDGE * second:
