@@ -1,0 +1,92 @@
+"""The house rules that a machine can hold: which way imports point, what lies at the top, what Qt may touch."""
+
+from __future__ import annotations
+
+import ast
+import re
+import subprocess
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parent.parent
+#: What each package may import of the others (not itself).
+MAY_IMPORT = {
+    "football": set(),
+    "film": set(),
+    "tagging": {"football", "film"},
+    "coverage": {"tagging", "football", "film"},
+    "delivery": {"coverage", "tagging", "football", "film"},
+    "desk": {"delivery", "coverage", "tagging", "football", "film", "demo"},
+}
+
+
+def modules(package: str) -> list[Path]:
+    return sorted((ROOT / "workstation" / package).rglob("*.py"))
+
+
+def imported(path: Path) -> set[str]:
+    """Dotted names of everything a module imports, inside functions too, with relative ones made absolute."""
+    here = path.relative_to(ROOT).with_suffix("").parts
+    names = set()
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.Import):
+            names |= {alias.name for alias in node.names}
+        elif isinstance(node, ast.ImportFrom):
+            base = ".".join(here[:-node.level]) if node.level else ""
+            module = ".".join(filter(None, (base, node.module)))
+            names |= {module} | {f"{module}.{alias.name}" for alias in node.names}
+    return names
+
+
+@pytest.mark.parametrize("package", MAY_IMPORT)
+def test_imports_point_one_way(package):
+    wrong = [f"{path.relative_to(ROOT)}: {name}" for path in modules(package) for name in imported(path)
+             if (match := re.match(r"workstation\.(\w+)", name)) and match[1] in {*MAY_IMPORT, "demo"}
+             and match[1] != package and match[1] not in MAY_IMPORT[package]]
+    assert modules(package) and wrong == []
+
+
+@pytest.mark.parametrize("package", ["football", "tagging", "coverage", "delivery"])
+def test_only_the_desk_and_the_player_know_qt(package):
+    assert [str(path) for path in modules(package) if any(name.startswith("PySide6") for name in imported(path))] == []
+
+
+def test_in_film_only_playback_may_import_qt_and_never_widgets():
+    users = {path.name for path in modules("film") if any(name.startswith("PySide6") for name in imported(path))}
+    assert users <= {"qt_playback.py"}
+    assert not any("QtWidgets" in name for path in modules("film") for name in imported(path))
+
+
+def test_football_reads_no_files_and_no_clock():
+    banned = {"time", "datetime", "os", "sqlite3", "random", "socket", "urllib"}
+    wrong = [f"{path.name}: {name}" for path in modules("football") for name in imported(path) if name.split(".")[0] in banned]
+    assert wrong == []
+
+
+def test_nothing_reaches_for_the_network():
+    banned = {"urllib", "http", "requests", "ftplib", "smtplib", "PySide6.QtNetwork", "PySide6.QtWebEngineCore"}
+    wrong = [f"{path.relative_to(ROOT)}: {name}" for package in (*MAY_IMPORT, "") for path in modules(package)
+             for name in imported(path) if any(name == module or name.startswith(f"{module}.") for module in banned)]
+    assert wrong == []
+
+
+def tracked() -> list[Path]:
+    done = subprocess.run(["git", "ls-files", "-z"], cwd=ROOT, capture_output=True, check=False)
+    if done.returncode:
+        pytest.skip("not a git checkout")
+    return [ROOT / name for name in done.stdout.decode().split("\0") if name and (ROOT / name).is_file()]
+
+
+def test_top_level_holds_what_it_should():
+    allowed = {"README.md", "DEVELOPERS.md", "pyproject.toml", "workstation", "tests", "resources", "demo"}
+    tops = {path.relative_to(ROOT).parts[0] for path in tracked()}
+    assert {top for top in tops if not top.startswith(".")} == allowed
+
+
+def test_no_path_of_a_machine_and_no_registry_is_named():
+    machine = re.compile("/" + "(?:work|root|farm)/|/" + r"home/[a-z]+/|py" + r"pi\.org|npm" + r"js\.|deb" + r"ian\.org")
+    wrong = [f"{path.relative_to(ROOT)}: {match[0]}" for path in tracked() if path.suffix in
+             {".py", ".md", ".toml", ".sh", ".html", ".json", ".txt", ".csv", ""} and path.name != "test_house.py"
+             if (match := machine.search(path.read_text(encoding="utf-8", errors="replace")))]
+    assert wrong == []
