@@ -7,10 +7,11 @@ from pathlib import Path
 import pytest
 from PySide6.QtCore import QPoint, QSettings, Qt
 from PySide6.QtGui import QImage
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QPushButton
 
 from tests.desk.small_game import make_film, make_game
 from workstation.coverage.finding import Finding, Severity, Sort
+from workstation.coverage.summary import summarise
 from workstation.desk.jobs import Jobs
 from workstation.desk.keys import KeyMap
 from workstation.desk.review.compare import side_of
@@ -18,12 +19,14 @@ from workstation.desk.review.drawing import shows_at
 from workstation.desk.review.filter import FindingFilter, State
 from workstation.desk.review.notes import found
 from workstation.desk.review.room import RUN_UP, ReviewRoom
+from workstation.desk.review.summary import Still
+from workstation.desk.review.trend import TrendChart
 from workstation.desk.room import Desk
 from workstation.desk.session import Session
 from workstation.desk.theme import Theme
 from workstation.film.time import Instant
 from workstation.tagging.model import Decision, Drawing, DrawingKind, Verdict
-from workstation.tagging.operations import AddDrawing
+from workstation.tagging.operations import AddDrawing, Decide
 
 
 @pytest.fixture(scope="module")
@@ -181,8 +184,8 @@ def test_buttons_do_what_keys_do(qtbot, room):
 def test_frames_step_both_ways(qtbot, room):
     room.picture.setFocus()
     start = Instant(room.session.film.sources[0].id, room.session.film.instant_at(20).pts)
-    room.session.seek(start)
-    qtbot.waitUntil(lambda: room.session.player._busy is None, timeout=5000)
+    with qtbot.waitSignal(room.session.player.frame_changed, timeout=5000):
+        room.session.seek(start)
     zero = room.session.time
     press(qtbot, room, Qt.Key.Key_Right)
     qtbot.waitUntil(lambda: room.session.time == zero + Fraction(1, 25), timeout=5000)
@@ -400,3 +403,70 @@ def test_a_room_without_findings_says_why(qtbot, desk, film, tmp_path):
     assert session.game.decisions == ()
     room.forget()
     session.close()
+
+
+# -- the summary -------------------------------------------------------------------------------------------
+
+
+def words_on(widget) -> str:
+    from PySide6.QtWidgets import QLabel
+    return "\n".join(label.text() for label in widget.findChildren(QLabel))
+
+
+def test_the_summary_says_what_the_checker_summed_up(qtbot, room):
+    room.picture.setFocus()
+    press(qtbot, room, Qt.Key.Key_S)
+    summary = summarise(room.session.coverage)
+    page = words_on(room.summary)
+    assert f"{summary.tally().delivered} of {summary.tally().expected}" in page
+    assert f"{summary.share_known:.0%}" in page
+    for habit in summary.habits:
+        assert habit.advice in page and habit.example.why in page
+    for rule in summary.by_rule:
+        assert rule in page
+    press(qtbot, room, Qt.Key.Key_Escape)
+    assert not room.summary.isVisible()
+
+
+def test_the_summary_has_pictures_and_takes_one_to_the_example(qtbot, room):
+    room.show_summary()
+    habit = summarise(room.session.coverage).habits[0]
+    still = room.summary.findChildren(Still)[0]
+    black = still.grab().toImage()
+    qtbot.waitUntil(lambda: still.grab().toImage() != black, timeout=10000)
+    see = next(button for button in room.summary.findChildren(QPushButton) if button.text() == "See it")
+    qtbot.mouseClick(see, Qt.MouseButton.LeftButton)
+    assert room.findings.current.key == habit.example.key and room.picture.isVisible()
+
+
+def test_a_waived_finding_leaves_the_summary(qtbot, room):
+    room.show_summary()
+    before = summarise(room.session.coverage).tally().missed
+    key = next(finding.key for finding in room.session.coverage.findings)
+    with qtbot.waitSignal(room.session.derived_changed, timeout=10000):
+        room.session.do(Decide(Decision(key, Verdict.WAIVED, "agreed beforehand")))
+    assert summarise(room.session.coverage).tally().missed == before - 1
+    assert f"of {summarise(room.session.coverage).tally().expected}" in words_on(room.summary)
+
+
+def test_games_are_laid_side_by_side_and_a_bad_one_is_named(qtbot, room, game_file, tmp_path):
+    other = Path(shutil.copy(game_file, tmp_path / "earlier.game"))
+    bad = tmp_path / "bad.game"
+    bad.write_text("nothing")
+    room.show_summary()
+    room.summary.add_games([other, bad])
+    qtbot.waitUntil(lambda: bool(room.summary._trend.games), timeout=20000)
+    assert len(room.summary._trend.games) == 2
+    assert any("bad.game" in line for line in room.summary._trend.left_out)
+    assert "bad.game" in words_on(room.summary)
+    rows = dict(room.summary._trend.rows)
+    tally = summarise(room.session.coverage).tally()
+    assert [cell.share for cell in rows["all of them"]] == [pytest.approx(tally.share)] * 2
+    assert room.summary.findChild(TrendChart).accessibleDescription()
+
+
+def test_the_review_is_saved_as_a_page(qtbot, room, tmp_path):
+    room.show_summary()
+    with qtbot.waitSignal(room.desk.jobs.finished, timeout=30000):
+        room.summary.save_report(tmp_path / "review.html")
+    assert room.session.coverage.findings[0].title in (tmp_path / "review.html").read_text(encoding="utf-8")

@@ -30,9 +30,9 @@ class Explanation(QWidget):
         self.finding: Finding | None = None
         self._decision: Decision | None = None
         self._asking = ""
-        self._severity = label("", "small")
+        self._severity = label("", "small", wrap=True)
         self._title = label("", "title", wrap=True)
-        self._where = label("", "small", "quiet")
+        self._where = label("", "small", "quiet", wrap=True)
         self._why = label("", "lead", wrap=True)
         self._evidence = label("", "body", "quiet", wrap=True)
         self._habit = label("", "lead", "accent", wrap=True)

@@ -162,6 +162,8 @@ class ReviewRoom(Room):
         self._rate.setMinimumWidth(44)
         self._rate.setAlignment(Qt.AlignmentFlag.AlignCenter)
         self._rate.setAccessibleName("Speed")
+        self.desk.theme.changed.connect(self._level)
+        self._level()
         row.addWidget(self._rate)
         row.addWidget(self._button("review.faster", "Faster"))
         self._draw = self._button("review.draw", "Draw", checkable=True)
@@ -197,6 +199,10 @@ class ReviewRoom(Room):
         layout.addWidget(self.timeline)
         self._controls = controls
         return column
+
+    def _level(self) -> None:
+        """Keep the speed on a line with the buttons around it, at every text size."""
+        self._rate.setMinimumHeight(self._play.sizeHint().height())
 
     def _button(self, id: str, text: str, checkable: bool = False) -> KeyButton:
         button = KeyButton(self.desk.keys, id, text)
@@ -469,7 +475,7 @@ class ReviewRoom(Room):
 
     def _on_summary_asked(self, key: str) -> None:
         self._show_stage(self.picture)
-        if self.findings.choose(key) and self._shown_key == key:
+        if key and self.findings.choose(key) and self._shown_key == key:
             self.play_passage()
 
     def _show_stage(self, page: QWidget) -> None:

@@ -2,21 +2,307 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QVBoxLayout, QWidget
+from pathlib import Path
 
+from PySide6.QtCore import QSize, Qt, Signal
+from PySide6.QtGui import QImage, QPainter
+from PySide6.QtWidgets import (
+    QFileDialog,
+    QFrame,
+    QGridLayout,
+    QHBoxLayout,
+    QPushButton,
+    QScrollArea,
+    QSizePolicy,
+    QVBoxLayout,
+    QWidget,
+)
+
+from ...coverage.summary import Habit, Summary, Tally, summarise
+from ...delivery.naming import safe_name
+from ...delivery.report import WITHHELD, write_report
+from ...film import faults
+from ...film.time import Instant
+from ...football.speaking import spoken_period
+from ...tagging.gamefile import SUFFIX
+from ...tagging.model import Game
+from ..jobs import Cancelled
+from ..keys import KeyButton
+from ..parts import label
 from ..room import Desk
+from ..timeline.scale import spoken_time
+from ..timeline.thumbnails import Thumbnails
+from .trend import Trend, TrendChart, read_trend
 
 
-class SummaryPage(QWidget):
+class Still(QWidget):
+    """One picture of the film; comes when it is decoded."""
+
+    def __init__(self, thumbnails: Thumbnails, at: Instant | None, words: str = "", parent: QWidget | None = None):
+        super().__init__(parent)
+        self._thumbnails, self._at, self._words = thumbnails, at, words
+        self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
+        if at is not None:
+            thumbnails.ready.connect(self.update)
+
+    def sizeHint(self) -> QSize:
+        return QSize(213, 120)
+
+    def paintEvent(self, event) -> None:
+        painter = QPainter(self)
+        painter.fillRect(self.rect(), Qt.GlobalColor.black)
+        image: QImage | None = self._thumbnails.get(self._at) if self._at is not None else None
+        if image is not None and not image.isNull():
+            size = image.size().scaled(self.size(), Qt.AspectRatioMode.KeepAspectRatio)
+            painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform)
+            painter.drawImage(self.rect().adjusted((self.width() - size.width()) // 2, (self.height() - size.height()) // 2,
+                                                   -(self.width() - size.width()) // 2,
+                                                   -(self.height() - size.height()) // 2), image)
+        elif self._at is None or image is not None:
+            painter.setPen(Qt.GlobalColor.white)
+            painter.drawText(self.rect().adjusted(8, 8, -8, -8), Qt.AlignmentFlag.AlignCenter
+                             | Qt.TextFlag.TextWordWrap, self._words or "no picture")
+
+
+class SummaryPage(QScrollArea):
+    """Shows the summary of the session's game. ``asked`` carries the key of a finding to be seen."""
+
     asked = Signal(str)
 
     def __init__(self, desk: Desk, parent: QWidget | None = None):
         super().__init__(parent)
-        QVBoxLayout(self)
+        self._desk = desk
+        self._session = None
+        self._shown = None
+        self._trend = Trend()
+        self._games: list[Path] = []
+        self.setWidgetResizable(True)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setAccessibleName("Summary of the game")
+        desk.theme.changed.connect(self._rebuild)
 
     def show_session(self, session) -> None:
-        self._session = session
+        self._session, self._shown, self._trend = session, None, Trend()
+        self._games = []
+        if session is None:
+            self.setWidget(QWidget())
 
     def refresh(self) -> None:
-        pass
+        """Bring the page up to date if it is looked at and something has changed."""
+        if self._session is None or not self.isVisible():
+            return
+        basis = (self._session.coverage, self._session.game.decisions)
+        if self._shown is None or basis[0] is not self._shown[0] or basis[1] != self._shown[1]:
+            self._rebuild()
+
+    def showEvent(self, event) -> None:
+        super().showEvent(event)
+        self.refresh()
+
+    def _rebuild(self) -> None:
+        if self._session is None or not self.isVisible():
+            self._shown = None
+            return
+        game, coverage = self._session.game, self._session.coverage
+        self._shown = (coverage, game.decisions)
+        at = self.verticalScrollBar().value()
+        page = QWidget()
+        layout = QVBoxLayout(page)
+        layout.setContentsMargins(16, 10, 16, 16)
+        layout.setSpacing(12)
+        layout.addLayout(self._head(game))
+        if coverage is None or not game.plays:
+            layout.addWidget(label("Nothing is tagged yet, so there is nothing to sum up." if not game.plays else
+                                   "The film is being compared with what its viewers needed…", "lead", "quiet"))
+        else:
+            summary = summarise(coverage)
+            layout.addLayout(self._figures(summary))
+            self._habits(layout, game, summary)
+            self._table(layout, summary)
+            for line in summary.waiting:
+                layout.addWidget(label(f"Not judged yet: {line}", "body", "quiet", wrap=True))
+            self._trend_part(layout)
+        layout.addStretch(1)
+        self.setWidget(page)
+        self.verticalScrollBar().setValue(at)
+
+    def _head(self, game: Game) -> QHBoxLayout:
+        heading = game.heading
+        words = QVBoxLayout()
+        words.addWidget(label(heading.title or f"{heading.visitors} at {heading.home}", "title"))
+        about = ", ".join(part for part in (heading.date, heading.venue, heading.level,
+                                            f"filmed by {heading.crew}" if heading.crew else "") if part)
+        words.addWidget(label(about, "body", "quiet"))
+        head = QHBoxLayout()
+        head.addLayout(words, 1)
+        for text, suffix in (("Save as PDF…", ".pdf"), ("Save as web page…", ".html")):
+            button = QPushButton(text)
+            button.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+            button.setEnabled(self._session.coverage is not None)
+            button.clicked.connect(lambda _=False, suffix=suffix: self._choose_report(suffix))
+            head.addWidget(button)
+        back = KeyButton(self._desk.keys, "review.leave", "Back")
+        back.clicked.connect(lambda: self.asked.emit(""))
+        head.addWidget(back)
+        return head
+
+    def _figures(self, summary: Summary) -> QHBoxLayout:
+        tally = summary.tally()
+        known = "–" if summary.share_known is None else f"{summary.share_known:.0%}"
+        row = QHBoxLayout()
+        for figure, words in ((known, f"of {summary.snaps} snaps: a viewer knew the down"),
+                              (f"{tally.delivered} of {tally.expected}", "expected shots and holds are on the film"),
+                              (str(tally.overdone), "shots more than a viewer needed"),
+                              (spoken_time(summary.surplus_seconds),
+                               f"of film could go, of {spoken_time(summary.film_seconds)}")):
+            card = QFrame()
+            card.setObjectName("card")
+            box = QVBoxLayout(card)
+            number = label(figure, "title")
+            number.setFont(self._desk.theme.font("call", bold=True))
+            number.setStyleSheet(f"font-size: {self._desk.theme.pixels('call')}px; font-weight: 600;")
+            box.addWidget(number)
+            box.addWidget(label(words, "body", "quiet", wrap=True))
+            row.addWidget(card, 1)
+        return row
+
+    def _habits(self, layout: QVBoxLayout, game: Game, summary: Summary) -> None:
+        if not summary.habits:
+            layout.addWidget(label("No findings: everything a viewer needed is in the film.", "lead", "good"))
+            return
+        layout.addWidget(label("What would help most", "title"))
+        for number, habit in enumerate(summary.habits, 1):
+            layout.addWidget(self._habit(game, number, habit))
+
+    def _habit(self, game: Game, number: int, habit: Habit) -> QWidget:
+        card = QFrame()
+        card.setObjectName("card")
+        row = QHBoxLayout(card)
+        withheld = {shot.id for shot in game.shots if {shot.kind, shot.opens_on} & WITHHELD}
+        hidden = habit.example.shot in withheld
+        row.addWidget(Still(Thumbnails.of(self._session), None if hidden else _inside(game, habit.example.at),
+                            "Footage of an injured player is handled with discretion." if hidden else ""))
+        words = QVBoxLayout()
+        words.addWidget(label(f"{number}  {habit.advice}", "title", wrap=True))
+        times = "once" if habit.findings == 1 else f"{habit.findings} times"
+        words.addWidget(label(f"It would have helped {times}. Clearest at {spoken_time(habit.example.time)}: "
+                              f"{habit.example.title}.", "body", wrap=True))
+        words.addWidget(label(habit.example.why, "body", "quiet", wrap=True))
+        see = QPushButton("See it")
+        see.setAccessibleName(f"See {habit.example.title}")
+        see.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        see.clicked.connect(lambda: self.asked.emit(habit.example.key))
+        line = QHBoxLayout()
+        line.addWidget(see)
+        line.addStretch(1)
+        words.addLayout(line)
+        words.addStretch(1)
+        row.addLayout(words, 1)
+        return card
+
+    def _table(self, layout: QVBoxLayout, summary: Summary) -> None:
+        if not summary.by_rule:
+            return
+        layout.addWidget(label("Rule by rule", "title"))
+        periods = sorted({period for by_period in summary.by_rule.values() for period in by_period})
+        grid = QGridLayout()
+        grid.setHorizontalSpacing(18)
+        grid.setVerticalSpacing(4)
+        heads = ("", "delivered", "missed", "too many", "waived", *(spoken_period(period) for period in periods))
+        for column, words in enumerate(heads):
+            grid.addWidget(label(words, "small", "quiet"), 0, column)
+        for row, (rule, by_period) in enumerate(summary.by_rule.items(), 1):
+            tally = summary.tally(rule)
+            cells = (rule, _delivered(tally), *(str(number or "") for number in
+                                                (tally.missed, tally.overdone, tally.waived)),
+                     *(_delivered(by_period.get(period, Tally())) for period in periods))
+            for column, words in enumerate(cells):
+                grid.addWidget(label(words), row, column)
+        grid.setColumnStretch(len(heads), 1)
+        layout.addLayout(grid)
+
+    # -- across games --------------------------------------------------------------------------------------
+
+    def _trend_part(self, layout: QVBoxLayout) -> None:
+        head = QHBoxLayout()
+        head.addWidget(label("Across games", "title"), 1)
+        add = QPushButton("Add games…")
+        add.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        add.clicked.connect(self._choose_games)
+        head.addWidget(add)
+        layout.addLayout(head)
+        if self._trend.games:
+            chart = TrendChart(self._desk)
+            chart.show_trend(self._trend)
+            layout.addWidget(chart)
+        else:
+            layout.addWidget(label("Add earlier games of this crew to see what gets better.", "body", "quiet"))
+        for line in self._trend.left_out:
+            layout.addWidget(label(f"Left out: {line}", "body", "bad", wrap=True))
+
+    def _choose_games(self) -> None:
+        dialog = QFileDialog(self, "Games to compare with", str(Path(self._session.file.path).parent),
+                             f"Games (*{SUFFIX})")
+        dialog.setFileMode(QFileDialog.FileMode.ExistingFiles)
+        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        dialog.filesSelected.connect(lambda paths: self.add_games([Path(path) for path in paths]))
+        dialog.open()
+
+    def add_games(self, paths: list[Path]) -> None:
+        """Compare this game with others; they are read away from the UI thread."""
+        here = Path(self._session.file.path)
+        self._games = list(dict.fromkeys((*self._games, *(path.absolute() for path in paths))))
+        everything = list(dict.fromkeys((*self._games, here)))
+        session = self._session
+        self._desk.jobs.start("Compare games", lambda progress: read_trend(everything, progress),
+                              succeeded=lambda found: self._on_trend(session, found))
+
+    def _on_trend(self, session, found: Trend) -> None:
+        if session is self._session:
+            self._trend = found
+            self._rebuild()
+
+    # -- on paper ------------------------------------------------------------------------------------------
+
+    def _choose_report(self, suffix: str) -> None:
+        heading = self._session.game.heading
+        name = safe_name(f"Review of {heading.title or f'{heading.visitors} at {heading.home}'}")
+        dialog = QFileDialog(self, "Save the review", str(Path(self._session.file.path).parent / f"{name}{suffix}"))
+        dialog.setAcceptMode(QFileDialog.AcceptMode.AcceptSave)
+        dialog.setDefaultSuffix(suffix[1:])
+        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        dialog.fileSelected.connect(lambda path: self.save_report(Path(path)))
+        dialog.open()
+
+    def save_report(self, to: Path) -> None:
+        """Write the review as a paper or a web page, by the name's suffix, away from the UI thread."""
+        session = self._session
+        game, steps, coverage = session.game, session.steps, session.coverage
+
+        def work(progress):
+            stopped: list[bool] = []
+
+            def told(share: float) -> None:
+                try:
+                    progress(share, 1.0)
+                except Cancelled:
+                    stopped.append(True)
+
+            try:
+                return write_report(game, steps, coverage, to, told, lambda: bool(stopped))
+            except faults.Cancelled:
+                raise Cancelled from None
+
+        self._desk.jobs.start(f"Save {to.name}", work, succeeded=lambda path: session.told.emit(f"Saved {path}"),
+                              failed=lambda why: session.failed.emit(f"The review was not saved: {why}",
+                                                                     "Choose another folder and try again."))
+
+
+def _delivered(tally: Tally) -> str:
+    return f"{tally.delivered} of {tally.expected}" if tally.expected else ""
+
+
+def _inside(game: Game, at: Instant) -> Instant:
+    """Markers may stand just behind the last picture of a source."""
+    source = game.film.source(at.source)
+    return Instant(at.source, min(at.pts, source.end.pts - max(round(source.frame_ticks), 1)))
