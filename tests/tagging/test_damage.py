@@ -117,16 +117,18 @@ def test_a_field_of_the_future_is_not_thrown_away(game_path):
 def test_a_note_too_long_to_be_one_is_not_read(game_path, monkeypatch):
     sql(game_path, f"""UPDATE record SET body = '"' || hex(zeroblob({store.LARGEST_VALUE // 2})) || '"'
         WHERE kind = 'note' AND id = 1""")
-    refused(game_path, DamagedGameFile, "too big")
+    refused(game_path, DamagedGameFile, "more than 16 MiB, which is no tag")
 
 
-@pytest.mark.skipif("LARGE_FILES" not in os.environ, reason="writes 1 GiB; set LARGE_FILES to run it")
-def test_a_note_of_a_gibibyte_is_not_read(tmp_path_factory):
+@pytest.mark.skipif("LARGE_FILES" not in os.environ, reason="writes 1 GB; set LARGE_FILES to run it")
+def test_a_note_of_a_gigabyte_is_not_read(tmp_path_factory):
+    """As long as SQLite stores at all (SQLITE_MAX_LENGTH)."""
     game_path = tmp_path_factory.mktemp("large") / "a.game"
     GameFile.create(game_path, game=full_game(game_path.parent)).close()
     with closing(sqlite3.connect(game_path, isolation_level=None)) as connection:
-        connection.execute("UPDATE record SET body = CAST(zeroblob(1000000000) AS TEXT) WHERE kind = 'note'")
-    refused(game_path, DamagedGameFile, "")
+        connection.execute("UPDATE record SET body = zeroblob(999990000) WHERE kind = 'note' AND id = 1")
+    refused(game_path, DamagedGameFile, "more than 16 MiB")
+    game_path.unlink()
 
 
 @pytest.mark.parametrize(
@@ -313,3 +315,15 @@ def test_the_file_before_lifting_is_kept_as_a_backup(tmp_path):
     shutil.copyfile(SAMPLES / "version-1.game", path)
     with GameFile.open(path), closing(sqlite3.connect(tmp_path / "a.game.backup-1")) as connection:
         assert store.schema_version(connection) == 1
+
+
+def test_no_file_is_lifted_without_a_backup(tmp_path):
+    path = tmp_path / "a.game"
+    shutil.copyfile(SAMPLES / "version-1.game", path)
+    (tmp_path / ".a.game.backup").mkdir()  # where the backup would be written
+    with GameFile.open(path) as file:
+        assert file.why_read_only.startswith("it must be brought up to date first, but the backup of a.game")
+        assert len(file.game.plays) == 3
+    (tmp_path / ".a.game.backup").rmdir()
+    with GameFile.open(path) as file:
+        assert file.why_read_only is None

@@ -37,6 +37,14 @@ def test_a_whole_game_goes_in_and_comes_out_the_same(tmp_path):
         assert file.game == full_game(tmp_path)
 
 
+@pytest.mark.parametrize("name", ["Fri #1? 50%.game", "Überfüllt 🏈.game", "no suffix", "'; DROP TABLE record;.game"])
+def test_any_name_will_do(tmp_path, name):
+    with GameFile.create(tmp_path / name, game=full_game(tmp_path)) as file:
+        file.do(AddNote(at(1), "x"))
+    with GameFile.open(tmp_path / name) as file:
+        assert file.can_undo == "write a note"
+
+
 def test_a_new_game_takes_nobodys_place(tmp_path):
     (tmp_path / "a.game").write_text("mine")
     with pytest.raises(FileExistsError, match=r"a\.game"):
@@ -362,7 +370,7 @@ def test_a_folder_that_cannot_be_written_opens_for_reading(tmp_path):
         with GameFile.open(crashed) as file:
             assert "cannot be written" in file.why_read_only
             assert [note.text for note in file.game.notes][-1] == "only in the log"
-            with pytest.raises(ReadOnly, match="copy it elsewhere"):
+            with pytest.raises(ReadOnly, match="copy it to change it"):
                 file.do(SNAP)
     finally:
         if os.getuid() == 0:

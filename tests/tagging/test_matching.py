@@ -3,7 +3,7 @@ from __future__ import annotations
 from itertools import combinations
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.tagging.builders import at, source
@@ -16,6 +16,8 @@ from workstation.tagging.gamefile import GameFile
 from workstation.tagging.matching import Pair, match, pins_named, take_in, untagged
 from workstation.tagging.model import Game, PlayTag, Shot, ShotKind
 from workstation.tagging.records import Kind
+
+UNHURRIED = settings(deadline=None)  # a slow machine is no failure
 
 RUN = SheetRow(Play(PlayKind.RUN, gain=3))
 TIMEOUT = SheetRow(Play(PlayKind.TIMEOUT, team=Team.HOME))
@@ -82,6 +84,7 @@ kinds = st.sampled_from([None, *ShotKind])
 plays = st.sampled_from(list(PlayKind)).map(lambda kind: SheetRow(Play(kind)))
 
 
+@UNHURRIED
 @given(st.lists(plays, max_size=7), st.lists(kinds, max_size=7))
 def test_every_row_and_shot_comes_once_and_in_order(rows, shot_kinds):
     film = shots(*shot_kinds)
@@ -98,6 +101,7 @@ def alignments(rows: int, film: int):
                 yield dict.fromkeys(range(rows)) | dict(zip(chosen, places, strict=True))
 
 
+@UNHURRIED
 @given(st.lists(plays, max_size=4), st.lists(kinds, max_size=4))
 def test_the_pairing_is_the_best_of_all_and_says_where_it_is_not_the_only_one(rows, shot_kinds):
     film = shots(*shot_kinds)

@@ -8,11 +8,13 @@ from pathlib import Path
 from typing import NamedTuple
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from workstation.football.plays import Play, PlayKind
 from workstation.tagging.serialise import Unreadable, from_plain, to_plain, unreadable
+
+UNHURRIED = settings(deadline=None)  # a slow machine is no failure
 
 
 class Colour(StrEnum):
@@ -67,11 +69,13 @@ def everything():
     )
 
 
+@UNHURRIED
 @given(everything())
 def test_values_come_back_the_same_through_json(value):
     assert from_plain(Everything, json.loads(json.dumps(to_plain(value)))) == value
 
 
+@UNHURRIED
 @given(st.from_type(Play))
 def test_any_play_comes_back_the_same_or_is_known_not_to(play):
     if not unreadable(Play, play):

@@ -9,7 +9,7 @@ from functools import cache
 import openpyxl
 import pandas as pd
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from workstation.football.plays import Play, PlayKind
@@ -17,6 +17,8 @@ from workstation.football.rulebook import load_rulebook
 from workstation.football.sheet import COLUMNS, SheetError, write_rows
 from workstation.tagging import sheets
 from workstation.tagging.sheets import SheetFileError, read_pasted, read_sheet
+
+UNHURRIED = settings(deadline=None)  # a slow machine is no failure
 
 BOOK = load_rulebook("nfhs")
 PLAYS = [
@@ -145,6 +147,7 @@ def test_files_of_another_kind_are_refused(tmp_path, raw):
         read_sheet(path, BOOK)
 
 
+@UNHURRIED
 @given(st.lists(st.tuples(st.floats(0, 1), st.integers(0, 255)), min_size=1, max_size=8))
 def test_altered_workbooks_never_do_worse_than_an_error(tmp_path_factory, flips):
     raw = bytearray(workbook())
@@ -156,6 +159,7 @@ def test_altered_workbooks_never_do_worse_than_an_error(tmp_path_factory, flips)
         read_sheet(path, BOOK)
 
 
+@UNHURRIED
 @given(st.binary(max_size=300) | st.lists(st.sampled_from([*COLUMNS, ",", "\n", '"', "run", "\0"])).map(
     lambda words: "".join(words).encode()))
 def test_whatever_lies_in_a_file_ends_in_rows_or_a_clear_error(tmp_path_factory, raw):

@@ -59,7 +59,7 @@ def restore(backup: Backup, path: Path) -> Path | None:
             aside = path.with_name(f"{path.stem}.damaged-{stamp}{path.suffix}{suffix}")
             os.rename(old, aside)
     os.rename(fresh, path)
-    _sync_folder(path.parent)
+    store.sync_folder(path.parent)
     return aside
 
 
@@ -108,7 +108,7 @@ class Backups:
                         os.replace(_name(self.path, number - 1), _name(self.path, number))
                 self._rotated = True
             os.replace(fresh, _name(self.path, 1))
-            _sync_folder(self.path.parent)
+            store.sync_folder(self.path.parent)
             self._kept, self.problem = revision, None
         except (OSError, sqlite3.Error, store.Damage) as error:
             self.problem = f"the backup of {self.path.name} could not be written: {error}"
@@ -140,13 +140,3 @@ def _read(path: Path) -> Backup | None:
         return None
     plays, shots = len(records.values[Kind.PLAY]), len(records.values[Kind.SHOT])
     return Backup(path, saved, about["game"], int(about["revision"]), plays, shots)
-
-
-def _sync_folder(folder: Path) -> None:
-    """Make renames in *folder* last through a power loss, where the system can."""
-    if os.name == "posix":
-        handle = os.open(folder, os.O_RDONLY)
-        try:
-            os.fsync(handle)
-        finally:
-            os.close(handle)

@@ -92,9 +92,9 @@ class GameFile:
     changed, else it says for a person why it can't; ``holder`` is who has it open, if that is why.
     """
 
-    def __init__(self, path: Path, records: Records, about: dict[str, str]):
+    def __init__(self, path: Path, records: Records, about: dict[str, str], why_read_only: str | None = None):
         self.path = path
-        self.why_read_only: str | None = None
+        self.why_read_only = why_read_only
         self.holder: Holder | None = None
         self.journal = ""
         self._folder = path.parent
@@ -132,6 +132,7 @@ class GameFile:
             beside.unlink(missing_ok=True)
             store.make(beside, draft.edits(), path.parent)
             os.rename(beside, path)
+            store.sync_folder(path.parent)
         except (OSError, sqlite3.Error) as error:
             raise CannotSave(f"{path}: a game file cannot be made here: {_plain_reason(error)}") from error
         finally:
@@ -148,13 +149,29 @@ class GameFile:
         """
         path = Path(path).expanduser().absolute()
         _recognise(path)
-        file = cls(path, *_inspect(path))
         if read_only:
-            file.why_read_only = "it was opened for reading only"
-        elif not (os.access(path, os.W_OK) and os.access(path.parent, os.W_OK)):
-            file.why_read_only = "the file or its folder cannot be written; copy it elsewhere to change it"
-        else:
-            file._open_for_writing()
+            return cls(path, *_inspect(path), "it was opened for reading only")
+        if not (os.access(path, os.W_OK) and os.access(path.parent, os.W_OK)):
+            return cls(path, *_inspect(path), "the file or its folder cannot be written; copy it to change it")
+        lock = FileLock(path.with_name(f".{path.name}.lock"), thread_local=False)
+        try:
+            lock.acquire(blocking=False)
+        except Timeout:
+            file = cls(path, *_inspect(path))
+            file.holder = _read_holder(file._about)
+            file.why_read_only = f"it is open for changes by {file.holder or 'another desk'}"
+            return file
+        except OSError as error:
+            reason = f"the folder cannot be written ({error.strerror}); copy the game to change it"
+            return cls(path, *_inspect(path), reason)
+        try:
+            file = cls(path, *_inspect(path))
+            file._open_for_writing(lock)
+        except BaseException:
+            lock.release()
+            raise
+        if file.read_only:
+            lock.release()
         return file
 
     def close(self) -> None:
@@ -251,43 +268,29 @@ class GameFile:
     def _revision(self) -> int:
         return int(self._about["revision"])
 
-    def _open_for_writing(self) -> None:
-        lock = FileLock(self.path.with_name(f".{self.path.name}.lock"), thread_local=False)
+    def _open_for_writing(self, lock: FileLock) -> None:
+        """Take the file for changes; it stays read-only, and says why, if the disk does not allow them."""
+        backups = Backups(self.path)
         try:
-            lock.acquire(blocking=False)
-        except Timeout:
-            self.holder = _read_holder(self._about)
-            self.why_read_only = f"it is open for changes by {self.holder or 'another desk'}"
-            return
-        except OSError as error:
-            self.why_read_only = f"the folder cannot be written ({error.strerror}); copy it elsewhere to change it"
-            return
-        try:
-            # whoever held the lock may have written between the first look and now
-            records, about = _inspect(self.path)
-            backups = Backups(self.path)
             connection = store.connect(self.path, "rw")
             try:
                 self.journal = store.settle(connection)
                 if store.schema_version(connection) < store.VERSION:
-                    backups.keep(int(about["revision"]))
+                    backups.keep(self._revision)
+                    if backups.problem:
+                        raise CannotSave(f"it must be brought up to date first, but {backups.problem}")
                     store.migrate(connection)
                 holder = Holder(socket.gethostname(), os.getpid(), _user(), _now())
                 store.write_about(connection, holder=json.dumps(asdict(holder)))
+                self._steps = _read_steps(connection, self._position)
             except BaseException:
                 connection.close()
                 raise
-        except sqlite3.Error as error:
-            lock.release()
+        except (sqlite3.Error, CannotSave) as error:
             self.why_read_only = _plain_reason(error)
             return
-        except BaseException:
-            lock.release()
-            raise
-        self._records, self._game, self._about = records, records.game(), about
         self._connection, self._lock, self._backups = connection, lock, backups
-        self._steps = self._read_steps(self._position)
-        backups.start(about["game"], self._revision)
+        backups.start(self._about["game"], self._revision)
 
     def _commit(self, operation: Operation) -> Change:
         self._writable()
@@ -325,15 +328,10 @@ class GameFile:
             if description is not None:
                 store.write_action(connection, position, description, _now(), edits, self._folder)
             store.write_about(connection, **about)
-            steps = self._read_steps(position)
+            steps = _read_steps(connection, position)
         self._records, self._game, self._steps = records, game, steps
         self._about |= about
         self._backups.note(self._revision)
-
-    def _read_steps(self, position: int) -> tuple[str | None, str | None]:
-        query = "SELECT number, description FROM action WHERE number IN (?, ?)"
-        found = dict(self._connection.execute(query, [position, position + 1]))
-        return found.get(position), found.get(position + 1)
 
     @contextmanager
     def _transaction(self) -> Iterator[sqlite3.Connection]:
@@ -419,7 +417,17 @@ def _inspect(path: Path) -> tuple[Records, dict[str, str]]:
             raise GameFileError(path, "another program holds the file; try again when it has let go.") from error
         raise DamagedGameFile(path, f"it cannot be read: {error}.") from error
     except sqlite3.Error as error:
-        raise DamagedGameFile(path, f"the file is damaged: {error}.") from error
+        reason = f"{error}" if _error_name(error) != "SQLITE_TOOBIG" else (
+            f"it holds a value of more than {store.LARGEST_VALUE // 2**20} MiB, which is no tag"
+        )
+        raise DamagedGameFile(path, f"the file is damaged: {reason}.") from error
+
+
+def _read_steps(connection: sqlite3.Connection, position: int) -> tuple[str | None, str | None]:
+    """What could be undone and what could be redone at that position of the history."""
+    query = "SELECT number, description FROM action WHERE number IN (?, ?)"
+    found = dict(connection.execute(query, [position, position + 1]))
+    return found.get(position), found.get(position + 1)
 
 
 def _read_holder(about: dict[str, str]) -> Holder | None:

@@ -69,7 +69,7 @@ class TooNew(Exception):
 def connect(path: Path, mode: str) -> sqlite3.Connection:
     """Open *path* with SQLite's *mode* (``ro``, ``rw``, ``rwc``), set up to distrust what is in it."""
     uri = f"{path.absolute().as_uri()}?mode={mode}" + (f"&vfs={VFS}" if VFS else "")
-    connection = sqlite3.connect(uri, uri=True, isolation_level=None, check_same_thread=False, timeout=5)
+    connection = sqlite3.connect(uri, uri=True, isolation_level=None, check_same_thread=False, timeout=2)
     connection.setlimit(sqlite3.SQLITE_LIMIT_LENGTH, LARGEST_VALUE)
     equip(connection)
     for pragma in ("trusted_schema=OFF", "cell_size_check=ON", "fullfsync=ON", "checkpoint_fullfsync=ON"):
@@ -306,6 +306,16 @@ def relative_path(path: Path, folder: Path) -> Path:
         return Path(os.path.relpath(path, folder))
     except ValueError:
         return path
+
+
+def sync_folder(folder: Path) -> None:
+    """Make renames in *folder* last through a power loss, where the system can."""
+    if os.name == "posix":
+        handle = os.open(folder, os.O_RDONLY)
+        try:
+            os.fsync(handle)
+        finally:
+            os.close(handle)
 
 
 def is_settled(path: Path) -> bool:
