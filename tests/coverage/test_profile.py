@@ -26,7 +26,7 @@ def write(tmp_path):
 def test_every_rule_has_a_file_a_class_and_an_entry_of_the_same_name():
     default = load_profile(folders=())
     table = tomllib.loads((files("workstation.resources") / "profiles" / "default.toml").read_text())
-    assert sorted(table["rules"]) == rule_names()
+    assert sorted(table["rules"]) == list(rule_names())
     for name in rule_names():
         rule = rule_class(name)
         assert rule.title.lower().replace("-", " ") == name.replace("_", " ")
@@ -116,3 +116,11 @@ def test_every_assumption_stands_in_the_default_with_its_reason():
         else:
             assert commented, f"no reason above {line!r}"
     assert all(f"\n{each.name} = " in viewer for each in fields(Assumptions))
+
+
+def test_a_profile_that_was_changed_is_read_anew(write):
+    path = write("coach", 'based_on = "default"\n[rules.longer_hold_expected]\nhold = 4\n')
+    assert load_profile(path, folders=()).rule("longer hold expected").hold == 4
+    write("coach", 'based_on = "default"\n[rules.longer_hold_expected]\nhold = 5\n')
+    assert load_profile(path, folders=()).rule("longer hold expected").hold == 5
+    assert load_profile(folders=()).rule("longer hold expected").hold == 2

@@ -15,7 +15,7 @@ import typing
 from collections.abc import Mapping, Sequence
 from dataclasses import MISSING, dataclass, fields
 from enum import StrEnum
-from functools import cache
+from functools import cache, lru_cache
 from importlib.resources import files
 from pathlib import Path
 
@@ -93,10 +93,7 @@ def _layered(profile: str | Path, folders: tuple[Path, ...], above: tuple[str, .
     name, where, text, beside = _find(profile, folders)
     if where in above:
         raise ProfileError(f"profile {name!r}: 'based_on' leads in a circle: {' -> '.join([*above, where])}")
-    try:
-        table = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
-        raise ProfileError(f"{where}: this is not valid TOML: {error}") from None
+    table = dict(_parsed(text, where))
     unknown = table.keys() - _TOP
     if unknown:
         raise ProfileError(f"{where}: unknown entry {_listed(unknown)}; a profile has {_listed(_TOP)}")
@@ -107,6 +104,15 @@ def _layered(profile: str | Path, folders: tuple[Path, ...], above: tuple[str, .
         raise ProfileError(f"{where}: 'based_on' must name a profile, not {base!r}")
     below, _ = _layered(base, ((beside,) if beside else ()) + folders, (*above, where))
     return _laid_on(below, _checked(table, where)), name
+
+
+@lru_cache(maxsize=16)
+def _parsed(text: str, where: str) -> dict:
+    """The same text is parsed once: a desk loads the profile anew at every check."""
+    try:
+        return tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        raise ProfileError(f"{where}: this is not valid TOML: {error}") from None
 
 
 def _find(profile: str | Path, folders: tuple[Path, ...]) -> tuple[str, str, str, Path | None]:

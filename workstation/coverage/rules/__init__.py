@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+from functools import cache
 from importlib import import_module
 from pkgutil import iter_modules
 
 from ..rule import Rule
 
 
-def rule_names() -> list[str]:
+@cache
+def rule_names() -> tuple[str, ...]:
     """Names of all rules, as a profile writes them."""
-    return sorted(module.name for module in iter_modules(__path__))
+    return tuple(sorted(module.name for module in iter_modules(__path__)))
 
 
+@cache
 def rule_class(name: str) -> type[Rule]:
     """Return the rule in the file of that name; KeyError if there is none."""
     if name not in rule_names():

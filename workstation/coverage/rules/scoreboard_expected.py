@@ -99,8 +99,8 @@ class ScoreboardExpected(Rule):
                     "shown. A viewer who missed one score will have all later ones wrong.",
                 habit="After a score show the board as soon as it has been put up.",
                 evidence=(f"No shot of the board before the next {self.within_snaps} plays.",
-                          f"By then about {screening.beliefs[start + len(window) - 1].knows_score:.0%} of the viewers "
-                          "still have the score right."),
+                          (f"By then about {screening.beliefs[start + len(window) - 1].knows_score:.0%} of the viewers "
+                          "still have the score right.")),
                 play=scorer.tag.id, period=period, strength=0.6)
 
 
