@@ -50,7 +50,7 @@ def game_file(film, tmp_path_factory):
 @pytest.fixture
 def room(qtbot, desk, game_file, tmp_path):
     session = Session.open(Path(shutil.copy(game_file, tmp_path)))
-    qtbot.waitUntil(lambda: session.coverage is not None, timeout=10000)
+    qtbot.waitUntil(lambda: session.coverage is not None and bool(session.player.engine_name), timeout=20000)
     room = ReviewRoom(desk)
     qtbot.addWidget(room)
     room.resize(1280, 740)

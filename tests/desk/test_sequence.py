@@ -72,7 +72,7 @@ def tagged(game_file):
 @pytest.fixture
 def session(qtbot, game_file, tmp_path):
     session = Session.open(Path(shutil.copy(game_file, tmp_path)))
-    qtbot.waitUntil(lambda: session.coverage is not None, timeout=10000)
+    qtbot.waitUntil(lambda: session.coverage is not None and bool(session.player.engine_name), timeout=20000)
     yield session
     session.close()
 

@@ -94,7 +94,7 @@ class SequenceRoom(Room):
         self.reel.itemDoubleClicked.connect(lambda _: self.play_item())
         self.reel.moved.connect(self.move_item)
         self.trim.trimmed.connect(self._on_trimmed)
-        self.trim.looked_at.connect(lambda instant: self.session and self.session.seek(instant))
+        self.trim.looked_at.connect(self._look_at)
         self.through.reached.connect(self._on_reached)
         self._bind()
 
@@ -256,8 +256,7 @@ class SequenceRoom(Room):
             "sequence.remove": self.remove_item,
             "sequence.in_earlier": lambda: self._nudge(start=-1), "sequence.in_later": lambda: self._nudge(start=1),
             "sequence.out_earlier": lambda: self._nudge(end=-1), "sequence.out_later": lambda: self._nudge(end=1),
-            "sequence.toggle": self.toggle, "sequence.frame_back": lambda: self.session and self.session.step(-1),
-            "sequence.frame_ahead": lambda: self.session and self.session.step(1),
+            "sequence.toggle": self.toggle, "sequence.frame_back": lambda: self._step(-1), "sequence.frame_ahead": lambda: self._step(1),
             "sequence.through": self.play_through, "sequence.new": self.new, "sequence.delete": self.delete,
             "sequence.export": self.export,
         }
@@ -433,6 +432,16 @@ class SequenceRoom(Room):
         else:
             self.session.play()
 
+    def _step(self, pictures: int) -> None:
+        if self.session is not None:
+            self.through.stop()
+            self.session.step(pictures)
+
+    def _look_at(self, instant: Instant) -> None:
+        self.through.stop()
+        self.session.pause()
+        self.session.seek(instant)
+
     # -- the sequence -----------------------------------------------------------------------------------------
 
     @property
@@ -591,7 +600,7 @@ class SequenceRoom(Room):
         span = span_of(self.session.game, self._item()[1])
         film = self.session.film
         last = film.time_of(span[1]) - 1 / film.source(span[1].source).frame_rate
-        self.session.seek(span[0] if start else film.instant_at(last))
+        self._look_at(span[0] if start else film.instant_at(last))
 
     def _on_trimmed(self, item: SequenceItem) -> None:
         found = self._item()

@@ -13,7 +13,11 @@ if TYPE_CHECKING:
 
 
 class PlayThrough(QObject):
-    """Plays spans one after the other. ``reached`` carries the place of the one that begins; -1 at the end."""
+    """Plays spans one after the other. ``reached`` carries the place of the one that begins; -1 at the end.
+
+    A film that stops by itself has come to the end of its span, or cannot be shown: either way the next
+    one follows. Whoever stops it calls :meth:`stop` first.
+    """
 
     reached = Signal(int)
 
@@ -38,12 +42,12 @@ class PlayThrough(QObject):
         self._begin(0)
 
     def stop(self) -> None:
-        if self._session is not None:
-            self._session.playing_changed.disconnect(self._on_playing)
+        session, self._session = self._session, None
+        if session is not None:
+            session.playing_changed.disconnect(self._on_playing)
         if self.running:
             self._at = -1
             self.reached.emit(-1)
-        self._session = None
 
     def _begin(self, at: int) -> None:
         self._at = at
@@ -56,12 +60,7 @@ class PlayThrough(QObject):
     def _on_playing(self, playing: bool) -> None:
         if playing or self._starting or not self.running:
             return
-        film = self._session.film
-        _, _, end = self._spans[self._at]
-        picture = 1 / film.source(end.source).frame_rate
-        if self._session.time < film.time_of(end) - 2 * picture:
-            self.stop()         # a person paused
-        elif self._at + 1 < len(self._spans):
+        if self._at + 1 < len(self._spans):
             QTimer.singleShot(0, lambda at=self._at: self._go_on(at))
         else:
             self.stop()
