@@ -78,7 +78,8 @@ def test_closing_shots_wait_though_the_tracker_says_the_game_is_over():
     assert places(film.check()) == []
 
 
-@pytest.mark.parametrize("between", ["a shot nobody has tagged", "a play's shot without its play", "film without a shot"])
+@pytest.mark.parametrize("between", ["a shot nobody has tagged", "a play's shot without its play", "film without a shot",
+                                     "what only the shot finder says"])
 def test_what_nobody_has_looked_at_is_not_called_missing(between):
     film = Filming()
     film.at(2, 8, 40)
@@ -87,6 +88,9 @@ def test_what_nobody_has_looked_at_is_not_called_missing(between):
         film.untagged()
     elif between.startswith("a play"):
         film.shot(ShotKind.PLAY, 9)
+    elif between.startswith("what"):
+        film.shot(ShotKind.EXTRA, 9)
+        film.shots[-1] = replace(film.shots[-1], confirmed=False)
     else:
         film.unshot(9)
     film.run(3)

@@ -5,7 +5,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.coverage.filming import Filming, places
+from tests.coverage.filming import PROFILE, Filming, places
 from workstation.coverage.profile import load_profile
 from workstation.football.field import Team
 from workstation.football.plays import Foul, FoulDecision, Outcome, PlayKind, Side
@@ -595,6 +595,17 @@ def test_filmed_wrong(name):
     SEQUENCES[name](film, False)
     assert film.expected, "a wrong filming says what is wrong with it"
     assert places(film.check()) == sorted(film.expected, key=lambda place: place[1])
+
+
+def test_every_rule_is_broken_by_some_sequence():
+    """The first and last shots and the whole film's length have games of their own below."""
+    broken = set()
+    for play_it in SEQUENCES.values():
+        film = Filming()
+        play_it(film, False)
+        broken |= {rule for rule, _ in film.expected}
+    apart = {"coin toss expected", "final scoreboard expected", "handshake expected", "film length"}
+    assert broken | apart == {rule.name for rule in PROFILE.rules}
 
 
 # -- whole games: first and last shots -------------------------------------------------------------------------------------

@@ -53,8 +53,10 @@ class Take:
 
     @property
     def tagged(self) -> bool:
-        """Somebody has said what this shot is; a play's shot without its play is not told yet."""
-        return bool(self.tags) or (self.shot.kind is not None and self.shot.kind is not ShotKind.PLAY)
+        """Somebody has said what this shot is; a play's shot without its play is not told yet, and what
+        the shot finder takes a shot to be is nobody's word."""
+        kind = self.shot.kind
+        return bool(self.tags) or (self.shot.confirmed and kind is not None and kind is not ShotKind.PLAY)
 
     def first(self, kind: MomentKind, after: float = -1.0) -> Seen | None:
         for seen in self.moments:
