@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import threading
 from collections import OrderedDict
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from typing import Self
 
@@ -339,19 +339,19 @@ class FrameReader:
         """Find a picture without an index: decode from a keyframe shown at or before it."""
         source = self.film.sources[position]
         back = 0
-        with open_container(source.path) as container:
-            stream = picture_stream(container)
-            stream.thread_type = "AUTO"
-            while True:
-                aim = max(pts - back, source.start_pts)
-                container.seek(aim, stream=stream, backward=True)
-                found = _decoded_to(container.demux(stream), pts, source.start_pts if back and
-                                    aim == source.start_pts else None)
-                if found is not None:
-                    return self._picture(source, found)
-                if aim == source.start_pts and back:
-                    raise NoPicture(source.id, f"{source.path.name}: no picture could be decoded here.")
-                back = max(back * 2, int(2 / source.time_base))
+        while True:
+            aim = pts - back
+            with open_container(source.path) as container:
+                stream = picture_stream(container)
+                stream.thread_type = "AUTO"
+                if aim > source.start_pts:
+                    container.seek(aim, stream=stream, backward=True)
+                found = _decoded_to(container.demux(stream), pts, from_start=aim <= source.start_pts)
+            if found is not None:
+                return self._picture(source, found)
+            if aim <= source.start_pts:
+                raise NoPicture(source.id, f"{source.path.name}: no picture could be decoded here.")
+            back = max(back * 2, int(2 / source.time_base))
 
     def _decode_one(self, place: _Place) -> Picture:
         position, number = place
@@ -482,23 +482,21 @@ def _bytes(frame: av.VideoFrame) -> int:
     return sum(plane.buffer_size for plane in frame.planes)
 
 
-def _decoded_to(packets, pts: int, start: int | None) -> av.VideoFrame | None:
-    """The picture shown at ``pts``, decoding from the first keyframe that comes; None if that keyframe is
-    shown after it. ``start`` is given at the source's beginning, where the first picture serves before it."""
-    floor, shown = None, None
+def _decoded_to(packets: Iterable[av.Packet], pts: int, from_start: bool) -> av.VideoFrame | None:
+    """The picture shown at ``pts``, decoding from the first keyframe that comes, or None if that keyframe is
+    shown after it. At the source's beginning the first picture serves before its time, too."""
+    floor = shown = None
     for packet in packets:
         if floor is None:
             if packet.size and not packet.is_keyframe:
                 continue
             floor = packet.pts
-            if floor is None or start is None and floor > pts:
+            if not from_start and (floor is None or floor > pts):
                 return None
         for frame in packet.decode():
-            if frame.pts is None or frame.pts < floor:
+            if frame.pts is None or not from_start and frame.pts < floor:
                 continue
-            if frame.pts > pts and shown is None and start is None:
-                return None
             if frame.pts > pts:
-                return shown or frame
+                return shown or (frame if from_start else None)
             shown = frame
     return shown

@@ -161,7 +161,13 @@ class Playback:
         self._call(self._set_volume)
 
     def play(self, at: Instant | None = None) -> None:
-        """Play on, or from ``at``."""
+        """Play on, or from ``at``, which leaves a span."""
+        if at is not None:
+            with self._lock:
+                self._span = None
+        self._begin(at)
+
+    def _begin(self, at: Instant | None) -> None:
         with self._lock:
             if not self.film.sources and self._reader is None and self._events.empty():
                 return
@@ -198,7 +204,7 @@ class Playback:
         """Play from ``start`` up to but not including ``end``, once or round and round."""
         with self._lock:
             self._span = (start, end, loop)
-        self.play(start)
+        self._begin(start)
 
     def loop(self, start: Instant, end: Instant) -> None:
         """Play round and round between two instants."""
@@ -670,6 +676,8 @@ class Playback:
         if on is not None:
             self._go(on)
             return
+        with self._lock:
+            self._span = None
         last = Instant(end.source, end.pts - 1)
         self._stop(self._snapped(last))
 

@@ -1,0 +1,247 @@
+"""Exact pictures: what is asked for in random order is what a full decode shows, in every kind of file."""
+
+from __future__ import annotations
+
+import random
+import subprocess
+import threading
+from fractions import Fraction
+from itertools import pairwise
+
+import numpy as np
+import pytest
+
+from tests.film.clips import ALL_KINDS, full_decode, picture_hash
+from workstation.film.faults import NoPicture
+from workstation.film.film import Film
+from workstation.film.frames import FrameReader
+from workstation.film.index import index_of
+from workstation.film.probe import probe
+from workstation.film.sources import open_film
+from workstation.film.time import Instant
+
+
+@pytest.fixture
+def reading():
+    """A function from files to a reader of their film; closes what it opened."""
+    readers = []
+
+    def read(*paths, **options):
+        film = Film(tuple(probe(path, f"s{n}") for n, path in enumerate(paths, 1)))
+        readers.append(FrameReader(film, **options))
+        return readers[-1]
+
+    yield read
+    for reader in readers:
+        reader.close()
+
+
+def places(reader, source=0):
+    """Instants of all pictures of a source."""
+    source = reader.film.sources[source]
+    return [Instant(source.id, int(pts)) for pts in index_of(source).pts]
+
+
+@pytest.mark.parametrize("kind", ALL_KINDS)
+def test_random_order_gives_what_a_full_decode_gives(kind, clips, reading):
+    truth = full_decode(clips(kind))
+    reader = reading(clips(kind))
+    instants = places(reader)
+    assert len(instants) == len(truth)
+    order = list(range(len(truth)))
+    random.Random(kind).shuffle(order)
+    wrong = []
+    for number in order:
+        picture = reader.frame_at(instants[number])
+        if picture.instant != instants[number] or picture_hash(picture.frame) != truth[number]:
+            wrong.append(number)
+    assert wrong == []
+
+
+@pytest.mark.parametrize("kind", ["open_gop.mp4", "open_gop.ts", "00001.MTS", "hevc_8bit.mp4", "mpeg2.mpg"])
+def test_a_small_memory_gives_the_same_pictures(kind, clips, reading):
+    truth = full_decode(clips(kind))
+    reader = reading(clips(kind), memory_limit=2 << 20)
+    instants = places(reader)
+    backwards = [picture_hash(reader.frame_at(instant).frame) for instant in reversed(instants)]
+    assert backwards == truth[::-1]
+
+
+@pytest.mark.parametrize("kind", ["closed_gop.mp4", "open_gop.ts", "variable_rate.mp4", "edit_list.mp4"])
+def test_a_long_file_shows_exact_pictures_before_it_is_indexed(kind, clips, reading, monkeypatch):
+    monkeypatch.setattr("workstation.film.frames.INDEXED_AT_ONCE", 0)
+    monkeypatch.setattr("workstation.film.frames.Indexing", lambda *_, **__: None)
+    truth = full_decode(clips(kind))
+    reader = reading(clips(kind))
+    reader._indexings = {0: _Never()}
+    instants = places(reader)
+    monkeypatch.setattr("workstation.film.frames.kept_index", lambda source: None)
+    for number in random.Random(5).sample(range(len(truth)), 12):
+        picture = reader.frame_at(instants[number])
+        assert (picture.instant, picture_hash(picture.frame)) == (instants[number], truth[number])
+
+
+class _Never:
+    def cancel(self):
+        pass
+
+
+def test_an_instant_between_pictures_shows_the_one_before(clips, reading):
+    reader = reading(clips("variable_rate.mp4"))
+    instants = places(reader)
+    for here, following in pairwise(instants):
+        assert reader.frame_at(Instant(here.source, following.pts - 1)).instant == here
+    assert reader.frame_at(Instant("s1", instants[0].pts - 500)).instant == instants[0]
+    assert reader.frame_at(Instant("s1", instants[-1].pts + 10**9)).instant == instants[-1]
+
+
+def test_stepping_crosses_sources_both_ways(clips, reading):
+    reader = reading(clips("closed_gop.mp4"), clips("00001.MTS"), clips("variable_rate.mp4"))
+    everything = [instant for source in range(3) for instant in places(reader, source)]
+    at, forward = everything[0], [everything[0]]
+    for _ in everything[1:]:
+        at = reader.step(at, 1)
+        forward.append(at)
+    assert forward == everything
+    back = [at]
+    for _ in everything[1:]:
+        at = reader.step(at, -1)
+        back.append(at)
+    assert back == everything[::-1]
+    for n in (7, 80, 130):
+        assert reader.step(everything[3], n) == everything[3 + n]
+        assert reader.step(everything[-3], -n) == everything[-3 - n]
+    assert reader.step(everything[0], -5) == everything[0]
+    assert reader.step(everything[-1], 5) == everything[-1]
+
+
+def test_stepping_passes_over_a_bad_source(clips, reading, tmp_path):
+    bad = tmp_path / "bad.mp4"
+    bad.write_bytes(b"no film")
+    reader = reading(clips("closed_gop.mp4"), bad, clips("open_gop.mp4"))
+    last, first = places(reader, 0)[-1], places(reader, 2)[0]
+    assert reader.step(last, 1) == first
+    assert reader.step(first, -1) == last
+    with pytest.raises(NoPicture, match=r"bad\.mp4"):
+        reader.frame_at(Instant("s2", 0))
+    assert reader.frame_at(first).instant == first
+
+
+def test_what_was_decoded_ahead_is_there_for_the_next_steps(clips, reading):
+    reader = reading(clips("closed_gop.mp4"))
+    instants = places(reader)
+    reader.frame_at(instants[30])
+    _until(lambda: all(reader.around(instants[30], 20, 20)) and len(reader.around(instants[30], 20, 20)) == 41)
+    assert reader.cached(instants[20]).instant == instants[20]
+    assert reader.cached(instants[40]).instant == instants[40]
+
+
+def test_decoding_ahead_crosses_to_the_next_source(clips, reading):
+    reader = reading(clips("closed_gop.mp4"), clips("open_gop.mp4"))
+    following = places(reader, 1)
+    reader.frame_at(places(reader, 0)[-1])
+    _until(lambda: len(reader.around(following[0], 0, 5)) == 6)
+
+
+def test_the_cache_keeps_to_its_bytes(clips, reading):
+    reader = reading(clips("closed_gop.mp4"), memory_limit=4 << 20)
+    for instant in places(reader):
+        reader.frame_at(instant)
+        assert reader._cache_bytes <= 4 << 20
+        assert reader._cache_bytes == sum(sum(plane.buffer_size for plane in picture.frame.planes)
+                                          for picture in list(reader._cache.values()))
+
+
+def test_the_latest_wish_is_served(clips, reading):
+    reader = reading(clips("closed_gop.mp4"))
+    instants = places(reader)
+    served, done = [], threading.Event()
+
+    def got(picture):
+        served.append(picture.instant)
+        if picture.instant == instants[70]:
+            done.set()
+
+    for number in range(0, 71, 5):
+        reader.fetch(instants[number], got)
+    assert done.wait(20)
+    assert served == sorted(served) and served[-1] == instants[70]
+
+
+def test_many_threads_get_their_own_picture(clips, reading):
+    truth = full_decode(clips("open_gop.mp4"))
+    reader = reading(clips("open_gop.mp4"))
+    instants = places(reader)
+    wrong = []
+
+    def ask(seed):
+        for number in random.Random(seed).sample(range(len(truth)), 15):
+            if picture_hash(reader.frame_at(instants[number]).frame) != truth[number]:
+                wrong.append(number)
+
+    threads = [threading.Thread(target=ask, args=(seed,)) for seed in range(4)]
+    for thread in threads:
+        thread.start()
+    for thread in threads:
+        thread.join()
+    assert wrong == []
+
+
+def test_a_closed_reader_says_so(clips, reading):
+    reader = reading(clips("closed_gop.mp4"))
+    first = places(reader)[0]
+    reader.frame_at(first)
+    reader.close()
+    reader.close()
+    with pytest.raises(ValueError, match="closed"):
+        reader.frame_at(places(reader)[50])
+
+
+def test_a_rotated_picture_stands_upright_as_ffmpeg_turns_it(clips, reading):
+    reader = reading(clips("rotated.mov"))
+    source = reader.film.sources[0]
+    assert source.display_size == (180, 320)
+    ours = reader.frame_at(source.first).rgb()
+    theirs = np.frombuffer(subprocess.run(
+        ["ffmpeg", "-v", "error", "-i", source.path, "-frames:v", "1", "-f", "rawvideo", "-pix_fmt", "rgb24", "-"],
+        check=True, capture_output=True).stdout, np.uint8).reshape(320, 180, 3)
+    assert ours.shape == theirs.shape
+    assert np.abs(ours.astype(int) - theirs).mean() < 2
+
+
+def test_an_anamorphic_picture_is_shown_with_square_pixels(clips, reading):
+    reader = reading(clips("anamorphic.mp4"))
+    source = reader.film.sources[0]
+    assert (source.width, source.height, source.pixel_aspect) == (320, 180, Fraction(4, 3))
+    assert source.display_size == (427, 180)
+    assert reader.frame_at(source.first).rgb().shape == (180, 427, 3)
+
+
+@pytest.mark.parametrize(("size", "matrix"), [("1280x720", "bt709"), ("320x180", "smpte170m")])
+def test_colours_come_out_as_they_went_in(size, matrix, reading, tmp_path):
+    """Red is red: the matrix is BT.709 for high definition and BT.601 below (ITU-R BT.709, BT.601)."""
+    path = tmp_path / "red.mp4"
+    name = "bt709" if matrix == "bt709" else "bt601"
+    subprocess.run(["ffmpeg", "-v", "error", "-f", "lavfi", "-i", f"color=0xC01020:size={size}:rate=25:duration=0.2",
+                    "-vf", f"scale=out_color_matrix={name},format=yuv420p", "-c:v", "libx264", "-qp", "1", path],
+                   check=True)
+    reader = reading(path)
+    picture = reader.frame_at(reader.film.sources[0].first)
+    assert np.abs(picture.rgb()[50, 50].astype(int) - (0xC0, 0x10, 0x20)).max() <= 3
+    assert np.abs(picture.bgra()[50, 50, 2::-1].astype(int) - (0xC0, 0x10, 0x20)).max() <= 3
+
+
+def test_a_film_of_a_folder_can_be_read(clips, tmp_path):
+    film = open_film([clips("closed_gop.mp4"), clips("hevc_8bit.mp4")])
+    with FrameReader(film) as reader:
+        end = film.instant_at(film.duration)
+        assert reader.frame_at(end).instant == reader.step(film.sources[0].first, 10**6)
+
+
+def _until(condition, seconds=20):
+    waiter = threading.Event()
+    for _ in range(int(seconds / 0.02)):
+        if condition():
+            return
+        waiter.wait(0.02)
+    raise AssertionError("it did not come about in time")
