@@ -42,8 +42,7 @@ def _waiting(footage: Footage) -> list[str]:
     if untagged:
         lines.append(f"{untagged} shot{'s are' if untagged > 1 else ' is'} not tagged; what lies beside "
                      f"{'them' if untagged > 1 else 'it'} is not judged yet.")
-    unshot = sum(not snap.between.known and all(take.tagged for take in snap.between.takes)
-                 for snap in footage.filmed)
+    unshot = sum(not snap.between.known and not snap.between.untagged for snap in footage.filmed)
     if unshot:
         lines.append(f"{unshot} stretch{'es' if unshot > 1 else ''} of film between plays "
                      f"{'have' if unshot > 1 else 'has'} no shot marked; what they show is not known.")

@@ -82,14 +82,27 @@ class Take:
 
 @dataclass(slots=True)
 class Between:
-    """What lies between two filmed plays: shots in film order, tags in game order.
+    """What lies between two filmed plays: tagged shots in film order, tags in game order.
 
-    ``known`` is False while a shot in it has not been tagged or film in it has no shot marked.
+    ``known`` is False while a shot in it has not been tagged (``untagged`` counts them) or film
+    in it has no shot marked.
     """
 
     takes: list[Take] = field(default_factory=list)
     tags: list[int] = field(default_factory=list)
     known: bool = True
+    untagged: int = 0
+
+    def fill(self, takes: list[Take], start: float, end: float | None = None) -> None:
+        """Put in the shots that lie here; ``start`` and ``end`` are film seconds, None the last shot's end."""
+        at = start
+        for take in takes:
+            self.known &= take.tagged and take.start - at <= UNSHOT
+            at = max(at, take.end)
+        if end is not None:
+            self.known &= end - at <= UNSHOT
+        self.takes = [take for take in takes if take.tagged]
+        self.untagged = len(takes) - len(self.takes)
 
     def of(self, kind: ShotKind) -> list[Take]:
         return [take for take in self.takes if take.holds(kind)]
@@ -229,23 +242,11 @@ class Footage:
                 snap.follows = previous.followed = True
             else:
                 end = previous.take.end if previous else 0.0
-                before.takes = [take for take in takes[done:snap.take.index] if not take.snaps]
-                before.known = _known(before.takes, end, snap.take.start)
+                before.fill([take for take in takes[done:snap.take.index] if not take.snaps], end, snap.take.start)
                 done = max(done, snap.take.index + 1)
             snap.between, before, previous = before, Between(), snap
-        before.takes = [take for take in takes[done:] if not take.snaps]
-        end = previous.take.end if previous else 0.0
-        before.known = _known(before.takes, end, before.takes[-1].end if before.takes else end)
+        before.fill([take for take in takes[done:] if not take.snaps], previous.take.end if previous else 0.0)
         return before
-
-
-def _known(takes: list[Take], start: float, end: float) -> bool:
-    at = start
-    for take in takes:
-        if not take.tagged or take.start - at > UNSHOT:
-            return False
-        at = max(at, take.end)
-    return end - at <= UNSHOT
 
 
 def _share_out(take: Take, snaps: list[Snap]) -> None:
