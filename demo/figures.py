@@ -23,7 +23,7 @@ _SUN = (0.75, -0.42)            # shadow of a yard of height, in x and y: low ev
 Joint = tuple[float, float, float]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)     # each is one of a kind, and looked up for every figure stamped
 class Look:
     """How somebody is dressed."""
 

@@ -6,6 +6,7 @@ import math
 import os
 import sys
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 import numpy as np
 from PySide6.QtCore import QPointF, QRectF, Qt
@@ -20,7 +21,7 @@ from .field import SCOREBOARD_AT, SCOREBOARD_SIZE, SCOREBOARD_UP, Window, backdr
 from .figures import HEADINGS, STRIDES, draw_figure, size_step, stamp
 from .script import HEADING, Scene
 from .tracks import FPS, Moves
-from .view import HEIGHT, WIDTH, Aim, scale_at
+from .view import HEIGHT, WIDTH, Aim, plane, scale_at
 
 _CLOSE = 75                     # pixels a yard from which figures are drawn afresh with their numbers
 _WINDOWS: dict[tuple[float, ...], Window] = {}
@@ -36,6 +37,26 @@ def ready_to_paint() -> None:
 _keep: list[QGuiApplication] = []
 
 
+@dataclass(frozen=True, slots=True)
+class _Figure:
+    """A person's place on the plane and stamp for each picture, worked out at once."""
+
+    moves: Moves
+    y: list[float]
+    right: list[float]
+    down: list[float]
+    scale: list[float]
+    turn: list[int]
+    step: list[int]
+
+    @classmethod
+    def of(cls, moves: Moves) -> _Figure:
+        right, down = plane(moves.x, moves.y)
+        turn = np.round(moves.heading / (2 * math.pi) * HEADINGS).astype(int) % HEADINGS
+        step = (moves.phase * STRIDES).astype(int)
+        return cls(moves, *(values.tolist() for values in (moves.y, right, down, scale_at(moves.y), turn, step)))
+
+
 class Painter:
     """Paints the pictures of one scene, ``width`` pixels wide (16:9)."""
 
@@ -47,6 +68,7 @@ class Painter:
         self.stage: Stage = stage(scene, seed)
         self.aims = aims(scene, self.stage, seed)
         self.image = QImage(*self.size, QImage.Format_RGB32)
+        self._figures = [_Figure.of(person) for person in self.stage.people]
         self._board: QImage | None = None
         self._backdrops = self._plan()
 
@@ -130,7 +152,7 @@ class Painter:
         stage, time = self.stage, index / FPS
         for flag in stage.flags:
             self._flag(painter, aim, flag, time)
-        things: list[tuple[float, object, tuple]] = [(person.y[index], self._person, (person,)) for person in stage.people]
+        things: list[tuple[float, object, tuple]] = [(person.y[index], self._person, (person,)) for person in self._figures]
         things += [(pole.y[index] - 0.42, self._pole, (pole, what)) for pole, what in stage.rods]
         x, y, z = stage.ball[index]
         if not math.isnan(x):
@@ -147,19 +169,20 @@ class Painter:
             painter.setBrush(QColor("#ffe9a0"))
             painter.drawEllipse(spot, radius * abs(math.sin(index * 1.1)) + 0.8, radius)
 
-    def _person(self, painter: QPainter, aim: Aim, index: int, person: Moves) -> None:
-        x, y = float(person.x[index]), float(person.y[index])
-        spot = self._spot(aim, x, y)
-        size = scale_at(y) * aim.zoom * self.quality
-        if not (-3 * size < spot.x() < self.size[0] + 3 * size and -size < spot.y() < self.size[1] + 3 * size):
+    def _person(self, painter: QPainter, aim: Aim, index: int, person: _Figure) -> None:
+        scale = aim.zoom * self.quality
+        size = person.scale[index] * scale
+        x = (person.right[index] - aim.right) * scale + self.size[0] / 2
+        y = (person.down[index] - aim.down) * scale + self.size[1] / 2
+        if not (-3 * size < x < self.size[0] + 3 * size and -size < y < self.size[1] + 3 * size):
             return
-        heading, phase = float(person.heading[index]), float(person.phase[index])
+        moves = person.moves
         if size > _CLOSE * self.quality or aim.zoom > 1.6:
-            draw_figure(painter, spot, size, person.look, person.pose[index], phase, heading, person.number)
+            draw_figure(painter, QPointF(x, y), size, moves.look, moves.pose[index], float(moves.phase[index]),
+                        float(moves.heading[index]), moves.number)
             return
-        turn = round(heading / (2 * math.pi) * HEADINGS) % HEADINGS
-        image, left, up = stamp(person.look, person.pose[index], int(phase * STRIDES), turn, size_step(size))
-        painter.drawImage(round(spot.x()) - left, round(spot.y()) - up, image)
+        image, left, up = stamp(moves.look, moves.pose[index], person.step[index], person.turn[index], size_step(size))
+        painter.drawImage(round(x) - left, round(y) - up, image)
 
     def _pole(self, painter: QPainter, aim: Aim, index: int, person: Moves, what: str) -> None:
         x, y = float(person.x[index]), float(person.y[index]) - 0.42

@@ -10,6 +10,7 @@ import pytest
 from workstation.demo.film_it import ONE_FILE, clip_name, pictures_in
 from workstation.demo.game_file import demo_game
 from workstation.demo.script import SCENES
+
 from workstation.film.film import Film, Source
 
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")

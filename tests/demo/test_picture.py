@@ -6,12 +6,13 @@ import math
 
 import numpy as np
 import pytest
-from workstation.demo.choreography import stage
 from workstation.demo.camera import aims
+from workstation.demo.choreography import stage
 from workstation.demo.figures import HOME_LOOK, VISITORS_LOOK
 from workstation.demo.film_it import picture_at, pictures_in
 from workstation.demo.script import MISTAKES, SCENES, scene
 from workstation.demo.view import HEIGHT, WIDTH
+
 from workstation.football.plays import Outcome, PlayKind
 from workstation.tagging.model import MomentKind, ShotKind
 

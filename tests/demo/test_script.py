@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 from workstation.demo.script import FINAL_SCORE, MISTAKES, RIGHT, SCENES, plays, scene
+
 from workstation.football.field import Team
 from workstation.football.plays import Outcome, PlayKind, Side
 from workstation.football.situation import Next

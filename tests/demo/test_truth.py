@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from workstation.demo.script import FINAL_SCORE, MISTAKES, SCENES, plays
+
 from workstation.coverage.checker import check
 from workstation.coverage.profile import load_profile
-from workstation.demo.script import FINAL_SCORE, MISTAKES, SCENES, plays
 from workstation.football.field import Team
 from workstation.football.rulebook import load_rulebook
 from workstation.football.situation import Certainty, Next
