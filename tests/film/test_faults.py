@@ -1,0 +1,198 @@
+"""Damage: the film stays open, the bad source says why, everything else works."""
+
+from __future__ import annotations
+
+import errno
+import os
+import subprocess
+
+import av
+import pytest
+
+from tests.film.clips import full_decode, picture_hash
+from workstation.film import kept
+from workstation.film.faults import NoPicture, reason_for
+from workstation.film.film import Film
+from workstation.film.frames import FrameReader
+from workstation.film.index import index_of
+from workstation.film.probe import probe
+from workstation.film.sources import examined
+from workstation.film.time import Instant
+
+
+def cut(path, share):
+    os.truncate(path, int(path.stat().st_size * share))
+    return path
+
+
+@pytest.fixture
+def damaged(own_clip, tmp_path):
+    """A function from a kind of damage to the file."""
+    def make(kind):
+        path = tmp_path / f"{kind}.mp4"
+        if kind == "empty":
+            path.write_bytes(b"")
+        elif kind == "text":
+            path.write_text("not a film at all\n" * 200)
+        elif kind == "noise":
+            path.write_bytes(bytes(range(256)) * 400)
+        elif kind == "unfinished":          # cut before the list of pictures at the end
+            own_clip("closed_gop.mp4", path.name)
+            cut(path, 0.6)
+        elif kind == "only sound":
+            own_clip("closed_gop.mp4", "whole.mp4")
+            subprocess.run(["ffmpeg", "-v", "error", "-i", tmp_path / "whole.mp4", "-vn", "-c", "copy", path], check=True)
+        elif kind == "unknown codec":
+            data = own_clip("closed_gop.mp4", path.name).read_bytes()
+            path.write_bytes(data.replace(b"avc1", b"zzzz").replace(b"avcC", b"zzzC"))
+        elif kind == "cover picture":
+            own_clip("closed_gop.mp4", "whole.mp4")
+            subprocess.run(["ffmpeg", "-v", "error", "-i", tmp_path / "whole.mp4", "-f", "lavfi", "-i",
+                            "color=red:size=64x64:rate=1:duration=1", "-map", "0:a", "-map", "1:v", "-c:a", "copy", "-c:v",
+                            "mjpeg", "-frames:v", "1", "-disposition:v", "attached_pic", path], check=True)
+        return path
+
+    return make
+
+
+@pytest.mark.parametrize(("kind", "said"), [
+    ("empty", "is empty"),
+    ("text", "damaged or is not a film"),
+    ("noise", "damaged or is not a film"),
+    ("unfinished", "never finished"),
+    ("only sound", "sound but no picture"),
+    ("cover picture", "sound but no picture"),
+    ("unknown codec", "no decoder"),
+])
+def test_a_bad_file_says_what_is_wrong(kind, said, damaged, clips):
+    bad = probe(damaged(kind), "s2")
+    assert said in bad.problem
+    assert bad.path.name in bad.problem
+    film = Film((probe(clips("closed_gop.mp4"), "s1"), bad, probe(clips("open_gop.mp4"), "s3")))
+    with FrameReader(film) as reader:
+        with pytest.raises(NoPicture) as caught:
+            reader.frame_at(Instant("s2", 0))
+        assert (caught.value.source, caught.value.reason) == ("s2", bad.problem)
+        for good in (film.sources[0], film.sources[2]):
+            assert reader.frame_at(good.first).instant == good.first
+
+
+@pytest.mark.parametrize("kind", ["open_gop.ts", "mpeg2.avi", "mpeg2.mpg"])
+def test_a_file_that_breaks_off_is_shown_up_to_there(kind, own_clip):
+    whole = full_decode(own_clip(kind))
+    path = cut(own_clip(kind), 0.55)
+    source = probe(path, "s1")
+    assert source.problem is None
+    truth = full_decode(path)
+    with FrameReader(Film((source,))) as reader:
+        index = index_of(source)
+        assert len(whole) * 0.3 < len(index) <= len(whole)
+        for number in (0, 10, len(truth) - 5, 5):
+            picture = reader.frame_at(Instant("s1", int(index.pts[number])))
+            assert picture_hash(picture.frame) == truth[number] == whole[number]
+        assert reader.frame_at(Instant("s1", int(index.pts[-1])))       # whatever the last one is, it does not hang
+
+
+def test_an_index_that_promises_more_than_the_file_holds(own_clip, tmp_path):
+    path = tmp_path / "early.mp4"
+    subprocess.run(["ffmpeg", "-v", "error", "-i", own_clip("closed_gop.mp4"), "-c", "copy", "-movflags", "+faststart", path],
+                   check=True)
+    whole = full_decode(path)
+    source = probe(cut(path, 0.5), "s1")
+    assert source.problem is None
+    assert "ends early" in source.warning
+    assert 0 < source.duration < 2.2
+    index = index_of(source)
+    with FrameReader(Film((source,))) as reader:
+        for number in (20, 3, len(index) - 8):
+            picture = reader.frame_at(Instant("s1", int(index.pts[number])))
+            assert picture_hash(picture.frame) == whole[number]
+
+
+def test_damage_in_the_middle_leaves_the_rest_exact(own_clip):
+    path = own_clip("open_gop.ts")
+    clean = full_decode(path)
+    data = bytearray(path.read_bytes())
+    middle = len(data) // 2 // 188 * 188
+    data[middle:middle + 188 * 20] = bytes(188 * 20)
+    path.write_bytes(data)
+    truth = [(frame.pts, picture_hash(frame)) for frame in _decoded(path)]
+    source = probe(path, "s1")
+    with FrameReader(Film((source,))) as reader:
+        picture = reader.frame_at(source.first)
+        shown = {}
+        while True:
+            shown[picture.instant.pts] = picture_hash(picture.frame)
+            following = reader.step(picture.instant, 1)
+            if following == picture.instant:
+                break
+            later = reader.frame_at(following)
+            if later.instant.pts <= picture.instant.pts:        # a lost picture: the one before stands
+                later.instant = following
+            picture = later
+    assert len(shown) > 60
+    early = [pts for pts, _ in truth[:20]]
+    assert [shown[pts] for pts in early] == clean[:20]
+    assert [shown[pts] for pts, _ in truth[-10:]] == [hash_ for _, hash_ in truth[-10:]]
+
+
+def _decoded(path):
+    with av.open(str(path)) as container:
+        for packet in container.demux(container.streams.video[0]):
+            try:
+                yield from packet.decode()
+            except av.error.InvalidDataError:
+                continue
+
+
+def test_a_file_that_vanishes_while_open(own_clip, clips):
+    path = own_clip("closed_gop.mp4")
+    film = Film((probe(path, "s1"), probe(clips("open_gop.mp4"), "s2")))
+    index = index_of(film.sources[0])
+    with FrameReader(film) as reader:
+        reader.frame_at(film.sources[1].first)
+        path.unlink()
+        with pytest.raises(NoPicture, match="not there any more"):
+            reader.frame_at(Instant("s1", int(index.pts[40])))
+        assert reader.frame_at(film.sources[1].end).instant.source == "s2"
+        assert reader.step(film.sources[1].first, -1).source == "s1"       # its pictures are still known by number
+    assert "not there" in examined(film).sources[0].problem
+
+
+def test_a_card_pulled_while_reading(own_clip, clips, monkeypatch):
+    """The system's answer for a device that is gone, from the middle of a decode."""
+    from workstation.film import decoder
+
+    film = Film((probe(own_clip("closed_gop.mp4"), "s1"), probe(clips("open_gop.mp4"), "s2")))
+    index = index_of(film.sources[0])
+    real = decoder.Decoder.read
+
+    def pulled(self):
+        if self.source.id == "s1":
+            raise OSError(errno.EIO, "Input/output error")
+        return real(self)
+
+    monkeypatch.setattr(decoder.Decoder, "read", pulled)
+    with FrameReader(film) as reader:
+        with pytest.raises(NoPicture, match="card reader"):
+            reader.frame_at(Instant("s1", int(index.pts[40])))
+        assert reader.frame_at(film.sources[1].first).instant == film.sources[1].first
+        monkeypatch.setattr(decoder.Decoder, "read", real)      # and put back in
+        assert reader.frame_at(Instant("s1", int(index.pts[40]))).instant.pts == index.pts[40]
+
+
+def test_a_file_without_permission(own_clip):
+    path = own_clip("closed_gop.mp4")
+    assert "permission" in reason_for(PermissionError(errno.EACCES, "denied"), path)
+
+
+def test_a_file_that_ended_the_program_twice_is_left_alone(own_clip):
+    path = own_clip("closed_gop.mp4")
+    source = probe(path, "s1")
+    (kept.folder() / f"{source.fingerprint}.json").unlink()
+    kept.begin_attempt(source.fingerprint)
+    assert probe(path, "s1").problem is None
+    (kept.folder() / f"{source.fingerprint}.json").unlink()
+    kept.begin_attempt(source.fingerprint)
+    kept.begin_attempt(source.fingerprint)
+    assert "left alone" in probe(path, "s1").problem

@@ -1,0 +1,113 @@
+"""What one file is, checked against ffprobe where it knows."""
+
+from __future__ import annotations
+
+import json
+import subprocess
+from fractions import Fraction
+
+import numpy as np
+import pytest
+
+from tests.film.clips import ALL_KINDS, full_decode
+from workstation.film import kept
+from workstation.film.faults import MissingFile
+from workstation.film.index import _ROW, FrameIndex, _by_fields, _index, index_of, kept_index
+from workstation.film.probe import probe
+
+
+def ffprobe(path, entries):
+    return json.loads(subprocess.run(
+        ["ffprobe", "-v", "error", "-select_streams", "V:0", "-show_entries", entries, "-of", "json", path],
+        check=True, capture_output=True, text=True).stdout)
+
+
+@pytest.mark.parametrize("kind", ALL_KINDS)
+def test_start_and_length_are_those_of_the_pictures(kind, clips):
+    source = probe(clips(kind), "s1")
+    assert source.problem is None
+    frames = ffprobe(source.path, "frame=pts")["frames"]
+    index = index_of(source)
+    assert len(index) == len(frames) == len(full_decode(source.path))
+    assert source.end.pts == index.end
+    if not kind.endswith(".avi") and kind != "wrapping_clock.ts":   # ffprobe lacks timestamps there, or wraps
+        times = [frame["pts"] for frame in frames]
+        assert index.pts.tolist() == times
+        assert source.start_pts == times[0]
+
+
+@pytest.mark.parametrize(("kind", "facts"), [
+    ("closed_gop.mp4", {"video_codec": "h264", "audio_codec": "aac", "interlaced": False, "rotation": 0}),
+    ("00001.MTS", {"video_codec": "h264", "audio_codec": "ac3", "interlaced": True}),
+    ("hevc_10bit.mov", {"video_codec": "hevc", "audio_codec": None}),
+    ("mpeg2.avi", {"video_codec": "mpeg2video", "audio_codec": "mp2"}),
+    ("timecode.mov", {"timecode": "01:00:00;00", "created": "2025-10-03T19:01:02.000000Z"}),
+    ("anamorphic.mp4", {"pixel_aspect": Fraction(4, 3)}),
+])
+def test_facts(kind, facts, clips):
+    source = probe(clips(kind), "s1")
+    assert {name: getattr(source, name) for name in facts} == facts
+    assert source.frame_rate == Fraction(30000, 1001)
+    assert (source.width, source.height) == (320, 180)
+
+
+def test_a_rotated_source_says_how_to_turn_it(clips):
+    assert probe(clips("rotated.mov"), "s1").rotation in (90, 270)   # that it is the right one: test_frames
+
+
+def test_a_late_start_is_kept(clips):
+    source = probe(clips("late_start.ts"), "s1")
+    assert 1234 < source.start_pts * source.time_base < 1238
+
+
+def test_a_clock_that_wraps_goes_on(clips):
+    source = probe(clips("wrapping_clock.ts"), "s1")
+    index = index_of(source)
+    raw = [frame["pts"] % 2**33 for frame in ffprobe(source.path, "frame=pts")["frames"]]
+    assert raw != sorted(raw)
+    assert (index.pts % 2**33).tolist() == raw
+    assert (np.diff(index.pts) > 0).all()
+    assert source.duration == pytest.approx(2.5, abs=0.1)
+
+
+def test_a_missing_file_is_named(tmp_path):
+    with pytest.raises(MissingFile, match=r"nothing\.mp4"):
+        probe(tmp_path / "nothing.mp4", "s1")
+
+
+def test_what_was_learned_is_kept_and_used(clips, monkeypatch):
+    first = probe(clips("open_gop.ts"), "s1")
+    monkeypatch.setattr("workstation.film.probe._examine", lambda path: pytest.fail("looked at the file again"))
+    assert probe(clips("open_gop.ts"), "s1") == first
+    index = index_of(first)
+    monkeypatch.setattr("workstation.film.index._make", lambda *_: pytest.fail("indexed again"))
+    again = index_of(first)
+    assert isinstance(again, FrameIndex)
+    assert again.pts.tolist() == index.pts.tolist()
+    assert again.key_pts.tolist() == index.key_pts.tolist()
+
+
+def test_a_spoiled_index_is_made_anew(clips):
+    source = probe(clips("closed_gop.mp4"), "s1")
+    index = index_of(source)
+    (kept.folder() / f"{source.fingerprint}.npz").write_bytes(b"spoiled")
+    assert kept_index(source) is None
+    assert index_of(source).pts.tolist() == index.pts.tolist()
+
+
+def test_h264_in_avi_is_timed_by_decoding(clips):
+    index = index_of(probe(clips("h264.avi"), "s1"))
+    assert index.retimed
+    assert index.pts.tolist() == list(range(int(index.pts[0]), int(index.pts[0]) + len(index)))
+
+
+def test_two_packets_of_one_picture_count_once(clips):
+    """Field-coded H.264: libx264 cannot make it, so the packets are written out by hand."""
+    rows = np.zeros(12, _ROW)
+    rows["pts"] = [0, 1800, 10800, 12600, 3600, 5400, 7200, 9000, 21600, 23400, 14400, 16200]
+    rows["shown"], rows["key"][0] = True, True
+    thinned = _by_fields(rows, [0, 3600, 7200, 10800])
+    assert sorted(thinned["pts"].tolist()) == [0, 3600, 7200, 10800, 14400, 21600]
+    assert _by_fields(rows, [0, 1800, 3600]) is None
+    index = _index(probe(clips("closed_gop.mp4"), "s1"), thinned, None)
+    assert index.at(5400) == 1
