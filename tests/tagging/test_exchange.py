@@ -70,11 +70,13 @@ def test_the_schema_that_is_shipped_is_the_one_in_use():
     assert json.loads(shipped) == schema()
 
 
-def test_a_short_game_can_be_written_by_hand():
-    game = from_document(
-        {"format": "football game film", "version": 1, "plays": [{"id": 1, "order": 1, "play": {"kind": "run"}}]}, HERE
-    )
-    assert game.plays[0].play.kind == "run"
+def test_the_example_in_the_guide_is_a_game():
+    guide = (files("workstation.resources") / "game_json.md").read_text(encoding="utf-8")
+    plain = json.loads(re.search("```json\n(.*?)```", guide, re.DOTALL)[1])
+    SCHEMA.validate(plain)
+    game = from_document(plain, HERE)
+    assert (len(game.shots), len(game.moments), game.plays[0].play.gain) == (1, 2, 12.5)
+    assert to_document(game, HERE) == plain
 
 
 def test_every_mistake_is_told_at_once_with_its_place(tmp_path):

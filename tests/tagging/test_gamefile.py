@@ -255,11 +255,19 @@ def test_threads_take_turns(file):
 # --- disks and folders that do not behave
 
 
+def test_every_commit_is_synced(file):
+    """What survives a power loss rests on this; see https://www.sqlite.org/pragma.html#pragma_synchronous."""
+    assert file.journal == "wal"
+    assert file._connection.execute("PRAGMA synchronous").fetchone() == (2,)  # FULL
+    assert file._connection.execute("PRAGMA fullfsync").fetchone() == (1,)
+
+
 def test_a_folder_without_shared_memory_gets_another_journal(tmp_path, monkeypatch):
     """SQLite's dot-file layer has no shared memory, as some network folders have none (sqlite.org/wal.html)."""
     monkeypatch.setattr(store, "VFS", "unix-dotfile")
     with GameFile.create(tmp_path / "a.game", game=full_game(tmp_path)) as file:
         assert file.journal == "delete"
+        assert file._connection.execute("PRAGMA synchronous").fetchone() == (3,)  # EXTRA
         file.do(AddNote(at(1), "kept"))
         file.undo()
         file.redo()

@@ -312,7 +312,7 @@ class GameFile:
             return None
         description, edits = action
         if backward:
-            edits = tuple(Edit(edit.kind, edit.id, edit.after, edit.before) for edit in reversed(edits))
+            edits = tuple(Edit(edit.kind, edit.id, edit.after, edit.before) for edit in edits)
         records = self._records.after(edits)
         game = records.game(self._game, {edit.kind for edit in edits})
         self._save(records, game, edits, None, number - backward)
