@@ -2,7 +2,7 @@
 
 The tables are TOML beside this file, one per rulebook. A case says what was true before (``before``,
 the offense is home), what happened (``play``, cells of the play sheet; or ``plays``), and the ruling:
-``after`` ("defense 1st & 10 at own 25", "kickoff by offense at own 40", "over") and ``points``
+``after`` ("defense 1st & 10 at own 25", "kickoff by offense at own 40", "coin toss", "over") and ``points``
 ("offense 6"). ``rule`` is the rule and article, approved ruling (A.R.) or case-book number; ``source``
 names an entry of the table's ``sources``, or says ``from memory``.
 """
@@ -63,8 +63,8 @@ def spoken(after: Situation, book) -> dict:
 def ruling(text: str, book) -> dict:
     """Read ``after`` into what :func:`spoken` says; spots the case does not name are left out."""
     teams = {"offense": Team.HOME, "defense": Team.VISITORS}
-    if text == "over":
-        return {"next": "over"}
+    if text in ("over", "coin toss"):
+        return {"next": text}
     if match := SCRIMMAGE.fullmatch(text):
         team, down, distance, where = match.groups()
         spot = parse_spot(where, book.field_length)
