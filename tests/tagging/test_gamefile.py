@@ -419,3 +419,23 @@ def test_what_could_not_be_read_again_is_never_written(file, gain):
     file.close()
     with GameFile.open(file.path) as again:
         assert again.game.plays == ()
+
+
+def test_a_failure_halfway_leaves_nothing_of_the_action(file, monkeypatch):
+    before = file.game
+
+    def fail(*_, **__):
+        raise sqlite3.OperationalError("disk I/O error")
+
+    with monkeypatch.context() as broken:
+        broken.setattr(store, "write_about", fail)  # the last of what an action writes
+        with pytest.raises(CannotSave, match="disk I/O error"):
+            file.do(SNAP)
+    assert file.game is before
+    with GameFile.open(file.path, read_only=True) as reader:
+        assert reader.game == before
+    file.do(SNAP)
+    file.close()
+    with GameFile.open(file.path) as again:
+        assert [moment.id for moment in again.game.moments] == [1]
+        assert again.can_undo == "mark snap"
