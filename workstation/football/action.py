@@ -12,7 +12,7 @@ from .situation import Next, Situation
 
 OFFENSE, DEFENSE = Side.OFFENSE, Side.DEFENSE
 
-SCRIMMAGE_KICKS = (PlayKind.PUNT, PlayKind.FIELD_GOAL)
+_GAINS = (EventKind.RECOVERY, EventKind.OWN_RECOVERY, EventKind.CATCH, EventKind.INTERCEPTION)
 FREE_KICKS = (PlayKind.KICKOFF, PlayKind.SAFETY_FREE_KICK)
 TRIES = (PlayKind.TRY_KICK, PlayKind.TRY_RUN, PlayKind.TRY_PASS)
 
@@ -25,13 +25,37 @@ class Action:
     ``first_end``: where the offense's own run ended (fumble, or dead ball). ``kick_end``: where a
     kick ended. ``loose``: it became dead loose, nobody holding it. ``kick_good``: a field goal or
     try was kicked through. ``touchback``, ``score``: said or following. ``incomplete``: a pass fell.
-    ``behind_line``: a kick that never crossed the line, so the down goes on counting.
+    ``behind_line``: the kickers recovered a kick that never crossed the line, so the down goes on
+    counting; ``never_crossed``: either team did. ``intercepted``: a pass was. ``return_end``: where the
+    last run of the defense ended.
     """
 
     __slots__ = (
-        "start", "length", "dead", "holder", "changed", "gained", "first_end", "last_end", "kick_end", "loose",
-        "kick", "kick_good", "touchback", "score", "scorer", "incomplete", "behind_line", "out_of_bounds_kick",
-        "fumbled_into_end_zone", "fair_catch", "missed", "single", "assumed", "problems",
+        "assumed",
+        "behind_line",
+        "changed",
+        "dead",
+        "fair_catch",
+        "first_end",
+        "gained",
+        "holder",
+        "incomplete",
+        "intercepted",
+        "kick",
+        "kick_end",
+        "kick_good",
+        "length",
+        "loose",
+        "missed",
+        "never_crossed",
+        "out_of_bounds_kick",
+        "problems",
+        "return_end",
+        "score",
+        "scorer",
+        "single",
+        "start",
+        "touchback",
     )
 
     def __init__(self, start: float, length: float) -> None:
@@ -40,12 +64,11 @@ class Action:
         self.holder: Side = OFFENSE
         self.changed = self.loose = self.kick = self.kick_good = self.touchback = False
         self.incomplete = self.behind_line = self.out_of_bounds_kick = self.missed = self.single = False
-        self.fair_catch = False
+        self.fair_catch = self.intercepted = self.never_crossed = False
         self.gained: float | None = None
         self.first_end: float | None = None
-        self.last_end: float | None = None
         self.kick_end: float | None = None
-        self.fumbled_into_end_zone: Side | None = None
+        self.return_end: float | None = None
         self.score: Score | None = None
         self.scorer: Side | None = None
         self.assumed: list[str] = []
@@ -64,7 +87,7 @@ def read_action(rulebook: Rulebook, before: Situation, play: Play) -> Action:
         _try(action, rulebook, before, play)
     else:
         _scrimmage(action, rulebook, before, play)
-    if action.score is None and not action.touchback:
+    if action.score is None and not action.touchback and not action.single:
         _score(action, play, kind is PlayKind.PUNT or kind in FREE_KICKS)
     return action
 
@@ -92,12 +115,13 @@ def _scrimmage(action: Action, rulebook: Rulebook, before: Situation, play: Play
             action.assumed.append("no gain was said; none taken")
     if outcome is Outcome.INTERCEPTED and not any(e.kind is EventKind.INTERCEPTION for e in play.events):
         action.changed, action.holder, action.gained = True, DEFENSE, where
-        action.first_end = action.start
+        action.intercepted, action.first_end = True, action.start
         if spot is None and gain is None and play.score is None:
             action.assumed.append("where the return ended was not said; dead where intercepted")
+    back = False
     if play.events:
-        where = _events(action, rulebook, before, play, where)
-    _finish(action, play, where)
+        where, back = _events(action, rulebook, before, play, where)
+    _finish(action, play, where, back)
     if outcome is Outcome.TOUCHBACK:
         action.touchback = True
         if play.possession is None:
@@ -105,38 +129,44 @@ def _scrimmage(action: Action, rulebook: Rulebook, before: Situation, play: Play
             action.changed = True
 
 
-def _events(action: Action, rulebook: Rulebook, before: Situation, play: Play, where: float) -> float:
-    """Walk the ball's events from *where* and return where they leave it."""
+def _events(action: Action, rulebook: Rulebook, before: Situation, play: Play, where: float
+            ) -> tuple[float, bool]:
+    """Walk the ball's events from *where*. Returns where they leave it, and whether the rules bring a
+    fumble back there, whatever happened to the ball afterwards."""
     fumbled_at: float | None = None
+    back = False
     for event in play.events:
         kind, spot = event.kind, event.spot
         if kind is EventKind.FUMBLE or kind is EventKind.MUFF:
             if spot is not None:
                 where = spot
             if kind is EventKind.FUMBLE:
-                fumbled_at = action.last_end = where
+                fumbled_at = where
+                if action.holder is DEFENSE:
+                    action.return_end = where
                 if not action.changed and action.first_end is None:
                     action.first_end = where
             action.loose = True
-        elif kind is EventKind.RECOVERY or kind is EventKind.CATCH or kind is EventKind.INTERCEPTION:
-            by = event.by
+        elif kind in _GAINS:
+            by = event.by if kind is not EventKind.OWN_RECOVERY else action.holder
             if by is None:
                 by = DEFENSE if kind is EventKind.INTERCEPTION or action.kick else action.holder
             if spot is not None:
                 where = spot
             if kind is EventKind.INTERCEPTION and action.first_end is None:
-                action.first_end = action.start
+                action.first_end, action.intercepted = action.start, True
             if kind is EventKind.CATCH and action.kick_end is None:
                 action.kick_end = where
             if by is DEFENSE:
                 action.changed = True
             if by is not action.holder or fumbled_at is None:
                 action.gained = where
-            elif by is OFFENSE and not action.changed and where > fumbled_at and _only_fumbler(rulebook, before):
+            elif by is OFFENSE and kind is EventKind.RECOVERY and not action.changed and where > fumbled_at \
+                    and _only_fumbler(rulebook, before):
                 action.assumed.append("a teammate of the fumbler recovered; back to the spot of the fumble")
-                where = fumbled_at
+                action.dead = where = fumbled_at
+                back = True
             action.holder, action.loose = by, False
-            action.last_end = None
         elif kind is EventKind.OUT_OF_BOUNDS:
             if spot is not None:
                 where = spot
@@ -146,7 +176,7 @@ def _events(action: Action, rulebook: Rulebook, before: Situation, play: Play, w
     if action.loose and fumbled_at is not None and play.possession is None and play.spot is None \
             and play.events[-1].kind is EventKind.FUMBLE:
         action.assumed.append("who recovered was not said; the fumbling team keeps it")
-    return where
+    return where, back
 
 
 def _only_fumbler(rulebook: Rulebook, before: Situation) -> bool:
@@ -172,7 +202,7 @@ def _fumble_out_of_bounds(action: Action, rulebook: Rulebook, fumbled_at: float,
     return where
 
 
-def _finish(action: Action, play: Play, where: float) -> None:
+def _finish(action: Action, play: Play, where: float, brought_back: bool = False) -> None:
     """Close the last run: the person's own words for spot and possession win."""
     if play.possession is not None:
         if play.possession is DEFENSE or action.changed:
@@ -181,11 +211,11 @@ def _finish(action: Action, play: Play, where: float) -> None:
             action.gained = where
         action.holder = play.possession
         action.loose = False
-    action.dead = play.spot if play.spot is not None else where
+    action.dead = play.spot if play.spot is not None and not brought_back else where
+    if action.holder is DEFENSE:
+        action.return_end = action.dead
     if action.first_end is None:
         action.first_end = action.dead
-    if action.last_end is None or not action.loose:
-        action.last_end = action.dead
 
 
 def _kick(action: Action, rulebook: Rulebook, play: Play) -> None:
@@ -200,7 +230,7 @@ def _kick(action: Action, rulebook: Rulebook, play: Play) -> None:
     where = kick_to if kick_to is not None else spot
     if outcome is Outcome.TOUCHBACK:
         action.touchback, action.loose = True, True
-        action.dead = action.kick_end = where if where is not None else action.length
+        action.dead = action.kick_end = action.return_end = where if where is not None else action.length
         return
     if where is None:
         if play.score is Score.TOUCHDOWN:
@@ -218,15 +248,19 @@ def _kick(action: Action, rulebook: Rulebook, play: Play) -> None:
     if where >= action.length and play.possession is not OFFENSE and play.score is None and (
         unreturned or rulebook.kick_dead_at_goal_line
     ):
+        if rulebook.single_point and not free and unreturned:
+            action.single = action.loose = True
+            action.dead = action.return_end = where
+            return
         if outcome is None and not rulebook.kick_dead_at_goal_line:
             action.assumed.append("not returned from the end zone; a touchback")
         if not unreturned and play.spot is not None and play.spot < action.length:
             action.problems.append("a kick across the goal line is dead there; the return cannot count")
         action.touchback = action.loose = True
-        action.dead = where
+        action.dead = action.return_end = where
         return
     if play.events:
-        where = _events(action, rulebook, _NOTHING, play, where)
+        where, _ = _events(action, rulebook, _NOTHING, play, where)
     elif outcome is Outcome.MUFFED and play.possession is None:
         action.assumed.append("who recovered the muff was not said; the receivers taken")
     _finish(action, play, where)
@@ -243,12 +277,13 @@ def _blocked(action: Action, rulebook: Rulebook, play: Play) -> None:
             action.assumed.append("where the blocked kick was recovered was not said")
     action.holder, action.changed, action.gained = OFFENSE, False, where
     if play.events:
-        where = _events(action, rulebook, _NOTHING, play, where)
+        where, _ = _events(action, rulebook, _NOTHING, play, where)
     if play.possession is None and not any(e.by is not None for e in play.events):
         action.holder, action.changed = DEFENSE, True
         action.assumed.append("who recovered was not said; the defense taken")
     _finish(action, play, where)
     action.kick_end = action.gained
+    action.never_crossed = where is not None and action.gained <= action.start
     action.behind_line = action.holder is OFFENSE and not action.changed
 
 
@@ -271,11 +306,12 @@ def _field_goal(action: Action, rulebook: Rulebook, play: Play) -> None:
         where = play.kick_to if play.kick_to is not None else action.length
         action.holder, action.changed, action.kick_end, action.gained = DEFENSE, True, where, where
         if play.events:
-            where = _events(action, rulebook, _NOTHING, play, where)
+            where, _ = _events(action, rulebook, _NOTHING, play, where)
         _finish(action, play, where)
         return
     action.missed = action.loose = action.changed = True
     action.holder = DEFENSE
+    action.return_end = action.start
     rule = rulebook.missed_field_goal
     if rule is MissedFieldGoal.PREVIOUS_SPOT or rule is MissedFieldGoal.SPOT_OF_KICK:
         spot = action.start
@@ -306,6 +342,7 @@ def _try(action: Action, rulebook: Rulebook, before: Situation, play: Play) -> N
         action.kick_good = action.kick
     elif outcome is Outcome.RETURNED:
         action.score, action.scorer, action.holder, action.changed = Score.TOUCHDOWN, DEFENSE, DEFENSE, True
+        action.dead = action.return_end = 0.0
     elif play.score is not None and play.score is not Score.NONE:
         action.score, action.scorer = play.score, play.possession or OFFENSE
     elif outcome is None and (play.spot is not None or play.gain is not None or play.events):

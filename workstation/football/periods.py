@@ -188,8 +188,7 @@ def _both_possess(rulebook: Rulebook, before: Situation, after: Situation) -> tu
                 turn == 1 or before.next is Next.KICKOFF) and not (turn == 1 and after.drive != before.drive):
             return replace(after, extra_first=first, extra_turn=1), ""
         if after.next is Next.SCRIMMAGE and after.offense is first.opponents:
-            kept = turn == 0 and before.offense is first.opponents  # they recovered the kickoff: their turn too
-            return replace(after, extra_first=first, extra_turn=2 if not kept or not lead else 2), ""
+            return replace(after, extra_first=first, extra_turn=2), ""
         if after.next is Next.KICKOFF and after.offense is first:
             return replace(after, extra_first=first, extra_turn=2), f"{first.opponents.value} has its turn"
         return replace(after, extra_first=first, extra_turn=turn), ""

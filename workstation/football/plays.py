@@ -71,6 +71,7 @@ class EventKind(StrEnum):
     LATERAL = "lateral"
     FUMBLE = "fumble"
     RECOVERY = "recovery"
+    OWN_RECOVERY = "own recovery"        # by the player who fumbled or muffed
     INTERCEPTION = "interception"
     CATCH = "catch"                      # a kick is caught or picked up
     MUFF = "muff"

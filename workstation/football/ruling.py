@@ -21,8 +21,22 @@ class Ruling:
     series; ``next_down``: the down it is otherwise. ``line`` is the line to gain of the series
     that goes on. ``taken``: points by side. ``lost_on_downs``: a turnover on downs."""
 
-    __slots__ = ("next", "side", "spot", "fresh", "next_down", "line", "offense_points", "defense_points",
-                 "result", "first_down", "lost_on_downs", "changed", "new_drive", "kickoff_moved")
+    __slots__ = (
+        "changed",
+        "defense_points",
+        "first_down",
+        "fresh",
+        "kickoff_moved",
+        "line",
+        "lost_on_downs",
+        "new_drive",
+        "next",
+        "next_down",
+        "offense_points",
+        "result",
+        "side",
+        "spot",
+    )
 
     def __init__(self, side: Side, spot: float) -> None:
         self.next = Next.SCRIMMAGE
@@ -34,6 +48,16 @@ class Ruling:
         self.offense_points = self.defense_points = 0
         self.result = ""
         self.kickoff_moved = 0.0
+
+    def begin_series(self) -> None:
+        """Make it the first down of a new series."""
+        self.fresh, self.next_down, self.line = True, 1, None
+
+    def turn_over_on_downs(self) -> None:
+        """Give the ball to the other team where it lies."""
+        self.begin_series()
+        self.side, self.lost_on_downs, self.changed, self.new_drive = DEFENSE, True, True, True
+        self.result = "turnover on downs"
 
 
 def line_to_gain(before: Situation, length: float) -> float:
@@ -57,7 +81,8 @@ def rule(rulebook: Rulebook, before: Situation, play: Play, action: Action) -> R
     if action.holder is DEFENSE:
         return _rule_change(rulebook, play, action)
     if action.changed or play.kind in FREE_KICKS:
-        ruling = _new_series(Ruling(OFFENSE, action.dead))
+        ruling = Ruling(OFFENSE, action.dead)
+        ruling.begin_series()
         ruling.new_drive = True
         ruling.result = "kicking team recovers" if action.kick else "ball won back"
         ruling.changed = play.kind in FREE_KICKS
@@ -72,21 +97,25 @@ def count_down(rulebook: Rulebook, before: Situation, spot: float) -> Ruling:
     ruling.line = line_to_gain(before, rulebook.field_length)
     down = before.down or 1
     if spot >= ruling.line - _ROUNDING and spot < rulebook.field_length:
-        _new_series(ruling)
+        ruling.begin_series()
         ruling.first_down = True
         ruling.result = "first down"
     elif down >= rulebook.downs:
-        _new_series(ruling)
-        ruling.side, ruling.lost_on_downs, ruling.changed, ruling.new_drive = DEFENSE, True, True, True
-        ruling.result = "turnover on downs"
+        ruling.turn_over_on_downs()
     else:
         ruling.next_down = down + 1
         ruling.result = ""
     return ruling
 
 
-def _new_series(ruling: Ruling) -> Ruling:
-    ruling.fresh, ruling.next_down, ruling.line = True, 1, None
+def safety(rulebook: Rulebook, scorer: Side) -> Ruling:
+    """A safety for *scorer*; the other team kicks off."""
+    ruling = Ruling(scorer.other, 0.0)
+    ruling.next, ruling.result, ruling.changed = Next.SAFETY_FREE_KICK, "safety", scorer is OFFENSE
+    if scorer is OFFENSE:
+        ruling.offense_points = rulebook.safety_points
+    else:
+        ruling.defense_points = rulebook.safety_points
     return ruling
 
 
@@ -98,8 +127,7 @@ def _rule_score(rulebook: Rulebook, action: Action) -> Ruling:
         from_goal = rulebook.try_spot_kick
         ruling.spot = rulebook.field_length - from_goal if scorer is OFFENSE else from_goal
     elif action.score is Score.SAFETY:
-        points, ruling.next, ruling.result = rulebook.safety_points, Next.SAFETY_FREE_KICK, "safety"
-        ruling.side = OFFENSE if scorer is DEFENSE else DEFENSE
+        return safety(rulebook, scorer)
     elif action.score is Score.SINGLE:
         return _rule_single(rulebook, action)
     else:
@@ -114,7 +142,8 @@ def _rule_score(rulebook: Rulebook, action: Action) -> Ruling:
 
 def _rule_single(rulebook: Rulebook, action: Action) -> Ruling:
     spot = rulebook.single_point_next_spot
-    ruling = _new_series(Ruling(DEFENSE, rulebook.field_length - (rulebook.touchback_spot if spot is None else spot)))
+    ruling = Ruling(DEFENSE, rulebook.field_length - (rulebook.touchback_spot if spot is None else spot))
+    ruling.begin_series()
     ruling.offense_points, ruling.result = rulebook.single_point, "single point"
     ruling.changed = ruling.new_drive = True
     return ruling
@@ -130,7 +159,8 @@ def _rule_touchback(rulebook: Rulebook, play: Play, action: Action) -> Ruling:
         spot = rulebook.touchback_spot
     if action.missed:
         spot = max(spot, rulebook.missed_field_goal_least)
-    ruling = _new_series(Ruling(holder, spot if holder is OFFENSE else rulebook.field_length - spot))
+    ruling = Ruling(holder, spot if holder is OFFENSE else rulebook.field_length - spot)
+    ruling.begin_series()
     ruling.changed = ruling.new_drive = holder is DEFENSE or action.changed
     ruling.result = "touchback"
     return ruling
@@ -141,7 +171,8 @@ def _won_after_kick(action: Action) -> bool:
 
 
 def _rule_change(rulebook: Rulebook, play: Play, action: Action) -> Ruling:
-    ruling = _new_series(Ruling(DEFENSE, action.dead))
+    ruling = Ruling(DEFENSE, action.dead)
+    ruling.begin_series()
     ruling.changed = ruling.new_drive = True
     length = rulebook.field_length
     if play.kind in FREE_KICKS:
@@ -171,9 +202,11 @@ def _rule_change(rulebook: Rulebook, play: Play, action: Action) -> Ruling:
 
 def free_kick_out_of_bounds(rulebook: Rulebook, action: Action) -> float:
     """Where the receivers usually take a free kick that went out of bounds, for the kickers: the
-    better for them of the fixed spot and, where the code has it, the spot where it went out."""
+    better for them of the fixed spot and, where the code has it, the spot where it went out with the penalty for it."""
     beyond = action.start + rulebook.kickoff_out_of_bounds_beyond
-    return min(beyond, action.dead) if rulebook.kickoff_out_of_bounds_at_spot else beyond
+    if not rulebook.kickoff_out_of_bounds_at_spot:
+        return beyond
+    return min(beyond, action.dead - (rulebook.kickoff_out_of_bounds_foul_yards or 0))
 
 
 def _rule_try(rulebook: Rulebook, before: Situation, action: Action) -> Ruling:
@@ -237,7 +270,7 @@ def situation_after(rulebook: Rulebook, before: Situation, ruling: Ruling) -> Si
             to_gain = to_goal if goal else max(line - spot, SHORTEST)
     elif next_ is Next.KICKOFF:
         moved = ruling.kickoff_moved
-        spot, moved = rulebook.kickoff_spot + moved, moved
+        spot = rulebook.kickoff_spot + moved
     elif next_ is Next.SAFETY_FREE_KICK:
         spot = rulebook.safety_free_kick_spot + ruling.kickoff_moved
     elif next_ is Next.TRY:

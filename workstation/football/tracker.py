@@ -9,8 +9,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import replace
 
-from .action import DEFENSE, FREE_KICKS, OFFENSE, TRIES, Action, read_action
-from .enforcement import Enforced, enforce
+from .action import OFFENSE, Action, read_action
+from .enforcement import enforce
 from .field import Team, spoken_spot, spoken_yards
 from .periods import end_of_period, extra_period_play, opening, timeout, toss
 from .plays import Outcome, Play, PlayKind, Said
@@ -225,6 +225,11 @@ def _fit(rulebook: Rulebook, situation: Situation, play: Play, wanted: Next | No
     problems.append(f"{_a(play.kind.value)} cannot come here; {_a(due.value)} is due")
     length = rulebook.field_length
     offense = situation.offense
+    if wanted is Next.SCRIMMAGE and due is Next.KICKOFF and rulebook.field_goal_scrimmage_spot is not None:
+        return replace(
+            situation, next=Next.SCRIMMAGE, offense=situation.offense.opponents, down=1,
+            yards_to_gain=rulebook.yards_to_gain, ball_on=rulebook.field_goal_scrimmage_spot,
+            goal_to_go=False, series=situation.series + 1, drive=situation.drive + 1), problems[:-1]
     if wanted is Next.SCRIMMAGE:
         if due in (Next.KICKOFF, Next.SAFETY_FREE_KICK):
             offense = offense.opponents

@@ -2,21 +2,23 @@
 
 from __future__ import annotations
 
-from collections import Counter, defaultdict
+import re
+from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
 
+from workstation.football.periods import opening
 from workstation.football.plays import Play, PlayKind, Said
 from workstation.football.rulebook import Rulebook, load_rulebook
 from workstation.football.situation import Next, Situation, Step
 from workstation.football.tracker import fold
-from workstation.football.periods import opening
 
 from .convert import Converted, Converter
 from .games import Game, Row
 
 _KICKOFFS = (PlayKind.KICKOFF, PlayKind.SAFETY_FREE_KICK)
+_NO_BALL = (PlayKind.NO_PLAY,)
 _TRIES = (PlayKind.TRY_KICK, PlayKind.TRY_RUN, PlayKind.TRY_PASS)
 
 
@@ -62,12 +64,14 @@ def check_games(games: Iterable[Game]) -> Report:
 
 def check_game(game: Game, report: Report) -> None:
     report.games += 1
+    report.set_aside.extend((game, row, reason) for row, reason in game.left_out)
     rulebook = rulebook_of(game.season)
     converter = Converter(game)
     situation = opening(rulebook)
     last: Step | None = None
     last_row: Row | None = None
     sort, plain = "start of the game", True
+    told: Converted | None = None
     quarter = 1
     right_so_far = True
     for row in game.rows:
@@ -93,7 +97,13 @@ def check_game(game: Game, report: Report) -> None:
             report.snaps[key] += 1
             report.plain[plain] += 1
             said, what, predicted, official = _compare(converter, situation, row, play)
-            if what:
+            reason = what and _contradiction(converter, last_row, told, last, row, play, what)
+            if reason:
+                report.set_aside.append((game, row, reason))
+                report.snaps[key] -= 1
+                report.plain[plain] -= 1
+                play = replace(play, said=said)
+            elif what:
                 right_so_far = right_so_far and "score" not in what
                 report.wrong[key] += 1
                 report.mismatches.append(
@@ -104,9 +114,37 @@ def check_game(game: Game, report: Report) -> None:
             report.problems.extend((game, row, text) for text in last.problems)
         situation = last.after
         if play.kind is not PlayKind.TIMEOUT:
-            sort, plain, last_row = converted.sort, converted.plain, row
+            sort, plain, last_row, told = converted.sort, converted.plain, row, converted
     if (situation.score_home, situation.score_visitors) != game.final or not right_so_far:
         report.finals_wrong.append((game, (situation.score_home, situation.score_visitors)))
+
+
+def _contradiction(converter: Converter, last_row: Row | None, told: Converted | None, last: Step | None, row: Row,
+                   play: Play, what: str) -> str:
+    """Why this snap is to be set aside: the two rows contradict each other, whatever the rules say.
+    Empty if they do not."""
+    if last_row is None or told is None or last is None or not row.ball_on:
+        return ""
+    scrimmage = row.down > 0
+    scored = re.search(r"TOUCHDOWN|SAFETY|is GOOD", last_row.text)
+    if told.plain and last_row.down and not scrimmage and not scored and play.kind not in _NO_BALL:
+        return f"a row is missing: {_end(last_row)!r} is no score, and {play.kind.value} follows"
+    if told.plain and scrimmage and (told.play.kind in _TRIES or (told.play.kind is PlayKind.FIELD_GOAL and scored)):
+        return f"a row is missing: no kickoff between {_end(last_row)!r} and the next snap"
+    if not scrimmage:
+        return ""
+    starts_on = converter.spot(row.ball_on, last_row.team)
+    if told.ends_on is not None and abs(told.ends_on - starts_on) >= 1:
+        by = abs(told.ends_on - starts_on)
+        ours = last.after.ball_on if last.after.offense is last.before.offense else 100 - (last.after.ball_on or 0)
+        if last.after.ball_on is not None and abs(ours - told.ends_on) < 1:
+            return (f"the printed yard line moves by {by:g} between the rows: {_end(last_row)!r}, then "
+                    f"{row.team} at {row.ball_on}")
+    return ""
+
+
+def _end(row: Row) -> str:
+    return row.text if len(row.text) <= 120 else "... " + row.text[-116:]
 
 
 def _compare(converter: Converter, now: Situation, row: Row, play: Play) -> tuple[Said | None, str, str, str]:

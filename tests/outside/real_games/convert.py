@@ -65,11 +65,15 @@ _TOKEN = re.compile("|".join((
 @dataclass(slots=True)
 class Converted:
     """A play as tagged, and what sort of row it was: ``plain`` means without penalty, fumble, muff,
-    replay or lateral."""
+    replay or lateral. ``ends_on`` is the last yard line that the description prints for the dead
+    ball, for the offense, and ``marked_off`` the yards it prints for a penalty; they are only used to
+    find rows that contradict each other, never to predict."""
 
     play: Play
     sort: str
     plain: bool
+    ends_on: float | None = None
+    marked_off: float | None = None
 
 
 class Converter:
@@ -141,7 +145,23 @@ class Converter:
         play = Play(kind, clock=row.clock, **fields)
         if kind is not PlayKind.NO_PLAY and not any(m["no"] for m in fouls) or "SAFETY" in text:
             self.free_kick_follows_safety = re.search(r"SAFETY(?! NULLIFIED)", text) is not None
-        return Converted(play, sort, plain)
+        enforced = [m for m in fouls if m["yards"]]
+        marked_off = float(enforced[0]["yards"]) if len(enforced) == 1 and len(fouls) == 1 else None
+        return Converted(play, sort, plain, self._ends_on(play, row, body) if not enforced else None, marked_off)
+
+    def _ends_on(self, play: Play, row: Row, body: str) -> float | None:
+        """The last yard line printed for the ball, or where it was snapped after an incomplete pass."""
+        if "Touchback" in body or play.score is not None or play.kind in (
+                PlayKind.TRY_KICK, PlayKind.TRY_RUN, PlayKind.TRY_PASS, PlayKind.NO_PLAY):
+            return None
+        if play.kind is PlayKind.FIELD_GOAL and play.spot is None and not play.events:
+            if play.outcome is Outcome.GOOD or play.kick_from is None:
+                return None
+            return min(play.kick_from, 80.0)
+        if play.kind is PlayKind.SPIKE or play.outcome is Outcome.INCOMPLETE:
+            return self.spot(row.ball_on, row.team)
+        printed = re.findall(rf"(?:to|at) ({_SPOT})", body)
+        return self.spot(printed[-1], row.team) if printed else None
 
     def _kind(self, body: str, text: str) -> PlayKind | None:
         if "TWO-POINT" in text:
@@ -231,7 +251,9 @@ class Converter:
                     where = self.spot(token["fumble_at"], offense)
                 if kind is PlayKind.SACK and moves == 0 and where is None:
                     where = start
-                events.append(BallEvent(EventKind.FUMBLE, where, holder))
+                # An aborted snap was never in anyone's possession.
+                lost = EventKind.MUFF if "Aborted" in token[0] or "Aborted." in body[:token.start()] else EventKind.FUMBLE
+                events.append(BallEvent(lost, where, holder))
                 fields.pop("spot", None)
             elif what == "recovered":
                 if not events and "kick_to" not in fields and fields.get("outcome") is not Outcome.BLOCKED:
@@ -244,7 +266,7 @@ class Converter:
                 holder = by
             elif what == "own":
                 where = self.spot(token["own_at"], offense)
-                events.append(BallEvent(EventKind.RECOVERY, where, holder))
+                events.append(BallEvent(EventKind.OWN_RECOVERY, where, holder))
                 fields.pop("spot", None)
             elif what == "loose_out":
                 if token["out_at"]:
@@ -325,8 +347,9 @@ class Converter:
         if name == "illegal forward pass" and match["no"] and spot == start:
             name = "illegal second forward pass"
         if score_nullified and by is DEFENSE and not changed:
-            return Foul(name, by, spot=start + yards if "interference" in name else None,
-                        decision=FoulDecision.ACCEPTED, at=EnforcedAt.PREVIOUS_SPOT)
+            interfered = "interference" in name
+            return Foul(name, by, spot=start + yards if interfered else None, decision=FoulDecision.ACCEPTED,
+                        at=EnforcedAt.SPOT_OF_FOUL if interfered else EnforcedAt.PREVIOUS_SPOT)
         if name == "defensive pass interference":
             spot = start + yards
         elif name == "intentional grounding":

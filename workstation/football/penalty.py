@@ -1,0 +1,211 @@
+"""One foul: the rule it breaks, when in the down it came, from where its penalty is measured, how far.
+
+Mechanisms only; the rulebook's data selects them. All spots are told for the team that snapped or
+kicked, as in :mod:`.action`.
+"""
+
+from __future__ import annotations
+
+from enum import Enum
+
+from .action import DEFENSE, FREE_KICKS, OFFENSE, Action
+from .fouls import Enforcement, FoulRule, PersonalFoul
+from .plays import EnforcedAt, Foul, FoulTime, Outcome, Play, PlayKind, Side
+from .rulebook import LineSpot, Rulebook
+from .ruling import Ruling
+from .situation import Next, Situation
+
+RUNS = (PlayKind.RUN, PlayKind.SACK, PlayKind.KNEEL, PlayKind.TRY_RUN)
+_AFTERWARDS = (EnforcedAt.SUCCEEDING_SPOT, EnforcedAt.DEAD_BALL_SPOT, EnforcedAt.END_OF_RUN)
+
+
+class Phase(Enum):
+    """What the ball was doing, as far as enforcement asks."""
+
+    DOWN = "down"      # the offense's down, or the free kick, counts: from its spots
+    KICK = "kick"      # a scrimmage kick that the receivers keep: from its end
+    RETURN = "return"  # after the defense gained the ball: from the end of its run
+
+
+def rule_of(rulebook: Rulebook, foul: Foul, action: Action, problems: list[str]) -> FoulRule:
+    """The foul's rule by the role of the team that committed it: after a change of possession the
+    teams' roles are the other way round. An unknown foul is taken as the hand says."""
+    roles = [foul.by]
+    if action.changed and foul.at is not EnforcedAt.PREVIOUS_SPOT:
+        role = OFFENSE if foul.by is action.holder else DEFENSE
+        roles = [role, role.other]
+    for role in roles:
+        try:
+            return rulebook.foul(foul.name, role)
+        except KeyError:
+            continue
+    if foul.yards is None:
+        problems.append(f"{rulebook.title} has no foul called {foul.name!r} by the {foul.by.value}; "
+                        "say its yards by hand")
+    return FoulRule(foul.name, foul.by, foul.yards or 0.0, Enforcement.PREVIOUS_SPOT, "", "", "")
+
+
+def is_dead_ball(foul: Foul, rule: FoulRule) -> bool:
+    """Was the ball dead, so that the penalty waits for the succeeding spot?"""
+    if foul.at is EnforcedAt.PREVIOUS_SPOT:
+        return False
+    when = foul.when or rule.when
+    return when is FoulTime.AFTER_DOWN or (
+        when is FoulTime.DURING_DOWN and rule.enforcement is Enforcement.SUCCEEDING_SPOT)
+
+
+def phase_of(rulebook: Rulebook, play: Play, action: Action, foul: Foul, rule: FoulRule) -> Phase:
+    """When in the play the foul counts as having been committed."""
+    at, when = foul.at, foul.when
+    if not action.changed or at is EnforcedAt.PREVIOUS_SPOT:
+        return Phase.DOWN
+    kicked = action.kick and not action.never_crossed
+    if foul.by is OFFENSE:
+        if action.holder is OFFENSE and action.return_end is None:
+            return Phase.DOWN  # the receivers never had it
+        if at is EnforcedAt.SPOT_OF_FOUL and foul.spot is not None and foul.spot <= 0:
+            return Phase.DOWN
+        if when is FoulTime.AFTER_POSSESSION_CHANGE or at in _AFTERWARDS:
+            return Phase.RETURN
+        if kicked:
+            added = rule.personal is not PersonalFoul.NO or rule.enforcement is not Enforcement.PREVIOUS_SPOT
+            return Phase.RETURN if added or rulebook.kickers_fouls_at_succeeding_spot else Phase.DOWN
+        return Phase.RETURN if rule.personal is not PersonalFoul.NO and when is None else Phase.DOWN
+    if when is FoulTime.AFTER_POSSESSION_CHANGE or at in _AFTERWARDS:
+        return Phase.RETURN
+    if at is EnforcedAt.END_OF_KICK:
+        return Phase.KICK
+    if kicked:
+        if rule.enforcement is Enforcement.PREVIOUS_SPOT:
+            return Phase.DOWN
+        if play.kind in FREE_KICKS:
+            return Phase.RETURN
+        returned = action.kick_end is not None and action.dead != action.kick_end and not action.loose
+        if returned and when is None:
+            return Phase.RETURN
+        if not rulebook.post_scrimmage_kick or action.holder is OFFENSE:
+            return Phase.DOWN
+        beyond = rulebook.post_scrimmage_kick_beyond
+        if beyond is not None and foul.spot is not None and foul.spot < action.start + beyond:
+            return Phase.DOWN
+        return Phase.KICK
+    if when is not None or rule.by is DEFENSE:  # only possible while they were the defense
+        return Phase.DOWN
+    if rule.enforcement is Enforcement.BASIC_SPOT and (rule.personal is not PersonalFoul.NO or foul.spot is not None):
+        return Phase.RETURN
+    return Phase.RETURN if rule.enforcement is Enforcement.SPOT_OF_FOUL and foul.spot is not None else Phase.DOWN
+
+
+def spot_in_down(rulebook: Rulebook, play: Play, action: Action, foul: Foul, rule: FoulRule,
+                 assumed: list[str]) -> tuple[str, float]:
+    """Name and place of the enforcement spot while the offense's down is what counts."""
+    start, at, where = action.start, foul.at, foul.spot
+    if foul.enforced_from is not None:
+        return "spot", foul.enforced_from
+    if at is EnforcedAt.SPOT_OF_FOUL and where is not None:
+        return "spot of foul", where
+    if at is EnforcedAt.PREVIOUS_SPOT or (play.kind is PlayKind.NO_PLAY and where is None):
+        return "previous spot", start
+    end = action.first_end if action.first_end is not None else start
+    if at in _AFTERWARDS:
+        return "end of the run", end
+    enforcement = rule.enforcement
+    if rule.or_spot_of_foul and where is not None and where <= 0:
+        return "spot of foul", where
+    if enforcement is Enforcement.PREVIOUS_SPOT:
+        return "previous spot", start
+    if enforcement is Enforcement.SPOT_OF_FOUL:
+        if where is None:
+            assumed.append(f"where the {rule.name} happened was not said; previous spot taken")
+            return "previous spot", start
+        return "spot of foul", where
+    if action.kick and not action.behind_line and foul.by is OFFENSE:
+        return ("spot of foul", where) if where is not None and where <= 0 else ("previous spot", start)
+    running = play.kind in RUNS
+    ran = running or play.outcome is Outcome.COMPLETE or (play.kind is PlayKind.PASS and play.gain is not None)
+    had_run = ran and not action.incomplete and not action.intercepted
+    if foul.by is DEFENSE:
+        return _defense_foul_in_run(rulebook, action, foul, rule, running, had_run, end)
+    if where is None:
+        behind = running and end < start and rulebook.offense_foul_behind_line is LineSpot.SPOT_OF_FOUL
+        return ("end of the run", end) if behind else ("previous spot", start)
+    if where < start:
+        if rulebook.offense_foul_behind_line is LineSpot.PREVIOUS_SPOT and where > 0:
+            return "previous spot", start
+        return "spot of foul", where
+    if not had_run:
+        return "previous spot", start
+    return ("spot of foul", where) if where < end else ("end of the run", end)
+
+
+def _defense_foul_in_run(rulebook: Rulebook, action: Action, foul: Foul, rule: FoulRule, running: bool,
+                         had_run: bool, end: float) -> tuple[str, float]:
+    start = action.start
+    personal = rule.personal is not PersonalFoul.NO
+    behind = rulebook.run_ending_behind_line
+    added_behind = behind is LineSpot.END_OF_RUN or (behind is LineSpot.END_OF_RUN_IF_PERSONAL and personal)
+    if not had_run:
+        return "previous spot", start
+    if rule.enforcement is Enforcement.END_OF_LAST_RUN and end <= start and not (
+            personal and behind is LineSpot.END_OF_RUN_IF_PERSONAL):
+        return "previous spot", start
+    if not running and not personal and foul.when is None and foul.spot is None:
+        return "previous spot", start  # while the pass was loose
+    if end < start and not added_behind:
+        return "previous spot", start
+    if personal and rulebook.personal_foul_added_to_run and not action.changed:
+        end = action.dead
+    return "end of the run", max(end, 0.0)
+
+
+def measure_in_down(rulebook: Rulebook, before: Situation, foul: Foul, rule: FoulRule, at: str, spot: float
+                    ) -> tuple[float, float]:
+    """Where the ball goes from *spot*, and by how many yards: no more than half the distance to the goal."""
+    length, start = rulebook.field_length, before.ball_on
+    yards = foul.yards
+    if foul.by is DEFENSE:
+        if rule.enforcement is Enforcement.SPOT_OF_FOUL and yards is None and at == "spot of foul" and (
+                rule.most_yards is not None or not rule.yards):
+            new = spot if rule.most_yards is None else min(spot, start + rule.most_yards)
+            nearest = rulebook.interference_in_end_zone_spot
+            if nearest is not None and (new > length - nearest or before.next is Next.TRY):
+                half = start + (length - start) / 2
+                new = length - nearest if start < length - nearest and before.next is not Next.TRY else half
+            return new, new - start
+        if yards is None:
+            yards = min(rule.yards, (length - spot) / 2)
+        return spot + yards, yards
+    if rule.or_spot_of_foul and foul.spot is not None and yards is None and foul.spot < spot - rule.yards:
+        return foul.spot, spot - foul.spot
+    if yards is None:
+        yards = min(rule.yards, spot / 2)
+    return spot - yards, yards
+
+
+def spot_after_change(rulebook: Rulebook, action: Action, clean: Ruling, phase: Phase, owner: Side, foul: Foul,
+                      rule: FoulRule) -> tuple[str, float]:
+    """Name and place of the enforcement spot when the ball stays with the team that gained it."""
+    if foul.enforced_from is not None:
+        return "spot", foul.enforced_from
+    scored = clean.next is not Next.SCRIMMAGE
+    if owner is not action.holder:
+        at, basic = "end of the run", action.return_end
+    elif scored:
+        at, basic = "end of the run", action.dead
+    else:
+        at, basic = "end of the run", clean.spot
+    if phase is Phase.KICK:
+        if not action.touchback and not action.missed and action.kick_end is not None and not scored:
+            basic = action.kick_end
+        at = "end of the kick"
+    if owner is action.holder and action.touchback:
+        at = "touchback spot"
+    elif phase is Phase.RETURN and owner is action.holder and (action.loose or action.fair_catch):
+        at = "succeeding spot"
+    where = foul.spot
+    if where is not None and foul.by is owner:
+        if foul.at is EnforcedAt.SPOT_OF_FOUL or scored or (where > basic if owner is DEFENSE else where < basic):
+            return "spot of foul", where
+    elif where is not None and (rule.enforcement is Enforcement.SPOT_OF_FOUL or foul.at is EnforcedAt.SPOT_OF_FOUL):
+        return "spot of foul", where
+    return at, min(max(basic, 0.0), rulebook.field_length)
