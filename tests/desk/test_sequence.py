@@ -129,7 +129,7 @@ def test_the_last_two_minutes_are_those_of_a_half():
               Play(PlayKind.RUN, gain=1, clock=120), Play(PlayKind.RUN, gain=9, clock=30)]
     game = Game(plays=tuple(PlayTag(n, float(n), play) for n, play in enumerate(plays, 1)))
     facts = facts_of(game, track(rulebook, plays), periods=rulebook.periods)
-    assert find(facts, [chip(facts, "in the last two minutes of a half")]) == [6, 7]
+    assert find(facts, [chip(facts, "in a half's last two minutes")]) == [6, 7]
 
 
 def test_findings_and_decisions_find_plays(tagged):

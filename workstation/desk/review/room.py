@@ -143,7 +143,7 @@ class ReviewRoom(Room):
         split = QSplitter(Qt.Orientation.Vertical)
         split.addWidget(upper)
         split.addWidget(lower)
-        split.setSizes([330, 400])
+        split.setSizes([400, 340])
         split.setChildrenCollapsible(False)
         outer = QVBoxLayout(column)
         outer.setContentsMargins(0, 0, 0, 0)

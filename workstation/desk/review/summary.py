@@ -129,13 +129,13 @@ class SummaryPage(QScrollArea):
     def _head(self, game: Game) -> QHBoxLayout:
         heading = game.heading
         words = QVBoxLayout()
-        words.addWidget(label(heading.title or f"{heading.visitors} at {heading.home}", "title"))
+        words.addWidget(label(heading.title or f"{heading.visitors} at {heading.home}", "title", wrap=True))
         about = ", ".join(part for part in (heading.date, heading.venue, heading.level,
                                             f"filmed by {heading.crew}" if heading.crew else "") if part)
-        words.addWidget(label(about, "body", "quiet"))
+        words.addWidget(label(about, "body", "quiet", wrap=True))
         head = QHBoxLayout()
         head.addLayout(words, 1)
-        for text, suffix in (("Save as PDF…", ".pdf"), ("Save as web page…", ".html")):
+        for text, suffix in (("Save as PDF…", ".pdf"), ("Save as page…", ".html")):
             button = QPushButton(text)
             button.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
             button.setEnabled(self._session.coverage is not None)

@@ -84,7 +84,10 @@ def export(wish: Wish, progress: Callable[[float, float], None]) -> Written:
         last[0] = value
         tell(value)
 
-    wish.to.mkdir(parents=True, exist_ok=True)
+    try:
+        wish.to.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise OSError(f"the folder {wish.to} cannot be made ({error.strerror}). Choose another folder.") from error
     path = target(wish)
     marks = Marks(wish.game.film, wish.game.drawings, Fraction(2)) if wish.drawings and wish.game.drawings else None
     notices = tuple(dict.fromkeys(segment.notice for segment in wish.segments if segment.notice))

@@ -22,6 +22,7 @@ from ...tagging.model import Decision, Game, ShotKind, Verdict
 _PLURALS = {PlayKind.PASS: "passes", PlayKind.NO_PLAY: "no plays", PlayKind.TRY_PASS: "try passes",
             PlayKind.COIN_TOSS: "coin toss", PlayKind.END_OF_PERIOD: "ends of periods",
             PlayKind.INADVERTENT_WHISTLE: "inadvertent whistles"}
+_BETWEEN = {PlayKind.COIN_TOSS, PlayKind.TIMEOUT, PlayKind.END_OF_PERIOD, PlayKind.MEASUREMENT}
 _KICKS = {PlayKind.PUNT, PlayKind.KICKOFF, PlayKind.SAFETY_FREE_KICK, PlayKind.FIELD_GOAL, PlayKind.TRY_KICK}
 _AROUND = (ShotKind.ALTERCATION, ShotKind.INJURY, ShotKind.MEASUREMENT, ShotKind.PENALTY_SIGNAL)
 TWO_MINUTES = 120
@@ -67,8 +68,8 @@ class Facts:
 
 def facts_of(game: Game, steps: Sequence[Step], coverage: Coverage | None = None, us: Team | None = None,
              periods: int = 4, field_length: float = 100) -> list[Facts]:
-    """Facts about every play, in game order. ``us`` is the coach's own team, if there is one:
-    the chips then speak of us and them."""
+    """Facts about every play, in game order; a timeout, say, counts only if it is on film. ``us`` is the
+    coach's own team, if there is one: the chips then speak of us and them."""
     names = {Team.HOME: game.heading.home, Team.VISITORS: game.heading.visitors}
     if us is not None:
         names = {us: "us", us.opponents: "them"}
@@ -82,6 +83,8 @@ def facts_of(game: Game, steps: Sequence[Step], coverage: Coverage | None = None
     facts = []
     for number, (tag, step) in enumerate(zip(game.plays, steps, strict=False), 1):
         before, play = step.before, tag.play
+        if play.kind in _BETWEEN and tag.shot is None:
+            continue
         chips = {_kind_chip(play.kind)}
         if before.offense is not None:
             chips.add(Chip(Group.TEAM, before.offense is not Team.HOME, f"with the ball for {names[before.offense]}"))
@@ -213,9 +216,9 @@ def _penalty_chips(step: Step, names: dict[Team, str]) -> set[Chip]:
 def _time_chips(before: Situation, periods: int) -> set[Chip]:
     chips = {Chip(Group.TIME, before.period, f"in the {spoken_period(before.period, periods)}")}
     if before.clock is not None and before.clock <= TWO_MINUTES and before.period in (periods // 2, periods):
-        chips.add(Chip(Group.TIME, 90, "in the last two minutes of a half"))
+        chips.add(Chip(Group.TIME, 90, "in a half's last two minutes"))
         if before.period == periods:
-            chips.add(Chip(Group.TIME, 91, "in the last two minutes of the game"))
+            chips.add(Chip(Group.TIME, 91, "in the game's last two minutes"))
     return chips
 
 

@@ -24,6 +24,7 @@ class Palette(QScrollArea):
         self.buttons: dict[Chip, QPushButton] = {}
         self.setWidgetResizable(True)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOn)     # chips must not wrap anew with it
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.setAccessibleName("Chips to find plays by")
 

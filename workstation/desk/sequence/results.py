@@ -111,6 +111,7 @@ class ResultList(QListView):
         self._thumbnails: Thumbnails | None = None
         self._hovered = QPersistentModelIndex()
         self._moment: Fraction | None = None
+        self._last: int | None = None       # the play that was current before nothing was found
         self.model_ = CardModel(self)
         self.setModel(self.model_)
         self.setItemDelegate(_CardPainter(desk, self))
@@ -135,11 +136,12 @@ class ResultList(QListView):
 
     def show_cards(self, cards: list[Card], film: Film) -> None:
         """Show other cards; the current one stays current if it is still there."""
-        kept = self.current
+        kept = self.current.play if self.current is not None else self._last
         self._rest()
         self._film = film
         self.model_.show(cards)
-        row = next((row for row, card in enumerate(cards) if kept is not None and card.play == kept.play), 0)
+        row = next((row for row, card in enumerate(cards) if card.play == kept), 0)
+        self._last = kept
         if cards:
             self.setCurrentIndex(self.model_.index(row))
 

@@ -78,7 +78,7 @@ class SequenceRoom(Room):
         for column in (self._find_column(), self._film_column(), self._reel_column()):
             self._split.addWidget(column)
         self._split.setStretchFactor(1, 1)
-        self._split.setSizes([270, 700, 290])
+        self._split.setSizes([290, 690, 290])
         self._split.setChildrenCollapsible(False)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(8, 8, 8, 8)
@@ -102,7 +102,7 @@ class SequenceRoom(Room):
 
     def _find_column(self) -> QWidget:
         column = QWidget()
-        column.setMinimumWidth(240)
+        column.setMinimumWidth(280)
         self._us_box = QComboBox()
         self._us_box.setAccessibleName("Whose side we are on")
         self._us_box.activated.connect(self._on_us)
@@ -178,11 +178,14 @@ class SequenceRoom(Room):
         row.addWidget(self._button("sequence.remove", "Take out"))
         row.addWidget(self._button("sequence.earlier", "Up"))
         row.addWidget(self._button("sequence.later", "Down"))
-        ends, row = flow()
-        row.addWidget(self._button("sequence.in_earlier", "‹ Begin"))
-        row.addWidget(self._button("sequence.in_later", "Begin ›"))
-        row.addWidget(self._button("sequence.out_earlier", "‹ End"))
-        row.addWidget(self._button("sequence.out_later", "End ›"))
+        ends = QHBoxLayout()
+        ends.setSpacing(4)
+        for words, earlier, later in (("Begin", "sequence.in_earlier", "sequence.in_later"),
+                                      ("End", "sequence.out_earlier", "sequence.out_later")):
+            ends.addWidget(label(words, "body", "quiet"))
+            ends.addWidget(self._button(earlier, "‹"))
+            ends.addWidget(self._button(later, "›"))
+            ends.addStretch(1)
         layout = QVBoxLayout(column)
         layout.setContentsMargins(4, 0, 0, 0)
         layout.setSpacing(6)
@@ -192,7 +195,7 @@ class SequenceRoom(Room):
         layout.addWidget(self._hint, 1)
         layout.addWidget(moves)
         layout.addWidget(self.trim)
-        layout.addWidget(ends)
+        layout.addLayout(ends)
         layout.addWidget(self._export_panel())
         return column
 
@@ -457,10 +460,11 @@ class SequenceRoom(Room):
         self._put([card.play for card in self.results.model_.cards])
 
     def add_with_before(self) -> None:
-        """The chosen play and the two before it: what a dispute is about, and how it came to it."""
+        """The chosen play and the two filmed before it: what a dispute is about, and how it came to it."""
         card = self.results.current
         if card is not None:
-            self._put(with_before([tag.id for tag in self.session.game.plays], card.play))
+            filmed = [tag.id for tag in self.session.game.plays if tag.shot is not None or tag.id == card.play]
+            self._put(with_before(filmed, card.play))
 
     def _put(self, plays: list[int]) -> None:
         if self.session is None or not plays:
@@ -557,7 +561,7 @@ class SequenceRoom(Room):
         item, game = found[1], self.session.game
         span = span_of(game, item)
         if span is None:
-            self.trim.show_item(game.film, None)
+            self.trim.show_item(game.film, item)
             return
         shot = shot_of(game, self.session.play_tag(item.play).shot)
         place = self._places.plays[item.play]

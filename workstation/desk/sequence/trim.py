@@ -37,6 +37,7 @@ class TrimStrip(QWidget):
         self._marks: list[tuple[float, object]] = []
         self._window = (0.0, 1.0)
         self._grip: int | None = None
+        self._nothing = ""
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self.setMouseTracking(True)
         self.setAccessibleName("Ends of the chosen play")
@@ -47,7 +48,9 @@ class TrimStrip(QWidget):
 
     def show_item(self, film: Film, item: SequenceItem | None, shot: tuple[Instant, Instant] | None = None,
                   span: tuple[Instant, Instant] | None = None, marks: list[tuple[float, object]] | None = None) -> None:
-        """Show an item: its shot, the span with handles, and (film time, moment kind) marks; None shows nothing."""
+        """Show an item: its shot, the span with handles, and (film time, moment kind) marks. No item, or one
+        without a span, shows nothing but why."""
+        self._nothing = "Choose a play to trim its ends." if item is None else "This play was not filmed."
         self._film, self._item = film, item if span is not None else None
         if self._item is not None:
             self._shot = (film.time_of(shot[0]), film.time_of(shot[1]))
@@ -73,7 +76,7 @@ class TrimStrip(QWidget):
         painter.setFont(theme.font("small"))
         if self._item is None:
             painter.setPen(theme.colour("quiet"))
-            painter.drawText(self.rect(), Qt.AlignmentFlag.AlignCenter, "Choose a play to trim its ends.")
+            painter.drawText(self.rect(), Qt.AlignmentFlag.AlignCenter, self._nothing)
             return
         tall = self.height() - 20
         painter.fillRect(QRectF(0, 0, self.width(), tall), theme.colour("well"))

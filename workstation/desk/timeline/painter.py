@@ -304,7 +304,7 @@ class TimelinePainter:
                 boxes.append(QRectF(x0 + 0.5, top, wide - 1, tall))
                 bars[team].append(QRectF(x0 + 1, y + (half - 3 if team == VISITORS else 0), wide - 2, 3))
                 start = max(x0, 0.0)
-                following = left[i + 1] if i + 1 < len(left) else scale.width + 300
+                following = min(left[i + 1] if i + 1 < len(left) else scale.width, scale.width)
                 text = self._fitting((plays.long[index], plays.short[index]), following - start - 10)
                 if text:
                     words.append((start + 4, text, False))
@@ -359,7 +359,7 @@ class TimelinePainter:
             i += crowd
             severity, state = divmod(look, 3)
             colour = self.severities[severity]
-            following = left[i] if i < len(left) else scale.width + 400
+            following = min(left[i] if i < len(left) else scale.width, scale.width)
             if x1 - x0 > size:
                 painter.fillRect(QRectF(x0, top + tall - 3, x1 - x0, 2), colour)
             stamp = self._stamp(painter, SEVERITIES[severity], colour, state, size)
