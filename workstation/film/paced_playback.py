@@ -13,7 +13,7 @@ from collections.abc import Callable
 from .faults import NoPicture
 from .film import Source
 from .frames import FrameReader
-from .players import Happened, Place, Report
+from .players import Happened, Place, Reach, Report
 from .time import Instant
 
 
@@ -26,8 +26,8 @@ class PacedEngine:
         self.report: Callable[[Report], None] = lambda report: None
         self.reader: FrameReader | None = None
 
-    def exact(self, source: Source) -> bool:
-        return True
+    def reach(self, source: Source) -> Reach:
+        return Reach.ANYWHERE
 
     def open(self, source: Source, place: Place, speed: float) -> PacedDeck:
         if self.reader is None:

@@ -25,7 +25,7 @@ from .frames import FrameReader
 from .matching import recognise, signature
 from .paced_playback import PacedEngine
 from .picture import Picture
-from .players import Deck, Engine, Happened, Place, Report
+from .players import Deck, Engine, Happened, Place, Reach, Report
 from .time import Instant
 
 SLOWEST, FASTEST = 0.125, 4.0
@@ -95,6 +95,7 @@ class Playback:
         self._previous: Any = None
         self._arrived = False               # the target's exact picture, or a later one, is on show
         self._matched: tuple[float, Instant] | None = None
+        self._sure = 0.0                    # when a picture was last recognised
         self._offsets: dict[str, float] = {}
         self._signatures: dict[Instant, Any] = {}
         self._resting_since: float | None = None
@@ -377,9 +378,10 @@ class Playback:
 
     def _start_deck(self) -> None:
         self._start_at = None
-        target, engine = self._target, self._engine_now()
+        target, engine = self._target, self._engine_for(self._target)
         source = self.film.source(target.source)
-        if target != source.first and not engine.exact(source) and self._reader.index(source.id) is not None:
+        if engine.reach(source) is Reach.KEYFRAMES and target != source.first and (
+                self._reader.index(source.id) is not None):
             self._bridge = self._meeting(target)    # None: the rest is too short to hand over
             engine = self._slow
         self._deck = self._open(target, engine)
@@ -401,8 +403,10 @@ class Playback:
             meeting = target.pts + 2 * round(BRIDGE * second)
         return self._snapped(Instant(source.id, meeting)) if meeting < source.end.pts - second // 2 else None
 
-    def _engine_now(self) -> Engine:
-        return self._slow if self._speed < 1 else self.engine
+    def _engine_for(self, instant: Instant) -> Engine:
+        source = self.film.source(instant.source)
+        beyond = instant != source.first and self.engine.reach(source) is Reach.BEGINNING
+        return self._slow if self._speed < 1 or beyond else self.engine
 
     def _open(self, instant: Instant, engine: Engine) -> Deck | None:
         source = self.film.source(instant.source)
@@ -415,15 +419,16 @@ class Playback:
     def _cue(self, instant: Instant) -> None:
         """Have a deck held at an instant, to go on from there at once."""
         self._uncue()
-        engine = self._engine_now()
+        engine = self._engine_for(instant)
         deck = self._open(instant, engine)
-        if deck is not None:
-            self._cued, self._cued_away = (deck, instant), False
-            place = self._place(instant)
-            if not engine.exact(deck.source) and place.before_key and not place.at_key:
-                self._cued_away = True      # it has to run up to there, to be held when it is recognised
-                self._reader.fetch(instant, lambda result: None)
-                deck.run()
+        if deck is None:
+            return
+        self._cued, self._cued_away = (deck, instant), False
+        place = self._place(instant)
+        if engine.reach(deck.source) is Reach.KEYFRAMES and place.before_key and not place.at_key:
+            self._cued_away = True      # it has to run up to there, to be held when it is recognised
+            self._reader.fetch(instant, lambda result: None)
+            deck.run()
 
     def _approaching(self, report: Report) -> None:
         """Hold a cued deck that has run up to its place."""
@@ -431,8 +436,7 @@ class Playback:
         values = signature(report.frame, 0 if deck.turns else deck.source.rotation)
         if values is None:
             return
-        found = recognise(values, [(picture, self._signature(picture, deck.source))
-                                   for picture in self._reader.around(instant, 4, 12)])
+        found = self._recognised(values, instant, 4, 12)
         if found is not None and found.instant.pts >= instant.pts - deck.source.frame_ticks:
             self._cued_away = False
             deck.hold()
@@ -551,15 +555,14 @@ class Playback:
     def _settle(self, report: Report, values: Any) -> Instant | None:
         """Find out where the player really is, after it was sent to the target."""
         target, source = self._target, report.deck.source
-        candidates = self._reader.around(target, 30, 90)
-        known = [(picture, self._signature(picture, source)) for picture in candidates]
-        found = recognise(values, known) if values is not None else None
+        found = self._recognised(values, target, 30, 90) if values is not None else None
         late = report.when - self._since > SETTLE / self._speed
         if found is None:
             if late or report.seconds is not None and report.seconds + self._offset(source) >= self._seconds(target):
                 return self._believe(report)
             return None
         instant, when = found.instant, report.when
+        self._sure = when
         if instant.pts >= target.pts:
             self._arrive()
         if self._matched is not None and instant != self._matched[1]:   # the first one comes before the rhythm
@@ -605,18 +608,26 @@ class Playback:
             frame = self._frame_seconds(source)
             instant = self._near(source, at + 0.35 * frame)
         if values is not None and not repeated:
-            found = recognise(values, [(picture, self._signature(picture, source))
-                                       for picture in self._reader.around(instant, 6, 6)])
-            if found is not None and found.instant != instant:
-                instant = found.instant
-                with self._lock:
-                    self._clock.set(report.when, self._seconds(instant))
-                self._offsets.pop(source.id, None)
+            found = self._recognised(values, instant, 6, 6) or (
+                self._shown is not None and self._recognised(values, self._shown, 2, 90))
+            if found:
+                self._sure = report.when
+                if found.instant != instant:
+                    instant = found.instant
+                    with self._lock:
+                        self._clock.set(report.when, self._seconds(instant))
+                    self._offsets.pop(source.id, None)
         error = self._seconds(instant) - at
         if report.seconds is None and not repeated and abs(error) < frame:
             with self._lock:
                 self._clock.nudge(report.when, error, 0.1)
         return instant
+
+    def _recognised(self, values: Any, near: Instant, behind: int, ahead: int) -> Picture | None:
+        """The decoded picture around an instant that a player's picture is."""
+        source = self.film.source(near.source)
+        return recognise(values, [(picture, self._signature(picture, source))
+                                  for picture in self._reader.around(near, behind, ahead)])
 
     def _time(self, report: Report) -> None:
         source = report.deck.source
@@ -625,11 +636,10 @@ class Playback:
         with self._lock:
             now = self._clock.at(report.when)
             offset = self._offsets.get(source.id)
-            if offset is None:
-                if self._matched is None:
-                    offset = 0.0
-                else:
-                    offset = self._offsets[source.id] = now - report.seconds
+            if offset is None and report.when - self._sure < 0.1:
+                offset = self._offsets[source.id] = now - report.seconds
+            elif offset is None:
+                offset = 0.0
             error = report.seconds + offset - now
             self._clock.nudge(report.when, error, 1.0 if abs(error) > 0.2 else 0.3)
 

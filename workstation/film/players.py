@@ -33,6 +33,18 @@ class Report:
     reason: str = ""
 
 
+class Reach(Enum):
+    """Where a player can begin: at any picture, at keyframes, or at the beginning only."""
+
+    ANYWHERE = auto()
+    KEYFRAMES = auto()
+    BEGINNING = auto()
+
+
+# Containers without an index of their own, in which players find their way less well.
+STREAMS = frozenset({".mts", ".m2ts", ".m2t", ".ts", ".mpg", ".mpeg"})
+
+
 @dataclass(frozen=True, slots=True)
 class Place:
     """Where a deck is opened, in seconds from the source's first picture: ``at`` the wanted picture, or for a
@@ -73,8 +85,8 @@ class Engine(Protocol):
     name: str
     report: Callable[[Report], None]
 
-    def exact(self, source: Source) -> bool:
-        """Whether it can open such a source at any picture, not at keyframes only."""
+    def reach(self, source: Source) -> Reach:
+        """Where it can open such a source."""
 
     def open(self, source: Source, place: Place, speed: float) -> Deck: ...
 

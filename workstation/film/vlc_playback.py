@@ -19,7 +19,7 @@ import av
 import vlc
 
 from .film import Source
-from .players import Happened, Place, Report
+from .players import STREAMS, Happened, Place, Reach, Report
 
 _Format = CFUNCTYPE(c_uint, POINTER(c_void_p), c_void_p, *[POINTER(c_uint)] * 4)
 _Cleanup = CFUNCTYPE(None, c_void_p)
@@ -29,9 +29,6 @@ _Display = CFUNCTYPE(None, c_void_p, c_void_p)
 
 OPTIONS = ("--quiet", "--no-video-title-show", "--no-sub-autodetect-file", "--no-osd", "--no-spu", "--no-stats",
            "--no-lua", "--no-snapshot-preview", "--avcodec-hw=none", "--audio-time-stretch", "--play-and-pause")
-
-
-STREAMS = frozenset({".mts", ".m2ts", ".m2t", ".ts", ".mpg", ".mpeg"})     # libVLC goes to their keyframes only
 
 
 class VlcEngine:
@@ -48,8 +45,9 @@ class VlcEngine:
         self._set_callbacks = _function("libvlc_video_set_callbacks", 5)
         self._closing: list[threading.Thread] = []
 
-    def exact(self, source: Source) -> bool:
-        return source.path.suffix.lower() not in STREAMS
+    def reach(self, source: Source) -> Reach:
+        """In streams libVLC goes to the next keyframe from wherever it is sent."""
+        return Reach.KEYFRAMES if source.path.suffix.lower() in STREAMS else Reach.ANYWHERE
 
     def open(self, source: Source, place: Place, speed: float) -> VlcDeck:
         return VlcDeck(self, source, place, speed)
@@ -78,7 +76,7 @@ class VlcDeck:
         self._player = engine._instance.media_player_new()
         self._frames: dict[int, av.VideoFrame] = {}
         self._count = 0
-        self._exact = engine.exact(source)
+        self._exact = engine.reach(source) is Reach.ANYWHERE
         # Rounded down: libVLC shows the first picture at or after the time it is sent to.
         self._milliseconds = int((place.at if self._exact else place.before_key) * 1000 + 1e-6)
         self._opened = False        # its first picture has come
