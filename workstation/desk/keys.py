@@ -228,7 +228,7 @@ class KeyButton(QPushButton):
 
     def sizeHint(self) -> QSize:
         hint = super().sizeHint()
-        return QSize(hint.width() + self._cap()[2] + 4, hint.height())
+        return QSize(hint.width() + self._cap()[2], hint.height())
 
     def minimumSizeHint(self) -> QSize:
         return self.sizeHint()
@@ -240,7 +240,7 @@ class KeyButton(QPushButton):
         text, option.text = option.text, ""
         painter.drawControl(QStyle.ControlElement.CE_PushButton, option)
         shown, metrics, width = self._cap()
-        area = self.rect().adjusted(9, 0, -7, 0)
+        area = self.rect().adjusted(7, 0, -5, 0)
         colour = option.palette.buttonText().color()
         painter.setPen(colour)
         room = area.adjusted(0, 0, -width, 0)

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QPoint, QRect, QSize, Qt
+from PySide6.QtCore import QPoint, QRect, QSize, Qt, QTimer
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QLayout, QPushButton, QSizePolicy, QWidget
 
 
 def label(text: str = "", size: str = "body", ink: str = "", wrap: bool = False) -> QLabel:
     """A label in one of the theme's sizes and inks."""
     made = QLabel(text)
-    made.setProperty("size", size)
+    made.setProperty("type", size)
     if ink:
         made.setProperty("ink", ink)
     made.setWordWrap(wrap)
@@ -56,16 +56,33 @@ class MessageBar(QFrame):
         self._mark.setText("!")
         self._say(f"{what}\n{todo}" if todo else what)
 
-    def tell(self, what: str) -> None:
-        restyle(self, state="good")
-        restyle(self._mark, ink="good")
-        self._mark.setText("✓")
-        self._say(what)
-
     def _say(self, text: str) -> None:
         self._what.setText(text)
         self.setAccessibleName(text)
         self.show()
+
+
+class Toast(QLabel):
+    """A line that lies over the bottom of its parent for a while and moves nothing."""
+
+    def __init__(self, parent: QWidget):
+        super().__init__(parent)
+        self.setObjectName("toast")
+        self.setTextFormat(Qt.TextFormat.PlainText)
+        self.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
+        self._gone = QTimer(self, singleShot=True, interval=4000, timeout=self.hide)
+        self.hide()
+
+    def tell(self, what: str) -> None:
+        self.setText(f"✓ {what}")
+        self.setAccessibleName(what)
+        self.adjustSize()
+        around = self.parentWidget().rect()
+        self.setMaximumWidth(around.width() - 40)
+        self.move((around.width() - self.width()) // 2, 46)
+        self.raise_()
+        self.show()
+        self._gone.start()
 
 
 class FlowLayout(QLayout):

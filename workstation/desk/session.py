@@ -14,7 +14,7 @@ from PySide6.QtCore import QObject, QRunnable, QThreadPool, Signal
 
 from ..film.film import Film
 from ..film.time import Instant
-from ..football.rulebook import load_rulebook
+from ..football.rulebook import Rulebook, load_rulebook
 from ..football.situation import Situation, Step
 from ..football.tracker import track
 from ..tagging.gamefile import GameFile
@@ -30,16 +30,16 @@ class _Check(QRunnable):
     class Signals(QObject):
         done = Signal(int, object, str)     # serial, Coverage or None, why not
 
-    def __init__(self, serial: int, game: Game, steps: tuple[Step, ...]):
+    def __init__(self, serial: int, game: Game, steps: tuple[Step, ...], rulebook: Rulebook):
         super().__init__()
         self.signals = self.Signals()
-        self._serial, self._game, self._steps = serial, game, steps
+        self._serial, self._game, self._steps, self._rulebook = serial, game, steps, rulebook
 
     def run(self) -> None:
         try:
             from ..coverage.checker import check
             from ..coverage.profile import load_profile
-            found = check(self._game, self._steps, load_profile(self._game.heading.profile))
+            found = check(self._game, self._steps, load_profile(self._game.heading.profile), self._rulebook)
             self.signals.done.emit(self._serial, found, "")
         except Exception as error:
             log.exception("the check failed")
@@ -65,6 +65,7 @@ class Session(QObject):
         super().__init__(parent)
         self.file = file
         self.rulebook = load_rulebook(file.game.heading.rulebook, file.game.heading.season)
+        self._rulebook_of = (file.game.heading.rulebook, file.game.heading.season)
         self.steps: tuple[Step, ...] = ()
         self.coverage = None
         self.player = Player(self)
@@ -72,6 +73,7 @@ class Session(QObject):
         self.player.playing_changed.connect(self.playing_changed)
         self.player.rate_changed.connect(self.rate_changed)
         self.player.failed.connect(self.failed)
+        self.player.told.connect(self.told)
         self._serial = 0
         self._checking: _Check | None = None
         self._pool = QThreadPool(self)
@@ -80,10 +82,17 @@ class Session(QObject):
         self._derive()
         self.player.show_film(self.game.film)
 
-    @classmethod
-    def open(cls, path: Path, parent: QObject | None = None) -> Session:
-        """Open a game file. Raises what the game file and the rulebook raise, with their words."""
-        return cls(GameFile.open(path), parent)
+    @staticmethod
+    def load(path: Path) -> GameFile:
+        """Open a game file and do what is slow about it; may be called in any thread. Give it to a Session.
+        Raises what the game file and the rulebook raise, with their words."""
+        file = GameFile.open(path)
+        try:
+            load_rulebook(file.game.heading.rulebook, file.game.heading.season)
+        except Exception:
+            file.close()
+            raise
+        return file
 
     def close(self) -> None:
         """Close the game; all was saved at once when it was said."""
@@ -128,7 +137,7 @@ class Session(QObject):
     # -- what follows -------------------------------------------------------------------------
     def _derive(self) -> None:
         heading = self.game.heading
-        if (heading.rulebook, heading.season) != getattr(self, "_rulebook_of", None):
+        if (heading.rulebook, heading.season) != self._rulebook_of:
             self.rulebook = load_rulebook(heading.rulebook, heading.season)
             self._rulebook_of = (heading.rulebook, heading.season)
         self.steps = tuple(track(self.rulebook, [tag.play for tag in self.game.plays]))
@@ -140,7 +149,7 @@ class Session(QObject):
             self._start_check()
 
     def _start_check(self) -> None:
-        self._checking = _Check(self._serial, self.game, self.steps)
+        self._checking = _Check(self._serial, self.game, self.steps, self.rulebook)
         self._checking.setAutoDelete(False)
         self._checking.signals.done.connect(self._on_checked)
         self._pool.start(self._checking)

@@ -79,9 +79,9 @@ QWidget { color: $text; }
 QMainWindow, QDialog, QWidget#ground { background: $ground; }
 QWidget#panel, QFrame#panel { background: $panel; }
 QLabel { background: transparent; }
-QLabel[size="small"] { font-size: ${small}px; }
-QLabel[size="lead"] { font-size: ${lead}px; }
-QLabel[size="title"] { font-size: ${title}px; font-weight: 600; }
+QLabel[type="small"] { font-size: ${small}px; }
+QLabel[type="lead"] { font-size: ${lead}px; }
+QLabel[type="title"] { font-size: ${title}px; font-weight: 600; }
 QLabel[ink="quiet"] { color: $quiet; }
 QLabel[ink="accent"] { color: $accent; }
 QLabel[ink="good"] { color: $good; }
@@ -110,6 +110,12 @@ QPushButton[role="room"]:checked { border-bottom: 3px solid $accent; font-weight
   background: transparent; }
 QPushButton[role="room"]:focus { border: 2px solid $focus; padding: 4px 12px 6px 12px; }
 QPushButton[role="word"] { padding: 2px 7px; min-height: 16px; }
+QPushButton[role="mark"] { padding: 2px 6px; min-height: 16px; font-size: ${small}px; }
+QPushButton[role="row"] { background: transparent; border: 1px solid transparent; text-align: left; }
+QPushButton[role="row"]:hover { background: $selected; color: $on_selected; }
+QPushButton[role="row"]:focus { border: 2px solid $focus; }
+QLabel#toast { background: $raised; color: $text; border: 1px solid $edge; border-left: 4px solid $good;
+  border-radius: 4px; padding: 7px 14px; }
 QLineEdit, QPlainTextEdit, QTextEdit, QSpinBox, QDoubleSpinBox, QComboBox, QDateEdit {
   background: $well; border: 1px solid $edge; border-radius: 4px; padding: 4px 7px;
   selection-background-color: $accent; selection-color: $on_accent; }

@@ -71,8 +71,9 @@ class Welcome(QWidget):
         area.setWidget(holder)
         area.setWidgetResizable(True)
         area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        column.addWidget(area, 3)
-        column.addStretch(1)
+        self._recent_area = area
+        column.addWidget(area, 4)
+        column.addStretch(2)
         QWidget.setTabOrder(self.demo, self.footage)
         QWidget.setTabOrder(self.footage, self.game)
 
@@ -83,11 +84,11 @@ class Welcome(QWidget):
             if widget is not None:
                 widget.deleteLater()
         self._recent_title.setVisible(bool(paths))
+        self._recent_area.setVisible(bool(paths))
         for path in paths:
             there = path.exists()
             button = QPushButton(f"{path.stem}    {path.parent}" + ("" if there else "    (not there now)"))
-            button.setProperty("role", "flat")
-            button.setStyleSheet("text-align: left;")
+            button.setProperty("role", "row")
             button.setEnabled(there)
             button.setAccessibleName(f"Open {path.stem}")
             button.clicked.connect(lambda _=False, path=path: self.recent_wanted.emit(path))

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import importlib
 import logging
+import threading
 from collections.abc import Callable, Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QSettings, Qt, QTimer
+from PySide6.QtCore import QSettings, Qt, QTimer, Signal
 from PySide6.QtGui import QAction, QCloseEvent, QDragEnterEvent, QDropEvent
 from PySide6.QtWidgets import (
     QApplication,
@@ -25,20 +28,21 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from ..film.film import Film
-from ..tagging.gamefile import SUFFIX
-from ..tagging.operations import AddSources
-from .footage import game_path, read_footage, start_game
 from .jobs import Job, Jobs
 from .keypage import KeyPage
 from .keys import EVERYWHERE, KeyMap
-from .parts import MessageBar, label
+from .parts import MessageBar, Toast, label
 from .room import Desk, Room
-from .session import Session
 from .theme import Theme
 from .welcome import Welcome
 
+if TYPE_CHECKING:
+    from ..film.film import Film
+    from ..tagging.gamefile import GameFile
+    from .session import Session
+
 log = logging.getLogger(__name__)
+SUFFIX = ".game"
 RECENT = 8      # games remembered
 
 
@@ -89,6 +93,9 @@ class MainWindow(QMainWindow):
     *settings* remembers the look, the keys and the games; a test gives its own.
     """
 
+    game_opened = Signal(object)        # the session
+    _warmed = Signal()
+
     def __init__(self, settings: QSettings, theme: Theme | None = None):
         super().__init__()
         self.settings = settings
@@ -118,7 +125,24 @@ class MainWindow(QMainWindow):
             self.keys.bind(f"desk.{name.lower()}", self, lambda name=name: self.go_to(name))
         self.jobs.started.connect(self._show_job)
         self.jobs.finished.connect(self._hide_job)
+        self._warmed.connect(self._build_first_room)
+        QTimer.singleShot(150, self._warm)
         self._refresh()
+
+    def _warm(self) -> None:
+        """Read in the background what the rooms will need, so that the first game opens at once."""
+        def read() -> None:
+            for module in ("session", "tag.room", "footage"):
+                importlib.import_module(f"workstation.desk.{module}")
+            self._warmed.emit()
+            for module in ("workstation.coverage.checker", "workstation.film.playback",
+                           "workstation.desk.review.room", "workstation.desk.sequence.room"):
+                importlib.import_module(module)
+        threading.Thread(target=read, name="warming up", daemon=True).start()
+
+    def _build_first_room(self) -> None:
+        if not self.rooms:
+            self._room(ROOMS[0][0])
 
     # -- building -----------------------------------------------------------------------------
     def _build(self) -> None:
@@ -130,6 +154,7 @@ class MainWindow(QMainWindow):
         column.setSpacing(0)
         column.addWidget(self._build_head())
         self.message = MessageBar()
+        self.toast = Toast(centre)
         column.addWidget(self.message)
         self.stack = QStackedWidget()
         column.addWidget(self.stack, 1)
@@ -145,6 +170,7 @@ class MainWindow(QMainWindow):
         self.key_page.closed.connect(self.toggle_keys)
         self.stack.addWidget(self.welcome)
         self.stack.addWidget(self.key_page)
+        self.welcome.demo.setFocus()
 
     def _build_head(self) -> QWidget:
         head = QFrame()
@@ -244,43 +270,52 @@ class MainWindow(QMainWindow):
         recent = self.recent()
         return str(recent[0].parent) if recent else str(Path.home())
 
-    def open_game(self, path: Path) -> bool:
-        """Open a game file; if that fails the bar says why and what stays open stays."""
-        try:
-            session = Session.open(path)
-        except Exception as error:
-            log.warning("a game was not opened: %s", error)
-            text = str(error)
-            named = text if str(path) in text else f"{path}: {text}"
+    def open_game(self, path: Path) -> None:
+        """Open a game file in the background; if that fails the bar says why, and what is open stays open."""
+        path = Path(path)
+        self.message.hide()
+
+        def load(progress: Callable[[float, float], None]) -> GameFile:
+            from .session import Session
+            return Session.load(path)
+
+        def failed(why: str) -> None:
+            named = why if str(path) in why else f"{path}: {why}"
             self.message.fail(f"Not opened: {named}", "Choose another file, or open a backup beside it.")
-            return False
-        self._take(session)
-        return True
+
+        if self.session is not None and self.session.file.path == path.absolute():
+            return      # it is open, and no file can be held twice
+        self.jobs.start(f"Opening {path.name}", load, self._take_file, failed)
+
+    def _take_file(self, file: GameFile) -> None:
+        from .session import Session
+        self._take(Session(file))
 
     def open_footage(self, paths: Sequence[Path]) -> None:
         """Look at footage in the background, then make its game file beside it and open that."""
+        from .footage import game_path, read_footage, start_game
         paths = list(paths)
         self.message.hide()
 
-        def ready(film: Film) -> None:
-            try:
-                path = game_path(paths)
-                session = Session(start_game(film, path))
-            except Exception as error:
-                self.message.fail(f"No game was begun: {error}", "Copy the footage to a folder that can be written, "
-                                  "and open it there.")
-                return
-            self._take(session)
-            self.message.tell(f"The game is kept in {path}. Everything you do is saved there at once.")
+        def work(progress: Callable[[float, float], None]) -> GameFile:
+            film = read_footage(paths)(progress)
+            return start_game(film, game_path(paths))
 
-        self.jobs.start("Looking at the footage", read_footage(paths), ready,
-                        lambda why: self.message.fail(f"The footage was not opened: {why}", ""))
+        def ready(file: GameFile) -> None:
+            self._take_file(file)
+            self.toast.tell(f"The game is kept in {file.path}. Everything you do is saved there at once.")
+
+        self.jobs.start("Looking at the footage", work, ready, lambda why: self.message.fail(
+            f"The footage was not opened: {why}",
+            "If its folder cannot be written, copy the footage to one that can and open it there."))
 
     def add_footage(self, paths: Sequence[Path]) -> None:
         """Look at more footage in the background, then put it behind the film of the open game."""
         if self.session is None:
             self.open_footage(paths)
             return
+        from ..tagging.operations import AddSources
+        from .footage import read_footage
         session = self.session
         taken = [source.id for source in session.film.sources]
         self.jobs.start("Looking at the footage", read_footage(list(paths), taken),
@@ -290,7 +325,7 @@ class MainWindow(QMainWindow):
     def open_demo(self) -> None:
         """Film the demo game (once; it is kept) and open it."""
         from .demonstration import prepare_demo
-        self.jobs.start("Filming the demo game", prepare_demo, self.open_game,
+        self.jobs.start("Filming the demo game", prepare_demo, lambda path: self.open_game(path),
                         lambda why: self.message.fail(f"The demo game could not be filmed: {why}",
                                                       "Open footage of your own instead."))
 
@@ -299,14 +334,15 @@ class MainWindow(QMainWindow):
         session.setParent(self)
         self.session = session
         session.failed.connect(self.message.fail)
-        session.told.connect(self.message.tell)
+        session.told.connect(self.toast.tell)
         session.game_changed.connect(self._refresh)
         self._remember(session.file.path)
         self.message.hide()
         why = session.file.why_read_only
         if why:
             self.message.fail(f"This game is open for reading only: {why}", "Nothing can be changed in this window.")
-        self.go_to(self.settings.value("room", "Tag") if self.room is None else "Tag")
+        self.go_to(self.settings.value("room", "Tag"))
+        self.game_opened.emit(session)
 
     def close_game(self) -> None:
         """Close the open game; everything in it was saved when it was said."""
@@ -329,11 +365,7 @@ class MainWindow(QMainWindow):
         if self.session is None:
             self._refresh()
             return
-        if name not in self.rooms:
-            maker = next((maker for room, _, maker in ROOMS if room == name), _tag)
-            self.rooms[name] = maker(self.desk)
-            self.stack.addWidget(self.rooms[name])
-        room = self.rooms[name]
+        room = self._room(name)
         if room is self.room and self.stack.currentWidget() is room:
             return
         if self.room is not None and self.room is not room:
@@ -343,6 +375,13 @@ class MainWindow(QMainWindow):
         room.enter(self.session)
         self.settings.setValue("room", name)
         self._refresh()
+
+    def _room(self, name: str) -> Room:
+        if name not in self.rooms:
+            maker = next((maker for room, _, maker in ROOMS if room == name), _tag)
+            self.rooms[name] = maker(self.desk)
+            self.stack.addWidget(self.rooms[name])
+        return self.rooms[name]
 
     def toggle_keys(self) -> None:
         """Show the key map, or go back to where one was."""
@@ -359,13 +398,13 @@ class MainWindow(QMainWindow):
         if self.session is not None:
             what = self.session.file.can_undo
             if self.session.undo() is not None:
-                self.message.tell(f"Undone: {what}")
+                self.toast.tell(f"Undone: {what}")
 
     def redo(self) -> None:
         if self.session is not None:
             what = self.session.file.can_redo
             if self.session.redo() is not None:
-                self.message.tell(f"Done again: {what}")
+                self.toast.tell(f"Done again: {what}")
 
     def toggle_look(self) -> None:
         self.theme.apply(dark=not self.theme.dark)

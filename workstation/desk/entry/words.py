@@ -56,8 +56,9 @@ class Word:
 class Vocabulary:
     """The words that can come next, most usual first, and what a beginning means among them."""
 
-    def __init__(self, words: Sequence[Word], begins: bool = False):
+    def __init__(self, words: Sequence[Word], shown: int, begins: bool = False):
         self.words = tuple(words)
+        self._shown = shown
         self._begins = begins       # these words begin a line: a foul needs as many letters as if run together
         self._meanings: dict[str, Word | None] = {}
         self.of_several_parts = tuple(word for word in self.words if len(word.parts) > 1)
@@ -99,9 +100,14 @@ class Vocabulary:
     @cached_property
     def usual(self) -> tuple[tuple[str, str, str], ...]:
         """The words worth showing: text, shortest beginning, group."""
-        shown = dict.fromkeys(word.text for word in self.words)
-        first = {text: next(word for word in self.words if word.text == text) for text in list(shown)[:24]}
-        return tuple((text, self.shortest(word), word.group) for text, word in first.items())
+        first: dict[str, Word] = {}
+        for word in self.words:
+            first.setdefault(word.text, word)
+        shown = list(first.values())[:self._shown] + [word for word in first.values() if word.foul][:_FOULS_SHOWN]
+        return tuple((word.text, self.shortest(word), word.group) for word in dict.fromkeys(shown))
+
+
+_FOULS_SHOWN = 7
 
 
 # -- what words do --------------------------------------------------------------------------------
@@ -205,7 +211,8 @@ STANDS_AS = tuple(Word(f"as {kind.value}", _set("stands_as", kind), "ruling")
                                PlayKind.KNEEL, PlayKind.SPIKE, PlayKind.SAFETY_FREE_KICK, PlayKind.NO_PLAY))
 SET = (Word("set", lambda draft: draft.begin_said(), "set"),)
 
-_RUN = (SCORES[0], *LOOSE_BALL[:1], *_outcomes("out of bounds"), *SCORES[1:], *LOOSE_BALL[1:], *PLACES)
+_RUN = (SCORES[0], *LOOSE_BALL[:1], PLACES[0], *_outcomes("out of bounds"), *SCORES[1:2], *LOOSE_BALL[4:5],
+        *SCORES[2:], *LOOSE_BALL[1:], *PLACES)
 _FREE_KICK = (*_outcomes("touchback", "fair catch", "out of bounds"), SCORES[0], *_outcomes("downed", "muffed", "returned"),
               *LOOSE_BALL, *SCORES[1:], *PLACES, *TEAMS)
 _TRY = (*_outcomes("good", "no good", "blocked", "intercepted", "returned"), *LOOSE_BALL, *SCORES, *PLACES)
@@ -352,20 +359,31 @@ def first_words(following: Next, rulebook: Rulebook) -> Vocabulary:
     """Every word that can begin a line in a situation."""
     known = KNOWN_KIND.get(following)
     details = DETAILS[known] if known in (PlayKind.KICKOFF, PlayKind.SAFETY_FREE_KICK, PlayKind.COIN_TOSS) else ()
-    return Vocabulary((*details, *FIRST[following], *_foul_words(rulebook), *SET), begins=True)
+    shown = {Next.SCRIMMAGE: 13, Next.TRY: 9, Next.COIN_TOSS: 6, Next.OVER: 5}.get(following, 9)
+    return Vocabulary((*details, *FIRST[following], *_foul_words(rulebook), *SET), shown, begins=True)
+
+
+# How many of a kind's words are shown; all are understood.
+_SHOWN = {PlayKind.PUNT: 8, PlayKind.KICKOFF: 7, PlayKind.SAFETY_FREE_KICK: 7, PlayKind.FIELD_GOAL: 4,
+          PlayKind.TRY_KICK: 3, PlayKind.TRY_RUN: 5, PlayKind.TRY_PASS: 5, PlayKind.PASS: 8, PlayKind.NO_PLAY: 1,
+          PlayKind.COIN_TOSS: 6, PlayKind.TIMEOUT: 2, PlayKind.END_OF_PERIOD: 0, PlayKind.MEASUREMENT: 3,
+          PlayKind.REPLAY_REVERSAL: 10, PlayKind.INADVERTENT_WHISTLE: 3}
 
 
 @lru_cache(maxsize=256)
 def detail_words(kind: PlayKind, kicked: bool, loose: bool, in_foul: bool, rulebook: Rulebook) -> Vocabulary:
     """Every word that can follow once the kind is known; *kicked*: where a kick came down was said,
     *loose*: something happened to the ball, *in_foul*: the word before was about a foul."""
-    details = DETAILS[kind]
+    details, shown = DETAILS[kind], _SHOWN.get(kind, 6)
     if loose:           # after a fumble the ball, not the play, goes out of bounds
         details = (*LOOSE_BALL[1:4], Word("out of bounds", _event(EventKind.OUT_OF_BOUNDS), "ball"), *details)
+        shown += 4
     if kicked:          # a kick that was caught is more likely run back for a touchdown than a touchback
         details = (SCORES[0], *details)
-    return Vocabulary((*(IN_FOUL if in_foul else ()), *details, *_foul_words(rulebook), *OUTCOMES, *SCORES,
-                       *LOOSE_BALL, *BY, *PLACES, *TEAMS, *CHOICES, *AFTER_WHISTLE, *STANDS_AS, *SET))
+    if in_foul:
+        details, shown = (*IN_FOUL, *details), 7
+    return Vocabulary((*details, *_foul_words(rulebook), *OUTCOMES, *SCORES, *LOOSE_BALL, *BY, *PLACES, *TEAMS, *CHOICES,
+                       *AFTER_WHISTLE, *STANDS_AS, *SET), shown)
 
 
-set_words = Vocabulary(IN_SET)
+set_words = Vocabulary(IN_SET, 14)

@@ -3,7 +3,18 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QSize, Qt, Signal
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QFrame,
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QSizePolicy,
+    QStyle,
+    QStyleOptionButton,
+    QStylePainter,
+    QVBoxLayout,
+    QWidget,
+)
 
 from ..entry import Entry, Option
 from ..keys import KeyButton
@@ -15,28 +26,42 @@ _SIDES = ("own", "opp", "home", "visitors", "end zone")
 
 
 class _WordButton(QPushButton):
-    """A word with the beginning that one types set apart: ``r·un``."""
+    """A word; the beginning that one types is underlined."""
 
     def __init__(self) -> None:
         super().__init__()
         self.setProperty("role", "word")
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.word = ""
+        self._cut = 0
 
     def show_option(self, option: Option) -> None:
         self.word = option.word
-        joined = option.word.replace(" ", "")
+        joined, left = option.word.replace(" ", "").replace("-", ""), len(option.typed)
+        self._cut = 0
         if joined.startswith(option.typed):
-            shown, left = "", len(option.typed)
-            for character in option.word:
-                shown += character.upper() if left > 0 else character
-                left -= character != " " and left > 0
+            while left:
+                left -= option.word[self._cut] not in " -"
+                self._cut += 1
+            self.setText(option.word)
         else:
-            shown = f"{option.word} ({option.typed.upper()})"
-        self.setText(shown)
+            self.setText(f"{option.word} · {option.typed}")
         self.setAccessibleName(option.word)
         self.setToolTip(f"{option.word}: type {option.typed}")
         self.show()
+
+    def paintEvent(self, event) -> None:
+        painter = QStylePainter(self)
+        option = QStyleOptionButton()
+        self.initStyleOption(option)
+        text, option.text = option.text, ""
+        painter.drawControl(QStyle.ControlElement.CE_PushButton, option)
+        painter.setPen(option.palette.buttonText().color())
+        metrics, top = self.fontMetrics(), (self.height() + self.fontMetrics().ascent() - self.fontMetrics().descent()) // 2
+        left = (self.width() - metrics.horizontalAdvance(text)) // 2
+        painter.drawText(left, top, text)
+        if self._cut:
+            painter.fillRect(left, top + 2, metrics.horizontalAdvance(text[:self._cut]), 2, painter.pen().color())
 
 
 class EntryPanel(QFrame):
@@ -63,7 +88,7 @@ class EntryPanel(QFrame):
         digits = QHBoxLayout(self._digits)
         digits.setContentsMargins(0, 0, 0, 0)
         digits.setSpacing(2)
-        for text in ("1", "2", "3", "4", "5", "6", "7", "8", "9", "0", "-", *_SIDES, "⌫"):
+        for text in ("1", "2", "3", "4", "5", "6", "7", "8", "9", "0", "-", *_SIDES, "Erase"):
             digits.addWidget(self._digit(text))
         digits.addStretch(1)
 
@@ -92,10 +117,10 @@ class EntryPanel(QFrame):
         button = QPushButton(text)
         button.setProperty("role", "word")
         button.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        if text not in _SIDES:
+        if len(text) == 1:
             button.setFixedWidth(26)
-        button.setAccessibleName({"-": "minus", "⌫": "rub out"}.get(text, text))
-        if text == "⌫":
+        button.setAccessibleName({"-": "minus", "Erase": "rub out"}.get(text, text))
+        if text == "Erase":
             button.clicked.connect(self._rub_out)
         else:
             button.clicked.connect(lambda _=False, text=text: self.insert(text, number=text not in _SIDES))
@@ -143,6 +168,7 @@ class EntryPanel(QFrame):
         else:
             self._say(f"next: {entry.wants}" if entry.wants else "", "quiet")
             restyle(self.line, state="")
+        self._digits.setVisible(not self.answer.text().startswith("✗"))
         self._show_words(entry.options)
 
     def _say(self, text: str, ink: str) -> None:

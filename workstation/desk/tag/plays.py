@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QAbstractListModel, QModelIndex, QRectF, QSize, Qt, Signal
+from dataclasses import replace
+
+from PySide6.QtCore import QAbstractListModel, QModelIndex, QRectF, QSize, Qt, QTimer, Signal
 from PySide6.QtGui import QFontMetrics, QPainter
 from PySide6.QtWidgets import QListView, QStyle, QStyledItemDelegate, QStyleOptionViewItem, QWidget
 
-from ...football.situation import Certainty
+from ...football.situation import Certainty, Next
 from ...football.speaking import spoken_situation
 from ..entry import write
 from ..session import Session
@@ -68,18 +70,19 @@ class PlaysModel(QAbstractListModel):
         said_before = spoken_situation(before, session.rulebook.field_length)
         if row >= len(session.game.plays):
             return str(row + 1), said_before, "next", "", ""
-        step, play = session.steps[row], session.game.plays[row].play
+        step, tag = session.steps[row], session.game.plays[row]
+        play = replace(tag.play, clock=None, comment="")
         key = (play, before.offense, before.next)
         if key not in self._lines:
             try:
-                self._lines[key] = write(play, before, session.rulebook)
+                line = write(play, before, session.rulebook)
             except ValueError:
-                self._lines[key] = play.kind.value
-        line = self._lines[key]
-        kind = play.kind.value
-        said = line if kind.split()[0] in line or before.next.value in line else line or kind
+                line = ""
+            self._lines[key] = line if line[:1].isalpha() and before.next is Next.SCRIMMAGE else \
+                f"{play.kind.value} {line}".strip() if not line.startswith(play.kind.value) else line
+        said = self._lines[key]
         mark = "!" if step.problems else _MARKS[step.certainty]
-        if session.game.plays[row].shot is None and session.film.sources:
+        if tag.shot is None and session.film.sources:
             mark += " ∅"
         return str(row + 1), said_before, said, step.result, mark
 
@@ -146,10 +149,18 @@ class PlaysView(QListView):
         self.clicked.connect(lambda index: self.row_chosen.emit(index.row()))
         self.activated.connect(lambda index: self.row_chosen.emit(index.row()))
         theme.changed.connect(self.doItemsLayout)
+        self._shown = QTimer(self, singleShot=True, interval=0, timeout=self._keep_in_view)
 
     def show_row(self, row: int) -> None:
         """Mark *row* as the one at hand and keep it in view."""
         index = self.plays.index(row)
         if self.currentIndex() != index:
             self.setCurrentIndex(index)
-            self.scrollTo(index)
+        self._shown.start()
+
+    def _keep_in_view(self) -> None:
+        self.scrollTo(self.currentIndex())
+
+    def resizeEvent(self, event) -> None:
+        super().resizeEvent(event)
+        self._shown.start()

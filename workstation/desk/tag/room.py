@@ -6,7 +6,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from PySide6.QtCore import Qt, QTimer
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QScrollArea, QSizePolicy, QSplitter, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QSizePolicy, QSplitter, QVBoxLayout, QWidget
 
 from ...film.time import Instant
 from ...football.plays import Play, PlayKind
@@ -32,7 +32,7 @@ from ...tagging.operations import (
 )
 from ..entry import Entry, read, write
 from ..keys import KeyButton
-from ..parts import label, restyle
+from ..parts import flow, label
 from ..picture import PictureView
 from ..room import Desk, Room
 from ..session import Session
@@ -48,6 +48,7 @@ _NO_PLAY = {ShotKind.DOWN_MARKER, ShotKind.SCOREBOARD, ShotKind.PENALTY_SIGNAL, 
             ShotKind.ALTERCATION, ShotKind.INJURY, ShotKind.EXTRA}
 # Plays that nobody films as such.
 _OFF_CAMERA = {PlayKind.TIMEOUT, PlayKind.END_OF_PERIOD, PlayKind.REPLAY_REVERSAL}
+_SHORT = {MomentKind.CONFRONTATION_OVER: "Over", MomentKind.RESULT_SHOWN: "Result"}      # on their buttons
 _SAME = Fraction(3, 2)      # marking the same kind again within so many seconds moves the mark
 
 
@@ -122,9 +123,8 @@ class TagRoom(Room):
         keys = self.desk.keys
         strip = QFrame()
         strip.setObjectName("panel")
-        row = QHBoxLayout(strip)
-        row.setContentsMargins(12, 4, 12, 4)
-        row.setSpacing(4)
+        row = QHBoxLayout()
+        row.setSpacing(8)
         self.play_button = KeyButton(keys, "tag.toggle", "Play")
         self.play_button.clicked.connect(lambda: self.session and self.session.toggle())
         self.clock = label("", "body")
@@ -135,29 +135,21 @@ class TagRoom(Room):
         row.addWidget(self.rate)
         self.marks: dict[MomentKind, KeyButton] = {}
         for kind in MOMENTS:
-            button = KeyButton(keys, moment_action(kind), kind.value.capitalize())
+            button = KeyButton(keys, moment_action(kind), _SHORT.get(kind, kind.value.capitalize()))
+            button.setProperty("role", "mark")
             button.clicked.connect(lambda _=False, kind=kind: self.mark(kind))
             self.marks[kind] = button
-        holder = QWidget()
-        inside = QHBoxLayout(holder)
-        inside.setContentsMargins(0, 0, 0, 0)
-        inside.setSpacing(3)
+        self.shot_label = label("", "body", "quiet")
+        self.shot_label.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
+        row.addWidget(self.shot_label, 1)
+        holder, marks = flow(3)
         for button in self.marks.values():
-            inside.addWidget(button)
-        inside.addStretch(1)
-        area = QScrollArea()
-        area.setWidget(holder)
-        area.setWidgetResizable(True)
-        area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        area.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        area.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
-        area.setFixedHeight(holder.sizeHint().height() + 2)
-        self._marks_area, self._marks_holder = area, holder
-        row.addWidget(area, 1)
-        self.shot_label = QLabel()
-        self.shot_label.setTextFormat(Qt.TextFormat.PlainText)
-        row.addWidget(self.shot_label)
+            marks.addWidget(button)
+        column = QVBoxLayout(strip)
+        column.setContentsMargins(12, 5, 12, 3)
+        column.setSpacing(4)
+        column.addLayout(row)
+        column.addWidget(holder)
         return strip
 
     def _bind(self) -> None:
@@ -209,6 +201,7 @@ class TagRoom(Room):
             self.timeline.show_session(session)
             self.plays.plays.show_session(session)
             self.row, self._shot, self._dirty = len(session.game.plays), None, False
+            self._known = self._situations()
             self._follow(first=True)
             if session.file.draft and self.row == len(session.game.plays):
                 self.line.setText(session.file.draft)
@@ -235,6 +228,7 @@ class TagRoom(Room):
         self._fill("")
 
     def _game_changed(self, change) -> None:
+        self._show_changes()
         self.plays.plays.refresh()
         self.row = min(self.row, len(self.session.game.plays))
         if not self._dirty:
@@ -411,7 +405,7 @@ class TagRoom(Room):
         warning = "; ".join(self.step.problems) if self.step and self.step.problems else ""
         if warning and text == self._warned:
             warning += f" – {self.desk.keys.shown('tag.commit')} again keeps it as it is"
-        self.situation.show_game(session.game.heading, session.rulebook.field_length)
+        self.situation.show_game(session.game.heading, session.rulebook)
         self.situation.show_situation(before, self.step)
         self.panel.show_entry(self._entry, warning)
 
@@ -460,22 +454,16 @@ class TagRoom(Room):
         else:
             row = self.row
             tag = session.game.plays[row]
-            before_steps = session.steps
             if tag.play == play:
                 done = True
             else:
                 self._dirty = False
                 done = session.do(ChangePlay(tag.id, play))
-                if done is not None:
-                    self._show_changes(row, before_steps)
         if done is None:
             return
         self._dirty = False
         self._draft.stop()
         self._keep_draft()
-        if was_new:
-            self.changes.hide()
-            self.plays.plays.changed_rows = frozenset()
         self._new_row = None
         if stay:
             self._choose_tagged(row)
@@ -536,33 +524,41 @@ class TagRoom(Room):
         self._fill("")
         self._show_row()
 
-    def _show_changes(self, row: int, before: tuple[Step, ...]) -> None:
-        """Say what a change to an earlier play did to all that follows."""
+    def _situations(self) -> dict[int, Step]:
         session = self.session
-        after = session.steps
-        length = session.rulebook.field_length
-        changed = [place for place in range(row + 1, min(len(before), len(after)))
-                   if before[place].before != after[place].before]
-        worse = [place for place in changed if len(after[place].problems) > len(before[place].problems)]
-        self.plays.plays.changed_rows = frozenset(changed)
-        if not changed:
-            text = f"Play {row + 1} changed; nothing after it did."
+        return {tag.id: step for tag, step in zip(session.game.plays, session.steps, strict=True)}
+
+    def _show_changes(self) -> None:
+        """Say what a change to one play, an undo too, did to the plays that follow it."""
+        session = self.session
+        known, self._known = self._known, self._situations()
+        length, heading = session.rulebook.field_length, session.game.heading
+        rows = [row for row, tag in enumerate(session.game.plays)
+                if tag.id in known and known[tag.id].before != self._known[tag.id].before]
+        said = [row for row, tag in enumerate(session.game.plays)
+                if tag.id in known and known[tag.id].play != tag.play]
+        self.plays.plays.changed_rows = frozenset(rows)
+        if not rows and not said:
+            self.changes.hide()
+            return
+        text = f"Play {said[0] + 1} changed; " if said else ""
+        if rows:
+            first = session.game.plays[rows[0]]
+            text += (f"the situation before {len(rows)} later {'play' if len(rows) == 1 else 'plays'} is another now. "
+                     f"Play {rows[0] + 1}: {spoken_situation(known[first.id].before, length)} → "
+                     f"{spoken_situation(self._known[first.id].before, length)}.")
         else:
-            first = changed[0]
-            text = (f"Play {row + 1} changed; so did the situation before {len(changed)} later "
-                    f"{'play' if len(changed) == 1 else 'plays'}. Play {first + 1}: "
-                    f"{spoken_situation(before[first].before, length)} → {spoken_situation(after[first].before, length)}.")
-            end_before, end_after = before[-1].after, after[-1].after
-            if (end_before.score_home, end_before.score_visitors) != (end_after.score_home, end_after.score_visitors):
-                heading = session.game.heading
-                text += (f" Score at the end: {heading.visitors} {end_after.score_visitors}, "
-                         f"{heading.home} {end_after.score_home}.")
-        if worse:
-            text += f" ! Play {worse[0] + 1} cannot be right now: {after[worse[0]].problems[0]}"
-        self.changes.setText(text)
+            text += "nothing after it did."
+        old, new = list(known.values())[-1].after, session.situation
+        if rows and (old.score_home, old.score_visitors) != (new.score_home, new.score_visitors):
+            text += f" Score at the end: {heading.visitors} {new.score_visitors}, {heading.home} {new.score_home}."
+        worse = next((row for row in rows if self._known[session.game.plays[row].id].problems
+                      and not known[session.game.plays[row].id].problems), None)
+        if worse is not None:
+            text += f" ! Play {worse + 1} cannot be right now: {session.steps[worse].problems[0]}."
+        self.changes.setText(text[0].upper() + text[1:])
         self.changes.setContentsMargins(12, 4, 12, 8)
         self.changes.show()
-        self.plays.plays.refresh()
 
     def remove_play(self) -> None:
         session = self.session
@@ -759,7 +755,7 @@ class TagRoom(Room):
         self.line.setFocus()
 
     def set_heading(self) -> None:
-        restyle(self.panel, state="")
+        pass
 
     def take_sheet(self) -> None:
-        restyle(self.panel, state="")
+        pass

@@ -8,8 +8,9 @@ from PySide6.QtCore import QPointF
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from ...football.field import Team, spoken_spot
+from ...football.rulebook import Rulebook
 from ...football.situation import Certainty, Next, Situation, Step
-from ...football.speaking import spoken_down, spoken_situation
+from ...football.speaking import spoken_clock, spoken_down, spoken_period, spoken_situation
 from ...tagging.model import Heading
 from ..theme import Theme
 
@@ -26,7 +27,7 @@ class SituationView(QWidget):
         self._before = Situation()
         self._step: Step | None = None
         self._heading = Heading()
-        self._length = 100.0
+        self._length, self._periods = 100.0, 4
         self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
         theme.changed.connect(self._resized)
 
@@ -36,13 +37,13 @@ class SituationView(QWidget):
 
     def sizeHint(self) -> QSize:
         p = self._theme.pixels
-        return QSize(p("down") * 7, round(p("down") * 1.45 + p("title") * 1.7 + p("call") * 1.1 + p("lead") * 4.4 + 44))
+        return QSize(p("down") * 7, round(p("down") * 1.35 + p("title") * 3.1 + p("call") + p("lead") * 5.6 + 40))
 
     def minimumSizeHint(self) -> QSize:
         return QSize(self._theme.pixels("down") * 5, self.sizeHint().height())
 
-    def show_game(self, heading: Heading, field_length: float) -> None:
-        self._heading, self._length = heading, field_length
+    def show_game(self, heading: Heading, rulebook: Rulebook) -> None:
+        self._heading, self._length, self._periods = heading, rulebook.field_length, rulebook.periods
         self.update()
 
     def show_situation(self, before: Situation, step: Step | None = None) -> None:
@@ -63,12 +64,8 @@ class SituationView(QWidget):
     def _name(self, team: Team | None) -> str:
         return "" if team is None else self._heading.home if team is Team.HOME else self._heading.visitors
 
-    @staticmethod
-    def _period(situation: Situation) -> str:
-        period = f"period {situation.period}"
-        if situation.clock is not None:
-            period += f"  {situation.clock // 60}:{situation.clock % 60:02d}"
-        return period
+    def _period(self, situation: Situation) -> str:
+        return f"{spoken_period(situation.period, self._periods)}  {spoken_clock(situation.clock)}".strip()
 
     # -- painting -----------------------------------------------------------------------------
     def paintEvent(self, event) -> None:
@@ -84,36 +81,39 @@ class SituationView(QWidget):
 
     def _paint_score(self, painter: QPainter, x: float, y: float, width: float) -> float:
         theme, before = self._theme, self._before
+        small, line = theme.font("body"), theme.pixels("body") * 1.5
+        painter.setFont(small)
+        painter.setPen(theme.colour("quiet"))
+        painter.drawText(QRectF(x, y, width, line), Qt.AlignmentFlag.AlignVCenter, self._period(before))
+        if before.offense is not None:
+            kicks = before.next in (Next.KICKOFF, Next.SAFETY_FREE_KICK)
+            painter.drawText(QRectF(x, y, width, line), Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignRight,
+                             f"{self._name(before.offense)} {'kicks' if kicks else 'has the ball'}")
+        y += line
         height = theme.pixels("title") * 1.5
         font = theme.font("title", bold=True, condensed=True)
         painter.setFont(font)
         metrics = QFontMetrics(font)
-        small = theme.font("body", condensed=True)
-        period = self._period(before)
-        period_width = QFontMetrics(small).horizontalAdvance(period) + 10
-        half = (width - period_width) / 2
+        gap = 18
+        half = (width - gap) / 2
         for place, (team, score, ink) in enumerate(((Team.VISITORS, before.score_visitors, "visitors"),
                                                     (Team.HOME, before.score_home, "home"))):
-            left = x + place * (half + period_width)
+            left = x + place * (half + gap)
             points = str(score)
             points_width = metrics.horizontalAdvance(points)
-            painter.setFont(font)
             painter.setPen(theme.colour("text"))
             painter.drawText(QRectF(left + half - points_width, y, points_width, height),
                              Qt.AlignmentFlag.AlignVCenter, points)
-            ball = 16 if before.offense is team else 0
+            ball = 18 if before.offense is team else 0
             if ball:        # the team with the ball is marked by a ball, not by a colour alone
                 painter.setBrush(theme.colour("accent"))
                 painter.setPen(Qt.PenStyle.NoPen)
-                painter.drawEllipse(QPointF(left + 6, y + height / 2), 6, 4)
+                painter.drawEllipse(QPointF(left + 7, y + height / 2), 7, 5)
             painter.setPen(theme.colour(ink))
             name = metrics.elidedText(self._name(team), Qt.TextElideMode.ElideRight,
                                       int(half - points_width - ball - 8))
             painter.drawText(QRectF(left + ball, y, half - points_width, height), Qt.AlignmentFlag.AlignVCenter, name)
-        painter.setFont(small)
-        painter.setPen(theme.colour("quiet"))
-        painter.drawText(QRectF(x + half, y, period_width, height), Qt.AlignmentFlag.AlignCenter, period)
-        return y + height
+        return y + height + 4
 
     def _paint_call(self, painter: QPainter, x: float, y: float, width: float, before: Situation) -> float:
         """``3`` on its marker, ``& 7``, and where; or the one thing that comes next."""
@@ -130,10 +130,10 @@ class SituationView(QWidget):
             rest = spoken_down(before).partition("&")[2].strip()
             text = f"& {rest}" if rest else ""
             at = x + side * 0.86 + 12
-            where = spoken_spot(before.ball_on, self._length) if before.ball_on is not None else ""
-            self._fit(painter, QRectF(at, y, (x + width - at) * 0.5, side), text, "down")
-            self._fit(painter, QRectF(at + (x + width - at) * 0.5, y, (x + width - at) * 0.5, side), where, "call",
-                      Qt.AlignmentFlag.AlignRight)
+            where = spoken_spot(round(before.ball_on), self._length) if before.ball_on is not None else ""
+            half = (x + width - at - 12) / 2
+            self._fit(painter, QRectF(at, y, half, side), text, "down")
+            self._fit(painter, QRectF(at + half + 12, y, half, side), where, "call", Qt.AlignmentFlag.AlignRight)
         else:
             self._fit(painter, QRectF(x, y, width, side), spoken_situation(before, self._length).capitalize(), "call")
         return y + side
@@ -188,7 +188,7 @@ class SituationView(QWidget):
         path = QPainterPath()
         path.addEllipse(QPointF(ball, box.center().y()), 7, 5)
         painter.setPen(QPen(theme.colour("on_accent"), 1))
-        painter.fillPath(path, theme.colour("accent"))
+        painter.setBrush(theme.colour("accent"))
         painter.drawPath(path)
         return box.bottom()
 
@@ -205,14 +205,14 @@ class SituationView(QWidget):
         painter.setPen(theme.colour(_INK[step.certainty]))
         painter.drawText(QRectF(x, y, 20, line), Qt.AlignmentFlag.AlignVCenter, _MARK[step.certainty])
         painter.setPen(theme.colour("text"))
-        then = spoken_situation(step.after, self._length)
-        who = self._name(step.after.offense)
-        if who and step.after.next is not Next.OVER:
-            then = f"{who}: {then}"
-        text = f"{step.result}  →  {then}" if step.result else f"→  {then}"
         metrics = QFontMetrics(painter.font())
         painter.drawText(QRectF(x + 20, y, width - 20, line), Qt.AlignmentFlag.AlignVCenter,
-                         metrics.elidedText(text, Qt.TextElideMode.ElideRight, int(width - 20)))
+                         metrics.elidedText(step.result, Qt.TextElideMode.ElideRight, int(width - 20)))
+        who = self._name(step.after.offense) if step.after.offense is not step.before.offense else ""
+        then = spoken_situation(step.after, self._length)
+        big = theme.pixels("title") * 1.4
+        self._fit(painter, QRectF(x, y + line, width, big), f"→ {who + ': ' if who else ''}{then}", "title")
+        explained = step.explanation.removeprefix(step.result).lstrip("; ").removesuffix(then).rstrip("; ")
         painter.setFont(theme.font("body"))
         painter.setPen(theme.colour("quiet"))
-        painter.drawText(QRectF(x, y + line, width, line * 2), Qt.TextFlag.TextWordWrap, step.explanation)
+        painter.drawText(QRectF(x, y + line + big, width, line * 2), Qt.TextFlag.TextWordWrap, explained)
