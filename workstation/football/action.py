@@ -30,47 +30,21 @@ class Action:
     last run of the defense ended.
     """
 
-    __slots__ = (
-        "assumed",
-        "behind_line",
-        "changed",
-        "dead",
-        "fair_catch",
-        "first_end",
-        "gained",
-        "holder",
-        "incomplete",
-        "intercepted",
-        "kick",
-        "kick_end",
-        "kick_good",
-        "length",
-        "loose",
-        "missed",
-        "never_crossed",
-        "out_of_bounds_kick",
-        "problems",
-        "return_end",
-        "score",
-        "scorer",
-        "single",
-        "start",
-        "touchback",
-    )
+    # Defaults live on the class: most plays change only a few of them.
+    holder: Side = OFFENSE
+    changed = loose = incomplete = intercepted = False
+    kick = kick_good = fair_catch = missed = behind_line = never_crossed = out_of_bounds_kick = False
+    touchback = single = False
+    gained: float | None = None
+    first_end: float | None = None
+    return_end: float | None = None
+    kick_end: float | None = None
+    score: Score | None = None
+    scorer: Side | None = None
 
     def __init__(self, start: float, length: float) -> None:
         self.start = self.dead = start
         self.length = length
-        self.holder: Side = OFFENSE
-        self.changed = self.loose = self.kick = self.kick_good = self.touchback = False
-        self.incomplete = self.behind_line = self.out_of_bounds_kick = self.missed = self.single = False
-        self.fair_catch = self.intercepted = self.never_crossed = False
-        self.gained: float | None = None
-        self.first_end: float | None = None
-        self.kick_end: float | None = None
-        self.return_end: float | None = None
-        self.score: Score | None = None
-        self.scorer: Side | None = None
         self.assumed: list[str] = []
         self.problems: list[str] = []
 

@@ -11,6 +11,7 @@ from __future__ import annotations
 
 import re
 from enum import StrEnum
+from functools import lru_cache
 
 
 class Team(StrEnum):
@@ -24,6 +25,7 @@ class Team(StrEnum):
         return Team.VISITORS if self is Team.HOME else Team.HOME
 
 
+@lru_cache(maxsize=4096)
 def spoken_spot(spot: float, field_length: float = 100) -> str:
     """Return *spot* the way people say it: ``own 36``, ``opp 12``, ``50``.
 
@@ -40,6 +42,7 @@ def spoken_spot(spot: float, field_length: float = 100) -> str:
     return f"own {spoken_yards(spot)}" if spot < half else f"opp {spoken_yards(field_length - spot)}"
 
 
+@lru_cache(maxsize=4096)
 def spoken_yards(yards: float) -> str:
     """Return *yards* without needless decimals: ``7``, ``0.5``."""
     rounded = round(yards, 2)

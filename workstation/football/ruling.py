@@ -21,33 +21,17 @@ class Ruling:
     series; ``next_down``: the down it is otherwise. ``line`` is the line to gain of the series
     that goes on. ``taken``: points by side. ``lost_on_downs``: a turnover on downs."""
 
-    __slots__ = (
-        "changed",
-        "defense_points",
-        "first_down",
-        "fresh",
-        "kickoff_moved",
-        "line",
-        "lost_on_downs",
-        "new_drive",
-        "next",
-        "next_down",
-        "offense_points",
-        "result",
-        "side",
-        "spot",
-    )
+    next = Next.SCRIMMAGE
+    fresh = first_down = lost_on_downs = changed = new_drive = False
+    next_down: int | None = None
+    line: float | None = None
+    offense_points = defense_points = 0
+    result = ""
+    kickoff_moved = 0.0
 
     def __init__(self, side: Side, spot: float) -> None:
-        self.next = Next.SCRIMMAGE
         self.side = side
         self.spot = spot
-        self.fresh = self.first_down = self.lost_on_downs = self.changed = self.new_drive = False
-        self.next_down: int | None = None
-        self.line: float | None = None
-        self.offense_points = self.defense_points = 0
-        self.result = ""
-        self.kickoff_moved = 0.0
 
     def begin_series(self) -> None:
         """Make it the first down of a new series."""

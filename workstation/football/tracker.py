@@ -56,7 +56,7 @@ def fold(rulebook: Rulebook, situation: Situation, play: Play, last: Step | None
     if play.said is not None:
         situation, contradictions = _hear(rulebook, situation, play.said)
     if play.clock is not None and play.clock != situation.clock:
-        situation = replace(situation, clock=play.clock)
+        situation = situation.at(play.clock)
     if kind in _BETWEEN:
         return _BETWEEN[kind](rulebook, situation, play, last, contradictions)
     problems: list[str] = []
@@ -106,8 +106,6 @@ def _fold_live(rulebook: Rulebook, before: Situation, play: Play, contradictions
         after = replace(after, second_half_kicker=before.offense.opponents)
     if before.period > rulebook.periods:
         after, tail = extra_period_play(rulebook, before, after)
-    elif before.score_home != after.score_home or before.score_visitors != after.score_visitors:
-        pass
     result = ruling.result or _plain_result(before, ruling, action)
     explanation = _explain(rulebook, play, before, after, result, parts, repeated, tail)
     certainty = Certainty.CERTAIN
@@ -150,10 +148,7 @@ def _explain(rulebook: Rulebook, play: Play, before: Situation, after: Situation
     if tail:
         said += f"; {tail}"
     now = spoken_situation(after, rulebook.field_length)
-    again = " again" if repeated and after.next is before.next else ""
-    if after.next is Next.SCRIMMAGE and again:
-        return f"{said}; {now.replace(' &', ' down again,', 1)}" if False else f"{said}; again {now}"
-    return f"{said}; {now}"
+    return f"{said}; {'again ' if repeated and after.next is before.next else ''}{now}"
 
 
 # A person's word
