@@ -320,6 +320,13 @@ def test_hovering_tells_what_lies_there(view):
     assert "whistle" in view.told_at(QPointF(spot(view, 700, Lane.SOUND)))
 
 
+def test_the_names_of_the_lanes_tell_the_keys_and_a_click_there_shows_the_whole(qtbot, view):
+    view.show_span(100, 200)
+    assert "Ctrl+0" in view.told_at(QPointF(20, 60))
+    qtbot.mouseClick(view, Qt.MouseButton.LeftButton, pos=QPoint(20, 60))
+    assert view.scale.is_whole()
+
+
 def test_a_selected_finding_changes_what_is_seen_in_the_lane_of_shots(view):
     before = view.grab().toImage()
     view.show_finding(view.lanes.findings.ids[6])
@@ -383,3 +390,15 @@ def test_thumbnails_come_later_and_a_broken_one_is_not_asked_for_twice(qtbot, mo
     assert thumbnails.get(Instant("a", 0)).isNull()
     assert len(asked) == 2
     thumbnails.close()
+
+
+def test_out_of_sight_it_waits_and_catches_up(qtbot, view):
+    view.hide()
+    session = view._session
+    session.game = replace(session.game, plays=session.game.plays[:10])
+    session.steps = session.steps[:10]
+    session.game_changed.emit(None)
+    qtbot.wait(20)
+    assert len(view.lanes.plays) == 30
+    view.show()
+    assert len(view.lanes.plays) == 10

@@ -243,8 +243,8 @@ class ReviewRoom(Room):
         if session is not self.session:
             self._let_go()
             super().enter(session)
-            session.game_changed.connect(self._on_game)
-            session.derived_changed.connect(self._on_game)
+            session.game_changed.connect(self._on_change)
+            session.derived_changed.connect(self._on_change)
             session.position_changed.connect(self._on_position)
             session.playing_changed.connect(self._on_playing)
             session.rate_changed.connect(self._on_rate)
@@ -273,7 +273,8 @@ class ReviewRoom(Room):
     def _let_go(self) -> None:
         if self.session is None or not self._heard:
             return
-        for signal, slot in ((self.session.game_changed, self._on_game), (self.session.derived_changed, self._on_game),
+        for signal, slot in ((self.session.game_changed, self._on_change),
+                             (self.session.derived_changed, self._on_change),
                              (self.session.position_changed, self._on_position),
                              (self.session.playing_changed, self._on_playing),
                              (self.session.rate_changed, self._on_rate)):
@@ -290,7 +291,11 @@ class ReviewRoom(Room):
 
     # -- what changes ----------------------------------------------------------------------------------
 
-    def _on_game(self, *_: object) -> None:
+    def _on_change(self, *_: object) -> None:
+        if self.isVisible():        # out of sight it costs nothing; entering brings it up to date
+            self._on_game()
+
+    def _on_game(self) -> None:
         if self.session is None:
             return
         game, coverage = self.session.game, self.session.coverage

@@ -318,7 +318,8 @@ class SequenceRoom(Room):
     # -- what changes --------------------------------------------------------------------------------------
 
     def _later(self, *_: object) -> None:
-        self._refresh.start()
+        if self.isVisible():        # out of sight it costs nothing; entering brings it up to date
+            self._refresh.start()
 
     def _on_game(self) -> None:
         if self.session is None:

@@ -69,6 +69,7 @@ class Picture:
     trim: tuple[int, float, float] | None = None     # shot id and its ends while an edge is being dragged
     frame: float = 1 / 30                      # seconds a picture lasts at the middle of the window
     thumbnail: Callable[[float], QImage | None] = field(default=lambda time: None)
+    hint: str = ""                             # what a click on the corner does, and its key
 
 
 class TimelinePainter:
@@ -515,7 +516,7 @@ class TimelinePainter:
         painter.fillRect(QRectF(0, 0, GUTTER - 1, bottom), self.panel)
         painter.fillRect(QRectF(GUTTER - 1, 0, 1, bottom), self.line)
         for lane, (top, tall) in picture.boxes.items():
-            name = LANE_NAMES.get(lane)
+            name = LANE_NAMES.get(lane, picture.hint if lane is Lane.RULER else "")
             if name:
                 painter.setPen(self.line)
                 painter.drawLine(QPointF(0, top + 0.5), QPointF(GUTTER, top + 0.5))

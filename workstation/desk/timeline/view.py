@@ -72,6 +72,7 @@ class TimelineView(QWidget):
         self._time = 0.0
         self._layer = QPixmap()
         self._stale = True
+        self._behind = False        # the game has changed while the timeline was out of sight
         self._told: object = None
         self._grip: tuple[Shot, bool] | None = None      # the shot whose start (True) or end is being dragged
         self._trim: tuple[int, Instant, Instant] | None = None
@@ -96,7 +97,7 @@ class TimelineView(QWidget):
             desk.keys.bind(id, self, act, repeat=repeat)
 
     def sizeHint(self) -> QSize:
-        return QSize(1200, round(220 * max(self._desk.theme.scale, 1.0)))
+        return QSize(1200, round(220 * min(max(self._desk.theme.scale, 1.0), 1.3)))     # the picture needs the rest
 
     # -- what is shown -----------------------------------------------------------------------------
 
@@ -161,9 +162,18 @@ class TimelineView(QWidget):
         return self._lanes
 
     def _later(self, *_: object) -> None:
-        self._rebuild.start()
+        if self.isVisible():        # out of sight it costs nothing
+            self._rebuild.start()
+        else:
+            self._behind = True
+
+    def showEvent(self, event) -> None:
+        super().showEvent(event)
+        if self._behind:
+            self._take_game()
 
     def _take_game(self) -> None:
+        self._behind = False
         if self._session is None:
             return
         game = self._session.game
@@ -237,7 +247,8 @@ class TimelineView(QWidget):
         if self._trim is not None and self._places is not None:
             trim = (self._trim[0], self._places.time(self._trim[1]), self._places.time(self._trim[2]))
         return Picture(self._lanes, self._scale, self._boxes, self._sound, self._finding, self._play, self._shot,
-                       trim, self._frame_length(), self._thumbnail)
+                       trim, self._frame_length(), self._thumbnail,
+                       f"whole  {self._desk.keys.shown('timeline.whole')}")
 
     def _frame_length(self) -> float:
         if self._places is None or not len(self._lanes.sources):
@@ -349,6 +360,9 @@ class TimelineView(QWidget):
             self.setCursor(Qt.CursorShape.ClosedHandCursor)
             return
         if event.button() != Qt.MouseButton.LeftButton:
+            return
+        if point.x() < GUTTER - _GRAB:
+            self.show_whole()
             return
         if point.y() >= self.height() - OVERVIEW - 4:
             self._drag = ("overview", point.x())
@@ -476,8 +490,10 @@ class TimelineView(QWidget):
 
     def told_at(self, point: QPointF) -> str:
         """What hovering at a point of the widget tells; empty where there is nothing."""
-        if self._places is None or point.x() < GUTTER:
+        if self._places is None:
             return ""
+        if point.x() < GUTTER:
+            return self._keys_told()
         lane, items, index = self._hit(point)
         if items is not None:
             return items.told[index] if index is not None else ""
@@ -491,6 +507,15 @@ class TimelineView(QWidget):
             if abs(nearest - time) <= 8 * self._scale.per_pixel:
                 return f"Sounds like a whistle at {spoken_time(nearest, True)}"
         return spoken_time(time, True) if 0 <= time <= self._lanes.duration and lane is Lane.RULER else ""
+
+    def _keys_told(self) -> str:
+        """What the mouse and the keys do here."""
+        shown = self._desk.keys.shown
+        return (f"Closer, wider: the wheel, or {shown('timeline.closer')} and {shown('timeline.wider')}\n"
+                f"Back, ahead: Shift and the wheel, or {shown('timeline.back')} and {shown('timeline.ahead')}\n"
+                f"Whole film: click here, or {shown('timeline.whole')}\n"
+                f"Trim the shot to this picture: drag its edge, or {shown('timeline.shot_starts')} "
+                f"and {shown('timeline.shot_ends')}")
 
     # -- trimming ---------------------------------------------------------------------------------------
 

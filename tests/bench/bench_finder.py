@@ -1,0 +1,38 @@
+"""How long it takes to find plays among 200, by chips and by words. Run it by hand."""
+
+from __future__ import annotations
+
+import statistics
+import sys
+import time
+from pathlib import Path
+
+sys.path[:0] = [str(Path(__file__).parents[2]), str(Path(__file__).parents[1] / "desk")]
+
+from big_game import big_game
+
+from workstation.desk.sequence.finder import counted, facts_of, find
+
+
+def median(work, times: int = 200) -> float:
+    taken = []
+    for _ in range(times):
+        before = time.perf_counter()
+        work()
+        taken.append((time.perf_counter() - before) * 1000)
+    return statistics.median(taken)
+
+
+def main() -> None:
+    game, steps, coverage = big_game(shots=400, plays=200)
+    print(f"work out the facts of {len(game.plays)} plays   {median(lambda: facts_of(game, steps, coverage), 20):7.3f} ms")
+    facts = facts_of(game, steps, coverage)
+    chips = list(counted(facts))
+    asked = [chip for chip in chips if "down" in chip.words or "runs" in chip.words][:4]
+    print(f"find by {len(asked)} chips                   {median(lambda: find(facts, asked)):7.3f} ms")
+    print(f"find by chips and two words        {median(lambda: find(facts, asked, 'run own')):7.3f} ms")
+    print(f"count all {len(chips)} chips                  {median(lambda: counted(facts)):7.3f} ms")
+
+
+if __name__ == "__main__":
+    main()
