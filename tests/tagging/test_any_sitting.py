@@ -13,6 +13,7 @@ from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, ru
 
 from tests.tagging.builders import full_game
 from tests.tagging.sitting import InMemory, digest, random_operation
+from workstation.tagging.exchange import from_document, to_document
 from workstation.tagging.gamefile import GameFile, InvalidOperation
 from workstation.tagging.model import Game
 
@@ -83,6 +84,7 @@ class Sitting(RuleBasedStateMachine):
             self.file.close()
             with GameFile.open(path, read_only=True) as again:
                 assert again.game == self.memory.game
+            assert from_document(to_document(again.game, self.folder), self.folder) == again.game
             shutil.rmtree(self.folder)
 
 

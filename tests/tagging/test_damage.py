@@ -257,11 +257,13 @@ def test_a_backup_that_cannot_be_written_is_told_and_stops_nothing(file):
     file.do(AddNote(at(1), "work goes on"))
 
 
-def test_the_backup_of_a_former_game_of_that_name_is_kept(game_path, tmp_path):
-    game_path.unlink()
-    with GameFile.create(game_path) as file:
+def test_the_backup_of_a_former_game_of_that_name_is_kept(tmp_path):
+    path = tmp_path / "a.game"
+    GameFile.create(path, game=full_game(tmp_path)).close()
+    path.unlink()
+    with GameFile.create(path) as file:  # as often changed as the former one: not at all
         assert file.game == Game()
-    assert [backup.plays for backup in listed(game_path)] == [0, 3]
+    assert [backup.plays for backup in listed(path)] == [0, 3]
 
 
 # --- older versions
