@@ -16,6 +16,7 @@ import queue
 import threading
 import time
 from collections.abc import Callable
+from fractions import Fraction
 from typing import Any
 
 from .clock import Clock
@@ -81,6 +82,7 @@ class Playback:
         self._shown: Instant | None = None
         self._clock = Clock()
         self._settled = False
+        self._said = 0.0                    # the playhead's latest time since the last jump
         self._speed, self._volume = 1.0, 1.0
         self._span: tuple[Instant, Instant, bool] | None = None
         # Touched in the playing thread only
@@ -136,7 +138,9 @@ class Playback:
             source = self.film.source(shown.source)
             now = float(self.film.starts_at(source.id)) + self._clock.at(time.monotonic())
             most = time_shown + max(0.1 * self._speed, 2 / float(source.frame_rate))
-            return min(max(now, time_shown), most, float(self.film.time_of(source.end)))
+            now = min(max(now, time_shown), most, float(self.film.time_of(source.end)))
+            self._said = max(self._said, now)
+            return self._said
 
     @property
     def speed(self) -> float:
@@ -363,6 +367,7 @@ class Playback:
         self._start_at = self._bridge = None
         with self._lock:
             self._settled = False
+            self._said = 0.0
             self._clock.stop(self._seconds(target))
         if self._deck is not None:
             self._deck.close()
@@ -537,20 +542,26 @@ class Playback:
             self._on_picture(self._dressed(report, instant), False)
 
     def _dressed(self, report: Report, instant: Instant) -> Picture:
-        source = report.deck.source
-        aspect = source.pixel_aspect
-        if report.deck.turns and source.rotation % 180:
-            aspect = 1 / aspect
-        return Picture(instant, report.frame, 0 if report.deck.turns else source.rotation, aspect)
+        source, turned = report.deck.source, report.deck.turns
+        width = source.display_size[1 if source.rotation % 180 and not turned else 0]
+        return Picture(instant, report.frame, 0 if turned else source.rotation, Fraction(width, report.frame.width))
 
     def _told(self, report: Report) -> Instant:
         """The deck knows exactly what it shows."""
         self._arrive()
         self._target = None
         with self._lock:
-            self._clock.set(report.when, self._seconds(report.instant))
+            self._adjust(report.when, self._seconds(report.instant))
             self._settled = True
         return report.instant
+
+    def _adjust(self, when: float, seconds: float) -> None:
+        """A picture says what time it is; one that comes a little late does not make the playhead tremble."""
+        error = seconds - self._clock.at(when)
+        if not self._clock.running or abs(error) > 0.1:
+            self._clock.set(when, seconds)
+        else:
+            self._clock.nudge(when, error, 0.2)
 
     def _settle(self, report: Report, values: Any) -> Instant | None:
         """Find out where the player really is, after it was sent to the target."""
@@ -603,8 +614,10 @@ class Playback:
         source = report.deck.source
         with self._lock:
             if report.seconds is not None:
-                self._clock.set(report.when, report.seconds + self._offset(source))
-            at = self._clock.at(report.when)
+                at = report.seconds + self._offset(source)
+                self._adjust(report.when, at)
+            else:
+                at = self._clock.at(report.when)
             frame = self._frame_seconds(source)
             instant = self._near(source, at + 0.35 * frame)
         if values is not None and not repeated:
