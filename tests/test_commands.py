@@ -1,0 +1,140 @@
+"""The work without a screen, as a person types it."""
+
+from __future__ import annotations
+
+import json
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import pandas as pd
+import pytest
+
+from tests.footage import run
+from workstation.commands import NAMES
+from workstation.tagging.gamefile import GameFile
+
+
+def workstation(*arguments: str | Path, status: int = 0) -> tuple[str, str]:
+    done = subprocess.run([sys.executable, "-m", "workstation", *map(str, arguments)], capture_output=True, text=True,
+                          check=False, cwd=Path(__file__).parent.parent)
+    assert done.returncode == status, done.stderr
+    return done.stdout, done.stderr
+
+
+@pytest.mark.parametrize("arguments", [
+    ["bogus"], ["check"], ["check", "nowhere.game"], ["export", "nowhere.game", "--to", "x"], ["export", "--plays"],
+    ["track", "nowhere.csv"], ["track", "pyproject.toml", "--rulebook", "none"], ["verify", "nowhere"], ["nowhere.game"],
+    ["check", "pyproject.toml"], ["demo"], ["from-json", "pyproject.toml", "--to", "x.game"], ["--bogus"],
+    ["sequence", "x.game", "--plays", "three", "--to", "x.mp4"], ["from-json", "nowhere.json", "--to", "x.game"]])
+def test_wrong_calls_give_one_clear_line_and_status_2(arguments):
+    out, error = workstation(*arguments, status=2)
+    assert out == ""
+    assert len(error.strip().splitlines()) <= 2 and "Traceback" not in error     # bad JSON names its places on a second
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_command_explains_itself(name):
+    out, _ = workstation(name, "--help")
+    assert out.startswith("usage: ") and "-h, --help" in out
+
+
+def test_check_prints_a_table_and_json(demo_game_file):
+    from workstation.demo.script import MISTAKES
+
+    table, _ = workstation("check", demo_game_file)
+    findings = json.loads(workstation("check", demo_game_file, "--json")[0])["findings"]
+    assert sorted(finding["rule"] for finding in findings) == sorted(mistake.rule for mistake in MISTAKES)
+    for finding in findings:
+        assert finding["title"] in table and finding["why"]
+    assert table.splitlines()[-1] == f"{len(MISTAKES)} findings"
+
+
+def test_check_over_several_games_prints_the_trend(demo_game_file):
+    out, _ = workstation("check", demo_game_file, demo_game_file)
+    assert out.count("findings\n") == 2 and "longer hold expected" in out.split("findings\n")[-1]
+
+
+def test_export_writes_playable_segments_and_the_sheet(demo_game_file, tmp_path):
+    workstation("export", demo_game_file, "--to", tmp_path / "out", "--plays", "3-5")
+    with GameFile.open(demo_game_file, read_only=True) as file:
+        game = file.game
+    shots = {shot.id: shot for shot in game.shots}
+    made = sorted((tmp_path / "out").glob("*.mp4"))
+    wanted = [tag for tag in game.plays if tag.id in (3, 4, 5) and tag.shot is not None]
+    assert len(made) == len(wanted) > 0
+    for path, tag in zip(made, wanted, strict=True):
+        shot = shots[tag.shot]
+        length = float(game.film.time_of(shot.end) - game.film.time_of(shot.start))
+        told = json.loads(run("ffprobe", "-v", "error", "-show_format", "-of", "json", str(path)))
+        assert abs(float(told["format"]["duration"]) - length) <= 1001 / 30000
+        run("ffmpeg", "-v", "error", "-xerror", "-i", str(path), "-f", "null", "-")
+    sheet = pd.read_csv(tmp_path / "out" / "plays.csv")
+    assert len(sheet) == len(game.plays)
+    assert (tmp_path / "out" / "tendencies.csv").exists()
+
+
+def test_track_prints_the_situation_before_every_play(tmp_path):
+    sheet = tmp_path / "plays.csv"
+    sheet.write_text("kind,team,choice,kick_to,gain,outcome,spot\n"
+                     "coin toss,home,receive,,,,\nkickoff,,,opp 20,,returned,opp 31\nrun,,,,4,,\npass,,,,,incomplete,\n"
+                     "run,,,,6,,\n", encoding="utf-8")
+    out, _ = workstation("track", sheet)
+    lines = out.splitlines()
+    assert "kickoff from own 40" in lines[2]
+    assert "1st & 10 at own 31" in lines[3] and "2nd & 6 at own 35" in lines[4] and "3rd & 6 at own 35" in lines[5]
+    assert lines[-1].startswith("after play 5: 1st & 10 at own 41")
+
+
+def test_bad_cells_are_reported_all_at_once(tmp_path):
+    sheet = tmp_path / "plays.csv"
+    sheet.write_text("kind,gain\nrunn,4\nrun,four\n", encoding="utf-8")
+    _, error = workstation("track", sheet, status=2)
+    assert "runn" in error and "four" in error
+
+
+def test_sequence_pack_and_verify(demo_game_file, tmp_path):
+    for suffix in ("mp4", "otio", "edl", "vtt", "srt"):
+        workstation("sequence", demo_game_file, "--plays", "4,5", "--to", tmp_path / f"sequence.{suffix}")
+        assert (tmp_path / f"sequence.{suffix}").stat().st_size > 50
+    pack = tmp_path / "pack.zip"
+    workstation("pack", demo_game_file, "--plays", "4,5", "--to", pack, "--title", "Spot of the ball")
+    assert "as they were" in workstation("verify", pack)[0]
+    data = bytearray(pack.read_bytes())
+    data[len(data) // 2] ^= 1
+    pack.write_bytes(data)
+    out, _ = workstation("verify", pack, status=1)
+    assert "altered: " in out
+
+
+def test_json_there_and_back(demo_game_file, tmp_path):
+    workstation("json", demo_game_file, "--to", tmp_path / "game.json")
+    workstation("from-json", tmp_path / "game.json", "--to", tmp_path / "again.game")
+    with GameFile.open(demo_game_file, read_only=True) as one, GameFile.open(tmp_path / "again.game", read_only=True) as two:
+        assert one.game == two.game
+
+
+def test_a_game_is_only_read(demo_game_file, tmp_path):
+    before = demo_game_file.read_bytes()
+    workstation("check", demo_game_file)
+    workstation("report", demo_game_file, "--to", tmp_path / "review.html")
+    assert demo_game_file.read_bytes() == before
+
+
+def test_a_wheel_finds_its_resources(tmp_path):
+    root = Path(__file__).parent.parent
+    pip = [sys.executable, "-m", "pip", "--disable-pip-version-check", "--quiet"]
+    subprocess.run([*pip, "wheel", "--no-deps", "--no-build-isolation", "-w", str(tmp_path), str(root)], check=True)
+    (wheel,) = tmp_path.glob("*.whl")
+    site = tmp_path / "site"
+    subprocess.run([*pip, "install", "--no-deps", "--target", str(site), str(wheel)], check=True)
+    code = ("import workstation; from workstation.football.rulebook import load_rulebook, rulebook_names; "
+            "from workstation.coverage.profile import load_profile; "
+            "from workstation.delivery.report_html import html; from importlib.resources import files; "
+            "[load_rulebook(name) for name in rulebook_names()]; load_profile(); import workstation.demo.script; "
+            "assert (files('workstation.resources') / 'papers' / 'review.html').is_file(); print(workstation.__file__)")
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False, cwd=tmp_path,
+                          env={**os.environ, "PYTHONPATH": str(site)})
+    assert done.returncode == 0, done.stderr
+    assert done.stdout.strip().startswith(str(site))
