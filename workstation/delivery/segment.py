@@ -9,7 +9,6 @@ from fractions import Fraction
 from ..film.film import Film, Source
 from ..film.time import Instant
 from ..football.field import Team, spoken_spot
-from ..football.plays import PlayKind
 from ..football.situation import Step
 from ..football.speaking import spoken_clock, spoken_period, spoken_situation
 from ..tagging.model import Game, PlayTag, Shot, ShotKind
@@ -116,14 +115,13 @@ def play_segments(game: Game, steps: Sequence[Step], plays: Iterable[int] | None
                   lead_in: float = 0, lead_out: float = 0) -> list[Segment]:
     """The shot of every filmed play (or of ``plays``, by id, in that order), with handles in seconds.
 
+    ``number`` is the play's place in the game, as on the desk and in the sheet.
+
     Plays that were not filmed, and ids that the game does not have, yield nothing.
     """
     shots = {shot.id: shot for shot in game.shots}
-    numbered: dict[int, tuple[int, PlayTag, Step]] = {}
-    number = 0
-    for tag, step in zip(game.plays, steps, strict=True):
-        number += tag.play.kind not in _BETWEEN_PLAYS
-        numbered[tag.id] = (number, tag, step)
+    numbered = {tag.id: (number, tag, step)
+                for number, (tag, step) in enumerate(zip(game.plays, steps, strict=True), 1)}
     segments = []
     for play_id in numbered if plays is None else plays:
         if play_id not in numbered:
@@ -140,9 +138,6 @@ def play_segments(game: Game, steps: Sequence[Step], plays: Iterable[int] | None
         segments.append(Segment(parts_between(game.film, start, end), fields, caption, tag.id, shot.id,
                                 _notice((shot.kind, shot.opens_on))))
     return segments
-
-
-_BETWEEN_PLAYS = {PlayKind.COIN_TOSS, PlayKind.TIMEOUT, PlayKind.END_OF_PERIOD, PlayKind.MEASUREMENT}
 
 
 def shot_segments(game: Game, shots: Iterable[Shot] | None = None) -> list[Segment]:
