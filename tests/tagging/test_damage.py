@@ -214,6 +214,14 @@ def test_a_damaged_file_moves_aside_for_its_backup(game_path):
         assert file.can_undo == "write a note"
 
 
+def test_a_backup_is_looked_at_but_not_tagged_in(game_path):
+    """It would be overwritten by the next backup, and the work with it."""
+    backup, = listed(game_path)
+    with GameFile.open(backup.path) as file:
+        assert file.why_read_only == "it is a backup of Friday.game; restore it to go on with it"
+        assert len(file.game.plays) == 3
+
+
 def test_a_damaged_backup_is_not_offered(game_path):
     backup = game_path.with_name("Friday.game.backup-1")
     backup.write_bytes(backup.read_bytes()[:5000])

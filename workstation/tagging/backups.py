@@ -44,6 +44,12 @@ def listed(path: Path) -> tuple[Backup, ...]:
     return tuple(backup for backup in found if backup)
 
 
+def original_of(path: Path) -> Path | None:
+    """The game file that *path* is a backup of, by its name; None if it is none."""
+    name, dot, number = path.name.rpartition(".backup-")
+    return path.with_name(name) if dot and number in map(str, range(1, KEPT + 1)) else None
+
+
 def restore(backup: Backup, path: Path) -> Path | None:
     """Put a backup in the place of the game file *path*; returns where the file that was there is now.
 

@@ -24,7 +24,7 @@ from typing import Self
 from filelock import FileLock, Timeout
 
 from . import rules, store
-from .backups import Backup, Backups, listed
+from .backups import Backup, Backups, listed, original_of
 from .model import Game, Heading
 from .operations import Operation, TakeGame
 from .records import TYPE, Change, Draft, Edit, InvalidOperation, Kind, Records
@@ -151,6 +151,8 @@ class GameFile:
         _recognise(path)
         if read_only:
             return cls(path, *_inspect(path), "it was opened for reading only")
+        if original := original_of(path):
+            return cls(path, *_inspect(path), f"it is a backup of {original.name}; restore it to go on with it")
         if not (os.access(path, os.W_OK) and os.access(path.parent, os.W_OK)):
             return cls(path, *_inspect(path), "the file or its folder cannot be written; copy it to change it")
         lock = FileLock(path.with_name(f".{path.name}.lock"), thread_local=False)
