@@ -54,7 +54,7 @@ SPOKEN = [
     (SECOND_AND_7, "int v30 h45", Play(PlayKind.PASS, Outcome.INTERCEPTED, spot=45,
                                       events=(BallEvent(EventKind.INTERCEPTION, 70, Side.DEFENSE),))),
     (SECOND_AND_7, "r6 fumble lost own 40", Play(PlayKind.RUN, gain=6, events=(
-        BallEvent(EventKind.FUMBLE), BallEvent(EventKind.RECOVERY, 40, Side.DEFENSE)))),
+        BallEvent(EventKind.FUMBLE, None, Side.OFFENSE), BallEvent(EventKind.RECOVERY, 40, Side.DEFENSE)))),
     (SECOND_AND_7, "r6 holding declined", Play(PlayKind.RUN, gain=6, fouls=(
         Foul("holding", Side.OFFENSE, decision=FoulDecision.DECLINED),))),
     (SECOND_AND_7, "fs", Play(PlayKind.NO_PLAY, fouls=(Foul("false start", Side.OFFENSE),))),

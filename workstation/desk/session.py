@@ -94,6 +94,11 @@ class Session(QObject):
             raise
         return file
 
+    @classmethod
+    def open(cls, path: Path, parent: QObject | None = None) -> Session:
+        """Open a game file here and now."""
+        return cls(cls.load(path), parent)
+
     def close(self) -> None:
         """Close the game; all was saved at once when it was said."""
         self._closed = True

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import copy
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from ...football.field import Team, parse_spot, spoken_spot, spoken_yards
@@ -152,10 +153,12 @@ class Draft:
 
     def add_event(self, event: BallEvent) -> None:
         self.settle_kind()
+        if event.by is None:
+            event = replace(event, by=usual_by(event.kind, self.kind, self.fields.get("outcome"), self.events))
         self.events.append(event)
         self.focus = "event"
 
-    def set_event_by(self, by: Side) -> None:
+    def set_event_by(self, by: Side | None) -> None:
         if not self.events:
             raise ValueError("nothing happened to the ball yet that someone did")
         self.events[-1] = replace(self.events[-1], by=by)
@@ -293,7 +296,8 @@ class Draft:
             return set_words
         if self.kind is None:
             return first_words(self.before.next, self.rulebook)
-        return detail_words(self.kind, "kick_to" in self.fields, bool(self.events), self.in_foul, self.rulebook)
+        caught = self.fields.get("kick_to", self.rulebook.field_length) < self.rulebook.field_length
+        return detail_words(self.kind, caught, bool(self.events), self.in_foul, self.rulebook)
 
     def finish(self, end: int) -> Play | None:
         """The play, or None if nothing was said; raises _Misread if something is missing."""
@@ -310,6 +314,19 @@ class Draft:
             fouls.append(Foul(**foul))
         said = Said(**self.said) if self.said is not None else None
         return Play(self.kind, events=tuple(self.events), fouls=tuple(fouls), said=said, **self.fields)
+
+
+def usual_by(event: EventKind, kind: PlayKind | None, outcome: Outcome | None, earlier: Sequence[BallEvent]) -> Side | None:
+    """Who does this to the ball if nobody says: whoever has it, and for a catch or a block the defense."""
+    if event in (EventKind.RECOVERY, EventKind.OUT_OF_BOUNDS):
+        return None
+    if event in (EventKind.INTERCEPTION, EventKind.BLOCK, EventKind.CATCH):
+        return Side.DEFENSE
+    taken = (EventKind.RECOVERY, EventKind.OWN_RECOVERY, EventKind.INTERCEPTION, EventKind.CATCH)
+    for before in reversed(earlier):
+        if before.kind in taken and before.by is not None:
+            return before.by
+    return Side.DEFENSE if outcome is Outcome.INTERCEPTED or kind in KICKS else Side.OFFENSE
 
 
 def _whole(value: float, text: str) -> int:
@@ -331,6 +348,22 @@ def read(text: str, before: Situation, rulebook: Rulebook) -> Entry:
     known = KNOWN_KIND.get(before.next)
     return Entry(play, tuple(draft.chips), problem, _options(draft),
                  known.value if known is not None and draft.kind is None else "", _WANTS.get(draft.focus, ""))
+
+
+def beginnings(done: str, piece: str, before: Situation, rulebook: Rulebook) -> tuple[str, ...]:
+    """The shortest ways to type the word *piece* after the line *done*, on its own and run together with it."""
+    joined = piece.replace(" ", "").replace("-", "")
+    try:
+        words = _read(_split(done), Draft(before, rulebook)).words()
+    except _Misread:
+        return ()
+    word = words.resolve(joined)
+    if word is None:        # the side of a yard line
+        return tuple(joined[:length] for length in range(1, len(joined)))
+    ways = [joined[:length] for length in range(1, len(joined))] + [word.initials]
+    alone = next((way for way in sorted(ways, key=len) if words.resolve(way) is word), joined)
+    glued = next((way for way in sorted(ways, key=len) if words.glued(way) is word), joined)
+    return (alone, glued, joined[:1], joined[:2])
 
 
 def _split(text: str) -> list[_Token]:

@@ -168,6 +168,7 @@ LOOSE_BALL = (
     Word("lost", _event(EventKind.RECOVERY, Side.DEFENSE), "ball"),
     Word("kept", _event(EventKind.RECOVERY, Side.OFFENSE), "ball"),
     Word("recovery", _event(EventKind.RECOVERY), "ball"),
+    Word("own recovery", _event(EventKind.OWN_RECOVERY), "ball"),
     Word("lateral", _event(EventKind.LATERAL), "ball"),
     Word("interception", _event(EventKind.INTERCEPTION), "ball"),
     Word("catch", _event(EventKind.CATCH), "ball"),
@@ -178,6 +179,7 @@ LOOSE_BALL = (
 BY = (
     Word("by defense", lambda draft: draft.set_event_by(Side.DEFENSE), "ball"),
     Word("by offense", lambda draft: draft.set_event_by(Side.OFFENSE), "ball"),
+    Word("by nobody", lambda draft: draft.set_event_by(None), "ball"),
 )
 PLACES = (
     Word("to", _focus("spot"), "place", silent=True),
@@ -211,7 +213,7 @@ STANDS_AS = tuple(Word(f"as {kind.value}", _set("stands_as", kind), "ruling")
                                PlayKind.KNEEL, PlayKind.SPIKE, PlayKind.SAFETY_FREE_KICK, PlayKind.NO_PLAY))
 SET = (Word("set", lambda draft: draft.begin_said(), "set"),)
 
-_RUN = (SCORES[0], *LOOSE_BALL[:1], PLACES[0], *_outcomes("out of bounds"), *SCORES[1:2], *LOOSE_BALL[4:5],
+_RUN = (SCORES[0], *LOOSE_BALL[:1], PLACES[0], *_outcomes("out of bounds"), *SCORES[1:2], LOOSE_BALL[5],
         *SCORES[2:], *LOOSE_BALL[1:], *PLACES)
 _FREE_KICK = (*_outcomes("touchback", "fair catch", "out of bounds"), SCORES[0], *_outcomes("downed", "muffed", "returned"),
               *LOOSE_BALL, *SCORES[1:], *PLACES, *TEAMS)
@@ -314,8 +316,8 @@ IN_FOUL = (
     Word("no first down", _foul_set("automatic_first_down", False), "foul"),
     Word("loss of down", _foul_set("loss_of_down", True), "foul"),
     Word("no loss of down", _foul_set("loss_of_down", False), "foul"),
-    *(Word(f"foul {when.value}", _foul_set("when", when), "foul") for when in FoulTime),
-    *(Word(f"enforce {at.value}", _foul_set("at", at), "foul") for at in EnforcedAt),
+    *(Word(when.value, _foul_set("when", when), "foul") for when in sorted(FoulTime, reverse=True)),
+    *(Word(at.value, _foul_set("at", at), "foul") for at in EnforcedAt),
 )
 
 IN_SET = (
@@ -371,14 +373,14 @@ _SHOWN = {PlayKind.PUNT: 8, PlayKind.KICKOFF: 7, PlayKind.SAFETY_FREE_KICK: 7, P
 
 
 @lru_cache(maxsize=256)
-def detail_words(kind: PlayKind, kicked: bool, loose: bool, in_foul: bool, rulebook: Rulebook) -> Vocabulary:
-    """Every word that can follow once the kind is known; *kicked*: where a kick came down was said,
+def detail_words(kind: PlayKind, caught: bool, loose: bool, in_foul: bool, rulebook: Rulebook) -> Vocabulary:
+    """Every word that can follow once the kind is known; *caught*: a kick came down in the field of play,
     *loose*: something happened to the ball, *in_foul*: the word before was about a foul."""
     details, shown = DETAILS[kind], _SHOWN.get(kind, 6)
     if loose:           # after a fumble the ball, not the play, goes out of bounds
-        details = (*LOOSE_BALL[1:4], Word("out of bounds", _event(EventKind.OUT_OF_BOUNDS), "ball"), *details)
+        details = (*LOOSE_BALL[1:3], LOOSE_BALL[4], Word("out of bounds", _event(EventKind.OUT_OF_BOUNDS), "ball"), *details)
         shown += 4
-    if kicked:          # a kick that was caught is more likely run back for a touchdown than a touchback
+    if caught:          # a kick that was caught is more likely run back for a touchdown than a touchback
         details = (SCORES[0], *details)
     if in_foul:
         details, shown = (*IN_FOUL, *details), 7

@@ -8,7 +8,7 @@ from ...football.field import Team, spoken_spot, spoken_yards
 from ...football.plays import BallEvent, EventKind, Foul, Outcome, Play, PlayKind, Said, Side
 from ...football.rulebook import Rulebook
 from ...football.situation import Situation
-from .reader import KICKS, read
+from .reader import KICKS, beginnings, read, usual_by
 from .words import KNOWN_KIND
 
 
@@ -47,14 +47,8 @@ def _shorten(pieces: list[str], play: Play, before: Situation, rulebook: Ruleboo
     done, rest = "", [piece for piece in pieces if piece]
     for place, piece in enumerate(rest):
         tail = "".join(" " + other for other in rest[place + 1:])
-        candidates = [done + piece, (done + " " + piece).strip()]
-        if piece[0].isalpha():
-            joined = piece.replace(" ", "").replace("-", "")
-            beginnings = [joined[:length] for length in range(1, len(joined))]
-            initials = "".join(part[0] for part in piece.replace("-", " ").split())
-            beginnings += [initials] if len(initials) > 1 else []
-            for glue in ("", " "):
-                candidates += [(done + glue + beginning).strip() for beginning in beginnings]
+        candidates = [(done + glue + short).strip() for glue in ("", " ")
+                      for short in (piece, *(beginnings(done, piece, before, rulebook) if piece[0].isalpha() else ()))]
         for candidate in sorted(dict.fromkeys(candidates), key=len):
             if same(candidate + tail):
                 done = candidate
@@ -156,8 +150,10 @@ def _middle(play: Play, kind: PlayKind, outcome: Outcome | None, say, rulebook: 
             spot = None
     if said_outcome is not None and not returned:
         pieces.append(said_outcome.value)
-    for event in events:
-        pieces += _event(event, say)
+    first = len(play.events) - len(events)
+    for place, event in enumerate(events):
+        earlier = play.events[:first + place]
+        pieces += _event(event, usual_by(event.kind, kind, outcome, earlier), say)
     if spot is not None:
         pieces += ["to", *say(spot)]
     if play.possession is not None:
@@ -170,13 +166,13 @@ def _middle(play: Play, kind: PlayKind, outcome: Outcome | None, say, rulebook: 
     return pieces
 
 
-def _event(event: BallEvent, say) -> list[str]:
+def _event(event: BallEvent, usual: Side | None, say) -> list[str]:
     if event.kind is EventKind.RECOVERY and event.by is not None:
         pieces = ["lost" if event.by is Side.DEFENSE else "kept"]
     else:
         pieces = ["ball out of bounds" if event.kind is EventKind.OUT_OF_BOUNDS else event.kind.value]
-        if event.by is not None:
-            pieces.append(f"by {event.by.value}")
+        if event.by is not usual:
+            pieces.append(f"by {event.by.value}" if event.by else "by nobody")
     return pieces + (say(event.spot) if event.spot is not None else [])
 
 
@@ -201,9 +197,9 @@ def _foul(foul: Foul, rulebook: Rulebook) -> list[str]:
     if foul.spot is not None:
         pieces += ["at", *_spot(foul.spot, rulebook.field_length)]
     if foul.when is not None:
-        pieces.append(f"foul {foul.when.value}")
+        pieces.append(foul.when.value)
     if foul.at is not None:
-        pieces.append(f"enforce {foul.at.value.replace('-', ' ')}")
+        pieces.append(foul.at.value.replace("-", " "))
     if foul.yards is not None:
         pieces.append(_number(foul.yards))
     if foul.enforced_from is not None:
