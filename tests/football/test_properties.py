@@ -181,6 +181,29 @@ def test_the_ball_changes_hands_only_by_what_changes_it(book, data):
 
 
 @steady
+@given(books, st.data())
+def test_a_penalty_moves_the_ball_against_the_offender_by_no_more_than_half_the_way(book, data):
+    """A foul on an incomplete pass, accepted, its spot not said: from the previous spot or the next one."""
+    side = data.draw(st.sampled_from(Side))
+    rule = data.draw(st.sampled_from([rule for rule in book.fouls.values() if rule.by in (None, side)]))
+    spot = data.draw(hundredths(0.1, book.field_length - 0.1))
+    to_goal = book.field_length - spot
+    before = Situation(next=Next.SCRIMMAGE, offense=Team.HOME, down=data.draw(st.integers(1, book.downs - 1)),
+                       ball_on=spot, yards_to_gain=min(book.yards_to_gain, to_goal),
+                       goal_to_go=to_goal <= book.yards_to_gain, series=1, drive=1)
+    foul = Foul(rule.name, side, decision=FoulDecision.ACCEPTED)
+    step = fold(book, before, Play(PlayKind.PASS, outcome=Outcome.INCOMPLETE, fouls=(foul,)))
+    assert step.after.offense is Team.HOME and step.after.next is Next.SCRIMMAGE, step.explanation
+    moved = step.after.ball_on - spot if side is Side.DEFENSE else spot - step.after.ball_on
+    ends = to_goal if side is Side.DEFENSE else spot
+    assert -1e-6 <= moved <= max(min(rule.yards, ends / 2), 0) + 1e-6, step.explanation
+    if moved < rule.yards - 1e-6:  # a ball is never put nearer than an inch to a goal line
+        assert moved == pytest.approx(min(ends / 2, ends - 1 / 36)), step.explanation
+    if rule.automatic_first_down and side is Side.DEFENSE:
+        assert step.after.down == 1, step.explanation
+
+
+@steady
 @given(games())
 def test_possession_never_changes_unsaid(game):
     """Where the snapping team changes between two scrimmage downs, the step says so."""
