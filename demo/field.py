@@ -21,6 +21,7 @@ from PySide6.QtGui import (
     QTransform,
 )
 
+from .crowd import FIRST_UP, ROW_DEEP, ROW_UP, ROWS, STAND_LEFT, STAND_RIGHT, STAND_Y, Spectator, spectators
 from .figures import COACH_LOOK, HOME_LOOK, VISITORS_LOOK, Look, draw_figure
 from .view import BACK, FIELD_WIDTH, FOCAL, UP, plane, scale_at
 
@@ -260,7 +261,7 @@ def _surroundings(painter: QPainter, window: Window) -> None:
     painter.setBrush(QColor("#10181c"))
     painter.drawPolygon(QPolygonF([window.at(-130, y + 0.1, 0), window.at(230, y + 0.1, 0), window.at(230, y + 0.1, 1.3),
                                    window.at(-130, y + 0.1, 1.3)]))
-    _stand(painter, window, 17, 83, y + 1.5, 12)
+    _stand(painter, window)
     painter.setPen(QPen(QColor(150, 160, 165, 150), 0.05 * scale_at(y) * window.scale))
     for x in range(-130, 231, 2):
         painter.drawLine(window.at(x, y, 0), window.at(x, y, 1.3))
@@ -269,37 +270,33 @@ def _surroundings(painter: QPainter, window: Window) -> None:
         _mast(painter, window, x, FIELD_WIDTH + 24)
 
 
-def _stand(painter: QPainter, window: Window, left: float, right: float, y: float, rows: int) -> None:
-    chance = random.Random(23)
-    size = scale_at(y) * window.scale
+def _stand(painter: QPainter, window: Window) -> None:
+    left, right = STAND_LEFT, STAND_RIGHT
+    back, top = STAND_Y + ROWS * ROW_DEEP, FIRST_UP + ROWS * ROW_UP
     painter.setPen(Qt.NoPen)
     painter.setBrush(QColor("#1c242c"))
-    back = y + rows * 0.9
-    top = 1.2 + rows * 0.62
-    painter.drawPolygon(QPolygonF([window.at(left, y, 0), window.at(right, y, 0), window.at(right, back, top + 1.4),
-                                   window.at(left, back, top + 1.4)]))
-    cloth = ["#8c1f2d", "#a6293a", "#e9e6de", "#f4f1ea", "#8c1f2d", "#3c4654", "#59636f", "#c9b27a", "#2c3540", "#b9434f"]
-    skins = ["#d8a988", "#a8795a", "#7a5238", "#c99a78"]
-    for row in reversed(range(rows)):
-        at_y, up = y + row * 0.9, 1.2 + row * 0.62
-        size = scale_at(at_y) * window.scale
-        painter.setBrush(QColor("#39434c" if row % 2 else "#313a43"))
-        painter.drawPolygon(QPolygonF([window.at(left, at_y, up - 0.1), window.at(right, at_y, up - 0.1),
-                                       window.at(right, at_y, up - 0.5), window.at(left, at_y, up - 0.5)]))
-        x = left + 0.4
-        while x < right - 0.4:
-            x += chance.uniform(0.5, 0.62)
-            if chance.random() < 0.16 or abs((x - left) % 16.5) < 0.9:
-                continue
-            foot = window.at(x, at_y, up)
-            tall = chance.uniform(0.62, 0.85) + (0.25 if chance.random() < 0.12 else 0)
-            painter.setBrush(QColor(chance.choice(cloth)).darker(chance.randint(105, 165)))
-            painter.drawRoundedRect(QRectF(foot.x() - 0.24 * size, foot.y() - tall * size, 0.48 * size, tall * size),
-                                    0.16 * size, 0.16 * size)
-            painter.setBrush(QColor(chance.choice(skins)).darker(125))
-            painter.drawEllipse(QPointF(foot.x(), foot.y() - (tall + 0.1) * size), 0.13 * size, 0.15 * size)
-    painter.setPen(QPen(QColor("#56626c"), 0.08 * size))
+    painter.drawPolygon(QPolygonF([window.at(left, STAND_Y, 0), window.at(right, STAND_Y, 0),
+                                   window.at(right, back, top + 1.4), window.at(left, back, top + 1.4)]))
+    row = ROWS
+    for person in spectators():
+        if person.row != row:
+            row, y, up = person.row, person.y, person.up
+            painter.setBrush(QColor("#39434c" if row % 2 else "#313a43"))
+            painter.drawPolygon(QPolygonF([window.at(left, y, up - 0.1), window.at(right, y, up - 0.1),
+                                           window.at(right, y, up - 0.5), window.at(left, y, up - 0.5)]))
+        if not person.lively:
+            draw_spectator(painter, window.at(person.x, person.y, person.up), scale_at(person.y) * window.scale, person)
+    painter.setPen(QPen(QColor("#56626c"), 0.08 * scale_at(back) * window.scale))
     painter.drawLine(window.at(left, back, top + 1.4), window.at(right, back, top + 1.4))
+
+
+def draw_spectator(painter: QPainter, foot: QPointF, size: float, person: Spectator) -> None:
+    """Draw somebody in the stand, ``size`` pixels a yard."""
+    painter.setBrush(QColor(person.cloth).darker(person.cloth_shade))
+    painter.drawRoundedRect(QRectF(foot.x() - 0.24 * size, foot.y() - person.tall * size, 0.48 * size,
+                                   person.tall * size), 0.16 * size, 0.16 * size)
+    painter.setBrush(QColor(person.skin).darker(125))
+    painter.drawEllipse(QPointF(foot.x(), foot.y() - (person.tall + 0.1) * size), 0.13 * size, 0.15 * size)
 
 
 def _mast(painter: QPainter, window: Window, x: float, y: float) -> None:

@@ -20,6 +20,10 @@ _STEP = 1.07                    # from one size of small figures to the next
 _TILT = math.sin(math.radians(17)), math.cos(math.radians(17))   # how far from above the press box looks down
 _SUN = (0.75, -0.42)            # shadow of a yard of height, in x and y: low evening sun behind the far stand
 
+#: Poses that look different from phase to phase; all others stand still.
+IN_MOTION = frozenset({"run", "carry", "walk", "block", "throw", "wave", "kick", "shove", "shake", "lean", "support",
+                       "holding", "flip"})
+
 Joint = tuple[float, float, float]
 
 
@@ -324,19 +328,31 @@ def size_step(scale: float) -> int:
     return round(math.log(scale) / math.log(_STEP))
 
 
+def size_of(step: int) -> float:
+    """Pixels a yard at a step of the ladder of sizes."""
+    return _STEP ** step
+
+
+Stamp = tuple[QImage, int, int]     # a picture, and where the feet are in it
+
+
 @lru_cache(maxsize=30000)
-def stamp(look: Look, name: str, step: int, turn: int, size: int) -> tuple[QImage, int, int]:
-    """A small figure drawn once: the picture, and where its feet are in it.
+def stamp(look: Look, name: str, step: int, turn: int, size: int) -> Stamp:
+    """A small figure drawn once.
 
     ``step`` is the phase in :data:`STRIDES`, ``turn`` the heading in :data:`HEADINGS`,
     ``size`` a rung of :func:`size_step`.
     """
-    scale = _STEP ** size
+    return draw_stamp(look, name, step / STRIDES, turn * 2 * math.pi / HEADINGS, size_of(size))
+
+
+def draw_stamp(look: Look, name: str, phase: float, heading: float, scale: float, number: str = "") -> Stamp:
+    """A figure as a picture of its own; see :func:`draw_figure`."""
     left, up, width, height = int(1.5 * scale) + 2, int(2.9 * scale) + 2, int(4.2 * scale) + 4, int(3.9 * scale) + 4
     image = QImage(width, height, QImage.Format_ARGB32_Premultiplied)
     image.fill(0)
     painter = QPainter(image)
     painter.setRenderHint(QPainter.Antialiasing)
-    draw_figure(painter, QPointF(left, up), scale, look, name, step / STRIDES, turn * 2 * math.pi / HEADINGS)
+    draw_figure(painter, QPointF(left, up), scale, look, name, phase, heading, number)
     painter.end()
     return image, left, up

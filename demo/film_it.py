@@ -12,6 +12,7 @@ import shutil
 import subprocess
 import sys
 import threading
+import time
 from collections.abc import Callable, Iterator
 from datetime import UTC, datetime, timedelta
 from fractions import Fraction
@@ -112,11 +113,14 @@ def _version(package: str) -> str:
 
 
 def _sweep(cache: Path, keep: Path) -> None:
-    """Throw away films of earlier versions of the script, all but the newest few."""
+    """Throw away films of earlier versions of the script, all but the newest few, and scraps."""
     old = sorted((one for one in cache.glob("film-*") if one.is_dir() and one != keep),
                  key=lambda one: one.stat().st_mtime)
     for one in old[:-2]:
         shutil.rmtree(one, ignore_errors=True)
+    for scrap in keep.glob("*.part"):       # left by a process that was killed
+        if time.time() - scrap.stat().st_mtime > 3600:
+            scrap.unlink(missing_ok=True)
 
 
 # -- rendering, in other processes -----------------------------------------------------------------------------------

@@ -7,6 +7,8 @@ import os
 import sys
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
+from itertools import pairwise
 
 import numpy as np
 from PySide6.QtCore import QPointF, QRectF, Qt
@@ -17,8 +19,9 @@ from ..football.situation import Next
 from ..tagging.model import ShotKind
 from .camera import aims
 from .choreography import Stage, stage
-from .field import SCOREBOARD_AT, SCOREBOARD_SIZE, SCOREBOARD_UP, Window, backdrop
-from .figures import HEADINGS, STRIDES, draw_figure, size_step, stamp
+from .crowd import STAND_Y, Spectator, excitement, spectators
+from .field import SCOREBOARD_AT, SCOREBOARD_SIZE, SCOREBOARD_UP, Window, backdrop, draw_spectator
+from .figures import HEADINGS, IN_MOTION, STRIDES, Stamp, draw_figure, draw_stamp, size_of, size_step, stamp
 from .script import HEADING, Scene
 from .tracks import FPS, Moves
 from .view import HEIGHT, WIDTH, Aim, plane, scale_at
@@ -68,8 +71,10 @@ class Painter:
         self.stage: Stage = stage(scene, seed)
         self.aims = aims(scene, self.stage, seed)
         self.image = QImage(*self.size, QImage.Format_RGB32)
+        self._near: dict[tuple, Stamp] = {}
         self._figures = [_Figure.of(person) for person in self.stage.people]
         self._board: QImage | None = None
+        self._excited = excitement(scene, np.arange(len(self.aims)) / FPS)
         self._backdrops = self._plan()
 
     def __len__(self) -> int:
@@ -84,10 +89,12 @@ class Painter:
 
     def _plan(self) -> list[tuple[float, float, float, float, float]]:
         """The backdrops the scene needs: (scale, left, top, right, bottom) on the plane, finest last."""
-        zooms = np.array([aim.zoom for aim in self.aims])
-        levels = [float(zooms.min())]
-        while levels[-1] < zooms.max() * 0.999:
-            levels.append(min(levels[-1] * 2.2, float(zooms.max())))
+        zooms, held = np.unique([aim.zoom for aim in self.aims], return_counts=True)
+        levels = [float(zoom) for zoom, count in zip(zooms, held) if count > 12 or zoom in (zooms[0], zooms[-1])]
+        for low, high in list(pairwise(levels)):      # between held zooms, nothing is drawn at much less than it was painted
+            steps = math.ceil(math.log(high / low) / math.log(2.4))
+            levels += [low * (high / low) ** (step / steps) for step in range(1, steps)]
+        levels.sort()
         plans = []
         for number, level in enumerate(levels):
             low = levels[number - 1] if number else 0
@@ -140,6 +147,7 @@ class Painter:
             painter.drawImage(QRectF(0, 0, *self.size), window.image,
                               QRectF(left, top, self.size[0] * factor, self.size[1] * factor))
         painter.setRenderHint(QPainter.Antialiasing)
+        self._crowd(painter, aim, index)
         self._scoreboard(painter, aim)
         self._world(painter, aim, index)
         painter.end()
@@ -169,6 +177,23 @@ class Painter:
             painter.setBrush(QColor("#ffe9a0"))
             painter.drawEllipse(spot, radius * abs(math.sin(index * 1.1)) + 0.8, radius)
 
+    def _crowd(self, painter: QPainter, aim: Aim, index: int) -> None:
+        """Those in the stand who cannot sit still; the others are part of the backdrop."""
+        scale = aim.zoom * self.quality
+        size = scale_at(STAND_Y + 5) * scale
+        left, top = aim.right - self.size[0] / 2 / scale - 9, aim.down - self.size[1] / 2 / scale - 9
+        right = 2 * aim.right - left
+        excited = float(self._excited[index])
+        time, beat = index / FPS, 3.0 + 5.0 * excited
+        for person, across, down in _LIVELY:
+            if not left < across < right or down < top:
+                continue
+            rise = (0.04 + 0.5 * excited) * max(math.sin(time * beat + person.rhythm), 0.0)
+            image, foot_x, foot_y = _seat_stamp(person.cloth, person.cloth_shade // 20 * 20, person.skin,
+                                                round(person.tall, 1), size_step(size))
+            painter.drawImage(round((across - aim.right) * scale + self.size[0] / 2) - foot_x,
+                              round((down - aim.down) * scale + self.size[1] / 2 - rise * size) - foot_y, image)
+
     def _person(self, painter: QPainter, aim: Aim, index: int, person: _Figure) -> None:
         scale = aim.zoom * self.quality
         size = person.scale[index] * scale
@@ -178,11 +203,22 @@ class Painter:
             return
         moves = person.moves
         if size > _CLOSE * self.quality or aim.zoom > 1.6:
-            draw_figure(painter, QPointF(x, y), size, moves.look, moves.pose[index], float(moves.phase[index]),
-                        float(moves.heading[index]), moves.number)
+            self._close(painter, QPointF(x, y), size, moves, index)
             return
         image, left, up = stamp(moves.look, moves.pose[index], person.step[index], person.turn[index], size_step(size))
         painter.drawImage(round(x) - left, round(y) - up, image)
+
+    def _close(self, painter: QPainter, spot: QPointF, size: float, person: Moves, index: int) -> None:
+        """Somebody near: drawn afresh while moving or zoomed at, from a stamp of their own while standing still."""
+        pose, heading = person.pose[index], float(person.heading[index])
+        if pose in IN_MOTION or self.aims[index].zoom != self.aims[max(index - 1, 0)].zoom:
+            draw_figure(painter, spot, size, person.look, pose, float(person.phase[index]), heading, person.number)
+            return
+        key = person.look, pose, round(heading, 1), round(size), person.number
+        if key not in self._near:
+            self._near[key] = draw_stamp(person.look, pose, 0.0, heading, size, person.number)
+        image, left, up = self._near[key]
+        painter.drawImage(round(spot.x()) - left, round(spot.y()) - up, image)
 
     def _pole(self, painter: QPainter, aim: Aim, index: int, person: Moves, what: str) -> None:
         x, y = float(person.x[index]), float(person.y[index]) - 0.42
@@ -233,7 +269,7 @@ class Painter:
         painter.rotate(-math.degrees(float(self.stage.spin[index])) + (index * 37 if z > 6 else 0))
         painter.setPen(QPen(QColor("#2d1508"), max(0.03 * size, 0.6)))
         painter.setBrush(QColor("#8f4a20"))
-        long, thick = max(0.17 * size, 2.6), max(0.105 * size, 1.7)
+        long, thick = max(0.17 * size, 3.4), max(0.105 * size, 2.2)
         painter.drawEllipse(QPointF(0, 0), long, thick)
         painter.setPen(QPen(QColor("#f3ead8"), max(0.025 * size, 0.7)))
         painter.drawLine(QPointF(-long * 0.35, -thick * 0.3), QPointF(long * 0.35, -thick * 0.3))
@@ -271,6 +307,23 @@ class Painter:
             painter.drawLine(post, QPointF(post.x(), corner.y() + size))
         painter.setRenderHint(QPainter.SmoothPixmapTransform)
         painter.drawImage(QRectF(corner.x(), corner.y(), SCOREBOARD_SIZE[0] * size, SCOREBOARD_SIZE[1] * size), self._board)
+
+
+_LIVELY = [(person, *plane(person.x, person.y, person.up)) for person in spectators() if person.lively]
+
+
+@lru_cache(maxsize=4000)
+def _seat_stamp(cloth: str, shade: int, skin: str, tall: float, step: int) -> tuple[QImage, int, int]:
+    size = size_of(step)
+    image = QImage(round(0.7 * size) + 2, round((tall + 0.4) * size) + 2, QImage.Format_ARGB32_Premultiplied)
+    image.fill(0)
+    foot = QPointF(image.width() / 2, image.height() - 1)
+    painter = QPainter(image)
+    painter.setRenderHint(QPainter.Antialiasing)
+    painter.setPen(Qt.NoPen)
+    draw_spectator(painter, foot, size, Spectator(0, 0, 0, 0, tall, cloth, shade, skin, True, 0))
+    painter.end()
+    return image, round(foot.x()), round(foot.y())
 
 
 def board(scene: Scene) -> QImage:

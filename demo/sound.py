@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import numpy as np
 
-from ..football.plays import Outcome, PlayKind
-from ..football.situation import Next
+from ..football.plays import PlayKind
 from ..tagging.model import MomentKind, ShotKind
+from .crowd import at_most, excitement
 from .script import Scene
 from .tracks import FPS
 
@@ -40,21 +40,6 @@ def _crowd(random: np.random.Generator, samples: int) -> np.ndarray:
     return (noise * restless).astype(np.float32)
 
 
-def _excitement(scene: Scene) -> float:
-    """How loud a play makes the crowd, 0 to 1."""
-    play = scene.play
-    if play is None:
-        return 0.15
-    if play.score or scene.truth.next is Next.TRY or play.kind is PlayKind.FIELD_GOAL:
-        return 0.75
-    gain = play.gain or 0
-    if play.kind is PlayKind.PASS and play.outcome is Outcome.COMPLETE and scene.truth.ball_on + gain >= 100:
-        return 1.0
-    if play.kind is PlayKind.KICKOFF:
-        return 0.6
-    return min(0.28 + max(gain, 0) / 55 + (0.3 if scene.truth.down == 4 else 0), 1.0)
-
-
 def sound(scene: Scene, seed: int) -> np.ndarray:
     """The sound of a scene: samples x 2, float32 in -1 to 1, as long as its pictures."""
     pictures = round(scene.seconds * FPS)
@@ -62,17 +47,7 @@ def sound(scene: Scene, seed: int) -> np.ndarray:
     random = np.random.default_rng(1000 + seed)
     t = np.arange(samples) / RATE
     snap, dead = scene.at(MomentKind.SNAP), scene.at(MomentKind.DEAD_BALL)
-    level = np.full(samples, 0.030)
-    excited = _excitement(scene)
-    if snap is not None:
-        rise = np.clip((t - snap) / max(dead - snap, 1), 0, 1) ** 1.6
-        fall = np.exp(-np.clip(t - dead - 0.6, 0, None) / 1.7)
-        level += 0.17 * excited * rise * fall
-    if scene.kind is ShotKind.INJURY:
-        level += 0.05 * np.clip(t / 2.5, 0, 1)
-    start, over = scene.at(MomentKind.CONFRONTATION), scene.at(MomentKind.CONFRONTATION_OVER)
-    if start is not None:
-        level += 0.10 * np.clip((t - start) / 1.0, 0, 1) * np.exp(-np.clip(t - over, 0, None) / 1.5)
+    level = 0.03 + 0.17 * excitement(scene, t)
     both = np.stack([_crowd(random, samples), _crowd(random, samples)], 1)
     both = both * 0.8 + both[:, ::-1] * 0.2
     both *= level[:, None]
@@ -111,7 +86,7 @@ def _claps(scene: Scene, random: np.random.Generator) -> list[tuple[float, float
         return [(at, random.uniform(0.02, 0.09)) for at in random.uniform(0.6, scene.seconds, 240)]
     if dead is None:
         return []
-    count = int(140 * _excitement(scene))
+    count = int(140 * at_most(scene))
     return [(at, random.uniform(0.01, 0.06)) for at in np.clip(dead + 0.4 + random.gamma(2.0, 0.7, count), 0, scene.seconds)]
 
 

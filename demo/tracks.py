@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from .figures import Look
+from .figures import IN_MOTION, Look
 
 FPS = 30000 / 1001
 _STRIDE = {"run": 2.6, "carry": 2.6, "walk": 1.5, "shake": 1.5, "lean": 1.2, "support": 1.2}
@@ -128,6 +128,7 @@ def moves(track: Track, pictures: int) -> Moves:
         names.append(pose)
         if pose in _STRIDE:
             phase[index] = (walked[index] / _STRIDE[pose]) % 1
+    phase[[name not in IN_MOTION for name in names]] = 0
     heading = unwrapped
     for start, end, way in track.locked:
         heading = np.where((times >= start) & (times < end), way, heading)

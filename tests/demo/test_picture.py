@@ -95,3 +95,12 @@ def test_every_scene_has_a_place_for_everybody_in_every_picture(one):
     for person in worked_out.people:
         assert len(person.x) == len(person.pose) == len(looks)
         assert np.isfinite(person.x).all() and np.isfinite(person.heading).all()
+
+
+@pytest.mark.parametrize("one", SCENES, ids=lambda one: one.name)
+def test_nobody_runs_faster_than_people_can(one):
+    """10.5 yards a second is a 10.4-second hundred metres at full speed: beyond any school player in pads."""
+    worked_out, _ = _staged(one)
+    for person in worked_out.people:
+        speed = np.hypot(np.diff(person.x), np.diff(person.y)) * 30000 / 1001
+        assert speed.max() < 10.5, person.number
