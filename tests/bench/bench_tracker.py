@@ -15,11 +15,11 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parents[2]))
 
-from tests.outside.real_games.check import rulebook_of  # noqa: E402
-from tests.outside.real_games.convert import Converter  # noqa: E402
-from tests.outside.real_games.games import game_ids, read_game  # noqa: E402
-from workstation.football.plays import Outcome, Play, PlayKind  # noqa: E402
-from workstation.football.tracker import track  # noqa: E402
+from tests.outside.real_games.check import rulebook_of
+from tests.outside.real_games.convert import Converter
+from tests.outside.real_games.games import game_ids, read_game
+from workstation.football.plays import Outcome, Play, PlayKind
+from workstation.football.tracker import track
 
 SEASON = 2012
 ROUNDS = 30

@@ -172,7 +172,7 @@ def _series_play(rulebook: Rulebook, before: Situation, after: Situation) -> tup
 def _both_possess(rulebook: Rulebook, before: Situation, after: Situation) -> tuple[Situation, str]:
     """A kickoff, then each team may have the ball once before the next score wins."""
     turn = before.extra_turn
-    first = before.extra_first
+    first = before.extra_first or before.offense
     if turn == 0 and before.next is Next.KICKOFF:
         first = before.offense.opponents
     lead = after.score(first) - after.score(first.opponents)

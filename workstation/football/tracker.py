@@ -61,6 +61,9 @@ def fold(rulebook: Rulebook, situation: Situation, play: Play, last: Step | None
         return _BETWEEN[kind](rulebook, situation, play, last, contradictions)
     problems: list[str] = []
     wanted = _FITS.get(kind)
+    if wanted is None and (situation.ball_on is None or situation.next is Next.OVER):
+        problem = f"{_a(kind.value)} cannot come here; {_due(situation.next)}"
+        return _between(situation, play, situation, kind.value, contradictions, [], [problem], rulebook)
     if wanted is not situation.next and (wanted is not None or situation.offense is None):
         situation, problems = _fit(rulebook, situation, play, wanted)
     return _fold_live(rulebook, situation, play, contradictions, problems)
@@ -186,17 +189,28 @@ def _hear(rulebook: Rulebook, situation: Situation, said: Said) -> tuple[Situati
     if "offense" in changes and "ball_on" not in changes and situation.ball_on is not None \
             and situation.next is Next.SCRIMMAGE:
         changes["ball_on"] = rulebook.field_length - situation.ball_on
-    situation = replace(situation, **changes)
-    if situation.next is Next.SCRIMMAGE and ("ball_on" in changes or "yards_to_gain" in changes or "next" in changes):
-        spot = situation.ball_on if situation.ball_on is not None else rulebook.touchback_spot
-        to_goal = rulebook.field_length - spot
-        to_gain = situation.yards_to_gain
-        if "yards_to_gain" not in changes and "ball_on" in changes and to_gain is not None and situation.goal_to_go:
+    return _made_whole(rulebook, replace(situation, **changes), changes), contradictions
+
+
+def _made_whole(rulebook: Rulebook, situation: Situation, changes: dict) -> Situation:
+    """Let the rest of the situation agree with what was set by hand."""
+    length, spot = rulebook.field_length, situation.ball_on
+    if situation.next is Next.SCRIMMAGE:
+        if spot is None:
+            spot = rulebook.touchback_spot
+        to_goal, to_gain = length - spot, situation.yards_to_gain
+        if "ball_on" in changes and "yards_to_gain" not in changes and situation.goal_to_go:
             to_gain = to_goal
         to_gain = min(rulebook.yards_to_gain if to_gain is None else to_gain, to_goal)
-        situation = replace(situation, ball_on=spot, yards_to_gain=to_gain, goal_to_go=to_gain >= to_goal - 1e-6,
-                            down=situation.down or 1)
-    return situation, contradictions
+        return replace(situation, ball_on=spot, yards_to_gain=to_gain, goal_to_go=to_gain >= to_goal - 1e-6,
+                       down=situation.down or 1, offense=situation.offense or Team.HOME)
+    if situation.next in (Next.OVER, Next.COIN_TOSS):
+        return replace(situation, down=None, yards_to_gain=None, goal_to_go=False)
+    if "next" in changes and "ball_on" not in changes:
+        spot = {Next.TRY: length - rulebook.try_spot_kick, Next.KICKOFF: rulebook.kickoff_spot}.get(
+            situation.next, rulebook.safety_free_kick_spot)
+    return replace(situation, ball_on=spot, down=None, yards_to_gain=None, goal_to_go=False,
+                   offense=situation.offense or Team.HOME)
 
 
 # A play where another was due
@@ -217,7 +231,7 @@ def _fit(rulebook: Rulebook, situation: Situation, play: Play, wanted: Next | No
         return situation, ["a try is due; tag it as a try by kick"]
     if wanted is None:
         return situation, problems
-    problems.append(f"{_a(play.kind.value)} cannot come here; {_a(due.value)} is due")
+    problems.append(f"{_a(play.kind.value)} cannot come here; {_due(due)}")
     length = rulebook.field_length
     offense = situation.offense
     if wanted is Next.SCRIMMAGE and due is Next.KICKOFF and rulebook.field_goal_scrimmage_spot is not None:
@@ -257,6 +271,12 @@ def _begin(rulebook: Rulebook, situation: Situation, play: Play, wanted: Next | 
                        series=situation.series + 1, drive=situation.drive + 1), problems
     return replace(situation, next=Next.KICKOFF, offense=team, ball_on=rulebook.kickoff_spot,
                    extra_first=team.opponents if extra else None), problems
+
+
+def _due(due: Next) -> str:
+    if due is Next.OVER:
+        return "the game is over"
+    return "a down from scrimmage is due" if due is Next.SCRIMMAGE else f"{_a(due.value)} is due"
 
 
 def _a(word: str) -> str:
