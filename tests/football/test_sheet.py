@@ -152,6 +152,11 @@ def test_a_cell_beyond_the_last_heading_is_reported_and_not_lost():
     assert "'left hash' is in no column; give it a heading" in str(error)
 
 
+def test_two_columns_of_one_name_are_reported_where_they_disagree():
+    assert read_rows([{"kind": "run", "Gain": "3", "gain ": ""}], NFHS)[0].play.gain == 3
+    assert "row 2, column gain: '4' stands in a second column" in str(bad({"kind": "run", "Gain": "3", "gain ": "4"}))
+
+
 def test_down_and_distance_of_a_three_down_game():
     canada = load_rulebook("canadian_amateur")
     with pytest.raises(SheetError, match="expected 1 to 3"):

@@ -120,7 +120,10 @@ def _sorted_cells(number: int, row: Mapping[str, str | None], bad: list[BadCell]
             continue
         name = re.sub(r"[\s_]+", "_", heading.strip().lower())
         if name in cells:
-            cells[name] = (cell or "").strip()
+            cell = (cell or "").strip()
+            if cell and cells[name]:
+                bad.append(BadCell(number, name, cell, f"{cell!r} stands in a second column of this name; keep one"))
+            cells[name] = cells[name] or cell
         else:
             others[heading] = cell or ""
     return cells, others
