@@ -129,7 +129,7 @@ def _export(arguments: argparse.Namespace) -> int:
         raise _Wrong(str(error)) from None
     sheet = plays_sheet(one.game, one.steps, _findings_by_play(one.coverage.findings))
     write_sheet(sheet, arguments.to / f"plays.{arguments.sheet}")
-    write_sheet(tendencies(one.game, one.steps, one.rulebook.field_length), arguments.to / f"tendencies.{arguments.sheet}")
+    write_sheet(tendencies(one.game, one.steps), arguments.to / f"tendencies.{arguments.sheet}")
     print(f"{len(done.files)} segments and the sheet of {len(sheet)} plays are in {arguments.to}")
     for note in done.notes:
         print(note)

@@ -16,6 +16,7 @@ from ..football.speaking import spoken_period, spoken_situation
 from ..tagging.model import Game, ShotKind
 from .decoding import Unreadable
 from .naming import beside
+from .segment import field_length
 from .still import Still, still
 
 #: Pictures of these shots stay out of a paper that passes from hand to hand.
@@ -105,7 +106,8 @@ def gather(game: Game, steps: Sequence[Step], coverage: Coverage, progress: Call
            cancelled: Callable[[], bool] = lambda: False) -> Report:
     """Take the pictures and sum up. A picture that cannot be had is said to be missing; raises only Cancelled."""
     withheld = {shot.id for shot in game.shots if {shot.kind, shot.opens_on} & WITHHELD}
-    situations = {tag.id: spoken_situation(step.before) for tag, step in zip(game.plays, steps, strict=True)}
+    length = field_length(game)
+    situations = {tag.id: spoken_situation(step.before, length) for tag, step in zip(game.plays, steps, strict=True)}
     entries = []
     for number, finding in enumerate(coverage.findings, 1):
         if cancelled():

@@ -9,6 +9,7 @@ from fractions import Fraction
 from ..film.film import Film, Source
 from ..film.time import Instant
 from ..football.field import Team, spoken_spot
+from ..football.rulebook import load_rulebook
 from ..football.situation import Step
 from ..football.speaking import spoken_clock, spoken_period, spoken_situation
 from ..tagging.model import Game, PlayTag, Shot, ShotKind
@@ -83,8 +84,13 @@ def widened(film: Film, start: Instant, end: Instant, lead_in: float, lead_out: 
     return begin, film.sources[-1].end if finish >= film.duration else film.instant_at(finish)
 
 
+def field_length(game: Game) -> float:
+    """Yards between the goal lines by the game's rulebook."""
+    return load_rulebook(game.heading.rulebook, game.heading.season).field_length
+
+
 def _play_fields(game: Game, tag: PlayTag, number: int, step: Step) -> dict[str, str]:
-    before = step.before
+    before, length = step.before, field_length(game)
     heading = game.heading
     offense = "" if before.offense is None else heading.home if before.offense is Team.HOME else heading.visitors
     return {
@@ -93,10 +99,10 @@ def _play_fields(game: Game, tag: PlayTag, number: int, step: Step) -> dict[str,
         "label": f"play {number}",
         "kind": str(tag.play.kind),
         "result": step.result,
-        "situation": spoken_situation(before),
+        "situation": spoken_situation(before, length),
         "down": "" if before.down is None else str(before.down),
         "yards_to_gain": "" if before.yards_to_gain is None else f"{before.yards_to_gain:g}",
-        "ball_on": "" if before.ball_on is None else spoken_spot(before.ball_on),
+        "ball_on": "" if before.ball_on is None else spoken_spot(before.ball_on, length),
         "offense": offense,
         "period": str(before.period),
         "clock": spoken_clock(before.clock),

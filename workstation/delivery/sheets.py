@@ -13,6 +13,7 @@ from ..football.situation import Step
 from ..football.speaking import spoken_clock, spoken_situation
 from ..tagging.model import Game, MomentKind
 from .naming import beside
+from .segment import field_length
 
 #: Cells that a spreadsheet program would take for a formula (OWASP, "CSV Injection").
 _FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
@@ -20,7 +21,7 @@ _FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
 
 def plays_sheet(game: Game, steps: Sequence[Step], findings: Mapping[int, Iterable[str]] | None = None) -> pd.DataFrame:
     """One row per play. Times are seconds of film time; ``findings`` are texts by play id."""
-    film = game.film
+    film, length = game.film, field_length(game)
     shots = {shot.id: shot for shot in game.shots}
     rows = []
     for number, (tag, step) in enumerate(zip(game.plays, steps, strict=True), 1):
@@ -39,8 +40,8 @@ def plays_sheet(game: Game, steps: Sequence[Step], findings: Mapping[int, Iterab
             "offense": _team(game, before.offense),
             "down": before.down,
             "yards_to_gain": before.yards_to_gain,
-            "ball_on": "" if before.ball_on is None else spoken_spot(before.ball_on),
-            "situation": spoken_situation(before),
+            "ball_on": "" if before.ball_on is None else spoken_spot(before.ball_on, length),
+            "situation": spoken_situation(before, length),
             "kind": str(play.kind),
             "outcome": str(play.outcome or ""),
             "gain": play.gain,
@@ -88,16 +89,17 @@ def _field_zone(spot: float, length: float) -> str:
     return "opponents' 20 and in"
 
 
-def tendencies(game: Game, steps: Sequence[Step], field_length: float = 100) -> pd.DataFrame:
+def tendencies(game: Game, steps: Sequence[Step]) -> pd.DataFrame:
     """How often each kind of play was called, by offense, down, distance group and field zone.
 
     ``plays`` is the count behind each ``share`` (0 to 1) of the ``of`` plays in that situation.
     """
+    length = field_length(game)
     rows = [{
         "offense": _team(game, step.before.offense),
         "down": step.before.down,
         "distance": "goal" if step.before.goal_to_go else _distance_group(step.before.yards_to_gain),
-        "zone": _field_zone(step.before.ball_on, field_length),
+        "zone": _field_zone(step.before.ball_on, length),
         "kind": str(tag.play.kind),
         "first_down": step.first_down,
     } for tag, step in zip(game.plays, steps, strict=True)
