@@ -188,3 +188,12 @@ def test_any_game_file_can_be_handed_on(file, tmp_path):
     write_json(file.game, tmp_path / "a.json")
     with GameFile.create(tmp_path / "again.game", game=read_json(tmp_path / "a.json")) as again:
         assert again.game == file.game
+
+
+@settings(deadline=None)
+@given(st.binary(max_size=200) | anything.map(lambda value: json.dumps(value).encode()))
+def test_whatever_lies_in_a_file_ends_in_a_clear_error(tmp_path_factory, raw):
+    path = tmp_path_factory.getbasetemp() / "any.json"
+    path.write_bytes(raw)
+    with pytest.raises(ExchangeError, match=r"any\.json"):
+        read_json(path)

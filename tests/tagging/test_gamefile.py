@@ -439,3 +439,20 @@ def test_a_failure_halfway_leaves_nothing_of_the_action(file, monkeypatch):
     with GameFile.open(file.path) as again:
         assert [moment.id for moment in again.game.moments] == [1]
         assert again.can_undo == "mark snap"
+
+
+@pytest.mark.skipif(not Path("/proc/self/fd").is_dir(), reason="counts open files through /proc")
+def test_closing_lets_go_of_everything(tmp_path):
+    path = tmp_path / "a.game"
+    GameFile.create(path, game=full_game(tmp_path)).close()
+
+    def sitting() -> tuple[int, int]:
+        with GameFile.open(path) as file:
+            file.do(AddNote(at(1), "x"))
+            with GameFile.open(path):
+                pass
+        return len(os.listdir("/proc/self/fd")), threading.active_count()
+
+    first = sitting()
+    for _ in range(10):
+        assert sitting() == first
