@@ -39,7 +39,7 @@ def plays_sheet(game: Game, steps: Sequence[Step], findings: Mapping[int, Iterab
             "clock": spoken_clock(before.clock),
             "offense": _team(game, before.offense),
             "down": before.down,
-            "yards_to_gain": before.yards_to_gain,
+            "yards_to_gain": None if before.yards_to_gain is None else round(before.yards_to_gain, 2),
             "ball_on": "" if before.ball_on is None else spoken_spot(before.ball_on, length),
             "situation": spoken_situation(before, length),
             "kind": str(play.kind),
