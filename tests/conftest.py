@@ -1,10 +1,14 @@
 from __future__ import annotations
 
+import os
 import shutil
 from pathlib import Path
 
 import pytest
 from filelock import FileLock
+
+os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+os.environ.setdefault("FILM_WORKSTATION_VLC", "--aout=dummy")     # no sound card here
 
 
 @pytest.fixture(scope="session")
