@@ -33,6 +33,7 @@ class Mismatch:
     before: Row | None
     row: Row
     step: Step | None
+    told: Converted | None
     predicted: str
     official: str
 
@@ -105,9 +106,11 @@ def check_game(game: Game, report: Report) -> None:
                 play = replace(play, said=said)
             elif what:
                 right_so_far = right_so_far and "score" not in what
+                if "end of period" in key or key == "start of the game":
+                    told = None
                 report.wrong[key] += 1
                 report.mismatches.append(
-                    Mismatch(game, sort, plain, what, last_row, row, last, predicted, official))
+                    Mismatch(game, sort, plain, what, last_row, row, last, told, predicted, official))
                 play = replace(play, said=said)
         last = fold(rulebook, situation, play, last)
         if last.problems:

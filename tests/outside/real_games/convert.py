@@ -66,14 +66,16 @@ _TOKEN = re.compile("|".join((
 class Converted:
     """A play as tagged, and what sort of row it was: ``plain`` means without penalty, fumble, muff,
     replay or lateral. ``ends_on`` is the last yard line that the description prints for the dead
-    ball, for the offense, and ``marked_off`` the yards it prints for a penalty; they are only used to
-    find rows that contradict each other, never to predict."""
+    ball, for the offense; ``marked_off`` the yards it prints for its one penalty, ``marked_to`` where
+    they lead. These are only used to find rows that contradict each other and to sort mismatches by
+    cause, never to predict."""
 
     play: Play
     sort: str
     plain: bool
     ends_on: float | None = None
     marked_off: float | None = None
+    marked_to: float | None = None
 
 
 class Converter:
@@ -146,8 +148,13 @@ class Converter:
         if kind is not PlayKind.NO_PLAY and not any(m["no"] for m in fouls) or "SAFETY" in text:
             self.free_kick_follows_safety = re.search(r"SAFETY(?! NULLIFIED)", text) is not None
         enforced = [m for m in fouls if m["yards"]]
-        marked_off = float(enforced[0]["yards"]) if len(enforced) == 1 and len(fouls) == 1 else None
-        return Converted(play, sort, plain, self._ends_on(play, row, body) if not enforced else None, marked_off)
+        marked_off = float(enforced[0]["yards"]) if len(enforced) == 1 else None
+        marked_to = None
+        if marked_off is not None and re.fullmatch(_SPOT, enforced[0]["at"]):
+            forward = self.name(enforced[0]["team"]) != row.team
+            marked_to = self.spot(enforced[0]["at"], row.team) + (marked_off if forward else -marked_off)
+        ends_on = self._ends_on(play, row, body) if not enforced else None
+        return Converted(play, sort, plain, ends_on, marked_off, marked_to)
 
     def _ends_on(self, play: Play, row: Row, body: str) -> float | None:
         """The last yard line printed for the ball, or where it was snapped after an incomplete pass."""

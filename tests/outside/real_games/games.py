@@ -109,10 +109,13 @@ def _drop_repeats(game: Game) -> None:
     game.rows = kept
 
 
+_POINTS = {"TD": 6, "FG": 3, "SAF": 2}
+
+
 def _scores(game: Game, summary: dict) -> None:
     """Give every row the score before it, from the official scoring summary; put in the tries that
     the rows leave out. A summary that does not add up to the final score is not used."""
-    entries = {int(play_id): entry for play_id, entry in summary.items()}
+    entries = {int(play_id): entry for play_id, entry in summary.items() if entry["type"] in _POINTS}
     rows, game.rows = game.rows, []
     home = visitors = 0
     owed: tuple[str, int] | None = None  # whose try it is, and its points
@@ -130,7 +133,7 @@ def _scores(game: Game, summary: dict) -> None:
         game.rows.append(row)
         entry = entries.pop(row.id, None)
         if entry is not None:
-            points = {"TD": 6, "FG": 3, "SAF": 2}[entry["type"]]
+            points = _POINTS[entry["type"]]
             home, visitors = (
                 (home + points, visitors) if entry["team"] == game.home else (home, visitors + points))
             if entry["type"] == "TD":
