@@ -8,6 +8,7 @@ import sqlite3
 import subprocess
 import sys
 import threading
+from contextlib import suppress
 from dataclasses import replace
 from pathlib import Path
 
@@ -325,6 +326,7 @@ def small_disk(tmp_path):
 def test_a_full_disk_loses_nothing_and_says_so(small_disk):
     path = small_disk / "a.game"
     with GameFile.create(path, game=full_game(small_disk)) as file:
+        file._backups._thread.join()
         for number in range(1000):
             before = file.game
             try:
@@ -343,6 +345,14 @@ def test_a_full_disk_loses_nothing_and_says_so(small_disk):
             other.unlink()
         file.do(AddNote(at(5), "there is room again"))
         after = file.game
+        (small_disk / "filler").write_bytes(b"x" * 100)
+        with suppress(OSError), (small_disk / "filler").open("ab", buffering=0) as filler:
+            while True:
+                filler.write(b"x" * 4096)
+        file._backups.keep(file._revision)
+        assert "could not be written" in file.backup_problem
+        assert not list(small_disk.glob(".*.backup*"))
+        (small_disk / "filler").unlink()
     with GameFile.open(path) as file:
         assert file.game == after
 

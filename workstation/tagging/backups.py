@@ -105,8 +105,8 @@ class Backups:
         """Write a backup now, unless there is one of *revision*."""
         if revision == self._kept:
             return
+        fresh = self.path.with_name(f".{self.path.name}.backup")
         try:
-            fresh = self.path.with_name(f".{self.path.name}.backup")
             _copy(self.path, fresh)
             if not self._rotated:
                 for number in range(KEPT, 1, -1):
@@ -118,6 +118,9 @@ class Backups:
             self._kept, self.problem = revision, None
         except (OSError, sqlite3.Error, store.Damage) as error:
             self.problem = f"the backup of {self.path.name} could not be written: {error}"
+            for leftover in (fresh, fresh.with_name(fresh.name + "-journal")):
+                with suppress(OSError):
+                    leftover.unlink(missing_ok=True)  # on a full disk the room is needed for the game itself
 
 
 def _name(path: Path, number: int) -> Path:

@@ -7,7 +7,6 @@
 
 from __future__ import annotations
 
-import errno
 import getpass
 import json
 import os
@@ -24,43 +23,27 @@ from typing import Self
 from filelock import FileLock, Timeout
 
 from . import rules, store
-from .backups import Backup, Backups, listed, original_of
+from .backups import Backups, original_of
+from .inspection import DamagedGameFile, GameFileError, NewerGameFile, NotAGameFile, inspect, plain_reason, recognise
 from .model import Game, Heading
 from .operations import Operation, TakeGame
 from .records import TYPE, Change, Draft, Edit, InvalidOperation, Kind, Records
 from .serialise import unreadable
 
+__all__ = [
+    "SUFFIX",
+    "CannotSave",
+    "DamagedGameFile",
+    "GameFile",
+    "GameFileError",
+    "Holder",
+    "InvalidOperation",
+    "NewerGameFile",
+    "NotAGameFile",
+    "ReadOnly",
+]
+
 SUFFIX = ".game"
-_MAGIC = b"SQLite format 3\x00"
-
-
-class GameFileError(Exception):
-    """A game file cannot be used; the message says what, where and what to do. The file is as it was.
-
-    ``backups`` are the healthy rolling backups beside it, newest first.
-    """
-
-    def __init__(self, path: Path, reason: str):
-        self.path = path
-        self.reason = reason
-        self.backups: tuple[Backup, ...] = listed(path)
-        offer = ""
-        if self.backups:
-            newest = self.backups[0]
-            offer = f" A backup from {newest.saved:%Y-%m-%d %H:%M} is beside it: {newest.path.name} ({newest.holds})."
-        super().__init__(f"{path}: {reason}{offer}")
-
-
-class NotAGameFile(GameFileError):
-    """Something else than a game file."""
-
-
-class NewerGameFile(GameFileError):
-    """Written by a newer version of this program."""
-
-
-class DamagedGameFile(GameFileError):
-    """A game file that is not whole any more."""
 
 
 class CannotSave(Exception):
@@ -134,7 +117,7 @@ class GameFile:
             os.rename(beside, path)
             store.sync_folder(path.parent)
         except (OSError, sqlite3.Error) as error:
-            raise CannotSave(f"{path}: a game file cannot be made here: {_plain_reason(error)}") from error
+            raise CannotSave(f"{path}: a game file cannot be made here: {plain_reason(error)}") from error
         finally:
             with suppress(OSError):
                 beside.unlink(missing_ok=True)
@@ -148,26 +131,26 @@ class GameFile:
         ``why_read_only`` says why. Raises FileNotFoundError or a :class:`GameFileError`; the file is then untouched.
         """
         path = Path(path).expanduser().absolute()
-        _recognise(path)
+        recognise(path)
         if read_only:
-            return cls(path, *_inspect(path), "it was opened for reading only")
+            return cls(path, *inspect(path), "it was opened for reading only")
         if original := original_of(path):
-            return cls(path, *_inspect(path), f"it is a backup of {original.name}; restore it to go on with it")
+            return cls(path, *inspect(path), f"it is a backup of {original.name}; restore it to go on with it")
         if not (os.access(path, os.W_OK) and os.access(path.parent, os.W_OK)):
-            return cls(path, *_inspect(path), "the file or its folder cannot be written; copy it to change it")
+            return cls(path, *inspect(path), "the file or its folder cannot be written; copy it to change it")
         lock = FileLock(path.with_name(f".{path.name}.lock"), thread_local=False)
         try:
             lock.acquire(blocking=False)
         except Timeout:
-            file = cls(path, *_inspect(path))
+            file = cls(path, *inspect(path))
             file.holder = _read_holder(file._about)
             file.why_read_only = f"it is open for changes by {file.holder or 'another desk'}"
             return file
         except OSError as error:
             reason = f"the folder cannot be written ({error.strerror}); copy the game to change it"
-            return cls(path, *_inspect(path), reason)
+            return cls(path, *inspect(path), reason)
         try:
-            file = cls(path, *_inspect(path))
+            file = cls(path, *inspect(path))
             file._open_for_writing(lock)
         except BaseException:
             lock.release()
@@ -289,7 +272,7 @@ class GameFile:
                 connection.close()
                 raise
         except (sqlite3.Error, CannotSave) as error:
-            self.why_read_only = _plain_reason(error)
+            self.why_read_only = plain_reason(error)
             return
         self._connection, self._lock, self._backups = connection, lock, backups
         backups.start(self._about["game"], self._revision)
@@ -347,7 +330,7 @@ class GameFile:
                 with suppress(sqlite3.Error):
                     connection.execute("ROLLBACK")
             if isinstance(error, sqlite3.Error | OSError):
-                raise CannotSave(f"{self.path}: not saved: {_plain_reason(error)}") from error
+                raise CannotSave(f"{self.path}: not saved: {plain_reason(error)}") from error
             raise
 
     def _writable(self) -> sqlite3.Connection:
@@ -370,61 +353,6 @@ def _obey(draft: Draft) -> tuple[Edit, ...]:
     return edits
 
 
-def _recognise(path: Path) -> None:
-    """Look at the first bytes only, so that SQLite never touches a file that isn't ours."""
-    if not path.exists():
-        raise FileNotFoundError(f"{path}: there is no such file")
-    if not path.is_file():
-        raise NotAGameFile(path, "this is a folder, not a game file")
-    try:
-        with path.open("rb") as stream:
-            header = stream.read(100)
-    except OSError as error:
-        raise GameFileError(path, f"it cannot be read: {error.strerror}") from error
-    if not header:
-        raise DamagedGameFile(path, "the file is empty.")
-    if not header.startswith(_MAGIC[: len(header)]):
-        raise NotAGameFile(path, "this is not a game file.")
-    if len(header) < 100:
-        raise DamagedGameFile(path, "the file ends in its first bytes.")
-    if int.from_bytes(header[68:72], "big") != store.APPLICATION_ID:
-        raise NotAGameFile(path, "this is another program's SQLite database, not a game file.")
-    _check_version(path, int.from_bytes(header[60:64], "big"))
-    page = int.from_bytes(header[16:18], "big") or 1
-    if path.stat().st_size % page and store.is_settled(path):
-        raise DamagedGameFile(path, "the end of the file is missing.")
-
-
-def _check_version(path: Path, version: int) -> None:
-    if version > store.VERSION:
-        raise NewerGameFile(
-            path,
-            f"written by a newer version of this program (file version {version}, this program reads up to "
-            f"{store.VERSION}); update the program to open it.",
-        )
-    if version < 1:
-        raise DamagedGameFile(path, "it carries no file version.")
-
-
-def _inspect(path: Path) -> tuple[Records, dict[str, str]]:
-    try:
-        return store.inspect(path)
-    except store.TooNew as error:
-        _check_version(path, error.args[0])
-        raise
-    except store.Damage as damage:
-        raise DamagedGameFile(path, f"the file is damaged: {damage}.") from damage
-    except sqlite3.OperationalError as error:
-        if _error_name(error).startswith(("SQLITE_BUSY", "SQLITE_LOCKED")):
-            raise GameFileError(path, "another program holds the file; try again when it has let go.") from error
-        raise DamagedGameFile(path, f"it cannot be read: {error}.") from error
-    except sqlite3.Error as error:
-        reason = f"{error}" if _error_name(error) != "SQLITE_TOOBIG" else (
-            f"it holds a value of more than {store.LARGEST_VALUE // 2**20} MiB, which is no tag"
-        )
-        raise DamagedGameFile(path, f"the file is damaged: {reason}.") from error
-
-
 def _read_steps(connection: sqlite3.Connection, position: int) -> tuple[str | None, str | None]:
     """What could be undone and what could be redone at that position of the history."""
     query = "SELECT number, description FROM action WHERE number IN (?, ?)"
@@ -437,26 +365,6 @@ def _read_holder(about: dict[str, str]) -> Holder | None:
         return Holder(**json.loads(about["holder"]))
     except (KeyError, TypeError, ValueError):
         return None
-
-
-def _plain_reason(error: Exception) -> str:
-    name = _error_name(error)
-    if name == "SQLITE_FULL" or getattr(error, "errno", None) == errno.ENOSPC:
-        return "the disk is full; make room and try again"
-    if name.startswith(("SQLITE_BUSY", "SQLITE_LOCKED")):
-        return "another program holds the file; try again when it has let go"
-    if name.startswith("SQLITE_READONLY"):
-        return "the file or its folder cannot be written"
-    if name.startswith("SQLITE_IOERR"):
-        return "the disk does not answer as it should (was it unplugged, or full?)"
-    if name == "SQLITE_TOOBIG":
-        return "one of its texts is too long"
-    return str(error)
-
-
-def _error_name(error: Exception) -> str:
-    """SQLite's word for what went wrong; empty where the error is not SQLite's own."""
-    return getattr(error, "sqlite_errorname", None) or ""
 
 
 def _user() -> str:
