@@ -1,0 +1,86 @@
+"""Everything a person can do to a game, one small value each.
+
+An operation edits a :class:`~..records.Draft`; whoever runs it (:meth:`GameFile.do
+<workstation.tagging.gamefile.GameFile.do>`) checks the whole against :mod:`..rules` and takes the
+draft or leaves the game as it was. ``describe`` is what the undo menu says.
+
+New records carry id 0 and get the next free id; an id that was never used may be given instead,
+so that records which refer to each other can be made in one action (see :func:`several`).
+"""
+
+from __future__ import annotations
+
+from .footage import (
+    AddShots,
+    AddSources,
+    ChangeShots,
+    ConfirmShots,
+    MergeShots,
+    OrderSources,
+    RelinkSources,
+    RemoveShots,
+    RemoveSources,
+    SplitShot,
+)
+from .operation import Operation, Several, several
+from .plays import (
+    AddMoment,
+    AddPlay,
+    ChangePlay,
+    FilmPlay,
+    MoveMoment,
+    MovePlay,
+    RemoveMoment,
+    RemovePlay,
+)
+from .review import (
+    AddDrawing,
+    AddNote,
+    AddSequence,
+    ChangeDrawing,
+    ChangeNote,
+    ChangeSequence,
+    ClearDecision,
+    Decide,
+    RemoveDrawing,
+    RemoveNote,
+    RemoveSequence,
+)
+from .whole import SetHeading, TakeGame
+
+__all__ = [
+    "AddDrawing",
+    "AddMoment",
+    "AddNote",
+    "AddPlay",
+    "AddSequence",
+    "AddShots",
+    "AddSources",
+    "ChangeDrawing",
+    "ChangeNote",
+    "ChangePlay",
+    "ChangeSequence",
+    "ChangeShots",
+    "ClearDecision",
+    "ConfirmShots",
+    "Decide",
+    "FilmPlay",
+    "MergeShots",
+    "MoveMoment",
+    "MovePlay",
+    "Operation",
+    "OrderSources",
+    "RelinkSources",
+    "RemoveDrawing",
+    "RemoveMoment",
+    "RemoveNote",
+    "RemovePlay",
+    "RemoveSequence",
+    "RemoveShots",
+    "RemoveSources",
+    "SetHeading",
+    "Several",
+    "SplitShot",
+    "TakeGame",
+    "several",
+]

@@ -1,0 +1,270 @@
+"""Sources and shots."""
+
+from __future__ import annotations
+
+import os
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from ...film.film import Source
+from ...film.time import Instant
+from ..model import Drawing, Framing, Game, MomentKind, Note, Shot
+from ..records import THE, Draft, InvalidOperation, Kind, film_order
+from .words import count, one_or_count
+
+
+@dataclass(frozen=True, slots=True)
+class AddSources:
+    """Add camera files to the film, before position *at* (None: at the end).
+
+    A source keeps the id it comes with if that was never used in this game, else it gets a new one.
+    """
+
+    sources: tuple[Source, ...]
+    at: int | None = None
+
+    def describe(self, game: Game) -> str:
+        return f"add {count(len(self.sources), 'source')}"
+
+    def apply(self, draft: Draft) -> None:
+        order = list(_film(draft))
+        place = len(order) if self.at is None else self.at
+        if not 0 <= place <= len(order):
+            raise InvalidOperation(f"there is no position {place} in a film of {count(len(order), 'source')}")
+        new = []
+        for source in self.sources:
+            used = draft.records.used[Kind.SOURCE]
+            key = source.id
+            if not key or key in used:
+                number = len(used) + 1
+                while (key := f"s{number}") in used:
+                    number += 1
+            draft.put(Kind.SOURCE, key, replace(source, id=key, path=Path(os.path.abspath(source.path))))
+            new.append(key)
+        order[place:place] = new
+        draft.put(Kind.FILM, THE, tuple(order))
+
+
+@dataclass(frozen=True, slots=True)
+class RemoveSources:
+    """Take sources out of the film. Refused if anything is tagged on them, unless *with_tags*:
+    then their shots, moments, notes and drawings go too, and plays stay as not filmed."""
+
+    ids: tuple[str, ...]
+    with_tags: bool = False
+
+    def describe(self, game: Game) -> str:
+        return f"remove {count(len(self.ids), 'source')}"
+
+    def apply(self, draft: Draft) -> None:
+        gone = set(self.ids)
+        game = draft.game
+        tagged = {
+            Kind.SHOT: [each.id for each in game.shots if {each.start.source, each.end.source} & gone],
+            Kind.MOMENT: [each.id for each in game.moments if each.at.source in gone],
+            Kind.NOTE: [each.id for each in game.notes if _touches(each, gone)],
+            Kind.DRAWING: [each.id for each in game.drawings if _touches(each, gone)],
+        }
+        if any(tagged.values()) and not self.with_tags:
+            listed = ", ".join(count(len(ids), kind) for kind, ids in tagged.items() if ids)
+            raise InvalidOperation(f"{listed} tagged on {', '.join(self.ids)}; remove them with it, or first")
+        RemoveShots(tuple(tagged.pop(Kind.SHOT))).apply(draft)
+        for kind, ids in tagged.items():
+            for id in ids:
+                draft.remove(kind, id)
+        for id in self.ids:
+            draft.remove(Kind.SOURCE, id)
+        draft.put(Kind.FILM, THE, tuple(id for id in _film(draft) if id not in gone))
+
+
+@dataclass(frozen=True, slots=True)
+class OrderSources:
+    """Put the sources in this order; every source of the film must be named once."""
+
+    ids: tuple[str, ...]
+
+    def describe(self, game: Game) -> str:
+        return "reorder the sources"
+
+    def apply(self, draft: Draft) -> None:
+        if sorted(self.ids) != sorted(_film(draft)):
+            raise InvalidOperation("the new order must name every source of the film once")
+        draft.put(Kind.FILM, THE, self.ids)
+
+
+@dataclass(frozen=True, slots=True)
+class RelinkSources:
+    """Say where sources are now: each replaces the source of its id. The clock (time base and first
+    timestamp) must be the same, or what is tagged would no longer lie where it was put."""
+
+    sources: tuple[Source, ...]
+
+    def describe(self, game: Game) -> str:
+        return f"relink {count(len(self.sources), 'source')}"
+
+    def apply(self, draft: Draft) -> None:
+        for source in self.sources:
+            old = draft.find(Kind.SOURCE, source.id)
+            if old.duration_pts and (old.time_base, old.start_pts) != (source.time_base, source.start_pts):
+                raise InvalidOperation(
+                    f"{source.path.name} has another clock than {old.path.name} (source {old.id}); "
+                    "it is not the same recording"
+                )
+            draft.put(Kind.SOURCE, source.id, replace(source, path=Path(os.path.abspath(source.path))))
+
+
+@dataclass(frozen=True, slots=True)
+class AddShots:
+    shots: tuple[Shot, ...]
+
+    def describe(self, game: Game) -> str:
+        return f"add {count(len(self.shots), 'shot')}"
+
+    def apply(self, draft: Draft) -> None:
+        for shot in self.shots:
+            id = draft.claim(Kind.SHOT, shot.id)
+            draft.put(Kind.SHOT, id, replace(shot, id=id))
+
+
+@dataclass(frozen=True, slots=True)
+class ChangeShots:
+    """Replace shots by id: trimmed edges, another kind, framing, what they show."""
+
+    shots: tuple[Shot, ...]
+
+    def describe(self, game: Game) -> str:
+        return f"change {one_or_count('shot', [shot.id for shot in self.shots])}"
+
+    def apply(self, draft: Draft) -> None:
+        for shot in self.shots:
+            draft.find(Kind.SHOT, shot.id)
+            draft.put(Kind.SHOT, shot.id, shot)
+
+
+@dataclass(frozen=True, slots=True)
+class RemoveShots:
+    """Remove shots; plays filmed by them stay, as not filmed."""
+
+    ids: tuple[int, ...]
+
+    def describe(self, game: Game) -> str:
+        return f"remove {one_or_count('shot', self.ids)}"
+
+    def apply(self, draft: Draft) -> None:
+        for id in self.ids:
+            draft.remove(Kind.SHOT, id)
+        _refilm(draft, {id: None for id in self.ids})
+
+
+@dataclass(frozen=True, slots=True)
+class SplitShot:
+    """Cut a shot in two at *at*, which becomes the second one's first picture.
+
+    A shot that opens on something else divides into its two jobs. Its plays go with the snap:
+    to the second shot if the snap is in there (or, with no snap marked, if it divided into two jobs).
+    """
+
+    id: int
+    at: Instant
+    new_id: int = 0
+
+    def describe(self, game: Game) -> str:
+        return f"split shot {self.id}"
+
+    def apply(self, draft: Draft) -> None:
+        shot = draft.find(Kind.SHOT, self.id)
+        order = film_order(draft.game.film)
+        if not order(shot.start) < order(self.at) < order(shot.end):
+            raise InvalidOperation(f"shot {self.id} can only be split inside, not at its edges or beyond")
+        new = draft.claim(Kind.SHOT, self.new_id)
+        first, second = replace(shot, end=self.at), replace(shot, id=new, start=self.at)
+        if shot.opens_on is not None:
+            first, second = replace(first, kind=shot.opens_on, opens_on=None), replace(second, opens_on=None)
+        if shot.framing is Framing.CLOSE_TO_WIDE:
+            first, second = replace(first, framing=Framing.CLOSE), replace(second, framing=Framing.WIDE)
+        draft.put(Kind.SHOT, first.id, first)
+        draft.put(Kind.SHOT, second.id, second)
+        snaps = [
+            moment.at
+            for moment in draft.game.moments
+            if moment.kind is MomentKind.SNAP and order(shot.start) <= order(moment.at) < order(shot.end)
+        ]
+        later = all(order(snap) >= order(self.at) for snap in snaps) if snaps else shot.opens_on is not None
+        if later:
+            _refilm(draft, {shot.id: new})
+
+
+@dataclass(frozen=True, slots=True)
+class MergeShots:
+    """Join neighbouring shots into one that keeps the first one's id and films all their plays.
+
+    If they differ in kind, the joined shot opens on the first one's and is of the last one's kind.
+    """
+
+    ids: tuple[int, ...]
+
+    def describe(self, game: Game) -> str:
+        return f"merge {count(len(self.ids), 'shot')}"
+
+    def apply(self, draft: Draft) -> None:
+        if len(set(self.ids)) < 2:
+            raise InvalidOperation("it takes two shots to merge")
+        for id in self.ids:
+            draft.find(Kind.SHOT, id)
+        shots = draft.game.shots
+        places = [place for place, shot in enumerate(shots) if shot.id in self.ids]
+        if places[-1] - places[0] != len(places) - 1:
+            raise InvalidOperation("only neighbouring shots can be merged; another shot lies between these")
+        parts = shots[places[0] : places[-1] + 1]
+        first, last = parts[0], parts[-1]
+        opens_on = first.opens_on or (first.kind if first.kind is not last.kind else None)
+        joined = replace(
+            first,
+            end=last.end,
+            kind=last.kind or first.kind,
+            opens_on=opens_on if last.kind is not None and opens_on is not last.kind else first.opens_on,
+            framing=_joined_framing(first.framing, last.framing),
+            shows=frozenset().union(*(part.shows for part in parts)),
+            confirmed=True,
+        )
+        for part in parts[1:]:
+            draft.remove(Kind.SHOT, part.id)
+        draft.put(Kind.SHOT, first.id, joined)
+        _refilm(draft, {part.id: first.id for part in parts[1:]})
+
+
+@dataclass(frozen=True, slots=True)
+class ConfirmShots:
+    """Confirm found shots as they are; None confirms all."""
+
+    ids: tuple[int, ...] | None = None
+
+    def describe(self, game: Game) -> str:
+        return "confirm all shots" if self.ids is None else f"confirm {one_or_count('shot', self.ids)}"
+
+    def apply(self, draft: Draft) -> None:
+        for id in tuple(draft.values(Kind.SHOT)) if self.ids is None else self.ids:
+            draft.put(Kind.SHOT, id, replace(draft.find(Kind.SHOT, id), confirmed=True))
+
+
+def _film(draft: Draft) -> tuple[str, ...]:
+    return draft.values(Kind.FILM).get(THE, ())
+
+
+def _touches(mark: Note | Drawing, sources: set[str]) -> bool:
+    return mark.at.source in sources or (mark.until is not None and mark.until.source in sources)
+
+
+def _refilm(draft: Draft, moved: dict[int, int | None]) -> None:
+    """Plays filmed by a shot in *moved* are filmed by its new one."""
+    for tag in tuple(draft.values(Kind.PLAY).values()):
+        if tag.shot in moved:
+            draft.put(Kind.PLAY, tag.id, replace(tag, shot=moved[tag.shot]))
+
+
+def _joined_framing(first: Framing | None, last: Framing | None) -> Framing | None:
+    if first is last:
+        return first
+    opens_close = first in (Framing.CLOSE, Framing.CLOSE_TO_WIDE)
+    ends_wide = last in (Framing.WIDE, Framing.CLOSE_TO_WIDE)
+    return Framing.CLOSE_TO_WIDE if opens_close and ends_wide else None

@@ -1,0 +1,188 @@
+"""Moments and plays."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from ...film.time import Instant
+from ...football.plays import Play
+from ..model import Game, Moment, MomentKind, PlayTag
+from ..records import Draft, InvalidOperation, Kind
+
+
+@dataclass(frozen=True, slots=True)
+class AddMoment:
+    kind: MomentKind
+    at: Instant
+    id: int = 0
+
+    def describe(self, game: Game) -> str:
+        return f"mark {self.kind}"
+
+    def apply(self, draft: Draft) -> None:
+        id = draft.claim(Kind.MOMENT, self.id)
+        draft.put(Kind.MOMENT, id, Moment(id, self.kind, self.at))
+
+
+@dataclass(frozen=True, slots=True)
+class MoveMoment:
+    id: int
+    at: Instant
+
+    def describe(self, game: Game) -> str:
+        return f"move {_moment_name(game, self.id)}"
+
+    def apply(self, draft: Draft) -> None:
+        draft.put(Kind.MOMENT, self.id, replace(draft.find(Kind.MOMENT, self.id), at=self.at))
+
+
+@dataclass(frozen=True, slots=True)
+class RemoveMoment:
+    id: int
+
+    def describe(self, game: Game) -> str:
+        return f"remove {_moment_name(game, self.id)}"
+
+    def apply(self, draft: Draft) -> None:
+        draft.remove(Kind.MOMENT, self.id)
+
+
+@dataclass(frozen=True, slots=True)
+class AddPlay:
+    """Tag a play. ``after`` is the id of the play it follows, 0 for the first of the game; None puts it
+    where its shot lies on the film among the other plays, or last if it was not filmed."""
+
+    play: Play
+    shot: int | None = None
+    after: int | None = None
+    id: int = 0
+
+    def describe(self, game: Game) -> str:
+        shots = {shot.id for shot in game.shots}
+        known = replace(self, shot=self.shot if self.shot in shots else None)
+        return f"tag play {_place(game, known) + 1}"
+
+    def apply(self, draft: Draft) -> None:
+        id = draft.claim(Kind.PLAY, self.id)
+        order = _make_room(draft, _place(draft.game, self))
+        draft.put(Kind.PLAY, id, PlayTag(id, order, self.play, self.shot))
+
+
+@dataclass(frozen=True, slots=True)
+class ChangePlay:
+    id: int
+    play: Play
+
+    def describe(self, game: Game) -> str:
+        return f"change {_play_name(game, self.id)}"
+
+    def apply(self, draft: Draft) -> None:
+        draft.put(Kind.PLAY, self.id, replace(draft.find(Kind.PLAY, self.id), play=self.play))
+
+
+@dataclass(frozen=True, slots=True)
+class FilmPlay:
+    """Say which shot films a play; None for a play that was not filmed."""
+
+    id: int
+    shot: int | None
+
+    def describe(self, game: Game) -> str:
+        what = "as not filmed" if self.shot is None else f"to shot {self.shot}"
+        return f"set {_play_name(game, self.id)} {what}"
+
+    def apply(self, draft: Draft) -> None:
+        draft.put(Kind.PLAY, self.id, replace(draft.find(Kind.PLAY, self.id), shot=self.shot))
+
+
+@dataclass(frozen=True, slots=True)
+class MovePlay:
+    """Move a play to another place in the game: behind the play *after*, 0 for the first place."""
+
+    id: int
+    after: int
+
+    def describe(self, game: Game) -> str:
+        return f"move {_play_name(game, self.id)}"
+
+    def apply(self, draft: Draft) -> None:
+        tag = draft.find(Kind.PLAY, self.id)
+        if self.after == self.id:
+            raise InvalidOperation("a play cannot follow itself")
+        draft.remove(Kind.PLAY, self.id)
+        order = _make_room(draft, _place_after(draft.game, self.after))
+        draft.put(Kind.PLAY, self.id, replace(tag, order=order))
+
+
+@dataclass(frozen=True, slots=True)
+class RemovePlay:
+    """Remove a play, also from every sequence it is in."""
+
+    id: int
+
+    def describe(self, game: Game) -> str:
+        return f"remove {_play_name(game, self.id)}"
+
+    def apply(self, draft: Draft) -> None:
+        draft.remove(Kind.PLAY, self.id)
+        for sequence in tuple(draft.values(Kind.SEQUENCE).values()):
+            left = tuple(item for item in sequence.items if item.play != self.id)
+            if left != sequence.items:
+                draft.put(Kind.SEQUENCE, sequence.id, replace(sequence, items=left))
+
+
+def _place(game: Game, new: AddPlay) -> int:
+    """Index among the game's plays at which *new* belongs."""
+    if new.after is not None:
+        return _place_after(game, new.after)
+    if new.shot is None:
+        return len(game.plays)
+    position = {shot.id: index for index, shot in enumerate(game.shots)}
+    if new.shot not in position:
+        raise InvalidOperation(f"there is no shot {new.shot}")
+    here = position[new.shot]
+    earlier = [index for index, tag in enumerate(game.plays) if tag.shot is not None and position[tag.shot] <= here]
+    if not earlier:
+        later = [index for index, tag in enumerate(game.plays) if tag.shot is not None]
+        return later[0] if later else len(game.plays)
+    after_last = earlier[-1] + 1
+    # plays that were not filmed and follow the last one stay before a play tagged at the end
+    if all(tag.shot is None for tag in game.plays[after_last:]):
+        return len(game.plays)
+    return after_last
+
+
+def _place_after(game: Game, after: int) -> int:
+    if after == 0:
+        return 0
+    for index, tag in enumerate(game.plays):
+        if tag.id == after:
+            return index + 1
+    raise InvalidOperation(f"there is no play {after}")
+
+
+def _make_room(draft: Draft, place: int) -> float:
+    """An order value for index *place*; renumbers the plays if there is no number left between its neighbours."""
+    plays = draft.game.plays
+    if not plays:
+        return 1.0
+    if place == len(plays):
+        return float(int(plays[-1].order) + 1)
+    if place == 0:
+        return float(int(plays[0].order) - 1)
+    between = (plays[place - 1].order + plays[place].order) / 2
+    if plays[place - 1].order < between < plays[place].order:
+        return between
+    for index, tag in enumerate(plays):
+        draft.put(Kind.PLAY, tag.id, replace(tag, order=float(index + 1 + (index >= place))))
+    return float(place + 1)
+
+
+def _play_name(game: Game, id: int) -> str:
+    """How people name a play: by its place in the game."""
+    place = next((index for index, tag in enumerate(game.plays, 1) if tag.id == id), None)
+    return f"play {place}" if place else f"play (id {id})"
+
+
+def _moment_name(game: Game, id: int) -> str:
+    return next((str(moment.kind) for moment in game.moments if moment.id == id), f"moment {id}")
