@@ -380,7 +380,7 @@ def test_thumbnails_come_later_and_a_broken_one_is_not_asked_for_twice(qtbot, mo
                     return np.full((90, 160, 4), 120, np.uint8)
             return Picture()
 
-    monkeypatch.setattr("workstation.film.frames.FrameReader", Reader)
+    monkeypatch.setattr("workstation.desk.timeline.thumbnails.FrameReader", Reader)
     thumbnails = Thumbnails(big_game(60, 30, 20, 1200)[0].film, height=40)
     for pts in (0, 5 * FRAME):
         with qtbot.waitSignal(thumbnails.ready):

@@ -73,6 +73,7 @@ class SummaryPage(QScrollArea):
         super().__init__(parent)
         self._desk = desk
         self._session = None
+        self._thumbnails: Thumbnails | None = None
         self._shown = None
         self._trend = Trend()
         self._games: list[Path] = []
@@ -82,6 +83,9 @@ class SummaryPage(QScrollArea):
         desk.theme.changed.connect(self._rebuild)
 
     def show_session(self, session) -> None:
+        if self._thumbnails is not None:
+            self._thumbnails.leave()
+        self._thumbnails = Thumbnails.of(session) if session is not None else None
         self._session, self._shown, self._trend = session, None, Trend()
         self._games = []
         if session is None:
@@ -180,7 +184,7 @@ class SummaryPage(QScrollArea):
         row = QHBoxLayout(card)
         withheld = {shot.id for shot in game.shots if {shot.kind, shot.opens_on} & WITHHELD}
         hidden = habit.example.shot in withheld
-        row.addWidget(Still(Thumbnails.of(self._session), None if hidden else _inside(game, habit.example.at),
+        row.addWidget(Still(self._thumbnails, None if hidden else _inside(game, habit.example.at),
                             "Footage of an injured player is handled with discretion." if hidden else ""))
         words = QVBoxLayout()
         words.addWidget(label(f"{number}  {habit.advice}", "title", wrap=True))

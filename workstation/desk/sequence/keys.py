@@ -11,7 +11,7 @@ ACTIONS = (
     ("sequence.clear", "Ask for all plays again", "Esc"),
     ("sequence.results", "To the plays found", "F"),
     ("sequence.chips", "To the chips", "C"),
-    ("sequence.add", "Add the chosen play", "Return"),
+    ("sequence.add", "Add the chosen play", "Return", "Enter"),
     ("sequence.add_with_before", "Add the chosen play and the two before it", "Shift+Return"),
     ("sequence.add_all", "Add all plays found", "Ctrl+Return"),
     ("sequence.items", "To the sequence", "S"),

@@ -89,6 +89,7 @@ class Reel(QListWidget):
     def show_session(self, session) -> None:
         if self._thumbnails is not None:
             self._thumbnails.ready.disconnect(self._on_ready)
+            self._thumbnails.leave()
         self._thumbnails = Thumbnails.of(session) if session is not None else None
         if self._thumbnails is not None:
             self._thumbnails.ready.connect(self._on_ready)

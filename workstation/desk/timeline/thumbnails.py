@@ -10,6 +10,7 @@ from PySide6.QtCore import QObject, QRunnable, Qt, QThreadPool, Signal
 from PySide6.QtGui import QImage
 
 from ...film.film import Film
+from ...film.frames import FrameReader
 from ...film.time import Instant
 from ..player import image_of
 
@@ -37,17 +38,25 @@ class Thumbnails(QObject):
         self._lock = Lock()
         self._working = False
         self._closed = False
+        self._users = 0
         self._pool = QThreadPool(self)
         self._pool.setMaxThreadCount(1)
 
     @classmethod
     def of(cls, session: QObject) -> Thumbnails:
-        """The thumbnails that everything looking at *session* shares."""
-        found = session.findChild(cls)
+        """The thumbnails that everything looking at *session* shares. Whoever took them calls :meth:`leave`
+        once; after the last one nothing more is decoded."""
+        found = next((each for each in session.findChildren(cls) if not each._closed), None)
         if found is None:
             found = cls(session.film, parent=session)
             session.game_changed.connect(lambda change: found.show_film(session.film))
+        found._users += 1
         return found
+
+    def leave(self) -> None:
+        self._users -= 1
+        if self._users <= 0:
+            self.close()
 
     def show_film(self, film: Film) -> None:
         if film is self._film or film == self._film:
@@ -81,11 +90,10 @@ class Thumbnails(QObject):
         return self._kept.get(instant)
 
     def close(self) -> None:
-        """Stop decoding; what was decoded stays to be shown."""
+        """Stop decoding, after the picture at hand; what was decoded stays to be shown."""
         with self._lock:
             self._closed = True
             self._wishes.clear()
-        self._pool.waitForDone(5000)
 
     # called by the worker
     def _next(self) -> tuple[Film, Instant] | None:
@@ -110,7 +118,6 @@ class _Work(QRunnable):
         self._thumbnails = thumbnails
 
     def run(self) -> None:
-        from ...film.frames import FrameReader
         reader, film = None, None
         try:
             while (wish := self._thumbnails._next()) is not None:

@@ -110,6 +110,7 @@ class TimelineView(QWidget):
             self._session.derived_changed.disconnect(self._later)
             self._session.position_changed.disconnect(self._follow)
             self._thumbnails.ready.disconnect(self._thumbnail_ready)
+            self._thumbnails.leave()
         self._session = session
         self._sound = None
         self._finding = self._play = self._shot = None
