@@ -169,7 +169,7 @@ def pose(name: str, phase: float = 0.0) -> dict[str, Joint]:
         case "announce":
             return _body(spread=0.12, arms=((0.05, 0.15, 0.3), (0.7, 0.1, 1.9)))
         case "holding":     # one wrist grasped by the other hand, in front of the chest
-            return _body(spread=0.14, arms=((0.8, -0.1, 1.5 + 0.08 * swing), (0.62, -0.75, 0.75)))
+            return _body(spread=0.14, arms=((0.5, -0.4, 1.9 + 0.06 * swing), (0.62, -0.8, 0.75)))
         case "point":       # an arm level, towards a goal line
             return _body(spread=0.14, arms=((0.1, 0.15, 0.3), (1.57, 0.0, 0.0)))
         case "fourth":      # a fist high: fourth down
@@ -225,8 +225,19 @@ def draw_figure(painter: QPainter, at: QPointF, scale: float, look: Look, name: 
         limb(f"{side} hip", f"{side} knee", 0.2, look.pants)
 
     def arm(side: str) -> None:
-        limb(f"{side} elbow", f"{side} hand", 0.1, look.skin)
-        limb(f"{side} shoulder", f"{side} elbow", 0.15, look.sleeve)
+        def hand() -> None:
+            limb(f"{side} elbow", f"{side} hand", 0.1, look.skin)
+            if scale > 40:
+                painter.setPen(Qt.NoPen)
+                painter.setBrush(QColor(look.skin))
+                painter.drawEllipse(spot(f"{side} hand"), 0.075 * scale, 0.075 * scale)
+
+        def upper() -> None:
+            limb(f"{side} shoulder", f"{side} elbow", 0.15, look.sleeve)
+
+        reaches_out = joints[f"{side} hand"][1] < joints[f"{side} elbow"][1] - 0.1
+        for part in (upper, hand) if reaches_out else (hand, upper):
+            part()
 
     def torso() -> None:
         limb("waist", "neck", 0.36, look.jersey)
@@ -251,8 +262,12 @@ def draw_figure(painter: QPainter, at: QPointF, scale: float, look: Look, name: 
             painter.drawEllipse(middle, radius, radius)
             painter.setBrush(QColor(look.helmet))
             painter.drawChord(QRectF(middle.x() - radius, middle.y() - radius, 2 * radius, 1.7 * radius), 0, 180 * 16)
+            if scale > 60 and sin < -0.5:
+                _draw_face(painter, middle, scale, cos)
             if sin < 0.6:       # the peak
-                painter.drawEllipse(QPointF(middle.x() + cos * 0.15 * scale, middle.y() - (sin * 0.05 + 0.03) * scale),
+                painter.setPen(Qt.NoPen)
+                painter.setBrush(QColor(look.helmet).darker(118))
+                painter.drawEllipse(QPointF(middle.x() + cos * 0.15 * scale, middle.y() - (0.01 - sin * 0.02) * scale),
                                     (0.08 + 0.04 * abs(sin)) * scale, 0.035 * scale)
         else:
             painter.setBrush(QColor(look.helmet))
@@ -288,6 +303,16 @@ def _draw_mask(painter: QPainter, middle: QPointF, scale: float, look: Look, cos
         down = QPointF(0, drop * scale)
         painter.drawLine(tip + down + QPointF(-wide, 0), tip + down + QPointF(wide, 0))
     painter.drawLine(tip, tip + QPointF(0, 0.09 * scale))
+
+
+def _draw_face(painter: QPainter, middle: QPointF, scale: float, cos: float) -> None:
+    """Eyes and mouth of nobody in particular."""
+    painter.setPen(Qt.NoPen)
+    painter.setBrush(QColor("#2b1c14"))
+    for side in (-0.05, 0.05):
+        painter.drawEllipse(middle + QPointF(side + cos * 0.06, 0.035) * scale, 0.013 * scale, 0.016 * scale)
+    painter.setPen(QPen(QColor("#6d4433"), 0.014 * scale, Qt.SolidLine, Qt.RoundCap))
+    painter.drawLine(middle + QPointF(-0.025 + cos * 0.06, 0.1) * scale, middle + QPointF(0.025 + cos * 0.06, 0.1) * scale)
 
 
 def _draw_shadow(painter: QPainter, at: QPointF, scale: float, joints: dict[str, Joint], strength: float) -> None:

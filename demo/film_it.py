@@ -189,12 +189,13 @@ class _Crew(threading.Thread):
                         break
                     self._news.put(int(line))
                 else:
-                    raise OSError(f"filming scene {SCENES[index].name!r} stopped: {process.stderr.read().strip()[-600:]}")
+                    raise BrokenPipeError
             process.stdin.close()
             process.wait()
-        except (OSError, ValueError) as problem:
+        except (OSError, ValueError):
             if not self._ended:
-                self._news.put(problem if isinstance(problem, OSError) else OSError(str(problem)))
+                said = process.stderr.read().strip().splitlines() or ["it said nothing"]
+                self._news.put(OSError(f"the demo game could not be filmed: {said[-1]}"))
 
     def end(self) -> None:
         self._ended = True

@@ -153,3 +153,20 @@ def test_the_game_file_is_used_again_and_an_older_one_kept(tmp_path, monkeypatch
     monkeypatch.setattr(game_file, "film_demo", lambda to, *_, **__: [to / film_it.ONE_FILE])
     assert write_demo_game(tmp_path / "demo", layout="one file", width=320) == made
     assert [path.name for path in made.parent.glob("*earlier 1*.game")]
+
+
+def test_a_filming_that_fails_says_why(tmp_path, monkeypatch):
+    """The folder for scenes goes away under the process that films into it."""
+    monkeypatch.setattr(film_it, "film_version", lambda width: "gone")
+    folder = tmp_path / "film-gone"
+    folder.mkdir()
+    popen = subprocess.Popen
+
+    def and_then_gone(*arguments, **others):
+        folder.rename(tmp_path / "elsewhere")
+        monkeypatch.setattr(subprocess, "Popen", popen)
+        return popen(*arguments, **others)
+    monkeypatch.setattr(subprocess, "Popen", and_then_gone)
+    monkeypatch.setattr(film_it.os, "cpu_count", lambda: 1)
+    with pytest.raises(OSError, match="could not be filmed: .*No such file or directory"):
+        film_demo(tmp_path / "to", width=320, scenes=_CHOSEN[:1], cache=tmp_path)
