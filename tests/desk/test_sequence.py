@@ -330,6 +330,22 @@ def test_pausing_ends_playing_through(qtbot, room):
     assert not room.through.running and not room.session.playing
 
 
+def test_entering_leaves_the_film_where_it_is_and_takes_up_its_play(qtbot, desk, session):
+    session.seek(session.game.shots[6].start)
+    at = session.position
+    room = SequenceRoom(desk)
+    qtbot.addWidget(room)
+    room.show()
+    room.enter(session)
+    qtbot.wait(50)
+    assert session.position == at and room.results.current.play == 7
+    press(qtbot, room, Qt.Key.Key_Right)
+    place = room._places.plays[8]
+    assert float(session.time) == pytest.approx(place.snap, abs=0.05)
+    room.leave()
+    room.forget()
+
+
 # -- taking it along -----------------------------------------------------------------------------------------
 
 

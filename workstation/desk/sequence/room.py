@@ -60,7 +60,7 @@ class SequenceRoom(Room):
         self._job: Job | None = None
         self._us: Team | None = None
         self._heard = False
-        self._shown_play: int | None = None
+        self._arranging = False     # cards are being laid out; nobody has chosen one
         self._refresh = QTimer(self, singleShot=True, interval=0, timeout=self._on_game)
 
         self.palette_ = Palette()
@@ -89,6 +89,7 @@ class SequenceRoom(Room):
         self.sentence.put_back.connect(lambda chip: self.palette_.take(chip, False))
         self.sentence.words.returnPressed.connect(self.results.setFocus)
         self.results.selectionModel().currentChanged.connect(lambda *_: self._on_current())
+        self.results.clicked.connect(lambda _: self.results.current and self._look_at_card(self.results.current))
         self.results.doubleClicked.connect(lambda _: self.play_current())
         self.reel.currentRowChanged.connect(self._on_row)
         self.reel.itemDoubleClicked.connect(lambda _: self.play_item())
@@ -288,6 +289,11 @@ class SequenceRoom(Room):
             self.folder.setText(str(Path(session.file.path).parent / "exports"))
             self._told.hide()
         self._on_game()
+        here = self._places.play_at(float(session.time))
+        if here is not None:
+            self._arranging = True
+            self.results.choose(here)
+            self._arranging = False
         self.results.setFocus()
 
     def leave(self) -> None:
@@ -313,7 +319,7 @@ class SequenceRoom(Room):
         self.drawing.show_session(None)
         self.results.show_session(None)
         self.reel.show_session(None)
-        self._sequence = self._shown_play = None
+        self._sequence = None
 
     # -- what changes --------------------------------------------------------------------------------------
 
@@ -365,7 +371,9 @@ class SequenceRoom(Room):
             return
         words = self.sentence.words.text()
         plays = find(self._facts, self.palette_.chosen, words)
+        self._arranging = True
         self.results.show_cards([self._card(play) for play in plays], self.session.film)
+        self._arranging = False
         self.sentence.show_search(self.palette_.chosen, len(plays), len(self._facts))
         self.results.setVisible(bool(plays))
         self._empty.setVisible(not plays)
@@ -405,9 +413,10 @@ class SequenceRoom(Room):
         if card is None or self.session is None:
             return
         self._line.setText(f"{card.title}   {card.line}")
-        if card.play == self._shown_play:
-            return      # only the cards around it changed
-        self._shown_play = card.play
+        if not self._arranging:     # the film moves only when a person chooses
+            self._look_at_card(card)
+
+    def _look_at_card(self, card: Card) -> None:
         if card.still is not None and self.isVisible() and not self.through.running:
             self.session.pause()
             self.session.seek(card.still)
