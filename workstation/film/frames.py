@@ -355,7 +355,10 @@ class FrameReader:
 
     def _decode_one(self, place: _Place) -> Picture:
         position, number = place
-        self._read(_Job(position, max(number - self._span(position) // 2, 0), number), lambda: self._closed)
+        index = self._indexes[position]
+        key = index.at(int(index.key_pts[index.key_for(int(index.pts[number]))]))
+        first = max(number - self._span(position) // 2, key)
+        self._read(_Job(position, first, number), lambda: self._closed)
         with self._changed:
             picture = self._cache.get(self._given(place))
         if picture is None:
