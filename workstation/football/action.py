@@ -108,13 +108,16 @@ def _events(action: Action, rulebook: Rulebook, before: Situation, play: Play, w
     """Walk the ball's events from *where*. Returns where they leave it, and whether the rules bring a
     fumble back there, whatever happened to the ball afterwards."""
     fumbled_at: float | None = None
+    muffed_at: float | None = None
     back = False
     for event in play.events:
         kind, spot = event.kind, event.spot
         if kind is EventKind.FUMBLE or kind is EventKind.MUFF:
             if spot is not None:
                 where = spot
-            if kind is EventKind.FUMBLE:
+            if kind is EventKind.MUFF and not action.kick:
+                muffed_at = where
+            elif kind is EventKind.FUMBLE:
                 fumbled_at = where
                 if action.holder is DEFENSE:
                     action.return_end = where
@@ -147,6 +150,8 @@ def _events(action: Action, rulebook: Rulebook, before: Situation, play: Play, w
             action.loose = True
             if fumbled_at is not None:
                 where = _fumble_out_of_bounds(action, rulebook, fumbled_at, where)
+            elif muffed_at is not None and where >= action.length and action.holder is OFFENSE:
+                action.touchback, action.holder, action.changed = True, DEFENSE, True
     if action.loose and fumbled_at is not None and play.possession is None and play.spot is None \
             and play.events[-1].kind is EventKind.FUMBLE:
         action.assumed.append("who recovered was not said; the fumbling team keeps it")
@@ -340,8 +345,8 @@ def _score(action: Action, play: Play, kicked: bool) -> None:
             action.scorer = DEFENSE if action.dead < length / 2 else OFFENSE
         elif said is Score.SINGLE:
             action.scorer, action.single = OFFENSE, True
-        elif said is Score.NONE and action.holder is DEFENSE and dead >= length:
-            action.touchback = True
+        elif said is Score.NONE:
+            action.touchback = dead >= length if holder is DEFENSE else dead <= 0 and action.changed
         return
     if action.incomplete or action.missed:
         return

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from .action import DEFENSE, OFFENSE, Action
 from .field import spoken_spot, spoken_yards
-from .fouls import FoulRule, PersonalFoul
+from .fouls import Enforcement, FoulRule, PersonalFoul
 from .penalty import Phase, is_dead_ball, measure_in_down, phase_of, rule_of, spot_after_change, spot_in_down
 from .plays import EnforcedAt, Foul, FoulDecision, FoulTime, Play, Score, Side
 from .rulebook import CarryOver, Rulebook
@@ -184,7 +184,8 @@ def _after_change(rulebook: Rulebook, before: Situation, action: Action, clean: 
                   rule: FoulRule) -> _Penalty:
     """The ball stays with the team that gained it; the basic spot is where its run, or the kick, ended."""
     length = rulebook.field_length
-    owner = DEFENSE if foul.by is OFFENSE and action.return_end is not None else action.holder
+    interfered = action.kick and rule.enforcement is Enforcement.SPOT_OF_FOUL
+    owner = DEFENSE if foul.by is OFFENSE and (action.return_end is not None or interfered) else action.holder
     if before.next is Next.TRY:
         ruling = Ruling(OFFENSE, 0.0)
         ruling.next, ruling.kickoff_moved, ruling.result = Next.KICKOFF, before.kickoff_moved, "try no good"

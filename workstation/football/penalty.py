@@ -61,6 +61,8 @@ def phase_of(rulebook: Rulebook, play: Play, action: Action, foul: Foul, rule: F
         return Phase.DOWN
     kicked = action.kick and not action.never_crossed
     if foul.by is OFFENSE:
+        if kicked and rule.enforcement is Enforcement.SPOT_OF_FOUL and at is None and foul.spot is not None:
+            return Phase.RETURN  # they interfered with the catch
         if action.holder is OFFENSE and action.return_end is None:
             return Phase.DOWN  # the receivers never had it
         if at is EnforcedAt.SPOT_OF_FOUL and foul.spot is not None and foul.spot <= 0:

@@ -30,6 +30,7 @@ from .games import Game, Row
 
 OFFENSE, DEFENSE = Side.OFFENSE, Side.DEFENSE
 
+_KICKS = (PlayKind.PUNT, PlayKind.KICKOFF, PlayKind.SAFETY_FREE_KICK)
 _TEAM = r"[A-Z]{2,3}"
 _SPOT = rf"(?:{_TEAM} -?\d+|50)"
 _PENALTY = re.compile(
@@ -47,7 +48,7 @@ _TOKEN = re.compile("|".join((
     r"(?P<far>for (?P<far_gain>-?\d+) yards?(?=, (?:TOUCHDOWN|SAFETY)))",
     rf"(?P<taken>INTERCEPTED by .*? at (?P<taken_at>{_SPOT}))",
     r"(?P<fumble>FUMBLES(?:,? (?:Aborted )?at (?P<fumble_at>" + _SPOT + r"))?)",
-    rf"(?P<recovered>(?:RECOVERED|recovered) by (?P<by>{_TEAM})-[^,]*?(?: at (?P<recovered_at>{_SPOT})|(?=,|\.(?: |$)|$)))",
+    rf"(?P<recovered>(?:RECOVERED|recovered) by (?P<by>{_TEAM})(?:-[^,]*?)?(?: at (?P<recovered_at>{_SPOT})|(?=,|\.(?: |$)|$)))",
     rf"(?P<own>and recovers at (?P<own_at>{_SPOT}))",
     rf"(?P<loose_out>ball out of bounds (?:at (?P<out_at>{_SPOT})|(?P<out_zone>in End Zone)))",
     r"(?P<muff>MUFFS catch)",
@@ -222,7 +223,7 @@ class Converter:
         offense = row.team
         start = self.spot(row.ball_on, offense)
         events: list[BallEvent] = []
-        holder = DEFENSE if kind in (PlayKind.PUNT, PlayKind.KICKOFF, PlayKind.SAFETY_FREE_KICK) else OFFENSE
+        holder = DEFENSE if kind in _KICKS else OFFENSE
         where: float | None = None
         moves = 0
         for token in _TOKEN.finditer(body):
@@ -295,7 +296,9 @@ class Converter:
                 fields["score"] = Score.SAFETY
                 fields.pop("spot", None)
             elif what == "touchback" and kind is not PlayKind.FIELD_GOAL:
-                if kind in (PlayKind.PUNT, PlayKind.KICKOFF, PlayKind.SAFETY_FREE_KICK) and not events:
+                kicked_dead = kind in _KICKS and not events
+                out_of_zone = events and events[-1].kind is EventKind.OUT_OF_BOUNDS and holder is OFFENSE
+                if kicked_dead or out_of_zone:
                     fields["outcome"] = Outcome.TOUCHBACK
                 else:
                     fields["spot"] = 105.0 if holder is DEFENSE else -5.0
@@ -341,11 +344,11 @@ class Converter:
             spot = -1.0 if by is OFFENSE else 101.0
         dead = fields.get("spot")
         if dead is None:
-            dead = start + fields.get("gain", 0.0)
-        changed = kind in (PlayKind.PUNT, PlayKind.KICKOFF, PlayKind.SAFETY_FREE_KICK) or any(
+            dead = fields.get("kick_to", start + fields.get("gain", 0.0))
+        changed = kind in _KICKS or any(
             e.by is DEFENSE for e in fields.get("events", ())) or (
             kind is PlayKind.FIELD_GOAL and fields.get("outcome") is not Outcome.GOOD)
-        kick = kind in (PlayKind.PUNT, PlayKind.KICKOFF, PlayKind.SAFETY_FREE_KICK)
+        kick = kind in _KICKS
         if name == "defensive holding" and kick and not match["no"]:
             name = "offensive holding"  # a block on the kick or its return, whichever way it is printed
         if not changed and name.startswith("offensive " if by is DEFENSE else "defensive "):
@@ -371,12 +374,15 @@ class Converter:
                     or fields.get("score") is Score.TOUCHDOWN:
                 choice = EnforcedAt.KICKOFF
         elif not match["no"] and spot == dead and (
-                "delay of game" in name or (by is OFFENSE and not changed and name in _PERSONAL)):
-            when, spot = FoulTime.AFTER_DOWN, None
+                "delay of game" in name
+                or (not changed and (name in _PERSONAL if by is OFFENSE else dead < start))):
+            when, spot = FoulTime.AFTER_DOWN, None  # the play stands, and it is added where the ball died
         elif spot == start and (match["no"] or spot != dead):
             spot = None
-            if changed or (match["no"] and by is DEFENSE and dead < start):
+            if changed or (match["no"] and (name in _PERSONAL or (by is DEFENSE and dead < start))):
                 choice = EnforcedAt.PREVIOUS_SPOT  # the offended team's choice
+        elif changed and at.lower() == "end zone" and by is OFFENSE:
+            choice = EnforcedAt.SPOT_OF_FOUL
         elif changed:
             if not kick or by is DEFENSE:
                 when = FoulTime.AFTER_POSSESSION_CHANGE
