@@ -3,7 +3,7 @@
 The tables are TOML beside this file, one per rulebook. A case says what was true before (``before``,
 the offense is home), what happened (``play``, cells of the play sheet; or ``plays``), and the ruling:
 ``after`` ("defense 1st & 10 at own 25", "kickoff by offense at own 40", "coin toss", "over") and ``points``
-("offense 6"). ``rule`` is the rule and article, approved ruling (A.R.) or case-book number; ``source``
+("offense 6"). Before a coin toss home counts as the offense. ``rule`` is the rule and article, approved ruling (A.R.) or case-book number; ``source``
 names an entry of the table's ``sources``, or says ``from memory``.
 """
 
@@ -45,6 +45,8 @@ def situation(text: str, book, case: dict) -> Situation:
         goal = distance == "goal"
         return replace(base, next=Next.SCRIMMAGE, down=int(down), ball_on=spot, goal_to_go=goal,
                        yards_to_gain=book.field_length - spot if goal else float(distance))
+    if text == "coin toss":
+        return replace(base, next=Next.COIN_TOSS, offense=None, second_half_kicker=None)
     match = ELSE.fullmatch(text)
     assert match, f"cannot read {text!r}"
     spots = {"kickoff": book.kickoff_spot, "safety free kick": book.safety_free_kick_spot,
@@ -117,4 +119,4 @@ def test_every_case_says_where_its_ruling_comes_from(name: str):
 def test_there_are_enough_cases():
     assert len(TABLES["nfhs"]["case"]) + len(TABLES["ncaa"]["case"]) >= 150
     kinds = {play["kind"] for _, case in CASES for play in case.get("plays") or [case["play"]]}
-    assert kinds >= {kind.value for kind in PlayKind} - {"timeout", "coin toss", "kneel"}
+    assert kinds == {kind.value for kind in PlayKind}
