@@ -2,8 +2,8 @@ from __future__ import annotations
 
 import json
 import os
+import platform
 import shutil
-import socket
 import sqlite3
 import subprocess
 import sys
@@ -213,7 +213,7 @@ def test_the_second_opener_reads_and_is_told_who_writes(file):
     with GameFile.open(file.path) as second:
         assert second.read_only
         assert second.game == file.game
-        assert (second.holder.host, second.holder.pid) == (socket.gethostname(), os.getpid())
+        assert (second.holder.host, second.holder.pid) == (platform.node(), os.getpid())
         assert second.holder.user in second.why_read_only
         assert str(os.getpid()) in second.why_read_only
         assert second.can_undo is None

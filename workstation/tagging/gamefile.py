@@ -10,7 +10,7 @@ from __future__ import annotations
 import getpass
 import json
 import os
-import socket
+import platform
 import sqlite3
 import threading
 from collections.abc import Iterator
@@ -265,7 +265,7 @@ class GameFile:
                     if backups.problem:
                         raise CannotSave(f"it must be brought up to date first, but {backups.problem}")
                     store.migrate(connection)
-                holder = Holder(socket.gethostname(), os.getpid(), _user(), _now())
+                holder = Holder(platform.node(), os.getpid(), _user(), _now())
                 store.write_about(connection, holder=json.dumps(asdict(holder)))
                 self._steps = _read_steps(connection, self._position)
             except BaseException:
