@@ -17,6 +17,7 @@ from enum import StrEnum
 from functools import lru_cache
 from importlib import resources
 from importlib.resources.abc import Traversable
+from operator import itemgetter
 from types import NoneType
 from typing import Any, get_args, get_type_hints
 
@@ -216,7 +217,7 @@ def read_rulebook(file: Traversable, season: int | None = None) -> Rulebook:
     spot_rules: dict[str, str] = {}
     for name, layer in layers:
         spot_rules |= layer.get("spot_rules", {})
-        editions = sorted(layer.get("edition", ()), key=lambda edition: _edition_year(name, edition))
+        editions = sorted(layer.get("edition", ()), key=itemgetter("from"))
         for table in (layer, *(edition for edition in editions if edition["from"] <= season)):
             for key, value in table.get("values", {}).items():
                 values[key] = (name, value)
@@ -238,7 +239,6 @@ def read_rulebook(file: Traversable, season: int | None = None) -> Rulebook:
 
 
 _HEAD = {"title": str, "source": str, "first_season": int, "newest_season": int}
-_TABLES = {"extends", "values", "spot_rules", "fouls", "no_fouls", "edition"}
 
 
 def _layers(file: Traversable) -> list[tuple[str, dict]]:
@@ -250,21 +250,37 @@ def _layers(file: Traversable) -> list[tuple[str, dict]]:
     except (tomllib.TOMLDecodeError, UnicodeDecodeError) as error:
         raise RulebookError(f"{file.name}: not a readable TOML file: {error}") from error
     for key, kind in _HEAD.items():
-        if type(data.get(key)) is not kind:
-            raise RulebookError(f"{file.name}: {key} is {data.get(key)!r}; expected {_KINDS[kind]}")
-    if unknown := data.keys() - _HEAD.keys() - _TABLES:
-        raise RulebookError(f"{file.name}: {', '.join(sorted(unknown))}: no such key; "
-                            f"expected {', '.join([*_HEAD, *sorted(_TABLES)])}")
+        _check(f"{file.name}: {key}", data.get(key), kind, _KINDS[kind])
+    _check_tables(file.name, "", data, {*_HEAD, "extends", "spot_rules", "edition"})
+    _check(f"{file.name}: edition", data.get("edition", []), list, "one or more [[edition]] tables")
+    for number, edition in enumerate(data.get("edition", ()), 1):
+        where = f"edition {number}."
+        _check(f"{file.name}: edition {number}", edition, dict, "a table")
+        _check(f"{file.name}: {where}from", edition.get("from"), int, "a season, such as 2015")
+        _check_tables(file.name, where, edition, {"from"})
     layers = [(file.name, data)]
-    if parent := data.get("extends"):
+    if "extends" in data:
+        parent = _check(f"{file.name}: extends", data["extends"], str, "the name of a rulebook")
+        if f"{parent}.toml" == file.name:
+            raise RulebookError(f"{file.name}: extends is {parent!r}; expected another rulebook than itself")
         layers = _layers(FOLDER / f"{parent}.toml") + layers
     return layers
 
 
-def _edition_year(name: str, edition: dict) -> int:
-    if type(edition.get("from")) is not int:
-        raise RulebookError(f"{name}: edition.from is {edition.get('from')!r}; expected a season, such as 2015")
-    return edition["from"]
+def _check_tables(file: str, where: str, table: dict, others: set[str]) -> None:
+    """The tables that a rulebook and each of its editions may have, and no other keys than *others*."""
+    for key, kind in {"values": dict, "fouls": dict, "spot_rules": dict, "no_fouls": list}.items():
+        if key in table:
+            _check(f"{file}: {where}{key}", table[key], kind, "a table" if kind is dict else "a list of fouls")
+    allowed = others | {"values", "fouls", "no_fouls"}
+    if unknown := sorted(table.keys() - allowed):
+        raise RulebookError(f"{file}: {where}{unknown[0]}: no such key; expected one of {', '.join(sorted(allowed))}")
+
+
+def _check(where: str, value: Any, kind: type, expected: str) -> Any:
+    if type(value) is not kind:
+        raise RulebookError(f"{where} is {value!r}; expected {expected}")
+    return value
 
 
 _KINDS = {int: "a whole number", float: "a number", bool: "true or false", str: "text"}
