@@ -52,6 +52,7 @@ from workstation.tagging.operations import (
     SplitShot,
     TakeGame,
 )
+from workstation.tagging.records import Kind
 
 RUN, PASS, PUNT = Play(PlayKind.RUN), Play(PlayKind.PASS), Play(PlayKind.PUNT)
 
@@ -380,3 +381,29 @@ def test_what_is_undone_has_a_name_that_people_use(file):
         "tag play 1", "change play 1", "set play 1 as not filmed", "tag play 2", "move play 2", "write a note",
         "mark chains set", "merge 2 shots", "remove 2 shots", "remove play 2",
     ]
+
+
+class Forgetful:
+    """An operation that removes a record and forgets what hangs on it."""
+
+    def __init__(self, kind: Kind, id: int | str):
+        self.kind, self.id = kind, id
+
+    def describe(self, game) -> str:
+        return "forget"
+
+    def apply(self, draft) -> None:
+        draft.remove(self.kind, self.id)
+
+
+def test_the_rules_hold_whatever_an_operation_forgets(file):
+    file.do(AddPlay(RUN, shot=1))
+    file.do(AddSequence("one", (SequenceItem(1),)))
+    refused(file, Forgetful(Kind.PLAY, 1), "sequence 'one': there is no play 1")
+    refused(file, Forgetful(Kind.SHOT, 1), "play 1: there is no shot 1")
+
+
+def test_no_source_comes_between_the_parts_of_a_shot(file, tmp_path):
+    file.do(AddSources((source("s3", tmp_path),)))
+    file.do(AddShots((Shot(0, at(590), at(4, "s2")), Shot(0, at(50, "s3"), at(60, "s3")))))
+    refused(file, OrderSources(("s1", "s3", "s2")), "shot 5 would overlap shot 4")
