@@ -129,6 +129,11 @@ def test_a_measurement_decides_between_a_first_down_and_inches():
     assert exact.after.yards_to_gain == 0.5
 
 
+def test_a_challenge_timeout_may_come_between():
+    step = after(Play(K.PASS, O.COMPLETE, gain=80), Play(K.TIMEOUT, team=Team.HOME), Play(K.REPLAY_REVERSAL, O.INCOMPLETE))
+    assert told(step)[2:] == (2, 10, 20) and step.after.timeouts_home == 2
+
+
 def test_a_reversal_makes_the_play_before_it_what_it_was():
     reversed_ = after(Play(K.PASS, O.COMPLETE, gain=80), Play(K.REPLAY_REVERSAL, O.INCOMPLETE, gain=0))
     assert told(reversed_)[2:] == (2, 10, 20) and reversed_.after.score_visitors == 0
@@ -162,6 +167,11 @@ def test_high_school_overtime_is_a_series_each_from_the_ten():  # NFHS resolving
     assert overtime(NFHS, Play(K.FIELD_GOAL, O.GOOD), Play(K.RUN, gain=10)).after.next is Next.OVER
     again = overtime(NFHS, Play(K.FIELD_GOAL, O.GOOD), Play(K.FIELD_GOAL, O.GOOD))
     assert again.after.period == 6 and again.after.next is Next.SCRIMMAGE
+
+
+def test_in_high_school_overtime_the_defense_cannot_score():  # NFHS resolving tied games, 5-1-2
+    step = overtime(NFHS, Play(K.PASS, O.INTERCEPTED, score=Score.TOUCHDOWN))
+    assert step.points_home == 0 and told(step) == ("scrimmage", Team.HOME, 1, 10, 90)
 
 
 def test_college_overtime_ends_in_two_point_tries():  # NCAA 3-1-3
@@ -218,6 +228,28 @@ def test_what_was_left_out_is_said_and_the_fold_goes_on():
     untagged = track(NFHS, [Play(K.RUN, gain=3)])[-1]
     assert untagged.problems and untagged.certainty is Certainty.ASSUMED
     assert after(Play(K.RUN, gain=1, fouls=(Foul("mopery", Side.OFFENSE),))).problems
+
+
+@pytest.mark.parametrize(("play", "doubt"), [
+    (Play(K.RUN, O.GOOD, gain=1), "a run cannot be good"),
+    (Play(K.PASS, O.INCOMPLETE, gain=7), "an incomplete pass gains nothing"),
+    (Play(K.PUNT, kick_to=140), "end of the kick at opp end zone 40 is off the field"),
+    (Play(K.RUN, gain=-60), "a gain of -60 from own 20 ends off the field"),
+    (Play(K.RUN, gain=1, clock=1200), "the clock cannot show more than 12 minutes"),
+])
+def test_a_tag_that_cannot_be_right_says_why(play, doubt):
+    assert doubt in after(play).problems
+
+
+def test_the_clock_does_not_run_backwards():
+    step = after(Play(K.RUN, gain=1, clock=300), Play(K.RUN, gain=1, clock=310))
+    assert step.problems == ("the clock shows more than at the play before; was the end of a period left out?",)
+    assert not after(Play(K.RUN, gain=1, clock=300), Play(K.END_OF_PERIOD), Play(K.RUN, gain=1, clock=700)).problems
+
+
+def test_a_kickoff_out_of_bounds_offers_its_choices():  # NFHS 6-1-9, NCAA 6-2-1
+    step = after(rulebook=NFHS, opening=[OPENING[0], Play(K.KICKOFF, O.OUT_OF_BOUNDS, kick_to=80)])
+    assert step.after.ball_on == 35 and step.choices == ("the receivers' ball at own 25", "kicked again from 5 back")
 
 
 def test_what_was_not_said_is_assumed_and_says_so():

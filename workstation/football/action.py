@@ -294,7 +294,7 @@ def _field_goal(action: Action, rulebook: Rulebook, play: Play) -> None:
     rule = rulebook.missed_field_goal
     if rule is MissedFieldGoal.PREVIOUS_SPOT or rule is MissedFieldGoal.SPOT_OF_KICK:
         spot = action.start
-        if rule is MissedFieldGoal.SPOT_OF_KICK:
+        if rule is MissedFieldGoal.SPOT_OF_KICK and play.choice != "fair catch kick":
             spot = play.kick_from if play.kick_from is not None else action.start - 7
             if play.kick_from is None:
                 action.assumed.append("kicked from 7 yards behind the line")

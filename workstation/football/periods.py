@@ -47,8 +47,9 @@ def toss(rulebook: Rulebook, before: Situation, play: Play) -> tuple[Situation, 
         return after, f"{winner.value} {verb}", assumed, problems
     # Who had the first choice of kicking does not have it in the second half: the other captain does,
     # and he takes the ball unless he is said to do otherwise.
-    second = kicker.opponents if choice != "kick" else winner
-    if choice == "kick":
+    again = choice in ("kick", "defend", "defense")  # then the other captain has the first choice both times
+    second = winner if again else kicker.opponents
+    if again:
         assumed.append("the other team takes the ball again in the second half")
     after = replace(before, next=Next.KICKOFF, offense=kicker, ball_on=rulebook.kickoff_spot,
                     second_half_kicker=second)

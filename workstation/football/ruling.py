@@ -7,9 +7,9 @@ into the next :class:`~.situation.Situation`.
 from __future__ import annotations
 
 from .action import DEFENSE, FREE_KICKS, OFFENSE, Action
-from .field import Team
+from .field import Team, spoken_spot, spoken_yards
 from .plays import Play, PlayKind, Score, Side
-from .rulebook import Rulebook
+from .rulebook import Overtime, Rulebook
 from .situation import Next, Situation
 
 SHORTEST = 1 / 36  # an inch: what a ball that lies short of the line is short by at least
@@ -19,7 +19,7 @@ _ROUNDING = 1e-6
 class Ruling:
     """What the play comes to. ``side`` snaps or kicks next at ``spot``; ``fresh``: it begins a new
     series; ``next_down``: the down it is otherwise. ``line`` is the line to gain of the series
-    that goes on. ``taken``: points by side. ``lost_on_downs``: a turnover on downs."""
+    that goes on. ``lost_on_downs``: a turnover on downs. ``kickoff_moved``: as in the situation."""
 
     next = Next.SCRIMMAGE
     fresh = first_down = lost_on_downs = changed = new_drive = False
@@ -137,6 +137,9 @@ def _rule_touchback(rulebook: Rulebook, play: Play, action: Action) -> Ruling:
     holder = action.holder
     if play.kind is PlayKind.KICKOFF and not _won_after_kick(action):
         spot = rulebook.kickoff_touchback_spot
+        landed = rulebook.kickoff_touchback_after_landing_spot
+        if landed is not None and action.kick_end is not None and action.kick_end < rulebook.field_length:
+            spot = landed
     elif play.kind is PlayKind.SAFETY_FREE_KICK and not _won_after_kick(action):
         spot = rulebook.safety_free_kick_touchback_spot
     else:
@@ -180,7 +183,7 @@ def _rule_change(rulebook: Rulebook, play: Play, action: Action) -> Ruling:
     elif play.kind is PlayKind.FIELD_GOAL:
         ruling.result = "field goal no good" if action.missed else "field goal stopped"
     else:
-        ruling.result = "turnover"
+        ruling.result = "turnover, intercepted" if action.intercepted else "turnover, fumble lost"
     return ruling
 
 
@@ -191,6 +194,36 @@ def free_kick_out_of_bounds(rulebook: Rulebook, action: Action) -> float:
     if not rulebook.kickoff_out_of_bounds_at_spot:
         return beyond
     return min(beyond, action.dead - (rulebook.kickoff_out_of_bounds_foul_yards or 0))
+
+
+def defense_in_extra_period(rulebook: Rulebook, action: Action, ruling: Ruling) -> Ruling:
+    """Where the code lets the defense not score in an extra period, its series is over when it gains the ball."""
+    if rulebook.overtime is not Overtime.SERIES or rulebook.overtime_defense_scores or ruling.next is not Next.TRY:
+        return ruling
+    dead = Ruling(DEFENSE, action.gained if action.gained is not None else action.start)
+    dead.begin_series()
+    dead.changed = dead.new_drive = True
+    dead.result = "turnover, dead where the defense gained it"
+    return dead
+
+
+def choices_of(rulebook: Rulebook, action: Action, ruling: Ruling) -> tuple[str, ...]:
+    """What else the rules would have allowed without any foul; the usual was taken."""
+    choices: list[str] = []
+    if action.out_of_bounds_kick:
+        back = rulebook.kickoff_out_of_bounds_foul_yards
+        if rulebook.kickoff_out_of_bounds_at_spot:
+            fixed = action.start + rulebook.kickoff_out_of_bounds_beyond
+            other = fixed if ruling.spot != fixed else action.dead - (back or 0)
+            choices.append(f"the receivers' ball at {spoken_spot(rulebook.field_length - other, rulebook.field_length)}")
+        if back:
+            choices.append(f"kicked again from {spoken_yards(back)} back")
+    elif action.fair_catch and rulebook.fair_catch_kick and ruling.next is Next.SCRIMMAGE:
+        choices.append("a free kick for goal from the spot of the catch")
+    elif ruling.result == "field goal" and rulebook.field_goal_scrimmage_spot is not None:
+        where = spoken_spot(rulebook.field_goal_scrimmage_spot, rulebook.field_length)
+        choices.append(f"the team scored upon snaps at its {where} instead")
+    return tuple(choices)
 
 
 def _rule_try(rulebook: Rulebook, before: Situation, action: Action) -> Ruling:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
@@ -93,6 +93,8 @@ class Step:
     ``explanation`` is one line a person can follow.
     ``choices`` are the other rulings that the rules would have allowed, usual one taken.
     ``problems`` say, each in one line, why the tag cannot be right; empty if it can.
+    ``about`` is the play that a step between the plays follows: what a measurement or a replay
+    reversal would be about. None for a play itself.
     """
 
     before: Situation
@@ -109,3 +111,4 @@ class Step:
     down_repeated: bool = False
     choices: tuple[str, ...] = ()
     problems: tuple[str, ...] = ()
+    about: Step | None = field(default=None, repr=False, compare=False)

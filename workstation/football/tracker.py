@@ -10,30 +10,16 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from .action import OFFENSE, Action, read_action
+from .byhand import FITS, due_now, fit, hear, with_article
+from .doubts import doubts
 from .enforcement import enforce
-from .field import Team, spoken_spot, spoken_yards
+from .field import Team, spoken_yards
 from .periods import end_of_period, extra_period_play, opening, timeout, toss
-from .plays import Outcome, Play, PlayKind, Said
-from .rulebook import Overtime, Rulebook
-from .ruling import Ruling, line_to_gain, rule, situation_after
+from .plays import Outcome, Play, PlayKind
+from .rulebook import Rulebook
+from .ruling import Ruling, choices_of, defense_in_extra_period, line_to_gain, rule, situation_after
 from .situation import Certainty, Next, Situation, Step
 from .speaking import spoken_situation
-
-_FITS = {
-    PlayKind.KICKOFF: Next.KICKOFF,
-    PlayKind.SAFETY_FREE_KICK: Next.SAFETY_FREE_KICK,
-    PlayKind.TRY_KICK: Next.TRY,
-    PlayKind.TRY_RUN: Next.TRY,
-    PlayKind.TRY_PASS: Next.TRY,
-    PlayKind.COIN_TOSS: Next.COIN_TOSS,
-    PlayKind.RUN: Next.SCRIMMAGE,
-    PlayKind.PASS: Next.SCRIMMAGE,
-    PlayKind.SACK: Next.SCRIMMAGE,
-    PlayKind.KNEEL: Next.SCRIMMAGE,
-    PlayKind.SPIKE: Next.SCRIMMAGE,
-    PlayKind.PUNT: Next.SCRIMMAGE,
-    PlayKind.FIELD_GOAL: Next.SCRIMMAGE,
-}
 
 
 def track(rulebook: Rulebook, plays: Iterable[Play], last: Step | None = None) -> list[Step]:
@@ -49,23 +35,27 @@ def track(rulebook: Rulebook, plays: Iterable[Play], last: Step | None = None) -
 
 def fold(rulebook: Rulebook, situation: Situation, play: Play, last: Step | None = None) -> Step:
     """Fold one *play* into *situation*. Never raises on a tag: the step's ``problems`` say what
-    cannot be right, and the game goes on as well as it can. ``last`` is the step before, which
-    measurements and replay reversals are about."""
+    cannot be right, and the game goes on as well as it can. ``last`` is the step before;
+    measurements and replay reversals are about the last play up to it."""
     kind = play.kind
     contradictions: list[str] = []
+    clock = situation.clock
     if play.said is not None:
-        situation, contradictions = _hear(rulebook, situation, play.said)
+        situation, contradictions = hear(rulebook, situation, play.said)
     if play.clock is not None and play.clock != situation.clock:
         situation = situation.at(play.clock)
     if kind in _BETWEEN:
-        return _BETWEEN[kind](rulebook, situation, play, last, contradictions)
-    problems: list[str] = []
-    wanted = _FITS.get(kind)
+        about = last if last is None or last.about is None else last.about
+        step = _BETWEEN[kind](rulebook, situation, play, about, contradictions)
+        return step if step.about is not None or about is None else replace(step, about=about)
+    problems = doubts(rulebook, situation, play, clock)
+    wanted = FITS.get(kind)
     if wanted is None and (situation.ball_on is None or situation.next is Next.OVER):
-        problem = f"{_a(kind.value)} cannot come here; {_due(situation.next)}"
+        problem = f"{with_article(kind.value)} cannot come here; {due_now(situation.next)}"
         return _between(situation, play, situation, kind.value, contradictions, [], [problem], rulebook)
     if wanted is not situation.next and (wanted is not None or situation.offense is None):
-        situation, problems = _fit(rulebook, situation, play, wanted)
+        situation, unfit = fit(rulebook, situation, play, wanted)
+        problems = problems + unfit
     return _fold_live(rulebook, situation, play, contradictions, problems)
 
 
@@ -91,13 +81,16 @@ def _fold_live(rulebook: Rulebook, before: Situation, play: Play, contradictions
         action = read_action(rulebook, before, play)
         ruling = rule(rulebook, before, play, action)
         repeated = False
-    assumed, choices, parts = action.assumed, (), []
+        if ruling.defense_points and before.period > rulebook.periods:
+            ruling = defense_in_extra_period(rulebook, action, ruling)
+    choices = choices_of(rulebook, action, ruling)
+    assumed, parts = action.assumed, []
     if action.problems:
         problems = problems + action.problems
     dead = action.dead
     if play.fouls:
         enforced = enforce(rulebook, before, play, action, ruling)
-        ruling, parts, choices = enforced.ruling, enforced.parts, tuple(enforced.choices)
+        ruling, parts, choices = enforced.ruling, enforced.parts, tuple(enforced.choices) or choices
         repeated = enforced.repeated or (repeated and not ruling.fresh)
         assumed = assumed + enforced.assumed
         problems = problems + enforced.problems
@@ -154,135 +147,6 @@ def _explain(rulebook: Rulebook, play: Play, before: Situation, after: Situation
     return f"{said}; {'again ' if repeated and after.next is before.next else ''}{now}"
 
 
-# A person's word
-
-
-def _hear(rulebook: Rulebook, situation: Situation, said: Said) -> tuple[Situation, list[str]]:
-    """Put what a person set by hand over what followed, and say where they differ."""
-    contradictions = []
-    changes = {}
-    if said.period is not None and said.period != situation.period:
-        while situation.period < said.period and situation.next is not Next.OVER:
-            situation = end_of_period(rulebook, situation)[0]
-        if situation.period != said.period:
-            contradictions.append(f"period {said.period} was set by hand, {situation.period} follows")
-            changes["period"] = said.period
-    for name in ("next", "offense", "down", "yards_to_gain", "ball_on", "score_home", "score_visitors",
-                 "timeouts_home", "timeouts_visitors", "second_half_kicker", "home_faces_right"):
-        value = getattr(said, name)
-        if value is None:
-            continue
-        was = getattr(situation, name)
-        if was == value or (isinstance(value, float) and was is not None and abs(value - was) < 1e-6):
-            continue
-        changes[name] = value
-        if was is not None and not (name == "home_faces_right" and was is None):
-            what = name.replace("_", " ")
-            if name == "ball_on":
-                contradictions.append(
-                    f"ball on {spoken_spot(value, rulebook.field_length)} was set by hand, "
-                    f"{spoken_spot(was, rulebook.field_length)} follows")
-            else:
-                contradictions.append(f"{what} {value} was set by hand, {was} follows")
-    if not changes:
-        return situation, contradictions
-    if "offense" in changes and "ball_on" not in changes and situation.ball_on is not None \
-            and situation.next is Next.SCRIMMAGE:
-        changes["ball_on"] = rulebook.field_length - situation.ball_on
-    return _made_whole(rulebook, replace(situation, **changes), changes), contradictions
-
-
-def _made_whole(rulebook: Rulebook, situation: Situation, changes: dict) -> Situation:
-    """Let the rest of the situation agree with what was set by hand."""
-    length, spot = rulebook.field_length, situation.ball_on
-    if situation.next is Next.SCRIMMAGE:
-        if spot is None:
-            spot = rulebook.touchback_spot
-        to_goal, to_gain = length - spot, situation.yards_to_gain
-        if "ball_on" in changes and "yards_to_gain" not in changes and situation.goal_to_go:
-            to_gain = to_goal
-        to_gain = min(rulebook.yards_to_gain if to_gain is None else to_gain, to_goal)
-        return replace(situation, ball_on=spot, yards_to_gain=to_gain, goal_to_go=to_gain >= to_goal - 1e-6,
-                       down=situation.down or 1, offense=situation.offense or Team.HOME)
-    if situation.next in (Next.OVER, Next.COIN_TOSS):
-        return replace(situation, down=None, yards_to_gain=None, goal_to_go=False)
-    if "next" in changes and "ball_on" not in changes:
-        spot = {Next.TRY: length - rulebook.try_spot_kick, Next.KICKOFF: rulebook.kickoff_spot}.get(
-            situation.next, rulebook.safety_free_kick_spot)
-    return replace(situation, ball_on=spot, down=None, yards_to_gain=None, goal_to_go=False,
-                   offense=situation.offense or Team.HOME)
-
-
-# A play where another was due
-
-
-def _fit(rulebook: Rulebook, situation: Situation, play: Play, wanted: Next | None) -> tuple[Situation, list[str]]:
-    """Make the situation one that *play* can be played in, and say what must have been left out."""
-    due = situation.next
-    problems = []
-    if situation.offense is None:
-        situation, problems = _begin(rulebook, situation, play, wanted)
-        due = situation.next
-        if wanted is None or wanted is due:
-            return situation, problems
-    if due is Next.FAIR_CATCH_KICK and wanted is Next.SCRIMMAGE:
-        return situation, problems
-    if wanted is Next.SCRIMMAGE and due is Next.TRY and play.kind is PlayKind.FIELD_GOAL:
-        return situation, ["a try is due; tag it as a try by kick"]
-    if wanted is None:
-        return situation, problems
-    problems.append(f"{_a(play.kind.value)} cannot come here; {_due(due)}")
-    length = rulebook.field_length
-    offense = situation.offense
-    if wanted is Next.SCRIMMAGE and due is Next.KICKOFF and rulebook.field_goal_scrimmage_spot is not None:
-        return replace(
-            situation, next=Next.SCRIMMAGE, offense=situation.offense.opponents, down=1,
-            yards_to_gain=rulebook.yards_to_gain, ball_on=rulebook.field_goal_scrimmage_spot,
-            goal_to_go=False, series=situation.series + 1, drive=situation.drive + 1), problems[:-1]
-    if wanted is Next.SCRIMMAGE:
-        if due in (Next.KICKOFF, Next.SAFETY_FREE_KICK):
-            offense = offense.opponents
-        spot = rulebook.kickoff_touchback_spot
-        return replace(
-            situation, next=Next.SCRIMMAGE, offense=offense, down=1, yards_to_gain=rulebook.yards_to_gain, ball_on=spot,
-            goal_to_go=False, series=situation.series + 1, drive=situation.drive + 1), problems
-    if wanted is Next.KICKOFF:
-        if due is Next.SCRIMMAGE and situation.period * 2 == rulebook.periods:
-            return end_of_period(rulebook, situation)[0], problems
-        return replace(situation, next=wanted, ball_on=rulebook.kickoff_spot, down=None, yards_to_gain=None,
-                       goal_to_go=False), problems
-    spot = length - rulebook.try_spot_kick if wanted is Next.TRY else rulebook.safety_free_kick_spot
-    return replace(situation, next=wanted, ball_on=spot, down=None, yards_to_gain=None, goal_to_go=False), problems
-
-
-def _begin(rulebook: Rulebook, situation: Situation, play: Play, wanted: Next | None) -> tuple[Situation, list[str]]:
-    """The first play after an untagged toss."""
-    team, problems = play.team, []
-    extra = situation.period > rulebook.periods
-    if team is None:
-        team = Team.HOME
-        problems.append("the toss was not tagged, so who has the ball is not known; home taken")
-    if extra and rulebook.overtime is Overtime.SERIES or wanted is Next.SCRIMMAGE:
-        from .periods import series_start
-        if extra and rulebook.overtime is Overtime.SERIES:
-            return series_start(rulebook, situation, team, 1), problems
-        return replace(situation, next=Next.SCRIMMAGE, offense=team, down=1, yards_to_gain=rulebook.yards_to_gain,
-                       ball_on=rulebook.touchback_spot if situation.ball_on is None else situation.ball_on,
-                       series=situation.series + 1, drive=situation.drive + 1), problems
-    return replace(situation, next=Next.KICKOFF, offense=team, ball_on=rulebook.kickoff_spot,
-                   extra_first=team.opponents if extra else None), problems
-
-
-def _due(due: Next) -> str:
-    if due is Next.OVER:
-        return "the game is over"
-    return "a down from scrimmage is due" if due is Next.SCRIMMAGE else f"{_a(due.value)} is due"
-
-
-def _a(word: str) -> str:
-    return f"an {word}" if word[0] in "aeio" else f"a {word}"
-
-
 # Between the plays
 
 
@@ -336,10 +200,18 @@ def _fold_measurement(rulebook, situation, play, last, contradictions) -> Step:
         if short and spot != last.dead_ball_on:
             assumed.append("short by 6 inches")
     again = fold(rulebook, last.before, replace(last.play, spot=spot, gain=None, said=None))
+    after = _timeouts_kept(again.after, situation)
     result = f"measured: {'short' if short else 'first down'}"
-    step = _between(situation, play, replace(again.after, clock=situation.clock), result, contradictions, assumed,
-                    [], rulebook)
-    return replace(step, first_down=again.first_down, possession_changed=again.possession_changed, dead_ball_on=spot)
+    step = _between(situation, play, after, result, contradictions, assumed, [], rulebook)
+    return replace(step, first_down=again.first_down, possession_changed=again.possession_changed, dead_ball_on=spot,
+                   about=again)
+
+
+def _timeouts_kept(corrected: Situation, now: Situation) -> Situation:
+    """A corrected play does not undo the timeouts taken since."""
+    if (corrected.timeouts_home, corrected.timeouts_visitors) == (now.timeouts_home, now.timeouts_visitors):
+        return corrected
+    return replace(corrected, timeouts_home=now.timeouts_home, timeouts_visitors=now.timeouts_visitors)
 
 
 def _fold_reversal(rulebook, situation, play, last, contradictions) -> Step:
@@ -357,7 +229,8 @@ def _fold_reversal(rulebook, situation, play, last, contradictions) -> Step:
     if contradictions:
         explanation += "; " + "; ".join(contradictions)
     return replace(
-        again, before=situation, play=play, explanation=explanation,
+        again, before=situation, play=play, explanation=explanation, about=again,
+        after=_timeouts_kept(again.after, situation),
         points_home=again.after.score_home - situation.score_home,
         points_visitors=again.after.score_visitors - situation.score_visitors,
         certainty=Certainty.CONTRADICTED if contradictions else again.certainty,

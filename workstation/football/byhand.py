@@ -1,0 +1,152 @@
+"""A person's word over what followed, and plays that come where another was due.
+
+Both put the situation right before the play is folded, and say what does not agree.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from .field import Team, spoken_spot
+from .periods import end_of_period, series_start
+from .plays import Play, PlayKind, Said
+from .rulebook import Overtime, Rulebook
+from .situation import Next, Situation
+
+FITS = {
+    PlayKind.KICKOFF: Next.KICKOFF,
+    PlayKind.SAFETY_FREE_KICK: Next.SAFETY_FREE_KICK,
+    PlayKind.TRY_KICK: Next.TRY,
+    PlayKind.TRY_RUN: Next.TRY,
+    PlayKind.TRY_PASS: Next.TRY,
+    PlayKind.COIN_TOSS: Next.COIN_TOSS,
+    PlayKind.RUN: Next.SCRIMMAGE,
+    PlayKind.PASS: Next.SCRIMMAGE,
+    PlayKind.SACK: Next.SCRIMMAGE,
+    PlayKind.KNEEL: Next.SCRIMMAGE,
+    PlayKind.SPIKE: Next.SCRIMMAGE,
+    PlayKind.PUNT: Next.SCRIMMAGE,
+    PlayKind.FIELD_GOAL: Next.SCRIMMAGE,
+}
+
+
+def hear(rulebook: Rulebook, situation: Situation, said: Said) -> tuple[Situation, list[str]]:
+    """Put what a person set by hand over what followed, and say where they differ."""
+    contradictions = []
+    changes = {}
+    if said.period is not None and said.period != situation.period:
+        while situation.period < said.period and situation.next is not Next.OVER:
+            situation = end_of_period(rulebook, situation)[0]
+        if situation.period != said.period:
+            contradictions.append(f"period {said.period} was set by hand, {situation.period} follows")
+            changes["period"] = said.period
+    for name in ("next", "offense", "down", "yards_to_gain", "ball_on", "score_home", "score_visitors",
+                 "timeouts_home", "timeouts_visitors", "second_half_kicker", "home_faces_right"):
+        value = getattr(said, name)
+        if value is None:
+            continue
+        was = getattr(situation, name)
+        if was == value or (isinstance(value, float) and was is not None and abs(value - was) < 1e-6):
+            continue
+        changes[name] = value
+        if was is not None:
+            what = name.replace("_", " ")
+            if name == "ball_on":
+                contradictions.append(
+                    f"ball on {spoken_spot(value, rulebook.field_length)} was set by hand, "
+                    f"{spoken_spot(was, rulebook.field_length)} follows")
+            else:
+                contradictions.append(f"{what} {value} was set by hand, {was} follows")
+    if not changes:
+        return situation, contradictions
+    if "offense" in changes and "ball_on" not in changes and situation.ball_on is not None \
+            and situation.next is Next.SCRIMMAGE:
+        changes["ball_on"] = rulebook.field_length - situation.ball_on
+    return _made_whole(rulebook, replace(situation, **changes), changes), contradictions
+
+
+def _made_whole(rulebook: Rulebook, situation: Situation, changes: dict) -> Situation:
+    """Let the rest of the situation agree with what was set by hand."""
+    length, spot = rulebook.field_length, situation.ball_on
+    if situation.next is Next.SCRIMMAGE:
+        if spot is None:
+            spot = rulebook.touchback_spot
+        to_goal, to_gain = length - spot, situation.yards_to_gain
+        if "ball_on" in changes and "yards_to_gain" not in changes and situation.goal_to_go:
+            to_gain = to_goal
+        to_gain = min(rulebook.yards_to_gain if to_gain is None else to_gain, to_goal)
+        return replace(situation, ball_on=spot, yards_to_gain=to_gain, goal_to_go=to_gain >= to_goal - 1e-6,
+                       down=situation.down or 1, offense=situation.offense or Team.HOME)
+    if situation.next in (Next.OVER, Next.COIN_TOSS):
+        return replace(situation, down=None, yards_to_gain=None, goal_to_go=False)
+    if "next" in changes and "ball_on" not in changes:
+        spot = {Next.TRY: length - rulebook.try_spot_kick, Next.KICKOFF: rulebook.kickoff_spot}.get(
+            situation.next, rulebook.safety_free_kick_spot)
+    return replace(situation, ball_on=spot, down=None, yards_to_gain=None, goal_to_go=False,
+                   offense=situation.offense or Team.HOME)
+
+
+def fit(rulebook: Rulebook, situation: Situation, play: Play, wanted: Next | None) -> tuple[Situation, list[str]]:
+    """Make the situation one that *play* can be played in, and say what must have been left out."""
+    due = situation.next
+    problems = []
+    if situation.offense is None:
+        situation, problems = _begin(rulebook, situation, play, wanted)
+        due = situation.next
+        if wanted is None or wanted is due:
+            return situation, problems
+    if due is Next.FAIR_CATCH_KICK and wanted is Next.SCRIMMAGE:
+        return situation, problems
+    if wanted is Next.SCRIMMAGE and due is Next.TRY and play.kind is PlayKind.FIELD_GOAL:
+        return situation, ["a try is due; tag it as a try by kick"]
+    if wanted is None:
+        return situation, problems
+    problems.append(f"{with_article(play.kind.value)} cannot come here; {due_now(due)}")
+    length = rulebook.field_length
+    offense = situation.offense
+    if wanted is Next.SCRIMMAGE and due is Next.KICKOFF and rulebook.field_goal_scrimmage_spot is not None:
+        return replace(
+            situation, next=Next.SCRIMMAGE, offense=situation.offense.opponents, down=1,
+            yards_to_gain=rulebook.yards_to_gain, ball_on=rulebook.field_goal_scrimmage_spot,
+            goal_to_go=False, series=situation.series + 1, drive=situation.drive + 1), problems[:-1]
+    if wanted is Next.SCRIMMAGE:
+        if due in (Next.KICKOFF, Next.SAFETY_FREE_KICK):
+            offense = offense.opponents
+        spot = rulebook.kickoff_touchback_spot
+        return replace(
+            situation, next=Next.SCRIMMAGE, offense=offense, down=1, yards_to_gain=rulebook.yards_to_gain, ball_on=spot,
+            goal_to_go=False, series=situation.series + 1, drive=situation.drive + 1), problems
+    if wanted is Next.KICKOFF:
+        if due is Next.SCRIMMAGE and situation.period * 2 == rulebook.periods:
+            return end_of_period(rulebook, situation)[0], problems
+        return replace(situation, next=wanted, ball_on=rulebook.kickoff_spot, down=None, yards_to_gain=None,
+                       goal_to_go=False), problems
+    spot = length - rulebook.try_spot_kick if wanted is Next.TRY else rulebook.safety_free_kick_spot
+    return replace(situation, next=wanted, ball_on=spot, down=None, yards_to_gain=None, goal_to_go=False), problems
+
+
+def _begin(rulebook: Rulebook, situation: Situation, play: Play, wanted: Next | None) -> tuple[Situation, list[str]]:
+    """The first play after an untagged toss."""
+    team, problems = play.team, []
+    extra = situation.period > rulebook.periods
+    if team is None:
+        team = Team.HOME
+        problems.append("the toss was not tagged, so who has the ball is not known; home taken")
+    if extra and rulebook.overtime is Overtime.SERIES:
+        return series_start(rulebook, situation, team, 1), problems
+    if wanted is Next.SCRIMMAGE:
+        return replace(situation, next=Next.SCRIMMAGE, offense=team, down=1, yards_to_gain=rulebook.yards_to_gain,
+                       ball_on=rulebook.touchback_spot if situation.ball_on is None else situation.ball_on,
+                       series=situation.series + 1, drive=situation.drive + 1), problems
+    return replace(situation, next=Next.KICKOFF, offense=team, ball_on=rulebook.kickoff_spot,
+                   extra_first=team.opponents if extra else None), problems
+
+
+def due_now(due: Next) -> str:
+    if due is Next.OVER:
+        return "the game is over"
+    return "a down from scrimmage is due" if due is Next.SCRIMMAGE else f"{with_article(due.value)} is due"
+
+
+def with_article(word: str) -> str:
+    return f"an {word}" if word[0] in "aeio" else f"a {word}"

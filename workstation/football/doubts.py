@@ -1,0 +1,51 @@
+"""Why a tag cannot be right, as far as the tag itself shows. Each doubt is one line that says what to look at."""
+
+from __future__ import annotations
+
+from .field import spoken_spot
+from .plays import Outcome, Play, PlayKind
+from .rulebook import Rulebook
+from .situation import Next, Situation
+
+_O = Outcome
+_PASSES = {_O.COMPLETE, _O.INCOMPLETE, _O.INTERCEPTED, _O.TOUCHBACK}
+_KICKS = {_O.RETURNED, _O.FAIR_CATCH, _O.DOWNED, _O.MUFFED, _O.OUT_OF_BOUNDS, _O.TOUCHBACK}
+_OUTCOMES = {
+    PlayKind.RUN: {_O.TOUCHBACK, _O.OUT_OF_BOUNDS},
+    PlayKind.PASS: _PASSES | {_O.OUT_OF_BOUNDS},
+    PlayKind.SACK: {_O.TOUCHBACK},
+    PlayKind.KNEEL: frozenset(),
+    PlayKind.SPIKE: {_O.INCOMPLETE},
+    PlayKind.PUNT: _KICKS | {_O.BLOCKED},
+    PlayKind.KICKOFF: _KICKS,
+    PlayKind.SAFETY_FREE_KICK: _KICKS,
+    PlayKind.FIELD_GOAL: {_O.GOOD, _O.NO_GOOD, _O.BLOCKED, _O.RETURNED, _O.TOUCHBACK},
+    PlayKind.TRY_KICK: {_O.GOOD, _O.NO_GOOD, _O.BLOCKED, _O.RETURNED},
+    PlayKind.TRY_RUN: {_O.GOOD, _O.NO_GOOD, _O.RETURNED},
+    PlayKind.TRY_PASS: {_O.GOOD, _O.NO_GOOD, _O.RETURNED, _O.COMPLETE, _O.INCOMPLETE, _O.INTERCEPTED},
+}
+
+
+def doubts(rulebook: Rulebook, before: Situation, play: Play, clock: int | None) -> list[str]:
+    """What in *play* cannot be right. ``clock`` is the clock as it was before the play's own was heard."""
+    found: list[str] = []
+    kind, outcome = play.kind, play.outcome
+    if outcome is not None and outcome not in _OUTCOMES.get(kind, (outcome,)):
+        found.append(f"a {kind.value} cannot be {outcome.value}")
+    if outcome is Outcome.INCOMPLETE and play.gain:
+        found.append("an incomplete pass gains nothing")
+    length, deep = rulebook.field_length, rulebook.end_zone_depth
+    for what, spot in (("dead ball", play.spot), ("end of the kick", play.kick_to), ("place of the kick", play.kick_from)):
+        if spot is not None and not -deep <= spot <= length + deep:
+            found.append(f"{what} at {spoken_spot(spot, length)} is off the field")
+    if play.gain is not None and before.ball_on is not None and not -deep <= before.ball_on + play.gain <= length + deep:
+        found.append(f"a gain of {play.gain:g} from {spoken_spot(before.ball_on, length)} ends off the field")
+    if play.clock is not None:
+        if play.clock > rulebook.period_minutes * 60:
+            found.append(f"the clock cannot show more than {rulebook.period_minutes} minutes")
+        elif clock is not None and play.clock > clock:
+            found.append("the clock shows more than at the play before; was the end of a period left out?")
+    if kind is PlayKind.TRY_KICK and rulebook.overtime_two_point_from is not None and before.next is Next.TRY \
+            and before.period - rulebook.periods >= rulebook.overtime_two_point_from:
+        found.append("in this extra period a try must be run or passed")
+    return found
