@@ -53,7 +53,8 @@ def spots(book) -> st.SearchStrategy[float]:
 def fouls(book) -> st.SearchStrategy[Foul]:
     def of(rule):
         return st.builds(
-            Foul, name=st.just(rule.name), by=st.just(rule.by) if rule.by else st.sampled_from(Side),
+            Foul, name=st.sampled_from([rule.name, *rule.also]),
+            by=st.just(rule.by) if rule.kills_the_play and rule.by else st.sampled_from(Side),
             spot=maybe(spots(book)), when=maybe(st.sampled_from(FoulTime)),
             decision=maybe(st.sampled_from(FoulDecision)), yards=maybe(hundredths(0, 15)),
             enforced_from=maybe(spots(book)), at=maybe(st.sampled_from(EnforcedAt)),

@@ -142,6 +142,13 @@ def test_what_a_bad_cell_is_told(cells, told):
     assert told in str(bad(cells))
 
 
+def test_after_a_change_of_possession_the_defense_commits_the_fouls_of_an_offense():
+    fouls = "offensive holding by defense at own 40, after change of possession"
+    entry, = read_rows([row(fouls=fouls)], NFHS)
+    assert entry.play.fouls[0].name == "offensive holding"
+    assert write_rows([entry], NFHS)[0]["fouls"] == fouls
+
+
 def test_rows_are_numbered_as_a_spreadsheet_does():
     assert bad(row(gain="x")).cells[0].row == 2
     assert bad(row(gain="x"), first_row=10).cells[0].row == 10

@@ -332,10 +332,7 @@ def _foul(text: str, rulebook: Rulebook) -> Foul:
         raise ValueError(f"{text!r} is not a foul; say it like 'holding by offense at own 31, declined'")
     by = _word(Side)(match["by"], rulebook)
     name = match["name"].strip().lower()
-    try:
-        rulebook.foul(name, by)
-    except KeyError as error:
-        raise ValueError(error.args[0]) from None
+    _known(name, by, rulebook)
     values: dict[str, Any] = {}
     for detail in details:
         words = " ".join(detail.lower().split())
@@ -359,6 +356,19 @@ def _foul(text: str, rulebook: Rulebook) -> Foul:
                              f"{', '.join(map(repr, _FOUL_BY_HAND))}")
     spot = _spot(match["spot"], rulebook) if match["spot"] else None
     return Foul(name=name, by=by, spot=spot, **values)
+
+
+def _known(name: str, by: Side, rulebook: Rulebook) -> None:
+    """After a change of possession each side can commit the other's fouls, but not those before the snap."""
+    try:
+        rulebook.foul(name, by)
+    except KeyError as error:
+        try:
+            if not rulebook.foul(name).kills_the_play:
+                return
+        except KeyError:
+            pass
+        raise ValueError(error.args[0]) from None
 
 
 _SAID_READERS: dict[str, Callable[[str, Rulebook], Any]] = {
