@@ -358,7 +358,7 @@ class FrameReader:
         index = self._indexes[position]
         key = index.at(int(index.key_pts[index.key_for(int(index.pts[number]))]))
         first = max(number - self._span(position) // 2, key)
-        self._read(_Job(position, first, number), lambda: self._closed)
+        self._read(_Job(position, first, number), number, lambda: self._closed)
         with self._changed:
             picture = self._cache.get(self._given(place))
         if picture is None:
@@ -371,16 +371,16 @@ class FrameReader:
             if job.first is None:
                 self._ready_index(job.position)
                 return
-            self._read(job, lambda: bool(self._closed or self._urgent or self._latest or self._resting))
+            self._read(job, job.first, lambda: bool(self._closed or self._urgent or self._latest or self._resting))
         except (NoPicture, av.FFmpegError, OSError, EOFError):
             self._drop_decoder(job.position)
             with self._changed:
                 self._failed.add(job.position)
 
-    def _read(self, job: _Job, stop: Callable[[], bool]) -> None:
+    def _read(self, job: _Job, needed: int, stop: Callable[[], bool]) -> None:
+        """Decode a job's pictures, from wherever is quickest for the first one ``needed``."""
         decoder = self._decoder(job.position)
-        before = decoder.next
-        decoder.seek(job.last if before is not None and job.first <= before <= job.last else job.first)
+        decoder.seek(needed)
         expected = decoder.next
         while not stop():
             got = decoder.read()
