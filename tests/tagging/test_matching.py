@@ -47,6 +47,13 @@ def test_a_shot_with_two_jobs_films_its_play():
     assert match([RUN], [two_jobs]).shot_of == {0: 7}
 
 
+def test_a_foul_before_the_snap_is_filmed_by_the_play_shot_rather_than_by_the_signal():
+    foul = SheetRow(Play(PlayKind.NO_PLAY))
+    assert match([foul], shots(ShotKind.PLAY, ShotKind.PENALTY_SIGNAL)).pairs == (Pair(0, 10), Pair(None, 11))
+    assert match([foul], shots(ShotKind.PENALTY_SIGNAL)).shot_of == {0: 10}
+    assert match([foul, RUN], shots(ShotKind.PLAY)).shot_of == {0: None, 1: 10}
+
+
 def test_a_gap_is_seen_and_not_pretended_to_be_sure():
     pairing = match([RUN] * 3, shots(None, None))
     assert len(pairing.rows_without_shot) == 1
