@@ -89,7 +89,7 @@ class _Row(QStyledItemDelegate):
         painter.drawPath(glyph(str(finding.severity), size))
         painter.translate(-rect.left() - 12, -rect.top() - (rect.height() - size) / 2)
         area = QRectF(rect.adjusted(12 + size + 10, 6, -10, -6))
-        painter.setFont(theme.font("body", bold=state is State.OPEN))
+        painter.setFont(theme.font("body", bold=state is State.OPEN, condensed=True))
         painter.setPen(theme.colour("on_selected" if chosen else "text"))
         words = painter.fontMetrics().elidedText(finding.title, Qt.TextElideMode.ElideRight, int(area.width()))
         painter.drawText(area, Qt.AlignmentFlag.AlignTop | Qt.AlignmentFlag.AlignLeft, words)

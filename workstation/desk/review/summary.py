@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from html import escape
 from pathlib import Path
 
 from PySide6.QtCore import QSize, Qt, Signal
@@ -9,8 +10,8 @@ from PySide6.QtGui import QImage, QPainter
 from PySide6.QtWidgets import (
     QFileDialog,
     QFrame,
-    QGridLayout,
     QHBoxLayout,
+    QLabel,
     QPushButton,
     QScrollArea,
     QSizePolicy,
@@ -209,21 +210,20 @@ class SummaryPage(QScrollArea):
             return
         layout.addWidget(label("Rule by rule", "title"))
         periods = sorted({period for by_period in summary.by_rule.values() for period in by_period})
-        grid = QGridLayout()
-        grid.setHorizontalSpacing(18)
-        grid.setVerticalSpacing(4)
         heads = ("", "delivered", "missed", "too many", "waived", *(spoken_period(period) for period in periods))
-        for column, words in enumerate(heads):
-            grid.addWidget(label(words, "small", "quiet"), 0, column)
-        for row, (rule, by_period) in enumerate(summary.by_rule.items(), 1):
+        lines = [heads]
+        for rule, by_period in summary.by_rule.items():
             tally = summary.tally(rule)
-            cells = (rule, _delivered(tally), *(str(number or "") for number in
-                                                (tally.missed, tally.overdone, tally.waived)),
-                     *(_delivered(by_period.get(period, Tally())) for period in periods))
-            for column, words in enumerate(cells):
-                grid.addWidget(label(words), row, column)
-        grid.setColumnStretch(len(heads), 1)
-        layout.addLayout(grid)
+            lines.append((rule, _delivered(tally), *(str(number or "") for number in
+                                                     (tally.missed, tally.overdone, tally.waived)),
+                          *(_delivered(by_period.get(period, Tally())) for period in periods)))
+        quiet = self._desk.theme.colours.quiet
+        rows = ["".join(f"<td style='padding: 2px 22px 2px 0; {f'color: {quiet}' if number == 0 else ''}'>"
+                        f"{escape(words)}</td>" for words in line) for number, line in enumerate(lines)]
+        table = QLabel("<table>" + "".join(f"<tr>{row}</tr>" for row in rows) + "</table>")
+        table.setTextFormat(Qt.TextFormat.RichText)
+        table.setAccessibleName("Rule by rule")
+        layout.addWidget(table)
 
     # -- across games --------------------------------------------------------------------------------------
 

@@ -60,7 +60,7 @@ class _EntryPainter(QStyledItemDelegate):
         room = words.width() - painter.fontMetrics().horizontalAdvance(seconds) - 10
         painter.drawText(words, Qt.AlignmentFlag.AlignBottom | Qt.AlignmentFlag.AlignLeft,
                          painter.fontMetrics().elidedText(entry.line, Qt.TextElideMode.ElideRight, int(room)))
-        painter.setFont(theme.font("body", bold=True))
+        painter.setFont(theme.font("body", bold=True, condensed=True))
         painter.setPen(theme.colour("on_selected" if chosen else "text"))
         painter.drawText(words, Qt.AlignmentFlag.AlignTop | Qt.AlignmentFlag.AlignLeft, painter.fontMetrics().elidedText(
             entry.title, Qt.TextElideMode.ElideRight, int(words.width())))

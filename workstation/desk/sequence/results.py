@@ -92,7 +92,7 @@ class _CardPainter(QStyledItemDelegate):
         words = box.adjusted(6, picture.height() + 5, -4, -4)
         for text, size, ink, where in ((card.title, "body", "text", Qt.AlignmentFlag.AlignTop),
                                        (card.line, "small", "quiet", Qt.AlignmentFlag.AlignBottom)):
-            painter.setFont(theme.font(size, bold=size == "body"))
+            painter.setFont(theme.font(size, bold=size == "body", condensed=True))
             painter.setPen(theme.colour("on_selected" if chosen else ink))
             painter.drawText(words, where | Qt.AlignmentFlag.AlignLeft, painter.fontMetrics().elidedText(
                 text, Qt.TextElideMode.ElideRight, int(words.width())))

@@ -434,7 +434,7 @@ class TimelinePainter:
         painter.setPen(Qt.PenStyle.NoPen)
         painter.setBrush(QBrush(self.severities[0], Qt.BrushStyle.BDiagPattern))
         painter.drawPolygon(lost)
-        painter.setPen(QPen(self.text, 1.5))
+        painter.setPen(QPen(self.text, 1.5 if len(points) < 200 else 1))
         painter.drawPolyline(points)
         if scale.width / max(len(xs), 1) > 46:
             painter.setPen(self.text)
