@@ -101,10 +101,13 @@ class Records:
         self.used: dict[Kind, set[Id]] = {
             kind: set((used or {}).get(kind, ())) | set(self.values[kind]) for kind in Kind
         }
+        self._last = {
+            kind: max((id for id in ids if isinstance(id, int)), default=0) for kind, ids in self.used.items()
+        }
 
     def next_id(self, kind: Kind) -> int:
         """The next id of a kind that numbers its records; ids that were ever used never come again."""
-        return max(self.used[kind], default=0) + 1
+        return self._last[kind] + 1
 
     def after(self, edits: Iterable[Edit]) -> Records:
         """These records with *edits* made."""
@@ -117,7 +120,7 @@ class Records:
     def branch(self, kinds: Iterable[Kind]) -> Records:
         """A copy in which *kinds* may be edited; everything else is shared."""
         other = Records.__new__(Records)
-        other.values, other.used = dict(self.values), dict(self.used)
+        other.values, other.used, other._last = dict(self.values), dict(self.used), dict(self._last)
         for kind in kinds:
             other.values[kind] = dict(self.values[kind])
             other.used[kind] = set(self.used[kind])
@@ -130,6 +133,8 @@ class Records:
         else:
             self.values[edit.kind][edit.id] = edit.after
         self.used[edit.kind].add(edit.id)
+        if isinstance(edit.id, int):
+            self._last[edit.kind] = max(self._last[edit.kind], edit.id)
 
     def game(self, previous: Game | None = None, kinds: Iterable[Kind] = tuple(Kind)) -> Game:
         """These records as one snapshot; only *kinds* are taken anew, the rest from *previous*."""

@@ -57,6 +57,8 @@ JOURNAL = "WAL"
 VFS = ""
 """SQLite's own name for the file layer to use; empty for the system's."""
 
+_JSON = json.JSONEncoder(separators=(",", ":"), allow_nan=False)
+
 
 class Damage(Exception):
     """The file is ours but what it holds is not whole."""
@@ -288,7 +290,7 @@ def to_text(kind: Kind, value: Any, folder: Path) -> str | None:
         return None
     if isinstance(value, Source):
         value = replace(value, path=relative_path(value.path, folder))
-    return json.dumps(to_plain(value, TYPE[kind]), separators=(",", ":"), allow_nan=False)
+    return _JSON.encode(to_plain(value, TYPE[kind]))
 
 
 def from_text(kind: Kind, text: str | None, folder: Path) -> Any:
