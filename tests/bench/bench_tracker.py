@@ -59,6 +59,8 @@ def bare(plays: list[Play]) -> tuple[int, float, float]:
 
 
 def processor_time(work, rounds: int = ROUNDS) -> float:
+    for _ in range(5):  # warm up
+        work()
     times = []
     for _ in range(rounds):
         start = time.process_time()

@@ -31,6 +31,7 @@ from .games import Game, Row
 OFFENSE, DEFENSE = Side.OFFENSE, Side.DEFENSE
 
 _KICKS = (PlayKind.PUNT, PlayKind.KICKOFF, PlayKind.SAFETY_FREE_KICK)
+_GAINING = (PlayKind.RUN, PlayKind.PASS, PlayKind.SACK, PlayKind.KNEEL)
 _TEAM = r"[A-Z]{2,3}"
 _SPOT = rf"(?:{_TEAM} -?\d+|50)"
 _PENALTY = re.compile(
@@ -240,12 +241,12 @@ class Converter:
                 fields["kick_to"] = where
             elif what == "move":
                 where = self.spot(token["move_to"], offense)
-                if not events and holder is OFFENSE and "kick_to" not in fields and moves == 0:
+                if not events and holder is OFFENSE and kind in _GAINING and moves == 0:
                     fields["gain"] = 0.0 if token["gain"] == "no" else float(token["gain"])
                 fields["spot"] = where
                 moves += 1
             elif what == "far":
-                if not events and holder is OFFENSE and "kick_to" not in fields and moves == 0:
+                if not events and holder is OFFENSE and kind in _GAINING and moves == 0:
                     fields["gain"] = float(token["far_gain"])
                     where = start + fields["gain"]
                 moves += 1
