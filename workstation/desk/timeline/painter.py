@@ -31,7 +31,8 @@ LANE_NAMES = {Lane.SHOTS: "shots", Lane.PLAYS: "plays", Lane.FINDINGS: "expected
               Lane.SOUND: "sound", Lane.NOTES: "notes"}
 GUTTER = 92          # pixels left of the lanes, for their names
 OVERVIEW = 14        # pixels at the bottom for the whole film
-_WEIGHT = {Lane.SHOTS: 46, Lane.PLAYS: 30, Lane.FINDINGS: 26, Lane.SURE: 34, Lane.SOUND: 26, Lane.NOTES: 20}
+_MOMENTS = 14        # pixels at the foot of the shots for their moments, once they are spelled out
+_WEIGHT = {Lane.SHOTS: 50, Lane.PLAYS: 30, Lane.FINDINGS: 26, Lane.SURE: 34, Lane.SOUND: 26, Lane.NOTES: 20}
 _LEAST = {Lane.SHOTS: 22, Lane.PLAYS: 20, Lane.FINDINGS: 18, Lane.SURE: 18, Lane.SOUND: 16, Lane.NOTES: 16}
 _FIRST_TO_GO = (Lane.SOUND, Lane.NOTES, Lane.SURE)
 
@@ -225,7 +226,7 @@ class TimelinePainter:
             painter.drawRects(rects)
         for i, x0, x1 in detailed:
             self._shot(painter, picture, seen.start + i, QRectF(x0 + 0.5, top, x1 - x0 - 1, tall), unsure[i])
-        if picture.scale.per_pixel < 0.25:
+        if self._spells_moments(scale):
             self._moments(painter, picture, top + tall)
 
     def _shot(self, painter: QPainter, picture: Picture, index: int, box: QRectF, unsure: bool) -> None:
@@ -239,11 +240,12 @@ class TimelinePainter:
         painter.drawRect(box)
         left, right = max(box.left(), 0.0), min(box.right(), scale.width)
         x = left + 4
-        if right - left >= 96 and box.height() >= 24:
+        tall = box.height() - (_MOMENTS if self._spells_moments(scale) else 0)
+        if right - left >= 96 and tall >= 22:
             image = picture.thumbnail((shots.start[index] + shots.end[index]) / 2)
             if image is not None and not image.isNull():
-                wide = (box.height() - 2) * image.width() / image.height()
-                painter.drawImage(QRectF(box.left() + 1, box.top() + 1, wide, box.height() - 2), image)
+                wide = (tall - 2) * image.width() / image.height()
+                painter.drawImage(QRectF(box.left() + 1, box.top() + 1, wide, tall - 2), image)
                 x = max(box.left() + wide + 6, left + 4)
         size = 9
         if right - x >= size + 2:
@@ -257,6 +259,10 @@ class TimelinePainter:
             if words:
                 painter.setPen(self.on_selected if chosen else self.text)
                 painter.drawText(QPointF(x + size + 4, middle + self._ascent - 1), words)
+
+    @staticmethod
+    def _spells_moments(scale: Scale) -> bool:
+        return scale.per_pixel < 0.25
 
     def _moments(self, painter: QPainter, picture: Picture, base: float) -> None:
         scale, moments = picture.scale, picture.lanes.moments
@@ -304,9 +310,12 @@ class TimelinePainter:
                 index = seen.start + i
                 boxes.append(QRectF(x0 + 0.5, top, wide - 1, tall))
                 bars[team].append(QRectF(x0 + 1, y + (half - 3 if team == VISITORS else 0), wide - 2, 3))
-                start = max(x0, 0.0)
-                following = min(left[i + 1] if i + 1 < len(left) else scale.width, scale.width)
-                text = self._fitting((plays.long[index], plays.short[index]), following - start - 10)
+                start, following = max(x0, 0.0), left[i + 1] if i + 1 < len(left) else scale.width
+                said = (plays.long[index], plays.short[index])
+                down = said[1].split(" &")[0] if "&" in said[1] else ""
+                text = self._fitting((*said, down), min(x1, scale.width) - start - 6)
+                if not text:        # beside the play, where the next one leaves room
+                    start, text = max(x1, 0.0), self._fitting(said, min(following, scale.width) - max(x1, 0.0) - 10)
                 if text:
                     words.append((start + 4, text, False))
                 if plays.ids[index] == picture.play:
