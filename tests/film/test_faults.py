@@ -196,3 +196,14 @@ def test_a_file_that_ended_the_program_twice_is_left_alone(own_clip):
     kept.begin_attempt(source.fingerprint)
     kept.begin_attempt(source.fingerprint)
     assert "left alone" in probe(path, "s1").problem
+
+
+def test_an_error_nobody_thought_of_is_an_answer(clips, monkeypatch):
+    from workstation.film import decoder
+
+    film = Film((probe(clips("closed_gop.mp4"), "s1"), probe(clips("open_gop.mp4"), "s2")))
+    with FrameReader(film) as reader:
+        with monkeypatch.context() as patch, pytest.raises(NoPicture, match="division by zero"):
+            patch.setattr(decoder.Decoder, "seek", lambda *_: 1 / 0)
+            reader.frame_at(film.sources[0].first)
+        assert reader.frame_at(film.sources[1].first).instant == film.sources[1].first

@@ -277,6 +277,15 @@ def test_a_dragged_playhead_ends_where_it_is_dropped(stage):
     stage.playback.pause()
 
 
+def test_an_error_nobody_thought_of_stops_playing_only(stage, monkeypatch):
+    with monkeypatch.context() as patch:
+        patch.setattr(stage.playback, "_picture", lambda report: 1 / 0)
+        stage.playback.play()
+        stage.until(lambda: stage.problems and not stage.playback.playing)
+    stage.playback.play(stage.instant(20))
+    stage.until(lambda: stage.shown[-1][1] > 25)
+
+
 @pytest.mark.parametrize("name", ENGINES)
 def test_bad_sources_are_told_and_passed_over(name, numbered, tmp_path, request):
     if name == "qt":

@@ -7,6 +7,7 @@ the size of RGB) and turned into pixels when they are shown.
 
 from __future__ import annotations
 
+import logging
 import threading
 from collections import OrderedDict
 from collections.abc import Callable, Iterable
@@ -28,6 +29,8 @@ CACHE_SHARE = 0.55              # of it for pictures; the rest is for the decode
 MOST_AHEAD = 240                # pictures; small ones would otherwise be decoded ahead for minutes
 INDEXED_AT_ONCE = 48 << 20      # bytes; reading so much takes about as long as finding the way without an index
 OPEN_DECODERS = 2               # the one at work and the neighbour across a file boundary
+
+log = logging.getLogger(__name__)
 
 _Place = tuple[int, int]        # position of the source in the film, number of the picture in the source
 
@@ -314,7 +317,9 @@ class FrameReader:
             return picture or self._decode_one(place)
         except NoPicture as error:
             return error
-        except (av.FFmpegError, OSError, EOFError) as error:
+        except Exception as error:      # whatever it is: somebody waits for the answer
+            if not isinstance(error, av.FFmpegError | OSError):
+                log.exception("reading %s", source.path)
             self._drop_decoder(position)
             with self._changed:
                 self._failed.add(position)
@@ -372,7 +377,8 @@ class FrameReader:
                 self._ready_index(job.position)
                 return
             self._read(job, job.first, lambda: bool(self._closed or self._urgent or self._latest or self._resting))
-        except (NoPicture, av.FFmpegError, OSError, EOFError):
+        except Exception as error:      # said when somebody asks for such a picture
+            log.info("decoding ahead in %s: %s", self.film.sources[job.position].path, error)
             self._drop_decoder(job.position)
             with self._changed:
                 self._failed.add(job.position)

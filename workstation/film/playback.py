@@ -12,6 +12,7 @@ The next source (or the start of a loop) is opened and held at its first picture
 
 from __future__ import annotations
 
+import logging
 import queue
 import threading
 import time
@@ -28,6 +29,8 @@ from .paced_playback import PacedEngine
 from .picture import Picture
 from .players import Deck, Engine, Happened, Place, Reach, Report
 from .time import Instant
+
+log = logging.getLogger(__name__)
 
 SLOWEST, FASTEST = 0.125, 4.0
 AHEAD = 4.0             # seconds of playing before the next source is opened
@@ -241,17 +244,32 @@ class Playback:
                 event = ()
             if event is None:
                 break
-            if isinstance(event, Report):
-                self._attend(event)
-            elif event:
-                function, arguments = event
-                function(*arguments)
-            self._tick(time.monotonic())
+            try:
+                if isinstance(event, Report):
+                    self._attend(event)
+                elif event:
+                    function, arguments = event
+                    function(*arguments)
+                self._tick(time.monotonic())
+            except Exception as error:      # playing stops; the film stays
+                log.exception("playing")
+                self._fail(error)
         for deck in self._decks():
             deck.close()
         self.engine.close()
         if self._own_reader and self._reader is not None:
             self._reader.close()
+
+    def _fail(self, error: Exception) -> None:
+        with self._lock:
+            was_playing, self._playing, self._settled = self._playing, False, False
+            shown = self._shown
+        self._uncue()
+        self._let_go()
+        if was_playing:
+            self._on_playing(False)
+        if shown is not None:
+            self._on_problem(shown.source, f"Playing stopped ({error}). Stepping still works.")
 
     def _decks(self) -> list[Deck]:
         return [deck for deck in (self._deck, self._cued and self._cued[0]) if deck is not None]
