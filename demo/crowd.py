@@ -78,7 +78,8 @@ def excitement(scene: Scene, times: np.ndarray) -> np.ndarray:
     snap, dead = scene.at(MomentKind.SNAP), scene.at(MomentKind.DEAD_BALL)
     if snap is not None:
         rise = np.clip((times - snap) / max(dead - snap, 1), 0, 1) ** 1.6
-        level += at_most(scene) * rise * np.exp(-np.clip(times - dead - 0.6, 0, None) / 1.7)
+        stays = 1.7 if at_most(scene) < 0.7 else 4.0        # seconds; a score is cheered for longer
+        level += at_most(scene) * rise * np.exp(-np.clip(times - dead - 0.6, 0, None) / stays)
     if scene.kind is ShotKind.INJURY:       # applause for somebody who walks
         level += 0.3 * np.clip(times / 2.5, 0, 1)
     start, over = scene.at(MomentKind.CONFRONTATION), scene.at(MomentKind.CONFRONTATION_OVER)

@@ -32,7 +32,7 @@ def _crowd(random: np.random.Generator, samples: int) -> np.ndarray:
     spectrum = np.fft.rfft(random.standard_normal(length, np.float32))
     hertz = np.fft.rfftfreq(length, 1 / RATE) + 1
     shape = (hertz / 500) ** 0.6 / (1 + (hertz / 620) ** 2.1) * (1 + 0.7 * np.exp(-((hertz - 1150) / 420) ** 2))
-    shape[hertz > 5200] *= 0.15
+    shape /= 1 + (hertz / 5000) ** 5
     noise = np.fft.irfft(spectrum * shape, length)[:samples]
     noise /= noise.std() + 1e-9
     knots = max(int(samples / RATE * 3.2), 3)
