@@ -133,7 +133,7 @@ class ReviewRoom(Room):
         moves.addWidget(self._loop)
         moves.addStretch(1)
         upper, lower = QWidget(), QWidget()
-        for part, widgets in ((upper, (top, self._lists, moves)), (lower, (self.explanation,))):
+        for part, widgets in ((upper, (top, self._lists)), (lower, (self.explanation, moves))):
             box = QVBoxLayout(part)
             box.setContentsMargins(0, 0, 4, 0)
             box.setSpacing(6)
@@ -143,7 +143,7 @@ class ReviewRoom(Room):
         split = QSplitter(Qt.Orientation.Vertical)
         split.addWidget(upper)
         split.addWidget(lower)
-        split.setSizes([400, 340])
+        split.setSizes([350, 390])
         split.setChildrenCollapsible(False)
         outer = QVBoxLayout(column)
         outer.setContentsMargins(0, 0, 0, 0)
