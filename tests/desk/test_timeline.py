@@ -10,6 +10,7 @@ from PySide6.QtGui import QImage, QWheelEvent
 from PySide6.QtWidgets import QApplication
 
 from tests.desk.big_game import FRAME, big_game
+from tests.footage import make
 from workstation.desk.jobs import Jobs
 from workstation.desk.keys import KeyMap
 from workstation.desk.room import Desk
@@ -20,6 +21,8 @@ from workstation.desk.timeline.lanes import SEVERITIES, Lanes, Sound
 from workstation.desk.timeline.painter import GUTTER, Lane, arrange
 from workstation.desk.timeline.places import Places, frame_start, snapped
 from workstation.desk.timeline.scale import Scale, spoken_time
+from workstation.film.index import index_of
+from workstation.film.sources import open_film
 from workstation.film.time import Instant
 from workstation.tagging.model import Decision, MomentKind, ShotKind, Verdict
 from workstation.tagging.operations import ChangeShots
@@ -174,6 +177,18 @@ def test_frames_are_snapped_on_the_sources_own_grid():
     assert snapped(film, Instant("a", 5 * FRAME + 700)) == Instant("a", 5 * FRAME)
     assert snapped(film, Instant("a", 5 * FRAME + 700), nearest=True) == Instant("a", 6 * FRAME)
     assert frame_start(film, float(Fraction(7 * FRAME, 30000)) + 1e-4) == Instant("a", 7 * FRAME)
+
+
+def test_frames_of_a_variable_rate_are_snapped_where_they_really_are(tmp_path, monkeypatch):
+    monkeypatch.setenv("FILM_WORKSTATION_CACHE", str(tmp_path / "kept"))
+    film = open_film([make("variable-rate", tmp_path)])
+    pts = index_of(film.sources[0]).pts
+    gaps = np.diff(pts)
+    assert len(set(gaps.tolist())) > 1      # else this would try nothing
+    wide = int(np.argmax(gaps))
+    source = film.sources[0].id
+    assert snapped(film, Instant(source, int(pts[wide + 1]) - 1)) == Instant(source, int(pts[wide]))
+    assert snapped(film, Instant(source, int(pts[wide + 1]) - 1), nearest=True) == Instant(source, int(pts[wide + 1]))
 
 
 def test_lanes_go_in_order_of_need_where_there_is_little_room():

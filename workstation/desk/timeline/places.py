@@ -10,7 +10,10 @@ from bisect import bisect_left
 from dataclasses import dataclass
 from fractions import Fraction
 
-from ...film.film import Film
+import numpy as np
+
+from ...film.film import Film, Source
+from ...film.index import kept_index
 from ...film.time import Instant
 from ...tagging.model import Game, Moment, MomentKind, PlayTag, Shot
 
@@ -87,20 +90,38 @@ def shot_of(game: Game, shot_id: int) -> Shot | None:
 
 
 def frame_start(film: Film, time: float) -> Instant:
-    """The instant of the picture on screen at a film time, on the source's nominal frame grid."""
+    """The instant of the picture on screen at a film time."""
     instant = film.instant_at(Fraction(time).limit_denominator(1_000_000) if time > 0 else Fraction(0))
     return snapped(film, instant)
 
 
 def snapped(film: Film, instant: Instant, nearest: bool = False) -> Instant:
-    """Move an instant to the first tick of its frame (or of the *nearest* frame edge), by nominal frame rate."""
+    """Move an instant to the first tick of its picture, or to the *nearest* edge of a picture.
+
+    The pictures are those of the source's frame index once that is made; until then they are taken
+    to come at the nominal rate.
+    """
     source = film.source(instant.source)
+    edges = _edges(source)
+    if edges is not None:
+        after = int(np.searchsorted(edges, instant.pts, side="right"))
+        before = max(after - 1, 0)
+        if nearest and after < len(edges) and edges[after] - instant.pts <= instant.pts - edges[before]:
+            before = after
+        return Instant(source.id, int(edges[before]))
     ticks = source.frame_ticks
     frames = Fraction(instant.pts - source.start_pts) / ticks
     number = int(frames + Fraction(1, 2)) if nearest else int(frames)
     last = int(Fraction(source.duration_pts) / ticks)
-    return Instant(source.id, source.start_pts + _rounded(min(max(number, 0), last) * ticks))
+    return Instant(source.id, source.start_pts + int(min(max(number, 0), last) * ticks + Fraction(1, 2)))
 
 
-def _rounded(value: Fraction) -> int:
-    return int(value + Fraction(1, 2))
+_kept_edges: dict[str, np.ndarray] = {}
+
+
+def _edges(source: Source) -> np.ndarray | None:
+    """First ticks of a source's pictures and the tick after the last one; None while there is no index."""
+    edges = _kept_edges.get(source.fingerprint)
+    if edges is None and (index := kept_index(source)) is not None:
+        edges = _kept_edges[source.fingerprint] = np.append(index.pts, index.end)
+    return edges
