@@ -174,7 +174,8 @@ def test_the_ball_changes_hands_only_by_what_changes_it(book, data):
     assert step.after.offense is before.offense and not step.possession_changed
     assert step.after.drive == before.drive
     moved = 0 if play.gain is None else play.gain
-    assert step.after.ball_on == pytest.approx(max(min(spot + moved, book.field_length - 1 / 36), 1 / 36))
+    least = book.snap_least_from_goal or 1 / 36
+    assert step.after.ball_on == pytest.approx(max(min(spot + moved, book.field_length - least), least))
     if step.after.down == 1:
         assert step.first_down and moved >= before.yards_to_gain - 1e-6
     else:
@@ -187,7 +188,8 @@ def test_a_penalty_moves_the_ball_against_the_offender_by_no_more_than_half_the_
     """A foul on an incomplete pass, accepted, its spot not said: from the previous spot or the next one."""
     side = data.draw(st.sampled_from(Side))
     rule = data.draw(st.sampled_from([rule for rule in book.fouls.values() if rule.by in (None, side)]))
-    spot = data.draw(hundredths(0.1, book.field_length - 0.1))
+    least = book.snap_least_from_goal or 1 / 36
+    spot = data.draw(hundredths(least + 0.1, book.field_length - least - 0.1))
     to_goal = book.field_length - spot
     before = Situation(next=Next.SCRIMMAGE, offense=Team.HOME, down=data.draw(st.integers(1, book.downs - 1)),
                        ball_on=spot, yards_to_gain=min(book.yards_to_gain, to_goal),
@@ -198,8 +200,8 @@ def test_a_penalty_moves_the_ball_against_the_offender_by_no_more_than_half_the_
     moved = step.after.ball_on - spot if side is Side.DEFENSE else spot - step.after.ball_on
     ends = to_goal if side is Side.DEFENSE else spot
     assert -1e-6 <= moved <= max(min(rule.yards, ends / 2), 0) + 1e-6, step.explanation
-    if moved < rule.yards - 1e-6:  # a ball is never put nearer than an inch to a goal line
-        assert moved == pytest.approx(min(ends / 2, ends - 1 / 36)), step.explanation
+    if moved < rule.yards - 1e-6:
+        assert moved == pytest.approx(min(ends / 2, ends - least)), step.explanation
     if rule.automatic_first_down and side is Side.DEFENSE:
         assert step.after.down == 1, step.explanation
 

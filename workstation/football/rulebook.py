@@ -94,6 +94,7 @@ class Rulebook:
     yards_to_gain: float
     field_length: float                      # goal line to goal line
     end_zone_depth: float
+    snap_least_from_goal: float              # a ball dead nearer to either goal line is brought out so far
     timeouts: int                            # each team, each half
     toss_may_defer: bool
 

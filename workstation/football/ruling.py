@@ -272,7 +272,8 @@ def situation_after(rulebook: Rulebook, before: Situation, ruling: Ruling) -> Si
     down = to_gain = None
     goal, moved = False, 0.0
     if next_ is Next.SCRIMMAGE:
-        spot = min(max(spot, SHORTEST), length - SHORTEST)
+        least = rulebook.snap_least_from_goal or SHORTEST
+        spot = min(max(spot, least), length - least)
         down = ruling.next_down
         to_goal = length - spot
         if ruling.fresh:
