@@ -7,8 +7,8 @@ from fractions import Fraction
 from functools import lru_cache
 from math import atan2, cos, hypot, pi, sin
 
+import av
 import numpy as np
-from av.video.frame import VideoFrame
 from PIL import Image, ImageDraw, ImageFont
 
 from ..film.film import Film
@@ -99,7 +99,7 @@ def _stroke(pen: ImageDraw.ImageDraw, drawing: Drawing, points: list[tuple[float
                      fill=colour, width=thick)
 
 
-def paint_over(frame: VideoFrame, over: np.ndarray | None, strip: np.ndarray | None) -> VideoFrame:
+def paint_over(frame: av.VideoFrame, over: np.ndarray | None, strip: np.ndarray | None) -> av.VideoFrame:
     """Return a copy of the picture with ``over`` blended in at the top left and ``strip`` along the bottom."""
     rgb = frame.to_ndarray(format="rgb24")
     if over is not None:
@@ -109,6 +109,6 @@ def paint_over(frame: VideoFrame, over: np.ndarray | None, strip: np.ndarray | N
         rgb[:height, :width] = (under * (255 - alpha) + over[:, :, :3].astype(np.uint16) * alpha) // 255
     if strip is not None:
         rgb[-strip.shape[0]:] = strip
-    painted = VideoFrame.from_ndarray(rgb, format="rgb24").reformat(format="yuv420p")
+    painted = av.VideoFrame.from_ndarray(rgb, format="rgb24").reformat(format="yuv420p")
     painted.pts, painted.time_base = frame.pts, frame.time_base
     return painted
