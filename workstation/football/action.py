@@ -310,10 +310,7 @@ def _field_goal(action: Action, rulebook: Rulebook, play: Play) -> None:
 
 
 def _try(action: Action, rulebook: Rulebook, before: Situation, play: Play) -> None:
-    kick_spot = action.length - rulebook.try_spot_kick
-    run_spot = action.length - rulebook.try_spot_run
-    if play.kind is not PlayKind.TRY_KICK and before.next is Next.TRY and before.ball_on == kick_spot:
-        action.start = action.dead = run_spot
+    action.start = action.dead = try_spot(rulebook, before, play.kind)
     outcome = play.outcome
     action.kick = play.kind is PlayKind.TRY_KICK
     if outcome is Outcome.GOOD:
@@ -332,6 +329,19 @@ def _try(action: Action, rulebook: Rulebook, before: Situation, play: Play) -> N
             action.assumed.append("whether the try was good was not said; no good taken")
         action.score = Score.NONE
         action.loose = True
+
+
+def try_spot(rulebook: Rulebook, before: Situation, kind: PlayKind) -> float:
+    """Where a try is snapped: the situation names the usual spot, for a kick; a run or pass may have its own,
+    moved by the same penalties."""
+    length = rulebook.field_length
+    if kind is PlayKind.TRY_KICK or rulebook.try_spot_kick == rulebook.try_spot_run or before.next is not Next.TRY:
+        return before.ball_on
+    spot = length - rulebook.try_spot_run
+    if before.ball_on >= spot:
+        return before.ball_on  # it was set by hand
+    moved = before.ball_on - (length - rulebook.try_spot_kick)
+    return spot + min(moved, rulebook.try_spot_run / 2)
 
 
 def _score(action: Action, play: Play, kicked: bool) -> None:

@@ -8,6 +8,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
 
+from workstation.football.action import try_spot
 from workstation.football.periods import opening
 from workstation.football.plays import Play, PlayKind, Said
 from workstation.football.rulebook import Rulebook, load_rulebook
@@ -163,12 +164,17 @@ def _compare(converter: Converter, now: Situation, row: Row, play: Play) -> tupl
         due = Next.TRY if ball_on is not None and ball_on >= 85 else Next.KICKOFF
         if now.next is Next.SAFETY_FREE_KICK:
             due = now.next
+    expected = now.ball_on
+    if due is Next.TRY and now.next is Next.TRY:
+        rulebook = rulebook_of(converter.game.season)  # a run or pass may start elsewhere than the usual kick
+        kind = PlayKind.TRY_RUN if play.kind is PlayKind.NO_PLAY and ball_on and ball_on >= 90 else play.kind
+        expected = try_spot(rulebook, now, PlayKind.TRY_KICK if kind is PlayKind.NO_PLAY else kind)
     wrong = []
     if now.next is not due:
         wrong.append("next")
     if now.offense is not offense:
         wrong.append("offense")
-    if ball_on is not None and (now.ball_on is None or abs(now.ball_on - ball_on) >= 1):
+    if ball_on is not None and (expected is None or abs(expected - ball_on) >= 1):
         wrong.append("ball on")
     if due is Next.SCRIMMAGE:
         if now.down != row.down:

@@ -173,10 +173,10 @@ class Converter:
         return self.spot(printed[-1], row.team) if printed else None
 
     def _kind(self, body: str, text: str) -> PlayKind | None:
-        if "TWO-POINT" in text:
-            return PlayKind.TRY_PASS if re.search(r"\bpass\b|sacked", body) else PlayKind.TRY_RUN
         if "extra point is" in body:
             return PlayKind.TRY_KICK
+        if "TWO-POINT" in text:
+            return PlayKind.TRY_PASS if re.search(r"\bpass\b|sacked", body) else PlayKind.TRY_RUN
         if re.search(r"\bkicks (?:onside )?-?\d+ yards?", body):
             return PlayKind.SAFETY_FREE_KICK if self.free_kick_follows_safety else PlayKind.KICKOFF
         if re.search(r"\bpunts\b|punt is", body):
@@ -217,7 +217,7 @@ class Converter:
             fields["outcome"] = Outcome.BLOCKED
         elif kind is PlayKind.PASS and "incomplete" in body:
             fields["outcome"] = Outcome.INCOMPLETE
-            if "INTERCEPTED" not in body and "FUMBLES" not in body:
+            if "INTERCEPTED" not in body and "FUMBLES" not in body[body.index("incomplete"):]:
                 return fields
         elif kind is PlayKind.PASS:
             fields["outcome"] = Outcome.COMPLETE
@@ -319,6 +319,9 @@ class Converter:
 
     @staticmethod
     def _tried(body: str, good: str) -> Outcome:
+        body, _, returned = body.partition("DEFENSIVE TWO-POINT ATTEMPT")
+        if "ATTEMPT SUCCEEDS" in returned:
+            return Outcome.RETURNED
         return Outcome.GOOD if good in body else Outcome.NO_GOOD
 
     def _foul(self, match: re.Match, row: Row, kind: PlayKind, fields: dict,
@@ -376,7 +379,8 @@ class Converter:
                 choice = EnforcedAt.KICKOFF
         elif not match["no"] and spot == dead and (
                 "delay of game" in name
-                or (not changed and (name in _PERSONAL if by is OFFENSE else dead < start))):
+                or (not changed and (name in _PERSONAL if by is OFFENSE else
+                                     dead < start or (kind is PlayKind.PASS and name in _WHILE_LOOSE)))):
             when, spot = FoulTime.AFTER_DOWN, None  # the play stands, and it is added where the ball died
         elif spot == start and (match["no"] or spot != dead):
             spot = None
@@ -395,5 +399,6 @@ class Converter:
 _NAMES = ("kick", "move", "far", "taken", "fumble", "recovered", "own", "loose_out", "muff", "lateral", "touchdown",
           "touchback", "safety", "downed", "fair", "out", "nullified")
 
+_WHILE_LOOSE = ("defensive holding", "illegal contact", "illegal use of hands")
 _PERSONAL = ("unnecessary roughness", "personal foul", "unsportsmanlike conduct", "taunting", "disqualification",
              "delay of game")

@@ -115,7 +115,8 @@ _POINTS = {"TD": 6, "FG": 3, "SAF": 2}
 def _scores(game: Game, summary: dict) -> None:
     """Give every row the score before it, from the official scoring summary; put in the tries that
     the rows leave out. A summary that does not add up to the final score is not used."""
-    entries = {int(play_id): entry for play_id, entry in summary.items() if entry["type"] in _POINTS}
+    entries = {int(play_id): entry for play_id, entry in summary.items()
+               if entry["type"] in _POINTS or "defensive two point" in entry["desc"]}
     rows, game.rows = game.rows, []
     home = visitors = 0
     owed: tuple[str, int] | None = None  # whose try it is, and its points
@@ -133,7 +134,7 @@ def _scores(game: Game, summary: dict) -> None:
         game.rows.append(row)
         entry = entries.pop(row.id, None)
         if entry is not None:
-            points = _POINTS[entry["type"]]
+            points = _POINTS.get(entry["type"], 2)  # else the defense ran a try back
             home, visitors = (
                 (home + points, visitors) if entry["team"] == game.home else (home, visitors + points))
             if entry["type"] == "TD":
@@ -171,7 +172,7 @@ def _try_points(text: str) -> int:
         return 0
     if "kick is good" in told[1]:
         return 1
-    return 0 if re.fullmatch(r"\d+-\d+, \d+:\d+", told[1].strip()) else 2
+    return 0 if re.fullmatch(r"\d+-\d+, ?\d+:\d+", told[1].strip()) else 2
 
 
 def every_game(first: int, last: int) -> Iterator[Game]:
