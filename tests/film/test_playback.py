@@ -25,6 +25,7 @@ from workstation.film.paced_playback import PacedEngine
 from workstation.film.picture import Picture
 from workstation.film.playback import Playback, best_engine
 from workstation.film.probe import probe
+from workstation.film.stretched import StretchedSound
 from workstation.film.time import Instant
 
 ENGINES = ["vlc", "qt", "none"]
@@ -345,7 +346,7 @@ def test_a_machine_without_sound_does_not_hang(numbered, monkeypatch):
         stage.close()
 
 
-@pytest.mark.parametrize("speed", [1.0, 2.0])
+@pytest.mark.parametrize("speed", [0.5, 1.0, 2.0])
 def test_sound_keeps_its_pitch(speed, numbered, monkeypatch, tmp_path):
     heard = tmp_path / "heard.wav"
     monkeypatch.setenv("FILM_WORKSTATION_VLC", f"--aout=afile --audiofile-file={heard} --audiofile-format=s16")
@@ -353,7 +354,7 @@ def test_sound_keeps_its_pitch(speed, numbered, monkeypatch, tmp_path):
     try:
         stage.playback.speed = speed
         stage.playback.play()
-        stage.until(lambda: stage.shown and stage.shown[-1][1] >= 100)
+        stage.until(lambda: stage.shown and stage.shown[-1][1] >= (100 if speed >= 1 else 45))
     finally:
         stage.close()
     data = heard.read_bytes()
@@ -364,6 +365,68 @@ def test_sound_keeps_its_pitch(speed, numbered, monkeypatch, tmp_path):
     mono = samples[:len(samples) // channels * channels].reshape(-1, channels)[:, 0].astype(float)
     spectrum = np.abs(np.fft.rfft(mono * np.hanning(len(mono))))
     assert np.argmax(spectrum) * rate / len(mono) == pytest.approx(440, rel=0.02)
+
+
+@pytest.mark.parametrize("kind", ["closed_gop.mp4", "00001.MTS", "late_start.ts"])
+@pytest.mark.parametrize("speed", [0.125, 0.5, 1.0, 3.0])
+def test_stretched_sound_has_its_length_and_pitch(kind, speed, clips):
+    source = probe(clips(kind), "s1")
+    sound = StretchedSound(source, 0.5, speed)
+    data = b"".join(iter(lambda: sound.read(50000), b""))
+    sound.close()
+    mono = np.frombuffer(data[44:], np.int16)[::2].astype(float)
+    assert len(mono) / 48000 == pytest.approx((2.5 - 0.5) / speed, abs=0.15 / speed)
+    spectrum = np.abs(np.fft.rfft(mono * np.hanning(len(mono))))
+    assert np.argmax(spectrum) * 48000 / len(mono) == pytest.approx(440, rel=0.02)
+
+
+def test_stretched_sound_begins_at_its_sample(tmp_path):
+    """A click in the sound comes out where it belongs."""
+    path = tmp_path / "click.mov"
+    subprocess.run(["ffmpeg", "-v", "error", "-f", "lavfi", "-i", "color=size=64x64:rate=25:duration=3", "-f", "lavfi", "-i",
+                    "aevalsrc='if(eq(n,96000),0.9,0)':sample_rate=48000:duration=3", "-c:v", "libx264", "-c:a", "pcm_s16le",
+                    path], check=True)
+    sound = StretchedSound(probe(path, "s1"), 1.25, 1.0)
+    data = b"".join(iter(lambda: sound.read(50000), b""))
+    sound.close()
+    mono = np.frombuffer(data[44:], np.int16)[::2]
+    assert abs(int(np.argmax(np.abs(mono))) - 36000) <= 48          # 1 ms
+
+
+def test_a_silent_source_has_no_sound(clips):
+    with pytest.raises(ValueError, match="no sound"):
+        StretchedSound(probe(clips("open_gop.mp4"), "s1"), 0, 0.5)
+
+
+def test_pictures_wait_for_late_sound(numbered):
+    """The sound says that it runs behind; the pictures let it catch up."""
+    class Late:
+        def __init__(self):
+            self.on_time = None
+
+        def play(self):
+            pass
+
+        def set_volume(self, volume):
+            self.volume = volume
+
+        def close(self):
+            pass
+
+    late, paced = Late(), PacedEngine()
+    paced.sound = lambda source, seconds, speed: late
+    stage = Stage(paced, numbered[:1])
+    try:
+        stage.playback.play()
+        stage.until(lambda: len(stage.played()) > 5)
+        deck = stage.playback._deck
+        began, before = deck._began, deck._lag
+        late.on_time(began + 0.7, 0.3)
+        stage.until(lambda: deck._lag > before)
+        assert deck._lag == pytest.approx(before + 0.5 * (0.4 - before), abs=0.02)
+        assert late.volume == 1.0
+    finally:
+        stage.close()
 
 
 def test_the_vlc_engine_needs_no_qt():

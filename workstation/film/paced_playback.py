@@ -1,7 +1,8 @@
-"""Playing by decoding: exact pictures at the right pace, without sound.
+"""Playing by decoding: exact pictures at the right pace, with a player's sound if there is one.
 
 Serves slow motion, where every picture counts and a player takes its time to find its
-rhythm, and machines without any player.
+rhythm, and machines without any player. The pictures begin at once; the sound, which begins a
+moment later, is followed as soon as it says where it is.
 """
 
 from __future__ import annotations
@@ -13,18 +14,21 @@ from collections.abc import Callable
 from .faults import NoPicture
 from .film import Source
 from .frames import FrameReader
-from .players import Happened, Place, Reach, Report
+from .players import Happened, Place, Reach, Report, Sound
 from .time import Instant
+
+FOLLOWED = 1.0          # seconds up to which pictures wait for their sound
 
 
 class PacedEngine:
-    """Needs no player; ``reader`` is set by the playback."""
+    """Needs no player. ``reader`` is set by the playback; ``sound`` is how a player makes sound alone."""
 
     name = "pictures without sound"
 
     def __init__(self) -> None:
         self.report: Callable[[Report], None] = lambda report: None
         self.reader: FrameReader | None = None
+        self.sound: Callable[[Source, float, float], Sound | None] = lambda source, seconds, speed: None
 
     def reach(self, source: Source) -> Reach:
         return Reach.ANYWHERE
@@ -45,6 +49,10 @@ class PacedDeck:
         self.source = source
         self._engine, self._reader, self._speed = engine, reader, speed
         self._at = Instant(source.id, source.start_pts + round(place.at / float(source.time_base)))
+        self._sound: Sound | None = None
+        self._volume = 0.0
+        self._late = 0.0            # seconds by which the sound runs behind the pictures
+        self._began, self._lag = 0.0, 0.0
         self._closed = threading.Event()
         self._thread = threading.Thread(target=self._run, name="pacing", daemon=True)
 
@@ -55,33 +63,56 @@ class PacedDeck:
         self.close()
 
     def set_volume(self, volume: float) -> None:
-        pass
+        self._volume = volume
+        if self._sound is not None:
+            self._sound.set_volume(volume)
 
     def attend(self, report: Report) -> None:
         pass
 
     def close(self) -> None:
         self._closed.set()
+        if self._sound is not None:
+            self._sound.close()
+
+    def _start_sound(self, seconds: float) -> None:
+        self._sound = self._engine.sound(self.source, seconds, self._speed)
+        if self._sound is not None:
+            self._sound.on_time = self._on_sound
+            self._sound.set_volume(self._volume)
+            self._sound.play()
+            if self._closed.is_set():
+                self._sound.close()
+
+    def _on_sound(self, when: float, heard: float) -> None:
+        self._late = when - (self._began + self._lag + heard)
 
     def _run(self) -> None:
-        seconds = float(self.source.time_base) / self._speed
-        due, at = time.monotonic(), self._at
+        first, at = self._at, self._at
+        tick = float(self.source.time_base) / self._speed
         try:
             while not self._closed.is_set():
                 picture = self._reader.frame_at(at)
+                if not self._began:
+                    first = picture.instant
+                    self._began = time.monotonic()
+                    self._start_sound(float((first.pts - self.source.start_pts) * self.source.time_base))
+                if abs(self._late) < FOLLOWED:
+                    self._lag += 0.5 * self._late
+                self._late = 0.0
+                due = self._began + self._lag + (picture.instant.pts - first.pts) * tick
                 now = time.monotonic()
                 if now < due:
                     if self._closed.wait(due - now):
                         return
                 elif now - due > 0.25:      # the machine does not keep up: do not rush afterwards
-                    due = now
+                    self._lag += now - due
                 self._tell(Happened.SHOWN, frame=picture.frame, instant=picture.instant)
                 following = self._reader.step(picture.instant, 1)
                 if following.source != self.source.id or following == picture.instant:
-                    self._closed.wait(max(due - time.monotonic(), 0) + float(self.source.frame_ticks) * seconds)
+                    self._closed.wait(max(due - time.monotonic(), 0) + float(self.source.frame_ticks) * tick)
                     self._tell(Happened.ENDED)
                     return
-                due += (following.pts - picture.instant.pts) * seconds
                 at = following
         except NoPicture as error:
             self._tell(Happened.BROKEN, reason=error.reason)

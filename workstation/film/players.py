@@ -91,3 +91,17 @@ class Engine(Protocol):
     def open(self, source: Source, place: Place, speed: float) -> Deck: ...
 
     def close(self) -> None: ...
+
+
+class Sound(Protocol):
+    """A source's sound alone. ``on_time(when, seconds)`` is told now and then how many seconds of it have been
+    heard at ``when`` (time.monotonic()), from any thread."""
+
+    on_time: Callable[[float, float], None]
+
+    def play(self) -> None: ...
+
+    def set_volume(self, volume: float) -> None:
+        """0 to 1; silent at first."""
+
+    def close(self) -> None: ...

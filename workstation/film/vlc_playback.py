@@ -13,19 +13,23 @@ import shlex
 import threading
 import time
 from collections.abc import Callable
-from ctypes import CFUNCTYPE, POINTER, c_uint, c_void_p
+from ctypes import CFUNCTYPE, POINTER, c_int, c_size_t, c_ssize_t, c_uint, c_uint64, c_void_p
 
 import av
 import vlc
 
 from .film import Source
 from .players import STREAMS, Happened, Place, Reach, Report
+from .stretched import StretchedSound
 
 _Format = CFUNCTYPE(c_uint, POINTER(c_void_p), c_void_p, *[POINTER(c_uint)] * 4)
 _Cleanup = CFUNCTYPE(None, c_void_p)
 _Lock = CFUNCTYPE(c_void_p, c_void_p, POINTER(c_void_p))
 _Unlock = CFUNCTYPE(None, c_void_p, c_void_p, c_void_p)
 _Display = CFUNCTYPE(None, c_void_p, c_void_p)
+_Open = CFUNCTYPE(c_int, c_void_p, POINTER(c_void_p), POINTER(c_uint64))
+_Read = CFUNCTYPE(c_ssize_t, c_void_p, c_void_p, c_size_t)
+_Close = CFUNCTYPE(None, c_void_p)
 
 OPTIONS = ("--quiet", "--no-video-title-show", "--no-sub-autodetect-file", "--no-osd", "--no-spu", "--no-stats",
            "--no-lua", "--no-snapshot-preview", "--avcodec-hw=none", "--audio-time-stretch", "--play-and-pause")
@@ -51,6 +55,15 @@ class VlcEngine:
 
     def open(self, source: Source, place: Place, speed: float) -> VlcDeck:
         return VlcDeck(self, source, place, speed)
+
+    def sound(self, source: Source, seconds: float, speed: float) -> VlcSound | None:
+        """The sound alone, for pictures that somebody else shows; None if there is none."""
+        if source.audio_codec is None:
+            return None
+        try:
+            return VlcSound(self, StretchedSound(source, seconds, speed))
+        except (ValueError, OSError):
+            return None
 
     def close(self) -> None:
         for thread in self._closing:
@@ -171,6 +184,62 @@ class VlcDeck:
             self._frames.pop(older, None)
         if frame is not None and not self._closed:
             self._engine.report(Report(self, Happened.SHOWN, when, frame))
+
+
+class VlcSound:
+    """Plays a stretched sound. ``on_time(when, seconds)`` is told now and then how many seconds of it have been
+    heard, from any thread."""
+
+    def __init__(self, engine: VlcEngine, sound: StretchedSound) -> None:
+        self._engine, self._sound = engine, sound
+        self.on_time: Callable[[float, float], None] = lambda when, seconds: None
+        self._closed = False
+        self._player = engine._instance.media_player_new()
+        self._callbacks = (_Open(self._on_open), _Read(self._on_read), _Close(lambda _: None))
+        make = vlc.dll["libvlc_media_new_callbacks"]
+        make.argtypes, make.restype = [c_void_p] * 6, c_void_p
+        begin, read, end = (ctypes.cast(callback, c_void_p) for callback in self._callbacks)
+        media = vlc.Media(make(engine._instance._as_parameter_, begin, read, None, end, None))
+        for option in (":no-video", ":network-caching=100", ":file-caching=100", ":live-caching=100"):
+            media.add_option(option)
+        self._player.set_media(media)
+        media.release()
+        self._player.event_manager().event_attach(vlc.EventType.MediaPlayerTimeChanged, self._on_time)
+        self._player.audio_set_mute(True)
+
+    def play(self) -> None:
+        self._player.play()
+
+    def set_volume(self, volume: float) -> None:
+        self._player.audio_set_mute(volume == 0)
+        if volume:
+            self._player.audio_set_volume(round(volume * 100))
+
+    def close(self) -> None:
+        if self._closed:
+            return
+        self._closed = True
+        self._player.audio_set_mute(True)
+
+        def stop() -> None:
+            self._player.stop()
+            self._player.release()
+            self._sound.close()
+
+        self._engine.later(stop)
+
+    def _on_time(self, event: vlc.Event) -> None:
+        if not self._closed:
+            self.on_time(time.monotonic(), event.u.new_time / 1000)
+
+    def _on_open(self, _opaque, _data, size) -> int:
+        size[0] = 2**64 - 1     # not known
+        return 0
+
+    def _on_read(self, _opaque, buffer, size) -> int:
+        data = b"" if self._closed else self._sound.read(size)
+        ctypes.memmove(buffer, data, len(data))
+        return len(data)
 
 
 def _function(name: str, arguments: int) -> Callable:
