@@ -7,7 +7,6 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from ..film.film import Film
-from ..film.sources import open_film
 from ..tagging.gamefile import SUFFIX, GameFile
 from ..tagging.model import Game, Heading
 from .jobs import Cancelled
@@ -16,6 +15,9 @@ from .jobs import Cancelled
 def read_footage(paths: Sequence[Path], taken: Sequence[str] = ()) -> Callable[..., Film]:
     """Work for :class:`~.jobs.Job` that looks at every camera file under *paths* and gives the film."""
     def work(progress: Callable[[float, float], None]) -> Film:
+        from .session import load_film_parts
+        load_film_parts()
+        from ..film.sources import open_film
         stopped = False
 
         def cancelled() -> bool:

@@ -186,6 +186,7 @@ class KeyMap(QObject):
                                          QMarginsF(10, 10, 10, 10), QPageLayout.Unit.Millimeter))
         writer.setResolution(300)
         document = QTextDocument()
+        document.setDefaultStyleSheet("p, td, h2, code, b { color: #111111; }")     # on paper, whatever the screen
         document.documentLayout().setPaintDevice(writer)
         area = QRectF(0, 0, writer.width(), writer.height())
         for points in range(10, 3, -1):

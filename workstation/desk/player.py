@@ -24,6 +24,7 @@ if TYPE_CHECKING:
     from ..film.playback import Playback
 
 log = logging.getLogger(__name__)
+_NEAR = Fraction(1, 2)      # seconds between what was asked for and the picture that shows it
 RATES = (0.125, 0.25, 0.5, 0.75, 1.0, 1.5, 2.0, 4.0)
 
 
@@ -61,6 +62,7 @@ class Player(QObject):
         self.volume = 1.0
         self.engine_name = ""
         self._playback: Playback | None = None
+        self._asked: Instant | None = None      # a seek whose picture has not come yet
         self._making = False
         self._closed = False
         self._play_when_made: tuple[Instant, Instant, bool] | bool = False
@@ -73,8 +75,10 @@ class Player(QObject):
 
     # -- the player under it ------------------------------------------------------------------
     def _make(self) -> None:
-        from ..film.playback import Playback, best_engine
+        from .session import load_film_parts
         try:
+            load_film_parts()
+            from ..film.playback import Playback, best_engine
             engine = best_engine()
             playback = Playback(engine, on_picture=self._on_picture, on_playing=lambda playing: self._switched.emit(),
                                 on_problem=self._hindered.emit)
@@ -119,7 +123,17 @@ class Player(QObject):
             return
         self.frame = image
         self.frame_changed.emit(image)
-        self._set_position(self._playback.position or instant)
+        if self._answers(instant):
+            self._asked = None
+            self._set_position(self._playback.position or instant)
+
+    def _answers(self, instant: Instant) -> bool:
+        """Pictures from before the last seek may still come in; they don't take the position back."""
+        asked = self._asked
+        if asked is None:
+            return True
+        away = self.film.time_of(instant) - self.film.time_of(asked)
+        return -_NEAR < away < (4 if self.playing else _NEAR)
 
     def _take_state(self) -> None:
         playing = self._playback is not None and self._playback.playing
@@ -129,6 +143,7 @@ class Player(QObject):
 
     def _report(self, source_id: str, reason: str) -> None:
         try:
+            self._asked = None
             name = self.film.source(source_id).path.name
         except KeyError:
             return
@@ -169,12 +184,14 @@ class Player(QObject):
         if not self.film.sources:
             return
         if self._playback is not None:
+            self._asked = instant
             self._playback.seek(instant)
         self._set_position(instant)
 
     def step(self, frames: int) -> None:
         """Move by whole pictures, backwards if negative; playing stops."""
         if self._playback is not None and self.film.sources:
+            self._asked = None
             self._playback.step(frames)
 
     def play(self) -> None:
@@ -221,6 +238,7 @@ class Player(QObject):
         if self._playback is None:
             self._play_when_made = (start, end, loop)
         else:
+            self._asked = start
             self._playback.play_span(start, end, loop)
             self._take_state()
         self._set_position(start)

@@ -5,7 +5,9 @@ Every room looks at the same session. Rooms never work out rules of football; th
 
 from __future__ import annotations
 
+import importlib
 import logging
+import threading
 from bisect import bisect_right
 from fractions import Fraction
 from pathlib import Path
@@ -22,6 +24,17 @@ from ..tagging.model import Game, PlayTag, Shot
 from .player import Player
 
 log = logging.getLogger(__name__)
+
+
+_loading = threading.Lock()
+
+
+def load_film_parts() -> None:
+    """Import what decodes film, once. Its modules need each other in a circle, and two threads that
+    begin with different ones would each see a half-made module."""
+    with _loading:
+        for module in ("av", "workstation.film.frames", "workstation.film.playback", "workstation.film.sources"):
+            importlib.import_module(module)
 
 
 class _Check(QRunnable):
@@ -86,6 +99,7 @@ class Session(QObject):
     def load(path: Path) -> GameFile:
         """Open a game file and do what is slow about it; may be called in any thread. Give it to a Session.
         Raises what the game file and the rulebook raise, with their words."""
+        load_film_parts()
         file = GameFile.open(path)
         try:
             load_rulebook(file.game.heading.rulebook, file.game.heading.season)

@@ -132,11 +132,12 @@ class MainWindow(QMainWindow):
     def _warm(self) -> None:
         """Read in the background what the rooms will need, so that the first game opens at once."""
         def read() -> None:
-            for module in ("session", "tag.room", "footage"):
-                importlib.import_module(f"workstation.desk.{module}")
+            from .session import load_film_parts
+            load_film_parts()
+            importlib.import_module("workstation.desk.tag.room")
             self._warmed.emit()
-            for module in ("workstation.coverage.checker", "workstation.film.playback",
-                           "workstation.desk.review.room", "workstation.desk.sequence.room"):
+            for module in ("workstation.coverage.checker", "workstation.desk.review.room",
+                           "workstation.desk.sequence.room"):
                 importlib.import_module(module)
         threading.Thread(target=read, name="warming up", daemon=True).start()
 

@@ -56,9 +56,9 @@ class Word:
 class Vocabulary:
     """The words that can come next, most usual first, and what a beginning means among them."""
 
-    def __init__(self, words: Sequence[Word], shown: int, begins: bool = False):
+    def __init__(self, words: Sequence[Word], shown: int, fouls: bool = False, begins: bool = False):
         self.words = tuple(words)
-        self._shown = shown
+        self._shown, self._fouls_shown = shown, _FOULS_SHOWN if fouls else 0
         self._begins = begins       # these words begin a line: a foul needs as many letters as if run together
         self._meanings: dict[str, Word | None] = {}
         self.of_several_parts = tuple(word for word in self.words if len(word.parts) > 1)
@@ -103,7 +103,7 @@ class Vocabulary:
         first: dict[str, Word] = {}
         for word in self.words:
             first.setdefault(word.text, word)
-        shown = list(first.values())[:self._shown] + [word for word in first.values() if word.foul][:_FOULS_SHOWN]
+        shown = list(first.values())[:self._shown] + [word for word in first.values() if word.foul][:self._fouls_shown]
         return tuple((word.text, self.shortest(word), word.group) for word in dict.fromkeys(shown))
 
 
@@ -362,7 +362,8 @@ def first_words(following: Next, rulebook: Rulebook) -> Vocabulary:
     known = KNOWN_KIND.get(following)
     details = DETAILS[known] if known in (PlayKind.KICKOFF, PlayKind.SAFETY_FREE_KICK, PlayKind.COIN_TOSS) else ()
     shown = {Next.SCRIMMAGE: 13, Next.TRY: 9, Next.COIN_TOSS: 6, Next.OVER: 5}.get(following, 9)
-    return Vocabulary((*details, *FIRST[following], *_foul_words(rulebook), *SET), shown, begins=True)
+    return Vocabulary((*details, *FIRST[following], *_foul_words(rulebook), *SET), shown,
+                      fouls=following not in (Next.COIN_TOSS, Next.OVER), begins=True)
 
 
 # How many of a kind's words are shown; all are understood.
@@ -370,6 +371,10 @@ _SHOWN = {PlayKind.PUNT: 8, PlayKind.KICKOFF: 7, PlayKind.SAFETY_FREE_KICK: 7, P
           PlayKind.TRY_KICK: 3, PlayKind.TRY_RUN: 5, PlayKind.TRY_PASS: 5, PlayKind.PASS: 8, PlayKind.NO_PLAY: 1,
           PlayKind.COIN_TOSS: 6, PlayKind.TIMEOUT: 2, PlayKind.END_OF_PERIOD: 0, PlayKind.MEASUREMENT: 3,
           PlayKind.REPLAY_REVERSAL: 10, PlayKind.INADVERTENT_WHISTLE: 3}
+
+
+_NO_FOULS = {PlayKind.COIN_TOSS, PlayKind.TIMEOUT, PlayKind.END_OF_PERIOD, PlayKind.MEASUREMENT,
+             PlayKind.REPLAY_REVERSAL, PlayKind.INADVERTENT_WHISTLE}
 
 
 @lru_cache(maxsize=256)
@@ -385,7 +390,7 @@ def detail_words(kind: PlayKind, caught: bool, loose: bool, in_foul: bool, ruleb
     if in_foul:
         details, shown = (*IN_FOUL, *details), 7
     return Vocabulary((*details, *_foul_words(rulebook), *OUTCOMES, *SCORES, *LOOSE_BALL, *BY, *PLACES, *TEAMS, *CHOICES,
-                       *AFTER_WHISTLE, *STANDS_AS, *SET), shown)
+                       *AFTER_WHISTLE, *STANDS_AS, *SET), shown, fouls=kind not in _NO_FOULS)
 
 
 set_words = Vocabulary(IN_SET, 14)

@@ -64,7 +64,8 @@ class TagRoom(Room):
         self._dirty = False                 # the person has typed since the play at hand was chosen
         self._warned = ""                   # the line that was warned about; Enter again keeps it
         self._entry = Entry(None, (), None, ())
-        self._filling = False
+        self._filled = ""                   # what the line was given, not typed
+        self._known: dict[int, Step] = {}   # what followed from each play when it was last shown
         self._draft = QTimer(self, singleShot=True, interval=400, timeout=self._keep_draft)
         self._build()
         self._bind()
@@ -116,7 +117,9 @@ class TagRoom(Room):
         outer = QVBoxLayout(self)
         outer.setContentsMargins(0, 0, 0, 0)
         outer.addWidget(down)
-        self.setFocusProxy(self.line)
+
+    def focusInEvent(self, event) -> None:
+        self.line.setFocus()
 
     def _build_marks(self) -> QWidget:
         """One strip: where we are, the speed, and a button for every moment and its key."""
@@ -181,8 +184,7 @@ class TagRoom(Room):
             keys.bind(moment_action(kind), self, lambda kind=kind: self.mark(kind))
         for kind in SHOT_KINDS:
             keys.bind(shot_action(kind), self, lambda kind=kind: self.call_shot(kind))
-        line.textEdited.connect(self._typed)
-        line.textChanged.connect(self._read)
+        line.textChanged.connect(self._typed)
         self.panel.committed.connect(self.commit)
         self.plays.row_chosen.connect(self.go_to_row)
         self.timeline.seeked.connect(lambda *_: self._follow())
@@ -203,13 +205,19 @@ class TagRoom(Room):
             self.row, self._shot, self._dirty = len(session.game.plays), None, False
             self._known = self._situations()
             self._follow(first=True)
-            if session.file.draft and self.row == len(session.game.plays):
-                self.line.setText(session.file.draft)
-                self._dirty = True
+            self._resume(session.file.draft)
         self._playing(session.playing)
         self._show_rate(session.rate)
         self._moved(session.position)
         self.line.setFocus()
+
+    def _resume(self, draft: str) -> None:
+        """Take up a game where it was left: at the first shot behind the tagged ones, with what was being typed."""
+        plays = self.session.game.plays
+        if draft or plays and self._next_untagged() is not None:
+            self.go_to_row(len(plays))
+        if draft:
+            self.line.setText(draft)
 
     def leave(self) -> None:
         self._keep_draft()
@@ -222,6 +230,7 @@ class TagRoom(Room):
         session.position_changed.disconnect(self._moved)
         session.playing_changed.disconnect(self._playing)
         session.rate_changed.disconnect(self._show_rate)
+        self._draft.stop()
         self.picture.show_session(None)
         self.timeline.show_session(None)
         self.plays.plays.show_session(None)
@@ -230,9 +239,12 @@ class TagRoom(Room):
     def _game_changed(self, change) -> None:
         self._show_changes()
         self.plays.plays.refresh()
-        self.row = min(self.row, len(self.session.game.plays))
+        plays = self.session.game.plays
+        self.row = min(self.row, len(plays))
         if not self._dirty:
             self._follow()
+            if not self.is_new and self.line.text() != self._written(plays[self.row]):
+                self._fill(self._written(plays[self.row]))
         self._show_row()
 
     def _keep_draft(self) -> None:
@@ -374,15 +386,18 @@ class TagRoom(Room):
 
     # -- the line -----------------------------------------------------------------------------
     def _fill(self, text: str) -> None:
-        self._filling = True
+        self._filled = text
         self.line.setText(text)
         if text:
             self.line.selectAll()
-        self._filling = False
 
-    def _typed(self) -> None:
-        self._dirty = bool(self.line.text()) or not self.is_new
-        self._draft.start()
+    def _typed(self, text: str) -> None:
+        if self.session is None:
+            return
+        self._dirty = bool(text.strip()) and text != self._filled
+        if self._dirty or not text:
+            self._draft.start()
+        self._read(text)
 
     def before(self) -> Situation:
         """The situation that the play at hand meets."""
@@ -395,8 +410,6 @@ class TagRoom(Room):
         session = self.session
         if session is None:
             return
-        if not self._filling and self.line.hasFocus() and text != self._warned:
-            self._dirty = self._dirty or bool(text)
         before = self.before()
         self._entry = read(text, before, session.rulebook)
         self.step = None
@@ -564,6 +577,7 @@ class TagRoom(Room):
         session = self.session
         if session is None or self.is_new:
             return
+        self._dirty = False
         before, row = session.steps, self.row
         if session.do(RemovePlay(session.game.plays[row].id)) is not None:
             session.told.emit(f"Play {row + 1} removed; {len(before) - row - 1} later ones were worked out again.")
@@ -751,7 +765,6 @@ class TagRoom(Room):
         text = self.line.text().rstrip()
         if " set" not in f" {text}":
             self.line.setText(f"{text} set ".lstrip())
-            self._dirty = True
         self.line.setFocus()
 
     def set_heading(self) -> None:

@@ -1,0 +1,119 @@
+from __future__ import annotations
+
+import unicodedata
+
+import pytest
+from PySide6.QtCore import QSettings, Qt
+from PySide6.QtGui import QKeySequence
+from PySide6.QtPdf import QPdfDocument
+from PySide6.QtWidgets import QLineEdit, QWidget
+
+from workstation.desk.keypage import KeyPage
+from workstation.desk.keys import EVERYWHERE, KeyButton, KeyMap
+
+
+@pytest.fixture
+def settings(tmp_path):
+    return QSettings(str(tmp_path / "keys.ini"), QSettings.Format.IniFormat)
+
+
+@pytest.fixture
+def keys(qapp, settings):
+    keys = KeyMap(settings)
+    keys.action("desk.open", "Open a game", EVERYWHERE, "Ctrl+O")
+    keys.action("tag.snap", "Mark: snap", "Tag", "[")
+    keys.action("tag.play", "Play or pause", "Tag", "Space", "Ctrl+Space")
+    keys.action("review.next", "Next finding", "Review", "[")
+    return keys
+
+
+def test_the_same_key_may_mean_two_things_only_in_two_rooms(keys):
+    with pytest.raises(ValueError, match=r"Something: the key \[ already belongs to 'Mark: snap'"):
+        keys.action("tag.something", "Something", "Tag", "[")
+    with pytest.raises(ValueError, match="already belongs"):
+        keys.action("desk.something", "Something", EVERYWHERE, "[")
+
+
+def test_a_bound_key_acts_and_follows_when_it_is_changed(qtbot, keys):
+    widget, pressed = QWidget(), []
+    qtbot.addWidget(widget)
+    line = QLineEdit(widget)
+    keys.bind("tag.play", widget, lambda: pressed.append(1))
+    widget.show()
+    widget.activateWindow()
+    qtbot.waitUntil(widget.isActiveWindow)
+    line.setFocus()
+    qtbot.keyClick(line, Qt.Key.Key_Space, Qt.KeyboardModifier.ControlModifier)
+    assert pressed == [1]
+    assert keys.give("tag.play", ["F9"]) is None
+    qtbot.keyClick(line, Qt.Key.Key_Space, Qt.KeyboardModifier.ControlModifier)
+    qtbot.keyClick(line, Qt.Key.Key_F9)
+    assert pressed == [1, 1]
+
+
+def test_changed_keys_survive_and_can_be_reset(keys, settings):
+    assert keys.give("tag.snap", ["F5"]) is None
+    again = KeyMap(settings)
+    again.action("tag.snap", "Mark: snap", "Tag", "[")
+    assert again.keys("tag.snap") == ("F5",)
+    again.reset()
+    assert again.keys("tag.snap") == ("[",)
+
+
+def test_a_taken_key_is_refused_by_name(keys):
+    assert keys.give("tag.snap", ["Ctrl+O"]).text == "Open a game"
+    assert keys.keys("tag.snap") == ("[",)
+
+
+def test_search_finds_by_words_room_and_key(keys):
+    assert [a.id for a in keys.search("snap")] == ["tag.snap"]
+    assert [a.id for a in keys.search("review")] == ["review.next"]
+    assert [a.id for a in keys.search("ctrl+o")] == ["desk.open"]
+    assert keys.search("nothing of the kind") == []
+
+
+def test_buttons_show_the_key_and_what_it_does(qtbot, keys):
+    button = KeyButton(keys, "tag.snap", "Snap")
+    qtbot.addWidget(button)
+    assert button.accessibleName() == "Mark: snap" and "[" in button.toolTip()
+    keys.give("tag.snap", ["F5"])
+    assert "F5" in button.toolTip()
+
+
+def test_the_page_changes_a_key_with_real_presses(qtbot, keys):
+    page = KeyPage(keys)
+    qtbot.addWidget(page)
+    page.show()
+    qtbot.keyClicks(page.search, "snap")
+    assert page.table.rowCount() == 1
+    page.edit.setFocus()
+    qtbot.keyClick(page.edit, Qt.Key.Key_F8)
+    qtbot.mouseClick(page.give, Qt.MouseButton.LeftButton)
+    assert keys.keys("tag.snap") == ("F8",)
+    page.edit.setKeySequence(QKeySequence("Ctrl+O"))
+    qtbot.mouseClick(page.give, Qt.MouseButton.LeftButton)
+    assert "Open a game" in page._said.text() and keys.keys("tag.snap") == ("F8",)
+
+
+def test_the_map_of_the_whole_desk_prints_on_one_page(qtbot, window, tmp_path):
+    for name in ("Tag", "Review", "Sequence"):
+        window._room(name)
+    window.key_page.print_to(tmp_path / "keys.pdf")
+    document = QPdfDocument()
+    assert document.load(str(tmp_path / "keys.pdf")) == QPdfDocument.Error.None_
+    assert document.pageCount() == 1
+    printed = unicodedata.normalize("NFKC", document.getAllText(0).text())     # letters set as one, such as ﬁ
+    printed = "".join(printed.split())      # the extractor sees gaps between letters
+    missing = [action.text for action in window.keys.actions() if action.text.replace(" ", "") not in printed]
+    assert not missing
+    window.key_page.print_to(tmp_path / "keys.html")
+    assert all(action.text in (tmp_path / "keys.html").read_text().replace("&#x27;", "'").replace("&amp;", "&")
+               for action in window.keys.actions())
+
+
+def test_a_place_that_cannot_be_written_is_told(qtbot, keys, tmp_path):
+    page = KeyPage(keys)
+    qtbot.addWidget(page)
+    (tmp_path / "file").write_text("")
+    page.print_to(tmp_path / "file" / "keys.pdf")
+    assert "cannot be written" in page._said.text()

@@ -1,0 +1,282 @@
+"""Tagging with real keys and clicks."""
+
+from __future__ import annotations
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QApplication
+
+from tests.desk.small_game import PLAYS, RATE
+from workstation.football.plays import Foul, Outcome, Play, PlayKind, Score, Side
+from workstation.football.situation import Next
+from workstation.tagging.gamefile import GameFile
+from workstation.tagging.model import Game, Heading, MomentKind, Shot, ShotKind
+from workstation.tagging.operations import ChangePlay
+
+ALT, CTRL, SHIFT = (Qt.KeyboardModifier.AltModifier, Qt.KeyboardModifier.ControlModifier,
+                    Qt.KeyboardModifier.ShiftModifier)
+
+
+@pytest.fixture
+def room(opened):
+    return opened.room
+
+
+@pytest.fixture
+def fresh(qtbot, window, small_film, tmp_path):
+    """The Tag room on a film of four shots with nothing tagged."""
+    (source,) = small_film.sources
+    ticks = round(1 / source.time_base)
+
+    def at(seconds):
+        return source.first._replace(pts=source.start_pts + seconds * ticks)
+
+    shots = tuple(Shot(n + 1, at(2 + 10 * n), at(11 + 10 * n), confirmed=n != 1) for n in range(4))
+    GameFile.create(tmp_path / "fresh.game", game=Game(Heading("Fresh", "Summit", "Harbor"), small_film, shots)).close()
+    window.open_game(tmp_path / "fresh.game")
+    qtbot.waitUntil(lambda: window.session is not None and not window.session.player.frame.isNull(), timeout=30000)
+    return window.room
+
+
+def type_play(qtbot, room, text):
+    qtbot.keyClicks(room.line, text)
+    qtbot.keyClick(room.line, Qt.Key.Key_Return)
+
+
+def test_a_game_begins_with_what_must_come_first(fresh):
+    assert fresh.line.hasFocus()
+    assert fresh._entry.known == "coin toss"
+    assert "coin toss" in fresh.situation.text.casefold()
+
+
+def test_plays_are_typed_one_after_another_and_the_film_goes_along(qtbot, fresh):
+    session = fresh.session
+    qtbot.keyClick(fresh.line, Qt.Key.Key_PageDown)
+    assert session.shot_at(session.position).id == 1
+    for text, shot in (("hr", 1), ("5 25", 2), ("r6", 3), ("p12", 4)):
+        assert session.shot_at(session.position).id == shot
+        type_play(qtbot, fresh, text)
+    assert [tag.play.kind for tag in session.game.plays] == [PlayKind.COIN_TOSS, PlayKind.KICKOFF, PlayKind.RUN,
+                                                             PlayKind.PASS]
+    assert [tag.shot for tag in session.game.plays] == [1, 2, 3, 4]
+    assert session.situation.ball_on == 43 and session.situation.down == 1
+    assert [shot.kind for shot in session.game.shots] == [ShotKind.COIN_TOSS, *[ShotKind.PLAY] * 3]
+    assert all(shot.confirmed for shot in session.game.shots)
+
+
+def test_what_follows_appears_while_typing(qtbot, room):
+    room.go_to_row(len(PLAYS))
+    before = room.before()
+    assert f"{before.down}" in room.situation.text
+    qtbot.keyClicks(room.line, "p30")
+    assert room.step.after.ball_on == before.ball_on + 30
+    assert "first down" in room.situation.text and room.panel.answer.text() == ""
+    assert len(room.session.game.plays) == len(PLAYS)      # nothing is kept before Enter
+
+
+def test_a_timeout_takes_no_shot_and_does_not_move_the_film(qtbot, fresh):
+    session = fresh.session
+    qtbot.keyClick(fresh.line, Qt.Key.Key_PageDown)
+    type_play(qtbot, fresh, "hr")
+    at = session.position
+    type_play(qtbot, fresh, "ti v")
+    assert session.position == at and session.game.plays[1].shot is None
+    type_play(qtbot, fresh, "t")
+    assert session.game.plays[2].play == Play(PlayKind.KICKOFF, Outcome.TOUCHBACK) and session.game.plays[2].shot == 2
+
+
+def test_wrong_words_are_told_at_the_field_and_nothing_is_kept(qtbot, room):
+    room.go_to_row(len(PLAYS))
+    qtbot.keyClicks(room.line, "pu 60")
+    assert "60-yard line" in room.panel.answer.text() and room.line.property("state") == "bad"
+    qtbot.keyClick(room.line, Qt.Key.Key_Return)
+    assert len(room.session.game.plays) == len(PLAYS)
+    assert room.line.selectedText() == "60"        # the wrong part is ready to be typed over
+    assert QApplication.activeModalWidget() is None
+
+
+def test_what_the_rules_do_not_allow_is_told_and_kept_only_when_insisted(qtbot, room):
+    room.go_to_row(len(PLAYS))
+    qtbot.keyClicks(room.line, "kickoff 5 25")
+    problem = room.step.problems[0]
+    assert problem in room.panel.answer.text()
+    qtbot.keyClick(room.line, Qt.Key.Key_Return)
+    assert len(room.session.game.plays) == len(PLAYS) and "again keeps it" in room.panel.answer.text()
+    qtbot.keyClick(room.line, Qt.Key.Key_Return)
+    assert room.session.game.plays[-1].play.kind is PlayKind.KICKOFF
+
+
+def test_changing_an_early_play_changes_what_follows_and_says_so(qtbot, room):
+    session, before = room.session, room.session.steps
+    room.go_to_row(1)
+    assert room.line.text() == "run 3 11:40" and room.line.selectedText() == room.line.text()
+    type_play(qtbot, room, "r12")
+    assert session.game.plays[1].play == Play(PlayKind.RUN, gain=12)
+    changed = [row for row in range(len(before)) if session.steps[row].before != before[row].before]
+    assert changed and room.plays.plays.changed_rows == frozenset(changed)
+    assert room.changes.isVisible() and "Play 2 changed" in room.changes.text()
+    assert f"before {len(changed)} later plays" in room.changes.text()
+    assert room.row == 2        # on to the next
+
+
+def test_undo_says_what_it_changed_back(qtbot, opened):
+    room = opened.room
+    room.go_to_row(1)
+    type_play(qtbot, room, "r12")
+    room.line.clear()
+    qtbot.keyClick(room.line, Qt.Key.Key_Z, CTRL)
+    assert room.session.game.plays[1].play == PLAYS[1]
+    assert "Play 2 changed" in room.changes.text()
+
+
+def test_every_entry_can_be_made_with_the_mouse(qtbot, room):
+    room.go_to_row(len(PLAYS))
+
+    def click(word):
+        buttons = [b for b in room.panel._word_buttons if b.isVisibleTo(room.panel) and b.word == word]
+        digits = [b for b in room.panel._digits.findChildren(type(room.panel.commit).__bases__[0]) if b.text() == word]
+        qtbot.mouseClick((buttons or digits)[0], Qt.MouseButton.LeftButton)
+
+    for word in ("pass", "1", "2", "touchdown", "holding", "declined"):
+        click(word)
+    assert room.line.text() == "pass 12 touchdown holding declined"
+    qtbot.mouseClick(room.panel.commit, Qt.MouseButton.LeftButton)
+    qtbot.mouseClick(room.panel.commit, Qt.MouseButton.LeftButton)      # insisted, if the rules object
+    play = room.session.game.plays[-1].play
+    assert (play.kind, play.gain, play.score) == (PlayKind.PASS, 12, Score.TOUCHDOWN)
+    assert play.fouls == (Foul("holding", Side.OFFENSE, decision=play.fouls[0].decision),)
+
+
+def test_moments_are_marked_with_one_key_while_the_film_plays(qtbot, room):
+    session = room.session
+    session.seek(session.game.shots[11].start)      # the altercation: nothing marked there
+    room.line.clear()
+    qtbot.keyClick(room.line, Qt.Key.Key_Up, CTRL)
+    assert session.rate == 1.5
+    qtbot.keyClick(room.line, Qt.Key.Key_Space)
+    qtbot.waitUntil(lambda: session.playing and session.time > 102.5, timeout=30000)
+    count = len(session.game.moments)
+    qtbot.keyClick(room.line, "{")
+    at = session.position
+    assert room.line.text() == "" and session.playing
+    new = [m for m in session.game.moments if m.kind is MomentKind.CONFRONTATION]
+    assert len(session.game.moments) == count + 1
+    assert abs(session.film.time_of(new[0].at) - session.film.time_of(at)) < 1
+    qtbot.keyClick(room.line, Qt.Key.Key_Space)
+    assert not session.playing
+
+
+def test_marking_again_at_once_moves_the_mark_and_another_key_removes_it(qtbot, room):
+    session = room.session
+    room.go_to_row(3)
+    session.seek_time(38)
+    room.line.clear()
+    count = len(session.game.moments)
+    qtbot.keyClick(room.line, "'")
+    session.seek_time(38.4)
+    qtbot.keyClick(room.line, "'")
+    signals = [m for m in session.game.moments if m.kind is MomentKind.SIGNAL]
+    assert len(signals) == 1 and session.film.time_of(signals[0].at) == session.time
+    qtbot.keyClick(room.line, Qt.Key.Key_Backspace, CTRL)
+    assert len(session.game.moments) == count
+
+
+def test_keys_that_act_do_not_type_but_a_comment_takes_everything(qtbot, room):
+    room.go_to_row(len(PLAYS))
+    count = len(room.session.game.moments)
+    qtbot.keyClicks(room.line, 'r4 "wet; [muddy]"')
+    assert room._entry.play == Play(PlayKind.RUN, gain=4, comment="wet; [muddy]")
+    assert len(room.session.game.moments) == count
+
+
+def test_the_film_is_stepped_picture_by_picture(qtbot, room):
+    session = room.session
+    session.seek_time(30)
+    qtbot.waitUntil(lambda: session.time == 30, timeout=10000)
+    room.line.clear()
+    qtbot.keyClick(room.line, Qt.Key.Key_Right)
+    qtbot.waitUntil(lambda: round((session.time - 30) * RATE) == 1, timeout=10000)
+    for _ in range(3):
+        qtbot.keyClick(room.line, Qt.Key.Key_Left, ALT)
+    qtbot.waitUntil(lambda: round((session.time - 30) * RATE) == -2, timeout=10000)
+
+
+def test_shots_are_cut_joined_called_and_removed(qtbot, fresh):
+    session = fresh.session
+    session.seek_time(6)
+    qtbot.keyClick(fresh.line, Qt.Key.Key_K, CTRL)
+    assert len(session.game.shots) == 5 and session.film.time_of(session.game.shots[1].start) == 6
+    session.seek_time(3)
+    qtbot.keyClick(fresh.line, Qt.Key.Key_2, ALT)
+    assert session.game.shots[0].kind is ShotKind.DOWN_MARKER
+    assert "down marker" in fresh.shot_label.text()
+    qtbot.keyClick(fresh.line, Qt.Key.Key_J, CTRL)
+    assert len(session.game.shots) == 4 and session.film.time_of(session.game.shots[0].end) == 11
+    qtbot.keyClick(fresh.line, Qt.Key.Key_Delete, CTRL | SHIFT)
+    assert len(session.game.shots) == 3
+    session.seek_time(3)
+    qtbot.keyClick(fresh.line, Qt.Key.Key_B, CTRL)
+    assert session.film.time_of(session.game.shots[0].start) == 3
+    assert session.game.shots[0].end == session.game.shots[1].start
+
+
+def test_a_found_shot_is_taken_with_one_key(qtbot, fresh):
+    session = fresh.session
+    session.seek_time(13)
+    assert "found" in fresh.shot_label.text()
+    qtbot.keyClick(fresh.line, Qt.Key.Key_Equal)
+    assert session.game.shots[1].confirmed and "found" not in fresh.shot_label.text()
+
+
+def test_a_half_typed_play_survives_closing(qtbot, opened):
+    room, path = opened.room, opened.session.file.path
+    room.go_to_row(len(PLAYS))
+    qtbot.keyClicks(room.line, "pass 1")
+    opened.close_game()
+    opened.open_game(path)
+    qtbot.waitUntil(lambda: opened.session is not None, timeout=30000)
+    assert opened.room.line.text() == "pass 1"
+    qtbot.keyClick(opened.room.line, Qt.Key.Key_Escape)
+    assert opened.room.line.text() == ""
+
+
+def test_up_and_down_walk_the_plays_and_the_film_follows(qtbot, room):
+    session = room.session
+    room.go_to_row(4)
+    assert session.shot_at(session.position).id == 5
+    qtbot.keyClick(room.line, Qt.Key.Key_Up)
+    assert room.row == 3 and session.shot_at(session.position).id == 4
+    assert room.panel.about.text() == "Play 4"
+    qtbot.mouseClick(room.plays.viewport(), Qt.MouseButton.LeftButton,
+                     pos=room.plays.visualRect(room.plays.plays.index(4)).center())
+    assert room.row == 4
+
+
+def test_a_change_made_elsewhere_is_seen_here(room):
+    session = room.session
+    room.go_to_row(2)
+    session.do(ChangePlay(session.game.plays[2].id, Play(PlayKind.PASS, Outcome.COMPLETE, gain=40)))
+    assert room.line.text().startswith("pass 40")
+    assert room.step.after == session.steps[2].after
+
+
+def test_a_play_is_removed_and_its_shot_waits_for_another(qtbot, room):
+    session = room.session
+    room.go_to_row(3)
+    room.line.clear()
+    qtbot.keyClick(room.line, Qt.Key.Key_Delete, CTRL)
+    assert len(session.game.plays) == len(PLAYS) - 1
+    assert room.is_new and room.row == 3 and room.panel.about.text() == "Before 4"
+    type_play(qtbot, room, "s4")
+    assert session.game.plays[3].play == Play(PlayKind.SACK, gain=-4) and session.game.plays[3].shot == 4
+
+
+def test_without_a_film_plays_can_still_be_typed(qtbot, window, tmp_path):
+    GameFile.create(tmp_path / "paper.game", Heading("Paper")).close()
+    window.open_game(tmp_path / "paper.game")
+    qtbot.waitUntil(lambda: window.session is not None, timeout=30000)
+    for text in ("vk", "t", "r3", "i"):
+        type_play(qtbot, window.room, text)
+    assert len(window.session.game.plays) == 4
+    assert window.session.situation.next is Next.SCRIMMAGE and window.session.situation.down == 3
+    assert "No film yet" in window.room.picture.message

@@ -1,0 +1,178 @@
+from __future__ import annotations
+
+import shutil
+
+from PySide6.QtCore import QMimeData, QPointF, Qt, QUrl
+from PySide6.QtGui import QDropEvent
+from PySide6.QtWidgets import QApplication, QAbstractButton, QComboBox, QLineEdit, QPlainTextEdit
+
+from tests.desk.small_game import PLAYS
+from workstation.desk.footage import game_path
+from workstation.tagging.gamefile import GameFile
+from workstation.tagging.model import Heading
+
+
+def wait_for_game(qtbot, window):
+    qtbot.waitUntil(lambda: window.session is not None, timeout=30000)
+
+
+def test_first_start_greets_with_demo_and_footage(window):
+    assert window.stack.currentWidget() is window.welcome
+    assert window.welcome.demo.isVisible() and window.welcome.footage.isVisible() and window.welcome.game.isVisible()
+    assert window.welcome.demo.hasFocus()
+    assert not window._room_buttons["Tag"].isEnabled()
+    assert "Ctrl+Shift+O" in window.welcome.footage.toolTip()
+
+
+def test_opens_a_game_and_goes_through_the_rooms_by_key(qtbot, opened):
+    window = opened
+    assert window.room.name == "Tag" and "Harbor" in window.title.text()
+    at = window.session.film.instant_at(30)
+    window.session.seek(at)
+    for key, name in ((Qt.Key.Key_2, "Review"), (Qt.Key.Key_3, "Sequence"), (Qt.Key.Key_1, "Tag")):
+        qtbot.keyClick(QApplication.focusWidget(), key, Qt.KeyboardModifier.ControlModifier)
+        assert window.room.name == name
+        assert window._room_buttons[name].isChecked()
+        assert window.session.film.time_of(window.session.position) >= 29     # one film position for all rooms
+
+
+def test_a_closed_game_is_listed_and_opens_again_where_it_was(qtbot, opened):
+    window, path = opened, opened.session.file.path
+    window.close_game()
+    assert window.stack.currentWidget() is window.welcome
+    assert window.recent() == [path]
+    window.open_game(window.recent()[0])
+    wait_for_game(qtbot, window)
+    assert len(window.session.game.plays) == len(PLAYS)
+
+
+def test_a_file_that_is_no_game_is_told_with_its_name_and_what_to_do(qtbot, opened, tmp_path):
+    wrong = tmp_path / "holiday.game"
+    wrong.write_text("not a game")
+    before = opened.session
+    opened.open_game(wrong)
+    qtbot.waitUntil(lambda: bool(opened.message.text), timeout=10000)
+    assert "holiday.game" in opened.message.text and "Choose another file" in opened.message.text
+    assert opened.session is before
+    qtbot.mouseClick(opened.message._dismiss, Qt.MouseButton.LeftButton)
+    assert not opened.message.isVisible()
+
+
+def test_footage_becomes_a_game_file_beside_it(qtbot, window, small_film, tmp_path):
+    folder = tmp_path / "card"
+    folder.mkdir()
+    shutil.copy(small_film.sources[0].path, folder / "C0001.MP4")
+    window.open_footage([folder])
+    wait_for_game(qtbot, window)
+    assert window.session.file.path == folder / "card.game"
+    assert len(window.session.film.sources) == 1
+    assert (folder / "card.game").exists()
+
+
+def test_an_empty_folder_says_so(qtbot, window, tmp_path):
+    (tmp_path / "empty").mkdir()
+    window.open_footage([tmp_path / "empty"])
+    qtbot.waitUntil(lambda: bool(window.message.text), timeout=10000)
+    assert "empty" in window.message.text and window.session is None
+    assert list((tmp_path / "empty").iterdir()) == []
+
+
+def test_what_is_dropped_is_opened(qtbot, window, small_game):
+    mime = QMimeData()
+    mime.setUrls([QUrl.fromLocalFile(str(small_game))])
+    event = QDropEvent(QPointF(100, 100), Qt.DropAction.CopyAction, mime, Qt.MouseButton.LeftButton,
+                       Qt.KeyboardModifier.NoModifier)
+    window.dropEvent(event)
+    wait_for_game(qtbot, window)
+    assert window.session.file.path == small_game
+
+
+def test_a_new_game_never_takes_the_name_of_another(tmp_path):
+    (tmp_path / "Week 3").mkdir()
+    (tmp_path / "Week 3" / "Week 3.game").touch()
+    assert game_path([tmp_path / "Week 3"]).name == "Week 3 2.game"
+    assert game_path([tmp_path / "clip.mp4"]).name.endswith(".game")
+
+
+def test_a_game_that_someone_else_holds_opens_for_reading_and_says_so(qtbot, window, tmp_path):
+    held = GameFile.create(tmp_path / "held.game", Heading("Held"))
+    try:
+        window.open_game(tmp_path / "held.game")
+        wait_for_game(qtbot, window)
+        assert "reading only" in window.message.text
+        assert window.saved.text() == "read only"
+    finally:
+        window.close_game()
+        held.close()
+
+
+def test_undo_and_redo_by_key_survive_closing(qtbot, opened):
+    window = opened
+    room = window.room
+    room.go_to_row(1)
+    qtbot.keyClicks(room.line, "r9")
+    qtbot.keyClick(room.line, Qt.Key.Key_Return)
+    assert window.session.game.plays[1].play.gain == 9
+    path = window.session.file.path
+    window.close_game()
+    window.open_game(path)
+    wait_for_game(qtbot, window)
+    assert "change play 2" in window.undo_button.toolTip()
+    window.room.line.setFocus()
+    window.room.line.clear()
+    qtbot.keyClick(window.room.line, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)
+    assert window.session.game.plays[1].play == PLAYS[1]
+    assert window.toast.isVisible() and "change play 2" in window.toast.text()
+    qtbot.mouseClick(window.redo_button, Qt.MouseButton.LeftButton)
+    assert window.session.game.plays[1].play.gain == 9
+
+
+def test_the_key_page_comes_and_goes_with_one_key(qtbot, opened):
+    qtbot.keyClick(opened.room.line, Qt.Key.Key_F1)
+    assert opened.stack.currentWidget() is opened.key_page
+    qtbot.keyClick(opened.key_page.search, Qt.Key.Key_Escape)
+    assert opened.stack.currentWidget() is opened.room
+
+
+def test_light_and_dark_and_text_size_are_remembered(qtbot, window):
+    dark = window.theme.dark
+    qtbot.keyClick(window, Qt.Key.Key_L, Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.ShiftModifier)
+    assert window.theme.dark is not dark
+    qtbot.keyClick(window, Qt.Key.Key_Equal, Qt.KeyboardModifier.AltModifier)
+    assert window.theme.scale > 1
+    assert window.settings.value("look/dark") in (not dark, str(not dark).lower())
+
+
+def test_everything_that_can_be_used_has_a_name_for_screen_readers(qtbot, opened):
+    for name in ("Tag", "Review", "Sequence"):
+        opened.go_to(name)
+        nameless = [widget for kind in (QAbstractButton, QLineEdit, QComboBox, QPlainTextEdit)
+                    for widget in opened.findChildren(kind)
+                    if widget.isVisible() and not (widget.accessibleName() or getattr(widget, "text", str)())
+                    and widget.objectName() != "qt_spinbox_lineedit"]
+        assert not nameless, name
+
+
+def test_the_tag_room_can_be_walked_by_tab(qtbot, opened):
+    opened.room.line.setFocus()
+    seen = set()
+    for _ in range(80):
+        qtbot.keyClick(QApplication.focusWidget(), Qt.Key.Key_Tab)
+        seen.add(QApplication.focusWidget().accessibleName())
+    room = opened.room
+    wanted = [room.plays, room.play_button, room.line, room.panel.commit, opened.menu_button, *room.marks.values()]
+    assert not [widget.accessibleName() for widget in wanted if widget.accessibleName() not in seen]
+
+
+def test_fits_1280_by_800_and_twice_the_text(qtbot, opened):
+    for scale in (1.0, 2.0):
+        opened.theme.apply(scale=scale)
+        qtbot.wait(50)
+        assert opened.minimumSizeHint().width() <= 1280, scale
+        picture = opened.room.picture
+        assert picture.height() >= 135
+    opened.theme.apply(scale=1.0)
+    qtbot.wait(50)
+    picture, others = opened.room.picture, (opened.room.panel, opened.room.situation, opened.room.plays,
+                                            opened.room.timeline)
+    assert all(picture.width() * picture.height() > other.width() * other.height() for other in others)
