@@ -14,5 +14,6 @@ if [ -n "${DISPLAY:-}${WAYLAND_DISPLAY:-}" ] || [ "$(uname)" = Darwin ]; then
 fi
 say "No display here, so the same job runs headless."
 "$python" -m workstation check "$game"
+rm -rf "$to/export"        # a run before this one; exports never write over files
 "$python" -m workstation export "$game" --to "$to/export"
 say "The film, the tagged game, the segments and the sheet are in $to"
