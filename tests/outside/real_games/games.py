@@ -118,38 +118,45 @@ def _scores(game: Game, summary: dict) -> None:
     entries = {int(play_id): entry for play_id, entry in summary.items()
                if entry["type"] in _POINTS or "defensive two point" in entry["desc"]}
     rows, game.rows = game.rows, []
-    home = visitors = 0
+    score = {game.home: 0, game.visitors: 0}
     owed: tuple[str, int] | None = None  # whose try it is, and its points
     touchdown_at = 0
+
+    def settle_try() -> None:
+        team, points = owed
+        if not any(_is_try(r.text) for r in game.rows[touchdown_at:]):
+            missing = _missing_try(game, game.rows[touchdown_at - 1], team, points, tuple(score.values()))
+            game.rows.insert(_after_its_fouls(game.rows, touchdown_at), missing)
+        score[team] += points
+
     for row in rows:
-        tried = game.rows[-1].text if game.rows and _is_try(game.rows[-1].text) else "No Play"
-        if owed is not None and (row.down or " kicks " in row.text or "No Play" not in tried) and not _is_try(row.text):
-            team, points = owed
-            if not any(_is_try(r.text) for r in game.rows[touchdown_at:]):
-                game.rows.insert(touchdown_at, _missing_try(game, game.rows[touchdown_at - 1], team, points,
-                                                            (home, visitors)))
-            home, visitors = (home + points, visitors) if team == game.home else (home, visitors + points)
+        last_try = game.rows[-1].text if game.rows and _is_try(game.rows[-1].text) else "No Play"
+        goes_on = row.down or " kicks " in row.text or "No Play" not in last_try
+        if owed is not None and goes_on and not _is_try(row.text):
+            settle_try()
             owed = None
-        row.score = (home, visitors)
+        row.score = tuple(score.values())
         game.rows.append(row)
         entry = entries.pop(row.id, None)
         if entry is not None:
-            points = _POINTS.get(entry["type"], 2)  # else the defense ran a try back
-            home, visitors = (
-                (home + points, visitors) if entry["team"] == game.home else (home, visitors + points))
+            score[entry["team"]] += _POINTS.get(entry["type"], 2)  # else the defense ran a try back
             if entry["type"] == "TD":
                 owed = (entry["team"], _try_points(entry["desc"]))
                 touchdown_at = len(game.rows)
-    if owed is not None:
-        team, points = owed
-        if points and not any(_is_try(r.text) for r in game.rows[touchdown_at:]):
-            game.rows.insert(touchdown_at, _missing_try(game, game.rows[touchdown_at - 1], team, points,
-                                                        (home, visitors)))
-        home, visitors = (home + points, visitors) if team == game.home else (home, visitors + points)
-    game.scores_add_up = not entries and (home, visitors) == game.final
+    if owed is not None and (owed[1] or any(_is_try(r.text) for r in game.rows[touchdown_at:])):
+        settle_try()
+    game.scores_add_up = not entries and tuple(score.values()) == game.final
     if not game.scores_add_up:
         for row in game.rows:
             row.score = None
+
+
+def _after_its_fouls(rows: list[Row], touchdown_at: int) -> int:
+    """Where a missing try belongs: after the fouls that were told before it."""
+    at = touchdown_at
+    while at < len(rows) and rows[at].team and not rows[at].down:
+        at += 1
+    return at
 
 
 def _missing_try(game: Game, row: Row, team: str, points: int, score: tuple[int, int]) -> Row:
