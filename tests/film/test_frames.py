@@ -231,6 +231,23 @@ def test_colours_come_out_as_they_went_in(size, matrix, reading, tmp_path):
     assert np.abs(picture.bgra()[50, 50, 2::-1].astype(int) - (0xC0, 0x10, 0x20)).max() <= 3
 
 
+def test_an_interlaced_picture_is_shown_without_combs(clips, reading):
+    """Against ffmpeg's own yadif, which keeps the first field's lines as well."""
+    reader = reading(clips("00001.MTS"))
+    instants = places(reader)
+    theirs = np.frombuffer(subprocess.run(
+        ["ffmpeg", "-v", "error", "-i", clips("00001.MTS"), "-vf", "yadif", "-frames:v", "30", "-f", "rawvideo",
+         "-pix_fmt", "rgb24", "-"], check=True, capture_output=True).stdout, np.uint8).reshape(-1, 180, 320, 3)
+    picture = reader.frame_at(instants[20])
+    assert picture.interlaced
+    ours = picture.rgb().astype(int)
+    assert (picture.bgra()[:, :, 2::-1] == ours).mean() > 0.98
+    picture.interlaced = False
+    woven = picture.rgb().astype(int)
+    assert (ours[::2] == woven[::2]).all()
+    assert np.abs(ours - theirs[20]).mean() < 0.75 * np.abs(woven - theirs[20]).mean()
+
+
 def test_a_film_of_a_folder_can_be_read(clips, tmp_path):
     film = open_film([clips("closed_gop.mp4"), clips("hevc_8bit.mp4")])
     with FrameReader(film) as reader:

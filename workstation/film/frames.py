@@ -415,7 +415,8 @@ class FrameReader:
             decoder.close()
 
     def _picture(self, source: Source, frame: av.VideoFrame) -> Picture:
-        return Picture(Instant(source.id, frame.pts), frame, source.rotation, source.pixel_aspect)
+        return Picture(Instant(source.id, frame.pts), frame, source.rotation, source.pixel_aspect,
+                       bool(frame.interlaced_frame))
 
     # The cache and what to decode ahead
 

@@ -44,6 +44,7 @@ class PacedEngine:
 
 class PacedDeck:
     turns = False
+    deinterlaces = False
 
     def __init__(self, engine: PacedEngine, reader: FrameReader, source: Source, place: Place, speed: float) -> None:
         self.source = source

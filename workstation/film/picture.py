@@ -12,20 +12,26 @@ from av.video.reformatter import ColorRange, Colorspace, Interpolation, VideoRef
 from .time import Instant
 
 _local = threading.local()
+COMB = 10               # of 255; how far a line has to stand out from both its neighbours
 _UNSPECIFIED = 2        # AVCOL_SPC_UNSPECIFIED, ITU-T H.273
 
 
 class Picture:
-    """The picture shown at ``instant``, its own timestamp. ``frame`` is exactly what the decoder gave."""
+    """The picture shown at ``instant``, its own timestamp. ``frame`` is exactly what the decoder gave.
 
-    __slots__ = ("frame", "instant", "pixel_aspect", "rotation")
+    An ``interlaced`` one holds two moments, a field apart, in alternate lines. Its pixels show the first
+    wherever the two differ, as a deinterlacing player does.
+    """
+
+    __slots__ = ("frame", "instant", "interlaced", "pixel_aspect", "rotation")
 
     def __init__(self, instant: Instant, frame: av.VideoFrame, rotation: int = 0,
-                 pixel_aspect: Fraction = Fraction(1)) -> None:
+                 pixel_aspect: Fraction = Fraction(1), interlaced: bool = False) -> None:
         self.instant = instant
         self.frame = frame
         self.rotation = rotation
         self.pixel_aspect = pixel_aspect
+        self.interlaced = interlaced
 
     def rgb(self) -> np.ndarray:
         """Height x width x 3 bytes (red, green, blue), upright, with square pixels."""
@@ -38,7 +44,8 @@ class Picture:
 
     def _converted(self, pixels: str, channels: int) -> np.ndarray:
         width = round(self.frame.width * self.pixel_aspect)
-        return upright(converted(self.frame, pixels, channels, width), self.rotation)
+        result = converted(self.frame, pixels, channels, width)
+        return upright(combed_out(result) if self.interlaced else result, self.rotation)
 
 
 def converted(frame: av.VideoFrame, pixels: str, channels: int, width: int | None = None) -> np.ndarray:
@@ -66,3 +73,21 @@ def converted(frame: av.VideoFrame, pixels: str, channels: int, width: int | Non
 def upright(pixels: np.ndarray, rotation: int) -> np.ndarray:
     """Turn clockwise by a multiple of 90 degrees; the result is contiguous."""
     return np.ascontiguousarray(np.rot90(pixels, -rotation // 90 % 4))
+
+
+def combed_out(pixels: np.ndarray) -> np.ndarray:
+    """Replace odd lines by the mean of their neighbours where they stand out from both: there the second
+    field shows something that has moved on."""
+    result = pixels.copy()
+    here = result[1:-1:2]
+    above, below = pixels[0:-2:2][:len(here)], pixels[2::2][:len(here)]
+    green = pixels[:, :, 1].astype(np.int16)
+    up = green[0:-2:2][:len(here)] - green[1:-1:2]
+    down = green[2::2][:len(here)] - green[1:-1:2]
+    combed = (np.minimum(up, down) > COMB) | (np.maximum(up, down) < -COMB)
+    mean = (above & below) + ((above ^ below) >> 1)
+    if pixels.shape[2] == 4:            # whole pixels at a time
+        np.copyto(here.view(np.uint32)[:, :, 0], mean.view(np.uint32)[:, :, 0], where=combed)
+    else:
+        np.copyto(here, mean, where=combed[:, :, None])
+    return result

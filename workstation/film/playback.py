@@ -564,7 +564,8 @@ class Playback:
     def _dressed(self, report: Report, instant: Instant) -> Picture:
         source, turned = report.deck.source, report.deck.turns
         width = source.display_size[1 if source.rotation % 180 and not turned else 0]
-        return Picture(instant, report.frame, 0 if turned else source.rotation, Fraction(width, report.frame.width))
+        return Picture(instant, report.frame, 0 if turned else source.rotation, Fraction(width, report.frame.width),
+                       source.interlaced and not report.deck.deinterlaces)
 
     def _told(self, report: Report) -> Instant:
         """The deck knows exactly what it shows."""

@@ -64,7 +64,8 @@ class Deck(Protocol):
     """
 
     source: Source
-    turns: bool                         # the player hands over pictures upright already
+    turns: bool                         # the player hands over pictures upright already,
+    deinterlaces: bool                  # and without combs
 
     def run(self) -> None: ...
 

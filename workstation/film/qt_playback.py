@@ -63,6 +63,7 @@ class _Stage(QObject):
 
 class QtDeck:
     turns = False
+    deinterlaces = False
 
     def __init__(self, engine: QtEngine, source: Source, place: Place, speed: float) -> None:
         self.source = source

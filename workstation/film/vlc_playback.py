@@ -80,6 +80,7 @@ class VlcEngine:
 
 class VlcDeck:
     turns = True
+    deinterlaces = True
 
     def __init__(self, engine: VlcEngine, source: Source, place: Place, speed: float) -> None:
         self.source = source
