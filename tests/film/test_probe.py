@@ -6,11 +6,14 @@ import json
 import subprocess
 from fractions import Fraction
 
+import av
 import numpy as np
 import pytest
 
 from tests.film.clips import ALL_KINDS, full_decode
 from workstation.film import kept
+from workstation.film.avchd import UUID as AVCHD_UUID
+from workstation.film.avchd import recorded
 from workstation.film.faults import MissingFile
 from workstation.film.index import _ROW, FrameIndex, _by_fields, _index, index_of, kept_index
 from workstation.film.probe import probe
@@ -111,3 +114,39 @@ def test_two_packets_of_one_picture_count_once(clips):
     assert _by_fields(rows, [0, 1800, 3600]) is None
     index = _index(probe(clips("closed_gop.mp4"), "s1"), thinned, None)
     assert index.at(5400) == 1
+
+
+def test_an_avchd_cameras_clock_is_read_from_its_pictures(clips, tmp_path):
+    """Layout as ExifTool documents it (exiftool.org/TagNames/H264.html, MDPM); no camera's file is at hand."""
+    message = (AVCHD_UUID + bytes([3, 0x13, 0x07, 0x42, 0x00, 0x01, 0x18, 0x2A, 0x20, 0x25, 0x10,
+                                   0x19, 0x03, 0x19, 0x04, 0x59]))
+    escaped = message.replace(b"\0\0", b"\0\0\3")
+    unit = b"\0\0\0\1\x06\x05" + bytes([len(message)]) + escaped + b"\x80"
+    path = tmp_path / "00007.MTS"
+    with av.open(str(clips("00001.MTS"))) as source, av.open(str(path), "w", format="mpegts") as target:
+        stream = source.streams.video[0]
+        copied = target.add_stream_from_template(stream)
+        for number, packet in enumerate(source.demux(stream)):
+            if packet.dts is None:
+                continue
+            if number == 0:
+                data = bytes(packet)
+                after = data.index(b"\0\0\0\1", 4)           # behind the access unit delimiter
+                changed = av.Packet(data[:after] + unit + data[after:])
+                changed.pts, changed.dts, changed.time_base, changed.is_keyframe = (
+                    packet.pts, packet.dts, packet.time_base, True)
+                packet = changed
+            packet.stream = copied
+            target.mux(packet)
+    source = probe(path, "s1")
+    assert source.problem is None
+    assert source.timecode == "01:00:42:07"
+    assert source.created == "2025-10-03T19:04:59-05:00"
+    assert index_of(source).pts.size == index_of(probe(clips("00001.MTS"), "s2")).pts.size
+
+
+@pytest.mark.parametrize("spoiled", [b"", AVCHD_UUID, AVCHD_UUID + b"\x05", AVCHD_UUID + bytes([1, 0x18, 1, 2]),
+                                     AVCHD_UUID + bytes([2, 0x18, 0, 0x20, 0x25, 0xAB, 0x19, 3, 0x19, 4, 0x59]),
+                                     AVCHD_UUID + bytes([2, 0x18, 0, 0x20, 0x25, 0x13, 0x19, 3, 0x19, 4, 0x59])])
+def test_nonsense_in_place_of_a_camera_clock_is_not_believed(spoiled):
+    assert recorded(b"\0\0\1\x06\x05\x30" + spoiled) == (None, None)

@@ -15,6 +15,7 @@ import av.container
 import av.video.stream
 
 from . import kept
+from .avchd import recorded
 from .faults import MissingFile, reason_for
 from .film import Source
 from .fingerprint import fingerprint
@@ -83,7 +84,7 @@ def _examine(path: Path) -> dict:
 
 def _facts(path: Path, container, stream) -> dict:
     stream.thread_type = "SLICE"    # one picture is wanted; frame threads would only add delay
-    first = next(iter(container.decode(stream)), None)
+    first, created, timecode = _first_picture(container, stream)
     if first is None or first.pts is None:
         return {"problem": f"{path.name}: not one picture could be decoded. Copy it from the card again."}
     rate = stream.guessed_rate or stream.average_rate or Fraction(25)
@@ -109,11 +110,27 @@ def _facts(path: Path, container, stream) -> dict:
         "interlaced": bool(first.interlaced_frame),
         "video_codec": context.name,
         "audio_codec": sound.codec_context.name if sound and sound.codec_context else None,
-        "timecode": _metadata("timecode", container),
-        "created": _metadata("creation_time", container) or _metadata("com.apple.quicktime.creationdate", container),
+        "timecode": _metadata("timecode", container) or timecode,
+        "created": _metadata("com.apple.quicktime.creationdate", container) or _metadata("creation_time", container)
+                   or created,
         "pixel_aspect": str(pixel if pixel > 0 else Fraction(1)),
         "warning": warning,
     }
+
+
+def _first_picture(container, stream) -> tuple[av.VideoFrame | None, str | None, str | None]:
+    """Decode the first picture, and read what an AVCHD camera wrote into the first ones: when, and the timecode."""
+    created = timecode = None
+    for packet in container.demux(stream):
+        if created is None and container.format.name == "mpegts" and packet.size:
+            created, timecode = recorded(bytes(packet))
+        try:
+            frames = packet.decode()
+        except av.error.InvalidDataError:
+            continue                # a bad beginning does not spoil the rest
+        if frames:
+            return frames[0], created, timecode
+    return None, None, None
 
 
 def _end(container, stream, size: int, first: int, ticks: int) -> tuple[int, bool]:
