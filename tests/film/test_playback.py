@@ -414,7 +414,7 @@ def test_pictures_wait_for_late_sound(numbered):
             pass
 
     late, paced = Late(), PacedEngine()
-    paced.sound = lambda source, seconds, speed: late
+    paced.sound = lambda source, seconds, speed: late       # as a player would
     stage = Stage(paced, numbered[:1])
     try:
         stage.playback.play()

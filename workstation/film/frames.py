@@ -279,7 +279,7 @@ class FrameReader:
                         return
                     request = self._take()
                 if request is not None:
-                    request.done(self._serve(request))
+                    self._answer(request, self._serve(request))
                 else:
                     self._work(job)
         finally:
@@ -289,10 +289,16 @@ class FrameReader:
                 self._urgent, self._latest = [], None
                 self._cache.clear()
             for request in waiting:
-                request.done(NoPicture(request.instant.source, "The film was closed."))
+                self._answer(request, NoPicture(request.instant.source, "The film was closed."))
             for decoder in self._decoders.values():
                 decoder.close()
             self._decoders.clear()
+
+    def _answer(self, request: _Request, result: Picture | NoPicture) -> None:
+        try:
+            request.done(result)
+        except Exception:       # of whoever asked; others still wait
+            log.exception("showing a picture")
 
     def _take(self) -> _Request | None:
         if self._urgent:

@@ -14,21 +14,21 @@ from collections.abc import Callable
 from .faults import NoPicture
 from .film import Source
 from .frames import FrameReader
-from .players import Happened, Place, Reach, Report, Sound
+from .players import Engine, Happened, Place, Reach, Report, Sound
 from .time import Instant
 
 FOLLOWED = 1.0          # seconds up to which pictures wait for their sound
 
 
 class PacedEngine:
-    """Needs no player. ``reader`` is set by the playback; ``sound`` is how a player makes sound alone."""
+    """Needs no player. ``reader`` is set by the playback; ``player`` makes the sound, if there is one."""
 
     name = "pictures without sound"
 
     def __init__(self) -> None:
         self.report: Callable[[Report], None] = lambda report: None
         self.reader: FrameReader | None = None
-        self.sound: Callable[[Source, float, float], Sound | None] = lambda source, seconds, speed: None
+        self.player: Engine | None = None
 
     def reach(self, source: Source) -> Reach:
         return Reach.ANYWHERE
@@ -37,6 +37,9 @@ class PacedEngine:
         if self.reader is None:
             raise RuntimeError("no film is loaded")
         return PacedDeck(self, self.reader, source, place, speed)
+
+    def sound(self, source: Source, seconds: float, speed: float) -> Sound | None:
+        return self.player.sound(source, seconds, speed) if self.player is not None else None
 
     def close(self) -> None:
         pass

@@ -107,8 +107,8 @@ class Playback:
         self._serial = 0
         self._events: queue.SimpleQueue = queue.SimpleQueue()
         self._slow = engine if isinstance(engine, PacedEngine) else PacedEngine()
-        if hasattr(engine, "sound"):
-            self._slow.sound = engine.sound
+        if self._slow is not engine:
+            self._slow.player = engine
         engine.report = self._slow.report = self._events.put
         self._thread = threading.Thread(target=self._run, name="playing", daemon=True)
         self._thread.start()

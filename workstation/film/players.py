@@ -91,6 +91,9 @@ class Engine(Protocol):
 
     def open(self, source: Source, place: Place, speed: float) -> Deck: ...
 
+    def sound(self, source: Source, seconds: float, speed: float) -> Sound | None:
+        """The sound alone from ``seconds`` after the first picture; None if it cannot or there is none."""
+
     def close(self) -> None: ...
 
 

@@ -44,6 +44,9 @@ class QtEngine:
     def open(self, source: Source, place: Place, speed: float) -> QtDeck:
         return QtDeck(self, source, place, speed)
 
+    def sound(self, source: Source, seconds: float, speed: float) -> None:
+        return None
+
     def close(self) -> None:
         pass
 
