@@ -14,9 +14,9 @@ from .tracks import FPS, smooth
 from .view import FIELD_WIDTH, WIDTH, Aim, plane
 
 #: Zooms for a full wide, closest first; 1.1 shows some 42 yards at midfield.
-_WIDES = (1.1, 1.0, 0.9, 0.8, 0.72, 0.64, 0.58, 0.5)
+_WIDES = (1.1, 0.95, 0.8, 0.64, 0.5)
 #: Kinds of play that need room for a ball in the air, and how close they may be.
-_ZOOM = {PlayKind.KICKOFF: 0.64, PlayKind.PUNT: 0.72, PlayKind.FIELD_GOAL: 0.8, PlayKind.TRY_KICK: 0.8}
+_ZOOM = {PlayKind.KICKOFF: 0.64, PlayKind.PUNT: 0.8, PlayKind.FIELD_GOAL: 0.8, PlayKind.TRY_KICK: 0.8}
 _MARGIN = 34                    # pixels between players and the edges of a full wide
 _LEVEL = 568.0                  # plane units from horizon to the middle of a scrimmage picture
 

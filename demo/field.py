@@ -82,7 +82,7 @@ def _grass(window: Window) -> None:
     pixels = np.frombuffer(image.bits(), np.uint8).reshape(height, image.bytesPerLine() // 4, 4)
     fine, coarse = _noise(1, (1024, 1024), 1), _noise(2, (512, 512), 6)
     blades = np.random.default_rng(3).standard_normal((height, width), np.float32)
-    columns = (window.left + (np.arange(width, dtype=np.float32) + 0.5) / scale)
+    columns = window.left + (np.arange((width + 1) // 2, dtype=np.float32) + 0.5) * 2 / scale   # every other pixel
     for row in range(height):
         down = window.top + (row + 0.5) / scale
         if down <= 120:
@@ -90,20 +90,20 @@ def _grass(window: Window) -> None:
         depth = FOCAL * UP / down
         y = depth - BACK
         x = 50 + columns * (depth / FOCAL)
-        inside = (x > -10) & (x < 110) if 0 <= y <= FIELD_WIDTH else np.zeros(width, bool)
-        band = (np.floor(x / 5).astype(int) & 1).astype(np.float32)
-        texture = fine[(np.int64(y * 11) % 1024), (x * 11).astype(int) % 1024] * 2.6
-        texture += coarse[(np.int64(y * 3.1) % 512), (x * 3.1).astype(int) % 512] * 3.4
-        texture += blades[row] * 1.6
-        worn = np.exp(-((y - 26.7) / 9) ** 2) * np.exp(-((x - 50) / 34) ** 4) * 9 * (
-            0.6 + 0.4 * coarse[(np.int64(y * 1.3) % 512), (x * 1.3).astype(int) % 512])
-        tone = texture + np.where(inside, band * 11 - 5, -7)
+        tone = fine[int(y * 11) % 1024][(x * 11).astype(np.int32) & 1023] * 2.6
+        tone += coarse[int(y * 3.1) % 512][(x * 3.1).astype(np.int32) & 511] * 3.4
+        mowed = (np.floor(x / 5).astype(np.int32) & 1) * 11.0 - 5
+        tone += np.where((x > -10) & (x < 110), mowed, -7) if 0 <= y <= FIELD_WIDTH else -7
+        worn = 0.0
+        if abs(y - 26.7) < 25:
+            worn = np.exp(-((y - 26.7) / 9) ** 2) * np.exp(-((x - 50) / 34) ** 4) * 9 * (
+                0.6 + 0.4 * coarse[int(y * 1.3) % 512][(x * 1.3).astype(np.int32) & 511])
         far = min(max((y - 10) / 90, 0), 1)
-        red = 62 + tone * 0.75 + worn * 1.5 + far * 12
-        green = 112 + tone + worn * 0.5 + far * 6
-        blue = 52 + tone * 0.6 + worn * 0.5 + far * 14
-        for channel, values in enumerate((blue, green, red)):
-            pixels[row, :width, channel] = np.clip(values, 0, 255)
+        grain = blades[row]
+        for channel, base, share, dry in ((0, 52 + far * 14, 0.6, 0.5), (1, 112 + far * 6, 1.0, 0.5),
+                                          (2, 62 + far * 12, 0.75, 1.5)):
+            soft = np.repeat(base + tone * share + worn * dry, 2)[:width]
+            pixels[row, :width, channel] = np.clip(soft + grain * (1.6 * share), 0, 255)
 
 
 def _strip(painter: QPainter, window: Window, corners: tuple[tuple[float, float], ...], color: QColor) -> None:

@@ -188,6 +188,18 @@ def pose(name: str, phase: float = 0.0) -> dict[str, Joint]:
     raise KeyError(name)
 
 
+@lru_cache(maxsize=20000)
+def _pen(color: str, thick: float, shade: int) -> QPen:
+    """A round pen; ``shade`` in percent darker (100: as it is), or 0 for the light of the sun on that colour."""
+    ink = QColor(color)
+    if shade:
+        ink = ink.darker(shade)
+    else:
+        ink = ink.lighter(118)
+        ink.setAlpha(150)
+    return QPen(ink, thick, Qt.SolidLine, Qt.RoundCap)
+
+
 def draw_figure(painter: QPainter, at: QPointF, scale: float, look: Look, name: str, phase: float, heading: float,
                 number: str = "", shadow: float = 0.34) -> None:
     """Draw somebody standing at ``at``, ``scale`` pixels a yard, heading in radians (0 right, a quarter turn away)."""
@@ -205,22 +217,20 @@ def draw_figure(painter: QPainter, at: QPointF, scale: float, look: Look, name: 
 
     def limb(a: str, b: str, width: float, color: str) -> None:
         start, end = spot(a), spot(b)
-        ink = QColor(color)
-        painter.setPen(QPen(ink.darker(165), (width + 0.035) * scale, Qt.SolidLine, Qt.RoundCap))
+        thick = round(width * scale, 1)
+        painter.setPen(_pen(color, round(thick + 0.035 * scale, 1), 165))
         painter.drawLine(start, end)
-        painter.setPen(QPen(ink, width * scale, Qt.SolidLine, Qt.RoundCap))
+        painter.setPen(_pen(color, thick, 100))
         painter.drawLine(start, end)
         if scale > 40:          # close enough for the low sun to model the limb
-            shift = QPointF(-0.17 * width * scale, -0.08 * width * scale)
-            light = ink.lighter(118)
-            light.setAlpha(150)
-            painter.setPen(QPen(light, 0.42 * width * scale, Qt.SolidLine, Qt.RoundCap))
+            shift = QPointF(-0.17 * thick, -0.08 * thick)
+            painter.setPen(_pen(color, round(0.42 * thick, 1), 0))
             painter.drawLine(start + shift, end + shift)
 
     def leg(side: str) -> None:
         limb(f"{side} knee", f"{side} foot", 0.14, look.socks)
         foot = spot(f"{side} foot")
-        painter.setPen(QPen(QColor("#15161a"), 0.13 * scale, Qt.SolidLine, Qt.RoundCap))
+        painter.setPen(_pen("#15161a", round(0.13 * scale, 1), 100))
         painter.drawLine(foot, QPointF(foot.x() + cos * 0.13 * scale, foot.y() - sin * 0.13 * _TILT[0] * scale))
         limb(f"{side} hip", f"{side} knee", 0.2, look.pants)
 

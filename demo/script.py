@@ -93,8 +93,8 @@ def _before(period: int, clock: str, offense: Team | None, ball_on: float | None
                      clock=int(minutes) * 60 + int(seconds), score_home=score[0], score_visitors=score[1])
 
 
-def _filmed(name: str, truth: Situation, play: Play, *, wide: float = 0.6, snap: float = 3.5, lasts: float = 5.0,
-            hold: float = 2.7, ball_y: float = 26.7, to_y: float = 26.7, catch: float | None = None,
+def _filmed(name: str, truth: Situation, play: Play, *, wide: float = 0.6, snap: float = 3.2, lasts: float = 5.0,
+            hold: float = 2.4, ball_y: float = 26.7, to_y: float = 26.7, catch: float | None = None,
             then: tuple[Play, ...] = (), framing: Framing = Framing.WIDE, opens_on: ShotKind | None = None,
             more: tuple[tuple[MomentKind, float], ...] = ()) -> Scene:
     """A play filmed from the press box: full wide, snap, ``lasts`` seconds to the dead ball, ``hold`` after it."""
