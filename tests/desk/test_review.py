@@ -9,7 +9,6 @@ from PySide6.QtCore import QPoint, QSettings, Qt
 from PySide6.QtGui import QImage
 from PySide6.QtWidgets import QApplication, QPushButton
 
-from tests.desk.small_game import make_film, make_game
 from workstation.coverage.finding import Finding, Severity, Sort
 from workstation.coverage.summary import summarise
 from workstation.desk.jobs import Jobs
@@ -29,11 +28,6 @@ from workstation.tagging.model import Decision, Drawing, DrawingKind, Verdict
 from workstation.tagging.operations import AddDrawing, Decide
 
 
-@pytest.fixture(scope="module")
-def film(tmp_path_factory):
-    return make_film(tmp_path_factory.mktemp("film"))
-
-
 @pytest.fixture
 def desk(qapp, tmp_path):
     theme = Theme(QApplication.instance())
@@ -42,14 +36,9 @@ def desk(qapp, tmp_path):
     return Desk(KeyMap(settings), theme, Jobs(), settings)
 
 
-@pytest.fixture(scope="module")
-def game_file(film, tmp_path_factory):
-    return make_game(tmp_path_factory.mktemp("game"), film)
-
-
 @pytest.fixture
-def room(qtbot, desk, game_file, tmp_path):
-    session = Session.open(Path(shutil.copy(game_file, tmp_path)))
+def room(qtbot, desk, small_game):
+    session = Session.open(small_game)
     qtbot.waitUntil(lambda: session.coverage is not None and bool(session.player.engine_name), timeout=20000)
     room = ReviewRoom(desk)
     qtbot.addWidget(room)
@@ -313,12 +302,12 @@ def test_words_and_a_line_by_hand_stay_for_a_span(qtbot, room):
     assert line.kind is DrawingKind.FREEHAND and len(line.points) > 4
 
 
-def test_drawings_show_in_their_span_only(film):
-    at, until = film.instant_at(10), film.instant_at(13)
+def test_drawings_show_in_their_span_only(small_film):
+    at, until = small_film.instant_at(10), small_film.instant_at(13)
     pinned = Drawing(1, DrawingKind.CIRCLE, at, ((0.5, 0.5), (0.6, 0.5)), until)
-    assert not shows_at(film, pinned, Fraction(9))
-    assert shows_at(film, pinned, Fraction(10)) and shows_at(film, pinned, Fraction(12))
-    assert not shows_at(film, pinned, Fraction(13))
+    assert not shows_at(small_film, pinned, Fraction(9))
+    assert shows_at(small_film, pinned, Fraction(10)) and shows_at(small_film, pinned, Fraction(12))
+    assert not shows_at(small_film, pinned, Fraction(13))
 
 
 @pytest.mark.parametrize("kind", list(DrawingKind))
@@ -387,11 +376,11 @@ def test_everything_that_can_be_used_has_a_name(room):
             assert named or widget.objectName().startswith("qt_"), widget
 
 
-def test_a_room_without_findings_says_why(qtbot, desk, film, tmp_path):
+def test_a_room_without_findings_says_why(qtbot, desk, small_film, tmp_path):
     from workstation.tagging.gamefile import GameFile
     from workstation.tagging.operations import AddSources
     with GameFile.create(tmp_path / "empty.game") as file:
-        file.do(AddSources(film.sources))
+        file.do(AddSources(small_film.sources))
     session = Session.open(tmp_path / "empty.game")
     room = ReviewRoom(desk)
     qtbot.addWidget(room)
@@ -449,8 +438,8 @@ def test_a_waived_finding_leaves_the_summary(qtbot, room):
     assert f"of {summarise(room.session.coverage).tally().expected}" in words_on(room.summary)
 
 
-def test_games_are_laid_side_by_side_and_a_bad_one_is_named(qtbot, room, game_file, tmp_path):
-    other = Path(shutil.copy(game_file, tmp_path / "earlier.game"))
+def test_games_are_laid_side_by_side_and_a_bad_one_is_named(qtbot, room, small_game_made, tmp_path):
+    other = Path(shutil.copy(small_game_made, tmp_path / "earlier.game"))
     bad = tmp_path / "bad.game"
     bad.write_text("nothing")
     room.show_summary()

@@ -1,17 +1,15 @@
 from __future__ import annotations
 
-import shutil
 import subprocess
 import time
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from pathlib import Path
 
 import pytest
 from PySide6.QtCore import QPoint, QSettings, Qt
 from PySide6.QtWidgets import QApplication
 
-from tests.desk.small_game import RATE, make_film, make_game
+from tests.desk.small_game import RATE
 from workstation.coverage.checker import check
 from workstation.coverage.profile import load_profile
 from workstation.desk.jobs import Cancelled, Jobs
@@ -33,11 +31,6 @@ from workstation.tagging.model import Game, PlayTag, SequenceItem
 from workstation.tagging.operations import AddSequence
 
 
-@pytest.fixture(scope="module")
-def film(tmp_path_factory):
-    return make_film(tmp_path_factory.mktemp("film"))
-
-
 @pytest.fixture
 def desk(qapp, tmp_path):
     theme = Theme(QApplication.instance())
@@ -49,12 +42,7 @@ def desk(qapp, tmp_path):
 
 
 @pytest.fixture(scope="module")
-def game_file(film, tmp_path_factory):
-    return make_game(tmp_path_factory.mktemp("game"), film)
-
-
-@pytest.fixture(scope="module")
-def tagged(game_file):
+def tagged(small_game_made):
     """The game and what follows from it, for what needs no screen."""
     @dataclass
     class Tagged:
@@ -63,15 +51,15 @@ def tagged(game_file):
         coverage: object
         film: Film
 
-    with GameFile.open(game_file) as file:
+    with GameFile.open(small_game_made, read_only=True) as file:
         game = file.game
     steps = track(load_rulebook("nfhs"), [tag.play for tag in game.plays])
     return Tagged(game, steps, check(game, steps, load_profile("default")), game.film)
 
 
 @pytest.fixture
-def session(qtbot, game_file, tmp_path):
-    session = Session.open(Path(shutil.copy(game_file, tmp_path)))
+def session(qtbot, small_game):
+    session = Session.open(small_game)
     qtbot.waitUntil(lambda: session.coverage is not None and bool(session.player.engine_name), timeout=20000)
     yield session
     session.close()
@@ -450,10 +438,10 @@ def test_everything_that_can_be_used_has_a_name(room):
             assert widget.accessibleName() or getattr(widget, "text", lambda: "")(), widget
 
 
-def test_an_empty_game_says_what_to_do(qtbot, desk, film, tmp_path):
+def test_an_empty_game_says_what_to_do(qtbot, desk, small_film, tmp_path):
     from workstation.tagging.operations import AddSources
     with GameFile.create(tmp_path / "empty.game") as file:
-        file.do(AddSources(film.sources))
+        file.do(AddSources(small_film.sources))
     session = Session.open(tmp_path / "empty.game")
     room = SequenceRoom(desk)
     qtbot.addWidget(room)
