@@ -5,7 +5,7 @@ import shutil
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QSettings
+from PySide6.QtCore import QEvent, QSettings
 from PySide6.QtWidgets import QApplication
 
 from tests.desk.small_game import make_film, make_game
@@ -44,6 +44,9 @@ def window(qtbot, tmp_path):
     qtbot.waitUntil(window.isActiveWindow)
     yield window
     window.close()
+    window.deleteLater()
+    QApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)     # every style sheet polishes all there are
+    QApplication.processEvents()
 
 
 @pytest.fixture

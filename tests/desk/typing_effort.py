@@ -12,6 +12,7 @@ from dataclasses import replace
 
 from tests.outside.real_games.convert import Converter
 from tests.outside.real_games.games import Game, game_ids, read_game
+from workstation.desk.entry import shortest
 from workstation.football.periods import opening
 from workstation.football.plays import Foul, Outcome, Play, PlayKind
 from workstation.football.rulebook import Rulebook, load_rulebook
@@ -93,3 +94,23 @@ def spreadsheet_seconds(play: Play, rulebook: Rulebook, situation_cells: int = 3
     keys += max((columns.index(column) for column in cells), default=0) + 1
     keys += situation_cells * 3
     return keys, keys * K + (len(cells) + situation_cells) * M
+
+
+def type_game(room, plays: list[Play], rulebook: Rulebook) -> list[int]:
+    """Type a whole game into the Tag room with real key events; returns the key presses for each play,
+    Enter (twice where the rules object and the play is kept all the same) among them."""
+    from PySide6.QtCore import Qt
+    from PySide6.QtTest import QTest
+    from PySide6.QtWidgets import QApplication
+
+    counts = []
+    for number, play in enumerate(plays, 1):
+        text = shortest(play, room.before(), rulebook)
+        QTest.keyClicks(room.line, text)
+        keys = len(text)
+        while len(room.session.game.plays) < number and keys < len(text) + 2:
+            QTest.keyClick(room.line, Qt.Key.Key_Return)
+            keys += 1
+        counts.append(keys)
+        QApplication.processEvents()
+    return counts

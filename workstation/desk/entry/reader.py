@@ -437,8 +437,10 @@ def _letters(tokens: list[_Token], place: int, draft: Draft) -> tuple[Draft, int
 
 def _several_words(tokens: list[_Token], place: int, words: Vocabulary) -> tuple[Word, int] | None:
     """A name of several words typed apart: its words in full, or two letters of each for a foul."""
+    if place + 1 == len(tokens) or tokens[place + 1].kind != "letters":
+        return None
     best: tuple[Word, int] | None = None
-    for word in words.of_several_parts:
+    for word in words.of_several_parts.get(tokens[place].text[0], ()):
         parts = word.parts
         run = tokens[place:place + len(parts)]
         if len(run) < len(parts) or (best is not None and len(parts) <= best[1]):

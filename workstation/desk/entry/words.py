@@ -61,7 +61,10 @@ class Vocabulary:
         self._shown, self._fouls_shown = shown, _FOULS_SHOWN if fouls else 0
         self._begins = begins       # these words begin a line: a foul needs as many letters as if run together
         self._meanings: dict[str, Word | None] = {}
-        self.of_several_parts = tuple(word for word in self.words if len(word.parts) > 1)
+        self.of_several_parts: dict[str, list[Word]] = {}       # by their first letter
+        for word in self.words:
+            if len(word.parts) > 1:
+                self.of_several_parts.setdefault(word.text[0], []).append(word)
 
     def resolve(self, letters: str) -> Word | None:
         """The word that *letters* mean: that very word, else the first that begins so, else the foul with
