@@ -73,6 +73,7 @@ class _Token:
 _TOKENS = re.compile(
     r'(?P<comment>"(?:[^"\\]|\\.)*"?)|(?P<clock>\d{1,2}:\d{2})|(?P<number>-?\d+(?:\.\d+)?|-?\.\d+)|(?P<letters>[a-zA-Z]+)'
     r'|(?P<unknown>\?)|(?P<space>[\s,]+)|(?P<other>.)')
+_QUOTED = re.compile(r'"((?:[^"\\]|\\.)*)')
 _SIDE = re.compile(r"(?P<side>o|ow|own|op|opp|h|ho|hom|home|v|vi|vis|visi|visit|visito|visitor|visitors)?"
                    r"(?P<zone>e|ez|en|end|endz|endzo|endzon|endzone)?")
 _WANTS = {
@@ -410,8 +411,7 @@ def _plain_token(token: _Token, draft: Draft) -> str:
         draft.fields["clock"] = int(minutes) * 60 + int(seconds)
         return f"clock {token.text}"
     if token.kind == "comment":
-        draft.fields["comment"] = re.sub(r"\\(.)", r"\1", token.text[1:].removesuffix('"')
-                                         if not token.text.endswith('\\"') else token.text[1:])
+        draft.fields["comment"] = re.sub(r"\\(.)", r"\1", _QUOTED.match(token.text)[1])
         return token.text
     if not draft.focus:
         raise ValueError("there is nothing here to leave open")
