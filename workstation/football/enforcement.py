@@ -8,7 +8,7 @@ from .fouls import Enforcement, FoulRule, PersonalFoul
 from .penalty import Phase, is_dead_ball, measure_in_down, phase_of, rule_of, spot_after_change, spot_in_down
 from .plays import EnforcedAt, Foul, FoulDecision, FoulTime, Play, Score, Side
 from .rulebook import CarryOver, Rulebook
-from .ruling import Ruling, line_to_gain, safety
+from .ruling import Ruling, again, safety
 from .situation import Next, Situation
 
 _ROUNDING = 1e-6
@@ -72,7 +72,7 @@ def _live_fouls(rulebook: Rulebook, before: Situation, play: Play, action: Actio
         if action.changed and all(foul.when is FoulTime.AFTER_POSSESSION_CHANGE for foul, _ in offset):
             _keep_where_fouled(action, done.ruling, [foul for foul, _ in offset])
         else:
-            done.ruling, done.repeated = _again(rulebook, before, before.ball_on), True
+            done.ruling, done.repeated = again(rulebook, before, before.ball_on), True
         live = [pair for pair in live if pair not in offset]
     if len(live) > 1 and all(foul.decision is None for foul, _ in live):
         live = [_worst(rulebook, before, play, action, done, live)]
@@ -119,16 +119,6 @@ def _keep_where_fouled(action: Action, ruling: Ruling, fouls: list[Foul]) -> Non
         ruling.spot = max(ruling.spot, *spots) if action.holder is DEFENSE else min(ruling.spot, *spots)
 
 
-def _again(rulebook: Rulebook, before: Situation, spot: float) -> Ruling:
-    """The same down (or kick, or try) once more from *spot*."""
-    ruling = Ruling(OFFENSE, spot)
-    ruling.next, ruling.next_down = before.next, before.down
-    ruling.line = line_to_gain(before, rulebook.field_length)
-    ruling.kickoff_moved = before.kickoff_moved
-    ruling.result = "down repeated" if before.next is Next.SCRIMMAGE else f"{before.next.value} again"
-    return ruling
-
-
 def _penalty(rulebook: Rulebook, before: Situation, play: Play, action: Action, clean: Ruling, foul: Foul,
              rule: FoulRule, assumed: list[str]) -> _Penalty:
     """The ruling with this foul accepted."""
@@ -152,7 +142,7 @@ def _in_down(rulebook: Rulebook, before: Situation, play: Play, action: Action, 
         return _Penalty(safety(rulebook, DEFENSE), f"{rule.name} in the end zone, a safety")
     new, yards = measure_in_down(rulebook, before, foul, rule, at, spot)
     line = _line(rule, yards, at, spot, length)
-    ruling = _again(rulebook, before, new)
+    ruling = again(rulebook, before, new)
     if before.next is Next.TRY:
         if foul.by is OFFENSE and (rule.loss_of_down if foul.loss_of_down is None else foul.loss_of_down):
             ruling.next, ruling.result = Next.KICKOFF, "try no good"

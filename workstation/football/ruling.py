@@ -74,6 +74,16 @@ def rule(rulebook: Rulebook, before: Situation, play: Play, action: Action) -> R
     return count_down(rulebook, before, action.dead)
 
 
+def again(rulebook: Rulebook, before: Situation, spot: float) -> Ruling:
+    """The same down (or kick, or try) once more from *spot*."""
+    ruling = Ruling(OFFENSE, spot)
+    ruling.next, ruling.next_down = before.next, before.down
+    ruling.line = line_to_gain(before, rulebook.field_length)
+    ruling.kickoff_moved = before.kickoff_moved
+    ruling.result = "down repeated" if before.next is Next.SCRIMMAGE else f"{before.next.value} again"
+    return ruling
+
+
 def count_down(rulebook: Rulebook, before: Situation, spot: float) -> Ruling:
     """The down is over at *spot* with the ball still the offense's: a first down, the next down,
     or the ball to the other team on downs."""
