@@ -295,4 +295,7 @@ class CompareView(QWidget):
     def _on_failed(self, why: str) -> None:
         self._served()
         self.pause()
-        self._where.setText(f"No picture: {why}")
+        self._where.setText("No picture")
+        for view in self.pictures:
+            view.message = why
+            view.show_image(QImage())

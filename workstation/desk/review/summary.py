@@ -218,7 +218,7 @@ class SummaryPage(QScrollArea):
                                                      (tally.missed, tally.overdone, tally.waived)),
                           *(_delivered(by_period.get(period, Tally())) for period in periods)))
         quiet = self._desk.theme.colours.quiet
-        rows = ["".join(f"<td style='padding: 2px 22px 2px 0; {f'color: {quiet}' if number == 0 else ''}'>"
+        rows = ["".join(f"<td style='padding: 2px 12px 2px 0; {f'color: {quiet}' if number == 0 else ''}'>"
                         f"{escape(words)}</td>" for words in line) for number, line in enumerate(lines)]
         table = QLabel("<table>" + "".join(f"<tr>{row}</tr>" for row in rows) + "</table>")
         table.setTextFormat(Qt.TextFormat.RichText)

@@ -68,7 +68,6 @@ class SequenceRoom(Room):
         self.results = ResultList(desk)
         self.picture = PictureView()
         self.picture.setFocusPolicy(Qt.FocusPolicy.ClickFocus)
-        self.picture.message = "Choose a play to see it here."
         self.drawing = DrawingLayer(self.picture)
         self.reel = Reel(desk)
         self.trim = TrimStrip(desk)
@@ -281,6 +280,8 @@ class SequenceRoom(Room):
             session.playing_changed.connect(self._on_playing)
             session.position_changed.connect(self._on_position)
             self._heard = True
+            self.picture.message = ("This part of the film cannot be shown." if session.film.sources else
+                                    "No picture yet. Open footage in the Tag room.")
             self.picture.show_session(session)
             self.drawing.show_session(session)
             self.results.show_session(session)
