@@ -27,7 +27,8 @@ class Action:
     try was kicked through. ``touchback``, ``score``: said or following. ``incomplete``: a pass fell.
     ``behind_line``: the kickers recovered a kick that never crossed the line, so the down goes on
     counting; ``never_crossed``: either team did. ``intercepted``: a pass was. ``return_end``: where the
-    last run of the defense ended.
+    last run of the defense ended. ``touched_first``: where the kickers touched a kick that was not
+    yet theirs to touch.
     """
 
     # Defaults live on the class: most plays change only a few of them.
@@ -39,6 +40,7 @@ class Action:
     first_end: float | None = None
     return_end: float | None = None
     kick_end: float | None = None
+    touched_first: float | None = None
     score: Score | None = None
     scorer: Side | None = None
 
@@ -110,6 +112,8 @@ def _events(action: Action, rulebook: Rulebook, before: Situation, play: Play, w
     fumbled_at: float | None = None
     muffed_at: float | None = None
     back = False
+    if action.kick:
+        action.touched_first = _touched_first(action, rulebook, play)
     for event in play.events:
         kind, spot = event.kind, event.spot
         if kind is EventKind.FUMBLE or kind is EventKind.MUFF:
@@ -156,6 +160,17 @@ def _events(action: Action, rulebook: Rulebook, before: Situation, play: Play, w
             and play.events[-1].kind is EventKind.FUMBLE:
         action.assumed.append("who recovered was not said; the fumbling team keeps it")
     return where, back
+
+
+def _touched_first(action: Action, rulebook: Rulebook, play: Play) -> float | None:
+    """Where the kickers muffed a kick before the receivers touched it, if it was not theirs to touch:
+    a scrimmage kick beyond the line, a free kick before it went far enough."""
+    event = play.events[0]
+    if event.kind is not EventKind.MUFF or event.by is not OFFENSE or event.spot is None:
+        return None
+    if play.kind in FREE_KICKS:
+        return event.spot if event.spot < action.start + rulebook.kickoff_travel else None
+    return event.spot if event.spot > action.start else None
 
 
 def _only_fumbler(rulebook: Rulebook, before: Situation) -> bool:

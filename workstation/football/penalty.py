@@ -69,7 +69,7 @@ def phase_of(rulebook: Rulebook, play: Play, action: Action, foul: Foul, rule: F
             return Phase.DOWN
         if when is FoulTime.AFTER_POSSESSION_CHANGE or at in _AFTERWARDS:
             return Phase.RETURN
-        if kicked:
+        if kicked and not rule.loss_of_down:
             added = rule.personal is not PersonalFoul.NO or rule.enforcement is not Enforcement.PREVIOUS_SPOT
             return Phase.RETURN if added or rulebook.kickers_fouls_at_succeeding_spot else Phase.DOWN
         return Phase.RETURN if rule.personal is not PersonalFoul.NO and when is None else Phase.DOWN

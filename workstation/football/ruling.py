@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from .action import DEFENSE, FREE_KICKS, OFFENSE, Action
 from .field import Team, spoken_spot, spoken_yards
-from .plays import Play, PlayKind, Score, Side
+from .plays import FoulDecision, Play, PlayKind, Score, Side
 from .rulebook import Overtime, Rulebook
 from .situation import Next, Situation
 
@@ -55,6 +55,29 @@ def rule(rulebook: Rulebook, before: Situation, play: Play, action: Action) -> R
     """The ruling if there is no penalty."""
     if before.next is Next.TRY:
         return _rule_try(rulebook, before, action)
+    ruling = _rule_play(rulebook, before, play, action)
+    if action.touched_first is not None and all(foul.decision is FoulDecision.DECLINED for foul in play.fouls):
+        return _where_touched_first(action.touched_first, ruling)
+    return ruling
+
+
+_TOUCHED_FIRST = "touched first by the kickers"
+
+
+def _where_touched_first(spot: float, ruling: Ruling) -> Ruling:
+    """The receivers take the ball where the kickers touched the kick first, unless the play gave them more.
+    An accepted penalty cancels that privilege."""
+    better = ruling.side is DEFENSE and (ruling.next is not Next.SCRIMMAGE or ruling.spot <= spot)
+    if better and not ruling.offense_points:
+        return ruling
+    taken = Ruling(DEFENSE, spot)
+    taken.begin_series()
+    taken.changed = taken.new_drive = True
+    taken.result = _TOUCHED_FIRST
+    return taken
+
+
+def _rule_play(rulebook: Rulebook, before: Situation, play: Play, action: Action) -> Ruling:
     score = action.score
     if score is not None and score is not Score.NONE:
         return _rule_score(rulebook, action)
@@ -220,6 +243,10 @@ def defense_in_extra_period(rulebook: Rulebook, action: Action, ruling: Ruling) 
 def choices_of(rulebook: Rulebook, action: Action, ruling: Ruling) -> tuple[str, ...]:
     """What else the rules would have allowed without any foul; the usual was taken."""
     choices: list[str] = []
+    if action.touched_first is not None:
+        where = spoken_spot(rulebook.field_length - action.touched_first, rulebook.field_length)
+        taken = ruling.result == _TOUCHED_FIRST
+        choices.append("the play as it ended" if taken else f"the receivers' ball where it was touched first, {where}")
     if action.out_of_bounds_kick:
         back = rulebook.kickoff_out_of_bounds_foul_yards
         if rulebook.kickoff_out_of_bounds_at_spot:
