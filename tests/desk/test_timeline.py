@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QApplication
 
 from tests.desk.big_game import FRAME, big_game
 from tests.footage import make
-from workstation.desk.jobs import Jobs
+from workstation.desk.jobs import Cancelled, Jobs
 from workstation.desk.keys import KeyMap
 from workstation.desk.room import Desk
 from workstation.desk.theme import Theme, contrast
@@ -21,6 +21,8 @@ from workstation.desk.timeline.lanes import SEVERITIES, Lanes, Sound
 from workstation.desk.timeline.painter import GUTTER, Lane, arrange
 from workstation.desk.timeline.places import Places, frame_start, snapped
 from workstation.desk.timeline.scale import Scale, spoken_time
+from workstation.desk.timeline.sound import measure_sound
+from workstation.film import faults
 from workstation.film.index import index_of
 from workstation.film.sources import open_film
 from workstation.film.time import Instant
@@ -417,3 +419,61 @@ def test_out_of_sight_it_waits_and_catches_up(qtbot, view):
     assert len(view.lanes.plays) == 30
     view.show()
     assert len(view.lanes.plays) == 10
+
+
+# -- sound -------------------------------------------------------------------------------------------------
+
+
+class Surveyed:
+    """Stands in for what the film package keeps of a surveyed source."""
+
+    def __init__(self):
+        self.kept = False
+
+    def kept_survey(self, source):
+        return "survey" if self.kept else None
+
+    def survey(self, source, progress, cancelled):
+        progress(0.5)
+        if cancelled():
+            raise faults.Cancelled("stopped")
+        self.kept = True
+
+    def film_sound(self, film, surveys):
+        assert surveys == {"a": "survey"}
+        return Sound(0.1, np.full(12000, -20.0), np.array([300.0]))
+
+
+def test_kept_sound_is_taken_up_and_missing_sound_is_measured_on_a_click(qtbot, desk, monkeypatch):
+    surveyed = Surveyed()
+    monkeypatch.setattr("workstation.desk.timeline.sound.finding", surveyed)
+    view = TimelineView(desk)
+    qtbot.addWidget(view)
+    view.resize(1400, 240)
+    view.show()
+    view.show_session(Said(*big_game(60, 30, 20, 1200)))
+    qtbot.wait(50)
+    assert view._sound is None and "measure" in view.told_at(QPointF(spot(view, 300, Lane.SOUND)))
+    before = view._session.position
+    with qtbot.waitSignal(desk.jobs.finished, timeout=5000):
+        qtbot.mouseClick(view, Qt.MouseButton.LeftButton, pos=spot(view, 300, Lane.SOUND))
+    qtbot.waitUntil(lambda: view._sound is not None)
+    assert view._session.position == before
+    assert "whistle" in view.told_at(QPointF(spot(view, 300, Lane.SOUND)))
+    again = TimelineView(desk)
+    qtbot.addWidget(again)
+    again.show_session(view._session)
+    qtbot.waitUntil(lambda: again._sound is not None)
+
+
+def test_measuring_stops_when_told_to(monkeypatch):
+    surveyed = Surveyed()
+    monkeypatch.setattr("workstation.desk.timeline.sound.finding", surveyed)
+
+    def progress(done, of):
+        if done > 0:
+            raise Cancelled
+
+    with pytest.raises(Cancelled):
+        measure_sound(big_game(60, 30, 20, 1200)[0].film, progress)
+    assert not surveyed.kept

@@ -71,6 +71,7 @@ class Picture:
     frame: float = 1 / 30                      # seconds a picture lasts at the middle of the window
     thumbnail: Callable[[float], QImage | None] = field(default=lambda time: None)
     hint: str = ""                             # what a click on the corner does, and its key
+    no_sound: str = ""                         # said where the sound was not measured
 
 
 class TimelinePainter:
@@ -457,7 +458,7 @@ class TimelinePainter:
     def _sound(self, painter: QPainter, picture: Picture, top: float, tall: float) -> None:
         sound, scale = picture.sound, picture.scale
         if sound is None:
-            self._said(painter, picture, top, tall, "sound not measured")
+            self._said(painter, picture, top, tall, picture.no_sound)
             return
         painter.drawImage(QPointF(0, top), self._loudness(sound, scale, int(tall)))
         lo, hi = np.searchsorted(sound.whistles, (scale.start, scale.end))

@@ -64,16 +64,16 @@ class Thumbnails(QObject):
         with self._lock:
             self._film = film
             self._wishes.clear()
-        for instant in [instant for instant, image in self._kept.items() if image.isNull()]:
-            del self._kept[instant]
+            for instant in [instant for instant, image in self._kept.items() if image.isNull()]:
+                del self._kept[instant]
 
     def get(self, instant: Instant) -> QImage | None:
         """The picture at *instant* if it was decoded already; otherwise None, and it is fetched."""
-        image = self._kept.get(instant)
-        if image is not None:
-            self._kept.move_to_end(instant)
-            return image
         with self._lock:
+            image = self._kept.get(instant)
+            if image is not None:
+                self._kept.move_to_end(instant)
+                return image
             if self._closed:
                 return None
             self._wishes[instant] = None
@@ -104,9 +104,10 @@ class Thumbnails(QObject):
             return self._film, self._wishes.popitem(last=True)[0]
 
     def _keep(self, instant: Instant, image: QImage) -> None:
-        self._kept[instant] = image
-        while len(self._kept) > KEPT:
-            self._kept.popitem(last=False)
+        with self._lock:
+            self._kept[instant] = image
+            while len(self._kept) > KEPT:
+                self._kept.popitem(last=False)
         self.ready.emit(instant)
 
 

@@ -10,6 +10,7 @@ from PySide6.QtCore import QEvent, QPointF, QSize, Qt, QTimer, Signal
 from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPen, QPixmap, QWheelEvent
 from PySide6.QtWidgets import QSizePolicy, QToolTip, QWidget
 
+from ...film.film import Film
 from ...film.time import Instant
 from ...tagging.model import Shot
 from ...tagging.operations import ChangeShots
@@ -19,6 +20,7 @@ from .lanes import Blocks, Lanes, Sound
 from .painter import GUTTER, OVERVIEW, Lane, Picture, TimelinePainter, arrange
 from .places import Places, frame_start, shot_of, snapped
 from .scale import Scale, spoken_time
+from .sound import KeptSound, measure_sound
 from .thumbnails import Thumbnails
 
 if TYPE_CHECKING:
@@ -38,7 +40,8 @@ def name_actions(keys) -> None:
             ("timeline.back", "Timeline: look further back", "Ctrl+Alt+Left"),
             ("timeline.ahead", "Timeline: look further ahead", "Ctrl+Alt+Right"),
             ("timeline.shot_starts", "Timeline: the shot starts at this picture", "Ctrl+["),
-            ("timeline.shot_ends", "Timeline: the shot ends at this picture", "Ctrl+]")):
+            ("timeline.shot_ends", "Timeline: the shot ends at this picture", "Ctrl+]"),
+            ("timeline.listen", "Timeline: measure the sound", "Ctrl+Alt+M")):
         keys.action(id, text, EVERYWHERE, *defaults)
 
 
@@ -66,6 +69,7 @@ class TimelineView(QWidget):
         self._scale = Scale()
         self._boxes = arrange(200)
         self._sound: Sound | None = None
+        self._heard_film: Film | None = None        # whose sound was asked for
         self._finding: str | None = None
         self._play: int | None = None
         self._shot: int | None = None
@@ -77,6 +81,9 @@ class TimelineView(QWidget):
         self._grip: tuple[Shot, bool] | None = None      # the shot whose start (True) or end is being dragged
         self._trim: tuple[int, Instant, Instant] | None = None
         self._drag: tuple[str, float] | None = None
+        self._listening = False
+        self._kept_sound = KeptSound(self)
+        self._kept_sound.found.connect(self._on_sound)
         self._rebuild = QTimer(self, singleShot=True, interval=0, timeout=self._take_game)
         self._still = QTimer(self, singleShot=True, interval=_STILL, timeout=self._redraw)
         self.setMouseTracking(True)
@@ -93,7 +100,8 @@ class TimelineView(QWidget):
                                 ("timeline.back", lambda: self._move(self._scale.panned(-self._scale.width / 4)), True),
                                 ("timeline.ahead", lambda: self._move(self._scale.panned(self._scale.width / 4)), True),
                                 ("timeline.shot_starts", lambda: self._trim_here(True), False),
-                                ("timeline.shot_ends", lambda: self._trim_here(False), False)):
+                                ("timeline.shot_ends", lambda: self._trim_here(False), False),
+                                ("timeline.listen", self.listen, False)):
             desk.keys.bind(id, self, act, repeat=repeat)
 
     def sizeHint(self) -> QSize:
@@ -126,11 +134,36 @@ class TimelineView(QWidget):
         self._time = float(session.time)
         self._scale = Scale(width=self._scale.width)
         self._take_game()
+        self.refresh_sound()
 
     def show_sound(self, sound: Sound | None) -> None:
         """Loudness and suggested whistles, once they have been measured."""
         self._sound = sound
         self._redraw()
+
+    def refresh_sound(self) -> None:
+        """Take up what is kept of the film's sound; call it after the film was surveyed."""
+        if self._session is not None and self._session.film.sources:
+            self._heard_film = self._session.film
+            self._kept_sound.ask(self._session.film)
+
+    def listen(self) -> None:
+        """Measure the sound of the whole film, away from the UI thread."""
+        if self._session is None or self._listening or not self._session.film.sources:
+            return
+        film = self._session.film
+        self._listening = True
+        job = self._desk.jobs.start("Listening to the film", lambda progress: measure_sound(film, progress),
+                                    succeeded=lambda sound: self._on_sound(film, sound))
+        job.finished.connect(self._heard_all)
+
+    def _heard_all(self) -> None:
+        self._listening = False
+        self.refresh_sound()        # also of a job that was stopped half-way something is kept
+
+    def _on_sound(self, film: Film, sound: Sound | None) -> None:
+        if self._session is not None and film is self._session.film and sound is not None:
+            self.show_sound(sound)
 
     def show_finding(self, key: str | None) -> None:
         """Select a finding and show what was expected where; None selects nothing."""
@@ -179,6 +212,8 @@ class TimelineView(QWidget):
             return
         game = self._session.game
         places = Places(game)
+        if game.film is not self._heard_film:
+            self.refresh_sound()
         self._show(Lanes.of(game, self._session.steps, self._session.coverage, places), places)
 
     def _show(self, lanes: Lanes, places: Places | None) -> None:
@@ -249,7 +284,9 @@ class TimelineView(QWidget):
             trim = (self._trim[0], self._places.time(self._trim[1]), self._places.time(self._trim[2]))
         return Picture(self._lanes, self._scale, self._boxes, self._sound, self._finding, self._play, self._shot,
                        trim, self._frame_length(), self._thumbnail,
-                       f"whole  {self._desk.keys.shown('timeline.whole')}")
+                       f"whole  {self._desk.keys.shown('timeline.whole')}",
+                       "listening…" if self._listening else
+                       f"not measured yet: click, or {self._desk.keys.shown('timeline.listen')}")
 
     def _frame_length(self) -> float:
         if self._places is None or not len(self._lanes.sources):
@@ -376,6 +413,9 @@ class TimelineView(QWidget):
             self._drag = ("trim", point.x())
             return
         lane, items, index = self._hit(point)
+        if lane is Lane.SOUND and self._sound is None:
+            self.listen()
+            return
         if items is not None and index is not None and lane in (Lane.FINDINGS, Lane.NOTES):
             if lane is Lane.FINDINGS:
                 index = self._next_of_crowd(items, index)
@@ -503,6 +543,8 @@ class TimelineView(QWidget):
             position = bisect_right(self._lanes.sure_at.tolist(), time) - 1
             if position >= 0:
                 return f"Here a viewer is {self._lanes.sure[position]:.0%} sure of the down"
+        if lane is Lane.SOUND and self._sound is None:
+            return f"Click to measure the sound ({self._desk.keys.shown('timeline.listen')}); whistles are suggested then"
         if lane is Lane.SOUND and self._sound is not None and len(self._sound.whistles):
             nearest = float(min(self._sound.whistles, key=lambda whistle: abs(whistle - time)))
             if abs(nearest - time) <= 8 * self._scale.per_pixel:
