@@ -15,7 +15,7 @@ from ...film.time import Instant
 from ..player import image_of
 
 log = logging.getLogger(__name__)
-KEPT = 600          # pictures of about 40 kB each
+KEPT = 400          # pictures of about 100 kB each
 MEMORY = 80 << 20   # bytes for the decoder
 WAITING = 80        # wishes older than that are no longer on screen
 
@@ -122,12 +122,12 @@ class _Work(QRunnable):
         reader, film = None, None
         try:
             while (wish := self._thumbnails._next()) is not None:
-                if wish[0] is not film:
-                    if reader is not None:
-                        reader.close()
-                    reader, film = FrameReader(wish[0], memory_limit=MEMORY), wish[0]
-                    reader.rest(True)       # nobody steps from here, so nothing is decoded ahead
                 try:
+                    if wish[0] is not film:
+                        if reader is not None:
+                            reader.close()
+                        reader, film = FrameReader(wish[0], memory_limit=MEMORY), wish[0]
+                        reader.rest(True)       # nobody steps from here, so nothing is decoded ahead
                     image = image_of(reader.frame_at(wish[1]).bgra()).scaledToHeight(
                         self._thumbnails.height, Qt.TransformationMode.SmoothTransformation)
                 except Exception as error:      # a broken file costs its thumbnail, not the others
