@@ -3,7 +3,7 @@
 The tables are TOML beside this file, one per rulebook. A case says what was true before (``before``,
 the offense is home), what happened (``play``, cells of the play sheet; or ``plays``), and the ruling:
 ``after`` ("defense 1st & 10 at own 25", "kickoff by offense at own 40", "coin toss", "over") and ``points``
-("offense 6"). Before a coin toss home counts as the offense. ``rule`` is the rule and article, approved ruling (A.R.) or case-book number; ``source``
+("offense 6"); ``choice`` where the step must offer another ruling. Before a coin toss home counts as the offense. ``rule`` is the rule and article, approved ruling (A.R.) or case-book number; ``source``
 names an entry of the table's ``sources``, or says ``from memory``.
 """
 
