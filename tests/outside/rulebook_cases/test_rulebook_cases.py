@@ -1,10 +1,11 @@
 """Every situation of the case tables, ruled by the tracker and compared with the book's ruling.
 
 The tables are TOML beside this file, one per rulebook. A case says what was true before (``before``,
-the offense is home), what happened (``play``, cells of the play sheet; or ``plays``), and the ruling:
-``after`` ("defense 1st & 10 at own 25", "kickoff by offense at own 40", "coin toss", "over") and ``points``
-("offense 6"); ``choice`` where the step must offer another ruling. Before a coin toss home counts as the offense. ``rule`` is the rule and article, approved ruling (A.R.) or case-book number; ``source``
-names an entry of the table's ``sources``, or says ``from memory``.
+the offense is home; before a coin toss home counts as the offense), what happened (``play``, cells of
+the play sheet; or ``plays``), and the ruling: ``after`` ("defense 1st & 10 at own 25", "kickoff by
+offense at own 40", "coin toss", "over"), ``points`` ("offense 6"), and ``choice`` where the step must
+offer another ruling. ``rule`` is the rule and article, approved ruling (A.R.) or case-book number;
+``source`` names an entry of the table's ``sources``, or says ``from memory``.
 """
 
 from __future__ import annotations
