@@ -117,7 +117,7 @@ QPushButton[role="row"]:focus { border: 2px solid $focus; }
 QLabel#toast { background: $raised; color: $text; border: 1px solid $edge; border-left: 4px solid $good;
   border-radius: 4px; padding: 7px 14px; }
 QLineEdit, QPlainTextEdit, QTextEdit, QSpinBox, QDoubleSpinBox, QComboBox, QDateEdit {
-  background: $well; border: 1px solid $edge; border-radius: 4px; padding: 4px 7px;
+  background: $well; border: 1px solid $edge; border-radius: 4px; padding: 4px 7px; min-height: ${lead}px;
   selection-background-color: $accent; selection-color: $on_accent; }
 QLineEdit:focus, QPlainTextEdit:focus, QTextEdit:focus, QSpinBox:focus, QDoubleSpinBox:focus, QComboBox:focus {
   border: 2px solid $focus; padding: 3px 6px; }

@@ -176,6 +176,7 @@ class MainWindow(QMainWindow):
     def _build_head(self) -> QWidget:
         head = QFrame()
         head.setObjectName("panel")
+        head.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
         row = QHBoxLayout(head)
         row.setContentsMargins(10, 0, 10, 0)
         row.setSpacing(2)

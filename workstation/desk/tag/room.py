@@ -6,7 +6,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from PySide6.QtCore import Qt, QTimer
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QSizePolicy, QSplitter, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QSizePolicy, QSplitter, QStackedWidget, QVBoxLayout, QWidget
 
 from ...film.time import Instant
 from ...football.plays import Play, PlayKind
@@ -64,6 +64,7 @@ class TagRoom(Room):
         self._dirty = False                 # the person has typed since the play at hand was chosen
         self._warned = ""                   # the line that was warned about; Enter again keeps it
         self._entry = Entry(None, (), None, ())
+        self.heading = self.sheet = None    # made when first wanted
         self._filled = ""                   # what the line was given, not typed
         self._known: dict[int, Step] = {}   # what followed from each play when it was last shown
         self._draft = QTimer(self, singleShot=True, interval=400, timeout=self._keep_draft)
@@ -92,7 +93,9 @@ class TagRoom(Room):
         column.setSpacing(0)
         column.addWidget(self.situation)
         column.addWidget(self.changes)
-        column.addWidget(self.plays, 1)
+        self.beside = QStackedWidget()
+        self.beside.addWidget(self.plays)
+        column.addWidget(self.beside, 1)
 
         left = QWidget()
         stack = QVBoxLayout(left)
@@ -103,7 +106,9 @@ class TagRoom(Room):
         stack.addWidget(self.panel)
 
         across = QSplitter(Qt.Orientation.Horizontal)
-        across.addWidget(left)
+        self.main = QStackedWidget()
+        self.main.addWidget(left)
+        across.addWidget(self.main)
         across.addWidget(side)
         across.setStretchFactor(0, 1)
         across.setSizes([900, 380])
@@ -145,6 +150,12 @@ class TagRoom(Room):
         self.shot_label = label("", "body", "quiet")
         self.shot_label.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
         row.addWidget(self.shot_label, 1)
+        for id, text in (("tag.situation", "Set"), ("tag.heading", "Game"), ("tag.sheet", "Sheet")):
+            button = KeyButton(keys, id, text)
+            button.setProperty("role", "mark")
+            button.clicked.connect({"tag.situation": self.set_situation, "tag.heading": self.set_heading,
+                                    "tag.sheet": self.take_sheet}[id])
+            row.addWidget(button)
         holder, marks = flow(3)
         for button in self.marks.values():
             marks.addWidget(button)
@@ -226,6 +237,8 @@ class TagRoom(Room):
         session, self.session = self.session, None
         if session is None:
             return
+        self.beside.setCurrentIndex(0)
+        self.main.setCurrentIndex(0)
         session.game_changed.disconnect(self._game_changed)
         session.position_changed.disconnect(self._moved)
         session.playing_changed.disconnect(self._playing)
@@ -376,7 +389,15 @@ class TagRoom(Room):
 
     def _show_shot(self, shot: Shot | None) -> None:
         if shot is None:
-            self.shot_label.setText("no shot here" if self.session.film.sources else "")
+            files, shots = len(self.session.film.sources), len(self.session.game.shots)
+            key = self.desk.keys.shown
+            if files > 1 and not shots:
+                text = f"no shots yet – {key('tag.take')} takes each of the {files} files as one"
+            elif files and not shots:
+                text = f"no shots yet – {key('tag.new_shot')} begins one, {key('tag.split_shot')} cuts it"
+            else:
+                text = "no shot here" if files else ""
+            self.shot_label.setText(text)
             return
         number = next(place for place, each in enumerate(self.session.game.shots, 1) if each.id == shot.id)
         kind = shot.kind.value if shot.kind else "kind not said"
@@ -768,7 +789,35 @@ class TagRoom(Room):
         self.line.setFocus()
 
     def set_heading(self) -> None:
-        pass
+        """Show the form for teams, rules and date beside the film."""
+        if self.session is None:
+            return
+        if self.heading is None:
+            from .heading import HeadingForm
+            self.heading = HeadingForm()
+            self.heading.closed.connect(self._back)
+            area = QScrollArea()
+            area.setWidget(self.heading)
+            area.setWidgetResizable(True)
+            area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+            self.beside.addWidget(area)
+        self.beside.setCurrentIndex(1)
+        self.heading.show_session(self.session)
 
     def take_sheet(self) -> None:
-        pass
+        """Show the page that takes in a play sheet, in place of the film."""
+        if self.session is None:
+            return
+        self.session.pause()
+        if self.sheet is None:
+            from .sheet import SheetPage
+            self.sheet = SheetPage(self.desk.jobs)
+            self.sheet.closed.connect(self._back)
+            self.main.addWidget(self.sheet)
+        self.main.setCurrentWidget(self.sheet)
+        self.sheet.show_session(self.session)
+
+    def _back(self) -> None:
+        self.beside.setCurrentIndex(0)
+        self.main.setCurrentIndex(0)
+        self.line.setFocus()

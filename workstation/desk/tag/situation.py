@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QRectF, QSize, Qt
-from PySide6.QtGui import QFontMetrics, QPainter, QPainterPath, QPen, QPolygonF
-from PySide6.QtCore import QPointF
+from PySide6.QtCore import QPointF, QRectF, QSize, Qt
+from PySide6.QtGui import QFont, QFontMetrics, QPainter, QPainterPath, QPen, QPolygonF
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from ...football.field import Team, spoken_spot
@@ -14,6 +13,7 @@ from ...football.speaking import spoken_clock, spoken_down, spoken_period, spoke
 from ...tagging.model import Heading
 from ..theme import Theme
 
+LARGEST = 1.3       # times its normal size
 _MARK = {Certainty.CERTAIN: "✓", Certainty.ASSUMED: "?", Certainty.CONTRADICTED: "✗"}
 _INK = {Certainty.CERTAIN: "good", Certainty.ASSUMED: "warn", Certainty.CONTRADICTED: "bad"}
 
@@ -36,11 +36,11 @@ class SituationView(QWidget):
         self.update()
 
     def sizeHint(self) -> QSize:
-        p = self._theme.pixels
+        p = self._pixels
         return QSize(p("down") * 7, round(p("down") * 1.35 + p("title") * 3.1 + p("call") + p("lead") * 5.6 + 40))
 
     def minimumSizeHint(self) -> QSize:
-        return QSize(self._theme.pixels("down") * 5, self.sizeHint().height())
+        return QSize(self._pixels("down") * 5, self.sizeHint().height())
 
     def show_game(self, heading: Heading, rulebook: Rulebook) -> None:
         self._heading, self._length, self._periods = heading, rulebook.field_length, rulebook.periods
@@ -54,6 +54,15 @@ class SituationView(QWidget):
         self.setAccessibleName(f"Situation: {said}. {score}. {self._period(before)}")
         self.setAccessibleDescription(f"{step.result}: then {spoken_situation(step.after, self._length)}" if step else "")
         self.update()
+
+    def _pixels(self, size: str) -> int:
+        return self._font(size).pixelSize()
+
+    def _font(self, size: str, bold: bool = False, condensed: bool = False) -> QFont:
+        """The theme's type, which is large here already and grows only a little with it."""
+        font = self._theme.font(size, bold, condensed)
+        font.setPixelSize(round(font.pixelSize() * min(1.0, LARGEST / self._theme.scale)))
+        return font
 
     @property
     def text(self) -> str:
@@ -75,13 +84,13 @@ class SituationView(QWidget):
         margin, width, y = 12, self.width(), 10
         y = self._paint_score(painter, margin, y, width - 2 * margin)
         y = self._paint_call(painter, margin, y, width - 2 * margin, before)
-        y = self._paint_field(painter, QRectF(margin, y + 4, width - 2 * margin, theme.pixels("call")))
+        y = self._paint_field(painter, QRectF(margin, y + 4, width - 2 * margin, self._pixels("call")))
         self._paint_after(painter, margin, y + 8, width - 2 * margin)
         painter.end()
 
     def _paint_score(self, painter: QPainter, x: float, y: float, width: float) -> float:
         theme, before = self._theme, self._before
-        small, line = theme.font("body"), theme.pixels("body") * 1.5
+        small, line = self._font("body"), self._pixels("body") * 1.5
         painter.setFont(small)
         painter.setPen(theme.colour("quiet"))
         painter.drawText(QRectF(x, y, width, line), Qt.AlignmentFlag.AlignVCenter, self._period(before))
@@ -90,8 +99,8 @@ class SituationView(QWidget):
             painter.drawText(QRectF(x, y, width, line), Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignRight,
                              f"{self._name(before.offense)} {'kicks' if kicks else 'has the ball'}")
         y += line
-        height = theme.pixels("title") * 1.5
-        font = theme.font("title", bold=True, condensed=True)
+        height = self._pixels("title") * 1.5
+        font = self._font("title", bold=True, condensed=True)
         painter.setFont(font)
         metrics = QFontMetrics(font)
         gap = 18
@@ -118,14 +127,14 @@ class SituationView(QWidget):
     def _paint_call(self, painter: QPainter, x: float, y: float, width: float, before: Situation) -> float:
         """``3`` on its marker, ``& 7``, and where; or the one thing that comes next."""
         theme = self._theme
-        side = theme.pixels("down") * 1.35
+        side = self._pixels("down") * 1.35
         if before.next is Next.SCRIMMAGE and before.down is not None:
             box = QRectF(x, y, side * 0.86, side)
             painter.setPen(Qt.PenStyle.NoPen)
             painter.setBrush(theme.colour("accent"))
             painter.drawRoundedRect(box, 5, 5)
             painter.setPen(theme.colour("on_accent"))
-            painter.setFont(theme.font("down", bold=True))
+            painter.setFont(self._font("down", bold=True))
             painter.drawText(box, Qt.AlignmentFlag.AlignCenter, str(before.down))
             rest = spoken_down(before).partition("&")[2].strip()
             text = f"& {rest}" if rest else ""
@@ -140,7 +149,7 @@ class SituationView(QWidget):
 
     def _fit(self, painter: QPainter, box: QRectF, text: str, size: str,
              align: Qt.AlignmentFlag = Qt.AlignmentFlag.AlignLeft) -> None:
-        font = self._theme.font(size, bold=True, condensed=True)
+        font = self._font(size, bold=True, condensed=True)
         while font.pixelSize() > 12 and QFontMetrics(font).horizontalAdvance(text) > box.width():
             font.setPixelSize(font.pixelSize() - 1)
         painter.setFont(font)
@@ -159,7 +168,7 @@ class SituationView(QWidget):
         for yard in range(0, int(self._length) + 1, 10):
             x = field.x() + field.width() * yard / self._length
             painter.drawLine(QPointF(x, box.top()), QPointF(x, box.bottom()))
-        painter.setFont(theme.font("small", condensed=True))
+        painter.setFont(self._font("small", condensed=True))
         painter.setPen(theme.colour("quiet"))
         for yard in range(20, int(self._length) - 19, 20):
             shown = yard if yard <= self._length / 2 else self._length - yard
@@ -194,14 +203,14 @@ class SituationView(QWidget):
 
     def _paint_after(self, painter: QPainter, x: float, y: float, width: float) -> None:
         theme, step = self._theme, self._step
-        line = theme.pixels("lead") * 1.35
+        line = self._pixels("lead") * 1.35
         if step is None:
-            painter.setFont(theme.font("body"))
+            painter.setFont(self._font("body"))
             painter.setPen(theme.colour("quiet"))
             painter.drawText(QRectF(x, y, width, line * 2), Qt.TextFlag.TextWordWrap | Qt.AlignmentFlag.AlignTop,
                              "What follows appears here as you type.")
             return
-        painter.setFont(theme.font("lead", bold=True))
+        painter.setFont(self._font("lead", bold=True))
         painter.setPen(theme.colour(_INK[step.certainty]))
         painter.drawText(QRectF(x, y, 20, line), Qt.AlignmentFlag.AlignVCenter, _MARK[step.certainty])
         painter.setPen(theme.colour("text"))
@@ -210,9 +219,9 @@ class SituationView(QWidget):
                          metrics.elidedText(step.result, Qt.TextElideMode.ElideRight, int(width - 20)))
         who = self._name(step.after.offense) if step.after.offense is not step.before.offense else ""
         then = spoken_situation(step.after, self._length)
-        big = theme.pixels("title") * 1.4
+        big = self._pixels("title") * 1.4
         self._fit(painter, QRectF(x, y + line, width, big), f"→ {who + ': ' if who else ''}{then}", "title")
         explained = step.explanation.removeprefix(step.result).lstrip("; ").removesuffix(then).rstrip("; ")
-        painter.setFont(theme.font("body"))
+        painter.setFont(self._font("body"))
         painter.setPen(theme.colour("quiet"))
         painter.drawText(QRectF(x, y + line + big, width, line * 2), Qt.TextFlag.TextWordWrap, explained)

@@ -1,0 +1,110 @@
+"""What is known about the game as a whole: teams, date, rules, crew."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QComboBox, QFormLayout, QFrame, QHBoxLayout, QLineEdit, QPushButton, QVBoxLayout, QWidget
+
+from ...football.rulebook import load_rulebook, rulebook_names
+from ...tagging.model import Heading
+from ...tagging.operations import SetHeading
+from ..parts import label, restyle
+from ..session import Session
+
+_FIELDS = (("title", "Title"), ("visitors", "Visitors"), ("home", "Home"), ("date", "Date, year-month-day"),
+           ("venue", "Place"), ("level", "Level"), ("crew", "Filmed by"))
+
+
+class HeadingForm(QFrame):
+    """Edits the heading of the open game; ``closed`` is sent when it is kept or left."""
+
+    closed = Signal()
+
+    def __init__(self, parent: QWidget | None = None):
+        super().__init__(parent)
+        self.setObjectName("panel")
+        self._session: Session | None = None
+        form = QFormLayout()
+        form.setRowWrapPolicy(QFormLayout.RowWrapPolicy.WrapLongRows)
+        self.fields: dict[str, QLineEdit] = {}
+        for name, text in _FIELDS:
+            field = QLineEdit()
+            field.setAccessibleName(text)
+            field.returnPressed.connect(self.keep)
+            form.addRow(text, field)
+            self.fields[name] = field
+        self.rulebook = QComboBox()
+        self.rulebook.setAccessibleName("Rules")
+        for name in rulebook_names():
+            self.rulebook.addItem(load_rulebook(name).title, name)
+        form.addRow("Rules", self.rulebook)
+        self.season = QLineEdit()
+        self.season.setAccessibleName("Season of the rules")
+        self.season.setPlaceholderText("the newest")
+        self.season.returnPressed.connect(self.keep)
+        form.addRow("Season", self.season)
+        self.wrong = label("", "body", "bad", wrap=True)
+        keep, leave = QPushButton("Keep"), QPushButton("Leave as it was")
+        keep.setProperty("role", "main")
+        keep.clicked.connect(self.keep)
+        leave.clicked.connect(self.closed)
+        buttons = QHBoxLayout()
+        buttons.addWidget(keep)
+        buttons.addWidget(leave)
+        buttons.addStretch(1)
+        column = QVBoxLayout(self)
+        column.addWidget(label("The game", "title"))
+        column.addLayout(form)
+        column.addWidget(self.wrong)
+        column.addLayout(buttons)
+        column.addStretch(1)
+
+    def show_session(self, session: Session) -> None:
+        self._session = session
+        heading = session.game.heading
+        for name, field in self.fields.items():
+            field.setText(getattr(heading, name))
+        self.rulebook.setCurrentIndex(max(self.rulebook.findData(heading.rulebook), 0))
+        self.season.setText("" if heading.season is None else str(heading.season))
+        self.wrong.setText("")
+        self.fields["visitors"].setFocus()
+        self.fields["visitors"].selectAll()
+
+    def heading(self) -> Heading:
+        """The heading as filled in. Raises ValueError that says which field is wrong and how to mend it."""
+        said = {name: field.text().strip() for name, field in self.fields.items()}
+        if not said["home"] or not said["visitors"]:
+            raise ValueError("Both teams need a name.")
+        if said["home"] == said["visitors"]:
+            raise ValueError("The two teams need different names.")
+        if said["date"]:
+            try:
+                date.fromisoformat(said["date"])
+            except ValueError:
+                raise ValueError(f"{said['date']} is no date; write it like 2026-09-04.") from None
+        season = self.season.text().strip()
+        if season and not season.isdecimal():
+            raise ValueError(f"{season} is no season; write a year like 2026, or leave it empty for the newest.")
+        heading = replace(self._session.game.heading, **said, rulebook=self.rulebook.currentData(),
+                          season=int(season) if season else None)
+        load_rulebook(heading.rulebook, heading.season)
+        return heading
+
+    def keep(self) -> None:
+        try:
+            heading = self.heading()
+        except ValueError as error:
+            self.wrong.setText(str(error))
+            restyle(self.wrong, ink="bad")
+            return
+        if heading == self._session.game.heading or self._session.do(SetHeading(heading)) is not None:
+            self.closed.emit()
+
+    def keyPressEvent(self, event) -> None:
+        if event.key() == Qt.Key.Key_Escape:
+            self.closed.emit()
+        else:
+            super().keyPressEvent(event)

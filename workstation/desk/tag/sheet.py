@@ -1,0 +1,209 @@
+"""Takes in a play sheet: its rows beside the shots that film them, adjustable before anything is kept."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import (
+    QApplication,
+    QComboBox,
+    QFileDialog,
+    QFrame,
+    QHBoxLayout,
+    QHeaderView,
+    QPushButton,
+    QTableWidget,
+    QTableWidgetItem,
+    QVBoxLayout,
+    QWidget,
+)
+
+from ...football.sheet import SheetRow
+from ...football.speaking import spoken_situation
+from ...football.tracker import track
+from ...tagging.matching import Pairing, match, pins_named, take_in, untagged
+from ...tagging.records import Kind
+from ..entry import write
+from ..jobs import Jobs
+from ..parts import label, restyle
+from ..session import Session
+from ..timeline.scale import spoken_time
+
+_NOT_FILMED = "not filmed"
+
+
+class SheetPage(QFrame):
+    """Choose or paste a sheet, see which row lies on which shot, move what is wrong, take it all in as one action."""
+
+    closed = Signal()
+
+    def __init__(self, jobs: Jobs, parent: QWidget | None = None):
+        super().__init__(parent)
+        self.setObjectName("panel")
+        self._jobs = jobs
+        self._session: Session | None = None
+        self._rows: list[SheetRow] = []
+        self._pinned: dict[int, int | None] = {}
+        self._pairing: Pairing | None = None
+        self.choose = QPushButton("Choose a sheet…")
+        self.choose.setAccessibleName("Choose a sheet")
+        self.choose.clicked.connect(self._choose)
+        self.paste = QPushButton("Paste rows")
+        self.paste.clicked.connect(self.paste_rows)
+        self.take = QPushButton("Take it in")
+        self.take.setProperty("role", "main")
+        self.take.clicked.connect(self._take)
+        self.take.setEnabled(False)
+        leave = QPushButton("Back")
+        leave.clicked.connect(self.closed)
+        self.said = label("CSV or XLSX, or rows copied from a spreadsheet, with their headings. One row is one play.",
+                          "body", "quiet", wrap=True)
+        self.table = QTableWidget(0, 4)
+        self.table.setHorizontalHeaderLabels(["Situation", "Play", "Filmed by shot", ""])
+        self.table.setAccessibleName("Rows of the sheet and their shots")
+        self.table.setEditTriggers(QTableWidget.EditTrigger.NoEditTriggers)
+        self.table.setTabKeyNavigation(False)
+        self.table.verticalHeader().hide()
+        header = self.table.horizontalHeader()
+        header.setSectionResizeMode(1, QHeaderView.ResizeMode.Stretch)
+        for column, width in ((0, 190), (2, 190), (3, 110)):
+            self.table.setColumnWidth(column, width)
+        top = QHBoxLayout()
+        top.addWidget(label("Play sheet", "title"))
+        top.addStretch(1)
+        for button in (self.choose, self.paste, self.take, leave):
+            top.addWidget(button)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(14, 10, 14, 10)
+        column.addLayout(top)
+        column.addWidget(self.said)
+        column.addWidget(self.table, 1)
+
+    def show_session(self, session: Session) -> None:
+        self._session = session
+        self._show_rows([])
+        self.choose.setFocus()
+
+    def keyPressEvent(self, event) -> None:
+        if event.key() == Qt.Key.Key_Escape:
+            self.closed.emit()
+        else:
+            super().keyPressEvent(event)
+
+    # -- reading ------------------------------------------------------------------------------
+    def _choose(self) -> None:
+        self._session.pause()
+        path, _ = QFileDialog.getOpenFileName(self, "Choose a play sheet", str(self._session.file.path.parent),
+                                              "Sheets (*.csv *.tsv *.txt *.xlsx)")
+        if path:
+            self.read(Path(path))
+
+    def read(self, path: Path) -> None:
+        """Read a sheet in the background and show how its rows lie on the shots."""
+        rulebook = self._session.rulebook
+
+        def work(progress):
+            from ...tagging.sheets import read_sheet
+            return read_sheet(path, rulebook)
+        self._jobs.start(f"Reading {path.name}", work, self._show_rows, self._fail)
+
+    def paste_rows(self) -> None:
+        """Read what was copied from a spreadsheet."""
+        text, rulebook = QApplication.clipboard().text(), self._session.rulebook
+        if not text.strip():
+            self._fail("There is nothing to paste. Copy the rows with their headings in the spreadsheet first.")
+            return
+
+        def work(progress):
+            from ...tagging.sheets import read_pasted
+            return read_pasted(text, rulebook)
+        self._jobs.start("Reading what was pasted", work, self._show_rows, self._fail)
+
+    def _fail(self, why: str) -> None:
+        restyle(self.said, ink="bad")
+        self.said.setText(why)
+
+    # -- matching -----------------------------------------------------------------------------
+    def _show_rows(self, rows: Sequence[SheetRow]) -> None:
+        self._rows = list(rows)
+        self._pinned = pins_named(self._rows, self._session.game) if self._rows else {}
+        self.take.setEnabled(bool(self._rows))
+        self._match()
+
+    def _match(self) -> None:
+        session = self._session
+        if not self._rows:
+            self._pairing = None
+            self.table.setRowCount(0)
+            return
+        shots, rows, pinned = untagged(session.game), list(self._rows), dict(self._pinned)
+        self._jobs.start("Matching rows and shots", lambda progress: match(rows, shots, pinned), self._show_pairs,
+                         self._fail)
+
+    def _show_pairs(self, pairing: Pairing) -> None:
+        session = self._session
+        if session is None:
+            return
+        self._pairing = pairing
+        steps = track(session.rulebook, [row.play for row in self._rows])
+        numbers = {shot.id: number for number, shot in enumerate(session.game.shots, 1)}
+        names = {shot.id: f"shot {numbers[shot.id]}, {spoken_time(float(session.film.time_of(shot.start)))}"
+                          f" {shot.kind.value if shot.kind else ''}".rstrip() for shot in session.game.shots}
+        free = [shot.id for shot in untagged(session.game)]
+        self.table.setRowCount(len(pairing.pairs))
+        for place, pair in enumerate(pairing.pairs):
+            self.table.removeCellWidget(place, 2)
+            if pair.row is None:
+                cells = ["", "no row for this shot", names[pair.shot], "extra shot"]
+            else:
+                step = steps[pair.row]
+                try:
+                    line = write(step.play, step.before, session.rulebook)
+                except ValueError:
+                    line = step.play.kind.value
+                mark = "chosen" if pair.row in self._pinned else "" if pair.sure else "not sure"
+                cells = [spoken_situation(step.before, session.rulebook.field_length), line or step.play.kind.value, "",
+                         mark or ("! " + step.problems[0] if step.problems else "")]
+                box = QComboBox()
+                box.setAccessibleName(f"Shot that films row {pair.row + 1}")
+                box.addItem(_NOT_FILMED, None)
+                for shot in free:
+                    box.addItem(names[shot], shot)
+                box.setCurrentIndex(box.findData(pair.shot) if pair.shot is not None else 0)
+                box.activated.connect(lambda _, row=pair.row, box=box: self.pin(row, box.currentData()))
+                self.table.setCellWidget(place, 2, box)
+            for column, text in enumerate(cells):
+                item = QTableWidgetItem(text)
+                item.setToolTip(text)
+                self.table.setItem(place, column, item)
+        restyle(self.said, ink="quiet")
+        gaps = len(pairing.rows_without_shot)
+        extra = len(pairing.shots_without_row)
+        unsure = sum(not pair.sure and pair.row not in self._pinned for pair in pairing.pairs if pair.row is not None)
+        self.said.setText(f"{len(self._rows)} rows, {gaps} of them on no shot, {extra} shots without a row, "
+                          f"{unsure} pairs that could also lie otherwise. Choose another shot where one is wrong; "
+                          "the rows around it follow.")
+
+    def pin(self, row: int, shot: int | None) -> None:
+        """Say by hand which shot films a row; the rest is matched around it."""
+        before = dict(self._pinned)
+        self._pinned[row] = shot
+        try:
+            match(self._rows, untagged(self._session.game), self._pinned)
+        except ValueError as error:
+            self._pinned = before
+            self._fail(f"{error} Choose that one first.")
+            self._match()
+            return
+        self._match()
+
+    def _take(self) -> None:
+        session = self._session
+        if self._pairing is None:
+            return
+        operation = take_in(session.game, self._rows, self._pairing.shot_of, session.file.next_id(Kind.PLAY))
+        if session.do(operation) is not None:
+            session.told.emit(f"{len(self._rows)} plays taken in. Undo takes them all out again.")
+            self.closed.emit()
