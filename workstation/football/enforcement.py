@@ -70,7 +70,7 @@ def _live_fouls(rulebook: Rulebook, before: Situation, play: Play, action: Actio
     if offset:
         done.parts.append(" and ".join(rule.name for _, rule in offset) + " offset")
         if action.changed and all(foul.when is FoulTime.AFTER_POSSESSION_CHANGE for foul, _ in offset):
-            _keep_where_fouled(action, done.ruling, [foul for foul, _ in offset])
+            done.ruling = _kept_where_fouled(action, done.ruling, [foul for foul, _ in offset])
         else:
             done.ruling, done.repeated = again(rulebook, before, before.ball_on), True
         live = [pair for pair in live if pair not in offset]
@@ -111,12 +111,20 @@ def _worst(rulebook: Rulebook, before: Situation, play: Play, action: Action, do
     return worst
 
 
-def _keep_where_fouled(action: Action, ruling: Ruling, fouls: list[Foul]) -> None:
+def _kept_where_fouled(action: Action, ruling: Ruling, fouls: list[Foul]) -> Ruling:
     """Fouls that offset after a change of possession: the ball stays with who gained it, no farther
-    than where his side fouled."""
+    than where a foul was, and a score is called back."""
     spots = [foul.spot for foul in fouls if foul.spot is not None]
-    if spots and ruling.next is Next.SCRIMMAGE:
-        ruling.spot = max(ruling.spot, *spots) if action.holder is DEFENSE else min(ruling.spot, *spots)
+    if not spots:
+        return ruling
+    if ruling.next is Next.SCRIMMAGE:
+        spots.append(ruling.spot)
+    kept = Ruling(action.holder, max(spots) if action.holder is DEFENSE else min(spots))
+    kept.begin_series()
+    kept.changed, kept.new_drive, kept.result = action.holder is DEFENSE, True, ruling.result
+    if ruling.next is not Next.SCRIMMAGE:
+        kept.result = "score called back"
+    return kept
 
 
 def _penalty(rulebook: Rulebook, before: Situation, play: Play, action: Action, clean: Ruling, foul: Foul,

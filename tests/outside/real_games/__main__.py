@@ -18,12 +18,14 @@ from .games import every_game
 def main() -> None:
     parser = argparse.ArgumentParser(prog="python -m tests.outside.real_games", description=__doc__.splitlines()[0])
     parser.add_argument("first", type=int, help="first season, from 2009")
-    parser.add_argument("last", type=int, help="last season, to 2020")
+    parser.add_argument("last", type=int, help="last season, to 2019")
     parser.add_argument("--examples", type=int, default=0, metavar="N", help="show N mismatches of every cause")
     parser.add_argument("--set-aside", action="store_true", help="list every snap set aside, with the reason")
     arguments = parser.parse_args()
     start = time.process_time()
     report = check_games(every_game(arguments.first, arguments.last))
+    if not report.games:
+        parser.error(f"no regular-season games of {arguments.first} to {arguments.last}; the package has 2009 to 2019")
     summary(report)
     print(f"{time.process_time() - start:.0f} s of processor time, reading and converting included\n")
     classes(report)
