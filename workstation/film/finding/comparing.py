@@ -19,6 +19,13 @@ class Change(NamedTuple):
     worst: float
 
 
+def halved(grid: np.ndarray) -> np.ndarray:
+    """Return a grid of half as many cells across and down."""
+    tall, wide = grid.shape[0] // 2 * 2, grid.shape[1] // 2 * 2
+    return (grid[0:tall:2, 0:wide:2] + grid[1:tall:2, 0:wide:2]
+            + grid[0:tall:2, 1:wide:2] + grid[1:tall:2, 1:wide:2]) / 4
+
+
 def shift_between(before: np.ndarray, after: np.ndarray) -> tuple[int, int]:
     """Return (down, right), the whole cells by which ``after`` shows the content of ``before`` moved, by
     phase correlation (Kuglin and Hines 1975)."""

@@ -14,8 +14,12 @@ before and after it hardly change, and the old picture does not come back (a fla
 
 from __future__ import annotations
 
+import os
+from collections import deque
 from collections.abc import Callable, Iterator
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
+from itertools import pairwise
 
 import av
 import numpy as np
@@ -24,18 +28,20 @@ from ..faults import Cancelled, NoPicture, reason_for
 from ..film import Source
 from ..index import FrameIndex
 from ..probe import open_container, picture_stream
-from .comparing import Change, change, plain_change
+from .comparing import Change, change, halved, plain_change
 from .grids import Skimmer, grid_of, skimming
 
 # Packets. Measured on re-encoded footage: packets with a cut are at least 2.4 times their neighbours'
 # upper quartile and 17 % of a keyframe; the limits lie well below.
-_OUTSTANDING = 1.5
-_NEARLY_INTRA = 0.08
+_OUTSTANDING = 1.7
+_NEARLY_INTRA = 0.1
 _NEIGHBOURS = 6             # packets either side
 
-# Keyframes: the difference to the keyframe before, in luma levels and against the median of the differences around.
+# Keyframes: the difference to the keyframe before, in luma levels, against the differences around, and
+# against what the packets between them account for.
 _KEY_DIFFERS = 1.0
 _KEY_STANDS_OUT = 0.7
+_KEY_UNEXPLAINED = 1.15
 
 # The step from one picture to the next, in luma levels, and against the steps around it.
 _STEP_MEAN = 1.0
@@ -44,13 +50,15 @@ _STEP_STANDS_OUT = 1.45
 _AROUND = 4                 # pictures looked at either side
 _FLASH = 0.6                # after a flash the old picture is back: it differs less than this share of the step
 
+_ONE_CUT = 16               # a place of fewer pictures has one cut at most, where the step is largest
 _ALL_INTRA = 4              # keyframes closer than this: every picture is compared with the next
+_WORKERS = min(os.cpu_count() or 1, 4)
 
 
 @dataclass(frozen=True, slots=True)
 class Packets:
     """What one reading of a source tells: of every picture in display order the size of its packets and
-    whether later pictures lean on it (``anchor``); the keyframes' numbers and grids."""
+    whether it comes after all that were before it in the file (``anchor``); the keyframes' numbers and grids."""
 
     size: np.ndarray
     anchor: np.ndarray
@@ -66,13 +74,24 @@ def find_cuts(source: Source, index: FrameIndex, *, progress: Callable[[float], 
     """
     packets = read_packets(source, index, lambda share: progress(share * 0.6), cancelled)
     places = _places(packets)
-    found = []
-    with skimming(source, index) as skimmer:
-        for done, place in enumerate(places):
-            if cancelled():
-                raise Cancelled("Finding shots was stopped.")
-            found += _look(skimmer, place, len(index))
-            progress(0.6 + 0.4 * (done + 1) / len(places))
+    waiting = deque(places)
+    found: list[int] = []
+
+    def look() -> None:
+        with skimming(source, index) as skimmer:
+            while not cancelled():
+                try:
+                    place = waiting.popleft()
+                except IndexError:
+                    return
+                found.extend(_look(skimmer, place, packets))
+                progress(1 - 0.4 * len(waiting) / len(places))
+
+    with ThreadPoolExecutor(_WORKERS, "finding-shots") as pool:
+        for worker in [pool.submit(look) for _ in range(min(_WORKERS, len(places)))]:
+            worker.result()
+    if cancelled():
+        raise Cancelled("Finding shots was stopped.")
     return sorted(set(found))
 
 
@@ -87,6 +106,7 @@ def read_packets(source: Source, index: FrameIndex, progress: Callable[[float], 
         with open_container(source.path) as container:
             stream = picture_stream(container)
             stream.thread_type = "AUTO"
+            stream.codec_context.options = {"skip_loop_filter": "all"}
             stream.codec_context.skip_frame = "NONKEY"
             for count, packet in enumerate(container.demux(stream)):
                 if packet.size:
@@ -125,19 +145,27 @@ def _places(packets: Packets) -> list[range]:
 
 
 def _on_keyframes(packets: Packets) -> Iterator[range]:
-    keys, grids = packets.keys, packets.grids
+    """A keyframe may begin a shot if it differs from the one before more than its neighbours do and more than
+    the packets between account for: movement costs bits, a new recording comes free with its keyframe."""
+    keys = packets.keys
     if len(keys) < 2:
         return
-    differs = np.array([change(before, after).mean for before, after in zip(grids, grids[1:], strict=False)])
+    small = [halved(grid) for grid in packets.grids]
+    differs = np.array([change(before, after).mean for before, after in pairwise(small)])
     lengths = np.diff(keys)
-    for at, (difference, length) in enumerate(zip(differs, lengths, strict=True)):
+    whole = np.concatenate([[0], np.cumsum(packets.size)])
+    between = whole[keys[1:]] - whole[keys[:-1] + 1]
+    paid = between / np.maximum(packets.size[keys[1:]], packets.size[keys[:-1]])
+    unexplained = differs / (paid + 0.1)
+    usual = np.median(unexplained)
+    for at, key in enumerate(keys[1:].tolist()):
         around = slice(max(at - 3, 0), at + 4)
         beside = np.delete(differs[around], at - around.start)
-        stands_out = difference >= _KEY_STANDS_OUT * np.median(beside) if len(beside) else True
-        cut_short = length < np.median(lengths[around])
-        if difference >= _KEY_DIFFERS and (stands_out or cut_short):
-            key = int(keys[at + 1])
-            anchors = np.flatnonzero(packets.anchor[max(key - 16, 0):key]) + max(key - 16, 0)
+        stands_out = not len(beside) or differs[at] >= _KEY_STANDS_OUT * (np.median(beside) + 1)
+        cut_short = lengths[at] < np.median(lengths[around])
+        if differs[at] >= _KEY_DIFFERS and (cut_short or stands_out and unexplained[at] >= _KEY_UNEXPLAINED * usual):
+            before = max(key - 16, 0)
+            anchors = np.flatnonzero(packets.anchor[before:key]) + before
             yield range(int(anchors[-1]) + 1 if len(anchors) else max(key - 3, 1), key + 1)
 
 
@@ -160,19 +188,28 @@ def _between_keyframes(packets: Packets) -> Iterator[range]:
         yield range(previous + 1, int(number) + 1)
 
 
-def _look(skimmer: Skimmer, place: range, total: int) -> list[int]:
+def _look(skimmer: Skimmer, place: range, packets: Packets) -> list[int]:
     """Decode around a place and return the pictures in it that begin a new shot."""
-    wanted = range(max(place.start - 1 - _AROUND, 0), min(place.stop + _AROUND, total))
-    numbers, grids = [], []
-    for number, grid in skimmer.grids(wanted):
-        numbers.append(number)
-        grids.append(grid)
-    steps = Steps(grids)
-    if len(place) < 16:         # one cut at most: where the step is largest
-        chosen = [at for at in range(1, len(grids)) if numbers[at] in place]
+    total = len(packets.size)
+    key = place.stop - 1
+    at_key = int(np.searchsorted(packets.keys, key))
+    if at_key < len(packets.keys) and packets.keys[at_key] == key:
+        before = list(skimmer.grids_before(key, _AROUND + 1))
+        steps = Steps([grid for _, grid in before] + [packets.grids[at_key]])
+        if before and not steps.is_large(len(before)):
+            return []
+        if before and before[-1][0] == key - 1:         # else leading pictures stand between: look at them too
+            if not steps.stands_out(len(before)):
+                return []
+            after = skimmer.grids(range(key, min(key + _AROUND, total)))
+            steps = Steps([grid for _, grid in before] + [grid for _, grid in after])
+            return [key] if steps.is_cut(len(before)) else []
+    pictures = list(skimmer.grids(range(max(place.start - 1 - _AROUND, 0), min(place.stop + _AROUND, total))))
+    numbers = [number for number, _ in pictures]
+    steps = Steps([grid for _, grid in pictures])
+    chosen = [at for at in range(1, len(pictures)) if numbers[at] in place]
+    if len(place) < _ONE_CUT:
         chosen = sorted(chosen, key=lambda at: -steps.plain(at).worst)[:1]
-    else:
-        chosen = [at for at in range(1, len(grids)) if numbers[at] in place]
     return [numbers[at] for at in chosen if steps.is_cut(at)]
 
 
@@ -196,15 +233,24 @@ class Steps:
 
     def is_cut(self, at: int) -> bool:
         """Does picture ``at`` begin a new shot?"""
-        plain = self.plain(at)
-        if plain.mean < _STEP_MEAN or plain.worst < _STEP_WORST:
-            return False
-        step = self.moved(at)
-        if step.mean < _STEP_MEAN or step.worst < _STEP_WORST:
-            return False
-        around = [other for other in range(max(at - _AROUND, 1), min(at + _AROUND + 1, len(self._grids))) if other != at]
-        beside = max((self.moved(other).worst for other in around), default=0.0)
-        if step.worst < _STEP_STANDS_OUT * (beside + 2):
-            return False
+        return self.is_large(at) and self.stands_out(at) and not self._is_flash(at)
+
+    def is_large(self, at: int) -> bool:
+        """Is what movement cannot explain enough for a cut?"""
+        return all(_large(step(at)) for step in (self.plain, self.moved))   # the cheaper one first
+
+    def stands_out(self, at: int) -> bool:
+        """Is the step larger than all around it?"""
+        limit = self.moved(at).worst / _STEP_STANDS_OUT - 2
+        around = range(max(at - _AROUND, 1), min(at + _AROUND + 1, len(self._grids)))
+        beside = [other for other in around if other != at and self.plain(other).worst > limit]
+        return all(self.moved(other).worst <= limit for other in beside)
+
+    def _is_flash(self, at: int) -> bool:
+        """Is the old picture back soon after?"""
         last = min(at + _AROUND - 1, len(self._grids) - 1)
-        return last == at or change(self._grids[at - 1], self._grids[last]).worst >= _FLASH * step.worst
+        return last > at and change(self._grids[at - 1], self._grids[last]).worst < _FLASH * self.moved(at).worst
+
+
+def _large(step: Change) -> bool:
+    return step.mean >= _STEP_MEAN and step.worst >= _STEP_WORST

@@ -1,0 +1,165 @@
+"""What the camera heard: how loud it was, and referees' whistles.
+
+A whistle is one narrow, strong tone, roughly 3 to 4.5 kHz (common practice, no source), that
+starts at once, trembles with the pea or the beating of its chambers, and stands far above the
+crowd around it. Voices, bands and loudspeakers have their strong tones lower, or many of them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+
+import av
+import numpy as np
+
+from ..faults import Cancelled, NoPicture, reason_for
+from ..film import Source
+from ..probe import open_container
+
+EVERY = 0.1                     # seconds between two levels
+FLOOR = -90.0                   # decibels, said where there is no sound
+
+_RATE = 16000                   # Hz; holds all of a whistle's band
+_HOP = 160                      # samples: 10 ms
+_WINDOW = 512                   # samples: 32 ms, 31 Hz to a line
+_BAND = (2700.0, 4800.0)        # Hz, with the tremble's swing on both sides
+_HALF_WIDTH = 260.0             # Hz either side of the peak that belong to the tone and its tremble
+_ABOVE = 10.0                   # decibels of the tone over the rest of the band
+_ABOVE_LOW = -12.0              # decibels of the tone over everything from 300 Hz to the band
+_SHORTEST, _LONGEST = 0.12, 3.0  # seconds
+_GAP = 0.08                     # seconds a whistle may be drowned
+_SWING = 0.07                   # standard deviation of the tone's frequency, share of it, at most
+_STEADIEST = 0.002              # ... and at least: electronic tones do not tremble
+
+
+@dataclass(frozen=True, slots=True)
+class Whistle:
+    """A suspected whistle: seconds from the first picture of its source, and how sure, 0 to 1."""
+
+    at: float
+    lasts: float
+    confidence: float
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Hearing:
+    """Loudness in decibels relative to full scale, one for every :data:`EVERY` seconds from the source's first
+    picture, and whistles in order. A silent source has neither."""
+
+    levels: np.ndarray
+    whistles: tuple[Whistle, ...]
+
+
+def listen(source: Source, *, progress: Callable[[float], None] = lambda share: None,
+           cancelled: Callable[[], bool] = lambda: False) -> Hearing:
+    """Hear a source from its first picture to its last. Raises NoPicture if it cannot be read, Cancelled."""
+    if source.audio_codec is None:
+        return Hearing(np.zeros(0, np.float32), ())
+    levels, spectra = [], []
+    rest = np.zeros(0, np.float32)
+    step = int(_RATE * EVERY)
+    seconds = max(float(source.duration), EVERY)
+    heard = 0
+    try:
+        for samples in _samples(source):
+            if cancelled():
+                raise Cancelled("Listening was stopped.")
+            rest = np.concatenate([rest, samples])
+            whole = (len(rest) - _WINDOW) // step * step
+            if whole < step * 20:
+                continue
+            levels.append(_levels(rest[:whole], step))
+            spectra.append(_tones(rest[:whole + _WINDOW - _HOP]))
+            rest = rest[whole:]
+            heard += whole
+            progress(min(heard / _RATE / seconds, 1.0))
+    except (av.FFmpegError, OSError) as error:
+        raise NoPicture(source.id, reason_for(error, source.path)) from error
+    if len(rest):
+        levels.append(_levels(np.pad(rest, (0, -len(rest) % step)), step))
+        spectra.append(_tones(np.pad(rest, (0, _WINDOW))))
+    if not levels:
+        return Hearing(np.zeros(0, np.float32), ())
+    return Hearing(np.concatenate(levels)[:int(np.ceil(seconds / EVERY))], tuple(_whistles(np.concatenate(spectra))))
+
+
+def hear(samples: np.ndarray) -> tuple[Whistle, ...]:
+    """Return the whistles in mono samples (-1 to 1) at 16 kHz."""
+    return tuple(_whistles(_tones(np.pad(samples.astype(np.float32), (0, _WINDOW)))))
+
+
+def _samples(source: Source) -> Iterator[np.ndarray]:
+    """Mono samples from the source's first picture on; damage and gaps become silence."""
+    begin = float(source.start_pts * source.time_base)
+    given = 0
+    with open_container(source.path) as container:
+        stream = container.streams.audio[0]
+        resampler = av.AudioResampler("flt", "mono", _RATE)
+        packets = container.demux(stream)
+        while (packet := next(packets, None)) is not None:
+            try:
+                frames = packet.decode()
+            except av.error.InvalidDataError:
+                continue
+            for frame in frames:
+                if frame.pts is not None:
+                    due = round((float(frame.pts * frame.time_base) - begin) * _RATE)
+                    if due > given + _RATE // 20:
+                        missing = min(due - given, _RATE * 3600)
+                        yield np.zeros(missing, np.float32)
+                        given += missing
+                    late = due + round(frame.samples / frame.sample_rate * _RATE) <= 0
+                    if late:
+                        continue
+                frame.pts = None
+                for part in resampler.resample(frame):
+                    samples = part.to_ndarray().ravel()
+                    given += len(samples)
+                    yield samples
+
+
+def _levels(samples: np.ndarray, step: int) -> np.ndarray:
+    power = (samples.reshape(-1, step) ** 2).mean(1)
+    return np.maximum(10 * np.log10(power + 1e-12), FLOOR).astype(np.float32)
+
+
+def _tones(samples: np.ndarray) -> np.ndarray:
+    """For every 10 ms: the frequency of the strongest tone of the band, and its decibels over the rest of the
+    band, over what lies below the band, and absolutely."""
+    frames = np.lib.stride_tricks.sliding_window_view(samples, _WINDOW)[::_HOP]
+    power = np.abs(np.fft.rfft(frames * np.hanning(_WINDOW).astype(np.float32), axis=1)) ** 2 + 1e-9
+    hertz = np.fft.rfftfreq(_WINDOW, 1 / _RATE)
+    band = np.flatnonzero((hertz >= _BAND[0]) & (hertz <= _BAND[1]))
+    inside = power[:, band]
+    width = round(_HALF_WIDTH / hertz[1])
+    summed = np.cumsum(np.pad(inside, ((0, 0), (width + 1, width))), axis=1)
+    near = summed[:, 2 * width + 1:] - summed[:, :-2 * width - 1]
+    best = near.argmax(1)
+    tone = near[np.arange(len(near)), best]
+    lines = np.arange(len(band))
+    weight = inside * (np.abs(lines - best[:, None]) <= width)
+    frequency = (weight * hertz[band]).sum(1) / weight.sum(1)
+    rest = (inside.sum(1) - tone).clip(1e-9) / max(len(band) - 2 * width - 1, 1) * (2 * width + 1)
+    low = power[:, (hertz >= 300) & (hertz < _BAND[0])].sum(1)
+    return np.stack([frequency, 10 * np.log10(tone / rest), 10 * np.log10(tone / low), 10 * np.log10(tone)], 1)
+
+
+def _whistles(tones: np.ndarray) -> Iterator[Whistle]:
+    hop = _HOP / _RATE
+    sounding = (tones[:, 1] >= _ABOVE) & (tones[:, 2] >= _ABOVE_LOW)
+    at = np.flatnonzero(sounding)
+    if not len(at):
+        return
+    for run in np.split(at, np.flatnonzero(np.diff(at) > _GAP / hop) + 1):
+        lasts = (run[-1] - run[0] + 1) * hop
+        if not _SHORTEST <= lasts <= _LONGEST or len(run) * hop < 0.6 * lasts:
+            continue
+        frequency = tones[run, 0]
+        middle = float(np.median(frequency))
+        swing = float(frequency.std() / middle)
+        if not _STEADIEST <= swing <= _SWING or not 2900 <= middle <= 4600:
+            continue
+        clear = float(np.median(tones[run, 1]))
+        confidence = min(max((clear - _ABOVE) / 15, 0) * 0.6 + min(lasts / 0.4, 1) * 0.4, 1.0)
+        yield Whistle(float(run[0] * hop + _WINDOW / 2 / _RATE), float(lasts), float(confidence))

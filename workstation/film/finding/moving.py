@@ -1,0 +1,88 @@
+"""How the camera moved from one picture to the next, and what moved before it.
+
+The camera's movement is a similarity transform (shift, zoom, turn), fitted to the pictures
+themselves by Gauss and Newton's method from coarse to fine (Lucas and Kanade 1981, Baker and
+Matthews 2004). What is left when the earlier picture has been moved onto the later one is
+what moved by itself: players.
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+import numpy as np
+from scipy import ndimage
+
+from .comparing import halved
+
+_LEVELS = 4
+_ROUNDS = 4                     # at each level
+_OUTLIER = 12.0                 # luma levels; larger differences count as something that moved
+
+
+class Movement(NamedTuple):
+    """``zoom`` is the natural logarithm of the magnification (positive: closer), ``right`` and ``down`` the shift of
+    the picture's content in picture widths, ``own`` what else moved, in luma levels."""
+
+    zoom: float
+    right: float
+    down: float
+    own: float
+
+
+def movement(before: np.ndarray, after: np.ndarray) -> Movement:
+    """Return how the camera moved between two grids, and what moved by itself."""
+    before, after = halved(before), halved(after)
+    after = after + (before.mean() - after.mean())
+    pyramid = [(before, after)]
+    while len(pyramid) < _LEVELS and min(pyramid[-1][0].shape) >= 20:
+        pyramid.append((halved(pyramid[-1][0]), halved(pyramid[-1][1])))
+    fit = np.zeros(4)           # magnification - 1, turn, right, down; shifts in picture widths
+    for small_before, small_after in reversed(pyramid):
+        fit = _refined(fit, small_before, small_after)
+    left = np.abs(_warped(before, fit) - after)
+    return Movement(float(np.log(max(1 + fit[0], 0.05))), float(fit[2]), float(fit[3]), float(np.nanmean(left)))
+
+
+def _places(shape: tuple[int, int]) -> tuple[np.ndarray, np.ndarray]:
+    """Right and down of every cell from the picture's middle, in picture widths."""
+    tall, wide = shape
+    down, right = np.mgrid[0:tall, 0:wide].astype(np.float32)
+    return (right - (wide - 1) / 2) / wide, (down - (tall - 1) / 2) / wide
+
+
+def _warped(before: np.ndarray, fit: np.ndarray) -> np.ndarray:
+    """The earlier picture as the later camera would show it; NaN where it was not in the picture."""
+    tall, wide = before.shape
+    right, down = _places(before.shape)
+    larger, turn = 1 + fit[0], fit[1]
+    x, y = right - fit[2], down - fit[3]
+    scale = larger * larger + turn * turn
+    from_right, from_down = (larger * x + turn * y) / scale, (larger * y - turn * x) / scale
+    at = np.stack([from_down * wide + (tall - 1) / 2, from_right * wide + (wide - 1) / 2])
+    return ndimage.map_coordinates(before, at, order=1, cval=np.nan)
+
+
+def _refined(fit: np.ndarray, before: np.ndarray, after: np.ndarray) -> np.ndarray:
+    right, down = _places(after.shape)
+    wide = after.shape[1]
+    for _ in range(_ROUNDS):
+        seen = _warped(before, fit)
+        known = ~np.isnan(seen)
+        if known.sum() < 30:
+            break
+        seen = np.where(known, seen, after)
+        slope_down, slope_right = np.gradient((seen + after) / 2)
+        slope_right, slope_down = slope_right * wide, slope_down * wide
+        difference = after - seen
+        weight = known / (1 + (difference / _OUTLIER) ** 2)
+        columns = np.stack([slope_right * right + slope_down * down, slope_down * right - slope_right * down,
+                            slope_right, slope_down]).reshape(4, -1)
+        weighted = columns * weight.ravel()
+        normal = weighted @ columns.T + np.eye(4) * 1e-3
+        step = np.linalg.solve(normal, -weighted @ difference.ravel())
+        fit = fit + np.clip(step, -0.2, 0.2)
+        fit[0] = np.clip(fit[0], -0.6, 1.5)
+        if np.abs(step).max() < 2e-4:
+            break
+    return fit
