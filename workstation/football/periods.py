@@ -13,6 +13,10 @@ from .situation import Next, Situation
 _KICKS = {"receive": False, "ball": False, "offense": False, "kick": True, "defend": True, "defense": True, "defer": True}
 
 
+def _called(team: Team) -> str:
+    return "the home team" if team is Team.HOME else "the visitors"
+
+
 def opening(rulebook: Rulebook) -> Situation:
     """The situation before anything has happened."""
     return Situation(timeouts_home=rulebook.timeouts, timeouts_visitors=rulebook.timeouts)
@@ -38,13 +42,13 @@ def toss(rulebook: Rulebook, before: Situation, play: Play) -> tuple[Situation, 
         problems.append("the choice cannot be deferred here")
     kicks = _KICKS[choice]
     kicker = winner if kicks else winner.opponents
-    verb = {"receive": "receives", "ball": "receives", "kick": "kicks", "defer": "defers"}.get(choice, f"chooses to {choice}")
+    said = f"toss to {_called(winner)}, who {'receive' if choice in ('ball', 'offense') else choice}"
     if extra and rulebook.overtime is Overtime.SERIES:
-        return series_start(rulebook, before, kicker.opponents, 1), f"{winner.value} {verb}", assumed, problems
+        return series_start(rulebook, before, kicker.opponents, 1), said, assumed, problems
     if extra:
         after = replace(before, next=Next.KICKOFF, offense=kicker, ball_on=rulebook.kickoff_spot,
                         extra_first=kicker.opponents, extra_turn=0, down=None, yards_to_gain=None, goal_to_go=False)
-        return after, f"{winner.value} {verb}", assumed, problems
+        return after, said, assumed, problems
     # Who had the first choice of kicking does not have it in the second half: the other captain does,
     # and he takes the ball unless he is said to do otherwise.
     again = choice in ("kick", "defend", "defense")  # then the other captain has the first choice both times
@@ -53,7 +57,7 @@ def toss(rulebook: Rulebook, before: Situation, play: Play) -> tuple[Situation, 
         assumed.append("the other team takes the ball again in the second half")
     after = replace(before, next=Next.KICKOFF, offense=kicker, ball_on=rulebook.kickoff_spot,
                     second_half_kicker=second)
-    return after, f"{winner.value} {verb}", assumed, problems
+    return after, said, assumed, problems
 
 
 def series_start(rulebook: Rulebook, before: Situation, team: Team, turn: int) -> Situation:
@@ -127,7 +131,7 @@ def _second_half(rulebook: Rulebook, after: Situation, right: bool | None) -> tu
     after = replace(after, next=Next.KICKOFF, offense=kicker, ball_on=rulebook.kickoff_spot, down=None,
                     yards_to_gain=None, goal_to_go=False, timeouts_home=rulebook.timeouts,
                     timeouts_visitors=rulebook.timeouts, kickoff_moved=0.0, home_faces_right=right)
-    return after, f"end of the half; {kicker.value} kicks off", assumed
+    return after, f"end of the half; {_called(kicker)} kick off", assumed
 
 
 # Extra periods
@@ -161,13 +165,13 @@ def _series_play(rulebook: Rulebook, before: Situation, after: Situation) -> tup
     if theirs > before.score(team.opponents) and theirs > ours and before.next is not Next.TRY:
         return replace(after, next=Next.OVER), "the defense scores; the game is over"
     if turn == 1:
-        return series_start(rulebook, after, team.opponents, 2), f"{team.opponents.value} has its series"
+        return series_start(rulebook, after, team.opponents, 2), f"now the series of {_called(team.opponents)}"
     if ours != theirs:
         return replace(after, next=Next.OVER), "the game is over"
     timeouts = rulebook.overtime_timeouts
     second = team
     again = replace(after, period=after.period + 1, timeouts_home=timeouts, timeouts_visitors=timeouts)
-    return series_start(rulebook, again, second, 1), f"still tied; {second.value} first in the next extra period"
+    return series_start(rulebook, again, second, 1), f"still tied; {_called(second)} first in the next extra period"
 
 
 def _both_possess(rulebook: Rulebook, before: Situation, after: Situation) -> tuple[Situation, str]:
@@ -191,7 +195,7 @@ def _both_possess(rulebook: Rulebook, before: Situation, after: Situation) -> tu
         if after.next is Next.SCRIMMAGE and after.offense is first.opponents:
             return replace(after, extra_first=first, extra_turn=2), ""
         if after.next is Next.KICKOFF and after.offense is first:
-            return replace(after, extra_first=first, extra_turn=2), f"{first.opponents.value} has its turn"
+            return replace(after, extra_first=first, extra_turn=2), f"now the turn of {_called(first.opponents)}"
         return replace(after, extra_first=first, extra_turn=turn), ""
     # the second team's turn
     if lead < 0:

@@ -83,7 +83,8 @@ def _fold_live(rulebook: Rulebook, before: Situation, play: Play, contradictions
         problems = problems + action.problems
     if play.fouls:
         enforced = enforce(rulebook, before, play, action, ruling)
-        ruling, parts, choices = enforced.ruling, enforced.parts, tuple(enforced.choices) or choices
+        kept_choices = choices if enforced.ruling is ruling else ()
+        ruling, parts, choices = enforced.ruling, enforced.parts, (*enforced.choices, *kept_choices)
         repeated = enforced.repeated or (repeated and not ruling.fresh)
         assumed = assumed + enforced.assumed
         problems = problems + enforced.problems
@@ -97,9 +98,11 @@ def _fold_live(rulebook: Rulebook, before: Situation, play: Play, contradictions
         if order:
             parts = [*parts, order]
     result = ruling.result or _plain_result(before, ruling, action)
-    told = [*parts] if repeated and parts else [result, *parts]
-    now = spoken_situation(after, rulebook.field_length)
-    told.append(f"again {now}" if repeated and after.next is before.next else now)
+    told = [*parts] if parts and (repeated or result == "loss of down") else [result, *parts]
+    if after.next is not Next.OVER:
+        now = spoken_situation(after, rulebook.field_length)
+        same = repeated and after.next is before.next
+        told.append(now if not same else f"again {now}" if after.next is Next.SCRIMMAGE else f"{now} again")
     explanation, certainty = _how_sure("; ".join(told), contradictions, assumed, problems)
     home_offense = before.offense is Team.HOME
     return Step(
