@@ -446,7 +446,8 @@ class Surveyed:
 
 def test_kept_sound_is_taken_up_and_missing_sound_is_measured_on_a_click(qtbot, desk, monkeypatch):
     surveyed = Surveyed()
-    monkeypatch.setattr("workstation.desk.timeline.sound.finding", surveyed)
+    for name in ("kept_survey", "survey", "film_sound"):
+        monkeypatch.setattr(f"workstation.film.finding.{name}", getattr(surveyed, name))
     view = TimelineView(desk)
     qtbot.addWidget(view)
     view.resize(1400, 240)
@@ -468,7 +469,8 @@ def test_kept_sound_is_taken_up_and_missing_sound_is_measured_on_a_click(qtbot, 
 
 def test_measuring_stops_when_told_to(monkeypatch):
     surveyed = Surveyed()
-    monkeypatch.setattr("workstation.desk.timeline.sound.finding", surveyed)
+    for name in ("kept_survey", "survey", "film_sound"):
+        monkeypatch.setattr(f"workstation.film.finding.{name}", getattr(surveyed, name))
 
     def progress(done, of):
         if done > 0:

@@ -7,7 +7,7 @@ from collections.abc import Callable
 
 from PySide6.QtCore import QObject, QRunnable, QThreadPool, Signal
 
-from ...film import faults, finding
+from ...film import faults
 from ...film.faults import FilmError
 from ...film.film import Film
 from ..jobs import Cancelled
@@ -18,6 +18,7 @@ log = logging.getLogger(__name__)
 
 def kept_sound(film: Film) -> Sound | None:
     """What was measured of this film before; None if nothing was. Reads files: not for the UI thread."""
+    from ...film import finding     # only here: it brings in much that a window can open without
     surveys = {source.id: found for source in film.sources
                if not source.problem and (found := finding.kept_survey(source)) is not None}
     if not surveys:
@@ -29,6 +30,7 @@ def kept_sound(film: Film) -> Sound | None:
 def measure_sound(film: Film, progress: Callable[[float, float], None]) -> Sound | None:
     """Survey every source that was not surveyed yet. ``progress(done, of)`` may raise to stop; what was
     measured until then is kept. A source that cannot be read is left out."""
+    from ...film import finding
     sources = [source for source in film.sources if not source.problem]
     total = float(sum(source.duration for source in sources)) or 1.0
     done = 0.0
