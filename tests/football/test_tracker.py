@@ -221,6 +221,13 @@ def test_a_persons_word_wins_and_the_contradiction_shows():
     assert agreed.certainty is Certainty.CERTAIN
 
 
+def test_who_kicks_off_may_be_said():
+    first = track(NFHS, [Play(K.KICKOFF, O.TOUCHBACK, team=Team.HOME)])[-1]
+    assert told(first)[1] is Team.VISITORS and not first.problems
+    other = after(Play(K.END_OF_PERIOD), Play(K.END_OF_PERIOD), Play(K.KICKOFF, O.TOUCHBACK, team=Team.HOME))
+    assert other.certainty is Certainty.CONTRADICTED and told(other)[1] is Team.VISITORS
+
+
 def test_what_was_left_out_is_said_and_the_fold_goes_on():
     forgotten = after(Play(K.RUN, gain=80), Play(K.KICKOFF, O.TOUCHBACK))
     assert forgotten.problems == ("a kickoff cannot come here; a try is due",)

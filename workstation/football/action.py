@@ -58,7 +58,7 @@ def read_action(rulebook: Rulebook, before: Situation, play: Play) -> Action:
     if kind in FREE_KICKS or kind is PlayKind.PUNT:
         _kick(action, rulebook, play)
     elif kind is PlayKind.FIELD_GOAL:
-        _field_goal(action, rulebook, play)
+        _field_goal(action, rulebook, before, play)
     elif kind in TRIES:
         _try(action, rulebook, before, play)
     else:
@@ -281,7 +281,7 @@ def _blocked(action: Action, rulebook: Rulebook, play: Play) -> None:
     action.behind_line = action.holder is OFFENSE and not action.changed
 
 
-def _field_goal(action: Action, rulebook: Rulebook, play: Play) -> None:
+def _field_goal(action: Action, rulebook: Rulebook, before: Situation, play: Play) -> None:
     action.kick, action.first_end = True, action.start
     outcome = play.outcome
     if outcome is Outcome.GOOD or play.score is Score.FIELD_GOAL:
@@ -309,7 +309,8 @@ def _field_goal(action: Action, rulebook: Rulebook, play: Play) -> None:
     rule = rulebook.missed_field_goal
     if rule is MissedFieldGoal.PREVIOUS_SPOT or rule is MissedFieldGoal.SPOT_OF_KICK:
         spot = action.start
-        if rule is MissedFieldGoal.SPOT_OF_KICK and play.choice != "fair catch kick":
+        free = before.next is Next.FAIR_CATCH_KICK or play.choice == "fair catch kick"
+        if rule is MissedFieldGoal.SPOT_OF_KICK and not free:
             spot = play.kick_from if play.kick_from is not None else action.start - 7
             if play.kick_from is None:
                 action.assumed.append("kicked from 7 yards behind the line")

@@ -173,9 +173,10 @@ class Play:
     ``possession``: who had the ball when it became dead, if that does not follow.
     ``kick_from``: where a field goal was kicked from, if not where it usually is.
     ``clock``: seconds left in the period when the play began, if tagged.
-    ``team``: for a timeout or coin toss, whose it is / who won it; ``choice``: what the winner chose
+    ``team``: for a timeout or coin toss, whose it is / who won it, for a free kick who kicks, if that
+    does not follow; ``choice``: what the winner of a toss chose
     (``receive``, ``kick``, ``defer``, ``defend``), what was done after an inadvertent whistle
-    (``replay``, ``take the spot``), or where an extra period's toss winner began.
+    (``replay``, ``take the spot``), or ``fair catch kick`` for a field goal that was one.
     ``stands_as``: for a replay reversal, the kind of play it became, if not the same kind.
     """
 

@@ -9,13 +9,13 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import replace
 
-from .action import Action, read_action
+from .action import FREE_KICKS, Action, read_action
 from .byhand import FITS, due_now, fit, hear, with_article
 from .doubts import doubts
 from .enforcement import enforce
 from .field import Team, spoken_yards
 from .periods import end_of_period, extra_period_play, opening, timeout, toss
-from .plays import Outcome, Play, PlayKind
+from .plays import Outcome, Play, PlayKind, Said
 from .rulebook import Rulebook
 from .ruling import Ruling, again, choices_of, defense_in_extra_period, line_to_gain, rule, situation_after
 from .situation import Certainty, Next, Situation, Step
@@ -42,6 +42,10 @@ def fold(rulebook: Rulebook, situation: Situation, play: Play, last: Step | None
     clock = situation.clock
     if play.said is not None:
         situation, contradictions = hear(rulebook, situation, play.said)
+    if play.team is not None and kind in FREE_KICKS and situation.offense is play.team.opponents \
+            and situation.next is FITS[kind]:  # who kicks was said, and it is not who was due
+        situation, others = hear(rulebook, situation, Said(offense=play.team))
+        contradictions = contradictions + others
     if play.clock is not None and play.clock != situation.clock:
         situation = situation.at(play.clock)
     if kind in _BETWEEN:
