@@ -280,3 +280,73 @@ def test_without_a_film_plays_can_still_be_typed(qtbot, window, tmp_path):
     assert len(window.session.game.plays) == 4
     assert window.session.situation.next is Next.SCRIMMAGE and window.session.situation.down == 3
     assert "No film yet" in window.room.picture.message
+
+
+def test_found_shots_are_offered_and_taken_as_found(qtbot, window, small_film, tmp_path):
+    GameFile.create(tmp_path / "bare.game", game=Game(Heading("Bare", "Summit", "Harbor"), small_film)).close()
+    window.open_game(tmp_path / "bare.game")
+    qtbot.waitUntil(lambda: window.session is not None, timeout=30000)
+    room, session = window.room, window.session
+    qtbot.keyClick(room.line, Qt.Key.Key_F6)
+    assert window.jobs.running and "Looking through" in window.jobs.running[0].title
+    qtbot.waitUntil(lambda: room.suggestions.shots(session.game) is not None, timeout=60000)
+    assert "found" in room.shot_label.text()
+    qtbot.keyClick(room.line, Qt.Key.Key_Equal)
+    assert session.game.shots and not any(shot.confirmed for shot in session.game.shots)
+    qtbot.keyClick(room.line, Qt.Key.Key_K, CTRL | SHIFT)
+    assert all(shot.confirmed for shot in session.game.shots)
+
+
+def test_a_sheet_is_taken_in_beside_its_shots(qtbot, fresh):
+    session = fresh.session
+    sheet = session.file.path.parent / "sheet.csv"
+    sheet.write_text("kind,outcome,gain,kick to,spot,team,choice\ncoin toss,,,,,home,receive\n"
+                     "kickoff,returned,,opp 5,opp 25,,\nrun,,6,,,,\npass,complete,12,,,,\n")
+    qtbot.keyClick(fresh.line, Qt.Key.Key_F4)
+    page = fresh.sheet
+    page.read(sheet)
+    qtbot.waitUntil(lambda: page._pairing is not None or "!" in page.said.text(), timeout=30000)
+    assert page.table.rowCount() == 4 and "4 rows, 0 of them on no shot" in page.said.text()
+    page.pin(3, None)
+    qtbot.waitUntil(lambda: page._pairing.shot_of[3] is None, timeout=30000)
+    qtbot.mouseClick(page.take, Qt.MouseButton.LeftButton)
+    assert [tag.shot for tag in session.game.plays] == [1, 2, 3, None]
+    assert session.situation.ball_on == 43
+    session.undo()
+    assert session.game.plays == ()
+
+
+def test_a_sheet_that_cannot_be_read_says_which_cell(qtbot, fresh):
+    sheet = fresh.session.file.path.parent / "bad.csv"
+    sheet.write_text("kind,gain\nrun,six\n")
+    fresh.take_sheet()
+    fresh.sheet.read(sheet)
+    qtbot.waitUntil(lambda: "six" in fresh.sheet.said.text(), timeout=30000)
+    assert not fresh.sheet.take.isEnabled()
+
+
+def test_the_heading_is_changed_beside_the_film(qtbot, room):
+    qtbot.keyClick(room.line, Qt.Key.Key_F3)
+    form = room.heading
+    assert form.fields["visitors"].text() == "Harbor"
+    form.fields["visitors"].clear()
+    qtbot.keyClick(form.fields["visitors"], Qt.Key.Key_Return)
+    assert "need a name" in form.wrong.text()
+    qtbot.keyClicks(form.fields["visitors"], "Anchor Bay")
+    form.fields["date"].setText("next Friday")
+    qtbot.keyClick(form.fields["visitors"], Qt.Key.Key_Return)
+    assert "2026-09-04" in form.wrong.text()
+    form.fields["date"].setText("2026-09-11")
+    qtbot.keyClick(form.fields["visitors"], Qt.Key.Key_Return)
+    assert room.session.game.heading.visitors == "Anchor Bay"
+    assert "Anchor Bay" in room.situation.text and room.line.hasFocus()
+
+
+def test_the_situation_is_set_by_hand_in_the_same_line(qtbot, room):
+    room.go_to_row(len(PLAYS))
+    qtbot.keyClicks(room.line, "r4")
+    qtbot.keyClick(room.line, Qt.Key.Key_F2)
+    qtbot.keyClicks(room.line, "down 3 to go 2 on opp 20")
+    assert room._entry.play.said.ball_on == 80 and room.step.after.ball_on == 84
+    qtbot.keyClick(room.line, Qt.Key.Key_Return)
+    assert room.session.game.plays[-1].play.said.down == 3

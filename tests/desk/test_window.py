@@ -10,6 +10,7 @@ from tests.desk.small_game import PLAYS
 from workstation.desk.footage import game_path
 from workstation.tagging.gamefile import GameFile
 from workstation.tagging.model import Heading
+from workstation.tagging.operations import SetHeading
 
 
 def wait_for_game(qtbot, window):
@@ -176,3 +177,17 @@ def test_fits_1280_by_800_and_twice_the_text(qtbot, opened):
     picture, others = opened.room.picture, (opened.room.panel, opened.room.situation, opened.room.plays,
                                             opened.room.timeline)
     assert all(picture.width() * picture.height() > other.width() * other.height() for other in others)
+
+
+def test_a_damaged_game_offers_its_backup_with_one_button(qtbot, window, small_game):
+    with GameFile.open(small_game) as file:
+        file.do(SetHeading(Heading("Harbor at Summit", "Summit", "Harbor", venue="Upper field")))
+    damaged = bytearray(small_game.read_bytes())
+    damaged[200:20000] = b"\0" * 19800
+    small_game.write_bytes(damaged)
+    window.open_game(small_game)
+    qtbot.waitUntil(lambda: bool(window.message.text), timeout=10000)
+    assert window.session is None and "small.game" in window.message.text
+    qtbot.mouseClick(window.message._way_out, Qt.MouseButton.LeftButton)
+    wait_for_game(qtbot, window)
+    assert len(window.session.game.plays) == len(PLAYS)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from PySide6.QtCore import QPoint, QRect, QSize, Qt, QTimer
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QLayout, QPushButton, QSizePolicy, QWidget
 
@@ -42,7 +44,13 @@ class MessageBar(QFrame):
         self._dismiss.setFocusPolicy(Qt.FocusPolicy.TabFocus)
         self._dismiss.clicked.connect(self.hide)
         row.addWidget(self._mark)
+        self._way_out = QPushButton()
+        self._way_out.setFocusPolicy(Qt.FocusPolicy.TabFocus)
+        self._way_out.setProperty("role", "main")
+        self._way_out.clicked.connect(self._act)
+        self._action: Callable[[], object] | None = None
         row.addWidget(self._what, 1)
+        row.addWidget(self._way_out)
         row.addWidget(self._dismiss)
         self.hide()
 
@@ -50,11 +58,20 @@ class MessageBar(QFrame):
     def text(self) -> str:
         return self._what.text() if self.isVisibleTo(self.parentWidget()) else ""
 
-    def fail(self, what: str, todo: str) -> None:
+    def fail(self, what: str, todo: str, button: str = "", action: Callable[[], object] | None = None) -> None:
+        """Say what went wrong and what to do; *button* does it."""
+        self._action = action
+        self._way_out.setText(button)
+        self._way_out.setVisible(bool(button))
         restyle(self, state="bad")
         restyle(self._mark, ink="bad")
         self._mark.setText("!")
         self._say(f"{what}\n{todo}" if todo else what)
+
+    def _act(self) -> None:
+        self.hide()
+        if self._action is not None:
+            self._action()
 
     def _say(self, text: str) -> None:
         self._what.setText(text)
@@ -79,7 +96,7 @@ class Toast(QLabel):
         self.adjustSize()
         around = self.parentWidget().rect()
         self.setMaximumWidth(around.width() - 40)
-        self.move((around.width() - self.width()) // 2, 46)
+        self.move((around.width() - self.width()) // 2, 10)
         self.raise_()
         self.show()
         self._gone.start()

@@ -106,7 +106,7 @@ QPushButton[role="flat"]:focus, QToolButton[role="flat"]:focus { border: 2px sol
 QPushButton[role="room"] { background: transparent; border: none; border-bottom: 3px solid transparent;
   border-radius: 0; padding: 6px 14px; font-size: ${lead}px; }
 QPushButton[role="room"]:hover { color: $accent; }
-QPushButton[role="room"]:checked { border-bottom: 3px solid $accent; font-weight: 600; color: $text;
+QPushButton[role="room"]:checked { border-bottom: 3px solid $accent; color: $text;
   background: transparent; }
 QPushButton[role="room"]:focus { border: 2px solid $focus; padding: 4px 12px 6px 12px; }
 QPushButton[role="word"] { padding: 2px 7px; min-height: 16px; }

@@ -155,9 +155,9 @@ class MainWindow(QMainWindow):
         column.setSpacing(0)
         column.addWidget(self._build_head())
         self.message = MessageBar()
-        self.toast = Toast(centre)
         column.addWidget(self.message)
         self.stack = QStackedWidget()
+        self.toast = Toast(self.stack)
         column.addWidget(self.stack, 1)
         self._strips = QVBoxLayout()
         self._strips.setContentsMargins(0, 0, 0, 0)
@@ -283,11 +283,30 @@ class MainWindow(QMainWindow):
 
         def failed(why: str) -> None:
             named = why if str(path) in why else f"{path}: {why}"
-            self.message.fail(f"Not opened: {named}", "Choose another file, or open a backup beside it.")
+            backups = self._backups_of(path)
+            if backups:
+                self.message.fail(f"Not opened: {named}", "", "Put the backup in its place", lambda: self._restore(path))
+            else:
+                self.message.fail(f"Not opened: {named}", "Choose another file.")
 
         if self.session is not None and self.session.file.path == path.absolute():
             return      # it is open, and no file can be held twice
         self.jobs.start(f"Opening {path.name}", load, self._take_file, failed)
+
+    @staticmethod
+    def _backups_of(path: Path) -> tuple:
+        from ..tagging.backups import listed
+        return listed(path) if path.exists() and path.suffix.lower() == SUFFIX else ()
+
+    def _restore(self, path: Path) -> None:
+        """Put the newest backup in the place of a damaged game file, which moves aside, and open it."""
+        from ..tagging.backups import restore
+        try:
+            restore(self._backups_of(path)[0], path)
+        except (OSError, IndexError) as error:
+            self.message.fail(f"{path}: the backup could not be put in its place: {error}", "Copy it there by hand.")
+            return
+        self.open_game(path)
 
     def _take_file(self, file: GameFile) -> None:
         from .session import Session

@@ -26,6 +26,7 @@ ACTIONS = (
     ("tag.commit_stay", "Keep the play, stay here", "Shift+Return", "Shift+Enter"),
     ("tag.clear", "Clear the line, back to the film's place", "Esc"),
     ("tag.take", "Take what is suggested", "="),
+    ("tag.find", "Look through the film for shots and moments", "F6"),
     ("tag.toggle", "Play or pause", "Space", "Ctrl+Space"),
     ("tag.frame_back", "One picture back", "Left", "Alt+Left"),
     ("tag.frame_ahead", "One picture ahead", "Right", "Alt+Right"),

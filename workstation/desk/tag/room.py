@@ -36,6 +36,7 @@ from ..parts import flow, label
 from ..picture import PictureView
 from ..room import Desk, Room
 from ..session import Session
+from ..suggesting import Suggestions
 from ..timeline import TimelineView
 from ..timeline.scale import spoken_time
 from .keys import MOMENTS, SHOT_KINDS, moment_action, name_actions, shot_action
@@ -68,6 +69,8 @@ class TagRoom(Room):
         self._filled = ""                   # what the line was given, not typed
         self._known: dict[int, Step] = {}   # what followed from each play when it was last shown
         self._draft = QTimer(self, singleShot=True, interval=400, timeout=self._keep_draft)
+        self.suggestions = Suggestions(self)
+        self.suggestions.changed.connect(self._suggested)
         self._build()
         self._bind()
 
@@ -150,11 +153,11 @@ class TagRoom(Room):
         self.shot_label = label("", "body", "quiet")
         self.shot_label.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
         row.addWidget(self.shot_label, 1)
-        for id, text in (("tag.situation", "Set"), ("tag.heading", "Game"), ("tag.sheet", "Sheet")):
+        for id, text in (("tag.find", "Find"), ("tag.situation", "Set"), ("tag.heading", "Game"), ("tag.sheet", "Sheet")):
             button = KeyButton(keys, id, text)
             button.setProperty("role", "mark")
-            button.clicked.connect({"tag.situation": self.set_situation, "tag.heading": self.set_heading,
-                                    "tag.sheet": self.take_sheet}[id])
+            button.clicked.connect({"tag.find": self.find, "tag.situation": self.set_situation,
+                                    "tag.heading": self.set_heading, "tag.sheet": self.take_sheet}[id])
             row.addWidget(button)
         holder, marks = flow(3)
         for button in self.marks.values():
@@ -173,7 +176,7 @@ class TagRoom(Room):
         }.items():
             keys.bind(id, line, act)
         for id, act in {
-            "tag.clear": self.clear, "tag.take": self.take_suggestion, "tag.toggle": self._toggle,
+            "tag.clear": self.clear, "tag.take": self.take_suggestion, "tag.find": self.find, "tag.toggle": self._toggle,
             "tag.previous_play": lambda: self.go_to_row(self.row - 1),
             "tag.next_play": lambda: self.go_to_row(self.row + 1),
             "tag.to_snap": self.to_snap, "tag.loop": self.loop,
@@ -213,6 +216,7 @@ class TagRoom(Room):
             self.picture.show_session(session)
             self.timeline.show_session(session)
             self.plays.plays.show_session(session)
+            self.suggestions.show_film(session.film)
             self.row, self._shot, self._dirty = len(session.game.plays), None, False
             self._known = self._situations()
             self._follow(first=True)
@@ -391,17 +395,25 @@ class TagRoom(Room):
         if shot is None:
             files, shots = len(self.session.film.sources), len(self.session.game.shots)
             key = self.desk.keys.shown
-            if files > 1 and not shots:
+            found = self.suggestions.shots(self.session.game)
+            if found is not None:
+                text = f"no shots yet – {key('tag.take')} takes the {len(found.shots)} that were found"
+            elif files > 1 and not shots:
                 text = f"no shots yet – {key('tag.take')} takes each of the {files} files as one"
             elif files and not shots:
-                text = f"no shots yet – {key('tag.new_shot')} begins one, {key('tag.split_shot')} cuts it"
+                text = f"no shots yet – {key('tag.find')} looks for them, {key('tag.new_shot')} begins one"
             else:
                 text = "no shot here" if files else ""
             self.shot_label.setText(text)
             return
         number = next(place for place, each in enumerate(self.session.game.shots, 1) if each.id == shot.id)
         kind = shot.kind.value if shot.kind else "kind not said"
-        found = "" if shot.confirmed else f"  found – {self.desk.keys.shown('tag.take')} takes it"
+        take = self.desk.keys.shown("tag.take")
+        moment = self.suggestions.moment(self.session.game, shot)
+        found = "" if shot.confirmed else f"  found – {take} takes it"
+        if shot.confirmed and moment is not None:
+            at = spoken_time(float(self.session.film.time_of(moment.at)), tenths=True)
+            found = f"  suggested: {moment.kind.value} {at} – {take} takes it"
         opens = f"{shot.opens_on.value} → " if shot.opens_on else ""
         self.shot_label.setText(f"shot {number} of {len(self.session.game.shots)}: {opens}{kind}{found}")
 
@@ -631,7 +643,7 @@ class TagRoom(Room):
     def _flash(self, kind: MomentKind) -> None:
         button = self.marks[kind]
         button.setDown(True)
-        QTimer.singleShot(180, lambda: button.setDown(False))
+        QTimer.singleShot(180, button, lambda: button.setDown(False))
 
     def _nearest(self, at: Instant, kind: MomentKind | None = None):
         time_of = self.session.film.time_of
@@ -716,17 +728,39 @@ class TagRoom(Room):
         if self.session is not None and any(not shot.confirmed for shot in self.session.game.shots):
             self.session.do(ConfirmShots())
 
+    def find(self) -> None:
+        """Look through the film in the background for shots, snaps, whistles."""
+        session = self.session
+        if session is None or not session.film.sources:
+            return
+        self.desk.jobs.start(
+            "Looking through the film", self.suggestions.look_through,
+            lambda _: self.session is session and self.suggestions.show_film(session.film),
+            lambda why: session.failed.emit(f"The film was not looked through: {why}", "Mark shots and moments by hand."))
+
+    def _suggested(self) -> None:
+        if self.session is not None:
+            self._show_shot(self._here())
+
     def take_suggestion(self) -> None:
-        """Take what is suggested here: a found shot, or shots from files where there are none at all."""
+        """Take what is suggested here: found shots where there are none, a found shot, then its moments."""
         session = self.session
         if session is None:
             return
-        shot = self._here()
-        if shot is not None and not shot.confirmed:
+        game, shot = session.game, self._here()
+        found = self.suggestions.shots(game)
+        if found is not None:
+            session.do(found)
+            self._shot = None
+            self._follow(first=True)
+        elif shot is not None and not shot.confirmed:
             session.do(ConfirmShots((shot.id,)))
-            self._show_shot(session.shot(shot.id))
-        elif not session.game.shots and len(session.film.sources) > 1:
+        elif shot is not None and (moment := self.suggestions.moment(game, shot)) is not None:
+            if session.do(moment) is not None:
+                self._flash(moment.kind)
+        elif not game.shots and len(session.film.sources) > 1:
             self.files_as_shots()
+        self._show_shot(self._here())
 
     # -- moving -------------------------------------------------------------------------------
     def go_to_shot(self, steps: int) -> None:

@@ -1,0 +1,82 @@
+"""What a look through the film suggests: shots and moments that a person may take, never more than that."""
+
+from __future__ import annotations
+
+import logging
+import threading
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QObject, Signal
+
+from ..film.film import Film
+from ..tagging.model import Game, MomentKind, Shot, ShotKind
+from ..tagging.operations import AddMoment, AddShots
+
+if TYPE_CHECKING:
+    from ..film.finding.survey import FoundShot, Suggestion
+
+log = logging.getLogger(__name__)
+
+
+class Suggestions(QObject):
+    """Holds the suggestions for one film. ``changed`` is sent when there are others than before."""
+
+    changed = Signal()
+    _read = Signal(object, object, object)
+
+    def __init__(self, parent: QObject | None = None):
+        super().__init__(parent)
+        self._film = Film()
+        self._moments: tuple[Suggestion, ...] = ()
+        self._shots: tuple[FoundShot, ...] = ()
+        self._read.connect(self._take)
+
+    def show_film(self, film: Film) -> None:
+        """Read in the background what was found in *film* before."""
+        self._film, self._moments, self._shots = film, (), ()
+        if not film.sources:
+            return
+
+        def read() -> None:
+            from ..film import finding
+            try:
+                surveys = {source.id: found for source in film.sources
+                           if not source.problem and (found := finding.kept_survey(source)) is not None}
+                shots = tuple(finding.found_shots(film, surveys)) if surveys else ()
+                moments = tuple(suggestion for survey in surveys.values() for suggestion in survey.suggestions)
+            except Exception:       # spoilt kept data costs the suggestions, not the game
+                log.exception("suggestions cannot be read")
+                return
+            try:
+                self._read.emit(film, shots, moments)
+            except RuntimeError:
+                pass        # the desk was closed meanwhile
+        threading.Thread(target=read, name="reading suggestions", daemon=True).start()
+
+    def _take(self, film: Film, shots: tuple[FoundShot, ...], moments: tuple[Suggestion, ...]) -> None:
+        if film == self._film:
+            self._shots, self._moments = shots, moments
+            self.changed.emit()
+
+    def look_through(self, progress: Callable[[float, float], None]) -> None:
+        """Look through the film; work for a :class:`~.jobs.Job`. What was found until a stop is kept."""
+        from .timeline.sound import measure_sound
+        measure_sound(self._film, progress)
+
+    def shots(self, game: Game) -> AddShots | None:
+        """The found shots as an operation, if the game has none yet."""
+        if game.shots or not self._shots:
+            return None
+        return AddShots(tuple(Shot(0, found.start, found.end, ShotKind(found.kind) if found.kind else None,
+                                   confirmed=False) for found in self._shots))
+
+    def moment(self, game: Game, shot: Shot) -> AddMoment | None:
+        """The first suggested moment in *shot* of a kind that nobody has marked there yet."""
+        time_of = self._film.time_of
+        start, end = time_of(shot.start), time_of(shot.end)
+        marked = {moment.kind for moment in game.moments if start <= time_of(moment.at) < end}
+        fitting = [suggestion for suggestion in self._moments if start <= time_of(suggestion.at) < end
+                   and MomentKind(suggestion.kind.value) not in marked]
+        first = min(fitting, key=lambda suggestion: time_of(suggestion.at), default=None)
+        return AddMoment(MomentKind(first.kind.value), first.at) if first is not None else None
