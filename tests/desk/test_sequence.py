@@ -6,7 +6,8 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 import pytest
-from PySide6.QtCore import QPoint, QSettings, Qt
+from PySide6.QtCore import QMimeData, QPoint, QPointF, QSettings, Qt
+from PySide6.QtGui import QDropEvent
 from PySide6.QtWidgets import QApplication
 
 from tests.desk.small_game import RATE
@@ -251,8 +252,12 @@ def test_plays_are_reordered_and_taken_out(qtbot, room):
     room.reel.setCurrentRow(0)
     press(qtbot, room, Qt.Key.Key_Down, Qt.KeyboardModifier.AltModifier)
     assert plays_in(room) == [7, 4, 10] and room.reel.currentRow() == 1
-    room.reel.moved.emit(2, 0)
+    room.reel.setCurrentRow(2)
+    upper_half = room.reel.visualItemRect(room.reel.item(0)).center() - QPoint(0, 8)
+    room.reel.dropEvent(QDropEvent(QPointF(upper_half), Qt.DropAction.MoveAction, QMimeData(),
+                                   Qt.MouseButton.LeftButton, Qt.KeyboardModifier.NoModifier))
     assert plays_in(room) == [10, 7, 4]
+    assert room.reel.currentRow() == 0
     press(qtbot, room, Qt.Key.Key_Delete)
     assert plays_in(room) == [7, 4]
 
