@@ -5,6 +5,7 @@ from __future__ import annotations
 import html
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
+from functools import lru_cache
 from pathlib import Path
 
 from PySide6.QtCore import QKeyCombination, QMarginsF, QObject, QRectF, QSettings, QSize, Qt, Signal
@@ -22,6 +23,7 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QAbstractButton, QApplication, QPushButton, QStyle, QStyleOptionButton, QStylePainter, QWidget
 
 EVERYWHERE = "Everywhere"
+_sequence = lru_cache(maxsize=1024)(QKeySequence)
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +49,7 @@ class KeyMap(QObject):
         self._settings = settings
         self._actions: dict[str, KeyedAction] = {}
         self._bound: dict[str, list[QAction]] = {}
+        self._now: dict[str, tuple[str, ...]] = {}      # the keys that actions have, as asked for so far
 
     def action(self, id: str, text: str, group: str, *defaults: str) -> None:
         """Register an action; its keys are written as Qt's portable key sequences, e.g. ``Ctrl+1``.
@@ -73,10 +76,11 @@ class KeyMap(QObject):
 
     def keys(self, id: str) -> tuple[str, ...]:
         """The keys that an action has now."""
-        stored = self._settings.value(f"keys/{id}")
-        if stored is None:
-            return self._actions[id].defaults
-        return tuple(key for key in ([stored] if isinstance(stored, str) else stored) if key)
+        if id not in self._now:
+            stored = self._settings.value(f"keys/{id}")
+            self._now[id] = self._actions[id].defaults if stored is None else tuple(
+                key for key in ([stored] if isinstance(stored, str) else stored) if key)
+        return self._now[id]
 
     def shown(self, id: str) -> str:
         """The first key as people read it, or an empty text."""
@@ -87,10 +91,10 @@ class KeyMap(QObject):
 
     def holder(self, key: str, group: str, besides: str = "") -> KeyedAction | None:
         """Who has *key* already where an action of *group* would want it."""
-        wanted = QKeySequence(key)
+        wanted = _sequence(key)
         for action in self._actions.values():
             meets = EVERYWHERE in (group, action.group) or group == action.group
-            if action.id != besides and meets and any(QKeySequence(taken) == wanted for taken in self.keys(action.id)):
+            if action.id != besides and meets and any(_sequence(taken) == wanted for taken in self.keys(action.id)):
                 return action
         return None
 
@@ -105,6 +109,7 @@ class KeyMap(QObject):
             self._settings.remove(f"keys/{id}")
         else:
             self._settings.setValue(f"keys/{id}", keys or "")
+        self._now.pop(id, None)
         for action in self._bound.get(id, []):
             action.setShortcuts([QKeySequence(key) for key in self.keys(id)])
         self.changed.emit()
@@ -113,6 +118,7 @@ class KeyMap(QObject):
     def reset(self) -> None:
         """Back to the keys as delivered."""
         self._settings.remove("keys")
+        self._now.clear()
         for id, bound in self._bound.items():
             for action in bound:
                 action.setShortcuts([QKeySequence(key) for key in self.keys(id)])
@@ -148,7 +154,7 @@ class KeyMap(QObject):
         if modifiers == Qt.KeyboardModifier.ShiftModifier and event.text().isprintable() and event.text().strip():
             pressed.append(QKeySequence(QKeyCombination(Qt.KeyboardModifier.NoModifier, Qt.Key(event.key()))))
         for action in self._actions.values():
-            if action.group in (group, EVERYWHERE) and any(QKeySequence(key) in pressed for key in self.keys(action.id)):
+            if action.group in (group, EVERYWHERE) and any(_sequence(key) in pressed for key in self.keys(action.id)):
                 return action.id
         return None
 

@@ -6,6 +6,7 @@ import importlib
 import logging
 import threading
 from collections.abc import Callable, Sequence
+from contextlib import suppress
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -95,6 +96,7 @@ class MainWindow(QMainWindow):
 
     game_opened = Signal(object)        # the session
     _warmed = Signal()
+    _all_warm = Signal()
 
     def __init__(self, settings: QSettings, theme: Theme | None = None):
         super().__init__()
@@ -126,6 +128,7 @@ class MainWindow(QMainWindow):
         self.jobs.started.connect(self._show_job)
         self.jobs.finished.connect(self._hide_job)
         self._warmed.connect(self._build_first_room)
+        self._all_warm.connect(self._build_other_rooms)
         QTimer.singleShot(150, self._warm)
         self._refresh()
 
@@ -135,15 +138,27 @@ class MainWindow(QMainWindow):
             from .session import load_film_parts
             load_film_parts()
             importlib.import_module("workstation.desk.tag.room")
-            self._warmed.emit()
+            with suppress(RuntimeError):        # the window may be gone already
+                self._warmed.emit()
             for module in ("workstation.coverage.checker", "workstation.desk.review.room",
                            "workstation.desk.sequence.room"):
                 importlib.import_module(module)
+            with suppress(RuntimeError):
+                self._all_warm.emit()
         threading.Thread(target=read, name="warming up", daemon=True).start()
 
     def _build_first_room(self) -> None:
         if not self.rooms:
             self._room(ROOMS[0][0])
+
+    def _build_other_rooms(self) -> None:
+        """One room at a time, while a game is open and nothing else is going on."""
+        name = next((name for name, _, _ in ROOMS if name not in self.rooms), None)
+        if name is None:
+            return
+        if self.session is not None and not self.session.playing and not self.jobs.running:
+            self._room(name)
+        QTimer.singleShot(1500, self, self._build_other_rooms)
 
     # -- building -----------------------------------------------------------------------------
     def _build(self) -> None:
@@ -310,7 +325,8 @@ class MainWindow(QMainWindow):
 
     def _take_file(self, file: GameFile) -> None:
         from .session import Session
-        self._take(Session(file))
+        session = Session(file)
+        QTimer.singleShot(0, self, lambda: self._take(session))     # in two turns, so that neither is long
 
     def open_footage(self, paths: Sequence[Path]) -> None:
         """Look at footage in the background, then make its game file beside it and open that."""
@@ -482,6 +498,8 @@ class MainWindow(QMainWindow):
         strip = _JobStrip(job)
         self._progress[job] = strip
         self._strips.addWidget(strip)
+        strip.hide()
+        QTimer.singleShot(300, strip, strip.show)       # what is done at once need not be announced
 
     def _hide_job(self, job: Job) -> None:
         strip = self._progress.pop(job, None)

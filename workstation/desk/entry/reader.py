@@ -338,18 +338,26 @@ def _whole(value: float, text: str) -> int:
 
 def read(text: str, before: Situation, rulebook: Rulebook) -> Entry:
     """Understand *text* as the play that follows *before*. Never raises: what is wrong is in ``problem``."""
-    draft, play, problem = Draft(before, rulebook), None, None
-    try:
-        tokens = _split(text)
-        draft = _read(tokens, draft)
-        play = draft.finish(len(text))
-    except _Misread as misread:
-        problem = misread.problem
-        draft = getattr(misread, "draft", draft)
+    draft, play, problem = _understand(text, before, rulebook)
     known = KNOWN_KIND.get(before.next)
     return Entry(play, tuple(draft.chips), problem, _options(draft),
                  known.value if known is not None and draft.kind is None else "", _WANTS.get(draft.focus, ""))
 
+
+def understood(text: str, before: Situation, rulebook: Rulebook) -> Play | None:
+    """The play that *text* says, or None; all that the writer wants to know."""
+    return _understand(text, before, rulebook)[1]
+
+
+def _understand(text: str, before: Situation, rulebook: Rulebook) -> tuple[Draft, Play | None, Problem | None]:
+    draft, play, problem = Draft(before, rulebook), None, None
+    try:
+        draft = _read(_split(text), draft)
+        play = draft.finish(len(text))
+    except _Misread as misread:
+        problem = misread.problem
+        draft = getattr(misread, "draft", draft)
+    return draft, play, problem
 
 def beginnings(done: str, piece: str, before: Situation, rulebook: Rulebook) -> tuple[str, ...]:
     """The shortest ways to type the word *piece* after the line *done*, on its own and run together with it."""

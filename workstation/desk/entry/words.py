@@ -97,8 +97,8 @@ class Vocabulary:
     def shortest(self, word: Word) -> str:
         """The fewest letters that mean *word*."""
         beginnings = [word.joined[:length] for length in range(1, len(word.joined) + 1)]
-        return min((letters for letters in (*beginnings, word.initials) if letters and self.resolve(letters) is word),
-                   key=len, default=word.joined)
+        return next((letters for letters in sorted((*beginnings, word.initials), key=len)
+                     if letters and self.resolve(letters) is word), word.joined)
 
     @cached_property
     def usual(self) -> tuple[tuple[str, str, str], ...]:

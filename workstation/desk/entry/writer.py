@@ -8,7 +8,7 @@ from ...football.field import Team, spoken_spot, spoken_yards
 from ...football.plays import BallEvent, EventKind, Foul, Outcome, Play, PlayKind, Said, Side
 from ...football.rulebook import Rulebook
 from ...football.situation import Situation
-from .reader import KICKS, beginnings, read, usual_by
+from .reader import KICKS, beginnings, understood, usual_by
 from .words import KNOWN_KIND
 
 
@@ -20,7 +20,7 @@ def write(play: Play, before: Situation, rulebook: Rulebook) -> str:
     """The line for *play* in full words. Raises CannotWrite if no line says it."""
     for pieces in _ways(play, before, rulebook):
         text = " ".join(pieces)
-        if read(text, before, rulebook).play == play:
+        if understood(text, before, rulebook) == play:
             return text
     raise CannotWrite(f"no line says {play}")
 
@@ -29,7 +29,7 @@ def shortest(play: Play, before: Situation, rulebook: Rulebook) -> str:
     """The line for *play* in as few keys as are understood. Raises CannotWrite if no line says it."""
     best: str | None = None
     for pieces in _ways(play, before, rulebook):
-        if read(" ".join(pieces), before, rulebook).play != play:
+        if understood(" ".join(pieces), before, rulebook) != play:
             continue
         text = _shorten(pieces, play, before, rulebook)
         if best is None or len(text) < len(best):
@@ -42,7 +42,7 @@ def shortest(play: Play, before: Situation, rulebook: Rulebook) -> str:
 def _shorten(pieces: list[str], play: Play, before: Situation, rulebook: Rulebook) -> str:
     """Cut each word from the left to the right as short as the whole still reads the same."""
     def same(text: str) -> bool:
-        return read(text, before, rulebook).play == play
+        return understood(text, before, rulebook) == play
 
     done, rest = "", [piece for piece in pieces if piece]
     for place, piece in enumerate(rest):
