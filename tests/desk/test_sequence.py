@@ -88,7 +88,7 @@ def chip(facts, words) -> Chip:
 
 
 def plays_in(room):
-    return [item.play for item in room.sequence.items]
+    return [item.play for item in room.editor.sequence.items]
 
 
 # -- finding, without a screen ---------------------------------------------------------------------------
@@ -201,7 +201,7 @@ def test_words_are_typed_and_enter_goes_to_the_plays(qtbot, room):
     qtbot.keyClicks(room.sentence.words, "tackle late")
     press(qtbot, room, Qt.Key.Key_Return)
     assert [card.play for card in room.results.model_.cards] == [4]
-    assert room.results.hasFocus() and room.sequence is None
+    assert room.results.hasFocus() and room.editor.sequence is None
 
 
 def test_a_search_without_a_match_says_what_to_do(qtbot, room):
@@ -242,22 +242,22 @@ def test_plays_are_added_by_hand_with_the_two_before_and_all_at_once(qtbot, room
     press(qtbot, room, Qt.Key.Key_Return, Qt.KeyboardModifier.ControlModifier)
     assert plays_in(room) == [6, 7, 8, 9, 1, 2, 3, 4, 5, 10, 11]
     room.session.undo()
-    qtbot.waitUntil(lambda: room.reel.count() == 4)
+    qtbot.waitUntil(lambda: room.editor.reel.count() == 4)
 
 
 def test_plays_are_reordered_and_taken_out(qtbot, room):
     room.session.do(AddSequence("Third downs", tuple(SequenceItem(n) for n in (4, 7, 10))))
-    qtbot.waitUntil(lambda: room.reel.count() == 3)
-    room.reel.setFocus()
-    room.reel.setCurrentRow(0)
+    qtbot.waitUntil(lambda: room.editor.reel.count() == 3)
+    room.editor.reel.setFocus()
+    room.editor.reel.setCurrentRow(0)
     press(qtbot, room, Qt.Key.Key_Down, Qt.KeyboardModifier.AltModifier)
-    assert plays_in(room) == [7, 4, 10] and room.reel.currentRow() == 1
-    room.reel.setCurrentRow(2)
-    upper_half = room.reel.visualItemRect(room.reel.item(0)).center() - QPoint(0, 8)
-    room.reel.dropEvent(QDropEvent(QPointF(upper_half), Qt.DropAction.MoveAction, QMimeData(),
+    assert plays_in(room) == [7, 4, 10] and room.editor.reel.currentRow() == 1
+    room.editor.reel.setCurrentRow(2)
+    upper_half = room.editor.reel.visualItemRect(room.editor.reel.item(0)).center() - QPoint(0, 8)
+    room.editor.reel.dropEvent(QDropEvent(QPointF(upper_half), Qt.DropAction.MoveAction, QMimeData(),
                                    Qt.MouseButton.LeftButton, Qt.KeyboardModifier.NoModifier))
     assert plays_in(room) == [10, 7, 4]
-    assert room.reel.currentRow() == 0
+    assert room.editor.reel.currentRow() == 0
     press(qtbot, room, Qt.Key.Key_Delete)
     assert plays_in(room) == [7, 4]
 
@@ -266,35 +266,35 @@ def test_sequences_are_named_switched_and_deleted(qtbot, room):
     press(qtbot, room, Qt.Key.Key_N)
     press(qtbot, room, Qt.Key.Key_N)
     assert [each.name for each in room.session.game.sequences] == ["Sequence 1", "Sequence 2"]
-    assert room.sequence.name == "Sequence 2"
-    edit = room._names.lineEdit()
+    assert room.editor.sequence.name == "Sequence 2"
+    edit = room.editor.names.lineEdit()
     edit.setFocus()
     edit.selectAll()
     qtbot.keyClicks(edit, "For the crew")
     qtbot.keyClick(edit, Qt.Key.Key_Return)
-    assert room.sequence.name == "For the crew"
-    room._names.setCurrentIndex(0)
-    room._on_name_chosen(0)
-    assert room.sequence.name == "Sequence 1"
-    room.delete()
+    assert room.editor.sequence.name == "For the crew"
+    room.editor.names.setCurrentIndex(0)
+    room.editor.choose(0)
+    assert room.editor.sequence.name == "Sequence 1"
+    room.editor.delete()
     assert [each.name for each in room.session.game.sequences] == ["For the crew"]
 
 
 def test_handles_are_trimmed_with_keys_and_with_the_mouse(qtbot, room):
     room.session.do(AddSequence("One", (SequenceItem(3),)))
-    qtbot.waitUntil(lambda: room.reel.count() == 1)
-    room.reel.setFocus()
+    qtbot.waitUntil(lambda: room.editor.reel.count() == 1)
+    room.editor.reel.setFocus()
     press(qtbot, room, Qt.Key.Key_Q)
     press(qtbot, room, Qt.Key.Key_Q)
     press(qtbot, room, Qt.Key.Key_E)
-    (item,) = room.sequence.items
+    (item,) = room.editor.sequence.items
     assert item.lead_in == pytest.approx(2 / RATE) and item.lead_out == pytest.approx(-1 / RATE)
     qtbot.waitUntil(lambda: room.session.position is not None)
-    handle = QPoint(round(room.trim._x(room.trim._span[1])), 20)
-    qtbot.mousePress(room.trim, Qt.MouseButton.LeftButton, pos=handle)
-    qtbot.mouseMove(room.trim, handle + QPoint(30, 0))
-    qtbot.mouseRelease(room.trim, Qt.MouseButton.LeftButton, pos=handle + QPoint(30, 0))
-    (item,) = room.sequence.items
+    handle = QPoint(round(room.editor.trim._x(room.editor.trim._span[1])), 20)
+    qtbot.mousePress(room.editor.trim, Qt.MouseButton.LeftButton, pos=handle)
+    qtbot.mouseMove(room.editor.trim, handle + QPoint(30, 0))
+    qtbot.mouseRelease(room.editor.trim, Qt.MouseButton.LeftButton, pos=handle + QPoint(30, 0))
+    (item,) = room.editor.sequence.items
     assert item.lead_out > 0.3
     assert (Fraction(item.lead_out).limit_denominator(1000) * RATE).denominator == 1      # whole pictures
 
@@ -302,7 +302,7 @@ def test_handles_are_trimmed_with_keys_and_with_the_mouse(qtbot, room):
 def test_the_sequence_plays_through_as_one_film(qtbot, room):
     items = tuple(SequenceItem(play, -3.0, -4.4) for play in (2, 9, 5))     # 0.6 seconds of each
     room.session.do(AddSequence("Short", items))
-    qtbot.waitUntil(lambda: room.reel.count() == 3)
+    qtbot.waitUntil(lambda: room.editor.reel.count() == 3)
     places, times = [], []
     room.through.reached.connect(places.append)
     room.session.position_changed.connect(lambda at: times.append(float(room.session.film.time_of(at))))
@@ -316,7 +316,7 @@ def test_the_sequence_plays_through_as_one_film(qtbot, room):
 
 def test_pausing_ends_playing_through(qtbot, room):
     room.session.do(AddSequence("Two", (SequenceItem(2), SequenceItem(3))))
-    qtbot.waitUntil(lambda: room.reel.count() == 2)
+    qtbot.waitUntil(lambda: room.editor.reel.count() == 2)
     press(qtbot, room, Qt.Key.Key_P)
     qtbot.waitUntil(lambda: room.session.playing, timeout=5000)
     press(qtbot, room, Qt.Key.Key_Space)
@@ -367,11 +367,11 @@ def test_one_disputed_play_and_the_two_before_it_reach_the_disk_in_few_actions(q
     act(Qt.Key.Key_Return, Qt.KeyboardModifier.ShiftModifier)
     with qtbot.waitSignal(room.desk.jobs.finished, timeout=50000):
         act(Qt.Key.Key_X)
-    qtbot.waitUntil(lambda: room._job is None)
+    qtbot.waitUntil(lambda: room.exporting.job is None)
     print(f"{actions} actions, {time.monotonic() - begun:.1f} s")
     assert actions < 15
     (written,) = (tmp_path / "exports").iterdir()
-    assert written.name == "Sequence 1.mp4" and str(written) in room._told.text()
+    assert written.name == "Sequence 1.mp4" and str(written) in room.exporting.told.text()
     assert plays_in(room) == [9, 10, 11]
     assert pictures_in(written) == pytest.approx(3 * 8 * RATE, abs=1)
 
@@ -392,9 +392,9 @@ def test_other_forms_are_written_whole(tagged, tmp_path, form):
 
 def test_the_forms_ask_only_for_what_they_use(room):
     shown = {}
-    for position in range(room.form.count()):
-        room.form.setCurrentIndex(position)
-        shown[Form(room.form.currentData())] = (room.captions.isVisible(), room.statement.isVisible())
+    for position in range(room.exporting.form.count()):
+        room.exporting.form.setCurrentIndex(position)
+        shown[Form(room.exporting.form.currentData())] = (room.exporting.captions.isVisible(), room.exporting.statement.isVisible())
     assert shown == {Form.FILM: (True, False), Form.FILES: (False, False), Form.PACK: (True, True)}
 
 
@@ -415,13 +415,13 @@ def test_a_failed_export_says_why_and_the_room_goes_on(qtbot, room, tmp_path):
     blocked = tmp_path / "a file"
     blocked.write_text("not a folder")
     room.session.do(AddSequence("One", (SequenceItem(3),)))
-    qtbot.waitUntil(lambda: room.reel.count() == 1)
-    room.folder.setText(str(blocked))
+    qtbot.waitUntil(lambda: room.editor.reel.count() == 1)
+    room.exporting.folder.setText(str(blocked))
     with qtbot.waitSignal(room.desk.jobs.finished, timeout=20000):
         room.export()
-    qtbot.waitUntil(lambda: room._job is None)
-    assert "Not written" in room._told.text() and "a file" in room._told.text()
-    assert room._export.isEnabled()
+    qtbot.waitUntil(lambda: room.exporting.job is None)
+    assert "Not written" in room.exporting.told.text() and "a file" in room.exporting.told.text()
+    assert room.exporting.start_button.isEnabled()
 
 
 def test_a_sequence_of_nothing_filmed_is_refused_with_a_reason(tagged, tmp_path):

@@ -1,0 +1,269 @@
+"""The sequence at hand: its name, its plays in order, their ends. Every change is an operation on the game."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QComboBox, QHBoxLayout, QVBoxLayout, QWidget
+
+from ...film.time import Instant
+from ...tagging.model import MomentKind, Sequence, SequenceItem
+from ...tagging.operations import AddSequence, ChangeSequence, RemoveSequence
+from ..keys import KeyButton
+from ..parts import flow, label
+from ..room import Desk
+from ..timeline.places import Places, shot_of
+from ..timeline.scale import spoken_time
+from .cut import length_of, nudged, span_of
+from .reel import Entry, Reel
+from .trim import TrimStrip
+
+if TYPE_CHECKING:
+    from ..session import Session
+
+
+class SequenceEditor(QWidget):
+    """``changed`` is sent when another sequence, or another state of it, is shown; ``looked_at`` carries an
+    instant to be seen; ``through_wanted`` asks for the whole to be played."""
+
+    changed = Signal()
+    looked_at = Signal(object)
+    through_wanted = Signal()
+
+    def __init__(self, desk: Desk, words: Callable[[int], tuple[str, str]], parent: QWidget | None = None):
+        """*words* gives a play's title and line by its id."""
+        super().__init__(parent)
+        self._desk, self._words = desk, words
+        self._session: Session | None = None
+        self._places: Places | None = None
+        self._chosen: int | None = None
+        self._following = False     # the chosen place changes because something else did
+        self.reel = Reel(desk)
+        self.trim = TrimStrip(desk)
+        self.names = QComboBox()
+        self.names.setEditable(True)
+        self.names.setInsertPolicy(QComboBox.InsertPolicy.NoInsert)
+        self.names.setCompleter(None)
+        self.names.setAccessibleName("Sequence")
+        self.names.lineEdit().setPlaceholderText("No sequence yet")
+        self.names.lineEdit().setAccessibleName("Name of the sequence")
+        self.names.activated.connect(self.choose)
+        self.names.lineEdit().editingFinished.connect(self._rename)
+        head = QHBoxLayout()
+        head.setSpacing(5)
+        head.addWidget(self.names, 1)
+        head.addWidget(self._button("sequence.new", "New", self.new))
+        self._length = label("", "body", "quiet")
+        self._hint = label("Choose plays in the middle and add them: one by one, with the two before, or all at once.",
+                           "lead", "quiet", wrap=True)
+        self._hint.setAlignment(Qt.AlignmentFlag.AlignTop)
+        moves, row = flow()
+        for id, text, act in (("sequence.through", "Play through", self.through_wanted.emit),
+                              ("sequence.remove", "Take out", self.remove),
+                              ("sequence.earlier", "Up", lambda: self.shift(-1)),
+                              ("sequence.later", "Down", lambda: self.shift(1))):
+            row.addWidget(self._button(id, text, act))
+        ends = QHBoxLayout()
+        ends.setSpacing(4)
+        for name, buttons in (
+                ("Begin", (("sequence.in_earlier", "‹", lambda: self.nudge(start=-1)),
+                           ("sequence.in_later", "›", lambda: self.nudge(start=1)))),
+                ("End", (("sequence.out_earlier", "‹", lambda: self.nudge(end=-1)),
+                         ("sequence.out_later", "›", lambda: self.nudge(end=1))))):
+            ends.addWidget(label(name, "body", "quiet"))
+            for id, text, act in buttons:
+                ends.addWidget(self._button(id, text, act))
+            ends.addStretch(1)
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.setSpacing(6)
+        layout.addLayout(head)
+        layout.addWidget(self._length)
+        layout.addWidget(self.reel, 1)
+        layout.addWidget(self._hint, 1)
+        layout.addWidget(moves)
+        layout.addWidget(self.trim)
+        layout.addLayout(ends)
+        self.reel.currentRowChanged.connect(self._on_row)
+        self.reel.moved.connect(self.move_item)
+        self.trim.trimmed.connect(self._on_trimmed)
+        self.trim.looked_at.connect(self.looked_at)
+
+    def _button(self, id: str, text: str, act: Callable[[], object]) -> KeyButton:
+        button = KeyButton(self._desk.keys, id, text)
+        button.clicked.connect(lambda: act())
+        return button
+
+    # -- what is shown ------------------------------------------------------------------------------------
+
+    def show_session(self, session: Session | None) -> None:
+        self._session, self._places, self._chosen = session, None, None
+        self.reel.show_session(session)
+
+    @property
+    def sequence(self) -> Sequence | None:
+        """The sequence at hand: the one chosen, else the game's first."""
+        sequences = self._session.game.sequences if self._session is not None else ()
+        return next((each for each in sequences if each.id == self._chosen), sequences[0] if sequences else None)
+
+    @property
+    def items(self) -> tuple[SequenceItem, ...]:
+        return self.sequence.items if self.sequence is not None else ()
+
+    @property
+    def spans(self) -> list[tuple[int, Instant, Instant]]:
+        """Place, first picture and end of everything in the sequence that was filmed."""
+        return [(place, *span) for place, item in enumerate(self.items)
+                if (span := span_of(self._session.game, item)) is not None]
+
+    def refresh(self) -> None:
+        """Show the game as it is now."""
+        game, sequence, items = self._session.game, self.sequence, self.items
+        self._places = Places(game)
+        self.names.blockSignals(True)
+        self.names.clear()
+        for each in game.sequences:
+            self.names.addItem(each.name, each.id)
+        self.names.setCurrentIndex(self.names.findData(sequence.id) if sequence else -1)
+        if sequence is None:
+            self.names.clearEditText()
+        self.names.blockSignals(False)
+        self.names.setEnabled(bool(game.sequences))
+        self.reel.show_entries([self._entry(item) for item in items])
+        self.reel.setVisible(bool(items))
+        self._hint.setVisible(not items)
+        plays = "1 play" if len(items) == 1 else f"{len(items)} plays"
+        self._length.setText(f"{plays}, {spoken_time(float(length_of(game, items)))} long" if items else "")
+        self._following = True
+        self._on_row(self.reel.currentRow())
+        self._following = False
+        self.changed.emit()
+
+    def show_playing(self, place: int) -> None:
+        """The play at *place* is the one that plays now; -1 if none does."""
+        self._following = True
+        self.reel.show_playing(place)
+        self._following = False
+
+    def _entry(self, item: SequenceItem) -> Entry:
+        title, line = self._words(item.play)
+        span = span_of(self._session.game, item)
+        if span is None:
+            return Entry(title, line, None)
+        film, place = self._session.film, self._places.plays.get(item.play)
+        still = film.instant_at(Fraction(place.action[0]).limit_denominator(1000)) if place else span[0]
+        return Entry(title, line, float(film.time_of(span[1]) - film.time_of(span[0])), still)
+
+    def _on_row(self, row: int) -> None:
+        if self._session is None or self._places is None:
+            return
+        found, game = self.current, self._session.game
+        span = span_of(game, found[1]) if found else None
+        if span is None:
+            self.trim.show_item(game.film, found[1] if found else None)
+            return
+        item = found[1]
+        shot = shot_of(game, self._session.play_tag(item.play).shot)
+        place = self._places.plays[item.play]
+        marks = [(time, moment.kind) for time, moment in self._places.moments_between(place.start, place.end)
+                 if moment.kind in (MomentKind.SNAP, MomentKind.DEAD_BALL)]
+        self.trim.show_item(game.film, item, (shot.start, shot.end), span, marks)
+        if self.reel.hasFocus() and not self._following:
+            self.looked_at.emit(span[0])
+
+    # -- sequences -----------------------------------------------------------------------------------------
+
+    def choose(self, index: int) -> None:
+        self._chosen = self.names.itemData(index)
+        self.refresh()
+
+    def new(self) -> None:
+        if self._session is None:
+            return
+        before = {sequence.id for sequence in self._session.game.sequences}
+        self._session.do(AddSequence(self._free_name()))
+        made = [sequence.id for sequence in self._session.game.sequences if sequence.id not in before]
+        self._chosen = made[0] if made else self._chosen
+        self.refresh()
+
+    def delete(self) -> None:
+        if self.sequence is not None:
+            self._session.do(RemoveSequence(self.sequence.id))
+            self._chosen = None
+            self.refresh()
+
+    def _rename(self) -> None:
+        sequence, name = self.sequence, self.names.currentText().strip()
+        if sequence is not None and name and name != sequence.name:
+            self._session.do(ChangeSequence(replace(sequence, name=name)))
+
+    def _free_name(self) -> str:
+        taken = {sequence.name for sequence in self._session.game.sequences}
+        number = 1
+        while (name := f"Sequence {number}") in taken:
+            number += 1
+        return name
+
+    # -- plays in it -----------------------------------------------------------------------------------------
+
+    @property
+    def current(self) -> tuple[int, SequenceItem] | None:
+        """The chosen place in the sequence and what is there."""
+        row, items = self.reel.currentRow(), self.items
+        return (row, items[row]) if 0 <= row < len(items) else None
+
+    def put(self, plays: list[int]) -> None:
+        """Add plays at the end, those not in it yet; makes a sequence if there is none."""
+        if self._session is None or not plays:
+            return
+        sequence = self.sequence
+        have = {item.play for item in self.items}
+        new = tuple(SequenceItem(play) for play in plays if play not in have)
+        if not new:
+            self._session.told.emit("Already in the sequence")
+        elif sequence is None:
+            self._session.do(AddSequence(self._free_name(), new))
+        else:
+            self._session.do(ChangeSequence(replace(sequence, items=(*sequence.items, *new))))
+        self.refresh()
+
+    def move_item(self, source: int, target: int) -> None:
+        """Move the play at one place of the sequence to another."""
+        items = list(self.items)
+        if source != target and 0 <= target < len(items):
+            items.insert(target, items.pop(source))
+            self._change(tuple(items))
+            self.reel.setCurrentRow(target)
+
+    def shift(self, by: int) -> None:
+        if self.current is not None:
+            self.move_item(self.reel.currentRow(), self.reel.currentRow() + by)
+
+    def remove(self) -> None:
+        if self.current is not None:
+            row, items = self.current[0], self.items
+            self._change(items[:row] + items[row + 1:])
+
+    def nudge(self, start: int = 0, end: int = 0) -> None:
+        """Move the chosen play's ends by whole pictures, and look at the one that moved."""
+        span = span_of(self._session.game, self.current[1]) if self.current else None
+        if span is None:
+            return
+        film = self._session.film
+        self._on_trimmed(nudged(film, self.current[1], span, start, end))
+        span = span_of(self._session.game, self.current[1])
+        last = film.time_of(span[1]) - 1 / film.source(span[1].source).frame_rate
+        self.looked_at.emit(span[0] if start else film.instant_at(last))
+
+    def _on_trimmed(self, item: SequenceItem) -> None:
+        if self.current is not None and self.current[1] != item:
+            row, items = self.current[0], self.items
+            self._change((*items[:row], item, *items[row + 1:]))
+
+    def _change(self, items: tuple[SequenceItem, ...]) -> None:
+        self._session.do(ChangeSequence(replace(self.sequence, items=items)))
+        self.refresh()

@@ -1,0 +1,155 @@
+"""Where an export is asked for, watched and stopped."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import (
+    QCheckBox,
+    QComboBox,
+    QFileDialog,
+    QFrame,
+    QHBoxLayout,
+    QLineEdit,
+    QProgressBar,
+    QPushButton,
+    QVBoxLayout,
+    QWidget,
+)
+
+from ...delivery.segment import Segment
+from ...tagging.model import Game
+from ..jobs import Job
+from ..keys import KeyButton
+from ..parts import label, restyle
+from ..room import Desk
+from .export import Form, Wish, Written, export
+
+
+class ExportPanel(QFrame):
+    """Says what to write and where; runs it as a job. ``asked`` wants :meth:`run` to be called."""
+
+    asked = Signal()
+
+    def __init__(self, desk: Desk, parent: QWidget | None = None):
+        super().__init__(parent)
+        self.setObjectName("card")
+        self._desk = desk
+        self._ready = False
+        self.job: Job | None = None
+        self.form = QComboBox()
+        self.form.setAccessibleName("What to export")
+        self.form.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+        self.form.setMinimumContentsLength(10)
+        for form in Form:
+            self.form.addItem(str(form), form)
+        self.form.currentIndexChanged.connect(self._on_form)
+        self.folder = QLineEdit()
+        self.folder.setAccessibleName("Folder to export to")
+        self.folder.returnPressed.connect(self.asked)
+        browse = QPushButton("Folder…")
+        browse.setFocusPolicy(Qt.FocusPolicy.TabFocus)
+        browse.clicked.connect(self._browse)
+        self.captions = QCheckBox("Situation below the picture")
+        self.captions.setChecked(True)
+        self.statement = QLineEdit(placeholderText="Why it is handed on, for the cover page")
+        self.statement.setAccessibleName("Why the pack is handed on")
+        self.start_button = KeyButton(desk.keys, "sequence.export", "Export")
+        self.start_button.clicked.connect(self.asked)
+        self._stop = QPushButton("Stop")
+        self._stop.setFocusPolicy(Qt.FocusPolicy.TabFocus)
+        self._stop.clicked.connect(self.stop)
+        self._bar = QProgressBar()
+        self._bar.setAccessibleName("Progress of the export")
+        self.told = label("", "body", wrap=True)
+        self.told.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+        where, run = QHBoxLayout(), QHBoxLayout()
+        where.addWidget(self.folder, 1)
+        where.addWidget(browse)
+        run.addWidget(self.start_button)
+        run.addWidget(self._bar, 1)
+        run.addWidget(self._stop)
+        run.addStretch(0)
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(8, 8, 8, 8)
+        layout.setSpacing(6)
+        layout.addWidget(self.form)
+        layout.addLayout(where)
+        layout.addWidget(self.captions)
+        layout.addWidget(self.statement)
+        layout.addLayout(run)
+        layout.addWidget(self.told)
+        for widget in (self._bar, self._stop, self.told):
+            widget.hide()
+        self._on_form()
+
+    def begin_in(self, folder: Path) -> None:
+        """Another game: offer *folder*, and forget what was said about the last export."""
+        self.folder.setText(str(folder))
+        self.told.hide()
+
+    def offer(self, ready: bool) -> None:
+        """There is something to export, or not."""
+        self._ready = ready
+        self.start_button.setEnabled(ready and self.job is None)
+
+    def run(self, game: Game, name: str, segments: Sequence[Segment], left_out: int = 0) -> None:
+        """Write the segments; *left_out* plays of the sequence were not filmed. One export at a time."""
+        to = self.folder.text().strip()
+        if self.job is not None:
+            return
+        if not to:
+            self.tell("Say which folder to export to.", "bad")
+            self.folder.setFocus()
+            return
+        wish = Wish(game, name, tuple(segments), Path(to).expanduser(), Form(self.form.currentData()),
+                    self.captions.isChecked(), statement=self.statement.text().strip())
+        missing = f" {left_out} of its plays were not filmed." if left_out else ""
+        self.job = self._desk.jobs.start(f"Export {name}", lambda progress: export(wish, progress),
+                                         succeeded=lambda written: self._on_written(written, missing),
+                                         failed=lambda why: self._end(f"Not written: {why}", "bad"))
+        self.job.progressed.connect(self._on_progress)
+        self.job.cancelled.connect(lambda: self._end("Stopped. Nothing half-written was left behind.", "warn"))
+        self._bar.setRange(0, 0)
+        self._bar.show()
+        self._stop.show()
+        self.told.hide()
+        self.start_button.setEnabled(False)
+
+    def stop(self) -> None:
+        if self.job is not None:
+            self.job.cancel()
+
+    def tell(self, words: str, ink: str) -> None:
+        restyle(self.told, ink=ink)
+        self.told.setText(words)
+        self.told.show()
+
+    def _on_form(self, *_: object) -> None:
+        form = Form(self.form.currentData())
+        self.captions.setVisible(form is not Form.FILES)        # what is copied stays as it is
+        self.statement.setVisible(form is Form.PACK)
+
+    def _browse(self) -> None:
+        dialog = QFileDialog(self, "Folder to export to", self.folder.text())
+        dialog.setFileMode(QFileDialog.FileMode.Directory)
+        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        dialog.fileSelected.connect(self.folder.setText)
+        dialog.open()
+
+    def _on_progress(self, share: float, left: float) -> None:
+        self._bar.setRange(0, 100)
+        self._bar.setValue(round(share * 100))
+        self._bar.setFormat("%p %" if left < 0 else f"%p %, {left:.0f} s left")
+
+    def _on_written(self, written: Written, missing: str) -> None:
+        self._end("\n".join((f"✓ Written to {written.path}.{missing}", *written.notes)), "good")
+
+    def _end(self, words: str, ink: str) -> None:
+        self.job = None
+        self._bar.hide()
+        self._stop.hide()
+        self.offer(self._ready)
+        self.tell(words, ink)
