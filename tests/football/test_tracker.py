@@ -93,6 +93,19 @@ def test_a_forward_fumble_out_of_bounds_follows_its_own_code():  # NCAA 7-2-4 a;
     assert told(after(play, rulebook=NCAA))[4] == 30  # the 25 and five yards
 
 
+@pytest.mark.parametrize(("recovered", "spot"), [(28, 25), (22, 22)])
+def test_on_last_down_only_the_fumbler_gains_by_his_fumble(recovered, spot):  # NCAA 7-2-2; NFL 8-7-5
+    fumble = BallEvent(EventKind.FUMBLE, 25)
+    teammate = Play(K.RUN, gain=5, events=(fumble, BallEvent(EventKind.RECOVERY, recovered, Side.OFFENSE)), spot=40)
+    himself = Play(K.RUN, gain=5, events=(fumble, BallEvent(EventKind.OWN_RECOVERY, recovered)), spot=40)
+    short = [Play(K.RUN, gain=0)] * 3
+    nfl = load_rulebook("professional", 2013)
+    lost = after(*short, teammate, rulebook=nfl)
+    assert told(lost)[1::3] == (Team.HOME, 100 - spot) and lost.certainty is Certainty.ASSUMED
+    assert told(after(*short, himself, rulebook=nfl))[1::3] == (Team.VISITORS, 40)
+    assert told(after(*short, teammate, rulebook=NFHS))[1::3] == (Team.VISITORS, 40)  # anyone may, in high school
+
+
 # Between the plays
 
 

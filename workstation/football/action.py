@@ -142,10 +142,12 @@ def _events(action: Action, rulebook: Rulebook, before: Situation, play: Play, w
                 action.changed = True
             if by is not action.holder or fumbled_at is None:
                 action.gained = where
-            elif by is OFFENSE and kind is EventKind.RECOVERY and not action.changed and where > fumbled_at \
-                    and _only_fumbler(rulebook, before):
-                action.assumed.append("a teammate of the fumbler recovered; back to the spot of the fumble")
-                action.dead = where = fumbled_at
+            elif kind is EventKind.RECOVERY and _only_fumbler(rulebook, before, action.changed):
+                ahead = where > fumbled_at if by is OFFENSE else where < fumbled_at
+                if ahead:
+                    where = fumbled_at
+                action.assumed.append("a teammate of the fumbler recovered; dead "
+                                      + ("back at the spot of the fumble" if ahead else "where he did"))
                 back = True
             action.holder, action.loose = by, False
         elif kind is EventKind.OUT_OF_BOUNDS:
@@ -173,12 +175,14 @@ def _touched_first(action: Action, rulebook: Rulebook, play: Play) -> float | No
     return event.spot if event.spot > action.start else None
 
 
-def _only_fumbler(rulebook: Rulebook, before: Situation) -> bool:
-    """Only the fumbler may advance his team's fumble now."""
-    if rulebook.fourth_down_fumbler_only and before.down == rulebook.downs:
+def _only_fumbler(rulebook: Rulebook, before: Situation, changed: bool) -> bool:
+    """Only the fumbler may advance his team's fumble now: on last down and on tries before the ball
+    changes hands, in some codes by either team late in a half (NCAA 7-2-2 and 8-3-2, NFL 8-7-5 and 8-7-6)."""
+    if rulebook.fourth_down_fumbler_only and not changed and (
+            before.down == rulebook.downs or before.next is Next.TRY):
         return True
     limit, clock = rulebook.fumble_limits_in_last_minutes, before.clock
-    return (limit is not None and clock is not None and clock <= limit * 60
+    return (limit is not None and clock is not None and clock < limit * 60
             and before.period % max(rulebook.periods // 2, 1) == 0)
 
 
