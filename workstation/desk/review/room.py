@@ -58,27 +58,10 @@ class ReviewRoom(Room):
         self._heard = False
         self._shown_key: str | None = None
 
-        self.findings = FindingList(desk)
-        self.notes = NoteList()
-        self.explanation = Explanation(desk)
-        self.picture = PictureView()
-        self.picture.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self.drawing = DrawingLayer(self.picture)
-        self.comparison = CompareView(desk)
-        self.summary = SummaryPage(desk)
-        self.note_entry = NoteEntry()
-        self.timeline = TimelineView(desk)
-
-        self._lists = QStackedWidget()
-        self._lists.addWidget(self.findings)
-        self._lists.addWidget(self.notes)
-        self._stage = QStackedWidget()
-        for page in (self.picture, self.comparison, self.summary):
-            self._stage.addWidget(page)
-
-        self._split = QSplitter(Qt.Orientation.Horizontal)
-        self._split.addWidget(self._left_column())
-        self._split.addWidget(self._right_column())
+        # Every widget is made inside the one it stays in: moving a finished one makes Qt style all of it again.
+        self._split = QSplitter(Qt.Orientation.Horizontal, self)
+        self._build_left()
+        self._build_right()
         self._split.setStretchFactor(0, 0)
         self._split.setStretchFactor(1, 1)
         self._split.setSizes([370, 1000])
@@ -103,14 +86,21 @@ class ReviewRoom(Room):
 
     # -- how it is laid out --------------------------------------------------------------------------
 
-    def _left_column(self) -> QWidget:
-        column = QWidget()
+    def _build_left(self) -> None:
+        column = QWidget(self._split)
         column.setMinimumWidth(330)
+        split = QSplitter(Qt.Orientation.Vertical, column)
+        self._upper, lower = QWidget(split), QWidget(split)
+        self._lists = QStackedWidget(self._upper)
+        self.findings, self.notes = FindingList(self.desk, self._lists), NoteList(self._lists)
+        self._lists.addWidget(self.findings)
+        self._lists.addWidget(self.notes)
+        self.explanation = Explanation(self.desk, lower)
         self._tabs = QButtonGroup(self)
         top = QHBoxLayout()
         top.setSpacing(2)
         for position, text in enumerate(("Findings", "Notes")):
-            button = QPushButton(text)
+            button = QPushButton(text, self._upper)
             button.setCheckable(True)
             button.setChecked(position == 0)
             button.setProperty("role", "room")
@@ -131,27 +121,32 @@ class ReviewRoom(Room):
         self._loop = self._button("review.loop", "Loop", checkable=True)
         moves.addWidget(self._loop)
         moves.addStretch(1)
-        upper, lower = QWidget(), QWidget()
-        for part, widgets in ((upper, (top, self._lists)), (lower, (self.explanation, moves))):
+        for part, widgets in ((self._upper, (top, self._lists)), (lower, (self.explanation, moves))):
             box = QVBoxLayout(part)
             box.setContentsMargins(0, 0, 4, 0)
             box.setSpacing(6)
             for widget in widgets:
                 box.addLayout(widget) if isinstance(widget, QHBoxLayout) else box.addWidget(widget, 1)
-        self._upper = upper
-        split = QSplitter(Qt.Orientation.Vertical)
-        split.addWidget(upper)
-        split.addWidget(lower)
         split.setSizes([350, 390])
         split.setChildrenCollapsible(False)
         outer = QVBoxLayout(column)
         outer.setContentsMargins(0, 0, 0, 0)
         outer.addWidget(split)
-        return column
 
-    def _right_column(self) -> QWidget:
-        column = QWidget()
+    def _build_right(self) -> None:
+        column = QWidget(self._split)
+        self._stage = QStackedWidget(column)
+        self.picture = PictureView(parent=self._stage)
+        self.picture.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.drawing = DrawingLayer(self.picture)
+        self.comparison = CompareView(self.desk, self._stage)
+        self.summary = SummaryPage(self.desk, self._stage)
+        for page in (self.picture, self.comparison, self.summary):
+            self._stage.addWidget(page)
+        self.note_entry = NoteEntry(column)
+        self.timeline = TimelineView(self.desk, column)
         controls, row = flow()
+        controls.setParent(column)
         self._play = self._button("review.toggle", "Play")
         row.addWidget(self._play)
         row.addWidget(self._button("review.frame_back", "Frame"))
@@ -172,6 +167,7 @@ class ReviewRoom(Room):
         self._large = self._button("review.large", "Large", checkable=True)
         row.addWidget(self._large)
         self._tools, tools = flow()
+        self._tools.setParent(column)
         self._tool_buttons = {}
         for id, (text, kind) in _TOOLS.items():
             button = self._button(id, text, checkable=True)
@@ -196,8 +192,6 @@ class ReviewRoom(Room):
         layout.addWidget(self.note_entry)
         layout.addWidget(controls)
         layout.addWidget(self.timeline)
-        self._controls = controls
-        return column
 
     def _level(self) -> None:
         """Keep the speed on a line with the buttons around it, at every text size."""
