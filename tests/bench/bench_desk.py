@@ -68,7 +68,6 @@ def main() -> None:
     from PySide6.QtCore import QSettings, Qt
     from PySide6.QtTest import QTest
     from PySide6.QtWidgets import QApplication
-
     from workstation.demo.game_file import write_demo_game
 
     with tempfile.TemporaryDirectory() as folder:

@@ -10,9 +10,9 @@ import pytest
 
 pytest.importorskip("nflgame")
 
-from tests.desk.typing_effort import line_seconds, plays_of, sample, spreadsheet_seconds, type_game  # noqa: E402
-from workstation.tagging.gamefile import GameFile  # noqa: E402
-from workstation.tagging.model import Heading  # noqa: E402
+from tests.desk.typing_effort import line_seconds, plays_of, sample, spreadsheet_seconds, type_game
+from workstation.tagging.gamefile import GameFile
+from workstation.tagging.model import Heading
 
 
 def test_real_games_typed_key_by_key_come_out_equal_in_five_keys_a_play(qtbot, window, tmp_path):

@@ -4,7 +4,7 @@ import shutil
 
 from PySide6.QtCore import QMimeData, QPointF, Qt, QUrl
 from PySide6.QtGui import QDropEvent
-from PySide6.QtWidgets import QApplication, QAbstractButton, QComboBox, QLineEdit, QPlainTextEdit
+from PySide6.QtWidgets import QAbstractButton, QApplication, QComboBox, QLineEdit, QPlainTextEdit
 
 from tests.desk.small_game import PLAYS
 from workstation.desk.footage import game_path

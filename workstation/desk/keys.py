@@ -20,7 +20,15 @@ from PySide6.QtGui import (
     QPdfWriter,
     QTextDocument,
 )
-from PySide6.QtWidgets import QAbstractButton, QApplication, QPushButton, QStyle, QStyleOptionButton, QStylePainter, QWidget
+from PySide6.QtWidgets import (
+    QAbstractButton,
+    QApplication,
+    QPushButton,
+    QStyle,
+    QStyleOptionButton,
+    QStylePainter,
+    QWidget,
+)
 
 EVERYWHERE = "Everywhere"
 _sequence = lru_cache(maxsize=1024)(QKeySequence)

@@ -122,7 +122,7 @@ QLineEdit, QPlainTextEdit, QTextEdit, QSpinBox, QDoubleSpinBox, QComboBox, QDate
 QLineEdit:focus, QPlainTextEdit:focus, QTextEdit:focus, QSpinBox:focus, QDoubleSpinBox:focus, QComboBox:focus {
   border: 2px solid $focus; padding: 3px 6px; }
 QLineEdit[state="bad"] { border: 2px solid $bad; padding: 3px 6px; }
-QLineEdit#entry { font-size: ${title}px; padding: 6px 9px; }
+QLineEdit#entry { font-size: ${title}px; padding: 5px 9px; min-height: ${entry}px; }
 QComboBox QAbstractItemView { background: $raised; selection-background-color: $selected;
   selection-color: $on_selected; }
 QAbstractItemView { background: $panel; alternate-background-color: $raised; border: 1px solid $line;
@@ -193,6 +193,7 @@ class Theme(QObject):
         self.colours = DARK if self.dark else LIGHT
         values = {f.name: getattr(self.colours, f.name) for f in fields(Colours)}
         sizes = {name: round(pixels * self.scale) for name, pixels in SIZES.items()}
+        sizes["entry"] = round(SIZES["title"] * self.scale * 1.35)
         palette = QPalette()
         for role, name in ((QPalette.ColorRole.Window, "ground"), (QPalette.ColorRole.Base, "well"),
                            (QPalette.ColorRole.Text, "text"), (QPalette.ColorRole.WindowText, "text"),

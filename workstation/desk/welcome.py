@@ -11,6 +11,10 @@ from .keys import KeyButton
 from .parts import label
 from .room import Desk
 
+_DEMO = "An invented game, filmed the way a good trainee films. Nothing of yours is touched."
+_FOOTAGE = "A card, a folder or files of any camera. They are only read; the game file is made beside them."
+_GAME = "A game file (.game) that was begun here or on another machine."
+
 
 class Welcome(QWidget):
     """First start and every start without a game."""
@@ -44,11 +48,7 @@ class Welcome(QWidget):
         self.footage.clicked.connect(self.footage_wanted)
         self.game = KeyButton(desk.keys, "desk.open", "Open a game…")
         self.game.clicked.connect(self.game_wanted)
-        for button, line in ((self.demo, "An invented game, filmed the way a good trainee films. Nothing of yours is "
-                              "touched."),
-                             (self.footage, "A card, a folder or files of any camera. They are only read; the game file "
-                              "is made beside them."),
-                             (self.game, "A game file (.game) that was begun here or on another machine.")):
+        for button, line in ((self.demo, _DEMO), (self.footage, _FOOTAGE), (self.game, _GAME)):
             button.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
             card = QFrame()
             card.setObjectName("card")

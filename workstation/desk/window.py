@@ -14,7 +14,6 @@ from PySide6.QtCore import QSettings, Qt, QTimer, Signal
 from PySide6.QtGui import QAction, QCloseEvent, QDragEnterEvent, QDropEvent
 from PySide6.QtWidgets import (
     QApplication,
-    QButtonGroup,
     QFileDialog,
     QFrame,
     QHBoxLayout,
@@ -38,7 +37,6 @@ from .theme import Theme
 from .welcome import Welcome
 
 if TYPE_CHECKING:
-    from ..film.film import Film
     from ..tagging.gamefile import GameFile
     from .session import Session
 
@@ -83,6 +81,7 @@ def name_actions(keys: KeyMap) -> None:
             ("desk.larger", "Larger text", "Alt+="),
             ("desk.smaller", "Smaller text", "Alt+-"),
             ("desk.full", "Full screen", "F11"),
+            ("desk.mute", "Sound on or off", "Ctrl+M"),
             ("desk.close", "Close the game", "Ctrl+W"),
             ("desk.quit", "Leave", "Ctrl+Q")):
         keys.action(id, text, EVERYWHERE, *defaults)
@@ -120,7 +119,7 @@ class MainWindow(QMainWindow):
         for id, act in (("desk.open", self.choose_game), ("desk.footage", self.choose_footage),
                         ("desk.undo", self.undo), ("desk.redo", self.redo), ("desk.keys", self.toggle_keys),
                         ("desk.look", self.toggle_look), ("desk.larger", lambda: self._scale(1.1)),
-                        ("desk.smaller", lambda: self._scale(1 / 1.1)), ("desk.full", self._full_screen),
+                        ("desk.smaller", lambda: self._scale(1 / 1.1)), ("desk.full", self._full_screen), ("desk.mute", self.toggle_sound),
                         ("desk.close", self.close_game), ("desk.quit", self.close)):
             self.keys.bind(id, self, act, repeat=id in ("desk.undo", "desk.redo", "desk.larger", "desk.smaller"))
         for name, _, _ in ROOMS:
@@ -196,7 +195,6 @@ class MainWindow(QMainWindow):
         row.setContentsMargins(10, 0, 10, 0)
         row.setSpacing(2)
         self._room_buttons: dict[str, QPushButton] = {}
-        group = QButtonGroup(self)
         for name, purpose, _ in ROOMS:
             button = QPushButton(name)
             button.setProperty("role", "room")
@@ -204,7 +202,6 @@ class MainWindow(QMainWindow):
             button.setAccessibleName(f"{name} room: {purpose}")
             button.setFocusPolicy(Qt.FocusPolicy.TabFocus)
             button.clicked.connect(lambda _=False, name=name: self.go_to(name))
-            group.addButton(button)
             row.addWidget(button)
             self._room_buttons[name] = button
         self.title = label("", "lead")
@@ -245,6 +242,7 @@ class MainWindow(QMainWindow):
                       ("desk.larger", "Larger text", lambda: self._scale(1.1)),
                       ("desk.smaller", "Smaller text", lambda: self._scale(1 / 1.1)),
                       ("desk.full", "Full screen", self._full_screen),
+                      ("desk.mute", "Sound on or off", self.toggle_sound),
                       ("desk.keys", "Keys…", self.toggle_keys), None,
                       ("desk.quit", "Leave", self.close)):
             if entry is None:
@@ -404,6 +402,7 @@ class MainWindow(QMainWindow):
             return
         room = self._room(name)
         if room is self.room and self.stack.currentWidget() is room:
+            self._refresh()
             return
         if self.room is not None and self.room is not room:
             self.room.leave()
@@ -446,6 +445,12 @@ class MainWindow(QMainWindow):
     def toggle_look(self) -> None:
         self.theme.apply(dark=not self.theme.dark)
         self.theme.remember(self.settings)
+
+    def toggle_sound(self) -> None:
+        if self.session is not None:
+            silent = self.session.player.volume == 0
+            self.session.player.set_volume(1.0 if silent else 0.0)
+            self.toast.tell("Sound on" if silent else "Sound off")
 
     def _scale(self, factor: float) -> None:
         self.theme.apply(scale=self.theme.scale * factor)

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from functools import cached_property, lru_cache
 from typing import TYPE_CHECKING
 
+from ...football.field import Team
 from ...football.plays import (
     BallEvent,
     EnforcedAt,
@@ -18,7 +19,6 @@ from ...football.plays import (
     Score,
     Side,
 )
-from ...football.field import Team
 from ...football.situation import Next
 
 if TYPE_CHECKING:

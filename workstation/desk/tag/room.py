@@ -2,17 +2,28 @@
 
 from __future__ import annotations
 
+import sqlite3
 from dataclasses import replace
 from fractions import Fraction
 
 from PySide6.QtCore import Qt, QTimer
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QSizePolicy, QSplitter, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QFrame,
+    QHBoxLayout,
+    QScrollArea,
+    QSizePolicy,
+    QSplitter,
+    QStackedWidget,
+    QVBoxLayout,
+    QWidget,
+)
 
 from ...film.time import Instant
 from ...football.plays import Play, PlayKind
 from ...football.situation import Situation, Step
-from ...football.tracker import fold
 from ...football.speaking import spoken_situation
+from ...football.tracker import fold
+from ...tagging.gamefile import CannotSave
 from ...tagging.model import MomentKind, PlayTag, Shot, ShotKind
 from ...tagging.operations import (
     AddMoment,
@@ -271,7 +282,7 @@ class TagRoom(Room):
         text = self.line.text() if self._dirty and self.row == len(session.game.plays) else ""
         try:
             session.file.keep_draft(text)
-        except Exception as error:
+        except (CannotSave, OSError, sqlite3.Error) as error:
             session.failed.emit(f"What is being typed could not be kept: {error}", "Finish the play, then look at the disk.")
 
     # -- where we are -------------------------------------------------------------------------
@@ -382,7 +393,6 @@ class TagRoom(Room):
         return next((shot for shot in game.shots[last + 1:] if shot.kind not in _NO_PLAY), None)
 
     def _show_row(self) -> None:
-        session = self.session
         self.plays.show_row(self.row)
         number = self.row + 1
         if self._new_row is not None:
@@ -735,8 +745,13 @@ class TagRoom(Room):
             return
         self.desk.jobs.start(
             "Looking through the film", self.suggestions.look_through,
-            lambda _: self.session is session and self.suggestions.show_film(session.film),
+            lambda _: self._looked_through(session),
             lambda why: session.failed.emit(f"The film was not looked through: {why}", "Mark shots and moments by hand."))
+
+    def _looked_through(self, session: Session) -> None:
+        if self.session is session:
+            self.suggestions.show_film(session.film)
+            self.timeline.refresh_sound()
 
     def _suggested(self) -> None:
         if self.session is not None:

@@ -80,7 +80,7 @@ class SituationView(QWidget):
     def paintEvent(self, event) -> None:
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        theme, before = self._theme, self._before
+        before = self._before
         margin, width, y = 12, self.width(), 10
         y = self._paint_score(painter, margin, y, width - 2 * margin)
         y = self._paint_call(painter, margin, y, width - 2 * margin, before)
