@@ -6,7 +6,7 @@ from fractions import Fraction
 import numpy as np
 import pytest
 from PySide6.QtCore import QObject, QPoint, QPointF, QSettings, Qt, Signal
-from PySide6.QtGui import QImage, QWheelEvent
+from PySide6.QtGui import QColor, QImage, QWheelEvent
 from PySide6.QtWidgets import QApplication
 
 from tests.desk.big_game import FRAME, big_game
@@ -479,3 +479,13 @@ def test_measuring_stops_when_told_to(monkeypatch):
     with pytest.raises(Cancelled):
         measure_sound(big_game(60, 30, 20, 1200)[0].film, progress)
     assert not surveyed.kept
+
+
+@pytest.mark.parametrize("height", [150, 187, 211, 240])
+def test_every_pixel_is_painted_at_any_height(qtbot, view, height):
+    view.resize(900, height)
+    view.render_layer()
+    view._layer.fill(Qt.GlobalColor.magenta)
+    image = view.render_layer().toImage()
+    magenta = QColor(Qt.GlobalColor.magenta).rgb()
+    assert all(image.pixel(5, y) != magenta for y in range(image.height()))

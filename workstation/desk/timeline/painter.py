@@ -103,9 +103,8 @@ class TimelinePainter:
     def paint(self, painter: QPainter, picture: Picture) -> None:
         """Paint everything but the playhead."""
         scale = picture.scale
-        width = GUTTER + scale.width
         bottom = max(top + tall for top, tall in picture.boxes.values())
-        painter.fillRect(QRectF(0, 0, width, bottom + OVERVIEW + 4), self.panel)
+        painter.fillRect(painter.window(), self.panel)
         painter.setFont(self.font)
         painter.save()
         painter.setClipRect(QRectF(GUTTER, 0, scale.width, bottom))
