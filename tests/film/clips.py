@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import os
 import re
 import subprocess
 from fractions import Fraction
@@ -48,6 +49,21 @@ COPIES: dict[str, list[str]] = {     # made of another kind without encoding aga
     "edit_list.mp4": ["-ss", "1.1", "-i", "open_gop.mp4", "-c", "copy"],
 }
 ALL_KINDS = [*KINDS, *COPIES]
+
+
+def made(kind: str, folder: Path) -> Path:
+    """The file of a kind in a folder; made once there, beside and then renamed."""
+    path = folder / kind
+    if not path.exists():
+        folder.mkdir(parents=True, exist_ok=True)
+        arguments = KINDS.get(kind) or COPIES[kind]
+        for argument in arguments:
+            if argument in KINDS:
+                made(argument, folder)
+        partial = folder / f"making_{os.getpid()}_{kind}"
+        ffmpeg([*arguments, partial.name], folder)
+        partial.rename(path)
+    return path
 
 
 def ffmpeg(arguments: list[str], folder: Path) -> None:

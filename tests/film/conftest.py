@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import os
 import shutil
 from pathlib import Path
 
 import pytest
 
-from tests.film.clips import COPIES, KINDS, ffmpeg, numbered_film
+from tests.film.clips import made, numbered_film
 
 
 @pytest.fixture(autouse=True)
@@ -25,19 +24,7 @@ def clips(tmp_path_factory):
         pytest.skip("ffmpeg is not installed")
     folder = tmp_path_factory.mktemp("clips")
 
-    def clip(name: str) -> Path:
-        path = folder / name
-        if not path.exists():
-            arguments = KINDS.get(name) or COPIES[name]
-            for argument in arguments:
-                if argument in KINDS:
-                    clip(argument)
-            partial = folder / f"making_{os.getpid()}_{name}"
-            ffmpeg([*arguments, partial.name], folder)
-            partial.rename(path)
-        return path
-
-    return clip
+    return lambda name: made(name, folder)
 
 
 @pytest.fixture

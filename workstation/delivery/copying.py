@@ -77,6 +77,11 @@ def _remux(part: Part, temporary: Path, to: Path) -> Copied:
         if hidden_before + hidden_after == len(pictures):
             raise CannotCopy(f"{name} has no picture between {float(part.start * part.source.time_base):.3f} s and "
                              f"{float(part.end * part.source.time_base):.3f} s.")
+        if not _stands_alone(video, pictures[0]):
+            raise CannotCopy(f"{name}: its pictures are refreshed bit by bit and none can be decoded by itself, so a copy "
+                             "could not begin exactly; export it rendered instead.")
+        # Where the container has no showing times, true ones may lie before its decoding times.
+        early = max(0, max(packet.dts - packet.pts for packet in pictures if packet.dts is not None))
         timescale = str(video.time_base.denominator)
         # Written once, then patched: `faststart` would move the boxes but copy the whole file.
         with av.open(str(temporary), "w", format="mp4", options={"movie_timescale": timescale,
@@ -91,7 +96,7 @@ def _remux(part: Part, temporary: Path, to: Path) -> Copied:
                 shift = round(part.start * video.time_base / packet.time_base)
                 packet.pts -= shift
                 if packet.dts is not None:
-                    packet.dts -= shift
+                    packet.dts -= shift + (early if packet.stream is video else 0)
                 packet.stream = streams[packet.stream.index]
                 out.mux(packet)
     shown = {0: part.duration}
@@ -99,6 +104,17 @@ def _remux(part: Part, temporary: Path, to: Path) -> Copied:
         shown[1] = part.duration
     limit_shown(temporary, shown)
     return Copied(to, hidden_before, hidden_after, note)
+
+
+def _stands_alone(video: av.VideoStream, packet: Packet) -> bool:
+    """Whether a packet that is called a keyframe gives a whole picture without any other."""
+    decoder = av.CodecContext.create(video.codec_context.name, "r")
+    decoder.extradata = video.codec_context.extradata
+    try:
+        frames = decoder.decode(Packet(bytes(packet))) + decoder.decode(None)
+    except av.FFmpegError:
+        return False
+    return any(not frame.is_corrupt for frame in frames)
 
 
 def _collect(container: av.container.InputContainer, video: av.VideoStream, audio: av.AudioStream | None,
@@ -113,7 +129,7 @@ def _collect(container: av.container.InputContainer, video: av.VideoStream, audi
         if at > end + _INTERLEAVED:
             break
         if packet.stream is video:
-            if at < end and packet.pts is not None:
+            if packet.pts is not None:
                 pictures.append(packet)
         elif packet.pts is not None:
             length = (packet.duration or 0) * packet.time_base

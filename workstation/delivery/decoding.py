@@ -6,13 +6,12 @@ import queue
 import threading
 from collections.abc import Iterator
 from contextlib import contextmanager
-from itertools import chain
 
 import av
 import numpy as np
-from av.video.frame import VideoFrame
 
-from .reading import packets_from
+from ..film.decoder import Decoder
+from ..film.index import index_of
 from .segment import Part
 
 SAMPLE_RATE = 48_000
@@ -25,31 +24,31 @@ class Unreadable(Exception):
     """The footage of a part cannot be decoded; the message says where and why."""
 
 
-def _decode(part: Part) -> Iterator[VideoFrame]:
-    with av.open(str(part.source.path)) as container:
-        if not container.streams.video:
-            raise Unreadable(f"{part.source.path.name} has no picture.")
-        video = container.streams.video[0]
-        video.thread_type = "AUTO"
-        for packet in chain(packets_from(container, [video], part.source, part.start), (None,)):  # None: drain
-            for frame in video.decode(packet):
-                if frame.pts is None or frame.pts < part.start:
-                    continue
-                if frame.pts >= part.end:
-                    return
+def _decode(part: Part) -> Iterator[av.VideoFrame]:
+    index = index_of(part.source)
+    decoder = Decoder(part.source, index)
+    try:
+        decoder.seek(min(int(np.searchsorted(index.pts, part.start)), len(index) - 1))
+        while (decoded := decoder.read()) is not None:
+            frame = decoded[1]
+            if frame.pts >= part.end:
+                return
+            if frame.pts >= part.start:
                 yield frame
+    finally:
+        decoder.close()
 
 
 @contextmanager
-def pictures(part: Part) -> Iterator[Iterator[VideoFrame]]:
+def pictures(part: Part) -> Iterator[Iterator[av.VideoFrame]]:
     """The pictures with ``part.start <= pts < part.end``, in showing order, decoded ahead in a thread.
 
     Raises Unreadable, while iterating, if the file cannot be read or has no such picture.
     """
-    ahead: queue.Queue[VideoFrame | BaseException | None] = queue.Queue(_QUEUED)
+    ahead: queue.Queue[av.VideoFrame | BaseException | None] = queue.Queue(_QUEUED)
     stop = threading.Event()
 
-    def put(item: VideoFrame | BaseException | None) -> bool:
+    def put(item: av.VideoFrame | BaseException | None) -> bool:
         while not stop.is_set():
             try:
                 ahead.put(item, timeout=0.1)
@@ -67,7 +66,7 @@ def pictures(part: Part) -> Iterator[Iterator[VideoFrame]]:
         except Exception as error:  # noqa: BLE001 - handed to the thread that asked
             put(error)
 
-    def read() -> Iterator[VideoFrame]:
+    def read() -> Iterator[av.VideoFrame]:
         any_picture = False
         while (item := ahead.get()) is not None:
             if isinstance(item, Unreadable):

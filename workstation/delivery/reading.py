@@ -3,50 +3,55 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from fractions import Fraction
 
 import av
 from av.packet import Packet
 
 from ..film.film import Source
 from ..film.index import FrameIndex, index_of
-
-# Seeking lands near, not on: in some containers before, in some after. Seconds to step back until it is before.
-_STEPS_BACK = (Fraction(0), Fraction(1), Fraction(4), Fraction(16))
+from ..film.probe import BYTE_SEEKING
 
 
 def packets_from(container: av.container.InputContainer, streams: list[av.stream.Stream], source: Source,
                  pts: int) -> Iterator[Packet]:
-    """Yield packets of ``streams`` (the picture stream first) in file order, beginning no later than the keyframe
-    for the picture shown at ``pts``. Picture packets carry their true timestamps and begin with that keyframe.
+    """Yield packets of ``streams`` (the picture stream first) in file order, beginning with the keyframe for the
+    picture shown at ``pts`` and the sound that lies just before it. Picture packets carry their true timestamps.
 
     Raises NoPicture (film.faults) if the source cannot be indexed, av.FFmpegError if reading fails.
     """
-    video = streams[0]
-    index = index_of(source)
-    key = int(index.key_dts[index.key_for(pts)])
-    for back in (*_STEPS_BACK, None):
-        container.seek(key - round(back / video.time_base) if back is not None else video.start_time or 0, stream=video)
-        held: list[Packet] = []
-        for packet in container.demux(streams):
-            if not packet.size:
-                continue
+    video, index = streams[0], index_of(source)
+    key = index.key_for(pts)
+    for landing in range(key, -1, -1):      # containers seek near a keyframe, not always before it
+        _land(container, video, index, landing)
+        packets = (packet for packet in container.demux(streams) if packet.size)
+        before: list[Packet] = []
+        for packet in packets:
             if packet.stream is not video:
-                held.append(packet)
-                continue
-            dts = packet.dts if packet.dts is not None else packet.pts
-            if dts is None or dts < key:
-                continue
-            if dts > key:
-                break                               # landed after it: step back further
-            yield from held
-            yield _timed(packet, index)
-            for later in container.demux(streams):
-                if later.size:
+                before.append(packet)
+            elif _is_key(packet, index, key):
+                yield from before
+                yield _timed(packet, index)
+                for later in packets:
                     yield _timed(later, index) if later.stream is video else later
-            return
+                return
+            elif packet.dts is None or packet.is_keyframe and packet.dts > index.key_dts[key]:
+                break
     raise av.InvalidDataError(0, f"no keyframe found for the picture at {float(pts * source.time_base):.3f} s",
                               str(source.path))
+
+
+def _land(container: av.container.InputContainer, video: av.VideoStream, index: FrameIndex, key: int) -> None:
+    if container.format.name in BYTE_SEEKING:
+        container.seek(max(int(index.key_pos[key]), 0) if key else 0, unsupported_byte_offset=True)
+    else:
+        container.seek(int(index.key_dts[key]), stream=video)
+
+
+def _is_key(packet: Packet, index: FrameIndex, key: int) -> bool:
+    """Whether a packet is that keyframe, whole: after a seek into the middle of it a rest may carry its timestamps."""
+    by_dts = index.retimed is not None or packet.pts is None
+    same = packet.dts == index.key_dts[key] if by_dts else packet.pts == index.key_pts[key]
+    return bool(same and packet.size == index.key_size[key])
 
 
 def _timed(packet: Packet, index: FrameIndex) -> Packet:
