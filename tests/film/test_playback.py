@@ -336,6 +336,24 @@ def test_a_playing_picture_looks_like_the_resting_one(name, kind, clips, request
             assert np.abs(picture.rgb().astype(int) - resting.rgb()).mean() < bound
 
 
+@pytest.mark.parametrize(("name", "codec", "options"), [
+    ("m.avi", "mpeg2video", {"b": "3000000", "bf": "2"}), ("h.avi", "libx264", {"preset": "veryfast"}),
+    ("h.mkv", "libx264", {"preset": "veryfast"}), ("m.mpg", "mpeg2video", {"b": "3000000", "bf": "2"}),
+    ("open.mp4", "libx264", {"preset": "veryfast", "x264-params": "open-gop=1"})])
+def test_libvlc_begins_exactly_in_every_container(name, codec, options, tmp_path):
+    path = numbered_film(tmp_path / name, codec=codec, options=options, sound=False)
+    stage = Stage(engine("vlc"), [path])
+    try:
+        stage.until(lambda: stage.shown)
+        stage.playback.play(stage.instant(75))
+        stage.until(lambda: len(stage.played()) > 10)
+    finally:
+        stage.close()
+    played = stage.played()
+    assert played[0][1] >= 75
+    assert sum(claimed != seen for claimed, seen in played) <= 1
+
+
 def test_a_machine_without_sound_does_not_hang(numbered, monkeypatch):
     monkeypatch.setenv("FILM_WORKSTATION_VLC", "--aout=none")
     stage = Stage(engine("vlc"), numbered[:1])

@@ -16,6 +16,7 @@ import logging
 import queue
 import threading
 import time
+from collections import deque
 from collections.abc import Callable
 from fractions import Fraction
 from typing import Any
@@ -100,6 +101,7 @@ class Playback:
         self._previous: Any = None
         self._arrived = False               # the target's exact picture, or a later one, is on show
         self._matched: tuple[float, Instant] | None = None
+        self._reports: deque[float] = deque(maxlen=8)   # the player's last reports, as what its clock read at 0
         self._sure = 0.0                    # when a picture was last recognised
         self._offsets: dict[str, float] = {}
         self._signatures: dict[Instant, Any] = {}
@@ -384,6 +386,7 @@ class Playback:
         now = time.monotonic()
         self._target = target
         self._arrived, self._previous, self._matched = False, None, None
+        self._reports.clear()
         self._start_at = self._bridge = None
         with self._lock:
             self._settled = False
@@ -452,8 +455,10 @@ class Playback:
         place = self._place(instant)
         if engine.reach(deck.source) is Reach.KEYFRAMES and place.before_key and not place.at_key:
             self._cued_away = True      # it has to run up to there, to be held when it is recognised
-            self._reader.fetch(instant, lambda result: None)
             deck.run()
+        if self._playing:               # its exact picture is to be there when it is its turn
+            away, reader = self._cued_away, self._reader
+            reader.fetch(instant, lambda result: None if away else reader.rest())
 
     def _approaching(self, report: Report) -> None:
         """Hold a cued deck that has run up to its place."""
@@ -465,6 +470,8 @@ class Playback:
         if found is not None and found.instant.pts >= instant.pts - deck.source.frame_ticks:
             self._cued_away = False
             deck.hold()
+            if self._playing:
+                self._reader.rest()
 
     def _uncue(self) -> None:
         if self._cued is not None:
@@ -652,9 +659,9 @@ class Playback:
                         self._clock.set(report.when, self._seconds(instant))
                     self._offsets.pop(source.id, None)
         error = self._seconds(instant) - at
-        if report.seconds is None and not repeated and abs(error) < frame:
+        if report.seconds is None and not repeated and abs(error) < 0.5 * frame:
             with self._lock:
-                self._clock.nudge(report.when, error, 0.1)
+                self._clock.nudge(report.when, error, 0.05)     # the phase; reports tell which picture
         return instant
 
     def _recognised(self, values: Any, near: Instant, behind: int, ahead: int) -> Picture | None:
@@ -667,14 +674,22 @@ class Playback:
         source = report.deck.source
         if not self._settled:
             return
+        self._reports.append(report.seconds - report.when * self._speed)
+        # A report can come late, never early: the least late of the last few tells best.
+        said = max(self._reports) + report.when * self._speed
+        frame = self._frame_seconds(source)
         with self._lock:
             now = self._clock.at(report.when)
             offset = self._offsets.get(source.id)
             if offset is None and report.when - self._sure < 0.1:
-                offset = self._offsets[source.id] = now - report.seconds
+                offset = now - said
+                indexed = self.engine.reach(source) is Reach.ANYWHERE
+                if abs(offset) < (3 if indexed else 0.5) * frame:
+                    offset = 0.0        # it counts from the first picture
+                self._offsets[source.id] = offset
             elif offset is None:
                 offset = 0.0
-            error = report.seconds + offset - now
+            error = said + offset - now
             self._clock.nudge(report.when, error, 1.0 if abs(error) > 0.2 else 0.3)
 
     def _offset(self, source: Source) -> float:

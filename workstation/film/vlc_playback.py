@@ -32,7 +32,7 @@ _Read = CFUNCTYPE(c_ssize_t, c_void_p, c_void_p, c_size_t)
 _Close = CFUNCTYPE(None, c_void_p)
 
 OPTIONS = ("--quiet", "--no-video-title-show", "--no-sub-autodetect-file", "--no-osd", "--no-spu", "--no-stats",
-           "--no-lua", "--no-snapshot-preview", "--avcodec-hw=none", "--audio-time-stretch", "--play-and-pause")
+           "--no-lua", "--no-snapshot-preview", "--avcodec-hw=none", "--audio-time-stretch")
 
 
 class VlcEngine:
