@@ -13,6 +13,7 @@ from tests.delivery.conftest import segment_of
 from tests.film import clips
 from tests.footage import make, run
 from workstation.delivery.copying import CannotCopy, copy_part
+from workstation.delivery.rendering import render
 from workstation.delivery.segment import Part
 from workstation.film.index import index_of
 from workstation.film.probe import probe
@@ -108,8 +109,15 @@ def test_codec_without_a_place_in_mp4_says_so_and_leaves_nothing(footage, tmp_pa
     assert not list(tmp_path.iterdir())
 
 
-def test_a_source_is_never_written_over(footage, tmp_path):
-    source = probe(make("h264", footage), "h264")
-    before = source.path.read_bytes()
-    copy_part(segment_of(source, 0, 5).parts[0], tmp_path / source.path.name)
-    assert source.path.read_bytes() == before
+@pytest.mark.parametrize("write", [
+    lambda source, to: copy_part(segment_of(source, 0, 5).parts[0], to),
+    lambda source, to: render([segment_of(source, 0, 5)], to)])
+def test_a_source_is_never_written_over(footage, tmp_path, write):
+    own = tmp_path / "own.mp4"
+    own.write_bytes(make("h264", footage).read_bytes())
+    before = own.read_bytes()
+    (tmp_path / "link.mp4").symlink_to(own)
+    for to in (own, tmp_path / "link.mp4"):
+        with pytest.raises(FileExistsError, match="never written over"):
+            write(probe(own, "own"), to)
+    assert own.read_bytes() == before

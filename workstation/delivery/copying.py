@@ -18,7 +18,7 @@ from ..film.faults import NoPicture
 from .edit_box import limit_shown
 from .naming import beside
 from .reading import packets_from
-from .segment import Part
+from .segment import Part, refuse_source
 
 #: Codecs that the MP4 family of files has a registered entry for and that players expect there.
 _PICTURE_CODECS = {"h264", "hevc", "mpeg4", "mpeg2video", "mjpeg", "av1"}
@@ -46,6 +46,7 @@ def copy_part(part: Part, to: Path) -> Copied:
     Raises CannotCopy when the codec has no place in an MP4 file or no picture is found;
     OSError when the disk says no. Nothing is left at ``to`` then.
     """
+    refuse_source(to, (part,))
     temporary = beside(to)
     try:
         copied = _remux(part, temporary, to)

@@ -25,7 +25,7 @@ from ..film.film import Source
 from .decoding import CHANNELS, SAMPLE_RATE, pictures, sound
 from .naming import beside
 from .overlay import Marks, caption_strip, paint_over
-from .segment import Part, Segment
+from .segment import Part, Segment, refuse_source
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,6 +62,7 @@ def render(segments: Sequence[Segment], to: Path, settings: Settings = Settings(
     parts = [(segment, part) for segment in segments for part in segment.parts]
     if not parts:
         raise ValueError("There is nothing to render: no segment was given.")
+    refuse_source(to, (part for _, part in parts))
     temporary = beside(to)
     try:
         with av.open(str(temporary), "w", format="mp4", options={"movflags": "+faststart"}) as out:
