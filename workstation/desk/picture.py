@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
+from PySide6.QtCore import QPointF, QRectF, QSize, Qt, QTimer, Signal
 from PySide6.QtGui import QColor, QImage, QMouseEvent, QPainter
 from PySide6.QtWidgets import QSizePolicy, QWidget
+
+_LATE = 250         # milliseconds after which it is said that the picture on show is an older one
 
 
 class PictureView(QWidget):
@@ -26,6 +28,7 @@ class PictureView(QWidget):
         self.message = ""
         self._image = QImage()
         self._session = None
+        self._late = QTimer(self, singleShot=True, interval=_LATE, timeout=self.update)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
         self.setMinimumSize(240, 135)
@@ -40,12 +43,17 @@ class PictureView(QWidget):
         """Follow the film of *session* from now on; None shows nothing."""
         if self._session is not None:
             self._session.player.frame_changed.disconnect(self.show_image)
+            self._session.player.position_changed.disconnect(self._moved)
         self._session = session
         if session is None:
             self.show_image(QImage())
             return
         session.player.frame_changed.connect(self.show_image)
+        session.player.position_changed.connect(self._moved)
         self.show_image(session.player.frame)
+
+    def _moved(self, *_) -> None:
+        self._late.start()
 
     def show_image(self, image: QImage) -> None:
         self._image = image
@@ -84,6 +92,11 @@ class PictureView(QWidget):
         if self.overlay is not None:
             painter.setRenderHint(QPainter.RenderHint.Antialiasing)
             self.overlay(painter, rect)
+        if self._session is not None and self._session.player.waiting and not self._late.isActive():
+            painter.fillRect(QRectF(rect.x(), rect.y(), 190, 26), QColor(5, 6, 7, 200))
+            painter.setPen(QColor("#ffffff"))
+            painter.drawText(QRectF(rect.x() + 10, rect.y(), 180, 26), Qt.AlignmentFlag.AlignVCenter,
+                             "the picture is coming …")
         painter.end()
 
     def mousePressEvent(self, event: QMouseEvent) -> None:

@@ -244,6 +244,11 @@ class Player(QObject):
         self._set_position(start)
 
     @property
+    def waiting(self) -> bool:
+        """The picture of the position is still on its way; what is on show is an older one."""
+        return self._asked is not None
+
+    @property
     def time(self) -> Fraction:
         """Film time of the position in seconds; 0 without a film."""
         return self.film.time_of(self.position) if self.position and self.film.sources else Fraction(0)

@@ -8,12 +8,15 @@ from PySide6.QtCore import QAbstractListModel, QModelIndex, QRectF, QSize, Qt, Q
 from PySide6.QtGui import QFontMetrics, QPainter
 from PySide6.QtWidgets import QListView, QStyle, QStyledItemDelegate, QStyleOptionViewItem, QWidget
 
+from ...football.plays import Foul, FoulDecision, Play, PlayKind
 from ...football.situation import Certainty, Next
 from ...football.speaking import spoken_situation
 from ..entry import write
 from ..session import Session
 from ..theme import Theme
 
+# Plays that nobody films as such.
+OFF_CAMERA = {PlayKind.TIMEOUT, PlayKind.END_OF_PERIOD, PlayKind.REPLAY_REVERSAL}
 _MARKS = {Certainty.CERTAIN: "", Certainty.ASSUMED: "?", Certainty.CONTRADICTED: "!"}
 
 
@@ -71,7 +74,7 @@ class PlaysModel(QAbstractListModel):
         if row >= len(session.game.plays):
             return str(row + 1), said_before, "next", "", ""
         step, tag = session.steps[row], session.game.plays[row]
-        play = replace(tag.play, clock=None, comment="")
+        play = _in_short(tag.play)
         key = (play, before.offense, before.next)
         if key not in self._lines:
             try:
@@ -82,9 +85,16 @@ class PlaysModel(QAbstractListModel):
                 f"{play.kind.value} {line}".strip() if not line.startswith(play.kind.value) else line
         said = self._lines[key]
         mark = "!" if step.problems else _MARKS[step.certainty]
-        if tag.shot is None and session.film.sources:
+        if tag.shot is None and session.film.sources and tag.play.kind not in OFF_CAMERA:
             mark += " ∅"
         return str(row + 1), said_before, said, step.result, mark
+
+
+def _in_short(play: Play) -> Play:
+    """What a row shows of a play: who fouled and how it was decided, but not where and when; no clock, no comment."""
+    fouls = tuple(Foul(foul.name, foul.by,
+                       decision=None if foul.decision is FoulDecision.ACCEPTED else foul.decision) for foul in play.fouls)
+    return replace(play, clock=None, comment="", fouls=fouls)
 
 
 class _Delegate(QStyledItemDelegate):

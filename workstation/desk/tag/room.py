@@ -52,14 +52,12 @@ from ..timeline import TimelineView
 from ..timeline.scale import spoken_time
 from .keys import MOMENTS, SHOT_KINDS, moment_action, name_actions, shot_action
 from .panel import EntryPanel
-from .plays import PlaysView
+from .plays import OFF_CAMERA, PlaysView
 from .situation import SituationView
 
 # Shots that show no play; keeping a play passes over them on the way to the next one.
 _NO_PLAY = {ShotKind.DOWN_MARKER, ShotKind.SCOREBOARD, ShotKind.PENALTY_SIGNAL, ShotKind.HANDSHAKE,
             ShotKind.ALTERCATION, ShotKind.INJURY, ShotKind.EXTRA}
-# Plays that nobody films as such.
-_OFF_CAMERA = {PlayKind.TIMEOUT, PlayKind.END_OF_PERIOD, PlayKind.REPLAY_REVERSAL}
 _SHORT = {MomentKind.CONFRONTATION_OVER: "Over", MomentKind.RESULT_SHOWN: "Result"}      # on their buttons
 _SAME = Fraction(3, 2)      # marking the same kind again within so many seconds moves the mark
 
@@ -525,7 +523,7 @@ class TagRoom(Room):
             self._choose_tagged(row)
         elif was_new:
             self.row = row + 1
-            self._go_on(off_camera=play.kind in _OFF_CAMERA)
+            self._go_on(off_camera=play.kind in OFF_CAMERA)
         else:
             self.go_to_row(row + 1)
 
@@ -533,7 +531,7 @@ class TagRoom(Room):
         """The operation that adds *play* at the place at hand, on the shot at hand."""
         session = self.session
         shot = session.shot(self._shot)
-        if play.kind in _OFF_CAMERA:
+        if play.kind in OFF_CAMERA:
             shot = None
         plays = session.game.plays
         after = plays[self.row - 1].id if self.row else 0
