@@ -8,7 +8,6 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from ..coverage.finding import Coverage, Finding
-from ..coverage.speaking import spoken_time
 from ..coverage.summary import Habit, Summary, Tally, summarise
 from ..film.faults import Cancelled, FilmError
 from ..film.time import Instant
@@ -96,6 +95,13 @@ def counted(number: int, thing: str) -> str:
     return f"{number} {thing}{'' if number == 1 else 's'}"
 
 
+def film_time(seconds: float) -> str:
+    """``4:05`` or ``1:02:03`` of film time."""
+    minutes, rest = divmod(int(seconds), 60)
+    hours, minutes = divmod(minutes, 60)
+    return f"{hours}:{minutes:02}:{rest:02}" if hours else f"{minutes}:{rest:02}"
+
+
 def gather(game: Game, steps: Sequence[Step], coverage: Coverage, progress: Callable[[float], None] | None = None,
            cancelled: Callable[[], bool] = lambda: False) -> Report:
     """Take the pictures and sum up. A picture that cannot be had is said to be missing; raises only Cancelled."""
@@ -114,7 +120,7 @@ def gather(game: Game, steps: Sequence[Step], coverage: Coverage, progress: Call
                 picture = still(game.film, _last_picture(game, finding.at))
             except (FilmError, Unreadable, OSError) as error:
                 why = f"No picture: {error}"
-        entries.append(Entry(finding, spoken_time(finding.time), situations.get(finding.play, ""), picture, why))
+        entries.append(Entry(finding, film_time(finding.time), situations.get(finding.play, ""), picture, why))
         if progress:
             progress(0.9 * number / len(coverage.findings))
     summary = summarise(coverage)
