@@ -24,8 +24,8 @@ class Form(StrEnum):
     """What an export writes."""
 
     FILM = "one film"
-    FILES = "a file for each play, copied untouched"
-    PACK = "a pack for a dispute, with originals and proof"
+    FILES = "untouched copies, play by play"
+    PACK = "a dispute pack with originals"
 
 
 @dataclass(frozen=True)
