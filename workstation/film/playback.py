@@ -563,8 +563,8 @@ class Playback:
         with self._lock:
             if not self._playing:
                 return
-            self._shown = instant
-        if not repeated:
+            moved, self._shown = instant != self._shown, instant
+        if moved or not repeated:
             self._serial += 1       # an exact picture still on its way would be older than this one
             self._on_picture(self._dressed(report, instant), False)
 
@@ -677,15 +677,13 @@ class Playback:
         self._reports.append(report.seconds - report.when * self._speed)
         # A report can come late, never early: the least late of the last few tells best.
         said = max(self._reports) + report.when * self._speed
-        frame = self._frame_seconds(source)
         with self._lock:
             now = self._clock.at(report.when)
             offset = self._offsets.get(source.id)
             if offset is None and report.when - self._sure < 0.1:
                 offset = now - said
-                indexed = self.engine.reach(source) is Reach.ANYWHERE
-                if abs(offset) < (3 if indexed else 0.5) * frame:
-                    offset = 0.0        # it counts from the first picture
+                if self.engine.reach(source) is Reach.ANYWHERE and abs(offset) < 0.5:
+                    offset = 0.0        # with an index it counts from the first picture
                 self._offsets[source.id] = offset
             elif offset is None:
                 offset = 0.0
