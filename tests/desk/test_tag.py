@@ -288,7 +288,7 @@ def test_found_shots_are_offered_and_taken_as_found(qtbot, window, small_film, t
     qtbot.waitUntil(lambda: window.session is not None, timeout=30000)
     room, session = window.room, window.session
     qtbot.keyClick(room.line, Qt.Key.Key_F6)
-    assert window.jobs.running and "Looking through" in window.jobs.running[0].title
+    assert any("Looking through" in job.title for job in window.jobs.running)
     qtbot.waitUntil(lambda: room.suggestions.shots(session.game) is not None, timeout=60000)
     assert "found" in room.shot_label.text()
     qtbot.keyClick(room.line, Qt.Key.Key_Equal)

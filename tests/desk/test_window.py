@@ -191,3 +191,42 @@ def test_a_damaged_game_offers_its_backup_with_one_button(qtbot, window, small_g
     qtbot.mouseClick(window.message._way_out, Qt.MouseButton.LeftButton)
     wait_for_game(qtbot, window)
     assert len(window.session.game.plays) == len(PLAYS)
+
+
+def test_footage_that_is_gone_is_told_and_found_again_in_another_folder(qtbot, window, small_film, tmp_path):
+    from dataclasses import replace
+
+    from workstation.film.film import Film
+    from workstation.tagging.model import Game
+    (source,) = small_film.sources
+    gone = Film((replace(source, path=tmp_path / "card" / "high.mp4"),))
+    (tmp_path / "games").mkdir()
+    GameFile.create(tmp_path / "games" / "away.game", game=Game(Heading("Away", "Summit", "Harbor"), gone)).close()
+    window.open_game(tmp_path / "games" / "away.game")
+    wait_for_game(qtbot, window)
+    qtbot.waitUntil(lambda: "high.mp4" in window.message.text, timeout=10000)
+    qtbot.wait(500)         # the player complains too, and must not take the way out away
+    assert "The tags are safe" in window.message.text and window.message._way_out.isVisible()
+    qtbot.keyClicks(window.room.line, "hr")
+    qtbot.keyClick(window.room.line, Qt.Key.Key_Return)       # tagging goes on
+    assert len(window.session.game.plays) == 1
+    shutil.copy(source.path, tmp_path / "renamed.mp4")
+    window.look_for_footage(tmp_path)
+    qtbot.waitUntil(lambda: window.session.film.sources[0].path == tmp_path / "renamed.mp4", timeout=20000)
+    qtbot.waitUntil(lambda: not window.session.player.frame.isNull(), timeout=20000)
+
+
+def test_footage_moved_along_with_its_game_is_taken_up_by_itself(qtbot, window, small_film, tmp_path):
+    from dataclasses import replace
+
+    from workstation.film.film import Film
+    from workstation.tagging.model import Game
+    (source,) = small_film.sources
+    gone = Film((replace(source, path=tmp_path / "card" / "high.mp4"),))
+    GameFile.create(tmp_path / "away.game", game=Game(Heading("Away", "Summit", "Harbor"), gone)).close()
+    shutil.copy(source.path, tmp_path / "high.mp4")
+    window.open_game(tmp_path / "away.game")
+    wait_for_game(qtbot, window)
+    qtbot.waitUntil(lambda: not window.session.player.frame.isNull(), timeout=20000)
+    assert window.session.film.sources[0].path == tmp_path / "high.mp4"
+    assert not window.message.text

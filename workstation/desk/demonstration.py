@@ -17,6 +17,11 @@ def demo_folder() -> Path:
 
 def prepare_demo(progress: Callable[[float, float], None]) -> Path:
     """Make sure the demo game is there; returns its game file. Work for a :class:`~.jobs.Job`."""
+    folder = demo_folder()
+    there = sorted(path for path in folder.glob("*.game") if "(earlier" not in path.name)
+    if there and any((folder / "film").glob("*.MP4")):
+        return there[0]     # as this person left it
+
     from workstation.demo.game_file import write_demo_game
 
     stopped = False
@@ -29,7 +34,7 @@ def prepare_demo(progress: Callable[[float, float], None]) -> Path:
             stopped = True
 
     try:
-        return write_demo_game(demo_folder(), progress=tell, cancelled=lambda: stopped)
+        return write_demo_game(folder, progress=tell, cancelled=lambda: stopped)
     except Exception:
         if stopped:
             raise Cancelled from None

@@ -9,8 +9,10 @@ import importlib
 import logging
 import threading
 from bisect import bisect_right
+from collections.abc import Sequence
 from fractions import Fraction
 from pathlib import Path
+from typing import NamedTuple
 
 from PySide6.QtCore import QObject, QRunnable, QThreadPool, Signal
 
@@ -21,6 +23,7 @@ from ..football.situation import Situation, Step
 from ..football.tracker import track
 from ..tagging.gamefile import GameFile
 from ..tagging.model import Game, PlayTag, Shot
+from ..tagging.operations import RelinkSources
 from .player import Player
 
 log = logging.getLogger(__name__)
@@ -35,6 +38,27 @@ def load_film_parts() -> None:
     with _loading:
         for module in ("av", "workstation.film.frames", "workstation.film.playback", "workstation.film.sources"):
             importlib.import_module(module)
+
+
+class Loaded(NamedTuple):
+    """A game file ready for a session, and why some of its footage cannot be shown, one line a file."""
+
+    file: GameFile
+    missing: tuple[str, ...]
+
+
+def find_footage(file: GameFile, folders: Sequence[Path]) -> tuple[str, ...]:
+    """Look in *folders* for the game's footage that is not where it was, and note where it is now.
+    Returns a line for each file that still cannot be had. Not for the UI thread."""
+    from ..film.sources import relink
+    film = file.game.film
+    if not film.sources:
+        return ()
+    found = relink(film, folders)
+    moved = tuple(new for new, old in zip(found.sources, film.sources, strict=True) if new.path != old.path)
+    if moved and not file.read_only:
+        file.do(RelinkSources(moved))
+    return tuple(f"{source.path.name}: {source.problem}" for source in found.sources if source.problem)
 
 
 class _Check(QRunnable):
@@ -96,22 +120,23 @@ class Session(QObject):
         self.player.show_film(self.game.film)
 
     @staticmethod
-    def load(path: Path) -> GameFile:
-        """Open a game file and do what is slow about it; may be called in any thread. Give it to a Session.
-        Raises what the game file and the rulebook raise, with their words."""
+    def load(path: Path) -> Loaded:
+        """Open a game file and do what is slow about it; may be called in any thread. Footage that was moved
+        along with the game file is found again. Raises what the game file and the rulebook raise, with their words."""
         load_film_parts()
         file = GameFile.open(path)
         try:
             load_rulebook(file.game.heading.rulebook, file.game.heading.season)
+            missing = find_footage(file, [file.path.parent])
         except Exception:
             file.close()
             raise
-        return file
+        return Loaded(file, missing)
 
     @classmethod
     def open(cls, path: Path, parent: QObject | None = None) -> Session:
         """Open a game file here and now."""
-        return cls(cls.load(path), parent)
+        return cls(cls.load(path).file, parent)
 
     def close(self) -> None:
         """Close the game; all was saved at once when it was said."""
@@ -139,6 +164,12 @@ class Session(QObject):
 
     def redo(self):
         return self._changed(self.file.redo)
+
+    def reread(self) -> None:
+        """Take up what was done to the game file elsewhere, by a job say."""
+        self._derive()
+        self.player.show_film(self.game.film)
+        self.game_changed.emit(None)
 
     def _changed(self, action):
         try:

@@ -37,8 +37,7 @@ from .theme import Theme
 from .welcome import Welcome
 
 if TYPE_CHECKING:
-    from ..tagging.gamefile import GameFile
-    from .session import Session
+    from .session import Loaded, Session
 
 log = logging.getLogger(__name__)
 SUFFIX = ".game"
@@ -108,6 +107,7 @@ class MainWindow(QMainWindow):
         self.jobs = Jobs(self)
         self.desk = Desk(self.keys, self.theme, self.jobs, settings)
         self.session: Session | None = None
+        self._missing: tuple[str, ...] = ()     # footage of the open game that cannot be shown, as it was told
         self.rooms: dict[str, Room] = {}
         self.room: Room | None = None
         self._progress: dict[Job, _JobStrip] = {}
@@ -236,7 +236,8 @@ class MainWindow(QMainWindow):
         menu = QMenu(self)
         for entry in (("desk.open", "Open a game…", self.choose_game),
                       ("desk.footage", "Open footage…", self.choose_footage),
-                      ("desk.add", "Add footage to this game…", self.choose_more_footage), None,
+                      ("desk.add", "Add footage to this game…", self.choose_more_footage),
+                      ("desk.find", "Look for missing footage…", self.find_footage), None,
                       ("desk.close", "Close the game", self.close_game), None,
                       ("desk.look", "Dark or light", self.toggle_look),
                       ("desk.larger", "Larger text", lambda: self._scale(1.1)),
@@ -253,7 +254,7 @@ class MainWindow(QMainWindow):
             action = QAction(f"{text}\t{self.keys.shown(id)}" if known else text, menu)
             action.triggered.connect(lambda _=False, act=act: act())
             menu.addAction(action)
-            if id in ("desk.add", "desk.close"):
+            if id in ("desk.add", "desk.find", "desk.close"):
                 self._game_actions = [*getattr(self, "_game_actions", []), action]
         return menu
 
@@ -290,7 +291,7 @@ class MainWindow(QMainWindow):
         path = Path(path)
         self.message.hide()
 
-        def load(progress: Callable[[float, float], None]) -> GameFile:
+        def load(progress: Callable[[float, float], None]) -> Loaded:
             from .session import Session
             return Session.load(path)
 
@@ -321,10 +322,53 @@ class MainWindow(QMainWindow):
             return
         self.open_game(path)
 
-    def _take_file(self, file: GameFile) -> None:
+    def _take_file(self, loaded: Loaded) -> None:
         from .session import Session
-        session = Session(file)
-        QTimer.singleShot(0, self, lambda: self._take(session))     # in two turns, so that neither is long
+        session = Session(loaded.file)
+
+        def take() -> None:
+            self._take(session)
+            if loaded.missing:
+                self._tell_missing(loaded.missing)
+        QTimer.singleShot(0, self, take)     # in two turns of the event loop, so that neither is long
+
+    def _fail(self, what: str, todo: str) -> None:
+        if not (self._missing and what.startswith("No picture from")):      # that footage is missing was said, with a way out
+            self.message.fail(what, todo)
+
+    def _tell_missing(self, missing: Sequence[str]) -> None:
+        self._missing = tuple(missing)
+        more = f", and {len(missing) - 2} more" if len(missing) > 2 else ""
+        self.message.fail(f"Footage that cannot be shown: {'; '.join(missing[:2])}{more}",
+                          "The tags are safe, and tagging goes on without the picture.",
+                          "Look for it in a folder", self.find_footage)
+
+    def find_footage(self) -> None:
+        """Ask for a folder and look for the game's missing footage in it."""
+        if self.session is None:
+            return
+        self._pause()
+        folder = QFileDialog.getExistingDirectory(self, "Look for the footage in", self._last_folder())
+        if folder:
+            self.look_for_footage(Path(folder))
+
+    def look_for_footage(self, folder: Path) -> None:
+        """Look for the game's missing footage in *folder*, in the background, and take it up where it is."""
+        session = self.session
+
+        def look(progress: Callable[[float, float], None]) -> tuple[str, ...]:
+            from .session import find_footage
+            return find_footage(session.file, [folder])
+
+        def looked(missing: tuple[str, ...]) -> None:
+            if session is self.session:
+                self._missing = ()
+                self.message.hide()
+                session.reread()
+                self._tell_missing(missing) if missing else self.toast.tell("All footage is there.")
+
+        self.jobs.start("Looking for footage", look, looked,
+                        lambda why: self.message.fail(f"The folder could not be searched: {why}", "Choose another."))
 
     def open_footage(self, paths: Sequence[Path]) -> None:
         """Look at footage in the background, then make its game file beside it and open that."""
@@ -332,13 +376,15 @@ class MainWindow(QMainWindow):
         paths = list(paths)
         self.message.hide()
 
-        def work(progress: Callable[[float, float], None]) -> GameFile:
+        def work(progress: Callable[[float, float], None]) -> Loaded:
+            from .session import Loaded
             film = read_footage(paths)(progress)
-            return start_game(film, game_path(paths))
+            return Loaded(start_game(film, game_path(paths)),
+                          tuple(f"{source.path.name}: {source.problem}" for source in film.sources if source.problem))
 
-        def ready(file: GameFile) -> None:
-            self._take_file(file)
-            self.toast.tell(f"The game is kept in {file.path}. Everything you do is saved there at once.")
+        def ready(loaded: Loaded) -> None:
+            self._take_file(loaded)
+            self.toast.tell(f"The game is kept in {loaded.file.path}. Everything you do is saved there at once.")
 
         self.jobs.start("Looking at the footage", work, ready, lambda why: self.message.fail(
             f"The footage was not opened: {why}",
@@ -368,7 +414,7 @@ class MainWindow(QMainWindow):
         self.close_game()
         session.setParent(self)
         self.session = session
-        session.failed.connect(self.message.fail)
+        session.failed.connect(self._fail)
         session.told.connect(self.toast.tell)
         session.game_changed.connect(self._refresh)
         self._remember(session.file.path)
@@ -388,7 +434,7 @@ class MainWindow(QMainWindow):
         for room in self.rooms.values():
             if room.session is not None:
                 room.forget()
-        session, self.session, self.room = self.session, None, None
+        session, self.session, self.room, self._missing = self.session, None, None, ()
         session.close()
         session.deleteLater()
         self.stack.setCurrentWidget(self.welcome)

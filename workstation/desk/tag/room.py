@@ -18,6 +18,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from ...film.film import Film
 from ...film.time import Instant
 from ...football.plays import Play, PlayKind
 from ...football.situation import Situation, Step
@@ -75,6 +76,7 @@ class TagRoom(Room):
         self._warned = ""                   # the line that was warned about; Enter again keeps it
         self._entry = Entry(None, (), None, ())
         self.heading = self.sheet = None    # made when first wanted
+        self._film = Film()                 # the film that the suggestions are about
         self._filled = ""                   # what the line was given, not typed
         self._known: dict[int, Step] = {}   # what followed from each play when it was last shown
         self._draft = QTimer(self, singleShot=True, interval=400, timeout=self._keep_draft)
@@ -225,6 +227,7 @@ class TagRoom(Room):
             self.picture.show_session(session)
             self.timeline.show_session(session)
             self.plays.plays.show_session(session)
+            self._film = session.film
             self.suggestions.show_film(session.film)
             self.row, self._shot, self._dirty = len(session.game.plays), None, False
             self._known = self._situations()
@@ -265,6 +268,9 @@ class TagRoom(Room):
     def _game_changed(self, change) -> None:
         self._show_changes()
         self.plays.plays.refresh()
+        if self.session.film != self._film:
+            self._film = self.session.film
+            self.suggestions.show_film(self._film)
         plays = self.session.game.plays
         self.row = min(self.row, len(plays))
         if not self._dirty:
