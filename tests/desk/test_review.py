@@ -341,6 +341,22 @@ def test_notes_are_found_by_their_words_and_taken_to(qtbot, room):
     assert room.session.time == 60
 
 
+def test_a_note_is_changed_and_removed(qtbot, room):
+    room.find_note()
+    room.notes.list.setFocus()
+    room.notes.list.setCurrentRow(0)
+    press(qtbot, room, Qt.Key.Key_F2)
+    assert room.note_entry.text() == "left tackle late off the ball"
+    qtbot.keyClicks(room.note_entry, "left guard late")
+    qtbot.keyClick(room.note_entry, Qt.Key.Key_Return)
+    first = min(room.session.game.notes, key=lambda note: note.id)
+    assert first.text == "left guard late" and room.session.film.time_of(first.at) == 30
+    room.notes.list.setFocus()
+    room.notes.list.setCurrentRow(0)
+    press(qtbot, room, Qt.Key.Key_Delete)
+    assert [note.id for note in room.session.game.notes] == [2]
+
+
 def test_finding_notes_takes_all_words(room):
     assert [note.id for note in found(room.session.game, "ball off")] == [1]
     assert found(room.session.game, "ball formation") == []

@@ -35,6 +35,8 @@ ACTIONS = (
     ("review.later_play", "Compare with a later play", "K"),
     ("review.note", "Type a note at this moment", "T"),
     ("review.find_note", "Find a note", "/"),
+    ("review.change_note", "Change the chosen note", "F2"),
+    ("review.remove_note", "Remove the chosen note", "Delete"),
     ("review.summary", "The summary of the game", "S"),
     ("review.large", "Large type for a wall screen", "G"),
     ("review.leave", "Back to the film", "Esc"),

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QEvent, Qt, Signal
-from PySide6.QtWidgets import QLineEdit, QListWidget, QListWidgetItem, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QListWidget, QListWidgetItem, QVBoxLayout, QWidget
 
 from ...film.time import Instant
 from ...tagging.model import Game, Note
+from ..keys import KeyButton
 from ..parts import label
+from ..room import Desk
 from ..timeline.scale import spoken_time
 
 _NOTE = Qt.ItemDataRole.UserRole
@@ -23,12 +25,14 @@ def found(game: Game, words: str) -> list[Note]:
 
 
 class NoteList(QWidget):
-    """Search over the notes. ``chosen`` carries a note; ``removed`` the id of one to remove."""
+    """Search over the notes. ``chosen`` carries a note, ``changing`` one whose words are to be changed,
+    ``removed`` the id of one to remove."""
 
     chosen = Signal(object)
+    changing = Signal(object)
     removed = Signal(int)
 
-    def __init__(self, parent: QWidget | None = None):
+    def __init__(self, desk: Desk, parent: QWidget | None = None):
         super().__init__(parent)
         self._game = Game()
         self.words = QLineEdit(placeholderText="Find words in notes")
@@ -41,7 +45,18 @@ class NoteList(QWidget):
         self.list.setWordWrap(True)
         self.list.currentItemChanged.connect(self._on_current)
         self.list.itemClicked.connect(self._on_current)
-        self.list.installEventFilter(self)
+        self.list.itemDoubleClicked.connect(lambda _: self._change())
+        row = QHBoxLayout()
+        row.setSpacing(5)
+        self._buttons = []
+        for id, text, act in (("review.change_note", "Change", self._change),
+                              ("review.remove_note", "Remove", self._remove)):
+            button = KeyButton(desk.keys, id, text)
+            button.clicked.connect(act)
+            desk.keys.bind(id, self.list, act)
+            self._buttons.append(button)
+            row.addWidget(button)
+        row.addStretch(1)
         self._empty = label("", "lead", "quiet", wrap=True)
         self._empty.setAlignment(Qt.AlignmentFlag.AlignTop)
         self._empty.setContentsMargins(12, 12, 12, 12)
@@ -51,6 +66,7 @@ class NoteList(QWidget):
         layout.addWidget(self.words)
         layout.addWidget(self.list, 1)
         layout.addWidget(self._empty, 1)
+        layout.addLayout(row)
 
     def show_game(self, game: Game) -> None:
         self._game = game
@@ -65,6 +81,8 @@ class NoteList(QWidget):
             item.setData(_NOTE, note)
             self.list.addItem(item)
         self.list.blockSignals(False)
+        for button in self._buttons:
+            button.setEnabled(bool(shown))
         self.list.setVisible(bool(shown))
         self._empty.setVisible(not shown)
         self._empty.setText("No note contains these words." if self._game.notes else
@@ -74,29 +92,39 @@ class NoteList(QWidget):
         if item is not None:
             self.chosen.emit(item.data(_NOTE))
 
-    def eventFilter(self, watched, event: QEvent) -> bool:
-        if event.type() == QEvent.Type.KeyPress and event.key() == Qt.Key.Key_Delete and self.list.currentItem():
-            self.removed.emit(self.list.currentItem().data(_NOTE).id)
-            return True
-        return super().eventFilter(watched, event)
+    @property
+    def current(self) -> Note | None:
+        item = self.list.currentItem()
+        return item.data(_NOTE) if item is not None else None
+
+    def _change(self) -> None:
+        if self.current is not None:
+            self.changing.emit(self.current)
+
+    def _remove(self) -> None:
+        if self.current is not None:
+            self.removed.emit(self.current.id)
 
 
 class NoteEntry(QLineEdit):
-    """One line for a note. The time it belongs to is the one at which writing began."""
+    """One line for a note. The time it belongs to is the one at which writing began, or that of the
+    note that is being changed."""
 
-    written = Signal(object, str)       # Instant, text
+    written = Signal(object, str)       # Instant or the Note to change, text
     ended = Signal()
 
     def __init__(self, parent: QWidget | None = None):
         super().__init__(parent)
-        self._at: Instant | None = None
+        self._about: Instant | Note | None = None
         self.setAccessibleName("Note at this moment")
         self.returnPressed.connect(self._take)
         self.hide()
 
-    def begin(self, at: Instant, time: float) -> None:
-        self._at = at
-        self.clear()
+    def begin(self, about: Instant | Note, time: float) -> None:
+        """Write a note at an instant, or change the words of one, at film time *time*."""
+        self._about = about
+        self.setText(about.text if isinstance(about, Note) else "")
+        self.selectAll()
         self.setPlaceholderText(f"Note at {spoken_time(time)}. Enter keeps it, Esc gives up")
         self.show()
         self.setFocus(Qt.FocusReason.ShortcutFocusReason)
@@ -105,7 +133,7 @@ class NoteEntry(QLineEdit):
         words = self.text().strip()
         self.hide()
         if words:
-            self.written.emit(self._at, words)
+            self.written.emit(self._about, words)
         self.ended.emit()
 
     def event(self, event: QEvent) -> bool:

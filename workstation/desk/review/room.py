@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 
 from PySide6.QtCore import Qt
@@ -23,7 +24,7 @@ from PySide6.QtWidgets import (
 from ...coverage.finding import Finding
 from ...film.time import Instant
 from ...tagging.model import DrawingKind, Note
-from ...tagging.operations import AddNote, ClearDecision, Decide, RemoveNote
+from ...tagging.operations import AddNote, ChangeNote, ClearDecision, Decide, RemoveNote
 from ..keys import KeyButton
 from ..parts import flow, label, restyle
 from ..picture import PictureView
@@ -72,6 +73,7 @@ class ReviewRoom(Room):
 
         self.findings.chosen.connect(self._on_chosen)
         self.notes.chosen.connect(self._on_note)
+        self.notes.changing.connect(lambda note: self.note_entry.begin(note, float(self.session.film.time_of(note.at))))
         self.notes.removed.connect(lambda id: self.session and self.session.do(RemoveNote(id)))
         self.explanation.decided.connect(lambda decision: self.session and self.session.do(Decide(decision)))
         self.explanation.cleared.connect(lambda key: self.session and self.session.do(ClearDecision(key)))
@@ -92,7 +94,7 @@ class ReviewRoom(Room):
         split = QSplitter(Qt.Orientation.Vertical, column)
         self._upper, lower = QWidget(split), QWidget(split)
         self._lists = QStackedWidget(self._upper)
-        self.findings, self.notes = FindingList(self.desk, self._lists), NoteList(self._lists)
+        self.findings, self.notes = FindingList(self.desk, self._lists), NoteList(self.desk, self._lists)
         self._lists.addWidget(self.findings)
         self._lists.addWidget(self.notes)
         self.explanation = Explanation(self.desk, lower)
@@ -523,9 +525,11 @@ class ReviewRoom(Room):
         self.notes.words.setFocus(Qt.FocusReason.ShortcutFocusReason)
         self.notes.words.selectAll()
 
-    def _write_note(self, at: Instant, words: str) -> None:
-        if self.session is not None and self.session.do(AddNote(at, words)):
-            self.session.told.emit("Note kept")
+    def _write_note(self, about: Instant | Note, words: str) -> None:
+        changed = isinstance(about, Note)
+        operation = ChangeNote(replace(about, text=words)) if changed else AddNote(about, words)
+        if self.session is not None and self.session.do(operation):
+            self.session.told.emit("Note changed" if changed else "Note kept")
 
     def _on_note(self, note: Note) -> None:
         self._show_stage(self.picture)
