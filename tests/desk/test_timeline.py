@@ -489,3 +489,12 @@ def test_every_pixel_is_painted_at_any_height(qtbot, view, height):
     image = view.render_layer().toImage()
     magenta = QColor(Qt.GlobalColor.magenta).rgb()
     assert all(image.pixel(5, y) != magenta for y in range(image.height()))
+
+
+def test_a_film_without_sound_says_so(view):
+    view.show_sound(Sound(0.1, np.full(100, -90.0), np.zeros(0)))
+    assert view._sound.silent and not Sound(0.1, np.array([-90.0, -30.0]), np.zeros(0)).silent
+    top, tall = view._boxes[Lane.SOUND]
+    image = view.grab().toImage()
+    inks = {image.pixel(x, top + tall // 2) for x in range(GUTTER, GUTTER + 160)}
+    assert len(inks) > 1        # there are words

@@ -74,6 +74,9 @@ def blocks(rows: list[tuple]) -> Blocks:
                   tuple(columns[5]), tuple(columns[6]), tuple(columns[7]))
 
 
+SILENCE = -80.0     # decibels; quieter is no sound at all
+
+
 @dataclass(frozen=True, eq=False)
 class Sound:
     """Loudness over film time (decibels relative to full scale, evenly spaced) and suggested whistles."""
@@ -81,6 +84,10 @@ class Sound:
     every: float                    # seconds between two levels
     levels: np.ndarray
     whistles: np.ndarray            # film times in seconds
+    silent: bool = field(init=False)
+
+    def __post_init__(self):
+        object.__setattr__(self, "silent", not bool((self.levels > SILENCE).any()))
 
 
 SEVERITIES = ("error", "warning", "note")

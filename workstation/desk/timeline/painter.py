@@ -315,7 +315,7 @@ class TimelinePainter:
                 down = said[1].split(" &")[0] if "&" in said[1] else ""
                 text = self._fitting((*said, down), min(x1, scale.width) - start - 6)
                 if not text:        # beside the play, where the next one leaves room
-                    start, text = max(x1, 0.0), self._fitting(said, min(following, scale.width) - max(x1, 0.0) - 10)
+                    start, text = max(x1, 0.0), self._fitting((*said, down), min(following, scale.width) - max(x1, 0.0) - 8)
                 if text:
                     words.append((start + 4, text, False))
                 if plays.ids[index] == picture.play:
@@ -458,6 +458,9 @@ class TimelinePainter:
         sound, scale = picture.sound, picture.scale
         if sound is None:
             self._said(painter, picture, top, tall, picture.no_sound)
+            return
+        if sound.silent:
+            self._said(painter, picture, top, tall, "no sound on this film")
             return
         painter.drawImage(QPointF(0, top), self._loudness(sound, scale, int(tall)))
         lo, hi = np.searchsorted(sound.whistles, (scale.start, scale.end))
