@@ -134,6 +134,24 @@ def test_pause_lands_on_the_exact_picture_under_the_playhead(stage):
     assert same >= 4                                # a busy machine may lose the rhythm once
 
 
+def test_a_clock_that_is_out_does_not_move_a_pause(numbered, monkeypatch):
+    """Whatever the clock says, the picture shown last is the one that stands."""
+    by_clock = Playback._by_clock
+    monkeypatch.setattr(Playback, "_by_clock", lambda self, *said: self._reader.step(by_clock(self, *said), 2))
+    stage = Stage(engine("vlc"), numbered[:1])
+    try:
+        stage.until(lambda: stage.shown)
+        stage.playback.play()
+        stage.until(lambda: len(stage.played()) > 30)
+        stage.playback.pause()
+        claimed, seen = stage.played()[-1]
+        assert claimed == seen + 2
+        stage.until(lambda: stage.shown[-1] == (seen, seen, True))
+        assert stage.playback.position == stage.instant(seen)
+    finally:
+        stage.close()
+
+
 @pytest.mark.parametrize("target", [75, 372])
 def test_nothing_before_the_target_of_a_seek_is_seen(stage, target):
     stage.playback.play(stage.instant(20))

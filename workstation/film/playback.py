@@ -39,6 +39,7 @@ SETTLE = 1.0            # seconds in which a player's first pictures are recogni
 STALLED = 8.0           # seconds without a first picture after which a source is given up
 SHORT_OF_KEY = 0.04     # seconds before a keyframe at which a player surely goes to that one
 BRIDGE = 0.9            # seconds that a player which goes to keyframes only gets to take over
+NEIGHBOURS = 8          # pictures either way among which a paused one is looked for
 BREATH = 0.1            # seconds without another seek before a player is opened again
 LEAD = 0.012            # seconds that a held deck takes to go on, roughly
 
@@ -98,7 +99,8 @@ class Playback:
         self._cued_away = False             # the cued deck is still on its way
         self._last_go = 0.0
         self._start_at: float | None = None     # when to open a deck at the target, if not at once
-        self._previous: Any = None
+        self._previous: Any = None          # signature of the player's last picture
+        self._played: Any = None            # the same, of the last one before a pause
         self._arrived = False               # the target's exact picture, or a later one, is on show
         self._matched: tuple[float, Instant] | None = None
         self._reports: deque[float] = deque(maxlen=8)   # the player's last reports, as what its clock read at 0
@@ -305,6 +307,7 @@ class Playback:
     def _seek(self, instant: Instant) -> None:
         if self._reader is None:
             return
+        self._played = None
         if self._playing:
             self._go(instant)
         else:
@@ -318,7 +321,8 @@ class Playback:
             except NoPicture as error:
                 self._on_problem(error.source, error.reason)
 
-    def _rest(self, shown: Instant | None) -> None:
+    def _rest(self, shown: Instant | None, verify: bool = True) -> None:
+        self._played = self._previous if verify else None
         self._let_go()
         self._uncue()
         if shown is not None:
@@ -338,7 +342,7 @@ class Playback:
             self._playing = self._settled = False
             at = at or self._shown
         self._on_playing(False)
-        self._rest(at)
+        self._rest(at, verify=False)
 
     def _show_exact(self, instant: Instant) -> None:
         """Have the exact picture shown as soon as it is decoded, unless something newer came first."""
@@ -349,6 +353,7 @@ class Playback:
         picture = self._reader.cached(instant)
         if picture is not None:
             self._on_picture(picture, True)
+            self._verify(serial)
         else:
             self._reader.fetch(instant, lambda result: self._call(self._fetched, serial, instant, result))
 
@@ -363,6 +368,26 @@ class Playback:
                 self._shown = result.instant
         if not self._arrived or not self._playing:
             self._on_picture(result, True)
+            self._verify(serial)
+
+    def _verify(self, serial: int) -> None:
+        """After a pause: was it this picture that the player showed last? A busy machine's clock can be a picture
+        or two out; then the picture itself is looked for among its neighbours."""
+        values, self._played = self._played, None
+        shown, index = self._shown, self._reader.index(self._shown.source)
+        if values is None or index is None or self._playing:
+            return
+        later = int(index.pts[min(index.at(shown.pts) + NEIGHBOURS, len(index) - 1)])
+        self._reader.fetch(Instant(shown.source, later), lambda _: self._call(self._verified, serial, shown, values))
+
+    def _verified(self, serial: int, shown: Instant, values: Any) -> None:
+        if serial != self._serial or self._playing or shown != self._shown:
+            return
+        found = self._recognised(values, shown, NEIGHBOURS, NEIGHBOURS)
+        if found is not None and found.instant != shown:
+            with self._lock:
+                self._shown = found.instant
+            self._on_picture(found, True)
 
     def _snapped(self, instant: Instant) -> Instant:
         index = self._reader.index(instant.source)
@@ -380,7 +405,7 @@ class Playback:
                 return
             self._go(after)
             return
-        self._resting_since = None
+        self._resting_since = self._played = None
         self._show_exact(instant)
         target = self._snapped(instant)
         now = time.monotonic()
