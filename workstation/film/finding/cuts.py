@@ -15,11 +15,13 @@ before and after it hardly change, and the old picture does not come back (a fla
 from __future__ import annotations
 
 import os
+import threading
 from collections import deque
 from collections.abc import Callable, Iterator
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from itertools import pairwise
+from typing import Self
 
 import av
 import numpy as np
@@ -31,22 +33,24 @@ from ..probe import open_container, picture_stream
 from .comparing import Change, change, halved, plain_change
 from .grids import Skimmer, grid_of, skimming
 
-# Packets. Measured on re-encoded footage: packets with a cut are at least 2.4 times their neighbours'
-# upper quartile and 17 % of a keyframe; the limits lie well below.
-_OUTSTANDING = 1.7
-_NEARLY_INTRA = 0.1
+# Packets. In re-encoded footage hardly a cut between keyframes measured below 1.7 times the packets on one side of it,
+# and none below 19 % of the smaller keyframe beside it.
+_OUTSTANDING = 1.5          # times the upper quartile of the packets before or after it
+_NEARLY_INTRA = 0.14        # of the smaller keyframe beside it
 _NEIGHBOURS = 6             # packets either side
 
 # Keyframes: the difference to the keyframe before, in luma levels, against the differences around, and
 # against what the packets between them account for.
 _KEY_DIFFERS = 1.0
-_KEY_STANDS_OUT = 0.7
-_KEY_UNEXPLAINED = 1.15
+_KEY_STANDS_OUT = 0.9
+_KEY_UNEXPLAINED = 1.6
+_KEY_ANOTHER = 24.0         # luma levels that leave little in common
 
 # The step from one picture to the next, in luma levels, and against the steps around it.
 _STEP_MEAN = 1.0
 _STEP_WORST = 10.0
 _STEP_STANDS_OUT = 1.45
+_STEP_FAR = 12.0            # a mean step to quite another picture need only be twice those around it
 _AROUND = 4                 # pictures looked at either side
 _FLASH = 0.6                # after a flash the old picture is back: it differs less than this share of the step
 
@@ -100,39 +104,90 @@ def read_packets(source: Source, index: FrameIndex, progress: Callable[[float], 
     """Read all packets of a source once and decode its keyframes."""
     size = np.zeros(len(index), np.int64)
     anchor = np.zeros(len(index), bool)
-    grids: dict[int, np.ndarray] = {}
     latest = -1
+    key: tuple[int, list[av.Packet]] | None = None      # a picture and its packets: two if coded by fields
     try:
-        with open_container(source.path) as container:
-            stream = picture_stream(container)
-            stream.thread_type = "AUTO"
-            stream.codec_context.options = {"skip_loop_filter": "all"}
-            stream.codec_context.skip_frame = "NONKEY"
-            for count, packet in enumerate(container.demux(stream)):
-                if packet.size:
-                    pts = packet.pts if packet.pts is not None else packet.dts
-                    if index.retimed is not None:
-                        pts = packet.pts = index.retimed.get(packet.dts)
-                    if pts is not None:
-                        number = index.at(pts)
-                        size[number] += packet.size
-                        if number >= latest:        # shown after all that came before it in the file
-                            anchor[number], latest = True, number
+        with open_container(source.path) as container, _Keyframes(source) as keyframes:
+            for count, packet in enumerate(container.demux(picture_stream(container))):
                 if count % 256 == 0:
                     if cancelled():
                         raise Cancelled("Finding shots was stopped.")
                     progress(min(max(latest, 0) / len(index), 1.0))
-                try:
-                    for frame in packet.decode():
-                        if frame.pts is not None:
-                            grids[index.at(frame.pts)] = grid_of(frame)
-                except av.error.InvalidDataError:
-                    continue                        # a damaged packet costs its own picture only
+                pts = packet.pts if packet.pts is not None else packet.dts
+                if index.retimed is not None:
+                    pts = index.retimed.get(packet.dts)
+                number = None if pts is None or not packet.size else index.at(pts)
+                if key is not None and number != key[0]:
+                    keyframes.decode(*key)
+                    key = None
+                if number is None:
+                    continue
+                size[number] += packet.size
+                if number >= latest:                    # shown after all that came before it in the file
+                    anchor[number], latest = True, number
+                if key is not None:
+                    key[1].append(packet)
+                elif packet.is_keyframe:
+                    key = number, [packet]
+            if key is not None:
+                keyframes.decode(*key)
+            grids = keyframes.grids()
     except (av.FFmpegError, OSError) as error:
-        if not grids:
+        if latest < 0:
             raise NoPicture(source.id, reason_for(error, source.path)) from error
-    keys = sorted(grids)
-    return Packets(size, anchor, np.array(keys, int), [grids[key] for key in keys])
+        grids = keyframes.grids()                       # what came before the damage can be judged
+    numbers = sorted(grids)
+    return Packets(size, anchor, np.array(numbers, int), [grids[number] for number in numbers])
+
+
+class _Keyframes:
+    """Decodes keyframes in several threads, each by itself: a decoder that is only given keyframes would wait for
+    the pictures between them before it gives one away."""
+
+    def __init__(self, source: Source) -> None:
+        self._source = source
+        self._own = threading.local()
+        self._containers: list[av.container.InputContainer] = []
+        self._room = threading.Semaphore(8 * _WORKERS)      # packets held in memory
+        self._pool = ThreadPoolExecutor(_WORKERS, "keyframes", self._prepare)
+        self._grids: dict[int, np.ndarray] = {}
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(self, *error) -> None:
+        self._pool.shutdown(cancel_futures=True)
+        for container in self._containers:
+            container.close()
+
+    def decode(self, number: int, packets: list[av.Packet]) -> None:
+        self._room.acquire()
+        self._pool.submit(self._decode, number, packets)
+
+    def grids(self) -> dict[int, np.ndarray]:
+        """Wait for all and return grids by picture number; those that cannot be decoded are missing."""
+        self._pool.shutdown()
+        return self._grids
+
+    def _prepare(self) -> None:
+        container = open_container(self._source.path)       # for its decoder, set up as the file says
+        self._containers.append(container)
+        context = picture_stream(container).codec_context
+        context.thread_type = "NONE"
+        context.options = {"skip_loop_filter": "all"}
+        self._own.context = context
+
+    def _decode(self, number: int, packets: list[av.Packet]) -> None:
+        context = self._own.context
+        try:
+            frames = [frame for packet in packets for frame in context.decode(packet)] + context.decode(None)
+            if frames:
+                self._grids[number] = grid_of(frames[-1])
+        except av.FFmpegError:
+            pass                                            # damage costs its own picture only
+        finally:
+            context.flush_buffers()
+            self._room.release()
 
 
 def _places(packets: Packets) -> list[range]:
@@ -140,48 +195,57 @@ def _places(packets: Packets) -> list[range]:
     total = len(packets.size)
     if len(packets.keys) and total / len(packets.keys) < _ALL_INTRA:
         return [range(at, min(at + 64, total)) for at in range(1, total, 64)]
-    places = list(_on_keyframes(packets)) + list(_between_keyframes(packets))
+    small = [halved(grid) for grid in packets.grids]
+    differs = np.array([change(before, after).mean for before, after in pairwise(small)])
+    places = list(_on_keyframes(packets, differs)) + list(_between_keyframes(packets))
     return sorted(places, key=lambda place: place.start)
 
 
-def _on_keyframes(packets: Packets) -> Iterator[range]:
+def _on_keyframes(packets: Packets, differs: np.ndarray) -> Iterator[range]:
     """A keyframe may begin a shot if it differs from the one before more than its neighbours do and more than
-    the packets between account for: movement costs bits, a new recording comes free with its keyframe."""
+    the packets between account for (movement costs bits, a new recording comes free with its keyframe), or if
+    it came before its time."""
     keys = packets.keys
     if len(keys) < 2:
         return
-    small = [halved(grid) for grid in packets.grids]
-    differs = np.array([change(before, after).mean for before, after in pairwise(small)])
     lengths = np.diff(keys)
-    whole = np.concatenate([[0], np.cumsum(packets.size)])
-    between = whole[keys[1:]] - whole[keys[:-1] + 1]
-    paid = between / np.maximum(packets.size[keys[1:]], packets.size[keys[:-1]])
-    unexplained = differs / (paid + 0.1)
-    usual = np.median(unexplained)
+    usual_length, times = _most_common(lengths)
+    regular = lengths == usual_length if times > len(lengths) / 2 else np.zeros(len(lengths), bool)
+    paid = np.array([np.sort(packets.size[before + 1:after])[:-3].sum() for before, after in pairwise(keys)])
+    unexplained = differs / (paid / np.maximum(packets.size[keys[1:]], packets.size[keys[:-1]]) + 0.1)
+    usual = np.quantile(unexplained, 0.25)
     for at, key in enumerate(keys[1:].tolist()):
         around = slice(max(at - 3, 0), at + 4)
         beside = np.delete(differs[around], at - around.start)
-        stands_out = not len(beside) or differs[at] >= _KEY_STANDS_OUT * (np.median(beside) + 1)
-        cut_short = lengths[at] < np.median(lengths[around])
-        if differs[at] >= _KEY_DIFFERS and (cut_short or stands_out and unexplained[at] >= _KEY_UNEXPLAINED * usual):
+        stands_out = not len(beside) or differs[at] >= _KEY_STANDS_OUT * (np.quantile(beside, 0.35) + 1)
+        if differs[at] >= _KEY_DIFFERS and (
+                not regular[at] or differs[at] >= _KEY_ANOTHER
+                or stands_out and unexplained[at] >= _KEY_UNEXPLAINED * usual):
             before = max(key - 16, 0)
             anchors = np.flatnonzero(packets.anchor[before:key]) + before
             yield range(int(anchors[-1]) + 1 if len(anchors) else max(key - 3, 1), key + 1)
 
 
+def _most_common(lengths: np.ndarray) -> tuple[int, int]:
+    values, times = np.unique(lengths, return_counts=True)
+    return int(values[times.argmax()]), int(times.max())
+
+
 def _between_keyframes(packets: Packets) -> Iterator[range]:
+    """A packet may begin a shot if it is nearly as large as a keyframe and larger than those after it, which show the
+    same things, or than those before it."""
     is_key = np.zeros(len(packets.size), bool)
     is_key[packets.keys] = True
     every = np.flatnonzero(packets.anchor)
     plain = every[~is_key[every]]
     sizes = packets.size[plain].astype(float)
     for at, number in enumerate(plain):
-        around = slice(max(at - _NEIGHBOURS, 0), at + _NEIGHBOURS + 1)
-        beside = np.delete(sizes[around], at - around.start)
         after = int(np.searchsorted(packets.keys, number))
         keys = packets.size[packets.keys[max(after - 1, 0):after + 1]]
-        if len(beside) and (sizes[at] < _OUTSTANDING * np.quantile(beside, 0.75)
-                            or len(keys) and sizes[at] < _NEARLY_INTRA * keys.max()):
+        if len(keys) and sizes[at] < _NEARLY_INTRA * keys.min():
+            continue
+        sides = [side for side in (sizes[at + 1:at + 1 + _NEIGHBOURS], sizes[max(at - _NEIGHBOURS, 0):at]) if len(side)]
+        if sides and sizes[at] < _OUTSTANDING * min(np.quantile(side, 0.75) for side in sides):
             continue
         place = int(np.searchsorted(every, number))
         previous = int(every[place - 1]) if place else 0
@@ -241,9 +305,13 @@ class Steps:
 
     def stands_out(self, at: int) -> bool:
         """Is the step larger than all around it?"""
+        mean = self.moved(at).mean
+        others = [other for other in range(max(at - _AROUND, 1), min(at + _AROUND + 1, len(self._grids))) if other != at]
+        if mean >= _STEP_FAR and all(self.plain(other).mean <= mean / 2 - 1 or self.moved(other).mean <= mean / 2 - 1
+                                     for other in others):
+            return True
         limit = self.moved(at).worst / _STEP_STANDS_OUT - 2
-        around = range(max(at - _AROUND, 1), min(at + _AROUND + 1, len(self._grids)))
-        beside = [other for other in around if other != at and self.plain(other).worst > limit]
+        beside = [other for other in others if self.plain(other).worst > limit]
         return all(self.moved(other).worst <= limit for other in beside)
 
     def _is_flash(self, at: int) -> bool:

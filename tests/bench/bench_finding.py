@@ -1,0 +1,62 @@
+"""Finding shots beside PySceneDetect's ContentDetector with its defaults, same file, same run: F1 to the picture and
+speed, the frame index included and nothing kept from before. Run: python tests/bench/bench_finding.py [width]"""
+
+from __future__ import annotations
+
+import os
+import sys
+import tempfile
+import time
+from itertools import accumulate
+from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).parents[2]))
+
+from scenedetect import ContentDetector, detect
+
+from tests.outside.finding.composed import compose, f1, pieces, true_cuts
+from workstation.demo.film_it import film_demo, pictures_in
+from workstation.demo.script import SCENES
+from workstation.film.finding.cuts import find_cuts
+from workstation.film.index import index_of
+from workstation.film.probe import probe
+
+
+def timed(work) -> tuple[list[int], float, float]:
+    """Return what the work found, and its seconds on the wall and on the processor."""
+    wall, processor = time.perf_counter(), time.process_time()
+    found = work()
+    return found, time.perf_counter() - wall, time.process_time() - processor
+
+
+def ours(path: Path) -> list[int]:
+    source = probe(path, "film")
+    return find_cuts(source, index_of(source))
+
+
+def theirs(path: Path) -> list[int]:
+    return [start.frame_num for start, _ in detect(str(path), ContentDetector())][1:]
+
+
+def compare(name: str, path: Path, true: list[int]) -> None:
+    found, wall, processor = timed(lambda: ours(path))
+    reference, their_wall, their_processor = timed(lambda: theirs(path))
+    print(f"{name}: {len(true)} cuts; F1 {f1(found, true):.3f} (at least 0.99), reference {f1(reference, true):.3f}; "
+          f"{wall:.1f} s against {their_wall:.1f} s: {their_wall / wall:.1f} times as fast (at least 4), "
+          f"by processor time {their_processor / processor:.1f} times", flush=True)
+
+
+def main() -> None:
+    width = int(sys.argv[1]) if len(sys.argv) > 1 else 1280
+    with tempfile.TemporaryDirectory() as name:
+        os.environ["FILM_WORKSTATION_CACHE"] = str(Path(name) / "kept")
+        film = pieces()
+        for encoding in ("fixed groups", "groups at cuts", "HEVC"):
+            compare(f"real moving footage, {encoding}", compose(film, encoding, Path(name)), true_cuts(film))
+        demo = film_demo(Path(name), layout="one file", width=width)[0]
+        starts = list(accumulate(pictures_in(scene) for scene in SCENES))
+        compare(f"demo film in one file, {width} wide", demo, starts[:-1])
+
+
+if __name__ == "__main__":
+    main()

