@@ -7,7 +7,7 @@ every change (from the call's return on, revision R must survive anything); ``de
 
 from __future__ import annotations
 
-import faulthandler
+import importlib
 import os
 import sys
 import threading
@@ -71,7 +71,6 @@ def open_desk(path: Path, settings: Path):
         QTest.qWait(5)
         if window.session is not None and window.room is not None and not window.session.player.frame.isNull():
             return window
-    faulthandler.dump_traceback(all_threads=True)
     raise RuntimeError(f"{path} did not open: session {window.session}, room {window.room}, {window.message.text}")
 
 
@@ -106,10 +105,12 @@ def main() -> None:
     import av  # noqa: F401 - before the fork, so that no child loads it again
     import numpy  # noqa: F401
 
-    import tests.tagging.sitting  # noqa: F401
     from workstation.desk.session import load_film_parts
 
     load_film_parts()
+    for module in ("tests.tagging.sitting", "workstation.coverage.checker", "workstation.desk.window",
+                   "workstation.desk.tag.room", "workstation.desk.review.room", "workstation.desk.sequence.room"):
+        importlib.import_module(module)
     assert threading.active_count() == 1, "a fork would lose the other threads"
     for line in sys.stdin:
         path, seed = line.rsplit(maxsplit=1)
