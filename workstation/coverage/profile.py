@@ -113,6 +113,8 @@ def _parsed(text: str, where: str) -> dict:
         return tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
         raise ProfileError(f"{where}: this is not valid TOML: {error}") from None
+    except RecursionError:
+        raise ProfileError(f"{where}: this is not a profile: its lists or tables lie too deep in each other") from None
 
 
 def _find(profile: str | Path, folders: tuple[Path, ...]) -> tuple[str, str, str, Path | None]:

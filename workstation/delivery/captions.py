@@ -29,11 +29,16 @@ def _clock(seconds: Fraction, mark: str) -> str:
     return f"{hours:02}:{minutes:02}:{seconds_:02}{mark}{milliseconds:03}"
 
 
+def _one_line(text: str) -> str:
+    """Any line end, a lone carriage return too, could end a cue or begin another; NUL ends text in some readers."""
+    return " ".join(text.replace("\0", " ").split())
+
+
 def webvtt(segments: Sequence[Segment], chapters: bool = False) -> str:
     """Captions of the joined segments as WebVTT; with ``chapters``, their labels as a chapter track."""
     blocks = ["WEBVTT"]
     for number, (start, end, segment) in enumerate(_cues(segments), 1):
-        text = escape(segment.label if chapters else segment.caption or segment.label, quote=False).replace("\n", " ")
+        text = escape(_one_line(segment.label if chapters else segment.caption or segment.label), quote=False)
         blocks.append(f"{number}\n{_clock(start, '.')} --> {_clock(end, '.')}\n{text}")
     return "\n\n".join(blocks) + "\n"
 
@@ -41,7 +46,7 @@ def webvtt(segments: Sequence[Segment], chapters: bool = False) -> str:
 def subrip(segments: Sequence[Segment]) -> str:
     """Captions of the joined segments as SubRip."""
     return "\n".join(
-        f"{number}\n{_clock(start, ',')} --> {_clock(end, ',')}\n{' '.join((segment.caption or segment.label).split())}\n"
+        f"{number}\n{_clock(start, ',')} --> {_clock(end, ',')}\n{_one_line(segment.caption or segment.label)}\n"
         for number, (start, end, segment) in enumerate(_cues(segments), 1))
 
 
@@ -49,7 +54,7 @@ def add_chapters(path: Path, segments: Sequence[Segment]) -> None:
     """Put a chapter per segment into the rendered MP4 file ``path``; streams are copied, the file replaced whole."""
     temporary = beside(path)
     chapters = [{"id": number, "start": round(start * 1000), "end": round(end * 1000), "time_base": Fraction(1, 1000),
-                 "metadata": {"title": " ".join((segment.caption or segment.label).split())}}
+                 "metadata": {"title": _one_line(segment.caption or segment.label)}}
                 for number, (start, end, segment) in enumerate(_cues(segments), 1)]
     try:
         with av.open(str(path)) as source, av.open(str(temporary), "w", format="mp4",
