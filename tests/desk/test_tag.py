@@ -350,3 +350,22 @@ def test_the_situation_is_set_by_hand_in_the_same_line(qtbot, room):
     assert room._entry.play.said.ball_on == 80 and room.step.after.ball_on == 84
     qtbot.keyClick(room.line, Qt.Key.Key_Return)
     assert room.session.game.plays[-1].play.said.down == 3
+
+
+def test_a_suggested_moment_is_taken_with_one_key_and_only_once(qtbot, room):
+    from types import SimpleNamespace
+    session = room.session
+    shot = session.game.shots[2]
+    at = session.film.instant_at(session.film.time_of(shot.start) + 7)
+    dead = SimpleNamespace(kind=SimpleNamespace(value="dead ball"), at=at)      # marked there already
+    signal = SimpleNamespace(kind=SimpleNamespace(value="signal"), at=at)
+    room.suggestions._take(session.film, (), (dead, signal))
+    room.go_to_row(2)
+    assert "suggested: signal" in room.shot_label.text()
+    room.line.clear()
+    qtbot.keyClick(room.line, Qt.Key.Key_Equal)
+    assert [m.at for m in session.game.moments if m.kind is MomentKind.SIGNAL] == [at]
+    assert "suggested" not in room.shot_label.text()
+    count = len(session.game.moments)
+    qtbot.keyClick(room.line, Qt.Key.Key_Equal)
+    assert len(session.game.moments) == count

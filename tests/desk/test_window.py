@@ -230,3 +230,27 @@ def test_footage_moved_along_with_its_game_is_taken_up_by_itself(qtbot, window, 
     qtbot.waitUntil(lambda: not window.session.player.frame.isNull(), timeout=20000)
     assert window.session.film.sources[0].path == tmp_path / "high.mp4"
     assert not window.message.text
+
+
+def test_long_work_shows_how_far_it_is_and_stops_when_told(qtbot, window):
+    import threading
+
+    from PySide6.QtWidgets import QProgressBar, QPushButton
+    turns = threading.Semaphore(0)
+
+    def work(progress):
+        for done in range(1000):
+            turns.acquire(timeout=1)
+            progress(done, 1000)
+
+    job = window.jobs.start("Counting sheep", work)
+    strip = window._progress[job]
+    turns.release(200)
+    qtbot.waitUntil(strip.isVisible, timeout=5000)
+    turns.release(200)
+    qtbot.waitUntil(lambda: strip.findChild(QProgressBar).value() > 0, timeout=5000)
+    with qtbot.waitSignal(job.cancelled, timeout=5000):
+        qtbot.mouseClick(strip.findChild(QPushButton), Qt.MouseButton.LeftButton)
+        turns.release(1000)
+    qtbot.waitUntil(lambda: not window.jobs.running, timeout=5000)
+    assert not window._progress

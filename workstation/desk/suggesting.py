@@ -75,8 +75,12 @@ class Suggestions(QObject):
         """The first suggested moment in *shot* of a kind that nobody has marked there yet."""
         time_of = self._film.time_of
         start, end = time_of(shot.start), time_of(shot.end)
-        marked = {moment.kind for moment in game.moments if start <= time_of(moment.at) < end}
-        fitting = [suggestion for suggestion in self._moments if start <= time_of(suggestion.at) < end
-                   and MomentKind(suggestion.kind.value) not in marked]
-        first = min(fitting, key=lambda suggestion: time_of(suggestion.at), default=None)
+        fitting = [suggestion for suggestion in self._moments if start <= time_of(suggestion.at) < end]
+        if not fitting:
+            return None
+        sources = {shot.start.source, shot.end.source}
+        marked = {moment.kind for moment in game.moments
+                  if moment.at.source in sources and start <= time_of(moment.at) < end}
+        first = min((suggestion for suggestion in fitting if MomentKind(suggestion.kind.value) not in marked),
+                    key=lambda suggestion: time_of(suggestion.at), default=None)
         return AddMoment(MomentKind(first.kind.value), first.at) if first is not None else None
