@@ -244,7 +244,8 @@ class MainWindow(QMainWindow):
                       ("desk.smaller", "Smaller text", lambda: self._scale(1 / 1.1)),
                       ("desk.full", "Full screen", self._full_screen),
                       ("desk.mute", "Sound on or off", self.toggle_sound),
-                      ("desk.keys", "Keys…", self.toggle_keys), None,
+                      ("desk.keys", "Keys…", self.toggle_keys),
+                      ("desk.forget", "Forget which games were opened", self.forget_games), None,
                       ("desk.quit", "Leave", self.close)):
             if entry is None:
                 menu.addSeparator()
@@ -539,6 +540,19 @@ class MainWindow(QMainWindow):
         """The games opened last, newest first."""
         stored = self.settings.value("recent") or []
         return [Path(path) for path in ([stored] if isinstance(stored, str) else stored)]
+
+    def forget_games(self) -> None:
+        """Clear the list of games and what was kept about their films; nothing of theirs is touched."""
+        from .privacy import forget
+        try:
+            number = forget(self.settings)
+        except OSError as error:
+            self.message.fail(f"What was kept about films could not all be thrown away: {error}", "Close other desks first.")
+            return
+        finally:
+            self._refresh()
+        self.toast.tell(f"Forgotten: the list of games and {number} files kept about films. "
+                        "Games, footage and keys are untouched.")
 
     def _remember(self, path: Path) -> None:
         path = path.absolute()
