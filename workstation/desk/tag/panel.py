@@ -78,7 +78,7 @@ class EntryPanel(QFrame):
         self.commit = KeyButton(desk.keys, "tag.commit", "Keep")
         self.commit.setProperty("role", "main")
         self.commit.clicked.connect(self.committed)
-        self.answer = label("", "body", wrap=False)
+        self.answer = label("", "body", wrap=True)
         self.answer.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
         self._chips_holder, self._chips = flow(4)
         self._chip_labels: list[QLabel] = []
