@@ -76,9 +76,11 @@ def read_game(eid: str, season: int) -> Game:
                 int(play_id), int(number), play["qtr"], _seconds(play["time"]), play["posteam"] or "",
                 play["down"], play["ydstogo"], play["yrdln"], " ".join(play["desc"].split()),
             ))
+    _right_quarters(game)
     game.rows.sort(key=_order)
-    _drop_repeats(game)
-    _scores(game, data["scrsummary"])
+    _downs_before_touchdown(game)
+    twins = _drop_repeats(game)
+    _scores(game, {twins.get(int(play_id), int(play_id)): entry for play_id, entry in data["scrsummary"].items()})
     return game
 
 
@@ -87,26 +89,57 @@ def _seconds(clock: str) -> int | None:
     return int(match[1] or 0) * 60 + int(match[2]) if match else None
 
 
+def _right_quarters(game: Game) -> None:
+    """Right a quarter that the rows on both sides, by id and clock of the same drive, contradict."""
+    rows = sorted((row for row in game.rows if row.team and row.clock is not None), key=lambda row: row.id)
+    for before, row, after in zip(rows, rows[1:], rows[2:], strict=False):
+        if before.drive == row.drive == after.drive and before.quarter == after.quarter != row.quarter \
+                and before.clock >= row.clock >= after.clock:
+            row.quarter = before.quarter
+
+
 def _order(row: Row) -> tuple:
     """By drive, quarter and clock: the ids of some games are out of the order of play."""
-    if row.down or not row.team or _is_try(row.text):
+    if row.down or not row.team or _is_try(row.text) or "(Kick formation)" in row.text or "(Pass formation)" in row.text:
         rank = 2
     else:  # a touchback takes no time off the clock, a foul before a kickoff neither
         rank = 1 if " kicks " in row.text else 0
     return (row.drive, row.quarter, -(row.clock or 0), rank, row.id)
 
 
-def _drop_repeats(game: Game) -> None:
-    """Leave out rows that tell the row before them a second time."""
+def _downs_before_touchdown(game: Game) -> None:
+    """Between a touchdown and its try no down is played: a row that stands there was played before it."""
+    rows = game.rows
+    for at, row in enumerate(rows):
+        if not row.down or "TOUCHDOWN" not in row.text:
+            continue
+        between = []
+        for later in rows[at + 1:]:
+            if later.drive != row.drive or _is_try(later.text) or "TOUCHDOWN" in later.text:
+                break
+            between.append(later)
+        follows = at + 1 + len(between)
+        if between and follows < len(rows) and rows[follows].drive == row.drive and _is_try(rows[follows].text):
+            rows[at:follows] = [r for r in between if r.down] + [row] + [r for r in between if not r.down]
+
+
+def _drop_repeats(game: Game) -> dict[int, int]:
+    """Leave out rows that tell the row before them a second time. Returns their ids with those kept."""
     kept: list[Row] = []
+    twins: dict[int, int] = {}
     for row in game.rows:
         last = kept[-1] if kept else None
-        if (last is not None and row.team and (row.down, row.to_gain, row.ball_on, row.clock, row.text[:60])
-                == (last.down, last.to_gain, last.ball_on, last.clock, last.text[:60])):
+        if last is not None and row.team and _told(row) == _told(last):
             game.left_out.append((row, "tells the row before it a second time"))
+            twins[row.id] = last.id
         else:
             kept.append(row)
     game.rows = kept
+    return twins
+
+
+def _told(row: Row) -> tuple:
+    return row.down, row.to_gain, row.ball_on, row.clock, re.sub(r"^(\([^()]*\) ?)+", "", row.text)[:45]
 
 
 _POINTS = {"TD": 6, "FG": 3, "SAF": 2}
@@ -115,18 +148,23 @@ _POINTS = {"TD": 6, "FG": 3, "SAF": 2}
 def _scores(game: Game, summary: dict) -> None:
     """Give every row the score before it, from the official scoring summary; put in the tries that
     the rows leave out. A summary that does not add up to the final score is not used."""
-    entries = {int(play_id): entry for play_id, entry in summary.items()
+    entries = {play_id: entry for play_id, entry in summary.items()
                if entry["type"] in _POINTS or "defensive two point" in entry["desc"]}
     rows, game.rows = game.rows, []
+    told = {row.id for row in rows}
     score = {game.home: 0, game.visitors: 0}
     owed: tuple[str, int] | None = None  # whose try it is, and its points
     touchdown_at = 0
 
     def settle_try() -> None:
         team, points = owed
-        if not any(_is_try(r.text) for r in game.rows[touchdown_at:]):
-            missing = _missing_try(game, game.rows[touchdown_at - 1], team, points, tuple(score.values()))
+        if not any(_is_try(r.text) and "No Play" not in r.text for r in game.rows[touchdown_at:]):
+            after = next(iter(entries), None)
+            returned = after is not None and after not in told and "defensive two point" in entries[after]["desc"]
+            missing = _missing_try(game, game.rows[touchdown_at - 1], team, points, tuple(score.values()), returned)
             game.rows.insert(_after_its_fouls(game.rows, touchdown_at), missing)
+            if returned:
+                score[entries.pop(after)["team"]] += 2
         score[team] += points
 
     for row in rows:
@@ -159,11 +197,13 @@ def _after_its_fouls(rows: list[Row], touchdown_at: int) -> int:
     return at
 
 
-def _missing_try(game: Game, row: Row, team: str, points: int, score: tuple[int, int]) -> Row:
+def _missing_try(game: Game, row: Row, team: str, points: int, score: tuple[int, int], returned: bool) -> Row:
     """A try that the rows leave out (they do after most returns), as the scoring summary tells it."""
     other = game.visitors if team == game.home else game.home
     text = {1: "extra point is GOOD", 0: "extra point is No Good"}.get(
         points, "TWO-POINT CONVERSION ATTEMPT. ATTEMPT SUCCEEDS")
+    if returned:
+        text += ". DEFENSIVE TWO-POINT ATTEMPT. ATTEMPT SUCCEEDS"
     spot = f"{other} 15" if game.season >= 2015 and points < 2 else f"{other} 2"
     return Row(-1, row.drive, row.quarter, row.clock, team, 0, 0, spot, text, score)
 
@@ -177,8 +217,8 @@ def _try_points(text: str) -> int:
     told = re.search(r"\(([^()]*)\)\s*(?:Drive:.*)?$", text)
     if told is None or re.search(r"failed|blocked|aborted", told[1]):
         return 0
-    if "kick is good" in told[1]:
-        return 1
+    if "kick" in told[1]:
+        return 1 if "kick is good" in told[1] else 0
     return 0 if re.fullmatch(r"\d+-\d+, ?\d+:\d+", told[1].strip()) else 2
 
 
