@@ -37,13 +37,14 @@ from .grids import Skimmer, grid_of, skimming
 # and none below 19 % of the smaller keyframe beside it.
 _OUTSTANDING = 1.5          # times the upper quartile of the packets before or after it
 _NEARLY_INTRA = 0.14        # of the smaller keyframe beside it
+_SURELY_INTRA, _PEAK, _PEAK_OUTSTANDING = 0.35, 1.1, 1.25  # so large, a peak among its two neighbours need stand out less
 _NEIGHBOURS = 6             # packets either side
 
-# Keyframes: the difference to the keyframe before, in luma levels, against the differences around, and
-# against what the packets between them account for.
+# Keyframes: the difference to the keyframe before, in luma levels; and how many times the differences around it,
+# times how many times what the packets between account for. Cuts were not measured below 1.5.
 _KEY_DIFFERS = 1.0
-_KEY_STANDS_OUT = 0.9
-_KEY_UNEXPLAINED = 1.6
+_KEY_STANDS_OUT = 1.3
+_FEW = 12                   # keyframes that are soon looked at, all of them
 _KEY_ANOTHER = 24.0         # luma levels that leave little in common
 
 # The step from one picture to the next, in luma levels, and against the steps around it.
@@ -210,17 +211,19 @@ def _on_keyframes(packets: Packets, differs: np.ndarray) -> Iterator[range]:
         return
     lengths = np.diff(keys)
     usual_length, times = _most_common(lengths)
-    regular = lengths == usual_length if times > len(lengths) / 2 else np.zeros(len(lengths), bool)
+    regular = lengths == usual_length
+    if times <= len(lengths) / 2 or len(lengths) < _FEW:
+        regular[:] = False
     paid = np.array([np.sort(packets.size[before + 1:after])[:-3].sum() for before, after in pairwise(keys)])
     unexplained = differs / (paid / np.maximum(packets.size[keys[1:]], packets.size[keys[:-1]]) + 0.1)
     usual = np.quantile(unexplained, 0.25)
     for at, key in enumerate(keys[1:].tolist()):
         around = slice(max(at - 3, 0), at + 4)
         beside = np.delete(differs[around], at - around.start)
-        stands_out = not len(beside) or differs[at] >= _KEY_STANDS_OUT * (np.quantile(beside, 0.35) + 1)
+        stands_out = differs[at] / (np.quantile(beside, 0.35) + 1) if len(beside) else 1.0
         if differs[at] >= _KEY_DIFFERS and (
                 not regular[at] or differs[at] >= _KEY_ANOTHER
-                or stands_out and unexplained[at] >= _KEY_UNEXPLAINED * usual):
+                or stands_out * unexplained[at] >= _KEY_STANDS_OUT * usual):
             before = max(key - 16, 0)
             anchors = np.flatnonzero(packets.anchor[before:key]) + before
             yield range(int(anchors[-1]) + 1 if len(anchors) else max(key - 3, 1), key + 1)
@@ -245,8 +248,12 @@ def _between_keyframes(packets: Packets) -> Iterator[range]:
         if len(keys) and sizes[at] < _NEARLY_INTRA * keys.min():
             continue
         sides = [side for side in (sizes[at + 1:at + 1 + _NEIGHBOURS], sizes[max(at - _NEIGHBOURS, 0):at]) if len(side)]
-        if sides and sizes[at] < _OUTSTANDING * min(np.quantile(side, 0.75) for side in sides):
-            continue
+        if sides:
+            times = sizes[at] / max(min(np.quantile(side, 0.75) for side in sides), 1)
+            peak = sizes[at] >= _PEAK * max(sizes[max(at - 1, 0):at + 2:2], default=0) if at else True
+            intra = len(keys) and sizes[at] >= _SURELY_INTRA * keys.min()
+            if times < _OUTSTANDING and not (intra and peak and times >= _PEAK_OUTSTANDING):
+                continue
         place = int(np.searchsorted(every, number))
         previous = int(every[place - 1]) if place else 0
         yield range(previous + 1, int(number) + 1)
@@ -257,7 +264,7 @@ def _look(skimmer: Skimmer, place: range, packets: Packets) -> list[int]:
     total = len(packets.size)
     key = place.stop - 1
     at_key = int(np.searchsorted(packets.keys, key))
-    if at_key < len(packets.keys) and packets.keys[at_key] == key:
+    if len(place) < _ONE_CUT and at_key < len(packets.keys) and packets.keys[at_key] == key:
         before = list(skimmer.grids_before(key, _AROUND + 1))
         steps = Steps([grid for _, grid in before] + [packets.grids[at_key]])
         if before and not steps.is_large(len(before)):
