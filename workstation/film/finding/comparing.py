@@ -13,10 +13,13 @@ _WORST = 20                 # one block in so many counts as worst
 
 
 class Change(NamedTuple):
-    """What is new in a picture, in levels of luma: the mean over it, and the mean of its worst blocks."""
+    """What is new in a picture, in levels of luma: the mean over it, the mean of its worst blocks, the worst
+    block of all, and what at least a quarter of the blocks reach."""
 
     mean: float
     worst: float
+    most: float
+    spread: float
 
 
 def halved(grid: np.ndarray) -> np.ndarray:
@@ -75,4 +78,4 @@ def _blocks(before: np.ndarray, after: np.ndarray, down: int, right: int) -> np.
 def _told(blocks: np.ndarray) -> Change:
     values = np.sort(blocks[np.isfinite(blocks)])
     worst = values[-max(len(values) // _WORST, 1):]
-    return Change(float(values.mean()), float(worst.mean()))
+    return Change(float(values.mean()), float(worst.mean()), float(values[-1]), float(values[len(values) * 3 // 4]))

@@ -50,6 +50,8 @@ _KEY_ANOTHER = 24.0         # luma levels that leave little in common
 # The step from one picture to the next, in luma levels, and against the steps around it.
 _STEP_MEAN = 1.0
 _STEP_WORST = 10.0
+_STEP_SPREAD = 1.0          # a quarter of the picture changes so much: one person's sudden gesture does not
+_COARSE_MOST = 7.2          # a quarter of the cells across and down: texture that the coder sharpens does not
 _STEP_STANDS_OUT = 1.45
 _STEP_FAR = 12.0            # a mean step to quite another picture need only be twice those around it
 _AROUND = 4                 # pictures looked at either side
@@ -308,7 +310,12 @@ class Steps:
 
     def is_large(self, at: int) -> bool:
         """Is what movement cannot explain enough for a cut?"""
-        return all(_large(step(at)) for step in (self.plain, self.moved))   # the cheaper one first
+        return all(_large(step(at)) for step in (self.plain, self.moved)) and self._is_coarse(at)   # the cheaper first
+
+    def _is_coarse(self, at: int) -> bool:
+        """Does the change show where no detail does?"""
+        before, after = (halved(halved(grid)) for grid in self._grids[at - 1:at + 1])
+        return change(before, after).most >= _COARSE_MOST
 
     def stands_out(self, at: int) -> bool:
         """Is the step larger than all around it?"""
@@ -328,4 +335,4 @@ class Steps:
 
 
 def _large(step: Change) -> bool:
-    return step.mean >= _STEP_MEAN and step.worst >= _STEP_WORST
+    return step.mean >= _STEP_MEAN and step.worst >= _STEP_WORST and step.spread >= _STEP_SPREAD
