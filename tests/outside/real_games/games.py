@@ -100,8 +100,12 @@ def _right_quarters(game: Game) -> None:
 
 def _order(row: Row) -> tuple:
     """By drive, quarter and clock: the ids of some games are out of the order of play."""
-    if row.down or not row.team or _is_try(row.text) or "(Kick formation)" in row.text or "(Pass formation)" in row.text:
+    if row.down or not row.team:
         rank = 2
+    elif re.search(r"\((?:Kick|Pass) formation\) PENALTY|(?:extra point is|TWO-POINT).* - No Play", row.text):
+        rank = 3  # before the try that counts
+    elif re.search(r"extra point is|TWO-POINT", row.text):
+        rank = 4
     else:  # a touchback takes no time off the clock, a foul before a kickoff neither
         rank = 1 if " kicks " in row.text else 0
     return (row.drive, row.quarter, -(row.clock or 0), rank, row.id)
