@@ -358,7 +358,6 @@ def test_a_penalty_on_the_try_after_a_return():
     assert any("on the try" in choice for choice in later.choices)
 
 
-@pytest.mark.xfail(strict=True, reason="the tracker takes the point off the board and has the try repeated")
 def test_a_good_kick_is_kept_in_spite_of_a_foul_by_the_defense():
     """Common practice, no source: the point is kept; NFHS 8-3-5 (from memory) leaves the choice to the offended team."""
     step = fold(NFHS, due(Next.TRY), Play(K.TRY_KICK, O.GOOD, fouls=(Foul("defensive holding", DEF),)))

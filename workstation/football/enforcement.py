@@ -277,8 +277,7 @@ def _better(rulebook: Rulebook, before: Situation, offender: Side, penalty: Ruli
     """Would the offended team rather have the *penalty* than the *play*?"""
     if penalty is play:
         return True
-    if offender is DEFENSE and play.next is Next.KICKOFF and play.offense_points and not penalty.offense_points \
-            and before.next is Next.SCRIMMAGE:
+    if offender is DEFENSE and play.next is Next.KICKOFF and play.offense_points and not penalty.offense_points:
         return False  # points are rarely taken off the board
     for_offense = worth(rulebook, before, penalty) - worth(rulebook, before, play)
     return for_offense >= 0 if offender is DEFENSE else for_offense <= 0
