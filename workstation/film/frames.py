@@ -383,7 +383,7 @@ class FrameReader:
                 self._ready_index(job.position)
                 return
             self._read(job, job.first, lambda: bool(self._closed or self._urgent or self._latest or self._resting))
-        except Exception as error:      # said when somebody asks for such a picture
+        except Exception as error:      # said when somebody asks for such a picture  # noqa: BLE001
             log.info("decoding ahead in %s: %s", self.film.sources[job.position].path, error)
             self._drop_decoder(job.position)
             with self._changed:

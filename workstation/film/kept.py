@@ -40,7 +40,7 @@ def load_arrays(fingerprint: str) -> dict[str, np.ndarray] | None:
     try:
         with np.load(folder() / f"{fingerprint}.npz", allow_pickle=False) as kept:
             return {name: kept[name] for name in kept.files}
-    except Exception:   # whatever is wrong with the kept copy, the file itself can be read again
+    except Exception:   # whatever is wrong with the kept copy, the file itself can be read again  # noqa: BLE001
         return None
 
 

@@ -108,7 +108,7 @@ class _Worker(QObject):
             second = right.frame_at(right_instant(film, wish.right, seconds))
             self.paired.emit(Pair(wish.steps, seconds, first.instant, second.instant,
                                   image_of(first.bgra()), image_of(second.bgra())))
-        except Exception as error:      # a broken file must reach the person, not end the thread
+        except Exception as error:      # a broken file must reach the person, not end the thread  # noqa: BLE001
             self.failed.emit(str(error) or type(error).__name__)
 
     @Slot()

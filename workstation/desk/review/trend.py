@@ -55,7 +55,7 @@ def read_trend(paths: Sequence[Path], progress: Callable[[float, float], None]) 
         progress(number, len(paths))
         try:
             games.append(summary_of(path))
-        except Exception as error:      # any one bad file must not hide the others
+        except Exception as error:      # any one bad file must not hide the others  # noqa: BLE001
             left_out.append(f"{path.name}: {error}")
     return laid_out(games, tuple(left_out))
 

@@ -130,7 +130,7 @@ class _Work(QRunnable):
                         reader.rest(True)       # nobody steps from here, so nothing is decoded ahead
                     image = image_of(reader.frame_at(wish[1]).bgra()).scaledToHeight(
                         self._thumbnails.height, Qt.TransformationMode.SmoothTransformation)
-                except Exception as error:      # a broken file costs its thumbnail, not the others
+                except Exception as error:      # a broken file costs its thumbnail, not the others  # noqa: BLE001
                     log.info("no thumbnail at %s: %s", wish[1], error)
                     image = QImage()
                 self._thumbnails._keep(wish[1], image)
