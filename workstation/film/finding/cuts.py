@@ -31,7 +31,7 @@ from ..film import Source
 from ..index import FrameIndex
 from ..probe import open_container, picture_stream
 from .comparing import Change, change, halved, plain_change
-from .grids import Skimmer, grid_of, skimming
+from .grids import Skimmer, cell_across, grid_of, skimming
 
 # Packets. In re-encoded footage hardly a cut between keyframes measured below 1.7 times the packets on one side of it,
 # and none below 19 % of the smaller keyframe beside it.
@@ -43,7 +43,7 @@ _NEIGHBOURS = 6             # packets either side
 # Keyframes: the difference to the keyframe before, in luma levels; and how many times the differences around it,
 # times how many times what the packets between account for. Cuts were not measured below 1.5.
 _KEY_DIFFERS = 1.0
-_KEY_STANDS_OUT = 1.3
+_KEY_STANDS_OUT = 1.1
 _FEW = 12                   # keyframes that are soon looked at, all of them
 _KEY_ANOTHER = 24.0         # luma levels that leave little in common
 
@@ -51,7 +51,8 @@ _KEY_ANOTHER = 24.0         # luma levels that leave little in common
 _STEP_MEAN = 1.0
 _STEP_WORST = 10.0
 _STEP_SPREAD = 1.0          # a quarter of the picture changes so much: one person's sudden gesture does not
-_COARSE_MOST = 7.2          # a quarter of the cells across and down: texture that the coder sharpens does not
+_COARSE_MOST = 14.4         # over a cell's pixels across, seen with a quarter of the cells across and down: texture
+                            # that the coder sharpens all at once does not, and the less the more a cell averages
 _STEP_STANDS_OUT = 1.45
 _STEP_FAR = 12.0            # a mean step to quite another picture need only be twice those around it
 _AROUND = 4                 # pictures looked at either side
@@ -264,22 +265,23 @@ def _between_keyframes(packets: Packets) -> Iterator[range]:
 def _look(skimmer: Skimmer, place: range, packets: Packets) -> list[int]:
     """Decode around a place and return the pictures in it that begin a new shot."""
     total = len(packets.size)
+    cell = cell_across(skimmer.source.width)
     key = place.stop - 1
     at_key = int(np.searchsorted(packets.keys, key))
     if len(place) < _ONE_CUT and at_key < len(packets.keys) and packets.keys[at_key] == key:
         before = list(skimmer.grids_before(key, _AROUND + 1))
-        steps = Steps([grid for _, grid in before] + [packets.grids[at_key]])
+        steps = Steps([grid for _, grid in before] + [packets.grids[at_key]], cell)
         if before and not steps.is_large(len(before)):
             return []
         if before and before[-1][0] == key - 1:         # else leading pictures stand between: look at them too
             if not steps.stands_out(len(before)):
                 return []
             after = skimmer.grids(range(key, min(key + _AROUND, total)))
-            steps = Steps([grid for _, grid in before] + [grid for _, grid in after])
+            steps = Steps([grid for _, grid in before] + [grid for _, grid in after], cell)
             return [key] if steps.is_cut(len(before)) else []
     pictures = list(skimmer.grids(range(max(place.start - 1 - _AROUND, 0), min(place.stop + _AROUND, total))))
     numbers = [number for number, _ in pictures]
-    steps = Steps([grid for _, grid in pictures])
+    steps = Steps([grid for _, grid in pictures], cell)
     chosen = [at for at in range(1, len(pictures)) if numbers[at] in place]
     if len(place) < _ONE_CUT:
         chosen = sorted(chosen, key=lambda at: -steps.plain(at).worst)[:1]
@@ -289,8 +291,8 @@ def _look(skimmer: Skimmer, place: range, packets: Packets) -> list[int]:
 class Steps:
     """The steps from each of some consecutive pictures to the next; compared only as far as it is asked."""
 
-    def __init__(self, grids: list[np.ndarray]) -> None:
-        self._grids = grids
+    def __init__(self, grids: list[np.ndarray], cell: int) -> None:
+        self._grids, self._cell = grids, cell           # the cell's pixels across
         self._plain: dict[int, Change] = {}
         self._moved: dict[int, Change] = {}
 
@@ -315,7 +317,7 @@ class Steps:
     def _is_coarse(self, at: int) -> bool:
         """Does the change show where no detail does?"""
         before, after = (halved(halved(grid)) for grid in self._grids[at - 1:at + 1])
-        return change(before, after).most >= _COARSE_MOST
+        return change(before, after).most >= _COARSE_MOST / self._cell
 
     def stands_out(self, at: int) -> bool:
         """Is the step larger than all around it?"""

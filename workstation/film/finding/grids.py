@@ -24,6 +24,11 @@ _EIGHT_BIT = frozenset({"yuv420p", "yuvj420p", "yuv422p", "yuvj422p", "yuv444p",
 _DEEPER = {"yuv420p10le": 2, "yuv422p10le": 2, "yuv444p10le": 2, "yuv420p12le": 4, "yuv422p12le": 4}
 
 
+def cell_across(width: int) -> int:
+    """Return how many pixels a cell is wide and high in a picture of that width."""
+    return max(-(-width // ACROSS), 1)
+
+
 def grid_of(frame: av.VideoFrame) -> np.ndarray:
     """Return the mean luma (0 to 255, float32) of a picture's cells, at most :data:`ACROSS` in a row."""
     deeper = _DEEPER.get(frame.format.name)
@@ -32,7 +37,7 @@ def grid_of(frame: av.VideoFrame) -> np.ndarray:
     plane = frame.planes[0]
     kind = np.uint8 if deeper is None else np.dtype("<u2")
     luma = np.frombuffer(plane, kind).reshape(-1, plane.line_size // np.dtype(kind).itemsize)
-    cell = max(-(-frame.width // ACROSS), 1)
+    cell = cell_across(frame.width)
     tall, wide = frame.height // cell * cell, frame.width // cell * cell
     step = max(cell // _SAMPLES, 1)
     total = np.zeros((tall // cell, wide // cell), np.uint32 if deeper else np.uint16)
