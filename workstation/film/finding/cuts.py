@@ -45,7 +45,7 @@ _NEIGHBOURS = 6             # packets either side
 _KEY_DIFFERS = 1.0
 _KEY_STANDS_OUT = 1.1
 _FEW = 12                   # keyframes that are soon looked at, all of them
-_KEY_ANOTHER = 24.0         # luma levels that leave little in common
+_KEY_ANOTHER = 10.0         # luma levels that are looked at in any case: pans reach them, so do two views of one place
 
 # The step from one picture to the next, in luma levels, and against the steps around it.
 _STEP_MEAN = 1.0
