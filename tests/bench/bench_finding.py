@@ -13,10 +13,10 @@ from pathlib import Path
 sys.path.insert(0, str(Path(__file__).parents[2]))
 
 from scenedetect import ContentDetector, detect
-
-from tests.outside.finding.composed import compose, f1, pieces, true_cuts
 from workstation.demo.film_it import film_demo, pictures_in
 from workstation.demo.script import SCENES
+
+from tests.outside.finding.composed import compose, f1, pieces, true_cuts
 from workstation.film.finding.cuts import find_cuts
 from workstation.film.index import index_of
 from workstation.film.probe import probe

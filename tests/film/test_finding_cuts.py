@@ -7,10 +7,10 @@ from itertools import accumulate
 import av
 import numpy as np
 import pytest
-
-from tests.film.clips import RATE
 from workstation.demo.film_it import film_demo, pictures_in
 from workstation.demo.script import SCENES
+
+from tests.film.clips import RATE
 from workstation.film.faults import Cancelled
 from workstation.film.finding.cuts import find_cuts
 from workstation.film.index import index_of

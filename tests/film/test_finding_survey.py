@@ -1,0 +1,45 @@
+"""What a survey of the demo film suggests, against the demo's script; kept, and put on the whole film."""
+
+from __future__ import annotations
+
+import pytest
+from workstation.demo.film_it import film_demo, pictures_in
+from workstation.demo.script import SCENES
+
+from workstation.film.film import Film
+from workstation.film.finding import Suggested, film_sound, found_shots, kept_survey, survey
+from workstation.film.probe import probe
+from workstation.tagging.model import MomentKind
+
+WITHIN = {Suggested.FULL_WIDE: 0.35, Suggested.SNAP: 0.6, Suggested.DEAD_BALL: 0.2}     # seconds
+
+
+@pytest.fixture(scope="module")
+def demo(tmp_path_factory):
+    return film_demo(tmp_path_factory.mktemp("demo"), layout="one file", width=320)[0]
+
+
+def test_a_survey_of_the_demo_film(demo):
+    source = probe(demo, "film")
+    found = survey(source)
+    times = {kind: [] for kind in Suggested}
+    begins = 0.0
+    for scene in SCENES:
+        for kind in Suggested:
+            if scene.at(MomentKind(kind)) is not None:
+                times[kind].append(begins + scene.at(MomentKind(kind)))
+        begins += pictures_in(scene) * 1001 / 30000
+    for kind, true in times.items():
+        said = [float((one.at.pts - source.start_pts) * source.time_base) for one in found.suggestions if one.kind is kind]
+        right = sum(any(abs(at - one) <= WITHIN[kind] for one in said) for at in true)
+        assert right >= 0.85 * len(true) and right >= 0.85 * len(said), f"{kind}: {right} of {len(said)}, {len(true)} true"
+
+    again = kept_survey(source)
+    assert again.parts == found.parts and again.suggestions == found.suggestions
+
+    film = Film((source,))
+    shots = found_shots(film, {"film": found})
+    assert len(shots) == len(SCENES) and shots[0].start == source.first and shots[-1].end == source.end
+    sound = film_sound(film, {"film": found})
+    assert len(sound.levels) == pytest.approx(float(film.duration) / sound.every, abs=1)
+    assert film_sound(film, {}).levels.max() == -90 and len(found_shots(film, {})) == 1
