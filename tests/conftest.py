@@ -18,13 +18,12 @@ def _small_demo(tmp_path_factory) -> Path:
 
     shared = tmp_path_factory.getbasetemp().parent / "small-demo"
     with FileLock(f"{shared}.lock"):
-        write_demo_game(shared, width=320)
-    return shared
+        return write_demo_game(shared, width=320)
 
 
 @pytest.fixture
 def demo_game_file(_small_demo, tmp_path) -> Path:
     """A tagged demo game of one's own, with its film, to change at will."""
     folder = tmp_path / "demo"
-    shutil.copytree(_small_demo, folder, ignore=shutil.ignore_patterns(".*", "*backup*"))
-    return next(folder.glob("*.game"))
+    shutil.copytree(_small_demo.parent, folder, ignore=shutil.ignore_patterns(".*", "*backup*"))
+    return folder / _small_demo.name

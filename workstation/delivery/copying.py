@@ -15,6 +15,7 @@ import av
 from av.packet import Packet
 
 from ..film.faults import NoPicture
+from ..film.probe import open_container
 from .edit_box import limit_shown
 from .naming import beside
 from .reading import packets_from
@@ -62,7 +63,7 @@ def copy_part(part: Part, to: Path) -> Copied:
 
 def _remux(part: Part, temporary: Path, to: Path) -> Copied:
     name = part.source.path.name
-    with av.open(str(part.source.path)) as container:
+    with open_container(part.source.path) as container:
         if not container.streams.video:
             raise CannotCopy(f"{name} has no picture.")
         video = container.streams.video[0]
@@ -82,7 +83,7 @@ def _remux(part: Part, temporary: Path, to: Path) -> Copied:
             raise CannotCopy(f"{name}: its pictures are refreshed bit by bit and none can be decoded by itself, so a copy "
                              "could not begin exactly; export it rendered instead.")
         # Where the container has no showing times, true ones may lie before its decoding times.
-        early = max(0, max(packet.dts - packet.pts for packet in pictures if packet.dts is not None))
+        early = max(0, max((packet.dts - packet.pts for packet in pictures if packet.dts is not None), default=0))
         timescale = str(video.time_base.denominator)
         # Written once, then patched: `faststart` would move the boxes but copy the whole file.
         with av.open(str(temporary), "w", format="mp4", options={"movie_timescale": timescale,
@@ -126,7 +127,10 @@ def _collect(container: av.container.InputContainer, video: av.VideoStream, audi
     pictures: list[Packet] = []
     sounds: list[Packet] = []
     for packet in packets_from(container, [video] if audio is None else [video, audio], part.source, part.start):
-        at = (packet.dts if packet.dts is not None else packet.pts) * packet.time_base
+        ticks = packet.dts if packet.dts is not None else packet.pts
+        if ticks is None:       # damage; a packet that says no time cannot be placed
+            continue
+        at = ticks * packet.time_base
         if at > end + _INTERLEAVED:
             break
         if packet.stream is video:

@@ -12,6 +12,7 @@ import numpy as np
 
 from ..film.decoder import Decoder
 from ..film.index import index_of
+from ..film.probe import open_container
 from .segment import Part
 
 SAMPLE_RATE = 48_000
@@ -97,7 +98,7 @@ def sound(part: Part) -> np.ndarray:
     out = np.zeros((wanted, CHANNELS), np.int16)
     start = part.start * part.source.time_base
     try:
-        with av.open(str(part.source.path)) as container:
+        with open_container(part.source.path) as container:
             if not container.streams.audio:
                 return out
             audio = container.streams.audio[0]

@@ -154,7 +154,7 @@ def _end(container, stream, size: int, first: int, ticks: int) -> tuple[int, boo
             for packet in container.demux(stream):
                 if packet.pts is not None and packet.size and not packet.is_discard:
                     end = max(end or first, packet.pts + (packet.duration or ticks))
-        except (av.FFmpegError, OSError):
+        except (av.FFmpegError, OSError, ValueError):
             damaged = True
         if end is not None and end > first:
             return end, damaged

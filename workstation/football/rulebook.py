@@ -248,7 +248,7 @@ def _layers(file: Traversable) -> list[tuple[str, dict]]:
         data = tomllib.loads(file.read_text(encoding="utf-8"))
     except FileNotFoundError:
         raise RulebookError(f"{file.name}: there is no such rulebook file") from None
-    except (tomllib.TOMLDecodeError, UnicodeDecodeError) as error:
+    except (tomllib.TOMLDecodeError, UnicodeDecodeError, RecursionError) as error:
         raise RulebookError(f"{file.name}: not a readable TOML file: {error}") from error
     for key, kind in _HEAD.items():
         _check(f"{file.name}: {key}", data.get(key), kind, _KINDS[kind])

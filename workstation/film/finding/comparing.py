@@ -40,14 +40,21 @@ def shift_between(before: np.ndarray, after: np.ndarray) -> tuple[int, int]:
     return (down - tall if down > tall // 2 else down), (right - wide if right > wide // 2 else right)
 
 
+_ALL = Change(255.0, 255.0, 255.0, 255.0)       # pictures of different size, as in a damaged file
+
+
 def plain_change(before: np.ndarray, after: np.ndarray) -> Change:
     """Return the change if nothing may move; never less than :func:`change`."""
+    if before.shape != after.shape:
+        return _ALL
     return _told(_blocks(before - before.mean(), after - after.mean(), 0, 0))
 
 
 def change(before: np.ndarray, after: np.ndarray) -> Change:
     """Return what is new in ``after`` once the camera and everything in the picture may have moved a
     little, and the light as a whole may have changed."""
+    if before.shape != after.shape:
+        return _ALL
     before, after = before - before.mean(), after - after.mean()
     down, right = shift_between(before, after)
     tall, wide = before.shape

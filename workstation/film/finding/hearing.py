@@ -74,7 +74,7 @@ def listen(source: Source, *, progress: Callable[[float], None] = lambda share: 
             rest = rest[whole:]
             heard += whole
             progress(min(heard / _RATE / seconds, 1.0))
-    except (av.FFmpegError, OSError) as error:
+    except (av.FFmpegError, OSError, ValueError) as error:
         raise NoPicture(source.id, reason_for(error, source.path)) from error
     if len(rest):
         levels.append(_levels(np.pad(rest, (0, -len(rest) % step)), step))
@@ -113,7 +113,12 @@ def _samples(source: Source) -> Iterator[np.ndarray]:
                     if late:
                         continue
                 frame.pts = None
-                for part in resampler.resample(frame):
+                try:
+                    parts = resampler.resample(frame)
+                except ValueError:          # the sound's form changes, as it does where a file is damaged
+                    resampler = av.AudioResampler("flt", "mono", _RATE)
+                    parts = resampler.resample(frame)
+                for part in parts:
                     samples = part.to_ndarray().ravel()
                     given += len(samples)
                     yield samples
