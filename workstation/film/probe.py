@@ -78,7 +78,7 @@ def _examine(path: Path) -> dict:
                 return {"problem": f"{path.name}: no decoder for its kind of picture. "
                                    "Convert it to H.264 and replace it."}
             return _facts(path, container, stream)
-    except (av.FFmpegError, OSError, ValueError) as error:
+    except (av.FFmpegError, OSError, ValueError, IndexError) as error:     # IndexError: a stream gone while reading
         return {"problem": reason_for(error, path)}
 
 
