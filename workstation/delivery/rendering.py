@@ -92,6 +92,7 @@ class _Renderer:
         self.tick = first.time_base if self.own_times else 1 / self.rate
         self.video = out.add_stream("libx264", rate=self.rate, options={
             "crf": str(settings.quality), "preset": settings.preset, "threads": "auto"})
+        self.video.thread_type = "FRAME"                  # slices, the default here, would leave cores waiting
         self.video.width, self.video.height = self.width, self.height + self.strip
         self.video.pix_fmt = "yuv420p"
         self.video.codec_context.time_base = self.tick
@@ -140,7 +141,12 @@ class _Renderer:
     def _filtered(self, part: Part, decoded: Iterable[VideoFrame]) -> Iterator[VideoFrame]:
         """Deinterlace, turn, scale and pad; timestamps are kept."""
         graph: Graph | None = None
+        as_it_is = (not part.source.interlaced and not part.source.rotation and part.source.pixel_aspect == 1
+                    and not self.strip)
         for frame in decoded:
+            if as_it_is and (frame.width, frame.height, frame.format.name) == (self.width, self.height, "yuv420p"):
+                yield frame
+                continue
             if graph is None:
                 graph = _graph(part.source, frame, self.width, self.height, self.strip)
             graph.push(frame)
