@@ -8,16 +8,20 @@ for the output pictures whose middle falls into its time.
 from __future__ import annotations
 
 import os
+import threading
 from collections.abc import Callable, Iterable, Iterator, Sequence
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
+from math import ceil
 from pathlib import Path
 
 import av
 import numpy as np
 from av.audio.frame import AudioFrame
 from av.filter import Graph
+from av.packet import Packet
 from av.video.frame import PictureType, VideoFrame
 
 from ..film.faults import Cancelled
@@ -102,15 +106,40 @@ class _Renderer:
         self.ticks = 0               # of `self.tick`, written so far
         self.samples = 0             # of sound, written so far
         self.done = Fraction(0)      # seconds of the parts finished
+        self.muxing = threading.Lock()
 
     def run(self) -> None:
-        for segment, part in self.parts:
-            self._part(segment, part)
-            self.done += part.duration
+        self.out.start_encoding()                           # opens both encoders, before two threads use them
+        with ThreadPoolExecutor(1, "sound") as sounds:      # beside the pictures, part after part
+            written = []
+            for segment, part in self.parts:
+                if not self._may_freeze:                    # how long the part gets is known before it is drawn
+                    written.append(sounds.submit(self._sound, part, [], self.ticks + self._own_ticks(part)))
+                pauses = self._part(segment, part)
+                if self._may_freeze:
+                    written.append(sounds.submit(self._sound, part, pauses, self.ticks))
+                self.done += part.duration
+            for each in written:
+                each.result()
         for stream in (self.video, self.audio):
-            self.out.mux(stream.encode(None))
+            self._mux(stream.encode(None))
 
-    def _part(self, segment: Segment, part: Part) -> None:
+    @property
+    def _may_freeze(self) -> bool:
+        return bool(self.marks and self.marks.freezes)
+
+    def _own_ticks(self, part: Part) -> int:
+        """How many ticks the part's pictures take without freeze frames."""
+        if self.own_times:
+            return part.end - part.start
+        return ceil(part.duration / self.tick - Fraction(1, 2))
+
+    def _mux(self, packets: list[Packet]) -> None:
+        with self.muxing:
+            self.out.mux(packets)
+
+    def _part(self, segment: Segment, part: Part) -> list[tuple[Fraction, Fraction]]:
+        """Write the part's pictures; returns its freeze frames."""
         strip = caption_strip(segment.caption, self.width, self.strip) if self.strip else None
         shown = 0                                         # output pictures for the part's own time
         pauses: list[tuple[Fraction, Fraction]] = []      # freeze frames: when in the part, how long
@@ -136,7 +165,7 @@ class _Renderer:
                             self.ticks += 1
                 if self.progress:
                     self.progress(float(min(1, (self.done + end) / self.total)))
-        self._sound(part, pauses)
+        return pauses
 
     def _filtered(self, part: Part, decoded: Iterable[VideoFrame]) -> Iterator[VideoFrame]:
         """Deinterlace, turn, scale and pad; timestamps are kept."""
@@ -162,10 +191,10 @@ class _Renderer:
     def _write(self, frame: VideoFrame, pts: int) -> None:
         frame.pts, frame.time_base = pts, self.tick
         frame.pict_type = PictureType.NONE                # else the encoder would follow the camera's choice of keyframes
-        self.out.mux(self.video.encode(frame))
+        self._mux(self.video.encode(frame))
 
-    def _sound(self, part: Part, pauses: list[tuple[Fraction, Fraction]]) -> None:
-        """Write the part's sound, silent in its pauses, up to where the picture now stands."""
+    def _sound(self, part: Part, pauses: list[tuple[Fraction, Fraction]], ticks: int) -> None:
+        """Write the part's sound, silent in its pauses, up to where the picture stands after ``ticks``."""
         pieces, taken = [], 0
         heard = sound(part)
         for when, length in pauses:
@@ -173,13 +202,13 @@ class _Renderer:
             pieces += [heard[taken:upto], np.zeros((round(length * SAMPLE_RATE), CHANNELS), np.int16)]
             taken = upto
         samples = np.concatenate([*pieces, heard[taken:]])
-        wanted = round(self.ticks * self.tick * SAMPLE_RATE) - self.samples
+        wanted = round(ticks * self.tick * SAMPLE_RATE) - self.samples
         samples = np.pad(samples[:wanted], ((0, max(0, wanted - len(samples))), (0, 0)))
         for begin in range(0, len(samples), SAMPLE_RATE):
             piece = samples[begin:begin + SAMPLE_RATE]
             frame = AudioFrame.from_ndarray(np.ascontiguousarray(piece).reshape(1, -1), "s16", "stereo")
             frame.sample_rate, frame.pts, frame.time_base = SAMPLE_RATE, self.samples, Fraction(1, SAMPLE_RATE)
-            self.out.mux(self.audio.encode(frame))
+            self._mux(self.audio.encode(frame))
             self.samples += len(piece)
 
 
