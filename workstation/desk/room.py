@@ -35,6 +35,7 @@ class Room(QWidget):
     def __init__(self, desk: Desk, parent: QWidget | None = None):
         super().__init__(parent)
         self.desk = desk
+        desk.theme.dress(self)
         self.session: Session | None = None
         self.setAccessibleName(f"{self.name} room")
 

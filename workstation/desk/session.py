@@ -10,6 +10,7 @@ import logging
 import threading
 from bisect import bisect_right
 from collections.abc import Sequence
+from contextlib import suppress
 from fractions import Fraction
 from pathlib import Path
 from typing import NamedTuple
@@ -62,25 +63,24 @@ def find_footage(file: GameFile, folders: Sequence[Path]) -> tuple[str, ...]:
 
 
 class _Check(QRunnable):
-    """Compares what was filmed with what was needed, away from the UI thread."""
+    """Compares what was filmed with what was needed, away from the UI thread; the session is told."""
 
-    class Signals(QObject):
-        done = Signal(int, object, str)     # serial, Coverage or None, why not
-
-    def __init__(self, serial: int, game: Game, steps: tuple[Step, ...], rulebook: Rulebook):
+    def __init__(self, session: Session, serial: int):
         super().__init__()
-        self.signals = self.Signals()
-        self._serial, self._game, self._steps, self._rulebook = serial, game, steps, rulebook
+        self._tell, self._serial = session._checked, serial
+        self._game, self._steps, self._rulebook = session.game, session.steps, session.rulebook
 
     def run(self) -> None:
+        found, why = None, ""
         try:
             from ..coverage.checker import check
             from ..coverage.profile import load_profile
             found = check(self._game, self._steps, load_profile(self._game.heading.profile), self._rulebook)
-            self.signals.done.emit(self._serial, found, "")
         except Exception as error:
             log.exception("the check failed")
-            self.signals.done.emit(self._serial, None, str(error) or type(error).__name__)
+            why = str(error) or type(error).__name__
+        with suppress(RuntimeError):        # the session is gone
+            self._tell.emit(self._serial, found, why)
 
 
 class Session(QObject):
@@ -97,6 +97,7 @@ class Session(QObject):
     rate_changed = Signal(float)
     failed = Signal(str, str)       # what went wrong, what to do
     told = Signal(str)              # a line that passes by
+    _checked = Signal(int, object, str)     # serial, Coverage or None, why not
 
     def __init__(self, file: GameFile, parent: QObject | None = None):
         super().__init__(parent)
@@ -112,7 +113,8 @@ class Session(QObject):
         self.player.failed.connect(self.failed)
         self.player.told.connect(self.told)
         self._serial = 0
-        self._checking: _Check | None = None
+        self._checking = False
+        self._checked.connect(self._on_checked)
         self._pool = QThreadPool(self)
         self._pool.setMaxThreadCount(1)
         self._closed = False
@@ -195,17 +197,15 @@ class Session(QObject):
         self._shots = {shot.id: shot for shot in self.game.shots}
         self._shot_starts = [self.film.time_of(shot.start) for shot in self.game.shots] if self.film.sources else []
         self._serial += 1
-        if self._checking is None:
+        if not self._checking:
             self._start_check()
 
     def _start_check(self) -> None:
-        self._checking = _Check(self._serial, self.game, self.steps, self.rulebook)
-        self._checking.setAutoDelete(False)
-        self._checking.signals.done.connect(self._on_checked)
-        self._pool.start(self._checking)
+        self._checking = True
+        self._pool.start(_Check(self, self._serial))
 
     def _on_checked(self, serial: int, coverage, why: str) -> None:
-        self._checking = None
+        self._checking = False
         if self._closed:
             return
         if serial != self._serial:

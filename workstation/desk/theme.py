@@ -1,4 +1,4 @@
-"""The look of the desk: two palettes, one type scale, one style sheet.
+"""The look of the desk: two palettes, one type scale, one style sheet, worn page by page.
 
 The one strong colour is the orange of the pylon and the down marker; it means "this acts" or
 "this is the down". Everything else keeps quiet so that the picture stays the brightest thing.
@@ -11,9 +11,9 @@ from __future__ import annotations
 from dataclasses import dataclass, fields
 from string import Template
 
-from PySide6.QtCore import QObject, QSettings, Qt, Signal
+from PySide6.QtCore import QObject, QSettings, Qt, QTimer, Signal
 from PySide6.QtGui import QColor, QFont, QFontDatabase, QGuiApplication, QPalette
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QWidget
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,7 +76,7 @@ SIZES = {"small": 11, "body": 13, "lead": 15, "title": 20, "call": 34, "down": 5
 _SHEET = Template("""
 * { font-size: ${body}px; }
 QWidget { color: $text; }
-QMainWindow, QDialog, QWidget#ground { background: $ground; }
+QWidget#ground { background: $ground; }
 QWidget#panel, QFrame#panel { background: $panel; }
 QLabel { background: transparent; }
 QLabel[type="small"] { font-size: ${small}px; }
@@ -164,13 +164,21 @@ QLabel#chip[state="known"] { color: $quiet; border-style: dashed; }
 
 
 class Theme(QObject):
-    """The palette in use. ``changed`` is sent after the style sheet has been applied."""
+    """The palette in use. ``changed`` is sent after the visible pages wear the new sheet.
+
+    The sheet is worn by the pages that asked for it (:meth:`dress`), not by the application: a sheet of the
+    application polishes every widget of every room in one turn, five to ten times the time of page by page.
+    """
 
     changed = Signal()
 
     def __init__(self, app: QApplication, parent: QObject | None = None):
         super().__init__(parent)
         self._app = app
+        self._sheet = ""
+        self._dressed: list[QWidget] = []
+        self._behind: list[QWidget] = []        # hidden pages that still wear the last look
+        self._next = QTimer(self, singleShot=True, interval=0, timeout=self._dress_next)
         self.dark = True
         self.scale = 1.0
         self.colours = DARK
@@ -205,8 +213,30 @@ class Theme(QObject):
             palette.setColor(role, QColor(values[name]))
         self._app.setPalette(palette)
         self._app.setFont(self.font("body"))
-        self._app.setStyleSheet(_SHEET.substitute(values | sizes))
+        self._sheet = _SHEET.substitute(values | sizes)
+        self._behind = [page for page in self._dressed if not page.isVisible()]
+        for page in self._dressed:
+            if page.isVisible():
+                page.setStyleSheet(self._sheet)
+        self._next.start()
         self.changed.emit()
+
+    def dress(self, page: QWidget) -> None:
+        """Let *page* and all that is in it wear the look, now and whenever it changes."""
+        self._dressed.append(page)
+        page.destroyed.connect(lambda: self._undress(page))
+        page.setStyleSheet(self._sheet)
+
+    def _undress(self, page: QWidget) -> None:
+        self._dressed.remove(page)
+        if page in self._behind:
+            self._behind.remove(page)
+
+    def _dress_next(self) -> None:
+        """One page a turn of the event loop, so that no turn is long."""
+        if self._behind:
+            self._behind.pop().setStyleSheet(self._sheet)
+            self._next.start()
 
     def remember(self, settings: QSettings) -> None:
         settings.setValue("look/dark", self.dark)

@@ -186,6 +186,8 @@ class MainWindow(QMainWindow):
         self.stack.addWidget(self.welcome)
         self.stack.addWidget(self.key_page)
         self.welcome.demo.setFocus()
+        for page in (self.message, self.toast, self.welcome, self.key_page):
+            self.theme.dress(page)
 
     def _build_head(self) -> QWidget:
         head = QFrame()
@@ -220,6 +222,7 @@ class MainWindow(QMainWindow):
         row.addWidget(self.menu_button)
         self.keys.changed.connect(self._name_rooms)
         self._name_rooms()
+        self.theme.dress(head)
         return head
 
     def _tool(self, text: str, act: Callable[[], object] | None) -> QToolButton:
@@ -233,7 +236,7 @@ class MainWindow(QMainWindow):
         return button
 
     def _build_menu(self) -> QMenu:
-        menu = QMenu(self)
+        menu = QMenu(self.menu_button)
         for entry in (("desk.open", "Open a game…", self.choose_game),
                       ("desk.footage", "Open footage…", self.choose_footage),
                       ("desk.add", "Add footage to this game…", self.choose_more_footage),
@@ -561,6 +564,7 @@ class MainWindow(QMainWindow):
     # -- jobs ---------------------------------------------------------------------------------
     def _show_job(self, job: Job) -> None:
         strip = _JobStrip(job)
+        self.theme.dress(strip)
         self._progress[job] = strip
         self._strips.addWidget(strip)
         strip.hide()
