@@ -1,13 +1,16 @@
 """How many small faults in the rules of football the tests notice: ``python -m tests.mutation 300 [seed] [module ...]``
 
-Draws that many mutants at random from the tracker and what it is made of, puts each into a forked child of a pytest
-session that has collected the tests, and runs the rulebook cases, the tests of the tracker, a few examples of each
-property and every 60th real game, until one fails (a real game fails if more snaps, scores or impossible tags come out
-wrong than without the fault). Prints every survivor: a survivor is a missing test, or a change without a difference.
+Draws that many mutants at random (0: takes all) from the tracker and what it is made of, puts each into a forked child
+of a pytest session that has collected the tests, and runs what reaches the changed statement - the rulebook cases, the
+tests of the tracker, a few examples of each property, every 30th real game - until something fails. A real game fails
+if a snap, score or tag comes out wrong that is right without the fault. Prints every survivor: a survivor is a missing
+test, or a change without a difference. Those of which that is certain stand in ``equivalent.toml`` with the reason;
+they are counted apart.
 """
 
 from __future__ import annotations
 
+import ast
 import importlib
 import os
 import random
@@ -15,7 +18,9 @@ import resource
 import signal
 import sys
 import time
+import tomllib
 from collections import Counter
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -26,10 +31,13 @@ from tests.outside.real_games.check import check_games
 from tests.outside.real_games.games import Game, game_ids, read_game
 
 MODULES = ("action", "byhand", "doubts", "enforcement", "penalty", "periods", "ruling", "tracker")
-TESTS = ("tests/outside/rulebook_cases", "tests/football/test_enforcement.py", "tests/football/test_tracker.py", "tests/football/test_fine_points.py",
-         "tests/football/test_properties.py")
+TESTS = ("tests/outside/rulebook_cases", "tests/football/test_enforcement.py", "tests/football/test_tracker.py",
+         "tests/football/test_fine_points.py", "tests/football/test_properties.py")
 EXAMPLES = 12        # of each property; the suite tries more
-SECONDS = 60         # of processor time for one mutant: what takes longer runs for ever
+SECONDS = 30         # of processor time for one mutant: what takes longer runs for ever
+EQUIVALENT = tomllib.loads(Path(__file__).with_name("equivalent.toml").read_text(encoding="utf-8"))["mutant"]
+
+Lines = set[tuple[str, int]]
 
 
 def draw(number: int, seed: int, modules: tuple[str, ...]) -> tuple[list[Mutant], int]:
@@ -38,21 +46,75 @@ def draw(number: int, seed: int, modules: tuple[str, ...]) -> tuple[list[Mutant]
     for name in modules:
         module = importlib.import_module(f"workstation.football.{name}")
         every += mutants_of(name, Path(module.__file__).read_text(encoding="utf-8"))
-    return random.Random(seed).sample(every, min(number, len(every))), len(every)
+    return random.Random(seed).sample(every, min(number or len(every), len(every))), len(every)
 
 
-def put_in(mutant: Mutant) -> None:
-    """Let the running program behave as if it had been written with the fault."""
-    module = importlib.import_module(f"workstation.football.{mutant.module}")
-    before = dict(vars(module))
-    exec(compile(mutant.tree(), module.__file__, "exec"), vars(module))     # noqa: S102 - our own source
-    replaced = {id(old): vars(module).get(name) for name, old in before.items()
-                if not name.startswith("__") and vars(module).get(name) is not old and callable(old)}
+def no_play_can_tell(mutant: Mutant) -> bool:
+    return any((mutant.module, mutant.function, mutant.change) == (known["module"], known["function"], known["change"])
+               for known in EQUIVALENT)
+
+
+def put_in(name: str, tree: ast.Module) -> None:
+    """Let the running program behave as if the module of football of that *name* had been written as *tree*."""
+    module = importlib.import_module(f"workstation.football.{name}")
+    faulty = {word: value for word, value in vars(module).items() if word in ("__name__", "__package__", "__file__")}
+    exec(compile(tree, module.__file__, "exec"), faulty)     # noqa: S102 - our own source
+    replaced = {id(was): word for word, was in vars(module).items()
+                if not word.startswith("__") and faulty.get(word) is not was
+                and (callable(was) or isinstance(was, (dict, tuple, set)))}
     for other in list(sys.modules.values()):
         if other is not module and (getattr(other, "__name__", "") or "").startswith(("workstation.", "tests.", "test_")):
-            for name, value in list(vars(other).items()):
+            for word, value in list(vars(other).items()):
                 if id(value) in replaced:
-                    setattr(other, name, replaced[id(value)])
+                    setattr(other, word, faulty[replaced[id(value)]])   # KeyError: it could not be imported
+
+
+def reached(run: Callable[[], object]) -> Lines:
+    """The lines of the mutated modules that *run* comes to, as module and number."""
+    lines: Lines = set()
+    names = {importlib.import_module(f"workstation.football.{name}").__file__: name for name in MODULES}
+
+    def within(frame, event, _):
+        lines.add((names[frame.f_code.co_filename], frame.f_lineno))
+        return within
+
+    sys.settrace(lambda frame, *_: within if frame.f_code.co_filename in names else None)
+    try:
+        run()
+    finally:
+        sys.settrace(None)
+    return lines
+
+
+class Attempt:
+    """A test, or one real game: how to run it, which lines it reaches, and how long it takes."""
+
+    def __init__(self, name: str, run: Callable[[], object]) -> None:
+        self.name, self.run = name, run
+        self.lines = reached(run)
+        began = time.process_time()
+        run()
+        self.seconds = time.process_time() - began
+
+    def reaches(self, mutant: Mutant) -> bool:
+        return not mutant.function or any((mutant.module, line) in self.lines for line in mutant.lines)
+
+
+class RealGame:
+    """A real game that fails if anything comes out wrong that did not before."""
+
+    def __init__(self, game: Game) -> None:
+        self.game = game
+        self.usual: set | None = None
+
+    def __call__(self) -> None:
+        report = check_games([self.game])
+        wrong = {(mismatch.row.id, mismatch.what) for mismatch in report.mismatches}
+        wrong |= {("final", score) for _, score in report.finals_wrong}
+        wrong |= {(row.id, text) for _, row, text in [*report.problems, *report.set_aside]}
+        if self.usual is None:
+            self.usual = wrong
+        assert wrong <= self.usual
 
 
 class Mutations:
@@ -61,56 +123,61 @@ class Mutations:
     def __init__(self, mutants: list[Mutant]):
         self.mutants = mutants
         self.survivors: list[Mutant] = []
+        self.equivalent: list[Mutant] = []
         self.killed: Counter = Counter()
 
     def pytest_runtestloop(self, session: pytest.Session) -> bool:
-        items = sorted(session.items, key=lambda item: "test_properties" in item.nodeid)
-        for item in items:
+        began = time.monotonic()
+        attempts = []
+        for item in session.items:
             if kept := getattr(item.obj, "_hypothesis_internal_use_settings", None):
                 item.obj._hypothesis_internal_use_settings = settings(kept, max_examples=EXAMPLES)
-        self.games = [read_game(eid, season) for eid, season in game_ids(2009, 2013)[::60]]
-        self.usual = wrong_in(self.games)
-        if (how := self._run(session, items, None)) is not None:
-            raise pytest.UsageError(f"the tests fail without any fault: {how}")
-        began = time.monotonic()
+            values = item.callspec.params if hasattr(item, "callspec") else {}
+            attempts.append(Attempt(item.nodeid, lambda test=item.obj, values=values: test(**values)))
+        for eid, season in game_ids(2009, 2013)[::30]:
+            attempts.append(Attempt("real games", RealGame(read_game(eid, season))))
+        attempts.sort(key=lambda attempt: attempt.seconds)      # what is quick first, the properties last
+        print(f"          {len(attempts)} tests and games, {sum(each.seconds for each in attempts):.1f} s for all, "
+              f"learnt in {time.monotonic() - began:.0f} s", file=sys.stderr, flush=True)
+        for name in MODULES:
+            source = Path(importlib.import_module(f"workstation.football.{name}").__file__).read_text(encoding="utf-8")
+            if how := self._run(name, ast.parse(source), attempts):
+                raise pytest.UsageError(f"with {name} written anew, without any fault, this fails: {how}")
         for number, mutant in enumerate(self.mutants, 1):
-            how = self._run(session, items, mutant)
-            if how is None:
+            how = self._run(mutant.module, mutant.tree(), [attempt for attempt in attempts if attempt.reaches(mutant)])
+            if how is not None:
+                self.killed[how.partition("[")[0]] += 1
+            elif no_play_can_tell(mutant):
+                self.equivalent.append(mutant)
+            else:
                 self.survivors.append(mutant)
                 print(f"survived  {mutant}", flush=True)
-            else:
-                self.killed[how.partition("[")[0]] += 1
-            if number % 10 == 0:
-                print(f"          {number - len(self.survivors)} of {number} killed in "
-                      f"{time.monotonic() - began:.0f} s", file=sys.stderr, flush=True)
+            if number % 50 == 0:
+                print(f"          {sum(self.killed.values())} of {number} killed in {time.monotonic() - began:.0f} s",
+                      file=sys.stderr, flush=True)
         return True
 
-    def _run(self, session: pytest.Session, items: list[pytest.Item], mutant: Mutant | None) -> str | None:
-        """What killed the mutant; None if it lives."""
+    def _run(self, module: str, tree: ast.Module, attempts: list[Attempt]) -> str | None:
+        """What failed with *module* written as *tree*; None if nothing did."""
         reader, writer = os.pipe()
         if not (child := os.fork()):
             os.close(reader)
-            code = 1
+            killer = ""
             try:
                 hidden = os.open(os.devnull, os.O_WRONLY)
                 os.dup2(hidden, 1), os.dup2(hidden, 2)
                 resource.setrlimit(resource.RLIMIT_CPU, (SECONDS, SECONDS + 5))
-                if mutant is not None:
-                    put_in(mutant)
-                for index, item in enumerate(items):
-                    item.config.hook.pytest_runtest_protocol(item=item, nextitem=(*items, None)[index + 1])
-                    if session.testsfailed:
-                        os.write(writer, item.nodeid.encode()[:500])
-                        break
-                else:
-                    if any(more > usual for more, usual in zip(wrong_in(self.games), self.usual)):
-                        os.write(writer, b"real games")
-                    else:
-                        code = 0
-            except BaseException as fault:      # noqa: BLE001 - a fault while importing is noticed, too
-                os.write(writer, f"cannot be imported: {fault}".encode()[:500])
+                killer = "cannot be imported"
+                put_in(module, tree)
+                for attempt in attempts:
+                    killer = attempt.name
+                    attempt.run()
+                killer = ""
+            except BaseException:      # noqa: BLE001, S110 - whatever it is, the fault is noticed
+                pass
             finally:
-                os._exit(code)
+                os.write(writer, killer.encode()[:500])
+                os._exit(bool(killer))
         os.close(writer)
         with os.fdopen(reader, errors="replace") as told:
             what = told.read()
@@ -118,12 +185,6 @@ class Mutations:
         if os.WIFSIGNALED(status):
             return f"ended by {signal.Signals(os.WTERMSIG(status)).name}"
         return what if os.WEXITSTATUS(status) else None
-
-
-def wrong_in(games: list[Game]) -> tuple[int, ...]:
-    """What comes out wrong in real games: snaps, final scores, tags called impossible, rows set aside."""
-    report = check_games(games)
-    return len(report.mismatches), len(report.finals_wrong), len(report.problems), len(report.set_aside)
 
 
 def main(arguments: list[str]) -> int:
@@ -136,17 +197,16 @@ def main(arguments: list[str]) -> int:
                "-p", "no:pytest-qt", "-W", "ignore", "-s"]
     status = pytest.main([*options, *TESTS], plugins=[mutations])
     if mutations.killed or mutations.survivors:
-        killed = sum(mutations.killed.values())
-        print(f"{killed} of {len(mutants)} mutants killed ({killed / len(mutants):.1%}); drawn with seed {seed} from "
-              f"{every} in {', '.join(modules)}")
-        for how, count in Counter({_where(how): 0 for how in mutations.killed}).items():
-            count = sum(number for each, number in mutations.killed.items() if _where(each) == how)
+        killed, equal = sum(mutations.killed.values()), len(mutations.equivalent)
+        telling = len(mutants) - equal
+        print(f"{killed} of {telling} mutants killed ({killed / telling:.1%}); with the {equal} that no play can tell "
+              f"counted as alive {killed / len(mutants):.1%}; drawn with seed {seed} from {every} in {', '.join(modules)}")
+        by: Counter = Counter()
+        for how, count in mutations.killed.items():
+            by[how.partition("::")[0]] += count
+        for how, count in by.most_common():
             print(f"  {count:4} by {how}")
     return int(status)
-
-
-def _where(how: str) -> str:
-    return how.partition("::")[0].partition(":")[0] if "::" in how else how.partition(":")[0]
 
 
 if __name__ == "__main__":

@@ -22,13 +22,19 @@ SUMS = {ast.Add: (ast.Sub,), ast.Sub: (ast.Add,), ast.Mult: (ast.Div,), ast.Div:
 
 @dataclass(frozen=True)
 class Mutant:
-    """One fault: the module's name and source, the way to the place in its tree, what stood there, what stands there now."""
+    """One fault: the module's name and source, the way to the place in its tree, what stood there, what stands there now.
+
+    ``function`` is the function it is in, empty where it acts on import. ``lines`` are those of the statement it is in
+    (of a compound statement its head): a run that reaches none of them cannot tell the fault.
+    """
 
     module: str
     source: str
     path: tuple
     was: ast.AST
     now: ast.AST
+    function: str
+    lines: range
 
     def tree(self) -> ast.Module:
         """The whole module with the fault in it."""
@@ -36,15 +42,21 @@ class Mutant:
         _put(tree, self.path, self.now)
         return ast.fix_missing_locations(tree)
 
+    @property
+    def change(self) -> str:
+        return f"{_short(self.was)}  ->  {_short(self.now)}"
+
     def __str__(self) -> str:
-        return f"{self.module}:{self.was.lineno}: {_short(self.was)}  ->  {_short(self.now)}"
+        return f"{self.module}:{self.was.lineno}: {self.change}"
 
 
 def mutants_of(module: str, source: str) -> Iterator[Mutant]:
     """Every mutant of a module's *source*, in the order of its lines."""
-    for path, node in _places(ast.parse(source)):
+    tree = ast.parse(source)
+    for path, node in _places(tree):
+        function, lines = _around(tree, path)
         for changed in _changes(node):
-            yield Mutant(module, source, path, node, changed)
+            yield Mutant(module, source, path, node, changed, function, lines)
 
 
 def _short(node: ast.AST) -> str:
@@ -65,6 +77,19 @@ def _places(node: ast.AST, path: tuple = ()) -> Iterator[tuple[tuple, ast.AST]]:
             if hasattr(child, "lineno"):
                 yield way, child
             yield from _places(child, way)
+
+
+def _around(tree: ast.AST, path: tuple) -> tuple[str, range]:
+    """The function at the end of *path* and the lines of the statement there."""
+    function, inner, statement = "", "", tree
+    for field, index in path:
+        tree = getattr(tree, field) if index is None else getattr(tree, field)[index]
+        if isinstance(tree, ast.stmt):
+            function, statement = inner, tree
+            if isinstance(tree, ast.FunctionDef):
+                inner = tree.name
+    body = getattr(statement, "body", None)
+    return function, range(statement.lineno, max(body[0].lineno if body else statement.end_lineno + 1, statement.lineno + 1))
 
 
 def _put(tree: ast.AST, path: tuple, node: ast.AST) -> None:

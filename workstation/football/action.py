@@ -35,7 +35,7 @@ class Action:
     holder: Side = OFFENSE
     changed = loose = incomplete = intercepted = False
     kick = kick_good = fair_catch = missed = behind_line = never_crossed = out_of_bounds_kick = False
-    touchback = single = False
+    touchback = False
     gained: float | None = None
     first_end: float | None = None
     return_end: float | None = None
@@ -63,7 +63,7 @@ def read_action(rulebook: Rulebook, before: Situation, play: Play) -> Action:
         _try(action, rulebook, before, play)
     else:
         _scrimmage(action, rulebook, before, play)
-    if action.score is None and not action.touchback and not action.single:
+    if action.score is None and not action.touchback:
         _score(action, play, kind is PlayKind.PUNT or kind in FREE_KICKS)
     return action
 
@@ -87,11 +87,9 @@ def _scrimmage(action: Action, rulebook: Rulebook, before: Situation, play: Play
         where = 0.0
     else:
         where = action.start
-        if play.kind is not PlayKind.SPIKE:
-            action.assumed.append("no gain was said; none taken")
+        action.assumed.append("no gain was said; none taken")
     if outcome is Outcome.INTERCEPTED and not any(e.kind is EventKind.INTERCEPTION for e in play.events):
-        action.changed, action.holder, action.gained = True, DEFENSE, where
-        action.intercepted, action.first_end = True, action.start
+        action.changed, action.holder, action.gained, action.intercepted = True, DEFENSE, where, True
         if spot is None and gain is None and play.score is None:
             action.assumed.append("where the return ended was not said; dead where intercepted")
     back = False
@@ -134,8 +132,8 @@ def _events(action: Action, rulebook: Rulebook, before: Situation, play: Play, w
                 by = DEFENSE if kind is EventKind.INTERCEPTION or action.kick else action.holder
             if spot is not None:
                 where = spot
-            if kind is EventKind.INTERCEPTION and action.first_end is None:
-                action.first_end, action.intercepted = action.start, True
+            if kind is EventKind.INTERCEPTION:
+                action.intercepted = True
             if kind is EventKind.CATCH and action.kick_end is None:
                 action.kick_end = where
             if by is DEFENSE:
@@ -203,7 +201,7 @@ def _fumble_out_of_bounds(action: Action, rulebook: Rulebook, fumbled_at: float,
 def _finish(action: Action, play: Play, where: float, brought_back: bool = False) -> None:
     """Close the last run: the person's own words for spot and possession win."""
     if play.possession is not None:
-        if play.possession is DEFENSE or action.changed:
+        if play.possession is DEFENSE:
             action.changed = True
         if play.possession is not action.holder:
             action.gained = where
@@ -247,7 +245,7 @@ def _kick(action: Action, rulebook: Rulebook, play: Play) -> None:
         unreturned or rulebook.kick_dead_at_goal_line
     ):
         if rulebook.single_point and not free and unreturned:
-            action.single = action.loose = True
+            action.score, action.loose = Score.SINGLE, True
             action.dead = action.return_end = where
             return
         if outcome is None and not rulebook.kick_dead_at_goal_line:
@@ -262,7 +260,7 @@ def _kick(action: Action, rulebook: Rulebook, play: Play) -> None:
     elif outcome is Outcome.MUFFED and play.possession is None:
         action.assumed.append("who recovered the muff was not said; the receivers taken")
     _finish(action, play, where)
-    if action.loose is False and outcome in (Outcome.DOWNED, Outcome.OUT_OF_BOUNDS):
+    if outcome in (Outcome.DOWNED, Outcome.OUT_OF_BOUNDS):
         action.loose = True
 
 
@@ -322,7 +320,7 @@ def _field_goal(action: Action, rulebook: Rulebook, before: Situation, play: Pla
     elif play.kick_to is not None and play.kick_to < action.length:
         action.dead = play.kick_to
     elif rulebook.single_point:
-        action.single = True
+        action.score = Score.SINGLE
         action.dead = action.length
     else:
         action.touchback = True
@@ -373,8 +371,6 @@ def _score(action: Action, play: Play, kicked: bool) -> None:
             action.scorer = holder
         elif said is Score.SAFETY:
             action.scorer = DEFENSE if action.dead < length / 2 else OFFENSE
-        elif said is Score.SINGLE:
-            action.scorer, action.single = OFFENSE, True
         elif said is Score.NONE:
             action.touchback = dead >= length if holder is DEFENSE else dead <= 0 and action.changed
         return

@@ -11,6 +11,7 @@ from .field import Team, spoken_spot
 from .periods import end_of_period, series_start
 from .plays import Play, PlayKind, Said
 from .rulebook import Overtime, Rulebook
+from .ruling import free_kick_spot
 from .situation import Next, Situation
 
 FITS = {
@@ -79,50 +80,43 @@ def _made_whole(rulebook: Rulebook, situation: Situation, changes: dict) -> Situ
                        down=situation.down or 1, offense=situation.offense or Team.HOME)
     if situation.next in (Next.OVER, Next.COIN_TOSS):
         return replace(situation, down=None, yards_to_gain=None, goal_to_go=False)
-    if "next" in changes and "ball_on" not in changes:
-        spot = {Next.TRY: length - rulebook.try_spot_kick, Next.KICKOFF: rulebook.kickoff_spot}.get(
-            situation.next, rulebook.safety_free_kick_spot)
+    if spot is None or ("next" in changes and "ball_on" not in changes and situation.next is not Next.FAIR_CATCH_KICK):
+        spot = _usual_spot(rulebook, situation.next)
     return replace(situation, ball_on=spot, down=None, yards_to_gain=None, goal_to_go=False,
                    offense=situation.offense or Team.HOME)
 
 
 def fit(rulebook: Rulebook, situation: Situation, play: Play, wanted: Next | None) -> tuple[Situation, list[str]]:
     """Make the situation one that *play* can be played in, and say what must have been left out."""
-    due = situation.next
     problems = []
     if situation.offense is None:
         situation, problems = _begin(rulebook, situation, play, wanted)
-        due = situation.next
-        if wanted is None or wanted is due:
-            return situation, problems
-    if due is Next.FAIR_CATCH_KICK and wanted is Next.SCRIMMAGE:
+    due, offense = situation.next, situation.offense
+    if wanted is None or wanted is due or (due is Next.FAIR_CATCH_KICK and play.kind is PlayKind.FIELD_GOAL):
         return situation, problems
-    if wanted is Next.SCRIMMAGE and due is Next.TRY and play.kind is PlayKind.FIELD_GOAL:
-        return situation, ["a try is due; tag it as a try by kick"]
-    if wanted is None:
-        return situation, problems
-    problems.append(f"{with_article(play.kind.value)} cannot come here; {due_now(due)}")
-    length = rulebook.field_length
-    offense = situation.offense
+    if due is Next.TRY and play.kind is PlayKind.FIELD_GOAL:
+        return situation, [*problems, "a try is due; tag it as a try by kick"]
     if wanted is Next.SCRIMMAGE and due is Next.KICKOFF and rulebook.field_goal_scrimmage_spot is not None:
-        return replace(
-            situation, next=Next.SCRIMMAGE, offense=situation.offense.opponents, down=1,
-            yards_to_gain=rulebook.yards_to_gain, ball_on=rulebook.field_goal_scrimmage_spot,
-            goal_to_go=False, series=situation.series + 1, drive=situation.drive + 1), problems[:-1]
+        return _first_down(rulebook, situation, offense.opponents, rulebook.field_goal_scrimmage_spot), problems
+    problems = [*problems, f"{with_article(play.kind.value)} cannot come here; {due_now(due)}"]
     if wanted is Next.SCRIMMAGE:
-        if due in (Next.KICKOFF, Next.SAFETY_FREE_KICK):
-            offense = offense.opponents
-        spot = rulebook.kickoff_touchback_spot
-        return replace(
-            situation, next=Next.SCRIMMAGE, offense=offense, down=1, yards_to_gain=rulebook.yards_to_gain, ball_on=spot,
-            goal_to_go=False, series=situation.series + 1, drive=situation.drive + 1), problems
-    if wanted is Next.KICKOFF:
-        if due is Next.SCRIMMAGE and situation.period * 2 == rulebook.periods:
-            return end_of_period(rulebook, situation)[0], problems
-        return replace(situation, next=wanted, ball_on=rulebook.kickoff_spot, down=None, yards_to_gain=None,
-                       goal_to_go=False), problems
-    spot = length - rulebook.try_spot_kick if wanted is Next.TRY else rulebook.safety_free_kick_spot
-    return replace(situation, next=wanted, ball_on=spot, down=None, yards_to_gain=None, goal_to_go=False), problems
+        snaps = offense.opponents if due in (Next.KICKOFF, Next.SAFETY_FREE_KICK) else offense
+        return _first_down(rulebook, situation, snaps, rulebook.kickoff_touchback_spot), problems
+    if wanted is Next.KICKOFF and due is Next.SCRIMMAGE and situation.period * 2 == rulebook.periods:
+        return end_of_period(rulebook, situation)[0], problems
+    return replace(situation, next=wanted, ball_on=_usual_spot(rulebook, wanted), down=None, yards_to_gain=None,
+                   goal_to_go=False), problems
+
+
+def _first_down(rulebook: Rulebook, situation: Situation, offense: Team, spot: float) -> Situation:
+    """*offense* begins a drive on *spot*."""
+    return replace(situation, next=Next.SCRIMMAGE, offense=offense, down=1, yards_to_gain=rulebook.yards_to_gain,
+                   ball_on=spot, goal_to_go=False, series=situation.series + 1, drive=situation.drive + 1)
+
+
+def _usual_spot(rulebook: Rulebook, due: Next) -> float:
+    """Where a try or a free kick takes place if nothing has moved it."""
+    return rulebook.field_length - rulebook.try_spot_kick if due is Next.TRY else free_kick_spot(rulebook, due)
 
 
 def _begin(rulebook: Rulebook, situation: Situation, play: Play, wanted: Next | None) -> tuple[Situation, list[str]]:
@@ -135,9 +129,7 @@ def _begin(rulebook: Rulebook, situation: Situation, play: Play, wanted: Next | 
     if extra and rulebook.overtime is Overtime.SERIES:
         return series_start(rulebook, situation, team, 1), problems
     if wanted is Next.SCRIMMAGE:
-        return replace(situation, next=Next.SCRIMMAGE, offense=team, down=1, yards_to_gain=rulebook.yards_to_gain,
-                       ball_on=rulebook.touchback_spot if situation.ball_on is None else situation.ball_on,
-                       series=situation.series + 1, drive=situation.drive + 1), problems
+        return _first_down(rulebook, situation, team, rulebook.touchback_spot), problems
     return replace(situation, next=Next.KICKOFF, offense=team, ball_on=rulebook.kickoff_spot,
                    extra_first=team.opponents if extra else None), problems
 

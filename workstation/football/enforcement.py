@@ -8,7 +8,7 @@ from .fouls import Enforcement, FoulRule, PersonalFoul
 from .penalty import Phase, is_dead_ball, measure_in_down, phase_of, rule_of, spot_after_change, spot_in_down
 from .plays import EnforcedAt, Foul, FoulDecision, FoulTime, Play, Score, Side
 from .rulebook import CarryOver, Rulebook
-from .ruling import Ruling, again, safety
+from .ruling import Ruling, again, free_kick_spot, safety
 from .situation import Next, Situation
 
 _ROUNDING = 1e-6
@@ -120,11 +120,7 @@ def _kept_where_fouled(action: Action, ruling: Ruling, fouls: list[Foul]) -> Rul
     if ruling.next is Next.SCRIMMAGE:
         spots.append(ruling.spot)
     kept = Ruling(action.holder, max(spots) if action.holder is DEFENSE else min(spots))
-    kept.begin_series()
-    kept.changed, kept.new_drive, kept.result = action.holder is DEFENSE, True, ruling.result
-    if ruling.next is not Next.SCRIMMAGE:
-        kept.result = "score called back"
-    return kept
+    return kept.begin_series(ruling.result if ruling.next is Next.SCRIMMAGE else "score called back")
 
 
 def _penalty(rulebook: Rulebook, before: Situation, play: Play, action: Action, clean: Ruling, foul: Foul,
@@ -157,17 +153,14 @@ def _in_down(rulebook: Rulebook, before: Situation, play: Play, action: Action, 
             return _Penalty(ruling, f"{rule.name}, loss of down: the try is over")
         return _Penalty(ruling, line, True)
     if before.next is not Next.SCRIMMAGE:
-        base = rulebook.kickoff_spot if before.next is Next.KICKOFF else rulebook.safety_free_kick_spot
-        ruling.kickoff_moved = new - base
+        ruling.kickoff_moved = new - free_kick_spot(rulebook, before.next)
         return _Penalty(ruling, line, True)
     automatic = foul.automatic_first_down
     if automatic is None:
         automatic = rule.automatic_first_down and foul.by is DEFENSE
     lost = rule.loss_of_down if foul.loss_of_down is None else foul.loss_of_down
     if automatic or new >= ruling.line - _ROUNDING:
-        ruling.begin_series()
-        ruling.first_down = True
-        ruling.result = "first down by penalty" if foul.by is DEFENSE else "first down"
+        ruling.begin_series("first down by penalty" if foul.by is DEFENSE else "first down", first_down=True)
         return _Penalty(ruling, f"{line}, automatic first down" if automatic else line)
     if lost and foul.by is OFFENSE:
         if before.down >= rulebook.downs:
@@ -185,7 +178,7 @@ def _after_change(rulebook: Rulebook, before: Situation, action: Action, clean: 
     interfered = action.kick and rule.enforcement is Enforcement.SPOT_OF_FOUL
     owner = DEFENSE if foul.by is OFFENSE and (action.return_end is not None or interfered) else action.holder
     if before.next is Next.TRY:
-        ruling = Ruling(OFFENSE, 0.0)
+        ruling = Ruling(OFFENSE)
         ruling.next, ruling.kickoff_moved, ruling.result = Next.KICKOFF, before.kickoff_moved, "try no good"
         if foul.by is not DEFENSE:
             return _Penalty(clean, f"{rule.name} declined by rule")
@@ -197,10 +190,7 @@ def _after_change(rulebook: Rulebook, before: Situation, action: Action, clean: 
     if yards is None:
         yards = min(rule.yards, (length - spot if foul.by is DEFENSE else spot) / 2)
     ruling = Ruling(owner, spot + yards if foul.by is DEFENSE else spot - yards)
-    ruling.begin_series()
-    ruling.changed, ruling.new_drive = owner is DEFENSE, True
-    scored = clean.next is not Next.SCRIMMAGE
-    ruling.result = "score called back" if scored else clean.result
+    ruling.begin_series(clean.result if clean.next is Next.SCRIMMAGE else "score called back")
     choices = ()
     if foul.by is OFFENSE and action.kick:
         choices = (f"{rule.name} from the previous spot, and kick again",)
@@ -237,8 +227,8 @@ def _mark_off_dead(rulebook: Rulebook, before: Situation, done: Enforced, foul: 
         return
     automatic = rule.automatic_first_down if foul.automatic_first_down is None else foul.automatic_first_down
     if foul.by is not ruling.side and (automatic or ruling.spot >= ruling.line - _ROUNDING):
-        ruling.begin_series()
-        ruling.first_down, ruling.result, done.repeated = True, "first down by penalty", False
+        ruling.begin_series("first down by penalty", first_down=True)
+        done.repeated = False
 
 
 def _mark_off_later(rulebook: Rulebook, ruling: Ruling, foul: Foul, rule: FoulRule) -> _Penalty:
@@ -254,15 +244,14 @@ def _mark_off_later(rulebook: Rulebook, ruling: Ruling, foul: Foul, rule: FoulRu
         return _Penalty(ruling, f"{rule.name}, {spoken_yards(abs(step))} on the try")
     if ruling.next not in (Next.KICKOFF, Next.TRY, Next.SAFETY_FREE_KICK):
         return _Penalty(ruling, f"{rule.name}, nowhere to mark it off")
-    safety_kick = ruling.next is Next.SAFETY_FREE_KICK
-    spot = (rulebook.safety_free_kick_spot if safety_kick else rulebook.kickoff_spot) + ruling.kickoff_moved
+    spot = free_kick_spot(rulebook, ruling.next) + ruling.kickoff_moved
     if foul.yards is None:
         yards = min(yards, (spot if against_kickers else rulebook.field_length - spot) / 2)
     ruling.kickoff_moved += -yards if against_kickers else yards
     choices: tuple[str, ...] = ()
     if ruling.next is Next.TRY and rulebook.carry_over is CarryOver.TRY_OR_KICKOFF:
         choices = (f"{rule.name} on the try instead of the kickoff",)
-    what = "free kick" if safety_kick else "kickoff"
+    what = "free kick" if ruling.next is Next.SAFETY_FREE_KICK else "kickoff"
     return _Penalty(ruling, f"{rule.name}, {spoken_yards(yards)} on the {what}", choices=choices)
 
 
@@ -292,9 +281,7 @@ def worth(rulebook: Rulebook, before: Situation, ruling: Ruling) -> float:
     length = rulebook.field_length
     points = float(ruling.offense_points - ruling.defense_points)
     if ruling.next is Next.TRY:
-        if before.next is Next.TRY:
-            return points + 0.95 + (ruling.spot - (length - rulebook.try_spot_kick)) / 10
-        return points + (0.95 if ruling.side is OFFENSE else -0.95)
+        return points + ruling.spot / length  # once more: worth less than the point, the more the nearer
     if ruling.next is not Next.SCRIMMAGE:
         return points + ruling.kickoff_moved / 25
     ahead = ruling.spot if ruling.side is OFFENSE else length - ruling.spot

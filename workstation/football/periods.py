@@ -47,7 +47,7 @@ def toss(rulebook: Rulebook, before: Situation, play: Play) -> tuple[Situation, 
         return series_start(rulebook, before, kicker.opponents, 1), said, assumed, problems
     if extra:
         after = replace(before, next=Next.KICKOFF, offense=kicker, ball_on=rulebook.kickoff_spot,
-                        extra_first=kicker.opponents, extra_turn=0, down=None, yards_to_gain=None, goal_to_go=False)
+                        extra_first=kicker.opponents)
         return after, said, assumed, problems
     # Who had the first choice of kicking does not have it in the second half: the other captain does,
     # and he takes the ball unless he is said to do otherwise.
@@ -109,13 +109,13 @@ def end_of_period(rulebook: Rulebook, before: Situation) -> tuple[Situation, str
         rulebook.overtime_periods is not None and number >= rulebook.overtime_periods
     ):
         return replace(before, next=Next.OVER, clock=0), "end of the game, tied", []
+    if number and rulebook.overtime is not Overtime.SERIES:  # played on, no new toss
+        after = replace(before, period=period + 1, clock=None, home_faces_right=turned)
+        return after, f"end of extra period {number}, still tied; played on", []
     timeouts = rulebook.overtime_timeouts
     after = replace(before, period=period + 1, clock=None, down=None, yards_to_gain=None, goal_to_go=False,
                     next=Next.COIN_TOSS, offense=None, ball_on=None, timeouts_home=timeouts,
                     timeouts_visitors=timeouts, kickoff_moved=0.0, extra_first=None, extra_turn=0)
-    if number >= 1 and rulebook.overtime is not Overtime.SERIES:  # played on, no new toss
-        after = replace(before, period=period + 1, clock=None, home_faces_right=turned)
-        return after, f"end of extra period {number}, still tied; played on", []
     return after, "end of regulation, tied; toss for the extra period", []
 
 
@@ -169,9 +169,8 @@ def _series_play(rulebook: Rulebook, before: Situation, after: Situation) -> tup
     if ours != theirs:
         return replace(after, next=Next.OVER), "the game is over"
     timeouts = rulebook.overtime_timeouts
-    second = team
     again = replace(after, period=after.period + 1, timeouts_home=timeouts, timeouts_visitors=timeouts)
-    return series_start(rulebook, again, second, 1), f"still tied; {_called(second)} first in the next extra period"
+    return series_start(rulebook, again, team, 1), f"still tied; {_called(team)} first in the next extra period"
 
 
 def _both_possess(rulebook: Rulebook, before: Situation, after: Situation) -> tuple[Situation, str]:

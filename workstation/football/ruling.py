@@ -17,31 +17,38 @@ _ROUNDING = 1e-6
 
 
 class Ruling:
-    """What the play comes to. ``side`` snaps or kicks next at ``spot``; ``fresh``: it begins a new
-    series; ``next_down``: the down it is otherwise. ``line`` is the line to gain of the series
-    that goes on. ``lost_on_downs``: a turnover on downs. ``kickoff_moved``: as in the situation."""
+    """What the play comes to. ``side`` snaps or kicks next at ``spot`` (None: where the rulebook has its
+    free kick). ``fresh``: it begins a new series, of the drive under way if that was a ``first_down``;
+    ``next_down``: the down it is otherwise. ``line`` is the line to gain of the series that goes on.
+    ``kickoff_moved``: as in the situation."""
 
     next = Next.SCRIMMAGE
-    fresh = first_down = lost_on_downs = changed = new_drive = False
+    fresh = first_down = False
     next_down: int | None = None
     line: float | None = None
     offense_points = defense_points = 0
     result = ""
     kickoff_moved = 0.0
 
-    def __init__(self, side: Side, spot: float) -> None:
+    def __init__(self, side: Side, spot: float | None = None) -> None:
         self.side = side
         self.spot = spot
 
-    def begin_series(self) -> None:
+    def begin_series(self, result: str, first_down: bool = False) -> Ruling:
         """Make it the first down of a new series."""
         self.fresh, self.next_down, self.line = True, 1, None
+        self.result, self.first_down = result, first_down
+        return self
 
-    def turn_over_on_downs(self) -> None:
+    def turn_over_on_downs(self) -> Ruling:
         """Give the ball to the other team where it lies."""
-        self.begin_series()
-        self.side, self.lost_on_downs, self.changed, self.new_drive = DEFENSE, True, True, True
-        self.result = "turnover on downs"
+        self.side = DEFENSE
+        return self.begin_series("turnover on downs")
+
+
+def free_kick_spot(rulebook: Rulebook, due: Next) -> float:
+    """From where the kickoff that comes next, or the free kick after a safety, is kicked if no penalty moves it."""
+    return rulebook.safety_free_kick_spot if due is Next.SAFETY_FREE_KICK else rulebook.kickoff_spot
 
 
 def line_to_gain(before: Situation, length: float) -> float:
@@ -70,11 +77,7 @@ def _where_touched_first(spot: float, ruling: Ruling) -> Ruling:
     better = ruling.side is DEFENSE and (ruling.next is not Next.SCRIMMAGE or ruling.spot <= spot)
     if better and not ruling.offense_points:
         return ruling
-    taken = Ruling(DEFENSE, spot)
-    taken.begin_series()
-    taken.changed = taken.new_drive = True
-    taken.result = _TOUCHED_FIRST
-    return taken
+    return Ruling(DEFENSE, spot).begin_series(_TOUCHED_FIRST)
 
 
 def _rule_play(rulebook: Rulebook, before: Situation, play: Play, action: Action) -> Ruling:
@@ -83,17 +86,10 @@ def _rule_play(rulebook: Rulebook, before: Situation, play: Play, action: Action
         return _rule_score(rulebook, action)
     if action.touchback:
         return _rule_touchback(rulebook, play, action)
-    if action.single:
-        return _rule_single(rulebook, action)
     if action.holder is DEFENSE:
         return _rule_change(rulebook, play, action)
     if action.changed or play.kind in FREE_KICKS:
-        ruling = Ruling(OFFENSE, action.dead)
-        ruling.begin_series()
-        ruling.new_drive = True
-        ruling.result = "kicking team recovers" if action.kick else "ball won back"
-        ruling.changed = play.kind in FREE_KICKS
-        return ruling
+        return Ruling(OFFENSE, action.dead).begin_series("kicking team recovers" if action.kick else "ball won back")
     return count_down(rulebook, before, action.dead)
 
 
@@ -114,21 +110,17 @@ def count_down(rulebook: Rulebook, before: Situation, spot: float) -> Ruling:
     ruling.line = line_to_gain(before, rulebook.field_length)
     down = before.down or 1
     if spot >= ruling.line - _ROUNDING and spot < rulebook.field_length:
-        ruling.begin_series()
-        ruling.first_down = True
-        ruling.result = "first down"
-    elif down >= rulebook.downs:
-        ruling.turn_over_on_downs()
-    else:
-        ruling.next_down = down + 1
-        ruling.result = ""
+        return ruling.begin_series("first down", first_down=True)
+    if down >= rulebook.downs:
+        return ruling.turn_over_on_downs()
+    ruling.next_down = down + 1
     return ruling
 
 
 def safety(rulebook: Rulebook, scorer: Side) -> Ruling:
     """A safety for *scorer*; the other team kicks off."""
-    ruling = Ruling(scorer.other, 0.0)
-    ruling.next, ruling.result, ruling.changed = Next.SAFETY_FREE_KICK, "safety", scorer is OFFENSE
+    ruling = Ruling(scorer.other)
+    ruling.next, ruling.result = Next.SAFETY_FREE_KICK, "safety"
     if scorer is OFFENSE:
         ruling.offense_points = rulebook.safety_points
     else:
@@ -138,7 +130,7 @@ def safety(rulebook: Rulebook, scorer: Side) -> Ruling:
 
 def _rule_score(rulebook: Rulebook, action: Action) -> Ruling:
     scorer = action.scorer
-    ruling = Ruling(scorer, 0.0)
+    ruling = Ruling(scorer)
     if action.score is Score.TOUCHDOWN:
         points, ruling.next, ruling.result = rulebook.touchdown_points, Next.TRY, "touchdown"
         from_goal = rulebook.try_spot_kick
@@ -146,10 +138,9 @@ def _rule_score(rulebook: Rulebook, action: Action) -> Ruling:
     elif action.score is Score.SAFETY:
         return safety(rulebook, scorer)
     elif action.score is Score.SINGLE:
-        return _rule_single(rulebook, action)
+        return _rule_single(rulebook)
     else:
         points, ruling.next, ruling.result = rulebook.field_goal_points, Next.KICKOFF, "field goal"
-    ruling.changed = ruling.side is DEFENSE
     if scorer is OFFENSE:
         ruling.offense_points = points
     else:
@@ -157,67 +148,46 @@ def _rule_score(rulebook: Rulebook, action: Action) -> Ruling:
     return ruling
 
 
-def _rule_single(rulebook: Rulebook, action: Action) -> Ruling:
+def _rule_single(rulebook: Rulebook) -> Ruling:
     spot = rulebook.single_point_next_spot
     ruling = Ruling(DEFENSE, rulebook.field_length - (rulebook.touchback_spot if spot is None else spot))
-    ruling.begin_series()
-    ruling.offense_points, ruling.result = rulebook.single_point, "single point"
-    ruling.changed = ruling.new_drive = True
-    return ruling
+    ruling.offense_points = rulebook.single_point
+    return ruling.begin_series("single point")
 
 
 def _rule_touchback(rulebook: Rulebook, play: Play, action: Action) -> Ruling:
     holder = action.holder
-    if play.kind is PlayKind.KICKOFF and not _won_after_kick(action):
+    if holder is OFFENSE or play.kind not in FREE_KICKS:
+        spot = rulebook.touchback_spot
+    elif play.kind is PlayKind.SAFETY_FREE_KICK:
+        spot = rulebook.safety_free_kick_touchback_spot
+    else:
         spot = rulebook.kickoff_touchback_spot
         landed = rulebook.kickoff_touchback_after_landing_spot
         if landed is not None and action.kick_end is not None and action.kick_end < rulebook.field_length:
             spot = landed
-    elif play.kind is PlayKind.SAFETY_FREE_KICK and not _won_after_kick(action):
-        spot = rulebook.safety_free_kick_touchback_spot
-    else:
-        spot = rulebook.touchback_spot
     if action.missed:
         spot = max(spot, rulebook.missed_field_goal_least)
-    ruling = Ruling(holder, spot if holder is OFFENSE else rulebook.field_length - spot)
-    ruling.begin_series()
-    ruling.changed = ruling.new_drive = holder is DEFENSE or action.changed
-    ruling.result = "touchback"
-    return ruling
-
-
-def _won_after_kick(action: Action) -> bool:
-    return action.holder is OFFENSE
+    return Ruling(holder, spot if holder is OFFENSE else rulebook.field_length - spot).begin_series("touchback")
 
 
 def _rule_change(rulebook: Rulebook, play: Play, action: Action) -> Ruling:
-    ruling = Ruling(DEFENSE, action.dead)
-    ruling.begin_series()
-    ruling.changed = ruling.new_drive = True
-    length = rulebook.field_length
-    if play.kind in FREE_KICKS:
-        if action.out_of_bounds_kick:
-            ruling.spot = free_kick_out_of_bounds(rulebook, action)
-            ruling.result = "kick out of bounds"
-        elif action.fair_catch:
-            ruling.result = "fair catch"
-            line = rulebook.kickoff_fair_catch_spot
-            if line is not None and play.kind is PlayKind.KICKOFF:
-                ruling.spot = min(ruling.spot, length - line)
-        else:
-            ruling.result = "returned" if action.dead != action.kick_end else "received"
-    elif play.kind is PlayKind.PUNT and action.kick_end is not None:
-        if action.fair_catch:
-            ruling.result = "fair catch"
-        elif action.loose:
-            ruling.result = "punt dead"
-        else:
-            ruling.result = "punt returned" if action.dead != action.kick_end else "punt"
+    spot, returned = action.dead, action.dead != action.kick_end
+    if action.out_of_bounds_kick:
+        spot, result = free_kick_out_of_bounds(rulebook, action), "kick out of bounds"
+    elif action.fair_catch:
+        result, line = "fair catch", rulebook.kickoff_fair_catch_spot
+        if line is not None and play.kind is PlayKind.KICKOFF:
+            spot = min(spot, rulebook.field_length - line)
+    elif play.kind in FREE_KICKS:
+        result = "returned" if returned else "received"
+    elif play.kind is PlayKind.PUNT:
+        result = "punt dead" if action.loose else "punt returned" if returned else "punt"
     elif play.kind is PlayKind.FIELD_GOAL:
-        ruling.result = "field goal no good" if action.missed else "field goal stopped"
+        result = "field goal no good" if action.missed else "field goal stopped"
     else:
-        ruling.result = "turnover, intercepted" if action.intercepted else "turnover, fumble lost"
-    return ruling
+        result = "turnover, intercepted" if action.intercepted else "turnover, fumble lost"
+    return Ruling(DEFENSE, spot).begin_series(result)
 
 
 def free_kick_out_of_bounds(rulebook: Rulebook, action: Action) -> float:
@@ -233,11 +203,8 @@ def defense_in_extra_period(rulebook: Rulebook, action: Action, ruling: Ruling) 
     """Where the code lets the defense not score in an extra period, its series is over when it gains the ball."""
     if rulebook.overtime is not Overtime.SERIES or rulebook.overtime_defense_scores or ruling.next is not Next.TRY:
         return ruling
-    dead = Ruling(DEFENSE, action.gained if action.gained is not None else action.start)
-    dead.begin_series()
-    dead.changed = dead.new_drive = True
-    dead.result = "turnover, dead where the defense gained it"
-    return dead
+    spot = action.gained if action.gained is not None else action.start
+    return Ruling(DEFENSE, spot).begin_series("turnover, dead where the defense gained it")
 
 
 def choices_of(rulebook: Rulebook, action: Action, ruling: Ruling) -> tuple[str, ...]:
@@ -265,21 +232,18 @@ def choices_of(rulebook: Rulebook, action: Action, ruling: Ruling) -> tuple[str,
 
 def _rule_try(rulebook: Rulebook, before: Situation, action: Action) -> Ruling:
     """A try is over: the team that scored the touchdown kicks off, whoever scored on the try."""
-    ruling = Ruling(OFFENSE, 0.0)
-    ruling.next = Next.KICKOFF
-    ruling.kickoff_moved = before.kickoff_moved
+    ruling = Ruling(OFFENSE)
+    ruling.next, ruling.kickoff_moved = Next.KICKOFF, before.kickoff_moved
     score = action.score
     if score is Score.FIELD_GOAL or score is Score.TOUCHDOWN:
         if action.scorer is DEFENSE:
-            ruling.defense_points, ruling.result = rulebook.try_return_points, "try returned"
-            if not rulebook.try_return_points:
-                ruling.result = "try no good"
+            ruling.defense_points = rulebook.try_return_points
+            ruling.result = "try returned" if ruling.defense_points else "try no good"
         elif action.kick_good:
             ruling.offense_points, ruling.result = rulebook.try_kick_points, "try good"
         else:
-            ruling.offense_points, ruling.result = rulebook.try_run_points, "two-point try good"
-            if rulebook.try_run_points != 2:
-                ruling.result = "try good"
+            ruling.offense_points = rulebook.try_run_points
+            ruling.result = "two-point try good" if ruling.offense_points == 2 else "try good"
     elif score is Score.SAFETY:
         ruling.result = "safety on the try"
         if action.scorer is OFFENSE:
@@ -304,36 +268,27 @@ def situation_after(rulebook: Rulebook, before: Situation, ruling: Ruling) -> Si
     else:
         home += ruling.defense_points
         visitors += ruling.offense_points
-    spot = ruling.spot if side is OFFENSE else length - ruling.spot
     next_, series, drive = ruling.next, before.series, before.drive
-    down = to_gain = None
-    goal, moved = False, 0.0
+    if next_ is Next.KICKOFF or next_ is Next.SAFETY_FREE_KICK:
+        spot = free_kick_spot(rulebook, next_) + ruling.kickoff_moved
+    else:
+        spot = ruling.spot if side is OFFENSE else length - ruling.spot
+    least = (next_ is Next.SCRIMMAGE and rulebook.snap_least_from_goal) or SHORTEST
+    spot = min(max(spot, least), length - least)
+    down, to_gain, goal = ruling.next_down, None, False
     if next_ is Next.SCRIMMAGE:
-        least = rulebook.snap_least_from_goal or SHORTEST
-        spot = min(max(spot, least), length - least)
-        down = ruling.next_down
         to_goal = length - spot
         if ruling.fresh:
             series += 1
-            if ruling.new_drive:
-                drive += 1
+            drive += not ruling.first_down
             goal = to_goal <= rulebook.yards_to_gain + _ROUNDING
             to_gain = to_goal if goal else rulebook.yards_to_gain
         else:
             line = ruling.line
             goal = before.goal_to_go or line >= length
             to_gain = to_goal if goal else max(line - spot, SHORTEST)
-    elif next_ is Next.KICKOFF:
-        moved = ruling.kickoff_moved
-        spot = rulebook.kickoff_spot + moved
-    elif next_ is Next.SAFETY_FREE_KICK:
-        spot = rulebook.safety_free_kick_spot + ruling.kickoff_moved
-    elif next_ is Next.TRY:
-        moved = ruling.kickoff_moved
-    if next_ is not Next.OVER:
-        spot = min(max(spot, SHORTEST), length - SHORTEST)
     return Situation(
         next_, team, down, to_gain, spot, goal, before.period, before.clock, home, visitors, series, drive,
         before.timeouts_home, before.timeouts_visitors, before.second_half_kicker, before.home_faces_right,
-        moved, before.extra_first, before.extra_turn,
+        ruling.kickoff_moved, before.extra_first, before.extra_turn,
     )

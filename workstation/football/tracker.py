@@ -15,7 +15,7 @@ from .doubts import doubts
 from .enforcement import enforce
 from .field import Team, spoken_yards
 from .periods import end_of_period, extra_period_play, opening, timeout, toss
-from .plays import Outcome, Play, PlayKind, Said
+from .plays import Outcome, Play, PlayKind, Said, Side
 from .rulebook import Rulebook
 from .ruling import Ruling, again, choices_of, defense_in_extra_period, line_to_gain, rule, situation_after
 from .situation import Certainty, Next, Situation, Step
@@ -114,7 +114,7 @@ def _fold_live(rulebook: Rulebook, before: Situation, play: Play, contradictions
         action.dead if play.kind is not PlayKind.NO_PLAY else None,
         ruling.offense_points if home_offense else ruling.defense_points,
         ruling.defense_points if home_offense else ruling.offense_points,
-        ruling.first_down, ruling.changed, repeated, choices, tuple(problems) if problems else (),
+        ruling.first_down, ruling.side is Side.DEFENSE, repeated, choices, tuple(problems) if problems else (),
     )
 
 
