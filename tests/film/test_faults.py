@@ -15,7 +15,7 @@ from workstation.film.faults import NoPicture, reason_for
 from workstation.film.film import Film
 from workstation.film.frames import FrameReader
 from workstation.film.index import index_of
-from workstation.film.probe import probe
+from workstation.film.probe import open_container, probe
 from workstation.film.sources import examined
 from workstation.film.time import Instant
 
@@ -184,6 +184,38 @@ def test_a_card_pulled_while_reading(own_clip, clips, monkeypatch):
 def test_a_file_without_permission(own_clip):
     path = own_clip("closed_gop.mp4")
     assert "permission" in reason_for(PermissionError(errno.EACCES, "denied"), path)
+
+
+@pytest.mark.parametrize("goes", ["nowhere", "to the beginning"])
+def test_a_damaged_list_of_places(clips, monkeypatch, goes):
+    """A container that will not go where it is sent is read from as near as it goes, or says that it is damaged."""
+    from workstation.film import decoder
+
+    class Stubborn:
+        def __init__(self, path):
+            self._container = open_container(path)
+
+        def __getattr__(self, name):
+            return getattr(self._container, name)
+
+        def seek(self, to, **how):
+            if goes == "nowhere" or to > first:
+                raise av.error.PermissionError(errno.EPERM, "Operation not permitted")
+            self._container.seek(to, **how)
+
+    path = clips("closed_gop.mp4")
+    source = probe(path, "s1")
+    index = index_of(source)
+    first, wanted = int(index.key_dts[0]), int(index.pts[40])
+    monkeypatch.setattr(decoder, "open_container", Stubborn)
+    with FrameReader(Film((source,))) as reader:
+        if goes == "nowhere":
+            with pytest.raises(NoPicture, match="damaged here"):
+                reader.frame_at(Instant("s1", wanted))
+        else:
+            assert picture_hash(reader.frame_at(Instant("s1", wanted)).frame) == full_decode(path)[40]
+    said = reason_for(av.error.PermissionError(errno.EPERM, "Operation not permitted"), path)
+    assert "permission to read" not in said and "cannot be read" in said
 
 
 def test_a_file_that_ended_the_program_twice_is_left_alone(own_clip):

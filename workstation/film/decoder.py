@@ -124,10 +124,14 @@ class Decoder:
         return None
 
     def _land(self, key: int) -> Iterator[av.Packet]:
-        """Put the container at or before a keyframe; the first means the file's beginning."""
-        if self._by_bytes:
-            at = int(self.index.key_pos[key]) if key else 0
-            self._container.seek(max(at, 0), unsupported_byte_offset=True)
-        else:
-            self._container.seek(int(self.index.key_dts[key]), stream=self._stream, backward=True)
+        """Put the container at or before a keyframe; the first means the file's beginning. No packets where a
+        damaged container does not go."""
+        try:
+            if self._by_bytes:
+                at = int(self.index.key_pos[key]) if key else 0
+                self._container.seek(max(at, 0), unsupported_byte_offset=True)
+            else:
+                self._container.seek(int(self.index.key_dts[key]), stream=self._stream, backward=True)
+        except av.error.PermissionError:    # -1, libavformat's word for "no such place in its list"
+            return iter(())
         return self._container.demux(self._stream)

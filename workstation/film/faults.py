@@ -54,7 +54,8 @@ def reason_for(error: BaseException, path: Path) -> str:
     name = path.name
     if not path.exists():
         return f"{name} is not there any more. Put the card or disk back in, or relink the film to its new folder."
-    if isinstance(error, PermissionError):
+    # libavformat's bare -1, "no such place in its list", looks like EPERM; it is not the system's word.
+    if isinstance(error, PermissionError) and (error.errno == errno.EACCES or not isinstance(error, av.FFmpegError)):
         return f"{name} may not be read. Give yourself permission to read it."
     if isinstance(error, av.error.DecoderNotFoundError):
         return f"{name}: no decoder for its kind of picture. Convert it to H.264 and replace it."
