@@ -84,9 +84,9 @@ def main() -> None:
                     QTest.keyClicks(room.line, character)
                     answers.append(perf_counter() - begun)
                     QTest.qWait(15)
-                QTest.keyClick(room.line, Qt.Key.Key_Return)
-                QTest.keyClick(room.line, Qt.Key.Key_Return)
-                QTest.qWait(60)
+                for _ in range(2):      # again, if the line was warned about
+                    QTest.keyClick(room.line, Qt.Key.Key_Return)
+                    QTest.qWait(60)
         with watch("undoing"):
             for _ in range(5):
                 window.undo()

@@ -34,6 +34,12 @@ EVERYWHERE = "Everywhere"
 _sequence = lru_cache(maxsize=1024)(QKeySequence)
 
 
+@lru_cache(maxsize=1024)
+def _spelling(key: str) -> str:
+    """One and the same for all ways to write a key."""
+    return QKeySequence(key).toString()
+
+
 @dataclass(frozen=True, slots=True)
 class KeyedAction:
     """``group`` is the room in which the action's keys count, or :data:`EVERYWHERE`."""
@@ -58,6 +64,8 @@ class KeyMap(QObject):
         self._actions: dict[str, KeyedAction] = {}
         self._bound: dict[str, list[QAction]] = {}
         self._now: dict[str, tuple[str, ...]] = {}      # the keys that actions have, as asked for so far
+        self._read: dict[str, str] = {}                 # and the first of them as people read it
+        self._holders: dict[str, list[KeyedAction]] = {}       # by spelling
 
     def action(self, id: str, text: str, group: str, *defaults: str) -> None:
         """Register an action; its keys are written as Qt's portable key sequences, e.g. ``Ctrl+1``.
@@ -71,6 +79,7 @@ class KeyMap(QObject):
             if holder is not None:
                 raise ValueError(f"{text}: the key {key} already belongs to {holder.text!r}")
         self._actions[id] = KeyedAction(id, text, group, defaults)
+        self._hold(self._actions[id])
 
     def actions(self) -> list[KeyedAction]:
         """All actions in the order they were named."""
@@ -92,19 +101,17 @@ class KeyMap(QObject):
 
     def shown(self, id: str) -> str:
         """The first key as people read it, or an empty text."""
-        keys = self.keys(id)
-        text = QKeySequence(keys[0]).toString(QKeySequence.SequenceFormat.NativeText) if keys else ""
-        return text.replace("Return", "Enter").replace("Left", "←").replace("Right", "→").replace(
-            "PgUp", "Page Up").replace("PgDown", "Page Down")
+        if id not in self._read:
+            keys = self.keys(id)
+            text = QKeySequence(keys[0]).toString(QKeySequence.SequenceFormat.NativeText) if keys else ""
+            self._read[id] = text.replace("Return", "Enter").replace("Left", "←").replace("Right", "→").replace(
+                "PgUp", "Page Up").replace("PgDown", "Page Down")
+        return self._read[id]
 
     def holder(self, key: str, group: str, besides: str = "") -> KeyedAction | None:
         """Who has *key* already where an action of *group* would want it."""
-        wanted = _sequence(key)
-        for action in self._actions.values():
-            meets = EVERYWHERE in (group, action.group) or group == action.group
-            if action.id != besides and meets and any(_sequence(taken) == wanted for taken in self.keys(action.id)):
-                return action
-        return None
+        return next((action for action in self._holders.get(_spelling(key), ())
+                     if action.id != besides and (EVERYWHERE in (group, action.group) or group == action.group)), None)
 
     def give(self, id: str, keys: Iterable[str]) -> KeyedAction | None:
         """Give an action other keys; returns who holds one of them already, and then nothing changes."""
@@ -117,7 +124,7 @@ class KeyMap(QObject):
             self._settings.remove(f"keys/{id}")
         else:
             self._settings.setValue(f"keys/{id}", keys or "")
-        self._now.pop(id, None)
+        self._forget_read()
         for action in self._bound.get(id, []):
             action.setShortcuts([QKeySequence(key) for key in self.keys(id)])
         self.changed.emit()
@@ -126,11 +133,23 @@ class KeyMap(QObject):
     def reset(self) -> None:
         """Back to the keys as delivered."""
         self._settings.remove("keys")
-        self._now.clear()
+        self._forget_read()
         for id, bound in self._bound.items():
             for action in bound:
                 action.setShortcuts([QKeySequence(key) for key in self.keys(id)])
         self.changed.emit()
+
+    def _forget_read(self) -> None:
+        """What was read from the settings is no longer so."""
+        self._now.clear()
+        self._read.clear()
+        self._holders.clear()
+        for action in self._actions.values():
+            self._hold(action)
+
+    def _hold(self, action: KeyedAction) -> None:
+        for key in self.keys(action.id):
+            self._holders.setdefault(_spelling(key), []).append(action)
 
     def bind(self, id: str, widget: QWidget, callback: Callable[[], object], repeat: bool = False) -> QAction:
         """Let the action's keys call *callback* while *widget* or something in it has the focus."""

@@ -10,12 +10,13 @@ import logging
 import threading
 from bisect import bisect_right
 from collections.abc import Sequence
+from concurrent.futures import ThreadPoolExecutor
 from contextlib import suppress
 from fractions import Fraction
 from pathlib import Path
 from typing import NamedTuple
 
-from PySide6.QtCore import QObject, QRunnable, QThreadPool, Signal
+from PySide6.QtCore import QObject, QTimer, Signal
 
 from ..film.film import Film
 from ..film.time import Instant
@@ -28,6 +29,7 @@ from ..tagging.operations import RelinkSources
 from .player import Player
 
 log = logging.getLogger(__name__)
+_REST = 150         # milliseconds without a change before the check begins; it would slow what the change repaints
 
 
 _loading = threading.Lock()
@@ -62,27 +64,6 @@ def find_footage(file: GameFile, folders: Sequence[Path]) -> tuple[str, ...]:
     return tuple(f"{source.path.name}: {source.problem}" for source in found.sources if source.problem)
 
 
-class _Check(QRunnable):
-    """Compares what was filmed with what was needed, away from the UI thread; the session is told."""
-
-    def __init__(self, session: Session, serial: int):
-        super().__init__()
-        self._tell, self._serial = session._checked, serial
-        self._game, self._steps, self._rulebook = session.game, session.steps, session.rulebook
-
-    def run(self) -> None:
-        found, why = None, ""
-        try:
-            from ..coverage.checker import check
-            from ..coverage.profile import load_profile
-            found = check(self._game, self._steps, load_profile(self._game.heading.profile), self._rulebook)
-        except Exception as error:
-            log.exception("the check failed")
-            why = str(error) or type(error).__name__
-        with suppress(RuntimeError):        # the session is gone
-            self._tell.emit(self._serial, found, why)
-
-
 class Session(QObject):
     """Holds an open game file, all that derives from it, and the film position.
 
@@ -115,8 +96,9 @@ class Session(QObject):
         self._serial = 0
         self._checking = False
         self._checked.connect(self._on_checked)
-        self._pool = QThreadPool(self)
-        self._pool.setMaxThreadCount(1)
+        self._check_soon = QTimer(self, singleShot=True, interval=_REST, timeout=self._start_check)
+        # Not a QThreadPool: PySide now and then keeps what it was given, here a game with all its steps.
+        self._checker = ThreadPoolExecutor(1, "coverage check")
         self._closed = False
         self._derive()
         self.player.show_film(self.game.film)
@@ -143,9 +125,9 @@ class Session(QObject):
     def close(self) -> None:
         """Close the game; all was saved at once when it was said."""
         self._closed = True
+        self._check_soon.stop()
         self.player.close()
-        self._pool.clear()
-        self._pool.waitForDone(5000)
+        self._checker.shutdown(cancel_futures=True)
         self.file.close()
 
     # -- what was said ------------------------------------------------------------------------
@@ -198,18 +180,31 @@ class Session(QObject):
         self._shot_starts = [self.film.time_of(shot.start) for shot in self.game.shots] if self.film.sources else []
         self._serial += 1
         if not self._checking:
-            self._start_check()
+            self._check_soon.start()
 
     def _start_check(self) -> None:
         self._checking = True
-        self._pool.start(_Check(self, self._serial))
+        self._checker.submit(self._check, self._serial, self.game, self.steps, self.rulebook)
+
+    def _check(self, serial: int, game: Game, steps: tuple[Step, ...], rulebook: Rulebook) -> None:
+        """Compare what was filmed with what was needed, away from the UI thread."""
+        found, why = None, ""
+        try:
+            from ..coverage.checker import check
+            from ..coverage.profile import load_profile
+            found = check(game, steps, load_profile(game.heading.profile), rulebook)
+        except Exception as error:
+            log.exception("the check failed")
+            why = str(error) or type(error).__name__
+        with suppress(RuntimeError):        # the session is gone
+            self._checked.emit(serial, found, why)
 
     def _on_checked(self, serial: int, coverage, why: str) -> None:
         self._checking = False
         if self._closed:
             return
         if serial != self._serial:
-            self._start_check()
+            self._check_soon.start()
             return
         if coverage is not None:
             self.coverage = coverage

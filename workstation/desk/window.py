@@ -44,23 +44,23 @@ SUFFIX = ".game"
 RECENT = 8      # games remembered
 
 
-def _tag(desk: Desk) -> Room:
+def _tag(desk: Desk, parent: QWidget) -> Room:
     from .tag.room import TagRoom
-    return TagRoom(desk)
+    return TagRoom(desk, parent)
 
 
-def _review(desk: Desk) -> Room:
+def _review(desk: Desk, parent: QWidget) -> Room:
     from .review.room import ReviewRoom
-    return ReviewRoom(desk)
+    return ReviewRoom(desk, parent)
 
 
-def _sequence(desk: Desk) -> Room:
+def _sequence(desk: Desk, parent: QWidget) -> Room:
     from .sequence.room import SequenceRoom
-    return SequenceRoom(desk)
+    return SequenceRoom(desk, parent)
 
 
 # Rooms are built when first entered, so that the window opens at once.
-ROOMS: tuple[tuple[str, str, Callable[[Desk], Room]], ...] = (
+ROOMS: tuple[tuple[str, str, Callable[[Desk, QWidget], Room]], ...] = (
     ("Tag", "Say what happened, play by play", _tag),
     ("Review", "See what was missed, and decide", _review),
     ("Sequence", "Find plays and pass them on", _sequence),
@@ -465,7 +465,7 @@ class MainWindow(QMainWindow):
     def _room(self, name: str) -> Room:
         if name not in self.rooms:
             maker = next((maker for room, _, maker in ROOMS if room == name), _tag)
-            self.rooms[name] = maker(self.desk)
+            self.rooms[name] = maker(self.desk, self.stack)      # in its place from the start, so that it is polished once
             self.stack.addWidget(self.rooms[name])
         return self.rooms[name]
 

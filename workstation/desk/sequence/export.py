@@ -8,11 +8,7 @@ from enum import StrEnum
 from fractions import Fraction
 from pathlib import Path
 
-from ...delivery.export import export_segments
 from ...delivery.naming import safe_name
-from ...delivery.overlay import Marks
-from ...delivery.pack import Contents, make_pack
-from ...delivery.rendering import Settings, render
 from ...delivery.segment import Segment
 from ...film import faults
 from ...film.time import Instant
@@ -64,6 +60,11 @@ def target(wish: Wish) -> Path:
 def export(wish: Wish, progress: Callable[[float, float], None]) -> Written:
     """Write it. ``progress(done, of)`` may raise :class:`Cancelled`; then nothing half-written stays.
     Raises OSError and what delivery raises, in words for a person."""
+    # only here, in the job: what they bring in takes longer than a room may
+    from ...delivery.export import export_segments
+    from ...delivery.overlay import Marks
+    from ...delivery.pack import Contents, make_pack
+    from ...delivery.rendering import Settings, render
     if not wish.segments:
         raise ValueError("None of the plays in this sequence was filmed, so there is nothing to write.")
     stopped: list[bool] = []

@@ -4,10 +4,12 @@ the last settling movement before it (full wide)."""
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 
-from .moving import Movement
+if TYPE_CHECKING:
+    from .moving import Movement
 
 _STILL = 1.2                    # seconds before a snap in which the teams are set
 _BURST = 1.5                    # seconds after it in which everybody moves
