@@ -108,6 +108,29 @@ def test_sequence_pack_and_verify(demo_game_file, tmp_path):
     assert "altered: " in out
 
 
+def test_no_other_footage_is_taken_for_what_was_tagged(demo_game_file, tmp_path):
+    film = demo_game_file.parent / "film"
+    (film / "CLIP0004.MP4").rename(demo_game_file.parent / "renamed.MP4")           # found again by what is in it
+    (film / "CLIP0005.MP4").write_bytes((film / "CLIP0005.MP4").read_bytes()[:5000])
+    size = (film / "CLIP0008.MP4").stat().st_size
+    (film / "CLIP0008.MP4").write_bytes((film / "CLIP0009.MP4").read_bytes().ljust(size, b"\0"))
+    (film / "CLIP0007.MP4").unlink()
+    _, error = workstation("export", demo_game_file, "--to", tmp_path / "out", "--shots", status=1)
+    told = error.splitlines()
+    assert len(told) == 3
+    assert "CLIP0005.MP4" in told[0] and "bytes are missing" in told[0]
+    assert "CLIP0007.MP4 is not there any more" in told[1]
+    assert "CLIP0008.MP4 is not the file that was tagged" in told[2]
+    with GameFile.open(demo_game_file, read_only=True) as file:
+        game = file.game
+    of_8 = next(tag.id for tag in game.plays for shot in game.shots
+                if shot.id == tag.shot and game.film.source(shot.start.source).path.name == "CLIP0008.MP4")
+    for command, to in (("sequence", "one.mp4"), ("pack", "one.zip")):
+        _, error = workstation(command, demo_game_file, "--plays", str(of_8), "--to", tmp_path / to, status=2)
+        assert error.count("\n") == 1 and "CLIP0008.MP4 is not the file that was tagged" in error
+        assert not (tmp_path / to).exists()
+
+
 def test_json_there_and_back(demo_game_file, tmp_path):
     workstation("json", demo_game_file, "--to", tmp_path / "game.json")
     workstation("from-json", tmp_path / "game.json", "--to", tmp_path / "again.game")

@@ -9,7 +9,7 @@ import argparse
 import json
 import sys
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import NoReturn
 
@@ -18,6 +18,7 @@ from .coverage.checker import check
 from .coverage.finding import Coverage, Finding
 from .coverage.profile import ProfileError, load_profile
 from .film.faults import FilmError
+from .film.sources import relink
 from .football.rulebook import Rulebook, RulebookError, load_rulebook
 from .football.sheet import SheetError
 from .football.situation import Step
@@ -53,12 +54,17 @@ class Opened:
     coverage: Coverage
 
 
-def open_game(path: Path, profile: str | None = None) -> Opened:
-    """Read a game file (nothing is written to it) and derive situations and findings."""
+def open_game(path: Path, profile: str | None = None, footage: bool = False) -> Opened:
+    """Read a game file (nothing is written to it) and derive situations and findings.
+
+    With ``footage``, film files that moved along with the game file are found again.
+    """
     if not path.exists():
         raise _Wrong(f"{path} is not there; name a game file")
     with GameFile.open(path, read_only=True) as file:
         game = file.game
+    if footage:
+        game = replace(game, film=relink(game.film, [path.parent]))
     rulebook = load_rulebook(game.heading.rulebook, game.heading.season)
     steps = track(rulebook, [tag.play for tag in game.plays])
     return Opened(game, rulebook, steps, check(game, steps, load_profile(profile or game.heading.profile), rulebook))
@@ -111,19 +117,20 @@ def _plain(finding: Finding, game: Game) -> dict:
 
 def _export(arguments: argparse.Namespace) -> int:
     from .delivery.export import export_segments
-    from .delivery.naming import PatternError
+    from .delivery.naming import PATTERN, SHOT_PATTERN, PatternError
     from .delivery.rendering import Settings
     from .delivery.segment import play_segments, shot_segments
     from .delivery.sheets import plays_sheet, tendencies, write_sheet
 
-    one = open_game(arguments.game)
+    one = open_game(arguments.game, footage=True)
     lead_in, lead_out = arguments.handles
     segments = (shot_segments(one.game) if arguments.shots
                 else play_segments(one.game, one.steps, arguments.plays, lead_in, lead_out))
     settings = Settings(captions=arguments.captions) if arguments.rendered or arguments.captions else None
+    pattern = arguments.pattern or (SHOT_PATTERN if arguments.shots else PATTERN)
     bar = _bar("exporting")
     try:
-        done = export_segments(segments, arguments.to, settings, arguments.pattern,
+        done = export_segments(segments, arguments.to, settings, pattern,
                                progress=lambda progress: bar(progress.share))
     except PatternError as error:
         raise _Wrong(str(error)) from None
@@ -176,7 +183,7 @@ def _sequence(arguments: argparse.Namespace) -> int:
     from .delivery.rendering import Settings, render
     from .delivery.segment import play_segments
 
-    one = open_game(arguments.game)
+    one = open_game(arguments.game, footage=True)
     segments = play_segments(one.game, one.steps, arguments.plays, *arguments.handles)
     if not segments:
         raise _Wrong("none of these plays is on the film")
@@ -204,7 +211,7 @@ def _pack(arguments: argparse.Namespace) -> int:
     from .delivery.segment import play_segments
     from .film.time import Instant
 
-    one = open_game(arguments.game)
+    one = open_game(arguments.game, footage=True)
     segments = play_segments(one.game, one.steps, arguments.plays, *arguments.handles)
     first = [(Instant(segment.parts[0].source.id, segment.parts[0].start), segment.caption) for segment in segments]
     bar = _bar("packing")
@@ -235,7 +242,7 @@ def _verify(arguments: argparse.Namespace) -> int:
 def _report(arguments: argparse.Namespace) -> int:
     from .delivery.report import write_report
 
-    one = open_game(arguments.game, arguments.profile)
+    one = open_game(arguments.game, arguments.profile, footage=True)
     print(write_report(one.game, one.steps, one.coverage, arguments.to, progress=_bar("writing the report")))
     return 0
 
@@ -328,7 +335,7 @@ def _parser() -> _Parser:
     made.add_argument("--shots", action="store_true", help="every shot in place of every play")
     made.add_argument("--rendered", action="store_true", help="encode again (H.264, AAC) in place of copying")
     made.add_argument("--captions", action="store_true", help="render, with situation and score below the picture")
-    made.add_argument("--pattern", default="{number} {situation} {kind}", help="file names; default: %(default)s")
+    made.add_argument("--pattern", help="file names; default: {number} {situation} {kind}, for shots {number} {kind}")
     made.add_argument("--sheet", choices=("csv", "xlsx", "parquet"), default="csv", help="form of the sheets")
 
     made = command("track", _track, "Print the situation before every play of a play sheet.")

@@ -14,7 +14,8 @@ from pathlib import Path
 import av
 from av.packet import Packet
 
-from ..film.faults import NoPicture
+from ..film import sources
+from ..film.faults import FilmError, NoPicture
 from ..film.probe import open_container
 from .edit_box import limit_shown
 from .naming import beside
@@ -27,7 +28,7 @@ _INTERLEAVED = 2   # seconds by which sound may lie behind the pictures it belon
 _SOUND_CODECS = {"aac", "ac3", "eac3", "mp3", "mp2", "alac", "opus"}
 
 
-class CannotCopy(Exception):
+class CannotCopy(FilmError):
     """This footage cannot be copied; the message says why and what to do."""
 
 
@@ -44,7 +45,8 @@ class Copied:
 def copy_part(part: Part, to: Path) -> Copied:
     """Write the pictures of ``part`` (and the sound with them) to the MP4 file ``to`` without encoding.
 
-    Raises CannotCopy when the codec has no place in an MP4 file or no picture is found;
+    Raises CannotCopy when the footage is not there any more or not the one that was tagged, when the
+    codec has no place in an MP4 file or no picture is found;
     OSError when the disk says no. Nothing is left at ``to`` then.
     """
     refuse_source(to, (part,))
@@ -62,6 +64,7 @@ def copy_part(part: Part, to: Path) -> Copied:
 
 
 def _remux(part: Part, temporary: Path, to: Path) -> Copied:
+    sources.require(part.source)
     name = part.source.path.name
     with open_container(part.source.path) as container:
         if not container.streams.video:

@@ -10,7 +10,9 @@ from contextlib import contextmanager
 import av
 import numpy as np
 
+from ..film import sources
 from ..film.decoder import Decoder
+from ..film.faults import FilmError
 from ..film.index import index_of
 from ..film.probe import open_container
 from .segment import Part
@@ -21,11 +23,12 @@ CHANNELS = 2
 _QUEUED = 12  # pictures decoded ahead; enough to keep the encoder busy, small enough for 4K
 
 
-class Unreadable(Exception):
+class Unreadable(FilmError):
     """The footage of a part cannot be decoded; the message says where and why."""
 
 
 def _decode(part: Part) -> Iterator[av.VideoFrame]:
+    sources.require(part.source)
     index = index_of(part.source)
     decoder = Decoder(part.source, index)
     try:
@@ -44,7 +47,7 @@ def _decode(part: Part) -> Iterator[av.VideoFrame]:
 def pictures(part: Part) -> Iterator[Iterator[av.VideoFrame]]:
     """The pictures with ``part.start <= pts < part.end``, in showing order, decoded ahead in a thread.
 
-    Raises Unreadable, while iterating, if the file cannot be read or has no such picture.
+    Raises Unreadable, while iterating, if the file cannot be read, is not the one that was tagged, or has no such picture.
     """
     ahead: queue.Queue[av.VideoFrame | BaseException | None] = queue.Queue(_QUEUED)
     stop = threading.Event()
@@ -70,8 +73,8 @@ def pictures(part: Part) -> Iterator[Iterator[av.VideoFrame]]:
     def read() -> Iterator[av.VideoFrame]:
         any_picture = False
         while (item := ahead.get()) is not None:
-            if isinstance(item, Unreadable):
-                raise item
+            if isinstance(item, FilmError):
+                raise Unreadable(str(item)) from item
             if isinstance(item, BaseException):
                 raise Unreadable(f"{part.source.path.name}: {item}") from item
             any_picture = True

@@ -7,7 +7,8 @@ import unicodedata
 from pathlib import Path
 from string import Formatter
 
-PATTERN = "{number} {situation} {kind}"
+PATTERN = "{number} {situation} {kind}"     # of a play
+SHOT_PATTERN = "{number} {kind}"
 
 _UNSAFE = re.compile(r'[\x00-\x1f\x7f<>:"/\\|?*]+')
 # Names that one of the common systems keeps for devices (Windows, naming a file).

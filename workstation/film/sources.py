@@ -17,7 +17,7 @@ from pathlib import Path
 
 from natsort import natsort_keygen, ns
 
-from .faults import Cancelled, FilmError, MissingFile, reason_for
+from .faults import Cancelled, FilmError, MissingFile, NoPicture, reason_for
 from .film import Film, Source
 from .fingerprint import fingerprint
 from .probe import probe
@@ -141,6 +141,13 @@ def examined(film: Film) -> Film:
     return Film(tuple(_examined(source) for source in film.sources))
 
 
+def require(source: Source) -> None:
+    """Raise NoPicture, with the reason, unless the file of ``source`` is there and is the one that was tagged."""
+    problem = _examined(source).problem
+    if problem:
+        raise NoPicture(source.id, problem)
+
+
 def _examined(source: Source) -> Source:
     try:
         size = source.path.stat().st_size
@@ -148,12 +155,19 @@ def _examined(source: Source) -> Source:
     except OSError as error:
         return replace(source, problem=reason_for(error, source.path))
     if not same:
-        return replace(source, problem=f"{source.path.name} is not the file that was tagged: other footage stands in "
-                                       "its place. Put the right file back, or relink the film.")
+        return replace(source, problem=_changed(source, size))
     if source.problem is None:
         return source
     fresh = probe(source.path, source.id)
     return fresh if fresh.problem or not source.duration_pts else replace(source, problem=None)
+
+
+def _changed(source: Source, size: int) -> str:
+    name = source.path.name
+    if size < source.size:
+        return (f"{name} is not as it was tagged: {source.size - size:,} of its {source.size:,} bytes are missing. "
+                "It was cut short, or other footage stands in its place. Copy it from the card again.")
+    return f"{name} is not the file that was tagged: other footage stands in its place. Put the right file back."
 
 
 def relink(film: Film, folders: Iterable[Path | str], *, cancelled: Callable[[], bool] = lambda: False) -> Film:
