@@ -1,10 +1,9 @@
 """How soon the window is there, how long the UI thread ever stands still, and how soon a key is answered.
 
-    python -m tests.bench.bench_desk [--stacks]
+    python -m tests.bench.bench_desk
 
 A stall is the longest time between two turns of the event loop while one thing is done, and beside it what it
-would be at least and at most if no other program ran (see :mod:`tests.bench.stalls`). With ``--stacks``, also
-where the UI thread stood.
+would be at least and at most if no other program ran (see :mod:`tests.bench.stalls`).
 """
 
 from __future__ import annotations
@@ -61,7 +60,7 @@ def main() -> None:
         stalls: list[Watch] = []
 
         def watch(name: str) -> Watch:
-            stalls.append(Watch(name, stacks="--stacks" in sys.argv))
+            stalls.append(Watch(name))
             return stalls[-1]
 
         with watch("reading the parts, building the Tag room"):
@@ -116,8 +115,6 @@ def main() -> None:
         print("    stall  on an idle machine")
         for seen in stalls:
             print(f"{seen.longest * 1000:6.0f} ms {seen.least * 1000:5.0f} to {seen.most * 1000:3.0f} ms  while {seen.name}")
-            for stack, times in seen.stacks.most_common(12):
-                print(f"      {times:4}  {stack}")
         answers.sort()
         print(f"a typed character is answered in {answers[len(answers) // 2] * 1000:.1f} ms median, "
               f"{answers[-1] * 1000:.1f} ms at most")

@@ -10,6 +10,7 @@ from contextlib import suppress
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from PySide6 import QtWidgets
 from PySide6.QtCore import QSettings, Qt, QTimer, Signal
 from PySide6.QtGui import QAction, QCloseEvent, QDragEnterEvent, QDropEvent
 from PySide6.QtWidgets import (
@@ -37,7 +38,7 @@ from .theme import Theme
 from .welcome import Welcome
 
 if TYPE_CHECKING:
-    from .session import Loaded, Session
+    from .session import Loaded, Session, Troubles
 
 log = logging.getLogger(__name__)
 SUFFIX = ".game"
@@ -107,7 +108,6 @@ class MainWindow(QMainWindow):
         self.jobs = Jobs(self)
         self.desk = Desk(self.keys, self.theme, self.jobs, settings)
         self.session: Session | None = None
-        self._missing: tuple[str, ...] = ()     # footage of the open game that cannot be shown, as it was told
         self.rooms: dict[str, Room] = {}
         self.room: Room | None = None
         self._progress: dict[Job, _JobStrip] = {}
@@ -139,6 +139,9 @@ class MainWindow(QMainWindow):
             importlib.import_module("workstation.desk.tag.room")
             with suppress(RuntimeError):        # the window may be gone already
                 self._warmed.emit()
+            # PySide makes its classes when they are first touched; a call that returns any widget touches them all.
+            for name in dir(QtWidgets):
+                getattr(QtWidgets, name)
             for module in ("workstation.coverage.checker", "workstation.desk.review.room",
                            "workstation.desk.sequence.room"):
                 importlib.import_module(module)
@@ -328,23 +331,26 @@ class MainWindow(QMainWindow):
 
     def _take_file(self, loaded: Loaded) -> None:
         from .session import Session
-        session = Session(loaded.file)
+        session = Session(*loaded)
 
         def take() -> None:
             self._take(session)
-            if loaded.missing:
-                self._tell_missing(loaded.missing)
+            self._tell_troubles(loaded.troubles)
         QTimer.singleShot(0, self, take)     # in two turns of the event loop, so that neither is long
 
     def _fail(self, what: str, todo: str) -> None:
-        if not (self._missing and what.startswith("No picture from")):      # that footage is missing was said, with a way out
-            self.message.fail(what, todo)
+        self.message.fail(what, todo)
 
-    def _tell_missing(self, missing: Sequence[str]) -> None:
-        self._missing = tuple(missing)
-        more = f", and {len(missing) - 2} more" if len(missing) > 2 else ""
-        self.message.fail(f"Footage that cannot be shown: {'; '.join(missing[:2])}{more}",
-                          "The tags are safe, and tagging goes on without the picture.",
+    def _tell_troubles(self, troubles: Troubles) -> None:
+        if not troubles:
+            return
+        first, *more = troubles.values()
+        if more:
+            sources = self.session.film.sources
+            named = [source.path.name for source in sources if source.id in troubles]
+            rest = f" and {len(named) - 3} more" if len(named) > 3 else ""
+            first = f"{len(named)} of the film's {len(sources)} files cannot be shown: {', '.join(named[:3])}{rest}."
+        self.message.fail(first, "The tags are safe, and tagging goes on. The picture says where one is missing, and why.",
                           "Look for it in a folder", self.find_footage)
 
     def find_footage(self) -> None:
@@ -360,16 +366,15 @@ class MainWindow(QMainWindow):
         """Look for the game's missing footage in *folder*, in the background, and take it up where it is."""
         session = self.session
 
-        def look(progress: Callable[[float, float], None]) -> tuple[str, ...]:
+        def look(progress: Callable[[float, float], None]) -> Troubles:
             from .session import find_footage
             return find_footage(session.file, [folder])
 
-        def looked(missing: tuple[str, ...]) -> None:
+        def looked(troubles: Troubles) -> None:
             if session is self.session:
-                self._missing = ()
                 self.message.hide()
-                session.reread()
-                self._tell_missing(missing) if missing else self.toast.tell("All footage is there.")
+                session.reread(troubles)
+                self._tell_troubles(troubles) if troubles else self.toast.tell("All footage is there.")
 
         self.jobs.start("Looking for footage", look, looked,
                         lambda why: self.message.fail(f"The folder could not be searched: {why}", "Choose another."))
@@ -381,10 +386,9 @@ class MainWindow(QMainWindow):
         self.message.hide()
 
         def work(progress: Callable[[float, float], None]) -> Loaded:
-            from .session import Loaded
+            from .session import Loaded, troubles_of
             film = read_footage(paths)(progress)
-            return Loaded(start_game(film, game_path(paths)),
-                          tuple(f"{source.path.name}: {source.problem}" for source in film.sources if source.problem))
+            return Loaded(start_game(film, game_path(paths)), troubles_of(film))
 
         def ready(loaded: Loaded) -> None:
             self._take_file(loaded)
@@ -438,7 +442,7 @@ class MainWindow(QMainWindow):
         for room in self.rooms.values():
             if room.session is not None:
                 room.forget()
-        session, self.session, self.room, self._missing = self.session, None, None, ()
+        session, self.session, self.room = self.session, None, None
         session.close()
         session.deleteLater()
         self.stack.setCurrentWidget(self.welcome)
