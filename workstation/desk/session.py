@@ -12,6 +12,7 @@ from bisect import bisect_right
 from collections.abc import Sequence
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import suppress
+from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 from typing import NamedTuple
@@ -43,25 +44,33 @@ def load_film_parts() -> None:
             importlib.import_module(module)
 
 
+Troubles = dict[str, str]
+"""Why footage cannot be shown, by the ids of its sources."""
+
+
+def troubles_of(film: Film) -> Troubles:
+    return {source.id: source.problem for source in film.sources if source.problem}
+
+
 class Loaded(NamedTuple):
-    """A game file ready for a session, and why some of its footage cannot be shown, one line a file."""
+    """A game file ready for a session, and what is wrong with its footage on disk."""
 
     file: GameFile
-    missing: tuple[str, ...]
+    troubles: Troubles
 
 
-def find_footage(file: GameFile, folders: Sequence[Path]) -> tuple[str, ...]:
+def find_footage(file: GameFile, folders: Sequence[Path]) -> Troubles:
     """Look in *folders* for the game's footage that is not where it was, and note where it is now.
-    Returns a line for each file that still cannot be had. Not for the UI thread."""
+    Returns what still cannot be had, and why. Not for the UI thread."""
     from ..film.sources import relink
     film = file.game.film
     if not film.sources:
-        return ()
+        return {}
     found = relink(film, folders)
     moved = tuple(new for new, old in zip(found.sources, film.sources, strict=True) if new.path != old.path)
     if moved and not file.read_only:
         file.do(RelinkSources(moved))
-    return tuple(f"{source.path.name}: {source.problem}" for source in found.sources if source.problem)
+    return troubles_of(found)
 
 
 class Session(QObject):
@@ -80,9 +89,10 @@ class Session(QObject):
     told = Signal(str)              # a line that passes by
     _checked = Signal(int, object, str)     # serial, Coverage or None, why not
 
-    def __init__(self, file: GameFile, parent: QObject | None = None):
+    def __init__(self, file: GameFile, troubles: Troubles | None = None, parent: QObject | None = None):
         super().__init__(parent)
         self.file = file
+        self._take_troubles(troubles or {})
         self.rulebook = load_rulebook(file.game.heading.rulebook, file.game.heading.season)
         self._rulebook_of = (file.game.heading.rulebook, file.game.heading.season)
         self.steps: tuple[Step, ...] = ()
@@ -111,16 +121,16 @@ class Session(QObject):
         file = GameFile.open(path)
         try:
             load_rulebook(file.game.heading.rulebook, file.game.heading.season)
-            missing = find_footage(file, [file.path.parent])
+            troubles = find_footage(file, [file.path.parent])
         except Exception:
             file.close()
             raise
-        return Loaded(file, missing)
+        return Loaded(file, troubles)
 
     @classmethod
     def open(cls, path: Path, parent: QObject | None = None) -> Session:
         """Open a game file here and now."""
-        return cls(cls.load(path).file, parent)
+        return cls(*cls.load(path), parent)
 
     def close(self) -> None:
         """Close the game; all was saved at once when it was said."""
@@ -133,11 +143,25 @@ class Session(QObject):
     # -- what was said ------------------------------------------------------------------------
     @property
     def game(self) -> Game:
-        return self.file.game
+        """The game as it is kept; its film's sources also say what is wrong with their files now."""
+        kept = self.file.game
+        if not self._troubles:
+            return kept
+        if self._film_as_kept is not kept.film:
+            self._film_as_kept = kept.film
+            self._film_now = Film(tuple(replace(source, problem=self._troubles.get(source.id))
+                                        for source in kept.film.sources))
+        if self._game_as_kept is not kept:
+            self._game_as_kept, self._game_now = kept, replace(kept, film=self._film_now)
+        return self._game_now
+
+    def _take_troubles(self, troubles: Troubles) -> None:
+        self._troubles = troubles
+        self._film_as_kept = self._film_now = self._game_as_kept = self._game_now = None
 
     @property
     def film(self) -> Film:
-        return self.file.game.film
+        return self.game.film
 
     def do(self, operation):
         """Carry out an operation; None and a told failure if it cannot be done."""
@@ -149,8 +173,9 @@ class Session(QObject):
     def redo(self):
         return self._changed(self.file.redo)
 
-    def reread(self) -> None:
-        """Take up what was done to the game file elsewhere, by a job say."""
+    def reread(self, troubles: Troubles) -> None:
+        """Take up what was done to the game file elsewhere, and what is wrong with its footage now."""
+        self._take_troubles(troubles)
         self._derive()
         self.player.show_film(self.game.film)
         self.game_changed.emit(None)

@@ -102,7 +102,7 @@ class VlcDeck:
         form, clean, lock, unlock, display = (ctypes.cast(callback, c_void_p) for callback in self._callbacks)
         engine._set_format(self._player, form, clean)
         engine._set_callbacks(self._player, lock, unlock, display, None)
-        events = self._player.event_manager()
+        self._events = events = _events(self._player)
         events.event_attach(vlc.EventType.MediaPlayerTimeChanged, self._on_time)
         events.event_attach(vlc.EventType.MediaPlayerEndReached, lambda _: self._tell(Happened.ENDED))
         events.event_attach(vlc.EventType.MediaPlayerEncounteredError, lambda _: self._tell(
@@ -205,7 +205,8 @@ class VlcSound:
             media.add_option(option)
         self._player.set_media(media)
         media.release()
-        self._player.event_manager().event_attach(vlc.EventType.MediaPlayerTimeChanged, self._on_time)
+        self._events = _events(self._player)
+        self._events.event_attach(vlc.EventType.MediaPlayerTimeChanged, self._on_time)
         self._player.audio_set_mute(True)
 
     def play(self) -> None:
@@ -241,6 +242,12 @@ class VlcSound:
         data = b"" if self._closed else self._sound.read(size)
         ctypes.memmove(buffer, data, len(data))
         return len(data)
+
+
+def _events(player: vlc.MediaPlayer) -> vlc.EventManager:
+    """The events of a player; to be kept with it. The player's own ``event_manager`` keeps every player that ever
+    was, and all that listens to it."""
+    return vlc.libvlc_media_player_event_manager(player)
 
 
 def _function(name: str, arguments: int) -> Callable:
