@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QAbstractButton, QApplication, QComboBox, QLineEdi
 
 from tests.desk.small_game import PLAYS
 from workstation.desk.footage import game_path
+from workstation.desk.timeline.lanes import Lanes
 from workstation.tagging.gamefile import GameFile
 from workstation.tagging.model import Heading
 from workstation.tagging.operations import SetHeading
@@ -214,6 +215,27 @@ def test_footage_that_is_gone_is_told_and_found_again_in_another_folder(qtbot, w
     window.look_for_footage(tmp_path)
     qtbot.waitUntil(lambda: window.session.film.sources[0].path == tmp_path / "renamed.mp4", timeout=20000)
     qtbot.waitUntil(lambda: not window.session.player.frame.isNull(), timeout=20000)
+
+
+def test_other_footage_is_never_shown_for_what_was_tagged(qtbot, window, demo_game_file):
+    film = demo_game_file.parent / "film"
+    (film / "CLIP0004.MP4").write_bytes((film / "CLIP0009.MP4").read_bytes())      # another recording under its name
+    (film / "CLIP0005.MP4").write_bytes(b"")
+    window.open_game(demo_game_file)
+    wait_for_game(qtbot, window)
+    player = window.session.player
+    qtbot.waitUntil(lambda: not player.frame.isNull(), timeout=20000)
+    assert "2 of the film's 43 files cannot be shown: CLIP0004.MP4, CLIP0005.MP4." in window.message.text
+    for name in ("CLIP0004.MP4", "CLIP0005.MP4"):
+        source = next(source for source in window.session.film.sources if source.path.name == name)
+        window.session.seek(source.first)
+        qtbot.waitUntil(lambda name=name: name in player.trouble, timeout=20000)
+        assert player.frame.isNull() and window.session.position == source.first
+    lanes = Lanes.of(window.session.game, window.session.steps, None)
+    assert len(lanes.dark) == 2 and "is not " in lanes.shots.told[3] and "bytes are missing" in lanes.shots.told[4]
+    window.session.seek(window.session.film.sources[5].first)
+    qtbot.waitUntil(lambda: not player.frame.isNull() and not player.trouble, timeout=20000)
+    assert window.session.file.game.film.sources[3].problem is None     # what is wrong today is not kept
 
 
 def test_footage_moved_along_with_its_game_is_taken_up_by_itself(qtbot, window, small_film, tmp_path):

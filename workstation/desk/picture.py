@@ -85,10 +85,13 @@ class PictureView(QWidget):
         if not self._image.isNull():
             painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform)
             painter.drawImage(rect, self._image)
-        elif self.message:
+        elif said := self._session is not None and self._session.player.trouble or self.message:
+            font = self.font()
+            font.setPointSizeF(font.pointSizeF() * 1.3)
+            painter.setFont(font)
             painter.setPen(QColor("#c9d1d3"))
-            painter.drawText(self.rect().adjusted(24, 24, -24, -24),
-                             Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap, self.message)
+            painter.drawText(self.rect().adjusted(48, 24, -48, -24),
+                             Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap, said)
         if self.overlay is not None:
             painter.setRenderHint(QPainter.RenderHint.Antialiasing)
             self.overlay(painter, rect)

@@ -38,7 +38,8 @@ class Player(QObject):
     """Seeks, steps and plays one film.
 
     ``position`` is the instant on show (of a seek still on its way: the instant asked for).
-    ``failed`` says what went wrong and what to do.
+    ``failed`` says what went wrong and what to do. Where a picture cannot be had none is shown,
+    and ``trouble`` says why.
     """
 
     frame_changed = Signal(QImage)
@@ -62,6 +63,7 @@ class Player(QObject):
         self.volume = 1.0
         self.engine_name = ""
         self._playback: Playback | None = None
+        self.trouble = ""                       # why there is no picture where the film stands
         self._asked: Instant | None = None      # a seek whose picture has not come yet
         self._making = False
         self._closed = False
@@ -121,8 +123,7 @@ class Player(QObject):
         instant, image, _ = newest
         if not any(source.id == instant.source for source in self.film.sources):
             return
-        self.frame = image
-        self.frame_changed.emit(image)
+        self._show(image)
         if self._answers(instant):
             self._asked = None
             self._set_position(self._playback.position or instant)
@@ -141,14 +142,20 @@ class Player(QObject):
             self.playing = playing
             self.playing_changed.emit(playing)
 
+    def _show(self, image: QImage, trouble: str = "") -> None:
+        self.frame, self.trouble = image, trouble
+        self.frame_changed.emit(image)
+
     def _report(self, source_id: str, reason: str) -> None:
-        try:
-            self._asked = None
-            name = self.film.source(source_id).path.name
-        except KeyError:
+        asked, self._asked = self._asked, None
+        source = next((source for source in self.film.sources if source.id == source_id), None)
+        if source is None:
             return
-        self.failed.emit(f"No picture from {name}: {reason}",
-                         "The tags are safe. Replace the file where it was, or go on with the next shot.")
+        if asked is not None and asked.source == source_id:     # what is on show is not what was asked for
+            self._show(QImage(), reason)
+        if not source.problem:                                  # else it was told when the game was opened
+            self.failed.emit(f"No picture from {source.path.name}: {reason}",
+                             "The tags are safe. Replace the file where it was, or go on with the next shot.")
 
     # -- film ---------------------------------------------------------------------------------
     def show_film(self, film: Film) -> None:
@@ -158,11 +165,12 @@ class Player(QObject):
         self.pause()
         self.film = film
         if not film.sources:
-            self.position, self.frame = None, QImage()
-            self.frame_changed.emit(self.frame)
+            self.position = None
+            self._show(QImage())
             return
         known = {source.id for source in film.sources}
         at = self.position if self.position and self.position.source in known else film.sources[0].first
+        self._asked = at
         if self._playback is not None:
             self._playback.load(film, at=at)
         elif not self._making:

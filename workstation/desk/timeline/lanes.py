@@ -106,6 +106,7 @@ class Lanes:
     sure_at: np.ndarray             # film times of snaps ...
     sure: np.ndarray                # ... and the viewer's belief in the actual down there, 0 to 1
     periods: tuple[tuple[float, str], ...] = ()
+    dark: tuple[tuple[float, float], ...] = ()      # stretches of film whose files cannot be shown
 
     @classmethod
     def empty(cls) -> Lanes:
@@ -127,7 +128,9 @@ class Lanes:
                             for time, moment in places.moments_between(-1.0, places.duration + 1)]),
             sources=np.array([float(game.film.starts_at(source.id)) for source in game.film.sources]),
             sure_at=sure_at, sure=sure,
-            periods=_periods(game, steps, places))
+            periods=_periods(game, steps, places),
+            dark=tuple((float(game.film.starts_at(source.id)), float(game.film.starts_at(source.id) + source.duration))
+                       for source in game.film.sources if source.problem))
 
 
 def _shots(game: Game, places: Places) -> Blocks:
@@ -141,6 +144,8 @@ def _shots(game: Game, places: Places) -> Blocks:
         told = f"Shot {shot.id}: {full}\n{spoken_time(start, True)} to {spoken_time(end, True)}, {end - start:.1f} s"
         if not shot.confirmed:
             told += "\nfound by the shot finder, not confirmed yet"
+        problem = game.film.source(shot.start.source).problem
+        told += f"\n{problem}" if problem else ""
         rows.append((start, end, shot.id, SHOT_KINDS.index(shot.kind), not shot.confirmed, kind, full, told))
     return blocks(rows)
 

@@ -226,6 +226,10 @@ class TimelinePainter:
             painter.drawRects(rects)
         for i, x0, x1 in detailed:
             self._shot(painter, picture, seen.start + i, QRectF(x0 + 0.5, top, x1 - x0 - 1, tall), unsure[i])
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(QBrush(self.severities[0], Qt.BrushStyle.DiagCrossPattern))
+        painter.drawRects([QRectF(scale.x(start), top, max(scale.x(end) - scale.x(start), 2), tall)
+                           for start, end in picture.lanes.dark if end > scale.start and start < scale.end])
         if self._spells_moments(scale):
             self._moments(painter, picture, top + tall)
 
