@@ -25,16 +25,15 @@ class Action:
     ``first_end``: where the offense's own run ended (fumble, or dead ball). ``kick_end``: where a
     kick ended. ``loose``: it became dead loose, nobody holding it. ``kick_good``: a field goal or
     try was kicked through. ``touchback``, ``score``: said or following. ``incomplete``: a pass fell.
-    ``behind_line``: the kickers recovered a kick that never crossed the line, so the down goes on
-    counting; ``never_crossed``: either team did. ``intercepted``: a pass was. ``return_end``: where the
-    last run of the defense ended. ``touched_first``: where the kickers touched a kick that was not
-    yet theirs to touch.
+    ``never_crossed``: a blocked kick stayed behind the line. ``intercepted``: a pass was. ``return_end``:
+    where the last run of the defense ended. ``touched_first``: where the kickers touched a kick that was
+    not yet theirs to touch.
     """
 
     # Defaults live on the class: most plays change only a few of them.
     holder: Side = OFFENSE
     changed = loose = incomplete = intercepted = False
-    kick = kick_good = fair_catch = missed = behind_line = never_crossed = out_of_bounds_kick = False
+    kick = kick_good = fair_catch = missed = never_crossed = out_of_bounds_kick = False
     touchback = False
     gained: float | None = None
     first_end: float | None = None
@@ -97,10 +96,9 @@ def _scrimmage(action: Action, rulebook: Rulebook, before: Situation, play: Play
         where, back = _events(action, rulebook, before, play, where)
     _finish(action, play, where, back)
     if outcome is Outcome.TOUCHBACK:
-        action.touchback = True
+        action.touchback, action.intercepted = True, play.kind is PlayKind.PASS
         if play.possession is None:
-            action.holder = DEFENSE
-            action.changed = True
+            action.holder, action.changed = DEFENSE, True
 
 
 def _events(action: Action, rulebook: Rulebook, before: Situation, play: Play, where: float
@@ -279,8 +277,7 @@ def _blocked(action: Action, rulebook: Rulebook, play: Play) -> None:
         action.assumed.append("who recovered was not said; the defense taken")
     _finish(action, play, where)
     action.kick_end = action.gained
-    action.never_crossed = where is not None and action.gained <= action.start
-    action.behind_line = action.holder is OFFENSE and not action.changed
+    action.never_crossed = action.gained <= action.start
 
 
 def _field_goal(action: Action, rulebook: Rulebook, before: Situation, play: Play) -> None:

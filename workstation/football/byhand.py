@@ -7,12 +7,13 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from .action import TRIES
 from .field import Team, spoken_spot
 from .periods import end_of_period, series_start
 from .plays import Play, PlayKind, Said
 from .rulebook import Overtime, Rulebook
 from .ruling import free_kick_spot
-from .situation import Next, Situation
+from .situation import Next, Situation, Step
 
 FITS = {
     PlayKind.KICKOFF: Next.KICKOFF,
@@ -84,6 +85,14 @@ def _made_whole(rulebook: Rulebook, situation: Situation, changes: dict) -> Situ
         spot = _usual_spot(rulebook, situation.next)
     return replace(situation, ball_on=spot, down=None, yards_to_gain=None, goal_to_go=False,
                    offense=situation.offense or Team.HOME)
+
+
+def may_kick_instead(rulebook: Rulebook, last: Step) -> bool:
+    """May the team scored upon kick off itself after the *last* step? (NFHS 8-3-9 and 8-4-2.)"""
+    if rulebook.kickoff_by_scoring_team:
+        return False
+    scored = last.about if last.play.kind is PlayKind.TIMEOUT and last.about is not None else last
+    return scored.play.kind in (PlayKind.FIELD_GOAL, *TRIES)
 
 
 def fit(rulebook: Rulebook, situation: Situation, play: Play, wanted: Next | None) -> tuple[Situation, list[str]]:

@@ -7,7 +7,7 @@ from .field import spoken_spot, spoken_yards
 from .fouls import Enforcement, FoulRule, PersonalFoul
 from .penalty import Phase, is_dead_ball, measure_in_down, phase_of, rule_of, spot_after_change, spot_in_down
 from .plays import EnforcedAt, Foul, FoulDecision, FoulTime, Play, Score, Side
-from .rulebook import CarryOver, Rulebook
+from .rulebook import Rulebook
 from .ruling import Ruling, again, free_kick_spot, safety
 from .situation import Next, Situation
 
@@ -65,8 +65,14 @@ def _live_fouls(rulebook: Rulebook, before: Situation, play: Play, action: Actio
                 live: list[tuple[Foul, FoulRule]]) -> None:
     offset = [pair for pair in live if pair[0].decision is FoulDecision.OFFSET]
     if not offset and len({foul.by for foul, _ in live}) == 2 and all(foul.decision is None for foul, _ in live):
-        offset = live
-        done.assumed.append("both teams fouled; offset")
+        if _clean_hands(rulebook, play, action, live):
+            done.parts += [f"{rule.name} declined" for foul, rule in live if foul.by is OFFENSE]
+            done.choices.append("the fouls offset: the down again")
+            done.assumed.append("both teams fouled; who gained the ball fouled only afterwards and keeps it")
+            live = [(foul, rule) for foul, rule in live if foul.by is DEFENSE]
+        else:
+            offset = live
+            done.assumed.append("both teams fouled; offset")
     if offset:
         done.parts.append(" and ".join(rule.name for _, rule in offset) + " offset")
         if action.changed and all(foul.when is FoulTime.AFTER_POSSESSION_CHANGE for foul, _ in offset):
@@ -93,6 +99,13 @@ def _live_fouls(rulebook: Rulebook, before: Situation, play: Play, action: Actio
         done.parts.append(penalty.line)
         done.choices.extend(penalty.choices)
         enforced = True
+
+
+def _clean_hands(rulebook: Rulebook, play: Play, action: Action, live: list[tuple[Foul, FoulRule]]) -> bool:
+    """Though both fouled, may the defense keep the ball that it gained, having fouled only since? NFHS 10-2-2,
+    NCAA 10-1-4, NFL 14-5-2 (from memory)."""
+    return action.holder is DEFENSE and action.changed and all(
+        phase_of(rulebook, play, action, foul, rule) is not Phase.DOWN for foul, rule in live if foul.by is DEFENSE)
 
 
 def _worst(rulebook: Rulebook, before: Situation, play: Play, action: Action, done: Enforced,
@@ -202,8 +215,7 @@ def _after_change(rulebook: Rulebook, before: Situation, action: Action, clean: 
 
 def _carried(rulebook: Rulebook, clean: Ruling, foul: Foul, rule: FoulRule) -> _Penalty:
     """A foul by the team scored upon: the score stands and the penalty waits for the try or the kickoff."""
-    if rulebook.carry_over is CarryOver.NONE or (
-            rulebook.carry_over_personal_only and rule.personal is PersonalFoul.NO):
+    if rulebook.carry_over_personal_only and rule.personal is PersonalFoul.NO:
         return _Penalty(clean, f"{rule.name} declined by the score")
     return _mark_off_later(rulebook, clean, foul, rule)
 
@@ -235,8 +247,7 @@ def _mark_off_later(rulebook: Rulebook, ruling: Ruling, foul: Foul, rule: FoulRu
     """Carry a penalty to the try or the kickoff that comes next: the kickoff is usual."""
     yards = rule.yards if foul.yards is None else foul.yards
     against_kickers = foul.by is ruling.side
-    if ruling.next is Next.TRY and (
-            foul.at is EnforcedAt.TRY or (foul.at is None and rulebook.carry_over is CarryOver.NONE)):
+    if ruling.next is Next.TRY and foul.at is EnforcedAt.TRY:
         length = rulebook.field_length
         to_goal = length - ruling.spot if ruling.side is OFFENSE else ruling.spot
         step = -yards if against_kickers else min(yards, to_goal / 2)
@@ -249,7 +260,7 @@ def _mark_off_later(rulebook: Rulebook, ruling: Ruling, foul: Foul, rule: FoulRu
         yards = min(yards, (spot if against_kickers else rulebook.field_length - spot) / 2)
     ruling.kickoff_moved += -yards if against_kickers else yards
     choices: tuple[str, ...] = ()
-    if ruling.next is Next.TRY and rulebook.carry_over is CarryOver.TRY_OR_KICKOFF:
+    if ruling.next is Next.TRY:
         choices = (f"{rule.name} on the try instead of the kickoff",)
     what = "free kick" if ruling.next is Next.SAFETY_FREE_KICK else "kickoff"
     return _Penalty(ruling, f"{rule.name}, {spoken_yards(yards)} on the {what}", choices=choices)

@@ -10,7 +10,7 @@ from enum import Enum
 
 from .action import DEFENSE, FREE_KICKS, OFFENSE, Action
 from .fouls import Enforcement, FoulRule, PersonalFoul
-from .plays import EnforcedAt, Foul, FoulTime, Outcome, Play, PlayKind, Side
+from .plays import EnforcedAt, Foul, FoulTime, Play, PlayKind, Side
 from .rulebook import LineSpot, Rulebook
 from .ruling import Ruling
 from .situation import Next, Situation
@@ -70,8 +70,7 @@ def phase_of(rulebook: Rulebook, play: Play, action: Action, foul: Foul, rule: F
         if when is FoulTime.AFTER_POSSESSION_CHANGE or at in _AFTERWARDS:
             return Phase.RETURN
         if kicked and not rule.loss_of_down:
-            added = rule.personal is not PersonalFoul.NO or rule.enforcement is not Enforcement.PREVIOUS_SPOT
-            return Phase.RETURN if added or rulebook.kickers_fouls_at_succeeding_spot else Phase.DOWN
+            return Phase.RETURN  # the receivers rather take it at the end of the play than have it kicked again
         return Phase.RETURN if rule.personal is not PersonalFoul.NO and when is None else Phase.DOWN
     if when is FoulTime.AFTER_POSSESSION_CHANGE or at in _AFTERWARDS:
         return Phase.RETURN
@@ -85,7 +84,7 @@ def phase_of(rulebook: Rulebook, play: Play, action: Action, foul: Foul, rule: F
         returned = action.kick_end is not None and action.dead != action.kick_end and not action.loose
         if returned and when is None:
             return Phase.RETURN
-        if not rulebook.post_scrimmage_kick or action.holder is OFFENSE:
+        if action.holder is OFFENSE:
             return Phase.DOWN
         beyond = rulebook.post_scrimmage_kick_beyond
         if beyond is not None and foul.spot is not None and foul.spot < action.start + beyond:
@@ -121,11 +120,8 @@ def spot_in_down(rulebook: Rulebook, play: Play, action: Action, foul: Foul, rul
             assumed.append(f"where the {rule.name} happened was not said; previous spot taken")
             return "previous spot", start
         return "spot of foul", where
-    if action.kick and not action.behind_line and foul.by is OFFENSE:
-        return ("spot of foul", where) if where is not None and where <= 0 else ("previous spot", start)
     running = play.kind in RUNS
-    ran = running or play.outcome is Outcome.COMPLETE or (play.kind is PlayKind.PASS and play.gain is not None)
-    had_run = ran and not action.incomplete and not action.intercepted
+    had_run = running or (play.kind is PlayKind.PASS and not action.incomplete and not action.intercepted)
     if foul.by is DEFENSE:
         return _defense_foul_in_run(rulebook, action, foul, rule, running, had_run, end)
     if where is None:
@@ -145,16 +141,13 @@ def _defense_foul_in_run(rulebook: Rulebook, action: Action, foul: Foul, rule: F
     start = action.start
     personal = rule.personal is not PersonalFoul.NO
     behind = rulebook.run_ending_behind_line
-    added_behind = behind is LineSpot.END_OF_RUN or (behind is LineSpot.END_OF_RUN_IF_PERSONAL and personal)
-    if not had_run:
-        return "previous spot", start
-    if rule.enforcement is Enforcement.END_OF_LAST_RUN and end <= start and not (
-            personal and behind is LineSpot.END_OF_RUN_IF_PERSONAL):
+    last_run = rule.enforcement is Enforcement.END_OF_LAST_RUN
+    added_behind = (behind is LineSpot.END_OF_RUN and not last_run) or (
+        behind is LineSpot.END_OF_RUN_IF_PERSONAL and personal)
+    if not had_run or (end < start and not added_behind):
         return "previous spot", start
     if not running and not personal and foul.when is None and foul.spot is None:
         return "previous spot", start  # while the pass was loose
-    if end < start and not added_behind:
-        return "previous spot", start
     if personal and rulebook.personal_foul_added_to_run and not action.changed:
         end = action.dead
     return "end of the run", max(end, 0.0)
@@ -177,10 +170,10 @@ def measure_in_down(rulebook: Rulebook, before: Situation, foul: Foul, rule: Fou
         if yards is None:
             yards = min(rule.yards, (length - spot) / 2)
         return spot + yards, yards
-    if rule.or_spot_of_foul and foul.spot is not None and yards is None and foul.spot < spot - rule.yards:
-        return foul.spot, spot - foul.spot
     if yards is None:
         yards = min(rule.yards, spot / 2)
+        if rule.or_spot_of_foul and foul.spot is not None:
+            yards = max(yards, spot - foul.spot)
     return spot - yards, yards
 
 
@@ -190,24 +183,21 @@ def spot_after_change(rulebook: Rulebook, action: Action, clean: Ruling, phase: 
     if foul.enforced_from is not None:
         return "spot", foul.enforced_from
     scored = clean.next is not Next.SCRIMMAGE
+    at, basic = "end of the run", action.dead if scored else clean.spot
     if owner is not action.holder:
-        at, basic = "end of the run", action.return_end
-    elif scored:
-        at, basic = "end of the run", action.dead
-    else:
-        at, basic = "end of the run", clean.spot
-    if phase is Phase.KICK:
-        if not action.touchback and not action.missed and action.kick_end is not None and not scored:
-            basic = action.kick_end
-        at = "end of the kick"
-    if owner is action.holder and action.touchback:
+        basic = action.return_end
+    elif action.touchback:
         at = "touchback spot"
-    elif phase is Phase.RETURN and owner is action.holder and (action.loose or action.fair_catch):
+    elif phase is Phase.KICK:
+        at = "end of the kick"
+        if action.kick_end is not None and not scored:
+            basic = action.kick_end
+    elif not scored and (action.loose or action.fair_catch):
         at = "succeeding spot"
     where = foul.spot
-    if where is not None and foul.by is owner:
-        if foul.at is EnforcedAt.SPOT_OF_FOUL or scored or (where > basic if owner is DEFENSE else where < basic):
+    if where is not None:
+        behind = foul.by is owner and (scored or (where > basic if owner is DEFENSE else where < basic))
+        if behind or foul.at is EnforcedAt.SPOT_OF_FOUL or (
+                foul.by is not owner and rule.enforcement is Enforcement.SPOT_OF_FOUL):
             return "spot of foul", where
-    elif where is not None and (rule.enforcement is Enforcement.SPOT_OF_FOUL or foul.at is EnforcedAt.SPOT_OF_FOUL):
-        return "spot of foul", where
     return at, min(max(basic, 0.0), rulebook.field_length)

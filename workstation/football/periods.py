@@ -61,9 +61,9 @@ def toss(rulebook: Rulebook, before: Situation, play: Play) -> tuple[Situation, 
 
 
 def series_start(rulebook: Rulebook, before: Situation, team: Team, turn: int) -> Situation:
-    """*team* begins its series of an extra period."""
+    """*team* begins its series of an extra period. What was carried over to a kickoff is marked off here
+    (NFHS resolving tied games 5-2, NCAA 3-1-3, both from memory)."""
     length = rulebook.field_length
-    spot = length - rulebook.overtime_spot
     only_tries = rulebook.overtime_only_tries_from
     number = before.period - rulebook.periods
     first = team if turn == 1 else before.extra_first
@@ -71,9 +71,11 @@ def series_start(rulebook: Rulebook, before: Situation, team: Team, turn: int) -
         return replace(before, next=Next.TRY, offense=team, ball_on=length - rulebook.try_spot_run, down=None,
                        yards_to_gain=None, goal_to_go=False, drive=before.drive + 1, kickoff_moved=0.0,
                        extra_first=first, extra_turn=turn)
+    ahead = before.kickoff_moved if team is before.offense else -before.kickoff_moved
+    to_goal = rulebook.overtime_spot - min(ahead, rulebook.overtime_spot / 2)
     goal = rulebook.overtime_spot <= rulebook.yards_to_gain
-    return replace(before, next=Next.SCRIMMAGE, offense=team, ball_on=spot, down=1, goal_to_go=goal,
-                   yards_to_gain=rulebook.overtime_spot if goal else rulebook.yards_to_gain,
+    return replace(before, next=Next.SCRIMMAGE, offense=team, ball_on=length - to_goal, down=1, goal_to_go=goal,
+                   yards_to_gain=to_goal if goal else rulebook.yards_to_gain,
                    series=before.series + 1, drive=before.drive + 1, kickoff_moved=0.0,
                    extra_first=first, extra_turn=turn)
 
@@ -128,10 +130,15 @@ def _second_half(rulebook: Rulebook, after: Situation, right: bool | None) -> tu
     if right is not None:
         assumed.append("each team kicks off its half towards the same end; say it if the choice was another")
     # The second quarter's ends are the reverse of the first's, so keeping them gives that end.
-    after = replace(after, next=Next.KICKOFF, offense=kicker, ball_on=rulebook.kickoff_spot, down=None,
-                    yards_to_gain=None, goal_to_go=False, timeouts_home=rulebook.timeouts,
-                    timeouts_visitors=rulebook.timeouts, kickoff_moved=0.0, home_faces_right=right)
+    after = replace(kicked_by(rulebook, after, kicker), next=Next.KICKOFF, down=None, yards_to_gain=None, goal_to_go=False,
+                    timeouts_home=rulebook.timeouts, timeouts_visitors=rulebook.timeouts, home_faces_right=right)
     return after, f"end of the half; {_called(kicker)} kick off", assumed
+
+
+def kicked_by(rulebook: Rulebook, situation: Situation, kicker: Team) -> Situation:
+    """*kicker* kicks off; what was carried over to the kickoff stays against the team that it was against."""
+    moved = situation.kickoff_moved if situation.offense is kicker else -situation.kickoff_moved
+    return replace(situation, offense=kicker, ball_on=rulebook.kickoff_spot + moved, kickoff_moved=moved)
 
 
 # Extra periods

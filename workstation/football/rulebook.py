@@ -63,14 +63,6 @@ class ForwardFumble(StrEnum):
     OUT_OF_BOUNDS_SPOT = "out of bounds spot"
 
 
-class CarryOver(StrEnum):
-    """What may become of a foul by the team that was scored upon."""
-
-    TRY_OR_KICKOFF = "try or kickoff"
-    KICKOFF = "kickoff"
-    NONE = "none"
-
-
 @dataclass(frozen=True, slots=True)
 class Rulebook:
     """One code of rules for one season.
@@ -106,7 +98,6 @@ class Rulebook:
     kickoff_fair_catch: bool                 # a fair catch of a kickoff is allowed
     kickoff_out_of_bounds_beyond: float      # receivers may take it so far beyond the kicking spot
     kickoff_out_of_bounds_foul_yards: float | None  # or a rekick / from where it went out; None: not a choice
-    kickoff_out_of_bounds_at_spot: bool      # receivers may take it where it went out of bounds
     kickoff_travel: float                    # yards before the kickers may recover
     safety_free_kick_spot: float             # from the goal line of the team that was scored upon
     safety_free_kick_touchback_spot: float
@@ -144,7 +135,6 @@ class Rulebook:
     overtime_defense_scores: bool            # series: the defense may run a turnover back for a score
     overtime_two_point_from: int | None      # the extra period from which tries must be run or passed
     overtime_only_tries_from: int | None     # the extra period from which two-point tries alone are played
-    overtime_tries: bool                     # a touchdown that does not decide the game is followed by a try
 
     # Fumbles
     forward_fumble_out_of_bounds: ForwardFumble
@@ -154,14 +144,10 @@ class Rulebook:
     # Enforcement
     offense_foul_behind_line: LineSpot
     run_ending_behind_line: LineSpot         # basic spot of a run that ends there: previous spot or end of run
-    post_scrimmage_kick: bool
     post_scrimmage_kick_beyond: float | None  # only fouls so far beyond the line are; None: anywhere
-    clean_hands: bool                        # double foul: the last to gain the ball cleanly may keep it
-    carry_over: CarryOver
     carry_over_personal_only: bool           # only personal and conduct fouls carry over
     interference_in_end_zone_spot: float | None  # from the goal line, first down; None: no such spot
     personal_foul_added_to_run: bool         # defense's personal fouls on a completed pass: from the end of the run
-    kickers_fouls_at_succeeding_spot: bool   # the receivers may have it there instead of a rekick
 
     fouls: dict[str, FoulRule] = field(repr=False, compare=False)
     rules: dict[str, str] = field(repr=False, compare=False)

@@ -174,7 +174,7 @@ def _rule_touchback(rulebook: Rulebook, play: Play, action: Action) -> Ruling:
 def _rule_change(rulebook: Rulebook, play: Play, action: Action) -> Ruling:
     spot, returned = action.dead, action.dead != action.kick_end
     if action.out_of_bounds_kick:
-        spot, result = free_kick_out_of_bounds(rulebook, action), "kick out of bounds"
+        spot, result = min(_out_of_bounds_spots(rulebook, action)), "kick out of bounds"
     elif action.fair_catch:
         result, line = "fair catch", rulebook.kickoff_fair_catch_spot
         if line is not None and play.kind is PlayKind.KICKOFF:
@@ -190,13 +190,11 @@ def _rule_change(rulebook: Rulebook, play: Play, action: Action) -> Ruling:
     return Ruling(DEFENSE, spot).begin_series(result)
 
 
-def free_kick_out_of_bounds(rulebook: Rulebook, action: Action) -> float:
-    """Where the receivers usually take a free kick that went out of bounds, for the kickers: the
-    better for them of the fixed spot and, where the code has it, the spot where it went out with the penalty for it."""
-    beyond = action.start + rulebook.kickoff_out_of_bounds_beyond
-    if not rulebook.kickoff_out_of_bounds_at_spot:
-        return beyond
-    return min(beyond, action.dead - (rulebook.kickoff_out_of_bounds_foul_yards or 0))
+def _out_of_bounds_spots(rulebook: Rulebook, action: Action) -> tuple[float, float]:
+    """Where the receivers may take a free kick that went out of bounds: the fixed spot, and the spot where it
+    went out, with the penalty for it where the code has one. They usually take the better."""
+    return (action.start + rulebook.kickoff_out_of_bounds_beyond,
+            action.dead - (rulebook.kickoff_out_of_bounds_foul_yards or 0))
 
 
 def defense_in_extra_period(rulebook: Rulebook, action: Action, ruling: Ruling) -> Ruling:
@@ -207,7 +205,7 @@ def defense_in_extra_period(rulebook: Rulebook, action: Action, ruling: Ruling) 
     return Ruling(DEFENSE, spot).begin_series("turnover, dead where the defense gained it")
 
 
-def choices_of(rulebook: Rulebook, action: Action, ruling: Ruling) -> tuple[str, ...]:
+def choices_of(rulebook: Rulebook, before: Situation, action: Action, ruling: Ruling) -> tuple[str, ...]:
     """What else the rules would have allowed without any foul; the usual was taken."""
     choices: list[str] = []
     if action.touched_first is not None:
@@ -215,18 +213,18 @@ def choices_of(rulebook: Rulebook, action: Action, ruling: Ruling) -> tuple[str,
         taken = ruling.result == _TOUCHED_FIRST
         choices.append("the play as it ended" if taken else f"the receivers' ball where it was touched first, {where}")
     if action.out_of_bounds_kick:
-        back = rulebook.kickoff_out_of_bounds_foul_yards
-        if rulebook.kickoff_out_of_bounds_at_spot:
-            fixed = action.start + rulebook.kickoff_out_of_bounds_beyond
-            other = fixed if ruling.spot != fixed else action.dead - (back or 0)
-            choices.append(f"the receivers' ball at {spoken_spot(rulebook.field_length - other, rulebook.field_length)}")
-        if back:
+        other = max(_out_of_bounds_spots(rulebook, action))
+        choices.append(f"the receivers' ball at {spoken_spot(rulebook.field_length - other, rulebook.field_length)}")
+        if back := rulebook.kickoff_out_of_bounds_foul_yards:
             choices.append(f"kicked again from {spoken_yards(back)} back")
     elif action.fair_catch and rulebook.fair_catch_kick and ruling.next is Next.SCRIMMAGE:
         choices.append("a free kick for goal from the spot of the catch")
     elif ruling.result == "field goal" and rulebook.field_goal_scrimmage_spot is not None:
         where = spoken_spot(rulebook.field_goal_scrimmage_spot, rulebook.field_length)
         choices.append(f"the team scored upon snaps at its {where} instead")
+    if ruling.next is Next.KICKOFF and before.next is not Next.KICKOFF and before.period <= rulebook.periods \
+            and not rulebook.kickoff_by_scoring_team:
+        choices.append("the team scored upon kicks off itself")
     return tuple(choices)
 
 

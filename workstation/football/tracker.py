@@ -10,11 +10,11 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from .action import FREE_KICKS, Action, read_action
-from .byhand import FITS, due_now, fit, hear, with_article
+from .byhand import FITS, due_now, fit, hear, may_kick_instead, with_article
 from .doubts import doubts
 from .enforcement import enforce
 from .field import Team, spoken_yards
-from .periods import end_of_period, extra_period_play, opening, timeout, toss
+from .periods import end_of_period, extra_period_play, kicked_by, opening, timeout, toss
 from .plays import Outcome, Play, PlayKind, Said, Side
 from .rulebook import Rulebook
 from .ruling import Ruling, again, choices_of, defense_in_extra_period, line_to_gain, rule, situation_after
@@ -44,8 +44,11 @@ def fold(rulebook: Rulebook, situation: Situation, play: Play, last: Step | None
         situation, contradictions = hear(rulebook, situation, play.said)
     if play.team is not None and kind in FREE_KICKS and situation.offense is play.team.opponents \
             and situation.next is FITS[kind]:  # who kicks was said, and it is not who was due
-        situation, others = hear(rulebook, situation, Said(offense=play.team))
-        contradictions = contradictions + others
+        if last is not None and may_kick_instead(rulebook, last):
+            situation = kicked_by(rulebook, situation, play.team)
+        else:
+            situation, others = hear(rulebook, situation, Said(offense=play.team))
+            contradictions = contradictions + others
     if play.clock is not None and play.clock != situation.clock:
         situation = situation.at(play.clock)
     if kind in _BETWEEN:
@@ -81,7 +84,7 @@ def _fold_live(rulebook: Rulebook, before: Situation, play: Play, contradictions
                problems: list[str]) -> Step:
     """A play with the ball in play, or a foul that kept it from being so."""
     action, ruling, repeated = _judge(rulebook, before, play)
-    choices = choices_of(rulebook, action, ruling)
+    choices = choices_of(rulebook, before, action, ruling)
     assumed, parts = action.assumed, []
     if action.problems:
         problems = problems + action.problems
