@@ -212,7 +212,7 @@ def test_a_search_without_a_match_says_what_to_do(qtbot, room):
 def test_us_and_them_are_spoken_of_once_a_side_is_ours(qtbot, room, desk):
     room._us_box.setCurrentIndex(1)
     room._us_box.activated.emit(1)
-    assert any(chip.words == "with a penalty on us" for chip in room.palette_.buttons)
+    qtbot.waitUntil(lambda: any(chip.words == "with a penalty on us" for chip in room.palette_.buttons))
     assert desk.settings.value("sequence/us") == "Summit"
 
 

@@ -87,7 +87,7 @@ class PictureView(QWidget):
             painter.drawImage(rect, self._image)
         elif said := self._session is not None and self._session.player.trouble or self.message:
             font = self.font()
-            font.setPointSizeF(font.pointSizeF() * 1.3)
+            font.setPixelSize(round(font.pixelSize() * 1.3))      # the theme's fonts are measured in pixels
             painter.setFont(font)
             painter.setPen(QColor("#c9d1d3"))
             painter.drawText(self.rect().adjusted(48, 24, -48, -24),

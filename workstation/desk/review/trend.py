@@ -63,7 +63,7 @@ def laid_out(games: Sequence[tuple[Heading, Summary]], left_out: tuple[str, ...]
     """The trend as a table of words and shares, games by date."""
     if not games:
         return Trend(left_out=left_out)
-    from ...coverage.trend import trend, viewing_trend      # only here: pandas takes longer than a room may
+    from ...coverage.trend import trend, viewing_trend  # only here: pandas takes longer than a room may
     viewing, table = viewing_trend(games), trend(games)
     heads = tuple(" · ".join(part for part in (date, game) if part) or "untitled"
                   for date, game in zip(viewing["date"], viewing["game"], strict=True))

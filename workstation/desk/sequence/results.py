@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from fractions import Fraction
 
 from PySide6.QtCore import QAbstractListModel, QEvent, QModelIndex, QPersistentModelIndex, QRectF, QSize, Qt, QTimer
 from PySide6.QtGui import QPainter, QPen
@@ -16,7 +15,7 @@ from ..timeline.thumbnails import Thumbnails
 
 _CARD = Qt.ItemDataRole.UserRole
 _TICK = 110         # milliseconds between two pictures of a moving card
-_EVERY = Fraction(1, 5)     # seconds of film between them: a little faster than life
+_EVERY = 0.2        # seconds of film between them: a little faster than life
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,8 +26,8 @@ class Card:
     title: str
     line: str
     still: Instant | None = None
-    start: Fraction | None = None
-    end: Fraction | None = None
+    start: float | None = None
+    end: float | None = None
 
 
 class CardModel(QAbstractListModel):
@@ -110,7 +109,7 @@ class ResultList(QListView):
         self._film = Film()
         self._thumbnails: Thumbnails | None = None
         self._hovered = QPersistentModelIndex()
-        self._moment: Fraction | None = None
+        self._moment: float | None = None
         self._last: int | None = None       # the play that was current before nothing was found
         self.model_ = CardModel(self)
         self.setModel(self.model_)

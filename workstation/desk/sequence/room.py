@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
 from pathlib import Path
 
 from PySide6.QtCore import Qt, QTimer
@@ -44,6 +43,7 @@ class SequenceRoom(Room):
         super().__init__(desk, parent)
         name_actions(desk.keys)
         self._facts: list[Facts] = []
+        self._chips = QTimer(self, singleShot=True, interval=0, timeout=self._show_chips)     # a turn of their own
         self._places: Places | None = None
         self._us: Team | None = None
         self._heard = False
@@ -244,9 +244,12 @@ class SequenceRoom(Room):
         rulebook = self.session.rulebook
         self._facts = facts_of(game, self.session.steps, self.session.coverage, self._us,
                                rulebook.periods, rulebook.field_length)
-        self.palette_.show_chips(counted(self._facts))
         self.editor.refresh()
         self._search()
+        self._chips.start()
+
+    def _show_chips(self) -> None:
+        self.palette_.show_chips(counted(self._facts))
 
     def _take_us(self) -> None:
         heading = self.session.game.heading
@@ -297,10 +300,7 @@ class SequenceRoom(Room):
         if place is None:
             return Card(play, title, line)
         first, last = place.action
-        film = self.session.film
-        return Card(play, title, line, film.instant_at(Fraction(first).limit_denominator(1000)),
-                    Fraction(max(first - 0.5, place.start)).limit_denominator(1000),
-                    Fraction(min(last + 1.0, place.end)).limit_denominator(1000))
+        return Card(play, title, line, place.opens, max(first - 0.5, place.start), min(last + 1.0, place.end))
 
     def _words(self, play: int) -> tuple[str, str]:
         step, tag = self.session.step_of(play), self.session.play_tag(play)

@@ -20,10 +20,12 @@ from ...tagging.model import Game, Moment, MomentKind, PlayTag, Shot
 
 @dataclass(frozen=True, slots=True)
 class PlayPlace:
-    """A play on the film. ``start`` and ``end`` are its shot; ``snap`` and ``dead`` are None if not marked."""
+    """A play on the film. ``start`` and ``end`` are its shot; ``snap`` and ``dead`` are None if not marked;
+    ``opens`` is exactly where the action begins."""
 
     start: float
     end: float
+    opens: Instant
     snap: float | None = None
     dead: float | None = None
 
@@ -44,8 +46,10 @@ class Places:
         self._clocks = {source.id: (float(film.starts_at(source.id)), float(source.time_base), source.start_pts)
                         for source in film.sources}
         self.duration = float(film.duration)
+        shots = [shot for shot in game.shots if self.knows(shot.start)]
         self.shots: dict[int, tuple[float, float]] = {
-            shot.id: (self.time(shot.start), self.time(shot.end)) for shot in game.shots if self.knows(shot.start)}
+            shot.id: (self.time(shot.start), self.time(shot.end)) for shot in shots}
+        self._starts = {shot.id: shot.start for shot in shots}
         self._moments = sorted((self.time(moment.at), moment.id, moment)
                                for moment in game.moments if self.knows(moment.at))
         self._moment_times = [time for time, _, _ in self._moments]
@@ -77,12 +81,13 @@ class Places:
         if span is None:
             return None
         snap = dead = None
+        opens = self._starts[tag.shot]
         for time, moment in self.moments_between(*span):
             if moment.kind is MomentKind.SNAP and snap is None:
-                snap = time
+                snap, opens = time, moment.at
             elif moment.kind is MomentKind.DEAD_BALL and snap is not None:
                 dead = time
-        return PlayPlace(span[0], span[1], snap, dead)
+        return PlayPlace(span[0], span[1], opens, snap, dead)
 
 
 def shot_of(game: Game, shot_id: int) -> Shot | None:
