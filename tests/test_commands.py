@@ -14,6 +14,7 @@ import pytest
 from tests.footage import run
 from workstation.commands import NAMES
 from workstation.tagging.gamefile import GameFile
+from workstation.tagging.operations import RemovePlay
 
 
 def workstation(*arguments: str | Path, status: int = 0) -> tuple[str, str]:
@@ -27,7 +28,8 @@ def workstation(*arguments: str | Path, status: int = 0) -> tuple[str, str]:
     ["bogus"], ["check"], ["check", "nowhere.game"], ["export", "nowhere.game", "--to", "x"], ["export", "--plays"],
     ["track", "nowhere.csv"], ["track", "pyproject.toml", "--rulebook", "none"], ["verify", "nowhere"], ["nowhere.game"],
     ["check", "pyproject.toml"], ["demo"], ["from-json", "pyproject.toml", "--to", "x.game"], ["--bogus"],
-    ["sequence", "x.game", "--plays", "three", "--to", "x.mp4"], ["from-json", "nowhere.json", "--to", "x.game"]])
+    ["sequence", "x.game", "--plays", "three", "--to", "x.mp4"], ["sequence", "x.game", "--plays", "9-7", "--to", "x.mp4"],
+    ["from-json", "nowhere.json", "--to", "x.game"]])
 def test_wrong_calls_give_one_clear_line_and_status_2(arguments):
     out, error = workstation(*arguments, status=2)
     assert out == ""
@@ -129,6 +131,29 @@ def test_no_other_footage_is_taken_for_what_was_tagged(demo_game_file, tmp_path)
         _, error = workstation(command, demo_game_file, "--plays", str(of_8), "--to", tmp_path / to, status=2)
         assert error.count("\n") == 1 and "CLIP0008.MP4 is not the file that was tagged" in error
         assert not (tmp_path / to).exists()
+
+
+@pytest.mark.parametrize("arguments, told", [
+    (["export", "--plays", "3,36,99", "--to", "out"], "there is no play 36, 99; the game has 35 plays"),
+    (["report", "--to", "review.txt"], "a report is written as .html or .pdf"),
+    (["json", "--to", "nowhere/game.json"], "nowhere is not there; make it first"),
+    (["sequence", "--plays", "3", "--to", "sequence.avi"], "is written as .mp4"),
+    (["check", "--profile", "nobody's"], "no profile"),
+    (["export", "--to", "out", "--pattern", "{colour}"], "there is no {colour}")])
+def test_what_cannot_be_is_told_in_one_line(demo_game_file, tmp_path, arguments, told):
+    made = [str(tmp_path / word) if before == "--to" else word
+            for before, word in zip(["", *arguments], arguments, strict=False)]
+    _, error = workstation(made[0], demo_game_file, *made[1:], status=2)
+    assert told in error and error.count("\n") == 1
+
+
+def test_plays_are_named_by_their_number_in_the_list(demo_game_file, tmp_path):
+    with GameFile.open(demo_game_file) as file:
+        game = file.game
+        file.do(RemovePlay(game.plays[0].id))
+    workstation("export", demo_game_file, "--to", tmp_path / "out", "--plays", "2")
+    (made,) = (tmp_path / "out").glob("*.mp4")
+    assert made.name.startswith("002") and str(game.plays[2].play.kind) in made.name
 
 
 def test_json_there_and_back(demo_game_file, tmp_path):

@@ -125,7 +125,7 @@ def _export(arguments: argparse.Namespace) -> int:
     one = open_game(arguments.game, footage=True)
     lead_in, lead_out = arguments.handles
     segments = (shot_segments(one.game) if arguments.shots
-                else play_segments(one.game, one.steps, arguments.plays, lead_in, lead_out))
+                else play_segments(one.game, one.steps, _ids(one.game, arguments.plays), lead_in, lead_out))
     settings = Settings(captions=arguments.captions) if arguments.rendered or arguments.captions else None
     pattern = arguments.pattern or (SHOT_PATTERN if arguments.shots else PATTERN)
     bar = _bar("exporting")
@@ -143,6 +143,16 @@ def _export(arguments: argparse.Namespace) -> int:
     for failure in done.failures:
         print(f"{failure.label}: {failure.why}", file=sys.stderr)
     return 1 if done.failures else 0
+
+
+def _ids(game: Game, numbers: Sequence[int] | None) -> list[int] | None:
+    """The ids of plays that are named as the desk and the sheet number them: by their place, from 1."""
+    if numbers is None:
+        return None
+    unknown = [number for number in numbers if not 1 <= number <= len(game.plays)]
+    if unknown:
+        raise _Wrong(f"there is no play {', '.join(map(str, unknown))}; the game has {len(game.plays)} plays")
+    return [game.plays[number - 1].id for number in numbers]
 
 
 def _findings_by_play(findings: Iterable[Finding]) -> dict[int, list[str]]:
@@ -184,7 +194,7 @@ def _sequence(arguments: argparse.Namespace) -> int:
     from .delivery.segment import play_segments
 
     one = open_game(arguments.game, footage=True)
-    segments = play_segments(one.game, one.steps, arguments.plays, *arguments.handles)
+    segments = play_segments(one.game, one.steps, _ids(one.game, arguments.plays), *arguments.handles)
     if not segments:
         raise _Wrong("none of these plays is on the film")
     title, to, suffix = arguments.to.stem, arguments.to, arguments.to.suffix.lower()
@@ -194,8 +204,11 @@ def _sequence(arguments: argparse.Namespace) -> int:
     elif suffix == ".otio":
         to.write_text(timeline(title, segments).to_json_string(), encoding="utf-8")
     elif suffix in _TEXTS:
-        text = {".edl": lambda: cmx3600(title, segments), ".vtt": lambda: webvtt(segments),
-                ".srt": lambda: subrip(segments)}[suffix]()
+        try:
+            text = {".edl": lambda: cmx3600(title, segments), ".vtt": lambda: webvtt(segments),
+                    ".srt": lambda: subrip(segments)}[suffix]()
+        except ValueError as error:         # more events than the form holds
+            raise _Wrong(str(error)) from None
         to.write_text(text, encoding="utf-8")
     else:
         raise _Wrong(f"{to.name}: a sequence is written as .mp4, .otio, .edl, .vtt or .srt")
@@ -212,7 +225,7 @@ def _pack(arguments: argparse.Namespace) -> int:
     from .film.time import Instant
 
     one = open_game(arguments.game, footage=True)
-    segments = play_segments(one.game, one.steps, arguments.plays, *arguments.handles)
+    segments = play_segments(one.game, one.steps, _ids(one.game, arguments.plays), *arguments.handles)
     first = [(Instant(segment.parts[0].source.id, segment.parts[0].start), segment.caption) for segment in segments]
     bar = _bar("packing")
     try:
@@ -242,6 +255,8 @@ def _verify(arguments: argparse.Namespace) -> int:
 def _report(arguments: argparse.Namespace) -> int:
     from .delivery.report import write_report
 
+    if arguments.to.suffix.lower() not in (".html", ".pdf"):
+        raise _Wrong(f"{arguments.to.name}: a report is written as .html or .pdf")
     one = open_game(arguments.game, arguments.profile, footage=True)
     print(write_report(one.game, one.steps, one.coverage, arguments.to, progress=_bar("writing the report")))
     return 0
@@ -289,12 +304,15 @@ def _table(head: Sequence[str], rows: Sequence[Sequence[str]]) -> None:
 
 
 def _plays(text: str) -> list[int]:
-    """``3,5,7-9`` as a list of play ids."""
-    ids: list[int] = []
+    """``3,5,7-9`` as a list of numbers of plays. Raises ValueError for anything else."""
+    numbers: list[int] = []
     for piece in text.split(","):
         first, _, last = piece.partition("-")
-        ids += range(int(first), int(last or first) + 1)
-    return ids
+        span = range(int(first), int(last or first) + 1)
+        if not span:
+            raise ValueError(f"{piece} runs backwards")
+        numbers += span
+    return numbers
 
 
 _plays.__name__ = "list of plays (like 3,5,7-9)"
@@ -315,7 +333,7 @@ def _parser() -> _Parser:
         made.add_argument("game", type=Path, metavar="GAME", help="a game file")
 
     def chosen_plays(made: _Parser, required: bool) -> None:
-        made.add_argument("--plays", type=_plays, required=required, help="ids of plays, in order: 3,5,7-9")
+        made.add_argument("--plays", type=_plays, required=required, help="numbers of plays, in order: 3,5,7-9")
         made.add_argument("--handles", type=float, nargs=2, default=(0, 0), metavar=("BEFORE", "AFTER"),
                           help="extra seconds either side of each shot")
 
@@ -387,7 +405,14 @@ def run(argv: Sequence[str]) -> int:
     try:
         return arguments.work(arguments)
     except _REPORTED as error:
-        said = str(error) if not isinstance(error, OSError) or error.filename is None else \
-            f"{error.filename}: {error.strerror}"
-        print(f"python -m workstation: {said}", file=sys.stderr)
+        print(f"python -m workstation: {_said(error)}", file=sys.stderr)
         return 2
+
+
+def _said(error: Exception) -> str:
+    if not isinstance(error, OSError) or error.filename is None:
+        return str(error)
+    path = Path(error.filename)
+    if isinstance(error, FileNotFoundError) and not path.parent.exists():
+        return f"the folder {path.parent} is not there; make it first"
+    return f"{path}: {error.strerror}"
