@@ -8,6 +8,7 @@ from importlib.resources import files
 from jinja2 import Environment, StrictUndefined
 from markupsafe import Markup
 
+from ..football.speaking import spoken_period
 from .certainty_plot import CertaintyPlot, certainty_plot
 from .report import Report, counted
 from .still import Still, jpeg
@@ -44,7 +45,7 @@ def _svg(plot: CertaintyPlot) -> Markup:
     pieces.append(f'<line class="unsure" x1="0" x2="{plot.width}" y1="{unsure:.1f}" y2="{unsure:.1f}"/>')
     for x, period in plot.periods:
         pieces.append(f'<line class="grid" x1="{x:.1f}" x2="{x:.1f}" y1="0" y2="{top}"/>'
-                      f'<text x="{x + 3:.1f}" y="{top + 40}">period {period}</text>')
+                      f'<text x="{x + 3:.1f}" y="{top + 40}">{spoken_period(period)}</text>')
     pieces.append(f'<polyline class="curve" points="{curve}"/>')
     for x, severity in plot.marks:
         pieces.append(f'<path class="mark {severity}" d="M{x:.1f} {top + 6} l5 10 l-10 0 z"><title>{severity}</title></path>')

@@ -10,6 +10,7 @@ from reportlab.lib.units import mm
 from reportlab.platypus import Flowable, KeepTogether, Table
 
 from ..coverage.finding import Severity
+from ..football.speaking import spoken_period
 from .certainty_plot import CertaintyPlot, certainty_plot
 from .papers import HEADING, INK, LINE, QUIET, SMALL, TEXT, TITLE, document, number_pages, paragraph, picture, table
 from .report import Entry, Report, counted
@@ -60,8 +61,8 @@ def _entry(entry: Entry) -> Flowable:
 
 
 def _drawing(plot: CertaintyPlot) -> Drawing:
-    drawing = Drawing(plot.width, plot.height + 12 * mm)
-    base = 8 * mm
+    drawing = Drawing(plot.width, plot.height + 13 * mm)
+    base = 9 * mm
     for share in (0, 0.5, 1):
         y = base + plot.height * share
         drawing.add(Line(0, y, plot.width, y, strokeColor=LINE, strokeWidth=0.4))
@@ -70,7 +71,7 @@ def _drawing(plot: CertaintyPlot) -> Drawing:
                      strokeDashArray=(4, 3)))
     for x, period in plot.periods:
         drawing.add(Line(x, base, x, base + plot.height, strokeColor=LINE, strokeWidth=0.4))
-        drawing.add(String(x + 2, 0, f"period {period}", fontSize=6.5, fillColor=QUIET))
+        drawing.add(String(x + 2, 3, spoken_period(period), fontSize=6.5, fillColor=QUIET))
     if plot.steps:
         drawing.add(PolyLine([value for x, y in plot.steps for value in (x, base + y)], strokeColor=_CURVE, strokeWidth=1.2))
     for x, severity in plot.marks:
