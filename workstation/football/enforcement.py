@@ -18,11 +18,9 @@ class Enforced:
     """A ruling with its penalties. ``repeated``: the down is played again. ``parts``: what was done,
     each in a few words. ``choices``: what the rules would also have allowed."""
 
-    __slots__ = ("assumed", "choices", "parts", "problems", "repeated", "ruling")
-
-    def __init__(self, ruling: Ruling) -> None:
+    def __init__(self, ruling: Ruling, repeated: bool) -> None:
         self.ruling = ruling
-        self.repeated = False
+        self.repeated = repeated
         self.parts: list[str] = []
         self.choices: list[str] = []
         self.assumed: list[str] = []
@@ -38,9 +36,9 @@ class _Penalty:
         self.ruling, self.line, self.repeated, self.choices = ruling, line, repeated, choices
 
 
-def enforce(rulebook: Rulebook, before: Situation, play: Play, action: Action, clean: Ruling) -> Enforced:
-    """Apply the fouls of *play* to the *clean* ruling."""
-    done = Enforced(clean)
+def enforce(rulebook: Rulebook, before: Situation, play: Play, action: Action, clean: Ruling, repeated: bool) -> Enforced:
+    """Apply the fouls of *play* to the *clean* ruling, by which the down is played again if *repeated*."""
+    done = Enforced(clean, repeated)
     live: list[tuple[Foul, FoulRule]] = []
     dead: list[tuple[Foul, FoulRule]] = []
     for foul in play.fouls:

@@ -195,13 +195,10 @@ def _both_possess(rulebook: Rulebook, before: Situation, after: Situation) -> tu
             return over, "the game is over"
         if lead >= rulebook.touchdown_points and rulebook.overtime_first_touchdown_wins:
             return over, "a touchdown on the first possession; the game is over"
-        if after.next is Next.SCRIMMAGE and after.offense is first and (
-                turn == 1 or before.next is Next.KICKOFF) and not (turn == 1 and after.drive != before.drive):
-            return replace(after, extra_first=first, extra_turn=1), ""
-        if after.next is Next.SCRIMMAGE and after.offense is first.opponents:
-            return replace(after, extra_first=first, extra_turn=2), ""
         if after.next is Next.KICKOFF and after.offense is first:
             return replace(after, extra_first=first, extra_turn=2), f"now the turn of {_called(first.opponents)}"
+        if after.next is Next.SCRIMMAGE:
+            turn = 1 if after.offense is first else 2
         return replace(after, extra_first=first, extra_turn=turn), ""
     # the second team's turn
     if lead < 0:

@@ -89,10 +89,10 @@ def _fold_live(rulebook: Rulebook, before: Situation, play: Play, contradictions
     if action.problems:
         problems = problems + action.problems
     if play.fouls:
-        enforced = enforce(rulebook, before, play, action, ruling)
+        enforced = enforce(rulebook, before, play, action, ruling, repeated)
         kept_choices = choices if enforced.ruling is ruling else ()
         ruling, parts, choices = enforced.ruling, enforced.parts, (*enforced.choices, *kept_choices)
-        repeated = enforced.repeated or (repeated and not ruling.fresh)
+        repeated = enforced.repeated
         assumed = assumed + enforced.assumed
         problems = problems + enforced.problems
     elif play.kind is PlayKind.NO_PLAY:

@@ -4,7 +4,8 @@ The tables are TOML beside this file, one per rulebook. A case says what was tru
 the offense is home; before a coin toss home counts as the offense), what happened (``play``, cells of
 the play sheet; or ``plays``), and the ruling: ``after`` ("defense 1st & 10 at own 25", "kickoff by
 offense at own 40", "coin toss", "over"), ``points`` ("offense 6"), and ``choice`` where the step must
-offer another ruling. ``rule`` is the rule and article, approved ruling (A.R.) or case-book number;
+offer another ruling (true, or some of its words). ``certain = false``: the ruling rests on something that was not
+said. ``result`` is what a coach calls the last play, ``says`` a part of its explanation, where that matters. ``rule`` is the rule and article, approved ruling (A.R.) or case-book number;
 ``source`` names an entry of the table's ``sources``, or says ``from memory``.
 """
 
@@ -21,13 +22,16 @@ from workstation.football.field import Team, parse_spot
 from workstation.football.plays import PlayKind
 from workstation.football.rulebook import load_rulebook
 from workstation.football.sheet import read_rows
-from workstation.football.situation import Next, Situation
+from workstation.football.situation import Certainty, Next, Situation
+from workstation.football.speaking import spoken_situation
 from workstation.football.tracker import fold, track
 
 HERE = Path(__file__).parent
 TABLES = {path.stem: tomllib.loads(path.read_text(encoding="utf-8")) for path in sorted(HERE.glob("*.toml"))}
 CASES = [(name, case) for name, table in TABLES.items() for case in table["case"]]
 
+LIVE = set(PlayKind) - {PlayKind.COIN_TOSS, PlayKind.TIMEOUT, PlayKind.END_OF_PERIOD, PlayKind.MEASUREMENT,
+                        PlayKind.REPLAY_REVERSAL}
 SCRIMMAGE = re.compile(r"(?:(offense|defense) )?([1-4])(?:st|nd|rd|th) & (goal|[\d.]+) at (.+)")
 ELSE = re.compile(r"(kickoff|try|safety free kick|fair catch kick)(?: by (offense|defense))?(?: at (.+))?")
 
@@ -103,9 +107,37 @@ def test_the_tracker_rules_as_the_book_does(name: str, case: dict):
         points[Team.HOME if who == "offense" else Team.VISITORS] += int(number)
     assert sum(step.points_home for step in steps) == points[Team.HOME], told
     assert sum(step.points_visitors for step in steps) == points[Team.VISITORS], told
-    if case.get("choice"):
-        assert any(step.choices for step in steps), f"the rules give a choice here: {told}"
+    if choice := case.get("choice"):
+        offered = [words for step in steps for words in step.choices]
+        assert any(choice is True or choice in words for words in offered), f"the rules give a choice here: {told} {offered}"
+    certain = all(step.certainty is Certainty.CERTAIN for step in steps)
+    assert certain == case.get("certain", True), told
+    assert case.get("result", last.result) == last.result, told
+    assert case.get("says", "") in last.explanation, told
     assert not [problem for step in steps for problem in step.problems], told
+
+
+@pytest.mark.parametrize(("name", "case"), CASES, ids=[f"{name}: {case['title']}" for name, case in CASES])
+def test_what_a_step_says_of_itself_agrees(name: str, case: dict):
+    for step in rule_case(name, case)[0]:
+        before, after, told = step.before, step.after, step.explanation
+        if after.next not in (Next.OVER, Next.COIN_TOSS):
+            assert spoken_situation(after, load_rulebook(name, case.get("season")).field_length) in told
+        if step.play.kind not in LIVE or before.period != after.period:
+            continue
+        assert (step.points_home, step.points_visitors) == (
+            after.score_home - before.score_home, after.score_visitors - before.score_visitors), told
+        if before.period > 4:
+            continue    # a series of an extra period begins without a play's giving it
+        assert step.possession_changed == (after.offense is not before.offense), told
+        again = (after.next, after.offense, after.down, after.series) == (
+            before.next, before.offense, before.down, before.series)
+        assert step.down_repeated == again, told
+        fresh = after.next is Next.SCRIMMAGE and after.down == 1 and not again
+        assert (after.series, after.drive) == (
+            before.series + fresh, before.drive + (fresh and not step.first_down)), told
+        assert not step.first_down or (fresh and after.offense is before.offense), told
+        assert (step.dead_ball_on is None) == (step.play.kind is PlayKind.NO_PLAY), told
 
 
 @pytest.mark.parametrize("name", TABLES)
