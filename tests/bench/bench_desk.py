@@ -2,8 +2,8 @@
 
     python -m tests.bench.bench_desk
 
-A stall is the longest time between two turns of the event loop while one thing is done, and beside it what it
-would be at least and at most if no other program ran (see :mod:`tests.bench.stalls`).
+A stall is the longest time between two turns of the event loop while one thing is done: by the clock on the wall,
+without waiting for a free processor, and what of it was the UI thread's own work (see :mod:`tests.bench.stalls`).
 """
 
 from __future__ import annotations
@@ -112,9 +112,9 @@ def main() -> None:
             window.close_game()
             QTest.qWait(50)
         window.close()
-        print("    stall  on an idle machine")
+        print(" on the wall   processor free   own work")
         for seen in stalls:
-            print(f"{seen.longest * 1000:6.0f} ms {seen.least * 1000:5.0f} to {seen.most * 1000:3.0f} ms  while {seen.name}")
+            print(f"{seen.wall * 1000:9.0f} ms {seen.free * 1000:13.0f} ms {seen.own * 1000:7.0f} ms  while {seen.name}")
         answers.sort()
         print(f"a typed character is answered in {answers[len(answers) // 2] * 1000:.1f} ms median, "
               f"{answers[-1] * 1000:.1f} ms at most")

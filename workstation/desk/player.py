@@ -183,8 +183,8 @@ class Player(QObject):
         self._closed = True
         playback, self._playback = self._playback, None
         self._play_when_made = False
-        if playback is not None:
-            playback.close()
+        if playback is not None:        # it waits for the picture at hand; the screen need not
+            threading.Thread(target=playback.close, name="letting the film go").start()
 
     # -- moving -------------------------------------------------------------------------------
     def seek(self, instant: Instant) -> None:

@@ -225,7 +225,7 @@ class TagRoom(Room):
             session.playing_changed.connect(self._playing)
             session.rate_changed.connect(self._show_rate)
             self.picture.show_session(session)
-            self.timeline.show_session(session)
+            QTimer.singleShot(0, self, lambda: self.session is session and self.timeline.show_session(session))
             self.plays.plays.show_session(session)
             self._film = session.film
             self.suggestions.show_film(session.film)

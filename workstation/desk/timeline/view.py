@@ -29,6 +29,7 @@ if TYPE_CHECKING:
 _GRAB = 5           # pixels either side of a shot's edge that take hold of it
 _ZOOM = 1.25        # one notch of the wheel
 _STILL = 150        # milliseconds without scrolling before thumbnails are fetched
+_AFTER = 30         # milliseconds behind a change to the game, so that what changed it is painted first
 
 
 def name_actions(keys) -> None:
@@ -84,7 +85,7 @@ class TimelineView(QWidget):
         self._listening = False
         self._kept_sound = KeptSound(self)
         self._kept_sound.found.connect(self._on_sound)
-        self._rebuild = QTimer(self, singleShot=True, interval=0, timeout=self._take_game)
+        self._rebuild = QTimer(self, singleShot=True, interval=_AFTER, timeout=self._take_game)
         self._still = QTimer(self, singleShot=True, interval=_STILL, timeout=self._redraw)
         self.setMouseTracking(True)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
