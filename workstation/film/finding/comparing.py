@@ -47,7 +47,7 @@ def plain_change(before: np.ndarray, after: np.ndarray) -> Change:
     """Return the change if nothing may move; never less than :func:`change`."""
     if before.shape != after.shape:
         return _ALL
-    return _told(_blocks(before - before.mean(), after - after.mean(), 0, 0))
+    return _told(_least_blocks(before - before.mean(), after - after.mean(), 0, 0, 0))
 
 
 def change(before: np.ndarray, after: np.ndarray) -> Change:
@@ -56,30 +56,40 @@ def change(before: np.ndarray, after: np.ndarray) -> Change:
     if before.shape != after.shape:
         return _ALL
     before, after = before - before.mean(), after - after.mean()
+    best = _least_blocks(before, after, 0, 0, _REACH)
     down, right = shift_between(before, after)
-    tall, wide = before.shape
-    around = {(y, x) for y in range(-_REACH, _REACH + 1) for x in range(-_REACH, _REACH + 1)}
-    tried = around | {(down + y, right + x) for y, x in around
-                      if abs(down + y) < tall // 2 and abs(right + x) < wide // 2}
-    best = None
-    for y, x in tried:
-        blocks = _blocks(before, after, y, x)
-        best = blocks if best is None else np.minimum(best, blocks)
+    if down or right:
+        best = np.minimum(best, _least_blocks(before, after, down, right, _REACH))
     return _told(best)
 
 
-def _blocks(before: np.ndarray, after: np.ndarray, down: int, right: int) -> np.ndarray:
-    """Mean absolute difference of each block if ``before`` moved so; infinite where that leaves the picture."""
+def _least_blocks(before: np.ndarray, after: np.ndarray, down: int, right: int, reach: int) -> np.ndarray:
+    """Mean absolute difference of each block if ``before`` moved so, or up to ``reach`` cells otherwise, whichever is
+    least; infinite where every such movement leaves the picture."""
     tall, wide = after.shape
-    difference = np.full((tall // _BLOCK * _BLOCK or tall, wide // _BLOCK * _BLOCK or wide), np.inf, np.float32)
-    rows = slice(max(down, 0), min(tall + down, difference.shape[0]))
-    columns = slice(max(right, 0), min(wide + right, difference.shape[1]))
-    difference[rows, columns] = after[rows, columns]
-    difference[rows, columns] -= before[rows.start - down:rows.stop - down, columns.start - right:columns.stop - right]
-    np.abs(difference, out=difference)
-    if min(difference.shape) < _BLOCK:
-        return difference
-    return difference.reshape(difference.shape[0] // _BLOCK, _BLOCK, -1, _BLOCK).mean((1, 3))
+    block = _BLOCK if min(tall, wide) >= _BLOCK else 1
+    tall, wide = tall // block * block, wide // block * block
+    seen = _moved(before, down, right, reach)
+    difference = np.empty((tall, wide), np.float32)
+    tried = [(y, x) for y in range(2 * reach + 1) for x in range(2 * reach + 1)]
+    rows = np.empty((len(tried), tall // block, wide), np.float32)
+    for one, (y, x) in zip(rows, tried, strict=True):
+        np.subtract(after[:tall, :wide], seen[y:y + tall, x:x + wide], out=difference)
+        np.abs(difference, out=difference)
+        difference.reshape(-1, block, wide).sum(1, out=one)
+    return rows.reshape(len(tried), tall // block, wide // block, block).sum(3).min(0) / (block * block)
+
+
+def _moved(before: np.ndarray, down: int, right: int, margin: int) -> np.ndarray:
+    """A picture with its content moved and a margin around it; infinite where nothing is known."""
+    tall, wide = before.shape
+    moved = np.full((tall + 2 * margin, wide + 2 * margin), np.inf, np.float32)
+    down, right = down + margin, right + margin
+    top, left = max(down, 0), max(right, 0)
+    bottom, end = min(tall + down, moved.shape[0]), min(wide + right, moved.shape[1])
+    if top < bottom and left < end:
+        moved[top:bottom, left:end] = before[top - down:bottom - down, left - right:end - right]
+    return moved
 
 
 def _told(blocks: np.ndarray) -> Change:

@@ -16,9 +16,9 @@ from ..faults import Cancelled
 from ..film import Film, Source
 from ..index import FrameIndex, index_of
 from ..time import Instant
-from .grids import skimming
 from .hearing import EVERY, FLOOR, listen
 from .moments import Motion, full_wide_in, snap_in
+from .skimming import skimming
 
 VERSION = 2                     # raise when the same file would now be judged otherwise
 _LOOK_EVERY = 0.09              # seconds between pictures when looking for movement
@@ -103,7 +103,7 @@ def survey(source: Source, *, progress: Callable[[float], None] = lambda share: 
     if known is not None:
         return known
     index = index_of(source, progress=lambda share: progress(share * 0.02), cancelled=cancelled)
-    from .cuts import find_cuts     # only here: SciPy is not needed to read what was found before
+    from .cuts import find_cuts  # only here: SciPy is not needed to read what was found before
     cuts = find_cuts(source, index, progress=lambda share: progress(0.02 + share * 0.33), cancelled=cancelled)
     hearing = listen(source, progress=lambda share: progress(0.35 + share * 0.05), cancelled=cancelled)
     motions = _motions(source, index, cuts, lambda share: progress(0.4 + share * 0.6), cancelled)

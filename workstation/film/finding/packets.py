@@ -1,0 +1,123 @@
+"""What one reading of a source tells without decoding more than its keyframes."""
+
+from __future__ import annotations
+
+import os
+import threading
+from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass
+from typing import Self
+
+import av
+import numpy as np
+
+from ..faults import Cancelled, NoPicture, reason_for
+from ..film import Source
+from ..index import FrameIndex
+from ..probe import open_container, picture_stream
+from .grids import grid_of
+from .numbering import numbering
+
+WORKERS = min(os.cpu_count() or 1, 4)
+
+
+@dataclass(frozen=True, slots=True)
+class Packets:
+    """What one reading of a source tells: of every picture in display order the size of its packets and
+    whether it comes after all that were before it in the file (``anchor``); the keyframes' numbers and,
+    by number, their grids."""
+
+    size: np.ndarray
+    anchor: np.ndarray
+    keys: np.ndarray
+    grids: dict[int, np.ndarray]
+
+
+def read_packets(source: Source, index: FrameIndex, progress: Callable[[float], None] = lambda share: None,
+                 cancelled: Callable[[], bool] = lambda: False) -> Packets:
+    """Read all packets of a source once and decode its keyframes."""
+    size = np.zeros(len(index), np.int64)
+    anchor = np.zeros(len(index), bool)
+    number_of = numbering(index)
+    latest = -1
+    key: tuple[int, list[av.Packet]] | None = None      # a picture and its packets: two if coded by fields
+    try:
+        with open_container(source.path) as container, _Keyframes(source) as keyframes:
+            for count, packet in enumerate(container.demux(picture_stream(container))):
+                if count % 256 == 0:
+                    if cancelled():
+                        raise Cancelled("Finding shots was stopped.")
+                    progress(min(max(latest, 0) / len(index), 1.0))
+                number = number_of(packet)
+                if key is not None and number != key[0]:
+                    keyframes.decode(*key)
+                    key = None
+                if number is None:
+                    continue
+                size[number] += packet.size
+                if number >= latest:                    # shown after all that came before it in the file
+                    anchor[number], latest = True, number
+                if key is not None:
+                    key[1].append(packet)
+                elif packet.is_keyframe:
+                    key = number, [packet]
+            if key is not None:
+                keyframes.decode(*key)
+            grids = keyframes.grids()
+    except (av.FFmpegError, OSError) as error:
+        if latest < 0:
+            raise NoPicture(source.id, reason_for(error, source.path)) from error
+        grids = keyframes.grids()                       # what came before the damage can be judged
+    keys = sorted(grids)
+    return Packets(size, anchor, np.array(keys, int), {key: grids[key] for key in keys})
+
+
+class _Keyframes:
+    """Decodes keyframes in several threads, each by itself: a decoder that is only given keyframes would wait for
+    the pictures between them before it gives one away."""
+
+    def __init__(self, source: Source) -> None:
+        self._source = source
+        self._own = threading.local()
+        self._containers: list[av.container.InputContainer] = []
+        self._room = threading.Semaphore(8 * WORKERS)      # packets held in memory
+        self._pool = ThreadPoolExecutor(WORKERS, "keyframes", self._prepare)
+        self._grids: dict[int, np.ndarray] = {}
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(self, *error) -> None:
+        self._pool.shutdown(cancel_futures=True)
+        for container in self._containers:
+            container.close()
+
+    def decode(self, number: int, packets: list[av.Packet]) -> None:
+        self._room.acquire()
+        self._pool.submit(self._decode, number, packets)
+
+    def grids(self) -> dict[int, np.ndarray]:
+        """Wait for all and return grids by picture number; those that cannot be decoded are missing."""
+        self._pool.shutdown()
+        return self._grids
+
+    def _prepare(self) -> None:
+        container = open_container(self._source.path)       # for its decoder, set up as the file says
+        self._containers.append(container)
+        context = picture_stream(container).codec_context
+        context.thread_type = "NONE"
+        context.options = {"skip_loop_filter": "all"}
+        self._own.context = context
+
+    def _decode(self, number: int, packets: list[av.Packet]) -> None:
+        context = self._own.context
+        try:
+            frames = [frame for packet in packets for frame in context.decode(packet)] + context.decode(None)
+            if frames:
+                self._grids[number] = grid_of(frames[-1])
+        except av.FFmpegError:
+            pass                                            # damage costs its own picture only
+        finally:
+            context.flush_buffers()
+            self._room.release()

@@ -1,0 +1,85 @@
+"""Passing quickly over a source and stopping only at the pictures that somebody asked for."""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections.abc import Iterable, Iterator
+from contextlib import closing
+
+import av
+import numpy as np
+
+from ..decoder import Decoder
+from ..film import Source
+from ..index import FrameIndex
+from .grids import grid_of
+from .numbering import numbering
+
+
+class Skimmer(Decoder):
+    """A decoder that passes quickly over the pictures nobody asked for.
+
+    Pictures that no other leans on are dropped undecoded, unless they are asked for. What is asked for at once is
+    read in one pass, so that no group of pictures is decoded twice.
+    """
+
+    def __init__(self, source: Source, index: FrameIndex) -> None:
+        super().__init__(source, index)
+        self._number = numbering(index)
+        self._wanted: frozenset[int] = frozenset()
+        self._until_key: int | None = None
+        # One thread each: several skimmers work side by side. Blocks' means do not need the deblocking filter.
+        self._stream.thread_type = "NONE"
+        self._stream.codec_context.options = {"skip_loop_filter": "all"}
+
+    def _land(self, key: int) -> Iterator[av.Packet]:
+        context = self._stream.codec_context
+        for packet in super()._land(key):
+            number = self._number(packet)
+            if self._until_key is not None and packet.is_keyframe and number is not None and number >= self._until_key:
+                break
+            context.skip_frame = "DEFAULT" if number is None or number in self._wanted else "NONREF"
+            yield packet
+        if self._until_key is not None:
+            last = av.Packet()              # asks the decoder for what it still holds back
+            last.stream = self._stream
+            yield last
+
+    def grids(self, wanted: Iterable[int], until_key: int | None = None) -> Iterator[tuple[int, np.ndarray]]:
+        """Give (number, grid) of the wanted pictures that can be decoded, in order.
+
+        With ``until_key`` this ends before that keyframe, without decoding it. The leading pictures of an open group,
+        which lean on it, are left out then.
+        """
+        self._wanted, self._until_key = frozenset(wanted), until_key
+        self.next = None                    # of what was read ahead, other pictures were passed over
+        asked = sorted(self._wanted)
+        at = 0
+        while at < len(asked):
+            self.seek(asked[at])            # goes on, or leaps to a later keyframe
+            while (read := self.read()) is not None:
+                number, frame = read
+                if number in self._wanted:
+                    yield number, grid_of(frame)
+                at = bisect_right(asked, number, at)
+                if at == len(asked) or asked[at] != number + 1:
+                    break
+            else:
+                return
+
+    def glances(self, apart: int) -> Iterator[tuple[int, np.ndarray]]:
+        """Give (number, grid) from the first picture to the last, at least ``apart`` ticks from one to the next,
+        of pictures that others lean on."""
+        self.next, self._until_key, self._wanted = None, None, frozenset()
+        self.seek(0)
+        due = None
+        while (read := self.read()) is not None:
+            pts = int(self.index.pts[read[0]])
+            if due is None or pts >= due:
+                due = pts + apart
+                yield read[0], grid_of(read[1])
+
+
+def skimming(source: Source, index: FrameIndex) -> closing[Skimmer]:
+    """A :class:`Skimmer` for a with statement."""
+    return closing(Skimmer(source, index))
