@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtGui import QContextMenuEvent
 from PySide6.QtWidgets import QApplication
 
 from tests.desk.small_game import PLAYS, RATE
@@ -269,6 +270,57 @@ def test_a_play_is_removed_and_its_shot_waits_for_another(qtbot, room):
     assert room.is_new and room.row == 3 and room.panel.about.text() == "Before 4"
     type_play(qtbot, room, "s4")
     assert session.game.plays[3].play == Play(PlayKind.SACK, gain=-4) and session.game.plays[3].shot == 4
+
+
+def test_a_forgotten_play_is_put_in_before_the_one_at_hand(qtbot, room):
+    session = room.session
+    room.go_to_row(5)
+    later = session.situation_before(5)
+    qtbot.keyClick(room.line, Qt.Key.Key_Insert)
+    assert room.line.text() == "" and "Before 6" in room.panel.about.text() and room.before() == later
+    session.play()                      # the film goes on and does not take the hand back
+    qtbot.waitUntil(lambda: session.time > session.film.time_of(session.game.shots[5].start) + 1, timeout=20000)
+    session.pause()
+    type_play(qtbot, room, "r3")
+    tag = session.game.plays[5]
+    assert (tag.play.kind, tag.play.gain, tag.shot) == (PlayKind.RUN, 3, None)
+    assert len(session.game.plays) == len(PLAYS) + 1
+    assert session.game.plays[6].play == PLAYS[5] and room.row == 6 and not room.is_new
+    qtbot.keyClick(room.line, Qt.Key.Key_Insert)
+    qtbot.keyClick(room.line, Qt.Key.Key_Escape)
+    assert not room.is_new and len(session.game.plays) == len(PLAYS) + 1
+
+
+def test_a_play_changes_its_place_and_its_shot(qtbot, room):
+    session = room.session
+    room.go_to_row(3)
+    ids = [tag.id for tag in session.game.plays]
+    qtbot.keyClick(room.line, Qt.Key.Key_Down, ALT)
+    assert [tag.id for tag in session.game.plays] == [*ids[:3], ids[4], ids[3], *ids[5:]] and room.row == 4
+    qtbot.keyClick(room.line, Qt.Key.Key_Up, ALT)
+    qtbot.keyClick(room.line, Qt.Key.Key_Up, ALT)
+    assert [tag.id for tag in session.game.plays] == [*ids[:2], ids[3], ids[2], *ids[4:]] and room.row == 2
+    for _ in range(4):                  # no further than the first place
+        qtbot.keyClick(room.line, Qt.Key.Key_Up, ALT)
+    assert session.game.plays[0].id == ids[3] and room.row == 0
+    shot = session.game.plays[0].shot
+    qtbot.keyClick(room.line, Qt.Key.Key_F, CTRL | SHIFT)
+    assert shot is not None and session.game.plays[0].shot is None and room.row == 0
+    session.seek(session.shot(shot).start)
+
+
+def test_the_right_mouse_button_offers_what_can_be_done_with_a_play(qtbot, room):
+    room.go_to_row(0)
+    box = room.plays.visualRect(room.plays.model().index(2)).center()
+    room.plays.scrollTo(room.plays.model().index(2))
+    event = QContextMenuEvent(QContextMenuEvent.Reason.Mouse, box, room.plays.viewport().mapToGlobal(box))
+    QApplication.sendEvent(room.plays.viewport(), event)
+    assert room.row == 2 and room.plays._menu.isVisible()
+    texts = [action.text() for action in room.plays._menu.actions()]
+    assert any(text.startswith("A play is missing before this one\tIns") for text in texts)
+    next(action for action in room.plays._menu.actions() if action.text().startswith("Remove this play")).trigger()
+    room.plays._menu.hide()
+    assert len(room.session.game.plays) == len(PLAYS) - 1
 
 
 def test_without_a_film_plays_can_still_be_typed(qtbot, window, tmp_path):

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 
 from PySide6.QtCore import QAbstractListModel, QModelIndex, QRectF, QSize, Qt, QTimer, Signal
-from PySide6.QtGui import QFontMetrics, QPainter
-from PySide6.QtWidgets import QListView, QStyle, QStyledItemDelegate, QStyleOptionViewItem, QWidget
+from PySide6.QtGui import QContextMenuEvent, QFontMetrics, QPainter
+from PySide6.QtWidgets import QListView, QMenu, QStyle, QStyledItemDelegate, QStyleOptionViewItem, QWidget
 
 from ...football.plays import Foul, FoulDecision, Play, PlayKind
 from ...football.situation import Certainty, Next
 from ...football.speaking import spoken_situation
 from ..entry import write
+from ..keys import KeyMap
 from ..session import Session
 from ..theme import Theme
 
@@ -160,6 +162,24 @@ class PlaysView(QListView):
         self.activated.connect(lambda index: self.row_chosen.emit(index.row()))
         theme.changed.connect(self.doItemsLayout)
         self._shown = QTimer(self, singleShot=True, interval=0, timeout=self._keep_in_view)
+        self._menu = QMenu(self)
+
+    def offer(self, keys: KeyMap, id: str, act: Callable[[], object]) -> None:
+        """Have an action of the key map in the menu that the right mouse button opens on a play."""
+        text = next(action.text for action in keys.actions() if action.id == id)
+        action = self._menu.addAction(text)
+        action.triggered.connect(lambda: act())
+
+        def name() -> None:
+            action.setText(f"{text}\t{keys.shown(id)}")
+        keys.changed.connect(name)
+        name()
+
+    def contextMenuEvent(self, event: QContextMenuEvent) -> None:
+        row = self.indexAt(event.pos()).row()
+        if 0 <= row < self.plays.rowCount() - 1:
+            self.row_chosen.emit(row)
+            self._menu.popup(event.globalPos())
 
     def show_row(self, row: int) -> None:
         """Mark *row* as the one at hand and keep it in view."""

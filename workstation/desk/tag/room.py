@@ -36,6 +36,7 @@ from ...tagging.operations import (
     FilmPlay,
     MergeShots,
     MoveMoment,
+    MovePlay,
     RemoveMoment,
     RemovePlay,
     RemoveShots,
@@ -73,6 +74,8 @@ class TagRoom(Room):
         self.row = 0                        # the play at hand; the number of plays means the one to come
         self._shot: int | None = None       # the shot at hand, None outside any
         self._dirty = False                 # the person has typed since the play at hand was chosen
+        self._new_row: int | None = None    # where the play at hand comes in, if it is new but belongs before others
+        self._inserted = False              # it was asked for there: no shot films it, and the film position has no say
         self._warned = ""                   # the line that was warned about; Enter again keeps it
         self._entry = Entry(None, (), None, ())
         self.heading = self.sheet = None    # made when first wanted
@@ -192,6 +195,8 @@ class TagRoom(Room):
             "tag.next_play": lambda: self.go_to_row(self.row + 1),
             "tag.to_snap": self.to_snap, "tag.loop": self.loop,
             "tag.remove_moment": self.remove_moment, "tag.remove_play": self.remove_play,
+            "tag.insert_play": self.insert_play, "tag.play_earlier": lambda: self.move_play(-1),
+            "tag.play_later": lambda: self.move_play(1), "tag.unfilm_play": self.unfilm_play,
             "tag.film_play": self.film_play, "tag.new_shot": self.new_shot, "tag.split_shot": self.split_shot,
             "tag.merge_shots": self.merge_shots, "tag.remove_shot": self.remove_shot,
             "tag.files_as_shots": self.files_as_shots, "tag.confirm_shots": self.confirm_shots,
@@ -212,6 +217,10 @@ class TagRoom(Room):
         line.textChanged.connect(self._typed)
         self.panel.committed.connect(self.commit)
         self.plays.row_chosen.connect(self.go_to_row)
+        for id, act in (("tag.insert_play", self.insert_play), ("tag.play_earlier", lambda: self.move_play(-1)),
+                        ("tag.play_later", lambda: self.move_play(1)), ("tag.film_play", self.film_play),
+                        ("tag.unfilm_play", self.unfilm_play), ("tag.remove_play", self.remove_play)):
+            self.plays.offer(keys, id, act)
         self.timeline.seeked.connect(lambda *_: self._follow())
         self.timeline.play_chosen.connect(lambda id: self.go_to_row(self.session.position_of(id)))
 
@@ -307,7 +316,7 @@ class TagRoom(Room):
         moved = (shot.id if shot else None) != self._shot or first
         self._shot = shot.id if shot else None
         self._show_shot(shot)
-        if self._dirty:
+        if self._dirty or self._inserted:
             return
         plays = session.game.plays
         filmed = [row for row, tag in enumerate(plays) if shot is not None and tag.shot == shot.id]
@@ -331,13 +340,6 @@ class TagRoom(Room):
             return len(plays)       # plays that nobody filmed, a timeout say, come before it
         return place
 
-    @property
-    def _inserting(self) -> bool:
-        """The play at hand is new, but belongs before others."""
-        return self._new_row is not None
-
-    _new_row: int | None = None
-
     def _choose(self, row: int) -> None:
         """Take a row in hand: a tagged play, or a new one at that place."""
         session = self.session
@@ -345,7 +347,7 @@ class TagRoom(Room):
         shot = session.shot(self._shot)
         new_here = shot is not None and row < len(plays) and not any(tag.shot == shot.id for tag in plays) \
             and row == self._place_for(shot)
-        self.row, self._new_row = row, row if new_here else None
+        self.row, self._new_row, self._inserted = row, row if new_here else None, False
         self._dirty = False
         self._fill("" if self.is_new else self._written(plays[row]))
         self._show_row()
@@ -384,7 +386,7 @@ class TagRoom(Room):
             self._choose(row)
 
     def _choose_tagged(self, row: int) -> None:
-        self.row, self._new_row, self._dirty = row, None, False
+        self.row, self._new_row, self._inserted, self._dirty = row, None, False, False
         self._fill(self._written(self.session.game.plays[row]))
         self._show_shot(self.session.shot(self._shot))
         self._show_row()
@@ -478,7 +480,7 @@ class TagRoom(Room):
             self._dirty = False
             self._keep_draft()
         else:
-            self._shot = None
+            self._shot, self._inserted = None, False
             self._follow(first=True)
         self.line.setFocus()
 
@@ -527,6 +529,8 @@ class TagRoom(Room):
         self._new_row = None
         if stay:
             self._choose_tagged(row)
+        elif was_new and self._inserted:
+            self.go_to_row(row + 1)         # the play that was in hand
         elif was_new:
             self.row = row + 1
             self._go_on(off_camera=play.kind in OFF_CAMERA)
@@ -537,7 +541,7 @@ class TagRoom(Room):
         """The operation that adds *play* at the place at hand, on the shot at hand."""
         session = self.session
         shot = session.shot(self._shot)
-        if play.kind in OFF_CAMERA:
+        if play.kind in OFF_CAMERA or self._inserted:
             shot = None
         plays = session.game.plays
         after = plays[self.row - 1].id if self.row else 0
@@ -619,6 +623,36 @@ class TagRoom(Room):
         self.changes.setText(text[0].upper() + text[1:])
         self.changes.setContentsMargins(12, 4, 12, 8)
         self.changes.show()
+
+    def insert_play(self) -> None:
+        """Take a new play in hand, before the one that is; no shot films it until one is named."""
+        if self.session is None or self.is_new:
+            return
+        self._new_row, self._shot, self._inserted = self.row, None, True
+        self._dirty = False
+        self._fill("")
+        self._show_row()
+        self.shot_label.setText("a play that no shot films")
+        self.line.setFocus()
+
+    def move_play(self, by: int) -> None:
+        """Let the play at hand come one earlier (-1) or later (1) in the game."""
+        session, row = self.session, self.row
+        if session is None or self.is_new or not 0 <= row + by < len(session.game.plays):
+            return
+        plays = session.game.plays
+        behind = row - 2 if by < 0 else row + 1
+        self._dirty = False
+        if session.do(MovePlay(plays[row].id, plays[behind].id if behind >= 0 else 0)) is not None:
+            self._choose_tagged(row + by)
+
+    def unfilm_play(self) -> None:
+        """Say of the play at hand that nobody filmed it."""
+        session = self.session
+        if session is not None and not self.is_new and session.game.plays[self.row].shot is not None:
+            row = self.row
+            session.do(FilmPlay(session.game.plays[row].id, None))
+            self._choose_tagged(row)
 
     def remove_play(self) -> None:
         session = self.session
