@@ -21,21 +21,20 @@ class Action:
     """The ball's way on one play.
 
     ``dead``: where it became dead. ``holder``: whose it is then. ``changed``: the defense gained
-    it at some time (on a kick: the receivers). ``gained``: where the last team to gain it did so.
+    it at some time (on a kick: the receivers). ``gained``: where the last team to gain it did so; at first
+    where it was snapped.
     ``first_end``: where the offense's own run ended (fumble, or dead ball). ``kick_end``: where a
-    kick ended. ``loose``: it became dead loose, nobody holding it. ``kick_good``: a field goal or
-    try was kicked through. ``touchback``, ``score``: said or following. ``incomplete``: a pass fell.
+    kick ended. ``loose``: it became dead loose, nobody holding it. ``touchback``, ``score``: said or following. ``incomplete``: a pass fell.
     ``never_crossed``: a blocked kick stayed behind the line. ``intercepted``: a pass was. ``return_end``:
-    where the last run of the defense ended. ``touched_first``: where the kickers touched a kick that was
+    where the defense fumbled. ``touched_first``: where the kickers touched a kick that was
     not yet theirs to touch.
     """
 
     # Defaults live on the class: most plays change only a few of them.
     holder: Side = OFFENSE
     changed = loose = incomplete = intercepted = False
-    kick = kick_good = fair_catch = missed = never_crossed = out_of_bounds_kick = False
+    kick = fair_catch = missed = never_crossed = out_of_bounds_kick = False
     touchback = False
-    gained: float | None = None
     first_end: float | None = None
     return_end: float | None = None
     kick_end: float | None = None
@@ -44,7 +43,7 @@ class Action:
     scorer: Side | None = None
 
     def __init__(self, start: float, length: float) -> None:
-        self.start = self.dead = start
+        self.start = self.dead = self.gained = start
         self.length = length
         self.assumed: list[str] = []
         self.problems: list[str] = []
@@ -80,7 +79,7 @@ def _scrimmage(action: Action, rulebook: Rulebook, before: Situation, play: Play
         where = spot
     elif outcome is Outcome.INTERCEPTED or play.events:
         where = next((e.spot for e in play.events if e.spot is not None), action.start)
-    elif play.score is Score.TOUCHDOWN:
+    elif outcome is Outcome.TOUCHBACK or play.score is Score.TOUCHDOWN:
         where = action.length
     elif play.score is Score.SAFETY:
         where = 0.0
@@ -106,7 +105,6 @@ def _events(action: Action, rulebook: Rulebook, before: Situation, play: Play, w
     """Walk the ball's events from *where*. Returns where they leave it, and whether the rules bring a
     fumble back there, whatever happened to the ball afterwards."""
     fumbled_at: float | None = None
-    muffed_at: float | None = None
     back = False
     if action.kick:
         action.touched_first = _touched_first(action, rulebook, play)
@@ -115,9 +113,7 @@ def _events(action: Action, rulebook: Rulebook, before: Situation, play: Play, w
         if kind is EventKind.FUMBLE or kind is EventKind.MUFF:
             if spot is not None:
                 where = spot
-            if kind is EventKind.MUFF and not action.kick:
-                muffed_at = where
-            elif kind is EventKind.FUMBLE:
+            if kind is EventKind.FUMBLE:
                 fumbled_at = where
                 if action.holder is DEFENSE:
                     action.return_end = where
@@ -132,18 +128,13 @@ def _events(action: Action, rulebook: Rulebook, before: Situation, play: Play, w
                 where = spot
             if kind is EventKind.INTERCEPTION:
                 action.intercepted = True
-            if kind is EventKind.CATCH and action.kick_end is None:
-                action.kick_end = where
             if by is DEFENSE:
                 action.changed = True
             if by is not action.holder or fumbled_at is None:
                 action.gained = where
             elif kind is EventKind.RECOVERY and _only_fumbler(rulebook, before, action.changed):
-                ahead = where > fumbled_at if by is OFFENSE else where < fumbled_at
-                if ahead:
-                    where = fumbled_at
-                action.assumed.append("a teammate of the fumbler recovered; dead "
-                                      + ("back at the spot of the fumble" if ahead else "where he did"))
+                where = _no_farther(by, fumbled_at, where)
+                action.assumed.append("a teammate of the fumbler recovered, who may not advance it")
                 back = True
             action.holder, action.loose = by, False
         elif kind is EventKind.OUT_OF_BOUNDS:
@@ -152,7 +143,7 @@ def _events(action: Action, rulebook: Rulebook, before: Situation, play: Play, w
             action.loose = True
             if fumbled_at is not None:
                 where = _fumble_out_of_bounds(action, rulebook, fumbled_at, where)
-            elif muffed_at is not None and where >= action.length and action.holder is OFFENSE:
+            elif where >= action.length and action.holder is OFFENSE:
                 action.touchback, action.holder, action.changed = True, DEFENSE, True
     if action.loose and fumbled_at is not None and play.possession is None and play.spot is None \
             and play.events[-1].kind is EventKind.FUMBLE:
@@ -185,15 +176,18 @@ def _only_fumbler(rulebook: Rulebook, before: Situation, changed: bool) -> bool:
 def _fumble_out_of_bounds(action: Action, rulebook: Rulebook, fumbled_at: float, where: float) -> float:
     """Where the ball lies after a fumble went out of bounds: the fumbling team keeps it, unless it
     went out of the other team's end zone."""
-    length = action.length
-    forward = where > fumbled_at if action.holder is OFFENSE else where < fumbled_at
-    if action.holder is OFFENSE and where >= length and fumbled_at < length:
+    if action.holder is OFFENSE and where >= action.length:
         action.touchback, action.holder, action.changed = True, DEFENSE, True
-    elif action.holder is DEFENSE and where <= 0 < fumbled_at:
+    elif action.holder is DEFENSE and where <= 0:
         action.touchback, action.holder = True, OFFENSE
-    elif forward and rulebook.forward_fumble_out_of_bounds is ForwardFumble.SPOT_OF_FUMBLE:
-        return fumbled_at
+    elif rulebook.forward_fumble_out_of_bounds is ForwardFumble.SPOT_OF_FUMBLE:
+        return _no_farther(action.holder, fumbled_at, where)
     return where
+
+
+def _no_farther(side: Side, most: float, where: float) -> float:
+    """*where*, but for *side* no nearer the goal line it attacks than *most*."""
+    return min(where, most) if side is OFFENSE else max(where, most)
 
 
 def _finish(action: Action, play: Play, where: float, brought_back: bool = False) -> None:
@@ -206,8 +200,6 @@ def _finish(action: Action, play: Play, where: float, brought_back: bool = False
         action.holder = play.possession
         action.loose = False
     action.dead = play.spot if play.spot is not None and not brought_back else where
-    if action.holder is DEFENSE:
-        action.return_end = action.dead
     if action.first_end is None:
         action.first_end = action.dead
 
@@ -220,11 +212,11 @@ def _kick(action: Action, rulebook: Rulebook, play: Play) -> None:
     if outcome is Outcome.BLOCKED:
         _blocked(action, rulebook, play)
         return
-    kick_to, spot = play.kick_to, play.spot
-    where = kick_to if kick_to is not None else spot
+    spot = play.spot
+    where = next((at for at in (play.kick_to, *(event.spot for event in play.events), spot) if at is not None), None)
     if outcome is Outcome.TOUCHBACK:
-        action.touchback, action.loose = True, True
-        action.dead = action.kick_end = action.return_end = where if where is not None else action.length
+        action.touchback = True
+        action.dead = action.kick_end = where if where is not None else action.length
         return
     if where is None:
         if play.score is Score.TOUCHDOWN:
@@ -243,15 +235,14 @@ def _kick(action: Action, rulebook: Rulebook, play: Play) -> None:
         unreturned or rulebook.kick_dead_at_goal_line
     ):
         if rulebook.single_point and not free and unreturned:
-            action.score, action.loose = Score.SINGLE, True
-            action.dead = action.return_end = where
+            action.score = Score.SINGLE
+            action.dead = where
             return
         if outcome is None and not rulebook.kick_dead_at_goal_line:
             action.assumed.append("not returned from the end zone; a touchback")
-        if not unreturned and play.spot is not None and play.spot < action.length:
+        if spot is not None and spot < action.length:
             action.problems.append("a kick across the goal line is dead there; the return cannot count")
-        action.touchback = action.loose = True
-        action.dead = action.return_end = where
+        action.touchback, action.dead = True, where
         return
     if play.events:
         where, _ = _events(action, rulebook, _NOTHING, play, where)
@@ -284,7 +275,6 @@ def _field_goal(action: Action, rulebook: Rulebook, before: Situation, play: Pla
     action.kick, action.first_end = True, action.start
     outcome = play.outcome
     if outcome is Outcome.GOOD or play.score is Score.FIELD_GOAL:
-        action.kick_good = True
         action.score, action.scorer = Score.FIELD_GOAL, OFFENSE
         return
     told = play.spot is not None or bool(play.events) or play.possession is not None
@@ -304,7 +294,6 @@ def _field_goal(action: Action, rulebook: Rulebook, before: Situation, play: Pla
         return
     action.missed = action.loose = action.changed = True
     action.holder = DEFENSE
-    action.return_end = action.start
     rule = rulebook.missed_field_goal
     if rule is MissedFieldGoal.PREVIOUS_SPOT or rule is MissedFieldGoal.SPOT_OF_KICK:
         spot = action.start
@@ -330,17 +319,16 @@ def _try(action: Action, rulebook: Rulebook, before: Situation, play: Play) -> N
     action.kick = play.kind is PlayKind.TRY_KICK
     if outcome is Outcome.GOOD:
         action.score, action.scorer = (Score.FIELD_GOAL if action.kick else Score.TOUCHDOWN), OFFENSE
-        action.kick_good = action.kick
     elif outcome is Outcome.RETURNED:
         action.score, action.scorer, action.holder, action.changed = Score.TOUCHDOWN, DEFENSE, DEFENSE, True
-        action.dead = action.return_end = 0.0
+        action.dead = 0.0
     elif play.score is not None and play.score is not Score.NONE:
         action.score, action.scorer = play.score, play.possession or OFFENSE
-    elif outcome is None and (play.spot is not None or play.gain is not None or play.events):
+    elif outcome in (None, Outcome.COMPLETE, Outcome.INTERCEPTED) and (
+            play.spot is not None or play.gain is not None or play.events):
         _scrimmage(action, rulebook, before, play)
-        action.start = before.ball_on if action.kick else action.start
     else:
-        if outcome is None:
+        if outcome in (None, Outcome.COMPLETE):
             action.assumed.append("whether the try was good was not said; no good taken")
         action.score = Score.NONE
         action.loose = True
@@ -371,20 +359,18 @@ def _score(action: Action, play: Play, kicked: bool) -> None:
         elif said is Score.NONE:
             action.touchback = dead >= length if holder is DEFENSE else dead <= 0 and action.changed
         return
-    if action.incomplete or action.missed:
-        return
     if holder is OFFENSE:
         if dead >= length and not action.loose:
             action.score, action.scorer = Score.TOUCHDOWN, OFFENSE
         elif dead <= 0:
-            if action.changed and action.gained is not None and action.gained <= 0:
+            if action.changed and action.gained <= 0:
                 action.touchback = True
             else:
                 action.score, action.scorer = Score.SAFETY, DEFENSE
     elif dead <= 0 and not action.loose:
         action.score, action.scorer = Score.TOUCHDOWN, DEFENSE
     elif dead >= length:
-        if action.gained is None or action.gained >= length:
+        if action.gained >= length:
             action.touchback = True
         else:
             action.score, action.scorer = Score.SAFETY, OFFENSE

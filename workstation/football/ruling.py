@@ -201,8 +201,7 @@ def defense_in_extra_period(rulebook: Rulebook, action: Action, ruling: Ruling) 
     """Where the code lets the defense not score in an extra period, its series is over when it gains the ball."""
     if rulebook.overtime is not Overtime.SERIES or rulebook.overtime_defense_scores or ruling.next is not Next.TRY:
         return ruling
-    spot = action.gained if action.gained is not None else action.start
-    return Ruling(DEFENSE, spot).begin_series("turnover, dead where the defense gained it")
+    return Ruling(DEFENSE, action.gained).begin_series("turnover, dead where the defense gained it")
 
 
 def choices_of(rulebook: Rulebook, before: Situation, action: Action, ruling: Ruling) -> tuple[str, ...]:
@@ -237,7 +236,7 @@ def _rule_try(rulebook: Rulebook, before: Situation, action: Action) -> Ruling:
         if action.scorer is DEFENSE:
             ruling.defense_points = rulebook.try_return_points
             ruling.result = "try returned" if ruling.defense_points else "try no good"
-        elif action.kick_good:
+        elif score is Score.FIELD_GOAL:
             ruling.offense_points, ruling.result = rulebook.try_kick_points, "try good"
         else:
             ruling.offense_points = rulebook.try_run_points

@@ -5,7 +5,8 @@ the offense is home; before a coin toss home counts as the offense), what happen
 the play sheet; or ``plays``), and the ruling: ``after`` ("defense 1st & 10 at own 25", "kickoff by
 offense at own 40", "coin toss", "over"), ``points`` ("offense 6"), and ``choice`` where the step must
 offer another ruling (true, or some of its words). ``certain = false``: the ruling rests on something that was not
-said. ``result`` is what a coach calls the last play, ``says`` a part of its explanation, where that matters. ``rule`` is the rule and article, approved ruling (A.R.) or case-book number;
+said. ``result`` is what a coach calls the last play, ``says`` a part of its explanation, ``dead`` where the ball became dead, where that
+matters. ``rule`` is the rule and article, approved ruling (A.R.) or case-book number;
 ``source`` names an entry of the table's ``sources``, or says ``from memory``.
 """
 
@@ -114,6 +115,7 @@ def test_the_tracker_rules_as_the_book_does(name: str, case: dict):
     assert certain == case.get("certain", True), told
     assert case.get("result", last.result) == last.result, told
     assert case.get("says", "") in last.explanation, told
+    assert "dead" not in case or last.dead_ball_on == parse_spot(case["dead"], book.field_length), told
     assert not [problem for step in steps for problem in step.problems], told
 
 
