@@ -115,9 +115,7 @@ def _worst(rulebook: Rulebook, before: Situation, play: Play, action: Action, do
         return value if pair[0].by is DEFENSE else -value
 
     worst = max(live, key=cost)
-    for foul, rule in live:
-        if (foul, rule) is not worst:
-            done.parts.append(f"{rule.name} declined")
+    done.parts += [f"{pair[1].name} declined" for pair in live if pair is not worst]
     done.assumed.append(f"of several fouls by one team, {worst[1].name} taken")
     return worst
 

@@ -31,9 +31,11 @@ def rule_of(rulebook: Rulebook, foul: Foul, action: Action, problems: list[str])
     """The foul's rule by the role of the team that committed it: after a change of possession the
     teams' roles are the other way round. An unknown foul is taken as the hand says."""
     roles = [foul.by]
-    if action.changed and foul.at is not EnforcedAt.PREVIOUS_SPOT:
-        role = OFFENSE if foul.by is action.holder else DEFENSE
-        roles = [role, role.other]
+    if action.changed:
+        roles = [foul.by, foul.by.other]
+        if foul.when is FoulTime.AFTER_POSSESSION_CHANGE or (
+                foul.when is None and foul.by is DEFENSE and foul.at is not EnforcedAt.PREVIOUS_SPOT):
+            roles.reverse()
     for role in roles:
         try:
             return rulebook.foul(foul.name, role)
