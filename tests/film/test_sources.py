@@ -12,7 +12,7 @@ from workstation.film.film import Film
 from workstation.film.fingerprint import SAMPLE, fingerprint
 from workstation.film.index import Indexing
 from workstation.film.probe import probe
-from workstation.film.sources import examined, find_files, in_camera_order, open_film, relink, reordered
+from workstation.film.sources import examined, find_files, in_camera_order, open_film, relink
 
 AVCHD = ["00000.MTS", "00001.MTS", "00002.MTS", "00010.MTS", "00100.MTS"]
 
@@ -75,13 +75,11 @@ def test_open_film_says_what_is_missing(tmp_path):
 
 def test_reordering_moves_no_instant(clips):
     film = open_film([clips("closed_gop.mp4"), clips("open_gop.mp4")])
-    turned = reordered(film, [source.id for source in reversed(film.sources)])
+    turned = Film(film.sources[::-1])
     assert [source.id for source in turned.sources] == ["s2", "s1"]
     first = film.sources[0].first
     assert film.time_of(first) == 0
     assert turned.time_of(first) == film.sources[1].duration
-    with pytest.raises(ValueError, match="once"):
-        reordered(film, ["s1", "s1"])
 
 
 def test_fingerprint_knows_size_head_middle_and_tail(tmp_path):

@@ -29,6 +29,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from .footage_page import FootagePage
 from .jobs import Job, Jobs
 from .keypage import KeyPage
 from .keys import EVERYWHERE, KeyMap
@@ -74,6 +75,7 @@ def name_actions(keys: KeyMap) -> None:
     for id, text, *defaults in (
             ("desk.open", "Open a game", "Ctrl+O"),
             ("desk.footage", "Open footage", "Ctrl+Shift+O"),
+            ("desk.files", "The film's files and their order", "F7"),
             ("desk.undo", "Undo", "Ctrl+Z"),
             ("desk.redo", "Do again", "Ctrl+Shift+Z", "Ctrl+Y"),
             ("desk.keys", "Show and change the keys", "F1"),
@@ -117,7 +119,8 @@ class MainWindow(QMainWindow):
         self.setMinimumSize(900, 560)
         self._build()
         for id, act in (("desk.open", self.choose_game), ("desk.footage", self.choose_footage),
-                        ("desk.undo", self.undo), ("desk.redo", self.redo), ("desk.keys", self.toggle_keys),
+                        ("desk.files", self.toggle_files), ("desk.undo", self.undo), ("desk.redo", self.redo),
+                        ("desk.keys", self.toggle_keys),
                         ("desk.look", self.toggle_look), ("desk.larger", lambda: self._scale(1.1)),
                         ("desk.smaller", lambda: self._scale(1 / 1.1)), ("desk.full", self._full_screen), ("desk.mute", self.toggle_sound),
                         ("desk.close", self.close_game), ("desk.quit", self.close)):
@@ -186,10 +189,15 @@ class MainWindow(QMainWindow):
         self.welcome.recent_wanted.connect(self.open_game)
         self.key_page = KeyPage(self.keys)
         self.key_page.closed.connect(self.toggle_keys)
+        self.footage_page = FootagePage()
+        self.footage_page.closed.connect(self.toggle_files)
+        self.footage_page.more_wanted.connect(self.choose_more_footage)
+        self.footage_page.search_wanted.connect(self.find_footage)
         self.stack.addWidget(self.welcome)
         self.stack.addWidget(self.key_page)
+        self.stack.addWidget(self.footage_page)
         self.welcome.demo.setFocus()
-        for page in (self.message, self.toast, self.welcome, self.key_page):
+        for page in (self.message, self.toast, self.welcome, self.key_page, self.footage_page):
             self.theme.dress(page)
 
     def _build_head(self) -> QWidget:
@@ -243,7 +251,8 @@ class MainWindow(QMainWindow):
         for entry in (("desk.open", "Open a game…", self.choose_game),
                       ("desk.footage", "Open footage…", self.choose_footage),
                       ("desk.add", "Add footage to this game…", self.choose_more_footage),
-                      ("desk.find", "Look for missing footage…", self.find_footage), None,
+                      ("desk.find", "Look for missing footage…", self.find_footage),
+                      ("desk.files", "The film's files…", self.toggle_files), None,
                       ("desk.close", "Close the game", self.close_game), None,
                       ("desk.look", "Dark or light", self.toggle_look),
                       ("desk.larger", "Larger text", lambda: self._scale(1.1)),
@@ -261,7 +270,7 @@ class MainWindow(QMainWindow):
             action = QAction(f"{text}\t{self.keys.shown(id)}" if known else text, menu)
             action.triggered.connect(lambda _=False, act=act: act())
             menu.addAction(action)
-            if id in ("desk.add", "desk.find", "desk.close"):
+            if id in ("desk.add", "desk.find", "desk.files", "desk.close"):
                 self._game_actions = [*getattr(self, "_game_actions", []), action]
         return menu
 
@@ -425,6 +434,7 @@ class MainWindow(QMainWindow):
         session.failed.connect(self._fail)
         session.told.connect(self.toast.tell)
         session.game_changed.connect(self._refresh)
+        self.footage_page.show_session(session)
         self._remember(session.file.path)
         self.message.hide()
         why = session.file.why_read_only
@@ -442,6 +452,7 @@ class MainWindow(QMainWindow):
         for room in self.rooms.values():
             if room.session is not None:
                 room.forget()
+        self.footage_page.show_session(None)
         session, self.session, self.room = self.session, None, None
         session.close()
         session.deleteLater()
@@ -475,13 +486,21 @@ class MainWindow(QMainWindow):
 
     def toggle_keys(self) -> None:
         """Show the key map, or go back to where one was."""
-        if self.stack.currentWidget() is self.key_page:
+        self._toggle(self.key_page)
+
+    def toggle_files(self) -> None:
+        """Show the files of the film, or go back to where one was."""
+        if self.session is not None:
+            self._toggle(self.footage_page)
+
+    def _toggle(self, page: QWidget) -> None:
+        if self.stack.currentWidget() is page:
             self.stack.setCurrentWidget(self.room or self.welcome)
             if self.room is not None:
                 self.room.setFocus()
         else:
             self._pause()
-            self.stack.setCurrentWidget(self.key_page)
+            self.stack.setCurrentWidget(page)
 
     # -- small things -------------------------------------------------------------------------
     def undo(self) -> None:

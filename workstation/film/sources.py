@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import os
 import re
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
 from itertools import pairwise
@@ -123,13 +123,6 @@ def open_film(paths: Iterable[Path | str], taken: Iterable[str] = (), *,
             pool.shutdown(wait=False, cancel_futures=True)
             raise
     return Film(tuple(sources))
-
-
-def reordered(film: Film, ids: Sequence[str]) -> Film:
-    """The same sources in the order of ``ids``. Raises ValueError unless each is named once."""
-    if sorted(ids) != sorted(source.id for source in film.sources):
-        raise ValueError("A new order must name every source of the film once.")
-    return Film(tuple(film.source(id) for id in ids))
 
 
 def examined(film: Film) -> Film:

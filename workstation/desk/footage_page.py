@@ -1,0 +1,239 @@
+"""The files of the film on screen: what each one is, whether it can be shown, and in which order they run."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QKeySequence, QShortcut
+from PySide6.QtWidgets import (
+    QHBoxLayout,
+    QHeaderView,
+    QPushButton,
+    QTableWidget,
+    QTableWidgetItem,
+    QVBoxLayout,
+    QWidget,
+)
+
+from ..film.film import Source
+from ..tagging.operations import OrderSources, RemoveSources
+from .parts import label, restyle
+from .session import Session
+from .timeline.scale import spoken_time
+
+_COLUMNS = ("File", "In the film at", "Length", "Picture", "Sound", "Begun", "State")
+
+
+class FootagePage(QWidget):
+    """A page of its own; ``closed`` is sent when the person is through with it."""
+
+    closed = Signal()
+    more_wanted = Signal()
+    search_wanted = Signal()
+
+    def __init__(self, parent: QWidget | None = None):
+        super().__init__(parent)
+        self.setObjectName("ground")
+        self.setAccessibleName("The film's files")
+        self._session: Session | None = None
+        self._confirmed: str | None = None      # a source with tags that may go if it is asked for again
+        self.title = label("", "title")
+        self.table = QTableWidget(0, len(_COLUMNS))
+        self.table.setHorizontalHeaderLabels(_COLUMNS)
+        self.table.setAccessibleName("Files of the film, in their order")
+        self.table.setEditTriggers(QTableWidget.EditTrigger.NoEditTriggers)
+        self.table.setSelectionBehavior(QTableWidget.SelectionBehavior.SelectRows)
+        self.table.setSelectionMode(QTableWidget.SelectionMode.SingleSelection)
+        self.table.setTabKeyNavigation(False)
+        self.table.verticalHeader().hide()
+        heads = self.table.horizontalHeader()
+        heads.setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
+        heads.setStretchLastSection(True)
+        self.table.currentCellChanged.connect(lambda *_: self._choose())
+        self.table.cellDoubleClicked.connect(lambda *_: self._go_there())
+        self._said = label(wrap=True)
+        self.earlier = self._button("Earlier (Alt+Up)", lambda: self.move(-1))
+        self.later = self._button("Later (Alt+Down)", lambda: self.move(1))
+        self.sort = self._button("As the camera numbered them", self.sort_as_numbered)
+        self.leave_out = self._button("Leave out (Del)", self.remove)
+        self.more = self._button("Add footage…", self.more_wanted.emit)
+        self.search = self._button("Look for missing footage…", self.search_wanted.emit)
+        self.back = self._button("Back", self.closed.emit)
+        self.back.setProperty("role", "main")
+
+        for keys, by in (("Alt+Up", -1), ("Alt+Down", 1)):      # shortcuts, for the table would take the keys
+            QShortcut(QKeySequence(keys), self, lambda by=by: self.move(by),
+                      context=Qt.ShortcutContext.WidgetWithChildrenShortcut)
+
+        top, bottom = QHBoxLayout(), QHBoxLayout()
+        top.addWidget(self.title, 1)
+        for button in (self.more, self.search, self.back):
+            top.addWidget(button)
+        for button in (self.earlier, self.later, self.sort):
+            bottom.addWidget(button)
+        bottom.addStretch(1)
+        bottom.addWidget(self.leave_out)
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(18, 14, 18, 14)
+        layout.addLayout(top)
+        layout.addWidget(self.table, 1)
+        layout.addWidget(self._said)
+        layout.addLayout(bottom)
+
+    @staticmethod
+    def _button(text: str, act) -> QPushButton:
+        button = QPushButton(text)
+        button.clicked.connect(lambda: act())
+        return button
+
+    def show_session(self, session: Session | None) -> None:
+        """Show the film of *session*, from now on."""
+        if self._session is not None:
+            self._session.game_changed.disconnect(self._changed)
+        self._session = session
+        if session is not None:
+            session.game_changed.connect(self._changed)
+            self._fill()
+
+    def _changed(self, *_) -> None:
+        if self.isVisible():
+            self._fill()
+
+    def showEvent(self, event) -> None:
+        super().showEvent(event)
+        if self._session is not None:
+            at = self._session.position
+            self._fill(at.source if at is not None else None)
+        self.table.setFocus()
+
+    def keyPressEvent(self, event) -> None:
+        if event.key() == Qt.Key.Key_Escape:
+            self.closed.emit()
+        elif event.key() == Qt.Key.Key_Delete:
+            self.remove()
+        elif event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            self._go_there()
+        else:
+            super().keyPressEvent(event)
+
+    # -- showing ------------------------------------------------------------------------------
+    def _fill(self, chosen: str | None = None) -> None:
+        film = self._session.film
+        chosen = chosen or self.chosen
+        bad = sum(source.problem is not None for source in film.sources)
+        self.title.setText(f"{len(film.sources)} files, {spoken_time(float(film.duration))}"
+                           + (f"; {bad} cannot be shown" if bad else ""))
+        tagged = self._tags()
+        self.table.blockSignals(True)
+        self.table.setRowCount(len(film.sources))
+        for row, source in enumerate(film.sources):
+            cells = (source.path.name, spoken_time(float(film.starts_at(source.id))),
+                     spoken_time(float(source.duration), tenths=True), _picture(source), source.audio_codec or "none",
+                     _begun(source),
+                     _state(source, tagged.get(source.id, 0)))
+            for column, text in enumerate(cells):
+                item = QTableWidgetItem(text)
+                item.setToolTip(str(source.path) if column == 0 else text)
+                self.table.setItem(row, column, item)
+        row = next((row for row, source in enumerate(film.sources) if source.id == chosen), 0)
+        self.table.setCurrentCell(row, 0)
+        self.table.blockSignals(False)
+        self._choose()
+
+    def _tags(self) -> dict[str, int]:
+        """How many shots each source holds."""
+        shots: dict[str, int] = {}
+        for shot in self._session.game.shots:
+            shots[shot.start.source] = shots.get(shot.start.source, 0) + 1
+        return shots
+
+    @property
+    def chosen(self) -> str | None:
+        """The id of the source on the current row."""
+        sources = self._session.film.sources if self._session else ()
+        row = self.table.currentRow()
+        return sources[row].id if 0 <= row < len(sources) else None
+
+    def _choose(self) -> None:
+        self._confirmed = None
+        row, last = self.table.currentRow(), self.table.rowCount() - 1
+        may = self._session is not None and not self._session.file.read_only
+        self.earlier.setEnabled(may and row > 0)
+        self.later.setEnabled(may and 0 <= row < last)
+        self.sort.setEnabled(may and last > 0)
+        self.leave_out.setEnabled(may and row >= 0)
+        self.leave_out.setText("Leave out (Del)")
+        problem = self._session.film.sources[row].problem if self.chosen else None
+        self._tell(problem or ("Enter goes to the file in the film." if self.chosen else "No footage yet."),
+                   "bad" if problem else "quiet")
+
+    def _tell(self, text: str, ink: str = "quiet") -> None:
+        restyle(self._said, ink=ink)
+        self._said.setText(text)
+
+    # -- doing --------------------------------------------------------------------------------
+    def _go_there(self) -> None:
+        if self.chosen is not None:
+            self._session.seek(self._session.film.source(self.chosen).first)
+            self.closed.emit()
+
+    def move(self, by: int) -> None:
+        """Let the chosen file come one earlier (-1) or later (1)."""
+        ids = [source.id for source in self._session.film.sources]
+        row = self.table.currentRow()
+        if 0 <= row < len(ids) and 0 <= row + by < len(ids) and not self._session.file.read_only:
+            ids[row], ids[row + by] = ids[row + by], ids[row]
+            self._order(ids, ids[row + by])
+
+    def sort_as_numbered(self) -> None:
+        """Put the files in the order in which the camera numbered them."""
+        from ..film.sources import in_camera_order
+        sources = self._session.film.sources
+        places = {path: place for place, path in enumerate(in_camera_order([source.path for source in sources]))}
+        self._order([source.id for source in sorted(sources, key=lambda source: places[source.path])], self.chosen)
+
+    def _order(self, ids: list[str], chosen: str | None) -> None:
+        if tuple(ids) == tuple(source.id for source in self._session.film.sources):
+            self._tell("They are in this order already.")
+        elif self._session.do(OrderSources(tuple(ids))) is not None:
+            self._fill(chosen)
+
+    def remove(self) -> None:
+        """Leave the chosen file out of the film; if anything is tagged on it, only when asked for twice."""
+        id = self.chosen
+        if id is None or self._session.file.read_only:
+            return
+        tags = self._tags().get(id, 0)
+        name = self._session.film.source(id).path.name
+        if tags and self._confirmed != id:
+            self._confirmed = id
+            self.leave_out.setText("Leave out with its tags (Del)")
+            self._tell(f"{tags} {'shot is' if tags == 1 else 'shots are'} tagged on {name} and would go with it; their plays "
+                       "stay as not filmed. Once more leaves it out; Undo brings all of it back. The file itself stays "
+                       "where it is.", "warn")
+            return
+        row = self.table.currentRow()
+        if self._session.do(RemoveSources((id,), with_tags=True)) is not None:
+            sources = self._session.film.sources
+            self._fill(sources[min(row, len(sources) - 1)].id if sources else None)
+            self._tell(f"{name} is left out of the film. The file itself stays where it is.", "good")
+
+
+def _picture(source: Source) -> str:
+    if not source.width:
+        return "none"
+    width, height = source.display_size
+    kind = "i" if source.interlaced else "p"
+    return f"{width}×{height}{kind} {float(source.frame_rate):.5g}, {source.video_codec}"
+
+
+def _begun(source: Source) -> str:
+    """When the camera says that it began, to the second, and its timecode."""
+    created = (source.created or "").split(".")[0].rstrip("Z").replace("T", " ")
+    return " · ".join(part for part in (created, source.timecode) if part)
+
+
+def _state(source: Source, shots: int) -> str:
+    if source.problem:
+        return f"! {source.problem}"
+    tagged = "nothing tagged" if not shots else f"{shots} shot" if shots == 1 else f"{shots} shots"
+    return f"{tagged} · ! {source.warning}" if source.warning else tagged
