@@ -17,7 +17,7 @@ from hypothesis import strategies as st
 
 from workstation.coverage.profile import ProfileError, load_profile
 from workstation.delivery.captions import subrip, webvtt
-from workstation.delivery.segment import Part, Segment
+from workstation.delivery.segment import Part, Segment, cues_of
 from workstation.desk.entry import read
 from workstation.film.film import Source
 from workstation.football.field import Team
@@ -118,7 +118,7 @@ SOURCE = Source("s", Path("a.mp4"), 0, "", Fraction(1, 25), 0, 50, Fraction(25),
 @example([("--> <b>&amp;", "")])
 def test_any_caption_stays_one_cue(tmp_path_factory, texts):
     """Line ends that would begin another cue: WebVTT (W3C) 4.1, a cue ends at an empty line, CR alone is a line end."""
-    segments = [Segment((Part(SOURCE, 0, 50),), {"label": label}, caption) for caption, label in texts]
+    segments = cues_of([Segment((Part(SOURCE, 0, 50),), {"label": label}, caption) for caption, label in texts])
     path = tmp_path_factory.mktemp("captions") / "a.vtt"
     for chapters in (False, True):
         text = webvtt(segments, chapters)

@@ -188,10 +188,10 @@ def _track(arguments: argparse.Namespace) -> int:
 
 
 def _sequence(arguments: argparse.Namespace) -> int:
-    from .delivery.captions import add_chapters, subrip, webvtt
+    from .delivery.captions import subrip, webvtt
     from .delivery.edit_list import cmx3600, timeline
     from .delivery.rendering import Settings, render
-    from .delivery.segment import play_segments
+    from .delivery.segment import cues_of, play_segments
 
     one = open_game(arguments.game, footage=True)
     segments = play_segments(one.game, one.steps, _ids(one.game, arguments.plays), *arguments.handles)
@@ -200,13 +200,12 @@ def _sequence(arguments: argparse.Namespace) -> int:
     title, to, suffix = arguments.to.stem, arguments.to, arguments.to.suffix.lower()
     if suffix == ".mp4":
         render(segments, to, Settings(captions=arguments.captions), progress=_bar("rendering"))
-        add_chapters(to, segments)
     elif suffix == ".otio":
         to.write_text(timeline(title, segments).to_json_string(), encoding="utf-8")
     elif suffix in _TEXTS:
         try:
-            text = {".edl": lambda: cmx3600(title, segments), ".vtt": lambda: webvtt(segments),
-                    ".srt": lambda: subrip(segments)}[suffix]()
+            text = {".edl": lambda: cmx3600(title, segments), ".vtt": lambda: webvtt(cues_of(segments)),
+                    ".srt": lambda: subrip(cues_of(segments))}[suffix]()
         except ValueError as error:         # more events than the form holds
             raise _Wrong(str(error)) from None
         to.write_text(text, encoding="utf-8")

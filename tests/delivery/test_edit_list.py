@@ -14,9 +14,10 @@ import webvtt as webvtt_reader
 
 from tests.delivery.conftest import segment_of
 from tests.footage import make, run
-from workstation.delivery.captions import add_chapters, subrip, webvtt
+from workstation.delivery.captions import subrip, webvtt
 from workstation.delivery.edit_list import cmx3600, timeline
 from workstation.delivery.rendering import Settings, render
+from workstation.delivery.segment import cues_of
 from workstation.delivery.timecode import frame_count
 from workstation.film.probe import probe
 
@@ -69,21 +70,22 @@ def test_opentimelineio_reads_back(segments, tmp_path):
 
 def test_webvtt_reads_back(segments, tmp_path):
     path = tmp_path / "captions.vtt"
-    path.write_text(webvtt([replace(segments[0], caption="4th & 1 <here>"), segments[1]]), encoding="utf-8")
+    cues = cues_of([replace(segments[0], caption="4th & 1 <here>"), segments[1]])
+    path.write_text(webvtt(cues), encoding="utf-8")
     cues = list(webvtt_reader.read(str(path)))
     assert [(cue.start, cue.end) for cue in cues] == [("00:00:00.000", "00:00:01.001"), ("00:00:01.001", "00:00:04.004")]
     assert "4th &amp; 1 &lt;here&gt;" in cues[0].raw_text
 
 
 def test_subrip_reads_back(segments):
-    cues = list(srt.parse(subrip(segments)))
+    cues = list(srt.parse(subrip(cues_of(segments))))
     assert [cue.content for cue in cues] == [segment.caption for segment in segments]
     assert cues[1].end.total_seconds() == pytest.approx(4.004, abs=0.001)
 
 
 def test_chapters_inside_the_mp4(segments, tmp_path):
-    made = render(segments, tmp_path / "sequence.mp4", Settings(preset="ultrafast"))
-    add_chapters(made, segments)
+    made = tmp_path / "sequence.mp4"
+    render(segments, made, Settings(preset="ultrafast"))
     told = json.loads(run("ffprobe", "-v", "error", "-show_chapters", "-show_format", "-of", "json", str(made)))
     assert [chapter["tags"]["title"] for chapter in told["chapters"]] == [segment.caption for segment in segments]
     assert [float(chapter["start_time"]) for chapter in told["chapters"]] == pytest.approx([0, 1.001], abs=0.001)

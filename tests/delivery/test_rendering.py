@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import struct
+from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 
@@ -37,13 +38,18 @@ def probed(path: Path) -> dict:
                           str(path)))
 
 
+def rendered(segments, to: Path, *how) -> Path:
+    render(segments, to, *how)
+    return to
+
+
 def video_of(path: Path) -> dict:
     return next(stream for stream in probed(path)["streams"] if stream["codec_type"] == "video")
 
 
 def test_every_kind_renders_its_own_pictures_in_their_own_times(source, tmp_path):
     segment = segment_of(source, 17, 47)
-    made = render([segment], tmp_path / "out.mp4", EXACT)
+    made = rendered([segment], tmp_path / "out.mp4", EXACT)
     with av.open(str(made)) as container:
         times = [frame.pts * frame.time_base for frame in container.decode(video=0)]
     wanted = (index_of(source).pts[17:47] - segment.parts[0].start).tolist()
@@ -55,7 +61,7 @@ def test_every_kind_renders_its_own_pictures_in_their_own_times(source, tmp_path
 
 
 def test_form_and_sound(film, tmp_path):
-    made = render([segment_of(film.sources[0], 10, 40)], tmp_path / "out.mp4")
+    made = rendered([segment_of(film.sources[0], 10, 40)], tmp_path / "out.mp4")
     streams = {stream["codec_type"]: stream for stream in probed(made)["streams"]}
     assert streams["video"]["codec_name"] == "h264" and streams["video"]["pix_fmt"] == "yuv420p"
     assert streams["audio"]["codec_name"] == "aac"
@@ -67,7 +73,7 @@ def test_form_and_sound(film, tmp_path):
 def test_sources_of_every_kind_join_into_one(footage, tmp_path):
     kinds = ("h264", "interlaced-ts", "hevc", "hevc-10bit", "mpeg2-avi", "variable-rate", "no-sound", "anamorphic")
     segments = [segment_of(probe(make(kind, footage), kind), 5, 35) for kind in kinds]
-    made = render(segments, tmp_path / "joined.mp4", Settings(width=320, height=180, rate=Fraction(25), preset="ultrafast"))
+    made = rendered(segments, tmp_path / "joined.mp4", Settings(width=320, height=180, rate=Fraction(25), preset="ultrafast"))
     video = video_of(made)
     assert (video["width"], video["height"], video["r_frame_rate"]) == (320, 180, "25/1")
     total = float(sum(segment.duration for segment in segments))
@@ -78,7 +84,7 @@ def test_sources_of_every_kind_join_into_one(footage, tmp_path):
 
 def test_each_part_of_a_joined_film_begins_with_its_own_first_picture(film, tmp_path):
     segments = [segment_of(film.sources[0], 12, 42), segment_of(film.sources[0], 60, 75)]
-    made = render(segments, tmp_path / "joined.mp4", EXACT)
+    made = rendered(segments, tmp_path / "joined.mp4", EXACT)
     originals, pictures = grey(film.sources[0].path), grey(made)
     assert len(pictures) == 45
     for at, number in ((0, 12), (29, 41), (30, 60), (44, 74)):
@@ -97,7 +103,7 @@ def test_rotated_footage_stands_upright(footage, tmp_path):
     quarter_turn(turned)
     source = probe(turned, "turned")
     assert source.rotation % 180 == 90
-    assert video_of(render([segment_of(source, 0, 5)], tmp_path / "out.mp4"))["width"] == source.height
+    assert video_of(rendered([segment_of(source, 0, 5)], tmp_path / "out.mp4"))["width"] == source.height
 
 
 def quarter_turn(path: Path) -> None:
@@ -111,8 +117,8 @@ def quarter_turn(path: Path) -> None:
 
 def test_caption_strip_lies_below_the_picture(film, tmp_path):
     segment = segment_of(film.sources[0], 0, 5)
-    bare = grey(render([segment], tmp_path / "bare.mp4", EXACT))[0]
-    titled = grey(render([segment], tmp_path / "titled.mp4", Settings(quality=0, preset="ultrafast", captions=True)))[0]
+    bare = grey(rendered([segment], tmp_path / "bare.mp4", EXACT))[0]
+    titled = grey(rendered([segment], tmp_path / "titled.mp4", Settings(quality=0, preset="ultrafast", captions=True)))[0]
     height = bare.shape[0]
     assert titled.shape[0] > height
     assert np.abs(titled[:height] - bare).mean() < 2
@@ -127,8 +133,8 @@ def test_drawings_show_in_their_span_only(film, tmp_path):
                       until=Instant(source.id, int(pts[20])))
     marks = Marks(Film(film.sources), (drawing,))
     segment = segment_of(source, 0, 30)
-    bare = grey(render([segment], tmp_path / "bare.mp4", EXACT))
-    drawn = grey(render([segment], tmp_path / "drawn.mp4", EXACT, marks))
+    bare = grey(rendered([segment], tmp_path / "bare.mp4", EXACT))
+    drawn = grey(rendered([segment], tmp_path / "drawn.mp4", EXACT, marks))
     changed = [np.abs(one - other).max() > 60 for one, other in zip(bare, drawn, strict=True)]
     assert [number for number, it in enumerate(changed) if it] == list(range(10, 20))
     assert INK[3] == 255
@@ -139,12 +145,29 @@ def test_freeze_frame_holds_the_picture_and_keeps_the_sound_in_step(film, tmp_pa
     pts = index_of(source).pts
     drawing = Drawing(1, DrawingKind.ARROW, Instant(source.id, int(pts[10])), ((0.2, 0.2), (0.6, 0.6)))
     marks = Marks(film, (drawing,), freezes=Fraction(1))
-    made = render([segment_of(source, 0, 30)], tmp_path / "out.mp4", EXACT, marks)
+    made = rendered([segment_of(source, 0, 30)], tmp_path / "out.mp4", EXACT, marks)
     pictures = grey(made)
     assert len(pictures) == 30 + 30
     assert all(np.array_equal(pictures[10], pictures[number]) for number in range(11, 41))
     streams = {stream["codec_type"]: float(stream["duration"]) for stream in probed(made)["streams"]}
     assert abs(streams["video"] - streams["audio"]) < 0.05
+
+
+def test_chapters_lie_where_the_segments_begin_freeze_frames_counted(film, tmp_path):
+    source = film.sources[0]
+    pts = index_of(source).pts
+    drawing = Drawing(1, DrawingKind.ARROW, Instant(source.id, int(pts[10])), ((0.2, 0.2), (0.6, 0.6)))
+    marks = Marks(film, (drawing,), freezes=Fraction(1))
+    segments = [replace(segment_of(source, at, to), caption=caption)
+                for at, to, caption in ((0, 30, "1st & 10"), (60, 75, "2nd & 6"))]
+    cues = render(segments, tmp_path / "joined.mp4", EXACT, marks)
+    frame = Fraction(1001, 30000)
+    assert [(cue.start / frame, cue.end / frame) for cue in cues] == [(0, 60), (60, 75)]
+    told = json.loads(run("ffprobe", "-v", "error", "-show_chapters", "-of", "json", str(tmp_path / "joined.mp4")))
+    assert [chapter["tags"]["title"] for chapter in told["chapters"]] == ["1st & 10", "2nd & 6"]
+    assert [float(chapter["start_time"]) for chapter in told["chapters"]] == pytest.approx([0, 60 * float(frame)], abs=0.001)
+    pictures, originals = grey(tmp_path / "joined.mp4"), grey(source.path)
+    assert np.abs(pictures[60] - originals[60]).mean() < 1
 
 
 def test_progress_grows_to_the_end(film, tmp_path):

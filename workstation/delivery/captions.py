@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable
 from fractions import Fraction
 from html import escape
 from pathlib import Path
@@ -11,14 +11,7 @@ from pathlib import Path
 import av
 
 from .naming import beside
-from .segment import Segment
-
-
-def _cues(segments: Sequence[Segment]) -> Iterator[tuple[Fraction, Fraction, Segment]]:
-    at = Fraction(0)
-    for segment in segments:
-        yield at, at + segment.duration, segment
-        at += segment.duration
+from .segment import Cue
 
 
 def _clock(seconds: Fraction, mark: str) -> str:
@@ -34,28 +27,30 @@ def _one_line(text: str) -> str:
     return " ".join(text.replace("\0", " ").split())
 
 
-def webvtt(segments: Sequence[Segment], chapters: bool = False) -> str:
+def webvtt(cues: Iterable[Cue], chapters: bool = False) -> str:
     """Captions of the joined segments as WebVTT; with ``chapters``, their labels as a chapter track."""
     blocks = ["WEBVTT"]
-    for number, (start, end, segment) in enumerate(_cues(segments), 1):
+    for number, cue in enumerate(cues, 1):
+        segment = cue.segment
         text = escape(_one_line(segment.label if chapters else segment.caption or segment.label), quote=False)
-        blocks.append(f"{number}\n{_clock(start, '.')} --> {_clock(end, '.')}\n{text}")
+        blocks.append(f"{number}\n{_clock(cue.start, '.')} --> {_clock(cue.end, '.')}\n{text}")
     return "\n\n".join(blocks) + "\n"
 
 
-def subrip(segments: Sequence[Segment]) -> str:
+def subrip(cues: Iterable[Cue]) -> str:
     """Captions of the joined segments as SubRip."""
     return "\n".join(
-        f"{number}\n{_clock(start, ',')} --> {_clock(end, ',')}\n{_one_line(segment.caption or segment.label)}\n"
-        for number, (start, end, segment) in enumerate(_cues(segments), 1))
+        f"{number}\n{_clock(cue.start, ',')} --> {_clock(cue.end, ',')}\n"
+        f"{_one_line(cue.segment.caption or cue.segment.label)}\n" for number, cue in enumerate(cues, 1))
 
 
-def add_chapters(path: Path, segments: Sequence[Segment]) -> None:
+def add_chapters(path: Path, cues: Iterable[Cue]) -> None:
     """Put a chapter per segment into the rendered MP4 file ``path``; streams are copied, the file replaced whole."""
     temporary = beside(path)
-    chapters = [{"id": number, "start": round(start * 1000), "end": round(end * 1000), "time_base": Fraction(1, 1000),
-                 "metadata": {"title": _one_line(segment.caption or segment.label)}}
-                for number, (start, end, segment) in enumerate(_cues(segments), 1)]
+    chapters = [{"id": number, "start": round(cue.start * 1000), "end": round(cue.end * 1000),
+                 "time_base": Fraction(1, 1000),
+                 "metadata": {"title": _one_line(cue.segment.caption or cue.segment.label)}}
+                for number, cue in enumerate(cues, 1)]
     try:
         with av.open(str(path)) as source, av.open(str(temporary), "w", format="mp4",
                                                    options={"movflags": "+faststart"}) as out:

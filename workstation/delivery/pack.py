@@ -17,7 +17,7 @@ from .. import __version__
 from ..film.faults import Cancelled
 from ..film.time import Instant
 from ..tagging.model import Game
-from .captions import add_chapters, webvtt
+from .captions import webvtt
 from .copying import CannotCopy, copy_part
 from .cover import write_cover
 from .naming import file_name, safe_name
@@ -93,14 +93,13 @@ def _fill(game: Game, contents: Contents, work: Path, tell: Callable[[float, str
     made: dict[str, str] = {}
     settings = contents.settings
     film = work / f"{safe_name(contents.title)}.mp4"
-    render(contents.segments, film, settings, contents.marks,
-           lambda share: tell(0.7 * share, "rendering the sequence"), cancelled)
-    add_chapters(film, contents.segments)
+    cues = render(contents.segments, film, settings, contents.marks,
+                  lambda share: tell(0.7 * share, "rendering the sequence"), cancelled)
     made[film.name] = (f"rendered: decoded and encoded again as H.264 (x264, rate factor {settings.quality}, preset "
                        f"{settings.preset}) and AAC" + (", caption strip below the picture" if settings.captions else "")
                        + (", drawings painted in" if contents.marks and contents.marks.drawings else ""))
     captions = film.with_suffix(".vtt")
-    captions.write_text(webvtt(contents.segments), encoding="utf-8")
+    captions.write_text(webvtt(cues), encoding="utf-8")
     made[captions.name] = "captions of the sequence (WebVTT)"
 
     originals, taken = work / "originals", set()

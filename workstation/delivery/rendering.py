@@ -26,10 +26,11 @@ from av.video.frame import PictureType, VideoFrame
 
 from ..film.faults import Cancelled
 from ..film.film import Source
+from .captions import add_chapters
 from .decoding import CHANNELS, SAMPLE_RATE, pictures, sound
 from .naming import beside
 from .overlay import Marks, caption_strip, paint_over
-from .segment import Part, Segment, refuse_source
+from .segment import Cue, Part, Segment, refuse_source
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,39 +57,43 @@ def shown_size(source: Source) -> tuple[int, int]:
 
 
 def render(segments: Sequence[Segment], to: Path, settings: Settings = Settings(), marks: Marks | None = None,
-           progress: Progress | None = None, cancelled: Callable[[], bool] | None = None) -> Path:
+           progress: Progress | None = None, cancelled: Callable[[], bool] | None = None) -> tuple[Cue, ...]:
     """Render ``segments``, joined, to the MP4 file ``to``; written beside it and renamed when complete.
+
+    Several segments are chapters of the file. Returns where each lies in it, freeze frames counted.
 
     ``marks`` are the drawings and freeze frames to paint in. ``progress`` is told a share from 0 to 1.
     Raises Unreadable for footage that cannot be decoded, Cancelled, OSError for the disk, and
     ValueError for no segments.
     """
-    parts = [(segment, part) for segment in segments for part in segment.parts]
-    if not parts:
+    if not segments:
         raise ValueError("There is nothing to render: no segment was given.")
-    refuse_source(to, (part for _, part in parts))
+    refuse_source(to, (part for segment in segments for part in segment.parts))
     temporary = beside(to)
     try:
         with av.open(str(temporary), "w", format="mp4", options={"movflags": "+faststart"}) as out:
-            _Renderer(out, parts, settings, marks, progress, cancelled).run()
+            cues = _Renderer(out, segments, settings, marks, progress, cancelled).run()
+        if len(cues) > 1:
+            add_chapters(temporary, cues)
         os.replace(temporary, to)
     except av.FFmpegError as error:
         raise OSError(error.errno, f"{to.name} could not be written: {error.strerror or error}") from error
     finally:
         temporary.unlink(missing_ok=True)
-    return to
+    return cues
 
 
 class _Renderer:
-    def __init__(self, out: av.container.OutputContainer, parts: list[tuple[Segment, Part]], settings: Settings,
+    def __init__(self, out: av.container.OutputContainer, segments: Sequence[Segment], settings: Settings,
                  marks: Marks | None, progress: Progress | None, cancelled: Callable[[], bool] | None) -> None:
-        first = parts[0][1].source
+        parts = [part for segment in segments for part in segment.parts]
+        first = parts[0].source
         width, height = shown_size(first)
         self.width = settings.width or width
         self.height = settings.height or height
         self.strip = -(-self.height // _STRIP_SHARE // 2) * 2 if settings.captions else 0
-        self.parts, self.settings, self.marks = parts, settings, marks
-        self.total = sum((part.duration for _, part in parts), Fraction(0))
+        self.segments, self.settings, self.marks = segments, settings, marks
+        self.total = sum((part.duration for part in parts), Fraction(0))
         self.progress, self.cancelled = progress, cancelled
         frozen = marks is not None and marks.freezes
         self.own_times = len(parts) == 1 and settings.rate is None and not frozen
@@ -108,21 +113,25 @@ class _Renderer:
         self.done = Fraction(0)      # seconds of the parts finished
         self.muxing = threading.Lock()
 
-    def run(self) -> None:
+    def run(self) -> tuple[Cue, ...]:
         self.out.start_encoding()                           # opens both encoders, before two threads use them
         with ThreadPoolExecutor(1, "sound") as sounds:      # beside the pictures, part after part
-            written = []
-            for segment, part in self.parts:
-                if not self._may_freeze:                    # how long the part gets is known before it is drawn
-                    written.append(sounds.submit(self._sound, part, [], self.ticks + self._own_ticks(part)))
-                pauses = self._part(segment, part)
-                if self._may_freeze:
-                    written.append(sounds.submit(self._sound, part, pauses, self.ticks))
-                self.done += part.duration
+            written, cues = [], []
+            for segment in self.segments:
+                begun = self.ticks
+                for part in segment.parts:
+                    if not self._may_freeze:                # how long the part gets is known before it is drawn
+                        written.append(sounds.submit(self._sound, part, [], self.ticks + self._own_ticks(part)))
+                    pauses = self._part(segment, part)
+                    if self._may_freeze:
+                        written.append(sounds.submit(self._sound, part, pauses, self.ticks))
+                    self.done += part.duration
+                cues.append(Cue(begun * self.tick, self.ticks * self.tick, segment))
             for each in written:
                 each.result()
         for stream in (self.video, self.audio):
             self._mux(stream.encode(None))
+        return tuple(cues)
 
     @property
     def _may_freeze(self) -> bool:

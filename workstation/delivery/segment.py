@@ -57,6 +57,24 @@ class Segment:
         return self.fields.get("label", "")
 
 
+@dataclass(frozen=True, slots=True)
+class Cue:
+    """Where a segment lies in a film joined of several; seconds from its first picture."""
+
+    start: Fraction
+    end: Fraction
+    segment: Segment
+
+
+def cues_of(segments: Iterable[Segment]) -> tuple[Cue, ...]:
+    """Where the segments lie when they follow each other as they are, without freeze frames."""
+    cues, at = [], Fraction(0)
+    for segment in segments:
+        cues.append(Cue(at, at + segment.duration, segment))
+        at += segment.duration
+    return tuple(cues)
+
+
 def refuse_source(to: Path, parts: Iterable[Part]) -> None:
     """Raise FileExistsError if writing ``to`` would write over footage that it is made of."""
     for part in parts:
