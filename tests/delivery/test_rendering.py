@@ -167,7 +167,8 @@ def test_chapters_lie_where_the_segments_begin_freeze_frames_counted(film, tmp_p
     assert [chapter["tags"]["title"] for chapter in told["chapters"]] == ["1st & 10", "2nd & 6"]
     assert [float(chapter["start_time"]) for chapter in told["chapters"]] == pytest.approx([0, 60 * float(frame)], abs=0.001)
     pictures, originals = grey(tmp_path / "joined.mp4"), grey(source.path)
-    assert np.abs(pictures[60] - originals[60]).mean() < 1
+    away = [np.abs(pictures[60] - original).mean() for original in originals]     # the drawing still shows on it
+    assert int(np.argmin(away)) == 60
 
 
 def test_progress_grows_to_the_end(film, tmp_path):
