@@ -188,34 +188,27 @@ def _track(arguments: argparse.Namespace) -> int:
 
 
 def _sequence(arguments: argparse.Namespace) -> int:
-    from .delivery.captions import subrip, webvtt
-    from .delivery.edit_list import cmx3600, timeline
+    from .delivery.described import FORMS
     from .delivery.rendering import Settings, render
-    from .delivery.segment import cues_of, play_segments
+    from .delivery.segment import play_segments
 
+    to, suffix = arguments.to, arguments.to.suffix.lower()
+    if suffix != ".mp4" and suffix not in FORMS:
+        raise _Wrong(f"{to.name}: a sequence is written as .mp4, {', '.join(FORMS)}")
     one = open_game(arguments.game, footage=True)
     segments = play_segments(one.game, one.steps, _ids(one.game, arguments.plays), *arguments.handles)
     if not segments:
         raise _Wrong("none of these plays is on the film")
-    title, to, suffix = arguments.to.stem, arguments.to, arguments.to.suffix.lower()
     if suffix == ".mp4":
         render(segments, to, Settings(captions=arguments.captions), progress=_bar("rendering"))
-    elif suffix == ".otio":
-        to.write_text(timeline(title, segments).to_json_string(), encoding="utf-8")
-    elif suffix in _TEXTS:
+    else:
         try:
-            text = {".edl": lambda: cmx3600(title, segments), ".vtt": lambda: webvtt(cues_of(segments)),
-                    ".srt": lambda: subrip(cues_of(segments))}[suffix]()
+            text = FORMS[suffix](to.stem, segments)
         except ValueError as error:         # more events than the form holds
             raise _Wrong(str(error)) from None
         to.write_text(text, encoding="utf-8")
-    else:
-        raise _Wrong(f"{to.name}: a sequence is written as .mp4, .otio, .edl, .vtt or .srt")
     print(to)
     return 0
-
-
-_TEXTS = (".edl", ".vtt", ".srt")
 
 
 def _pack(arguments: argparse.Namespace) -> int:

@@ -390,12 +390,24 @@ def test_other_forms_are_written_whole(tagged, tmp_path, form):
     assert target(wish) == tmp_path / "to" / "Two plays 2"      # nothing is ever written over
 
 
+def test_edit_lists_and_captions_are_written_together(tagged, tmp_path):
+    import opentimelineio
+    wish = Wish(tagged.game, "Two plays", tuple(segments_of(tagged.game, tagged.steps, [SequenceItem(2), SequenceItem(3)])),
+                tmp_path / "to", Form.LISTS)
+    folder = export(wish, lambda done, of: None).path
+    assert sorted(path.name for path in folder.iterdir()) == [f"Two plays{suffix}" for suffix in (".edl", ".otio", ".srt", ".vtt")]
+    read = opentimelineio.adapters.read_from_file(str(folder / "Two plays.otio"))
+    assert [clip.name for clip in read.find_clips()] == ["play 2", "play 3"]
+    assert (folder / "Two plays.srt").read_text(encoding="utf-8").count(" --> ") == 2
+
+
 def test_the_forms_ask_only_for_what_they_use(room):
     shown = {}
     for position in range(room.exporting.form.count()):
         room.exporting.form.setCurrentIndex(position)
         shown[Form(room.exporting.form.currentData())] = (room.exporting.captions.isVisible(), room.exporting.statement.isVisible())
-    assert shown == {Form.FILM: (True, False), Form.FILES: (False, False), Form.PACK: (True, True)}
+    assert shown == {Form.FILM: (True, False), Form.FILES: (False, False), Form.PACK: (True, True),
+                     Form.LISTS: (False, False)}
 
 
 def test_stopping_an_export_leaves_nothing_half_written(tagged, tmp_path):

@@ -22,6 +22,7 @@ class Form(StrEnum):
     FILM = "one film"
     FILES = "untouched copies, play by play"
     PACK = "a dispute pack with originals"
+    LISTS = "edit lists and captions for other tools"
 
 
 @dataclass(frozen=True)
@@ -104,12 +105,29 @@ def export(wish: Wish, progress: Callable[[float, float], None]) -> Written:
             if failures and not done.files:
                 raise OSError(" ".join(failures))
             return Written(path, (*failures, *done.notes))
+        if wish.form is Form.LISTS:
+            return Written(path, (*_write_lists(wish, path), *notices))
         contents = Contents(wish.name, wish.segments, stills_of(wish.game, wish.segments), wish.statement,
                             Settings(captions=wish.captions), marks)
         make_pack(wish.game, contents, path, share, is_stopped)
         return Written(path, notices)
     except faults.Cancelled:
         raise Cancelled from None
+
+
+def _write_lists(wish: Wish, folder: Path) -> list[str]:
+    """Write every form into *folder*; returns what a form could not hold."""
+    from ...delivery.described import FORMS
+    folder.mkdir()
+    left_out = []
+    for suffix, made in FORMS.items():
+        try:
+            text = made(wish.name, wish.segments)
+        except ValueError as error:
+            left_out.append(str(error))
+            continue
+        (folder / f"{folder.name}{suffix}").write_text(text, encoding="utf-8")
+    return left_out
 
 
 def stills_of(game: Game, segments: tuple[Segment, ...]) -> tuple[tuple[Instant, str], ...]:

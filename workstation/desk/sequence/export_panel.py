@@ -129,7 +129,7 @@ class ExportPanel(QFrame):
 
     def _on_form(self, *_: object) -> None:
         form = Form(self.form.currentData())
-        self.captions.setVisible(form is not Form.FILES)        # what is copied stays as it is
+        self.captions.setVisible(form in (Form.FILM, Form.PACK))        # what is copied stays as it is
         self.statement.setVisible(form is Form.PACK)
 
     def _browse(self) -> None:
