@@ -62,7 +62,7 @@ def read_action(rulebook: Rulebook, before: Situation, play: Play) -> Action:
     else:
         _scrimmage(action, rulebook, before, play)
     if action.score is None and not action.touchback:
-        _score(action, play, kind is PlayKind.PUNT or kind in FREE_KICKS)
+        _score(action, play, held_kick_counts=bool(rulebook.single_point) and action.kick and kind not in TRIES)
     return action
 
 
@@ -107,7 +107,7 @@ def _events(action: Action, rulebook: Rulebook, before: Situation, play: Play, w
     fumbled_at: float | None = None
     back = False
     if action.kick:
-        action.touched_first = _touched_first(action, rulebook, play)
+        action.touched_first, action.loose = _touched_first(action, rulebook, play), True
     for event in play.events:
         kind, spot = event.kind, event.spot
         if kind is EventKind.FUMBLE or kind is EventKind.MUFF:
@@ -137,14 +137,16 @@ def _events(action: Action, rulebook: Rulebook, before: Situation, play: Play, w
                 action.assumed.append("a teammate of the fumbler recovered, who may not advance it")
                 back = True
             action.holder, action.loose = by, False
+        elif kind is EventKind.LATERAL:
+            action.loose = False
         elif kind is EventKind.OUT_OF_BOUNDS:
             if spot is not None:
                 where = spot
-            action.loose = True
             if fumbled_at is not None:
                 where = _fumble_out_of_bounds(action, rulebook, fumbled_at, where)
-            elif where >= action.length and action.holder is OFFENSE:
+            elif where >= action.length and (action.holder is OFFENSE or action.loose):  # nobody held it since
                 action.touchback, action.holder, action.changed = True, DEFENSE, True
+            action.loose = True
     if action.loose and fumbled_at is not None and play.possession is None and play.spot is None \
             and play.events[-1].kind is EventKind.FUMBLE:
         action.assumed.append("who recovered was not said; the fumbling team keeps it")
@@ -209,7 +211,7 @@ def _kick(action: Action, rulebook: Rulebook, play: Play) -> None:
     outcome, free = play.outcome, play.kind in FREE_KICKS
     action.kick, action.first_end = True, action.start
     action.holder, action.changed = DEFENSE, True
-    if outcome is Outcome.BLOCKED:
+    if outcome is Outcome.BLOCKED or (not free and _kept_behind_line(action, play)):
         _blocked(action, rulebook, play)
         return
     spot = play.spot
@@ -226,7 +228,7 @@ def _kick(action: Action, rulebook: Rulebook, play: Play) -> None:
             action.assumed.append("where the kick came down was not said; 40 yards taken")
     action.kick_end = action.gained = where
     action.fair_catch = outcome is Outcome.FAIR_CATCH
-    if outcome is Outcome.OUT_OF_BOUNDS and free:
+    if outcome is Outcome.OUT_OF_BOUNDS and free and not any(event.by is DEFENSE for event in play.events):
         action.out_of_bounds_kick = action.loose = True
         action.dead = where
         return
@@ -253,6 +255,12 @@ def _kick(action: Action, rulebook: Rulebook, play: Play) -> None:
         action.loose = True
 
 
+def _kept_behind_line(action: Action, play: Play) -> bool:
+    """Did the kickers recover a scrimmage kick that fell short of the line? Then it is as if it had been blocked."""
+    return play.kick_to is not None and play.kick_to < action.start and (
+        play.possession is OFFENSE or any(event.kind in _GAINS and event.by is OFFENSE for event in play.events))
+
+
 def _blocked(action: Action, rulebook: Rulebook, play: Play) -> None:
     """A blocked scrimmage kick: a loose ball that either team may advance behind the line."""
     where = play.kick_to if play.kick_to is not None else play.spot
@@ -263,7 +271,8 @@ def _blocked(action: Action, rulebook: Rulebook, play: Play) -> None:
     action.holder, action.changed, action.gained = OFFENSE, False, where
     if play.events:
         where, _ = _events(action, rulebook, _NOTHING, play, where)
-    if play.possession is None and not any(e.by is not None for e in play.events):
+    said = any(event.by is not None or event.kind is EventKind.OUT_OF_BOUNDS for event in play.events)
+    if play.possession is None and not said:
         action.holder, action.changed = DEFENSE, True
         action.assumed.append("who recovered was not said; the defense taken")
     _finish(action, play, where)
@@ -347,8 +356,9 @@ def try_spot(rulebook: Rulebook, before: Situation, kind: PlayKind) -> float:
     return spot + min(moved, rulebook.try_spot_run / 2)
 
 
-def _score(action: Action, play: Play, kicked: bool) -> None:
-    """Say what the dead ball scores: a person's word first, then the goal lines."""
+def _score(action: Action, play: Play, held_kick_counts: bool) -> None:
+    """Say what the dead ball scores: a person's word first, then the goal lines. *held_kick_counts*: it is a kick
+    that scores a single where the receivers keep it in their end zone."""
     said, holder, dead, length = play.score, action.holder, action.dead, action.length
     if said is not None:
         action.score = said
@@ -370,7 +380,9 @@ def _score(action: Action, play: Play, kicked: bool) -> None:
     elif dead <= 0 and not action.loose:
         action.score, action.scorer = Score.TOUCHDOWN, DEFENSE
     elif dead >= length:
-        if action.gained >= length:
+        if action.gained >= length and held_kick_counts:
+            action.score = Score.SINGLE
+        elif action.gained >= length:
             action.touchback = True
         else:
             action.score, action.scorer = Score.SAFETY, OFFENSE

@@ -28,11 +28,11 @@ SHORTEST, LONGEST = 5.0, 20.0           # seconds
 NOISE = 1.5                             # standard deviation of luma, in levels
 #: name -> codec, size, options, file name, and whether the camera begins a group when it is started again.
 CAMERAS = {
-    "720p, groups of 60": ("libx264", (1280, 720), {"preset": "veryfast", "g": "60", "bf": "2",
+    "720p, groups of 60": ("libx264", (1280, 720), {"preset": "veryfast", "g": "60", "bf": "2", "b": "8000000",
                            "x264-params": "scenecut=0:b-pyramid=none"}, "groups.mp4", False),
-    "720p, groups of 30 begun anew": ("libx264", (1280, 720), {"preset": "veryfast", "g": "30", "bf": "2",
+    "720p, groups of 30 begun anew": ("libx264", (1280, 720), {"preset": "veryfast", "g": "30", "bf": "2", "b": "8000000",
                                       "x264-params": "scenecut=0"}, "anew.mp4", True),
-    "720p, no reordering": ("libx264", (1280, 720), {"preset": "veryfast", "g": "30", "bf": "0",
+    "720p, no reordering": ("libx264", (1280, 720), {"preset": "veryfast", "g": "30", "bf": "0", "b": "8000000",
                             "x264-params": "scenecut=0"}, "plain.mov", False),
     "1080i in a transport stream": ("libx264", (1920, 1080), {
         "preset": "veryfast", "g": "15", "bf": "2", "flags": "+ildct+ilme", "b": "17000000",
@@ -59,7 +59,7 @@ def _shots() -> list[tuple[str, int, int]]:
     return [(name, start, end) for name, all_ in bounds.items() for start, end in pairwise(all_) if end - start >= 30]
 
 
-def takes(count: int = 24, seed: int = 3) -> list[Take]:
+def takes(count: int = 20, seed: int = 3) -> list[Take]:
     """Return the takes of a film, in order."""
     chance = random.Random(seed)
     chosen: list[Take] = []
@@ -101,35 +101,47 @@ def true_cuts(film: list[Take]) -> list[int]:
     return list(accumulate(take.length for take in film))[:-1]
 
 
+Planes = tuple[np.ndarray, np.ndarray, np.ndarray]      # luma and, half as wide and tall, both of chroma
+
+
 @cache
-def _clip(name: str) -> list[np.ndarray]:
+def _clip(name: str) -> list[Planes]:
     with av.open(CLIPS[name][0]()) as container:
-        return [frame.to_ndarray(format="rgb24") for frame in container.decode(video=0)]
+        return [_planes(frame.to_ndarray(format="yuv420p")) for frame in container.decode(video=0)]
 
 
-def pictures(take: Take, size: tuple[int, int]) -> Iterator[np.ndarray]:
-    """Give a take's pictures (RGB)."""
+def _planes(packed: np.ndarray) -> Planes:
+    tall, wide = packed.shape[0] * 2 // 3, packed.shape[1]
+    chroma = packed[tall:].reshape(2, tall // 2, wide // 2)
+    return packed[:tall], chroma[0], chroma[1]
+
+
+def pictures(take: Take, size: tuple[int, int]) -> Iterator[Planes]:
+    """Give a take's pictures."""
     name, start, end = take.shot
     turn = 2 * (end - start) - 2
     wide, tall = size
     rows = np.array(take.path)
     for number in range(take.length):
         at = (take.first + number) % turn
-        image = _clip(name)[start + min(at, turn - at)]
+        planes = _clip(name)[start + min(at, turn - at)]
+        seen_tall, seen_wide = planes[0].shape
         right, down, width = (np.interp(number, rows[:, 0], column) for column in rows[:, 1:].T)
-        scale = wide / (width * image.shape[1])
-        tall_share = tall / scale / image.shape[0]
-        down = min(max(down, tall_share / 2), 1 - tall_share / 2) if tall_share < 1 else 0.5
-        warp = np.array([[scale, 0, wide / 2 - scale * right * image.shape[1]],
-                         [0, scale, tall / 2 - scale * down * image.shape[0]]])
-        seen = cv2.warpAffine(image, warp, size, flags=cv2.INTER_LINEAR, borderMode=cv2.BORDER_REFLECT)
-        if take.mirrored:
-            seen = seen[:, ::-1]
-        if take.flash is not None and take.flash <= number < take.flash + 2:
-            seen = cv2.convertScaleAbs(seen, alpha=1, beta=110)
-        if take.to_black:
-            seen = cv2.convertScaleAbs(seen, alpha=min((take.length - number) / 40, 1), beta=0)
-        yield np.ascontiguousarray(seen)
+        scale = wide / (width * seen_wide)
+        share = tall / scale / seen_tall
+        down = min(max(down, share / 2), 1 - share / 2) if share < 1 else 0.5
+        dim = min((take.length - number) / 40, 1) if take.to_black else 1
+        bright = 110 if take.flash is not None and take.flash <= number < take.flash + 2 else 0
+        seen = []
+        for plane, smaller, black in zip(planes, (1, 2, 2), (16, 128, 128), strict=True):
+            warp = np.array([[scale, 0, (wide / 2 - scale * right * seen_wide) / smaller],
+                             [0, scale, (tall / 2 - scale * down * seen_tall) / smaller]])
+            warped = cv2.warpAffine(plane, warp, (wide // smaller, tall // smaller), borderMode=cv2.BORDER_REFLECT)
+            warped = warped[:, ::-1] if take.mirrored else warped
+            if dim < 1 or bright and smaller == 1:
+                warped = cv2.convertScaleAbs(warped, alpha=dim, beta=black * (1 - dim) + bright)
+            seen.append(warped)
+        yield tuple(seen)
 
 
 def film_takes(film: list[Take], camera: str, folder: Path) -> Path:
@@ -145,13 +157,10 @@ def film_takes(film: list[Take], camera: str, folder: Path) -> Path:
         stream.options = options
         number = 0
         for take in film:
-            for first, image in enumerate(pictures(take, size)):
-                frame = av.VideoFrame.from_ndarray(image, format="rgb24").reformat(format="yuv420p")
-                planes = frame.to_ndarray()
-                luma = planes[:size[1]]
-                grained = grain[number % 7] if number % 2 else grain[number % 7][::-1, ::-1]
-                luma[:] = cv2.add(luma, grained, dtype=cv2.CV_8U)
-                frame = av.VideoFrame.from_ndarray(planes, format="yuv420p")
+            for first, (luma, *chroma) in enumerate(pictures(take, size)):
+                noise = grain[number % 7] if number % 2 else grain[number % 7][::-1, ::-1]
+                packed = np.concatenate([cv2.add(luma, noise, dtype=cv2.CV_8U), np.stack(chroma).reshape(-1, size[0])])
+                frame = av.VideoFrame.from_ndarray(packed, format="yuv420p")
                 frame.pts, frame.time_base = number, 1 / RATE
                 if anew and first == 0:
                     frame.pict_type = av.video.frame.PictureType.I
