@@ -164,7 +164,7 @@ QLabel#chip[state="known"] { color: $quiet; border-style: dashed; }
 
 
 class Theme(QObject):
-    """The palette in use. ``changed`` is sent after the visible pages wear the new sheet.
+    """The palette in use. ``changed`` is sent after all pages wear the new sheet.
 
     The sheet is worn by the pages that asked for it (:meth:`dress`), not by the application: a sheet of the
     application polishes every widget of every room in one turn, five to ten times the time of page by page.
@@ -177,7 +177,7 @@ class Theme(QObject):
         self._app = app
         self._sheet = ""
         self._dressed: list[QWidget] = []
-        self._behind: list[QWidget] = []        # hidden pages that still wear the last look
+        self._behind: list[QWidget] = []        # pages that still wear the last look
         self._next = QTimer(self, singleShot=True, interval=0, timeout=self._dress_next)
         self.dark = True
         self.scale = 1.0
@@ -214,12 +214,8 @@ class Theme(QObject):
         self._app.setPalette(palette)
         self._app.setFont(self.font("body"))
         self._sheet = _SHEET.substitute(values | sizes)
-        self._behind = [page for page in self._dressed if not page.isVisible()]
-        for page in self._dressed:
-            if page.isVisible():
-                page.setStyleSheet(self._sheet)
-        self._next.start()
-        self.changed.emit()
+        self._behind = sorted(self._dressed, key=QWidget.isVisible)
+        self._dress_next()
 
     def dress(self, page: QWidget) -> None:
         """Let *page* and all that is in it wear the look, now and whenever it changes."""
@@ -233,10 +229,12 @@ class Theme(QObject):
             self._behind.remove(page)
 
     def _dress_next(self) -> None:
-        """One page a turn of the event loop, so that no turn is long."""
+        """One page a turn of the event loop, the visible ones first, so that no turn is long."""
         if self._behind:
             self._behind.pop().setStyleSheet(self._sheet)
             self._next.start()
+        else:
+            self.changed.emit()
 
     def remember(self, settings: QSettings) -> None:
         settings.setValue("look/dark", self.dark)

@@ -555,7 +555,7 @@ class TimelinePainter:
         busy = np.flatnonzero(np.diff(np.concatenate(([0], (np.cumsum(columns) > 0).astype(np.int8), [0]))))
         painter.drawRects([QRectF(GUTTER + a, top + 8, b - a, 4)
                            for a, b in zip(busy[::2].tolist(), busy[1::2].tolist(), strict=True)])
-        marks = np.unique((lanes.findings.start[~lanes.findings.flag] * factor).astype(int)).tolist()
+        marks = set((lanes.findings.start[~lanes.findings.flag] * factor).astype(int).tolist())
         painter.setBrush(self.severities[1])
         painter.drawRects([QRectF(GUTTER + x, top + 2, 2, 4) for x in marks])
         x0 = max(scale.start, 0.0) * factor
