@@ -45,9 +45,10 @@ def opening(folder: str) -> list[float]:
 def main() -> None:
     from PySide6.QtCore import QSettings, Qt
     from PySide6.QtTest import QTest
+    from workstation.demo.game_file import write_demo_game
+
     from tests.bench.stalls import Watch
     from workstation.desk.app import make_application
-    from workstation.demo.game_file import write_demo_game
 
     with tempfile.TemporaryDirectory() as folder:
         print("window shown after", ", ".join(f"{seconds:.2f} s" for seconds in opening(folder)))

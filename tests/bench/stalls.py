@@ -10,6 +10,7 @@ from __future__ import annotations
 from contextlib import suppress
 from pathlib import Path
 from time import perf_counter, thread_time
+from typing import Self
 
 from PySide6.QtCore import QTimer
 
@@ -39,7 +40,7 @@ class Watch:
         self.own = max(self.own, used - self._used)
         self._now, self._queued, self._used = now, queued, used
 
-    def __enter__(self) -> Watch:
+    def __enter__(self) -> Self:
         self._now, self._queued, self._used = perf_counter(), _queued(), thread_time()
         self._timer.start()
         return self

@@ -10,6 +10,7 @@ from __future__ import annotations
 import sys
 from collections import Counter
 from types import FrameType
+from typing import Self
 
 from PySide6.QtCore import QTimer
 
@@ -51,7 +52,7 @@ class Turns:
         elif "/workstation/" in code.co_filename and any(part in code.co_filename for part in ELSEWHERE):
             self._elsewhere[f"{code.co_filename.partition('/workstation/')[2]}: {code.co_qualname}"] += 1
 
-    def __enter__(self) -> Turns:
+    def __enter__(self) -> Self:
         self._timer.start()
         sys.setprofile(self._see)
         return self
