@@ -49,8 +49,7 @@ def enforce(rulebook: Rulebook, before: Situation, play: Play, action: Action, c
             dead.append((foul, rule))
         else:
             live.append((foul, rule))
-    if live:
-        _live_fouls(rulebook, before, play, action, done, live)
+    _live_fouls(rulebook, before, play, action, done, live)
     if any(foul.decision is FoulDecision.OFFSET for foul, _ in dead):
         done.parts.append(" and ".join(rule.name for _, rule in dead) + " offset")
     else:
@@ -126,7 +125,7 @@ def _kept_where_fouled(action: Action, ruling: Ruling, fouls: list[Foul]) -> Rul
     spots = [foul.spot for foul in fouls if foul.spot is not None]
     if not spots:
         return ruling
-    if ruling.next is Next.SCRIMMAGE:
+    if ruling.spot is not None:
         spots.append(ruling.spot)
     kept = Ruling(action.holder, max(spots) if action.holder is DEFENSE else min(spots))
     return kept.begin_series(ruling.result if ruling.next is Next.SCRIMMAGE else "score called back")
