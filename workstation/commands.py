@@ -8,7 +8,7 @@ from __future__ import annotations
 import argparse
 import json
 import sys
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import NoReturn
@@ -120,7 +120,7 @@ def _export(arguments: argparse.Namespace) -> int:
     from .delivery.naming import PATTERN, SHOT_PATTERN, PatternError
     from .delivery.rendering import Settings
     from .delivery.segment import play_segments, shot_segments
-    from .delivery.sheets import plays_sheet, tendencies, write_sheet
+    from .delivery.sheets import findings_by_play, plays_sheet, tendencies, write_sheet
 
     one = open_game(arguments.game, footage=True)
     lead_in, lead_out = arguments.handles
@@ -134,7 +134,7 @@ def _export(arguments: argparse.Namespace) -> int:
                                progress=lambda progress: bar(progress.share))
     except PatternError as error:
         raise _Wrong(str(error)) from None
-    sheet = plays_sheet(one.game, one.steps, _findings_by_play(one.coverage.findings))
+    sheet = plays_sheet(one.game, one.steps, findings_by_play(one.coverage.findings))
     write_sheet(sheet, arguments.to / f"plays.{arguments.sheet}")
     write_sheet(tendencies(one.game, one.steps), arguments.to / f"tendencies.{arguments.sheet}")
     print(f"{len(done.files)} segments and the sheet of {len(sheet)} plays are in {arguments.to}")
@@ -153,14 +153,6 @@ def _ids(game: Game, numbers: Sequence[int] | None) -> list[int] | None:
     if unknown:
         raise _Wrong(f"there is no play {', '.join(map(str, unknown))}; the game has {len(game.plays)} plays")
     return [game.plays[number - 1].id for number in numbers]
-
-
-def _findings_by_play(findings: Iterable[Finding]) -> dict[int, list[str]]:
-    by_play: dict[int, list[str]] = {}
-    for finding in findings:
-        if finding.play is not None and not finding.waived:
-            by_play.setdefault(finding.play, []).append(finding.title)
-    return by_play
 
 
 def _track(arguments: argparse.Namespace) -> int:

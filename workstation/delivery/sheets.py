@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pandas as pd
 
+from ..coverage.finding import Finding
 from ..football.field import Team, spoken_spot
 from ..football.situation import Step
 from ..football.speaking import spoken_clock, spoken_situation
@@ -17,6 +18,15 @@ from .segment import field_length
 
 #: Cells that a spreadsheet program would take for a formula (OWASP, "CSV Injection").
 _FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
+
+
+def findings_by_play(findings: Iterable[Finding]) -> dict[int, list[str]]:
+    """What was found about each play and not waived, by the play's id."""
+    by_play: dict[int, list[str]] = {}
+    for finding in findings:
+        if finding.play is not None and not finding.waived:
+            by_play.setdefault(finding.play, []).append(finding.title)
+    return by_play
 
 
 def plays_sheet(game: Game, steps: Sequence[Step], findings: Mapping[int, Iterable[str]] | None = None) -> pd.DataFrame:

@@ -30,6 +30,7 @@ from PySide6.QtWidgets import (
 )
 
 from .footage_page import FootagePage
+from .handing_on import HandingOn, game_from_document
 from .jobs import Job, Jobs
 from .keypage import KeyPage
 from .keys import EVERYWHERE, KeyMap
@@ -76,6 +77,7 @@ def name_actions(keys: KeyMap) -> None:
             ("desk.open", "Open a game", "Ctrl+O"),
             ("desk.footage", "Open footage", "Ctrl+Shift+O"),
             ("desk.files", "The film's files and their order", "F7"),
+            ("desk.picture", "Keep this picture as a file", "Ctrl+Shift+S"),
             ("desk.undo", "Undo", "Ctrl+Z"),
             ("desk.redo", "Do again", "Ctrl+Shift+Z", "Ctrl+Y"),
             ("desk.keys", "Show and change the keys", "F1"),
@@ -109,6 +111,7 @@ class MainWindow(QMainWindow):
         name_actions(self.keys)
         self.jobs = Jobs(self)
         self.desk = Desk(self.keys, self.theme, self.jobs, settings)
+        self.handing_on = HandingOn(self.desk, self)
         self.session: Session | None = None
         self.rooms: dict[str, Room] = {}
         self.room: Room | None = None
@@ -119,7 +122,8 @@ class MainWindow(QMainWindow):
         self.setMinimumSize(900, 560)
         self._build()
         for id, act in (("desk.open", self.choose_game), ("desk.footage", self.choose_footage),
-                        ("desk.files", self.toggle_files), ("desk.undo", self.undo), ("desk.redo", self.redo),
+                        ("desk.files", self.toggle_files),
+                        ("desk.picture", lambda: self._hand_on(self.handing_on.choose_picture)), ("desk.undo", self.undo), ("desk.redo", self.redo),
                         ("desk.keys", self.toggle_keys),
                         ("desk.look", self.toggle_look), ("desk.larger", lambda: self._scale(1.1)),
                         ("desk.smaller", lambda: self._scale(1 / 1.1)), ("desk.full", self._full_screen), ("desk.mute", self.toggle_sound),
@@ -253,6 +257,10 @@ class MainWindow(QMainWindow):
                       ("desk.add", "Add footage to this game…", self.choose_more_footage),
                       ("desk.find", "Look for missing footage…", self.find_footage),
                       ("desk.files", "The film's files…", self.toggle_files), None,
+                      ("desk.picture", "Keep this picture…", lambda: self._hand_on(self.handing_on.choose_picture)),
+                      ("desk.sheet", "Write the sheet of plays…", lambda: self._hand_on(self.handing_on.choose_sheet)),
+                      ("desk.document", "Write the game for other tools…",
+                       lambda: self._hand_on(self.handing_on.choose_document)), None,
                       ("desk.close", "Close the game", self.close_game), None,
                       ("desk.look", "Dark or light", self.toggle_look),
                       ("desk.larger", "Larger text", lambda: self._scale(1.1)),
@@ -270,7 +278,7 @@ class MainWindow(QMainWindow):
             action = QAction(f"{text}\t{self.keys.shown(id)}" if known else text, menu)
             action.triggered.connect(lambda _=False, act=act: act())
             menu.addAction(action)
-            if id in ("desk.add", "desk.find", "desk.files", "desk.close"):
+            if id in ("desk.add", "desk.find", "desk.files", "desk.picture", "desk.sheet", "desk.document", "desk.close"):
                 self._game_actions = [*getattr(self, "_game_actions", []), action]
         return menu
 
@@ -282,7 +290,8 @@ class MainWindow(QMainWindow):
     # -- opening ------------------------------------------------------------------------------
     def choose_game(self) -> None:
         self._pause()
-        path, _ = QFileDialog.getOpenFileName(self, "Open a game", self._last_folder(), f"Games (*{SUFFIX})")
+        path, _ = QFileDialog.getOpenFileName(self, "Open a game", self._last_folder(),
+                                              f"Games (*{SUFFIX});;Games from other tools (*.json)")
         if path:
             self.open_game(Path(path))
 
@@ -303,13 +312,14 @@ class MainWindow(QMainWindow):
         return str(recent[0].parent) if recent else str(Path.home())
 
     def open_game(self, path: Path) -> None:
-        """Open a game file in the background; if that fails the bar says why, and what is open stays open."""
+        """Open a game file in the background; if that fails the bar says why, and what is open stays open.
+        A game from another tool (JSON) gets a game file of its own beside it."""
         path = Path(path)
         self.message.hide()
 
         def load(progress: Callable[[float, float], None]) -> Loaded:
             from .session import Session
-            return Session.load(path)
+            return Session.load(game_from_document(path) if path.suffix.lower() == ".json" else path)
 
         def failed(why: str) -> None:
             named = why if str(path) in why else f"{path}: {why}"
@@ -493,6 +503,10 @@ class MainWindow(QMainWindow):
         if self.session is not None:
             self._toggle(self.footage_page)
 
+    def _hand_on(self, choose: Callable[[Session], None]) -> None:
+        if self.session is not None:
+            choose(self.session)
+
     def _toggle(self, page: QWidget) -> None:
         if self.stack.currentWidget() is page:
             self.stack.setCurrentWidget(self.room or self.welcome)
@@ -611,7 +625,7 @@ class MainWindow(QMainWindow):
 
     def take_paths(self, paths: Sequence[Path]) -> None:
         """Open what was dropped or named on the command line: a game file, or footage."""
-        games = [path for path in paths if path.suffix.lower() == SUFFIX]
+        games = [path for path in paths if path.suffix.lower() in (SUFFIX, ".json")]
         if games:
             self.open_game(games[0])
         elif paths:

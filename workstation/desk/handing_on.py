@@ -1,0 +1,101 @@
+"""What leaves the desk as one file, and comes back: the sheet of plays, the whole game for other tools, a picture."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+from PySide6.QtCore import QObject, Qt
+from PySide6.QtWidgets import QFileDialog, QWidget
+
+from ..football.speaking import spoken_situation
+from ..tagging.gamefile import SUFFIX
+from .room import Desk
+from .session import Session
+
+_SHEETS = "Excel (*.xlsx);;Text (*.csv);;Parquet (*.parquet)"
+
+
+def game_from_document(document: Path) -> Path:
+    """Make a game file of a game in JSON, beside it and over nothing; returns its path. Not for the UI thread.
+    Raises ExchangeError or OSError."""
+    from ..tagging.exchange import import_game
+    path, number = document.with_suffix(SUFFIX), 2
+    while path.exists():
+        path, number = document.with_name(f"{document.stem} {number}{SUFFIX}"), number + 1
+    import_game(document, path).close()
+    return path
+
+
+class HandingOn(QObject):
+    """Asks where to write, then writes in a job; the session tells how it went."""
+
+    def __init__(self, desk: Desk, window: QWidget):
+        super().__init__(window)
+        self._desk, self._window = desk, window
+
+    def choose_sheet(self, session: Session) -> None:
+        self._ask(session, "Write the sheet of plays", "plays.xlsx", _SHEETS, self.write_sheet)
+
+    def choose_document(self, session: Session) -> None:
+        self._ask(session, "Write the game for other tools", f"{session.file.path.stem}.json", "JSON (*.json)",
+                  self.write_document)
+
+    def choose_picture(self, session: Session) -> None:
+        if session.position is not None:
+            name = session.film.source(session.position.source).path.stem
+            at = f"{float(session.time):.2f}".replace(".", " ")
+            self._ask(session, "Keep this picture", f"{name} {at}.png", "PNG (*.png)", self.write_picture)
+
+    def _ask(self, session: Session, title: str, name: str, forms: str, write: Callable[[Session, Path], None]) -> None:
+        session.pause()
+        dialog = QFileDialog(self._window, title, str(session.file.path.parent / name), forms)
+        dialog.setAcceptMode(QFileDialog.AcceptMode.AcceptSave)
+        dialog.setDefaultSuffix(Path(name).suffix[1:])
+        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        dialog.fileSelected.connect(lambda path: write(session, Path(path)))
+        dialog.open()
+
+    # -- writing ------------------------------------------------------------------------------
+    def write_sheet(self, session: Session, to: Path) -> None:
+        """Every play with its situation, result, times and findings; beside it the tendencies."""
+        game, steps, coverage = session.game, session.steps, session.coverage
+        beside = to.with_name(f"{to.stem} tendencies{to.suffix}")
+
+        def write(progress: Callable[[float, float], None]) -> Path:
+            from ..delivery.sheets import findings_by_play, plays_sheet, tendencies, write_sheet
+            write_sheet(plays_sheet(game, steps, findings_by_play(coverage.findings if coverage else ())), to)
+            progress(0.5, 1.0)
+            write_sheet(tendencies(game, steps), beside)
+            return to
+        self._run(session, write, to, f" and {beside.name}")
+
+    def write_document(self, session: Session, to: Path) -> None:
+        """All that was said about the game, as documented JSON."""
+        game = session.file.game        # as kept: what is wrong with its footage here is nobody else's concern
+
+        def write(progress: Callable[[float, float], None]) -> Path:
+            from ..tagging.exchange import write_json
+            write_json(game, to)
+            return to
+        self._run(session, write, to)
+
+    def write_picture(self, session: Session, to: Path) -> None:
+        """The exact picture on show, with its source, time, frame and situation in the file."""
+        film, at = session.film, session.position
+        shot = session.shot_at(at)
+        step = next((step for tag, step in zip(session.game.plays, session.steps, strict=True)
+                     if shot is not None and tag.shot == shot.id), None)
+        situation = spoken_situation(step.before, session.rulebook.field_length) if step else ""
+
+        def write(progress: Callable[[float, float], None]) -> Path:
+            from ..delivery.still import still, write_png
+            return write_png(still(film, at), situation, to)
+        self._run(session, write, to)
+
+    def _run(self, session: Session, write: Callable[[Callable[[float, float], None]], Path], to: Path,
+             also: str = "") -> None:
+        self._desk.jobs.start(f"Write {to.name}", write,
+                              succeeded=lambda path: session.told.emit(f"Written: {path}{also}"),
+                              failed=lambda why: session.failed.emit(f"{to.name} was not written: {why}",
+                                                                     "Choose another folder and try again."))
