@@ -8,6 +8,7 @@ from PySide6.QtGui import QContextMenuEvent
 from PySide6.QtWidgets import QApplication
 
 from tests.desk.small_game import PLAYS, RATE
+from workstation.coverage.profile import load_profile
 from workstation.football.plays import Foul, Outcome, Play, PlayKind, Score, Side
 from workstation.football.situation import Next
 from workstation.tagging.gamefile import GameFile
@@ -421,3 +422,24 @@ def test_a_suggested_moment_is_taken_with_one_key_and_only_once(qtbot, room):
     count = len(session.game.moments)
     qtbot.keyClick(room.line, Qt.Key.Key_Equal)
     assert len(session.game.moments) == count
+
+
+def test_the_crew_profile_is_chosen_with_the_heading_and_the_findings_follow(qtbot, room, tmp_path):
+    quiet = tmp_path / "quiet.toml"
+    rules = load_profile("default").rules
+    quiet.write_text('title = "Says nothing"\nbased_on = "default"\n' + "".join(
+        f'[rules."{rule.name}"]\nenabled = false\n' for rule in rules), encoding="utf-8")
+    qtbot.waitUntil(lambda: room.session.coverage is not None and room.session.coverage.findings, timeout=10000)
+    room.set_heading()
+    form = room.heading
+    assert form.profile.currentText() == "Default"
+    form.take_profile(str(tmp_path / "gone.toml"))
+    form.keep()
+    assert "gone.toml" in form.wrong.text() and room.session.game.heading.profile == "default"
+    form.take_profile(str(quiet))
+    assert form.profile.currentText() == "Says nothing"
+    form.keep()
+    assert room.session.game.heading.profile == str(quiet)
+    qtbot.waitUntil(lambda: not room.session.coverage.findings, timeout=10000)
+    room.set_heading()
+    assert form.profile.currentText() == "Says nothing"

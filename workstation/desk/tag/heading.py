@@ -4,10 +4,22 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import date
+from pathlib import Path
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QComboBox, QFormLayout, QFrame, QHBoxLayout, QLineEdit, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QComboBox,
+    QFileDialog,
+    QFormLayout,
+    QFrame,
+    QHBoxLayout,
+    QLineEdit,
+    QPushButton,
+    QVBoxLayout,
+    QWidget,
+)
 
+from ...coverage.profile import ProfileError, load_profile, profile_names
 from ...football.rulebook import load_rulebook, rulebook_names
 from ...tagging.model import Heading
 from ...tagging.operations import SetHeading
@@ -46,6 +58,16 @@ class HeadingForm(QFrame):
         self.season.setPlaceholderText("the newest")
         self.season.returnPressed.connect(self.keep)
         form.addRow("Season", self.season)
+        self.profile = QComboBox()
+        self.profile.setAccessibleName("Crew profile: what the crew expects of its film")
+        self.profile.setToolTip("What the crew expects of its film; the findings follow from it")
+        self.profile_file = QPushButton("From a file…")
+        self.profile_file.setAccessibleName("Take a crew profile from a file")
+        self.profile_file.clicked.connect(self._choose_profile)
+        beside = QHBoxLayout()
+        beside.addWidget(self.profile, 1)
+        beside.addWidget(self.profile_file)
+        form.addRow("Crew profile", beside)
         self.wrong = label("", "body", "bad", wrap=True)
         keep, leave = QPushButton("Keep"), QPushButton("Leave as it was")
         keep.setProperty("role", "main")
@@ -69,9 +91,31 @@ class HeadingForm(QFrame):
             field.setText(getattr(heading, name))
         self.rulebook.setCurrentIndex(max(self.rulebook.findData(heading.rulebook), 0))
         self.season.setText("" if heading.season is None else str(heading.season))
+        self.profile.clear()
+        for name in profile_names():
+            self.take_profile(name)
+        self.take_profile(heading.profile)
         self.wrong.setText("")
         self.fields["visitors"].setFocus()
         self.fields["visitors"].selectAll()
+
+    def take_profile(self, profile: str) -> None:
+        """Offer a profile, a name or the path of a file, and choose it. One that cannot be used is offered by its
+        name, and refused with the reason when it is to be kept."""
+        if self.profile.findData(profile) < 0:
+            try:
+                title = load_profile(profile).title
+            except ProfileError:
+                title = f"{Path(profile).name} (cannot be used)"
+            self.profile.addItem(title, profile)
+            self.profile.setItemData(self.profile.count() - 1, profile, Qt.ItemDataRole.ToolTipRole)
+        self.profile.setCurrentIndex(self.profile.findData(profile))
+
+    def _choose_profile(self) -> None:
+        path, _ = QFileDialog.getOpenFileName(self, "Take a crew profile", str(self._session.file.path.parent),
+                                              "Crew profiles (*.toml)")
+        if path:
+            self.take_profile(path)
 
     def heading(self) -> Heading:
         """The heading as filled in. Raises ValueError that says which field is wrong and how to mend it."""
@@ -89,8 +133,10 @@ class HeadingForm(QFrame):
         if season and not season.isdecimal():
             raise ValueError(f"{season} is no season; write a year like 2026, or leave it empty for the newest.")
         heading = replace(self._session.game.heading, **said, rulebook=self.rulebook.currentData(),
-                          season=int(season) if season else None)
+                          profile=self.profile.currentData(), season=int(season) if season else None)
         load_rulebook(heading.rulebook, heading.season)
+        if heading.profile != self._session.game.heading.profile:       # one that was lost need not stop the rest
+            load_profile(heading.profile)
         return heading
 
     def keep(self) -> None:
