@@ -180,8 +180,8 @@ def test_agreeing_and_commenting():
     first, second, *_ = (finding.key for finding in film.check().findings)
     film.decisions = (Decision(first, Verdict.AGREED), Decision(second, comment="watch this together"))
     found = {finding.key: finding for finding in film.check().findings}
-    assert found[first].agreed and not found[first].waived
-    assert not found[second].agreed and found[second].decision.comment == "watch this together"
+    assert found[first].decision.verdict is Verdict.AGREED and not found[first].waived
+    assert found[second].decision.comment == "watch this together"
 
 
 def test_a_decision_about_something_no_longer_found_does_no_harm():

@@ -13,6 +13,7 @@ from workstation.football.rulebook import load_rulebook
 from workstation.football.tracker import track
 from workstation.tagging.gamefile import GameFile
 from workstation.tagging.model import Heading
+from workstation.tagging.sheets import read_sheet
 
 
 @pytest.fixture
@@ -48,6 +49,17 @@ def test_every_form_reads_back(game, steps, tmp_path, suffix, read):
         pd.testing.assert_series_equal(back[column].astype(float), sheet[column].astype(float), rtol=1e-12)
     assert list(back["situation"]) == list(sheet["situation"])
     assert not list(tmp_path.glob("*part*"))
+
+
+@pytest.mark.parametrize("suffix", ["csv", "xlsx"])
+def test_it_is_read_back_as_a_play_sheet(game, steps, tmp_path, suffix):
+    plays = [replace(tag.play, comment="-> left, 'twins'") for tag in game.plays]
+    game = replace(game, plays=tuple(replace(tag, play=play) for tag, play in zip(game.plays, plays, strict=True)))
+    path = write_sheet(plays_sheet(game, steps), tmp_path / f"plays.{suffix}")
+    rulebook = load_rulebook("nfhs")
+    rows = read_sheet(path, rulebook)
+    assert [row.play for row in rows] == plays
+    assert track(rulebook, [row.play for row in rows])[-1].after == steps[-1].after
 
 
 @pytest.mark.parametrize("suffix, read", [("csv", pd.read_csv), ("xlsx", pd.read_excel)])

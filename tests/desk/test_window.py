@@ -276,3 +276,13 @@ def test_long_work_shows_how_far_it_is_and_stops_when_told(qtbot, window):
         turns.release(1000)
     qtbot.waitUntil(lambda: not window.jobs.running, timeout=5000)
     assert not window._progress
+
+
+def test_backups_that_fail_are_told_once(qtbot, opened, monkeypatch):
+    session, told = opened.session, []
+    session.failed.connect(lambda what, todo: told.append(what))
+    monkeypatch.setattr(session.file._backups, "problem", "the backup of small.game could not be written: disk full")
+    for venue in ("Upper field", "Lower field"):
+        session.do(SetHeading(Heading("Harbor at Summit", "Summit", "Harbor", venue=venue)))
+    assert told == ["The backup of small.game could not be written: disk full"]
+    assert "disk full" in opened.message.text and "saved" in opened.message.text

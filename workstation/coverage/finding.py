@@ -76,10 +76,6 @@ class Finding:
     def waived(self) -> bool:
         return self.decision is not None and self.decision.verdict is Verdict.WAIVED
 
-    @property
-    def agreed(self) -> bool:
-        return self.decision is not None and self.decision.verdict is Verdict.AGREED
-
 
 @dataclass(frozen=True, slots=True)
 class Delivered:

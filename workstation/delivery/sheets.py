@@ -10,14 +10,17 @@ import pandas as pd
 
 from ..coverage.finding import Finding
 from ..football.field import Team, spoken_spot
+from ..football.rulebook import load_rulebook
+from ..football.sheet import COLUMNS, write_rows
 from ..football.situation import Step
-from ..football.speaking import spoken_clock, spoken_situation
+from ..football.speaking import spoken_situation
 from ..tagging.model import Game, MomentKind
 from .naming import beside
 from .segment import field_length
 
 #: Cells that a spreadsheet program would take for a formula (OWASP, "CSV Injection").
 _FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
+_ALWAYS = ("kind", "outcome", "gain", "fouls", "clock", "comment")      # columns that a reader looks for
 
 
 def findings_by_play(findings: Iterable[Finding]) -> dict[int, list[str]]:
@@ -30,11 +33,19 @@ def findings_by_play(findings: Iterable[Finding]) -> dict[int, list[str]]:
 
 
 def plays_sheet(game: Game, steps: Sequence[Step], findings: Mapping[int, Iterable[str]] | None = None) -> pd.DataFrame:
-    """One row per play. Times are seconds of film time; ``findings`` are texts by play id."""
-    film, length = game.film, field_length(game)
+    """One row per play: the situation it met, what was tagged, and what followed.
+
+    What was tagged stands in the columns of the play sheet (resources/play_sheet.md), so that the sheet is
+    read back as one; columns of it that no play needs are left out. Times are seconds of film time;
+    ``findings`` are texts by play id.
+    """
+    film, rulebook = game.film, load_rulebook(game.heading.rulebook, game.heading.season)
+    length = rulebook.field_length
+    tagged = write_rows([tag.play for tag in game.plays], rulebook)
+    needed = [name for name in COLUMNS if name in _ALWAYS or any(row[name] for row in tagged)]
     shots = {shot.id: shot for shot in game.shots}
     rows = []
-    for number, (tag, step) in enumerate(zip(game.plays, steps, strict=True), 1):
+    for number, (tag, step, row) in enumerate(zip(game.plays, steps, tagged, strict=True), 1):
         before, play = step.before, tag.play
         shot = shots.get(tag.shot) if tag.shot is not None else None
         seen = {}
@@ -46,16 +57,13 @@ def plays_sheet(game: Game, steps: Sequence[Step], findings: Mapping[int, Iterab
         rows.append({
             "number": number,
             "period": before.period,
-            "clock": spoken_clock(before.clock),
             "offense": _team(game, before.offense),
             "down": before.down,
             "yards_to_gain": None if before.yards_to_gain is None else round(before.yards_to_gain, 2),
             "ball_on": "" if before.ball_on is None else spoken_spot(before.ball_on, length),
             "situation": spoken_situation(before, length),
-            "kind": str(play.kind),
-            "outcome": str(play.outcome or ""),
-            "gain": play.gain,
-            "fouls": "; ".join(f"{foul.name} ({foul.by})" for foul in play.fouls),
+            **{name: str(row[name]) for name in needed},
+            "gain": play.gain,                  # a number, for a spreadsheet
             "result": step.result,
             "explanation": step.explanation,
             "certainty": str(step.certainty),
@@ -70,7 +78,6 @@ def plays_sheet(game: Game, steps: Sequence[Step], findings: Mapping[int, Iterab
             "snap": float(seen[MomentKind.SNAP]) if MomentKind.SNAP in seen else None,
             "dead_ball": float(seen[MomentKind.DEAD_BALL]) if MomentKind.DEAD_BALL in seen else None,
             "findings": "; ".join((findings or {}).get(tag.id, ())),
-            "comment": play.comment,
         })
     frame = pd.DataFrame(rows)
     if len(frame):

@@ -93,6 +93,7 @@ class Session(QObject):
         super().__init__(parent)
         self.file = file
         self._take_troubles(troubles or {})
+        self._backup_problem: str | None = None
         self.rulebook = load_rulebook(file.game.heading.rulebook, file.game.heading.season)
         self._rulebook_of = (file.game.heading.rulebook, file.game.heading.season)
         self.steps: tuple[Step, ...] = ()
@@ -191,7 +192,16 @@ class Session(QObject):
             self._derive()
             self.player.show_film(self.game.film)
             self.game_changed.emit(change)
+            self._tell_backup()
         return change
+
+    def _tell_backup(self) -> None:
+        """Say once that backups fail, and again if it is for another reason."""
+        problem, told = self.file.backup_problem, self._backup_problem
+        self._backup_problem = problem
+        if problem and problem != told:
+            self.failed.emit(problem[0].upper() + problem[1:],
+                             "The game itself is saved. Make room on its disk, or keep a copy of the game file elsewhere.")
 
     # -- what follows -------------------------------------------------------------------------
     def _derive(self) -> None:

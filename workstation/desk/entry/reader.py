@@ -101,7 +101,6 @@ class Draft:
         self.said: dict | None = None
         self.focus = ""
         self.in_foul = False
-        self.foul_only = False
         self.chips: list[Chip] = []
         known = KNOWN_KIND.get(before.next)
         if known in KICKS:

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QSize, Qt, Signal
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
-    QFrame,
     QHBoxLayout,
     QLabel,
     QPushButton,
@@ -18,7 +17,7 @@ from PySide6.QtWidgets import (
 
 from ..entry import Entry, Option
 from ..keys import KeyButton
-from ..parts import flow, label, restyle
+from ..parts import Wrapping, flow, label, restyle
 from ..room import Desk
 from .line import EntryLine
 
@@ -64,7 +63,7 @@ class _WordButton(QPushButton):
             painter.fillRect(left, top + 2, metrics.horizontalAdvance(text[:self._cut]), 2, painter.pen().color())
 
 
-class EntryPanel(QFrame):
+class EntryPanel(Wrapping):
     """Shows an :class:`~workstation.desk.entry.Entry`; buttons write the same words that keys would."""
 
     committed = Signal()
@@ -84,13 +83,8 @@ class EntryPanel(QFrame):
         self._chip_labels: list[QLabel] = []
         self._words_holder, self._words = flow(3)
         self._word_buttons: list[_WordButton] = []
-        self._digits = QWidget()
-        digits = QHBoxLayout(self._digits)
-        digits.setContentsMargins(0, 0, 0, 0)
-        digits.setSpacing(2)
         for text in ("1", "2", "3", "4", "5", "6", "7", "8", "9", "0", "-", *_SIDES, "Erase"):
-            digits.addWidget(self._digit(text))
-        digits.addStretch(1)
+            self._words.addWidget(self._digit(text))
 
         top = QHBoxLayout()
         top.setSpacing(8)
@@ -102,7 +96,6 @@ class EntryPanel(QFrame):
         self._chips_holder.setSizePolicy(QSizePolicy.Policy.Maximum, QSizePolicy.Policy.Preferred)
         row.addWidget(self._chips_holder)
         row.addWidget(self.answer, 1)
-        row.addWidget(self._digits)
         column = QVBoxLayout(self)
         column.setContentsMargins(12, 8, 12, 8)
         column.setSpacing(6)
@@ -110,15 +103,12 @@ class EntryPanel(QFrame):
         column.addLayout(row)
         column.addWidget(self._words_holder)
 
-    def sizeHint(self) -> QSize:
-        return QSize(600, 150)
-
     def _digit(self, text: str) -> QPushButton:
         button = QPushButton(text)
         button.setProperty("role", "word")
         button.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         if len(text) == 1:
-            button.setFixedWidth(26)
+            button.setFixedWidth(button.fontMetrics().horizontalAdvance("0") + 18)
         button.setAccessibleName({"-": "minus", "Erase": "rub out"}.get(text, text))
         if text == "Erase":
             button.clicked.connect(self._rub_out)
@@ -158,7 +148,6 @@ class EntryPanel(QFrame):
             chip.show()
         for chip in self._chip_labels[len(texts):]:
             chip.hide()
-        self._chips_holder.setMinimumWidth(sum(c.sizeHint().width() + 4 for c in self._chip_labels[:len(texts)]))
         if entry.problem is not None:
             self._say(entry.problem.text, "bad")
             restyle(self.line, state="bad")
@@ -168,7 +157,6 @@ class EntryPanel(QFrame):
         else:
             self._say(f"next: {entry.wants}" if entry.wants else "", "quiet")
             restyle(self.line, state="")
-        self._digits.setVisible(not self.answer.text().startswith("✗"))
         self._show_words(entry.options)
 
     def _say(self, text: str, ink: str) -> None:
@@ -189,7 +177,3 @@ class EntryPanel(QFrame):
                 self._word_buttons[place].show_option(option)
         for button in self._word_buttons[len(options):]:
             button.hide()
-
-    @property
-    def shown_words(self) -> list[str]:
-        return [button.word for button in self._word_buttons if button.isVisibleTo(self)]

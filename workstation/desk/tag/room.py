@@ -45,7 +45,7 @@ from ...tagging.operations import (
 )
 from ..entry import Entry, read, write
 from ..keys import KeyButton
-from ..parts import flow, label
+from ..parts import Wrapping, flow, label
 from ..picture import PictureView
 from ..room import Desk, Room
 from ..session import Session
@@ -104,7 +104,7 @@ class TagRoom(Room):
 
         side = QFrame()
         side.setObjectName("panel")
-        side.setMinimumWidth(330)
+        side.setMinimumWidth(250)
         column = QVBoxLayout(side)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
@@ -146,7 +146,7 @@ class TagRoom(Room):
     def _build_marks(self) -> QWidget:
         """One strip: where we are, the speed, and a button for every moment and its key."""
         keys = self.desk.keys
-        strip = QFrame()
+        strip = Wrapping()
         strip.setObjectName("panel")
         row = QHBoxLayout()
         row.setSpacing(8)
@@ -167,12 +167,14 @@ class TagRoom(Room):
         self.shot_label = label("", "body", "quiet")
         self.shot_label.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
         row.addWidget(self.shot_label, 1)
+        beside, pages = flow(8)
         for id, text in (("tag.find", "Find"), ("tag.situation", "Set"), ("tag.heading", "Game"), ("tag.sheet", "Sheet")):
             button = KeyButton(keys, id, text)
             button.setProperty("role", "mark")
             button.clicked.connect({"tag.find": self.find, "tag.situation": self.set_situation,
                                     "tag.heading": self.set_heading, "tag.sheet": self.take_sheet}[id])
-            row.addWidget(button)
+            pages.addWidget(button)
+        row.addWidget(beside)
         holder, marks = flow(3)
         for button in self.marks.values():
             marks.addWidget(button)
@@ -400,6 +402,7 @@ class TagRoom(Room):
 
     def _show_row(self) -> None:
         self.plays.show_row(self.row)
+        self.timeline.show_play(None if self.is_new else self.session.game.plays[self.row].id)
         number = self.row + 1
         if self._new_row is not None:
             self.panel.about.setText(f"Before {number}")
@@ -408,6 +411,7 @@ class TagRoom(Room):
         self._read(self.line.text())
 
     def _show_shot(self, shot: Shot | None) -> None:
+        self.timeline.show_shot(shot.id if shot else None)
         if shot is None:
             files, shots = len(self.session.film.sources), len(self.session.game.shots)
             key = self.desk.keys.shown
