@@ -97,7 +97,7 @@ class SituationView(QWidget):
         if before.offense is not None:
             kicks = before.next in (Next.KICKOFF, Next.SAFETY_FREE_KICK)
             painter.drawText(QRectF(x, y, width, line), Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignRight,
-                             f"{self._name(before.offense)} {'kicks' if kicks else 'has the ball'}")
+                             f"{self._name(before.offense)} {'kicks' if kicks else 'ball'}")
         y += line
         height = self._pixels("title") * 1.5
         font = self._font("title", bold=True, condensed=True)
