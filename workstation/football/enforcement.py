@@ -42,7 +42,7 @@ def enforce(rulebook: Rulebook, before: Situation, play: Play, action: Action, c
     live: list[tuple[Foul, FoulRule]] = []
     dead: list[tuple[Foul, FoulRule]] = []
     for foul in play.fouls:
-        rule = rule_of(rulebook, foul, action, done.problems)
+        rule = rule_of(rulebook, play, foul, action, done.problems)
         if foul.decision is FoulDecision.DECLINED:
             done.parts.append(f"{rule.name} declined")
         elif is_dead_ball(foul, rule):

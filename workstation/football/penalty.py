@@ -27,14 +27,15 @@ class Phase(Enum):
     RETURN = "end of the run"   # after the defense gained the ball: from there
 
 
-def rule_of(rulebook: Rulebook, foul: Foul, action: Action, problems: list[str]) -> FoulRule:
-    """The foul's rule by the role of the team that committed it: after a change of possession the
-    teams' roles are the other way round. An unknown foul is taken as the hand says."""
+def rule_of(rulebook: Rulebook, play: Play, foul: Foul, action: Action, problems: list[str]) -> FoulRule:
+    """The foul's rule by the role of the team that committed it: after a change of possession, and mostly on a free
+    kick, the teams' roles are the other way round. An unknown foul is taken as the hand says."""
     roles = [foul.by]
     if action.changed:
         roles = [foul.by, foul.by.other]
+        turned = foul.by is DEFENSE or play.kind in FREE_KICKS
         if foul.when is FoulTime.AFTER_POSSESSION_CHANGE or (
-                foul.when is None and foul.by is DEFENSE and foul.at is not EnforcedAt.PREVIOUS_SPOT):
+                foul.when is None and turned and foul.at is not EnforcedAt.PREVIOUS_SPOT):
             roles.reverse()
     for role in roles:
         try:
@@ -204,7 +205,6 @@ def spot_after_change(rulebook: Rulebook, action: Action, clean: Ruling, phase: 
     where = foul.spot
     if where is not None:
         behind = foul.by is owner and (scored or where > basic)     # the owner is the defense then
-        if behind or foul.at is EnforcedAt.SPOT_OF_FOUL or (
-                foul.by is not owner and rule.enforcement is Enforcement.SPOT_OF_FOUL):
+        if behind or foul.at is EnforcedAt.SPOT_OF_FOUL or rule.enforcement is Enforcement.SPOT_OF_FOUL:
             return "spot of foul", where
     return at, min(max(basic, 0.0), rulebook.field_length)
