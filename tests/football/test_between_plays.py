@@ -337,6 +337,15 @@ def test_the_edges_of_field_and_clock(play, doubt):
     assert not problems if doubt is None else any(doubt in problem for problem in problems)
 
 
+def test_a_fair_catch_where_there_is_none():
+    """Canadian amateur 5-3-1 (from memory): no fair catch at all; NFL since 2024, 6-1-2: none of a kickoff."""
+    punt, kick = Play(K.PUNT, O.FAIR_CATCH, kick_to=80), Play(K.KICKOFF, O.FAIR_CATCH, kick_to=80)
+    assert fold(CANADIAN, snap(), punt).problems == ("these rules know no fair catch of a punt",)
+    now = load_rulebook("professional", 2024)
+    assert fold(now, kickoff(now), kick).problems and not fold(now, snap(), punt).problems
+    assert not fold(NFL, kickoff(NFL), kick).problems
+
+
 def test_the_clock_may_stand_still():
     assert not fold(NFHS, snap(clock=300), Play(K.RUN, gain=1, clock=300)).problems
     assert fold(NFHS, snap(clock=300), Play(K.RUN, gain=1, clock=301)).problems

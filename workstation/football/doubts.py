@@ -32,6 +32,9 @@ def doubts(rulebook: Rulebook, before: Situation, play: Play, clock: int | None)
     kind, outcome = play.kind, play.outcome
     if outcome is not None and outcome not in _OUTCOMES.get(kind, (outcome,)):
         found.append(f"a {kind.value} cannot be {outcome.value}")
+    if outcome is Outcome.FAIR_CATCH and not (
+            rulebook.kickoff_fair_catch if kind is PlayKind.KICKOFF else rulebook.fair_catch):
+        found.append(f"these rules know no fair catch of a {kind.value}")
     if outcome is Outcome.INCOMPLETE and play.gain:
         found.append("an incomplete pass gains nothing")
     length, deep = rulebook.field_length, rulebook.end_zone_depth

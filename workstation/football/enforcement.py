@@ -50,12 +50,24 @@ def enforce(rulebook: Rulebook, before: Situation, play: Play, action: Action, c
         else:
             live.append((foul, rule))
     _live_fouls(rulebook, before, play, action, done, live)
-    if any(foul.decision is FoulDecision.OFFSET for foul, _ in dead):
+    offset = any(foul.decision is FoulDecision.OFFSET for foul, _ in dead)
+    if not offset and _like_for_like(dead):
+        offset = True
+        done.assumed.append("like fouls of both teams after the down; offset")
+    if offset:
         done.parts.append(" and ".join(rule.name for _, rule in dead) + " offset")
     else:
         for foul, rule in dead:
             _mark_off_dead(rulebook, before, done, foul, rule)
     return done
+
+
+def _like_for_like(dead: list[tuple[Foul, FoulRule]]) -> bool:
+    """As many dead-ball fouls by one team as by the other, of the same yards, of which nothing was decided, cancel each
+    other (NFHS 10-2-5b, NCAA 10-1-5, NFL 14-5, all from memory)."""
+    sides = [foul.by for foul, _ in dead]
+    return 0 < sides.count(OFFENSE) == sides.count(DEFENSE) and len({rule.yards for _, rule in dead}) == 1 and all(
+        foul.decision is None and foul.yards is None for foul, _ in dead)
 
 
 def _live_fouls(rulebook: Rulebook, before: Situation, play: Play, action: Action, done: Enforced,
