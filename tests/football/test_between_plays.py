@@ -10,7 +10,7 @@ from dataclasses import replace
 import pytest
 
 from workstation.football.field import Team
-from workstation.football.plays import Foul, Outcome, Play, PlayKind, Said, Score, Side
+from workstation.football.plays import Foul, FoulDecision, Outcome, Play, PlayKind, Said, Score, Side
 from workstation.football.rulebook import load_rulebook
 from workstation.football.situation import Certainty, Next, Situation
 from workstation.football.tracker import fold, track
@@ -200,6 +200,10 @@ def test_a_situation_set_by_hand():
     assert "yards to gain 3.0 was set by hand, 8.0 follows" in hear(snap(), yards_to_gain=3.0).explanation
     goal = hear(snap(2, 8, 92), ball_on=95.0)
     assert (goal.before.yards_to_gain, goal.before.goal_to_go) == (5, True)
+    farther = hear(snap(2, 8, 92), ball_on=90.0).before
+    assert (farther.yards_to_gain, farther.goal_to_go) == (10, True)
+    nearly = hear(snap(2, 8, 92), yards_to_gain=7.5).before
+    assert (nearly.yards_to_gain, nearly.goal_to_go) == (7.5, False)
     short = hear(snap(2, 8, 92), ball_on=95.0, yards_to_gain=2.0)
     assert (short.before.yards_to_gain, short.before.goal_to_go) == (2, False)
     first = hear(Situation(), next=Next.SCRIMMAGE)
@@ -286,6 +290,8 @@ def test_who_has_the_ball_first_where_the_toss_was_left_out():
     first = fold(NFHS, Situation(), Play(K.RUN, gain=3, team=VISITORS))
     assert told(first) == ("scrimmage", VISITORS, 2, 7, 23) and not first.problems
     assert (first.after.series, first.after.drive) == (1, 1)
+    fourth = fold(NFL, Situation(period=4), Play(K.KICKOFF, O.TOUCHBACK, team=VISITORS))
+    assert fourth.after.extra_first is None
     wrong = fold(NFHS, Situation(), Play(K.TRY_KICK, O.GOOD))
     assert wrong.problems == ("the toss was not tagged, so who has the ball is not known; home taken",
                               "a try kick cannot come here; a kickoff is due")
@@ -364,6 +370,8 @@ def test_from_the_second_extra_period_a_try_must_be_run_or_passed(period, doubte
 
 @pytest.mark.parametrize(("play", "explanation"), [
     (Play(K.RUN, gain=3), "gain of 3; 3rd & 5 at own 43"),
+    (Play(K.RUN, gain=1), "gain of 1; 3rd & 7 at own 41"),
+    (Play(K.RUN, gain=-1), "loss of 1; 3rd & 9 at own 39"),
     (Play(K.RUN, gain=0), "no gain; 3rd & 8 at own 40"),
     (Play(K.RUN, gain=3, fouls=(Foul("holding", OFF, spot=42),)),
      "holding, 10 from the spot of foul at own 42; again 2nd & 16 at own 32"),
@@ -390,3 +398,19 @@ def test_choices_without_a_foul_are_kept_where_the_foul_is_declined():
     assert any("free kick for goal" in choice for choice in fold(NFHS, snap(4), catch).choices)
     taken = fold(NFHS, snap(4), fouled)
     assert not any("free kick for goal" in choice for choice in taken.choices)
+
+
+@pytest.mark.parametrize(("play", "foul"), [
+    (Play(K.RUN, gain=3), Foul("holding", OFF, spot=42, decision=FoulDecision.ACCEPTED)),
+    (Play(K.PUNT, kick_to=80, spot=70), Foul("illegal block in the back", DEF, spot=75, decision=FoulDecision.ACCEPTED)),
+    (Play(K.PASS, O.INTERCEPTED, spot=60), Foul("face mask", OFF, decision=FoulDecision.ACCEPTED)),
+])
+def test_what_was_decided_leaves_no_choice(play, foul):
+    assert fold(NFHS, snap(4), replace(play, fouls=(foul,))).choices == ()
+
+
+def test_the_kickers_foul_leaves_the_receivers_the_choice_of_another_kick():
+    """NFHS 10-4-2: at the end of the play, or from the previous spot and kicked again."""
+    foul = Foul("holding", OFF, spot=45, decision=FoulDecision.ACCEPTED)
+    (choice,) = fold(NFHS, snap(4), Play(K.PUNT, kick_to=80, spot=70, fouls=(foul,))).choices
+    assert choice == "holding from the previous spot, and kick again"

@@ -172,7 +172,7 @@ def _only_fumbler(rulebook: Rulebook, before: Situation, changed: bool) -> bool:
         return True
     limit, clock = rulebook.fumble_limits_in_last_minutes, before.clock
     return (limit is not None and clock is not None and clock < limit * 60
-            and before.period % max(rulebook.periods // 2, 1) == 0)
+            and before.period * 2 % rulebook.periods == 0)
 
 
 def _fumble_out_of_bounds(action: Action, rulebook: Rulebook, fumbled_at: float, where: float) -> float:
@@ -215,7 +215,8 @@ def _kick(action: Action, rulebook: Rulebook, play: Play) -> None:
         _blocked(action, rulebook, play)
         return
     spot = play.spot
-    where = next((at for at in (play.kick_to, *(event.spot for event in play.events), spot) if at is not None), None)
+    told = [at for at in (play.kick_to, *(event.spot for event in play.events), spot) if at is not None]
+    where = told[0] if told else None
     if outcome is Outcome.TOUCHBACK:
         action.touchback = True
         action.dead = action.kick_end = where if where is not None else action.length
@@ -230,7 +231,7 @@ def _kick(action: Action, rulebook: Rulebook, play: Play) -> None:
     action.fair_catch = outcome is Outcome.FAIR_CATCH
     if outcome is Outcome.OUT_OF_BOUNDS and free and not any(event.by is DEFENSE for event in play.events):
         action.out_of_bounds_kick = action.loose = True
-        action.dead = where
+        action.dead = told[-1] if told else where
         return
     unreturned = spot is None and not play.events and outcome is not Outcome.RETURNED
     if where >= action.length and play.possession is not OFFENSE and play.score is None and (

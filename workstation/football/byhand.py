@@ -59,8 +59,6 @@ def hear(rulebook: Rulebook, situation: Situation, said: Said) -> tuple[Situatio
                     f"{spoken_spot(was, rulebook.field_length)} follows")
             else:
                 contradictions.append(f"{what} {value} was set by hand, {was} follows")
-    if not changes:
-        return situation, contradictions
     if "offense" in changes and "ball_on" not in changes and situation.ball_on is not None \
             and situation.next is Next.SCRIMMAGE:
         changes["ball_on"] = rulebook.field_length - situation.ball_on
@@ -74,7 +72,7 @@ def _made_whole(rulebook: Rulebook, situation: Situation, changes: dict) -> Situ
         if spot is None:
             spot = rulebook.touchback_spot
         to_goal, to_gain = length - spot, situation.yards_to_gain
-        if "ball_on" in changes and "yards_to_gain" not in changes and situation.goal_to_go:
+        if situation.goal_to_go and "yards_to_gain" not in changes:
             to_gain = to_goal
         to_gain = min(rulebook.yards_to_gain if to_gain is None else to_gain, to_goal)
         return replace(situation, ball_on=spot, yards_to_gain=to_gain, goal_to_go=to_gain >= to_goal - 1e-6,
@@ -89,10 +87,8 @@ def _made_whole(rulebook: Rulebook, situation: Situation, changes: dict) -> Situ
 
 def may_kick_instead(rulebook: Rulebook, last: Step) -> bool:
     """May the team scored upon kick off itself after the *last* step? (NFHS 8-3-9 and 8-4-2.)"""
-    if rulebook.kickoff_by_scoring_team:
-        return False
     scored = last.about if last.play.kind is PlayKind.TIMEOUT and last.about is not None else last
-    return scored.play.kind in (PlayKind.FIELD_GOAL, *TRIES)
+    return not rulebook.kickoff_by_scoring_team and scored.play.kind in (PlayKind.FIELD_GOAL, *TRIES)
 
 
 def fit(rulebook: Rulebook, situation: Situation, play: Play, wanted: Next | None) -> tuple[Situation, list[str]]:

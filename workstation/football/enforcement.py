@@ -30,8 +30,6 @@ class Enforced:
 class _Penalty:
     """What accepting one foul comes to."""
 
-    __slots__ = ("choices", "line", "repeated", "ruling")
-
     def __init__(self, ruling: Ruling, line: str, repeated: bool = False, choices: tuple[str, ...] = ()) -> None:
         self.ruling, self.line, self.repeated, self.choices = ruling, line, repeated, choices
 

@@ -189,7 +189,7 @@ def _both_possess(rulebook: Rulebook, before: Situation, after: Situation) -> tu
         first = before.offense.opponents
     lead = after.score(first) - after.score(first.opponents)
     over = replace(after, next=Next.OVER, extra_first=first)
-    if turn >= 3:
+    if turn == 3:
         return (over, "the game is over") if lead else (after, "")
     if turn < 2:
         if lead < 0:  # the other team scored: it had its chance

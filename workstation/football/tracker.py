@@ -60,7 +60,7 @@ def fold(rulebook: Rulebook, situation: Situation, play: Play, last: Step | None
     if wanted is None and (situation.ball_on is None or situation.next is Next.OVER):
         problem = f"{with_article(kind.value)} cannot come here; {due_now(situation.next)}"
         return _between(rulebook, situation, play, situation, kind.value, contradictions, [], [problem])
-    if wanted is not situation.next and (wanted is not None or situation.offense is None):
+    if wanted is not situation.next:
         situation, unfit = fit(rulebook, situation, play, wanted)
         problems = problems + unfit
     return _fold_live(rulebook, situation, play, contradictions, problems)
@@ -86,8 +86,7 @@ def _fold_live(rulebook: Rulebook, before: Situation, play: Play, contradictions
     action, ruling, repeated = _judge(rulebook, before, play)
     choices = choices_of(rulebook, before, action, ruling)
     assumed, parts = action.assumed, []
-    if action.problems:
-        problems = problems + action.problems
+    problems = problems + action.problems
     if play.fouls:
         enforced = enforce(rulebook, before, play, action, ruling, repeated)
         kept_choices = choices if enforced.ruling is ruling else ()
@@ -117,7 +116,7 @@ def _fold_live(rulebook: Rulebook, before: Situation, play: Play, contradictions
         action.dead if play.kind is not PlayKind.NO_PLAY else None,
         ruling.offense_points if home_offense else ruling.defense_points,
         ruling.defense_points if home_offense else ruling.offense_points,
-        ruling.first_down, ruling.side is Side.DEFENSE, repeated, choices, tuple(problems) if problems else (),
+        ruling.first_down, ruling.side is Side.DEFENSE, repeated, choices, tuple(problems),
     )
 
 
