@@ -165,10 +165,6 @@ class Rulebook:
                 return rule
         raise KeyError(f"{self.title} has no foul called {name!r}" + (f" by the {by}" if found else ""))
 
-    def rule_for(self, value: str) -> str:
-        """The rule and article that a value comes from: ``rule_for("downs")``."""
-        return self.rules[value]
-
 
 FOLDER = resources.files("workstation.resources") / "rulebooks"
 

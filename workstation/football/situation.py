@@ -78,10 +78,6 @@ class Situation:
     def score(self, team: Team) -> int:
         return self.score_home if team is Team.HOME else self.score_visitors
 
-    @property
-    def defense(self) -> Team | None:
-        return self.offense.opponents if self.offense else None
-
 
 @dataclass(frozen=True, slots=True)
 class Step:
