@@ -80,6 +80,13 @@ def test_the_toss_of_an_extra_period():
     assert not fold(NFHS, Situation(Next.COIN_TOSS, None, period=4), Play(K.COIN_TOSS, team=HOME, choice="defer")).problems
 
 
+def test_who_kicks_off_the_second_half_follows_from_who_kicked_off_the_first():
+    opened = fold(NFHS, Situation(), Play(K.KICKOFF, O.TOUCHBACK, team=VISITORS))
+    assert opened.after.second_half_kicker is HOME
+    known = fold(NFHS, kickoff(), Play(K.KICKOFF, O.TOUCHBACK))
+    assert known.after.second_half_kicker is VISITORS       # as the toss had settled it
+
+
 # Extra periods
 
 

@@ -4,8 +4,7 @@ Draws that many mutants at random (0: takes all) from the tracker and what it is
 of a pytest session that has collected the tests, and runs what reaches the changed statement - the rulebook cases, the
 tests of the tracker, a few examples of each property, every 30th real game - until something fails. A real game fails
 if a snap, score or tag comes out wrong that is right without the fault. Prints every survivor: a survivor is a missing
-test, or a change without a difference. Those of which that is certain stand in ``equivalent.toml`` with the reason;
-they are counted apart.
+test, or a change without a difference (those count as survivors all the same).
 """
 
 from __future__ import annotations
@@ -18,7 +17,6 @@ import resource
 import signal
 import sys
 import time
-import tomllib
 from collections import Counter
 from collections.abc import Callable
 from pathlib import Path
@@ -36,7 +34,6 @@ TESTS = ("tests/outside/rulebook_cases", "tests/football/test_enforcement.py", "
          "tests/football/test_properties.py")
 EXAMPLES = 12        # of each property; the suite tries more
 SECONDS = 30         # of processor time for one mutant: what takes longer runs for ever
-EQUIVALENT = tomllib.loads(Path(__file__).with_name("equivalent.toml").read_text(encoding="utf-8"))["mutant"]
 
 Lines = set[tuple[str, int]]
 
@@ -48,11 +45,6 @@ def draw(number: int, seed: int, modules: tuple[str, ...]) -> tuple[list[Mutant]
         module = importlib.import_module(f"workstation.football.{name}")
         every += mutants_of(name, Path(module.__file__).read_text(encoding="utf-8"))
     return random.Random(seed).sample(every, min(number or len(every), len(every))), len(every)
-
-
-def no_play_can_tell(mutant: Mutant) -> bool:
-    return any((mutant.module, mutant.function, mutant.change) == (known["module"], known["function"], known["change"])
-               for known in EQUIVALENT)
 
 
 def put_in(name: str, tree: ast.Module) -> None:
@@ -124,7 +116,6 @@ class Mutations:
     def __init__(self, mutants: list[Mutant]):
         self.mutants = mutants
         self.survivors: list[Mutant] = []
-        self.equivalent: list[Mutant] = []
         self.killed: Counter = Counter()
 
     def pytest_runtestloop(self, session: pytest.Session) -> bool:
@@ -148,8 +139,6 @@ class Mutations:
             how = self._run(mutant.module, mutant.tree(), [attempt for attempt in attempts if attempt.reaches(mutant)])
             if how is not None:
                 self.killed[how.partition("[")[0]] += 1
-            elif no_play_can_tell(mutant):
-                self.equivalent.append(mutant)
             else:
                 self.survivors.append(mutant)
                 print(f"survived  {mutant}", flush=True)
@@ -198,10 +187,9 @@ def main(arguments: list[str]) -> int:
                "-p", "no:pytest-qt", "-W", "ignore", "-s"]
     status = pytest.main([*options, *TESTS], plugins=[mutations])
     if mutations.killed or mutations.survivors:
-        killed, equal = sum(mutations.killed.values()), len(mutations.equivalent)
-        telling = len(mutants) - equal
-        print(f"{killed} of {telling} mutants killed ({killed / telling:.1%}); with the {equal} that no play can tell "
-              f"counted as alive {killed / len(mutants):.1%}; drawn with seed {seed} from {every} in {', '.join(modules)}")
+        killed = sum(mutations.killed.values())
+        print(f"{killed} of {len(mutants)} mutants killed ({killed / len(mutants):.1%}); drawn with seed {seed} from "
+              f"{every} in {', '.join(modules)}")
         by: Counter = Counter()
         for how, count in mutations.killed.items():
             by[how.partition("::")[0]] += count

@@ -42,12 +42,8 @@ class Mutant:
         _put(tree, self.path, self.now)
         return ast.fix_missing_locations(tree)
 
-    @property
-    def change(self) -> str:
-        return f"{_short(self.was)}  ->  {_short(self.now)}"
-
     def __str__(self) -> str:
-        return f"{self.module}:{self.was.lineno}: {self.change}"
+        return f"{self.module}:{self.was.lineno}: {_short(self.was)}  ->  {_short(self.now)}"
 
 
 def mutants_of(module: str, source: str) -> Iterator[Mutant]:

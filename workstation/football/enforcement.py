@@ -230,7 +230,6 @@ def _mark_off_dead(rulebook: Rulebook, before: Situation, done: Enforced, foul: 
     ruling, length = done.ruling, rulebook.field_length
     if ruling.next is not Next.SCRIMMAGE:
         penalty = _mark_off_later(rulebook, ruling, foul, rule)
-        done.ruling = penalty.ruling
         done.parts.append(penalty.line)
         done.choices.extend(penalty.choices)
         return
@@ -249,7 +248,7 @@ def _mark_off_dead(rulebook: Rulebook, before: Situation, done: Enforced, foul: 
 
 
 def _mark_off_later(rulebook: Rulebook, ruling: Ruling, foul: Foul, rule: FoulRule) -> _Penalty:
-    """Carry a penalty to the try or the kickoff that comes next: the kickoff is usual."""
+    """Carry a penalty to the try or the kickoff that comes next, changing *ruling*: the kickoff is usual."""
     yards = rule.yards if foul.yards is None else foul.yards
     against_kickers = foul.by is ruling.side
     if ruling.next is Next.TRY and foul.at is EnforcedAt.TRY:
@@ -280,8 +279,6 @@ def _line(rule: FoulRule, yards: float, at: str, spot: float, length: float) -> 
 
 def _better(rulebook: Rulebook, before: Situation, offender: Side, penalty: Ruling, play: Ruling) -> bool:
     """Would the offended team rather have the *penalty* than the *play*?"""
-    if penalty is play:
-        return True
     if offender is DEFENSE and play.next is Next.KICKOFF and play.offense_points and not penalty.offense_points:
         return False  # points are rarely taken off the board
     for_offense = worth(rulebook, before, penalty) - worth(rulebook, before, play)

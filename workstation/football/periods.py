@@ -162,10 +162,6 @@ def _series_play(rulebook: Rulebook, before: Situation, after: Situation) -> tup
     if next_ is Next.SCRIMMAGE and after.offense is team and after.drive == before.drive:
         return after, ""
     if next_ is Next.TRY and after.offense is team:
-        number = before.period - rulebook.periods
-        only = rulebook.overtime_only_tries_from
-        if before.next is Next.TRY and (only is None or number < only):
-            return after, ""  # the try again
         if turn == 2 and ours > theirs:
             return replace(after, next=Next.OVER), "the game is over"
         return after, ""

@@ -41,7 +41,7 @@ class Situation:
     ``down`` and ``yards_to_gain`` are None unless ``next`` is scrimmage.
     ``clock`` is in seconds left in the period as last tagged, None if never said.
     ``series`` and ``drive`` count from 1 over the game; 0 before the first.
-    ``kickoff_moved`` is how far fouls carried over to the next kickoff move its spot towards the
+    ``kickoff_moved`` is how far fouls move the spot of the free kick that comes next towards its
     receivers (negative: back). In an extra period ``extra_first`` is the team that has or had the
     ball first and ``extra_turn`` counts: 1 its possession, 2 the other team's, 3 next score wins.
     """
