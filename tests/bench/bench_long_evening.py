@@ -1,22 +1,29 @@
-"""Hours of tagging and playing over a three-hour film, hurried: does the desk grow, leak or slow down?
+"""Four hours of tagging and playing over a three-hour film: does the desk grow, leak or slow down?
 
-    python tests/bench/bench_long_evening.py [MINUTES]
+    python tests/bench/bench_long_evening.py [--plays 150] [--spell 5] [--size 1280x720] [--json]
 
-The real window, offscreen, on a film of 99 sources (one small file under many ids): plays typed and kept, shots and
-moments marked, seeks all over the film, short spells of playing, undo, the three rooms in turn. No pauses for thought:
-one minute here is many of a coordinator's. Prints memory, threads, file handles and latencies for each tenth of the
-time, and what the last three tenths are to the third, when everything has been warm for a while. Only threads and
-handles are held by a test (tests/desk/test_long_evening.py).
+The real window, offscreen, on a film of 99 sources (one file under many ids), worked through the way a coordinator
+does: each play is sought, played twice for ``--spell`` seconds, marked, stepped through, typed and kept; in between
+corrections, undo and redo, keys at random, earlier plays again, the Review room with its findings and notes, the
+Sequence room with an export, a report. Only the pauses for thought are left out, so that four hours go by in less than
+one. Prints what is in use, and how long things take, at the end of each eighth of the evening (half an hour of the
+four), and what the last eighth is to the first. Threads and handles are also held by a test
+(tests/desk/test_long_evening.py).
 """
 
 from __future__ import annotations
 
+import argparse
+import gc
 import json
+import logging
 import os
 import statistics
 import sys
 import tempfile
 import time
+from collections import Counter, defaultdict
+from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
 from random import Random
@@ -26,68 +33,205 @@ os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 os.environ.setdefault("FILM_WORKSTATION_VLC", "--aout=dummy")
 
 SOURCES = 99        # of 110 seconds: three hours
+HOURS = 4
+PARTS = 8
+LINES = {           # what is typed where a play of that kind comes next
+    "coin toss": ("coin toss home receive",),
+    "try": ("try kick good", "try kick no good"),
+    "scrimmage": ("run 4", "run -2", "pass 12", "pass incomplete", "sack -6", "run 3 holding own 30", "pass 2", "run 0",
+                  "pass 7 fumble lost own 40", 'run 11 "good block"', "punt downed opp 12", "field goal good"),
+}
+KICKOFF = ("kickoff 5 25", "kickoff touchback")
+PATIENCE = 20       # seconds after which something that should have happened counts as not happening
 
 
-def evening(folder: Path, seconds: float) -> list[dict]:
-    """Drive the desk for *seconds*; returns what was measured at the end of each tenth."""
-    from PySide6.QtTest import QTest
-
-    from tests.desk.driver import act, open_desk, press, type_play
-    from tests.desk.small_game import make_film, make_game
+def make_evening(folder: Path, plays: int, size: str) -> Path:
+    """A game with *plays* shots found on three hours of film, none of them tagged."""
+    from tests.desk.small_game import make_film
     from workstation.film.film import Film
+    from workstation.film.time import Instant
     from workstation.tagging.gamefile import GameFile
+    from workstation.tagging.model import Game, Heading, Shot, ShotKind
 
-    with GameFile.open(make_game(folder, make_film(folder))) as file:
-        game = file.game
-    (source,) = game.film.sources
-    game = replace(game, film=Film((source, *(replace(source, id=f"{source.id}-{n}") for n in range(1, SOURCES)))))
+    (source,) = make_film(folder, size).sources
+    film = Film((source, *(replace(source, id=f"{source.id}-{number}") for number in range(1, SOURCES))))
+    shots, taken = [], Counter()
+    for number in range(plays):
+        part = film.sources[number * SOURCES // plays]
+        begin, length = 5 + 16 * taken[part.id], 14         # seconds; a file holds six
+        taken[part.id] += 1
+        start, end = (part.start_pts + round(seconds / part.time_base) for seconds in (begin, begin + length))
+        shots.append(Shot(number + 1, Instant(part.id, start), Instant(part.id, end), ShotKind.PLAY))
     path = folder / "evening.game"
-    GameFile.create(path, game=game).close()
-    window = open_desk(path, folder / "desk.ini")
-    choose, measured, began = Random(1), [], time.monotonic()
-    keeping: list[float] = []
-    seeking: list[float] = []
-    acts = played = 0
-    while len(measured) < 10:
-        session = window.session
-        acts += 1
-        window.room.name == "Tag" and act(window, choose)
-        if choose.random() < 0.25:      # keep a play, timed from the key to the call's return
-            type_play(window, "run 3")
-            start = time.perf_counter()
-            press(window, "tag.commit")
-            keeping.append(time.perf_counter() - start)
-        if choose.random() < 0.3:       # a seek, timed until the exact picture is on show
-            start = time.perf_counter()
-            session.seek(session.film.instant_at(choose.uniform(0, float(session.film.duration) - 1)))
-            while session.player.waiting and time.perf_counter() - start < 10:
-                QTest.qWait(1)
-            seeking.append(time.perf_counter() - start)
-        if choose.random() < 0.1:
-            session.play()
-            QTest.qWait(250)
-            session.pause()
-            played += 1
-        if choose.random() < 0.03:
-            for room in ("Review", "Sequence", "Tag"):
-                window.go_to(room)
-                QTest.qWait(40)
-        while len(session.game.plays) > 150:        # a game has so many; the evening goes on correcting them
-            session.undo()
-        QTest.qWait(1)
-        if time.monotonic() - began >= seconds * (len(measured) + 1) / 10:
-            QTest.qWait(500)
-            measured.append({
-                "seconds": round(time.monotonic() - began), "acts": acts, "spells of playing": played,
-                "memory MB": _memory(), "threads": len(os.listdir("/proc/self/task")),
-                "handles": len(os.listdir("/proc/self/fd")),
-                "keep ms": round(1000 * statistics.median(keeping or [0]), 1),
-                "seek ms": round(1000 * statistics.median(seeking or [0]), 1), "plays": len(session.game.plays)})
-            keeping.clear(), seeking.clear()
-    revision = window.session.file._revision
+    GameFile.create(path, game=Game(Heading("Harbor", "Summit"), film, tuple(shots))).close()
+    return path
+
+
+class Evening:
+    """One coordinator at the desk; counts what was done and notes how long it took."""
+
+    def __init__(self, window, folder: Path, spell: float) -> None:
+        self.window, self.folder, self.spell = window, folder, spell
+        self.choose = Random(1)
+        self.done: Counter[str] = Counter()
+        self.took: dict[str, list[float]] = defaultdict(list)       # milliseconds
+        self._pictures = 0
+        self._session = window.session
+        self._session.player.frame_changed.connect(self._count)
+
+    def _count(self, _: object) -> None:
+        self._pictures += 1
+
+    def play(self, number: int) -> None:
+        """Everything one play costs: its share of the visits to the other rooms, too."""
+        shot = self._session.game.shots[number % len(self._session.game.shots)]
+        start, length = shot.start, shot.end.pts - shot.start.pts
+        self.seek(start.source, start.pts)
+        self.mark("full_wide")
+        for share, moment in ((0.3, "snap"), (0.7, "dead_ball")):
+            self.watch()
+            self.seek(start.source, start.pts + round(share * length))
+            for key in ("tag.frame_back", "tag.frame_back", "tag.frame_ahead"):
+                self.press(key)
+            self.mark(moment)
+        self.keep(self.choose.choice(LINES.get(self._session.situation.next, KICKOFF)))
+        if self.choose.random() < 0.4:
+            self.timed("undo", self._session.undo)
+            self.timed("redo", self._session.redo)
+        self.some_keys()
+        if number and self.choose.random() < 0.3:
+            self.look_back(number)
+        if number % 5 == 2:
+            self.review(number)
+        if number % 10 == 4:
+            self.sequence()
+
+    def seek(self, source: str, pts: int) -> None:
+        """Go there, and wait for the exact picture."""
+        from workstation.film.time import Instant
+        self.timed("seek", lambda: self._session.seek(Instant(source, pts)), lambda: not self._session.player.waiting)
+
+    def watch(self) -> None:
+        """Play for a spell; timed until the player's first picture is on show."""
+        from PySide6.QtTest import QTest
+        before = self._pictures
+        self.timed("play", self._session.play, lambda: self._pictures > before)
+        QTest.qWait(round(1000 * self.spell))
+        self._session.pause()
+
+    def keep(self, line: str) -> None:
+        """Type a play and keep it, against a warning if there is one, which goes on to the next shot."""
+        from tests.desk.driver import type_play
+        self.press("tag.clear")
+        type_play(self.window, line)
+        processor = time.thread_time()
+        self.timed("keep", lambda: self.press("tag.commit"))
+        self.took["keep, processor"].append(1000 * (time.thread_time() - processor))
+        if self.window.room.line.text():
+            self.press("tag.commit")
+
+    def mark(self, moment: str) -> None:
+        self.press("tag.clear")
+        self.timed("mark", lambda: self.press(f"tag.mark.{moment}"))
+
+    def some_keys(self) -> None:
+        from tests.desk.driver import act
+        for _ in range(3):
+            act(self.window, self.choose)
+        self.done["keys at random"] += 3
+
+    def look_back(self, number: int) -> None:
+        """See an earlier play again."""
+        shot = self.choose.choice(self._session.game.shots[:number] or self._session.game.shots)
+        self.seek(shot.start.source, shot.start.pts)
+        self.watch()
+
+    def review(self, number: int) -> None:
+        from PySide6.QtTest import QTest
+        self.enter("Review")
+        for key in ("review.next", "review.next", "review.agree", "review.frame_ahead", "review.previous"):
+            self.press(key)
+            QTest.qWait(40)
+        self._session.pause()
+        for shot in self.choose.choices(self._session.game.shots, k=3):
+            self.seek(shot.start.source, shot.start.pts)
+        self.watch()
+        if number % 10 == 7:
+            self.window.room.summary.save_report(self.folder / f"review {number}.html")
+            self.wait(lambda: not self.window.jobs.running)
+            self.done["reports"] += 1
+        self.enter("Tag")
+
+    def sequence(self) -> None:
+        """Put the play that is on show into a sequence and write that, each time in another form."""
+        self.enter("Sequence")
+        room = self.window.room
+        self.press("sequence.new")
+        room.add()
+        room.exporting.begin_in(self.folder / "exports")
+        room.exporting.form.setCurrentIndex(self.done["exports"] % room.exporting.form.count())
+        room.export()
+        self.wait(lambda: room.exporting.job is None, 300)
+        self.done["exports"] += 1
+        self.enter("Tag")
+
+    def enter(self, room: str) -> None:
+        self.timed("room", lambda: self.window.go_to(room), lambda: self.window.room.name == room)
+
+    def press(self, key: str) -> None:
+        from tests.desk.driver import press
+        press(self.window, key)
+        self.done["keys"] += 1
+
+    def timed(self, what: str, act: Callable[[], object], until: Callable[[], bool] = lambda: True) -> None:
+        begin = time.perf_counter()
+        act()
+        self.wait(until)
+        self.took[what].append(1000 * (time.perf_counter() - begin))
+        self.done[what] += 1
+
+    @staticmethod
+    def wait(until: Callable[[], bool], patience: float = PATIENCE) -> None:
+        from PySide6.QtTest import QTest
+        late = time.monotonic() + patience
+        while not until() and time.monotonic() < late:
+            QTest.qWait(1)
+
+    def measured(self) -> dict[str, float]:
+        """What is in use now, and the medians of what was timed since the last time."""
+        from PySide6.QtTest import QTest
+        QTest.qWait(1000)
+        row = {"memory MB": _memory(), "threads": len(os.listdir("/proc/self/task")),
+               "handles": len(os.listdir("/proc/self/fd")), "plays": len(self._session.game.plays),
+               "changes": self._session.file._revision}
+        row |= _alive("Game", "VlcDeck")
+        for what in ("keep", "keep, processor", "mark", "undo", "seek", "play", "room"):
+            row[f"{what} ms"] = round(statistics.median(self.took.get(what) or [0]), 1)
+        self.took.clear()
+        return row
+
+
+def evening(folder: Path, plays: int, spell: float, size: str, told: Callable[[dict], None]) -> Counter[str]:
+    """Spend the evening; *told* gets what was measured after each part. Returns how often what was done."""
+    from tests.desk.driver import open_desk
+
+    logging.disable(logging.ERROR)      # keys at random are refused now and then; that is theirs to say
+    window = open_desk(make_evening(folder, plays, size), folder / "desk.ini")
+    person, began, parts = Evening(window, folder, spell), time.monotonic(), 0
+    for number in range(plays):
+        person.play(number)
+        if (number + 1) * PARTS // plays > parts:
+            parts = (number + 1) * PARTS // plays
+            told({"hours": HOURS * parts / PARTS, "minutes": round((time.monotonic() - began) / 60, 1)} | person.measured())
     window.close()
-    measured[-1]["changes"] = revision
-    return measured
+    return person.done
+
+
+def _alive(*names: str) -> dict[str, int]:
+    """How many objects of each class there are: games that were changed since and players that were stopped go."""
+    gc.collect()
+    there = Counter(type(each).__name__ for each in gc.get_objects())
+    return {name: there[name] for name in names}
 
 
 def _memory() -> int:
@@ -96,24 +240,34 @@ def _memory() -> int:
     return pages * os.sysconf("SC_PAGE_SIZE") >> 20
 
 
-def main(arguments: list[str]) -> None:
-    as_json = "--json" in arguments
-    numbers = [float(argument) for argument in arguments if argument != "--json"]
+def main() -> None:
+    parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+    parser.add_argument("--plays", type=int, default=150)
+    parser.add_argument("--spell", type=float, default=5, help="seconds of playing at a time")
+    parser.add_argument("--size", default="1280x720")
+    parser.add_argument("--json", action="store_true", help="one line with everything, nothing else")
+    asked = parser.parse_args()
+    rows: list[dict] = []
+
+    def told(row: dict) -> None:
+        if not asked.json:
+            if not rows:
+                print("  ".join(row))
+            print("  ".join(f"{value:>{len(name)}}" for name, value in row.items()), flush=True)
+        rows.append(row)
+
     with tempfile.TemporaryDirectory() as place:
-        measured = evening(Path(place), 60 * (numbers[0] if numbers else 10))
-    if as_json:
-        print(json.dumps(measured), flush=True)
+        done = evening(Path(place), asked.plays, asked.spell, asked.size, told)
+    if asked.json:
+        print(json.dumps({"rows": rows, "done": done}), flush=True)
         return
-    names = [name for name in measured[0]]
-    print("  ".join(f"{name:>9}" for name in names))
-    for row in measured:
-        print("  ".join(f"{row[name]:>{max(9, len(name))}}" for name in names))
-    warm, late = measured[2], measured[7:]
-    for name in ("memory MB", "threads", "handles", "keep ms", "seek ms"):
-        print(f"{name}: last three tenths {statistics.mean(row[name] for row in late) / max(warm[name], 1e-9):.2f} "
-              "times the third")
-    print(f"{measured[-1]['changes']} changes saved")
+    first, last = rows[0], rows[-1]
+    for name in first:
+        if name.endswith(("MB", "ms", "threads", "handles")):
+            print(f"{name}: {last[name] / max(first[name], 1e-9):.2f} times the first half hour, "
+                  f"at most {max(row[name] for row in rows)}")
+    print(", ".join(f"{number} {what}" for what, number in done.items()))
 
 
 if __name__ == "__main__":
-    main(sys.argv[1:])
+    main()

@@ -31,11 +31,11 @@ PLAYS = (
 )
 
 
-def make_film(folder: Path) -> Film:
+def make_film(folder: Path, size: str = "320x180") -> Film:
     path = folder / "high.mp4"
     if not path.exists():
         subprocess.run(["ffmpeg", "-y", "-loglevel", "error", "-f", "lavfi", "-i",
-                        f"testsrc2=size=320x180:rate={RATE}:duration={SECONDS}", "-c:v", "libx264", "-preset",
+                        f"testsrc2=size={size}:rate={RATE}:duration={SECONDS}", "-c:v", "libx264", "-preset",
                         "ultrafast", "-g", "25", "-pix_fmt", "yuv420p", str(path)], check=True)
     return open_film([path])
 

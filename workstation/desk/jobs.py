@@ -88,6 +88,7 @@ class Jobs(QObject):
         if job in self.running:
             self.running.remove(job)
             self.finished.emit(job)
+            job.deleteLater()
 
     def close(self) -> None:
         """Stop all jobs and wait for them."""
