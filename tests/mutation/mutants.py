@@ -24,8 +24,8 @@ SUMS = {ast.Add: (ast.Sub,), ast.Sub: (ast.Add,), ast.Mult: (ast.Div,), ast.Div:
 class Mutant:
     """One fault: the module's name and source, the way to the place in its tree, what stood there, what stands there now.
 
-    ``function`` is the function it is in, empty where it acts on import. ``lines`` are those of the statement it is in
-    (of a compound statement its head): a run that reaches none of them cannot tell the fault.
+    ``lines`` are those of the statement it is in (of a compound statement its head): a run that reaches none of them
+    cannot tell the fault. None where it acts on import.
     """
 
     module: str
@@ -33,8 +33,7 @@ class Mutant:
     path: tuple
     was: ast.AST
     now: ast.AST
-    function: str
-    lines: range
+    lines: range | None
 
     def tree(self) -> ast.Module:
         """The whole module with the fault in it."""
@@ -50,9 +49,9 @@ def mutants_of(module: str, source: str) -> Iterator[Mutant]:
     """Every mutant of a module's *source*, in the order of its lines."""
     tree = ast.parse(source)
     for path, node in _places(tree):
-        function, lines = _around(tree, path)
+        lines = _lines(tree, path)
         for changed in _changes(node):
-            yield Mutant(module, source, path, node, changed, function, lines)
+            yield Mutant(module, source, path, node, changed, lines)
 
 
 def _short(node: ast.AST) -> str:
@@ -75,17 +74,19 @@ def _places(node: ast.AST, path: tuple = ()) -> Iterator[tuple[tuple, ast.AST]]:
             yield from _places(child, way)
 
 
-def _around(tree: ast.AST, path: tuple) -> tuple[str, range]:
-    """The function at the end of *path* and the lines of the statement there."""
-    function, inner, statement = "", "", tree
+def _lines(tree: ast.AST, path: tuple) -> range | None:
+    """The lines of the innermost statement on *path*; None outside functions."""
+    statement, within = tree, False
     for field, index in path:
         tree = getattr(tree, field) if index is None else getattr(tree, field)[index]
         if isinstance(tree, ast.stmt):
-            function, statement = inner, tree
-            if isinstance(tree, ast.FunctionDef):
-                inner = tree.name
+            within = within or isinstance(statement, ast.FunctionDef)
+            statement = tree
+    if not within:
+        return None
     body = getattr(statement, "body", None)
-    return function, range(statement.lineno, max(body[0].lineno if body else statement.end_lineno + 1, statement.lineno + 1))
+    end = body[0].lineno if body else statement.end_lineno + 1
+    return range(statement.lineno, max(end, statement.lineno + 1))
 
 
 def _put(tree: ast.AST, path: tuple, node: ast.AST) -> None:
