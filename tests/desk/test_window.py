@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+import os
 import shutil
 
 from PySide6.QtCore import QMimeData, QPointF, Qt, QUrl
@@ -101,7 +102,7 @@ def test_a_game_that_someone_else_holds_opens_for_reading_and_says_so(qtbot, win
     try:
         window.open_game(tmp_path / "held.game")
         wait_for_game(qtbot, window)
-        assert "reading only" in window.message.text
+        assert "reading only" in window.message.text and f"process {os.getpid()}" in window.message.text
         assert window.saved.text() == "read only"
     finally:
         window.close_game()
