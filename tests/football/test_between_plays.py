@@ -29,7 +29,8 @@ def snap(down=2, to_gain=8.0, on=40.0, **more) -> Situation:
 
 
 def kickoff(book=NFHS, **more) -> Situation:
-    return Situation(Next.KICKOFF, HOME, ball_on=book.kickoff_spot, series=4, drive=3, second_half_kicker=VISITORS, **more)
+    return Situation(Next.KICKOFF, HOME, ball_on=book.kickoff_spot, series=4, drive=3, second_half_kicker=VISITORS,
+                     **more)
 
 
 def told(step) -> tuple:
@@ -46,7 +47,8 @@ def told(step) -> tuple:
     ("kick", HOME, HOME), ("defend", HOME, HOME), ("defense", HOME, HOME),
 ])
 def test_who_kicks_off_in_each_half(choice, kicks, second):
-    """NFHS 3-2-3, NCAA 3-1-1, NFL 4-2-2. Who neither defers nor takes the ball leaves it to the other team in both halves."""
+    """NFHS 3-2-3, NCAA 3-1-1, NFL 4-2-2. Who neither defers nor takes the ball leaves it to the other team in both
+    halves."""
     (step,) = track(NFHS, [Play(K.COIN_TOSS, team=HOME, choice=choice)])
     assert told(step) == ("kickoff", kicks, None, None, 40) and not step.problems
     assert step.after.second_half_kicker is second
@@ -77,7 +79,8 @@ def test_the_toss_of_an_extra_period():
     now = series.after
     assert (now.extra_first, now.extra_turn, now.series, now.drive, now.kickoff_moved) == (VISITORS, 1, 10, 8, 0)
     # In the last of four periods the choice may be deferred, as in the first; in an extra period it may not.
-    assert not fold(NFHS, Situation(Next.COIN_TOSS, None, period=4), Play(K.COIN_TOSS, team=HOME, choice="defer")).problems
+    deferred = fold(NFHS, Situation(Next.COIN_TOSS, None, period=4), Play(K.COIN_TOSS, team=HOME, choice="defer"))
+    assert not deferred.problems
 
 
 def test_who_kicks_off_the_second_half_follows_from_who_kicked_off_the_first():
@@ -95,7 +98,8 @@ def test_the_order_of_extra_series():
     college period on only tries."""
     stop = Play(K.PASS, O.INTERCEPTED, spot=80)
     end = fold(NCAA, replace(snap(), period=4, score_home=3, score_visitors=3), END)
-    steps = track(NCAA, [Play(K.COIN_TOSS, team=HOME, choice="offense"), stop, stop, stop, stop, Play(K.TRY_RUN, O.NO_GOOD)], end)
+    toss = Play(K.COIN_TOSS, team=HOME, choice="offense")
+    steps = track(NCAA, [toss, stop, stop, stop, stop, Play(K.TRY_RUN, O.NO_GOOD)], end)
     seen = [(s.after.period, s.after.offense, s.after.extra_first, s.after.extra_turn, s.after.drive) for s in steps]
     assert seen == [(5, HOME, HOME, 1, 4), (5, VISITORS, HOME, 2, 5), (6, VISITORS, VISITORS, 1, 6),
                     (6, HOME, VISITORS, 2, 7), (7, HOME, HOME, 1, 8), (7, VISITORS, HOME, 2, 9)]
@@ -224,7 +228,8 @@ def test_a_situation_set_by_hand():
 @pytest.mark.parametrize(("due", "spot"), [(Next.KICKOFF, 40), (Next.SAFETY_FREE_KICK, 20), (Next.TRY, 97)])
 def test_what_comes_next_set_by_hand(due, spot):
     now = hear(snap(2, 8, 92), next=due).before
-    assert (now.next, now.offense, now.ball_on, now.down, now.yards_to_gain, now.goal_to_go) == (due, HOME, spot, None, None, False)
+    assert (now.next, now.offense, now.ball_on) == (due, HOME, spot)
+    assert (now.down, now.yards_to_gain, now.goal_to_go) == (None, None, False)
     assert hear(snap(), next=due, ball_on=50.0).before.ball_on == 50
     assert hear(Situation(), next=due, offense=VISITORS).before.ball_on == spot
 
@@ -258,8 +263,8 @@ def test_who_kicks_set_in_the_play():
 
 @pytest.mark.parametrize(("due", "play", "problem", "offense", "spot"), [
     (Next.SCRIMMAGE, Play(K.TRY_KICK, O.GOOD), "a try kick cannot come here; a down from scrimmage is due", HOME, 40),
-    (Next.SCRIMMAGE, Play(K.SAFETY_FREE_KICK, O.TOUCHBACK), "a safety free kick cannot come here; a down from scrimmage is due",
-     VISITORS, 20),
+    (Next.SCRIMMAGE, Play(K.SAFETY_FREE_KICK, O.TOUCHBACK),
+     "a safety free kick cannot come here; a down from scrimmage is due", VISITORS, 20),
     (Next.TRY, Play(K.KICKOFF, O.TOUCHBACK), "a kickoff cannot come here; a try is due", VISITORS, 20),
     (Next.TRY, Play(K.RUN, gain=4), "a run cannot come here; a try is due", HOME, 24),
     (Next.KICKOFF, Play(K.RUN, gain=4), "a run cannot come here; a kickoff is due", VISITORS, 24),

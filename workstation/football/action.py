@@ -21,13 +21,12 @@ class Action:
     """The ball's way on one play.
 
     ``dead``: where it became dead. ``holder``: whose it is then. ``changed``: the defense gained
-    it at some time (on a kick: the receivers). ``gained``: where the last team to gain it did so; at first
-    where it was snapped.
-    ``first_end``: where the offense's own run ended (fumble, or dead ball). ``kick_end``: where a
-    kick ended. ``loose``: it became dead loose, nobody holding it. ``touchback``, ``score``: said or following. ``incomplete``: a pass fell.
-    ``never_crossed``: a blocked kick stayed behind the line. ``intercepted``: a pass was. ``return_end``:
-    where the defense fumbled. ``touched_first``: where the kickers touched a kick that was
-    not yet theirs to touch.
+    it at some time (on a kick: the receivers). ``gained``: where the last team to gain it did so; at
+    first where it was snapped. ``first_end``: where the offense's own run ended (fumble, or dead
+    ball). ``return_end``: where the defense fumbled. ``kick_end``: where a kick ended. ``loose``: it
+    became dead loose, nobody holding it. ``touchback``, ``score``: said or following. ``incomplete``: a
+    pass fell. ``intercepted``: one was. ``never_crossed``: a blocked kick stayed behind the line.
+    ``touched_first``: where the kickers touched a kick that was not yet theirs to touch.
     """
 
     # Defaults live on the class: most plays change only a few of them.
@@ -315,12 +314,12 @@ def _field_goal(action: Action, rulebook: Rulebook, before: Situation, play: Pla
         action.dead = min(spot, action.length - rulebook.missed_field_goal_least)
     elif play.kick_to is not None and play.kick_to < action.length:
         action.dead = play.kick_to
-    elif rulebook.single_point:
-        action.score = Score.SINGLE
-        action.dead = action.length
     else:
-        action.touchback = True
         action.dead = action.length
+        if rulebook.single_point:
+            action.score = Score.SINGLE
+        else:
+            action.touchback = True
 
 
 def _try(action: Action, rulebook: Rulebook, before: Situation, play: Play) -> None:

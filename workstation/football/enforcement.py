@@ -34,7 +34,8 @@ class _Penalty:
         self.ruling, self.line, self.repeated, self.choices = ruling, line, repeated, choices
 
 
-def enforce(rulebook: Rulebook, before: Situation, play: Play, action: Action, clean: Ruling, repeated: bool) -> Enforced:
+def enforce(rulebook: Rulebook, before: Situation, play: Play, action: Action, clean: Ruling, repeated: bool
+            ) -> Enforced:
     """Apply the fouls of *play* to the *clean* ruling, by which the down is played again if *repeated*."""
     done = Enforced(clean, repeated)
     live: list[tuple[Foul, FoulRule]] = []
@@ -70,8 +71,9 @@ def _like_for_like(dead: list[tuple[Foul, FoulRule]]) -> bool:
 
 def _live_fouls(rulebook: Rulebook, before: Situation, play: Play, action: Action, done: Enforced,
                 live: list[tuple[Foul, FoulRule]]) -> None:
+    undecided = all(foul.decision is None for foul, _ in live)
     offset = [pair for pair in live if pair[0].decision is FoulDecision.OFFSET]
-    if not offset and len({foul.by for foul, _ in live}) == 2 and all(foul.decision is None for foul, _ in live):
+    if undecided and len({foul.by for foul, _ in live}) == 2:
         if _clean_hands(rulebook, play, action, live):
             done.parts += [f"{rule.name} declined" for foul, rule in live if foul.by is OFFENSE]
             done.choices.append("the fouls offset: the down again")
@@ -87,7 +89,7 @@ def _live_fouls(rulebook: Rulebook, before: Situation, play: Play, action: Actio
         else:
             done.ruling, done.repeated = again(rulebook, before, before.ball_on), True
         live = [pair for pair in live if pair not in offset]
-    if len(live) > 1 and all(foul.decision is None for foul, _ in live):
+    if undecided and len(live) > 1:
         live = [_worst(rulebook, before, play, action, done, live)]
     enforced = False
     for foul, rule in live:

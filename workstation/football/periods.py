@@ -10,7 +10,8 @@ from .rulebook import Overtime, Rulebook
 from .situation import Next, Situation
 
 # What the winner of the toss may say, and whether his team then kicks off first.
-_KICKS = {"receive": False, "ball": False, "offense": False, "kick": True, "defend": True, "defense": True, "defer": True}
+_KICKS = {"receive": False, "ball": False, "offense": False, "kick": True, "defend": True, "defense": True,
+          "defer": True}
 
 
 def _called(team: Team) -> str:
@@ -130,8 +131,9 @@ def _second_half(rulebook: Rulebook, after: Situation, right: bool | None) -> tu
     if right is not None:
         assumed.append("each team kicks off its half towards the same end; say it if the choice was another")
     # The second quarter's ends are the reverse of the first's, so keeping them gives that end.
-    after = replace(kicked_by(rulebook, after, kicker), next=Next.KICKOFF, down=None, yards_to_gain=None, goal_to_go=False,
-                    timeouts_home=rulebook.timeouts, timeouts_visitors=rulebook.timeouts, home_faces_right=right)
+    after = replace(kicked_by(rulebook, after, kicker), next=Next.KICKOFF, down=None, yards_to_gain=None,
+                    goal_to_go=False, timeouts_home=rulebook.timeouts, timeouts_visitors=rulebook.timeouts,
+                    home_faces_right=right)
     return after, f"end of the half; {_called(kicker)} kick off", assumed
 
 

@@ -5,8 +5,8 @@ the offense is home; before a coin toss home counts as the offense), what happen
 the play sheet; or ``plays``), and the ruling: ``after`` ("defense 1st & 10 at own 25", "kickoff by
 offense at own 40", "coin toss", "over"), ``points`` ("offense 6"), and ``choice`` where the step must
 offer another ruling (true, or some of its words). ``certain = false``: the ruling rests on something that was not
-said. ``result`` is what a coach calls the last play, ``says`` a part of its explanation, ``dead`` where the ball became dead, where that
-matters. ``rule`` is the rule and article, approved ruling (A.R.) or case-book number;
+said. ``result`` is what a coach calls the last play, ``says`` a part of its explanation, ``dead`` where the ball became
+dead, where that matters. ``rule`` is the rule and article, approved ruling (A.R.) or case-book number;
 ``source`` names an entry of the table's ``sources``, or says ``from memory``.
 """
 
@@ -110,7 +110,7 @@ def test_the_tracker_rules_as_the_book_does(name: str, case: dict):
     assert sum(step.points_visitors for step in steps) == points[Team.VISITORS], told
     if choice := case.get("choice"):
         offered = [words for step in steps for words in step.choices]
-        assert any(choice is True or choice in words for words in offered), f"the rules give a choice here: {told} {offered}"
+        assert any(choice is True or choice in words for words in offered), f"no choice in {told}: {offered}"
     certain = all(step.certainty is Certainty.CERTAIN for step in steps)
     assert certain == case.get("certain", True), told
     assert case.get("result", last.result) == last.result, told
