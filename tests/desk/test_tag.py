@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QContextMenuEvent
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QPushButton
 
 from tests.desk.small_game import PLAYS, RATE
 from workstation.coverage.profile import load_profile
@@ -135,9 +135,9 @@ def test_every_entry_can_be_made_with_the_mouse(qtbot, room):
     room.go_to_row(len(PLAYS))
 
     def click(word):
-        buttons = [b for b in room.panel._word_buttons if b.isVisibleTo(room.panel) and b.word == word]
-        digits = [b for b in room.panel._digits.findChildren(type(room.panel.commit).__bases__[0]) if b.text() == word]
-        qtbot.mouseClick((buttons or digits)[0], Qt.MouseButton.LeftButton)
+        button = next(b for b in room.panel.findChildren(QPushButton)
+                      if b.isVisibleTo(room.panel) and word in (b.text(), b.accessibleName()))
+        qtbot.mouseClick(button, Qt.MouseButton.LeftButton)
 
     for word in ("pass", "1", "2", "touchdown", "holding", "declined"):
         click(word)
@@ -428,8 +428,8 @@ def test_the_crew_profile_is_chosen_with_the_heading_and_the_findings_follow(qtb
     quiet = tmp_path / "quiet.toml"
     rules = load_profile("default").rules
     quiet.write_text('title = "Says nothing"\nbased_on = "default"\n' + "".join(
-        f'[rules."{rule.name}"]\nenabled = false\n' for rule in rules), encoding="utf-8")
-    qtbot.waitUntil(lambda: room.session.coverage is not None and room.session.coverage.findings, timeout=10000)
+        f"[rules.{rule.name.replace(' ', '_').replace('-', '_')}]\nenabled = false\n" for rule in rules), encoding="utf-8")
+    qtbot.waitUntil(lambda: bool(room.session.coverage and room.session.coverage.findings), timeout=10000)
     room.set_heading()
     form = room.heading
     assert form.profile.currentText() == "Default"
@@ -443,3 +443,11 @@ def test_the_crew_profile_is_chosen_with_the_heading_and_the_findings_follow(qtb
     qtbot.waitUntil(lambda: not room.session.coverage.findings, timeout=10000)
     room.set_heading()
     assert form.profile.currentText() == "Says nothing"
+
+
+def test_the_timeline_marks_the_play_and_the_shot_at_hand(room):
+    room.go_to_row(4)
+    tag = room.session.game.plays[4]
+    assert (room.timeline._play, room.timeline._shot) == (tag.id, tag.shot)
+    room.go_to_row(len(PLAYS))
+    assert room.timeline._play is None

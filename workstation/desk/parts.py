@@ -5,12 +5,31 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from PySide6.QtCore import QPoint, QRect, QSize, Qt, QTimer
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QLayout, QPushButton, QSizePolicy, QWidget
+from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QLayout, QPushButton, QSizePolicy, QStackedWidget, QWidget
 
 
-def label(text: str = "", size: str = "body", ink: str = "", wrap: bool = False) -> QLabel:
+class Elided(QLabel):
+    """One line that is shortened where it does not fit; the tip has all of it."""
+
+    def minimumSizeHint(self) -> QSize:
+        return QSize(self.fontMetrics().horizontalAdvance("…") * 3, super().minimumSizeHint().height())
+
+    def setText(self, text: str) -> None:
+        super().setText(text)
+        self.setToolTip(text)
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        painter = QPainter(self)
+        painter.setPen(self.palette().color(self.foregroundRole()))
+        room = self.contentsRect()
+        painter.drawText(room, self.alignment(), self.fontMetrics().elidedText(
+            self.text(), Qt.TextElideMode.ElideRight, room.width()))
+
+
+def label(text: str = "", size: str = "body", ink: str = "", wrap: bool = False, elide: bool = False) -> QLabel:
     """A label in one of the theme's sizes and inks."""
-    made = QLabel(text)
+    made = Elided(text) if elide else QLabel(text)
     made.setProperty("type", size)
     if ink:
         made.setProperty("ink", ink)
@@ -108,6 +127,9 @@ class FlowLayout(QLayout):
     def __init__(self, parent: QWidget | None = None, spacing: int = 5):
         super().__init__(parent)
         self._items = []
+        self._heights: dict[int, int] = {}      # by width; Qt asks many times over
+        self._hint: QSize | None = None
+        self._least: QSize | None = None
         self.setContentsMargins(0, 0, 0, 0)
         self.setSpacing(spacing)
 
@@ -123,6 +145,11 @@ class FlowLayout(QLayout):
     def takeAt(self, index):
         return self._items.pop(index) if 0 <= index < len(self._items) else None
 
+    def put_last(self, widget: QWidget) -> None:
+        """Let *widget*, which is here already, come after all others."""
+        self._items.sort(key=lambda item: item.widget() is widget)
+        self.invalidate()
+
     def clear(self) -> None:
         while self._items:
             widget = self._items.pop().widget()
@@ -134,21 +161,34 @@ class FlowLayout(QLayout):
     def hasHeightForWidth(self) -> bool:
         return True
 
+    def invalidate(self) -> None:
+        self._heights.clear()
+        self._hint = self._least = None
+        super().invalidate()
+
     def heightForWidth(self, width: int) -> int:
-        return self._arrange(QRect(0, 0, width, 0), move=False)
+        if width not in self._heights:
+            self._heights[width] = self._arrange(QRect(0, 0, width, 0), move=False)
+        return self._heights[width]
 
     def setGeometry(self, rect: QRect) -> None:
         super().setGeometry(rect)
         self._arrange(rect, move=True)
 
     def sizeHint(self) -> QSize:
-        return self.minimumSize()
+        """All in one line."""
+        if self._hint is None:
+            hints = [item.sizeHint() for item in self._items if item.widget() is None or not item.widget().isHidden()]
+            self._hint = QSize(sum(hint.width() for hint in hints) + self.spacing() * max(len(hints) - 1, 0),
+                               max((hint.height() for hint in hints), default=0))
+        return self._hint
 
     def minimumSize(self) -> QSize:
-        size = QSize()
-        for item in self._items:
-            size = size.expandedTo(item.minimumSize())
-        return size
+        if self._least is None:
+            self._least = QSize()
+            for item in self._items:
+                self._least = self._least.expandedTo(item.minimumSize())
+        return self._least
 
     def _arrange(self, rect: QRect, move: bool) -> int:
         x, y, height = rect.x(), rect.y(), 0
@@ -156,6 +196,9 @@ class FlowLayout(QLayout):
             if item.widget() is not None and item.widget().isHidden():
                 continue
             hint = item.sizeHint()
+            hint.setWidth(min(hint.width(), max(rect.width(), item.minimumSize().width())))
+            if item.hasHeightForWidth():
+                hint.setHeight(max(hint.height(), item.heightForWidth(hint.width())))
             if x > rect.x() and x + hint.width() > rect.right() + 1:
                 x, y, height = rect.x(), y + height + self.spacing(), 0
             if move:
@@ -163,6 +206,30 @@ class FlowLayout(QLayout):
             x += hint.width() + self.spacing()
             height = max(height, hint.height())
         return y + height - rect.y()
+
+
+class Wrapping(QFrame):
+    """A panel with lines that wrap: as high as the width it has needs, not as the least width would."""
+
+    def minimumSizeHint(self) -> QSize:
+        least = self.layout().minimumSize().width()
+        return QSize(least, self.layout().minimumHeightForWidth(max(self.width(), least)))
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        if event.size().width() != event.oldSize().width():
+            self.updateGeometry()
+
+
+class Pages(QStackedWidget):
+    """Pages of which one shows; only that one says how much room is needed."""
+
+    def __init__(self, parent: QWidget | None = None):
+        super().__init__(parent)
+        self.currentChanged.connect(self.updateGeometry)
+
+    def minimumSizeHint(self) -> QSize:
+        page = self.currentWidget()
+        return page.minimumSizeHint().expandedTo(page.minimumSize()) if page is not None else QSize()
 
 
 def flow(spacing: int = 5) -> tuple[QWidget, FlowLayout]:

@@ -103,6 +103,7 @@ QPushButton[role="main"]:disabled { background: $panel; color: $quiet; border: 1
 QPushButton[role="flat"], QToolButton[role="flat"] { background: transparent; border: 1px solid transparent; }
 QPushButton[role="flat"]:hover, QToolButton[role="flat"]:hover { background: $selected; color: $on_selected; }
 QPushButton[role="flat"]:focus, QToolButton[role="flat"]:focus { border: 2px solid $focus; }
+QToolButton::menu-indicator { image: none; }
 QPushButton[role="room"] { background: transparent; border: none; border-bottom: 3px solid transparent;
   border-radius: 0; padding: 6px 14px; font-size: ${lead}px; }
 QPushButton[role="room"]:hover { color: $accent; }

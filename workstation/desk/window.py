@@ -22,8 +22,8 @@ from PySide6.QtWidgets import (
     QMenu,
     QProgressBar,
     QPushButton,
+    QScrollArea,
     QSizePolicy,
-    QStackedWidget,
     QToolButton,
     QVBoxLayout,
     QWidget,
@@ -34,7 +34,7 @@ from .handing_on import HandingOn, game_from_document
 from .jobs import Job, Jobs
 from .keypage import KeyPage
 from .keys import EVERYWHERE, KeyMap
-from .parts import MessageBar, Toast, label
+from .parts import MessageBar, Pages, Toast, label
 from .room import Desk, Room
 from .theme import Theme
 from .welcome import Welcome
@@ -119,7 +119,7 @@ class MainWindow(QMainWindow):
         self.setWindowTitle("Film workstation")
         self.setAcceptDrops(True)
         self.resize(1280, 800)
-        self.setMinimumSize(900, 560)
+        self.setMinimumSize(560, 360)
         self._build()
         for id, act in (("desk.open", self.choose_game), ("desk.footage", self.choose_footage),
                         ("desk.files", self.toggle_files),
@@ -180,9 +180,16 @@ class MainWindow(QMainWindow):
         column.addWidget(self._build_head())
         self.message = MessageBar()
         column.addWidget(self.message)
-        self.stack = QStackedWidget()
-        self.toast = Toast(self.stack)
-        column.addWidget(self.stack, 1)
+        self.stack = Pages()
+        around = QScrollArea()      # on a small screen a page may need more room than there is
+        around.setFrameShape(QFrame.Shape.NoFrame)
+        around.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        around.setWidgetResizable(True)
+        around.setWidget(self.stack)
+        self.toast = Toast(around)
+        for bar in (around.horizontalScrollBar(), around.verticalScrollBar()):
+            self.theme.dress(bar)
+        column.addWidget(around, 1)
         self._strips = QVBoxLayout()
         self._strips.setContentsMargins(0, 0, 0, 0)
         column.addLayout(self._strips)
@@ -221,7 +228,7 @@ class MainWindow(QMainWindow):
             button.clicked.connect(lambda _=False, name=name: self.go_to(name))
             row.addWidget(button)
             self._room_buttons[name] = button
-        self.title = label("", "lead")
+        self.title = label("", "lead", elide=True)
         self.title.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
         self.title.setAlignment(Qt.AlignmentFlag.AlignCenter)
         row.addWidget(self.title, 1)
@@ -231,7 +238,7 @@ class MainWindow(QMainWindow):
         self.redo_button = self._tool("↷ Again", self.redo)
         row.addWidget(self.undo_button)
         row.addWidget(self.redo_button)
-        self.menu_button = self._tool("Menu", None)
+        self.menu_button = self._tool("Menu ▾", None)
         self.menu_button.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
         self.menu_button.setMenu(self._build_menu())
         row.addWidget(self.menu_button)
@@ -243,7 +250,7 @@ class MainWindow(QMainWindow):
     def _tool(self, text: str, act: Callable[[], object] | None) -> QToolButton:
         button = QToolButton()
         button.setText(text)
-        button.setAccessibleName(text.lstrip("↶↷ "))
+        button.setAccessibleName(text.strip("↶↷▾ "))
         button.setProperty("role", "flat")
         button.setFocusPolicy(Qt.FocusPolicy.TabFocus)
         if act is not None:

@@ -8,7 +8,6 @@ from PySide6.QtCore import QAbstractListModel, QModelIndex, QRect, QRectF, QSize
 from PySide6.QtGui import QPainter, QPen
 from PySide6.QtWidgets import (
     QComboBox,
-    QHBoxLayout,
     QLineEdit,
     QListView,
     QStyle,
@@ -20,7 +19,7 @@ from PySide6.QtWidgets import (
 from ...coverage.finding import Finding
 from ...football.speaking import spoken_period
 from ...tagging.model import Decision
-from ..parts import label
+from ..parts import Wrapping, flow, label
 from ..room import Desk
 from ..timeline.glyphs import glyph
 from ..timeline.scale import spoken_time
@@ -107,7 +106,7 @@ class _List(QListView):
         self.viewport().update()    # coming here must not choose a finding, for choosing plays it
 
 
-class FindingList(QWidget):
+class FindingList(Wrapping):
     """Findings by film time, filtered by rule, quarter, decision and words. ``chosen`` carries a finding or None."""
 
     chosen = Signal(object)
@@ -120,7 +119,7 @@ class FindingList(QWidget):
         for box, name in ((self.rule, "Rule"), (self.period, "Quarter"), (self.state, "Decision")):
             box.setAccessibleName(f"Filter by {name.lower()}")
             box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
-            box.setMinimumContentsLength(8)
+            box.setMinimumContentsLength(7)
         self.state.addItem("any decision", None)
         for state in State:
             self.state.addItem(str(state), state)
@@ -139,15 +138,13 @@ class FindingList(QWidget):
         self._empty = label("", "lead", "quiet", wrap=True)
         self._empty.setAlignment(Qt.AlignmentFlag.AlignTop)
         self._empty.setContentsMargins(12, 12, 12, 12)
-        filters = QHBoxLayout()
-        filters.setSpacing(4)
-        filters.addWidget(self.rule, 5)
-        filters.addWidget(self.period, 4)
-        filters.addWidget(self.state, 4)
+        around, filters = flow(4)
+        for box in (self.rule, self.period, self.state):
+            filters.addWidget(box)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(5)
-        layout.addLayout(filters)
+        layout.addWidget(around)
         layout.addWidget(self.words)
         layout.addWidget(self._count)
         layout.addWidget(self.list, 1)

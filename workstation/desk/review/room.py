@@ -16,7 +16,6 @@ from PySide6.QtWidgets import (
     QPushButton,
     QSizePolicy,
     QSplitter,
-    QStackedWidget,
     QVBoxLayout,
     QWidget,
 )
@@ -26,7 +25,7 @@ from ...film.time import Instant
 from ...tagging.model import DrawingKind, Note
 from ...tagging.operations import AddNote, ChangeNote, ClearDecision, Decide, RemoveNote
 from ..keys import KeyButton
-from ..parts import flow, label, restyle
+from ..parts import Pages, Wrapping, flow, label, restyle
 from ..picture import PictureView
 from ..room import Desk, Room
 from ..timeline import TimelineView
@@ -90,10 +89,10 @@ class ReviewRoom(Room):
 
     def _build_left(self) -> None:
         column = QWidget(self._split)
-        column.setMinimumWidth(330)
+        column.setMinimumWidth(300)
         split = QSplitter(Qt.Orientation.Vertical, column)
         self._upper, lower = QWidget(split), QWidget(split)
-        self._lists = QStackedWidget(self._upper)
+        self._lists = Pages(self._upper)
         self.findings, self.notes = FindingList(self.desk, self._lists), NoteList(self.desk, self._lists)
         self._lists.addWidget(self.findings)
         self._lists.addWidget(self.notes)
@@ -136,8 +135,8 @@ class ReviewRoom(Room):
         outer.addWidget(split)
 
     def _build_right(self) -> None:
-        column = QWidget(self._split)
-        self._stage = QStackedWidget(column)
+        column = Wrapping(self._split)
+        self._stage = Pages(column)
         self.picture = PictureView(parent=self._stage)
         self.picture.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.drawing = DrawingLayer(self.picture)

@@ -14,7 +14,7 @@ from ...film.time import Instant
 from ...tagging.model import MomentKind, Sequence, SequenceItem
 from ...tagging.operations import AddSequence, ChangeSequence, RemoveSequence
 from ..keys import KeyButton
-from ..parts import flow, label
+from ..parts import Wrapping, flow, label
 from ..room import Desk
 from ..timeline.places import Places, shot_of
 from ..timeline.scale import spoken_time
@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from ..session import Session
 
 
-class SequenceEditor(QWidget):
+class SequenceEditor(Wrapping):
     """``changed`` is sent when another sequence, or another state of it, is shown; ``looked_at`` carries an
     instant to be seen; ``through_wanted`` asks for the whole to be played."""
 

@@ -93,7 +93,6 @@ class SentenceBar(QWidget):
         self.words = QLineEdit(placeholderText="and words said about it")
         self.words.setAccessibleName("Words said about the plays")
         self.words.setClearButtonEnabled(True)
-        self.words.setMinimumWidth(230)
         self.words.textChanged.connect(self.typed)
         self._holder, self._row = flow(5)
         self._count = label("", "title")

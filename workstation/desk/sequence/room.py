@@ -20,7 +20,7 @@ from ...football.field import Team
 from ...football.speaking import spoken_situation
 from ...tagging.model import SequenceItem
 from ..keys import KeyButton
-from ..parts import flow, label, restyle
+from ..parts import Wrapping, flow, label, restyle
 from ..picture import PictureView
 from ..review.drawing import DrawingLayer
 from ..room import Desk, Room
@@ -117,11 +117,11 @@ class SequenceRoom(Room):
         row.addWidget(add)
         row.addWidget(self._button("sequence.add_with_before", "+ 2 before"))
         row.addWidget(self._button("sequence.add_all", "Add all"))
-        upper = QWidget()
+        upper = Wrapping()
         box = QVBoxLayout(upper)
         box.setContentsMargins(4, 0, 4, 0)
         box.setSpacing(6)
-        self._line = label("", "lead")
+        self._line = label("", "lead", elide=True)
         box.addWidget(self.picture, 1)
         box.addWidget(self._line)
         box.addWidget(controls)
@@ -142,8 +142,8 @@ class SequenceRoom(Room):
         return split
 
     def _reel_column(self) -> QWidget:
-        column = QWidget()
-        column.setMinimumWidth(270)
+        column = Wrapping()
+        column.setMinimumWidth(250)
         layout = QVBoxLayout(column)
         layout.setContentsMargins(4, 0, 0, 0)
         layout.setSpacing(6)

@@ -39,8 +39,7 @@ class HeadingForm(QFrame):
         super().__init__(parent)
         self.setObjectName("panel")
         self._session: Session | None = None
-        form = QFormLayout()
-        form.setRowWrapPolicy(QFormLayout.RowWrapPolicy.WrapLongRows)
+        form = self._form = QFormLayout()
         self.fields: dict[str, QLineEdit] = {}
         for name, text in _FIELDS:
             field = QLineEdit()
@@ -83,6 +82,11 @@ class HeadingForm(QFrame):
         column.addWidget(self.wrong)
         column.addLayout(buttons)
         column.addStretch(1)
+
+    def resizeEvent(self, event) -> None:
+        narrow = self.width() < 45 * self.fontMetrics().averageCharWidth()
+        self._form.setRowWrapPolicy(QFormLayout.RowWrapPolicy.WrapAllRows if narrow
+                                    else QFormLayout.RowWrapPolicy.WrapLongRows)
 
     def show_session(self, session: Session) -> None:
         self._session = session

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
     QPushButton,
-    QSizePolicy,
     QStyle,
     QStyleOptionButton,
     QStylePainter,
@@ -63,6 +62,21 @@ class _WordButton(QPushButton):
             painter.fillRect(left, top + 2, metrics.horizontalAdvance(text[:self._cut]), 2, painter.pen().color())
 
 
+class _Answer(QLabel):
+    """In one line behind the chips if it fits there, else in as many as it takes."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.setTextFormat(Qt.TextFormat.PlainText)
+        self.setWordWrap(True)
+
+    def sizeHint(self) -> QSize:
+        return QSize(self.fontMetrics().horizontalAdvance(self.text()) + 2, self.fontMetrics().height())
+
+    def minimumSizeHint(self) -> QSize:
+        return QSize(0, self.fontMetrics().height())
+
+
 class EntryPanel(Wrapping):
     """Shows an :class:`~workstation.desk.entry.Entry`; buttons write the same words that keys would."""
 
@@ -77,8 +91,7 @@ class EntryPanel(Wrapping):
         self.commit = KeyButton(desk.keys, "tag.commit", "Keep")
         self.commit.setProperty("role", "main")
         self.commit.clicked.connect(self.committed)
-        self.answer = label("", "body", wrap=True)
-        self.answer.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
+        self.answer = _Answer()
         self._chips_holder, self._chips = flow(4)
         self._chip_labels: list[QLabel] = []
         self._words_holder, self._words = flow(3)
@@ -91,16 +104,12 @@ class EntryPanel(Wrapping):
         top.addWidget(self.about)
         top.addWidget(self.line, 1)
         top.addWidget(self.commit)
-        row = QHBoxLayout()
-        row.setSpacing(8)
-        self._chips_holder.setSizePolicy(QSizePolicy.Policy.Maximum, QSizePolicy.Policy.Preferred)
-        row.addWidget(self._chips_holder)
-        row.addWidget(self.answer, 1)
+        self._chips.addWidget(self.answer)
         column = QVBoxLayout(self)
         column.setContentsMargins(12, 8, 12, 8)
         column.setSpacing(6)
         column.addLayout(top)
-        column.addLayout(row)
+        column.addWidget(self._chips_holder)
         column.addWidget(self._words_holder)
 
     def _digit(self, text: str) -> QPushButton:
@@ -142,6 +151,7 @@ class EntryPanel(Wrapping):
                 chip.setObjectName("chip")
                 self._chip_labels.append(chip)
                 self._chips.addWidget(chip)
+                self._chips.put_last(self.answer)
             chip = self._chip_labels[place]
             chip.setText(text)
             restyle(chip, state=state)
@@ -166,7 +176,7 @@ class EntryPanel(Wrapping):
         self.line.setAccessibleDescription(text)
 
     def _show_words(self, options: tuple[Option, ...]) -> None:
-        options = options[:20]
+        options = options[:min(20, max(8, self.width() // 45))]       # the picture needs the room more
         for place, option in enumerate(options):
             if place == len(self._word_buttons):
                 button = _WordButton()

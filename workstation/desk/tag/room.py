@@ -8,12 +8,12 @@ from fractions import Fraction
 
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtWidgets import (
+    QBoxLayout,
     QFrame,
     QHBoxLayout,
     QScrollArea,
     QSizePolicy,
     QSplitter,
-    QStackedWidget,
     QVBoxLayout,
     QWidget,
 )
@@ -45,7 +45,7 @@ from ...tagging.operations import (
 )
 from ..entry import Entry, read, write
 from ..keys import KeyButton
-from ..parts import Wrapping, flow, label
+from ..parts import Pages, Wrapping, flow, label
 from ..picture import PictureView
 from ..room import Desk, Room
 from ..session import Session
@@ -73,6 +73,7 @@ class TagRoom(Room):
         name_actions(desk.keys)
         self.row = 0                        # the play at hand; the number of plays means the one to come
         self._shot: int | None = None       # the shot at hand, None outside any
+        self._side_wanted = 380             # pixels, as far as there is room
         self._dirty = False                 # the person has typed since the play at hand was chosen
         self._new_row: int | None = None    # where the play at hand comes in, if it is new but belongs before others
         self._inserted = False              # it was asked for there: no shot films it, and the film position has no say
@@ -102,7 +103,7 @@ class TagRoom(Room):
         self.changes.hide()
         self.timeline = TimelineView(desk)
 
-        side = QFrame()
+        side = self._side = QFrame()
         side.setObjectName("panel")
         side.setMinimumWidth(250)
         column = QVBoxLayout(side)
@@ -110,7 +111,7 @@ class TagRoom(Room):
         column.setSpacing(0)
         column.addWidget(self.situation)
         column.addWidget(self.changes)
-        self.beside = QStackedWidget()
+        self.beside = Pages()
         self.beside.addWidget(self.plays)
         column.addWidget(self.beside, 1)
 
@@ -122,13 +123,13 @@ class TagRoom(Room):
         stack.addWidget(self._build_marks())
         stack.addWidget(self.panel)
 
-        across = QSplitter(Qt.Orientation.Horizontal)
-        self.main = QStackedWidget()
+        across = self._across = QSplitter(Qt.Orientation.Horizontal)
+        self.main = Pages()
         self.main.addWidget(left)
         across.addWidget(self.main)
         across.addWidget(side)
         across.setStretchFactor(0, 1)
-        across.setSizes([900, 380])
+        across.splitterMoved.connect(lambda *_: setattr(self, "_side_wanted", across.sizes()[1]))
         across.setChildrenCollapsible(False)
         down = QSplitter(Qt.Orientation.Vertical)
         down.addWidget(across)
@@ -164,7 +165,7 @@ class TagRoom(Room):
             button.setProperty("role", "mark")
             button.clicked.connect(lambda _=False, kind=kind: self.mark(kind))
             self.marks[kind] = button
-        self.shot_label = label("", "body", "quiet")
+        self.shot_label = label("", "body", "quiet", elide=True)
         self.shot_label.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
         row.addWidget(self.shot_label, 1)
         beside, pages = flow(8)
@@ -174,16 +175,26 @@ class TagRoom(Room):
             button.clicked.connect({"tag.find": self.find, "tag.situation": self.set_situation,
                                     "tag.heading": self.set_heading, "tag.sheet": self.take_sheet}[id])
             pages.addWidget(button)
-        row.addWidget(beside)
+        self._strip = QBoxLayout(QBoxLayout.Direction.LeftToRight)
+        self._strip.setSpacing(4)
+        self._strip.addLayout(row, 1)
+        self._strip.addWidget(beside)
         holder, marks = flow(3)
         for button in self.marks.values():
             marks.addWidget(button)
         column = QVBoxLayout(strip)
         column.setContentsMargins(12, 5, 12, 3)
         column.setSpacing(4)
-        column.addLayout(row)
+        column.addLayout(self._strip)
         column.addWidget(holder)
         return strip
+
+    def resizeEvent(self, event) -> None:
+        """The picture keeps the larger part, and where it is narrow the buttons under it take a line more."""
+        side = max(min(self._side_wanted, round(self.width() * 0.42)), self._side.minimumWidth())
+        self._across.setSizes([self.width() - side, side])
+        narrow = self.width() - side < 60 * self.fontMetrics().averageCharWidth()
+        self._strip.setDirection(QBoxLayout.Direction.TopToBottom if narrow else QBoxLayout.Direction.LeftToRight)
 
     def _bind(self) -> None:
         keys, line = self.desk.keys, self.line

@@ -138,12 +138,28 @@ class TimelinePainter:
         label = spoken_time(time, True)
         wide = self.bold_metrics.horizontalAdvance(label) + 10
         left = min(max(x - wide / 2, GUTTER), GUTTER + picture.scale.width - wide)
+        tall = picture.boxes[Lane.RULER][1]
+        covered = []        # names of periods that the time would lie on move out from under it
+        for at, name in picture.lanes.periods:
+            begins, length = GUTTER + picture.scale.x(at), self.bold_metrics.horizontalAdvance(name) + 12
+            if left < begins + length and begins < left + wide:
+                covered.append(name)
+                painter.fillRect(QRectF(begins + 2, 0, length - 2, tall - 6), self.panel)
         painter.setPen(Qt.PenStyle.NoPen)
         painter.setBrush(self.accent)
-        painter.drawRoundedRect(QRectF(left, 1, wide, picture.boxes[Lane.RULER][1] - 4), 3, 3)
+        painter.drawRoundedRect(QRectF(left, 1, wide, tall - 4), 3, 3)
         painter.setPen(self.on_accent)
         painter.setFont(self.bold)
-        painter.drawText(QPointF(left + 5, 1 + (picture.boxes[Lane.RULER][1] - 4 + self._ascent) / 2 - 1), label)
+        painter.drawText(QPointF(left + 5, 1 + (tall - 4 + self._ascent) / 2 - 1), label)
+        if covered:
+            self._period(painter, picture, left + wide + 1, covered[-1])
+
+    def _period(self, painter: QPainter, picture: Picture, x: float, name: str) -> None:
+        tall = picture.boxes[Lane.RULER][1]
+        painter.setFont(self.bold)
+        painter.fillRect(QRectF(x, 0, self.bold_metrics.horizontalAdvance(name) + 12, tall - 6), self.raised)
+        painter.setPen(self.text)
+        painter.drawText(QPointF(x + 6, self._ascent + 2), name)
 
     def overview_playhead(self, painter: QPainter, picture: Picture, time: float) -> None:
         top = max(t + tall for t, tall in picture.boxes.values()) + 2
@@ -194,11 +210,8 @@ class TimelinePainter:
         for time, name in picture.lanes.periods:
             x = scale.x(time)
             if -120 < x < scale.width:
-                wide = self.bold_metrics.horizontalAdvance(name) + 12
-                painter.fillRect(QRectF(x, 0, wide, tall - 6), self.raised)
+                self._period(painter, picture, x, name)
                 painter.fillRect(QRectF(x, 0, 2, tall), self.text)
-                painter.setPen(self.text)
-                painter.drawText(QPointF(x + 6, base), name)
         painter.setFont(self.font)
 
     def _shots(self, painter: QPainter, picture: Picture, top: float, tall: float) -> None:

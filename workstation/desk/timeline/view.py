@@ -91,7 +91,7 @@ class TimelineView(QWidget):
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Preferred)
-        self.setMinimumSize(GUTTER + 200, 22 + OVERVIEW + 70)
+        self.setMinimumSize(GUTTER + 200, 22 + OVERVIEW)
         self.setAccessibleName("Timeline")
         desk.theme.changed.connect(self._retheme)
         name_actions(desk.keys)

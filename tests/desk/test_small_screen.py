@@ -1,0 +1,119 @@
+"""At 200 % on a screen of 1280x800 the desk has 640x400 of its own pixels, at 1920x1080 it has 960x540.
+
+Then pages may scroll, and lists and long names are shortened, but no word on a button or a label is cut off,
+nothing reaches out of its page, and a page that scrolls can be scrolled to all of it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from contextlib import suppress
+
+import pytest
+from PySide6.QtCore import QPoint, QRect
+from PySide6.QtGui import QFontMetrics
+from PySide6.QtWidgets import QAbstractButton, QCheckBox, QLabel, QScrollArea, QWidget
+
+from workstation.desk.keys import KeyButton
+from workstation.desk.parts import Elided
+
+SIZES = ((640, 400), (960, 540), (1280, 800))
+
+
+def words_of(widget: QWidget) -> str:
+    return widget.text().replace("&", "") if isinstance(widget, (QAbstractButton, QLabel)) else ""
+
+
+def cut_off(page: QWidget) -> list[str]:
+    """Buttons and labels in sight that have less room than their words need."""
+    found = []
+    for widget in page.findChildren(QWidget):
+        words = words_of(widget)
+        if not words or not widget.isVisible() or isinstance(widget, Elided):
+            continue
+        metrics = QFontMetrics(widget.font())
+        if isinstance(widget, QLabel) and widget.wordWrap():
+            needs = metrics.boundingRect(QRect(0, 0, widget.contentsRect().width(), 10_000), 0x1000, words).height()
+            has = widget.contentsRect().height()
+        else:
+            needs, has = metrics.horizontalAdvance(words), widget.contentsRect().width()
+            if isinstance(widget, KeyButton):
+                needs += widget._cap()[2]
+            elif isinstance(widget, QCheckBox):
+                needs += 20
+        if has < needs:
+            found.append(f"{type(widget).__name__} {words!r} needs {needs} and has {has}")
+    return found
+
+
+def outside(page: QWidget) -> list[str]:
+    """What reaches out of the widget it stands in, other than in something that scrolls."""
+    found = []
+    for widget in page.findChildren(QWidget):
+        parent = widget.parentWidget()
+        if not widget.isVisible() or widget.isWindow() or parent is None or not words_of(widget):
+            continue
+        if isinstance(parent.parentWidget(), QScrollArea):
+            continue
+        if not QRect(QPoint(0, 0), parent.size()).contains(widget.geometry()):
+            found.append(f"{type(widget).__name__} {words_of(widget)!r} at {widget.geometry().getRect()} "
+                         f"in {parent.size().toTuple()}")
+    return found
+
+
+def settled(qtbot, wrong: Callable[[], list[str]]) -> list[str]:
+    """What is still wrong once the layouts have come to rest."""
+    with suppress(qtbot.TimeoutError):
+        qtbot.waitUntil(lambda: not wrong(), timeout=3000)
+    return wrong()
+
+
+def unreachable(window) -> list[str]:
+    """A page that is squeezed below its least size, or cannot be scrolled to its end."""
+    around = window.stack.parentWidget().parentWidget()
+    least, has, view = window.stack.minimumSizeHint(), window.stack.size(), around.viewport().size()
+    found = [] if has.expandedTo(least) == has else [f"needs {least.toTuple()}, has {has.toTuple()}"]
+    if (around.horizontalScrollBar().maximum(), around.verticalScrollBar().maximum()) != (has - view).toTuple():
+        found.append("the scroll bars do not reach its end")
+    return found
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_nothing_is_cut_off(qtbot, opened, size):
+    opened.resize(*size)
+    assert opened.size().toTuple() == size
+    wrong = []
+
+    def look(what: str) -> None:
+        page = opened.stack.currentWidget()
+        wrong.extend(f"{what}: {each}" for each in
+                     settled(qtbot, lambda: cut_off(opened) + outside(page) + unreachable(opened)))
+        assert opened.size().toTuple() == size, what        # no page makes the window larger than the screen
+
+    for name in ("Review", "Sequence", "Tag"):
+        opened.go_to(name)
+        look(name)
+    opened.room.go_to_row(0)
+    for text in ("pass 12 touchdown holding declined", "measurement short 2:05", "nonsense"):
+        opened.room.line.setText(text)
+        look(text)
+    opened.room.set_heading()
+    look("heading")
+    opened.toggle_keys()
+    look("keys")
+    assert not wrong
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_the_welcome_is_whole(qtbot, window, size):
+    window.resize(*size)
+    assert not settled(qtbot, lambda: cut_off(window) + outside(window.welcome))
+
+
+def test_the_split_stays_where_it_is_while_plays_are_typed(qtbot, opened):
+    room = opened.room
+    before = room.situation.width()
+    for text in ("run 3", "measurement short 2:05", "pass 12 fumble lost own 30 holding declined 4:15", ""):
+        room.line.setText(text)
+        qtbot.wait(30)
+        assert room.situation.width() == before
