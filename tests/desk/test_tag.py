@@ -395,6 +395,17 @@ def test_the_heading_is_changed_beside_the_film(qtbot, room):
     assert "Anchor Bay" in room.situation.text and room.line.hasFocus()
 
 
+def test_the_time_on_the_clock_is_typed_with_its_colon(qtbot, room):
+    room.go_to_row(len(PLAYS))
+    room.line.clear()
+    count = len(room.session.game.moments)
+    qtbot.keyClicks(room.line, "r4 7:32")
+    assert room.line.text() == "r4 7:32" and len(room.session.game.moments) == count
+    room.line.clear()
+    qtbot.keyClick(room.line, ":")      # with no digit before it, the key marks as ever
+    assert room.line.text() == "" and len(room.session.game.moments) == count + 1
+
+
 def test_the_situation_is_set_by_hand_in_the_same_line(qtbot, room):
     room.go_to_row(len(PLAYS))
     qtbot.keyClicks(room.line, "r4")

@@ -44,11 +44,16 @@ class EntryLine(QLineEdit):
 
     def _is_typing(self, event: QKeyEvent) -> bool:
         text = event.text()
-        return bool(text) and text.isprintable() and (self.in_comment or text.isalnum() or text in ' -."?,')
+        return bool(text) and text.isprintable() and (
+            self.in_comment or text.isalnum() or text in ' -."?,' or self._in_clock(text))
+
+    def _in_clock(self, text: str) -> bool:
+        """A colon behind a digit belongs to the time on the game clock."""
+        return text == ":" and self.text()[:self.cursorPosition()][-1:].isdigit()
 
     def _lets_through(self, event: QKeyEvent) -> bool:
         id = self._keys.matches(event, GROUP)
-        if id is None or self.in_comment and self._is_typing(event):
+        if id is None or (self.in_comment or self._in_clock(event.text())) and self._is_typing(event):
             return False
         if id in LINE_FIRST:
             return not self.text()
