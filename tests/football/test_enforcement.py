@@ -158,3 +158,9 @@ def test_a_foul_on_the_return_is_the_returners_own():
 def test_the_explanation_says_yards_spot_and_what_follows():
     line = step(RUN, Foul("holding", OFF, spot=41)).explanation
     assert line == "holding, 10 from the spot of foul at own 41; again 2nd & 17 at own 31"
+
+
+def test_a_foul_the_rules_do_not_know_costs_nothing_wherever_it_is_said_to_be_enforced():
+    foul = Foul("local rule", DEF, spot=44, at=EnforcedAt.SPOT_OF_FOUL, decision=FoulDecision.ACCEPTED)
+    result = step(RUN, foul)
+    assert told(result) == (Team.HOME, 2, 4, 44) and "no foul called 'local rule'" in result.problems[0]

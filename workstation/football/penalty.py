@@ -162,7 +162,7 @@ def measure_in_down(rulebook: Rulebook, before: Situation, foul: Foul, rule: Fou
     length, start = rulebook.field_length, before.ball_on
     yards = foul.yards
     if foul.by is DEFENSE:
-        if not rule.yards and yards is None and at == "spot of foul":
+        if rule.enforcement is Enforcement.SPOT_OF_FOUL and not rule.yards and yards is None and at == "spot of foul":
             new = _interference(rulebook, before, rule, spot)
             return new, new - start
         if yards is None:
@@ -180,7 +180,7 @@ def _interference(rulebook: Rulebook, before: Situation, rule: FoulRule, spot: f
     interference in the end zone, from inside the two or on a try, half the distance to the goal line."""
     length, start = rulebook.field_length, before.ball_on
     new = spot if rule.most_yards is None else min(spot, start + rule.most_yards)
-    nearest = length - rulebook.interference_in_end_zone_spot
+    nearest = length - (rulebook.interference_in_end_zone_spot or 0.0)
     if before.next is Next.TRY or (new > nearest and start >= length - 2):
         return (start + length) / 2
     return min(new, nearest)

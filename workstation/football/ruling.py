@@ -281,9 +281,8 @@ def situation_after(rulebook: Rulebook, before: Situation, ruling: Ruling) -> Si
             goal = to_goal <= rulebook.yards_to_gain + _ROUNDING
             to_gain = to_goal if goal else rulebook.yards_to_gain
         else:
-            line = ruling.line
-            goal = before.goal_to_go or line >= length
-            to_gain = to_goal if goal else max(line - spot, SHORTEST)
+            goal = ruling.line >= length
+            to_gain = max(ruling.line - spot, SHORTEST)
     return Situation(
         next_, team, down, to_gain, spot, goal, before.period, before.clock, home, visitors, series, drive,
         before.timeouts_home, before.timeouts_visitors, before.second_half_kicker, before.home_faces_right,
