@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import re
+from importlib.resources import files
+
 import pytest
 
 from workstation.desk.theme import DARK, GRAPHIC_PAIRS, LIGHT, TEXT_PAIRS, contrast
@@ -21,3 +24,9 @@ def test_palette_reaches_aa(colours):
             for pairs, least in ((TEXT_PAIRS, 4.5), (GRAPHIC_PAIRS, 3.0)) for ink, ground in pairs
             if contrast(getattr(colours, ink), getattr(colours, ground)) < least}
     assert not weak
+
+
+@pytest.mark.parametrize("colours", [DARK, LIGHT], ids=["dark", "light"])
+def test_the_arrow_of_choices_is_seen(colours):
+    (ink,) = re.findall(r'fill="(#\w{6})"', files("workstation.resources").joinpath("look", "down.svg").read_text())
+    assert contrast(ink, colours.well) >= 3 and contrast(ink, colours.raised) >= 3

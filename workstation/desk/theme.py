@@ -9,6 +9,8 @@ carry meaning at least 3:1, on every ground they are used on (:data:`TEXT_PAIRS`
 from __future__ import annotations
 
 from dataclasses import dataclass, fields
+from importlib.resources import files
+from pathlib import Path
 from string import Template
 
 from PySide6.QtCore import QObject, QSettings, Qt, QTimer, Signal
@@ -73,6 +75,7 @@ def contrast(one: str, other: str) -> float:
 
 SIZES = {"small": 11, "body": 13, "lead": 15, "title": 20, "call": 34, "down": 52}   # pixels at 100 %
 
+_DOWN = Path(str(files("workstation.resources") / "look" / "down.svg"))
 _SHEET = Template("""
 * { font-size: ${body}px; }
 QWidget { color: $text; }
@@ -124,6 +127,8 @@ QLineEdit:focus, QPlainTextEdit:focus, QTextEdit:focus, QSpinBox:focus, QDoubleS
   border: 2px solid $focus; padding: 3px 6px; }
 QLineEdit[state="bad"] { border: 2px solid $bad; padding: 3px 6px; }
 QLineEdit#entry { font-size: ${title}px; padding: 5px 9px; min-height: ${entry}px; }
+QComboBox::drop-down { border: none; width: 22px; }
+QComboBox::down-arrow { image: url("$down"); width: 10px; height: 6px; }
 QComboBox QAbstractItemView { background: $raised; selection-background-color: $selected;
   selection-color: $on_selected; }
 QAbstractItemView { background: $panel; alternate-background-color: $raised; border: 1px solid $line;
@@ -214,7 +219,7 @@ class Theme(QObject):
             palette.setColor(role, QColor(values[name]))
         self._app.setPalette(palette)
         self._app.setFont(self.font("body"))
-        self._sheet = _SHEET.substitute(values | sizes)
+        self._sheet = _SHEET.substitute(values | sizes, down=_DOWN.as_posix())
         self._behind = sorted(self._dressed, key=QWidget.isVisible)
         self._dress_next()
 
