@@ -5,8 +5,8 @@
 The real window, offscreen, on a film of 99 sources (one file under many ids), worked through the way a coordinator
 does: each play is sought, played twice for ``--spell`` seconds, marked, stepped through, typed and kept; in between
 corrections, undo and redo, keys at random, earlier plays again, the Review room with its findings and notes, the
-Sequence room with an export, a report. Only the pauses for thought are left out, so that four hours go by in less than
-one. Prints what is in use, and how long things take, at the end of each eighth of the evening (half an hour of the
+Sequence room with an export, a report. Only the pauses for thought are cut to a breath, so that four hours go by in
+less than one. Prints what is in use, and how long things take, at the end of each eighth of the evening (half an hour of the
 four), and what the last eighth is to the first. Threads and handles are also held by a test
 (tests/desk/test_long_evening.py).
 """
@@ -42,6 +42,7 @@ LINES = {           # what is typed where a play of that kind comes next
                   "pass 7 fumble lost own 40", 'run 11 "good block"', "punt downed opp 12", "field goal good"),
 }
 KICKOFF = ("kickoff 5 25", "kickoff touchback")
+THOUGHT = 1.3       # seconds of rest before each play is typed, for what are minutes in life
 PATIENCE = 20       # seconds after which something that should have happened counts as not happening
 
 
@@ -121,8 +122,11 @@ class Evening:
 
     def keep(self, line: str) -> None:
         """Type a play and keep it, against a warning if there is one, which goes on to the next shot."""
+        from PySide6.QtTest import QTest
+
         from tests.desk.driver import type_play
         self.press("tag.clear")
+        QTest.qWait(round(1000 * THOUGHT))
         type_play(self.window, line)
         processor = time.thread_time()
         self.timed("keep", lambda: self.press("tag.commit"))

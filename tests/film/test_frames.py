@@ -262,3 +262,22 @@ def _until(condition, seconds=20):
             return
         waiter.wait(0.02)
     raise AssertionError("it did not come about in time")
+
+
+def test_memory_is_tidied_up_once_when_nobody_waits_and_nothing_plays(clips, monkeypatch):
+    tidied, happened = [], threading.Event()
+    monkeypatch.setattr("workstation.film.frames.REST", 0.05)
+    monkeypatch.setattr("workstation.film.frames.give_back", lambda: (tidied.append(1), happened.set()))
+    source = probe(clips("closed_gop.mp4"), "s1")
+    with FrameReader(Film((source,))) as reader:
+        assert not happened.wait(0.2)           # nothing was read yet
+        reader.frame_at(source.first)
+        reader.rest()                           # a player begins, perhaps just after a rest
+        happened.wait(0.2)
+        happened.clear()
+        assert not happened.wait(0.2)
+        before = len(tidied)
+        reader.frame_at(source.end)
+        assert happened.wait(10)
+        happened.clear()
+        assert not happened.wait(0.2) and len(tidied) == before + 1

@@ -19,6 +19,7 @@ import av
 from .decoder import Decoder
 from .faults import NoPicture, reason_for
 from .film import Film, Source
+from .giving_back import give_back
 from .index import FrameIndex, Indexing, index_of, kept_index
 from .picture import Picture
 from .probe import open_container, picture_stream
@@ -29,6 +30,7 @@ CACHE_SHARE = 0.55              # of it for pictures; the rest is for the decode
 MOST_AHEAD = 240                # pictures; small ones would otherwise be decoded ahead for minutes
 INDEXED_AT_ONCE = 48 << 20      # bytes; reading so much takes about as long as finding the way without an index
 OPEN_DECODERS = 2               # the one at work and the neighbour across a file boundary
+REST = 1.0                      # seconds without anything to do after which memory is tidied up
 
 log = logging.getLogger(__name__)
 
@@ -267,6 +269,7 @@ class FrameReader:
     # The reading thread
 
     def _run(self) -> None:
+        job, untidy = None, False
         try:
             while True:
                 with self._changed:
@@ -274,14 +277,19 @@ class FrameReader:
                         job = self._next_job()
                         if job is not None:
                             break
-                        self._changed.wait()
+                        may_tidy = untidy and not self._resting     # while a player is at work it needs its time
+                        if not self._changed.wait(REST if may_tidy else None) and may_tidy:
+                            break
                     if self._closed:
                         return
                     request = self._take()
+                untidy = request is not None or job is not None
                 if request is not None:
                     self._answer(request, self._serve(request))
-                else:
+                elif job is not None:
                     self._work(job)
+                else:
+                    give_back()
         finally:
             with self._changed:
                 self._closed = True
