@@ -43,7 +43,6 @@ LINES = {           # what is typed where a play of that kind comes next
 }
 KICKOFF = ("kickoff 5 25", "kickoff touchback")
 THOUGHT = 1.3       # seconds of rest before each play is typed, for what are minutes in life
-THOUGHT = 1.3       # seconds of rest before each play is typed, for what are minutes in life
 PATIENCE = 20       # seconds after which something that should have happened counts as not happening
 
 
@@ -123,8 +122,6 @@ class Evening:
 
     def keep(self, line: str) -> None:
         """Type a play and keep it, against a warning if there is one, which goes on to the next shot."""
-        from PySide6.QtTest import QTest
-
         from PySide6.QtTest import QTest
 
         from tests.desk.driver import type_play
