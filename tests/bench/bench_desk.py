@@ -42,6 +42,14 @@ def opening(folder: str) -> list[float]:
     return took[1:]
 
 
+def wait(milliseconds: int) -> None:
+    """Let the event loop run. QTest.qWait would keep the interpreter to itself meanwhile, and starve all other threads."""
+    from PySide6.QtCore import QEventLoop, QTimer
+    loop = QEventLoop()
+    QTimer.singleShot(milliseconds, loop.quit)
+    loop.exec()
+
+
 def main() -> None:
     from PySide6.QtCore import QSettings, Qt
     from PySide6.QtTest import QTest
@@ -66,16 +74,16 @@ def main() -> None:
 
         with watch("reading the parts, building the Tag room"):
             while "Tag" not in window.rooms:
-                QTest.qWait(5)
-            QTest.qWait(1500)
+                wait(5)
+            wait(1500)
         with watch("opening the demo game"):
             window.open_game(path)
             while window.session is None or window.session.player.frame.isNull():
-                QTest.qWait(5)
-            QTest.qWait(500)
+                wait(5)
+            wait(500)
         room, session = window.room, window.session
         room.go_to_row(7)
-        QTest.qWait(300)
+        wait(300)
         answers = []
         with watch("typing and keeping plays"):
             for text in ("r7", "p12", "i", "s4", "pu22 28"):
@@ -83,35 +91,35 @@ def main() -> None:
                     begun = perf_counter()
                     QTest.keyClicks(room.line, character)
                     answers.append(perf_counter() - begun)
-                    QTest.qWait(15)
+                    wait(15)
                 for _ in range(2):      # again, if the line was warned about
                     QTest.keyClick(room.line, Qt.Key.Key_Return)
-                    QTest.qWait(60)
+                    wait(60)
         with watch("undoing"):
             for _ in range(5):
                 window.undo()
-                QTest.qWait(30)
+                wait(30)
         with watch("playing for three seconds, marking"):
             session.play()
             for key in "\\[]'":
-                QTest.qWait(700)
+                wait(700)
                 QTest.keyClick(room.line, key)
             session.pause()
-            QTest.qWait(200)
+            wait(200)
         with watch("stepping 30 pictures"):
             for _ in range(30):
                 session.step(1)
-                QTest.qWait(20)
+                wait(20)
         for name in ("Review", "Sequence", "Tag", "Review", "Sequence"):
             with watch(f"entering {name}"):
                 window.go_to(name)
-                QTest.qWait(300)
+                wait(300)
         with watch("light and dark"):
             window.toggle_look()
-            QTest.qWait(50)
+            wait(50)
         with watch("closing the game"):
             window.close_game()
-            QTest.qWait(50)
+            wait(50)
         window.close()
         print(" on the wall   processor free   own work")
         for seen in stalls:

@@ -85,7 +85,7 @@ class PictureView(QWidget):
         if not self._image.isNull():
             painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform)
             painter.drawImage(rect, self._image)
-        elif said := self._session is not None and self._session.player.trouble or self.message:
+        elif said := self._said():
             font = self.font()
             font.setPixelSize(round(font.pixelSize() * 1.3))      # the theme's fonts are measured in pixels
             painter.setFont(font)
@@ -101,6 +101,12 @@ class PictureView(QWidget):
             painter.drawText(QRectF(rect.x() + 10, rect.y(), 180, 26), Qt.AlignmentFlag.AlignVCenter,
                              "the picture is coming …")
         painter.end()
+
+    def _said(self) -> str:
+        """What stands in the place of a picture: why there is none, or, while it is on its way, nothing."""
+        if self._session is None or not self._session.film.sources:
+            return self.message
+        return self._session.player.trouble
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
         self.pressed.emit(*self.fraction_at(event.position()))

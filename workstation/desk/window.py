@@ -418,7 +418,8 @@ class MainWindow(QMainWindow):
 
         def ready(loaded: Loaded) -> None:
             self._take_file(loaded)
-            self.toast.tell(f"The game is kept in {loaded.file.path}. Everything you do is saved there at once.")
+            self.toast.tell(f"Kept in {loaded.file.path}, at once, whatever you do. "
+                            f"{self.keys.shown('tag.heading')} names the teams and the rules.")
 
         self.jobs.start("Looking at the footage", work, ready, lambda why: self.message.fail(
             f"The footage was not opened: {why}",

@@ -243,8 +243,7 @@ class ReviewRoom(Room):
             session.playing_changed.connect(self._on_playing)
             session.rate_changed.connect(self._on_rate)
             self._heard = True
-            self.picture.message = ("This part of the film cannot be shown." if session.film.sources else
-                                    "No picture yet. Open footage in the Tag room.")
+            self.picture.message = "No picture yet. Open footage in the Tag room."
             self.picture.show_session(session)
             self.drawing.show_session(session)
             self.timeline.show_session(session)

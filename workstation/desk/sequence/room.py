@@ -190,8 +190,7 @@ class SequenceRoom(Room):
             session.playing_changed.connect(self._on_playing)
             session.position_changed.connect(self._on_position)
             self._heard = True
-            self.picture.message = ("This part of the film cannot be shown." if session.film.sources else
-                                    "No picture yet. Open footage in the Tag room.")
+            self.picture.message = "No picture yet. Open footage in the Tag room."
             self.picture.show_session(session)
             self.drawing.show_session(session)
             self.results.show_session(session)
