@@ -51,6 +51,14 @@ def test_cmx_reels_are_unique_and_fit(segments, footage):
     assert len(set(reels)) == 12 and all(re.fullmatch("[A-Z0-9]{1,8}", reel) for reel in reels)
 
 
+def test_no_name_or_caption_makes_an_event_of_its_own(segments):
+    event = "\n003  X        B     C        01:00:00;00 01:00:01;00 01:00:00;00 01:00:01;00"
+    (part,) = segments[0].parts
+    evil = replace(segments[0], caption=event, parts=(replace(part, source=replace(
+        part.source, path=part.source.path.with_name(event))),))
+    assert len(EVENT.findall(cmx3600(event, [evil, segments[1]]))) == 2
+
+
 def test_cmx_holds_999_events(segments):
     with pytest.raises(ValueError, match="999"):
         cmx3600("x", segments * 500)

@@ -66,7 +66,7 @@ def cmx3600(title: str, segments: Sequence[Segment], rate: Fraction | None = Non
             f"{number:03}  {reels[source.id]:<8} B     C        "
             f"{timecode(begin, source.frame_rate)} {timecode(finish, source.frame_rate)} "
             f"{timecode(start_at, rate)} {timecode(record + round(elapsed * rate), rate)}")
-        lines.append(f"* FROM CLIP NAME: {source.path.name}")
+        lines.append(f"* FROM CLIP NAME: {' '.join(source.path.name.split())}")
         if segment.caption:
             lines.append(f"* COMMENT: {' '.join(segment.caption.split())}")
     return "\n".join(lines) + "\n"
