@@ -475,3 +475,12 @@ def test_the_review_is_saved_as_a_page(qtbot, room, tmp_path):
     with qtbot.waitSignal(room.desk.jobs.finished, timeout=30000):
         room.summary.save_report(tmp_path / "review.html")
     assert room.session.coverage.findings[0].title in (tmp_path / "review.html").read_text(encoding="utf-8")
+
+
+def test_past_the_last_play_the_last_two_are_compared(qtbot, room):
+    session = room.session
+    session.seek(session.film.instant_at(session.film.duration))
+    room.findings.list.clearSelection()
+    room.compare()
+    filmed = [tag.id for tag in session.game.plays if tag.shot is not None]
+    assert [box.currentData() for box in room.comparison.boxes] == [filmed[-1], filmed[-2]]

@@ -15,6 +15,14 @@ class Cancelled(Exception):
     """Raised inside a job, by its own progress call, once the person has stopped it."""
 
 
+def spoken_left(seconds: float) -> str:
+    """How long a job still takes, as far as is known; negative *seconds* are not known."""
+    if seconds < 0:
+        return ""
+    minutes, seconds = divmod(round(seconds), 60)
+    return f"about {minutes}:{seconds:02d} left"
+
+
 class Job(QThread):
     """Runs ``work(progress)`` in a thread. ``progress(done, of)`` reports, and raises :class:`Cancelled`
     after :meth:`cancel`; work that gets it must leave nothing half-written behind."""

@@ -31,7 +31,7 @@ from PySide6.QtWidgets import (
 
 from .footage_page import FootagePage
 from .handing_on import HandingOn, game_from_document
-from .jobs import Job, Jobs
+from .jobs import Job, Jobs, spoken_left
 from .keypage import KeyPage
 from .keys import EVERYWHERE, KeyMap
 from .parts import MessageBar, Pages, Toast, label
@@ -672,6 +672,4 @@ class _JobStrip(QFrame):
     def _tell(self, fraction: float, left: float) -> None:
         self._bar.setRange(0, 1000)
         self._bar.setValue(round(fraction * 1000))
-        if left >= 0:
-            minutes, seconds = divmod(round(left), 60)
-            self._left.setText(f"about {minutes}:{seconds:02d} left")
+        self._left.setText(spoken_left(left))

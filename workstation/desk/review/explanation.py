@@ -5,13 +5,13 @@ from __future__ import annotations
 from dataclasses import replace
 
 from PySide6.QtCore import QEvent, Qt, Signal
-from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QLineEdit, QScrollArea, QVBoxLayout, QWidget
 
 from ...coverage.finding import Finding
 from ...football.speaking import spoken_period
 from ...tagging.model import Decision, Verdict
 from ..keys import KeyButton
-from ..parts import label, restyle
+from ..parts import Wrapping, flow, label, restyle
 from ..room import Desk
 from ..timeline.scale import spoken_time
 
@@ -19,7 +19,7 @@ _SEVERITY = {"error": ("◆ The viewer is lost", "bad"), "warning": ("▲ The vi
              "note": ("● Worth knowing", "quiet")}
 
 
-class Explanation(QWidget):
+class Explanation(Wrapping):
     """Shows a finding. ``decided`` carries a :class:`Decision`, ``cleared`` the key whose decision is taken back."""
 
     decided = Signal(object)
@@ -64,17 +64,15 @@ class Explanation(QWidget):
         self.answer.returnPressed.connect(self._take_answer)
         self.answer.installEventFilter(self)
         self._fault = label("", "small", "bad", wrap=True)
-        buttons = QHBoxLayout()
-        buttons.setSpacing(5)
+        holder, buttons = flow()
         for button in (self.agree, self.waive, self.comment, self.clear):
             buttons.addWidget(button)
-        buttons.addStretch(1)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.addWidget(scroll, 1)
         layout.addWidget(self.answer)
         layout.addWidget(self._fault)
-        layout.addLayout(buttons)
+        layout.addWidget(holder)
         self.show_finding(None, None)
 
     def show_finding(self, finding: Finding | None, decision: Decision | None, nothing: str = "") -> None:

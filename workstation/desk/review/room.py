@@ -448,12 +448,17 @@ class ReviewRoom(Room):
             self.session.told.emit("It takes two filmed plays to compare")
             return
         here = self._play_here()
-        position = filmed.index(here) if here in filmed else 0
+        position = filmed.index(here) if here in filmed else self._filmed_before(filmed)
         other = filmed[position - 1] if position else filmed[1]
         self.session.pause()
         self.drawing.take(None)
         if self.comparison.compare(self.session, filmed[position], other):
             self._show_stage(self.comparison)
+
+    def _filmed_before(self, filmed: list[int]) -> int:
+        """The place among *filmed* of the last play that begins before the picture on show."""
+        places, now = Places(self.session.game).plays, float(self.session.time)
+        return max(sum(places[play].start <= now for play in filmed) - 1, 0)
 
     def _play_here(self) -> int | None:
         finding = self.findings.current

@@ -21,7 +21,7 @@ from PySide6.QtWidgets import (
 
 from ...delivery.segment import Segment
 from ...tagging.model import Game
-from ..jobs import Job
+from ..jobs import Job, spoken_left
 from ..keys import KeyButton
 from ..parts import label, restyle
 from ..room import Desk
@@ -142,7 +142,7 @@ class ExportPanel(QFrame):
     def _on_progress(self, share: float, left: float) -> None:
         self._bar.setRange(0, 100)
         self._bar.setValue(round(share * 100))
-        self._bar.setFormat("%p %" if left < 0 else f"%p %, {left:.0f} s left")
+        self._bar.setFormat(f"%p %  {spoken_left(left)}")
 
     def _on_written(self, written: Written, missing: str) -> None:
         self._end("\n".join((f"✓ Written to {written.path}.{missing}", *written.notes)), "good")
