@@ -1,6 +1,6 @@
 """Four hours of tagging and playing over a three-hour film: does the desk grow, leak or slow down?
 
-    python tests/bench/bench_long_evening.py [--plays 150] [--spell 5] [--size 1280x720] [--json]
+    python tests/bench/bench_long_evening.py [--plays 150] [--spell 5] [--rest 4] [--size 1280x720] [--json]
 
 The real window, offscreen, on a film of 99 sources (one file under many ids), worked through the way a coordinator
 does: each play is sought, played twice for ``--spell`` seconds, marked, stepped through, typed and kept; in between
@@ -18,6 +18,7 @@ import gc
 import json
 import logging
 import os
+import re
 import statistics
 import sys
 import tempfile
@@ -42,7 +43,7 @@ LINES = {           # what is typed where a play of that kind comes next
                   "pass 7 fumble lost own 40", 'run 11 "good block"', "punt downed opp 12", "field goal good"),
 }
 KICKOFF = ("kickoff 5 25", "kickoff touchback")
-THOUGHT = 1.3       # seconds of rest before each play is typed, for what are minutes in life
+THOUGHT = 0.8       # seconds of rest before each play is typed, for what are minutes in life
 PATIENCE = 20       # seconds after which something that should have happened counts as not happening
 
 
@@ -71,8 +72,8 @@ def make_evening(folder: Path, plays: int, size: str) -> Path:
 class Evening:
     """One coordinator at the desk; counts what was done and notes how long it took."""
 
-    def __init__(self, window, folder: Path, spell: float) -> None:
-        self.window, self.folder, self.spell = window, folder, spell
+    def __init__(self, window, folder: Path, spell: float, rest: float) -> None:
+        self.window, self.folder, self.spell, self.rest = window, folder, spell, rest
         self.choose = Random(1)
         self.done: Counter[str] = Counter()
         self.took: dict[str, list[float]] = defaultdict(list)       # milliseconds
@@ -114,19 +115,16 @@ class Evening:
 
     def watch(self) -> None:
         """Play for a spell; timed until the player's first picture is on show."""
-        from PySide6.QtTest import QTest
         before = self._pictures
         self.timed("play", self._session.play, lambda: self._pictures > before)
-        QTest.qWait(round(1000 * self.spell))
+        pause(round(1000 * self.spell))
         self._session.pause()
 
     def keep(self, line: str) -> None:
         """Type a play and keep it, against a warning if there is one, which goes on to the next shot."""
-        from PySide6.QtTest import QTest
-
         from tests.desk.driver import type_play
         self.press("tag.clear")
-        QTest.qWait(round(1000 * THOUGHT))
+        pause(round(1000 * THOUGHT))
         type_play(self.window, line)
         processor = time.thread_time()
         self.timed("keep", lambda: self.press("tag.commit"))
@@ -151,11 +149,10 @@ class Evening:
         self.watch()
 
     def review(self, number: int) -> None:
-        from PySide6.QtTest import QTest
         self.enter("Review")
         for key in ("review.next", "review.next", "review.agree", "review.frame_ahead", "review.previous"):
             self.press(key)
-            QTest.qWait(40)
+            pause(40)
         self._session.pause()
         for shot in self.choose.choices(self._session.game.shots, k=3):
             self.seek(shot.start.source, shot.start.pts)
@@ -196,16 +193,15 @@ class Evening:
 
     @staticmethod
     def wait(until: Callable[[], bool], patience: float = PATIENCE) -> None:
-        from PySide6.QtTest import QTest
         late = time.monotonic() + patience
         while not until() and time.monotonic() < late:
-            QTest.qWait(1)
+            pause(1)
 
     def measured(self) -> dict[str, float]:
-        """What is in use now, and the medians of what was timed since the last time."""
-        from PySide6.QtTest import QTest
-        QTest.qWait(1000)
-        row = {"memory MB": _memory(), "threads": len(os.listdir("/proc/self/task")),
+        """The most memory since the last time, what is in use now at rest, and the medians of what was timed."""
+        row = {"peak MB": _memory("VmHWM")}
+        pause(round(1000 * self.rest))
+        row |= {"memory MB": _memory("VmRSS"), "threads": len(os.listdir("/proc/self/task")),
                "handles": len(os.listdir("/proc/self/fd")), "plays": len(self._session.game.plays),
                "changes": self._session.file._revision}
         row |= _alive("Game", "VlcDeck")
@@ -215,13 +211,14 @@ class Evening:
         return row
 
 
-def evening(folder: Path, plays: int, spell: float, size: str, told: Callable[[dict], None]) -> Counter[str]:
+def evening(folder: Path, plays: int, spell: float, rest: float, size: str,
+            told: Callable[[dict], None]) -> Counter[str]:
     """Spend the evening; *told* gets what was measured after each part. Returns how often what was done."""
     from tests.desk.driver import open_desk
 
     logging.disable(logging.ERROR)      # keys at random are refused now and then; that is theirs to say
     window = open_desk(make_evening(folder, plays, size), folder / "desk.ini")
-    person, began, parts = Evening(window, folder, spell), time.monotonic(), 0
+    person, began, parts = Evening(window, folder, spell, rest), time.monotonic(), 0
     for number in range(plays):
         person.play(number)
         if (number + 1) * PARTS // plays > parts:
@@ -231,6 +228,14 @@ def evening(folder: Path, plays: int, spell: float, size: str, told: Callable[[d
     return person.done
 
 
+def pause(milliseconds: int) -> None:
+    """Let the event loop run. QTest.qWait would keep the interpreter to itself meanwhile, and starve the other threads."""
+    from PySide6.QtCore import QEventLoop, QTimer
+    loop = QEventLoop()
+    QTimer.singleShot(milliseconds, loop.quit)
+    loop.exec()
+
+
 def _alive(*names: str) -> dict[str, int]:
     """How many objects of each class there are: games that were changed since and players that were stopped go."""
     gc.collect()
@@ -238,16 +243,19 @@ def _alive(*names: str) -> dict[str, int]:
     return {name: there[name] for name in names}
 
 
-def _memory() -> int:
-    """Resident memory in MB."""
-    pages = int(Path("/proc/self/statm").read_text().split()[1])
-    return pages * os.sysconf("SC_PAGE_SIZE") >> 20
+def _memory(which: str) -> int:
+    """Resident memory in MB: now (VmRSS), or at the most since last asked (VmHWM)."""
+    found = re.search(rf"{which}:\s+(\d+) kB", Path("/proc/self/status").read_text())
+    if which == "VmHWM":
+        Path("/proc/self/clear_refs").write_text("5")       # begins it anew, proc(5)
+    return int(found[1]) >> 10
 
 
 def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     parser.add_argument("--plays", type=int, default=150)
     parser.add_argument("--spell", type=float, default=5, help="seconds of playing at a time")
+    parser.add_argument("--rest", type=float, default=4, help="seconds of rest before it is measured what is in use")
     parser.add_argument("--size", default="1280x720")
     parser.add_argument("--json", action="store_true", help="one line with everything, nothing else")
     asked = parser.parse_args()
@@ -261,7 +269,7 @@ def main() -> None:
         rows.append(row)
 
     with tempfile.TemporaryDirectory() as place:
-        done = evening(Path(place), asked.plays, asked.spell, asked.size, told)
+        done = evening(Path(place), asked.plays, asked.spell, asked.rest, asked.size, told)
     if asked.json:
         print(json.dumps({"rows": rows, "done": done}), flush=True)
         return

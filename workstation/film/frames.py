@@ -30,7 +30,7 @@ CACHE_SHARE = 0.55              # of it for pictures; the rest is for the decode
 MOST_AHEAD = 240                # pictures; small ones would otherwise be decoded ahead for minutes
 INDEXED_AT_ONCE = 48 << 20      # bytes; reading so much takes about as long as finding the way without an index
 OPEN_DECODERS = 2               # the one at work and the neighbour across a file boundary
-REST = 1.0                      # seconds without anything to do after which memory is tidied up
+REST = 0.5                      # seconds without anything to do after which memory is tidied up
 
 log = logging.getLogger(__name__)
 
