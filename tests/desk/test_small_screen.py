@@ -78,8 +78,9 @@ def unreachable(window) -> list[str]:
     return found
 
 
-@pytest.mark.parametrize("size", SIZES)
-def test_nothing_is_cut_off(qtbot, opened, size):
+@pytest.mark.parametrize(("size", "scale"), [*((size, 1.0) for size in SIZES), ((1280, 800), 1.6), ((1920, 1080), 2.0)])
+def test_nothing_is_cut_off(qtbot, opened, size, scale):
+    opened.theme.apply(scale=scale)
     opened.resize(*size)
     assert opened.size().toTuple() == size
     wrong = []

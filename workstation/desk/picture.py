@@ -96,10 +96,12 @@ class PictureView(QWidget):
             painter.setRenderHint(QPainter.RenderHint.Antialiasing)
             self.overlay(painter, rect)
         if self._session is not None and self._session.player.waiting and not self._late.isActive():
-            painter.fillRect(QRectF(rect.x(), rect.y(), 190, 26), QColor(5, 6, 7, 200))
+            painter.setFont(self.font())
+            metrics, words = self.fontMetrics(), "the picture is coming …"
+            box = QRectF(rect.x(), rect.y(), metrics.horizontalAdvance(words) + 20, metrics.height() + 10)
+            painter.fillRect(box, QColor(5, 6, 7, 200))
             painter.setPen(QColor("#ffffff"))
-            painter.drawText(QRectF(rect.x() + 10, rect.y(), 180, 26), Qt.AlignmentFlag.AlignVCenter,
-                             "the picture is coming …")
+            painter.drawText(box, Qt.AlignmentFlag.AlignCenter, words)
         painter.end()
 
     def _said(self) -> str:

@@ -36,8 +36,19 @@ class Room(QWidget):
         super().__init__(parent)
         self.desk = desk
         desk.theme.dress(self)
+        self._columns: list[tuple[QWidget, int]] = []
+        desk.theme.changed.connect(self._widen)
         self.session: Session | None = None
         self.setAccessibleName(f"{self.name} room")
+
+    def keep_wide(self, column: QWidget, pixels: int) -> None:
+        """Let *column* never be narrower than so many pixels at the normal text size, and more with larger text."""
+        self._columns.append((column, pixels))
+        self._widen()
+
+    def _widen(self) -> None:
+        for column, pixels in self._columns:
+            column.setMinimumWidth(round(pixels * self.desk.theme.scale))
 
     def enter(self, session: Session) -> None:
         """The room comes into view with *session*; called each time."""

@@ -417,6 +417,8 @@ class MainWindow(QMainWindow):
             return Loaded(start_game(film, game_path(paths)), troubles_of(film))
 
         def ready(loaded: Loaded) -> None:
+            from .tag.keys import name_actions
+            name_actions(self.keys)     # the room may not have been built yet
             self._take_file(loaded)
             self.toast.tell(f"Kept in {loaded.file.path}, at once, whatever you do. "
                             f"{self.keys.shown('tag.heading')} names the teams and the rules.")

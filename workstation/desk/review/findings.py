@@ -118,8 +118,9 @@ class FindingList(Wrapping):
         self.rule, self.period, self.state = QComboBox(), QComboBox(), QComboBox()
         for box, name in ((self.rule, "Rule"), (self.period, "Quarter"), (self.state, "Decision")):
             box.setAccessibleName(f"Filter by {name.lower()}")
-            box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
-            box.setMinimumContentsLength(7)
+            box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToContents)
+        self.rule.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+        self.rule.setMinimumContentsLength(5)       # the names of rules are long
         self.state.addItem("any decision", None)
         for state in State:
             self.state.addItem(str(state), state)

@@ -89,7 +89,7 @@ class ReviewRoom(Room):
 
     def _build_left(self) -> None:
         column = QWidget(self._split)
-        column.setMinimumWidth(300)
+        self.keep_wide(column, 300)
         split = QSplitter(Qt.Orientation.Vertical, column)
         self._upper, lower = QWidget(split), QWidget(split)
         self._lists = Pages(self._upper)
@@ -106,14 +106,13 @@ class ReviewRoom(Room):
             button.setChecked(position == 0)
             button.setProperty("role", "room")
             button.setFocusPolicy(Qt.FocusPolicy.TabFocus)
-            button.setMinimumWidth(110)
             self._tabs.addButton(button, position)
             top.addWidget(button)
         self._tabs.idClicked.connect(self._show_list)
         top.addStretch(1)
         top.addWidget(self._button("review.summary", "Summary"))
-        moves = QHBoxLayout()
-        moves.setSpacing(5)
+        around, moves = flow()
+        around.setParent(lower)
         self.next_button = self._button("review.next", "Next")
         restyle(self.next_button, role="main")
         moves.addWidget(self.next_button)
@@ -121,13 +120,12 @@ class ReviewRoom(Room):
         moves.addWidget(self._button("review.again", "Again"))
         self._loop = self._button("review.loop", "Loop", checkable=True)
         moves.addWidget(self._loop)
-        moves.addStretch(1)
-        for part, widgets in ((self._upper, (top, self._lists)), (lower, (self.explanation, moves))):
+        for part, widgets in ((self._upper, (top, self._lists)), (lower, (self.explanation, around))):
             box = QVBoxLayout(part)
             box.setContentsMargins(0, 0, 4, 0)
             box.setSpacing(6)
             for widget in widgets:
-                box.addLayout(widget) if isinstance(widget, QHBoxLayout) else box.addWidget(widget, 1)
+                box.addLayout(widget) if isinstance(widget, QHBoxLayout) else box.addWidget(widget, widget is not around)
         split.setSizes([350, 390])
         split.setChildrenCollapsible(False)
         outer = QVBoxLayout(column)

@@ -89,7 +89,7 @@ class SequenceRoom(Room):
 
     def _find_column(self) -> QWidget:
         column = QWidget()
-        column.setMinimumWidth(280)
+        self.keep_wide(column, 280)
         self._us_box = QComboBox()
         self._us_box.setAccessibleName("Whose side we are on")
         self._us_box.activated.connect(self._on_us)
@@ -143,7 +143,7 @@ class SequenceRoom(Room):
 
     def _reel_column(self) -> QWidget:
         column = Wrapping()
-        column.setMinimumWidth(250)
+        self.keep_wide(column, 250)
         layout = QVBoxLayout(column)
         layout.setContentsMargins(4, 0, 0, 0)
         layout.setSpacing(6)

@@ -67,6 +67,9 @@ class HeadingForm(QFrame):
         beside.addWidget(self.profile, 1)
         beside.addWidget(self.profile_file)
         form.addRow("Crew profile", beside)
+        for box in (self.rulebook, self.profile):       # a long title is shortened, the form keeps its columns
+            box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+            box.setMinimumContentsLength(6)
         self.wrong = label("", "body", "bad", wrap=True)
         keep, leave = QPushButton("Keep"), QPushButton("Leave as it was")
         keep.setProperty("role", "main")

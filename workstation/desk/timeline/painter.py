@@ -96,6 +96,9 @@ class TimelinePainter:
         metrics = QFontMetricsF(self.font)
         self._wide, self._ascent, self._tall = metrics.averageCharWidth() * 1.12, metrics.ascent(), metrics.height()
         self.metrics, self.bold_metrics = metrics, QFontMetricsF(self.bold)
+        self.names = QFont(self.font)       # the column of names is as wide at every text size
+        while QFontMetricsF(self.names).horizontalAdvance("whole  Ctrl+0") > GUTTER - 14:
+            self.names.setPixelSize(self.names.pixelSize() - 1)
         self._stamps: dict[tuple, QPixmap] = {}
 
     # -- the whole ---------------------------------------------------------------------------
@@ -544,6 +547,7 @@ class TimelinePainter:
     def _names(self, painter: QPainter, picture: Picture, bottom: int) -> None:
         painter.fillRect(QRectF(0, 0, GUTTER - 1, bottom), self.panel)
         painter.fillRect(QRectF(GUTTER - 1, 0, 1, bottom), self.line)
+        painter.setFont(self.names)
         for lane, (top, tall) in picture.boxes.items():
             name = LANE_NAMES.get(lane, picture.hint if lane is Lane.RULER else "")
             if name:
