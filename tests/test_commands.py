@@ -89,6 +89,15 @@ def test_track_prints_the_situation_before_every_play(tmp_path):
     assert lines[-1].startswith("after play 5: 1st & 10 at own 41")
 
 
+def test_track_tells_the_other_rulings_that_the_rules_allow(tmp_path):
+    sheet = tmp_path / "plays.csv"
+    sheet.write_text("kind,team,choice,kick_to,gain,outcome,spot,fouls\n"
+                     "coin toss,home,receive,,,,,\nkickoff,,,opp 20,,returned,opp 31,\n"
+                     "pass,,,,12,complete,,holding by defense\n", encoding="utf-8")
+    out, _ = workstation("track", sheet)
+    assert "play 3, or: accepted: defensive holding, 10 from the previous spot at own 31" in out
+
+
 def test_bad_cells_are_reported_all_at_once(tmp_path):
     sheet = tmp_path / "plays.csv"
     sheet.write_text("kind,gain\nrunn,4\nrun,four\n", encoding="utf-8")

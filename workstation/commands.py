@@ -170,6 +170,8 @@ def _track(arguments: argparse.Namespace) -> int:
                      f"{before.score_visitors}-{before.score_home}", str(step.play.kind), step.result, str(step.certainty)])
     _table(["", "period", "clock", "offense", "situation", "visitors-home", "play", "result", "certainty"], rows)
     for number, step in enumerate(steps, 1):
+        for choice in step.choices:
+            print(f"play {number}, or: {choice}")
         for problem in step.problems:
             print(f"play {number}: {problem}")
     if steps:

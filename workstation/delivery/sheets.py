@@ -66,6 +66,7 @@ def plays_sheet(game: Game, steps: Sequence[Step], findings: Mapping[int, Iterab
             "gain": play.gain,                  # a number, for a spreadsheet
             "result": step.result,
             "explanation": step.explanation,
+            "choices": "; ".join(step.choices),
             "certainty": str(step.certainty),
             "score_home": step.after.score_home,
             "score_visitors": step.after.score_visitors,

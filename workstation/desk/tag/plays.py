@@ -65,7 +65,7 @@ class PlaysModel(QAbstractListModel):
             return "  ".join(part for part in (number, before, said, result, mark) if part)
         if role == Qt.ItemDataRole.ToolTipRole and index.row() < len(self._session.steps):
             step = self._session.steps[index.row()]
-            return "\n".join((step.explanation, *step.problems))
+            return "\n".join((step.explanation, *(f"or: {choice}" for choice in step.choices), *step.problems))
         return None
 
     def parts(self, row: int) -> tuple[str, str, str, str, str]:

@@ -52,7 +52,8 @@ class SituationView(QWidget):
         said = spoken_situation(before, self._length)
         score = f"{self._heading.visitors} {before.score_visitors}, {self._heading.home} {before.score_home}"
         self.setAccessibleName(f"Situation: {said}. {score}. {self._period(before)}")
-        self.setAccessibleDescription(f"{step.result}: then {spoken_situation(step.after, self._length)}" if step else "")
+        after = f"{step.result}: then {spoken_situation(step.after, self._length)}. {_others(step)}" if step else ""
+        self.setAccessibleDescription(after.removesuffix(". "))
         self.update()
 
     def _pixels(self, size: str) -> int:
@@ -224,4 +225,10 @@ class SituationView(QWidget):
         explained = step.explanation.removeprefix(step.result).lstrip("; ").removesuffix(then).rstrip("; ")
         painter.setFont(self._font("body"))
         painter.setPen(theme.colour("quiet"))
-        painter.drawText(QRectF(x, y + line + big, width, line * 2), Qt.TextFlag.TextWordWrap, explained)
+        lines = "\n".join(filter(None, (explained, _others(step))))
+        painter.drawText(QRectF(x, y + line + big, width, line * 2), Qt.TextFlag.TextWordWrap, lines)
+
+
+def _others(step: Step) -> str:
+    """The rulings that could have been chosen as well."""
+    return f"or: {'; or: '.join(step.choices)}" if step.choices else ""
