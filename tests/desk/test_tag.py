@@ -462,3 +462,11 @@ def test_the_timeline_marks_the_play_and_the_shot_at_hand(room):
     assert (room.timeline._play, room.timeline._shot) == (tag.id, tag.shot)
     room.go_to_row(len(PLAYS))
     assert room.timeline._play is None
+
+
+def test_the_other_ruling_is_offered_where_the_rules_give_a_choice(qtbot, room):
+    room.go_to_row(len(PLAYS))
+    qtbot.keyClicks(room.line, "r2 hol")
+    assert "or: holding declined" in room.situation.text
+    qtbot.keyClicks(room.line, " dec")
+    assert "or: " not in room.situation.text or "accepted" in room.situation.text
