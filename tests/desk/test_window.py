@@ -2,6 +2,7 @@ from __future__ import annotations
 
 import os
 import shutil
+import threading
 
 from PySide6.QtCore import QMimeData, QPointF, Qt, QUrl
 from PySide6.QtGui import QDropEvent
@@ -287,3 +288,17 @@ def test_backups_that_fail_are_told_once(qtbot, opened, monkeypatch):
         session.do(SetHeading(Heading("Harbor at Summit", "Summit", "Harbor", venue=venue)))
     assert told == ["The backup of small.game could not be written: disk full"]
     assert "disk full" in opened.message.text and "saved" in opened.message.text
+
+
+def test_a_game_closed_while_its_film_plays_ends_its_player_quietly(qtbot, opened, small_game, monkeypatch):
+    failed = []
+    monkeypatch.setattr(threading, "excepthook", failed.append)
+    for pause in (0, 100, 250):
+        opened.session.play()
+        qtbot.wait(pause)
+        opened.close_game()
+        qtbot.waitUntil(lambda: not any(thread.name == "letting the film go" for thread in threading.enumerate()),
+                        timeout=10000)
+        opened.open_game(small_game)
+        wait_for_game(qtbot, opened)
+    assert not failed

@@ -82,12 +82,24 @@ class Player(QObject):
             load_film_parts()
             from ..film.playback import Playback, best_engine
             engine = best_engine()
-            playback = Playback(engine, on_picture=self._on_picture, on_playing=lambda playing: self._switched.emit(),
-                                on_problem=self._hindered.emit)
-            self._made.emit(playback, engine.name)
+            playback = Playback(engine, on_picture=self._on_picture, on_playing=lambda playing: self._tell("_switched"),
+                                on_problem=lambda source, why: self._tell("_hindered", source, why))
         except Exception as error:
             log.exception("no player")
-            self._made.emit(None, str(error) or type(error).__name__)
+            self._tell("_made", None, str(error) or type(error).__name__)
+            return
+        if not self._tell("_made", playback, engine.name):
+            playback.close()
+
+    def _tell(self, signal: str, *said: object) -> bool:
+        """Send a signal from another thread; False if the player was closed, or is gone, meanwhile."""
+        if self._closed:
+            return False
+        try:
+            getattr(self, signal).emit(*said)
+        except RuntimeError:        # its Qt half was deleted
+            return False
+        return True
 
     def _take_playback(self, playback: Playback | None, name: str) -> None:
         self._making = False
@@ -109,11 +121,13 @@ class Player(QObject):
             self.play()
 
     def _on_picture(self, picture: Picture, exact: bool) -> None:
+        if self._closed:
+            return
         image = image_of(picture.bgra())
         with self._guard:
             waiting, self._newest = self._newest is not None, (picture.instant, image, exact)
         if not waiting:
-            self._arrived.emit()
+            self._tell("_arrived")
 
     def _take_picture(self) -> None:
         with self._guard:
