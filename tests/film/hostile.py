@@ -8,6 +8,7 @@ A mutation passes if the child says how it went: everything worked, or an error 
 from __future__ import annotations
 
 import json
+import os
 import random
 import resource
 import subprocess
@@ -17,7 +18,8 @@ import time
 from collections import Counter
 from pathlib import Path
 
-SECONDS = 10            # for one mutation, all stages together
+SECONDS = 10            # for one mutation, all stages together, of the processor's time
+PATIENCE = 120          # of the wall's: a busy machine is not the footage's fault, a standstill is
 MEMORY = 3 << 30        # address space of the child; libraries and their threads reserve most of it
 
 
@@ -123,17 +125,23 @@ class Reader:
         self._process.stdin.flush()
         limit = SECONDS + (20 if self.read_first else 0)     # starting Python and its libraries is not the footage's fault
         self.read_first = False
-        ready, _, _ = select.select([self._process.stdout], [], [], limit)
-        if not ready:
-            self.close()
-            self._start()
-            return {"failed": f"hung for {limit} s"}
+        began, late = self._processor(), time.monotonic() + PATIENCE
+        while not select.select([self._process.stdout], [], [], 1)[0]:
+            if (spent := self._processor() - began) > limit or time.monotonic() > late:
+                self.close()
+                self._start()
+                return {"failed": f"hung, after {spent:.0f} s of the processor's time"}
         line = self._process.stdout.readline()
         if not line:
             code = self._process.wait()
             self._start()
             return {"failed": f"the process died ({code})"}
         return json.loads(line)
+
+    def _processor(self) -> float:
+        """Seconds of all its threads (proc(5), utime and stime)."""
+        fields = Path(f"/proc/{self._process.pid}/stat").read_text().rpartition(")")[2].split()
+        return (int(fields[11]) + int(fields[12])) / os.sysconf("SC_CLK_TCK")
 
     def close(self) -> None:
         self._process.kill()

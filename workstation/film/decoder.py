@@ -107,7 +107,8 @@ class Decoder:
                     yield frame
             try:
                 packet = next(packets, None)
-            except av.error.InvalidDataError:   # the file breaks off here; what is decoded still counts
+            except (av.error.InvalidDataError, av.error.MemoryError):
+                # The file breaks off here, or gives a size that no memory holds; what is decoded still counts.
                 yield from (frame for frame in self._stream.codec_context.decode(None) if frame.pts is not None)
                 return
 

@@ -92,6 +92,7 @@ def hear(samples: np.ndarray) -> tuple[Whistle, ...]:
 def _samples(source: Source) -> Iterator[np.ndarray]:
     """Mono samples from the source's first picture on; damage and gaps become silence."""
     begin = float(source.start_pts * source.time_base)
+    length = round(float(source.duration) * _RATE)
     given = 0
     with open_container(source.path) as container:
         stream = container.streams.audio[0]
@@ -106,9 +107,10 @@ def _samples(source: Source) -> Iterator[np.ndarray]:
                 if frame.pts is not None:
                     due = round((float(frame.pts * frame.time_base) - begin) * _RATE)
                     if due > given + _RATE // 20:
-                        missing = min(due - given, _RATE * 3600)
-                        yield np.zeros(missing, np.float32)
-                        given += missing
+                        while given < min(due, length):     # a damaged time may lie hours ahead: a piece at a time
+                            missing = min(due - given, length - given, _RATE * 10)
+                            yield np.zeros(missing, np.float32)
+                            given += missing
                     late = due + round(frame.samples / frame.sample_rate * _RATE) <= 0
                     if late:
                         continue
