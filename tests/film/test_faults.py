@@ -5,6 +5,8 @@ from __future__ import annotations
 import errno
 import os
 import subprocess
+from dataclasses import replace
+from fractions import Fraction
 
 import av
 import pytest
@@ -13,6 +15,7 @@ from tests.film.clips import full_decode, picture_hash
 from workstation.film import kept
 from workstation.film.faults import NoPicture, reason_for
 from workstation.film.film import Film
+from workstation.film.finding import hearing
 from workstation.film.frames import FrameReader
 from workstation.film.index import index_of
 from workstation.film.probe import open_container, probe
@@ -216,6 +219,17 @@ def test_a_damaged_list_of_places(clips, monkeypatch, goes):
             assert picture_hash(reader.frame_at(Instant("s1", wanted)).frame) == full_decode(path)[40]
     said = reason_for(av.error.PermissionError(errno.EPERM, "Operation not permitted"), path)
     assert "permission to read" not in said and "cannot be read" in said
+
+
+def test_sound_whose_times_leap_hours_ahead_is_not_made_up_of_hours_of_silence(tmp_path):
+    path = tmp_path / "leap.mkv"
+    subprocess.run(["ffmpeg", "-v", "error", "-f", "lavfi", "-i", "testsrc2=size=64x64:rate=25:duration=30", "-f", "lavfi",
+                    "-i", "sine=duration=30,asetpts=PTS+gte(T\\,1)*7200/TB", "-c:v", "mpeg4", "-c:a", "pcm_s16le", "-map",
+                    "0:v", "-map", "1:a", path], check=True)
+    source = replace(probe(path, "s1"), duration_pts=30_000)        # the sound's, too, else: two hours
+    assert source.time_base == Fraction(1, 1000)
+    lengths = [len(samples) for samples in hearing._samples(source)]
+    assert max(lengths) <= 10 * 16_000 and sum(lengths) <= 60 * 16_000
 
 
 def test_a_file_that_ended_the_program_twice_is_left_alone(own_clip):
