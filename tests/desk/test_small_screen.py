@@ -10,9 +10,9 @@ from collections.abc import Callable
 from contextlib import suppress
 
 import pytest
-from PySide6.QtCore import QPoint, QRect
+from PySide6.QtCore import QPoint, QRect, Qt
 from PySide6.QtGui import QFontMetrics
-from PySide6.QtWidgets import QAbstractButton, QCheckBox, QLabel, QScrollArea, QWidget
+from PySide6.QtWidgets import QAbstractButton, QApplication, QCheckBox, QLabel, QScrollArea, QWidget
 
 from workstation.desk.keys import KeyButton
 from workstation.desk.parts import Elided
@@ -90,6 +90,8 @@ def test_nothing_is_cut_off(qtbot, opened, size, scale):
         wrong.extend(f"{what}: {each}" for each in
                      settled(qtbot, lambda: cut_off(opened) + outside(page) + unreachable(opened)))
         assert opened.size().toTuple() == size, what        # no page makes the window larger than the screen
+        if size == (1280, 800) and scale == 1:
+            assert opened.stack.size() == opened.stack.parentWidget().size(), f"{what} scrolls"
 
     for name in ("Review", "Sequence", "Tag"):
         opened.go_to(name)
@@ -118,3 +120,17 @@ def test_the_split_stays_where_it_is_while_plays_are_typed(qtbot, opened):
         room.line.setText(text)
         qtbot.wait(30)
         assert room.situation.width() == before
+
+
+def test_what_has_the_focus_is_in_sight(qtbot, opened):
+    opened.resize(640, 400)
+    view = opened.stack.parentWidget()
+    for name in ("Tag", "Review", "Sequence"):
+        opened.go_to(name)
+        qtbot.wait(300)
+        for _ in range(50):
+            qtbot.keyClick(QApplication.focusWidget() or opened, Qt.Key.Key_Tab)
+            focused = QApplication.focusWidget()
+            if focused is not None and opened.stack.isAncestorOf(focused):
+                place = QRect(focused.mapTo(view, QPoint(0, 0)), focused.size())
+                assert view.rect().intersects(place), f"{name}: {focused.accessibleName()}"

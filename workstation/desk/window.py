@@ -181,11 +181,12 @@ class MainWindow(QMainWindow):
         self.message = MessageBar()
         column.addWidget(self.message)
         self.stack = Pages()
-        around = QScrollArea()      # on a small screen a page may need more room than there is
+        around = self._around = QScrollArea()      # on a small screen a page may need more room than there is
         around.setFrameShape(QFrame.Shape.NoFrame)
         around.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         around.setWidgetResizable(True)
         around.setWidget(self.stack)
+        QApplication.instance().focusChanged.connect(self._bring_into_sight)
         self.toast = Toast(around)
         for bar in (around.horizontalScrollBar(), around.verticalScrollBar()):
             self.theme.dress(bar)
@@ -210,6 +211,11 @@ class MainWindow(QMainWindow):
         self.welcome.demo.setFocus()
         for page in (self.message, self.toast, self.welcome, self.key_page, self.footage_page):
             self.theme.dress(page)
+
+    def _bring_into_sight(self, _: QWidget | None, now: QWidget | None) -> None:
+        """Scroll a page that is larger than the screen to what has the focus."""
+        if now is not None and self.stack.isAncestorOf(now):
+            self._around.ensureWidgetVisible(now, 8, 8)
 
     def _build_head(self) -> QWidget:
         head = QFrame()
