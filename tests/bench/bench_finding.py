@@ -1,5 +1,5 @@
 """Finding shots beside PySceneDetect's ContentDetector with its defaults, same file, same run: F1 to the picture and
-speed, the frame index included and nothing kept from before. Run: python tests/bench/bench_finding.py [width]"""
+speed, the frame index included and nothing kept from before. Making the films takes some minutes. Run: python tests/bench/bench_finding.py [width]"""
 
 from __future__ import annotations
 
@@ -17,6 +17,8 @@ from workstation.demo.film_it import film_demo, pictures_in
 from workstation.demo.script import SCENES
 
 from tests.outside.finding.composed import compose, f1, pieces, true_cuts
+from tests.outside.finding.takes import film_takes, takes
+from tests.outside.finding.takes import true_cuts as take_cuts
 from workstation.film.finding.cuts import find_cuts
 from workstation.film.index import index_of
 from workstation.film.probe import probe
@@ -52,7 +54,10 @@ def main() -> None:
         os.environ["FILM_WORKSTATION_CACHE"] = str(Path(name) / "kept")
         film = pieces()
         for encoding in ("fixed groups", "groups at cuts", "HEVC"):
-            compare(f"real moving footage, {encoding}", compose(film, encoding, Path(name)), true_cuts(film))
+            compare(f"dense cuts in real footage, {encoding}", compose(film, encoding, Path(name)), true_cuts(film))
+        long = takes()
+        for camera in ("720p, groups of 60", "720p, groups of 30 begun anew"):
+            compare(f"long takes of real footage, {camera}", film_takes(long, camera, Path(name)), take_cuts(long))
         demo = film_demo(Path(name), layout="one file", width=width)[0]
         starts = list(accumulate(pictures_in(scene) for scene in SCENES))
         compare(f"demo film in one file, {width} wide", demo, starts[:-1])

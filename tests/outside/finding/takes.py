@@ -34,6 +34,8 @@ CAMERAS = {
                                       "x264-params": "scenecut=0"}, "anew.mp4", True),
     "720p, no reordering": ("libx264", (1280, 720), {"preset": "veryfast", "g": "30", "bf": "0", "b": "8000000",
                             "x264-params": "scenecut=0"}, "plain.mov", False),
+    "360p, a steady rate of bits": ("libx264", (640, 360), {"preset": "veryfast", "g": "60", "bf": "2", "b": "2500000",
+                                    "x264-params": "scenecut=0"}, "steady.mp4", False),
     "1080i in a transport stream": ("libx264", (1920, 1080), {
         "preset": "veryfast", "g": "15", "bf": "2", "flags": "+ildct+ilme", "b": "17000000",
         "x264-params": "tff=1:scenecut=0:b-pyramid=none:open-gop=1"}, "00001.MTS", False),
@@ -59,7 +61,7 @@ def _shots() -> list[tuple[str, int, int]]:
     return [(name, start, end) for name, all_ in bounds.items() for start, end in pairwise(all_) if end - start >= 30]
 
 
-def takes(count: int = 20, seed: int = 3) -> list[Take]:
+def takes(count: int = 12, seed: int = 3) -> list[Take]:
     """Return the takes of a film, in order."""
     chance = random.Random(seed)
     chosen: list[Take] = []

@@ -13,8 +13,11 @@ _STEP_SPREAD = 1.0          # a quarter of the picture changes so much: one pers
 _COARSE_MOST = 14.4         # over a cell's pixels across, seen with a quarter of the cells across and down: texture
                             # that the coder sharpens all at once does not, and the less the more a cell averages
 _STEP_STANDS_OUT = 1.45
-_STEP_FAR = 12.0            # a mean step to quite another picture need only be twice those around it
-AROUND = 4                 # pictures looked at either side
+_SPREAD_STANDS_OUT = 1.45   # what passes before the lens changes a part of the picture only
+_ALL_WORST, _ALL_MEAN, _ALL_SPREAD = 20.0, 2.0, 2.5     # levels, and times the steps around: so much new all over the
+                            # picture is a cut although something near the lens changes a part of it as much
+_STEP_FAR, _FAR_STANDS_OUT = 12.0, 1.6      # a mean step to quite another picture, and how it need stand out at least
+AROUND = 4                  # pictures looked at either side
 _FLASH = 0.6                # after a flash the old picture is back: it differs less than this share of the step
 
 
@@ -42,7 +45,7 @@ class Steps:
 
     def is_large(self, at: int) -> bool:
         """Is what movement cannot explain enough for a cut?"""
-        return all(_large(step(at)) for step in (self.plain, self.moved)) and self._is_coarse(at)   # the cheaper first
+        return all(large(step(at)) for step in (self.plain, self.moved)) and self._is_coarse(at)   # the cheaper first
 
     def _is_coarse(self, at: int) -> bool:
         """Does the change show where no detail does?"""
@@ -50,15 +53,22 @@ class Steps:
         return change(before, after).most >= _COARSE_MOST / self._cell
 
     def stands_out(self, at: int) -> bool:
-        """Is the step larger than all around it?"""
-        mean = self.moved(at).mean
+        """Is the step larger than all around it, and over more of the picture?"""
+        step = self.moved(at)
         others = [other for other in range(max(at - AROUND, 1), min(at + AROUND + 1, len(self._grids))) if other != at]
-        if mean >= _STEP_FAR and all(self.plain(other).mean <= mean / 2 - 1 or self.moved(other).mean <= mean / 2 - 1
-                                     for other in others):
+        if step.mean >= _STEP_FAR and all(self._is_below(other, mean=step.mean / _FAR_STANDS_OUT - 0.5) for other in others):
             return True
-        limit = self.moved(at).worst / _STEP_STANDS_OUT - 2
-        beside = [other for other in others if self.plain(other).worst > limit]
-        return all(self.moved(other).worst <= limit for other in beside)
+        if not all(self._is_below(other, spread=step.spread / _SPREAD_STANDS_OUT) for other in others):
+            return False
+        return (all(self._is_below(other, worst=step.worst / _STEP_STANDS_OUT - 2) for other in others)
+                or step.worst >= _ALL_WORST
+                and all(self._is_below(other, mean=step.mean / _ALL_MEAN, spread=step.spread / _ALL_SPREAD)
+                        for other in others))
+
+    def _is_below(self, at: int, **limits: float) -> bool:
+        """Is a step at most so large? The cheaper comparison is asked first."""
+        return any(all(getattr(step(at), name) <= limit for name, limit in limits.items())
+                   for step in (self.plain, self.moved))
 
     def _is_flash(self, at: int) -> bool:
         """Is the old picture back soon after?"""
@@ -66,5 +76,6 @@ class Steps:
         return last > at and change(self._grids[at - 1], self._grids[last]).worst < _FLASH * self.moved(at).worst
 
 
-def _large(step: Change) -> bool:
+def large(step: Change) -> bool:
+    """Is a step enough for a cut, seen by itself?"""
     return step.mean >= _STEP_MEAN and step.worst >= _STEP_WORST and step.spread >= _STEP_SPREAD
