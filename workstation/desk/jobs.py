@@ -8,6 +8,10 @@ from collections.abc import Callable
 
 from PySide6.QtCore import QObject, QThread, Signal
 
+from ..film.giving_back import give_back
+
+LONG = 5.0      # seconds; what has worked that long, an export say, has freed much
+
 log = logging.getLogger(__name__)
 
 
@@ -55,6 +59,8 @@ class Job(QThread):
             self.failed.emit(str(error) or type(error).__name__)
         else:
             self.succeeded.emit(result)
+        if time.monotonic() - self._started > LONG:
+            give_back()
 
     def _progress(self, done: float, of: float = 1.0) -> None:
         if self._stop:
