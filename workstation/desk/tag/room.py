@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import sqlite3
 from dataclasses import replace
-from fractions import Fraction
 
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtWidgets import (
@@ -22,25 +21,17 @@ from ...film.film import Film
 from ...film.time import Instant
 from ...football.plays import Play, PlayKind
 from ...football.situation import Situation, Step
-from ...football.speaking import spoken_situation
 from ...football.tracker import fold
 from ...tagging.gamefile import CannotSave
 from ...tagging.model import MomentKind, PlayTag, Shot, ShotKind
 from ...tagging.operations import (
-    AddMoment,
     AddPlay,
-    AddShots,
     ChangePlay,
     ChangeShots,
     ConfirmShots,
     FilmPlay,
-    MergeShots,
-    MoveMoment,
     MovePlay,
-    RemoveMoment,
     RemovePlay,
-    RemoveShots,
-    SplitShot,
     several,
 )
 from ..entry import Entry, read, write
@@ -52,6 +43,8 @@ from ..session import Session
 from ..suggesting import Suggestions
 from ..timeline import TimelineView
 from ..timeline.scale import spoken_time
+from .changes import changed_rows, spoken_changes
+from .filming import Filming
 from .keys import MOMENTS, SHOT_KINDS, moment_action, name_actions, shot_action
 from .panel import EntryPanel
 from .plays import OFF_CAMERA, PlaysView
@@ -61,7 +54,6 @@ from .situation import SituationView
 _NO_PLAY = {ShotKind.DOWN_MARKER, ShotKind.SCOREBOARD, ShotKind.PENALTY_SIGNAL, ShotKind.HANDSHAKE,
             ShotKind.ALTERCATION, ShotKind.INJURY, ShotKind.EXTRA}
 _SHORT = {MomentKind.CONFRONTATION_OVER: "Over", MomentKind.RESULT_SHOWN: "Result"}      # on their buttons
-_SAME = Fraction(3, 2)      # marking the same kind again within so many seconds moves the mark
 
 
 class TagRoom(Room):
@@ -84,6 +76,10 @@ class TagRoom(Room):
         self._filled = ""                   # what the line was given, not typed
         self._known: dict[int, Step] = {}   # what followed from each play when it was last shown
         self._draft = QTimer(self, singleShot=True, interval=400, timeout=self._keep_draft)
+        self.filming = Filming(self)
+        self.filming.cut.connect(self._take_shot_anew)
+        self.filming.called.connect(self._show_shot)
+        self.filming.marked.connect(self._flash)
         self.suggestions = Suggestions(self)
         self.suggestions.changed.connect(self._suggested)
         self._build()
@@ -163,7 +159,7 @@ class TagRoom(Room):
         for kind in MOMENTS:
             button = KeyButton(keys, moment_action(kind), _SHORT.get(kind, kind.value.capitalize()))
             button.setProperty("role", "mark")
-            button.clicked.connect(lambda _=False, kind=kind: self.mark(kind))
+            button.clicked.connect(lambda _=False, kind=kind: self.filming.mark(kind))
             self.marks[kind] = button
         self.shot_label = label("", "body", "quiet", elide=True)
         self.shot_label.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
@@ -206,13 +202,13 @@ class TagRoom(Room):
             "tag.clear": self.clear, "tag.take": self.take_suggestion, "tag.find": self.find, "tag.toggle": self._toggle,
             "tag.previous_play": lambda: self.go_to_row(self.row - 1),
             "tag.next_play": lambda: self.go_to_row(self.row + 1),
-            "tag.to_snap": self.to_snap, "tag.loop": self.loop,
-            "tag.remove_moment": self.remove_moment, "tag.remove_play": self.remove_play,
+            "tag.to_snap": self.filming.to_snap, "tag.loop": self.filming.loop,
+            "tag.remove_moment": self.filming.remove_moment, "tag.remove_play": self.remove_play,
             "tag.insert_play": self.insert_play, "tag.play_earlier": lambda: self.move_play(-1),
             "tag.play_later": lambda: self.move_play(1), "tag.unfilm_play": self.unfilm_play,
-            "tag.film_play": self.film_play, "tag.new_shot": self.new_shot, "tag.split_shot": self.split_shot,
-            "tag.merge_shots": self.merge_shots, "tag.remove_shot": self.remove_shot,
-            "tag.files_as_shots": self.files_as_shots, "tag.confirm_shots": self.confirm_shots,
+            "tag.film_play": self.film_play, "tag.new_shot": self.filming.begin, "tag.split_shot": self.filming.split,
+            "tag.merge_shots": self.filming.merge, "tag.remove_shot": self.filming.remove,
+            "tag.files_as_shots": self.filming.take_files, "tag.confirm_shots": self.filming.confirm,
             "tag.situation": self.set_situation, "tag.heading": self.set_heading, "tag.sheet": self.take_sheet,
         }.items():
             keys.bind(id, self, act)
@@ -224,9 +220,9 @@ class TagRoom(Room):
         }.items():
             keys.bind(id, self, act, repeat=True)
         for kind in MOMENTS:
-            keys.bind(moment_action(kind), self, lambda kind=kind: self.mark(kind))
+            keys.bind(moment_action(kind), self, lambda kind=kind: self.filming.mark(kind))
         for kind in SHOT_KINDS:
-            keys.bind(shot_action(kind), self, lambda kind=kind: self.call_shot(kind))
+            keys.bind(shot_action(kind), self, lambda kind=kind: self.filming.call(kind))
         line.textChanged.connect(self._typed)
         self.panel.committed.connect(self.commit)
         self.plays.row_chosen.connect(self.go_to_row)
@@ -241,7 +237,7 @@ class TagRoom(Room):
     def enter(self, session: Session) -> None:
         if session is not self.session:
             self.forget()
-            self.session = session
+            self.session = self.filming.session = session
             session.game_changed.connect(self._game_changed)
             session.position_changed.connect(self._moved)
             session.playing_changed.connect(self._playing)
@@ -272,7 +268,7 @@ class TagRoom(Room):
         self._keep_draft()
 
     def forget(self) -> None:
-        session, self.session = self.session, None
+        session, self.session, self.filming.session = self.session, None, None
         if session is None:
             return
         self.beside.setCurrentIndex(0)
@@ -608,36 +604,13 @@ class TagRoom(Room):
         return {tag.id: step for tag, step in zip(session.game.plays, session.steps, strict=True)}
 
     def _show_changes(self) -> None:
-        """Say what a change to one play, an undo too, did to the plays that follow it."""
-        session = self.session
-        known, self._known = self._known, self._situations()
-        length, heading = session.rulebook.field_length, session.game.heading
-        rows = [row for row, tag in enumerate(session.game.plays)
-                if tag.id in known and known[tag.id].before != self._known[tag.id].before]
-        said = [row for row, tag in enumerate(session.game.plays)
-                if tag.id in known and known[tag.id].play != tag.play]
-        self.plays.plays.changed_rows = frozenset(rows)
-        if not rows and not said:
-            self.changes.hide()
-            return
-        text = f"Play {said[0] + 1} changed; " if said else ""
-        if rows:
-            first = session.game.plays[rows[0]]
-            text += (f"the situation before {len(rows)} later {'play' if len(rows) == 1 else 'plays'} is another now. "
-                     f"Play {rows[0] + 1}: {spoken_situation(known[first.id].before, length)} → "
-                     f"{spoken_situation(self._known[first.id].before, length)}.")
-        else:
-            text += "nothing after it did."
-        old, new = list(known.values())[-1].after, session.situation
-        if rows and (old.score_home, old.score_visitors) != (new.score_home, new.score_visitors):
-            text += f" Score at the end: {heading.visitors} {new.score_visitors}, {heading.home} {new.score_home}."
-        worse = next((row for row in rows if self._known[session.game.plays[row].id].problems
-                      and not known[session.game.plays[row].id].problems), None)
-        if worse is not None:
-            text += f" ! Play {worse + 1} cannot be right now: {session.steps[worse].problems[0]}."
-        self.changes.setText(text[0].upper() + text[1:])
+        session, known = self.session, self._known
+        self._known = self._situations()
+        self.plays.plays.changed_rows = frozenset(changed_rows(known, self._known))
+        text = spoken_changes(known, self._known, session.game.heading, session.rulebook.field_length)
+        self.changes.setText(text)
         self.changes.setContentsMargins(12, 4, 12, 8)
-        self.changes.show()
+        self.changes.setVisible(bool(text))
 
     def insert_play(self) -> None:
         """Take a new play in hand, before the one that is; no shot films it until one is named."""
@@ -688,108 +661,15 @@ class TagRoom(Room):
             return
         session.do(FilmPlay(session.game.plays[self.row].id, shot.id))
 
-    # -- moments ------------------------------------------------------------------------------
-    def mark(self, kind: MomentKind) -> None:
-        """Mark a moment at the picture on show; the same kind again at once moves the mark."""
-        session = self.session
-        if session is None or session.position is None:
-            return
-        at = session.position
-        near = self._nearest(at, kind)
-        if near is not None and abs(session.film.time_of(near.at) - session.film.time_of(at)) <= _SAME:
-            done = near.at == at or session.do(MoveMoment(near.id, at))
-        else:
-            done = session.do(AddMoment(kind, at))
-        if done is not None:
-            self._flash(kind)
+    # -- what the film suggests ---------------------------------------------------------------
+    def _take_shot_anew(self) -> None:
+        self._shot = None
+        self._follow(first=True)
 
     def _flash(self, kind: MomentKind) -> None:
         button = self.marks[kind]
         button.setDown(True)
         QTimer.singleShot(180, button, lambda: button.setDown(False))
-
-    def _nearest(self, at: Instant, kind: MomentKind | None = None):
-        time_of = self.session.film.time_of
-        moments = [m for m in self.session.game.moments if kind is None or m.kind is kind]
-        return min(moments, key=lambda moment: abs(time_of(moment.at) - time_of(at)), default=None)
-
-    def remove_moment(self) -> None:
-        session = self.session
-        if session is None or session.position is None:
-            return
-        near = self._nearest(session.position)
-        if near is not None and session.do(RemoveMoment(near.id)) is not None:
-            session.told.emit(f"Removed: {near.kind.value} at {spoken_time(float(session.film.time_of(near.at)), True)}")
-
-    # -- shots --------------------------------------------------------------------------------
-    def _here(self) -> Shot | None:
-        return self.session.shot_at(self.session.position) if self.session else None
-
-    def call_shot(self, kind: ShotKind) -> None:
-        """Say what the shot at hand is; a shot of another kind that is a play already opens on it."""
-        shot = self._here()
-        if shot is None:
-            return
-        if shot.kind is ShotKind.PLAY and kind is ShotKind.DOWN_MARKER:
-            changed = replace(shot, opens_on=None if shot.opens_on is kind else kind, confirmed=True)
-        else:
-            changed = replace(shot, kind=kind, opens_on=None if shot.opens_on is kind else shot.opens_on, confirmed=True)
-        if self.session.do(ChangeShots((changed,))) is not None:
-            self._show_shot(changed)
-
-    def new_shot(self) -> None:
-        """A shot from this picture to the next shot, or to the end of its file."""
-        session = self.session
-        if session is None or session.position is None:
-            return
-        if self._here() is not None:
-            self.split_shot()
-            return
-        at, film = session.position, session.film
-        end = film.source(at.source).end
-        later = [shot.start for shot in session.game.shots if shot.start.source == at.source and shot.start.pts > at.pts]
-        if later:
-            end = min(later, key=lambda instant: instant.pts)
-        if session.do(AddShots((Shot(0, at, end),))) is not None:
-            self._shot = None
-            self._follow()
-
-    def split_shot(self) -> None:
-        shot = self._here()
-        if shot is not None and self.session.do(SplitShot(shot.id, self.session.position)) is not None:
-            self._shot = None
-            self._follow()
-
-    def merge_shots(self) -> None:
-        shot = self._here()
-        if shot is None:
-            return
-        shots = self.session.game.shots
-        place = shots.index(shot)
-        if place + 1 < len(shots):
-            self.session.do(MergeShots((shot.id, shots[place + 1].id)))
-
-    def remove_shot(self) -> None:
-        shot = self._here()
-        if shot is not None:
-            self.session.do(RemoveShots((shot.id,)))
-
-    def files_as_shots(self) -> None:
-        """Cameras that cut between plays leave one file per shot: take every file without shots as one."""
-        session = self.session
-        if session is None:
-            return
-        taken = {shot.start.source for shot in session.game.shots} | {shot.end.source for shot in session.game.shots}
-        new = tuple(Shot(0, source.first, source.end) for source in session.film.sources
-                    if source.id not in taken and source.problem is None and source.duration_pts > 0)
-        if new and session.do(AddShots(new)) is not None:
-            session.told.emit(f"{len(new)} files are shots now.")
-            self._shot = None
-            self._follow(first=True)
-
-    def confirm_shots(self) -> None:
-        if self.session is not None and any(not shot.confirmed for shot in self.session.game.shots):
-            self.session.do(ConfirmShots())
 
     def find(self) -> None:
         """Look through the film in the background for shots, snaps, whistles."""
@@ -808,57 +688,31 @@ class TagRoom(Room):
 
     def _suggested(self) -> None:
         if self.session is not None:
-            self._show_shot(self._here())
+            self._show_shot(self.filming.shot)
 
     def take_suggestion(self) -> None:
         """Take what is suggested here: found shots where there are none, a found shot, then its moments."""
         session = self.session
         if session is None:
             return
-        game, shot = session.game, self._here()
+        game, shot = session.game, self.filming.shot
         found = self.suggestions.shots(game)
         if found is not None:
             session.do(found)
-            self._shot = None
-            self._follow(first=True)
+            self._take_shot_anew()
         elif shot is not None and not shot.confirmed:
             session.do(ConfirmShots((shot.id,)))
         elif shot is not None and (moment := self.suggestions.moment(game, shot)) is not None:
             if session.do(moment) is not None:
                 self._flash(moment.kind)
         elif not game.shots and len(session.film.sources) > 1:
-            self.files_as_shots()
-        self._show_shot(self._here())
+            self.filming.take_files()
+        self._show_shot(self.filming.shot)
 
     # -- moving -------------------------------------------------------------------------------
     def go_to_shot(self, steps: int) -> None:
-        """Go to the beginning of the shot so many further on (back, if negative)."""
-        session = self.session
-        if session is None or not session.game.shots:
-            return
-        shots, time = session.game.shots, session.time
-        starts = [session.film.time_of(shot.start) for shot in shots]
-        if steps > 0:
-            place = next((i for i, start in enumerate(starts) if start > time), len(shots) - 1)
-        else:
-            place = next((i for i in reversed(range(len(starts))) if starts[i] < time), 0)
         self._dirty = self._dirty and self.is_new
-        session.seek(shots[place].start)
-
-    def to_snap(self) -> None:
-        """To the snap of the shot at hand."""
-        shot = self._here()
-        if shot is None:
-            return
-        time_of = self.session.film.time_of
-        snap = next((m for m in self.session.game.moments if m.kind is MomentKind.SNAP
-                     and time_of(shot.start) <= time_of(m.at) < time_of(shot.end)), None)
-        self.session.seek(snap.at if snap else shot.start)
-
-    def loop(self) -> None:
-        shot = self._here()
-        if shot is not None:
-            self.session.play_span(shot.start, shot.end, loop=True)
+        self.filming.go_to(steps)
 
     def _toggle(self) -> None:
         if self.session is not None:

@@ -1,0 +1,167 @@
+"""Shots and moments where the film stands: what one key marks, cuts, joins, calls and goes to."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+
+from PySide6.QtCore import QObject, Signal
+
+from ...film.time import Instant
+from ...tagging.model import Moment, MomentKind, Shot, ShotKind
+from ...tagging.operations import (
+    AddMoment,
+    AddShots,
+    ChangeShots,
+    ConfirmShots,
+    MergeShots,
+    MoveMoment,
+    RemoveMoment,
+    RemoveShots,
+    SplitShot,
+)
+from ..session import Session
+from ..timeline.scale import spoken_time
+
+_SAME = Fraction(3, 2)      # marking the same kind again within so many seconds moves the mark
+
+
+class Filming(QObject):
+    """Acts on the shot and the moments at the position of ``session``; without one, nothing happens."""
+
+    cut = Signal()              # the film may stand in another shot now
+    called = Signal(object)     # a shot, as it is called now
+    marked = Signal(object)     # the kind of the moment that was marked
+
+    def __init__(self, parent: QObject | None = None):
+        super().__init__(parent)
+        self.session: Session | None = None
+
+    @property
+    def shot(self) -> Shot | None:
+        """The shot that the film stands in."""
+        return self.session.shot_at(self.session.position) if self.session else None
+
+    # -- moments ------------------------------------------------------------------------------
+    def mark(self, kind: MomentKind) -> None:
+        """Mark a moment at the picture on show; the same kind again at once moves the mark."""
+        session = self.session
+        if session is None or session.position is None:
+            return
+        at = session.position
+        near = self._nearest(at, kind)
+        if near is not None and abs(session.film.time_of(near.at) - session.film.time_of(at)) <= _SAME:
+            done = near.at == at or session.do(MoveMoment(near.id, at))
+        else:
+            done = session.do(AddMoment(kind, at))
+        if done is not None:
+            self.marked.emit(kind)
+
+    def _nearest(self, at: Instant, kind: MomentKind | None = None) -> Moment | None:
+        time_of = self.session.film.time_of
+        moments = [moment for moment in self.session.game.moments if kind is None or moment.kind is kind]
+        return min(moments, key=lambda moment: abs(time_of(moment.at) - time_of(at)), default=None)
+
+    def remove_moment(self) -> None:
+        session = self.session
+        if session is None or session.position is None:
+            return
+        near = self._nearest(session.position)
+        if near is not None and session.do(RemoveMoment(near.id)) is not None:
+            session.told.emit(f"Removed: {near.kind.value} at {spoken_time(float(session.film.time_of(near.at)), True)}")
+
+    # -- shots --------------------------------------------------------------------------------
+    def call(self, kind: ShotKind) -> None:
+        """Say what the shot is; a play may also open on its down marker."""
+        shot = self.shot
+        if shot is None:
+            return
+        if shot.kind is ShotKind.PLAY and kind is ShotKind.DOWN_MARKER:
+            changed = replace(shot, opens_on=None if shot.opens_on is kind else kind, confirmed=True)
+        else:
+            changed = replace(shot, kind=kind, opens_on=None if shot.opens_on is kind else shot.opens_on, confirmed=True)
+        if self.session.do(ChangeShots((changed,))) is not None:
+            self.called.emit(changed)
+
+    def begin(self) -> None:
+        """A shot from this picture to the next shot, or to the end of its file; inside a shot, a cut."""
+        session = self.session
+        if session is None or session.position is None:
+            return
+        if self.shot is not None:
+            self.split()
+            return
+        at, film = session.position, session.film
+        end = film.source(at.source).end
+        later = [shot.start for shot in session.game.shots if shot.start.source == at.source and shot.start.pts > at.pts]
+        if later:
+            end = min(later, key=lambda instant: instant.pts)
+        if session.do(AddShots((Shot(0, at, end),))) is not None:
+            self.cut.emit()
+
+    def split(self) -> None:
+        shot = self.shot
+        if shot is not None and self.session.do(SplitShot(shot.id, self.session.position)) is not None:
+            self.cut.emit()
+
+    def merge(self) -> None:
+        """Join the shot with the next."""
+        shot = self.shot
+        if shot is None:
+            return
+        shots = self.session.game.shots
+        place = shots.index(shot)
+        if place + 1 < len(shots):
+            self.session.do(MergeShots((shot.id, shots[place + 1].id)))
+
+    def remove(self) -> None:
+        shot = self.shot
+        if shot is not None:
+            self.session.do(RemoveShots((shot.id,)))
+
+    def take_files(self) -> None:
+        """Cameras that cut between plays leave one file per shot: take every file without shots as one."""
+        session = self.session
+        if session is None:
+            return
+        taken = {shot.start.source for shot in session.game.shots} | {shot.end.source for shot in session.game.shots}
+        new = tuple(Shot(0, source.first, source.end) for source in session.film.sources
+                    if source.id not in taken and source.problem is None and source.duration_pts > 0)
+        if new and session.do(AddShots(new)) is not None:
+            session.told.emit(f"{len(new)} files are shots now.")
+            self.cut.emit()
+
+    def confirm(self) -> None:
+        """All found shots are right."""
+        if self.session is not None and any(not shot.confirmed for shot in self.session.game.shots):
+            self.session.do(ConfirmShots())
+
+    # -- moving -------------------------------------------------------------------------------
+    def go_to(self, steps: int) -> None:
+        """Go to the beginning of the shot so many further on (back, if negative)."""
+        session = self.session
+        if session is None or not session.game.shots:
+            return
+        shots, time = session.game.shots, session.time
+        starts = [session.film.time_of(shot.start) for shot in shots]
+        if steps > 0:
+            place = next((i for i, start in enumerate(starts) if start > time), len(shots) - 1)
+        else:
+            place = next((i for i in reversed(range(len(starts))) if starts[i] < time), 0)
+        session.seek(shots[place].start)
+
+    def to_snap(self) -> None:
+        """To the snap of the shot."""
+        shot = self.shot
+        if shot is None:
+            return
+        time_of = self.session.film.time_of
+        snap = next((m for m in self.session.game.moments if m.kind is MomentKind.SNAP
+                     and time_of(shot.start) <= time_of(m.at) < time_of(shot.end)), None)
+        self.session.seek(snap.at if snap else shot.start)
+
+    def loop(self) -> None:
+        """Play the shot round and round."""
+        shot = self.shot
+        if shot is not None:
+            self.session.play_span(shot.start, shot.end, loop=True)
