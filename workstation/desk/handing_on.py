@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Qt
 from PySide6.QtWidgets import QFileDialog, QWidget
 
-from ..football.speaking import spoken_situation
-from ..tagging.gamefile import SUFFIX
 from .room import Desk
-from .session import Session
+
+if TYPE_CHECKING:
+    from .session import Session
 
 _SHEETS = "Excel (*.xlsx);;Text (*.csv);;Parquet (*.parquet)"
 
@@ -20,6 +21,7 @@ def game_from_document(document: Path) -> Path:
     """Make a game file of a game in JSON, beside it and over nothing; returns its path. Not for the UI thread.
     Raises ExchangeError or OSError."""
     from ..tagging.exchange import import_game
+    from ..tagging.gamefile import SUFFIX
     path, number = document.with_suffix(SUFFIX), 2
     while path.exists():
         path, number = document.with_name(f"{document.stem} {number}{SUFFIX}"), number + 1
@@ -82,6 +84,7 @@ class HandingOn(QObject):
 
     def write_picture(self, session: Session, to: Path) -> None:
         """The exact picture on show, with its source, time, frame and situation in the file."""
+        from ..football.speaking import spoken_situation
         film, at = session.film, session.position
         shot = session.shot_at(at)
         step = next((step for tag, step in zip(session.game.plays, session.steps, strict=True)

@@ -29,7 +29,6 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from .footage_page import FootagePage
 from .handing_on import HandingOn, game_from_document
 from .jobs import Job, Jobs, spoken_left
 from .keypage import KeyPage
@@ -40,6 +39,7 @@ from .theme import Theme
 from .welcome import Welcome
 
 if TYPE_CHECKING:
+    from .footage_page import FootagePage
     from .session import Loaded, Session, Troubles
 
 log = logging.getLogger(__name__)
@@ -201,15 +201,11 @@ class MainWindow(QMainWindow):
         self.welcome.recent_wanted.connect(self.open_game)
         self.key_page = KeyPage(self.keys)
         self.key_page.closed.connect(self.toggle_keys)
-        self.footage_page = FootagePage()
-        self.footage_page.closed.connect(self.toggle_files)
-        self.footage_page.more_wanted.connect(self.choose_more_footage)
-        self.footage_page.search_wanted.connect(self.find_footage)
+        self.footage_page: FootagePage | None = None    # made when first wanted
         self.stack.addWidget(self.welcome)
         self.stack.addWidget(self.key_page)
-        self.stack.addWidget(self.footage_page)
         self.welcome.demo.setFocus()
-        for page in (self.message, self.toast, self.welcome, self.key_page, self.footage_page):
+        for page in (self.message, self.toast, self.welcome, self.key_page):
             self.theme.dress(page)
 
     def _bring_into_sight(self, _: QWidget | None, now: QWidget | None) -> None:
@@ -460,7 +456,6 @@ class MainWindow(QMainWindow):
         session.failed.connect(self._fail)
         session.told.connect(self.toast.tell)
         session.game_changed.connect(self._refresh)
-        self.footage_page.show_session(session)
         self._remember(session.file.path)
         self.message.hide()
         why = session.file.why_read_only
@@ -478,7 +473,8 @@ class MainWindow(QMainWindow):
         for room in self.rooms.values():
             if room.session is not None:
                 room.forget()
-        self.footage_page.show_session(None)
+        if self.footage_page is not None:
+            self.footage_page.show_session(None)
         session, self.session, self.room = self.session, None, None
         session.close()
         session.deleteLater()
@@ -516,8 +512,18 @@ class MainWindow(QMainWindow):
 
     def toggle_files(self) -> None:
         """Show the files of the film, or go back to where one was."""
-        if self.session is not None:
-            self._toggle(self.footage_page)
+        if self.session is None:
+            return
+        if self.footage_page is None:
+            from .footage_page import FootagePage
+            self.footage_page = FootagePage()
+            self.footage_page.closed.connect(self.toggle_files)
+            self.footage_page.more_wanted.connect(self.choose_more_footage)
+            self.footage_page.search_wanted.connect(self.find_footage)
+            self.stack.addWidget(self.footage_page)
+            self.theme.dress(self.footage_page)
+        self.footage_page.show_session(self.session)
+        self._toggle(self.footage_page)
 
     def _hand_on(self, choose: Callable[[Session], None]) -> None:
         if self.session is not None:
