@@ -5,7 +5,7 @@ from __future__ import annotations
 import sqlite3
 from dataclasses import replace
 
-from PySide6.QtCore import Qt, QTimer
+from PySide6.QtCore import QSignalBlocker, Qt, QTimer
 from PySide6.QtWidgets import (
     QBoxLayout,
     QFrame,
@@ -69,6 +69,7 @@ class TagRoom(Room):
         self._dirty = False                 # the person has typed since the play at hand was chosen
         self._new_row: int | None = None    # where the play at hand comes in, if it is new but belongs before others
         self._inserted = False              # it was asked for there: no shot films it, and the film position has no say
+        self._keeping = False               # a play is on its way into the game
         self._warned = ""                   # the line that was warned about; Enter again keeps it
         self._entry = Entry(None, (), None, ())
         self.heading = self.sheet = None    # made when first wanted
@@ -289,6 +290,8 @@ class TagRoom(Room):
         if self.session.film != self._film:
             self._film = self.session.film
             self.suggestions.show_film(self._film)
+        if self._keeping:
+            return
         plays = self.session.game.plays
         self.row = min(self.row, len(plays))
         if not self._dirty:
@@ -446,10 +449,14 @@ class TagRoom(Room):
 
     # -- the line -----------------------------------------------------------------------------
     def _fill(self, text: str) -> None:
+        """Write into the line what nobody typed; it is read when the row is shown, once."""
         self._filled = text
-        self.line.setText(text)
+        with QSignalBlocker(self.line):
+            self.line.setText(text)
         if text:
             self.line.selectAll()
+        else:
+            self._draft.start()
 
     def _typed(self, text: str) -> None:
         if self.session is None:
@@ -519,21 +526,14 @@ class TagRoom(Room):
         self._keep(entry.play, stay)
 
     def _keep(self, play: Play, stay: bool) -> None:
-        session = self.session
-        was_new = self.is_new
-        if was_new:
-            row = self.row
-            done = session.do(self._adding(play))
-        else:
-            row = self.row
-            tag = session.game.plays[row]
-            if tag.play == play:
-                done = True
-            else:
-                self._dirty = False
-                done = session.do(ChangePlay(tag.id, play))
-        if done is None:
-            return
+        session, row, was_new = self.session, self.row, self.is_new
+        tag = None if was_new else session.game.plays[row]
+        if tag is None or tag.play != play:
+            self._keeping = True            # what is at hand is chosen below, once
+            done = session.do(self._adding(play) if tag is None else ChangePlay(tag.id, play))
+            self._keeping = False
+            if done is None:
+                return
         self._dirty = False
         self._draft.stop()
         self._keep_draft()
