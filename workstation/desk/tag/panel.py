@@ -177,6 +177,7 @@ class EntryPanel(Wrapping):
 
     def _show_words(self, options: tuple[Option, ...]) -> None:
         options = options[:min(20, max(8, self.width() // 45))]       # the picture needs the room more
+        self._words.setEnabled(False)               # else every button that appears would lay out all of them
         for place, option in enumerate(options):
             if place == len(self._word_buttons):
                 button = _WordButton()
@@ -187,3 +188,5 @@ class EntryPanel(Wrapping):
                 self._word_buttons[place].show_option(option)
         for button in self._word_buttons[len(options):]:
             button.hide()
+        self._words.setEnabled(True)
+        self._words.invalidate()
