@@ -55,6 +55,14 @@ def file_name(pattern: str, fields: dict[str, str], suffix: str, taken: set[str]
     return name
 
 
+def unused(folder: Path, stem: str, suffix: str = "") -> Path:
+    """A path in ``folder`` at which nothing is: ``stem`` and ``suffix``, numbered from 2 on where that is taken."""
+    path, number = folder / f"{stem}{suffix}", 2
+    while path.exists():
+        path, number = folder / f"{stem} {number}{suffix}", number + 1
+    return path
+
+
 def beside(path: Path) -> Path:
     """Where a file is written before it is complete and renamed to ``path``."""
     return path.with_name(f".{path.name}.part")

@@ -66,7 +66,7 @@ def render(segments: Sequence[Segment], to: Path, settings: Settings = Settings(
     Raises Unreadable for footage that cannot be decoded, Cancelled, OSError for the disk, and
     ValueError for no segments.
     """
-    if not segments:
+    if not any(segment.parts for segment in segments):
         raise ValueError("There is nothing to render: no segment was given.")
     refuse_source(to, (part for segment in segments for part in segment.parts))
     temporary = beside(to)
@@ -95,8 +95,8 @@ class _Renderer:
         self.segments, self.settings, self.marks = segments, settings, marks
         self.total = sum((part.duration for part in parts), Fraction(0))
         self.progress, self.cancelled = progress, cancelled
-        frozen = marks is not None and marks.freezes
-        self.own_times = len(parts) == 1 and settings.rate is None and not frozen
+        self.may_freeze = bool(marks and marks.freezes)
+        self.own_times = len(parts) == 1 and settings.rate is None and not self.may_freeze
         self.rate = settings.rate or first.frame_rate
         self.tick = first.time_base if self.own_times else 1 / self.rate
         self.video = out.add_stream("libx264", rate=self.rate, options={
@@ -120,10 +120,10 @@ class _Renderer:
             for segment in self.segments:
                 begun = self.ticks
                 for part in segment.parts:
-                    if not self._may_freeze:                # how long the part gets is known before it is drawn
+                    if not self.may_freeze:                # how long the part gets is known before it is drawn
                         written.append(sounds.submit(self._sound, part, [], self.ticks + self._own_ticks(part)))
                     pauses = self._part(segment, part)
-                    if self._may_freeze:
+                    if self.may_freeze:
                         written.append(sounds.submit(self._sound, part, pauses, self.ticks))
                     self.done += part.duration
                 cues.append(Cue(begun * self.tick, self.ticks * self.tick, segment))
@@ -132,10 +132,6 @@ class _Renderer:
         for stream in (self.video, self.audio):
             self._mux(stream.encode(None))
         return tuple(cues)
-
-    @property
-    def _may_freeze(self) -> bool:
-        return bool(self.marks and self.marks.freezes)
 
     def _own_ticks(self, part: Part) -> int:
         """How many ticks the part's pictures take without freeze frames."""

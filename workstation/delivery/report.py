@@ -14,7 +14,6 @@ from ..film.time import Instant
 from ..football.situation import Step
 from ..football.speaking import spoken_period, spoken_situation
 from ..tagging.model import Game, ShotKind
-from .decoding import Unreadable
 from .naming import beside
 from .segment import field_length
 from .still import Still, still
@@ -118,7 +117,7 @@ def gather(game: Game, steps: Sequence[Step], coverage: Coverage, progress: Call
         else:
             try:
                 picture = still(game.film, _last_picture(game, finding.at))
-            except (FilmError, Unreadable, OSError) as error:
+            except (FilmError, OSError) as error:
                 why = f"No picture: {error}"
         entries.append(Entry(finding, film_time(finding.time), situations.get(finding.play, ""), picture, why))
         if progress:

@@ -6,6 +6,7 @@ import re
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
+from ..delivery.naming import unused
 from ..film.film import Film
 from ..tagging.gamefile import SUFFIX, GameFile
 from ..tagging.model import Game, Heading
@@ -50,10 +51,7 @@ def game_path(paths: Sequence[Path]) -> Path:
     folder = first if first.is_dir() else first.parent
     name = first.stem if len(paths) == 1 and first.is_file() else folder.name or "game"
     name = re.sub(r"[^\w .-]+", " ", name).strip() or "game"
-    path, number = folder / f"{name}{SUFFIX}", 2
-    while path.exists():
-        path, number = folder / f"{name} {number}{SUFFIX}", number + 1
-    return path
+    return unused(folder, name, SUFFIX)
 
 
 def start_game(film: Film, path: Path) -> GameFile:

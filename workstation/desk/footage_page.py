@@ -86,13 +86,12 @@ class FootagePage(QWidget):
         return button
 
     def show_session(self, session: Session | None) -> None:
-        """Show the film of *session*, from now on."""
+        """Show the film of *session* whenever the page is seen from now on; None shows none."""
         if self._session is not None:
             self._session.game_changed.disconnect(self._changed)
         self._session = session
         if session is not None:
             session.game_changed.connect(self._changed)
-            self._fill()
 
     def _changed(self, *_) -> None:
         if self.isVisible():
@@ -122,7 +121,7 @@ class FootagePage(QWidget):
         bad = sum(source.problem is not None for source in film.sources)
         self.title.setText(f"{len(film.sources)} files, {spoken_time(float(film.duration))}"
                            + (f"; {bad} cannot be shown" if bad else ""))
-        tagged = self._tags()
+        tagged = self._shots()
         self.table.blockSignals(True)
         self.table.setRowCount(len(film.sources))
         for row, source in enumerate(film.sources):
@@ -139,7 +138,7 @@ class FootagePage(QWidget):
         self.table.blockSignals(False)
         self._choose()
 
-    def _tags(self) -> dict[str, int]:
+    def _shots(self) -> dict[str, int]:
         """How many shots each source holds."""
         shots: dict[str, int] = {}
         for shot in self._session.game.shots:
@@ -202,7 +201,7 @@ class FootagePage(QWidget):
         id = self.chosen
         if id is None or self._session.file.read_only:
             return
-        tags = self._tags().get(id, 0)
+        tags = self._shots().get(id, 0)
         name = self._session.film.source(id).path.name
         if tags and self._confirmed != id:
             self._confirmed = id

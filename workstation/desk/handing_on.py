@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject, Qt
 from PySide6.QtWidgets import QFileDialog, QWidget
 
+from ..delivery.naming import unused
 from .room import Desk
 
 if TYPE_CHECKING:
@@ -22,9 +23,7 @@ def game_from_document(document: Path) -> Path:
     Raises ExchangeError or OSError."""
     from ..tagging.exchange import import_game
     from ..tagging.gamefile import SUFFIX
-    path, number = document.with_suffix(SUFFIX), 2
-    while path.exists():
-        path, number = document.with_name(f"{document.stem} {number}{SUFFIX}"), number + 1
+    path = unused(document.parent, document.stem, SUFFIX)
     import_game(document, path).close()
     return path
 

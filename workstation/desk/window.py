@@ -123,7 +123,7 @@ class MainWindow(QMainWindow):
         self._build()
         for id, act in (("desk.open", self.choose_game), ("desk.footage", self.choose_footage),
                         ("desk.files", self.toggle_files),
-                        ("desk.picture", lambda: self._hand_on(self.handing_on.choose_picture)), ("desk.undo", self.undo), ("desk.redo", self.redo),
+                        ("desk.picture", self.keep_picture), ("desk.undo", self.undo), ("desk.redo", self.redo),
                         ("desk.keys", self.toggle_keys),
                         ("desk.look", self.toggle_look), ("desk.larger", lambda: self._scale(1.1)),
                         ("desk.smaller", lambda: self._scale(1 / 1.1)), ("desk.full", self._full_screen), ("desk.mute", self.toggle_sound),
@@ -266,7 +266,7 @@ class MainWindow(QMainWindow):
                       ("desk.add", "Add footage to this game…", self.choose_more_footage),
                       ("desk.find", "Look for missing footage…", self.find_footage),
                       ("desk.files", "The film's files…", self.toggle_files), None,
-                      ("desk.picture", "Keep this picture…", lambda: self._hand_on(self.handing_on.choose_picture)),
+                      ("desk.picture", "Keep this picture…", self.keep_picture),
                       ("desk.sheet", "Write the sheet of plays…", lambda: self._hand_on(self.handing_on.choose_sheet)),
                       ("desk.document", "Write the game for other tools…",
                        lambda: self._hand_on(self.handing_on.choose_document)), None,
@@ -524,6 +524,10 @@ class MainWindow(QMainWindow):
             self.theme.dress(self.footage_page)
         self.footage_page.show_session(self.session)
         self._toggle(self.footage_page)
+
+    def keep_picture(self) -> None:
+        """Keep the picture on show as a file."""
+        self._hand_on(self.handing_on.choose_picture)
 
     def _hand_on(self, choose: Callable[[Session], None]) -> None:
         if self.session is not None:

@@ -8,7 +8,7 @@ from enum import StrEnum
 from fractions import Fraction
 from pathlib import Path
 
-from ...delivery.naming import safe_name
+from ...delivery.naming import safe_name, unused
 from ...delivery.segment import Segment
 from ...film import faults
 from ...film.time import Instant
@@ -50,12 +50,7 @@ class Written:
 def target(wish: Wish) -> Path:
     """A path that does not exist yet for what the wish writes."""
     stem = safe_name(wish.name) or "sequence"
-    suffix = ".mp4" if wish.form is Form.FILM else ""
-    number, path = 2, wish.to / f"{stem}{suffix}"
-    while path.exists():
-        path = wish.to / f"{stem} {number}{suffix}"
-        number += 1
-    return path
+    return unused(wish.to, stem, ".mp4" if wish.form is Form.FILM else "")
 
 
 def export(wish: Wish, progress: Callable[[float, float], None]) -> Written:

@@ -204,10 +204,7 @@ class TagRoom(Room):
             "tag.previous_play": lambda: self.go_to_row(self.row - 1),
             "tag.next_play": lambda: self.go_to_row(self.row + 1),
             "tag.to_snap": self.filming.to_snap, "tag.loop": self.filming.loop,
-            "tag.remove_moment": self.filming.remove_moment, "tag.remove_play": self.remove_play,
-            "tag.insert_play": self.insert_play, "tag.play_earlier": lambda: self.move_play(-1),
-            "tag.play_later": lambda: self.move_play(1), "tag.unfilm_play": self.unfilm_play,
-            "tag.film_play": self.film_play, "tag.new_shot": self.filming.begin, "tag.split_shot": self.filming.split,
+            "tag.remove_moment": self.filming.remove_moment, "tag.new_shot": self.filming.begin, "tag.split_shot": self.filming.split,
             "tag.merge_shots": self.filming.merge, "tag.remove_shot": self.filming.remove,
             "tag.files_as_shots": self.filming.take_files, "tag.confirm_shots": self.filming.confirm,
             "tag.situation": self.set_situation, "tag.heading": self.set_heading, "tag.sheet": self.take_sheet,
@@ -227,9 +224,12 @@ class TagRoom(Room):
         line.textChanged.connect(self._typed)
         self.panel.committed.connect(self.commit)
         self.plays.row_chosen.connect(self.go_to_row)
-        for id, act in (("tag.insert_play", self.insert_play), ("tag.play_earlier", lambda: self.move_play(-1)),
-                        ("tag.play_later", lambda: self.move_play(1)), ("tag.film_play", self.film_play),
-                        ("tag.unfilm_play", self.unfilm_play), ("tag.remove_play", self.remove_play)):
+        for id, act in {
+            "tag.insert_play": self.insert_play, "tag.play_earlier": lambda: self.move_play(-1),
+            "tag.play_later": lambda: self.move_play(1), "tag.film_play": self.film_play,
+            "tag.unfilm_play": self.unfilm_play, "tag.remove_play": self.remove_play,
+        }.items():
+            keys.bind(id, self, act)
             self.plays.offer(keys, id, act)
         self.timeline.seeked.connect(lambda *_: self._follow())
         self.timeline.play_chosen.connect(lambda id: self.go_to_row(self.session.position_of(id)))

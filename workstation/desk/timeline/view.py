@@ -182,8 +182,9 @@ class TimelineView(QWidget):
         self._redraw()
 
     def show_shot(self, shot: int | None) -> None:
-        self._shot = shot
-        self._redraw()
+        if shot != self._shot:
+            self._shot = shot
+            self._redraw()
 
     def _bring(self, items: Blocks, index: int) -> None:
         self._move(self._scale.showing(float(items.start[index]), float(items.end[index])))
