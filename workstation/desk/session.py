@@ -14,6 +14,7 @@ from concurrent.futures import ThreadPoolExecutor
 from contextlib import suppress
 from dataclasses import replace
 from fractions import Fraction
+from itertools import takewhile
 from pathlib import Path
 from typing import NamedTuple
 
@@ -21,6 +22,7 @@ from PySide6.QtCore import QObject, QTimer, Signal
 
 from ..film.film import Film
 from ..film.time import Instant
+from ..football.plays import Play
 from ..football.rulebook import Rulebook, load_rulebook
 from ..football.situation import Situation, Step
 from ..football.tracker import track
@@ -97,6 +99,8 @@ class Session(QObject):
         self.rulebook = load_rulebook(file.game.heading.rulebook, file.game.heading.season)
         self._rulebook_of = (file.game.heading.rulebook, file.game.heading.season)
         self.steps: tuple[Step, ...] = ()
+        self._tracked: tuple[Play, ...] = ()        # the plays that the steps are of
+        self._placed: tuple[tuple[Shot, ...], Film] | None = None       # the shots that the starts are of
         self.coverage = None
         self.player = Player(self)
         self.player.position_changed.connect(self.position_changed)
@@ -205,14 +209,23 @@ class Session(QObject):
 
     # -- what follows -------------------------------------------------------------------------
     def _derive(self) -> None:
-        heading = self.game.heading
+        """Work out again what a change may have touched; late in a game that is a small part of it."""
+        game = self.game
+        heading, film = game.heading, game.film
         if (heading.rulebook, heading.season) != self._rulebook_of:
             self.rulebook = load_rulebook(heading.rulebook, heading.season)
             self._rulebook_of = (heading.rulebook, heading.season)
-        self.steps = tuple(track(self.rulebook, [tag.play for tag in self.game.plays]))
-        self._positions = {tag.id: position for position, tag in enumerate(self.game.plays)}
-        self._shots = {shot.id: shot for shot in self.game.shots}
-        self._shot_starts = [self.film.time_of(shot.start) for shot in self.game.shots] if self.film.sources else []
+            self._tracked = ()
+        plays = tuple(tag.play for tag in game.plays)
+        same = sum(1 for _ in takewhile(lambda pair: pair[0] == pair[1], zip(plays, self._tracked, strict=False)))
+        self.steps = (*self.steps[:same],
+                      *track(self.rulebook, plays[same:], self.steps[same - 1] if same else None))
+        self._tracked = plays
+        self._positions = {tag.id: position for position, tag in enumerate(game.plays)}
+        if self._placed is None or self._placed[0] is not game.shots or self._placed[1] is not film:
+            self._placed = game.shots, film
+            self._shots = {shot.id: shot for shot in game.shots}
+            self._shot_starts = [film.time_of(shot.start) for shot in game.shots] if film.sources else []
         self._serial += 1
         if not self._checking:
             self._check_soon.start()
