@@ -57,12 +57,11 @@ def open_desk(path: Path, settings: Path):
     """The desk's window with a game open and its first picture on show."""
     from PySide6.QtCore import QSettings
     from PySide6.QtTest import QTest
-    from PySide6.QtWidgets import QApplication
 
+    from workstation.desk.app import make_application
     from workstation.desk.window import MainWindow
 
-    app = QApplication.instance() or QApplication(["desk"])
-    app.setStyle("Fusion")
+    app = make_application()
     window = MainWindow(QSettings(str(settings), QSettings.Format.IniFormat))
     window.show()
     window.activateWindow()

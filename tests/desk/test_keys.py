@@ -97,7 +97,7 @@ def test_the_page_changes_a_key_with_real_presses(qtbot, keys):
 
 def test_the_map_of_the_whole_desk_prints_on_one_page(qtbot, window, tmp_path):
     for name in ("Tag", "Review", "Sequence"):
-        window._room(name)
+        window._builder.room(name)
     window.key_page.print_to(tmp_path / "keys.pdf")
     document = QPdfDocument()
     assert document.load(str(tmp_path / "keys.pdf")) == QPdfDocument.Error.None_

@@ -211,7 +211,7 @@ def test_shots_are_cut_joined_called_and_removed(qtbot, fresh):
     session.seek_time(3)
     qtbot.keyClick(fresh.line, Qt.Key.Key_2, ALT)
     assert session.game.shots[0].kind is ShotKind.DOWN_MARKER
-    assert "down marker" in fresh.shot_label.text()
+    assert "down marker" in fresh.strip.shot_label.text()
     qtbot.keyClick(fresh.line, Qt.Key.Key_J, CTRL)
     assert len(session.game.shots) == 4 and session.film.time_of(session.game.shots[0].end) == 11
     qtbot.keyClick(fresh.line, Qt.Key.Key_Delete, CTRL | SHIFT)
@@ -225,9 +225,9 @@ def test_shots_are_cut_joined_called_and_removed(qtbot, fresh):
 def test_a_found_shot_is_taken_with_one_key(qtbot, fresh):
     session = fresh.session
     session.seek_time(13)
-    assert "found" in fresh.shot_label.text()
+    assert "found" in fresh.strip.shot_label.text()
     qtbot.keyClick(fresh.line, Qt.Key.Key_Equal)
-    assert session.game.shots[1].confirmed and "found" not in fresh.shot_label.text()
+    assert session.game.shots[1].confirmed and "found" not in fresh.strip.shot_label.text()
 
 
 def test_a_half_typed_play_survives_closing(qtbot, opened):
@@ -343,7 +343,7 @@ def test_found_shots_are_offered_and_taken_as_found(qtbot, window, small_film, t
     qtbot.keyClick(room.line, Qt.Key.Key_F6)
     assert any("Looking through" in job.title for job in window.jobs.running)
     qtbot.waitUntil(lambda: room.suggestions.shots(session.game) is not None, timeout=60000)
-    assert "found" in room.shot_label.text()
+    assert "found" in room.strip.shot_label.text()
     qtbot.keyClick(room.line, Qt.Key.Key_Equal)
     assert session.game.shots and not any(shot.confirmed for shot in session.game.shots)
     qtbot.keyClick(room.line, Qt.Key.Key_K, CTRL | SHIFT)
@@ -425,11 +425,11 @@ def test_a_suggested_moment_is_taken_with_one_key_and_only_once(qtbot, room):
     signal = SimpleNamespace(kind=SimpleNamespace(value="signal"), at=at)
     room.suggestions._take(session.film, (), (dead, signal))
     room.go_to_row(2)
-    assert "suggested: signal" in room.shot_label.text()
+    assert "suggested: signal" in room.strip.shot_label.text()
     room.line.clear()
     qtbot.keyClick(room.line, Qt.Key.Key_Equal)
     assert [m.at for m in session.game.moments if m.kind is MomentKind.SIGNAL] == [at]
-    assert "suggested" not in room.shot_label.text()
+    assert "suggested" not in room.strip.shot_label.text()
     count = len(session.game.moments)
     qtbot.keyClick(room.line, Qt.Key.Key_Equal)
     assert len(session.game.moments) == count

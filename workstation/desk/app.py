@@ -16,6 +16,9 @@ _SWITCH = 0.0005        # seconds
 def make_application() -> QApplication:
     """The application, as the desk needs it."""
     from PySide6.QtWidgets import QApplication
+
+    from ..film.giving_back import share_freed
+    share_freed()
     app = QApplication.instance() or QApplication(sys.argv[:1])
     app.setStyle("Fusion")
     # Each of the many small calls from Qt into Python may wait this long for the interpreter while another thread

@@ -27,9 +27,10 @@ class Elided(QLabel):
             self.text(), Qt.TextElideMode.ElideRight, room.width()))
 
 
-def label(text: str = "", size: str = "body", ink: str = "", wrap: bool = False, elide: bool = False) -> QLabel:
+def label(text: str = "", size: str = "body", ink: str = "", wrap: bool = False, elide: bool = False,
+          parent: QWidget | None = None) -> QLabel:
     """A label in one of the theme's sizes and inks."""
-    made = Elided(text) if elide else QLabel(text)
+    made = Elided(text, parent) if elide else QLabel(text, parent)
     made.setProperty("type", size)
     if ink:
         made.setProperty("ink", ink)
@@ -212,6 +213,8 @@ class Wrapping(QFrame):
     """A panel with lines that wrap: as high as the width it has needs, not as the least width would."""
 
     def minimumSizeHint(self) -> QSize:
+        if self.layout() is None:       # asked while it is being made
+            return super().minimumSizeHint()
         least = self.layout().minimumSize().width()
         return QSize(least, self.layout().minimumHeightForWidth(max(self.width(), least)))
 
@@ -232,9 +235,9 @@ class Pages(QStackedWidget):
         return page.minimumSizeHint().expandedTo(page.minimumSize()) if page is not None else QSize()
 
 
-def flow(spacing: int = 5) -> tuple[QWidget, FlowLayout]:
+def flow(spacing: int = 5, parent: QWidget | None = None) -> tuple[QWidget, FlowLayout]:
     """A widget with a flow layout in it."""
-    holder = QWidget()
+    holder = QWidget(parent)
     layout = FlowLayout(holder, spacing)
     policy = QSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Minimum)
     policy.setHeightForWidth(True)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -27,12 +28,16 @@ class Desk:
 
 
 class Room(QWidget):
-    """One job over the open game. Subclasses set ``name`` and ``purpose`` and fill ``enter``."""
+    """One job over the open game. Subclasses set ``name`` and ``purpose`` and fill ``_building`` and ``enter``.
+
+    A room consists of some hundred widgets. Whoever does not need it at once makes it with *whole* false, and
+    calls :meth:`build_on` until it is done, with turns of the event loop between the parts.
+    """
 
     name = ""
     purpose = ""
 
-    def __init__(self, desk: Desk, parent: QWidget | None = None):
+    def __init__(self, desk: Desk, parent: QWidget | None = None, whole: bool = True):
         super().__init__(parent)
         self.desk = desk
         desk.theme.dress(self)
@@ -40,6 +45,25 @@ class Room(QWidget):
         desk.theme.changed.connect(self._widen)
         self.session: Session | None = None
         self.setAccessibleName(f"{self.name} room")
+        self._parts = self._building()
+        if whole:
+            self.build()
+
+    def _building(self) -> Iterator[None]:
+        """Make the room, and stop after each part that takes about a hundredth of a second.
+
+        Every widget is made inside the one it stays in: moving a finished one makes Qt style all of it again.
+        """
+        yield from ()
+
+    def build_on(self) -> bool:
+        """Make the next part; false once all are made."""
+        return next(self._parts, self) is not self
+
+    def build(self) -> None:
+        """Make all that is not made yet."""
+        for _ in self._parts:
+            pass
 
     def keep_wide(self, column: QWidget, pixels: int) -> None:
         """Let *column* never be narrower than so many pixels at the normal text size, and more with larger text."""

@@ -2,15 +2,11 @@
 
 from __future__ import annotations
 
-import importlib
 import logging
-import threading
 from collections.abc import Callable, Sequence
-from contextlib import suppress
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6 import QtWidgets
 from PySide6.QtCore import QSettings, Qt, QTimer, Signal
 from PySide6.QtGui import QAction, QCloseEvent, QDragEnterEvent, QDropEvent
 from PySide6.QtWidgets import (
@@ -35,6 +31,7 @@ from .keypage import KeyPage
 from .keys import EVERYWHERE, KeyMap
 from .parts import MessageBar, Pages, Toast, label
 from .room import Desk, Room
+from .rooms import ROOMS, RoomBuilder, plan_of, read
 from .theme import Theme
 from .welcome import Welcome
 
@@ -47,32 +44,9 @@ SUFFIX = ".game"
 RECENT = 8      # games remembered
 
 
-def _tag(desk: Desk, parent: QWidget) -> Room:
-    from .tag.room import TagRoom
-    return TagRoom(desk, parent)
-
-
-def _review(desk: Desk, parent: QWidget) -> Room:
-    from .review.room import ReviewRoom
-    return ReviewRoom(desk, parent)
-
-
-def _sequence(desk: Desk, parent: QWidget) -> Room:
-    from .sequence.room import SequenceRoom
-    return SequenceRoom(desk, parent)
-
-
-# Rooms are built when first entered, so that the window opens at once.
-ROOMS: tuple[tuple[str, str, Callable[[Desk, QWidget], Room]], ...] = (
-    ("Tag", "Say what happened, play by play", _tag),
-    ("Review", "See what was missed, and decide", _review),
-    ("Sequence", "Find plays and pass them on", _sequence),
-)
-
-
 def name_actions(keys: KeyMap) -> None:
-    for number, (name, _, _) in enumerate(ROOMS, 1):
-        keys.action(f"desk.{name.lower()}", f"Go to the {name} room", EVERYWHERE, f"Ctrl+{number}")
+    for number, plan in enumerate(ROOMS, 1):
+        keys.action(f"desk.{plan.name.lower()}", f"Go to the {plan.name} room", EVERYWHERE, f"Ctrl+{number}")
     for id, text, *defaults in (
             ("desk.open", "Open a game", "Ctrl+O"),
             ("desk.footage", "Open footage", "Ctrl+Shift+O"),
@@ -98,8 +72,6 @@ class MainWindow(QMainWindow):
     """
 
     game_opened = Signal(object)        # the session
-    _warmed = Signal()
-    _all_warm = Signal()
 
     def __init__(self, settings: QSettings, theme: Theme | None = None):
         super().__init__()
@@ -113,7 +85,6 @@ class MainWindow(QMainWindow):
         self.desk = Desk(self.keys, self.theme, self.jobs, settings)
         self.handing_on = HandingOn(self.desk, self)
         self.session: Session | None = None
-        self.rooms: dict[str, Room] = {}
         self.room: Room | None = None
         self._progress: dict[Job, _JobStrip] = {}
         self.setWindowTitle("Film workstation")
@@ -129,45 +100,16 @@ class MainWindow(QMainWindow):
                         ("desk.smaller", lambda: self._scale(1 / 1.1)), ("desk.full", self._full_screen), ("desk.mute", self.toggle_sound),
                         ("desk.close", self.close_game), ("desk.quit", self.close)):
             self.keys.bind(id, self, act, repeat=id in ("desk.undo", "desk.redo", "desk.larger", "desk.smaller"))
-        for name, _, _ in ROOMS:
-            self.keys.bind(f"desk.{name.lower()}", self, lambda name=name: self.go_to(name))
+        for plan in ROOMS:
+            self.keys.bind(f"desk.{plan.name.lower()}", self, lambda name=plan.name: self.go_to(name))
         self.jobs.started.connect(self._show_job)
         self.jobs.finished.connect(self._hide_job)
-        self._warmed.connect(self._build_first_room)
-        self._all_warm.connect(self._build_other_rooms)
-        QTimer.singleShot(150, self._warm)
+        QTimer.singleShot(150, self._builder.warm_up)
         self._refresh()
 
-    def _warm(self) -> None:
-        """Read in the background what the rooms will need, so that the first game opens at once."""
-        def read() -> None:
-            from .session import load_film_parts
-            load_film_parts()
-            importlib.import_module("workstation.desk.tag.room")
-            with suppress(RuntimeError):        # the window may be gone already
-                self._warmed.emit()
-            # PySide makes its classes when they are first touched; a call that returns any widget touches them all.
-            for name in dir(QtWidgets):
-                getattr(QtWidgets, name)
-            for module in ("workstation.coverage.checker", "workstation.desk.review.room",
-                           "workstation.desk.sequence.room"):
-                importlib.import_module(module)
-            with suppress(RuntimeError):
-                self._all_warm.emit()
-        threading.Thread(target=read, name="warming up", daemon=True).start()
-
-    def _build_first_room(self) -> None:
-        if not self.rooms:
-            self._room(ROOMS[0][0])
-
-    def _build_other_rooms(self) -> None:
-        """One room at a time, while a game is open and nothing else is going on."""
-        name = next((name for name, _, _ in ROOMS if name not in self.rooms), None)
-        if name is None:
-            return
-        if self.session is not None and not self.session.playing and not self.jobs.running:
-            self._room(name)
-        QTimer.singleShot(1500, self, self._build_other_rooms)
+    def _idle(self) -> bool:
+        """A game is open, and nothing else is going on."""
+        return self.session is not None and not self.session.playing and not self.jobs.running
 
     # -- building -----------------------------------------------------------------------------
     def _build(self) -> None:
@@ -181,6 +123,8 @@ class MainWindow(QMainWindow):
         self.message = MessageBar()
         column.addWidget(self.message)
         self.stack = Pages()
+        self._builder = RoomBuilder(self.desk, self.stack, self._idle, self)
+        self.rooms = self._builder.rooms
         around = self._around = QScrollArea()      # on a small screen a page may need more room than there is
         around.setFrameShape(QFrame.Shape.NoFrame)
         around.setFocusPolicy(Qt.FocusPolicy.NoFocus)
@@ -221,15 +165,15 @@ class MainWindow(QMainWindow):
         row.setContentsMargins(10, 0, 10, 0)
         row.setSpacing(2)
         self._room_buttons: dict[str, QPushButton] = {}
-        for name, purpose, _ in ROOMS:
-            button = QPushButton(name)
+        for plan in ROOMS:
+            button = QPushButton(plan.name)
             button.setProperty("role", "room")
             button.setCheckable(True)
-            button.setAccessibleName(f"{name} room: {purpose}")
+            button.setAccessibleName(f"{plan.name} room: {plan.purpose}")
             button.setFocusPolicy(Qt.FocusPolicy.TabFocus)
-            button.clicked.connect(lambda _=False, name=name: self.go_to(name))
+            button.clicked.connect(lambda _=False, name=plan.name: self.go_to(name))
             row.addWidget(button)
-            self._room_buttons[name] = button
+            self._room_buttons[plan.name] = button
         self.title = label("", "lead", elide=True)
         self.title.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
         self.title.setAlignment(Qt.AlignmentFlag.AlignCenter)
@@ -292,9 +236,9 @@ class MainWindow(QMainWindow):
         return menu
 
     def _name_rooms(self) -> None:
-        for name, purpose, _ in ROOMS:
-            key = self.keys.shown(f"desk.{name.lower()}")
-            self._room_buttons[name].setToolTip(f"{purpose} ({key})")
+        for plan in ROOMS:
+            key = self.keys.shown(f"desk.{plan.name.lower()}")
+            self._room_buttons[plan.name].setToolTip(f"{plan.purpose} ({key})")
 
     # -- opening ------------------------------------------------------------------------------
     def choose_game(self) -> None:
@@ -324,10 +268,12 @@ class MainWindow(QMainWindow):
         """Open a game file in the background; if that fails the bar says why, and what is open stays open.
         A game from another tool (JSON) gets a game file of its own beside it."""
         path = Path(path)
+        plan = plan_of(self._room_entered_last())
         self.message.hide()
 
         def load(progress: Callable[[float, float], None]) -> Loaded:
             from .session import Session
+            read(plan)
             return Session.load(game_from_document(path) if path.suffix.lower() == ".json" else path)
 
         def failed(why: str) -> None:
@@ -364,7 +310,10 @@ class MainWindow(QMainWindow):
         def take() -> None:
             self._take(session)
             self._tell_troubles(loaded.troubles)
-        QTimer.singleShot(0, self, take)     # in two turns of the event loop, so that neither is long
+        self._builder.prepare(self._room_entered_last(), take)      # in turns of the event loop of its own
+
+    def _room_entered_last(self) -> str:
+        return self.settings.value("room", ROOMS[0].name)
 
     def _fail(self, what: str, todo: str) -> None:
         self.message.fail(what, todo)
@@ -461,7 +410,7 @@ class MainWindow(QMainWindow):
         why = session.file.why_read_only
         if why:
             self.message.fail(f"This game is open for reading only: {why}", "Nothing can be changed in this window.")
-        self.go_to(self.settings.value("room", "Tag"))
+        self.go_to(self._room_entered_last())
         self.game_opened.emit(session)
 
     def close_game(self) -> None:
@@ -487,7 +436,7 @@ class MainWindow(QMainWindow):
         if self.session is None:
             self._refresh()
             return
-        room = self._room(name)
+        room = self._builder.room(name)
         if room is self.room and self.stack.currentWidget() is room:
             self._refresh()
             return
@@ -498,13 +447,6 @@ class MainWindow(QMainWindow):
         room.enter(self.session)
         self.settings.setValue("room", name)
         self._refresh()
-
-    def _room(self, name: str) -> Room:
-        if name not in self.rooms:
-            maker = next((maker for room, _, maker in ROOMS if room == name), _tag)
-            self.rooms[name] = maker(self.desk, self.stack)      # in its place from the start, so that it is polished once
-            self.stack.addWidget(self.rooms[name])
-        return self.rooms[name]
 
     def toggle_keys(self) -> None:
         """Show the key map, or go back to where one was."""

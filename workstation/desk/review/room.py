@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
 
@@ -27,7 +28,7 @@ from ...tagging.operations import AddNote, ChangeNote, ClearDecision, Decide, Re
 from ..keys import KeyButton
 from ..parts import Pages, Wrapping, flow, label, restyle
 from ..picture import PictureView
-from ..room import Desk, Room
+from ..room import Room
 from ..timeline import TimelineView
 from ..timeline.places import Places
 from .compare import CompareView
@@ -50,26 +51,24 @@ class ReviewRoom(Room):
     name = "Review"
     purpose = "Go through the findings together: see each one, decide about it, draw and note what helps."
 
-    def __init__(self, desk: Desk, parent: QWidget | None = None):
-        super().__init__(desk, parent)
-        name_actions(desk.keys)
+    def _building(self) -> Iterator[None]:
+        name_actions(self.desk.keys)
         self._looping = False
         self._scale_before: float | None = None
         self._heard = False
         self._shown_key: str | None = None
-
-        # Every widget is made inside the one it stays in: moving a finished one makes Qt style all of it again.
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(8, 8, 8, 8)
         self._split = QSplitter(Qt.Orientation.Horizontal, self)
-        self._build_left()
-        self._build_right()
+        layout.addWidget(self._split)
+        yield from self._building_left()
+        yield
+        yield from self._building_right()
         self._split.setStretchFactor(0, 0)
         self._split.setStretchFactor(1, 1)
         self._split.setSizes([370, 1000])
         self._split.setChildrenCollapsible(False)
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(8, 8, 8, 8)
-        layout.addWidget(self._split)
-
+        yield
         self.findings.chosen.connect(self._on_chosen)
         self.notes.chosen.connect(self._on_note)
         self.notes.changing.connect(lambda note: self.note_entry.begin(note, float(self.session.film.time_of(note.at))))
@@ -87,16 +86,18 @@ class ReviewRoom(Room):
 
     # -- how it is laid out --------------------------------------------------------------------------
 
-    def _build_left(self) -> None:
+    def _building_left(self) -> Iterator[None]:
         column = QWidget(self._split)
         self.keep_wide(column, 300)
         split = QSplitter(Qt.Orientation.Vertical, column)
         self._upper, lower = QWidget(split), QWidget(split)
         self._lists = Pages(self._upper)
         self.findings, self.notes = FindingList(self.desk, self._lists), NoteList(self.desk, self._lists)
+        yield
         self._lists.addWidget(self.findings)
         self._lists.addWidget(self.notes)
         self.explanation = Explanation(self.desk, lower)
+        yield
         self._tabs = QButtonGroup(self)
         top = QHBoxLayout()
         top.setSpacing(2)
@@ -110,16 +111,16 @@ class ReviewRoom(Room):
             top.addWidget(button)
         self._tabs.idClicked.connect(self._show_list)
         top.addStretch(1)
-        top.addWidget(self._button("review.summary", "Summary"))
-        around, moves = flow()
-        around.setParent(lower)
-        self.next_button = self._button("review.next", "Next")
+        top.addWidget(self._button("review.summary", "Summary", self._upper))
+        around, moves = flow(parent=lower)
+        self.next_button = self._button("review.next", "Next", around)
         restyle(self.next_button, role="main")
         moves.addWidget(self.next_button)
-        moves.addWidget(self._button("review.previous", "Previous"))
-        moves.addWidget(self._button("review.again", "Again"))
-        self._loop = self._button("review.loop", "Loop", checkable=True)
+        moves.addWidget(self._button("review.previous", "Previous", around))
+        moves.addWidget(self._button("review.again", "Again", around))
+        self._loop = self._button("review.loop", "Loop", around, checkable=True)
         moves.addWidget(self._loop)
+        yield
         for part, widgets in ((self._upper, (top, self._lists)), (lower, (self.explanation, around))):
             box = QVBoxLayout(part)
             box.setContentsMargins(0, 0, 4, 0)
@@ -132,56 +133,60 @@ class ReviewRoom(Room):
         outer.setContentsMargins(0, 0, 0, 0)
         outer.addWidget(split)
 
-    def _build_right(self) -> None:
+    def _building_right(self) -> Iterator[None]:
         column = Wrapping(self._split)
         self._stage = Pages(column)
         self.picture = PictureView(parent=self._stage)
         self.picture.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.drawing = DrawingLayer(self.picture)
+        yield
         self.comparison = CompareView(self.desk, self._stage)
+        yield
         self.summary = SummaryPage(self.desk, self._stage)
         for page in (self.picture, self.comparison, self.summary):
             self._stage.addWidget(page)
+        yield
         self.note_entry = NoteEntry(column)
         self.timeline = TimelineView(self.desk, column)
-        controls, row = flow()
-        controls.setParent(column)
-        self._play = self._button("review.toggle", "Play")
+        yield
+        controls, row = flow(parent=column)
+        self._play = self._button("review.toggle", "Play", controls)
         row.addWidget(self._play)
-        row.addWidget(self._button("review.frame_back", "Frame"))
-        row.addWidget(self._button("review.frame_ahead", "Frame"))
-        row.addWidget(self._button("review.slower", "Slower"))
-        self._rate = label("1×", "lead")
+        row.addWidget(self._button("review.frame_back", "Frame", controls))
+        row.addWidget(self._button("review.frame_ahead", "Frame", controls))
+        row.addWidget(self._button("review.slower", "Slower", controls))
+        self._rate = label("1×", "lead", parent=controls)
         self._rate.setMinimumWidth(44)
         self._rate.setAlignment(Qt.AlignmentFlag.AlignCenter)
         self._rate.setAccessibleName("Speed")
         self.desk.theme.changed.connect(self._level)
         self._level()
         row.addWidget(self._rate)
-        row.addWidget(self._button("review.faster", "Faster"))
-        self._draw = self._button("review.draw", "Draw", checkable=True)
+        row.addWidget(self._button("review.faster", "Faster", controls))
+        self._draw = self._button("review.draw", "Draw", controls, checkable=True)
         row.addWidget(self._draw)
-        row.addWidget(self._button("review.compare", "Compare"))
-        row.addWidget(self._button("review.note", "Note"))
-        self._large = self._button("review.large", "Large", checkable=True)
+        row.addWidget(self._button("review.compare", "Compare", controls))
+        row.addWidget(self._button("review.note", "Note", controls))
+        self._large = self._button("review.large", "Large", controls, checkable=True)
         row.addWidget(self._large)
-        self._tools, tools = flow()
-        self._tools.setParent(column)
+        yield
+        self._tools, tools = flow(parent=column)
         self._tool_buttons = {}
         for id, (text, kind) in _TOOLS.items():
-            button = self._button(id, text, checkable=True)
+            button = self._button(id, text, self._tools, checkable=True)
             self._tool_buttons[kind] = button
             tools.addWidget(button)
-        self._hold = QComboBox()
+        self._hold = QComboBox(self._tools)
         self._hold.setAccessibleName("How long the drawing stays")
         for text, seconds in _HOLDS:
             self._hold.addItem(f"stays {text}" if seconds else "only this moment", seconds)
         self._hold.currentIndexChanged.connect(lambda: setattr(self.drawing, "hold", self._hold.currentData()))
         tools.addWidget(self._hold)
-        tools.addWidget(self._button("review.hold", "Longer"))
-        tools.addWidget(self._button("review.rub_out", "Remove newest"))
-        tools.addWidget(self._button("review.leave", "Done"))
+        tools.addWidget(self._button("review.hold", "Longer", self._tools))
+        tools.addWidget(self._button("review.rub_out", "Remove newest", self._tools))
+        tools.addWidget(self._button("review.leave", "Done", self._tools))
         self._tools.hide()
+        yield
         self.timeline.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         layout = QVBoxLayout(column)
         layout.setContentsMargins(4, 0, 0, 0)
@@ -196,8 +201,8 @@ class ReviewRoom(Room):
         """Keep the speed on a line with the buttons around it, at every text size."""
         self._rate.setMinimumHeight(self._play.sizeHint().height())
 
-    def _button(self, id: str, text: str, checkable: bool = False) -> KeyButton:
-        button = KeyButton(self.desk.keys, id, text)
+    def _button(self, id: str, text: str, parent: QWidget, checkable: bool = False) -> KeyButton:
+        button = KeyButton(self.desk.keys, id, text, parent)
         button.setCheckable(checkable)
         button.clicked.connect(lambda: self._acts[id]())
         return button

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from pathlib import Path
 
 from PySide6.QtCore import Qt, QTimer
@@ -23,7 +24,7 @@ from ..keys import KeyButton
 from ..parts import Wrapping, flow, label, restyle
 from ..picture import PictureView
 from ..review.drawing import DrawingLayer
-from ..room import Desk, Room
+from ..room import Room
 from ..timeline.places import Places
 from .cut import segments_of, span_of, with_before
 from .editor import SequenceEditor
@@ -39,8 +40,8 @@ class SequenceRoom(Room):
     name = "Sequence"
     purpose = "Find plays, put them in an order, and take them along as one film."
 
-    def __init__(self, desk: Desk, parent: QWidget | None = None):
-        super().__init__(desk, parent)
+    def _building(self) -> Iterator[None]:
+        desk = self.desk
         name_actions(desk.keys)
         self._facts: list[Facts] = []
         self._chips = QTimer(self, singleShot=True, interval=0, timeout=self._show_chips)     # a turn of their own
@@ -49,27 +50,20 @@ class SequenceRoom(Room):
         self._heard = False
         self._arranging = False     # cards are being laid out; nobody has chosen one
         self._refresh = QTimer(self, singleShot=True, interval=0, timeout=self._on_game)
-
-        self.palette_ = Palette()
-        self.sentence = SentenceBar()
-        self.results = ResultList(desk)
-        self.picture = PictureView()
-        self.picture.setFocusPolicy(Qt.FocusPolicy.ClickFocus)
-        self.drawing = DrawingLayer(self.picture)
-        self.editor = SequenceEditor(desk, self._words)
-        self.exporting = ExportPanel(desk)
-        self.through = PlayThrough(self)
-
-        self._split = QSplitter(Qt.Orientation.Horizontal)
-        for column in (self._find_column(), self._film_column(), self._reel_column()):
-            self._split.addWidget(column)
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(8, 8, 8, 8)
+        self._split = QSplitter(Qt.Orientation.Horizontal, self)
+        layout.addWidget(self._split)
+        self._build_finding()
+        yield
+        yield from self._building_film()
+        yield
+        yield from self._building_reel()
+        yield
         self._split.setStretchFactor(1, 1)
         self._split.setSizes([290, 690, 290])
         self._split.setChildrenCollapsible(False)
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(8, 8, 8, 8)
-        layout.addWidget(self._split)
-
+        self.through = PlayThrough(self)
         self.palette_.changed.connect(self._search)
         self.sentence.typed.connect(self._search)
         self.sentence.put_back.connect(lambda chip: self.palette_.take(chip, False))
@@ -87,12 +81,14 @@ class SequenceRoom(Room):
 
     # -- how it is laid out ------------------------------------------------------------------------------
 
-    def _find_column(self) -> QWidget:
-        column = QWidget()
+    def _build_finding(self) -> None:
+        column = QWidget(self._split)
         self.keep_wide(column, 280)
-        self._us_box = QComboBox()
+        self.sentence = SentenceBar(column)
+        self._us_box = QComboBox(column)
         self._us_box.setAccessibleName("Whose side we are on")
         self._us_box.activated.connect(self._on_us)
+        self.palette_ = Palette(column)
         layout = QVBoxLayout(column)
         layout.setContentsMargins(0, 0, 4, 0)
         layout.setSpacing(6)
@@ -100,59 +96,61 @@ class SequenceRoom(Room):
         layout.addWidget(self._us_box)
         layout.addWidget(self.palette_, 1)
         row = QHBoxLayout()
-        row.addWidget(self._button("sequence.find", "Words"))
-        row.addWidget(self._button("sequence.clear", "All plays"))
+        row.addWidget(self._button("sequence.find", "Words", column))
+        row.addWidget(self._button("sequence.clear", "All plays", column))
         row.addStretch(1)
         layout.addLayout(row)
-        return column
 
-    def _film_column(self) -> QWidget:
-        controls, row = flow()
-        self._play = self._button("sequence.toggle", "Play")
-        row.addWidget(self._play)
-        row.addWidget(self._button("sequence.frame_back", "‹"))
-        row.addWidget(self._button("sequence.frame_ahead", "›"))
-        add = self._button("sequence.add", "Add")
-        restyle(add, role="main")
-        row.addWidget(add)
-        row.addWidget(self._button("sequence.add_with_before", "+ 2 before"))
-        row.addWidget(self._button("sequence.add_all", "Add all"))
-        upper = Wrapping()
+    def _building_film(self) -> Iterator[None]:
+        split = QSplitter(Qt.Orientation.Vertical, self._split)
+        upper, lower = Wrapping(split), QWidget(split)
         box = QVBoxLayout(upper)
         box.setContentsMargins(4, 0, 4, 0)
         box.setSpacing(6)
-        self._line = label("", "lead", elide=True)
-        box.addWidget(self.picture, 1)
-        box.addWidget(self._line)
-        box.addWidget(controls)
-        self._empty = label("", "lead", "quiet", wrap=True)
+        self.picture = PictureView(parent=upper)
+        self.picture.setFocusPolicy(Qt.FocusPolicy.ClickFocus)
+        self.drawing = DrawingLayer(self.picture)
+        self._line = label("", "lead", elide=True, parent=upper)
+        controls, row = flow(parent=upper)
+        for widget, stretch in ((self.picture, 1), (self._line, 0), (controls, 0)):
+            box.addWidget(widget, stretch)
+        yield
+        self._play = self._button("sequence.toggle", "Play", controls)
+        row.addWidget(self._play)
+        row.addWidget(self._button("sequence.frame_back", "‹", controls))
+        row.addWidget(self._button("sequence.frame_ahead", "›", controls))
+        add = self._button("sequence.add", "Add", controls)
+        restyle(add, role="main")
+        row.addWidget(add)
+        row.addWidget(self._button("sequence.add_with_before", "+ 2 before", controls))
+        row.addWidget(self._button("sequence.add_all", "Add all", controls))
+        yield
+        self.results = ResultList(self.desk, lower)
+        self._empty = label("", "lead", "quiet", wrap=True, parent=lower)
         self._empty.setAlignment(Qt.AlignmentFlag.AlignCenter)
-        lower = QWidget()
         below = QVBoxLayout(lower)
         below.setContentsMargins(4, 0, 4, 0)
         below.addWidget(self.results, 1)
         below.addWidget(self._empty, 1)
-        split = QSplitter(Qt.Orientation.Vertical)
-        split.addWidget(upper)
-        split.addWidget(lower)
         split.setStretchFactor(0, 3)
         split.setStretchFactor(1, 2)
         split.setSizes([440, 290])
         split.setChildrenCollapsible(False)
-        return split
 
-    def _reel_column(self) -> QWidget:
-        column = Wrapping()
+    def _building_reel(self) -> Iterator[None]:
+        column = Wrapping(self._split)
         self.keep_wide(column, 250)
         layout = QVBoxLayout(column)
         layout.setContentsMargins(4, 0, 0, 0)
         layout.setSpacing(6)
+        self.editor = SequenceEditor(self.desk, self._words, column)
         layout.addWidget(self.editor, 1)
+        yield
+        self.exporting = ExportPanel(self.desk, column)
         layout.addWidget(self.exporting)
-        return column
 
-    def _button(self, id: str, text: str) -> KeyButton:
-        button = KeyButton(self.desk.keys, id, text)
+    def _button(self, id: str, text: str, parent: QWidget) -> KeyButton:
+        button = KeyButton(self.desk.keys, id, text, parent)
         button.clicked.connect(lambda: self._acts[id]())
         return button
 

@@ -26,8 +26,8 @@ _SIDES = ("own", "opp", "home", "visitors", "end zone")
 class _WordButton(QPushButton):
     """A word; the beginning that one types is underlined."""
 
-    def __init__(self) -> None:
-        super().__init__()
+    def __init__(self, parent: QWidget) -> None:
+        super().__init__(parent)
         self.setProperty("role", "word")
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.word = ""
@@ -65,8 +65,8 @@ class _WordButton(QPushButton):
 class _Answer(QLabel):
     """In one line behind the chips if it fits there, else in as many as it takes."""
 
-    def __init__(self) -> None:
-        super().__init__()
+    def __init__(self, parent: QWidget) -> None:
+        super().__init__(parent)
         self.setTextFormat(Qt.TextFormat.PlainText)
         self.setWordWrap(True)
 
@@ -85,16 +85,16 @@ class EntryPanel(Wrapping):
     def __init__(self, desk: Desk, parent: QWidget | None = None):
         super().__init__(parent)
         self.setObjectName("panel")
-        self.line = EntryLine(desk.keys)
+        self.line = EntryLine(desk.keys, self)
         self.line.setPlaceholderText("run 6 · pass 12 touchdown · punt 22 28 · incomplete")
-        self.about = label("", "body", "quiet")
-        self.commit = KeyButton(desk.keys, "tag.commit", "Keep")
+        self.about = label("", "body", "quiet", parent=self)
+        self.commit = KeyButton(desk.keys, "tag.commit", "Keep", self)
         self.commit.setProperty("role", "main")
         self.commit.clicked.connect(self.committed)
-        self.answer = _Answer()
-        self._chips_holder, self._chips = flow(4)
+        self._chips_holder, self._chips = flow(4, self)
+        self.answer = _Answer(self._chips_holder)
         self._chip_labels: list[QLabel] = []
-        self._words_holder, self._words = flow(3)
+        self._words_holder, self._words = flow(3, self)
         self._word_buttons: list[_WordButton] = []
         for text in ("1", "2", "3", "4", "5", "6", "7", "8", "9", "0", "-", *_SIDES, "Erase"):
             self._words.addWidget(self._digit(text))
@@ -113,7 +113,7 @@ class EntryPanel(Wrapping):
         column.addWidget(self._words_holder)
 
     def _digit(self, text: str) -> QPushButton:
-        button = QPushButton(text)
+        button = QPushButton(text, self._words_holder)
         button.setProperty("role", "word")
         button.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         if len(text) == 1:
@@ -147,7 +147,7 @@ class EntryPanel(Wrapping):
             texts.insert(0, (entry.known, "known"))
         for place, (text, state) in enumerate(texts):
             if place == len(self._chip_labels):
-                chip = QLabel()
+                chip = QLabel(self._chips_holder)
                 chip.setObjectName("chip")
                 self._chip_labels.append(chip)
                 self._chips.addWidget(chip)
@@ -180,7 +180,7 @@ class EntryPanel(Wrapping):
         self._words.setEnabled(False)               # else every button that appears would lay out all of them
         for place, option in enumerate(options):
             if place == len(self._word_buttons):
-                button = _WordButton()
+                button = _WordButton(self._words_holder)
                 button.clicked.connect(lambda _=False, button=button: self.insert(button.word))
                 self._word_buttons.append(button)
                 self._words.addWidget(button)

@@ -3,15 +3,13 @@
 from __future__ import annotations
 
 import sqlite3
+from collections.abc import Iterator
 from dataclasses import replace
 
 from PySide6.QtCore import QSignalBlocker, Qt, QTimer
 from PySide6.QtWidgets import (
-    QBoxLayout,
     QFrame,
-    QHBoxLayout,
     QScrollArea,
-    QSizePolicy,
     QSplitter,
     QVBoxLayout,
     QWidget,
@@ -23,7 +21,7 @@ from ...football.plays import Play, PlayKind
 from ...football.situation import Situation, Step
 from ...football.tracker import fold
 from ...tagging.gamefile import CannotSave
-from ...tagging.model import MomentKind, PlayTag, Shot, ShotKind
+from ...tagging.model import PlayTag, Shot, ShotKind
 from ...tagging.operations import (
     AddPlay,
     ChangePlay,
@@ -35,10 +33,9 @@ from ...tagging.operations import (
     several,
 )
 from ..entry import Entry, read, write
-from ..keys import KeyButton
-from ..parts import Pages, Wrapping, flow, label
+from ..parts import Pages, label
 from ..picture import PictureView
-from ..room import Desk, Room
+from ..room import Room
 from ..session import Session
 from ..suggesting import Suggestions
 from ..timeline import TimelineView
@@ -49,19 +46,19 @@ from .keys import MOMENTS, SHOT_KINDS, moment_action, name_actions, shot_action
 from .panel import EntryPanel
 from .plays import OFF_CAMERA, PlaysView
 from .situation import SituationView
+from .strip import Strip
 
 # Shots that show no play; keeping a play passes over them on the way to the next one.
 _NO_PLAY = {ShotKind.DOWN_MARKER, ShotKind.SCOREBOARD, ShotKind.PENALTY_SIGNAL, ShotKind.HANDSHAKE,
             ShotKind.ALTERCATION, ShotKind.INJURY, ShotKind.EXTRA}
-_SHORT = {MomentKind.CONFRONTATION_OVER: "Over", MomentKind.RESULT_SHOWN: "Result"}      # on their buttons
 
 
 class TagRoom(Room):
     name = "Tag"
     purpose = "Type each play as you would call it; Enter keeps it and goes to the next shot."
 
-    def __init__(self, desk: Desk, parent: QWidget | None = None):
-        super().__init__(desk, parent)
+    def _building(self) -> Iterator[None]:
+        desk = self.desk
         name_actions(desk.keys)
         self.row = 0                        # the play at hand; the number of plays means the one to come
         self._shot: int | None = None       # the shot at hand, None outside any
@@ -78,122 +75,78 @@ class TagRoom(Room):
         self._known: dict[int, Step] = {}   # what followed from each play when it was last shown
         self._draft = QTimer(self, singleShot=True, interval=400, timeout=self._keep_draft)
         self.filming = Filming(self)
+        self.suggestions = Suggestions(self)
+
+        outer = QVBoxLayout(self)
+        outer.setContentsMargins(0, 0, 0, 0)
+        down = QSplitter(Qt.Orientation.Vertical, self)
+        outer.addWidget(down)
+        across = self._across = QSplitter(Qt.Orientation.Horizontal, down)
+        self.main = Pages(across)
+        left = QWidget(self.main)
+        self.main.addWidget(left)
+        self._side = QFrame(across)
+        self.timeline = TimelineView(desk, down)
+        across.setStretchFactor(0, 1)
+        across.splitterMoved.connect(lambda *_: setattr(self, "_side_wanted", across.sizes()[1]))
+        across.setChildrenCollapsible(False)
+        down.setStretchFactor(0, 1)
+        down.setSizes([620, 150])
+        down.setChildrenCollapsible(False)
+        yield
+        stack = QVBoxLayout(left)
+        stack.setContentsMargins(0, 0, 0, 0)
+        stack.setSpacing(0)
+        self.picture = PictureView(parent=left)
+        self.picture.message = "No film yet. Open footage (Ctrl+Shift+O) or drop it here."
+        self.strip = Strip(desk.keys, left)
+        self.marks, self.panel = self.strip.marks, EntryPanel(desk, left)
+        self.line = self.panel.line
+        stack.addWidget(self.picture, 1)
+        stack.addWidget(self.strip)
+        stack.addWidget(self.panel)
+        yield
+        yield from self.strip.building(self._toggle, self.filming.mark, {
+            "tag.find": self.find, "tag.situation": self.set_situation,
+            "tag.heading": self.set_heading, "tag.sheet": self.take_sheet})
+        yield
+        self._build_side()
+        yield
         self.filming.cut.connect(self._take_shot_anew)
         self.filming.called.connect(self._show_shot)
-        self.filming.marked.connect(self._flash)
-        self.suggestions = Suggestions(self)
+        self.filming.marked.connect(self.strip.flash)
         self.suggestions.changed.connect(self._suggested)
-        self._build()
-        self._bind()
+        yield from self._binding()
 
-    # -- building -----------------------------------------------------------------------------
-    def _build(self) -> None:
-        desk = self.desk
-        self.picture = PictureView()
-        self.picture.message = "No film yet. Open footage (Ctrl+Shift+O) or drop it here."
-        self.panel = EntryPanel(desk)
-        self.line = self.panel.line
-        self.situation = SituationView(desk.theme)
-        self.plays = PlaysView(desk.theme)
-        self.plays.setFocusPolicy(Qt.FocusPolicy.TabFocus)
-        self.changes = label("", "body", "warn", wrap=True)
-        self.changes.hide()
-        self.timeline = TimelineView(desk)
-
-        side = self._side = QFrame()
+    def _build_side(self) -> None:
+        side = self._side
         side.setObjectName("panel")
         side.setMinimumWidth(250)
         column = QVBoxLayout(side)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
+        self.situation = SituationView(self.desk.theme, side)
+        self.changes = label("", "body", "warn", wrap=True, parent=side)
+        self.changes.hide()
+        self.beside = Pages(side)
+        self.plays = PlaysView(self.desk.theme, self.beside)
+        self.plays.setFocusPolicy(Qt.FocusPolicy.TabFocus)
+        self.beside.addWidget(self.plays)
         column.addWidget(self.situation)
         column.addWidget(self.changes)
-        self.beside = Pages()
-        self.beside.addWidget(self.plays)
         column.addWidget(self.beside, 1)
-
-        left = QWidget()
-        stack = QVBoxLayout(left)
-        stack.setContentsMargins(0, 0, 0, 0)
-        stack.setSpacing(0)
-        stack.addWidget(self.picture, 1)
-        stack.addWidget(self._build_marks())
-        stack.addWidget(self.panel)
-
-        across = self._across = QSplitter(Qt.Orientation.Horizontal)
-        self.main = Pages()
-        self.main.addWidget(left)
-        across.addWidget(self.main)
-        across.addWidget(side)
-        across.setStretchFactor(0, 1)
-        across.splitterMoved.connect(lambda *_: setattr(self, "_side_wanted", across.sizes()[1]))
-        across.setChildrenCollapsible(False)
-        down = QSplitter(Qt.Orientation.Vertical)
-        down.addWidget(across)
-        down.addWidget(self.timeline)
-        down.setStretchFactor(0, 1)
-        down.setSizes([620, 150])
-        down.setChildrenCollapsible(False)
-        outer = QVBoxLayout(self)
-        outer.setContentsMargins(0, 0, 0, 0)
-        outer.addWidget(down)
 
     def focusInEvent(self, event) -> None:
         self.line.setFocus()
-
-    def _build_marks(self) -> QWidget:
-        """One strip: where we are, the speed, and a button for every moment and its key."""
-        keys = self.desk.keys
-        strip = Wrapping()
-        strip.setObjectName("panel")
-        row = QHBoxLayout()
-        row.setSpacing(8)
-        self.play_button = KeyButton(keys, "tag.toggle", "Play")
-        self.play_button.clicked.connect(lambda: self.session and self.session.toggle())
-        self.clock = label("", "body")
-        self.clock.setAccessibleName("Place in the film")
-        self.rate = label("", "body", "quiet")
-        row.addWidget(self.play_button)
-        row.addWidget(self.clock)
-        row.addWidget(self.rate)
-        self.marks: dict[MomentKind, KeyButton] = {}
-        for kind in MOMENTS:
-            button = KeyButton(keys, moment_action(kind), _SHORT.get(kind, kind.value.capitalize()))
-            button.setProperty("role", "mark")
-            button.clicked.connect(lambda _=False, kind=kind: self.filming.mark(kind))
-            self.marks[kind] = button
-        self.shot_label = label("", "body", "quiet", elide=True)
-        self.shot_label.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
-        row.addWidget(self.shot_label, 1)
-        beside, pages = flow(8)
-        for id, text in (("tag.find", "Find"), ("tag.situation", "Set"), ("tag.heading", "Game"), ("tag.sheet", "Sheet")):
-            button = KeyButton(keys, id, text)
-            button.setProperty("role", "mark")
-            button.clicked.connect({"tag.find": self.find, "tag.situation": self.set_situation,
-                                    "tag.heading": self.set_heading, "tag.sheet": self.take_sheet}[id])
-            pages.addWidget(button)
-        self._strip = QBoxLayout(QBoxLayout.Direction.LeftToRight)
-        self._strip.setSpacing(4)
-        self._strip.addLayout(row, 1)
-        self._strip.addWidget(beside)
-        holder, marks = flow(3)
-        for button in self.marks.values():
-            marks.addWidget(button)
-        column = QVBoxLayout(strip)
-        column.setContentsMargins(12, 5, 12, 3)
-        column.setSpacing(4)
-        column.addLayout(self._strip)
-        column.addWidget(holder)
-        return strip
 
     def resizeEvent(self, event) -> None:
         """The picture keeps the larger part, and where it is narrow the buttons under it take a line more."""
         side = max(min(self._side_wanted, round(self.width() * 0.42)), self._side.minimumWidth())
         self._across.setSizes([self.width() - side, side])
         narrow = self.width() - side < 60 * self.fontMetrics().averageCharWidth()
-        self._strip.setDirection(QBoxLayout.Direction.TopToBottom if narrow else QBoxLayout.Direction.LeftToRight)
+        self.strip.narrow(narrow)
 
-    def _bind(self) -> None:
+    def _binding(self) -> Iterator[None]:
         keys, line = self.desk.keys, self.line
         for id, act in {
             "tag.commit": self.commit, "tag.commit_stay": lambda: self.commit(stay=True),
@@ -210,6 +163,7 @@ class TagRoom(Room):
             "tag.situation": self.set_situation, "tag.heading": self.set_heading, "tag.sheet": self.take_sheet,
         }.items():
             keys.bind(id, self, act)
+        yield
         for id, act in {
             "tag.frame_back": lambda: self._step(-1), "tag.frame_ahead": lambda: self._step(1),
             "tag.back": lambda: self._skip(-5), "tag.ahead": lambda: self._skip(5),
@@ -221,6 +175,7 @@ class TagRoom(Room):
             keys.bind(moment_action(kind), self, lambda kind=kind: self.filming.mark(kind))
         for kind in SHOT_KINDS:
             keys.bind(shot_action(kind), self, lambda kind=kind: self.filming.call(kind))
+        yield
         line.textChanged.connect(self._typed)
         self.panel.committed.connect(self.commit)
         self.plays.row_chosen.connect(self.go_to_row)
@@ -241,8 +196,8 @@ class TagRoom(Room):
             self.session = self.filming.session = session
             session.game_changed.connect(self._game_changed)
             session.position_changed.connect(self._moved)
-            session.playing_changed.connect(self._playing)
-            session.rate_changed.connect(self._show_rate)
+            session.playing_changed.connect(self.strip.show_playing)
+            session.rate_changed.connect(self.strip.show_rate)
             self.picture.show_session(session)
             QTimer.singleShot(0, self, lambda: self.session is session and self.timeline.show_session(session))
             self.plays.plays.show_session(session)
@@ -252,8 +207,8 @@ class TagRoom(Room):
             self._known = self._situations()
             self._follow(first=True)
             self._resume(session.file.draft)
-        self._playing(session.playing)
-        self._show_rate(session.rate)
+        self.strip.show_playing(session.playing)
+        self.strip.show_rate(session.rate)
         self._moved(session.position)
         self.line.setFocus()
 
@@ -276,8 +231,8 @@ class TagRoom(Room):
         self.main.setCurrentIndex(0)
         session.game_changed.disconnect(self._game_changed)
         session.position_changed.disconnect(self._moved)
-        session.playing_changed.disconnect(self._playing)
-        session.rate_changed.disconnect(self._show_rate)
+        session.playing_changed.disconnect(self.strip.show_playing)
+        session.rate_changed.disconnect(self.strip.show_rate)
         self._draft.stop()
         self.picture.show_session(None)
         self.timeline.show_session(None)
@@ -314,9 +269,9 @@ class TagRoom(Room):
     def _moved(self, instant: Instant | None) -> None:
         session = self.session
         if session is None or instant is None:
-            self.clock.setText("")
+            self.strip.clock.setText("")
             return
-        self.clock.setText(spoken_time(float(session.time), tenths=True))
+        self.strip.clock.setText(spoken_time(float(session.time), tenths=True))
         shot = session.shot_at(instant)
         if (shot.id if shot else None) != self._shot:
             self._follow()
@@ -422,30 +377,7 @@ class TagRoom(Room):
 
     def _show_shot(self, shot: Shot | None) -> None:
         self.timeline.show_shot(shot.id if shot else None)
-        if shot is None:
-            files, shots = len(self.session.film.sources), len(self.session.game.shots)
-            key = self.desk.keys.shown
-            found = self.suggestions.shots(self.session.game)
-            if found is not None:
-                text = f"no shots yet – {key('tag.take')} takes the {len(found.shots)} that were found"
-            elif files > 1 and not shots:
-                text = f"no shots yet – {key('tag.take')} takes each of the {files} files as one"
-            elif files and not shots:
-                text = f"no shots yet – {key('tag.find')} looks for them, {key('tag.new_shot')} begins one"
-            else:
-                text = "no shot here" if files else ""
-            self.shot_label.setText(text)
-            return
-        number = next(place for place, each in enumerate(self.session.game.shots, 1) if each.id == shot.id)
-        kind = shot.kind.value if shot.kind else "kind not said"
-        take = self.desk.keys.shown("tag.take")
-        moment = self.suggestions.moment(self.session.game, shot)
-        found = "" if shot.confirmed else f"  found – {take} takes it"
-        if shot.confirmed and moment is not None:
-            at = spoken_time(float(self.session.film.time_of(moment.at)), tenths=True)
-            found = f"  suggested: {moment.kind.value} {at} – {take} takes it"
-        opens = f"{shot.opens_on.value} → " if shot.opens_on else ""
-        self.shot_label.setText(f"shot {number} of {len(self.session.game.shots)}: {opens}{kind}{found}")
+        self.strip.show_shot(self.session, shot, self.suggestions)
 
     # -- the line -----------------------------------------------------------------------------
     def _fill(self, text: str) -> None:
@@ -620,7 +552,7 @@ class TagRoom(Room):
         self._dirty = False
         self._fill("")
         self._show_row()
-        self.shot_label.setText("a play that no shot films")
+        self.strip.shot_label.setText("a play that no shot films")
         self.line.setFocus()
 
     def move_play(self, by: int) -> None:
@@ -666,11 +598,6 @@ class TagRoom(Room):
         self._shot = None
         self._follow(first=True)
 
-    def _flash(self, kind: MomentKind) -> None:
-        button = self.marks[kind]
-        button.setDown(True)
-        QTimer.singleShot(180, button, lambda: button.setDown(False))
-
     def find(self) -> None:
         """Look through the film in the background for shots, snaps, whistles."""
         session = self.session
@@ -704,7 +631,7 @@ class TagRoom(Room):
             session.do(ConfirmShots((shot.id,)))
         elif shot is not None and (moment := self.suggestions.moment(game, shot)) is not None:
             if session.do(moment) is not None:
-                self._flash(moment.kind)
+                self.strip.flash(moment.kind)
         elif not game.shots and len(session.film.sources) > 1:
             self.filming.take_files()
         self._show_shot(self.filming.shot)
@@ -729,12 +656,6 @@ class TagRoom(Room):
     def _rate(self, steps: int) -> None:
         if self.session is not None:
             self.session.player.change_rate(steps)
-
-    def _playing(self, playing: bool) -> None:
-        self.play_button.setText("Pause" if playing else "Play")
-
-    def _show_rate(self, rate: float) -> None:
-        self.rate.setText("" if rate == 1 else f"×{rate:g}")
 
     # -- pages beside -------------------------------------------------------------------------
     def set_situation(self) -> None:

@@ -1,0 +1,140 @@
+"""The rooms, made when one is entered, or before that while nothing else goes on."""
+
+from __future__ import annotations
+
+import importlib
+import threading
+from collections.abc import Callable
+from contextlib import suppress
+from dataclasses import dataclass
+
+from PySide6 import QtCore, QtGui, QtWidgets
+from PySide6.QtCore import QObject, QTimer, Signal
+from PySide6.QtWidgets import QStackedWidget
+
+from .room import Desk, Room
+
+_BETWEEN = 20       # milliseconds from one part of a room to the next, for what else there is to do
+_LATER = 1500       # milliseconds until it is looked again whether a room can be made now
+
+
+@dataclass(frozen=True)
+class Plan:
+    """A room that there can be: its name, what it is for, and where its class is found."""
+
+    name: str
+    purpose: str
+    module: str
+    class_name: str
+
+
+ROOMS = (
+    Plan("Tag", "Say what happened, play by play", "workstation.desk.tag.room", "TagRoom"),
+    Plan("Review", "See what was missed, and decide", "workstation.desk.review.room", "ReviewRoom"),
+    Plan("Sequence", "Find plays and pass them on", "workstation.desk.sequence.room", "SequenceRoom"),
+)
+
+
+def plan_of(name: str) -> Plan:
+    """The plan of that name, or else of the first room."""
+    return next((plan for plan in ROOMS if plan.name == name), ROOMS[0])
+
+
+def read(plan: Plan) -> None:
+    """Bring in the modules that a room needs; takes long the first time, so not for the UI thread."""
+    from .session import load_film_parts
+    load_film_parts()
+    importlib.import_module(plan.module)
+
+
+class RoomBuilder(QObject):
+    """Puts rooms on *stack*. Whoever needs one now calls :meth:`room`; whoever can wait, :meth:`prepare`.
+
+    ``idle`` is asked before a part of a room is made that nobody has asked for yet.
+    """
+
+    _warm = Signal()
+    _all_warm = Signal()
+
+    def __init__(self, desk: Desk, stack: QStackedWidget, idle: Callable[[], bool], parent: QObject):
+        super().__init__(parent)
+        self._desk, self._stack, self._idle = desk, stack, idle
+        self.rooms: dict[str, Room] = {}        # those that are whole
+        self._begun: dict[str, Room] = {}
+        self._wanted: dict[str, Callable[[], None]] = {}        # what to do once a room is whole
+        self._first_is_there = threading.Event()
+        self._next = QTimer(self, singleShot=True, interval=_BETWEEN, timeout=self._build_on)
+        self._warm.connect(lambda: self.prepare(ROOMS[0].name, self._first_is_there.set))
+        self._all_warm.connect(self._build_others)
+
+    def room(self, name: str) -> Room:
+        """The room of that name, whole; what of it is not there yet is made now."""
+        plan = plan_of(name)
+        if plan.name not in self.rooms:
+            self._begin(plan).build()
+            self._end(plan.name)
+        return self.rooms[plan.name]
+
+    def prepare(self, name: str, then: Callable[[], None]) -> None:
+        """Make a room part by part, each in a turn of the event loop of its own; then call *then*, in another turn."""
+        plan = plan_of(name)
+        if plan.name in self.rooms:
+            QTimer.singleShot(0, self, then)
+            return
+        before = self._wanted.get(plan.name)
+        self._wanted[plan.name] = then if before is None else lambda: (before(), then())
+        self._begin(plan)
+        self._next.start()
+
+    def warm_up(self) -> None:
+        """Read in the background what the rooms will need, so that the first game opens at once."""
+        def work() -> None:
+            read(ROOMS[0])
+            # PySide makes its classes when they are first touched; a call that returns any widget, or takes any
+            # brush, touches them all.
+            for module in (QtCore, QtGui, QtWidgets):
+                for name in dir(module):
+                    getattr(module, name)
+            with suppress(RuntimeError):        # the window may be gone already
+                self._warm.emit()
+            self._first_is_there.wait(_LATER / 1000)        # side by side they would wait for each other's turns
+            importlib.import_module("workstation.coverage.checker")
+            for plan in ROOMS[1:]:
+                read(plan)
+            with suppress(RuntimeError):
+                self._all_warm.emit()
+        threading.Thread(target=work, name="warming up", daemon=True).start()
+
+    def _begin(self, plan: Plan) -> Room:
+        if plan.name not in self._begun:
+            maker = getattr(importlib.import_module(plan.module), plan.class_name)
+            room = self._begun[plan.name] = maker(self._desk, self._stack, whole=False)
+            self._stack.addWidget(room)     # in its place from the start, so that it is polished once
+        return self._begun[plan.name]
+
+    def _end(self, name: str) -> None:
+        self.rooms[name] = self._begun.pop(name)
+        if name in self._wanted:
+            QTimer.singleShot(0, self, self._wanted.pop(name))
+
+    def _build_on(self) -> None:
+        """One part of one room, of one that is waited for first."""
+        name = next((name for name in self._begun if name in self._wanted), next(iter(self._begun), None))
+        if name is None:
+            return
+        if name not in self._wanted and not self._idle():
+            self._next.start(_LATER)
+            return
+        if not self._begun[name].build_on():
+            self._end(name)
+        self._next.start(_BETWEEN)
+
+    def _build_others(self) -> None:
+        """One room at a time, while nothing else is going on."""
+        plan = next((plan for plan in ROOMS if plan.name not in self.rooms), None)
+        if plan is None:
+            return
+        if self._idle() and not self._begun:
+            self._begin(plan)
+            self._next.start(_BETWEEN)
+        QTimer.singleShot(_LATER, self, self._build_others)

@@ -1,0 +1,113 @@
+"""The strip under the picture: where we are, the speed, the shot at hand, a button for every moment and its key."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+
+from PySide6.QtCore import QTimer
+from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
+
+from ...tagging.model import MomentKind, Shot
+from ..keys import KeyButton, KeyMap
+from ..parts import Wrapping, flow, label
+from ..session import Session
+from ..suggesting import Suggestions
+from ..timeline.scale import spoken_time
+from .keys import MOMENTS, moment_action
+
+_SHORT = {MomentKind.CONFRONTATION_OVER: "Over", MomentKind.RESULT_SHOWN: "Result"}      # on their buttons
+_PAGES = {"tag.find": "Find", "tag.situation": "Set", "tag.heading": "Game", "tag.sheet": "Sheet"}
+
+
+class Strip(Wrapping):
+    """Built part by part: call :meth:`building` to its end before it is shown."""
+
+    def __init__(self, keys: KeyMap, parent: QWidget):
+        super().__init__(parent)
+        self.setObjectName("panel")
+        self._keys = keys
+        self.marks: dict[MomentKind, KeyButton] = {}
+
+    def building(self, toggle: Callable[[], object], mark: Callable[[MomentKind], object],
+                 pages: Mapping[str, Callable[[], object]]) -> Iterator[None]:
+        """Make what is on it. *pages* are what Find, Set, Game and Sheet do, by the ids of their actions."""
+        keys = self._keys
+        row = QHBoxLayout()
+        row.setSpacing(8)
+        self._lines = QBoxLayout(QBoxLayout.Direction.LeftToRight)
+        self._lines.setSpacing(4)
+        self._lines.addLayout(row, 1)
+        beside, at_end = flow(8, self)
+        self._lines.addWidget(beside)
+        holder, moments = flow(3, self)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(12, 5, 12, 3)
+        column.setSpacing(4)
+        column.addLayout(self._lines)
+        column.addWidget(holder)
+
+        self.play_button = KeyButton(keys, "tag.toggle", "Play", self)
+        self.play_button.clicked.connect(toggle)
+        self.clock = label("", "body", parent=self)
+        self.clock.setAccessibleName("Place in the film")
+        self.rate = label("", "body", "quiet", parent=self)
+        self.shot_label = label("", "body", "quiet", elide=True, parent=self)
+        self.shot_label.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
+        for widget, stretch in ((self.play_button, 0), (self.clock, 0), (self.rate, 0), (self.shot_label, 1)):
+            row.addWidget(widget, stretch)
+        for id, text in _PAGES.items():
+            button = self._button(id, text, beside)
+            button.clicked.connect(pages[id])
+            at_end.addWidget(button)
+        yield
+        for kind in MOMENTS:
+            button = self._button(moment_action(kind), _SHORT.get(kind, kind.value.capitalize()), holder)
+            button.clicked.connect(lambda _=False, kind=kind: mark(kind))
+            moments.addWidget(button)
+            self.marks[kind] = button
+
+    def flash(self, kind: MomentKind) -> None:
+        """Let the button of a moment that was just marked look pressed for a blink."""
+        button = self.marks[kind]
+        button.setDown(True)
+        QTimer.singleShot(180, button, lambda: button.setDown(False))
+
+    def show_playing(self, playing: bool) -> None:
+        self.play_button.setText("Pause" if playing else "Play")
+
+    def show_rate(self, rate: float) -> None:
+        self.rate.setText("" if rate == 1 else f"×{rate:g}")
+
+    def show_shot(self, session: Session, shot: Shot | None, suggestions: Suggestions) -> None:
+        """Say which shot is at hand, and what one key would take of what was found there."""
+        game, key = session.game, self._keys.shown
+        if shot is None:
+            files, found = len(session.film.sources), suggestions.shots(game)
+            if found is not None:
+                text = f"no shots yet – {key('tag.take')} takes the {len(found.shots)} that were found"
+            elif files > 1 and not game.shots:
+                text = f"no shots yet – {key('tag.take')} takes each of the {files} files as one"
+            elif files and not game.shots:
+                text = f"no shots yet – {key('tag.find')} looks for them, {key('tag.new_shot')} begins one"
+            else:
+                text = "no shot here" if files else ""
+            self.shot_label.setText(text)
+            return
+        number = next(place for place, each in enumerate(game.shots, 1) if each.id == shot.id)
+        kind = shot.kind.value if shot.kind else "kind not said"
+        moment = suggestions.moment(game, shot)
+        found = "" if shot.confirmed else f"  found – {key('tag.take')} takes it"
+        if shot.confirmed and moment is not None:
+            at = spoken_time(float(session.film.time_of(moment.at)), tenths=True)
+            found = f"  suggested: {moment.kind.value} {at} – {key('tag.take')} takes it"
+        opens = f"{shot.opens_on.value} → " if shot.opens_on else ""
+        self.shot_label.setText(f"shot {number} of {len(game.shots)}: {opens}{kind}{found}")
+
+    def _button(self, id: str, text: str, parent: QWidget) -> KeyButton:
+        button = KeyButton(self._keys, id, text, parent)
+        button.setProperty("role", "mark")
+        return button
+
+    def narrow(self, narrow: bool) -> None:
+        """Where there is little room the buttons take a line more."""
+        self._lines.setDirection(QBoxLayout.Direction.TopToBottom if narrow else QBoxLayout.Direction.LeftToRight)
