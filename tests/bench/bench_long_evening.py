@@ -1,13 +1,17 @@
 """Four hours of tagging and playing over a three-hour film: does the desk grow, leak or slow down?
 
-    python tests/bench/bench_long_evening.py [--plays 150] [--spell 5] [--rest 4] [--size 1280x720] [--json]
+    python tests/bench/bench_long_evening.py [--plays 150] [--spell 5] [--rest 6] [--size 1280x720] [--json] [--no-fresh]
 
 The real window, offscreen, on a film of 99 sources (one file under many ids), worked through the way a coordinator
 does: each play is sought, played twice for ``--spell`` seconds, marked, stepped through, typed and kept; in between
 corrections, undo and redo, keys at random, earlier plays again, the Review room with its findings and notes, the
-Sequence room with an export, a report. Only the pauses for thought are cut to a breath, so that four hours go by in
-less than one. Prints what is in use, and how long things take, at the end of each eighth of the evening (half an hour of the
-four), and what the last eighth is to the first. Threads and handles are also held by a test
+Sequence room with an export in every form, a report. Only the pauses for thought are cut to a breath, so that four
+hours go by in less than one. Prints what is in use, and how long things take, at the end of each eighth of the evening
+(half an hour of the four); memory at rest always with the film at its beginning, so that the same pictures are kept.
+
+What takes longer at the end may do so because the desk has run for long, or because the game is larger. So the last
+eighth is then done once more, the same acts on the same game as it was before them, by a desk that was just started.
+Prints what the last eighth is to the first, and to that. Threads and handles are also held by a test
 (tests/desk/test_long_evening.py).
 """
 
@@ -19,12 +23,15 @@ import json
 import logging
 import os
 import re
+import sqlite3
 import statistics
+import subprocess
 import sys
 import tempfile
 import time
 from collections import Counter, defaultdict
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
+from contextlib import closing
 from dataclasses import replace
 from pathlib import Path
 from random import Random
@@ -74,7 +81,7 @@ class Evening:
 
     def __init__(self, window, folder: Path, spell: float, rest: float) -> None:
         self.window, self.folder, self.spell, self.rest = window, folder, spell, rest
-        self.choose = Random(1)
+        self.choose = Random()
         self.done: Counter[str] = Counter()
         self.took: dict[str, list[float]] = defaultdict(list)       # milliseconds
         self._pictures = 0
@@ -97,9 +104,8 @@ class Evening:
                 self.press(key)
             self.mark(moment)
         self.keep(self.choose.choice(LINES.get(self._session.situation.next, KICKOFF)))
-        if self.choose.random() < 0.4:
-            self.timed("undo", self._session.undo)
-            self.timed("redo", self._session.redo)
+        self.timed("undo", self._session.undo)
+        self.timed("redo", self._session.redo)
         self.some_keys()
         if number and self.choose.random() < 0.3:
             self.look_back(number)
@@ -164,16 +170,17 @@ class Evening:
         self.enter("Tag")
 
     def sequence(self) -> None:
-        """Put the play that is on show into a sequence and write that, each time in another form."""
+        """Put the play that is on show into a sequence and write that in every form."""
         self.enter("Sequence")
         room = self.window.room
         self.press("sequence.new")
         room.add()
         room.exporting.begin_in(self.folder / "exports")
-        room.exporting.form.setCurrentIndex(self.done["exports"] % room.exporting.form.count())
-        room.export()
-        self.wait(lambda: room.exporting.job is None, 300)
-        self.done["exports"] += 1
+        for form in range(room.exporting.form.count()):
+            room.exporting.form.setCurrentIndex(form)
+            room.export()
+            self.wait(lambda: room.exporting.job is None, 300)
+            self.done["exports"] += 1
         self.enter("Tag")
 
     def enter(self, room: str) -> None:
@@ -200,30 +207,35 @@ class Evening:
     def measured(self) -> dict[str, float]:
         """The most memory since the last time, what is in use now at rest, and the medians of what was timed."""
         row = {"peak MB": _memory("VmHWM")}
+        self._session.seek(self._session.game.shots[0].start)
         pause(round(1000 * self.rest))
         row |= {"memory MB": _memory("VmRSS"), "threads": len(os.listdir("/proc/self/task")),
                "handles": len(os.listdir("/proc/self/fd")), "plays": len(self._session.game.plays),
                "changes": self._session.file._revision}
         row |= _alive("Game", "VlcDeck")
-        for what in ("keep", "keep, processor", "mark", "undo", "seek", "play", "room"):
+        for what in ("keep", "keep, processor", "mark", "undo", "redo", "seek", "play", "room"):
             row[f"{what} ms"] = round(statistics.median(self.took.get(what) or [0]), 1)
         self.took.clear()
         return row
 
 
-def evening(folder: Path, plays: int, spell: float, rest: float, size: str,
-            told: Callable[[dict], None]) -> Counter[str]:
-    """Spend the evening; *told* gets what was measured after each part. Returns how often what was done."""
+def evening(game: Path, plays: int, spell: float, rest: float, parts: Iterable[int], told: Callable[[dict], None],
+            before_last: Path | None = None) -> Counter[str]:
+    """Spend those eighths of the evening; *told* gets what was measured after each, and *before_last* the game as it is
+    when the last begins. Returns how often what was done."""
     from tests.desk.driver import open_desk
 
     logging.disable(logging.ERROR)      # keys at random are refused now and then; that is theirs to say
-    window = open_desk(make_evening(folder, plays, size), folder / "desk.ini")
-    person, began, parts = Evening(window, folder, spell, rest), time.monotonic(), 0
-    for number in range(plays):
-        person.play(number)
-        if (number + 1) * PARTS // plays > parts:
-            parts = (number + 1) * PARTS // plays
-            told({"hours": HOURS * parts / PARTS, "minutes": round((time.monotonic() - began) / 60, 1)} | person.measured())
+    window = open_desk(game, game.with_suffix(".ini"))
+    person, began = Evening(window, game.parent, spell, rest), time.monotonic()
+    for part in parts:
+        if part == PARTS - 1 and before_last is not None:
+            with closing(sqlite3.connect(game)) as old, closing(sqlite3.connect(before_last)) as new:
+                old.backup(new)
+        person.choose.seed(part)
+        for number in range(part * plays // PARTS, (part + 1) * plays // PARTS):
+            person.play(number)
+        told({"hours": HOURS * (part + 1) / PARTS, "minutes": round((time.monotonic() - began) / 60, 1)} | person.measured())
     window.close()
     return person.done
 
@@ -255,9 +267,11 @@ def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     parser.add_argument("--plays", type=int, default=150)
     parser.add_argument("--spell", type=float, default=5, help="seconds of playing at a time")
-    parser.add_argument("--rest", type=float, default=4, help="seconds of rest before it is measured what is in use")
+    parser.add_argument("--rest", type=float, default=6, help="seconds of rest before it is measured what is in use")
     parser.add_argument("--size", default="1280x720")
     parser.add_argument("--json", action="store_true", help="one line with everything, nothing else")
+    parser.add_argument("--no-fresh", action="store_true", help="leave out the desk that does the last eighth afresh")
+    parser.add_argument("--last-of", type=Path, metavar="GAME", help="only the last eighth, of this game as it is before it")
     asked = parser.parse_args()
     rows: list[dict] = []
 
@@ -268,17 +282,33 @@ def main() -> None:
             print("  ".join(f"{value:>{len(name)}}" for name, value in row.items()), flush=True)
         rows.append(row)
 
-    with tempfile.TemporaryDirectory() as place:
-        done = evening(Path(place), asked.plays, asked.spell, asked.rest, asked.size, told)
+    if asked.last_of:
+        done = evening(asked.last_of, asked.plays, asked.spell, asked.rest, [PARTS - 1], told)
+    else:
+        with tempfile.TemporaryDirectory() as place:
+            before_last = None if asked.no_fresh else Path(place) / "afresh.game"
+            done = evening(make_evening(Path(place), asked.plays, asked.size), asked.plays, asked.spell, asked.rest,
+                           range(PARTS), told, before_last)
+            if before_last is not None:
+                afresh = subprocess.run([sys.executable, *sys.argv, "--json", "--last-of", before_last],
+                                        capture_output=True, text=True, check=True).stdout
+                told(json.loads(afresh.splitlines()[-1])["rows"][0])
     if asked.json:
         print(json.dumps({"rows": rows, "done": done}), flush=True)
         return
-    first, last = rows[0], rows[-1]
-    for name in first:
-        if name.endswith(("MB", "ms", "threads", "handles")):
-            print(f"{name}: {last[name] / max(first[name], 1e-9):.2f} times the first half hour, "
-                  f"at most {max(row[name] for row in rows)}")
+    compare(rows)
     print(", ".join(f"{number} {what}" for what, number in done.items()))
+
+
+def compare(rows: list[dict]) -> None:
+    """Print what the last eighth is to the first, and to the desk that did it afresh."""
+    evening, afresh = rows[:PARTS], rows[PARTS:]
+    for name in evening[0]:
+        if name.endswith(("MB", "ms", "threads", "handles")):
+            beside = "".join(f", {evening[-1][name] / max(row[name], 1e-9):.2f} times a fresh desk on the same game"
+                             for row in afresh)
+            print(f"{name}: {evening[-1][name] / max(evening[0][name], 1e-9):.2f} times the first half hour{beside}; "
+                  f"at most {max(row[name] for row in evening)}")
 
 
 if __name__ == "__main__":

@@ -61,7 +61,7 @@ def open_desk(path: Path, settings: Path):
     from workstation.desk.app import make_application
     from workstation.desk.window import MainWindow
 
-    app = make_application()
+    make_application()
     window = MainWindow(QSettings(str(settings), QSettings.Format.IniFormat))
     window.show()
     window.activateWindow()
