@@ -239,10 +239,12 @@ def _verify(arguments: argparse.Namespace) -> int:
 
 
 def _report(arguments: argparse.Namespace) -> int:
-    from .delivery.report import write_report
+    from .delivery.report import form_of, write_report
 
-    if arguments.to.suffix.lower() not in (".html", ".pdf"):
-        raise _Wrong(f"{arguments.to.name}: a report is written as .html or .pdf")
+    try:
+        form_of(arguments.to)       # before anything takes its time
+    except ValueError as error:
+        raise _Wrong(str(error)) from None
     one = open_game(arguments.game, arguments.profile, footage=True)
     print(write_report(one.game, one.steps, one.coverage, arguments.to, progress=_bar("writing the report")))
     return 0

@@ -133,6 +133,14 @@ def _last_picture(game: Game, at: Instant) -> Instant:
     return Instant(at.source, min(at.pts, source.end.pts - 1))
 
 
+def form_of(to: Path) -> str:
+    """``.html`` or ``.pdf``, as the report's name asks for; raises ValueError for another suffix."""
+    suffix = to.suffix.lower()
+    if suffix not in (".html", ".pdf"):
+        raise ValueError(f"{to.name}: a report is written as .html or .pdf")
+    return suffix
+
+
 def write_report(game: Game, steps: Sequence[Step], coverage: Coverage, to: Path,
                  progress: Callable[[float], None] | None = None,
                  cancelled: Callable[[], bool] = lambda: False) -> Path:
@@ -143,9 +151,7 @@ def write_report(game: Game, steps: Sequence[Step], coverage: Coverage, to: Path
     from .report_html import html
     from .report_pdf import write_pdf
 
-    suffix = to.suffix.lower()
-    if suffix not in (".html", ".pdf"):
-        raise ValueError(f"{to.name}: a report is written as .html or .pdf")
+    suffix = form_of(to)
     report = gather(game, steps, coverage, progress, cancelled)
     temporary = beside(to)
     try:
