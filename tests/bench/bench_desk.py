@@ -119,7 +119,7 @@ def main() -> None:
                 wait(300)
         with watch("light and dark"):
             window.toggle_look()
-            wait(50)
+            wait(500)
         with watch("closing the game"):
             window.close_game()
             wait(50)

@@ -4,9 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from PySide6.QtCore import QPoint, QRect, QSize, Qt, QTimer
+from PySide6.QtCore import QRect, QSize, Qt, QTimer
 from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QLayout, QPushButton, QSizePolicy, QStackedWidget, QWidget
+from PySide6.QtWidgets import (
+    QFrame,
+    QHBoxLayout,
+    QLabel,
+    QLayout,
+    QLayoutItem,
+    QPushButton,
+    QSizePolicy,
+    QStackedWidget,
+    QWidget,
+)
 
 
 class Elided(QLabel):
@@ -129,8 +139,7 @@ class FlowLayout(QLayout):
         super().__init__(parent)
         self._items = []
         self._heights: dict[int, int] = {}      # by width; Qt asks many times over
-        self._hint: QSize | None = None
-        self._least: QSize | None = None
+        self._sizes: list[tuple[QLayoutItem, int, int, int, bool]] | None = None
         self.setContentsMargins(0, 0, 0, 0)
         self.setSpacing(spacing)
 
@@ -164,7 +173,7 @@ class FlowLayout(QLayout):
 
     def invalidate(self) -> None:
         self._heights.clear()
-        self._hint = self._least = None
+        self._sizes = None
         super().invalidate()
 
     def heightForWidth(self, width: int) -> int:
@@ -178,35 +187,37 @@ class FlowLayout(QLayout):
 
     def sizeHint(self) -> QSize:
         """All in one line."""
-        if self._hint is None:
-            hints = [item.sizeHint() for item in self._items if item.widget() is None or not item.widget().isHidden()]
-            self._hint = QSize(sum(hint.width() for hint in hints) + self.spacing() * max(len(hints) - 1, 0),
-                               max((hint.height() for hint in hints), default=0))
-        return self._hint
+        sizes = self._measured()
+        return QSize(sum(width for _, width, *_ in sizes) + self.spacing() * max(len(sizes) - 1, 0),
+                     max((height for _, _, height, *_ in sizes), default=0))
 
     def minimumSize(self) -> QSize:
-        if self._least is None:
-            self._least = QSize()
-            for item in self._items:
-                self._least = self._least.expandedTo(item.minimumSize())
-        return self._least
+        least = QSize()
+        for item, *_ in self._measured():
+            least = least.expandedTo(item.minimumSize())
+        return least
+
+    def _measured(self) -> list[tuple[QLayoutItem, int, int, int, bool]]:
+        """What is there to lay out: width, height and least width of each, and whether it is higher when narrow."""
+        if self._sizes is None:
+            self._sizes = [(item, hint.width(), hint.height(), item.minimumSize().width(), item.hasHeightForWidth())
+                           for item in self._items if item.widget() is None or not item.widget().isHidden()
+                           for hint in (item.sizeHint(),)]
+        return self._sizes
 
     def _arrange(self, rect: QRect, move: bool) -> int:
-        x, y, height = rect.x(), rect.y(), 0
-        for item in self._items:
-            if item.widget() is not None and item.widget().isHidden():
-                continue
-            hint = item.sizeHint()
-            hint.setWidth(min(hint.width(), max(rect.width(), item.minimumSize().width())))
-            if item.hasHeightForWidth():
-                hint.setHeight(max(hint.height(), item.heightForWidth(hint.width())))
-            if x > rect.x() and x + hint.width() > rect.right() + 1:
-                x, y, height = rect.x(), y + height + self.spacing(), 0
+        x, y, height, room, spacing = 0, 0, 0, rect.width(), self.spacing()
+        for item, wide, high, least, bends in self._measured():
+            wide = min(wide, max(room, least))
+            if bends:
+                high = max(high, item.heightForWidth(wide))
+            if x and x + wide > room:
+                x, y, height = 0, y + height + spacing, 0
             if move:
-                item.setGeometry(QRect(QPoint(x, y), hint))
-            x += hint.width() + self.spacing()
-            height = max(height, hint.height())
-        return y + height - rect.y()
+                item.setGeometry(QRect(rect.x() + x, rect.y() + y, wide, high))
+            x += wide + spacing
+            height = max(height, high)
+        return y + height
 
 
 class Wrapping(QFrame):

@@ -45,9 +45,17 @@ class Room(QWidget):
         desk.theme.changed.connect(self._widen)
         self.session: Session | None = None
         self.setAccessibleName(f"{self.name} room")
-        self._parts = self._building()
+        self._parts = self._making()
         if whole:
             self.build()
+
+    def _making(self) -> Iterator[None]:
+        yield from self._building()
+        yield
+        # Where everything goes would else be worked out in the turn that shows the room first.
+        if self.parentWidget() is not None:
+            self.resize(self.parentWidget().size())
+        self.layout().activate()
 
     def _building(self) -> Iterator[None]:
         """Make the room, and stop after each part that takes about a hundredth of a second.

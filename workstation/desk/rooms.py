@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import importlib
 import threading
 from collections.abc import Callable
@@ -95,6 +96,9 @@ class RoomBuilder(QObject):
             for module in (QtCore, QtGui, QtWidgets):
                 for name in dir(module):
                     getattr(module, name)
+            # What is there now stays to the end. Looking through it for garbage, again and again, would take the
+            # interpreter from everybody for some hundredths of a second each time.
+            gc.freeze()
             with suppress(RuntimeError):        # the window may be gone already
                 self._warm.emit()
             self._first_is_there.wait(_LATER / 1000)        # side by side they would wait for each other's turns

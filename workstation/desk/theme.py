@@ -184,6 +184,7 @@ class Theme(QObject):
         self._sheet = ""
         self._dressed: list[QWidget] = []
         self._behind: list[QWidget] = []        # pages that still wear the last look
+        self._at_hand: QWidget | None = None    # the page dressed last, not painted yet
         self._next = QTimer(self, singleShot=True, interval=0, timeout=self._dress_next)
         self.dark = True
         self.scale = 1.0
@@ -220,6 +221,7 @@ class Theme(QObject):
         self._app.setPalette(palette)
         self._app.setFont(self.font("body"))
         self._sheet = _SHEET.substitute(values | sizes, down=_DOWN.as_posix())
+        self._let_paint()
         self._behind = sorted(self._dressed, key=QWidget.isVisible)
         self._dress_next()
 
@@ -233,14 +235,29 @@ class Theme(QObject):
         self._dressed.remove(page)
         if page in self._behind:
             self._behind.remove(page)
+        if page is self._at_hand:
+            self._at_hand = None
 
     def _dress_next(self) -> None:
-        """One page a turn of the event loop, the visible ones first, so that no turn is long."""
-        if self._behind:
-            self._behind.pop().setStyleSheet(self._sheet)
-            self._next.start()
+        """One page a turn of the event loop, the visible ones first, and its painting in another, so that no turn is
+        long: without that Qt would paint it in the very turn in which it is dressed and laid out."""
+        if self._at_hand is not None:
+            self._let_paint()
+        elif self._behind:
+            page = self._behind.pop()
+            if page.isVisible():
+                self._at_hand = page
+                page.setUpdatesEnabled(False)
+            page.setStyleSheet(self._sheet)
         else:
             self.changed.emit()
+            return
+        self._next.start()
+
+    def _let_paint(self) -> None:
+        page, self._at_hand = self._at_hand, None
+        if page is not None:
+            page.setUpdatesEnabled(True)
 
     def remember(self, settings: QSettings) -> None:
         settings.setValue("look/dark", self.dark)

@@ -348,6 +348,7 @@ _USUAL = ("holding", "false start", "offside", "defensive pass interference", "d
           "personal foul", "unsportsmanlike conduct", "illegal use of hands")
 
 
+@lru_cache(maxsize=16)
 def _foul_words(rulebook: Rulebook) -> tuple[Word, ...]:
     """The rulebook's fouls by every name it knows for them."""
     ordered = sorted(rulebook.fouls.values(),

@@ -51,6 +51,7 @@ from .strip import Strip
 # Shots that show no play; keeping a play passes over them on the way to the next one.
 _NO_PLAY = {ShotKind.DOWN_MARKER, ShotKind.SCOREBOARD, ShotKind.PENALTY_SIGNAL, ShotKind.HANDSHAKE,
             ShotKind.ALTERCATION, ShotKind.INJURY, ShotKind.EXTRA}
+_AFTER = 30         # milliseconds
 
 
 class TagRoom(Room):
@@ -199,7 +200,8 @@ class TagRoom(Room):
             session.playing_changed.connect(self.strip.show_playing)
             session.rate_changed.connect(self.strip.show_rate)
             self.picture.show_session(session)
-            QTimer.singleShot(0, self, lambda: self.session is session and self.timeline.show_session(session))
+            # Behind the first painting of all the rest, so that both have a turn of the event loop of their own.
+            QTimer.singleShot(_AFTER, self, lambda: self.session is session and self.timeline.show_session(session))
             self.plays.plays.show_session(session)
             self._film = session.film
             self.suggestions.show_film(session.film)
