@@ -14,7 +14,9 @@ if TYPE_CHECKING:
 _STILL = 1.2                    # seconds before a snap in which the teams are set
 _BURST = 1.5                    # seconds after it in which everybody moves
 _GROWS = 1.6                    # times that what moves by itself grows at a snap, at least
-_ONSET = 0.5                    # share of the growth at which the burst has begun
+_ONSET = 0.35                   # share of the growth at which the burst has begun
+_FOLLOWS = 0.6                  # seconds by which the camera may follow the players late
+_LOOK = 0.1                     # seconds from one look to the next: what moved did so in between
 _LEAST = 0.4                    # luma levels of motion, at least
 _EARLIEST = 1.0                 # seconds into a shot that a snap can come: something must have been still before
 
@@ -30,18 +32,20 @@ _SETTLES = 3.0                  # seconds into a shot within which a small last 
 class Motion:
     """The movements of one shot: ``at[i]`` seconds from its first picture is when the i-th movement has ended;
     ``per_second`` has a row each of zoom, right, down (see :class:`Movement`) as rates; ``own`` is what moved
-    by itself from one look to the next, scaled to a tenth of a second."""
+    by itself from one look to the next, scaled to a tenth of a second, ``most`` the same where most of it is."""
 
     at: np.ndarray
     per_second: np.ndarray
     own: np.ndarray
+    most: np.ndarray
 
     @classmethod
     def of(cls, at: list[float], lasted: list[float], movements: list[Movement]) -> Motion:
         lasted_ = np.maximum(np.array(lasted, float), 1e-3)
         rows = np.array([movement[:3] for movement in movements], float).reshape(-1, 3)
-        own = np.array([movement.own for movement in movements], float)
-        return cls(np.array(at, float), rows / lasted_[:, None], own * np.clip(0.1 / lasted_, 0.3, 1.5))
+        own = np.array([(movement.own, movement.most) for movement in movements], float).reshape(-1, 2)
+        own, most = (own * np.clip(0.1 / lasted_, 0.3, 1.5)[:, None]).T
+        return cls(np.array(at, float), rows / lasted_[:, None], own, most)
 
     @property
     def is_static(self) -> bool:
@@ -88,10 +92,22 @@ def snap_in(motion: Motion, until: float | None = None) -> tuple[float, float] |
             best = score, i, still, burst
     if best is None or best[0] < _GROWS or best[3] - best[2] < _LEAST:
         return None
-    score, i, still, burst = best
-    onset = np.flatnonzero((at >= at[i] - 0.3) & (own >= still + _ONSET * (burst - still)))
-    moment = float(at[onset[0]]) - 0.05 if len(onset) else float(at[i])
-    return max(moment, 0.0), float(np.clip((score - _GROWS) / 2.5 + 0.3, 0, 0.95))
+    score, i, *_ = best
+    return max(_onset(motion, float(at[i])), 0.0), float(np.clip((score - _GROWS) / 2.5 + 0.3, 0, 0.95))
+
+
+def _onset(motion: Motion, about: float) -> float:
+    """When a burst begins that is at its clearest ``about`` then: that is when the camera begins to follow, some tenths
+    of a second after the first players move, who are a hundredth of a wide picture."""
+    at, most = motion.at, _smooth(motion.most)
+    before = (at > about - _STILL - _FOLLOWS) & (at <= about - _FOLLOWS)
+    after = (at > about) & (at <= about + _BURST)
+    still = float(np.median(most[before if before.any() else at <= about]))
+    begun = most >= still + _ONSET * (float(np.median(most[after])) - still)
+    for look in np.flatnonzero(at >= about - _FOLLOWS):
+        if begun[look:look + 3].all():
+            return float(at[look]) - _LOOK / 2
+    return about
 
 
 def full_wide_in(motion: Motion, snap: float | None) -> tuple[float, float, bool] | None:

@@ -18,16 +18,19 @@ from .comparing import halved
 _LEVELS = 4
 _ROUNDS = 4                     # at each level
 _OUTLIER = 12.0                 # luma levels; larger differences count as something that moved
+_MOST = 100                     # one cell in so many: twenty-two players are small in a wide picture
 
 
 class Movement(NamedTuple):
     """``zoom`` is the natural logarithm of the magnification (positive: closer), ``right`` and ``down`` the shift of
-    the picture's content in picture widths, ``own`` what else moved, in luma levels."""
+    the picture's content in picture widths, ``own`` what else moved, in luma levels: ``own`` over the whole picture,
+    ``most`` where most of it is."""
 
     zoom: float
     right: float
     down: float
     own: float
+    most: float
 
 
 def movement(before: np.ndarray, after: np.ndarray) -> Movement:
@@ -41,7 +44,9 @@ def movement(before: np.ndarray, after: np.ndarray) -> Movement:
     for small_before, small_after in reversed(pyramid):
         fit = _refined(fit, small_before, small_after)
     left = np.abs(_warped(before, fit) - after)
-    return Movement(float(np.log(max(1 + fit[0], 0.05))), float(fit[2]), float(fit[3]), float(np.nanmean(left)))
+    left = np.sort(left[np.isfinite(left)])
+    own, most = (float(part.mean()) if len(part) else 0.0 for part in (left, left[-max(len(left) // _MOST, 1):]))
+    return Movement(float(np.log(max(1 + fit[0], 0.05))), float(fit[2]), float(fit[3]), own, most)
 
 
 def _places(shape: tuple[int, int]) -> tuple[np.ndarray, np.ndarray]:
