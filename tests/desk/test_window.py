@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QAbstractButton, QApplication, QComboBox, QLineEdi
 from tests.desk.small_game import PLAYS
 from workstation.desk.footage import game_path
 from workstation.desk.timeline.lanes import Lanes
+from workstation.desk.window import MainWindow
 from workstation.tagging.gamefile import GameFile
 from workstation.tagging.model import Heading
 from workstation.tagging.operations import SetHeading
@@ -302,3 +303,19 @@ def test_a_game_closed_while_its_film_plays_ends_its_player_quietly(qtbot, opene
         opened.open_game(small_game)
         wait_for_game(qtbot, opened)
     assert not failed
+
+
+def test_the_window_comes_back_where_it_was_left(window, qtbot):
+    window.showNormal()
+    window.setGeometry(30, 40, 600, 400)
+    window.close()
+    again = MainWindow(window.settings, window.theme)
+    qtbot.addWidget(again)
+    again.show_as_left()
+    assert again.geometry().getRect() == (30, 40, 600, 400)
+
+
+def test_a_first_window_larger_than_the_screen_takes_the_whole_screen(window):
+    window.resize(window.screen().availableGeometry().size())       # no room for the frame
+    window.show_as_left()
+    assert window.isMaximized()

@@ -38,7 +38,7 @@ def run(game: Path | None = None, also: tuple[Path, ...] = ()) -> int:
     from .window import MainWindow
     window = MainWindow(QSettings(QSettings.Format.IniFormat, QSettings.Scope.UserScope,
                                   "film-workstation", "desk"))
-    window.show()
+    window.show_as_left()
     if game is not None:
         QTimer.singleShot(0, lambda: window.take_paths([Path(game), *also]))
     return app.exec()

@@ -42,6 +42,7 @@ if TYPE_CHECKING:
 log = logging.getLogger(__name__)
 SUFFIX = ".game"
 RECENT = 8      # games remembered
+_FRAME = 40     # pixels that a window's own frame may take
 
 
 def name_actions(keys: KeyMap) -> None:
@@ -443,6 +444,9 @@ class MainWindow(QMainWindow):
         if self.room is not None and self.room is not room:
             self.room.leave()
         self.room = room
+        # Painted in a turn of the event loop of its own, behind the one in which it is entered and laid out.
+        self.stack.setUpdatesEnabled(False)
+        QTimer.singleShot(0, self.stack, lambda: self.stack.setUpdatesEnabled(True))
         self.stack.setCurrentWidget(room)
         room.enter(self.session)
         self.settings.setValue("room", name)
@@ -599,7 +603,16 @@ class MainWindow(QMainWindow):
         elif paths:
             self.add_footage(paths) if self.session is not None else self.open_footage(paths)
 
+    def show_as_left(self) -> None:
+        """Show the window where and as it was left; the first time over the whole screen, if that has no room for it."""
+        if not self.restoreGeometry(self.settings.value("window", b"")):
+            room = self.screen().availableGeometry().size() - self.size()
+            if min(room.width(), room.height()) < _FRAME:
+                self.setWindowState(Qt.WindowState.WindowMaximized)
+        self.show()
+
     def closeEvent(self, event: QCloseEvent) -> None:
+        self.settings.setValue("window", self.saveGeometry())
         self.jobs.close()
         self.close_game()
         self.settings.sync()
