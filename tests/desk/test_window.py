@@ -12,8 +12,9 @@ from tests.desk.small_game import PLAYS
 from workstation.desk.footage import game_path
 from workstation.desk.timeline.lanes import Lanes
 from workstation.desk.window import MainWindow
+from workstation.film.sources import open_film
 from workstation.tagging.gamefile import GameFile
-from workstation.tagging.model import Heading
+from workstation.tagging.model import Game, Heading
 from workstation.tagging.operations import SetHeading
 
 
@@ -72,6 +73,18 @@ def test_footage_becomes_a_game_file_beside_it(qtbot, window, small_film, tmp_pa
     assert window.session.file.path == folder / "card.game"
     assert len(window.session.film.sources) == 1
     assert (folder / "card.game").exists()
+
+
+def test_footage_opened_again_is_the_game_that_was_begun_on_it(qtbot, window, small_film, tmp_path):
+    shutil.copy(small_film.sources[0].path, tmp_path / "C0001.MP4")
+    begun = tmp_path / "Friday.game"
+    GameFile.create(begun, game=Game(Heading(title="Friday"), open_film([tmp_path]))).close()
+    (tmp_path / "damaged.game").write_bytes(b"nothing good")
+    (tmp_path / "C0001.MP4").rename(tmp_path / "C0009.MP4")
+    window.open_footage([tmp_path])
+    wait_for_game(qtbot, window)
+    assert window.session.file.path == begun and window.session.game.heading.title == "Friday"
+    assert {path.name for path in tmp_path.glob("*.game")} == {"Friday.game", "damaged.game"}
 
 
 def test_an_empty_folder_says_so(qtbot, window, tmp_path):

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Sequence
+from contextlib import suppress
 from pathlib import Path
 
 from ..delivery.naming import unused
 from ..film.film import Film
 from ..tagging.gamefile import SUFFIX, GameFile
+from ..tagging.inspection import GameFileError
 from ..tagging.model import Game, Heading
 from .jobs import Cancelled
 
@@ -44,11 +46,25 @@ def read_footage(paths: Sequence[Path], taken: Sequence[str] = ()) -> Callable[.
     return work
 
 
+def game_begun_on(film: Film, paths: Sequence[Path]) -> Path | None:
+    """The game file beside some footage that has some of it in its film already: the one changed last, or None."""
+    fingerprints = {source.fingerprint for source in film.sources} - {None, ""}
+    games = sorted(_folder_of(paths).glob(f"*{SUFFIX}"), key=lambda path: path.stat().st_mtime, reverse=True)
+    for path in games:
+        with suppress(GameFileError, OSError), GameFile.open(path, read_only=True) as file:
+            if any(source.fingerprint in fingerprints for source in file.game.film.sources):
+                return path
+    return None
+
+
+def _folder_of(paths: Sequence[Path]) -> Path:
+    return paths[0] if paths[0].is_dir() else paths[0].parent
+
+
 def game_path(paths: Sequence[Path]) -> Path:
     """Where the game file of some footage goes: beside it, under its folder's (or only file's) name, never
     over another file."""
-    first = paths[0]
-    folder = first if first.is_dir() else first.parent
+    first, folder = paths[0], _folder_of(paths)
     name = first.stem if len(paths) == 1 and first.is_file() else folder.name or "game"
     name = re.sub(r"[^\w .-]+", " ", name).strip() or "game"
     return unused(folder, name, SUFFIX)

@@ -358,18 +358,23 @@ class MainWindow(QMainWindow):
                         lambda why: self.message.fail(f"The folder could not be searched: {why}", "Choose another."))
 
     def open_footage(self, paths: Sequence[Path]) -> None:
-        """Look at footage in the background, then make its game file beside it and open that."""
-        from .footage import game_path, read_footage, start_game
+        """Look at footage in the background, then open the game that was begun on it, or begin one beside it."""
+        from .footage import game_begun_on, game_path, read_footage, start_game
         paths = list(paths)
         self.message.hide()
 
-        def work(progress: Callable[[float, float], None]) -> Loaded:
+        def work(progress: Callable[[float, float], None]) -> Loaded | Path:
             from .session import Loaded, troubles_of
             film = read_footage(paths)(progress)
-            return Loaded(start_game(film, game_path(paths)), troubles_of(film))
+            begun = game_begun_on(film, paths)
+            return begun or Loaded(start_game(film, game_path(paths)), troubles_of(film))
 
-        def ready(loaded: Loaded) -> None:
+        def ready(loaded: Loaded | Path) -> None:
             from .tag.keys import name_actions
+            if isinstance(loaded, Path):
+                self.toast.tell(f"This footage has its game already: {loaded.name}. To begin another, move that file first.")
+                self.open_game(loaded)
+                return
             name_actions(self.keys)     # the room may not have been built yet
             self._take_file(loaded)
             self.toast.tell(f"Kept in {loaded.file.path}, at once, whatever you do. "
