@@ -179,6 +179,12 @@ def test_the_shortest_line_means_the_same_and_is_no_longer(play, before):
     assert len(text) <= len(write(play, before, BOOK))
 
 
+@pytest.mark.parametrize("text", ["set", "r6 set", "set down"])
+def test_set_and_nothing_behind_it_asks_what(text):
+    entry = read(text, SECOND_AND_7, BOOK)
+    assert entry.play is None and entry.problem.text.startswith("set what?")
+
+
 @given(text=st.text(st.sampled_from("rpistfhovumdlnek0123456789 -.:\"?,"), max_size=20))
 @settings(max_examples=150, deadline=None)
 def test_no_text_is_too_wrong_to_be_answered(text):

@@ -29,6 +29,7 @@ from ..football.tracker import track
 from ..tagging.gamefile import GameFile
 from ..tagging.model import Game, PlayTag, Shot
 from ..tagging.operations import RelinkSources
+from .entry import learn
 from .player import Player
 
 log = logging.getLogger(__name__)
@@ -125,7 +126,7 @@ class Session(QObject):
         load_film_parts()
         file = GameFile.open(path)
         try:
-            load_rulebook(file.game.heading.rulebook, file.game.heading.season)
+            learn(load_rulebook(file.game.heading.rulebook, file.game.heading.season))
             troubles = find_footage(file, [file.path.parent])
         except Exception:
             file.close()

@@ -7,6 +7,7 @@ No Qt in here.
 """
 
 from .reader import Chip, Entry, Option, Problem, read
+from .words import learn
 from .writer import shortest, write
 
-__all__ = ["Chip", "Entry", "Option", "Problem", "read", "shortest", "write"]
+__all__ = ["Chip", "Entry", "Option", "Problem", "learn", "read", "shortest", "write"]

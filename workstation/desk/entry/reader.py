@@ -301,6 +301,8 @@ class Draft:
 
     def finish(self, end: int) -> Play | None:
         """The play, or None if nothing was said; raises _Misread if something is missing."""
+        if self.said is not None and not self.said:
+            raise _Misread("set what? Say down 2, to go 7, on own 36, home ball ...", end, end)
         if self.kind is None:
             if not (self.said or "clock" in self.fields or "comment" in self.fields):
                 return None

@@ -398,3 +398,12 @@ def detail_words(kind: PlayKind, caught: bool, loose: bool, in_foul: bool, ruleb
 
 
 set_words = Vocabulary(IN_SET, 14)
+
+
+def learn(rulebook: Rulebook) -> None:
+    """Make the words of every situation under a rulebook, and the usual ones of every kind of play, which else
+    happens when each is first asked for. In any thread; they are kept."""
+    for following in Next:
+        _ = first_words(following, rulebook).usual
+    for kind in DETAILS:
+        _ = detail_words(kind, False, False, False, rulebook).usual

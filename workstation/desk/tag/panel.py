@@ -20,6 +20,7 @@ from ..parts import Wrapping, flow, label, restyle
 from ..room import Desk
 from .line import EntryLine
 
+_USUALLY = 13       # words that are offered at the start of a line
 _SIDES = ("own", "opp", "home", "visitors", "end zone")
 
 
@@ -98,6 +99,8 @@ class EntryPanel(Wrapping):
         self._word_buttons: list[_WordButton] = []
         for text in ("1", "2", "3", "4", "5", "6", "7", "8", "9", "0", "-", *_SIDES, "Erase"):
             self._words.addWidget(self._digit(text))
+        while len(self._word_buttons) < _USUALLY:
+            self._add_word_button()
 
         top = QHBoxLayout()
         top.setSpacing(8)
@@ -124,6 +127,13 @@ class EntryPanel(Wrapping):
         else:
             button.clicked.connect(lambda _=False, text=text: self.insert(text, number=text not in _SIDES))
         return button
+
+    def _add_word_button(self) -> None:
+        button = _WordButton(self._words_holder)
+        button.hide()
+        button.clicked.connect(lambda: self.insert(button.word))
+        self._word_buttons.append(button)
+        self._words.addWidget(button)
 
     def insert(self, word: str, number: bool = False) -> None:
         """Write a word (set apart by a space) or a digit where the cursor is."""
@@ -180,10 +190,7 @@ class EntryPanel(Wrapping):
         self._words.setEnabled(False)               # else every button that appears would lay out all of them
         for place, option in enumerate(options):
             if place == len(self._word_buttons):
-                button = _WordButton(self._words_holder)
-                button.clicked.connect(lambda _=False, button=button: self.insert(button.word))
-                self._word_buttons.append(button)
-                self._words.addWidget(button)
+                self._add_word_button()
             if self._word_buttons[place].word != option.word or not self._word_buttons[place].isVisibleTo(self):
                 self._word_buttons[place].show_option(option)
         for button in self._word_buttons[len(options):]:

@@ -51,7 +51,7 @@ from .strip import Strip
 # Shots that show no play; keeping a play passes over them on the way to the next one.
 _NO_PLAY = {ShotKind.DOWN_MARKER, ShotKind.SCOREBOARD, ShotKind.PENALTY_SIGNAL, ShotKind.HANDSHAKE,
             ShotKind.ALTERCATION, ShotKind.INJURY, ShotKind.EXTRA}
-_AFTER = 30         # milliseconds
+_AFTER = 100        # milliseconds
 
 
 class TagRoom(Room):
