@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from PySide6.QtCore import QRect, QSize, Qt, QTimer
+from PySide6.QtCore import QObject, QRect, QSize, Qt, QTimer
 from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import (
     QFrame,
@@ -17,6 +17,12 @@ from PySide6.QtWidgets import (
     QStackedWidget,
     QWidget,
 )
+
+
+def in_another_turn(owner: QObject, act: Callable[[], object]) -> None:
+    """Call *act* in another turn of the event loop, as long as *owner* lives. Without any waiting time at all Qt would
+    take it for an event of this turn."""
+    QTimer.singleShot(1, owner, act)
 
 
 class Elided(QLabel):

@@ -13,6 +13,7 @@ from PySide6 import QtCore, QtGui, QtWidgets
 from PySide6.QtCore import QObject, QTimer, Signal
 from PySide6.QtWidgets import QStackedWidget
 
+from .parts import in_another_turn
 from .room import Desk, Room
 
 _BETWEEN = 20       # milliseconds from one part of a room to the next, for what else there is to do
@@ -80,7 +81,7 @@ class RoomBuilder(QObject):
         """Make a room part by part, each in a turn of the event loop of its own; then call *then*, in another turn."""
         plan = plan_of(name)
         if plan.name in self.rooms:
-            QTimer.singleShot(0, self, then)
+            in_another_turn(self, then)
             return
         before = self._wanted.get(plan.name)
         self._wanted[plan.name] = then if before is None else lambda: (before(), then())
@@ -90,15 +91,19 @@ class RoomBuilder(QObject):
     def warm_up(self) -> None:
         """Read in the background what the rooms will need, so that the first game opens at once."""
         def work() -> None:
-            read(ROOMS[0])
-            # PySide makes its classes when they are first touched; a call that returns any widget, or takes any
-            # brush, touches them all.
-            for module in (QtCore, QtGui, QtWidgets):
-                for name in dir(module):
-                    getattr(module, name)
-            # What is there now stays to the end. Looking through it for garbage, again and again, would take the
+            # What is made now stays to the end. Looking through it for garbage, again and again, would take the
             # interpreter from everybody for some hundredths of a second each time.
-            gc.freeze()
+            gc.disable()
+            try:
+                read(ROOMS[0])
+                # PySide makes its classes when they are first touched; a call that returns any widget, or takes any
+                # brush, touches them all.
+                for module in (QtCore, QtGui, QtWidgets):
+                    for name in dir(module):
+                        getattr(module, name)
+                gc.freeze()
+            finally:
+                gc.enable()
             with suppress(RuntimeError):        # the window may be gone already
                 self._warm.emit()
             self._first_is_there.wait(_LATER / 1000)        # side by side they would wait for each other's turns
@@ -119,7 +124,7 @@ class RoomBuilder(QObject):
     def _end(self, name: str) -> None:
         self.rooms[name] = self._begun.pop(name)
         if name in self._wanted:
-            QTimer.singleShot(0, self, self._wanted.pop(name))
+            in_another_turn(self, self._wanted.pop(name))
 
     def _build_on(self) -> None:
         """One part of one room, of one that is waited for first."""

@@ -29,7 +29,7 @@ from .handing_on import HandingOn, game_from_document
 from .jobs import Job, Jobs, spoken_left
 from .keypage import KeyPage
 from .keys import EVERYWHERE, KeyMap
-from .parts import MessageBar, Pages, Toast, label
+from .parts import MessageBar, Pages, Toast, in_another_turn, label
 from .room import Desk, Room
 from .rooms import ROOMS, RoomBuilder, plan_of, read
 from .theme import Theme
@@ -451,7 +451,7 @@ class MainWindow(QMainWindow):
         self.room = room
         # Painted in a turn of the event loop of its own, behind the one in which it is entered and laid out.
         self.stack.setUpdatesEnabled(False)
-        QTimer.singleShot(0, self.stack, lambda: self.stack.setUpdatesEnabled(True))
+        in_another_turn(self.stack, lambda: self.stack.setUpdatesEnabled(True))
         self.stack.setCurrentWidget(room)
         room.enter(self.session)
         self.settings.setValue("room", name)
