@@ -13,6 +13,7 @@ from tests.delivery.conftest import segment_of
 from tests.film import clips
 from tests.footage import make, run
 from workstation.delivery.copying import CannotCopy, copy_part
+from workstation.delivery.export import export_segments
 from workstation.delivery.rendering import render
 from workstation.delivery.segment import Part
 from workstation.film.index import index_of
@@ -121,3 +122,40 @@ def test_a_source_is_never_written_over(footage, tmp_path, write):
         with pytest.raises(FileExistsError, match="never written over"):
             write(probe(own, "own"), to)
     assert own.read_bytes() == before
+
+
+@pytest.fixture
+def foreign(tmp_path):
+    """Pictures and sound of which an MP4 file can hold one, the other, or neither: PICTURE, SOUND -> source."""
+    def made(picture: str, sound: str):
+        path = tmp_path / f"{picture} {sound}.mkv"
+        run("ffmpeg", "-y", "-loglevel", "error", "-f", "lavfi", "-i", "testsrc2=size=96x64:rate=25:duration=2", "-f", "lavfi",
+            "-i", "sine=duration=2", "-c:v", picture, "-pix_fmt", "yuv420p", "-g", "10", "-c:a", sound, str(path))
+        return probe(path, picture)
+    return made
+
+
+def test_pictures_that_have_no_place_in_the_file_are_refused_with_a_way_out(foreign, tmp_path):
+    part = segment_of(foreign("ffv1", "aac"), 5, 20).parts[0]
+    with pytest.raises(CannotCopy, match="ffv1 pictures have no place in an MP4 file; export it rendered"):
+        copy_part(part, tmp_path / "copy.mp4")
+    assert not (tmp_path / "copy.mp4").exists()
+
+
+def test_sound_that_has_no_place_in_the_file_is_left_out_and_said(foreign, tmp_path):
+    source = foreign("libx264", "pcm_s16le")
+    copied = copy_part(segment_of(source, 5, 20).parts[0], tmp_path / "copy.mp4")
+    assert "sound's codec has no place" in copied.note
+    assert hashes(copied.path) == hashes(source.path)[5:20]
+    with av.open(str(copied.path)) as container:
+        assert not container.streams.audio
+    (note,) = export_segments([segment_of(source, 5, 20)], tmp_path / "all").notes
+    assert "sound's codec has no place" in note
+
+
+def test_a_span_between_two_pictures_is_refused(footage, tmp_path):
+    source = probe(make("h264", footage), "h264")
+    pts = index_of(source).pts
+    with pytest.raises(CannotCopy, match="no picture between"):
+        copy_part(Part(source, int(pts[20]) + 1, int(pts[20]) + 2), tmp_path / "copy.mp4")
+    assert not list(tmp_path.iterdir())

@@ -15,6 +15,7 @@ import webvtt as webvtt_reader
 from tests.delivery.conftest import segment_of
 from tests.footage import make, run
 from workstation.delivery.captions import subrip, webvtt
+from workstation.delivery.described import FORMS
 from workstation.delivery.edit_list import cmx3600, timeline
 from workstation.delivery.rendering import Settings, render
 from workstation.delivery.segment import cues_of
@@ -98,3 +99,20 @@ def test_chapters_inside_the_mp4(segments, tmp_path):
     assert [chapter["tags"]["title"] for chapter in told["chapters"]] == [segment.caption for segment in segments]
     assert [float(chapter["start_time"]) for chapter in told["chapters"]] == pytest.approx([0, 1.001], abs=0.001)
     assert float(told["format"]["duration"]) == pytest.approx(4.004, abs=0.04)
+
+
+@pytest.mark.parametrize(("suffix", "count"), [
+    (".otio", lambda text: len(list(otio.adapters.read_from_string(text, "otio_json").find_clips()))),
+    (".edl", lambda text: len(EVENT.findall(text))),
+    (".vtt", lambda text: len(webvtt_reader.from_string(text))),
+    (".srt", lambda text: len(list(srt.parse(text)))),
+])
+def test_every_form_is_found_by_its_suffix(segments, suffix, count):
+    assert count(FORMS[suffix]("Third quarter", segments)) == len(segments) == 2
+
+
+def test_a_time_code_that_cannot_be_read_counts_from_zero(segments):
+    (part,) = segments[0].parts
+    garbled = replace(segments[0], parts=(replace(part, source=replace(part.source, timecode="1 h")),))
+    (event,) = EVENT.findall(cmx3600("x", [garbled]))
+    assert event[2:4] == ("00:00:01;00", "00:00:02;00")

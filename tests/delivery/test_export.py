@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from tests.delivery.conftest import segment_of
 from workstation.delivery.export import export_segments
-from workstation.delivery.naming import LONGEST, PatternError, file_name, safe_name
+from workstation.delivery.naming import LONGEST, PatternError, file_name, safe_name, unused
 from workstation.delivery.rendering import Settings
 from workstation.delivery.segment import SENSITIVE, Segment, parts_between, widened
 from workstation.film.time import Instant
@@ -100,3 +100,20 @@ def test_names_never_collide_whatever_the_tags(texts):
     taken: set[str] = set()
     names = [file_name("{kind}", {"kind": text}, ".mp4", taken) for text in texts]
     assert len({name.casefold() for name in names}) == len(names)
+
+
+def test_cancel_inside_a_segment_keeps_what_is_complete_and_nothing_half_written(film, tmp_path):
+    segments = [segment_of(film.sources[0], at, at + 25) for at in (0, 30)]
+    told = []
+    done = export_segments(segments, tmp_path, Settings(preset="ultrafast"), progress=told.append,
+                           cancelled=lambda: bool(told) and told[-1].share > 0.7)
+    assert done.cancelled and [path for _, path in done.files] == list(tmp_path.iterdir())
+    assert len(done.files) == 1 and not done.failures
+
+
+def test_a_path_is_numbered_until_nothing_is_there(tmp_path):
+    assert unused(tmp_path, "third down", ".mp4") == tmp_path / "third down.mp4"
+    (tmp_path / "third down.mp4").touch()
+    (tmp_path / "third down 2.mp4").mkdir()
+    assert unused(tmp_path, "third down", ".mp4") == tmp_path / "third down 3.mp4"
+    assert unused(tmp_path, "third down") == tmp_path / "third down"

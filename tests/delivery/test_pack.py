@@ -16,7 +16,9 @@ from workstation.delivery.rendering import Settings
 from workstation.delivery.segment import SENSITIVE
 from workstation.delivery.still import still
 from workstation.film.faults import Cancelled
+from workstation.film.film import Film
 from workstation.film.index import index_of
+from workstation.film.probe import probe
 from workstation.film.time import Instant
 from workstation.tagging.model import Game, Heading, ShotKind
 
@@ -149,3 +151,45 @@ def test_cover_page_reads_as_written(game, contents, tmp_path):
     for words in ("Catch or no catch?", "Quill Lake at Harrow Bend", "We ask for a second look.", "h264.mp4",
                   "the ball touches the ground", "altercation"):
         assert words in text
+
+
+def test_a_pack_needs_something_in_it(game, tmp_path):
+    with pytest.raises(PackError, match="empty"):
+        make_pack(game, Contents("nothing", ()), tmp_path / "pack")
+    assert not list(tmp_path.iterdir())
+
+
+def test_an_original_that_cannot_be_copied_is_told_as_missing_and_the_pack_is_whole(game, tmp_path):
+    path = tmp_path / "lossless.mkv"
+    run("ffmpeg", "-y", "-loglevel", "error", "-f", "lavfi", "-i", "testsrc2=size=96x64:rate=25:duration=1", "-c:v", "ffv1",
+        str(path))
+    source = probe(path, "lossless")
+    told = []
+    pack = make_pack(replace(game, film=Film((source,))), Contents(
+        "a play", [segment_of(source, 2, 10)], settings=Settings(preset="ultrafast")), tmp_path / "pack",
+        progress=lambda share, doing: told.append((share, doing)))
+    manifest = json.loads((pack / MANIFEST).read_text())
+    (missing,) = manifest["not_made"]
+    assert missing["path"].startswith("originals/") and "ffv1 pictures have no place" in missing["why"]
+    assert verify_pack(pack).whole and not list((pack / "originals").iterdir())
+    assert [share for share, _ in told] == sorted(share for share, _ in told) and told[-1][1].endswith("lossless.mkv")
+
+
+def test_a_swollen_or_doubled_file_is_named(game, contents, tmp_path):
+    pack = make_pack(game, contents, tmp_path / "pack")
+    with (pack / "cover.pdf").open("ab") as file:
+        file.write(b" " * 4_000_000)
+    assert verify_pack(pack).altered == ("cover.pdf",)
+    zipped = make_pack(game, contents, tmp_path / "pack.zip")
+    with pytest.warns(UserWarning, match="Duplicate"), zipfile.ZipFile(zipped, "a") as archive:
+        archive.writestr("cover.pdf", b"another")
+    with pytest.raises(PackError, match="two files of one name"):
+        verify_pack(zipped)
+
+
+def test_a_cover_page_says_only_what_is_known(game, contents, tmp_path):
+    bare = replace(contents, stills=(), statement="", segments=contents.segments[:1])
+    crewed = replace(game, heading=replace(game.heading, crew="North tower"))
+    text = run("pdftotext", "-layout", str(make_pack(crewed, bare, tmp_path / "pack") / "cover.pdf"), "-")
+    assert "Filmed by North tower" in text
+    assert "Why this is handed on" not in text and "Stills" not in text

@@ -15,7 +15,7 @@ import pytest
 from tests.delivery.conftest import segment_of
 from tests.footage import make, run
 from workstation.delivery.decoding import Unreadable
-from workstation.delivery.overlay import INK, Marks
+from workstation.delivery.overlay import INK, Marks, draw
 from workstation.delivery.rendering import Settings, render
 from workstation.delivery.segment import Part
 from workstation.film.faults import Cancelled
@@ -138,6 +138,19 @@ def test_drawings_show_in_their_span_only(film, tmp_path):
     changed = [np.abs(one - other).max() > 60 for one, other in zip(bare, drawn, strict=True)]
     assert [number for number, it in enumerate(changed) if it] == list(range(10, 20))
     assert INK[3] == 255
+
+
+def test_text_is_drawn_where_it_was_put_and_a_stroke_without_length_is_not():
+    def drawn(kind, *points, text=""):
+        return draw((Drawing(1, kind, Instant("s", 0), points, text=text),), 320, 180)[:, :, 3] > 0
+    words = drawn(DrawingKind.TEXT, (0.5, 0.5), text="late")
+    assert words.any() and not words[:85].any() and not words[:, :155].any()
+    for nothing in (drawn(DrawingKind.TEXT, text="late"), drawn(DrawingKind.ARROW, (0.5, 0.5)), drawn(DrawingKind.FREEHAND)):
+        assert not nothing.any()
+    line = drawn(DrawingKind.FREEHAND, (0.1, 0.5), (0.9, 0.5))
+    arrow = drawn(DrawingKind.ARROW, (0.1, 0.5), (0.9, 0.5))
+    assert line.any(0)[40:280].all() and not line.any(0)[:20].any()
+    assert (arrow & ~line).any(0)[280:].any() and not (arrow & ~line).any(0)[:240].any()     # the head is at the end
 
 
 def test_freeze_frame_holds_the_picture_and_keeps_the_sound_in_step(film, tmp_path):

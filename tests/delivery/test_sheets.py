@@ -1,13 +1,14 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from types import SimpleNamespace
 
 import pandas as pd
 import pytest
 from workstation.demo.script import FINAL_SCORE
 
 from workstation.delivery.segment import play_segments, shot_segments
-from workstation.delivery.sheets import plays_sheet, tendencies, write_sheet
+from workstation.delivery.sheets import findings_by_play, plays_sheet, tendencies, write_sheet
 from workstation.football.field import Team
 from workstation.football.rulebook import load_rulebook
 from workstation.football.tracker import track
@@ -111,3 +112,10 @@ def test_sensitive_shots_carry_their_notice(game):
 def test_spots_are_told_on_the_rulebook_s_own_field(game, steps):
     canadian = replace(game, heading=replace(game.heading, rulebook="canadian_amateur", season=None))
     assert plays_sheet(canadian, steps)["ball_on"].tolist() != plays_sheet(game, steps)["ball_on"].tolist()
+
+
+def test_what_was_waived_is_not_held_against_a_play():
+    def found(title: str, play: int | None, waived: bool = False):
+        return SimpleNamespace(title=title, play=play, waived=waived)
+    assert findings_by_play([found("late", 3), found("cut off", 3), found("no scoreboard", None),
+                             found("early", 4, waived=True), found("late", 5)]) == {3: ["late", "cut off"], 5: ["late"]}

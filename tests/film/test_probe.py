@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import struct
 import subprocess
 from fractions import Fraction
 
@@ -11,6 +12,7 @@ import numpy as np
 import pytest
 
 from tests.film.clips import ALL_KINDS, full_decode
+from tests.footage import make
 from workstation.film import kept
 from workstation.film.avchd import UUID as AVCHD_UUID
 from workstation.film.avchd import recorded
@@ -150,3 +152,14 @@ def test_an_avchd_cameras_clock_is_read_from_its_pictures(clips, tmp_path):
                                      AVCHD_UUID + bytes([2, 0x18, 0, 0x20, 0x25, 0x13, 0x19, 3, 0x19, 4, 0x59])])
 def test_nonsense_in_place_of_a_camera_clock_is_not_believed(spoiled):
     assert recorded(b"\0\0\1\x06\x05\x30" + spoiled) == (None, None)
+
+
+@pytest.mark.parametrize(("width", "height"), [(67108865, 1), (1, 5), (0, 1), (2**32 - 1, 2**31)])
+def test_pixels_of_a_shape_that_no_camera_has_are_taken_for_square(tmp_path, width, height):
+    data = make("anamorphic", tmp_path).read_bytes()
+    at = data.index(b"pasp") + 4        # ISO/IEC 14496-12, 12.1.4: hSpacing, vSpacing
+    path = tmp_path / "damaged.mp4"
+    path.write_bytes(data[:at] + struct.pack(">II", width, height) + data[at + 8:])
+    assert probe(tmp_path / "anamorphic.mp4", "whole").pixel_aspect == Fraction(4, 3)
+    source = probe(path, "damaged")
+    assert source.problem is None and source.display_size in ((192, 108), (256, 108))      # the pictures say it, too

@@ -146,4 +146,14 @@ def _collect(container: av.container.InputContainer, video: av.VideoStream, audi
                 sounds.append(packet)
     while pictures and pictures[-1].pts >= part.end:
         pictures.pop()
+    _fill_in_decoding_times(pictures)
     return pictures, sounds
+
+
+def _fill_in_decoding_times(pictures: list[Packet]) -> None:
+    """Matroska keeps none; they are found out while reading, but not those of the first packets after a seek."""
+    later: int | None = None
+    for packet in reversed(pictures):
+        if packet.dts is None and later is not None:
+            packet.dts = later - (packet.duration or 1)
+        later = packet.dts

@@ -10,7 +10,7 @@ import opentimelineio as otio
 
 from ..film.film import Source
 from .segment import Part, Segment
-from .timecode import counting_base, drops, frame_count, timecode
+from .timecode import drops, frame_count, timecode
 
 
 def first_frame(source: Source) -> int:
@@ -53,7 +53,6 @@ def cmx3600(title: str, segments: Sequence[Segment], rate: Fraction | None = Non
     lines = [f"TITLE: {' '.join(title.split())[:70]}",
              f"FCM: {'DROP FRAME' if drops(rate) else 'NON-DROP FRAME'}", ""]
     reels = _reels([part for _, part in parts])
-    record = counting_base(rate) * 3600
     record = frame_count("01:00:00;00" if drops(rate) else "01:00:00:00", rate)
     elapsed = Fraction(0)
     for number, (segment, part) in enumerate(parts, 1):

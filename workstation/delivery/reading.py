@@ -34,7 +34,8 @@ def packets_from(container: av.container.InputContainer, streams: list[av.stream
                 for later in packets:
                     yield _timed(later, index) if later.stream is video else later
                 return
-            elif packet.dts is None or packet.is_keyframe and packet.dts > index.key_dts[key]:
+            elif (ticks := packet.pts if packet.dts is None else packet.dts) is None or (
+                    packet.is_keyframe and ticks > index.key_dts[key]):
                 break
     raise av.InvalidDataError(0, f"no keyframe found for the picture at {float(pts * source.time_base):.3f} s",
                               str(source.path))

@@ -20,6 +20,7 @@ from .faults import MissingFile, reason_for
 from .film import Source
 from .fingerprint import fingerprint
 
+_NARROWEST, _WIDEST = Fraction(1, 4), Fraction(4)      # pixels; H.264's own list (Table E-1) goes from 10:11 to 2:1
 TAIL_BYTES = 4 << 20            # enough for several GOPs at camera bit rates
 BYTE_SEEKING = frozenset({"mpegts", "mpeg"})   # containers without an index of their own
 
@@ -113,7 +114,7 @@ def _facts(path: Path, container, stream) -> dict:
         "timecode": _metadata("timecode", container) or timecode,
         "created": _metadata("com.apple.quicktime.creationdate", container) or _metadata("creation_time", container)
                    or created,
-        "pixel_aspect": str(pixel if pixel > 0 else Fraction(1)),
+        "pixel_aspect": str(pixel if _NARROWEST <= pixel <= _WIDEST else Fraction(1)),
         "warning": warning,
     }
 
