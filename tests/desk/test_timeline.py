@@ -145,6 +145,15 @@ def test_places_agree_with_the_exact_film_time():
     assert places.plays[tag.id].action[1] > places.plays[tag.id].action[0]
 
 
+def test_what_is_filmed_after_a_play_belongs_to_it():
+    places = Places(big_game(60, 30, 20, 1200)[0])
+    (first, second), play = list(places.plays.values())[:2], next(iter(places.plays))
+    assert first.end <= second.start
+    for time in (first.start, (first.end + second.start) / 2, second.start - 0.01):
+        assert places.play_at(time) == play
+    assert places.play_at(second.start) != play and places.play_at(first.start - 0.01) is None
+
+
 def test_visible_blocks_are_those_that_a_plain_search_finds():
     lanes = Lanes.of(*big_game(200, 100, 80, 3600))
     rng = np.random.default_rng(3)

@@ -1,4 +1,4 @@
-"""Where an export is asked for, watched and stopped."""
+"""Where an export is asked for; how far it is, and a way to stop it, is in the window's strip of jobs."""
 
 from __future__ import annotations
 
@@ -13,7 +13,6 @@ from PySide6.QtWidgets import (
     QFrame,
     QHBoxLayout,
     QLineEdit,
-    QProgressBar,
     QPushButton,
     QVBoxLayout,
     QWidget,
@@ -21,7 +20,7 @@ from PySide6.QtWidgets import (
 
 from ...delivery.segment import Segment
 from ...tagging.model import Game
-from ..jobs import Job, spoken_left
+from ..jobs import Job
 from ..keys import KeyButton
 from ..parts import label, restyle
 from ..room import Desk
@@ -58,20 +57,11 @@ class ExportPanel(QFrame):
         self.statement.setAccessibleName("Why the pack is handed on")
         self.start_button = KeyButton(desk.keys, "sequence.export", "Export")
         self.start_button.clicked.connect(self.asked)
-        self._stop = QPushButton("Stop")
-        self._stop.setFocusPolicy(Qt.FocusPolicy.TabFocus)
-        self._stop.clicked.connect(self.stop)
-        self._bar = QProgressBar()
-        self._bar.setAccessibleName("Progress of the export")
         self.told = label("", "body", wrap=True)
         self.told.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
-        where, run = QHBoxLayout(), QHBoxLayout()
+        where = QHBoxLayout()
         where.addWidget(self.folder, 1)
         where.addWidget(browse)
-        run.addWidget(self.start_button)
-        run.addWidget(self._bar, 1)
-        run.addWidget(self._stop)
-        run.addStretch(0)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(8, 8, 8, 8)
         layout.setSpacing(6)
@@ -79,10 +69,9 @@ class ExportPanel(QFrame):
         layout.addLayout(where)
         layout.addWidget(self.captions)
         layout.addWidget(self.statement)
-        layout.addLayout(run)
+        layout.addWidget(self.start_button, 0, Qt.AlignmentFlag.AlignLeft)
         layout.addWidget(self.told)
-        for widget in (self._bar, self._stop, self.told):
-            widget.hide()
+        self.told.hide()
         self._on_form()
 
     def begin_in(self, folder: Path) -> None:
@@ -110,17 +99,9 @@ class ExportPanel(QFrame):
         self.job = self._desk.jobs.start(f"Export {name}", lambda progress: export(wish, progress),
                                          succeeded=lambda written: self._on_written(written, missing),
                                          failed=lambda why: self._end(f"Not written: {why}", "bad"))
-        self.job.progressed.connect(self._on_progress)
         self.job.cancelled.connect(lambda: self._end("Stopped. Nothing half-written was left behind.", "warn"))
-        self._bar.setRange(0, 0)
-        self._bar.show()
-        self._stop.show()
         self.told.hide()
         self.start_button.setEnabled(False)
-
-    def stop(self) -> None:
-        if self.job is not None:
-            self.job.cancel()
 
     def tell(self, words: str, ink: str) -> None:
         restyle(self.told, ink=ink)
@@ -139,17 +120,10 @@ class ExportPanel(QFrame):
         dialog.fileSelected.connect(self.folder.setText)
         dialog.open()
 
-    def _on_progress(self, share: float, left: float) -> None:
-        self._bar.setRange(0, 100)
-        self._bar.setValue(round(share * 100))
-        self._bar.setFormat(f"%p %  {spoken_left(left)}")
-
     def _on_written(self, written: Written, missing: str) -> None:
         self._end("\n".join((f"✓ Written to {written.path}.{missing}", *written.notes)), "good")
 
     def _end(self, words: str, ink: str) -> None:
         self.job = None
-        self._bar.hide()
-        self._stop.hide()
         self.offer(self._ready)
         self.tell(words, ink)

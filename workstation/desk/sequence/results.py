@@ -58,7 +58,8 @@ class _CardPainter(QStyledItemDelegate):
         self._theme, self._view = desk.theme, view
 
     def sizeHint(self, option, index) -> QSize:
-        wide = round(176 * max(self._theme.scale, 1.0))
+        room = self._view.viewport().width() - 1    # a row as wide as the list would flow over
+        wide = room // max(int(room / (176 * max(self._theme.scale, 1.0))), 1)
         return QSize(wide, wide * 9 // 16 + self._theme.pixels("body") + self._theme.pixels("small") + 20)
 
     def paint(self, painter: QPainter, option, index) -> None:

@@ -70,11 +70,10 @@ class Places:
         return [(time, moment) for time, _, moment in self._moments[first:last]]
 
     def play_at(self, time: float) -> int | None:
-        """The id of the play whose shot runs at ``time``, or None."""
-        for play, place in self.plays.items():
-            if place.start <= time < place.end:
-                return play
-        return None
+        """The id of the play whose shot runs at ``time``, or ran last (what is filmed after a play is about it);
+        None before the first."""
+        begun = [(place.start, play) for play, place in self.plays.items() if place.start <= time]
+        return max(begun)[1] if begun else None
 
     def _place(self, tag: PlayTag) -> PlayPlace | None:
         span = self.shots.get(tag.shot) if tag.shot is not None else None
