@@ -507,3 +507,27 @@ def test_a_film_without_sound_says_so(view):
     image = view.grab().toImage()
     inks = {image.pixel(x, top + tall // 2) for x in range(GUTTER, GUTTER + 160)}
     assert len(inks) > 1        # there are words
+
+
+def test_the_play_at_hand_is_brought_into_view_once(view):
+    plays = view.lanes.plays
+    view.show_span(0, 40)
+    view.show_play(plays.ids[-1])
+    assert view.scale.start < plays.start[-1] < view.scale.end
+    view.show_span(0, 40)
+    looked_at = view.scale
+    view.show_play(plays.ids[-1])       # as with every change of the game
+    assert view.scale == looked_at
+    view.show_play(plays.ids[-2])
+    assert view.scale.start < plays.start[-2] < view.scale.end
+
+
+def test_a_play_that_lies_elsewhere_now_is_brought_into_view_again(view):
+    play, before = view.lanes.plays.ids[-1], view.lanes.plays.start[-1]
+    view.show_play(play)
+    view.show_span(0, 40)
+    view._session.game = replace(view._session.game, moments=())      # its snap is not marked any more
+    view._take_game()
+    view.show_play(play)
+    assert view.lanes.plays.start[-1] < before
+    assert view.scale.start < view.lanes.plays.start[-1] < view.scale.end

@@ -73,6 +73,7 @@ class TimelineView(QWidget):
         self._heard_film: Film | None = None        # whose sound was asked for
         self._finding: str | None = None
         self._play: int | None = None
+        self._play_span: tuple[float, float] | None = None      # where it lay when it was marked
         self._shot: int | None = None
         self._time = 0.0
         self._layer = QPixmap()
@@ -122,7 +123,7 @@ class TimelineView(QWidget):
             self._thumbnails.leave()
         self._session = session
         self._sound = None
-        self._finding = self._play = self._shot = None
+        self._finding = self._play = self._play_span = self._shot = None
         if session is None:
             self._thumbnails = None
             self._show(Lanes.empty(), None)
@@ -175,11 +176,20 @@ class TimelineView(QWidget):
         self._redraw()
 
     def show_play(self, play: int | None) -> None:
-        self._play = play
+        """Mark a play, and bring it into view if it is another one or lies elsewhere now. As long as it is the same,
+        whoever has scrolled away stays there."""
         index = self._lanes.plays.index(play) if play is not None else None
+        span = self._span(self._lanes.plays, index) if index is not None else None
+        if (play, span) == (self._play, self._play_span):
+            return
+        self._play, self._play_span = play, span
         if index is not None:
             self._bring(self._lanes.plays, index)
         self._redraw()
+
+    @staticmethod
+    def _span(items: Blocks, index: int) -> tuple[float, float]:
+        return float(items.start[index]), float(items.end[index])
 
     def show_shot(self, shot: int | None) -> None:
         if shot != self._shot:
@@ -187,7 +197,7 @@ class TimelineView(QWidget):
             self._redraw()
 
     def _bring(self, items: Blocks, index: int) -> None:
-        self._move(self._scale.showing(float(items.start[index]), float(items.end[index])))
+        self._move(self._scale.showing(*self._span(items, index)))
 
     @property
     def scale(self) -> Scale:
@@ -442,7 +452,7 @@ class TimelineView(QWidget):
             self._shot = chosen
             self.shot_chosen.emit(chosen)
         elif lane is Lane.PLAYS:
-            self._play = chosen
+            self._play, self._play_span = chosen, self._span(items, index)
             self.play_chosen.emit(chosen)
         elif lane is Lane.FINDINGS:
             self._finding = chosen
@@ -481,7 +491,7 @@ class TimelineView(QWidget):
     def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
         _, items, index = self._hit(event.position())
         if items is not None and index is not None:
-            self.show_span(float(items.start[index]), float(items.end[index]))
+            self.show_span(*self._span(items, index))
 
     def wheelEvent(self, event: QWheelEvent) -> None:
         turn = event.pixelDelta() if not event.pixelDelta().isNull() else event.angleDelta()
