@@ -102,10 +102,11 @@ def _ask_auditor() -> str:
 
 def _ask_index() -> str:
     """What pip would install, from the index alone: folders with wheels, which a machine may have, do not tell."""
-    settings = dict(line.split("=", 1) for line in _ask(*PIP, "config", "list").splitlines())
     alone = {"PIP_CONFIG_FILE": os.devnull, "PIP_FIND_LINKS": ""}
-    if url := settings.get(":env:.index-url") or settings.get("global.index-url"):
-        alone["PIP_INDEX_URL"] = url.strip("'")
+    for line in _ask(*PIP, "config", "list").splitlines():      # those from the environment come last
+        setting, _, value = line.partition("=")
+        if (name := setting.rpartition(".")[2]) in ("index-url", "cert", "proxy"):
+            alone[f"PIP_{name.replace('-', '_').upper()}"] = value.strip("'")
     return _ask(*PIP, "install", "--quiet", "--dry-run", "--ignore-installed", "--no-deps", "--report=-", "-r", PINS, **alone)
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 
 import pytest
 
@@ -98,3 +99,18 @@ def test_dependencies_at_odds_fail_the_build(monkeypatch):
     monkeypatch.setattr(audit, "_ask_index", lambda: "")
     monkeypatch.setattr(audit, "PIP", ("false",))
     assert audit.main() == 1
+
+
+def test_the_index_is_asked_alone_and_the_way_pip_is_set_up(monkeypatch):
+    asked = {}
+
+    def ask(*command, **surroundings):
+        if "config" in command:
+            return ("global.cert='/etc/all.crt'\nglobal.find-links='/wheels'\nglobal.index-url='https://one.example/simple'\n"
+                    ":env:.index-url='https://other.example/simple'\n")
+        asked.update(surroundings)
+        return "said"
+    monkeypatch.setattr(audit, "_ask", ask)
+    assert audit._ask_index() == "said"
+    assert asked == {"PIP_CONFIG_FILE": os.devnull, "PIP_FIND_LINKS": "", "PIP_CERT": "/etc/all.crt",
+                     "PIP_INDEX_URL": "https://other.example/simple"}
