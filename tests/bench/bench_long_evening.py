@@ -331,10 +331,10 @@ def compare(rows: list[dict]) -> None:
     """Print what the last eighth is to the first, and to the desk that did it afresh."""
     evening, afresh = rows[:PARTS], rows[PARTS:]
     for name in evening[0]:
-        if name.endswith(("MB", "ms", "threads", "handles")):
+        if evening[0][name] and name.endswith(("MB", "ms", "threads", "handles")):
             beside = "".join(f", {evening[-1][name] / max(row[name], 1e-9):.2f} times a fresh desk on the same game"
                              for row in afresh)
-            print(f"{name}: {evening[-1][name] / max(evening[0][name], 1e-9):.2f} times the first half hour{beside}; "
+            print(f"{name}: {evening[-1][name] / evening[0][name]:.2f} times the first half hour{beside}; "
                   f"at most {max(row[name] for row in evening)}")
 
 
