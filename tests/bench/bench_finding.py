@@ -1,5 +1,6 @@
 """Finding shots beside PySceneDetect's ContentDetector with its defaults, same file, same run: F1 to the picture and
-speed, the frame index included and nothing kept from before. Making the films takes some minutes. Run: python tests/bench/bench_finding.py [width]"""
+speed, the frame index included and nothing kept from before; and how near the moments suggested in the demo film come.
+Making the films takes some minutes. Run: python tests/bench/bench_finding.py [width]"""
 
 from __future__ import annotations
 
@@ -19,9 +20,13 @@ from workstation.demo.script import SCENES
 from tests.outside.finding.composed import compose, f1, pieces, true_cuts
 from tests.outside.finding.takes import film_takes, takes
 from tests.outside.finding.takes import true_cuts as take_cuts
+from workstation.film.finding import Suggested, survey
 from workstation.film.finding.cuts import find_cuts
 from workstation.film.index import index_of
 from workstation.film.probe import probe
+from workstation.tagging.model import MomentKind
+
+WITHIN = (0.1, 0.2, 0.35, 0.6)      # seconds
 
 
 def timed(work) -> tuple[list[int], float, float]:
@@ -48,6 +53,20 @@ def compare(name: str, path: Path, true: list[int]) -> None:
           f"by processor time {their_processor / processor:.1f} times", flush=True)
 
 
+def moments(path: Path) -> None:
+    """Precision and recall of the suggested moments of the demo film, which is drawn: real footage was not tried."""
+    source = probe(path, "film")
+    found = survey(source).suggestions
+    begins = [0.0, *accumulate(pictures_in(scene) * 1001 / 30000 for scene in SCENES)]
+    for kind in Suggested:
+        true = [begin + at for begin, scene in zip(begins, SCENES, strict=False)
+                if (at := scene.at(MomentKind(kind))) is not None]
+        said = [float((one.at.pts - source.start_pts) * source.time_base) for one in found if one.kind is kind]
+        right = {within: sum(any(abs(at - one) <= within for one in said) for at in true) for within in WITHIN}
+        print(f"{kind}, {len(true)} in the demo film: precision / recall " + ", ".join(
+            f"{count / len(said):.2f} / {count / len(true):.2f} within {within} s" for within, count in right.items()))
+
+
 def main() -> None:
     width = int(sys.argv[1]) if len(sys.argv) > 1 else 1280
     with tempfile.TemporaryDirectory() as name:
@@ -61,6 +80,7 @@ def main() -> None:
         demo = film_demo(Path(name), layout="one file", width=width)[0]
         starts = list(accumulate(pictures_in(scene) for scene in SCENES))
         compare(f"demo film in one file, {width} wide", demo, starts[:-1])
+        moments(demo)
 
 
 if __name__ == "__main__":
