@@ -38,7 +38,7 @@ def cut_off(page: QWidget) -> list[str]:
         else:
             needs, has = metrics.horizontalAdvance(words), widget.contentsRect().width()
             if isinstance(widget, KeyButton):
-                needs += widget._cap()[2]
+                needs += widget._cap()[-1]
             elif isinstance(widget, QCheckBox):
                 needs += 20
         if has < needs:

@@ -6,6 +6,7 @@ import re
 from importlib.resources import files
 
 import pytest
+from PySide6.QtWidgets import QApplication
 
 from workstation.desk.theme import DARK, GRAPHIC_PAIRS, LIGHT, TEXT_PAIRS, contrast
 
@@ -30,3 +31,33 @@ def test_palette_reaches_aa(colours):
 def test_the_arrow_of_choices_is_seen(colours):
     (ink,) = re.findall(r'fill="(#\w{6})"', files("workstation.resources").joinpath("look", "down.svg").read_text())
     assert contrast(ink, colours.well) >= 3 and contrast(ink, colours.raised) >= 3
+
+
+def change(qtbot, theme, **look) -> None:
+    with qtbot.waitSignal(theme.changed):
+        theme.apply(**look)
+    qtbot.wait(50)
+
+
+@pytest.mark.parametrize("name", ["Tag", "Review", "Sequence"])
+def test_a_room_looks_the_same_after_larger_text_and_back(qtbot, opened, name):
+    flash = QApplication.cursorFlashTime()
+    QApplication.setCursorFlashTime(0)          # else the line's cursor comes and goes
+    try:
+        opened.go_to(name)
+        qtbot.waitUntil(lambda: opened.session.coverage is not None, timeout=10000)
+        qtbot.wait(600)                         # thumbnails come, and what is put off
+        before = opened.grab().toImage()
+        change(qtbot, opened.theme, scale=1.4)
+        assert opened.grab().toImage() != before
+        change(qtbot, opened.theme, scale=1.0)
+        assert opened.grab().toImage() == before
+    finally:
+        QApplication.setCursorFlashTime(flash)
+
+
+def test_the_names_of_the_rooms_fit_at_every_text_size(qtbot, opened):
+    for scale in (0.8, 1.0, 1.6, 2.5):
+        change(qtbot, opened.theme, scale=scale)
+        for button in opened._room_buttons.values():
+            assert button.height() >= button.sizeHint().height()

@@ -8,9 +8,10 @@ from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
 
-from PySide6.QtCore import QKeyCombination, QMarginsF, QObject, QRectF, QSettings, QSize, Qt, Signal
+from PySide6.QtCore import QEvent, QKeyCombination, QMarginsF, QObject, QRectF, QSettings, QSize, Qt, Signal
 from PySide6.QtGui import (
     QAction,
+    QFont,
     QFontMetrics,
     QKeyEvent,
     QKeySequence,
@@ -240,6 +241,7 @@ class KeyButton(QPushButton):
 
     def __init__(self, keys: KeyMap, id: str, text: str = "", parent: QWidget | None = None):
         action = next(action for action in keys.actions() if action.id == id)
+        self._kept: tuple[str, QFont, QFontMetrics, int] | None = None
         super().__init__(text or action.text, parent)
         self._keys, self._id, self._what = keys, id, action.text
         self.setFocusPolicy(Qt.FocusPolicy.TabFocus)
@@ -248,21 +250,29 @@ class KeyButton(QPushButton):
 
     def _name(self) -> None:
         shown = self._keys.shown(self._id)
+        self._kept = None
         self.setAccessibleName(self._what)
         self.setToolTip(f"{self._what} ({shown})" if shown else self._what)
         self.updateGeometry()
         self.update()
 
-    def _cap(self) -> tuple[str, QFontMetrics, int]:
-        shown = self._keys.shown(self._id)
-        font = self.font()
-        font.setPixelSize(max(9, font.pixelSize() - 2) if font.pixelSize() > 0 else 11)
-        metrics = QFontMetrics(font)
-        return shown, metrics, metrics.horizontalAdvance(shown) + 10 if shown else 0
+    def _cap(self) -> tuple[str, QFont, QFontMetrics, int]:
+        """The key as it is shown, its type and measures, and the room it takes; kept, for layouts ask many times over."""
+        if self._kept is None:
+            shown, font = self._keys.shown(self._id), self.font()
+            font.setPixelSize(max(9, font.pixelSize() - 2) if font.pixelSize() > 0 else 11)
+            metrics = QFontMetrics(font)
+            self._kept = shown, font, metrics, metrics.horizontalAdvance(shown) + 10 if shown else 0
+        return self._kept
+
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() in (QEvent.Type.FontChange, QEvent.Type.StyleChange):
+            self._kept = None
 
     def sizeHint(self) -> QSize:
         hint = super().sizeHint()
-        return QSize(hint.width() + self._cap()[2], hint.height())
+        return QSize(hint.width() + self._cap()[3], hint.height())
 
     def minimumSizeHint(self) -> QSize:
         return self.sizeHint()
@@ -273,7 +283,7 @@ class KeyButton(QPushButton):
         self.initStyleOption(option)
         text, option.text = option.text, ""
         painter.drawControl(QStyle.ControlElement.CE_PushButton, option)
-        shown, metrics, width = self._cap()
+        shown, font, metrics, width = self._cap()
         area = self.rect().adjusted(7, 0, -5, 0)
         colour = option.palette.buttonText().color()
         painter.setPen(colour)
@@ -281,8 +291,6 @@ class KeyButton(QPushButton):
         painter.drawText(room, Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft,
                          self.fontMetrics().elidedText(text, Qt.TextElideMode.ElideRight, room.width()))
         if shown:
-            font = painter.font()
-            font.setPixelSize(max(9, font.pixelSize() - 2) if font.pixelSize() > 0 else 11)
             painter.setFont(font)
             cap = area.adjusted(area.width() - width + 2, (area.height() - metrics.height()) // 2 - 1, 0,
                                 -((area.height() - metrics.height()) // 2) + 1)

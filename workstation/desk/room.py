@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QSettings
-from PySide6.QtWidgets import QWidget
+from PySide6.QtWidgets import QSplitter, QWidget
 
 from .jobs import Jobs
 from .keys import KeyMap
@@ -42,6 +42,8 @@ class Room(QWidget):
         self.desk = desk
         desk.theme.dress(self)
         self._columns: list[tuple[QWidget, int]] = []
+        self._shares: dict[tuple[QSplitter, float], list[int]] = {}     # how parts were shared out at each text size
+        desk.theme.changing.connect(self._note_shares)
         desk.theme.changed.connect(self._widen)
         self.session: Session | None = None
         self.setAccessibleName(f"{self.name} room")
@@ -78,9 +80,18 @@ class Room(QWidget):
         self._columns.append((column, pixels))
         self._widen()
 
+    def _note_shares(self) -> None:
+        for split in self.findChildren(QSplitter):
+            self._shares[split, self.desk.theme.scale] = split.sizes()
+
     def _widen(self) -> None:
+        """What larger text has pushed aside goes back where it was once the text is as it was."""
         for column, pixels in self._columns:
             column.setMinimumWidth(round(pixels * self.desk.theme.scale))
+        for split in self.findChildren(QSplitter):
+            shares = self._shares.get((split, self.desk.theme.scale))
+            if shares is not None and sum(shares) == sum(split.sizes()):
+                split.setSizes(shares)
 
     def enter(self, session: Session) -> None:
         """The room comes into view with *session*; called each time."""

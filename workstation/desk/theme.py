@@ -131,9 +131,9 @@ QComboBox::drop-down { border: none; width: 22px; }
 QComboBox::down-arrow { image: url("$down"); width: 10px; height: 6px; }
 QComboBox QAbstractItemView { background: $raised; selection-background-color: $selected;
   selection-color: $on_selected; }
-QAbstractItemView { background: $panel; alternate-background-color: $raised; border: 1px solid $line;
+QAbstractItemView { background: $panel; alternate-background-color: $raised; border: 2px solid $line;
   selection-background-color: $selected; selection-color: $on_selected; outline: none; }
-QAbstractItemView:focus { border: 2px solid $focus; }
+QAbstractItemView:focus { border-color: $focus; }
 QHeaderView::section { background: $panel; color: $quiet; border: none; border-bottom: 1px solid $line;
   padding: 3px 6px; font-size: ${small}px; }
 QTableCornerButton::section { background: $panel; border: none; }
@@ -170,12 +170,13 @@ QLabel#chip[state="known"] { color: $quiet; border-style: dashed; }
 
 
 class Theme(QObject):
-    """The palette in use. ``changed`` is sent after all pages wear the new sheet.
+    """The palette in use. ``changing`` is sent before anything does, ``changed`` after all pages wear the new sheet.
 
     The sheet is worn by the pages that asked for it (:meth:`dress`), not by the application: a sheet of the
     application polishes every widget of every room in one turn, five to ten times the time of page by page.
     """
 
+    changing = Signal()
     changed = Signal()
 
     def __init__(self, app: QApplication, parent: QObject | None = None):
@@ -203,6 +204,7 @@ class Theme(QObject):
 
     def apply(self, dark: bool | None = None, scale: float | None = None) -> None:
         """Switch palette and/or text size (*scale* 1 is normal, 1.6 suits a wall screen)."""
+        self.changing.emit()
         self.dark = self.dark if dark is None else dark
         self.scale = self.scale if scale is None else min(max(scale, 0.8), 2.5)
         self.colours = DARK if self.dark else LIGHT

@@ -183,12 +183,12 @@ class MainWindow(QMainWindow):
         row.addWidget(self.saved)
         self.undo_button = self._tool("↶ Undo", self.undo)
         self.redo_button = self._tool("↷ Again", self.redo)
-        row.addWidget(self.undo_button)
-        row.addWidget(self.redo_button)
         self.menu_button = self._tool("Menu ▾", None)
         self.menu_button.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
         self.menu_button.setMenu(self._build_menu())
-        row.addWidget(self.menu_button)
+        for button in (self.undo_button, self.redo_button, self.menu_button):
+            # Without a place in it they would keep the row as low as they are, whatever the text of the rooms needs.
+            row.addWidget(button, 0, Qt.AlignmentFlag.AlignVCenter)
         self.keys.changed.connect(self._name_rooms)
         self._name_rooms()
         self.theme.dress(head)

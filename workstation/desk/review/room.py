@@ -199,7 +199,7 @@ class ReviewRoom(Room):
 
     def _level(self) -> None:
         """Keep the speed on a line with the buttons around it, at every text size."""
-        self._rate.setMinimumHeight(self._play.sizeHint().height())
+        self._rate.setFixedHeight(self._play.sizeHint().height())
 
     def _button(self, id: str, text: str, parent: QWidget, checkable: bool = False) -> KeyButton:
         button = KeyButton(self.desk.keys, id, text, parent)

@@ -87,6 +87,7 @@ class TagRoom(Room):
         left = QWidget(self.main)
         self.main.addWidget(left)
         self._side = QFrame(across)
+        self._side.setObjectName("panel")
         self.timeline = TimelineView(desk, down)
         across.setStretchFactor(0, 1)
         across.splitterMoved.connect(lambda *_: setattr(self, "_side_wanted", across.sizes()[1]))
@@ -121,7 +122,6 @@ class TagRoom(Room):
 
     def _build_side(self) -> None:
         side = self._side
-        side.setObjectName("panel")
         side.setMinimumWidth(250)
         column = QVBoxLayout(side)
         column.setContentsMargins(0, 0, 0, 0)
