@@ -26,6 +26,7 @@ from tests.outside.finding.composed import CLIPS
 RATE = Fraction(30000, 1001)
 SHORTEST, LONGEST = 5.0, 20.0           # seconds
 NOISE = 1.5                             # standard deviation of luma, in levels
+_APART = 10                             # pictures of a clip
 #: name -> codec, size, options, file name, and whether the camera begins a group when it is started again.
 CAMERAS = {
     "720p, groups of 60": ("libx264", (1280, 720), {"preset": "veryfast", "g": "60", "bf": "2", "b": "8000000",
@@ -68,9 +69,8 @@ def takes(count: int = 12, seed: int = 3) -> list[Take]:
     while len(chosen) < count:
         length = round(chance.uniform(SHORTEST, LONGEST) * RATE)
         before = chosen[-1] if chosen else None
-        if before is not None and not before.to_black and chance.random() < 1 / 3:
-            stood = before.path[-1][1:]
-            first = (before.first + before.length + 25) % (2 * (before.shot[2] - before.shot[1]) - 2)
+        if before is not None and not before.to_black and chance.random() < 1 / 3 and _goes_on(before) is not None:
+            stood, first = before.path[-1][1:], _goes_on(before)
             path, shot, mirrored = _path(chance, length, stood), before.shot, before.mirrored
         else:
             shot = chance.choice([one for one in _shots() if before is None or one != before.shot])
@@ -78,6 +78,14 @@ def takes(count: int = 12, seed: int = 3) -> list[Take]:
         flash = chance.randrange(40, length - 40) if chance.random() < 0.2 else None
         chosen.append(Take(shot, first, length, path, mirrored, flash, chance.random() < 0.1))
     return chosen
+
+
+def _goes_on(take: Take) -> int | None:
+    """The picture at which a take goes on a second after another has ended; None if, playing backwards, it is nearly the
+    same picture again, so that nobody could see where the camera was stopped."""
+    turn = 2 * (take.shot[2] - take.shot[1]) - 2
+    last, first = (take.first + take.length - 1) % turn, (take.first + take.length + 25) % turn
+    return first if abs(min(last, turn - last) - min(first, turn - first)) >= _APART else None
 
 
 def _path(chance: random.Random, length: int, stood: tuple[float, float, float] | None) -> tuple:
