@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
 
-from PySide6.QtCore import QEvent, QKeyCombination, QMarginsF, QObject, QRectF, QSettings, QSize, Qt, Signal
+from PySide6.QtCore import QKeyCombination, QMarginsF, QObject, QRectF, QSettings, QSize, Qt, Signal
 from PySide6.QtGui import (
     QAction,
     QFont,
@@ -241,7 +241,8 @@ class KeyButton(QPushButton):
 
     def __init__(self, keys: KeyMap, id: str, text: str = "", parent: QWidget | None = None):
         action = next(action for action in keys.actions() if action.id == id)
-        self._kept: tuple[str, QFont, QFontMetrics, int] | None = None
+        self._kept: tuple[str, QFont, QFontMetrics, int] | None = None      # for the type that the button had then
+        self._kept_for = QFont()
         super().__init__(text or action.text, parent)
         self._keys, self._id, self._what = keys, id, action.text
         self.setFocusPolicy(Qt.FocusPolicy.TabFocus)
@@ -258,17 +259,12 @@ class KeyButton(QPushButton):
 
     def _cap(self) -> tuple[str, QFont, QFontMetrics, int]:
         """The key as it is shown, its type and measures, and the room it takes; kept, for layouts ask many times over."""
-        if self._kept is None:
-            shown, font = self._keys.shown(self._id), self.font()
+        if self._kept is None or self._kept_for != self.font():
+            shown, self._kept_for, font = self._keys.shown(self._id), self.font(), self.font()
             font.setPixelSize(max(9, font.pixelSize() - 2) if font.pixelSize() > 0 else 11)
             metrics = QFontMetrics(font)
             self._kept = shown, font, metrics, metrics.horizontalAdvance(shown) + 10 if shown else 0
         return self._kept
-
-    def changeEvent(self, event: QEvent) -> None:
-        super().changeEvent(event)
-        if event.type() in (QEvent.Type.FontChange, QEvent.Type.StyleChange):
-            self._kept = None
 
     def sizeHint(self) -> QSize:
         hint = super().sizeHint()

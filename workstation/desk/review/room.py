@@ -7,7 +7,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QKeyEvent
+from PySide6.QtGui import QKeyEvent, QShowEvent
 from PySide6.QtWidgets import (
     QAbstractButton,
     QApplication,
@@ -55,6 +55,7 @@ class ReviewRoom(Room):
         name_actions(self.desk.keys)
         self._looping = False
         self._scale_before: float | None = None
+        self._shared_out = False
         self._heard = False
         self._shown_key: str | None = None
         layout = QVBoxLayout(self)
@@ -64,9 +65,8 @@ class ReviewRoom(Room):
         yield from self._building_left()
         yield
         yield from self._building_right()
-        self._split.setStretchFactor(0, 0)
-        self._split.setStretchFactor(1, 1)
-        self._split.setSizes([370, 1000])
+        self._split.setStretchFactor(0, 1)
+        self._split.setStretchFactor(1, 4)
         self._split.setChildrenCollapsible(False)
         yield
         self.findings.chosen.connect(self._on_chosen)
@@ -495,6 +495,12 @@ class ReviewRoom(Room):
         self._lists.setCurrentIndex(position)
         self._tabs.button(position).setChecked(True)
 
+    def showEvent(self, event: QShowEvent) -> None:
+        super().showEvent(event)
+        if not self._shared_out:        # how wide the room is was not known while it was made
+            self._shared_out = True
+            self._share_out()
+
     def large(self) -> None:
         """Text for a wall screen, and only what is needed from across the room."""
         if self._scale_before is None:
@@ -507,8 +513,12 @@ class ReviewRoom(Room):
         self.timeline.setVisible(not big)
         self._upper.setVisible(not big)
         self._large.setChecked(big)
-        self._split.setSizes([round(self.width() * 0.36) if big else 370, self.width()])
+        self._share_out()
         self.picture.setFocus()
+
+    def _share_out(self) -> None:
+        side = round(self.width() * (0.36 if self._scale_before is not None else 0.285))
+        self._split.setSizes([side, self.width() - side])
 
     def back(self) -> None:
         """One step back to the plain film: out of drawing, comparing, summary, large type."""
