@@ -8,6 +8,7 @@ from fractions import Fraction
 import pytest
 from PySide6.QtCore import QMimeData, QPoint, QPointF, QSettings, Qt
 from PySide6.QtGui import QDropEvent
+from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
 from tests.desk.small_game import RATE
@@ -337,6 +338,17 @@ def test_entering_leaves_the_film_where_it_is_and_takes_up_its_play(qtbot, desk,
     assert float(session.time) == pytest.approx(place.snap, abs=0.05)
     room.leave()
     room.forget()
+
+
+def test_entering_with_ctrl_held_selects_one_play(qtbot, room):
+    """The key that goes to the room is Ctrl and a digit; Ctrl with a click would add to what is selected."""
+    room.leave()
+    room.session.seek(room.session.game.shots[6].start)
+    QTest.keyPress(room.windowHandle(), Qt.Key.Key_3, Qt.KeyboardModifier.ControlModifier)
+    assert QApplication.keyboardModifiers() == Qt.KeyboardModifier.ControlModifier
+    room.enter(room.session)
+    QTest.keyRelease(room.windowHandle(), Qt.Key.Key_3)
+    assert [card.play for card in room.results.chosen] == [7]
 
 
 # -- taking it along -----------------------------------------------------------------------------------------

@@ -183,6 +183,7 @@ class ReviewRoom(Room):
         self._hold.currentIndexChanged.connect(lambda: setattr(self.drawing, "hold", self._hold.currentData()))
         tools.addWidget(self._hold)
         tools.addWidget(self._button("review.hold", "Longer", self._tools))
+        tools.addWidget(self._button("review.change", "Change newest", self._tools))
         tools.addWidget(self._button("review.rub_out", "Remove newest", self._tools))
         tools.addWidget(self._button("review.leave", "Done", self._tools))
         self._tools.hide()
@@ -222,7 +223,7 @@ class ReviewRoom(Room):
             "review.loop": self.loop, "review.draw": self.draw,
             **{id: lambda kind=kind: self.drawing.take(kind) for id, (_, kind) in _TOOLS.items()},
             "review.hold": lambda: self._hold.setCurrentIndex((self._hold.currentIndex() + 1) % self._hold.count()),
-            "review.rub_out": self.drawing.remove_last, "review.compare": self.compare,
+            "review.change": self.change_drawing, "review.rub_out": self.drawing.remove_last, "review.compare": self.compare,
             "review.to_snap": self.comparison.to_snap,
             "review.earlier_play": lambda: self._comparing() and self.comparison.change_right(-1),
             "review.later_play": lambda: self._comparing() and self.comparison.change_right(1),
@@ -437,6 +438,11 @@ class ReviewRoom(Room):
     def draw(self) -> None:
         self.drawing.take(None if self.drawing.tool is not None else DrawingKind.ARROW)
         self._draw.setChecked(self.drawing.tool is not None)
+
+    def change_drawing(self) -> None:
+        """Take the newest drawing on the picture in hand; again for the one before it."""
+        if self.session is not None and self._stage.currentWidget() is self.picture and not self.drawing.change():
+            self.session.told.emit("No drawing on this picture")
 
     def compare(self) -> None:
         """The play at hand beside the one before it; again for the single picture."""

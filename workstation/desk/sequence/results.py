@@ -4,7 +4,17 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from PySide6.QtCore import QAbstractListModel, QEvent, QModelIndex, QPersistentModelIndex, QRectF, QSize, Qt, QTimer
+from PySide6.QtCore import (
+    QAbstractListModel,
+    QEvent,
+    QItemSelectionModel,
+    QModelIndex,
+    QPersistentModelIndex,
+    QRectF,
+    QSize,
+    Qt,
+    QTimer,
+)
 from PySide6.QtGui import QPainter, QPen
 from PySide6.QtWidgets import QListView, QStyle, QStyledItemDelegate, QWidget
 
@@ -144,7 +154,7 @@ class ResultList(QListView):
         row = next((row for row, card in enumerate(cards) if card.play == kept), 0)
         self._last = kept
         if cards:
-            self.setCurrentIndex(self.model_.index(row))
+            self._choose_row(row)
 
     @property
     def current(self) -> Card | None:
@@ -161,9 +171,13 @@ class ResultList(QListView):
     def choose(self, play: int) -> bool:
         for row, card in enumerate(self.model_.cards):
             if card.play == play:
-                self.setCurrentIndex(self.model_.index(row))
+                self._choose_row(row)
                 return True
         return False
+
+    def _choose_row(self, row: int) -> None:
+        """Make one card current, and it alone selected, whatever keys are held down (Ctrl, on coming from another room)."""
+        self.selectionModel().setCurrentIndex(self.model_.index(row), QItemSelectionModel.SelectionFlag.ClearAndSelect)
 
     # -- pictures --------------------------------------------------------------------------------------
 
