@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 import shutil
+from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 
@@ -316,6 +317,91 @@ def test_every_kind_of_drawing_is_seen(qtbot, room, kind):
     clean: QImage = room.picture.grab().toImage()
     room.session.do(AddDrawing(Drawing(0, kind, room.session.position, ((0.3, 0.3), (0.5, 0.6)), None, "here")))
     assert room.picture.grab().toImage() != clean
+
+
+def drawn(room, kind, *points, text=""):
+    room.session.do(AddDrawing(Drawing(0, kind, room.session.position, points, None, text)))
+    room.picture.setFocus()
+    return room.session.game.drawings[-1]
+
+
+def drag(qtbot, room, start, end):
+    qtbot.mousePress(room.picture, Qt.MouseButton.LeftButton, pos=spot(room, *start))
+    qtbot.mouseMove(room.picture, spot(room, *end))
+    qtbot.mouseRelease(room.picture, Qt.MouseButton.LeftButton, pos=spot(room, *end))
+
+
+def test_the_tip_of_an_arrow_is_moved_with_the_mouse(qtbot, room):
+    wait_for_picture(qtbot, room)
+    arrow = drawn(room, DrawingKind.ARROW, (0.2, 0.3), (0.6, 0.5))
+    plain = room.picture.grab().toImage()
+    press(qtbot, room, Qt.Key.Key_E)
+    assert room.picture.grab().toImage() != plain       # it shows where it can be taken
+    drag(qtbot, room, (0.6, 0.5), (0.7, 0.8))
+    (changed,) = room.session.game.drawings
+    assert (changed.id, changed.kind, changed.at) == (arrow.id, arrow.kind, arrow.at)
+    assert changed.points[0] == arrow.points[0]
+    assert changed.points[-1] == pytest.approx((0.7, 0.8), abs=0.01)
+    room.session.undo()
+    assert room.session.game.drawings == (arrow,)
+
+
+def test_a_drawing_is_moved_as_a_whole_and_not_out_of_the_picture(qtbot, room):
+    wait_for_picture(qtbot, room)
+    drawn(room, DrawingKind.FREEHAND, (0.2, 0.3), (0.3, 0.5), (0.4, 0.4))
+    press(qtbot, room, Qt.Key.Key_E)
+    drag(qtbot, room, (0.5, 0.5), (0.1, 0.6))
+    (changed,) = room.session.game.drawings
+    assert changed.points == (pytest.approx((0.0, 0.4), abs=0.01), pytest.approx((0.1, 0.6), abs=0.01),
+                              pytest.approx((0.2, 0.5), abs=0.01))
+
+
+def test_the_rim_of_a_circle_is_moved_without_a_mouse(qtbot, room):
+    wait_for_picture(qtbot, room)
+    drawn(room, DrawingKind.CIRCLE, (0.5, 0.5), (0.6, 0.5))
+    press(qtbot, room, Qt.Key.Key_E)
+    for _ in range(3):
+        press(qtbot, room, Qt.Key.Key_Right)
+    assert room.session.game.drawings[0].points[1] == (0.6, 0.5)        # not kept yet
+    press(qtbot, room, Qt.Key.Key_Return)
+    (changed,) = room.session.game.drawings
+    assert changed.points == ((0.5, 0.5), pytest.approx((0.66, 0.5)))
+
+
+def test_words_on_the_picture_are_written_anew(qtbot, room):
+    wait_for_picture(qtbot, room)
+    words = drawn(room, DrawingKind.TEXT, (0.3, 0.3), text="late of the ball")
+    press(qtbot, room, Qt.Key.Key_E)
+    assert room.drawing._writing.text() == "late of the ball"
+    qtbot.keyClicks(room.drawing._writing, "late off the ball")
+    qtbot.keyClick(room.drawing._writing, Qt.Key.Key_Return)
+    (changed,) = room.session.game.drawings
+    assert changed == replace(words, text="late off the ball")
+
+
+def test_words_that_are_left_as_they_were_change_nothing(qtbot, room):
+    wait_for_picture(qtbot, room)
+    drawn(room, DrawingKind.TEXT, (0.3, 0.3), text="late off the ball")
+    done = room.session.file.can_undo
+    for key in (Qt.Key.Key_Return, Qt.Key.Key_Escape):
+        press(qtbot, room, Qt.Key.Key_E)
+        qtbot.keyClick(room.drawing._writing, key)
+    assert room.session.file.can_undo == done and room.session.game.drawings[0].text == "late off the ball"
+
+
+def test_the_one_before_the_newest_drawing_is_taken_next(qtbot, room):
+    wait_for_picture(qtbot, room)
+    told = []
+    room.session.told.connect(told.append)
+    press(qtbot, room, Qt.Key.Key_E)
+    assert told == ["No drawing on this picture"]
+    first = drawn(room, DrawingKind.ARROW, (0.2, 0.3), (0.6, 0.5))
+    second = drawn(room, DrawingKind.CIRCLE, (0.5, 0.5), (0.6, 0.5))
+    press(qtbot, room, Qt.Key.Key_E)
+    press(qtbot, room, Qt.Key.Key_E)
+    press(qtbot, room, Qt.Key.Key_Down)
+    press(qtbot, room, Qt.Key.Key_Return)
+    assert room.session.game.drawings == (replace(first, points=((0.2, 0.3), pytest.approx((0.6, 0.52)))), second)
 
 
 # -- notes -----------------------------------------------------------------------------------------------

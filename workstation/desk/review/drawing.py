@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 from math import atan2, cos, hypot, pi, sin
 from typing import TYPE_CHECKING
@@ -14,8 +15,9 @@ from ...delivery.overlay import EDGE, INK, MOMENT_SHOWN
 from ...film.film import Film
 from ...film.time import Instant
 from ...tagging.model import Drawing, DrawingKind
-from ...tagging.operations import AddDrawing, RemoveDrawing
+from ...tagging.operations import AddDrawing, ChangeDrawing, RemoveDrawing
 from ..picture import PictureView
+from .held import Held
 
 if TYPE_CHECKING:
     from ..session import Session
@@ -76,7 +78,8 @@ class DrawingLayer(QObject):
 
     ``tool`` is what the next stroke makes, None while nobody draws. ``hold`` is how many seconds a
     new drawing stays; None pins it to the one moment. Everything works with the mouse, and with the
-    arrow keys and Enter: Enter puts the pencil down and, once moved, lifts it.
+    arrow keys and Enter: Enter puts the pencil down and, once moved, lifts it. A drawing that is there
+    already can be taken in hand again (:meth:`change`) and is kept where it is let go.
     """
 
     tool_changed = Signal(object)
@@ -89,6 +92,8 @@ class DrawingLayer(QObject):
         self.hold: float | None = None
         self._points: list[tuple[float, float]] = []
         self._pencil: tuple[float, float] | None = None     # where the keyboard's pencil is
+        self._held: Held | None = None                      # a drawing that is being changed
+        self._dragged: tuple[float, float] | None = None    # where the mouse has it
         self._writing = QLineEdit(picture)
         self._writing.setAccessibleName("Words on the picture")
         self._writing.setPlaceholderText("Words, then Enter")
@@ -107,7 +112,7 @@ class DrawingLayer(QObject):
         """Take up a tool (the film rests meanwhile), or put it away."""
         self.tool = tool
         self._points.clear()
-        self._pencil = None
+        self._pencil = self._held = self._dragged = None
         self._writing.hide()
         if tool is not None and self._session is not None:
             self._session.pause()
@@ -131,6 +136,29 @@ class DrawingLayer(QObject):
         self._picture.update()
         return True
 
+    def change(self) -> bool:
+        """Take the newest drawing on the current picture in hand, and from there the one before it: its words to be
+        written anew, or its points to be moved. False if there is none."""
+        shown = sorted(self.shown(), key=lambda drawing: drawing.id, reverse=True)
+        if not shown:
+            return False
+        older = [drawing for drawing in shown if self._held is not None and drawing.id < self._held.drawing.id]
+        drawing = (older or shown)[0]
+        self.take(drawing.kind)
+        self._held = Held.of(drawing)
+        if drawing.kind is DrawingKind.TEXT:
+            self._begin_writing(*drawing.points[0], drawing.text)
+        return True
+
+    def _let_go(self) -> None:
+        """Keep the drawing in hand as it is now."""
+        held, self._held, self._dragged = self._held, None, None
+        self._writing.hide()
+        before = next((each for each in self._session.game.drawings if each.id == held.drawing.id), None)
+        if before is not None and before != held.drawing:
+            self._session.do(ChangeDrawing(held.drawing))
+        self._picture.update()
+
     # -- the keyboard's pencil -------------------------------------------------------------------------
 
     def key(self, key: int, fine: bool = False) -> bool:
@@ -138,10 +166,17 @@ class DrawingLayer(QObject):
         ways = {Qt.Key.Key_Left: (-1, 0), Qt.Key.Key_Right: (1, 0), Qt.Key.Key_Up: (0, -1), Qt.Key.Key_Down: (0, 1)}
         if self.tool is None or key not in (*ways, Qt.Key.Key_Return, Qt.Key.Key_Enter):
             return False
+        step = _STEP / 4 if fine else _STEP
+        if self._held is not None:
+            if key in ways:
+                self._held = self._held.moved(*(way * step for way in ways[key]))
+                self._picture.update()
+            else:
+                self._let_go()
+            return True
         if self._pencil is None:
             self._pencil = (0.5, 0.5)
         if key in ways:
-            step = _STEP / 4 if fine else _STEP
             x, y = (min(max(at + way * step, 0.0), 1.0) for at, way in zip(self._pencil, ways[key], strict=True))
             self._pencil = (x, y)
             if self._points:
@@ -159,16 +194,28 @@ class DrawingLayer(QObject):
         if self.tool is None or self._session is None or self._session.position is None:
             return
         self._session.pause()
+        if self._held is not None:
+            self._held, self._dragged = self._held.taken_at(x, y), (x, y)
+            self._picture.update()
+            return
         self._points = [(min(max(x, 0.0), 1.0), min(max(y, 0.0), 1.0))]
         if self.tool is DrawingKind.TEXT:
-            rect = self._picture.picture_rect()
-            self._writing.setGeometry(round(rect.x() + x * rect.width()), round(rect.y() + y * rect.height()), 220,
-                                      self._writing.sizeHint().height())
-            self._writing.clear()
-            self._writing.show()
-            self._writing.setFocus(Qt.FocusReason.OtherFocusReason)
+            self._begin_writing(x, y)
+
+    def _begin_writing(self, x: float, y: float, words: str = "") -> None:
+        rect = self._picture.picture_rect()
+        self._writing.setGeometry(round(rect.x() + x * rect.width()), round(rect.y() + y * rect.height()), 220,
+                                  self._writing.sizeHint().height())
+        self._writing.setText(words)
+        self._writing.selectAll()
+        self._writing.show()
+        self._writing.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _move(self, x: float, y: float) -> None:
+        if self._held is not None and self._dragged is not None:
+            self._held, self._dragged = self._held.moved(x - self._dragged[0], y - self._dragged[1]), (x, y)
+            self._picture.update()
+            return
         if not self._points or self.tool is DrawingKind.TEXT:
             return
         point = (min(max(x, 0.0), 1.0), min(max(y, 0.0), 1.0))
@@ -181,6 +228,10 @@ class DrawingLayer(QObject):
         self._picture.update()
 
     def _release(self, x: float, y: float) -> None:
+        if self._held is not None and self._dragged is not None:
+            self._move(x, y)
+            self._let_go()
+            return
         if not self._points or self.tool is DrawingKind.TEXT:
             return
         self._move(x, y)
@@ -191,13 +242,17 @@ class DrawingLayer(QObject):
         self._keep(self.tool, points)
 
     def _write(self) -> None:
-        words, points = self._writing.text().strip(), tuple(self._points)
+        words, points, held = self._writing.text().strip(), tuple(self._points), self._held
         self._stop_writing()
-        if words and points:
+        if words and held is not None:
+            self._held = Held(replace(held.drawing, text=words))
+            self._let_go()
+        elif words and points:
             self._keep(DrawingKind.TEXT, points, words)
 
     def _stop_writing(self) -> None:
         self._points.clear()
+        self._held = None
         self._writing.hide()
         self._picture.setFocus(Qt.FocusReason.OtherFocusReason)
 
@@ -227,7 +282,10 @@ class DrawingLayer(QObject):
 
     def _paint(self, painter: QPainter, rect: QRectF) -> None:
         for drawing in self.shown():
-            paint_drawing(painter, rect, drawing)
+            held = self._held if self._held is not None and self._held.drawing.id == drawing.id else None
+            paint_drawing(painter, rect, held.drawing if held is not None else drawing)
+            if held is not None:
+                self._paint_grips(painter, rect, held)
         if self._points and self.tool is not None:
             paint_drawing(painter, rect, Drawing(0, self.tool, Instant("", 0), tuple(self._points)))
         if self._pencil is not None and self.tool is not None:
@@ -236,3 +294,11 @@ class DrawingLayer(QObject):
                 painter.setPen(QPen(colour, thick))
                 painter.drawLine(at - QPointF(11, 0), at + QPointF(11, 0))
                 painter.drawLine(at - QPointF(0, 11), at + QPointF(0, 11))
+
+    @staticmethod
+    def _paint_grips(painter: QPainter, rect: QRectF, held: Held) -> None:
+        """Squares where the drawing in hand can be taken, light where it moves."""
+        for x, y in held.grips or (held.at,):
+            painter.setPen(QPen(QColor(*EDGE), 2))
+            painter.setBrush(QColor("white") if held.point is None or (x, y) == held.at else QColor(*EDGE))
+            painter.drawRect(QRectF(rect.x() + x * rect.width() - 6, rect.y() + y * rect.height() - 6, 12, 12))

@@ -28,6 +28,7 @@ ACTIONS = (
     ("review.freehand", "Draw a line by hand", "3"),
     ("review.text", "Write words on the picture", "4"),
     ("review.hold", "How long a drawing stays", "H"),
+    ("review.change", "Change the newest drawing here", "E"),
     ("review.rub_out", "Remove the newest drawing here", "Backspace"),
     ("review.compare", "Two plays side by side", "B"),
     ("review.to_snap", "Both to the snap", "Home"),
