@@ -44,7 +44,7 @@ RUN_OUT = 5         # seconds shown after one that has no end of its own
 LARGE = 1.6         # text of the wall screen, as a factor
 _HOLDS = (("this moment", None), ("3 seconds", 3.0), ("10 seconds", 10.0))
 _TOOLS = {"review.arrow": ("Arrow", DrawingKind.ARROW), "review.circle": ("Circle", DrawingKind.CIRCLE),
-          "review.freehand": ("By hand", DrawingKind.FREEHAND), "review.text": ("Words", DrawingKind.TEXT)}
+          "review.freehand": ("Line", DrawingKind.FREEHAND), "review.text": ("Words", DrawingKind.TEXT)}
 
 
 class ReviewRoom(Room):
@@ -183,8 +183,8 @@ class ReviewRoom(Room):
         self._hold.currentIndexChanged.connect(lambda: setattr(self.drawing, "hold", self._hold.currentData()))
         tools.addWidget(self._hold)
         tools.addWidget(self._button("review.hold", "Longer", self._tools))
-        tools.addWidget(self._button("review.change", "Change newest", self._tools))
-        tools.addWidget(self._button("review.rub_out", "Remove newest", self._tools))
+        tools.addWidget(self._button("review.change", "Change", self._tools))
+        tools.addWidget(self._button("review.rub_out", "Remove", self._tools))
         tools.addWidget(self._button("review.leave", "Done", self._tools))
         self._tools.hide()
         yield
