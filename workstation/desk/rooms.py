@@ -49,6 +49,18 @@ def read(plan: Plan) -> None:
     importlib.import_module(plan.module)
 
 
+def make_qt_classes() -> None:
+    """Let PySide make all the classes of Qt that a desk may meet, in this thread, before any other begins.
+
+    It makes them when they are first touched: by a name, but also by a call that returns some widget or takes some
+    brush, which touches dozens. To be made takes several steps; while one thread is at it another can get hold of a
+    class that is not finished, and an object of such a class ends the process when Qt asks it for its meta object.
+    """
+    for module in (QtCore, QtGui, QtWidgets):
+        for name in dir(module):
+            getattr(module, name)
+
+
 class RoomBuilder(QObject):
     """Puts rooms on *stack*. Whoever needs one now calls :meth:`room`; whoever can wait, :meth:`prepare`.
 
@@ -60,6 +72,7 @@ class RoomBuilder(QObject):
 
     def __init__(self, desk: Desk, stack: QStackedWidget, idle: Callable[[], bool], parent: QObject):
         super().__init__(parent)
+        make_qt_classes()
         self._desk, self._stack, self._idle = desk, stack, idle
         self.rooms: dict[str, Room] = {}        # those that are whole
         self._begun: dict[str, Room] = {}
@@ -96,11 +109,6 @@ class RoomBuilder(QObject):
             gc.disable()
             try:
                 read(ROOMS[0])
-                # PySide makes its classes when they are first touched; a call that returns any widget, or takes any
-                # brush, touches them all.
-                for module in (QtCore, QtGui, QtWidgets):
-                    for name in dir(module):
-                        getattr(module, name)
                 gc.freeze()
             finally:
                 gc.enable()
