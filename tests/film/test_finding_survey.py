@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import subprocess
 from statistics import median
 
 import pytest
@@ -47,3 +48,17 @@ def test_a_survey_of_the_demo_film(demo):
     sound = film_sound(film, {"film": found})
     assert len(sound.levels) == pytest.approx(float(film.duration) / sound.every, abs=1)
     assert film_sound(film, {}).levels.max() == -90 and len(found_shots(film, {})) == 1
+
+
+def test_pictures_that_change_their_size_are_surveyed(tmp_path):
+    """As damaged footage may, and recordings that somebody put one behind the other."""
+    parts = []
+    for begins, (name, size) in enumerate((("a.ts", "320x180"), ("b.ts", "160x96"))):
+        subprocess.run(["ffmpeg", "-loglevel", "error", "-f", "lavfi", "-i", f"testsrc2=size={size}:rate=25:duration=2",
+                        "-c:v", "libx264", "-g", "25", "-output_ts_offset", str(begins * 2), str(tmp_path / name)],
+                       check=True)
+        parts.append((tmp_path / name).read_bytes())
+    both = tmp_path / "both.ts"
+    both.write_bytes(b"".join(parts))
+    found = survey(probe(both, "film"))
+    assert len(found.parts) == 2 and len(found.levels) == 0

@@ -156,7 +156,7 @@ def _motions(source: Source, index: FrameIndex, cuts: list[int], progress, cance
                 raise Cancelled("Looking for moments was stopped.")
             while number >= bounds[part]:
                 begins, part, before = bounds[part], part + 1, None
-            if before is not None:
+            if before is not None and before[1].shape == grid.shape:    # damaged footage changes its size
                 pts = index.pts
                 at, lasted, movements = rows[part]
                 at.append(float(pts[number] - pts[begins]) * ticks)
