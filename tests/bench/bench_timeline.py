@@ -26,9 +26,9 @@ from workstation.desk.jobs import Jobs
 from workstation.desk.keys import KeyMap
 from workstation.desk.room import Desk
 from workstation.desk.theme import Theme
-from workstation.desk.timeline import TimelineView
 from workstation.desk.timeline.lanes import Lanes, Sound
 from workstation.desk.timeline.places import Places
+from workstation.desk.timeline.view import TimelineView
 
 
 def spent(work, times: int) -> list[tuple[float, float]]:

@@ -97,14 +97,14 @@ def drive(path: Path, seed: int) -> None:
     choose = Random(seed)
     while True:
         act(window, choose)
-        QTest.qWait(choose.choice((0, 1, 5, 30, 300 if choose.random() < 0.1 else 0)))
+        QTest.qWait(choose.choice((0, 1, 5, 30, 800 if choose.random() < 0.1 else 0)))
 
 
 def main() -> None:
     import av  # noqa: F401 - before the fork, so that no child loads it again
     import numpy  # noqa: F401
 
-    from workstation.desk.session import load_film_parts
+    from workstation.desk.loading import load_film_parts
 
     load_film_parts()
     for module in ("tests.tagging.sitting", "workstation.coverage.checker", "workstation.desk.window",

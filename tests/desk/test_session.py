@@ -7,6 +7,7 @@ from dataclasses import replace
 import pytest
 
 from workstation.desk import session as session_module
+from workstation.desk.loading import load
 from workstation.desk.session import Session
 from workstation.football.plays import Play, PlayKind
 from workstation.football.rulebook import load_rulebook
@@ -16,7 +17,7 @@ from workstation.tagging.operations import AddPlay, ChangePlay, MovePlay, Remove
 
 @pytest.fixture
 def session(small_game):
-    session = Session(*Session.load(small_game))
+    session = Session(*load(small_game))
     yield session
     session.close()
 

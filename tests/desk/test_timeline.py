@@ -15,13 +15,13 @@ from workstation.desk.jobs import Cancelled, Jobs
 from workstation.desk.keys import KeyMap
 from workstation.desk.room import Desk
 from workstation.desk.theme import Theme, contrast
-from workstation.desk.timeline import TimelineView
 from workstation.desk.timeline.glyphs import glyph
 from workstation.desk.timeline.lanes import SEVERITIES, Lanes, Sound
 from workstation.desk.timeline.painter import GUTTER, Lane, arrange
 from workstation.desk.timeline.places import Places, frame_start, snapped
 from workstation.desk.timeline.scale import Scale, spoken_time
 from workstation.desk.timeline.sound import measure_sound
+from workstation.desk.timeline.view import TimelineView
 from workstation.film import faults
 from workstation.film.index import index_of
 from workstation.film.sources import open_film

@@ -18,7 +18,7 @@ from .jobs import Cancelled
 def read_footage(paths: Sequence[Path], taken: Sequence[str] = ()) -> Callable[..., Film]:
     """Work for :class:`~.jobs.Job` that looks at every camera file under *paths* and gives the film."""
     def work(progress: Callable[[float, float], None]) -> Film:
-        from .session import load_film_parts
+        from .loading import load_film_parts
         load_film_parts()
         from ..film.sources import open_film
         stopped = False

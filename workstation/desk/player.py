@@ -77,7 +77,7 @@ class Player(QObject):
 
     # -- the player under it ------------------------------------------------------------------
     def _make(self) -> None:
-        from .session import load_film_parts
+        from .loading import load_film_parts
         try:
             load_film_parts()
             from ..film.playback import Playback, best_engine

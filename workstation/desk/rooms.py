@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import gc
 import importlib
+import sys
 import threading
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from contextlib import suppress
 from dataclasses import dataclass
 
@@ -22,18 +23,32 @@ _LATER = 1500       # milliseconds until it is looked again whether a room can b
 
 @dataclass(frozen=True)
 class Plan:
-    """A room that there can be: its name, what it is for, and where its class is found."""
+    """A room that there can be: its name, what it is for, and its class.
+
+    ``needs`` are modules without Qt, which any thread may read. ``modules`` stand on Qt and are read in the UI thread
+    (see :mod:`.loading`), one in a turn; the last has the class.
+    """
 
     name: str
     purpose: str
-    module: str
     class_name: str
+    needs: tuple[str, ...]
+    modules: tuple[str, ...]
 
 
 ROOMS = (
-    Plan("Tag", "Say what happened, play by play", "workstation.desk.tag.room", "TagRoom"),
-    Plan("Review", "See what was missed, and decide", "workstation.desk.review.room", "ReviewRoom"),
-    Plan("Sequence", "Find plays and pass them on", "workstation.desk.sequence.room", "SequenceRoom"),
+    Plan("Tag", "Say what happened, play by play", "TagRoom",
+         ("workstation.desk.loading", "workstation.football.tracker", "workstation.coverage.finding"),
+         ("player", "session", "picture", "suggesting", "timeline.lanes", "timeline.painter", "timeline.thumbnails",
+          "timeline.sound", "timeline.view", "tag.filming", "tag.panel", "tag.plays", "tag.situation", "tag.strip",
+          "tag.room")),
+    Plan("Review", "See what was missed, and decide", "ReviewRoom",
+         ("workstation.coverage.checker", "workstation.delivery.report", "workstation.delivery.overlay"),
+         ("review.compare", "review.drawing", "review.explanation", "review.findings", "review.notes", "review.trend",
+          "review.summary", "review.room")),
+    Plan("Sequence", "Find plays and pass them on", "SequenceRoom", ("workstation.delivery.segment",),
+         ("sequence.reel", "sequence.trim", "sequence.editor", "sequence.export_panel", "sequence.palette",
+          "sequence.results", "sequence.through", "sequence.room")),
 )
 
 
@@ -42,19 +57,11 @@ def plan_of(name: str) -> Plan:
     return next((plan for plan in ROOMS if plan.name == name), ROOMS[0])
 
 
-def read(plan: Plan) -> None:
-    """Bring in the modules that a room needs; takes long the first time, so not for the UI thread."""
-    from .session import load_film_parts
-    load_film_parts()
-    importlib.import_module(plan.module)
-
-
 def make_qt_classes() -> None:
     """Let PySide make all the classes of Qt that a desk may meet, in this thread, before any other begins.
 
     It makes them when they are first touched: by a name, but also by a call that returns some widget or takes some
-    brush, which touches dozens. To be made takes several steps; while one thread is at it another can get hold of a
-    class that is not finished, and an object of such a class ends the process when Qt asks it for its meta object.
+    brush, which touches dozens. In another thread that may end the process (see :mod:`.loading`).
     """
     for module in (QtCore, QtGui, QtWidgets):
         for name in dir(module):
@@ -75,7 +82,7 @@ class RoomBuilder(QObject):
         make_qt_classes()
         self._desk, self._stack, self._idle = desk, stack, idle
         self.rooms: dict[str, Room] = {}        # those that are whole
-        self._begun: dict[str, Room] = {}
+        self._begun: dict[str, Iterator[None]] = {}
         self._wanted: dict[str, Callable[[], None]] = {}        # what to do once a room is whole
         self._first_is_there = threading.Event()
         self._next = QTimer(self, singleShot=True, interval=_BETWEEN, timeout=self._build_on)
@@ -85,9 +92,8 @@ class RoomBuilder(QObject):
     def room(self, name: str) -> Room:
         """The room of that name, whole; what of it is not there yet is made now."""
         plan = plan_of(name)
-        if plan.name not in self.rooms:
-            self._begin(plan).build()
-            self._end(plan.name)
+        while plan.name not in self.rooms:
+            self._build(plan)
         return self.rooms[plan.name]
 
     def prepare(self, name: str, then: Callable[[], None]) -> None:
@@ -98,8 +104,8 @@ class RoomBuilder(QObject):
             return
         before = self._wanted.get(plan.name)
         self._wanted[plan.name] = then if before is None else lambda: (before(), then())
-        self._begin(plan)
-        self._next.start()
+        self._begun.setdefault(plan.name, self._parts(plan))
+        self._next.start(_BETWEEN)
 
     def warm_up(self) -> None:
         """Read in the background what the rooms will need, so that the first game opens at once."""
@@ -108,31 +114,49 @@ class RoomBuilder(QObject):
             # interpreter from everybody for some hundredths of a second each time.
             gc.disable()
             try:
-                read(ROOMS[0])
+                for module in ROOMS[0].needs:
+                    importlib.import_module(module)
+                from .loading import load_film_parts  # not sooner: it brings in much that a window opens without
+                load_film_parts()
                 gc.freeze()
             finally:
                 gc.enable()
             with suppress(RuntimeError):        # the window may be gone already
                 self._warm.emit()
             self._first_is_there.wait(_LATER / 1000)        # side by side they would wait for each other's turns
-            importlib.import_module("workstation.coverage.checker")
             for plan in ROOMS[1:]:
-                read(plan)
+                for module in plan.needs:
+                    importlib.import_module(module)
             with suppress(RuntimeError):
                 self._all_warm.emit()
         threading.Thread(target=work, name="warming up", daemon=True).start()
 
-    def _begin(self, plan: Plan) -> Room:
-        if plan.name not in self._begun:
-            maker = getattr(importlib.import_module(plan.module), plan.class_name)
-            room = self._begun[plan.name] = maker(self._desk, self._stack, whole=False)
-            self._stack.addWidget(room)     # in its place from the start, so that it is polished once
-        return self._begun[plan.name]
+    def _parts(self, plan: Plan) -> Iterator[None]:
+        for module in plan.modules:
+            if f"workstation.desk.{module}" not in sys.modules:
+                importlib.import_module(f".{module}", __package__)
+                yield
+        maker = getattr(importlib.import_module(f".{plan.modules[-1]}", __package__), plan.class_name)
+        room = maker(self._desk, self._stack, whole=False)
+        self._stack.addWidget(room)     # in its place from the start, so that it is polished once
+        yield
+        while room.build_on():
+            yield
+        self.rooms[plan.name] = room
 
-    def _end(self, name: str) -> None:
-        self.rooms[name] = self._begun.pop(name)
-        if name in self._wanted:
-            in_another_turn(self, self._wanted.pop(name))
+    def _build(self, plan: Plan) -> None:
+        """The next part of a room."""
+        parts = self._begun.setdefault(plan.name, self._parts(plan))
+        try:
+            if next(parts, self) is not self:
+                return
+        except Exception:
+            del self._begun[plan.name]          # to be begun anew, and to fail anew, by whoever wants it
+            self._wanted.pop(plan.name, None)
+            raise
+        del self._begun[plan.name]
+        if plan.name in self._wanted:
+            in_another_turn(self, self._wanted.pop(plan.name))
 
     def _build_on(self) -> None:
         """One part of one room, of one that is waited for first."""
@@ -142,9 +166,8 @@ class RoomBuilder(QObject):
         if name not in self._wanted and not self._idle():
             self._next.start(_LATER)
             return
-        if not self._begun[name].build_on():
-            self._end(name)
         self._next.start(_BETWEEN)
+        self._build(plan_of(name))
 
     def _build_others(self) -> None:
         """One room at a time, while nothing else is going on."""
@@ -152,6 +175,6 @@ class RoomBuilder(QObject):
         if plan is None:
             return
         if self._idle() and not self._begun:
-            self._begin(plan)
+            self._begun[plan.name] = self._parts(plan)
             self._next.start(_BETWEEN)
         QTimer.singleShot(_LATER, self, self._build_others)

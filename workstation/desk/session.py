@@ -5,18 +5,14 @@ Every room looks at the same session. Rooms never work out rules of football; th
 
 from __future__ import annotations
 
-import importlib
 import logging
-import threading
 from bisect import bisect_right
-from collections.abc import Sequence
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import suppress
 from dataclasses import replace
 from fractions import Fraction
 from itertools import takewhile
 from pathlib import Path
-from typing import NamedTuple
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
@@ -28,52 +24,11 @@ from ..football.situation import Situation, Step
 from ..football.tracker import track
 from ..tagging.gamefile import GameFile
 from ..tagging.model import Game, PlayTag, Shot
-from ..tagging.operations import RelinkSources
-from .entry import learn
+from .loading import Troubles, load
 from .player import Player
 
 log = logging.getLogger(__name__)
 _REST = 150         # milliseconds without a change before the check begins; it would slow what the change repaints
-
-
-_loading = threading.Lock()
-
-
-def load_film_parts() -> None:
-    """Import what decodes film, once. Its modules need each other in a circle, and two threads that
-    begin with different ones would each see a half-made module."""
-    with _loading:
-        for module in ("av", "workstation.film.frames", "workstation.film.playback", "workstation.film.sources"):
-            importlib.import_module(module)
-
-
-Troubles = dict[str, str]
-"""Why footage cannot be shown, by the ids of its sources."""
-
-
-def troubles_of(film: Film) -> Troubles:
-    return {source.id: source.problem for source in film.sources if source.problem}
-
-
-class Loaded(NamedTuple):
-    """A game file ready for a session, and what is wrong with its footage on disk."""
-
-    file: GameFile
-    troubles: Troubles
-
-
-def find_footage(file: GameFile, folders: Sequence[Path]) -> Troubles:
-    """Look in *folders* for the game's footage that is not where it was, and note where it is now.
-    Returns what still cannot be had, and why. Not for the UI thread."""
-    from ..film.sources import relink
-    film = file.game.film
-    if not film.sources:
-        return {}
-    found = relink(film, folders)
-    moved = tuple(new for new, old in zip(found.sources, film.sources, strict=True) if new.path != old.path)
-    if moved and not file.read_only:
-        file.do(RelinkSources(moved))
-    return troubles_of(found)
 
 
 class Session(QObject):
@@ -119,24 +74,10 @@ class Session(QObject):
         self._derive()
         self.player.show_film(self.game.film)
 
-    @staticmethod
-    def load(path: Path) -> Loaded:
-        """Open a game file and do what is slow about it; may be called in any thread. Footage that was moved
-        along with the game file is found again. Raises what the game file and the rulebook raise, with their words."""
-        load_film_parts()
-        file = GameFile.open(path)
-        try:
-            learn(load_rulebook(file.game.heading.rulebook, file.game.heading.season))
-            troubles = find_footage(file, [file.path.parent])
-        except Exception:
-            file.close()
-            raise
-        return Loaded(file, troubles)
-
     @classmethod
     def open(cls, path: Path, parent: QObject | None = None) -> Session:
         """Open a game file here and now."""
-        return cls(*cls.load(path), parent)
+        return cls(*load(path), parent)
 
     def close(self) -> None:
         """Close the game; all was saved at once when it was said."""

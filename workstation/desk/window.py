@@ -31,13 +31,14 @@ from .keypage import KeyPage
 from .keys import EVERYWHERE, KeyMap
 from .parts import MessageBar, Pages, Toast, in_another_turn, label
 from .room import Desk, Room
-from .rooms import ROOMS, RoomBuilder, plan_of, read
+from .rooms import ROOMS, RoomBuilder
 from .theme import Theme
 from .welcome import Welcome
 
 if TYPE_CHECKING:
     from .footage_page import FootagePage
-    from .session import Loaded, Session, Troubles
+    from .loading import Loaded, Troubles
+    from .session import Session
 
 log = logging.getLogger(__name__)
 SUFFIX = ".game"
@@ -269,13 +270,11 @@ class MainWindow(QMainWindow):
         """Open a game file in the background; if that fails the bar says why, and what is open stays open.
         A game from another tool (JSON) gets a game file of its own beside it."""
         path = Path(path)
-        plan = plan_of(self._room_entered_last())
         self.message.hide()
 
-        def load(progress: Callable[[float, float], None]) -> Loaded:
-            from .session import Session
-            read(plan)
-            return Session.load(game_from_document(path) if path.suffix.lower() == ".json" else path)
+        def work(progress: Callable[[float, float], None]) -> Loaded:
+            from .loading import load
+            return load(game_from_document(path) if path.suffix.lower() == ".json" else path)
 
         def failed(why: str) -> None:
             named = why if str(path) in why else f"{path}: {why}"
@@ -287,7 +286,7 @@ class MainWindow(QMainWindow):
 
         if self.session is not None and self.session.file.path == path.absolute():
             return      # it is open, and no file can be held twice
-        self.jobs.start(f"Opening {path.name}", load, self._take_file, failed)
+        self.jobs.start(f"Opening {path.name}", work, self._take_file, failed)
 
     @staticmethod
     def _backups_of(path: Path) -> tuple:
@@ -345,7 +344,7 @@ class MainWindow(QMainWindow):
         session = self.session
 
         def look(progress: Callable[[float, float], None]) -> Troubles:
-            from .session import find_footage
+            from .loading import find_footage
             return find_footage(session.file, [folder])
 
         def looked(troubles: Troubles) -> None:
@@ -364,7 +363,7 @@ class MainWindow(QMainWindow):
         self.message.hide()
 
         def work(progress: Callable[[float, float], None]) -> Loaded | Path:
-            from .session import Loaded, troubles_of
+            from .loading import Loaded, troubles_of
             film = read_footage(paths)(progress)
             begun = game_begun_on(film, paths)
             return begun or Loaded(start_game(film, game_path(paths)), troubles_of(film))

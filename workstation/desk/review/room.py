@@ -29,8 +29,8 @@ from ..keys import KeyButton
 from ..parts import Pages, Wrapping, flow, label, restyle
 from ..picture import PictureView
 from ..room import Room
-from ..timeline import TimelineView
 from ..timeline.places import Places
+from ..timeline.view import TimelineView
 from .compare import CompareView
 from .drawing import DrawingLayer
 from .explanation import Explanation

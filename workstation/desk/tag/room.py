@@ -38,8 +38,8 @@ from ..picture import PictureView
 from ..room import Room
 from ..session import Session
 from ..suggesting import Suggestions
-from ..timeline import TimelineView
 from ..timeline.scale import spoken_time
+from ..timeline.view import TimelineView
 from .changes import changed_rows, spoken_changes
 from .filming import Filming
 from .keys import MOMENTS, SHOT_KINDS, moment_action, name_actions, shot_action

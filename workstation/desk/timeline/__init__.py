@@ -1,3 +1,1 @@
-from .view import TimelineView
-
-__all__ = ["TimelineView"]
+"""The whole game on one strip."""

@@ -1,0 +1,73 @@
+"""Opening a game file: all that is slow about it, for any thread.
+
+No Qt in here, and none in what it brings in: PySide looks up the class of an object without holding the interpreter,
+and while another thread makes a class of its own (any that stands on one of Qt's) it may find nothing, which ends the
+process. So modules with such classes are read in the UI thread only.
+"""
+
+from __future__ import annotations
+
+import importlib
+import threading
+from collections.abc import Sequence
+from pathlib import Path
+from typing import NamedTuple
+
+from ..film.film import Film
+from ..football.rulebook import load_rulebook
+from ..tagging.gamefile import GameFile
+from ..tagging.operations import RelinkSources
+from .entry import learn
+
+_loading = threading.Lock()
+
+
+def load_film_parts() -> None:
+    """Import what decodes film, once. Its modules need each other in a circle, and two threads that
+    begin with different ones would each see a half-made module."""
+    with _loading:
+        for module in ("av", "workstation.film.frames", "workstation.film.playback", "workstation.film.sources"):
+            importlib.import_module(module)
+
+
+Troubles = dict[str, str]
+"""Why footage cannot be shown, by the ids of its sources."""
+
+
+def troubles_of(film: Film) -> Troubles:
+    return {source.id: source.problem for source in film.sources if source.problem}
+
+
+class Loaded(NamedTuple):
+    """A game file ready for a session, and what is wrong with its footage on disk."""
+
+    file: GameFile
+    troubles: Troubles
+
+
+def find_footage(file: GameFile, folders: Sequence[Path]) -> Troubles:
+    """Look in *folders* for the game's footage that is not where it was, and note where it is now.
+    Returns what still cannot be had, and why. Not for the UI thread."""
+    from ..film.sources import relink
+    film = file.game.film
+    if not film.sources:
+        return {}
+    found = relink(film, folders)
+    moved = tuple(new for new, old in zip(found.sources, film.sources, strict=True) if new.path != old.path)
+    if moved and not file.read_only:
+        file.do(RelinkSources(moved))
+    return troubles_of(found)
+
+
+def load(path: Path) -> Loaded:
+    """Open a game file. Footage that was moved along with it is found again. Raises what the game file and the
+    rulebook raise, with their words."""
+    load_film_parts()
+    file = GameFile.open(path)
+    try:
+        learn(load_rulebook(file.game.heading.rulebook, file.game.heading.season))
+        troubles = find_footage(file, [file.path.parent])
+    except Exception:
+        file.close()
+        raise
+    return Loaded(file, troubles)
