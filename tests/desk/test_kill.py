@@ -27,9 +27,10 @@ class Driver:
     """The other process, and what it says."""
 
     def __init__(self) -> None:
+        self._complaints = tempfile.TemporaryFile()     # noqa: SIM115 - closed with the driver
         self._process = subprocess.Popen(
-            [sys.executable, "-W", "ignore", "-m", "tests.desk.driver"], cwd=ROOT, stdin=subprocess.PIPE,
-            stdout=subprocess.PIPE, stderr=subprocess.DEVNULL,
+            [sys.executable, "-X", "faulthandler", "-W", "ignore", "-m", "tests.desk.driver"], cwd=ROOT,
+            stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=self._complaints,
             env=os.environ | {"QT_QPA_PLATFORM": "offscreen", "FILM_WORKSTATION_VLC": "--aout=dummy",
                               "OPENBLAS_NUM_THREADS": "1"})
         self._rest = b""
@@ -54,9 +55,15 @@ class Driver:
         line, _, self._rest = self._rest.partition(b"\n")
         return line.decode(errors="replace")
 
+    def complaints(self) -> str:
+        """The last that was written on standard error: where a desk that ended by itself was."""
+        self._complaints.seek(0)
+        return self._complaints.read().decode(errors="replace")[-8000:]
+
     def close(self) -> None:
         self._process.kill()
         self._process.communicate()
+        self._complaints.close()
 
 
 def kill_often(folder: Path, times: int, seed: int) -> Counter:
@@ -75,7 +82,7 @@ def kill_often(folder: Path, times: int, seed: int) -> Counter:
                 wanted = choose.randrange(1, 15)
                 while sum(line.startswith("done") for line in said) < wanted:
                     said.append(driver.line())
-                    assert not said[-1].startswith(("failed", "dead")), said[-1]
+                    assert not said[-1].startswith(("failed", "dead")), f"{said[-1]}\n{driver.complaints()}"
                 time.sleep(choose.uniform(0, 0.3))      # typing, saving, seeking, checking
             else:
                 time.sleep(choose.uniform(0.1, 2))      # opening
