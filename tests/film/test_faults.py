@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import errno
 import os
+import shlex
 import subprocess
 from dataclasses import replace
 from fractions import Fraction
@@ -253,3 +254,16 @@ def test_an_error_nobody_thought_of_is_an_answer(clips, monkeypatch):
             patch.setattr(decoder.Decoder, "seek", lambda *_: 1 / 0)
             reader.frame_at(film.sources[0].first)
         assert reader.frame_at(film.sources[1].first).instant == film.sources[1].first
+
+
+def test_recordings_put_behind_one_another_in_one_file_are_told_and_the_advice_helps(own_clip, tmp_path):
+    one = own_clip("late_start.ts", "one.ts")
+    pictures = len(index_of(probe(one, "one")))
+    joined = tmp_path / "joined.ts"
+    joined.write_bytes(one.read_bytes() * 2)
+    source = probe(joined, "joined")
+    with pytest.raises(NoPicture, match="clock begins again") as told:
+        index_of(source)
+    command = told.value.reason.partition("one clock: ")[2]
+    subprocess.run([*shlex.split(command), "-loglevel", "error"], cwd=tmp_path, check=True)
+    assert len(index_of(probe(tmp_path / "joined.mp4", "mended"))) == 2 * pictures

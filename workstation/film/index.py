@@ -90,6 +90,10 @@ def _make(source: Source, progress, cancelled) -> FrameIndex:
         rows = _packets(source, progress, cancelled)
         if not len(rows):
             raise NoPicture(source.id, f"{source.path.name} holds no pictures.")
+        if _begins_again(source, rows):
+            raise NoPicture(source.id, f"{source.path.name}: its clock begins again, as if recordings had been put one behind "
+                            "the other in one file. Take the camera's own files, or give it one clock: "
+                            f'ffmpeg -i "{source.path.name}" -c copy "{source.path.stem}.mp4"')
         shown = _first_shown(source.path)
         retimed = None
         packet_pts = np.sort(rows["pts"][rows["shown"]])
@@ -115,6 +119,12 @@ def _index(source: Source, rows: np.ndarray, retimed: dict[int, int] | None) -> 
     keys = np.sort(rows[rows["key"]], order="pts")
     return FrameIndex(pictures["pts"].copy(), end, keys["pts"].copy(), keys["dts"].copy(), keys["pos"].copy(),
                       keys["size"].copy(), retimed)
+
+
+def _begins_again(source: Source, rows: np.ndarray) -> bool:
+    """Does the clock go back, and give pictures the times of others? A few may have them in damaged footage."""
+    goes_back = np.diff(rows["dts"]) * float(source.time_base) < -1
+    return bool(goes_back.any()) and len(rows) - len(np.unique(rows["dts"])) > CHECKED
 
 
 _ROW = np.dtype([("pts", np.int64), ("dts", np.int64), ("pos", np.int64), ("size", np.int64), ("duration", np.int64),
