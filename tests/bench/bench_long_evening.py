@@ -216,6 +216,7 @@ class Evening:
         """The most memory since the last time, what is in use now at rest, and the medians of what was timed, by the
         clock and by what the processor spent on it in the UI thread (others may be at work on this machine)."""
         row = {"peak MB": _memory("VmHWM")}
+        self._session.pause()       # a key at random may have let it play
         self._session.seek(self._session.game.shots[0].start)
         self.settle()
         row |= {"memory MB": _memory("VmRSS"), "in use MB": _in_use(), "threads": len(os.listdir("/proc/self/task")),
