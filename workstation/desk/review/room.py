@@ -523,7 +523,7 @@ class ReviewRoom(Room):
         self.picture.setFocus()
 
     def _share_out(self) -> None:
-        side = round(self.width() * (0.36 if self._scale_before is not None else 0.285))
+        side = round(self.width() * (0.36 if self._scale_before is not None else 0.3))
         self._split.setSizes([side, self.width() - side])
 
     def back(self) -> None:
