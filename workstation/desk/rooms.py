@@ -107,6 +107,11 @@ class RoomBuilder(QObject):
         self._begun.setdefault(plan.name, self._parts(plan))
         self._next.start(_BETWEEN)
 
+    def rest(self) -> None:
+        """Somebody is at work: what nobody waits for is made later."""
+        if self._next.isActive() and not self._wanted:
+            self._next.start(_LATER)
+
     def warm_up(self) -> None:
         """Read in the background what the rooms will need, so that the first game opens at once."""
         def work() -> None:

@@ -410,6 +410,7 @@ class MainWindow(QMainWindow):
         session.failed.connect(self._fail)
         session.told.connect(self.toast.tell)
         session.game_changed.connect(self._refresh)
+        session.game_changed.connect(self._builder.rest)
         self._remember(session.file.path)
         self.message.hide()
         why = session.file.why_read_only

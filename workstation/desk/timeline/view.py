@@ -178,6 +178,10 @@ class TimelineView(QWidget):
     def show_play(self, play: int | None) -> None:
         """Mark a play, and bring it into view if it is another one or lies elsewhere now. As long as it is the same,
         whoever has scrolled away stays there."""
+        if self._rebuild.isActive():        # what is prepared then is not what is shown now; once is enough to paint
+            if play != self._play:
+                self._play, self._play_span = play, None
+            return
         index = self._lanes.plays.index(play) if play is not None else None
         span = self._span(self._lanes.plays, index) if index is not None else None
         if (play, span) == (self._play, self._play_span):
@@ -227,6 +231,7 @@ class TimelineView(QWidget):
         if game.film is not self._heard_film:
             self.refresh_sound()
         self._show(Lanes.of(game, self._session.steps, self._session.coverage, places), places)
+        self.show_play(self._play)
 
     def _show(self, lanes: Lanes, places: Places | None) -> None:
         self._lanes, self._places = lanes, places
