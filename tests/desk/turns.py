@@ -14,7 +14,7 @@ from typing import Self
 
 from PySide6.QtCore import QTimer
 
-MOST = 90_000       # half as many again as the busiest turn of the end-to-end run makes, which opens the demo game
+MOST = 30_000       # half as many again as the busiest turn of the end-to-end run makes
 ELSEWHERE = ("/coverage/checker.py", "/film/decoder.py", "/film/probe.py", "/film/finding/survey.py", "/film/copying.py",
              "/delivery/rendering.py", "/delivery/copying.py", "/delivery/pack.py", "/delivery/papers.py",
              "/delivery/sheets.py", "/delivery/still.py", "/tagging/sheets.py", "/demo/")

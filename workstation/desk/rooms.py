@@ -57,6 +57,10 @@ def plan_of(name: str) -> Plan:
     return next((plan for plan in ROOMS if plan.name == name), ROOMS[0])
 
 
+def _unread(plan: Plan) -> Iterator[str]:
+    return (name for name in (f"{__package__}.{module}" for module in plan.modules) if name not in sys.modules)
+
+
 def make_qt_classes() -> None:
     """Let PySide make all the classes of Qt that a desk may meet, in this thread, before any other begins.
 
@@ -87,7 +91,7 @@ class RoomBuilder(QObject):
         self._first_is_there = threading.Event()
         self._next = QTimer(self, singleShot=True, interval=_BETWEEN, timeout=self._build_on)
         self._warm.connect(lambda: self.prepare(ROOMS[0].name, self._first_is_there.set))
-        self._all_warm.connect(self._build_others)
+        self._all_warm.connect(self._read_others)
 
     def room(self, name: str) -> Room:
         """The room of that name, whole; what of it is not there yet is made now."""
@@ -136,12 +140,20 @@ class RoomBuilder(QObject):
                 self._all_warm.emit()
         threading.Thread(target=work, name="warming up", daemon=True).start()
 
+    def _read_others(self) -> None:
+        """One module of the other rooms in a turn, also while no game is open; then the rooms."""
+        module = next((module for plan in ROOMS for module in _unread(plan)), None)
+        if module is None:
+            self._build_others()
+            return
+        importlib.import_module(module)
+        QTimer.singleShot(_BETWEEN, self, self._read_others)
+
     def _parts(self, plan: Plan) -> Iterator[None]:
-        for module in plan.modules:
-            if f"workstation.desk.{module}" not in sys.modules:
-                importlib.import_module(f".{module}", __package__)
-                yield
-        maker = getattr(importlib.import_module(f".{plan.modules[-1]}", __package__), plan.class_name)
+        for module in _unread(plan):
+            importlib.import_module(module)
+            yield
+        maker = getattr(sys.modules[f"{__package__}.{plan.modules[-1]}"], plan.class_name)
         room = maker(self._desk, self._stack, whole=False)
         self._stack.addWidget(room)     # in its place from the start, so that it is polished once
         yield
