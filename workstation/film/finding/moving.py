@@ -36,6 +36,8 @@ class Movement(NamedTuple):
 def movement(before: np.ndarray, after: np.ndarray) -> Movement:
     """Return how the camera moved between two grids, and what moved by itself."""
     before, after = halved(before), halved(after)
+    if min(before.shape) < 2:       # damage made the pictures too flat to tell
+        return Movement(0.0, 0.0, 0.0, 0.0, 0.0)
     after = after + (before.mean() - after.mean())
     pyramid = [(before, after)]
     while len(pyramid) < _LEVELS and min(pyramid[-1][0].shape) >= 20:
