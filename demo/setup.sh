@@ -51,6 +51,7 @@ set_up() {
         say "Setting up the virtual environment in .venv (a few minutes the first time) ..."
         [ -x "$python" ] || python3 -m venv "$root/.venv"
         "$python" -m pip install --quiet --disable-pip-version-check -c "$root/.constraints.txt" -e "$root$extra" || return 1
+        "$python" -m compileall -q "$root/workstation" "$root/demo"     # else the first window waits for it
         printf '%s' "$want" > "$stamp"
     fi
 }
