@@ -21,7 +21,9 @@ ROOT = Path(__file__).parents[1]
 PINS = ROOT / ".constraints.txt"
 OWN = ROOT / ".venv" / "audit"
 PIP = (sys.executable, "-m", "pip")
-AUDITOR = "pip-audit==2.10.1"      # in an environment of its own: it brings thirty packages that nothing else needs
+# In an environment of its own: the first brings thirty packages that nothing else needs, and an environment is made with
+# a pip that may be too old to tell what was withdrawn.
+AUDITOR = "pip-audit==2.10.1", "pip>=24.1"
 PATIENCE = 300      # seconds
 
 Told = tuple[str, bool, list[str]]      # name as it is compared, whether an answer was had, what is wrong
@@ -84,7 +86,7 @@ def _ask(*command: object, **surroundings: str) -> str:
     try:
         done = subprocess.run([str(each) for each in command], check=False, capture_output=True, text=True,
                               timeout=PATIENCE, env=os.environ | surroundings)
-    except subprocess.TimeoutExpired as error:
+    except (OSError, subprocess.TimeoutExpired) as error:
         print(error, file=sys.stderr)
         return ""
     if done.returncode:
@@ -93,11 +95,7 @@ def _ask(*command: object, **surroundings: str) -> str:
 
 
 def _ask_auditor() -> str:
-    auditor = OWN / "bin/pip-audit"
-    if not auditor.exists():
-        venv.create(OWN, with_pip=True)
-        _ask(OWN / "bin/python", "-m", "pip", "install", "--quiet", AUDITOR)
-    return _ask(auditor, "--format=json", "--no-deps", "--disable-pip", "-r", PINS) if auditor.exists() else ""
+    return _ask(OWN / "bin/pip-audit", "--format=json", "--no-deps", "--disable-pip", "-r", PINS)
 
 
 def _ask_index() -> str:
@@ -107,10 +105,18 @@ def _ask_index() -> str:
         setting, _, value = line.partition("=")
         if (name := setting.rpartition(".")[2]) in ("index-url", "cert", "proxy"):
             alone[f"PIP_{name.replace('-', '_').upper()}"] = value.strip("'")
-    return _ask(*PIP, "install", "--quiet", "--dry-run", "--ignore-installed", "--no-deps", "--report=-", "-r", PINS, **alone)
+    return _ask(OWN / "bin/python", "-m", "pip", "install", "--quiet", "--dry-run", "--ignore-installed", "--no-deps",
+                "--report=-", "-r", PINS, **alone)
+
+
+def _set_up() -> None:
+    if not (OWN / "bin/pip-audit").exists():
+        venv.create(OWN, with_pip=True)
+        _ask(OWN / "bin/python", "-m", "pip", "install", "--quiet", "--upgrade", *AUDITOR)
 
 
 def main() -> int:
+    _set_up()
     pins = pinned(PINS.read_text())
     results = vulnerabilities(_ask_auditor(), pins), withdrawals(_ask_index(), pins)
     for result in results:

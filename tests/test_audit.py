@@ -88,6 +88,7 @@ def test_pins_are_read_by_name():
     ("", "", 0),
 ])
 def test_only_what_is_known_to_be_wrong_fails_the_build(monkeypatch, capsys, said, index, code):
+    monkeypatch.setattr(audit, "_set_up", lambda: None)
     monkeypatch.setattr(audit, "_ask_auditor", lambda: said)
     monkeypatch.setattr(audit, "_ask_index", lambda: index)
     assert audit.main() == code
@@ -95,6 +96,7 @@ def test_only_what_is_known_to_be_wrong_fails_the_build(monkeypatch, capsys, sai
 
 
 def test_dependencies_at_odds_fail_the_build(monkeypatch):
+    monkeypatch.setattr(audit, "_set_up", lambda: None)
     monkeypatch.setattr(audit, "_ask_auditor", lambda: "")
     monkeypatch.setattr(audit, "_ask_index", lambda: "")
     monkeypatch.setattr(audit, "PIP", ("false",))
