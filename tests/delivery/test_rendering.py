@@ -219,3 +219,12 @@ def test_span_without_pictures(film, tmp_path):
         render([segment_of(source, 0, 1), type(segment_of(source, 0, 1))((Part(source, far, far + 1000),), {})],
                tmp_path / "out.mp4")
     assert not list(tmp_path.iterdir())
+
+
+def test_sound_that_no_memory_holds_says_so_and_leaves_nothing(film, tmp_path, monkeypatch):
+    def too_much(part):
+        raise MemoryError
+    monkeypatch.setattr("workstation.delivery.rendering.sound", too_much)
+    with pytest.raises(Unreadable, match="shorter pieces"):
+        render([segment_of(film.sources[0], 0, 10)], tmp_path / "out.mp4")
+    assert list(tmp_path.iterdir()) == []

@@ -27,7 +27,7 @@ from av.video.frame import PictureType, VideoFrame
 from ..film.faults import Cancelled
 from ..film.film import Source
 from .captions import add_chapters
-from .decoding import CHANNELS, SAMPLE_RATE, pictures, sound
+from .decoding import CHANNELS, SAMPLE_RATE, Unreadable, pictures, sound
 from .naming import beside
 from .overlay import Marks, caption_strip, paint_over
 from .segment import Cue, Part, Segment, refuse_source
@@ -200,6 +200,19 @@ class _Renderer:
 
     def _sound(self, part: Part, pauses: list[tuple[Fraction, Fraction]], ticks: int) -> None:
         """Write the part's sound, silent in its pauses, up to where the picture stands after ``ticks``."""
+        try:
+            samples = self._heard(part, pauses, ticks)
+        except MemoryError as error:
+            raise Unreadable(f"{part.source.path.name}: the sound of {float(part.duration) / 3600:.1f} hours in one piece does "
+                             "not fit into memory. Hand it on in shorter pieces.") from error
+        for begin in range(0, len(samples), SAMPLE_RATE):
+            piece = samples[begin:begin + SAMPLE_RATE]
+            frame = AudioFrame.from_ndarray(np.ascontiguousarray(piece).reshape(1, -1), "s16", "stereo")
+            frame.sample_rate, frame.pts, frame.time_base = SAMPLE_RATE, self.samples, Fraction(1, SAMPLE_RATE)
+            self._mux(self.audio.encode(frame))
+            self.samples += len(piece)
+
+    def _heard(self, part: Part, pauses: list[tuple[Fraction, Fraction]], ticks: int) -> np.ndarray:
         pieces, taken = [], 0
         heard = sound(part)
         for when, length in pauses:
@@ -208,13 +221,7 @@ class _Renderer:
             taken = upto
         samples = np.concatenate([*pieces, heard[taken:]])
         wanted = round(ticks * self.tick * SAMPLE_RATE) - self.samples
-        samples = np.pad(samples[:wanted], ((0, max(0, wanted - len(samples))), (0, 0)))
-        for begin in range(0, len(samples), SAMPLE_RATE):
-            piece = samples[begin:begin + SAMPLE_RATE]
-            frame = AudioFrame.from_ndarray(np.ascontiguousarray(piece).reshape(1, -1), "s16", "stereo")
-            frame.sample_rate, frame.pts, frame.time_base = SAMPLE_RATE, self.samples, Fraction(1, SAMPLE_RATE)
-            self._mux(self.audio.encode(frame))
-            self.samples += len(piece)
+        return np.pad(samples[:wanted], ((0, max(0, wanted - len(samples))), (0, 0)))
 
 
 def _spans(frames: Iterable[VideoFrame], part: Part) -> Iterator[tuple[VideoFrame, int, int]]:
