@@ -13,7 +13,7 @@ import av
 import pytest
 
 from tests.film.clips import full_decode, picture_hash
-from workstation.film import kept
+from workstation.film import index, kept
 from workstation.film.faults import NoPicture, reason_for
 from workstation.film.film import Film
 from workstation.film.finding import hearing
@@ -267,3 +267,16 @@ def test_recordings_put_behind_one_another_in_one_file_are_told_and_the_advice_h
     command = told.value.reason.partition("one clock: ")[2]
     subprocess.run([*shlex.split(command), "-loglevel", "error"], cwd=tmp_path, check=True)
     assert len(index_of(probe(tmp_path / "joined.mp4", "mended"))) == 2 * pictures
+
+
+def test_a_file_without_any_keyframe_says_so(own_clip, monkeypatch):
+    source = probe(own_clip("closed_gop.mp4", "none.mp4"), "none")
+    whole = index._packets
+
+    def without_keys(*given):
+        rows = whole(*given)
+        rows["key"] = False
+        return rows
+    monkeypatch.setattr(index, "_packets", without_keys)
+    with pytest.raises(NoPicture, match="Copy it from the card again"):
+        index_of(source)

@@ -117,6 +117,9 @@ def _index(source: Source, rows: np.ndarray, retimed: dict[int, int] | None) -> 
     ticks = max(round(source.frame_ticks), 1)
     end = int(pictures["pts"][-1]) + (int(pictures["duration"][-1]) or ticks)
     keys = np.sort(rows[rows["key"]], order="pts")
+    if not len(keys):
+        raise NoPicture(source.id, f"{source.path.name} holds no picture that decoding can begin with. "
+                                   "Copy it from the card again.")
     return FrameIndex(pictures["pts"].copy(), end, keys["pts"].copy(), keys["dts"].copy(), keys["pos"].copy(),
                       keys["size"].copy(), retimed)
 
