@@ -191,6 +191,7 @@ def test_playing_crosses_sources(stage):
         assert seen == sorted(seen)
         boundary = start + 20
         assert boundary in seen
+        assert max(later - earlier for earlier, later in pairwise(seen)) <= 15     # nothing but a hiccup is lost
 
 
 def test_a_loop_stays_between_its_ends(stage):
