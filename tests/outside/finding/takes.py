@@ -69,8 +69,8 @@ def takes(count: int = 12, seed: int = 3) -> list[Take]:
     while len(chosen) < count:
         length = round(chance.uniform(SHORTEST, LONGEST) * RATE)
         before = chosen[-1] if chosen else None
-        if before is not None and not before.to_black and chance.random() < 1 / 3 and _goes_on(before) is not None:
-            stood, first = before.path[-1][1:], _goes_on(before)
+        if before is not None and not before.to_black and chance.random() < 1 / 3 and (first := _goes_on(before)) is not None:
+            stood = before.path[-1][1:]
             path, shot, mirrored = _path(chance, length, stood), before.shot, before.mirrored
         else:
             shot = chance.choice([one for one in _shots() if before is None or one != before.shot])

@@ -44,7 +44,7 @@ class Motion:
         lasted_ = np.maximum(np.array(lasted, float), 1e-3)
         rows = np.array([movement[:3] for movement in movements], float).reshape(-1, 3)
         own = np.array([(movement.own, movement.most) for movement in movements], float).reshape(-1, 2)
-        own, most = (own * np.clip(0.1 / lasted_, 0.3, 1.5)[:, None]).T
+        own, most = (own * np.clip(_LOOK / lasted_, 0.3, 1.5)[:, None]).T
         return cls(np.array(at, float), rows / lasted_[:, None], own, most)
 
     @property
