@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from workstation.desk.entry import read, shortest, write
@@ -161,6 +161,7 @@ plays = st.builds(
 
 
 @given(play=plays, before=st.sampled_from([SECOND_AND_7, KICKOFF, TRY, TOSS]))
+@example(play=Play(PlayKind.RUN, said=Said()), before=SECOND_AND_7)
 @settings(max_examples=150, deadline=None)
 def test_every_play_is_written_as_a_line_that_reads_as_it(play, before):
     assert read(write(play, before, BOOK), before, BOOK).play == play

@@ -164,8 +164,7 @@ def _play(number: int, cells: dict[str, str], rulebook: Rulebook, bad: list[BadC
         return None
     return Play(
         kind=kind, **values, choice=cells["choice"] or None, comment=cells["comment"],
-        said=Said(**said) if any(value is not None for value in said.values()) else None,
-    )
+        said=Said(**said))
 
 
 def _cells(play: Play, rulebook: Rulebook) -> dict[str, str]:
