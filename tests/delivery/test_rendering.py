@@ -12,12 +12,12 @@ import av
 import numpy as np
 import pytest
 
-from tests.delivery.conftest import segment_of
+from tests.delivery.conftest import segment_of, written
 from tests.footage import make, run
 from workstation.delivery.decoding import Unreadable
 from workstation.delivery.overlay import INK, Marks, draw
 from workstation.delivery.rendering import Settings, render
-from workstation.delivery.segment import Part
+from workstation.delivery.segment import Part, Segment
 from workstation.film.faults import Cancelled
 from workstation.film.film import Film
 from workstation.film.index import index_of
@@ -216,15 +216,23 @@ def test_span_without_pictures(film, tmp_path):
     source = film.sources[0]
     far = source.end.pts + 10_000_000
     with pytest.raises((Unreadable, OSError)):
-        render([segment_of(source, 0, 1), type(segment_of(source, 0, 1))((Part(source, far, far + 1000),), {})],
+        render([segment_of(source, 0, 1), Segment((Part(source, far, far + 1000),), {})],
                tmp_path / "out.mp4")
     assert not list(tmp_path.iterdir())
 
 
-def test_sound_that_no_memory_holds_says_so_and_leaves_nothing(film, tmp_path, monkeypatch):
-    def too_much(part):
-        raise MemoryError
-    monkeypatch.setattr("workstation.delivery.rendering.sound", too_much)
-    with pytest.raises(Unreadable, match="shorter pieces"):
-        render([segment_of(film.sources[0], 0, 10)], tmp_path / "out.mp4")
-    assert list(tmp_path.iterdir()) == []
+def test_a_clock_that_claims_hours_is_told_and_leaves_nothing_while_a_pause_is_kept(tmp_path):
+    def recording(name: str, leap: int) -> Part:
+        times = [*range(0, 1000, 40), *range(leap, leap + 1000, 40)]
+        source = probe(written(tmp_path / name, [(0, 1000), (leap, leap + 1000)], times), name)
+        return Part(source, 0, leap + 1000)
+    hours = recording("hours.mkv", 3 * 3_600_000)
+    with pytest.raises(Unreadable, match="hours.mkv: by its clock one picture stands for 3.0 hours"):
+        render([Segment((hours,), {})], tmp_path / "out.mp4", Settings(preset="ultrafast"))
+    assert {path.name for path in tmp_path.iterdir()} == {"hours.mkv"}
+    paused = recording("paused.mkv", 20_000)
+    made = rendered([Segment((paused,), {})], tmp_path / "out.mp4", Settings(preset="ultrafast"))
+    with av.open(str(made)) as container:
+        loud = np.concatenate([frame.to_ndarray() for frame in container.decode(audio=0)], axis=1)[0]
+    assert abs(len(loud) / 48_000 - 21) < 0.05
+    assert np.abs(loud[60_000:950_000]).max() < 0.01 < np.abs(loud[965_000:1_000_000]).max()

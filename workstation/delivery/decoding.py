@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import heapq
 import queue
 import threading
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
+from itertools import chain
 
 import av
 import numpy as np
@@ -21,6 +23,7 @@ SAMPLE_RATE = 48_000
 CHANNELS = 2
 
 _QUEUED = 12  # pictures decoded ahead; enough to keep the encoder busy, small enough for 4K
+_JITTER = SAMPLE_RATE // 500    # samples; containers that count milliseconds place sound that runs on a little too early or late
 
 
 class Unreadable(FilmError):
@@ -91,34 +94,68 @@ def pictures(part: Part) -> Iterator[Iterator[av.VideoFrame]]:
         worker.join()
 
 
-def sound(part: Part) -> np.ndarray:
-    """The sound of a part as int16, shape (samples, 2) at 48 kHz, in step with its first picture.
+def sound(part: Part) -> Iterator[np.ndarray]:
+    """The sound of a part as int16 at 48 kHz, in step with its first picture: pieces of shape (samples, 2), a second at
+    most, that together are as long as the part.
 
     Silence where the source has no sound, or where it cannot be decoded: a broken sound track
     is no reason to withhold the picture.
     """
-    wanted = round(part.duration * SAMPLE_RATE)
-    out = np.zeros((wanted, CHANNELS), np.int16)
+    wanted, given = round(part.duration * SAMPLE_RATE), 0
+    for at, samples in _in_order(_decoded(part)):
+        if at >= wanted:
+            break
+        yield from silence(at - given)
+        given = max(given, at)
+        for begin in range(given - at, min(len(samples), wanted - at), SAMPLE_RATE):
+            yield (piece := samples[begin:min(begin + SAMPLE_RATE, wanted - at)])
+            given += len(piece)
+    yield from silence(wanted - given)
+
+
+def silence(samples: int) -> Iterator[np.ndarray]:
+    """So many samples without sound (none, if negative), in pieces like those of :func:`sound`."""
+    for begin in range(0, samples, SAMPLE_RATE):
+        yield np.zeros((min(SAMPLE_RATE, samples - begin), CHANNELS), np.int16)
+
+
+def _decoded(part: Part) -> Iterator[tuple[int, np.ndarray]]:
+    """What can be decoded of a part's sound, and around it, with the part's sample at which each piece begins."""
     start = part.start * part.source.time_base
     try:
         with open_container(part.source.path) as container:
             if not container.streams.audio:
-                return out
+                return
             audio = container.streams.audio[0]
             container.seek(max(0, int((start - 1) * 1_000_000)) if start > 1 else 0)
             resampler = av.AudioResampler("s16", "stereo", SAMPLE_RATE)
-            for frame in container.decode(audio):
-                if frame.pts is None:
+            follows = None
+            for frame in chain(container.decode(audio), [None]):        # at the end the resampler gives what it holds
+                if frame is not None and frame.pts is None:
                     continue
-                at = round((frame.pts * frame.time_base - start) * SAMPLE_RATE)
-                if at >= wanted:
-                    break
                 for piece in resampler.resample(frame):
+                    at = round((piece.pts * piece.time_base - start) * SAMPLE_RATE)
+                    if follows is not None and abs(at - follows) <= _JITTER:
+                        at = follows
                     samples = piece.to_ndarray().reshape(-1, CHANNELS)
-                    begin, skip = max(at, 0), max(-at, 0)
-                    take = samples[skip:skip + wanted - begin]
-                    out[begin:begin + len(take)] = take
-                    at += len(samples)
+                    yield at, samples
+                    follows = at + len(samples)
     except (av.FFmpegError, ValueError):
-        return out
-    return out
+        return
+
+
+def _in_order(pieces: Iterable[tuple[int, np.ndarray]]) -> Iterator[tuple[int, np.ndarray]]:
+    """The pieces by where they begin, as far as holding a second of them back allows: in damaged footage some are late,
+    and some claim a time far ahead that must not keep the others away."""
+    held: list[tuple[int, int, np.ndarray]] = []
+    samples = 0
+    for number, (at, piece) in enumerate(pieces):
+        heapq.heappush(held, (at, number, piece))
+        samples += len(piece)
+        while samples > SAMPLE_RATE:
+            at, _, piece = heapq.heappop(held)
+            samples -= len(piece)
+            yield at, piece
+    while held:
+        at, _, piece = heapq.heappop(held)
+        yield at, piece

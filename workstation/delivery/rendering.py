@@ -10,11 +10,10 @@ from __future__ import annotations
 import os
 import threading
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from concurrent.futures import ThreadPoolExecutor
+from concurrent.futures import Future, ThreadPoolExecutor
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
-from math import ceil
 from pathlib import Path
 
 import av
@@ -27,7 +26,7 @@ from av.video.frame import PictureType, VideoFrame
 from ..film.faults import Cancelled
 from ..film.film import Source
 from .captions import add_chapters
-from .decoding import CHANNELS, SAMPLE_RATE, Unreadable, pictures, sound
+from .decoding import CHANNELS, SAMPLE_RATE, Unreadable, pictures, silence, sound
 from .naming import beside
 from .overlay import Marks, caption_strip, paint_over
 from .segment import Cue, Part, Segment, refuse_source
@@ -47,6 +46,7 @@ class Settings:
 
 
 Progress = Callable[[float], None]
+LONGEST_PICTURE = 1800          # seconds; a recorder may pause through a break between halves, more is a damaged clock
 _STRIP_SHARE = 14  # the caption strip is 1/14 of the picture's height: readable, and off the picture
 
 
@@ -112,65 +112,66 @@ class _Renderer:
         self.samples = 0             # of sound, written so far
         self.done = Fraction(0)      # seconds of the parts finished
         self.muxing = threading.Lock()
+        self.sounding: Future[None] = Future()      # what the sound's thread was last given to do
+        self.sounding.set_result(None)
 
     def run(self) -> tuple[Cue, ...]:
         self.out.start_encoding()                           # opens both encoders, before two threads use them
-        with ThreadPoolExecutor(1, "sound") as sounds:      # beside the pictures, part after part
-            written, cues = [], []
+        with ThreadPoolExecutor(1, "sound") as self.sounds:
+            cues = []
             for segment in self.segments:
                 begun = self.ticks
                 for part in segment.parts:
-                    if not self.may_freeze:                # how long the part gets is known before it is drawn
-                        written.append(sounds.submit(self._sound, part, [], self.ticks + self._own_ticks(part)))
-                    pauses = self._part(segment, part)
-                    if self.may_freeze:
-                        written.append(sounds.submit(self._sound, part, pauses, self.ticks))
+                    self._part(segment, part)
                     self.done += part.duration
                 cues.append(Cue(begun * self.tick, self.ticks * self.tick, segment))
-            for each in written:
-                each.result()
+            self.sounding.result()
         for stream in (self.video, self.audio):
             self._mux(stream.encode(None))
         return tuple(cues)
-
-    def _own_ticks(self, part: Part) -> int:
-        """How many ticks the part's pictures take without freeze frames."""
-        if self.own_times:
-            return part.end - part.start
-        return ceil(part.duration / self.tick - Fraction(1, 2))
 
     def _mux(self, packets: list[Packet]) -> None:
         with self.muxing:
             self.out.mux(packets)
 
-    def _part(self, segment: Segment, part: Part) -> list[tuple[Fraction, Fraction]]:
-        """Write the part's pictures; returns its freeze frames."""
+    def _part(self, segment: Segment, part: Part) -> None:
+        """Write the part's pictures, and its sound beside them, never further than they have got: all of it at once
+        would fill the memory."""
         strip = caption_strip(segment.caption, self.width, self.strip) if self.strip else None
         shown = 0                                         # output pictures for the part's own time
-        pauses: list[tuple[Fraction, Fraction]] = []      # freeze frames: when in the part, how long
-        with pictures(part) as decoded:
-            for frame, at, until in _spans(self._filtered(part, decoded), part):
-                if self.cancelled and self.cancelled():
-                    raise Cancelled
-                frame = self._painted(part, frame, at, strip)
-                end = (until - part.start) * part.source.time_base
-                if self.own_times:
-                    self._write(frame, at - part.start)
-                    self.ticks = until - part.start
-                else:
-                    while (shown + Fraction(1, 2)) * self.tick < end:
-                        self._write(frame, self.ticks)
-                        self.ticks += 1
-                        shown += 1
-                    pause = self.marks.freeze(part.source.id, at, until) if self.marks else Fraction(0)
-                    if pause:
-                        pauses.append((end, pause))
+        heard, asked, end = _Heard(part), Fraction(0), Fraction(0)
+        try:
+            with pictures(part) as decoded:
+                for frame, at, until in _spans(self._filtered(part, decoded), part):
+                    if self.cancelled and self.cancelled():
+                        raise Cancelled
+                    before, end = end, (until - part.start) * part.source.time_base
+                    if end - before > LONGEST_PICTURE:
+                        raise Unreadable(f"{part.source.path.name}: by its clock one picture stands for "
+                                         f"{float(end - before) / 3600:.1f} hours, so the clock is damaged there. Hand on what "
+                                         "comes before that picture and what comes after it by themselves.")
+                    frame = self._painted(part, frame, at, strip)
+                    pause = Fraction(0)
+                    if self.own_times:
+                        self._write(frame, at - part.start)
+                        self.ticks = until - part.start
+                    else:
+                        while (shown + Fraction(1, 2)) * self.tick < end:
+                            self._write(frame, self.ticks)
+                            self.ticks += 1
+                            shown += 1
+                        pause = self.marks.freeze(part.source.id, at, until) if self.marks else pause
                         for _ in range(round(pause / self.tick)):
                             self._write(frame, self.ticks)
                             self.ticks += 1
-                if self.progress:
-                    self.progress(float(min(1, (self.done + end) / self.total)))
-        return pauses
+                    if pause or end - asked >= 1:
+                        self._sound_to(heard, end, silent=bool(pause))
+                        asked = end
+                    if self.progress:
+                        self.progress(float(min(1, (self.done + end) / self.total)))
+            self._sound_to(heard, part.duration, silent=True)
+        finally:
+            self.sounds.submit(heard.close)
 
     def _filtered(self, part: Part, decoded: Iterable[VideoFrame]) -> Iterator[VideoFrame]:
         """Deinterlace, turn, scale and pad; timestamps are kept."""
@@ -198,30 +199,48 @@ class _Renderer:
         frame.pict_type = PictureType.NONE                # else the encoder would follow the camera's choice of keyframes
         self._mux(self.video.encode(frame))
 
-    def _sound(self, part: Part, pauses: list[tuple[Fraction, Fraction]], ticks: int) -> None:
-        """Write the part's sound, silent in its pauses, up to where the picture stands after ``ticks``."""
-        try:
-            samples = self._heard(part, pauses, ticks)
-        except MemoryError as error:
-            raise Unreadable(f"{part.source.path.name}: the sound of {float(part.duration) / 3600:.1f} hours in one piece does "
-                             "not fit into memory. Hand it on in shorter pieces.") from error
-        for begin in range(0, len(samples), SAMPLE_RATE):
-            piece = samples[begin:begin + SAMPLE_RATE]
-            frame = AudioFrame.from_ndarray(np.ascontiguousarray(piece).reshape(1, -1), "s16", "stereo")
-            frame.sample_rate, frame.pts, frame.time_base = SAMPLE_RATE, self.samples, Fraction(1, SAMPLE_RATE)
-            self._mux(self.audio.encode(frame))
-            self.samples += len(piece)
+    def _sound_to(self, heard: _Heard, end: Fraction, silent: bool) -> None:
+        """Have the part's sound written up to ``end`` (seconds of the part), but not further than the pictures stand, and
+        silence from there to where they stand if ``silent``. Raises what went wrong with the sound before."""
+        self.sounding.result()
+        self.sounding = self.sounds.submit(self._sound, heard, round(end * SAMPLE_RATE),
+                                           round(self.ticks * self.tick * SAMPLE_RATE), silent)
 
-    def _heard(self, part: Part, pauses: list[tuple[Fraction, Fraction]], ticks: int) -> np.ndarray:
-        pieces, taken = [], 0
-        heard = sound(part)
-        for when, length in pauses:
-            upto = round(when * SAMPLE_RATE)
-            pieces += [heard[taken:upto], np.zeros((round(length * SAMPLE_RATE), CHANNELS), np.int16)]
-            taken = upto
-        samples = np.concatenate([*pieces, heard[taken:]])
-        wanted = round(ticks * self.tick * SAMPLE_RATE) - self.samples
-        return np.pad(samples[:wanted], ((0, max(0, wanted - len(samples))), (0, 0)))
+    def _sound(self, heard: _Heard, end: int, pictures: int, silent: bool) -> None:
+        for piece in heard.take(min(end - heard.taken, pictures - self.samples)):
+            self._write_sound(piece)
+        if silent:
+            for piece in silence(pictures - self.samples):
+                self._write_sound(piece)
+
+    def _write_sound(self, piece: np.ndarray) -> None:
+        frame = AudioFrame.from_ndarray(np.ascontiguousarray(piece).reshape(1, -1), "s16", "stereo")
+        frame.sample_rate, frame.pts, frame.time_base = SAMPLE_RATE, self.samples, Fraction(1, SAMPLE_RATE)
+        self._mux(self.audio.encode(frame))
+        self.samples += len(piece)
+
+
+class _Heard:
+    """The sound of a part, taken bit by bit. ``taken`` counts the samples."""
+
+    def __init__(self, part: Part) -> None:
+        self._pieces = sound(part)
+        self._held = np.zeros((0, CHANNELS), np.int16)
+        self.taken = 0
+
+    def take(self, samples: int) -> Iterator[np.ndarray]:
+        """Yield the next so many samples in pieces, or what there is of them; none if negative."""
+        while samples > 0:
+            held = self._held if len(self._held) else next(self._pieces, self._held)
+            if not len(held):
+                return
+            piece, self._held = held[:samples], held[samples:]
+            samples -= len(piece)
+            self.taken += len(piece)
+            yield piece
+
+    def close(self) -> None:
+        self._pieces.close()
 
 
 def _spans(frames: Iterable[VideoFrame], part: Part) -> Iterator[tuple[VideoFrame, int, int]]:
