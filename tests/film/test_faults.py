@@ -12,7 +12,7 @@ from fractions import Fraction
 import av
 import pytest
 
-from tests.film.clips import full_decode, picture_hash
+from tests.film.clips import ffmpeg, full_decode, picture_hash
 from workstation.film import index, kept
 from workstation.film.faults import NoPicture, reason_for
 from workstation.film.film import Film
@@ -256,17 +256,42 @@ def test_an_error_nobody_thought_of_is_an_answer(clips, monkeypatch):
         assert reader.frame_at(film.sources[1].first).instant == film.sources[1].first
 
 
-def test_recordings_put_behind_one_another_in_one_file_are_told_and_the_advice_helps(own_clip, tmp_path):
-    one = own_clip("late_start.ts", "one.ts")
-    pictures = len(index_of(probe(one, "one")))
+@pytest.mark.parametrize("later_begins", [1234.5, 1233.2, 1200, 100])
+def test_recordings_put_behind_one_another_in_one_file_are_told_and_the_advice_helps(later_begins, own_clip, tmp_path):
+    first, later = own_clip("late_start.ts", "first.ts"), tmp_path / "later.ts"
+    ffmpeg(["-i", first.name, "-c", "copy", "-output_ts_offset", str(later_begins - 1.4), later.name], tmp_path)
+    pictures = len(index_of(probe(first, "first")))
     joined = tmp_path / "joined.ts"
-    joined.write_bytes(one.read_bytes() * 2)
+    joined.write_bytes(first.read_bytes() + later.read_bytes())
     source = probe(joined, "joined")
     with pytest.raises(NoPicture, match="clock begins again") as told:
         index_of(source)
     command = told.value.reason.partition("one clock: ")[2]
     subprocess.run([*shlex.split(command), "-loglevel", "error"], cwd=tmp_path, check=True)
     assert len(index_of(probe(tmp_path / "joined.mp4", "mended"))) == 2 * pictures
+
+
+@pytest.mark.parametrize("later_by", [2, 600])
+def test_a_recording_that_was_paused_has_one_clock(later_by, own_clip, tmp_path):
+    first, later = own_clip("late_start.ts", "first.ts"), tmp_path / "later.ts"
+    ffmpeg(["-i", first.name, "-c", "copy", "-output_ts_offset", str(1235.6 + later_by), later.name], tmp_path)
+    pictures = len(index_of(probe(first, "first")))
+    paused = tmp_path / "paused.ts"
+    paused.write_bytes(first.read_bytes() + later.read_bytes())
+    assert len(index_of(probe(paused, "paused"))) == 2 * pictures
+
+
+@pytest.mark.parametrize("seconds", [-20, 40, 50_000])
+def test_a_few_pictures_with_damaged_times_do_not_make_a_clock_begin_again(seconds, own_clip, monkeypatch):
+    source = probe(own_clip("late_start.ts", "damaged.ts"), "damaged")
+    whole = index._packets
+
+    def damaged(*given):
+        rows = whole(*given)
+        rows["dts"][40:45] += seconds * 90_000
+        return rows
+    monkeypatch.setattr(index, "_packets", damaged)
+    assert len(index_of(source)) == 75
 
 
 def test_a_file_without_any_keyframe_says_so(own_clip, monkeypatch):

@@ -22,6 +22,7 @@ from .film import Source
 from .probe import open_container, picture_stream
 
 CHECKED = 24        # pictures decoded to check the packets' timestamps
+HALF_A_DAY = 43_200.0   # seconds; nobody pauses one recording for so long
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -125,9 +126,15 @@ def _index(source: Source, rows: np.ndarray, retimed: dict[int, int] | None) -> 
 
 
 def _begins_again(source: Source, rows: np.ndarray) -> bool:
-    """Does the clock go back, and give pictures the times of others? A few may have them in damaged footage."""
-    goes_back = np.diff(rows["dts"]) * float(source.time_base) < -1
-    return bool(goes_back.any()) and len(rows) - len(np.unique(rows["dts"])) > CHECKED
+    """Does the clock go back once, between two runs of pictures that it counts well? In damaged footage it goes back too,
+    but from a few pictures only. In a stream, what goes back by more than a minute reads as most of a day ahead: its clock
+    has 33 bits (ISO/IEC 13818-1), and libavformat takes it to have passed their end."""
+    if len(rows) < 2 * CHECKED:
+        return False
+    steps = np.diff(rows["dts"]) * float(source.time_base)
+    leaps = (steps < -1) | (steps > 1 + 10 * np.median(np.abs(steps)))
+    begun = np.flatnonzero((steps < -1) | (steps > HALF_A_DAY))
+    return any(CHECKED <= at + 1 <= len(rows) - CHECKED and leaps[at + 1 - CHECKED:at + CHECKED].sum() == 1 for at in begun)
 
 
 _ROW = np.dtype([("pts", np.int64), ("dts", np.int64), ("pos", np.int64), ("size", np.int64), ("duration", np.int64),
