@@ -100,6 +100,18 @@ def test_a_spoiled_index_is_made_anew(clips):
     assert index_of(source).pts.tolist() == index.pts.tolist()
 
 
+@pytest.mark.parametrize("missing", [("key_pts", "key_dts", "key_pos", "key_size"), ("pts",)])
+def test_a_kept_index_without_a_picture_to_begin_with_is_made_anew(missing, clips):
+    source = probe(clips("closed_gop.mp4"), "a")
+    made = index_of(source)
+    arrays = kept.load_arrays(source.fingerprint)
+    kept.save_arrays(source.fingerprint, {name: array[:0] if name in missing else array for name, array in arrays.items()})
+    assert kept_index(source) is None
+    again = index_of(source)
+    assert np.array_equal(again.key_pts, made.key_pts) and np.array_equal(again.pts, made.pts)
+    assert len(kept_index(source)) == len(made)
+
+
 def test_h264_in_avi_is_timed_by_decoding(clips):
     index = index_of(probe(clips("h264.avi"), "s1"))
     assert index.retimed

@@ -67,10 +67,13 @@ def index_of(source: Source, *, progress: Callable[[float], None] | None = None,
 
 
 def kept_index(source: Source) -> FrameIndex | None:
-    """Return the index if it is kept already, else None at once."""
+    """Return the index if it is kept already, else None at once. One without a picture to begin with, as was kept
+    once for damaged footage, does not count."""
     arrays = kept.load_arrays(source.fingerprint) if source.fingerprint else None
     try:
-        return arrays and FrameIndex(
+        if not (arrays and len(arrays["pts"]) and len(arrays["key_pts"])):
+            return None
+        return FrameIndex(
             arrays["pts"], int(arrays["end"]), arrays["key_pts"], arrays["key_dts"], arrays["key_pos"],
             arrays["key_size"], dict(zip(arrays["retimed_dts"].tolist(), arrays["retimed_pts"].tolist())) or None)
     except KeyError:
