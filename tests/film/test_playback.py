@@ -481,6 +481,49 @@ def test_without_a_player_pictures_still_run(monkeypatch):
         best_engine("vlc")
 
 
+# While a thread reads a module with classes that stand on Qt's, the application's may find no class for an object and end.
+FINDING_A_PLAYER = """
+import sys, threading
+read_in = {}
+
+class Finder:
+    def find_spec(self, name, path=None, target=None):
+        read_in[name] = threading.current_thread().name
+
+sys.meta_path.insert(0, Finder())
+sys.modules["workstation.film.vlc_playback"] = None
+from PySide6.QtCore import QCoreApplication, QTimer
+from workstation.film.playback import best_engine
+application = QCoreApplication([])
+found = []
+
+def find():
+    found.append(best_engine().name)
+    ended.set()
+
+ended = threading.Event()
+threading.Thread(target=find, name="finding a player", daemon=True).start()
+looking = QTimer()
+looking.timeout.connect(lambda: ended.is_set() and application.quit())
+looking.start(20)
+application.exec()
+print(found, {read_in[name] for name in ("workstation.film.qt_playback", "PySide6.QtMultimedia")})
+"""
+
+
+def test_what_stands_on_qt_is_read_in_the_applications_thread():
+    done = subprocess.run([sys.executable, "-c", FINDING_A_PLAYER], capture_output=True, text=True, check=False, timeout=60)
+    assert done.stdout == "['the player built into Qt'] {'MainThread'}\n", done.stderr
+
+
+def test_without_a_desk_qt_is_no_player():
+    code = ("import sys; sys.modules['workstation.film.vlc_playback'] = None\n"
+            "from workstation.film.playback import best_engine\n"
+            "print(type(best_engine()).__name__)")
+    said = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True).stdout
+    assert said == "PacedEngine\n"
+
+
 def test_clock_runs_between_reports():
     clock = Clock()
     assert not clock.running

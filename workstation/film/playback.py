@@ -57,13 +57,18 @@ def best_engine(prefer: str | None = None) -> Engine:
             reasons.append(f"libVLC: {error}")
     if prefer in (None, "qt"):
         try:
-            from .qt_playback import QtEngine
-            return QtEngine()
+            from .qt_thread import in_application_thread
+            return in_application_thread(_qt_engine)
         except (ImportError, RuntimeError) as error:
             reasons.append(f"Qt: {error}")
     if prefer is None:
         return PacedEngine()
     raise RuntimeError("; ".join(reasons))
+
+
+def _qt_engine() -> Engine:
+    from .qt_playback import QtEngine
+    return QtEngine()
 
 
 class Playback:

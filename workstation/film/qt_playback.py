@@ -1,6 +1,6 @@
 """The player built into Qt (QMediaPlayer), for machines without libVLC.
 
-It lives in the application's own thread and needs that thread's event loop.
+It lives in the application's own thread, where this module is to be read, and needs that thread's event loop.
 """
 
 from __future__ import annotations
@@ -9,7 +9,7 @@ import time
 from collections.abc import Callable
 
 import av
-from PySide6.QtCore import QCoreApplication, QObject, Qt, QUrl, Signal
+from PySide6.QtCore import QObject, Qt, QUrl, Signal
 from PySide6.QtMultimedia import QAudioOutput, QMediaDevices, QMediaPlayer, QVideoFrame, QVideoFrameFormat, QVideoSink
 
 from .film import Source
@@ -25,17 +25,13 @@ _PLANAR = {
 
 
 class QtEngine:
-    """Raises RuntimeError without a running Qt application."""
+    """To be made in the application's thread."""
 
     name = "the player built into Qt"
 
     def __init__(self) -> None:
-        application = QCoreApplication.instance()
-        if application is None:
-            raise RuntimeError("the player built into Qt needs the desk")
         self.report: Callable[[Report], None] = lambda report: None
         self.stage = _Stage()
-        self.stage.moveToThread(application.thread())
 
     def reach(self, source: Source) -> Reach:
         """In streams QMediaPlayer loses its way after a seek (6.12, its FFmpeg backend)."""
