@@ -21,6 +21,7 @@ from ..room import Desk
 from .line import EntryLine
 
 _USUALLY = 13       # words that are offered at the start of a line
+_FEW = 5            # chips of a usual line
 _SIDES = ("own", "opp", "home", "visitors", "end zone")
 
 
@@ -97,6 +98,7 @@ class EntryPanel(Wrapping):
         self._chip_labels: list[QLabel] = []
         self._words_holder, self._words = flow(3, self)
         self._word_buttons: list[_WordButton] = []
+        self._room_for = (0, 0)         # the width and size of type that the words keep their room for
         for text in ("1", "2", "3", "4", "5", "6", "7", "8", "9", "0", "-", *_SIDES, "Erase"):
             self._words.addWidget(self._digit(text))
         while len(self._word_buttons) < _USUALLY:
@@ -107,6 +109,8 @@ class EntryPanel(Wrapping):
         top.addWidget(self.about)
         top.addWidget(self.line, 1)
         top.addWidget(self.commit)
+        while len(self._chip_labels) < _FEW:
+            self._add_chip()
         self._chips.addWidget(self.answer)
         column = QVBoxLayout(self)
         column.setContentsMargins(12, 8, 12, 8)
@@ -135,6 +139,13 @@ class EntryPanel(Wrapping):
         self._word_buttons.append(button)
         self._words.addWidget(button)
 
+    def _add_chip(self) -> None:
+        chip = QLabel(self._chips_holder)
+        chip.setObjectName("chip")
+        chip.hide()
+        self._chip_labels.append(chip)
+        self._chips.addWidget(chip)
+
     def insert(self, word: str, number: bool = False) -> None:
         """Write a word (set apart by a space) or a digit where the cursor is."""
         before = self.line.text()[:self.line.cursorPosition()]
@@ -157,10 +168,7 @@ class EntryPanel(Wrapping):
             texts.insert(0, (entry.known, "known"))
         for place, (text, state) in enumerate(texts):
             if place == len(self._chip_labels):
-                chip = QLabel(self._chips_holder)
-                chip.setObjectName("chip")
-                self._chip_labels.append(chip)
-                self._chips.addWidget(chip)
+                self._add_chip()
                 self._chips.put_last(self.answer)
             chip = self._chip_labels[place]
             chip.setText(text)
@@ -197,3 +205,12 @@ class EntryPanel(Wrapping):
             button.hide()
         self._words.setEnabled(True)
         self._words.invalidate()
+        self._keep_room()
+
+    def _keep_room(self) -> None:
+        """Fewer words take no less room than more did before, or the picture would move with every word."""
+        width, type_size = self._words_holder.width(), self.fontMetrics().height()
+        if self._room_for != (width, type_size):
+            self._room_for = width, type_size
+            self._words_holder.setMinimumHeight(0)
+        self._words_holder.setMinimumHeight(max(self._words_holder.minimumHeight(), self._words.heightForWidth(width)))

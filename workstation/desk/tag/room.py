@@ -75,6 +75,8 @@ class TagRoom(Room):
         self._filled = ""                   # what the line was given, not typed
         self._known: dict[int, Step] = {}   # what followed from each play when it was last shown
         self._draft = QTimer(self, singleShot=True, interval=400, timeout=self._keep_draft)
+        # Keeping a play and showing the next one's words are each enough for one turn of the event loop.
+        self._showing = QTimer(self, singleShot=True, interval=1, timeout=self._show_entry)
         self.filming = Filming(self)
         self.suggestions = Suggestions(self)
 
@@ -236,6 +238,7 @@ class TagRoom(Room):
         session.playing_changed.disconnect(self.strip.show_playing)
         session.rate_changed.disconnect(self.strip.show_rate)
         self._draft.stop()
+        self._showing.stop()
         self.picture.show_session(None)
         self.timeline.show_session(None)
         self.plays.plays.show_session(None)
@@ -375,7 +378,8 @@ class TagRoom(Room):
             self.panel.about.setText(f"Before {number}")
         else:
             self.panel.about.setText(f"Play {number}" if not self.is_new else f"Play {number}, new")
-        self._read(self.line.text())
+        self._take_in(self.line.text())
+        self._showing.start()
 
     def _show_shot(self, shot: Shot | None) -> None:
         self.timeline.show_shot(shot.id if shot else None)
@@ -408,19 +412,26 @@ class TagRoom(Room):
         return self.session.steps[self.row - 1] if 0 < self.row <= len(self.session.steps) else None
 
     def _read(self, text: str) -> None:
-        session = self.session
-        if session is None:
-            return
-        before = self.before()
+        if self.session is not None:
+            self._take_in(text)
+            self._show_entry()
+
+    def _take_in(self, text: str) -> None:
+        """Work out what the line says, and show what follows from it."""
+        session, before = self.session, self.before()
         self._entry = read(text, before, session.rulebook)
         self.step = None
         if self._entry.play is not None:
             self.step = fold(session.rulebook, before, self._entry.play, self._last())
+        self.situation.show_game(session.game.heading, session.rulebook)
+        self.situation.show_situation(before, self.step)
+
+    def _show_entry(self) -> None:
+        text = self.line.text()
+        self._showing.stop()
         warning = "; ".join(self.step.problems) if self.step and self.step.problems else ""
         if warning and text == self._warned:
             warning += f" – {self.desk.keys.shown('tag.commit')} again keeps it as it is"
-        self.situation.show_game(session.game.heading, session.rulebook)
-        self.situation.show_situation(before, self.step)
         self.panel.show_entry(self._entry, warning)
 
     def clear(self) -> None:

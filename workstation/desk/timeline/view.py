@@ -29,6 +29,7 @@ if TYPE_CHECKING:
 _GRAB = 5           # pixels either side of a shot's edge that take hold of it
 _ZOOM = 1.25        # one notch of the wheel
 _STILL = 150        # milliseconds without scrolling before thumbnails are fetched
+_MARKED = 15        # milliseconds: behind what else is shown of a play
 _AFTER = 30         # milliseconds behind a change to the game, so that what changed it is painted first
 
 
@@ -88,6 +89,8 @@ class TimelineView(QWidget):
         self._kept_sound.found.connect(self._on_sound)
         self._rebuild = QTimer(self, singleShot=True, interval=_AFTER, timeout=self._take_game)
         self._still = QTimer(self, singleShot=True, interval=_STILL, timeout=self._redraw)
+        # Whoever marks another play or shot shows more of it at the same time, and each needs a turn of the event loop.
+        self._marking = QTimer(self, singleShot=True, interval=_MARKED, timeout=self._redraw)
         self.setMouseTracking(True)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
@@ -189,7 +192,7 @@ class TimelineView(QWidget):
         self._play, self._play_span = play, span
         if index is not None:
             self._bring(self._lanes.plays, index)
-        self._redraw()
+        self._marking.start()
 
     @staticmethod
     def _span(items: Blocks, index: int) -> tuple[float, float]:
@@ -198,7 +201,7 @@ class TimelineView(QWidget):
     def show_shot(self, shot: int | None) -> None:
         if shot != self._shot:
             self._shot = shot
-            self._redraw()
+            self._marking.start()
 
     def _bring(self, items: Blocks, index: int) -> None:
         self._move(self._scale.showing(*self._span(items, index)))
