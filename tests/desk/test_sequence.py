@@ -19,7 +19,7 @@ from workstation.desk.keys import KeyMap
 from workstation.desk.room import Desk
 from workstation.desk.sequence.cut import length_of, nudged, segments_of, span_of, with_before
 from workstation.desk.sequence.export import Form, Wish, export, target
-from workstation.desk.sequence.finder import Chip, counted, facts_of, find, sentence
+from workstation.desk.sequence.finder import Chip, FactBook, counted, facts_of, find, sentence
 from workstation.desk.sequence.room import SequenceRoom
 from workstation.desk.session import Session
 from workstation.desk.theme import Theme
@@ -29,7 +29,7 @@ from workstation.football.plays import Play, PlayKind
 from workstation.football.rulebook import load_rulebook
 from workstation.football.tracker import track
 from workstation.tagging.gamefile import GameFile
-from workstation.tagging.model import Game, PlayTag, SequenceItem
+from workstation.tagging.model import Decision, Game, PlayTag, SequenceItem, Verdict
 from workstation.tagging.operations import AddSequence
 
 
@@ -147,6 +147,31 @@ def test_nothing_is_kept_from_plays_that_were_not_filmed(tagged):
     plays = tuple(replace(tag, shot=None) if tag.id == 5 else tag for tag in tagged.game.plays)
     facts = facts_of(replace(tagged.game, plays=plays), tagged.steps)
     assert find(facts, [chip(facts, "not filmed")]) == [5]
+
+
+def test_what_is_known_of_plays_follows_every_change(tagged):
+    """Facts kept from before are those worked out anew, and stay where nothing changed."""
+    book, game, steps = FactBook(), tagged.game, tagged.steps
+    first = book.of(game, steps, tagged.coverage)
+    key = next(finding.key for finding in tagged.coverage.findings if finding.play)
+    plays = [*game.plays]
+    plays[5] = replace(plays[5], play=replace(plays[5].play, comment="a shoe was lost"))
+    changes = [
+        (replace(game, plays=tuple(plays)), steps, tagged.coverage, None),
+        (replace(game, plays=game.plays[:3] + game.plays[4:]), steps[:3] + steps[4:], tagged.coverage, None),
+        (replace(game, decisions=(*game.decisions, Decision(key, Verdict.AGREED))), steps, tagged.coverage, None),
+        (replace(game, notes=()), steps, tagged.coverage, None),
+        (replace(game, shots=game.shots[:-1]), steps, tagged.coverage, None),
+        (replace(game, heading=replace(game.heading, home="Millbrook")), steps, tagged.coverage, None),
+        (game, steps, None, None), (game, steps, tagged.coverage, Team.VISITORS),
+    ]
+    for change in changes:
+        book.of(game, steps, tagged.coverage)
+        assert facts_of(*change) != first
+        assert book.of(*change) == facts_of(*change)
+    again = book.of(game, steps, tagged.coverage)
+    only_one = book.of(*changes[0])
+    assert [a is b for a, b in zip(again, only_one, strict=True)].count(False) == 1
 
 
 # -- where a sequence is cut --------------------------------------------------------------------------------

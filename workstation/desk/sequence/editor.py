@@ -120,10 +120,10 @@ class SequenceEditor(Wrapping):
         return [(place, *span) for place, item in enumerate(self.items)
                 if (span := span_of(self._session.game, item)) is not None]
 
-    def refresh(self) -> None:
-        """Show the game as it is now."""
+    def refresh(self, places: Places | None = None) -> None:
+        """Show the game as it is now; *places* are its own, if they are known."""
         game, sequence, items = self._session.game, self.sequence, self.items
-        self._places = Places(game)
+        self._places = places or Places(game)
         self.names.blockSignals(True)
         self.names.clear()
         for each in game.sequences:

@@ -12,12 +12,12 @@ from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
 from enum import IntEnum
 
-from ...coverage.finding import Coverage
+from ...coverage.finding import Coverage, Finding
 from ...football.field import Team, spoken_spot
 from ...football.plays import FoulDecision, Outcome, Play, PlayKind, Side
 from ...football.situation import Next, Situation, Step
 from ...football.speaking import ordinal, spoken_clock, spoken_period, spoken_situation
-from ...tagging.model import Decision, Game, ShotKind, Verdict
+from ...tagging.model import Decision, Game, PlayTag, ShotKind, Verdict
 
 _PLURALS = {PlayKind.PASS: "passes", PlayKind.NO_PLAY: "no plays", PlayKind.TRY_PASS: "try passes",
             PlayKind.COIN_TOSS: "coin toss", PlayKind.END_OF_PERIOD: "ends of periods",
@@ -59,64 +59,90 @@ class Chip:
 
 @dataclass(frozen=True, slots=True)
 class Facts:
-    """What a search may ask about one play. ``text`` is everything said about it, case folded."""
+    """What a search may ask about one play. ``text`` is everything said about it, case folded; ``title`` and
+    ``line`` name it and tell what it came to."""
 
     play: int
     chips: frozenset[Chip]
     text: str
+    title: str
+    line: str
+
+
+class FactBook:
+    """Facts about the plays of one game. What nothing was said about since the last time is not worked out again."""
+
+    def __init__(self) -> None:
+        self._known: dict[int, tuple[tuple, Facts]] = {}        # by play: what the facts follow from, and the facts
+
+    def of(self, game: Game, steps: Sequence[Step], coverage: Coverage | None = None, us: Team | None = None,
+           periods: int = 4, field_length: float = 100) -> list[Facts]:
+        """Facts about every play, in game order; a timeout, say, counts only if it is on film. ``us`` is the
+        coach's own team, if there is one: the chips then speak of us and them."""
+        names = {Team.HOME: game.heading.home, Team.VISITORS: game.heading.visitors}
+        if us is not None:
+            names = {us: "us", us.opponents: "them"}
+        around = _shots_around(game)
+        notes = _notes_by_play(game)
+        decisions = {decision.finding: decision for decision in game.decisions}
+        findings = defaultdict(list)
+        for finding in coverage.findings if coverage else ():
+            if finding.play is not None:
+                findings[finding.play].append((finding, decisions.get(finding.key, _NONE)))
+        before, self._known = self._known, {}
+        for number, (tag, step) in enumerate(zip(game.plays, steps, strict=False), 1):
+            if tag.play.kind in _BETWEEN and tag.shot is None:
+                continue
+            follows = (tag, step, number, names, around.get(tag.id, set()), notes.get(tag.id, []),
+                       findings.get(tag.id, []), periods, field_length)
+            known = before.get(tag.id)
+            self._known[tag.id] = known if known is not None and known[0] == follows else (follows, _facts(*follows))
+        return [facts for _, facts in self._known.values()]
 
 
 def facts_of(game: Game, steps: Sequence[Step], coverage: Coverage | None = None, us: Team | None = None,
              periods: int = 4, field_length: float = 100) -> list[Facts]:
-    """Facts about every play, in game order; a timeout, say, counts only if it is on film. ``us`` is the
-    coach's own team, if there is one: the chips then speak of us and them."""
-    names = {Team.HOME: game.heading.home, Team.VISITORS: game.heading.visitors}
-    if us is not None:
-        names = {us: "us", us.opponents: "them"}
-    around = _shots_around(game)
-    notes = _notes_by_play(game)
-    decisions = {decision.finding: decision for decision in game.decisions}
-    findings = defaultdict(list)
-    for finding in coverage.findings if coverage else ():
-        if finding.play is not None:
-            findings[finding.play].append(finding)
-    facts = []
-    for number, (tag, step) in enumerate(zip(game.plays, steps, strict=False), 1):
-        before, play = step.before, tag.play
-        if play.kind in _BETWEEN and tag.shot is None:
-            continue
-        chips = {_kind_chip(play.kind)}
-        if before.offense is not None:
-            chips.add(Chip(Group.TEAM, before.offense is not Team.HOME, f"with the ball for {names[before.offense]}"))
-        if before.next is Next.SCRIMMAGE:
-            chips |= _situation_chips(before, field_length)
-        chips |= _result_chips(step, play)
-        chips |= _penalty_chips(step, names)
-        chips |= _time_chips(before, periods)
-        chips |= {Chip(Group.SEEN, order, f"with {_an(str(kind))}") for order, kind in enumerate(_AROUND)
-                  if kind in around.get(tag.id, ())}
-        if tag.shot is None:
-            chips.add(Chip(Group.SEEN, 9, "not filmed"))
-        said = findings.get(tag.id, ())
-        still_open = [finding for finding in said if decisions.get(finding.key, _NONE).verdict is None]
-        if said:
-            chips.add(Chip(Group.SAID, 0, "with findings"))
-        if still_open:
-            chips.add(Chip(Group.SAID, 1, "with open findings"))
-        if any(decisions.get(finding.key, _NONE).verdict is Verdict.AGREED for finding in said):
-            chips.add(Chip(Group.SAID, 2, "with agreed findings"))
-        if tag.id in notes or play.comment:
-            chips.add(Chip(Group.SAID, 3, "with notes"))
-        if step.problems:
-            chips.add(Chip(Group.SAID, 4, "with a contradiction"))
-        text = " ".join((f"play {number}", spoken_situation(before, field_length), str(play.kind),
-                         str(play.outcome or ""), step.result, step.explanation, play.comment,
-                         " ".join(foul.name for foul in play.fouls), spoken_clock(before.clock),
-                         spoken_period(before.period, periods), " ".join(notes.get(tag.id, ())),
-                         " ".join(f"{finding.title} {finding.rule} {decisions.get(finding.key, _NONE).comment}"
-                                  for finding in said)))
-        facts.append(Facts(tag.id, frozenset(chips), text.casefold()))
-    return facts
+    """Facts about every play, once; see :meth:`FactBook.of`."""
+    return FactBook().of(game, steps, coverage, us, periods, field_length)
+
+
+def _facts(tag: PlayTag, step: Step, number: int, names: dict[Team, str], around: set[ShotKind], notes: list[str],
+           said: list[tuple[Finding, Decision]], periods: int, field_length: float) -> Facts:
+    before, play = step.before, tag.play
+    chips = {_kind_chip(play.kind)}
+    if before.offense is not None:
+        chips.add(Chip(Group.TEAM, before.offense is not Team.HOME, f"with the ball for {names[before.offense]}"))
+    if before.next is Next.SCRIMMAGE:
+        chips |= _situation_chips(before, field_length)
+    chips |= _result_chips(step, play)
+    chips |= _penalty_chips(step, names)
+    chips |= _time_chips(before, periods)
+    chips |= {Chip(Group.SEEN, order, f"with {_an(str(kind))}") for order, kind in enumerate(_AROUND) if kind in around}
+    if tag.shot is None:
+        chips.add(Chip(Group.SEEN, 9, "not filmed"))
+    if said:
+        chips.add(Chip(Group.SAID, 0, "with findings"))
+    if any(decision.verdict is None for _, decision in said):
+        chips.add(Chip(Group.SAID, 1, "with open findings"))
+    if any(decision.verdict is Verdict.AGREED for _, decision in said):
+        chips.add(Chip(Group.SAID, 2, "with agreed findings"))
+    if notes or play.comment:
+        chips.add(Chip(Group.SAID, 3, "with notes"))
+    if step.problems:
+        chips.add(Chip(Group.SAID, 4, "with a contradiction"))
+    situation = spoken_situation(before, field_length)
+    text = " ".join((f"play {number}", situation, str(play.kind), str(play.outcome or ""), step.result,
+                     step.explanation, play.comment, " ".join(foul.name for foul in play.fouls),
+                     spoken_clock(before.clock), spoken_period(before.period, periods), " ".join(notes),
+                     " ".join(f"{finding.title} {finding.rule} {decision.comment}" for finding, decision in said)))
+    return Facts(tag.id, frozenset(chips), text.casefold(), *spoken_play(number, step, field_length))
+
+
+def spoken_play(number: int, step: Step, field_length: float) -> tuple[str, str]:
+    """A play's number in the game and the situation it met, and what it was and came to."""
+    kind = str(step.play.kind)
+    return (f"{number} · {spoken_situation(step.before, field_length)}",
+            f"{kind}, {step.result}" if step.result else kind)
 
 
 _NONE = Decision("")

@@ -29,7 +29,7 @@ from ..timeline.places import Places
 from .cut import segments_of, span_of, with_before
 from .editor import SequenceEditor
 from .export_panel import ExportPanel
-from .finder import Facts, counted, facts_of, find
+from .finder import FactBook, Facts, counted, find, spoken_play
 from .keys import name_actions
 from .palette import Palette, SentenceBar
 from .results import Card, ResultList
@@ -44,6 +44,7 @@ class SequenceRoom(Room):
         desk = self.desk
         name_actions(desk.keys)
         self._facts: list[Facts] = []
+        self._book = FactBook()
         self._chips = QTimer(self, singleShot=True, interval=0, timeout=self._show_chips)     # a turn of their own
         self._places: Places | None = None
         self._us: Team | None = None
@@ -239,9 +240,9 @@ class SequenceRoom(Room):
         game = self.session.game
         self._places = Places(game)
         rulebook = self.session.rulebook
-        self._facts = facts_of(game, self.session.steps, self.session.coverage, self._us,
-                               rulebook.periods, rulebook.field_length)
-        self.editor.refresh()
+        self._facts = self._book.of(game, self.session.steps, self.session.coverage, self._us,
+                                    rulebook.periods, rulebook.field_length)
+        self.editor.refresh(self._places)
         self._search()
         self._chips.start()
 
@@ -280,8 +281,9 @@ class SequenceRoom(Room):
             return
         words = self.sentence.words.text()
         plays = find(self._facts, self.palette_.chosen, words)
+        told = {facts.play: facts for facts in self._facts}
         self._arranging = True
-        self.results.show_cards([self._card(play) for play in plays], self.session.film)
+        self.results.show_cards([self._card(told[play]) for play in plays], self.session.film)
         self._arranging = False
         self.sentence.show_search(self.palette_.chosen, len(plays), len(self._facts))
         self.results.setVisible(bool(plays))
@@ -291,19 +293,16 @@ class SequenceRoom(Room):
         if not plays:
             self._line.setText("")
 
-    def _card(self, play: int) -> Card:
-        title, line = self._words(play)
-        place = self._places.plays.get(play)
+    def _card(self, facts: Facts) -> Card:
+        place = self._places.plays.get(facts.play)
         if place is None:
-            return Card(play, title, line)
+            return Card(facts.play, facts.title, facts.line)
         first, last = place.action
-        return Card(play, title, line, place.opens, max(first - 0.5, place.start), min(last + 1.0, place.end))
+        return Card(facts.play, facts.title, facts.line, place.opens, max(first - 0.5, place.start), min(last + 1.0, place.end))
 
     def _words(self, play: int) -> tuple[str, str]:
-        step, tag = self.session.step_of(play), self.session.play_tag(play)
-        number = self.session.position_of(play) + 1
-        line = f"{tag.play.kind}, {step.result}" if step.result else str(tag.play.kind)
-        return f"{number} · {spoken_situation(step.before)}", line
+        session = self.session
+        return spoken_play(session.position_of(play) + 1, session.step_of(play), session.rulebook.field_length)
 
     def _find_words(self) -> None:
         self.sentence.words.setFocus(Qt.FocusReason.ShortcutFocusReason)
