@@ -18,7 +18,6 @@ from PySide6.QtWidgets import (
 
 from ...film.time import Instant
 from ...football.field import Team
-from ...football.speaking import spoken_situation
 from ...tagging.model import SequenceItem
 from ..keys import KeyButton
 from ..parts import Wrapping, flow, label, restyle
