@@ -13,7 +13,7 @@ import av
 import pytest
 
 from tests.film.clips import ffmpeg, full_decode, picture_hash
-from workstation.film import index, kept
+from workstation.film import decoder, index, kept
 from workstation.film.faults import NoPicture, reason_for
 from workstation.film.film import Film
 from workstation.film.finding import hearing
@@ -113,6 +113,30 @@ def test_an_index_that_promises_more_than_the_file_holds(own_clip, tmp_path):
             assert picture_hash(picture.frame) == whole[number]
 
 
+@pytest.mark.parametrize("refusal", [av.error.InvalidDataError, av.error.ArgumentError, av.error.PatchWelcomeError])
+def test_a_packet_that_the_decoder_refuses_costs_its_own_picture(refusal, clips, monkeypatch):
+    """Damage in the settings within a packet makes it ask for what no decoder has."""
+    class Refused:
+        def __init__(self, packet):
+            self.packet = packet
+
+        def __getattr__(self, name):
+            return getattr(self.packet, name)
+
+        def decode(self):
+            raise refusal(1, "refused")
+
+    source = probe(clips("closed_gop.mp4"), "s1")
+    made = index_of(source)
+    land = decoder.Decoder._land
+    monkeypatch.setattr(decoder.Decoder, "_land", lambda self, key: (
+        Refused(packet) if packet.pts == made.pts[-1] else packet for packet in land(self, key)))
+    reading = decoder.Decoder(source, made)
+    reading.seek(0)
+    assert [number for number, _ in iter(reading.read, None)] == list(range(len(made) - 1))
+    reading.close()
+
+
 def test_damage_in_the_middle_leaves_the_rest_exact(own_clip):
     path = own_clip("open_gop.ts")
     clean = full_decode(path)
@@ -165,7 +189,6 @@ def test_a_file_that_vanishes_while_open(own_clip, clips):
 
 def test_a_card_pulled_while_reading(own_clip, clips, monkeypatch):
     """The system's answer for a device that is gone, from the middle of a decode."""
-    from workstation.film import decoder
 
     film = Film((probe(own_clip("closed_gop.mp4"), "s1"), probe(clips("open_gop.mp4"), "s2")))
     index = index_of(film.sources[0])
@@ -193,7 +216,6 @@ def test_a_file_without_permission(own_clip):
 @pytest.mark.parametrize("goes", ["nowhere", "to the beginning"])
 def test_a_damaged_list_of_places(clips, monkeypatch, goes):
     """A container that will not go where it is sent is read from as near as it goes, or says that it is damaged."""
-    from workstation.film import decoder
 
     class Stubborn:
         def __init__(self, path):
@@ -246,7 +268,6 @@ def test_a_file_that_ended_the_program_twice_is_left_alone(own_clip):
 
 
 def test_an_error_nobody_thought_of_is_an_answer(clips, monkeypatch):
-    from workstation.film import decoder
 
     film = Film((probe(clips("closed_gop.mp4"), "s1"), probe(clips("open_gop.mp4"), "s2")))
     with FrameReader(film) as reader:

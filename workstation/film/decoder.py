@@ -100,7 +100,7 @@ class Decoder:
                 packet.pts = retimed.get(packet.dts, packet.dts)
             try:
                 frames = packet.decode()
-            except (av.error.InvalidDataError, av.error.ArgumentError):      # the second: damaged settings within it
+            except av.FFmpegError:      # whatever the decoder makes of it, up to "not implemented"
                 frames = ()             # a damaged packet costs its own picture only
             for frame in frames:
                 if frame.pts is not None and frame.pts >= floor:
