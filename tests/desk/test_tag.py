@@ -112,13 +112,27 @@ def test_changing_an_early_play_changes_what_follows_and_says_so(qtbot, room):
     session, before = room.session, room.session.steps
     room.go_to_row(1)
     assert room.line.text() == "run 3 11:40" and room.line.selectedText() == room.line.text()
-    type_play(qtbot, room, "r12")
-    assert session.game.plays[1].play == Play(PlayKind.RUN, gain=12)
+    type_play(qtbot, room, "r12 11:40")
+    assert session.game.plays[1].play == Play(PlayKind.RUN, gain=12, clock=700)
     changed = [row for row in range(len(before)) if session.steps[row].before != before[row].before]
     assert changed and room.plays.plays.changed_rows == frozenset(changed)
     assert room.changes.isVisible() and "Play 2 changed" in room.changes.text()
     assert f"before {len(changed)} later plays" in room.changes.text()
     assert room.row == 2        # on to the next
+
+
+def test_another_clock_alone_changes_no_situation(qtbot, room):
+    room.go_to_row(1)
+    type_play(qtbot, room, "run 3 11:38")
+    assert room.session.step_of(room.session.game.plays[1].id).before.clock == 11 * 60 + 38
+    assert room.changes.text() == "Play 2 changed; nothing after it did."
+    assert not room.plays.plays.changed_rows
+
+
+def test_a_change_too_small_for_words_is_not_told_as_one(qtbot, room):
+    room.go_to_row(1)
+    type_play(qtbot, room, "run 3.2 11:40")
+    assert "is another now" in room.changes.text() and "→" not in room.changes.text()
 
 
 def test_undo_says_what_it_changed_back(qtbot, opened):

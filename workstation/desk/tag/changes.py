@@ -3,15 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
-from ...football.situation import Step
+from ...football.situation import Situation, Step
 from ...football.speaking import spoken_situation
 from ...tagging.model import Heading
 
 
 def changed_rows(before: Mapping[int, Step], now: Mapping[int, Step]) -> list[int]:
     """The rows of plays whose situation is another than it was; both are steps by play id, in game order."""
-    return [row for row, (id, step) in enumerate(now.items()) if id in before and before[id].before != step.before]
+    return [row for row, (id, step) in enumerate(now.items())
+            if id in before and _but_the_clock(before[id].before) != _but_the_clock(step.before)]
+
+
+def _but_the_clock(situation: Situation) -> Situation:
+    """The clock is told of each play; a play is not another for it."""
+    return replace(situation, clock=None)
 
 
 def spoken_changes(before: Mapping[int, Step], now: Mapping[int, Step], heading: Heading, length: float) -> str:
@@ -23,9 +30,11 @@ def spoken_changes(before: Mapping[int, Step], now: Mapping[int, Step], heading:
     ids: Sequence[int] = list(now)
     text = f"play {said[0] + 1} changed; " if said else ""
     if rows:
-        was, is_now = before[ids[rows[0]]].before, now[ids[rows[0]]].before
-        text += (f"the situation before {len(rows)} later {'play' if len(rows) == 1 else 'plays'} is another now. "
-                 f"Play {rows[0] + 1}: {spoken_situation(was, length)} → {spoken_situation(is_now, length)}.")
+        text += f"the situation before {len(rows)} later {'play' if len(rows) == 1 else 'plays'} is another now."
+        told = ((row, *(spoken_situation(steps[ids[row]].before, length) for steps in (before, now))) for row in rows)
+        first = next(((row, was, is_now) for row, was, is_now in told if was != is_now), None)
+        if first is not None:
+            text += " Play {}: {} → {}.".format(first[0] + 1, *first[1:])
         old, new = list(before.values())[-1].after, list(now.values())[-1].after
         if (old.score_home, old.score_visitors) != (new.score_home, new.score_visitors):
             text += f" Score at the end: {heading.visitors} {new.score_visitors}, {heading.home} {new.score_home}."
