@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import os
 import random
 import subprocess
 import threading
 from fractions import Fraction
 from itertools import pairwise
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -282,3 +284,29 @@ def test_memory_is_tidied_up_once_when_nobody_waits_and_nothing_plays(clips, mon
         assert happened.wait(10)
         happened.clear()
         assert not happened.wait(0.2) and len(tidied) == before + 1
+
+
+@pytest.mark.skipif(not Path("/proc/self/fd").exists(), reason="which files are open is only told by Linux")
+def test_at_rest_only_the_file_at_hand_is_open(clips, tmp_path, monkeypatch, reading):
+    """The other's decoder would keep the memory of all its pictures that have been let go of."""
+    rested = threading.Event()
+    monkeypatch.setattr("workstation.film.frames.REST", 600)
+    monkeypatch.setattr("workstation.film.frames.give_back", rested.set)
+    paths = [tmp_path / "a.mp4", tmp_path / "b.mp4"]
+    for path in paths:
+        path.write_bytes(clips("closed_gop.mp4").read_bytes())
+    reader = reading(*paths)
+
+    def opened():
+        held = [Path(os.readlink(link)) for link in Path("/proc/self/fd").iterdir() if os.path.lexists(link)]
+        return [path for path in paths if path in held]
+
+    first, last = (reader.film.sources[n].first for n in (0, 1))
+    before = picture_hash(reader.frame_at(first).frame)
+    reader.frame_at(last)
+    assert opened() == paths
+    monkeypatch.setattr("workstation.film.frames.REST", 0.05)
+    reader.cached(last)         # whoever looks wakes it
+    assert rested.wait(20) and opened() == paths[1:]
+    assert picture_hash(reader.frame_at(reader.step(last, -1)).frame) == full_decode(paths[0])[-1]
+    assert picture_hash(reader.frame_at(first).frame) == before

@@ -289,7 +289,7 @@ class FrameReader:
                 elif job is not None:
                     self._work(job)
                 else:
-                    give_back()
+                    self._tidy()
         finally:
             with self._changed:
                 self._closed = True
@@ -301,6 +301,14 @@ class FrameReader:
             for decoder in self._decoders.values():
                 decoder.close()
             self._decoders.clear()
+
+    def _tidy(self) -> None:
+        """Let go of what is not needed here. A decoder keeps the memory of every picture it gave that was let go of
+        since, as much as all that are kept have: the one across a file boundary does it for nothing."""
+        here = self._playhead[0] if self._playhead is not None else None
+        for position in [position for position in self._decoders if position != here]:
+            self._drop_decoder(position)
+        give_back()
 
     def _answer(self, request: _Request, result: Picture | NoPicture) -> None:
         try:
