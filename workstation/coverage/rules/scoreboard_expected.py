@@ -95,7 +95,7 @@ class ScoreboardExpected(Rule):
             yield self.finding(
                 screening, f"play {scorer.tag.id}", first.shot.start,
                 title=f"Scoreboard expected after the {how}",
-                why=f"The {how} made it {spoken_score(score, footage.game.heading)}, and the board was not "
+                why=f"The {how}{'' if last is scorer else ' and its try'} made it {spoken_score(score, footage.game.heading)}, and the board was not "
                     "shown. A viewer who missed one score will have all later ones wrong.",
                 habit="After a score show the board as soon as it has been put up.",
                 evidence=(f"No shot of the board before the next {self.within_snaps} plays.",
