@@ -14,6 +14,7 @@ import pytest
 
 from tests.film.clips import ffmpeg, full_decode, picture_hash
 from workstation.film import decoder, index, kept
+from workstation.film import probe as probing
 from workstation.film.faults import NoPicture, reason_for
 from workstation.film.film import Film
 from workstation.film.finding import hearing
@@ -137,6 +138,36 @@ def test_a_packet_that_the_decoder_refuses_costs_its_own_picture(refusal, clips,
     reading.close()
 
 
+def test_streams_that_come_up_while_reading_end_nothing(clips, monkeypatch):
+    """PyAV then looks for them among those it knew, after the last packet."""
+    class Grown:
+        def __init__(self, container):
+            self.container = container
+
+        def __getattr__(self, name):
+            return getattr(self.container, name)
+
+        def __enter__(self):
+            return self
+
+        def __exit__(self, *_):
+            self.container.close()
+
+        def demux(self, streams):
+            yield from self.container.demux(streams)
+            raise IndexError("list index out of range")
+
+    opened = probing.open_container
+    for module in (probing, index, decoder):
+        monkeypatch.setattr(module, "open_container", lambda path: Grown(opened(path)))
+    source = probe(clips("h264.avi"), "s1")         # indexed by its packets, by its first pictures, and by all of them
+    made = index_of(source)
+    reading = decoder.Decoder(source, made)
+    reading.seek(0)
+    assert [number for number, _ in iter(reading.read, None)] == list(range(75))
+    reading.close()
+
+
 def test_damage_in_the_middle_leaves_the_rest_exact(own_clip):
     path = own_clip("open_gop.ts")
     clean = full_decode(path)
@@ -189,7 +220,6 @@ def test_a_file_that_vanishes_while_open(own_clip, clips):
 
 def test_a_card_pulled_while_reading(own_clip, clips, monkeypatch):
     """The system's answer for a device that is gone, from the middle of a decode."""
-
     film = Film((probe(own_clip("closed_gop.mp4"), "s1"), probe(clips("open_gop.mp4"), "s2")))
     index = index_of(film.sources[0])
     real = decoder.Decoder.read
@@ -268,7 +298,6 @@ def test_a_file_that_ended_the_program_twice_is_left_alone(own_clip):
 
 
 def test_an_error_nobody_thought_of_is_an_answer(clips, monkeypatch):
-
     film = Film((probe(clips("closed_gop.mp4"), "s1"), probe(clips("open_gop.mp4"), "s2")))
     with FrameReader(film) as reader:
         with monkeypatch.context() as patch, pytest.raises(NoPicture, match="division by zero"):

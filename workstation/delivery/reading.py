@@ -9,7 +9,7 @@ from av.packet import Packet
 
 from ..film.film import Source
 from ..film.index import FrameIndex, index_of
-from ..film.probe import BYTE_SEEKING
+from ..film.probe import BYTE_SEEKING, packets_of
 
 
 def packets_from(container: av.container.InputContainer, streams: list[av.stream.Stream], source: Source,
@@ -23,7 +23,7 @@ def packets_from(container: av.container.InputContainer, streams: list[av.stream
     key = index.key_for(pts)
     for landing in range(key, -1, -1):      # containers seek near a keyframe, not always before it
         _land(container, video, index, landing)
-        packets = (packet for packet in container.demux(streams) if packet.size)
+        packets = (packet for packet in packets_of(container, *streams) if packet.size)
         before: list[Packet] = []
         for packet in packets:
             if packet.stream is not video:

@@ -7,6 +7,7 @@ why this happens in the program's own process.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from fractions import Fraction
 from pathlib import Path
 
@@ -68,6 +69,14 @@ def open_container(path: Path | str) -> av.container.InputContainer:
     return av.open(str(path), metadata_errors="replace")
 
 
+def packets_of(container: av.container.InputContainer, *streams: av.stream.Stream) -> Iterator[av.Packet]:
+    """The packets of streams, and an empty one of each in the end."""
+    try:
+        yield from container.demux(streams)
+    except IndexError:      # PyAV, after the last: it looks for streams that came up while reading, as damage makes them
+        return
+
+
 def _examine(path: Path) -> dict:
     try:
         with open_container(path) as container:
@@ -79,7 +88,7 @@ def _examine(path: Path) -> dict:
                 return {"problem": f"{path.name}: no decoder for its kind of picture. "
                                    "Convert it to H.264 and replace it."}
             return _facts(path, container, stream)
-    except (av.FFmpegError, OSError, ValueError, IndexError) as error:     # IndexError: a stream gone while reading
+    except (av.FFmpegError, OSError, ValueError) as error:
         return {"problem": reason_for(error, path)}
 
 
@@ -122,7 +131,7 @@ def _facts(path: Path, container, stream) -> dict:
 def _first_picture(container, stream) -> tuple[av.VideoFrame | None, str | None, str | None]:
     """Decode the first picture, and read what an AVCHD camera wrote into the first ones: when, and the timecode."""
     created = timecode = None
-    for packet in container.demux(stream):
+    for packet in packets_of(container, stream):
         if created is None and container.format.name == "mpegts" and packet.size:
             created, timecode = recorded(bytes(packet))
         try:
@@ -152,7 +161,7 @@ def _end(container, stream, size: int, first: int, ticks: int) -> tuple[int, boo
                 reach = last
         end = None
         try:
-            for packet in container.demux(stream):
+            for packet in packets_of(container, stream):
                 if packet.pts is not None and packet.size and not packet.is_discard:
                     end = max(end or first, packet.pts + (packet.duration or ticks))
         except (av.FFmpegError, OSError, ValueError):

@@ -6,14 +6,14 @@ import math
 import struct
 from collections.abc import Iterator
 from fractions import Fraction
-from itertools import pairwise
+from itertools import chain, pairwise
 
 import av
 import av.filter
 import numpy as np
 
 from .film import Source
-from .probe import open_container
+from .probe import open_container, packets_of
 
 RATE = 48000            # samples a second, two channels of 16 bits
 _TICK = Fraction(1, RATE)
@@ -68,7 +68,8 @@ class StretchedSound:
         back = max(self._begin - 0.5, 0.0)
         self._container.seek(int(back / stream.time_base), stream=stream, backward=True)
         number = None
-        for decoded in self._container.decode(stream):
+        packets = packets_of(self._container, stream)
+        for decoded in chain.from_iterable(packet.decode() for packet in packets):
             if decoded.pts is None:
                 continue
             for frame in resampler.resample(decoded):
