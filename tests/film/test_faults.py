@@ -14,7 +14,6 @@ import pytest
 
 from tests.film.clips import ffmpeg, full_decode, picture_hash
 from workstation.film import decoder, index, kept
-from workstation.film import probe as probing
 from workstation.film.faults import NoPicture, reason_for
 from workstation.film.film import Film
 from workstation.film.finding import hearing
@@ -147,19 +146,12 @@ def test_streams_that_come_up_while_reading_end_nothing(clips, monkeypatch):
         def __getattr__(self, name):
             return getattr(self.container, name)
 
-        def __enter__(self):
-            return self
-
-        def __exit__(self, *_):
-            self.container.close()
-
-        def demux(self, streams):
-            yield from self.container.demux(streams)
+        def demux(self, *streams):
+            yield from self.container.demux(*streams)
             raise IndexError("list index out of range")
 
-    opened = probing.open_container
-    for module in (probing, index, decoder):
-        monkeypatch.setattr(module, "open_container", lambda path: Grown(opened(path)))
+    opened = av.open
+    monkeypatch.setattr(av, "open", lambda *how, **more: Grown(opened(*how, **more)))
     source = probe(clips("h264.avi"), "s1")         # indexed by its packets, by its first pictures, and by all of them
     made = index_of(source)
     reading = decoder.Decoder(source, made)

@@ -16,7 +16,7 @@ from av.packet import Packet
 
 from ..film import sources
 from ..film.faults import FilmError, NoPicture
-from ..film.probe import open_container
+from ..film.probe import Container, open_container
 from .edit_box import limit_shown
 from .naming import beside
 from .reading import packets_from
@@ -122,7 +122,7 @@ def _stands_alone(video: av.VideoStream, packet: Packet) -> bool:
     return any(not frame.is_corrupt for frame in frames)
 
 
-def _collect(container: av.container.InputContainer, video: av.VideoStream, audio: av.AudioStream | None,
+def _collect(container: Container, video: av.VideoStream, audio: av.AudioStream | None,
              part: Part) -> tuple[list[Packet], list[Packet]]:
     """Packets from the keyframe at or before the start to the last one that the end needs, in decoding order."""
     tick = video.time_base

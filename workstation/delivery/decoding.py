@@ -16,7 +16,7 @@ from ..film import sources
 from ..film.decoder import Decoder
 from ..film.faults import FilmError
 from ..film.index import index_of
-from ..film.probe import open_container, packets_of
+from ..film.probe import open_container
 from .segment import Part
 
 SAMPLE_RATE = 48_000
@@ -130,8 +130,7 @@ def _decoded(part: Part) -> Iterator[tuple[int, np.ndarray]]:
             container.seek(max(0, int((start - 1) * 1_000_000)) if start > 1 else 0)
             resampler = av.AudioResampler("s16", "stereo", SAMPLE_RATE)
             follows = None
-            frames = chain.from_iterable(packet.decode() for packet in packets_of(container, audio))
-            for frame in chain(frames, [None]):         # at the end the resampler gives what it holds
+            for frame in chain(container.decode(audio), [None]):        # at the end the resampler gives what it holds
                 if frame is not None and frame.pts is None:
                     continue
                 for piece in resampler.resample(frame):

@@ -9,10 +9,10 @@ from av.packet import Packet
 
 from ..film.film import Source
 from ..film.index import FrameIndex, index_of
-from ..film.probe import BYTE_SEEKING, packets_of
+from ..film.probe import BYTE_SEEKING, Container
 
 
-def packets_from(container: av.container.InputContainer, streams: list[av.stream.Stream], source: Source,
+def packets_from(container: Container, streams: list[av.stream.Stream], source: Source,
                  pts: int) -> Iterator[Packet]:
     """Yield packets of ``streams`` (the picture stream first) in file order, beginning with the keyframe for the
     picture shown at ``pts`` and the sound that lies just before it. Picture packets carry their true timestamps.
@@ -23,7 +23,7 @@ def packets_from(container: av.container.InputContainer, streams: list[av.stream
     key = index.key_for(pts)
     for landing in range(key, -1, -1):      # containers seek near a keyframe, not always before it
         _land(container, video, index, landing)
-        packets = (packet for packet in packets_of(container, *streams) if packet.size)
+        packets = (packet for packet in container.demux(streams) if packet.size)
         before: list[Packet] = []
         for packet in packets:
             if packet.stream is not video:
@@ -41,7 +41,7 @@ def packets_from(container: av.container.InputContainer, streams: list[av.stream
                               str(source.path))
 
 
-def _land(container: av.container.InputContainer, video: av.VideoStream, index: FrameIndex, key: int) -> None:
+def _land(container: Container, video: av.VideoStream, index: FrameIndex, key: int) -> None:
     if container.format.name in BYTE_SEEKING:
         container.seek(max(int(index.key_pos[key]), 0) if key else 0, unsupported_byte_offset=True)
     else:

@@ -14,7 +14,7 @@ import av
 
 from .film import Source
 from .index import FrameIndex
-from .probe import BYTE_SEEKING, open_container, packets_of, picture_stream
+from .probe import BYTE_SEEKING, open_container, picture_stream
 
 
 class Decoder:
@@ -135,4 +135,4 @@ class Decoder:
                 self._container.seek(int(self.index.key_dts[key]), stream=self._stream, backward=True)
         except av.error.PermissionError:    # -1, libavformat's word for "no such place in its list"
             return iter(())
-        return packets_of(self._container, self._stream)
+        return self._container.demux(self._stream)

@@ -22,7 +22,7 @@ from .film import Film, Source
 from .giving_back import give_back
 from .index import FrameIndex, Indexing, index_of, kept_index
 from .picture import Picture
-from .probe import open_container, packets_of, picture_stream
+from .probe import open_container, picture_stream
 from .time import Instant
 
 MEMORY_LIMIT = 600 << 20        # bytes by which the process may grow
@@ -373,7 +373,7 @@ class FrameReader:
                 stream.thread_type = "AUTO"
                 if aim > source.start_pts:
                     container.seek(aim, stream=stream, backward=True)
-                found = _decoded_to(packets_of(container, stream), pts, from_start=aim <= source.start_pts)
+                found = _decoded_to(container.demux(stream), pts, from_start=aim <= source.start_pts)
             if found is not None:
                 return self._picture(source, found)
             if aim <= source.start_pts:

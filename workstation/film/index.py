@@ -11,7 +11,6 @@ import threading
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from functools import partial
-from itertools import chain
 from pathlib import Path
 
 import av
@@ -20,7 +19,7 @@ import numpy as np
 from . import kept
 from .faults import Cancelled, NoPicture, reason_for
 from .film import Source
-from .probe import open_container, packets_of, picture_stream
+from .probe import open_container, picture_stream
 
 CHECKED = 24        # pictures decoded to check the packets' timestamps
 HALF_A_DAY = 43_200.0   # seconds; nobody pauses one recording for so long
@@ -150,7 +149,7 @@ def _packets(source: Source, progress, cancelled) -> np.ndarray:
     with open_container(source.path) as container:
         stream = picture_stream(container)
         try:
-            for packet in packets_of(container, stream):
+            for packet in container.demux(stream):
                 if not packet.size or packet.pts is None and packet.dts is None:
                     continue
                 pts = packet.pts if packet.pts is not None else packet.dts
@@ -173,7 +172,7 @@ def _first_shown(path: Path) -> list[int]:
         stream = picture_stream(container)
         stream.thread_type = "AUTO"
         shown = []
-        for frame in chain.from_iterable(packet.decode() for packet in packets_of(container, stream)):
+        for frame in container.decode(stream):
             shown.append(frame.pts)
             if len(shown) == CHECKED:
                 break
@@ -194,7 +193,7 @@ def _by_decoding(source: Source, rows: np.ndarray, cancelled) -> tuple[np.ndarra
     with open_container(source.path) as container:
         stream = picture_stream(container)
         stream.thread_type = "AUTO"
-        for packet in packets_of(container, stream):
+        for packet in container.demux(stream):
             if cancelled():
                 raise Cancelled("Indexing was stopped.")
             if packet.size and packet.dts is not None:

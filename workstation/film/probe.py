@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 from pathlib import Path
+from typing import Any, Self
 
 import av
 import av.container
@@ -58,23 +59,43 @@ def probe(path: Path | str, id: str) -> Source:
     return _source(path, id, size, print_, facts)
 
 
-def picture_stream(container: av.container.InputContainer) -> av.video.stream.VideoStream | None:
+def picture_stream(container: Container) -> av.video.stream.VideoStream | None:
     """The stream that holds the film: the largest that is not a cover picture."""
     streams = [s for s in container.streams.video if not s.disposition & av.stream.Disposition.attached_pic]
     return max(streams, key=lambda s: s.codec_context.width * s.codec_context.height if s.codec_context else 0,
                default=None)
 
 
-def open_container(path: Path | str) -> av.container.InputContainer:
-    return av.open(str(path), metadata_errors="replace")
+class Container:
+    """A file open for reading: PyAV's, which is not made for streams that come up in the middle, as damage makes them."""
+
+    def __init__(self, opened: av.container.InputContainer) -> None:
+        self._opened = opened
+
+    def __getattr__(self, name: str) -> Any:
+        return getattr(self._opened, name)
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self._opened.close()
+
+    def demux(self, *streams: Any) -> Iterator[av.Packet]:
+        """The packets of streams, or of all, and an empty one of each in the end."""
+        try:
+            yield from self._opened.demux(*streams)
+        except IndexError:      # after the last packet it looks for the new ones among those that it knew
+            return
+
+    def decode(self, *streams: Any) -> Iterator[av.VideoFrame | av.AudioFrame]:
+        """What the packets of streams, or of all, hold."""
+        for packet in self.demux(*streams):
+            yield from packet.decode()
 
 
-def packets_of(container: av.container.InputContainer, *streams: av.stream.Stream) -> Iterator[av.Packet]:
-    """The packets of streams, and an empty one of each in the end."""
-    try:
-        yield from container.demux(streams)
-    except IndexError:      # PyAV, after the last: it looks for streams that came up while reading, as damage makes them
-        return
+def open_container(path: Path | str) -> Container:
+    return Container(av.open(str(path), metadata_errors="replace"))
 
 
 def _examine(path: Path) -> dict:
@@ -131,7 +152,7 @@ def _facts(path: Path, container, stream) -> dict:
 def _first_picture(container, stream) -> tuple[av.VideoFrame | None, str | None, str | None]:
     """Decode the first picture, and read what an AVCHD camera wrote into the first ones: when, and the timecode."""
     created = timecode = None
-    for packet in packets_of(container, stream):
+    for packet in container.demux(stream):
         if created is None and container.format.name == "mpegts" and packet.size:
             created, timecode = recorded(bytes(packet))
         try:
@@ -161,7 +182,7 @@ def _end(container, stream, size: int, first: int, ticks: int) -> tuple[int, boo
                 reach = last
         end = None
         try:
-            for packet in packets_of(container, stream):
+            for packet in container.demux(stream):
                 if packet.pts is not None and packet.size and not packet.is_discard:
                     end = max(end or first, packet.pts + (packet.duration or ticks))
         except (av.FFmpegError, OSError, ValueError):

@@ -6,14 +6,14 @@ import math
 import struct
 from collections.abc import Iterator
 from fractions import Fraction
-from itertools import chain, pairwise
+from itertools import pairwise
 
 import av
 import av.filter
 import numpy as np
 
 from .film import Source
-from .probe import open_container, packets_of
+from .probe import open_container
 
 RATE = 48000            # samples a second, two channels of 16 bits
 _TICK = Fraction(1, RATE)
@@ -68,8 +68,7 @@ class StretchedSound:
         back = max(self._begin - 0.5, 0.0)
         self._container.seek(int(back / stream.time_base), stream=stream, backward=True)
         number = None
-        packets = packets_of(self._container, stream)
-        for decoded in chain.from_iterable(packet.decode() for packet in packets):
+        for decoded in self._container.decode(stream):
             if decoded.pts is None:
                 continue
             for frame in resampler.resample(decoded):
