@@ -16,7 +16,7 @@ from PySide6.QtWidgets import (
 
 from ..film.film import Source
 from ..tagging.operations import OrderSources, RemoveSources
-from .parts import label, restyle
+from .parts import label, restyle, table
 from .session import Session
 from .timeline.scale import spoken_time
 
@@ -37,14 +37,9 @@ class FootagePage(QWidget):
         self._session: Session | None = None
         self._confirmed: str | None = None      # a source with tags that may go if it is asked for again
         self.title = label("", "title")
-        self.table = QTableWidget(0, len(_COLUMNS))
-        self.table.setHorizontalHeaderLabels(_COLUMNS)
-        self.table.setAccessibleName("Files of the film, in their order")
-        self.table.setEditTriggers(QTableWidget.EditTrigger.NoEditTriggers)
+        self.table = table(_COLUMNS, "Files of the film, in their order")
         self.table.setSelectionBehavior(QTableWidget.SelectionBehavior.SelectRows)
         self.table.setSelectionMode(QTableWidget.SelectionMode.SingleSelection)
-        self.table.setTabKeyNavigation(False)
-        self.table.verticalHeader().hide()
         heads = self.table.horizontalHeader()
         heads.setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
         heads.setStretchLastSection(True)

@@ -20,7 +20,7 @@ from PySide6.QtWidgets import (
 )
 
 from .keys import KeyMap
-from .parts import label, restyle
+from .parts import label, restyle, table
 
 
 class KeyPage(QWidget):
@@ -36,14 +36,9 @@ class KeyPage(QWidget):
         self.search = QLineEdit(placeholderText="Find: an action, a room or a key")
         self.search.setAccessibleName("Find an action")
         self.search.textChanged.connect(self._fill)
-        self.table = QTableWidget(0, 3)
-        self.table.setHorizontalHeaderLabels(["What it does", "Where", "Keys"])
-        self.table.setAccessibleName("Actions and their keys")
-        self.table.setEditTriggers(QTableWidget.EditTrigger.NoEditTriggers)
+        self.table = table(["What it does", "Where", "Keys"], "Actions and their keys")
         self.table.setSelectionBehavior(QTableWidget.SelectionBehavior.SelectRows)
         self.table.setSelectionMode(QTableWidget.SelectionMode.SingleSelection)
-        self.table.setTabKeyNavigation(False)
-        self.table.verticalHeader().hide()
         self.table.horizontalHeader().setSectionResizeMode(0, QHeaderView.ResizeMode.Stretch)
         self.table.horizontalHeader().setSectionResizeMode(1, QHeaderView.ResizeMode.ResizeToContents)
         self.table.setColumnWidth(2, 260)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 from PySide6.QtCore import QObject, QRect, QSize, Qt, QTimer
 from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
@@ -15,6 +15,7 @@ from PySide6.QtWidgets import (
     QPushButton,
     QSizePolicy,
     QStackedWidget,
+    QTableWidget,
     QWidget,
 )
 
@@ -52,6 +53,18 @@ def label(text: str = "", size: str = "body", ink: str = "", wrap: bool = False,
         made.setProperty("ink", ink)
     made.setWordWrap(wrap)
     made.setTextFormat(Qt.TextFormat.PlainText)
+    return made
+
+
+def table(headings: Sequence[str], name: str) -> QTableWidget:
+    """A table to read and to choose from, still without rows; *name* is what it is called for those who cannot see it."""
+    made = QTableWidget(0, len(headings))
+    made.setHorizontalHeaderLabels(headings)
+    made.setAccessibleName(name)
+    made.setEditTriggers(QTableWidget.EditTrigger.NoEditTriggers)
+    made.setTabKeyNavigation(False)
+    made.verticalHeader().hide()
+    made.horizontalHeader().setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
     return made
 
 

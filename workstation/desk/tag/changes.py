@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from ...football.situation import Situation, Step
@@ -12,19 +12,25 @@ from ...tagging.model import Heading
 
 def changed_rows(before: Mapping[int, Step], now: Mapping[int, Step]) -> list[int]:
     """The rows of plays whose situation is another than it was; both are steps by play id, in game order."""
-    return [row for row, (id, step) in enumerate(now.items())
-            if id in before and _but_the_clock(before[id].before) != _but_the_clock(step.before)]
+    return [row for row, was, step in _worked_out_anew(before, now) if _is_another(was.before, step.before)]
 
 
-def _but_the_clock(situation: Situation) -> Situation:
-    """The clock is told of each play; a play is not another for it."""
-    return replace(situation, clock=None)
+def _worked_out_anew(before: Mapping[int, Step], now: Mapping[int, Step]) -> Iterator[tuple[int, Step, Step]]:
+    for row, (id, step) in enumerate(now.items()):
+        was = before.get(id)
+        if was is not None and was is not step:
+            yield row, was, step
+
+
+def _is_another(was: Situation, now: Situation) -> bool:
+    """Whether a situation changed, apart from the clock: that is told of each play, and a play is not another for it."""
+    return was is not now and was != now and replace(was, clock=None) != replace(now, clock=None)
 
 
 def spoken_changes(before: Mapping[int, Step], now: Mapping[int, Step], heading: Heading, length: float) -> str:
     """One line on what became of the plays, or nothing if nothing did. ``length`` is the field's, in yards."""
     rows = changed_rows(before, now)
-    said = [row for row, (id, step) in enumerate(now.items()) if id in before and before[id].play != step.play]
+    said = [row for row, was, step in _worked_out_anew(before, now) if was.play != step.play]
     if not rows and not said:
         return ""
     ids: Sequence[int] = list(now)

@@ -14,7 +14,6 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QHeaderView,
     QPushButton,
-    QTableWidget,
     QTableWidgetItem,
     QVBoxLayout,
     QWidget,
@@ -27,7 +26,7 @@ from ...tagging.matching import Pairing, match, pins_named, take_in, untagged
 from ...tagging.records import Kind
 from ..entry import write
 from ..jobs import Jobs
-from ..parts import label, restyle
+from ..parts import label, restyle, table
 from ..session import Session
 from ..timeline.scale import spoken_time
 
@@ -60,12 +59,7 @@ class SheetPage(QFrame):
         leave.clicked.connect(self.closed)
         self.said = label("CSV or XLSX, or rows copied from a spreadsheet, with their headings. One row is one play.",
                           "body", "quiet", wrap=True)
-        self.table = QTableWidget(0, 4)
-        self.table.setHorizontalHeaderLabels(["Situation", "Play", "Filmed by shot", ""])
-        self.table.setAccessibleName("Rows of the sheet and their shots")
-        self.table.setEditTriggers(QTableWidget.EditTrigger.NoEditTriggers)
-        self.table.setTabKeyNavigation(False)
-        self.table.verticalHeader().hide()
+        self.table = table(["Situation", "Play", "Filmed by shot", ""], "Rows of the sheet and their shots")
         header = self.table.horizontalHeader()
         header.setSectionResizeMode(1, QHeaderView.ResizeMode.Stretch)
         for column, width in ((0, 190), (2, 190), (3, 110)):
