@@ -135,6 +135,7 @@ QComboBox QAbstractItemView { background: $raised; selection-background-color: $
 QAbstractItemView { background: $panel; alternate-background-color: $raised; border: 2px solid $line;
   selection-background-color: $selected; selection-color: $on_selected; outline: none; }
 QAbstractItemView:focus { border-color: $focus; }
+QHeaderView { border: none; }
 QHeaderView::section { background: $panel; color: $quiet; border: none; border-bottom: 1px solid $line; text-align: left;
   padding: 3px 6px; font-size: ${small}px; }
 QTableView::item { padding: 0 6px; }
