@@ -70,6 +70,8 @@ SPOKEN = [
      Play(PlayKind.RUN, gain=6, said=Said(down=3, yards_to_gain=5, ball_on=70))),
     (KICKOFF, "t", Play(PlayKind.KICKOFF, Outcome.TOUCHBACK)),
     (KICKOFF, "5 25", Play(PlayKind.KICKOFF, Outcome.RETURNED, kick_to=95, spot=75)),
+    (KICKOFF, "k5 25", Play(PlayKind.KICKOFF, Outcome.RETURNED, kick_to=95, spot=75)),
+    (KICKOFF, "kt", Play(PlayKind.KICKOFF, Outcome.TOUCHBACK)),
     (KICKOFF, "e5 21", Play(PlayKind.KICKOFF, Outcome.RETURNED, kick_to=105, spot=79)),
     (KICKOFF, "5t", Play(PlayKind.KICKOFF, kick_to=95, score=Score.TOUCHDOWN)),
     (KICKOFF, "o45 kept", Play(PlayKind.KICKOFF, kick_to=45, events=(BallEvent(EventKind.RECOVERY, None, Side.OFFENSE),))),

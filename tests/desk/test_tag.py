@@ -409,6 +409,19 @@ def test_the_heading_is_changed_beside_the_film(qtbot, room):
     assert "Anchor Bay" in room.situation.text and room.line.hasFocus()
 
 
+def test_escape_leaves_the_heading_as_it_was_and_what_is_typed_in_the_line(qtbot, room):
+    room.go_to_row(len(PLAYS))
+    qtbot.keyClicks(room.line, "r4")
+    qtbot.keyClick(room.line, Qt.Key.Key_F3)
+    field = room.heading.fields["visitors"]
+    field.setText("Anchor Bay")
+    qtbot.keyClick(field, Qt.Key.Key_Escape)
+    assert not room.heading.isVisible() and room.line.hasFocus()
+    assert room.session.game.heading.visitors == "Harbor" and room.line.text() == "r4"
+    qtbot.keyClick(room.line, Qt.Key.Key_Escape)
+    assert room.line.text() == ""
+
+
 def test_the_time_on_the_clock_is_typed_with_its_colon(qtbot, room):
     room.go_to_row(len(PLAYS))
     room.line.clear()

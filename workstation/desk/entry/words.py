@@ -277,6 +277,7 @@ _NAMED_TRIES = (
     Word("try run", _kind(PlayKind.TRY_RUN), "more"),
     Word("try pass", _kind(PlayKind.TRY_PASS), "more"),
 )
+_KICKOFF = Word("kickoff", _kind(PlayKind.KICKOFF), "kind")
 _NAMED_KICKS = (
     Word("kickoff", _kind(PlayKind.KICKOFF), "more"),
     Word("safety free kick", _kind(PlayKind.SAFETY_FREE_KICK), "more"),
@@ -301,7 +302,7 @@ FIRST: dict[Next, tuple[Word, ...]] = {
     Next.FAIR_CATCH_KICK: (_SCRIMMAGE[5], *_EVERY_KIND),
     Next.OVER: (*_BETWEEN, *_EVERY_KIND),
     Next.TRY: (*_TRIES, *_BETWEEN, *_EVERY_KIND),
-    Next.KICKOFF: (*_NAMED_KICKS[:1], *_BETWEEN, *_EVERY_KIND),
+    Next.KICKOFF: (*_BETWEEN, *_EVERY_KIND),
     Next.SAFETY_FREE_KICK: (*_NAMED_KICKS[1:], *_BETWEEN, *_EVERY_KIND),
     Next.COIN_TOSS: (*_TOSS, *_EVERY_KIND),
 }
@@ -365,7 +366,9 @@ def first_words(following: Next, rulebook: Rulebook) -> Vocabulary:
     """Every word that can begin a line in a situation."""
     known = KNOWN_KIND.get(following)
     details = DETAILS[known] if known in (PlayKind.KICKOFF, PlayKind.SAFETY_FREE_KICK, PlayKind.COIN_TOSS) else ()
-    shown = {Next.SCRIMMAGE: 13, Next.TRY: 9, Next.COIN_TOSS: 6, Next.OVER: 5}.get(following, 9)
+    if known is PlayKind.KICKOFF:       # whoever says what is known anyhow does not mean a ball kept by the kickers
+        details = (_KICKOFF, *details)
+    shown = {Next.SCRIMMAGE: 13, Next.TRY: 9, Next.COIN_TOSS: 6, Next.OVER: 5, Next.KICKOFF: 10}.get(following, 9)
     return Vocabulary((*details, *FIRST[following], *_foul_words(rulebook), *SET), shown,
                       fouls=following not in (Next.COIN_TOSS, Next.OVER), begins=True)
 

@@ -435,7 +435,11 @@ class TagRoom(Room):
         self.panel.show_entry(self._entry, warning)
 
     def clear(self) -> None:
-        """Empty the line; with nothing in it, go back to the play that the film shows."""
+        """Leave the page beside or in place of the film; without one, empty the line; with nothing in that, go back to
+        the play that the film shows."""
+        if self.beside.currentIndex() or self.main.currentIndex():
+            self._back()
+            return
         self._dirty = False
         self._warned = ""
         if self.line.text() and self.is_new:
