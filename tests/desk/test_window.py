@@ -6,7 +6,7 @@ import threading
 
 from PySide6.QtCore import QMimeData, QPointF, Qt, QUrl
 from PySide6.QtGui import QDropEvent
-from PySide6.QtWidgets import QAbstractButton, QApplication, QComboBox, QLineEdit, QPlainTextEdit
+from PySide6.QtWidgets import QAbstractButton, QApplication, QComboBox, QLineEdit, QPlainTextEdit, QPushButton
 
 from tests.desk.small_game import PLAYS
 from workstation.desk.footage import game_path
@@ -47,7 +47,9 @@ def test_a_closed_game_is_listed_and_opens_again_where_it_was(qtbot, opened):
     window.close_game()
     assert window.stack.currentWidget() is window.welcome
     assert window.recent() == [path]
-    window.open_game(window.recent()[0])
+    row = next(button for button in window.welcome.findChildren(QPushButton) if path.stem in button.text())
+    row.setFocus()
+    qtbot.keyClick(row, Qt.Key.Key_Return)
     wait_for_game(qtbot, window)
     assert len(window.session.game.plays) == len(PLAYS)
 
@@ -273,7 +275,7 @@ def test_footage_moved_along_with_its_game_is_taken_up_by_itself(qtbot, window, 
 def test_long_work_shows_how_far_it_is_and_stops_when_told(qtbot, window):
     import threading
 
-    from PySide6.QtWidgets import QProgressBar, QPushButton
+    from PySide6.QtWidgets import QProgressBar
     turns = threading.Semaphore(0)
 
     def work(progress):

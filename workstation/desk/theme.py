@@ -115,7 +115,7 @@ QPushButton[role="room"]:checked { border-bottom: 3px solid $accent; color: $tex
 QPushButton[role="room"]:focus { border: 2px solid $focus; padding: 4px 12px 6px 12px; }
 QPushButton[role="word"] { padding: 2px 7px; min-height: 16px; }
 QPushButton[role="mark"] { padding: 2px 6px; min-height: 16px; font-size: ${small}px; }
-QPushButton[role="row"] { background: transparent; border: 1px solid transparent; }
+QPushButton[role="row"] { background: transparent; border: 1px solid transparent; text-align: left; }
 QPushButton[role="row"]:hover { background: $selected; color: $on_selected; }
 QPushButton[role="row"]:focus { border: 2px solid $focus; }
 QLabel#toast { background: $raised; color: $text; border: 1px solid $edge; border-left: 4px solid $good;
