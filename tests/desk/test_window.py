@@ -47,7 +47,7 @@ def test_a_closed_game_is_listed_and_opens_again_where_it_was(qtbot, opened):
     window.close_game()
     assert window.stack.currentWidget() is window.welcome
     assert window.recent() == [path]
-    row = next(button for button in window.welcome.findChildren(QPushButton) if path.stem in button.text())
+    row = next(button for button in window.welcome.findChildren(QPushButton) if str(path.parent) in button.text())
     row.setFocus()
     qtbot.keyClick(row, Qt.Key.Key_Return)
     wait_for_game(qtbot, window)
