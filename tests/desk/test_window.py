@@ -47,8 +47,11 @@ def test_a_closed_game_is_listed_and_opens_again_where_it_was(qtbot, opened):
     window.close_game()
     assert window.stack.currentWidget() is window.welcome
     assert window.recent() == [path]
+    qtbot.wait(50)      # rows that were listed before go
     row = next(button for button in window.welcome.findChildren(QPushButton) if str(path.parent) in button.text())
+    assert window.welcome.demo.hasFocus()
     row.setFocus()
+    assert row.hasFocus()
     qtbot.keyClick(row, Qt.Key.Key_Return)
     wait_for_game(qtbot, window)
     assert len(window.session.game.plays) == len(PLAYS)

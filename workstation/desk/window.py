@@ -436,6 +436,7 @@ class MainWindow(QMainWindow):
         session.deleteLater()
         self.stack.setCurrentWidget(self.welcome)
         self._refresh()
+        self.welcome.demo.setFocus()
 
     # -- rooms --------------------------------------------------------------------------------
     def go_to(self, name: str) -> None:
@@ -488,8 +489,7 @@ class MainWindow(QMainWindow):
     def _toggle(self, page: QWidget) -> None:
         if self.stack.currentWidget() is page:
             self.stack.setCurrentWidget(self.room or self.welcome)
-            if self.room is not None:
-                self.room.setFocus()
+            (self.room or self.welcome.demo).setFocus()
         else:
             self._pause()
             self.stack.setCurrentWidget(page)
