@@ -303,8 +303,8 @@ class FrameReader:
             self._decoders.clear()
 
     def _tidy(self) -> None:
-        """Let go of what is not needed here. A decoder keeps the memory of every picture it gave that was let go of
-        since, as much as all that are kept have: the one across a file boundary does it for nothing."""
+        """Let go of what is not needed here. A decoder keeps the memory of every picture it gave, as much as all that
+        are kept have: the one across a file boundary does it for nothing."""
         here = self._playhead[0] if self._playhead is not None else None
         for position in [position for position in self._decoders if position != here]:
             self._drop_decoder(position)
@@ -426,15 +426,22 @@ class FrameReader:
         decoder = self._decoders.pop(position, None)
         if decoder is None:
             while len(self._decoders) >= OPEN_DECODERS:
-                self._decoders.popitem(last=False)[1].close()
+                self._drop_decoder(next(iter(self._decoders)))
             decoder = Decoder(self.film.sources[position], self._indexes[position])
         self._decoders[position] = decoder
         return decoder
 
     def _drop_decoder(self, position: int) -> None:
         decoder = self._decoders.pop(position, None)
-        if decoder is not None:
-            decoder.close()
+        if decoder is None:
+            return
+        decoder.close()
+        # As long as one of its pictures is kept, so is the memory of all that it ever gave (libavutil, buffer pools).
+        with self._changed:
+            here = self._playhead[0] if self._playhead is not None else position
+            near = self._span(here) / float(self.film.sources[here].frame_rate)
+            for place in [place for place in self._cache if place[0] == position and self._distance(place) > near]:
+                self._forget(place)
 
     def _picture(self, source: Source, frame: av.VideoFrame) -> Picture:
         return Picture(Instant(source.id, frame.pts), frame, source.rotation, source.pixel_aspect,
@@ -447,10 +454,12 @@ class FrameReader:
             return
         size = _bytes(picture.frame)
         while self._cache and (self._cache_bytes + size > self._cache_limit or len(self._cache) >= 3 * MOST_AHEAD):
-            farthest = max(self._cache, key=self._distance)
-            self._cache_bytes -= _bytes(self._cache.pop(farthest).frame)
+            self._forget(max(self._cache, key=self._distance))
         self._cache[place] = picture
         self._cache_bytes += size
+
+    def _forget(self, place: _Place) -> None:
+        self._cache_bytes -= _bytes(self._cache.pop(place).frame)
 
     def _distance(self, place: _Place) -> float:
         return abs(self._seconds(place) - (self._seconds(self._playhead) if self._playhead else 0.0))
