@@ -35,6 +35,12 @@ CAMERAS = {
                                       "x264-params": "scenecut=0"}, "anew.mp4", True),
     "720p, no reordering": ("libx264", (1280, 720), {"preset": "veryfast", "g": "30", "bf": "0", "b": "8000000",
                             "x264-params": "scenecut=0"}, "plain.mov", False),
+    "720p, groups at cuts": ("libx264", (1280, 720), {"preset": "veryfast", "g": "250"}, "scenes.mp4", False),
+    "360p, groups at cuts": ("libx264", (640, 360), {"preset": "veryfast", "g": "250"}, "small.mp4", False),
+    "360p, groups of 60 and at cuts": ("libx264", (640, 360), {"preset": "veryfast", "g": "60", "bf": "2"}, "both.mp4",
+                                       False),
+    "360p, HEVC, groups at cuts": ("libx265", (640, 360), {"preset": "veryfast", "g": "250", "x265-params": "log-level=none"},
+                                   "hevc.mp4", False),
     "360p, a steady rate of bits": ("libx264", (640, 360), {"preset": "veryfast", "g": "60", "bf": "2", "b": "2500000",
                                     "x264-params": "scenecut=0"}, "steady.mp4", False),
     "1080i in a transport stream": ("libx264", (1920, 1080), {
@@ -53,7 +59,7 @@ class Take:
     length: int
     path: tuple[tuple[float, float, float, float], ...]
     mirrored: bool
-    flash: int | None = None
+    flashes: tuple[tuple[int, int], ...] = ()           # picture, and how many
     to_black: bool = False
 
 
@@ -62,21 +68,25 @@ def _shots() -> list[tuple[str, int, int]]:
     return [(name, start, end) for name, all_ in bounds.items() for start, end in pairwise(all_) if end - start >= 30]
 
 
-def takes(count: int = 12, seed: int = 3) -> list[Take]:
-    """Return the takes of a film, in order."""
+def takes(count: int = 12, seed: int = 3, *, restless: bool = False) -> list[Take]:
+    """Return the takes of a film, in order. In a restless one the camera whips from place to place within 4 to 10 pictures,
+    and every second or two a flash strikes 1 to 4 pictures."""
     chance = random.Random(seed)
     chosen: list[Take] = []
+    moving = (4, 10) if restless else (20, 70)
     while len(chosen) < count:
         length = round(chance.uniform(SHORTEST, LONGEST) * RATE)
         before = chosen[-1] if chosen else None
         if before is not None and not before.to_black and chance.random() < 1 / 3 and (first := _goes_on(before)) is not None:
             stood = before.path[-1][1:]
-            path, shot, mirrored = _path(chance, length, stood), before.shot, before.mirrored
+            path, shot, mirrored = _path(chance, length, stood, moving), before.shot, before.mirrored
         else:
             shot = chance.choice([one for one in _shots() if before is None or one != before.shot])
-            path, first, mirrored = _path(chance, length, None), chance.randrange(shot[2] - shot[1]), chance.random() < 0.5
-        flash = chance.randrange(40, length - 40) if chance.random() < 0.2 else None
-        chosen.append(Take(shot, first, length, path, mirrored, flash, chance.random() < 0.1))
+            path, first, mirrored = _path(chance, length, None, moving), chance.randrange(shot[2] - shot[1]), chance.random() < 0.5
+        flashes = ((chance.randrange(40, length - 40), 2),) if chance.random() < 0.2 else ()
+        if restless:
+            flashes = tuple((at + chance.randrange(30), chance.randint(1, 4)) for at in range(20, length - 60, 40))
+        chosen.append(Take(shot, first, length, path, mirrored, flashes, chance.random() < 0.1))
     return chosen
 
 
@@ -88,8 +98,8 @@ def _goes_on(take: Take) -> int | None:
     return first if abs(min(last, turn - last) - min(first, turn - first)) >= _APART else None
 
 
-def _path(chance: random.Random, length: int, stood: tuple[float, float, float] | None) -> tuple:
-    """Hold, pull out or pan within a second or two, hold, follow something, and so on."""
+def _path(chance: random.Random, length: int, stood: tuple[float, float, float] | None, moving: tuple[int, int]) -> tuple:
+    """Hold, pull out or pan (``moving``, within how many pictures), hold, follow something, and so on."""
     if stood is None:
         width = chance.uniform(0.25, 0.45)
         stood = chance.uniform(width / 2, 1 - width / 2), chance.uniform(width / 2, 1 - width / 2), width
@@ -141,7 +151,7 @@ def pictures(take: Take, size: tuple[int, int]) -> Iterator[Planes]:
         share = tall / scale / seen_tall
         down = min(max(down, share / 2), 1 - share / 2) if share < 1 else 0.5
         dim = min((take.length - number) / 40, 1) if take.to_black else 1
-        bright = 110 if take.flash is not None and take.flash <= number < take.flash + 2 else 0
+        bright = 110 if any(at <= number < at + lasts for at, lasts in take.flashes) else 0
         seen = []
         for plane, smaller, black in zip(planes, (1, 2, 2), (16, 128, 128), strict=True):
             warp = np.array([[scale, 0, (wide / 2 - scale * right * seen_wide) / smaller],

@@ -6,8 +6,11 @@ Think before decoding; go from coarse to fine.
 * A cut between keyframes mostly leaves a packet of nearly a keyframe's size among small ones, for what follows cannot
   be predicted from what came before (:mod:`.places`). Only there are the pictures around it decoded.
 * Where a steady rate of bits or noise hides that, and where the cut lies on a keyframe, the two keyframes differ. Such
-  a group is decoded roughly, a third of its pictures, and searched for a step that stands out; then the pictures
+  a group is passed over roughly, a third of its pictures, for a step that stands out (:mod:`.rough`); then the pictures
   around that step are decoded.
+* Encoders that watch for new scenes, and cameras that begin anew when they are started, begin a group early at a cut.
+  Where those early keyframes that were looked at proved to be cuts, others are believed, and groups that came in time
+  are looked at only where they are unlike those beside them (:mod:`.early`).
 
 A cut is one step to another picture: what the step brings cannot be explained by movement, the pictures before and
 after it hardly change, and the old picture does not come back (a flash; :mod:`.steps`).
@@ -25,20 +28,20 @@ import numpy as np
 from ..faults import Cancelled
 from ..film import Source
 from ..index import FrameIndex
-from .comparing import Change, change, halved, plain_change
+from .comparing import change, halved
+from .early import early_keys, is_begun_anew, plain_keys, regular_keys, sampled, unlike_keys
 from .grids import cell_across
 from .packets import WORKERS, Packets, read_packets
 from .places import Group, groups_in
+from .rough import Picture, around, passed
 from .skimming import Skimmer, skimming
-from .steps import AROUND, Steps, large
+from .steps import AROUND, Steps
 
-# In a search, times the steps around; less if the picture is quite another. Between pictures some apart even movement is
-# a large step, but one as large as the next.
-_SEARCHED_STANDS_OUT, _SEARCHED_FAR, _FAR_STANDS_OUT = 1.3, 12.0, 1.15
-_ALL_BIDIRECTIONAL = frozenset({"hevc"})    # encoders write every picture in between as if coded in both directions
+_SETTLED = 0.25             # of the step to a keyframe: how large those after it may be
+_FLASH_ENDS = 0.8           # of the step to a keyframe: a step so large soon after it ends a flash
+_DENSE, _DENSE_PLACES = 0.3, 0.15       # of a group's pictures around places that packets betray, in one to be looked at whole
+                            # and in another: those are looked at first, without passing over the group roughly
 _ONE_CUT = 16               # a place of fewer pictures has one cut at most, where the step is largest
-
-Picture = tuple[int, np.ndarray]        # its number and its grid
 
 
 def find_cuts(source: Source, index: FrameIndex, *, progress: Callable[[float], None] = lambda share: None,
@@ -49,40 +52,130 @@ def find_cuts(source: Source, index: FrameIndex, *, progress: Callable[[float], 
     """
     packets = read_packets(source, index, lambda share: progress(share * 0.4), cancelled)
     groups = groups_in(packets)
-    waiting = deque(groups)
-    found: list[int] = []
+    early, regular = early_keys(packets), regular_keys(packets)
+    plain = plain_keys(packets, early)
+    first, believed, timely = [], [], []
+    unsampled = plain - sampled(plain, packets)
+    for group in groups:
+        kind = believed if group.stop in unsampled else timely if group.stop in regular and early else first
+        (kind if group.whole else first).append(group)
 
-    def look() -> None:
-        with skimming(source, index) as skimmer:
-            while not cancelled():
-                try:
-                    group = waiting.popleft()
-                except IndexError:
-                    return
-                found.extend(_look(skimmer, group, packets, cancelled))
-                progress(1 - 0.6 * len(waiting) / len(groups))
-
-    with ThreadPoolExecutor(WORKERS, "finding-shots") as pool:
-        for worker in [pool.submit(look) for _ in range(min(WORKERS, len(groups)))]:
-            worker.result()
+    finding = _Finding(source, index, packets, lambda done: progress(min(0.4 + 0.6 * done / len(groups), 1.0)),
+                       cancelled)
+    finding.look(first)
+    if plain - unsampled <= finding.cuts:
+        finding.look(believed, plainly=True)
+    else:
+        finding.look(believed)
+    seen = {group.stop for group in first if group.whole} & early
+    if is_begun_anew(seen, finding.cuts, len(index) * float(source.frame_ticks * source.time_base)):
+        unlike = unlike_keys(packets, early)
+        finding.look([group for group in timely if group.stop in unlike], hidden=False)
+        rest = [group for group in timely if group.stop not in unlike]
+        if finding.look([group._replace(whole=False) for group in rest if group.places]):
+            finding.look(rest)          # it is not so for every shot
+    else:
+        finding.look(timely)
     if cancelled():
         raise Cancelled("Finding shots was stopped.")
-    return sorted(set(found))
+    return sorted(finding.cuts)
 
 
-def _look(skimmer: Skimmer, group: Group, packets: Packets, cancelled: Callable[[], bool]) -> list[int]:
-    """Return the pictures that begin a new shot in a group and with the next keyframe.
+class _Finding:
+    """Looks at groups, several side by side; ``cuts`` are those found until now."""
+
+    def __init__(self, source: Source, index: FrameIndex, packets: Packets, progress: Callable[[int], None],
+                 cancelled: Callable[[], bool]) -> None:
+        self.cuts: set[int] = set()
+        self._source, self._index, self._packets = source, index, packets
+        self._progress, self._cancelled = progress, cancelled
+        self._done = 0
+
+    def look(self, groups: list[Group], *, plainly: bool = False, hidden: bool = True) -> list[int]:
+        """Look at groups and return the pictures that begin a new shot in them; ``plainly`` if their next keyframes are
+        believed to, unless what follows those says otherwise; not ``hidden`` if no cut is between keyframes that no
+        packet betrays."""
+        waiting = deque(sorted(groups, key=lambda group: group.start - group.stop))     # the longest first
+        found: list[int] = []
+
+        def work() -> None:
+            with skimming(self._source, self._index) as skimmer:
+                while not self._cancelled():
+                    try:
+                        group = waiting.popleft()
+                    except IndexError:
+                        return
+                    if plainly and _is_plain(skimmer, group, self._packets):
+                        found.append(group.stop)
+                        group = group._replace(whole=False)
+                    if group.whole or group.places:
+                        found.extend(_look(skimmer, group, self._packets, self._cancelled, hidden))
+                    self._done += 1
+                    self._progress(self._done)
+
+        if groups:
+            with ThreadPoolExecutor(WORKERS, "finding-shots") as pool:
+                for worker in [pool.submit(work) for _ in range(min(WORKERS, len(groups)))]:
+                    worker.result()
+        self.cuts.update(found)
+        return found
+
+
+def _is_plain(skimmer: Skimmer, group: Group, packets: Packets) -> bool:
+    """Do the pictures after a group's next keyframe change little against what came with it? Else it may be a flash."""
+    before, key = packets.grids[group.start], group.stop
+    after = [grid for _, grid in skimmer.grids(range(key, min(key + AROUND + 1, len(packets.size))))]
+    step = change(halved(before), halved(after[0])).mean if after else 0.0
+    return len(after) > AROUND and all(change(halved(one), halved(other)).mean <= _SETTLED * step
+                                       for one, other in pairwise(after))
+
+
+def _look(skimmer: Skimmer, group: Group, packets: Packets, cancelled: Callable[[], bool], hidden: bool) -> list[int]:
+    """Return the pictures that begin a new shot in a group and, if it is to be looked at whole, with the next keyframe.
 
     Where the packets betray a cut, and it is one, they would have betrayed another. Where a steady rate of bits hides
-    them, and the keyframes differ all the same, the group is searched.
+    them, and the keyframes differ all the same, what else stands out is looked at.
     """
-    if group.places:
-        beyond = [_before_key(group.stop, packets)] if group.whole and group.stop in packets.grids else []
-        found = list(_decided(skimmer, [*group.places, *beyond], packets))
+    betrayed = sum(len(around(place, len(packets.size))) for place in group.places)
+    if betrayed >= (_DENSE if group.whole else _DENSE_PLACES) * (group.stop - group.start):
+        key = [_before_key(group.stop, packets)] if group.whole and group.stop in packets.grids else []
+        found = list(_decided(skimmer, [*group.places, *key], packets))
         if found or not group.whole:
             return found
-    places = _searched(skimmer, group, packets, cancelled)
-    return list(_decided(skimmer, places, packets)) if places else []
+        group = group._replace(places=[])
+    seen = passed(skimmer, group, packets, cancelled)
+    cell = cell_across(skimmer.source.width)
+    found, unsure = [], []
+    for place, pictures in seen.betrayed:
+        cuts = _cuts_among(pictures, place, cell) if pictures else []
+        if cuts and seen.exact:
+            found += cuts
+        elif cuts or not pictures:
+            unsure.append(place)
+    found += _decided(skimmer, sorted(unsure, key=lambda place: place.start), packets)
+    if group.whole and group.stop in packets.grids and not cancelled():
+        found += _at_key(skimmer, group.stop, seen.tail, packets)
+    return found or (list(_decided(skimmer, seen.hidden, packets)) if hidden else [])
+
+
+def _at_key(skimmer: Skimmer, key: int, before: list[Picture], packets: Packets) -> list[int]:
+    """Return the keyframe if it begins a new shot, or another of the pictures that are shown before it and come after it
+    in the file. ``before`` are those that come before it."""
+    cell = cell_across(skimmer.source.width)
+    steps = Steps([grid for _, grid in before] + [packets.grids[key]], cell)
+    if before and not steps.is_large(len(before)):
+        return []
+    place = range(key, key + 1)
+    if not before or before[-1][0] != key - 1:              # leading pictures stand between: look at them too
+        place = _before_key(key, packets)
+        return _cuts_among(list(skimmer.grids(around(place, len(packets.size)))), place, cell)
+    if not steps.stands_out(len(before)):
+        return []
+    after = list(skimmer.grids(range(key, min(key + AROUND + 1, len(packets.size)))))
+    *judged, last = after if len(after) > AROUND else [*after, None]
+    if last is not None and change(judged[-1][1], last[1]).mean >= _FLASH_ENDS * steps.moved(len(before)).mean:
+        return []
+    return _cuts_among([*before, *judged], place, cell)
 
 
 def _before_key(key: int, packets: Packets) -> range:
@@ -92,58 +185,14 @@ def _before_key(key: int, packets: Packets) -> range:
     return range(int(anchors[-1]) + 1 if len(anchors) else max(key - 3, 1), key + 1)
 
 
-def _searched(skimmer: Skimmer, group: Group, packets: Packets, cancelled: Callable[[], bool]) -> list[range]:
-    """Return the places of a group at which its pictures take a larger step than around.
-
-    Only pictures that come after all before them in the file are compared. What is wrong in them, as they are decoded
-    roughly, makes the steps out of them larger, not smaller.
-    """
-    anchors = (np.flatnonzero(packets.anchor[group.start:group.stop]) + group.start).tolist()
-    rough = skimmer.source.video_codec not in _ALL_BIDIRECTIONAL
-    next_key = group.stop if group.stop in packets.grids else None
-    pictures = skimmer.grids(anchors, next_key, roughly=rough)
-    if next_key is not None:
-        pictures = chain(pictures, [(next_key, packets.grids[next_key])])
-    steps: list[tuple[range, Change]] = []
-    small = ((number, halved(grid)) for number, grid in pictures)
-    for (number, before), (next_number, after) in pairwise(small):
-        if cancelled():                 # a group may be as long as the film
-            return []
-        step = plain_change(before, after)
-        steps.append((range(number + 1, next_number + 1), change(before, after) if large(step) else step))
-    return [place for at, (place, step) in enumerate(steps)
-            if large(step) and _outstanding(step, [other for _, other in (*steps[max(at - 2, 0):at], *steps[at + 1:at + 3])])]
-
-
-def _outstanding(step: Change, others: list[Change]) -> bool:
-    times = _FAR_STANDS_OUT if step.mean >= _SEARCHED_FAR else _SEARCHED_STANDS_OUT
-    return all(step.mean >= times * other.mean and step.spread >= times * other.spread for other in others)
-
-
-def _around(place: range, packets: Packets) -> range:
-    """The pictures to compare for a place."""
-    return range(max(place.start - 1 - AROUND, 0), min(place.stop + AROUND, len(packets.size)))
-
-
 def _decided(skimmer: Skimmer, places: list[range], packets: Packets) -> Iterator[int]:
     """Decode once along some places and give the pictures in them that begin a new shot."""
+    if not places:
+        return
     cell = cell_across(skimmer.source.width)
-    windows = [_around(place, packets) for place in places]
-    key = _key_begun(places[-1], packets)
-    if key is not None and all(window.stop <= key for window in windows[:-1]):
-        windows[-1] = range(max(key - AROUND - 1, 0), key)      # nothing is decoded beyond unless it is worth it
-    else:
-        key = None
-    for place, pictures in zip(places, _gathered(skimmer.grids(chain(*windows), key), windows), strict=True):
-        if key is not None and place is places[-1]:
-            pictures = _on_key(skimmer, place, pictures, packets, cell)
+    windows = [around(place, len(packets.size)) for place in places]
+    for place, pictures in zip(places, _gathered(skimmer.grids(chain(*windows)), windows), strict=True):
         yield from _cuts_among(pictures, place, cell)
-
-
-def _key_begun(place: range, packets: Packets) -> int | None:
-    """The keyframe that a short place ends with, if it does."""
-    last = place.stop - 1
-    return last if len(place) < _ONE_CUT and last in packets.grids else None
 
 
 def _gathered(pictures: Iterable[Picture], windows: Sequence[range]) -> Iterator[list[Picture]]:
@@ -159,19 +208,6 @@ def _gathered(pictures: Iterable[Picture], windows: Sequence[range]) -> Iterator
         held.append(picture)
     for window in windows[at:]:
         yield [one for one in held if one[0] in window]
-
-
-def _on_key(skimmer: Skimmer, place: range, before: list[Picture], packets: Packets, cell: int) -> list[Picture]:
-    """Return the pictures around a keyframe if it may begin a new shot for all that those before it say, else none."""
-    key = place.stop - 1
-    steps = Steps([grid for _, grid in before] + [packets.grids[key]], cell)
-    if before and not steps.is_large(len(before)):
-        return []
-    if not before or before[-1][0] != key - 1:              # leading pictures stand between: look at them too
-        return list(skimmer.grids(_around(place, packets)))
-    if not steps.stands_out(len(before)):
-        return []
-    return before + list(skimmer.grids(range(key, min(key + AROUND, len(packets.size)))))
 
 
 def _cuts_among(pictures: list[Picture], place: range, cell: int) -> list[int]:

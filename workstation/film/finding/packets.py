@@ -7,6 +7,8 @@ import threading
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
+from functools import cached_property
+from itertools import pairwise
 from typing import Self
 
 import av
@@ -16,22 +18,37 @@ from ..faults import Cancelled, NoPicture, reason_for
 from ..film import Source
 from ..index import FrameIndex
 from ..probe import open_container, picture_stream
+from .comparing import change, halved
 from .grids import grid_of
 from .numbering import numbering
 
 WORKERS = min(os.cpu_count() or 1, 4)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Packets:
     """What one reading of a source tells: of every picture in display order the size of its packets and
     whether it comes after all that were before it in the file (``anchor``); the keyframes' numbers and,
-    by number, their grids."""
+    by number, their grids. ``differs``: how much each keyframe but the last differs from the next, beyond what
+    movement explains, in luma levels."""
 
     size: np.ndarray
     anchor: np.ndarray
     keys: np.ndarray
     grids: dict[int, np.ndarray]
+
+    @cached_property
+    def differs(self) -> np.ndarray:
+        small = [halved(grid) for grid in self.grids.values()]
+        return np.array([change(before, after).mean for before, after in pairwise(small)])
+
+    @cached_property
+    def unexplained(self) -> np.ndarray:
+        """How much each keyframe but the last differs from the next, against what the packets between account for:
+        movement costs bits, a new recording comes free with its keyframe."""
+        size, keys = self.size, self.keys
+        paid = np.array([np.sort(size[before + 1:after])[:-3].sum() for before, after in pairwise(keys)])
+        return self.differs / (paid / np.maximum(size[keys[1:]], size[keys[:-1]]) + 0.1)
 
 
 def read_packets(source: Source, index: FrameIndex, progress: Callable[[float], None] = lambda share: None,

@@ -4,12 +4,10 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Iterator
-from itertools import pairwise
 from typing import NamedTuple
 
 import numpy as np
 
-from .comparing import change, halved
 from .packets import Packets
 
 # Packets of cuts between keyframes, as measured in six encodings of real footage: against the smaller keyframe beside
@@ -64,21 +62,18 @@ def _differ(packets: Packets) -> np.ndarray:
     keys = packets.keys
     if len(keys) < 2:
         return np.zeros(0, bool)
-    small = [halved(grid) for grid in packets.grids.values()]
-    differs = np.array([change(before, after).mean for before, after in pairwise(small)])
+    differs = packets.differs
     lengths = np.diff(keys)
     usual_length, times = _most_common(lengths)
     regular = lengths == usual_length
     if times <= len(lengths) / 2 or len(lengths) < _FEW:
         regular[:] = False
-    paid = np.array([np.sort(packets.size[before + 1:after])[:-3].sum() for before, after in pairwise(keys)])
-    unexplained = differs / (paid / np.maximum(packets.size[keys[1:]], packets.size[keys[:-1]]) + 0.1)
-    usual = np.quantile(unexplained, 0.25)
+    usual = np.quantile(packets.unexplained, 0.25)
     around = [np.delete(differs[max(at - 3, 0):at + 4], min(at, 3)) for at in range(len(differs))]
     stands_out = np.array([difference / (np.quantile(beside, 0.35) + 1) if len(beside) else 1.0
                            for difference, beside in zip(differs, around, strict=True)])
     return (differs >= _KEY_DIFFERS) & (
-        ~regular | (differs >= _KEY_ANOTHER) | (stands_out * unexplained >= _KEY_STANDS_OUT * usual))
+        ~regular | (differs >= _KEY_ANOTHER) | (stands_out * packets.unexplained >= _KEY_STANDS_OUT * usual))
 
 
 def _most_common(lengths: np.ndarray) -> tuple[int, int]:

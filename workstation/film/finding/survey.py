@@ -20,7 +20,7 @@ from .hearing import EVERY, FLOOR, listen
 from .moments import Motion, full_wide_in, snap_in
 from .skimming import skimming
 
-VERSION = 4                     # raise when the same file would now be judged otherwise
+VERSION = 5                     # raise when the same file would now be judged otherwise
 _LOOK_EVERY = 0.09              # seconds between pictures when looking for movement
 _SHORT = 7.0                    # seconds; a shorter shot with the camera at rest is plainly no play
 _DEAD_BALL_AFTER = 1.0          # seconds after a snap that a whistle can end the play
