@@ -104,7 +104,7 @@ class MainWindow(QMainWindow):
                         ("desk.close", self.close_game), ("desk.quit", self.close)):
             self.keys.bind(id, self, act, repeat=id in ("desk.undo", "desk.redo", "desk.larger", "desk.smaller"))
         for plan in ROOMS:
-            self.keys.bind(f"desk.{plan.name.lower()}", self, lambda name=plan.name: self.go_to(name))
+            self.keys.bind(f"desk.{plan.name.lower()}", self, lambda name=plan.name: self.ask_for(name))
         self.jobs.started.connect(self._show_job)
         self.jobs.finished.connect(self._hide_job)
         QTimer.singleShot(150, self._builder.warm_up)
@@ -174,7 +174,7 @@ class MainWindow(QMainWindow):
             button.setCheckable(True)
             button.setAccessibleName(f"{plan.name} room: {plan.purpose}")
             button.setFocusPolicy(Qt.FocusPolicy.TabFocus)
-            button.clicked.connect(lambda _=False, name=plan.name: self.go_to(name))
+            button.clicked.connect(lambda _=False, name=plan.name: self.ask_for(name))
             row.addWidget(button)
             self._room_buttons[plan.name] = button
         self.title = label("", "lead", elide=True)
@@ -439,6 +439,14 @@ class MainWindow(QMainWindow):
         self.welcome.demo.setFocus()
 
     # -- rooms --------------------------------------------------------------------------------
+    def ask_for(self, name: str) -> None:
+        """Enter a room as soon as it is whole: soon after a game was opened it may still have to be made."""
+        if self.session is None or name in self.rooms:
+            self.go_to(name)
+        else:
+            self._refresh()
+            self._builder.prepare(name, lambda: self.go_to(name))
+
     def go_to(self, name: str) -> None:
         """Enter a room with the open game; without one the welcome stays."""
         if self.session is None:

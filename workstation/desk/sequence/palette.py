@@ -2,18 +2,67 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
+from collections.abc import Iterator
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QLineEdit, QPushButton, QScrollArea, QVBoxLayout, QWidget
 
 from ..parts import flow, label
-from .finder import GROUP_NAMES, Chip, sentence
+from .finder import GROUP_NAMES, Chip, Group, sentence
+
+_USUAL = 4          # chips of a group that there are buttons for before any game is
+
+
+class _Section:
+    """The chips of one group, under its name. Buttons are used again for other chips: to make and style one takes as
+    long as to show ten."""
+
+    def __init__(self, group: Group, palette: Palette, page: QWidget) -> None:
+        self._palette = palette
+        self._chips: list[Chip] = []
+        self._name = label(GROUP_NAMES[group], "small", "quiet", parent=page)
+        self._holder, self._row = flow(4, page)
+        self._buttons: list[QPushButton] = []
+        for _ in range(_USUAL):
+            self._add()
+        for widget in (self._name, self._holder):
+            widget.hide()
+            page.layout().addWidget(widget)
+
+    def _add(self) -> None:
+        button, place = QPushButton(self._holder), len(self._buttons)
+        button.setAccessibleName(self._name.text())     # until it has a chip
+        button.setProperty("role", "word")
+        button.setCheckable(True)
+        button.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        button.hide()
+        button.clicked.connect(lambda on: self._palette.take(self._chips[place], on))
+        self._buttons.append(button)
+        self._row.addWidget(button)
+
+    def show(self, counts: dict[Chip, int]) -> dict[Chip, QPushButton]:
+        """Show these chips and no others; returns their buttons."""
+        self._chips = list(counts)
+        self._row.setEnabled(False)         # else every button that appears would lay out all of them
+        while len(self._buttons) < len(counts):
+            self._add()
+        for button, (chip, count) in zip(self._buttons, counts.items(), strict=False):
+            button.setText(f"{chip.words}  {count}")
+            button.setAccessibleName(f"{chip.words}, {count} plays")
+            button.setChecked(chip in self._palette.chosen)
+            button.show()
+        for button in self._buttons[len(counts):]:
+            button.hide()
+        self._row.setEnabled(True)
+        self._row.invalidate()
+        for widget in (self._name, self._holder):
+            widget.setVisible(bool(counts))
+        return dict(zip(counts, self._buttons, strict=False))
 
 
 class Palette(QScrollArea):
     """All chips that fit some play of this game, by what they speak of, with how many plays each fits.
-    ``changed`` is sent when a chip is taken or put back."""
+    ``changed`` is sent when a chip is taken or put back. Built part by part: call :meth:`building` to its end."""
 
     changed = Signal()
 
@@ -22,11 +71,23 @@ class Palette(QScrollArea):
         self.chosen: set[Chip] = set()
         self._shown: dict[Chip, int] = {}
         self.buttons: dict[Chip, QPushButton] = {}
+        self._sections: dict[Group, _Section] = {}
         self.setWidgetResizable(True)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOn)     # chips must not wrap anew with it
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.setAccessibleName("Chips to find plays by")
+
+    def building(self) -> Iterator[None]:
+        page = QWidget()
+        layout = QVBoxLayout(page)
+        layout.setContentsMargins(0, 0, 6, 0)
+        layout.setSpacing(3)
+        for group in Group:
+            self._sections[group] = _Section(group, self, page)
+            yield
+        layout.addStretch(1)
+        self.setWidget(page)
 
     def show_chips(self, counts: dict[Chip, int]) -> None:
         """Show these chips; what was chosen stays chosen, also where it fits no play just now."""
@@ -35,30 +96,9 @@ class Palette(QScrollArea):
             return
         self._shown = counts
         focused = next((chip for chip, button in self.buttons.items() if button.hasFocus()), None)
-        groups = defaultdict(list)
-        for chip in sorted(counts):
-            groups[chip.group].append(chip)
-        page = QWidget()
-        layout = QVBoxLayout(page)
-        layout.setContentsMargins(0, 0, 6, 0)
-        layout.setSpacing(3)
         self.buttons = {}
-        for group, chips in groups.items():
-            layout.addWidget(label(GROUP_NAMES[group], "small", "quiet"))
-            holder, row = flow(4)
-            for chip in chips:
-                button = QPushButton(f"{chip.words}  {counts[chip]}")
-                button.setProperty("role", "word")
-                button.setCheckable(True)
-                button.setChecked(chip in self.chosen)
-                button.setAccessibleName(f"{chip.words}, {counts[chip]} plays")
-                button.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-                button.clicked.connect(lambda on, chip=chip: self.take(chip, on))
-                self.buttons[chip] = button
-                row.addWidget(button)
-            layout.addWidget(holder)
-        layout.addStretch(1)
-        self.setWidget(page)
+        for group, section in self._sections.items():
+            self.buttons |= section.show({chip: counts[chip] for chip in sorted(counts) if chip.group is group})
         if focused in self.buttons:
             self.buttons[focused].setFocus()
 

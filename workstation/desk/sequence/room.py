@@ -55,7 +55,7 @@ class SequenceRoom(Room):
         self._split = QSplitter(Qt.Orientation.Horizontal, self)
         layout.addWidget(self._split)
         self._build_finding()
-        yield
+        yield from self.palette_.building()
         yield from self._building_film()
         yield
         yield from self._building_reel()
