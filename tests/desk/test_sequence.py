@@ -213,6 +213,7 @@ def test_chips_narrow_the_cards_and_stand_in_the_sentence(qtbot, room):
 
 
 def test_chips_are_reached_and_taken_with_the_keyboard(qtbot, room):
+    qtbot.waitUntil(lambda: bool(room.palette_.buttons))
     press(qtbot, room, Qt.Key.Key_C)
     first = next(iter(room.palette_.buttons.values()))
     assert first.hasFocus()

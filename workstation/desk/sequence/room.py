@@ -34,6 +34,8 @@ from .palette import Palette, SentenceBar
 from .results import Card, ResultList
 from .through import PlayThrough
 
+_AFTER = 40         # milliseconds
+
 
 class SequenceRoom(Room):
     name = "Sequence"
@@ -44,7 +46,8 @@ class SequenceRoom(Room):
         name_actions(desk.keys)
         self._facts: list[Facts] = []
         self._book = FactBook()
-        self._chips = QTimer(self, singleShot=True, interval=0, timeout=self._show_chips)     # a turn of their own
+        # In a turn of the event loop of their own, behind the one that paints the room.
+        self._chips = QTimer(self, singleShot=True, interval=_AFTER, timeout=self._show_chips)
         self._places: Places | None = None
         self._us: Team | None = None
         self._heard = False
