@@ -39,7 +39,7 @@ from .steps import AROUND, Steps
 
 _SETTLED = 0.25             # of the step to a keyframe: how large those after it may be
 _FLASH_ENDS = 0.8           # of the step to a keyframe: a step so large soon after it ends a flash
-_DENSE, _DENSE_PLACES = 0.3, 0.15       # of a group's pictures around places that packets betray, in one to be looked at whole
+_DENSE, _DENSE_PLACES = 0.2, 0.15       # of a group's pictures around places that packets betray, in one to be looked at whole
                             # and in another: those are looked at first, without passing over the group roughly
 _ONE_CUT = 16               # a place of fewer pictures has one cut at most, where the step is largest
 
@@ -138,8 +138,8 @@ def _look(skimmer: Skimmer, group: Group, packets: Packets, cancelled: Callable[
     """
     betrayed = sum(len(around(place, len(packets.size))) for place in group.places)
     if betrayed >= (_DENSE if group.whole else _DENSE_PLACES) * (group.stop - group.start):
-        key = [_before_key(group.stop, packets)] if group.whole and group.stop in packets.grids else []
-        found = list(_decided(skimmer, [*group.places, *key], packets))
+        key = group.stop if group.whole and group.stop in packets.grids else None
+        found = list(_decided(skimmer, group.places, packets, key))
         if found or not group.whole:
             return found
         group = group._replace(places=[])
@@ -185,14 +185,20 @@ def _before_key(key: int, packets: Packets) -> range:
     return range(int(anchors[-1]) + 1 if len(anchors) else max(key - 3, 1), key + 1)
 
 
-def _decided(skimmer: Skimmer, places: list[range], packets: Packets) -> Iterator[int]:
-    """Decode once along some places and give the pictures in them that begin a new shot."""
+def _decided(skimmer: Skimmer, places: list[range], packets: Packets, key: int | None = None) -> Iterator[int]:
+    """Decode once along some places, and up to a keyframe after them, and give the pictures that begin a new shot."""
     if not places:
         return
     cell = cell_across(skimmer.source.width)
     windows = [around(place, len(packets.size)) for place in places]
-    for place, pictures in zip(places, _gathered(skimmer.grids(chain(*windows)), windows), strict=True):
+    beyond = key is None or windows[-1].stop > key
+    if key is not None:
+        windows.append(range(max(key - AROUND - 1, 0), key))
+    seen = _gathered(skimmer.grids(chain(*windows), None if beyond else key), windows)
+    for place, pictures in zip(places, seen, strict=False):     # the last are those before the keyframe
         yield from _cuts_among(pictures, place, cell)
+    if key is not None:
+        yield from _at_key(skimmer, key, next(seen), packets)
 
 
 def _gathered(pictures: Iterable[Picture], windows: Sequence[range]) -> Iterator[list[Picture]]:

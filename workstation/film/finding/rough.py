@@ -117,12 +117,13 @@ class _Pass:
         if group.whole and self._key is not None:
             windows.append(range(group.stop - AROUND - 1, group.stop))
         for window in windows:
-            wanted.update(range(max(window.start, group.start), min(window.stop, group.stop)))
-        return skimmer.grids(wanted, self._key, roughly=not self._seen.exact)
+            wanted.update(range(max(window.start, group.start), window.stop))
+        goes_on = any(window.stop > group.stop for window in windows)
+        return skimmer.grids(wanted, None if goes_on else self._key, roughly=not self._seen.exact)
 
     def take(self, picture: Picture) -> None:
         self._recent.append(picture)
-        if self._packets.anchor[picture[0]]:
+        if self._packets.anchor[picture[0]] and picture[0] < self._group.stop:
             if self._before is not None:
                 self._judge(_Step(self._before, picture))
             self._before = picture
@@ -130,7 +131,7 @@ class _Pass:
 
     def end(self) -> Seen:
         if self._group.whole and self._key is not None:
-            self._seen.tail = [one for one in self._recent if one[0] >= self._key - AROUND - 1]
+            self._seen.tail = [one for one in self._recent if self._key - AROUND - 1 <= one[0] < self._key]
             if self._before is not None:
                 self._judge(_Step(self._before, (self._key, self._packets.grids[self._key])))
         for _ in range(_BESIDE):
@@ -147,7 +148,7 @@ class _Pass:
         others = [other for other in self._steps if other is not None and other is not step]
         if (window := self._windows.get(step.place.stop)) is not None:
             if step.is_large() and step.reaches(others, _BETRAYED_MEAN, _BETRAYED_SPREAD):
-                if window.start < self._group.start or self._key is not None and window.stop > self._key:
+                if window.start < self._group.start:
                     self._seen.betrayed.append((step.place, None))
                 else:
                     self._waiting.append(step.place)
