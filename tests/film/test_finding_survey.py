@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import errno
+import os
 import subprocess
 from statistics import median
 
@@ -9,6 +11,7 @@ import pytest
 from workstation.demo.film_it import film_demo, pictures_in
 from workstation.demo.script import SCENES
 
+from workstation.film.faults import NoPicture
 from workstation.film.film import Film
 from workstation.film.finding import Suggested, film_sound, found_shots, kept_survey, survey
 from workstation.film.probe import probe
@@ -62,3 +65,17 @@ def test_pictures_that_change_their_size_are_surveyed(tmp_path):
     both.write_bytes(b"".join(parts))
     found = survey(probe(both, "film"))
     assert len(found.parts) == 2 and len(found.levels) == 0
+
+
+def test_a_disk_that_fails_while_one_looks_is_told_of_its_source(clips, monkeypatch):
+    """A card that is pulled: the other sources are still surveyed, for it is their own error."""
+    def read(self):
+        raise OSError(errno.EIO, os.strerror(errno.EIO))
+
+    source = probe(clips("closed_gop.mp4"), "s1")
+    with monkeypatch.context() as patch:
+        patch.setattr("workstation.film.finding.skimming.Skimmer.read", read)
+        with pytest.raises(NoPicture, match="closed_gop.mp4 cannot be read from its disk"):
+            survey(source)
+    assert kept_survey(source) is None
+    survey(source)

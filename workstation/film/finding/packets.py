@@ -17,7 +17,7 @@ import numpy as np
 from ..faults import Cancelled, NoPicture, reason_for
 from ..film import Source
 from ..index import FrameIndex
-from ..probe import open_container, picture_stream
+from ..probe import Container, open_container, picture_stream
 from .comparing import change, halved
 from .grids import grid_of
 from .numbering import numbering
@@ -97,7 +97,7 @@ class _Keyframes:
     def __init__(self, source: Source) -> None:
         self._source = source
         self._own = threading.local()
-        self._containers: list[av.container.InputContainer] = []
+        self._containers: list[Container] = []
         self._room = threading.Semaphore(8 * WORKERS)      # packets held in memory
         self._pool = ThreadPoolExecutor(WORKERS, "keyframes", self._prepare)
         self._grids: dict[int, np.ndarray] = {}

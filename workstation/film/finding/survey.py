@@ -9,10 +9,11 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 
+import av
 import numpy as np
 
 from .. import kept
-from ..faults import Cancelled
+from ..faults import Cancelled, NoPicture, reason_for
 from ..film import Film, Source
 from ..index import FrameIndex, index_of
 from ..time import Instant
@@ -104,9 +105,12 @@ def survey(source: Source, *, progress: Callable[[float], None] = lambda share: 
         return known
     index = index_of(source, progress=lambda share: progress(share * 0.02), cancelled=cancelled)
     from .cuts import find_cuts  # only here: SciPy is not needed to read what was found before
-    cuts = find_cuts(source, index, progress=lambda share: progress(0.02 + share * 0.33), cancelled=cancelled)
-    hearing = listen(source, progress=lambda share: progress(0.35 + share * 0.05), cancelled=cancelled)
-    motions = _motions(source, index, cuts, lambda share: progress(0.4 + share * 0.6), cancelled)
+    try:
+        cuts = find_cuts(source, index, progress=lambda share: progress(0.02 + share * 0.33), cancelled=cancelled)
+        hearing = listen(source, progress=lambda share: progress(0.35 + share * 0.05), cancelled=cancelled)
+        motions = _motions(source, index, cuts, lambda share: progress(0.4 + share * 0.6), cancelled)
+    except (av.FFmpegError, OSError) as error:      # the card is pulled
+        raise NoPicture(source.id, reason_for(error, source.path)) from error
     found = _told(source, index, cuts, motions, hearing)
     if source.fingerprint:
         kept.save_arrays(_key(source), _arrays(found))
