@@ -115,7 +115,9 @@ def main() -> None:
                 wait(20)
         for name in ("Review", "Sequence", "Tag", "Review", "Sequence"):
             with watch(f"entering {name}"):
-                window.go_to(name)
+                window.ask_for(name)
+                while window.room.name != name:
+                    wait(5)
                 wait(300)
         with watch("light and dark"):
             window.toggle_look()

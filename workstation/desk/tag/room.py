@@ -211,6 +211,7 @@ class TagRoom(Room):
             self._known = self._situations()
             self._follow(first=True)
             self._resume(session.file.draft)
+            self._show_entry()          # before the first painting of it all, which is enough for a turn
         self.strip.show_playing(session.playing)
         self.strip.show_rate(session.rate)
         self._moved(session.position)
