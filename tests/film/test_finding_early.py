@@ -11,7 +11,7 @@ import pytest
 from tests.film.clips import RATE
 from tests.film.test_finding_cuts import BIG, field, players, view
 from workstation.film.finding import cuts
-from workstation.film.finding.early import early_keys, is_begun_anew, plain_keys, regular_keys, sampled, unlike_keys
+from workstation.film.finding.early import early_keys, is_begun_anew, plain_keys, sampled, unlike_keys
 from workstation.film.finding.packets import Packets
 from workstation.film.index import index_of
 from workstation.film.probe import probe
@@ -54,7 +54,7 @@ def test_too_few_plain_keys_are_none():
 
 def test_where_a_recording_may_begin_with_a_key_that_was_due():
     film = packets([30, 30, 30, 30, 12, 30, 30, 30], [0, 0, 1, 1, 1, 2, 2, 2])
-    assert regular_keys(film) == {30, 60, 90, 120, 162, 192} and early_keys(film) == {132}
+    assert set(film.keys[1:][film.regular].tolist()) == {30, 60, 90, 120, 162, 192} and early_keys(film) == {132}
     assert unlike_keys(film, early_keys(film)) & {30, 60, 90} == {60}
 
 

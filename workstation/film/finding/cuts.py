@@ -29,7 +29,7 @@ from ..faults import Cancelled
 from ..film import Source
 from ..index import FrameIndex
 from .comparing import change, halved
-from .early import early_keys, is_begun_anew, plain_keys, regular_keys, sampled, unlike_keys
+from .early import early_keys, is_begun_anew, plain_keys, sampled, unlike_keys
 from .grids import cell_across
 from .packets import WORKERS, Packets, read_packets
 from .places import Group, groups_in
@@ -52,7 +52,7 @@ def find_cuts(source: Source, index: FrameIndex, *, progress: Callable[[float], 
     """
     packets = read_packets(source, index, lambda share: progress(share * 0.4), cancelled)
     groups = groups_in(packets)
-    early, regular = early_keys(packets), regular_keys(packets)
+    early, regular = early_keys(packets), set(packets.keys[1:][packets.regular].tolist())
     plain = plain_keys(packets, early)
     first, believed, timely = [], [], []
     unsampled = plain - sampled(plain, packets)
@@ -63,10 +63,7 @@ def find_cuts(source: Source, index: FrameIndex, *, progress: Callable[[float], 
     finding = _Finding(source, index, packets, lambda done: progress(min(0.4 + 0.6 * done / len(groups), 1.0)),
                        cancelled)
     finding.look(first)
-    if plain - unsampled <= finding.cuts:
-        finding.look(believed, plainly=True)
-    else:
-        finding.look(believed)
+    finding.look(believed, plainly=plain - unsampled <= finding.cuts)
     seen = {group.stop for group in first if group.whole} & early
     if is_begun_anew(seen, finding.cuts, len(index) * float(source.frame_ticks * source.time_base)):
         unlike = unlike_keys(packets, early)

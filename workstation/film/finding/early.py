@@ -43,15 +43,6 @@ def plain_keys(packets: Packets, early: set[int]) -> set[int]:
     return plain if len(plain) >= 2 * _OFTEN else set()
 
 
-def regular_keys(packets: Packets) -> set[int]:
-    """Return the keyframes that came when most did, counted from the one before; empty if there is no such time."""
-    lengths = np.diff(packets.keys)
-    values, times = np.unique(lengths, return_counts=True)
-    if not len(values) or times.max() <= len(lengths) / 2:
-        return set()
-    return set(packets.keys[1:][lengths == values[times.argmax()]].tolist())
-
-
 def unlike_keys(packets: Packets, early: set[int]) -> set[int]:
     """Return the keyframes with which, by chance, a recording may begin where one was due: they differ from the one before
     nearly as much as both do from their other neighbours in the same recording, and more than is usual against what the

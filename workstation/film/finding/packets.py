@@ -43,6 +43,15 @@ class Packets:
         return np.array([change(before, after).mean for before, after in pairwise(small)])
 
     @cached_property
+    def regular(self) -> np.ndarray:
+        """Whether the next keyframe came when most do, of each but the last; of none if there is no such time."""
+        lengths = np.diff(self.keys)
+        values, times = np.unique(lengths, return_counts=True)
+        if not len(values) or times.max() <= len(lengths) / 2:
+            return np.zeros(len(lengths), bool)
+        return lengths == values[times.argmax()]
+
+    @cached_property
     def unexplained(self) -> np.ndarray:
         """How much each keyframe but the last differs from the next, against what the packets between account for:
         movement costs bits, a new recording comes free with its keyframe."""

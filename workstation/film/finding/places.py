@@ -63,22 +63,13 @@ def _differ(packets: Packets) -> np.ndarray:
     if len(keys) < 2:
         return np.zeros(0, bool)
     differs = packets.differs
-    lengths = np.diff(keys)
-    usual_length, times = _most_common(lengths)
-    regular = lengths == usual_length
-    if times <= len(lengths) / 2 or len(lengths) < _FEW:
-        regular[:] = False
+    regular = packets.regular & (len(differs) >= _FEW)
     usual = np.quantile(packets.unexplained, 0.25)
     around = [np.delete(differs[max(at - 3, 0):at + 4], min(at, 3)) for at in range(len(differs))]
     stands_out = np.array([difference / (np.quantile(beside, 0.35) + 1) if len(beside) else 1.0
                            for difference, beside in zip(differs, around, strict=True)])
     return (differs >= _KEY_DIFFERS) & (
         ~regular | (differs >= _KEY_ANOTHER) | (stands_out * packets.unexplained >= _KEY_STANDS_OUT * usual))
-
-
-def _most_common(lengths: np.ndarray) -> tuple[int, int]:
-    values, times = np.unique(lengths, return_counts=True)
-    return int(values[times.argmax()]), int(times.max())
 
 
 def _between_keyframes(packets: Packets) -> Iterator[range]:
