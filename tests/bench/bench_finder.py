@@ -11,7 +11,7 @@ sys.path[:0] = [str(Path(__file__).parents[2]), str(Path(__file__).parents[1] / 
 
 from big_game import big_game
 
-from workstation.desk.sequence.finder import counted, facts_of, find
+from workstation.desk.sequence.finder import FactBook, counted, find
 
 
 def median(work, times: int = 200) -> float:
@@ -25,8 +25,8 @@ def median(work, times: int = 200) -> float:
 
 def main() -> None:
     game, steps, coverage = big_game(shots=400, plays=200)
-    print(f"work out the facts of {len(game.plays)} plays   {median(lambda: facts_of(game, steps, coverage), 20):7.3f} ms")
-    facts = facts_of(game, steps, coverage)
+    print(f"work out the facts of {len(game.plays)} plays   {median(lambda: FactBook().of(game, steps, coverage), 20):7.3f} ms")
+    facts = FactBook().of(game, steps, coverage)
     chips = list(counted(facts))
     asked = [chip for chip in chips if "down" in chip.words or "runs" in chip.words][:4]
     print(f"find by {len(asked)} chips                   {median(lambda: find(facts, asked)):7.3f} ms")

@@ -19,7 +19,7 @@ from workstation.desk.keys import KeyMap
 from workstation.desk.room import Desk
 from workstation.desk.sequence.cut import length_of, nudged, segments_of, span_of, with_before
 from workstation.desk.sequence.export import Form, Wish, export, target
-from workstation.desk.sequence.finder import Chip, FactBook, counted, facts_of, find, sentence
+from workstation.desk.sequence.finder import Chip, FactBook, counted, find, sentence
 from workstation.desk.sequence.room import SequenceRoom
 from workstation.desk.session import Session
 from workstation.desk.theme import Theme
@@ -107,7 +107,7 @@ def plays_in(room):
     ([], list(range(1, 12))),
 ])
 def test_plays_are_found_by_what_was_tagged(tagged, asked, plays):
-    facts = facts_of(tagged.game, tagged.steps, tagged.coverage, us=Team.HOME)
+    facts = FactBook().of(tagged.game, tagged.steps, tagged.coverage, us=Team.HOME)
     assert find(facts, [chip(facts, words) for words in asked]) == plays
 
 
@@ -118,18 +118,18 @@ def test_the_last_two_minutes_are_those_of_a_half():
     plays += [Play(PlayKind.RUN, gain=1, clock=100), Play(PlayKind.END_OF_PERIOD), Play(PlayKind.RUN, gain=1, clock=500),
               Play(PlayKind.RUN, gain=1, clock=120), Play(PlayKind.RUN, gain=9, clock=30)]
     game = Game(plays=tuple(PlayTag(n, float(n), play) for n, play in enumerate(plays, 1)))
-    facts = facts_of(game, track(rulebook, plays), periods=rulebook.periods)
+    facts = FactBook().of(game, track(rulebook, plays), periods=rulebook.periods)
     assert find(facts, [chip(facts, "in a half's last two minutes")]) == [6, 7]
 
 
 def test_findings_and_decisions_find_plays(tagged):
-    facts = facts_of(tagged.game, tagged.steps, tagged.coverage)
+    facts = FactBook().of(tagged.game, tagged.steps, tagged.coverage)
     by_finding = {finding.play for finding in tagged.coverage.findings if finding.play}
     assert set(find(facts, [chip(facts, "with findings")])) == by_finding
 
 
 def test_words_are_found_in_notes_fouls_and_situations(tagged):
-    facts = facts_of(tagged.game, tagged.steps, tagged.coverage)
+    facts = FactBook().of(tagged.game, tagged.steps, tagged.coverage)
     assert find(facts, words="tackle LATE") == [4]
     assert find(facts, words="holding") == [7]
     assert 9 in find(facts, words="play 9")
@@ -137,7 +137,7 @@ def test_words_are_found_in_notes_fouls_and_situations(tagged):
 
 
 def test_a_search_reads_as_a_sentence(tagged):
-    facts = facts_of(tagged.game, tagged.steps, tagged.coverage, us=Team.HOME)
+    facts = FactBook().of(tagged.game, tagged.steps, tagged.coverage, us=Team.HOME)
     chosen = [chip(facts, words) for words in ("with a penalty on us", "runs", "on 1st down", "passes")]
     assert sentence(chosen, "wet") == "runs or passes on 1st down with a penalty on us saying “wet”"
     assert sentence([]) == "plays"
@@ -145,7 +145,7 @@ def test_a_search_reads_as_a_sentence(tagged):
 
 def test_nothing_is_kept_from_plays_that_were_not_filmed(tagged):
     plays = tuple(replace(tag, shot=None) if tag.id == 5 else tag for tag in tagged.game.plays)
-    facts = facts_of(replace(tagged.game, plays=plays), tagged.steps)
+    facts = FactBook().of(replace(tagged.game, plays=plays), tagged.steps)
     assert find(facts, [chip(facts, "not filmed")]) == [5]
 
 
@@ -167,8 +167,8 @@ def test_what_is_known_of_plays_follows_every_change(tagged):
     ]
     for change in changes:
         book.of(game, steps, tagged.coverage)
-        assert facts_of(*change) != first
-        assert book.of(*change) == facts_of(*change)
+        assert FactBook().of(*change) != first
+        assert book.of(*change) == FactBook().of(*change)
     again = book.of(game, steps, tagged.coverage)
     only_one = book.of(*changes[0])
     assert [a is b for a, b in zip(again, only_one, strict=True)].count(False) == 1

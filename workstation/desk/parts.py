@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
 
 from PySide6.QtCore import QObject, QRect, QSize, Qt, QTimer
 from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
@@ -177,6 +178,14 @@ class FlowLayout(QLayout):
     def put_last(self, widget: QWidget) -> None:
         """Let *widget*, which is here already, come after all others."""
         self._items.sort(key=lambda item: item.widget() is widget)
+        self.invalidate()
+
+    @contextmanager
+    def at_once(self) -> Iterator[None]:
+        """Lay out once what is shown and hidden meanwhile; else every widget that appears would lay out all of them."""
+        self.setEnabled(False)
+        yield
+        self.setEnabled(True)
         self.invalidate()
 
     def clear(self) -> None:

@@ -136,7 +136,7 @@ QAbstractItemView { background: $panel; alternate-background-color: $raised; bor
   selection-background-color: $selected; selection-color: $on_selected; outline: none; }
 QAbstractItemView:focus { border-color: $focus; }
 QHeaderView { border: none; }
-QHeaderView::section { background: $panel; color: $quiet; border: none; border-bottom: 1px solid $line; text-align: left;
+QHeaderView::section { background: $panel; color: $quiet; border: none; border-bottom: 1px solid $line;
   padding: 3px 6px; font-size: ${small}px; }
 QTableView::item { padding: 0 6px; }
 QTableCornerButton::section { background: $panel; border: none; }

@@ -95,8 +95,8 @@ class ScoreboardExpected(Rule):
             yield self.finding(
                 screening, f"play {scorer.tag.id}", first.shot.start,
                 title=f"Scoreboard expected after the {how}",
-                why=f"The {how}{'' if last is scorer else ' and its try'} made it {spoken_score(score, footage.game.heading)}, and the board was not "
-                    "shown. A viewer who missed one score will have all later ones wrong.",
+                why=f"The {how}{'' if last is scorer else ' and its try'} made it "
+                    f"{spoken_score(score, footage.game.heading)}, and the board was not shown. A viewer who missed one score will have all later ones wrong.",
                 habit="After a score show the board as soon as it has been put up.",
                 evidence=(f"No shot of the board before the next {self.within_snaps} plays.",
                           (f"By then about {screening.beliefs[start + len(window) - 1].knows_score:.0%} of the viewers "

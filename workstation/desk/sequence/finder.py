@@ -100,12 +100,6 @@ class FactBook:
         return [facts for _, facts in self._known.values()]
 
 
-def facts_of(game: Game, steps: Sequence[Step], coverage: Coverage | None = None, us: Team | None = None,
-             periods: int = 4, field_length: float = 100) -> list[Facts]:
-    """Facts about every play, once; see :meth:`FactBook.of`."""
-    return FactBook().of(game, steps, coverage, us, periods, field_length)
-
-
 def _facts(tag: PlayTag, step: Step, number: int, names: dict[Team, str], around: set[ShotKind], notes: list[str],
            said: list[tuple[Finding, Decision]], periods: int, field_length: float) -> Facts:
     before, play = step.before, tag.play

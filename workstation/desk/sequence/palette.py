@@ -43,18 +43,16 @@ class _Section:
     def show(self, counts: dict[Chip, int]) -> dict[Chip, QPushButton]:
         """Show these chips and no others; returns their buttons."""
         self._chips = list(counts)
-        self._row.setEnabled(False)         # else every button that appears would lay out all of them
-        while len(self._buttons) < len(counts):
-            self._add()
-        for button, (chip, count) in zip(self._buttons, counts.items(), strict=False):
-            button.setText(f"{chip.words}  {count}")
-            button.setAccessibleName(f"{chip.words}, {count} plays")
-            button.setChecked(chip in self._palette.chosen)
-            button.show()
-        for button in self._buttons[len(counts):]:
-            button.hide()
-        self._row.setEnabled(True)
-        self._row.invalidate()
+        with self._row.at_once():
+            while len(self._buttons) < len(counts):
+                self._add()
+            for button, (chip, count) in zip(self._buttons, counts.items(), strict=False):
+                button.setText(f"{chip.words}  {count}")
+                button.setAccessibleName(f"{chip.words}, {count} plays")
+                button.setChecked(chip in self._palette.chosen)
+                button.show()
+            for button in self._buttons[len(counts):]:
+                button.hide()
         for widget in (self._name, self._holder):
             widget.setVisible(bool(counts))
         return dict(zip(counts, self._buttons, strict=False))

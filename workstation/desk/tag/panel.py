@@ -195,16 +195,14 @@ class EntryPanel(Wrapping):
 
     def _show_words(self, options: tuple[Option, ...]) -> None:
         options = options[:min(20, max(8, self.width() // 45))]       # the picture needs the room more
-        self._words.setEnabled(False)               # else every button that appears would lay out all of them
-        for place, option in enumerate(options):
-            if place == len(self._word_buttons):
-                self._add_word_button()
-            if self._word_buttons[place].word != option.word or not self._word_buttons[place].isVisibleTo(self):
-                self._word_buttons[place].show_option(option)
-        for button in self._word_buttons[len(options):]:
-            button.hide()
-        self._words.setEnabled(True)
-        self._words.invalidate()
+        with self._words.at_once():
+            for place, option in enumerate(options):
+                if place == len(self._word_buttons):
+                    self._add_word_button()
+                if self._word_buttons[place].word != option.word or not self._word_buttons[place].isVisibleTo(self):
+                    self._word_buttons[place].show_option(option)
+            for button in self._word_buttons[len(options):]:
+                button.hide()
         self._keep_room()
 
     def _keep_room(self) -> None:
