@@ -35,6 +35,10 @@ def test_a_key_at_the_greatest_length_or_shifted_from_it_is_not_early():
     assert early_keys(film) == {579, 1196}
 
 
+def test_a_key_just_before_its_time_is_early_where_keys_are_never_shifted():
+    assert early_keys(packets([30] * 12 + [28] + [30] * 12, [0] * 25)) == {388}
+
+
 def test_a_plain_key_shows_another_scene_after_calm():
     lengths = [40 + 3 * number for number in range(12)]
     keys = list(accumulate(lengths))
@@ -123,6 +127,19 @@ def test_a_camera_that_begins_anew_at_any_time(tmp_path, monkeypatch):
                 for scene, length in enumerate(shots) for number in range(length)]
     found, _ = found_in(write(tmp_path / "film.mp4", pictures, set(true), 30), monkeypatch)
     assert found == true
+
+
+def test_a_camera_that_begins_anew_in_the_middle_of_movement(tmp_path, monkeypatch):
+    """What is filmed moves so fast that the first picture stands out from those after it by little only."""
+    shots = [75, 100, 64, 82, 77, 101, 50]
+    true = list(accumulate(shots))[:-1]
+    pictures = [view(BIG, right=20 + scene * 350 % 650 + 2 * number) if scene != 3 else
+                view(field(9), right=20 + 40 * min(number, 12) + 2 * max(number - 12, 0), down=60 + 40 * (min(number, 12) % 2))
+                for scene, length in enumerate(shots) for number in range(length)]
+    path = write(tmp_path / "film.mp4", pictures, set(true), 30)
+    assert found_in(path, monkeypatch)[0] == true
+    monkeypatch.setattr(cuts._Finding, "look_again", lambda self, keys: None)
+    assert found_in(path, monkeypatch)[0] == [*true[:2], *true[3:]]
 
 
 @pytest.mark.parametrize("lasts", [1, 2, 3, 4])

@@ -14,6 +14,7 @@ import numpy as np
 from .packets import Packets
 
 _SHIFTED = 4                # pictures by which a key at the greatest length may be shifted to suit those between
+_EXACT = 0.9                # of the groups about so long: so many of just that length, and keys are not shifted
 _OFTEN = 4                  # keys that have to come early before anything is concluded from it
 _BEFORE = 8                 # pictures before a key in which it has to be calm
 _ONE_IN = 6                 # so many plain keys one is looked at all the same, to see whether they keep their word
@@ -32,7 +33,9 @@ def early_keys(packets: Packets) -> set[int]:
     lengths = np.diff(packets.keys)
     if not len(lengths):
         return set()
-    return set(packets.keys[1:][lengths < lengths.max() - _SHIFTED].tolist())
+    about = lengths[lengths >= lengths.max() - _SHIFTED]
+    is_exact = len(about) >= _OFTEN and (about == lengths.max()).mean() >= _EXACT
+    return set(packets.keys[1:][lengths < lengths.max() - (0 if is_exact else _SHIFTED)].tolist())
 
 
 def plain_keys(packets: Packets, early: set[int]) -> set[int]:

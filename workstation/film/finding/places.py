@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 import numpy as np
 
+from .early import early_keys
 from .packets import Packets
 
 # Packets of cuts between keyframes, as measured in six encodings of real footage: against the smaller keyframe beside
@@ -68,7 +69,8 @@ def _differ(packets: Packets) -> np.ndarray:
     around = [np.delete(differs[max(at - 3, 0):at + 4], min(at, 3)) for at in range(len(differs))]
     stands_out = np.array([difference / (np.quantile(beside, 0.35) + 1) if len(beside) else 1.0
                            for difference, beside in zip(differs, around, strict=True)])
-    return (differs >= _KEY_DIFFERS) & (
+    early = np.isin(keys[1:], list(early_keys(packets)))
+    return early | (differs >= _KEY_DIFFERS) & (
         ~regular | (differs >= _KEY_ANOTHER) | (stands_out * packets.unexplained >= _KEY_STANDS_OUT * usual))
 
 

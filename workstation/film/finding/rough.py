@@ -19,9 +19,10 @@ from .places import Group
 from .skimming import Skimmer
 from .steps import AROUND, large
 
-# In a search, times the steps around; less if the picture is quite another. Between pictures some apart even movement is
-# a large step, but one as large as the next.
-_STANDS_OUT, _FAR, _FAR_STANDS_OUT = 1.3, 12.0, 1.15
+# In a search, times the steps around; less, as so many levels are to the step, if the picture is quite another. Between
+# pictures some apart even movement is a large step, but one as large as the next. In twelve films of long takes 45 of 52
+# hidden cuts are kept so, and 135 of 975 other steps that are larger than those beside them.
+_LEAST_STANDS_OUT, _MOST_STANDS_OUT, _FAR = 1.15, 1.6, 24.0
 _BETRAYED_MEAN, _BETRAYED_SPREAD = 0.85, 0.65  # times the largest step around, where a packet betrays a cut: cuts in
                             # fifteen films reached 0.89 and 0.70, half of what were none did not, nor many flashes
 _BESIDE = 2                 # steps either side that one has to stand out from
@@ -75,7 +76,7 @@ class _Step:
         """Is it large, and larger than all others?"""
         if not large(self.plain) or any(other.plain.mean > self.plain.mean for other in others) or not large(self.moved):
             return False
-        times = _FAR_STANDS_OUT if self.moved.mean >= _FAR else _STANDS_OUT
+        times = min(max(_FAR / self.moved.mean, _LEAST_STANDS_OUT), _MOST_STANDS_OUT)
         return self.reaches(others, times, times)
 
     def reaches(self, others: list[_Step], mean: float, spread: float) -> bool:

@@ -43,6 +43,10 @@ class Steps:
         """Does picture ``at`` begin a new shot?"""
         return self.is_large(at) and self.stands_out(at) and not self._is_flash(at)
 
+    def may_be_cut(self, at: int) -> bool:
+        """Could picture ``at`` begin a new shot, if something else says that one begins here?"""
+        return self.is_large(at) and self._is_largest(at) and not self._is_flash(at)
+
     def is_large(self, at: int) -> bool:
         """Is what movement cannot explain enough for a cut?"""
         return all(large(step(at)) for step in (self.plain, self.moved)) and self._is_coarse(at)   # the cheaper first
@@ -52,10 +56,15 @@ class Steps:
         before, after = (halved(halved(grid)) for grid in self._grids[at - 1:at + 1])
         return change(before, after).most >= _COARSE_MOST / self._cell
 
+    def _others(self, at: int) -> list[int]:
+        return [other for other in range(max(at - AROUND, 1), min(at + AROUND + 1, len(self._grids))) if other != at]
+
+    def _is_largest(self, at: int) -> bool:
+        return all(self._is_below(other, mean=self.moved(at).mean) for other in self._others(at))
+
     def stands_out(self, at: int) -> bool:
         """Is the step larger than all around it, and over more of the picture?"""
-        step = self.moved(at)
-        others = [other for other in range(max(at - AROUND, 1), min(at + AROUND + 1, len(self._grids))) if other != at]
+        step, others = self.moved(at), self._others(at)
         if step.mean >= _STEP_FAR and all(self._is_below(other, mean=step.mean / _FAR_STANDS_OUT - 0.5) for other in others):
             return True
         if not all(self._is_below(other, spread=step.spread / _SPREAD_STANDS_OUT) for other in others):
@@ -73,7 +82,10 @@ class Steps:
     def _is_flash(self, at: int) -> bool:
         """Is the old picture back soon after?"""
         last = min(at + AROUND - 1, len(self._grids) - 1)
-        return last > at and change(self._grids[at - 1], self._grids[last]).worst < _FLASH * self.moved(at).worst
+        if last == at:
+            return False
+        left, step = change(self._grids[at - 1], self._grids[last]), self.moved(at)
+        return left.worst < _FLASH * step.worst and left.mean < _FLASH * step.mean
 
 
 def large(step: Change) -> bool:
