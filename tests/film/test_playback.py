@@ -186,7 +186,7 @@ def test_playing_crosses_sources(stage):
         stage.until(lambda: stage.shown[-1][2])     # the one before has come to rest
         before = len(stage.shown)
         stage.playback.play(stage.instant(start))
-        stage.until(lambda start=start: len(stage.shown) > before and stage.shown[-1][1] > start + 35)
+        stage.until(lambda start=start, before=before: len(stage.shown) > before and stage.shown[-1][1] > start + 35)
         stage.playback.pause()
         # first the exact picture of the start, or if the player is there before it, the player's
         seen = [seen for _, seen, _ in stage.shown[before:]]

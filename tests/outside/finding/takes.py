@@ -10,6 +10,7 @@ in black. Sensor noise lies over all of it.
 from __future__ import annotations
 
 import random
+import subprocess
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
@@ -27,12 +28,19 @@ RATE = Fraction(30000, 1001)
 SHORTEST, LONGEST = 5.0, 20.0           # seconds
 NOISE = 1.5                             # standard deviation of luma, in levels
 _APART = 10                             # pictures of a clip
-#: name -> codec, size, options, file name, and whether the camera begins a group when it is started again.
+#: name -> codec, size, options, file name, and whether the camera begins a group when it is started again. In a name that
+#: ends in "joined" every take is a recording with sound of its own, and they were joined without encoding them again.
 CAMERAS = {
     "720p, groups of 60": ("libx264", (1280, 720), {"preset": "veryfast", "g": "60", "bf": "2", "b": "8000000",
                            "x264-params": "scenecut=0:b-pyramid=none"}, "groups.mp4", False),
     "720p, groups of 30 begun anew": ("libx264", (1280, 720), {"preset": "veryfast", "g": "30", "bf": "2", "b": "8000000",
                                       "x264-params": "scenecut=0"}, "anew.mp4", True),
+    "720p, groups of 30 joined": ("libx264", (1280, 720), {"preset": "veryfast", "g": "30", "bf": "2", "b": "8000000",
+                                  "x264-params": "scenecut=0"}, "joined.mp4", True),
+    "360p, groups of 30 joined": ("libx264", (640, 360), {"preset": "veryfast", "g": "30", "bf": "2",
+                                  "x264-params": "scenecut=0"}, "joined.mp4", True),
+    "360p, transport streams of groups of 15 joined": ("libx264", (640, 360), {"preset": "veryfast", "g": "15", "bf": "2",
+                                                       "x264-params": "scenecut=0:open-gop=1"}, "joined.mp4", True),
     "720p, no reordering": ("libx264", (1280, 720), {"preset": "veryfast", "g": "30", "bf": "0", "b": "8000000",
                             "x264-params": "scenecut=0"}, "plain.mov", False),
     "720p, groups at cuts": ("libx264", (1280, 720), {"preset": "veryfast", "g": "250"}, "scenes.mp4", False),
@@ -166,8 +174,22 @@ def pictures(take: Take, size: tuple[int, int]) -> Iterator[Planes]:
 
 def film_takes(film: list[Take], camera: str, folder: Path) -> Path:
     """Write the film as that camera would and return its file."""
-    codec, size, options, name, anew = CAMERAS[camera]
-    path = folder / name
+    path = folder / CAMERAS[camera][3]
+    if not camera.endswith("joined"):
+        return _record(film, camera, path)
+    kind = ".MTS" if "transport" in camera else ".mp4"
+    recordings = [_record([take], camera, folder / f"recording{number:03}{kind}", sound=True)
+                  for number, take in enumerate(film)]
+    every = path.with_suffix(".txt")
+    every.write_text("".join(f"file {recording.name}\n" for recording in recordings), encoding="utf-8")
+    subprocess.run(["ffmpeg", "-v", "error", "-y", "-f", "concat", "-i", every, "-c", "copy", path], check=True)
+    for recording in recordings:
+        recording.unlink()
+    return path
+
+
+def _record(film: list[Take], camera: str, path: Path, sound: bool = False) -> Path:
+    codec, size, options, _, anew = CAMERAS[camera]
     chance = np.random.default_rng(1)
     grain = [chance.normal(0, NOISE, (size[1], size[0])).round().astype(np.int8) for _ in range(7)]
     with av.open(str(path), "w", format="mpegts" if path.suffix == ".MTS" else None) as out:
@@ -175,6 +197,7 @@ def film_takes(film: list[Take], camera: str, folder: Path) -> Path:
         stream.width, stream.height = size
         stream.pix_fmt = "yuv420p"
         stream.options = options
+        heard = out.add_stream("ac3" if path.suffix == ".MTS" else "aac", rate=48000, layout="mono") if sound else None
         number = 0
         for take in film:
             for first, (luma, *chroma) in enumerate(pictures(take, size)):
@@ -189,4 +212,17 @@ def film_takes(film: list[Take], camera: str, folder: Path) -> Path:
                 number += 1
         for packet in stream.encode(None):
             out.mux(packet)
+        if sound:
+            _add_sound(heard, number / RATE, out)
     return path
+
+
+def _add_sound(stream: av.AudioStream, seconds: Fraction, out: av.container.OutputContainer) -> None:
+    """Write hiss of so many seconds, which fills the encoder's last packet."""
+    packet = 1536 if stream.codec.name == "ac3" else 1024
+    chance = np.random.default_rng(2)
+    for at in range(0, int(seconds * stream.rate), packet):
+        hiss = av.AudioFrame.from_ndarray(chance.normal(0, 0.01, (1, packet)).astype(np.float32), "fltp", "mono")
+        hiss.sample_rate, hiss.pts, hiss.time_base = stream.rate, at, Fraction(1, stream.rate)
+        out.mux(stream.encode(hiss))
+    out.mux(stream.encode(None))

@@ -46,6 +46,13 @@ def test_cuts_that_no_packet_betrays(tmp_path):
                                                                     f"invented {sorted(set(found) - set(true))}"
 
 
+@pytest.mark.parametrize("camera", ["360p, groups of 30 joined", "360p, transport streams of groups of 15 joined"])
+def test_recordings_that_were_joined_without_encoding_them_again(camera, tmp_path):
+    film = takes(count=9, seed=22)
+    source = probe(film_takes(film, camera, tmp_path), "film")
+    assert find_cuts(source, index_of(source)) == take_cuts(film)
+
+
 @pytest.mark.parametrize("camera", ["360p, groups at cuts", "360p, groups of 60 and at cuts"])
 def test_whips_and_flashes_are_no_cuts_to_an_encoder_that_watches_either(camera, tmp_path):
     """Its early keyframes come with them, too. A cut in the middle of a whip may be missed; none is invented."""

@@ -8,6 +8,7 @@ Think before decoding; go from coarse to fine.
 * Where a steady rate of bits or noise hides that, and where the cut lies on a keyframe, the two keyframes differ. Such
   a group is passed over roughly, a third of its pictures, for a step that stands out (:mod:`.rough`); then the pictures
   around that step are decoded.
+* Recordings that were joined into one file meet where its clock, even otherwise, is not (:mod:`.joins`).
 * Encoders that watch for new scenes, and cameras that begin anew when they are started, begin a group early at a cut.
   Where those early keyframes that were looked at proved to be cuts, others are believed, and groups that came in time
   are looked at only where they are unlike those beside them (:mod:`.early`).
@@ -31,6 +32,7 @@ from ..index import FrameIndex
 from .comparing import change, halved
 from .early import early_keys, is_begun_anew, plain_keys, sampled, unlike_keys
 from .grids import cell_across
+from .joins import joins
 from .packets import WORKERS, Packets, read_packets
 from .places import Group, groups_in
 from .rough import Picture, around, passed
@@ -53,20 +55,25 @@ def find_cuts(source: Source, index: FrameIndex, *, progress: Callable[[float], 
     packets = read_packets(source, index, lambda share: progress(share * 0.4), cancelled)
     groups = groups_in(packets)
     early, regular = early_keys(packets), set(packets.keys[1:][packets.regular].tolist())
-    plain = plain_keys(packets, early)
+    joined = joins(index, packets, early)
+    plain = plain_keys(packets, early) - joined
     first, believed, timely = [], [], []
     unsampled = plain - sampled(plain, packets)
     for group in groups:
+        if group.stop in joined:
+            group = group._replace(whole=False)
         kind = believed if group.stop in unsampled else timely if group.stop in regular and early else first
         (kind if group.whole else first).append(group)
 
     finding = _Finding(source, index, packets, lambda done: progress(min(0.4 + 0.6 * done / len(groups), 1.0)),
                        cancelled)
+    finding.cuts |= joined
     finding.look(first)
     finding.look(believed, plainly=plain - unsampled <= finding.cuts)
-    seen = {group.stop for group in first if group.whole} & early
+    seen = {group.stop for group in first if group.whole} & early | joined
     if is_begun_anew(seen, finding.cuts, len(index) * float(source.frame_ticks * source.time_base)):
-        unlike = unlike_keys(packets, early)
+        finding.look_again(seen - finding.cuts)
+        unlike = set() if early <= joined else unlike_keys(packets, early)      # else the clock tells of all
         finding.look([group for group in timely if group.stop in unlike], hidden=False)
         rest = [group for group in timely if group.stop not in unlike]
         if finding.look([group._replace(whole=False) for group in rest if group.places]):
@@ -116,6 +123,15 @@ class _Finding:
                     worker.result()
         self.cuts.update(found)
         return found
+
+    def look_again(self, keys: set[int]) -> None:
+        """Look at early keyframes that did not stand out, in a film where nearly all begin a new shot."""
+        with skimming(self._source, self._index) as skimmer:
+            for key in sorted(keys):
+                pictures = list(skimmer.grids(around(range(key, key + 1), len(self._packets.size))))
+                steps = Steps([grid for _, grid in pictures], cell_across(self._source.width))
+                self.cuts.update(number for at, (number, _) in enumerate(pictures)
+                                 if at and number == key and steps.may_be_cut(at))
 
 
 def _is_plain(skimmer: Skimmer, group: Group, packets: Packets) -> bool:
