@@ -74,7 +74,7 @@ def room(qtbot, desk, session):
     room.resize(1280, 740)
     room.show()
     room.enter(session)
-    qtbot.waitUntil(room.results.hasFocus)
+    qtbot.waitUntil(lambda: room.results.hasFocus() and bool(room.palette_.buttons))
     yield room
     room.leave()
     room.forget()
@@ -213,7 +213,6 @@ def test_chips_narrow_the_cards_and_stand_in_the_sentence(qtbot, room):
 
 
 def test_chips_are_reached_and_taken_with_the_keyboard(qtbot, room):
-    qtbot.waitUntil(lambda: bool(room.palette_.buttons))
     press(qtbot, room, Qt.Key.Key_C)
     first = next(iter(room.palette_.buttons.values()))
     assert first.hasFocus()

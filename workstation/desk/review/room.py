@@ -299,23 +299,27 @@ class ReviewRoom(Room):
             return
         game, coverage = self.session.game, self.session.coverage
         decisions = {decision.finding: decision for decision in game.decisions}
-        self.findings.show_findings(coverage.findings if coverage else (), decisions, self._nothing())
+        nothing, why = self._nothing()
+        self.findings.show_findings(coverage.findings if coverage else (), decisions, nothing)
         self.notes.show_game(game)
         self._tabs.button(1).setText(f"Notes ({len(game.notes)})" if game.notes else "Notes")
         finding = self.findings.current
-        self.explanation.show_finding(finding, decisions.get(finding.key) if finding else None, self._nothing())
+        self.explanation.show_finding(finding, decisions.get(finding.key) if finding else None, why)
         self.summary.refresh()
         self.picture.update()
 
-    def _nothing(self) -> str:
+    def _nothing(self) -> tuple[str, str]:
+        """What is said where there are no findings, and what in the place of the explanation of one."""
         game, coverage = self.session.game, self.session.coverage
         if not game.plays:
-            return "Nothing is tagged yet. Findings appear as plays and shots are tagged."
+            return "Nothing is tagged yet.", "Findings appear as plays and shots are tagged."
         if coverage is None:
-            return "The film is being compared with what its viewers needed…"
-        if not coverage.findings:
-            return "No findings: everything a viewer needed is in the film."
-        return ""
+            return "The film is being compared with what its viewers needed…", "Findings appear once that is done."
+        if coverage.findings:
+            return "", ""
+        if coverage.waiting:
+            return "No findings so far.", "\n\n".join(f"Not judged yet: {line}" for line in coverage.waiting)
+        return "No findings.", "Everything a viewer needed is in the film."
 
     def _on_position(self, _: Instant) -> None:
         if self.session.game.drawings and self._stage.currentWidget() is self.picture:
@@ -354,7 +358,7 @@ class ReviewRoom(Room):
         if self.session is None:
             return
         decisions = {decision.finding: decision for decision in self.session.game.decisions}
-        self.explanation.show_finding(finding, decisions.get(finding.key) if finding else None, self._nothing())
+        self.explanation.show_finding(finding, decisions.get(finding.key) if finding else None, self._nothing()[1])
         key = finding.key if finding else None
         if key != self._shown_key:
             self._shown_key = key

@@ -173,7 +173,8 @@ class SummaryPage(QScrollArea):
 
     def _habits(self, layout: QVBoxLayout, game: Game, summary: Summary) -> None:
         if not summary.habits:
-            layout.addWidget(label("No findings: everything a viewer needed is in the film.", "lead", "good"))
+            layout.addWidget(label("No findings so far.", "lead", "quiet") if summary.waiting else
+                             label("No findings: everything a viewer needed is in the film.", "lead", "good"))
             return
         layout.addWidget(label("What would help most", "title"))
         for number, habit in enumerate(summary.habits, 1):
