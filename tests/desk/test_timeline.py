@@ -2,6 +2,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from fractions import Fraction
+from types import SimpleNamespace
 
 import numpy as np
 import pytest
@@ -26,7 +27,7 @@ from workstation.film import faults
 from workstation.film.index import index_of
 from workstation.film.sources import open_film
 from workstation.film.time import Instant
-from workstation.tagging.model import Decision, MomentKind, ShotKind, Verdict
+from workstation.tagging.model import Decision, MomentKind, Shot, ShotKind, Verdict
 from workstation.tagging.operations import ChangeShots
 
 
@@ -344,6 +345,54 @@ def test_hovering_tells_what_lies_there(view):
     assert "sure of the down" in view.told_at(QPointF(spot(view, 600, Lane.SURE)))
     view.show_sound(Sound(0.1, np.full(12000, -30.0), np.array([700.0])))
     assert "whistle" in view.told_at(QPointF(spot(view, 700, Lane.SOUND)))
+
+
+def suggested(view, shots=(), moments=()):
+    class Suggests(QObject):
+        changed = Signal()
+
+        def __init__(self):
+            super().__init__(view)
+            self.moments = moments
+
+        def shots(self, game):
+            return SimpleNamespace(shots=shots) if shots else None
+    view.show_suggestions(Suggests())
+    view._take_game()
+
+
+def at(view, time):
+    return view._session.game.film.instant_at(Fraction(time).limit_denominator(1000))
+
+
+def test_a_suggested_moment_is_seen_and_told_until_one_of_its_kind_is_marked_in_the_shot(view):
+    game = view._session.game
+    marked = {moment.kind for moment in game.moments}
+    other = next(kind for kind in MomentKind if kind not in marked)
+    time = view._places.plays[7].start + 1
+    view.show_span(time - 4, time + 4)
+    before = view.render_layer().toImage()
+    suggested(view, moments=((other, at(view, time)), (MomentKind.SNAP, at(view, time + 1))))
+    assert view.render_layer().toImage() != before
+    assert other.value in view.told_at(QPointF(spot(view, time, Lane.SHOTS)))
+    assert "Suggested" not in view.told_at(QPointF(spot(view, time + 1, Lane.SHOTS)))
+    view.show_whole()
+    assert "Suggested" not in view.told_at(QPointF(spot(view, time, Lane.SHOTS)))
+
+
+def test_found_shots_are_outlines_until_they_are_taken(view):
+    game = replace(view._session.game, shots=(), moments=())
+    view._session.game = game
+    view._take_game()
+    bare = view.render_layer().toImage()
+    suggested(view, shots=(Shot(0, at(view, 10), at(view, 400), ShotKind.PLAY, confirmed=False),
+                           Shot(0, at(view, 400), at(view, 700), None, confirmed=False)))
+    assert view.render_layer().toImage() != bare
+    assert "not taken: play" in view.told_at(QPointF(spot(view, 200, Lane.SHOTS)))
+    assert "not taken: shot" in view.told_at(QPointF(spot(view, 500, Lane.SHOTS)))
+    assert view.told_at(QPointF(spot(view, 900, Lane.SHOTS))) == ""
+    suggested(view)
+    assert view.render_layer().toImage() == bare
 
 
 def test_the_names_of_the_lanes_tell_the_keys_and_a_click_there_shows_the_whole(qtbot, view):

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject, Signal
 
 from ..film.film import Film
+from ..film.time import Instant
 from ..tagging.model import Game, MomentKind, Shot, ShotKind
 from ..tagging.operations import AddMoment, AddShots
 
@@ -70,6 +71,11 @@ class Suggestions(QObject):
             return None
         return AddShots(tuple(Shot(0, found.start, found.end, ShotKind(found.kind) if found.kind else None,
                                    confirmed=False) for found in self._shots))
+
+    @property
+    def moments(self) -> tuple[tuple[MomentKind, Instant], ...]:
+        """All suggested moments, also those that somebody has marked since."""
+        return tuple((MomentKind(suggestion.kind.value), suggestion.at) for suggestion in self._moments)
 
     def moment(self, game: Game, shot: Shot) -> AddMoment | None:
         """The first suggested moment in *shot* of a kind that nobody has marked there yet."""

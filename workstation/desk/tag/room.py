@@ -120,6 +120,7 @@ class TagRoom(Room):
         self.filming.called.connect(self._show_shot)
         self.filming.marked.connect(self.strip.flash)
         self.suggestions.changed.connect(self._suggested)
+        self.timeline.show_suggestions(self.suggestions)
         yield from self._binding()
 
     def _build_side(self) -> None:

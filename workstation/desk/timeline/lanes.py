@@ -5,16 +5,18 @@ Drawing then only slices: what is visible is found by bisection, never by loopin
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Sequence as Seq
 from dataclasses import dataclass, field
 
 import numpy as np
 
 from ...coverage.finding import Coverage
+from ...film.time import Instant
 from ...football.field import Team, spoken_spot
 from ...football.situation import Certainty, Step
 from ...football.speaking import spoken_down, spoken_period
-from ...tagging.model import Game, MomentKind, ShotKind, Verdict
+from ...tagging.model import Game, MomentKind, Shot, ShotKind, Verdict
 from .places import Places
 from .scale import spoken_time
 
@@ -88,6 +90,34 @@ class Sound:
 
     def __post_init__(self):
         object.__setattr__(self, "silent", not bool((self.levels > SILENCE).any()))
+
+
+@dataclass(frozen=True, eq=False)
+class Suggested:
+    """What the film suggests and nobody has taken or marked yet."""
+
+    shots: Blocks = field(default_factory=lambda: blocks([]))
+    moments: Blocks = field(default_factory=lambda: blocks([]))
+
+    @classmethod
+    def of(cls, shots: Seq[Shot], moments: Seq[tuple[MomentKind, Instant]], places: Places) -> Suggested:
+        spans = sorted(places.shots.values())
+        begins = [start for start, _ in spans]
+
+        def is_marked(kind: MomentKind, time: float) -> bool:
+            within = bisect_right(begins, time) - 1
+            return within >= 0 and time < spans[within][1] and any(
+                moment.kind is kind for _, moment in places.moments_between(*spans[within]))
+
+        kinds = [(shot, shot.kind.value if shot.kind else "shot") for shot in shots if places.knows(shot.start)]
+        times = [(places.time(at), kind) for kind, at in moments if places.knows(at)]
+        return cls(
+            blocks([(places.time(shot.start), places.time(shot.end), None, SHOT_KINDS.index(shot.kind), False, "?",
+                     f"{kind}?", f"Found, not taken: {kind}, {places.time(shot.end) - places.time(shot.start):.1f} s")
+                    for shot, kind in kinds]),
+            blocks([(time, time, None, MOMENTS.index(kind), False, f"{kind.value}?", f"{kind.value}?",
+                     f"Suggested: {kind.value} at {spoken_time(time, True)}")
+                    for time, kind in times if not is_marked(kind, time)]))
 
 
 SEVERITIES = ("error", "warning", "note")

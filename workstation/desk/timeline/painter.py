@@ -13,7 +13,21 @@ from PySide6.QtGui import QBrush, QColor, QFont, QFontMetricsF, QImage, QPainter
 from ...tagging.model import ShotKind
 from ..theme import Theme
 from .glyphs import glyph
-from .lanes import AGREED, HOME, MOMENTS, NEITHER, OPEN, SEVERITIES, SHOT_KINDS, VISITORS, WAIVED, Blocks, Lanes, Sound
+from .lanes import (
+    AGREED,
+    HOME,
+    MOMENTS,
+    NEITHER,
+    OPEN,
+    SEVERITIES,
+    SHOT_KINDS,
+    VISITORS,
+    WAIVED,
+    Blocks,
+    Lanes,
+    Sound,
+    Suggested,
+)
 from .scale import Scale, spoken_time, tick_step
 
 
@@ -31,6 +45,7 @@ LANE_NAMES = {Lane.SHOTS: "shots", Lane.PLAYS: "plays", Lane.FINDINGS: "expected
               Lane.SOUND: "sound", Lane.NOTES: "notes"}
 GUTTER = 92          # pixels left of the lanes, for their names
 OVERVIEW = 14        # pixels at the bottom for the whole film
+_LOW = 30            # pixels of the lane of shots in which a shot's name and its moments share one line
 _MOMENTS = 14        # pixels at the foot of the shots for their moments, once they are spelled out
 _WEIGHT = {Lane.SHOTS: 50, Lane.PLAYS: 30, Lane.FINDINGS: 26, Lane.SURE: 34, Lane.SOUND: 26, Lane.NOTES: 20}
 _LEAST = {Lane.SHOTS: 22, Lane.PLAYS: 20, Lane.FINDINGS: 18, Lane.SURE: 18, Lane.SOUND: 16, Lane.NOTES: 16}
@@ -56,6 +71,11 @@ def arrange(height: int, ruler: int = 22) -> dict[Lane, tuple[int, int]]:
     return placed
 
 
+def spells_moments(scale: Scale) -> bool:
+    """Is there room for moments in the lane of shots?"""
+    return scale.per_pixel < 0.25
+
+
 @dataclass
 class Picture:
     """Everything one repaint depends on."""
@@ -72,6 +92,7 @@ class Picture:
     thumbnail: Callable[[float], QImage | None] = field(default=lambda time: None)
     hint: str = ""                             # what a click on the corner does, and its key
     no_sound: str = ""                         # said where the sound was not measured
+    suggested: Suggested = field(default_factory=Suggested)
 
 
 class TimelinePainter:
@@ -224,6 +245,7 @@ class TimelinePainter:
 
     def _shots(self, painter: QPainter, picture: Picture, top: float, tall: float) -> None:
         scale, shots = picture.scale, picture.lanes.shots
+        self._found(painter, picture, top, tall)
         seen = shots.visible(scale.start, scale.end)
         left, right = _edges(shots, seen, scale)
         if picture.trim and (trimmed := shots.index(picture.trim[0])) is not None and seen.start <= trimmed < seen.stop:
@@ -240,8 +262,29 @@ class TimelinePainter:
         painter.setBrush(QBrush(self.severities[0], Qt.BrushStyle.DiagCrossPattern))
         painter.drawRects([QRectF(scale.x(start), top, max(scale.x(end) - scale.x(start), 2), tall)
                            for start, end in picture.lanes.dark if end > scale.start and start < scale.end])
-        if self._spells_moments(scale):
-            self._moments(painter, picture, top + tall)
+        if spells_moments(scale):
+            self._moments(painter, picture, top + tall, picture.suggested.moments, taken=False)
+            self._moments(painter, picture, top + tall, picture.lanes.moments, taken=True)
+
+    def _found(self, painter: QPainter, picture: Picture, top: float, tall: float) -> None:
+        """Shots that were found and that nobody has taken: outlines, nothing more."""
+        found, scale = picture.suggested.shots, picture.scale
+        seen = found.visible(scale.start, scale.end)
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        for n, (x0, x1) in enumerate(zip(*(edge.tolist() for edge in _edges(found, seen, scale)), strict=True)):
+            painter.setPen(QPen(self.quiet, 1, Qt.PenStyle.DashLine))
+            painter.drawRect(QRectF(x0 + 0.5, top, max(x1 - x0 - 1, 1), tall))
+            index, left, right = seen.start + n, max(x0, 0.0) + 4, min(x1, scale.width) - 4
+            size = 9
+            if found.look[index] and right - left >= size:
+                painter.setPen(QPen(self.text, 1))
+                painter.translate(left, top + 5)
+                painter.drawPath(glyph(SHOT_KINDS[found.look[index]], size))
+                painter.translate(-left, -top - 5)
+                left += size + 3
+            if words := self._fitting((found.long[index], found.short[index]), right - left):
+                painter.setPen(self.text)
+                painter.drawText(QPointF(left, top + self._ascent + 3), words)
 
     def _shot(self, painter: QPainter, picture: Picture, index: int, box: QRectF, unsure: bool) -> None:
         shots, scale = picture.lanes.shots, picture.scale
@@ -254,7 +297,9 @@ class TimelinePainter:
         painter.drawRect(box)
         left, right = max(box.left(), 0.0), min(box.right(), scale.width)
         x = left + 4
-        tall = box.height() - (_MOMENTS if self._spells_moments(scale) else 0)
+        if box.height() <= _LOW and spells_moments(scale):
+            right = min(right, self._first_moment(picture, scale.time(left)) - 2)
+        tall = box.height() - (_MOMENTS if spells_moments(scale) else 0)
         if right - left >= 96 and tall >= 22:
             image = picture.thumbnail((shots.start[index] + shots.end[index]) / 2)
             if image is not None and not image.isNull():
@@ -265,7 +310,7 @@ class TimelinePainter:
         if right - x >= size + 2:
             painter.setPen(Qt.PenStyle.NoPen)
             painter.setBrush(self.accent if unsure else self.text)
-            middle = box.top() + 4 if box.height() > 30 else box.center().y() - size / 2
+            middle = box.top() + 4 if box.height() > _LOW else box.center().y() - size / 2
             painter.translate(x, middle)
             painter.drawPath(glyph(SHOT_KINDS[shots.look[index]], size))
             painter.translate(-x, -middle)
@@ -275,24 +320,28 @@ class TimelinePainter:
                 painter.drawText(QPointF(x + size + 4, middle + self._ascent - 1), words)
 
     @staticmethod
-    def _spells_moments(scale: Scale) -> bool:
-        return scale.per_pixel < 0.25
+    def _first_moment(picture: Picture, time: float) -> float:
+        """Where the first moment from a film time on is drawn, in pixels."""
+        return min((picture.scale.x(moments.start[first]) for moments in (picture.lanes.moments, picture.suggested.moments)
+                    if (first := int(np.searchsorted(moments.start, time))) < len(moments)), default=np.inf)
 
-    def _moments(self, painter: QPainter, picture: Picture, base: float) -> None:
-        scale, moments = picture.scale, picture.lanes.moments
+    def _moments(self, painter: QPainter, picture: Picture, base: float, moments: Blocks, taken: bool) -> None:
+        """Those that are only suggested are hollow, on a broken line."""
+        scale = picture.scale
+        colour = self.accent if taken else self.text
         seen = moments.visible(scale.start, scale.end)
         xs = ((moments.start[seen] - scale.start) / scale.per_pixel).tolist()
         looks = moments.look[seen].tolist()
         last = -100.0
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         for n, (x, look) in enumerate(zip(xs, looks, strict=True)):
-            painter.setPen(self.accent)
+            painter.setPen(QPen(colour, 1, Qt.PenStyle.SolidLine if taken else Qt.PenStyle.DotLine))
             painter.drawLine(QPointF(x, base - 12), QPointF(x, base))
             if x - last < 12:
                 continue
             last = x
-            painter.setPen(Qt.PenStyle.NoPen)
-            painter.setBrush(self.accent)
+            painter.setPen(Qt.PenStyle.NoPen if taken else QPen(colour, 1))
+            painter.setBrush(colour if taken else Qt.BrushStyle.NoBrush)
             painter.translate(x + 2, base - 10)
             painter.drawPath(glyph(MOMENTS[look], 8))
             painter.translate(-x - 2, 10 - base)
@@ -648,4 +697,4 @@ def _edges(blocks: Blocks, seen: slice, scale: Scale) -> tuple[np.ndarray, np.nd
     return np.clip(left, -5000, scale.width + 5000), np.clip(right, -5000, scale.width + 5000)
 
 
-__all__ = ["GUTTER", "OVERVIEW", "Lane", "Picture", "TimelinePainter", "arrange"]
+__all__ = ["GUTTER", "OVERVIEW", "Lane", "Picture", "TimelinePainter", "arrange", "spells_moments"]

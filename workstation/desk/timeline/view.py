@@ -16,8 +16,8 @@ from ...tagging.model import Shot
 from ...tagging.operations import ChangeShots
 from ..keys import EVERYWHERE
 from ..room import Desk
-from .lanes import Blocks, Lanes, Sound
-from .painter import GUTTER, OVERVIEW, Lane, Picture, TimelinePainter, arrange
+from .lanes import Blocks, Lanes, Sound, Suggested
+from .painter import GUTTER, OVERVIEW, Lane, Picture, TimelinePainter, arrange, spells_moments
 from .places import Places, frame_start, shot_of, snapped
 from .scale import Scale, spoken_time
 from .sound import KeptSound, measure_sound
@@ -25,6 +25,7 @@ from .thumbnails import Thumbnails
 
 if TYPE_CHECKING:
     from ..session import Session
+    from ..suggesting import Suggestions
 
 _GRAB = 5           # pixels either side of a shot's edge that take hold of it
 _ZOOM = 1.25        # one notch of the wheel
@@ -71,6 +72,8 @@ class TimelineView(QWidget):
         self._scale = Scale()
         self._boxes = arrange(200)
         self._sound: Sound | None = None
+        self._suggestions: Suggestions | None = None
+        self._suggested = Suggested()
         self._heard_film: Film | None = None        # whose sound was asked for
         self._finding: str | None = None
         self._play: int | None = None
@@ -129,6 +132,7 @@ class TimelineView(QWidget):
         self._finding = self._play = self._play_span = self._shot = None
         if session is None:
             self._thumbnails = None
+            self._suggested = Suggested()
             self._show(Lanes.empty(), None)
             return
         self._thumbnails = Thumbnails.of(session)
@@ -140,6 +144,11 @@ class TimelineView(QWidget):
         self._scale = Scale(width=self._scale.width)
         self._take_game()
         self.refresh_sound()
+
+    def show_suggestions(self, suggestions: Suggestions) -> None:
+        """Show what is suggested, as long as nobody has taken it."""
+        self._suggestions = suggestions
+        suggestions.changed.connect(self._later)
 
     def show_sound(self, sound: Sound | None) -> None:
         """Loudness and suggested whistles, once they have been measured."""
@@ -233,6 +242,9 @@ class TimelineView(QWidget):
         places = Places(game)
         if game.film is not self._heard_film:
             self.refresh_sound()
+        if self._suggestions is not None:
+            found = self._suggestions.shots(game)
+            self._suggested = Suggested.of(found.shots if found else (), self._suggestions.moments, places)
         self._show(Lanes.of(game, self._session.steps, self._session.coverage, places), places)
         self.show_play(self._play)
 
@@ -306,7 +318,7 @@ class TimelineView(QWidget):
                        trim, self._frame_length(), self._thumbnail,
                        f"whole  {self._desk.keys.shown('timeline.whole')}",
                        "listening…" if self._listening else
-                       f"not measured yet: click, or {self._desk.keys.shown('timeline.listen')}")
+                       f"not measured yet: click, or {self._desk.keys.shown('timeline.listen')}", self._suggested)
 
     def _frame_length(self) -> float:
         if self._places is None or not len(self._lanes.sources):
@@ -556,9 +568,16 @@ class TimelineView(QWidget):
         if point.x() < GUTTER:
             return self._keys_told()
         lane, items, index = self._hit(point)
+        time = self._scale.time(point.x() - GUTTER)
+        if lane is Lane.SHOTS:
+            seen = [(self._suggested.shots, 0.0)]
+            if spells_moments(self._scale):
+                seen.insert(0, (self._suggested.moments, 6 * self._scale.per_pixel))
+            for suggested, slack in seen:
+                if (near := suggested.at(time, slack)) is not None:
+                    return suggested.told[near]
         if items is not None:
             return items.told[index] if index is not None else ""
-        time = self._scale.time(point.x() - GUTTER)
         if lane is Lane.SURE and len(self._lanes.sure_at):
             position = bisect_right(self._lanes.sure_at.tolist(), time) - 1
             if position >= 0:
