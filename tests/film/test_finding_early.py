@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
 from itertools import accumulate
 
 import av
@@ -69,16 +70,19 @@ def test_whether_a_camera_begins_anew_is_told_by_what_it_did(looked_at, cuts, se
     assert is_begun_anew(looked_at, cuts, seconds) is anew
 
 
-def write(path, pictures, keys: set[int], group: int, options: str = "scenecut=0"):
-    """Encode grey pictures with a keyframe at some of them, and at the latest after a group's length."""
+def write(path, pictures, keys: set[int], group: int, options: str = "scenecut=0", *, late: int = 0):
+    """Encode grey pictures with a keyframe at some of them, each so many 90,000ths of a second late, and at the latest after
+    a group's length."""
+    tick = Fraction(1, 90_000)
     with av.open(str(path), "w") as out:
         stream = out.add_stream("libx264", rate=RATE)
         stream.width, stream.height, stream.pix_fmt = 320, 180, "yuv420p"
+        stream.codec_context.time_base = tick
         stream.options = {"preset": "veryfast", "g": str(group), "forced-idr": "1", "x264-params": options}
         for number, picture in enumerate(pictures):
             frame = av.VideoFrame.from_ndarray(np.asarray(picture).clip(0, 255).astype(np.uint8), format="gray")
             frame = frame.reformat(format="yuv420p")
-            frame.pts, frame.time_base = number, 1 / RATE
+            frame.pts, frame.time_base = round(number / RATE / tick) + late * sum(key <= number for key in keys), tick
             if number in keys:
                 frame.pict_type = av.video.frame.PictureType.I
             for packet in stream.encode(frame):
@@ -129,6 +133,17 @@ def test_a_camera_that_begins_anew_at_any_time(tmp_path, monkeypatch):
     assert found == true
 
 
+def test_where_recordings_were_joined_the_pictures_tell_whether_the_camera_was_stopped(tmp_path, monkeypatch):
+    """A camera begins another file when one is full, and goes on filming; or it was stopped while nothing was moved."""
+    joins = set(accumulate([75, 100, 60, 82, 95]))
+    pictures = [players(view(BIG, right=20 + number), 1, number / 4) for number in range(480)]
+    assert found_in(write(tmp_path / "on.mp4", pictures, joins, 30, late=700), monkeypatch)[0] == []
+    pictures = [players(view(BIG, right=20 + number), sum(join <= number for join in joins), number / 4)
+                for number in range(480)]
+    found, whole = found_in(write(tmp_path / "stopped.mp4", pictures, joins, 30, late=700), monkeypatch)
+    assert found == sorted(joins) and whole == 1            # the last group, which nothing follows
+
+
 def test_a_camera_that_begins_anew_in_the_middle_of_movement(tmp_path, monkeypatch):
     """What is filmed moves so fast that the first picture stands out from those after it by little only."""
     shots = [75, 100, 64, 82, 77, 101, 50]
@@ -138,7 +153,7 @@ def test_a_camera_that_begins_anew_in_the_middle_of_movement(tmp_path, monkeypat
                 for scene, length in enumerate(shots) for number in range(length)]
     path = write(tmp_path / "film.mp4", pictures, set(true), 30)
     assert found_in(path, monkeypatch)[0] == true
-    monkeypatch.setattr(cuts._Finding, "look_again", lambda self, keys: None)
+    monkeypatch.setattr(cuts._Finding, "look_at_keys", lambda self, keys, flashes: None)
     assert found_in(path, monkeypatch)[0] == [*true[:2], *true[3:]]
 
 

@@ -8,7 +8,8 @@ Think before decoding; go from coarse to fine.
 * Where a steady rate of bits or noise hides that, and where the cut lies on a keyframe, the two keyframes differ. Such
   a group is passed over roughly, a third of its pictures, for a step that stands out (:mod:`.rough`); then the pictures
   around that step are decoded.
-* Recordings that were joined into one file meet where its clock, even otherwise, is not (:mod:`.joins`).
+* Recordings that were joined into one file meet where its clock, even otherwise, is not (:mod:`.joins`); a camera may
+  have gone on from one to the next, so the pictures have to differ all the same.
 * Encoders that watch for new scenes, and cameras that begin anew when they are started, begin a group early at a cut.
   Where those early keyframes that were looked at proved to be cuts, others are believed, and groups that came in time
   are looked at only where they are unlike those beside them (:mod:`.early`).
@@ -23,6 +24,7 @@ from collections import deque
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from itertools import chain, pairwise
+from typing import TypeVar
 
 import numpy as np
 
@@ -45,6 +47,8 @@ _DENSE, _DENSE_PLACES = 0.2, 0.15       # of a group's pictures around places th
                             # and in another: those are looked at first, without passing over the group roughly
 _ONE_CUT = 16               # a place of fewer pictures has one cut at most, where the step is largest
 
+_Looked = TypeVar("_Looked")
+
 
 def find_cuts(source: Source, index: FrameIndex, *, progress: Callable[[float], None] = lambda share: None,
               cancelled: Callable[[], bool] = lambda: False) -> list[int]:
@@ -59,21 +63,23 @@ def find_cuts(source: Source, index: FrameIndex, *, progress: Callable[[float], 
     plain = plain_keys(packets, early) - joined
     first, believed, timely = [], [], []
     unsampled = plain - sampled(plain, packets)
+    seconds = len(index) * float(source.frame_ticks * source.time_base)
+    told = joined if is_begun_anew(joined, joined, seconds) else set()
     for group in groups:
-        if group.stop in joined:
+        if group.stop in told:
             group = group._replace(whole=False)
         kind = believed if group.stop in unsampled else timely if group.stop in regular and early else first
         (kind if group.whole else first).append(group)
 
     finding = _Finding(source, index, packets, lambda done: progress(min(0.4 + 0.6 * done / len(groups), 1.0)),
                        cancelled)
-    finding.cuts |= joined
+    finding.look_at_keys(joined, flashes=False)
     finding.look(first)
     finding.look(believed, plainly=plain - unsampled <= finding.cuts)
     seen = {group.stop for group in first if group.whole} & early | joined
-    if is_begun_anew(seen, finding.cuts, len(index) * float(source.frame_ticks * source.time_base)):
-        finding.look_again(seen - finding.cuts)
-        unlike = set() if early <= joined else unlike_keys(packets, early)      # else the clock tells of all
+    if is_begun_anew(seen, finding.cuts, seconds):
+        finding.look_at_keys(seen - finding.cuts - joined, flashes=True)
+        unlike = set() if early <= told else unlike_keys(packets, early)        # else the clock tells of all
         finding.look([group for group in timely if group.stop in unlike], hidden=False)
         rest = [group for group in timely if group.stop not in unlike]
         if finding.look([group._replace(whole=False) for group in rest if group.places]):
@@ -99,39 +105,49 @@ class _Finding:
         """Look at groups and return the pictures that begin a new shot in them; ``plainly`` if their next keyframes are
         believed to, unless what follows those says otherwise; not ``hidden`` if no cut is between keyframes that no
         packet betrays."""
-        waiting = deque(sorted(groups, key=lambda group: group.start - group.stop))     # the longest first
+        def cuts_in(skimmer: Skimmer, group: Group) -> list[int]:
+            found = []
+            if plainly and _is_plain(skimmer, group, self._packets):
+                found.append(group.stop)
+                group = group._replace(whole=False)
+            if group.whole or group.places:
+                found += _look(skimmer, group, self._packets, self._cancelled, hidden)
+            self._done += 1
+            self._progress(self._done)
+            return found
+
+        return self._look_at(sorted(groups, key=lambda group: group.start - group.stop), cuts_in)  # the longest first
+
+    def look_at_keys(self, keys: set[int], *, flashes: bool) -> None:
+        """Look at keyframes of which something else says that a new shot begins with them; ``flashes`` if a flash would
+        say so, too."""
+        def cuts_at(skimmer: Skimmer, key: int) -> list[int]:
+            pictures = list(skimmer.grids(around(range(key, key + 1), len(self._packets.size))))
+            steps = Steps([grid for _, grid in pictures], cell_across(self._source.width))
+            return [key for at, (number, _) in enumerate(pictures)
+                    if at and number == key and steps.leads(at) and not (flashes and steps.is_flash(at))]
+
+        self._look_at(sorted(keys), cuts_at)
+
+    def _look_at(self, what: Iterable[_Looked], cuts_in: Callable[[Skimmer, _Looked], list[int]]) -> list[int]:
+        waiting = deque(what)
         found: list[int] = []
 
         def work() -> None:
             with skimming(self._source, self._index) as skimmer:
                 while not self._cancelled():
                     try:
-                        group = waiting.popleft()
+                        one = waiting.popleft()
                     except IndexError:
                         return
-                    if plainly and _is_plain(skimmer, group, self._packets):
-                        found.append(group.stop)
-                        group = group._replace(whole=False)
-                    if group.whole or group.places:
-                        found.extend(_look(skimmer, group, self._packets, self._cancelled, hidden))
-                    self._done += 1
-                    self._progress(self._done)
+                    found.extend(cuts_in(skimmer, one))
 
-        if groups:
+        if waiting:
             with ThreadPoolExecutor(WORKERS, "finding-shots") as pool:
-                for worker in [pool.submit(work) for _ in range(min(WORKERS, len(groups)))]:
+                for worker in [pool.submit(work) for _ in range(min(WORKERS, len(waiting)))]:
                     worker.result()
         self.cuts.update(found)
         return found
-
-    def look_again(self, keys: set[int]) -> None:
-        """Look at early keyframes that did not stand out, in a film where nearly all begin a new shot."""
-        with skimming(self._source, self._index) as skimmer:
-            for key in sorted(keys):
-                pictures = list(skimmer.grids(around(range(key, key + 1), len(self._packets.size))))
-                steps = Steps([grid for _, grid in pictures], cell_across(self._source.width))
-                self.cuts.update(number for at, (number, _) in enumerate(pictures)
-                                 if at and number == key and steps.may_be_cut(at))
 
 
 def _is_plain(skimmer: Skimmer, group: Group, packets: Packets) -> bool:

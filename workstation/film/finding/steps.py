@@ -13,6 +13,7 @@ _STEP_SPREAD = 1.0          # a quarter of the picture changes so much: one pers
 _COARSE_MOST = 14.4         # over a cell's pixels across, seen with a quarter of the cells across and down: texture
                             # that the coder sharpens all at once does not, and the less the more a cell averages
 _STEP_STANDS_OUT = 1.45
+_LEADS = 1.1
 _SPREAD_STANDS_OUT = 1.45   # what passes before the lens changes a part of the picture only
 _ALL_WORST, _ALL_MEAN, _ALL_SPREAD = 20.0, 2.0, 2.5     # levels, and times the steps around: so much new all over the
                             # picture is a cut although something near the lens changes a part of it as much
@@ -41,11 +42,13 @@ class Steps:
 
     def is_cut(self, at: int) -> bool:
         """Does picture ``at`` begin a new shot?"""
-        return self.is_large(at) and self.stands_out(at) and not self._is_flash(at)
+        return self.is_large(at) and self.stands_out(at) and not self.is_flash(at)
 
-    def may_be_cut(self, at: int) -> bool:
-        """Could picture ``at`` begin a new shot, if something else says that one begins here?"""
-        return self.is_large(at) and self._is_largest(at) and not self._is_flash(at)
+    def leads(self, at: int) -> bool:
+        """Is the step enough for a cut, and a little larger than those around it? If something else says that a shot
+        begins with picture ``at``."""
+        return self.is_large(at) and all(self._is_below(other, mean=self.moved(at).mean / _LEADS)
+                                         for other in self._others(at))
 
     def is_large(self, at: int) -> bool:
         """Is what movement cannot explain enough for a cut?"""
@@ -58,9 +61,6 @@ class Steps:
 
     def _others(self, at: int) -> list[int]:
         return [other for other in range(max(at - AROUND, 1), min(at + AROUND + 1, len(self._grids))) if other != at]
-
-    def _is_largest(self, at: int) -> bool:
-        return all(self._is_below(other, mean=self.moved(at).mean) for other in self._others(at))
 
     def stands_out(self, at: int) -> bool:
         """Is the step larger than all around it, and over more of the picture?"""
@@ -79,7 +79,7 @@ class Steps:
         return any(all(getattr(step(at), name) <= limit for name, limit in limits.items())
                    for step in (self.plain, self.moved))
 
-    def _is_flash(self, at: int) -> bool:
+    def is_flash(self, at: int) -> bool:
         """Is the old picture back soon after?"""
         last = min(at + AROUND - 1, len(self._grids) - 1)
         if last == at:
