@@ -65,7 +65,7 @@ def finding(key, rule="marker shot expected", period=1, title="A title", why="Be
 
 @pytest.mark.parametrize(("waiting", "said", "why"), [
     ((), "No findings.", "Everything a viewer needed is in the film."),
-    (("3 shots are not tagged.",), "No findings so far.", "Not judged yet: 3 shots are not tagged.")])
+    (("3 shots are not tagged.",), "No findings so far.", "Not judged yet:\n\n3 shots are not tagged.")])
 def test_no_findings_are_praise_only_where_all_could_be_judged(room, waiting, said, why):
     room.session.coverage = replace(room.session.coverage, findings=(), waiting=waiting)
     room._on_game()

@@ -318,7 +318,7 @@ class ReviewRoom(Room):
         if coverage.findings:
             return "", ""
         if coverage.waiting:
-            return "No findings so far.", "\n\n".join(f"Not judged yet: {line}" for line in coverage.waiting)
+            return "No findings so far.", "\n\n".join(("Not judged yet:", *coverage.waiting))
         return "No findings.", "Everything a viewer needed is in the film."
 
     def _on_position(self, _: Instant) -> None:
