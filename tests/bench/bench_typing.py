@@ -1,10 +1,11 @@
 """Types twenty real games into the real Tag room and prints what it took, beside a spreadsheet.
 
-    QT_QPA_PLATFORM=offscreen python -m tests.bench.bench_typing [GAMES]
+    python -m tests.bench.bench_typing [GAMES]
 """
 
 from __future__ import annotations
 
+import os
 import sys
 import tempfile
 from collections import Counter
@@ -22,6 +23,7 @@ from workstation.tagging.model import Heading
 
 
 def main(count: int) -> None:
+    os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
     app = QApplication.instance() or QApplication([])
     app.setStyle("Fusion")
     counts, sheet_keys, sheet_seconds, kinds, unequal = [], [], [], {}, 0
