@@ -57,8 +57,8 @@ def find_cuts(source: Source, index: FrameIndex, *, progress: Callable[[float], 
     ``progress`` is told the share done. Raises NoPicture, Cancelled.
     """
     packets = read_packets(source, index, lambda share: progress(share * 0.4), cancelled)
-    groups = groups_in(packets)
     early, regular = early_keys(packets), set(packets.keys[1:][packets.regular].tolist())
+    groups = groups_in(packets, early)
     joined = joins(index, packets, early)
     plain = plain_keys(packets, early) - joined
     first, believed, timely = [], [], []

@@ -8,7 +8,6 @@ from typing import NamedTuple
 
 import numpy as np
 
-from .early import early_keys
 from .packets import Packets
 
 # Packets of cuts between keyframes, as measured in six encodings of real footage: against the smaller keyframe beside
@@ -40,8 +39,9 @@ class Group(NamedTuple):
     places: list[range]
 
 
-def groups_in(packets: Packets) -> list[Group]:
-    """Return the groups of pictures in which a new shot may begin, in order."""
+def groups_in(packets: Packets, early: set[int]) -> list[Group]:
+    """Return the groups of pictures in which a new shot may begin, in order; ``early`` are the keyframes that came before
+    their time."""
     total = len(packets.size)
     keys = packets.keys.tolist()
     if not keys:
@@ -52,11 +52,11 @@ def groups_in(packets: Packets) -> list[Group]:
     places: list[list[range]] = [[] for _ in keys]
     for place in _between_keyframes(packets):
         places[max(bisect_right(keys, place.start - 1) - 1, 0)].append(place)
-    return [group for group in map(Group, bounds, bounds[1:], [*_differ(packets).tolist(), True], places)
+    return [group for group in map(Group, bounds, bounds[1:], [*_differ(packets, early).tolist(), True], places)
             if group.whole or group.places]
 
 
-def _differ(packets: Packets) -> np.ndarray:
+def _differ(packets: Packets, early: set[int]) -> np.ndarray:
     """Tell of each keyframe but the last whether a new shot may begin after it and not later than with the next: they
     differ more than their neighbours do and more than the packets between account for (movement costs bits, a new
     recording comes free with its keyframe), or they differ much, or the next came before its time."""
@@ -69,8 +69,7 @@ def _differ(packets: Packets) -> np.ndarray:
     around = [np.delete(differs[max(at - 3, 0):at + 4], min(at, 3)) for at in range(len(differs))]
     stands_out = np.array([difference / (np.quantile(beside, 0.35) + 1) if len(beside) else 1.0
                            for difference, beside in zip(differs, around, strict=True)])
-    early = np.isin(keys[1:], list(early_keys(packets)))
-    return early | (differs >= _KEY_DIFFERS) & (
+    return np.isin(keys[1:], list(early)) | (differs >= _KEY_DIFFERS) & (
         ~regular | (differs >= _KEY_ANOTHER) | (stands_out * packets.unexplained >= _KEY_STANDS_OUT * usual))
 
 

@@ -13,7 +13,7 @@ _STEP_SPREAD = 1.0          # a quarter of the picture changes so much: one pers
 _COARSE_MOST = 14.4         # over a cell's pixels across, seen with a quarter of the cells across and down: texture
                             # that the coder sharpens all at once does not, and the less the more a cell averages
 _STEP_STANDS_OUT = 1.45
-_LEADS = 1.1
+_LEADS = 1.1                # where something else says that a shot begins
 _SPREAD_STANDS_OUT = 1.45   # what passes before the lens changes a part of the picture only
 _ALL_WORST, _ALL_MEAN, _ALL_SPREAD = 20.0, 2.0, 2.5     # levels, and times the steps around: so much new all over the
                             # picture is a cut although something near the lens changes a part of it as much
