@@ -15,6 +15,7 @@ from tests.footage import make
 from workstation.desk.jobs import Cancelled, Jobs
 from workstation.desk.keys import KeyMap
 from workstation.desk.room import Desk
+from workstation.desk.suggesting import Suggestions
 from workstation.desk.theme import Theme, contrast
 from workstation.desk.timeline.glyphs import glyph
 from workstation.desk.timeline.lanes import SEVERITIES, Lanes, Sound
@@ -24,10 +25,11 @@ from workstation.desk.timeline.scale import Scale, spoken_time
 from workstation.desk.timeline.sound import measure_sound
 from workstation.desk.timeline.view import TimelineView
 from workstation.film import faults
+from workstation.film.finding import FoundShot
 from workstation.film.index import index_of
 from workstation.film.sources import open_film
 from workstation.film.time import Instant
-from workstation.tagging.model import Decision, MomentKind, Shot, ShotKind, Verdict
+from workstation.tagging.model import Decision, MomentKind, ShotKind, Verdict
 from workstation.tagging.operations import ChangeShots
 
 
@@ -348,16 +350,10 @@ def test_hovering_tells_what_lies_there(view):
 
 
 def suggested(view, shots=(), moments=()):
-    class Suggests(QObject):
-        changed = Signal()
-
-        def __init__(self):
-            super().__init__(view)
-            self.moments = moments
-
-        def shots(self, game):
-            return SimpleNamespace(shots=shots) if shots else None
-    view.show_suggestions(Suggests())
+    suggestions = Suggestions(view)
+    suggestions._film = view._session.film
+    view.show_suggestions(suggestions)
+    suggestions._take(view._session.film, shots, tuple(SimpleNamespace(kind=kind, at=at) for kind, at in moments))
     view._take_game()
 
 
@@ -385,8 +381,8 @@ def test_found_shots_are_outlines_until_they_are_taken(view):
     view._session.game = game
     view._take_game()
     bare = view.render_layer().toImage()
-    suggested(view, shots=(Shot(0, at(view, 10), at(view, 400), ShotKind.PLAY, confirmed=False),
-                           Shot(0, at(view, 400), at(view, 700), None, confirmed=False)))
+    suggested(view, shots=(FoundShot(at(view, 10), at(view, 400), "play", ""),
+                           FoundShot(at(view, 400), at(view, 700), None, "")))
     assert view.render_layer().toImage() != bare
     assert "not taken: play" in view.told_at(QPointF(spot(view, 200, Lane.SHOTS)))
     assert "not taken: shot" in view.told_at(QPointF(spot(view, 500, Lane.SHOTS)))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import logging
 import threading
+from bisect import bisect_right
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
@@ -13,6 +14,7 @@ from ..film.film import Film
 from ..film.time import Instant
 from ..tagging.model import Game, MomentKind, Shot, ShotKind
 from ..tagging.operations import AddMoment, AddShots
+from .timeline.places import Places
 
 if TYPE_CHECKING:
     from ..film.finding.survey import FoundShot, Suggestion
@@ -72,21 +74,23 @@ class Suggestions(QObject):
         return AddShots(tuple(Shot(0, found.start, found.end, ShotKind(found.kind) if found.kind else None,
                                    confirmed=False) for found in self._shots))
 
-    @property
-    def moments(self) -> tuple[tuple[MomentKind, Instant], ...]:
-        """All suggested moments, also those that somebody has marked since."""
-        return tuple((MomentKind(suggestion.kind.value), suggestion.at) for suggestion in self._moments)
+    def unmarked(self, places: Places) -> list[tuple[float, MomentKind, Instant]]:
+        """The suggested moments, in film order and with their film times, of kinds that nobody has marked in the same
+        shot yet."""
+        spans = sorted(places.shots.values())
+        begins = [start for start, _ in spans]
+
+        def is_marked(kind: MomentKind, time: float) -> bool:
+            within = bisect_right(begins, time) - 1
+            return within >= 0 and time < spans[within][1] and any(
+                moment.kind is kind for _, moment in places.moments_between(*spans[within]))
+
+        rows = [(places.time(suggestion.at), MomentKind(suggestion.kind.value), suggestion.at)
+                for suggestion in self._moments if places.knows(suggestion.at)]
+        return sorted((row for row in rows if not is_marked(row[1], row[0])), key=lambda row: row[0])
 
     def moment(self, game: Game, shot: Shot) -> AddMoment | None:
         """The first suggested moment in *shot* of a kind that nobody has marked there yet."""
-        time_of = self._film.time_of
-        start, end = time_of(shot.start), time_of(shot.end)
-        fitting = [suggestion for suggestion in self._moments if start <= time_of(suggestion.at) < end]
-        if not fitting:
-            return None
-        sources = {shot.start.source, shot.end.source}
-        marked = {moment.kind for moment in game.moments
-                  if moment.at.source in sources and start <= time_of(moment.at) < end}
-        first = min((suggestion for suggestion in fitting if MomentKind(suggestion.kind.value) not in marked),
-                    key=lambda suggestion: time_of(suggestion.at), default=None)
-        return AddMoment(MomentKind(first.kind.value), first.at) if first is not None else None
+        places = Places(game)
+        start, end = places.shots.get(shot.id, (0.0, 0.0))
+        return next((AddMoment(kind, at) for time, kind, at in self.unmarked(places) if start <= time < end), None)

@@ -5,7 +5,6 @@ Drawing then only slices: what is visible is found by bisection, never by loopin
 
 from __future__ import annotations
 
-from bisect import bisect_right
 from collections.abc import Sequence as Seq
 from dataclasses import dataclass, field
 
@@ -92,34 +91,6 @@ class Sound:
         object.__setattr__(self, "silent", not bool((self.levels > SILENCE).any()))
 
 
-@dataclass(frozen=True, eq=False)
-class Suggested:
-    """What the film suggests and nobody has taken or marked yet."""
-
-    shots: Blocks = field(default_factory=lambda: blocks([]))
-    moments: Blocks = field(default_factory=lambda: blocks([]))
-
-    @classmethod
-    def of(cls, shots: Seq[Shot], moments: Seq[tuple[MomentKind, Instant]], places: Places) -> Suggested:
-        spans = sorted(places.shots.values())
-        begins = [start for start, _ in spans]
-
-        def is_marked(kind: MomentKind, time: float) -> bool:
-            within = bisect_right(begins, time) - 1
-            return within >= 0 and time < spans[within][1] and any(
-                moment.kind is kind for _, moment in places.moments_between(*spans[within]))
-
-        kinds = [(shot, shot.kind.value if shot.kind else "shot") for shot in shots if places.knows(shot.start)]
-        times = [(places.time(at), kind) for kind, at in moments if places.knows(at)]
-        return cls(
-            blocks([(places.time(shot.start), places.time(shot.end), None, SHOT_KINDS.index(shot.kind), False, "?",
-                     f"{kind}?", f"Found, not taken: {kind}, {places.time(shot.end) - places.time(shot.start):.1f} s")
-                    for shot, kind in kinds]),
-            blocks([(time, time, None, MOMENTS.index(kind), False, f"{kind.value}?", f"{kind.value}?",
-                     f"Suggested: {kind.value} at {spoken_time(time, True)}")
-                    for time, kind in times if not is_marked(kind, time)]))
-
-
 SEVERITIES = ("error", "warning", "note")
 OPEN, AGREED, WAIVED = range(3)
 
@@ -131,12 +102,13 @@ class Lanes:
     plays: Blocks
     findings: Blocks                # look: 3 * severity + decision
     notes: Blocks
-    moments: Blocks
+    moments: Blocks                 # flag: only suggested
     sources: np.ndarray             # film time of every source's first picture
     sure_at: np.ndarray             # film times of snaps ...
     sure: np.ndarray                # ... and the viewer's belief in the actual down there, 0 to 1
     periods: tuple[tuple[float, str], ...] = ()
     dark: tuple[tuple[float, float], ...] = ()      # stretches of film whose files cannot be shown
+    found: Blocks = field(default_factory=lambda: blocks([]))       # shots that nobody has taken yet
 
     @classmethod
     def empty(cls) -> Lanes:
@@ -144,7 +116,9 @@ class Lanes:
         return cls(0.0, nothing, nothing, nothing, nothing, nothing, np.zeros(0), np.zeros(0), np.zeros(0))
 
     @classmethod
-    def of(cls, game: Game, steps: Seq[Step], coverage: Coverage | None, places: Places | None = None) -> Lanes:
+    def of(cls, game: Game, steps: Seq[Step], coverage: Coverage | None, places: Places | None = None, *,
+           found: Seq[Shot] = (), suggested: Seq[tuple[float, MomentKind, Instant]] = ()) -> Lanes:
+        """``found`` and ``suggested`` (with film times) are what nobody has taken or marked yet."""
         places = places or Places(game)
         sure_at, sure = _certainty(coverage, places)
         return cls(
@@ -153,14 +127,32 @@ class Lanes:
             plays=_plays(game, steps, places),
             findings=_findings(game, coverage, places),
             notes=_notes(game, places),
-            moments=blocks([(time, time, moment.id, MOMENTS.index(moment.kind), False, moment.kind.value,
-                             moment.kind.value, f"{moment.kind.value.capitalize()} at {spoken_time(time, True)}")
-                            for time, moment in places.moments_between(-1.0, places.duration + 1)]),
+            moments=_moments(suggested, places),
             sources=np.array([float(game.film.starts_at(source.id)) for source in game.film.sources]),
             sure_at=sure_at, sure=sure,
             periods=_periods(game, steps, places),
             dark=tuple((float(game.film.starts_at(source.id)), float(game.film.starts_at(source.id) + source.duration))
-                       for source in game.film.sources if source.problem))
+                       for source in game.film.sources if source.problem),
+            found=_found(found, places))
+
+
+def _moments(suggested: Seq[tuple[float, MomentKind, Instant]], places: Places) -> Blocks:
+    rows = [(time, time, moment.id, MOMENTS.index(moment.kind), False, moment.kind.value, moment.kind.value,
+             f"{moment.kind.value.capitalize()} at {spoken_time(time, True)}")
+            for time, moment in places.moments_between(-1.0, places.duration + 1)]
+    rows += [(time, time, None, MOMENTS.index(kind), True, f"{kind.value}?", f"{kind.value}?",
+              f"Suggested: {kind.value} at {spoken_time(time, True)}") for time, kind, _ in suggested]
+    return blocks(rows)
+
+
+def _found(shots: Seq[Shot], places: Places) -> Blocks:
+    rows = []
+    for shot in shots:
+        if places.knows(shot.start):
+            start, end, kind = places.time(shot.start), places.time(shot.end), shot.kind.value if shot.kind else "shot"
+            rows.append((start, end, None, SHOT_KINDS.index(shot.kind), False, "?", f"{kind}?",
+                         f"Found, not taken: {kind}, {end - start:.1f} s"))
+    return blocks(rows)
 
 
 def _shots(game: Game, places: Places) -> Blocks:

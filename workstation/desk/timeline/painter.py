@@ -13,21 +13,7 @@ from PySide6.QtGui import QBrush, QColor, QFont, QFontMetricsF, QImage, QPainter
 from ...tagging.model import ShotKind
 from ..theme import Theme
 from .glyphs import glyph
-from .lanes import (
-    AGREED,
-    HOME,
-    MOMENTS,
-    NEITHER,
-    OPEN,
-    SEVERITIES,
-    SHOT_KINDS,
-    VISITORS,
-    WAIVED,
-    Blocks,
-    Lanes,
-    Sound,
-    Suggested,
-)
+from .lanes import AGREED, HOME, MOMENTS, NEITHER, OPEN, SEVERITIES, SHOT_KINDS, VISITORS, WAIVED, Blocks, Lanes, Sound
 from .scale import Scale, spoken_time, tick_step
 
 
@@ -92,7 +78,6 @@ class Picture:
     thumbnail: Callable[[float], QImage | None] = field(default=lambda time: None)
     hint: str = ""                             # what a click on the corner does, and its key
     no_sound: str = ""                         # said where the sound was not measured
-    suggested: Suggested = field(default_factory=Suggested)
 
 
 class TimelinePainter:
@@ -263,12 +248,11 @@ class TimelinePainter:
         painter.drawRects([QRectF(scale.x(start), top, max(scale.x(end) - scale.x(start), 2), tall)
                            for start, end in picture.lanes.dark if end > scale.start and start < scale.end])
         if spells_moments(scale):
-            self._moments(painter, picture, top + tall, picture.suggested.moments, taken=False)
-            self._moments(painter, picture, top + tall, picture.lanes.moments, taken=True)
+            self._moments(painter, picture, top + tall)
 
     def _found(self, painter: QPainter, picture: Picture, top: float, tall: float) -> None:
         """Shots that were found and that nobody has taken: outlines, nothing more."""
-        found, scale = picture.suggested.shots, picture.scale
+        found, scale = picture.lanes.found, picture.scale
         seen = found.visible(scale.start, scale.end)
         painter.setBrush(Qt.BrushStyle.NoBrush)
         for n, (x0, x1) in enumerate(zip(*(edge.tolist() for edge in _edges(found, seen, scale)), strict=True)):
@@ -322,26 +306,31 @@ class TimelinePainter:
     @staticmethod
     def _first_moment(picture: Picture, time: float) -> float:
         """Where the first moment from a film time on is drawn, in pixels."""
-        return min((picture.scale.x(moments.start[first]) for moments in (picture.lanes.moments, picture.suggested.moments)
-                    if (first := int(np.searchsorted(moments.start, time))) < len(moments)), default=np.inf)
+        starts = picture.lanes.moments.start
+        first = int(np.searchsorted(starts, time))
+        return picture.scale.x(starts[first]) if first < len(starts) else np.inf
 
-    def _moments(self, painter: QPainter, picture: Picture, base: float, moments: Blocks, taken: bool) -> None:
+    def _moments(self, painter: QPainter, picture: Picture, base: float) -> None:
         """Those that are only suggested are hollow, on a broken line."""
-        scale = picture.scale
-        colour = self.accent if taken else self.text
+        scale, moments = picture.scale, picture.lanes.moments
+        broken = QPen(self.text, 1, Qt.PenStyle.DotLine)
         seen = moments.visible(scale.start, scale.end)
         xs = ((moments.start[seen] - scale.start) / scale.per_pixel).tolist()
         looks = moments.look[seen].tolist()
         last = -100.0
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        for n, (x, look) in enumerate(zip(xs, looks, strict=True)):
-            painter.setPen(QPen(colour, 1, Qt.PenStyle.SolidLine if taken else Qt.PenStyle.DotLine))
+        for n, (x, look, is_suggested) in enumerate(zip(xs, looks, moments.flag[seen].tolist(), strict=True)):
+            painter.setPen(broken if is_suggested else self.accent)
             painter.drawLine(QPointF(x, base - 12), QPointF(x, base))
             if x - last < 12:
                 continue
             last = x
-            painter.setPen(Qt.PenStyle.NoPen if taken else QPen(colour, 1))
-            painter.setBrush(colour if taken else Qt.BrushStyle.NoBrush)
+            if is_suggested:
+                painter.setPen(self.text)
+                painter.setBrush(Qt.BrushStyle.NoBrush)
+            else:
+                painter.setPen(Qt.PenStyle.NoPen)
+                painter.setBrush(self.accent)
             painter.translate(x + 2, base - 10)
             painter.drawPath(glyph(MOMENTS[look], 8))
             painter.translate(-x - 2, 10 - base)

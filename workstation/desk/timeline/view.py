@@ -16,7 +16,7 @@ from ...tagging.model import Shot
 from ...tagging.operations import ChangeShots
 from ..keys import EVERYWHERE
 from ..room import Desk
-from .lanes import Blocks, Lanes, Sound, Suggested
+from .lanes import Blocks, Lanes, Sound
 from .painter import GUTTER, OVERVIEW, Lane, Picture, TimelinePainter, arrange, spells_moments
 from .places import Places, frame_start, shot_of, snapped
 from .scale import Scale, spoken_time
@@ -73,7 +73,6 @@ class TimelineView(QWidget):
         self._boxes = arrange(200)
         self._sound: Sound | None = None
         self._suggestions: Suggestions | None = None
-        self._suggested = Suggested()
         self._heard_film: Film | None = None        # whose sound was asked for
         self._finding: str | None = None
         self._play: int | None = None
@@ -132,7 +131,6 @@ class TimelineView(QWidget):
         self._finding = self._play = self._play_span = self._shot = None
         if session is None:
             self._thumbnails = None
-            self._suggested = Suggested()
             self._show(Lanes.empty(), None)
             return
         self._thumbnails = Thumbnails.of(session)
@@ -242,10 +240,9 @@ class TimelineView(QWidget):
         places = Places(game)
         if game.film is not self._heard_film:
             self.refresh_sound()
-        if self._suggestions is not None:
-            found = self._suggestions.shots(game)
-            self._suggested = Suggested.of(found.shots if found else (), self._suggestions.moments, places)
-        self._show(Lanes.of(game, self._session.steps, self._session.coverage, places), places)
+        suggestions, found = self._suggestions, self._suggestions.shots(game) if self._suggestions else None
+        self._show(Lanes.of(game, self._session.steps, self._session.coverage, places, found=found.shots if found else (),
+                            suggested=suggestions.unmarked(places) if suggestions else ()), places)
         self.show_play(self._play)
 
     def _show(self, lanes: Lanes, places: Places | None) -> None:
@@ -318,7 +315,7 @@ class TimelineView(QWidget):
                        trim, self._frame_length(), self._thumbnail,
                        f"whole  {self._desk.keys.shown('timeline.whole')}",
                        "listening…" if self._listening else
-                       f"not measured yet: click, or {self._desk.keys.shown('timeline.listen')}", self._suggested)
+                       f"not measured yet: click, or {self._desk.keys.shown('timeline.listen')}")
 
     def _frame_length(self) -> float:
         if self._places is None or not len(self._lanes.sources):
@@ -569,13 +566,8 @@ class TimelineView(QWidget):
             return self._keys_told()
         lane, items, index = self._hit(point)
         time = self._scale.time(point.x() - GUTTER)
-        if lane is Lane.SHOTS:
-            seen = [(self._suggested.shots, 0.0)]
-            if spells_moments(self._scale):
-                seen.insert(0, (self._suggested.moments, 6 * self._scale.per_pixel))
-            for suggested, slack in seen:
-                if (near := suggested.at(time, slack)) is not None:
-                    return suggested.told[near]
+        if lane is Lane.SHOTS and (suggested := self._suggested_at(time)):
+            return suggested
         if items is not None:
             return items.told[index] if index is not None else ""
         if lane is Lane.SURE and len(self._lanes.sure_at):
@@ -589,6 +581,13 @@ class TimelineView(QWidget):
             if abs(nearest - time) <= 8 * self._scale.per_pixel:
                 return f"Sounds like a whistle at {spoken_time(nearest, True)}"
         return spoken_time(time, True) if 0 <= time <= self._lanes.duration and lane is Lane.RULER else ""
+
+    def _suggested_at(self, time: float) -> str:
+        moments, found = self._lanes.moments, self._lanes.found
+        near = moments.at(time, 6 * self._scale.per_pixel) if spells_moments(self._scale) else None
+        if near is not None and moments.flag[near]:
+            return moments.told[near]
+        return found.told[shot] if (shot := found.at(time)) is not None else ""
 
     def _keys_told(self) -> str:
         """What the mouse and the keys do here."""
