@@ -18,9 +18,9 @@ from hypothesis import strategies as st
 from workstation.coverage.profile import ProfileError, load_profile
 from workstation.delivery.captions import subrip, webvtt
 from workstation.delivery.segment import Part, Segment, cues_of
-from workstation.desk.entry import read
 from workstation.film.film import Source
 from workstation.football.field import Team
+from workstation.football.notation import read
 from workstation.football.rulebook import RulebookError, load_rulebook, read_rulebook
 from workstation.football.situation import Next, Situation
 from workstation.football.tracker import fold

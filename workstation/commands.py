@@ -182,9 +182,9 @@ def _track(arguments: argparse.Namespace) -> int:
 
 
 def _sequence(arguments: argparse.Namespace) -> int:
-    from .delivery.described import FORMS
     from .delivery.rendering import Settings, render
     from .delivery.segment import play_segments
+    from .delivery.text_formats import FORMS
 
     to, suffix = arguments.to, arguments.to.suffix.lower()
     if suffix != ".mp4" and suffix not in FORMS:

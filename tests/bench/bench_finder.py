@@ -11,7 +11,7 @@ sys.path[:0] = [str(Path(__file__).parents[2]), str(Path(__file__).parents[1] / 
 
 from big_game import big_game
 
-from workstation.desk.sequence.finder import FactBook, counted, find
+from workstation.season.finder import FactBook, counted, find
 
 
 def median(work, times: int = 200) -> float:

@@ -27,8 +27,8 @@ from workstation.desk.keys import KeyMap
 from workstation.desk.room import Desk
 from workstation.desk.theme import Theme
 from workstation.desk.timeline.lanes import Lanes, Sound
-from workstation.desk.timeline.places import Places
 from workstation.desk.timeline.view import TimelineView
+from workstation.tagging.layout import Places
 
 
 def spent(work, times: int) -> list[tuple[float, float]]:

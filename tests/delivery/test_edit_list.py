@@ -15,10 +15,10 @@ import webvtt as webvtt_reader
 from tests.delivery.conftest import segment_of
 from tests.footage import make, run
 from workstation.delivery.captions import subrip, webvtt
-from workstation.delivery.described import FORMS
 from workstation.delivery.edit_list import cmx3600, timeline
 from workstation.delivery.rendering import Settings, render
 from workstation.delivery.segment import cues_of
+from workstation.delivery.text_formats import FORMS
 from workstation.delivery.timecode import frame_count
 from workstation.film.probe import probe
 

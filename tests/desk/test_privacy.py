@@ -9,7 +9,7 @@ from pathlib import Path
 import platformdirs
 from PySide6.QtGui import QAction
 
-from workstation.film import kept
+from workstation.film import cache as kept
 
 
 def test_the_menu_forgets_the_games_and_what_was_kept_about_films(qtbot, opened, monkeypatch, tmp_path):

@@ -11,12 +11,12 @@ from PySide6.QtGui import QImage
 from PySide6.QtWidgets import QApplication, QPushButton
 
 from workstation.coverage.finding import Finding, Severity, Sort
+from workstation.coverage.finding_filter import FindingFilter, State
 from workstation.coverage.summary import summarise
 from workstation.desk.jobs import Jobs
 from workstation.desk.keys import KeyMap
 from workstation.desk.review.compare import side_of
 from workstation.desk.review.drawing import shows_at
-from workstation.desk.review.filter import FindingFilter, State
 from workstation.desk.review.notes import found
 from workstation.desk.review.room import RUN_UP, ReviewRoom
 from workstation.desk.review.summary import Still

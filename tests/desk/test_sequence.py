@@ -14,12 +14,11 @@ from PySide6.QtWidgets import QApplication
 from tests.desk.small_game import RATE
 from workstation.coverage.checker import check
 from workstation.coverage.profile import load_profile
+from workstation.delivery.cutting import length_of, nudged, segments_of, span_of, with_before
 from workstation.desk.jobs import Cancelled, Jobs
 from workstation.desk.keys import KeyMap
 from workstation.desk.room import Desk
-from workstation.desk.sequence.cut import length_of, nudged, segments_of, span_of, with_before
 from workstation.desk.sequence.export import Form, Wish, export, target
-from workstation.desk.sequence.finder import Chip, FactBook, counted, find, sentence
 from workstation.desk.sequence.room import SequenceRoom
 from workstation.desk.session import Session
 from workstation.desk.theme import Theme
@@ -28,6 +27,7 @@ from workstation.football.field import Team
 from workstation.football.plays import Play, PlayKind
 from workstation.football.rulebook import load_rulebook
 from workstation.football.tracker import track
+from workstation.season.finder import Chip, FactBook, counted, find, sentence
 from workstation.tagging.gamefile import GameFile
 from workstation.tagging.model import Decision, Game, PlayTag, SequenceItem, Verdict
 from workstation.tagging.operations import AddSequence

@@ -20,7 +20,6 @@ from workstation.desk.theme import Theme, contrast
 from workstation.desk.timeline.glyphs import glyph
 from workstation.desk.timeline.lanes import SEVERITIES, Lanes, Sound
 from workstation.desk.timeline.painter import GUTTER, Lane, arrange
-from workstation.desk.timeline.places import Places, frame_start, snapped
 from workstation.desk.timeline.scale import Scale, spoken_time
 from workstation.desk.timeline.sound import measure_sound
 from workstation.desk.timeline.view import TimelineView
@@ -29,6 +28,7 @@ from workstation.film.finding import FoundShot
 from workstation.film.index import index_of
 from workstation.film.sources import open_film
 from workstation.film.time import Instant
+from workstation.tagging.layout import Places, frame_start, snapped
 from workstation.tagging.model import Decision, MomentKind, ShotKind, Verdict
 from workstation.tagging.operations import ChangeShots
 

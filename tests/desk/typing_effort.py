@@ -12,7 +12,7 @@ from dataclasses import replace
 
 from tests.outside.real_games.convert import Converter
 from tests.outside.real_games.games import Game, game_ids, read_game
-from workstation.desk.entry import shortest
+from workstation.football.notation import shortest
 from workstation.football.periods import opening
 from workstation.football.plays import Foul, Outcome, Play, PlayKind
 from workstation.football.rulebook import Rulebook, load_rulebook

@@ -13,7 +13,8 @@ import av
 import pytest
 
 from tests.film.clips import ffmpeg, full_decode, picture_hash
-from workstation.film import decoder, index, kept
+from workstation.film import cache as kept
+from workstation.film import decoder, index
 from workstation.film.faults import NoPicture, reason_for
 from workstation.film.film import Film
 from workstation.film.finding import hearing

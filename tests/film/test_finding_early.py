@@ -12,7 +12,7 @@ import pytest
 from tests.film.clips import RATE
 from tests.film.test_finding_cuts import BIG, field, players, view
 from workstation.film.finding import cuts
-from workstation.film.finding.early import early_keys, is_begun_anew, plain_keys, sampled, unlike_keys
+from workstation.film.finding.early_keyframes import early_keys, is_begun_anew, plain_keys, sampled, unlike_keys
 from workstation.film.finding.packets import Packets
 from workstation.film.index import index_of
 from workstation.film.probe import probe

@@ -7,7 +7,7 @@ from itertools import accumulate, pairwise
 import numpy as np
 import pytest
 
-from workstation.film.finding.early import early_keys
+from workstation.film.finding.early_keyframes import early_keys
 from workstation.film.finding.joins import joins
 from workstation.film.finding.packets import Packets
 from workstation.film.index import FrameIndex

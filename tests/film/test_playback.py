@@ -18,15 +18,15 @@ from PySide6.QtCore import QCoreApplication
 from tests.film.clips import number_of, numbered_film
 from workstation.film.clock import Clock
 from workstation.film.film import Film
+from workstation.film.frame_recognition import recognise, signature
 from workstation.film.frames import FrameReader
 from workstation.film.index import index_of
-from workstation.film.matching import recognise, signature
 from workstation.film.paced_playback import PacedEngine
 from workstation.film.picture import Picture
 from workstation.film.playback import Playback, best_engine
 from workstation.film.probe import probe
-from workstation.film.stretched import StretchedSound
 from workstation.film.time import Instant
+from workstation.film.time_stretch import StretchedSound
 
 ENGINES = ["vlc", "qt", "none"]
 PER_SOURCE = 150

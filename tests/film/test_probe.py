@@ -13,7 +13,7 @@ import pytest
 
 from tests.film.clips import ALL_KINDS, full_decode
 from tests.footage import make
-from workstation.film import kept
+from workstation.film import cache as kept
 from workstation.film.avchd import UUID as AVCHD_UUID
 from workstation.film.avchd import recorded
 from workstation.film.faults import MissingFile

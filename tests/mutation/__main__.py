@@ -28,7 +28,7 @@ from tests.mutation.mutants import Mutant, mutants_of
 from tests.outside.real_games.check import check_games
 from tests.outside.real_games.games import Game, game_ids, read_game
 
-MODULES = ("action", "byhand", "doubts", "enforcement", "penalty", "periods", "ruling", "tracker")
+MODULES = ("action", "overrides", "doubts", "enforcement", "penalty", "periods", "ruling", "tracker")
 TESTS = ("tests/outside/rulebook_cases", "tests/football/test_enforcement.py", "tests/football/test_tracker.py",
          "tests/football/test_fine_points.py", "tests/football/test_between_plays.py",
          "tests/football/test_properties.py")

@@ -17,7 +17,7 @@ def make_application() -> QApplication:
     """The application, as the desk needs it."""
     from PySide6.QtWidgets import QApplication
 
-    from ..film.giving_back import share_freed
+    from ..film.memory import share_freed
     share_freed()
     app = QApplication.instance() or QApplication(sys.argv[:1])
     app.setStyle("Fusion")

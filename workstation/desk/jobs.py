@@ -8,7 +8,7 @@ from collections.abc import Callable
 
 from PySide6.QtCore import QObject, QThread, Signal
 
-from ..film.giving_back import give_back
+from ..film.memory import give_back
 
 LONG = 5.0      # seconds; what has worked that long, an export say, has freed much
 

@@ -14,10 +14,10 @@ from pathlib import Path
 from typing import NamedTuple
 
 from ..film.film import Film
+from ..football.notation import learn
 from ..football.rulebook import load_rulebook
 from ..tagging.gamefile import GameFile
 from ..tagging.operations import RelinkSources
-from .entry import learn
 
 _loading = threading.Lock()
 

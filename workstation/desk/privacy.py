@@ -7,7 +7,7 @@ import shutil
 
 from PySide6.QtCore import QSettings
 
-from ..film.kept import folder
+from ..film.cache import folder
 
 ABOUT_GAMES = ("recent", "sequence/us")     # settings that name games or teams
 

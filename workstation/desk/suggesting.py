@@ -12,9 +12,9 @@ from PySide6.QtCore import QObject, Signal
 
 from ..film.film import Film
 from ..film.time import Instant
+from ..tagging.layout import Places
 from ..tagging.model import Game, MomentKind, Shot, ShotKind
 from ..tagging.operations import AddMoment, AddShots
-from .timeline.places import Places
 
 if TYPE_CHECKING:
     from ..film.finding.survey import FoundShot, Suggestion

@@ -19,8 +19,8 @@ import av
 from .decoder import Decoder
 from .faults import NoPicture, reason_for
 from .film import Film, Source
-from .giving_back import give_back
 from .index import FrameIndex, Indexing, index_of, kept_index
+from .memory import give_back
 from .picture import Picture
 from .probe import open_container, picture_stream
 from .time import Instant

@@ -16,7 +16,7 @@ from pathlib import Path
 import av
 import numpy as np
 
-from . import kept
+from . import cache as kept
 from .faults import Cancelled, NoPicture, reason_for
 from .film import Source
 from .probe import open_container, picture_stream

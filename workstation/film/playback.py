@@ -24,8 +24,8 @@ from typing import Any
 from .clock import Clock
 from .faults import NoPicture
 from .film import Film, Source
+from .frame_recognition import recognise, signature
 from .frames import FrameReader
-from .matching import recognise, signature
 from .paced_playback import PacedEngine
 from .picture import Picture
 from .players import Deck, Engine, Happened, Place, Reach, Report

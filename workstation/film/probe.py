@@ -16,7 +16,7 @@ import av
 import av.container
 import av.video.stream
 
-from . import kept
+from . import cache as kept
 from .avchd import recorded
 from .faults import MissingFile, reason_for
 from .film import Source

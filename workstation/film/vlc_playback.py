@@ -20,7 +20,7 @@ import vlc
 
 from .film import Source
 from .players import STREAMS, Happened, Place, Reach, Report
-from .stretched import StretchedSound
+from .time_stretch import StretchedSound
 
 _Format = CFUNCTYPE(c_uint, POINTER(c_void_p), c_void_p, *[POINTER(c_uint)] * 4)
 _Cleanup = CFUNCTYPE(None, c_void_p)

@@ -10,10 +10,10 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from .action import FREE_KICKS, Action, read_action
-from .byhand import FITS, due_now, fit, hear, may_kick_instead, with_article
 from .doubts import doubts
 from .enforcement import enforce
 from .field import Team, spoken_yards
+from .overrides import FITS, due_now, fit, hear, may_kick_instead, with_article
 from .periods import end_of_period, extra_period_play, kicked_by, opening, timeout, toss
 from .plays import Outcome, Play, PlayKind, Said, Side
 from .rulebook import Rulebook

@@ -18,10 +18,10 @@ from workstation.football.rulebook import load_rulebook
 from workstation.football.sheet import COLUMNS, write_rows
 from workstation.tagging.exchange import read_json, write_json
 from workstation.tagging.gamefile import GameFile
-from workstation.tagging.matching import match, take_in
 from workstation.tagging.model import Game, Heading, PlayTag
 from workstation.tagging.operations import AddPlay
 from workstation.tagging.records import Kind
+from workstation.tagging.row_matching import match, take_in
 from workstation.tagging.sheets import read_sheet
 
 

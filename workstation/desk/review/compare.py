@@ -15,13 +15,13 @@ from ...film.film import Film
 from ...film.frames import FrameReader
 from ...film.time import Instant
 from ...football.speaking import spoken_situation
+from ...tagging.layout import shot_of
 from ...tagging.model import Game, MomentKind
 from ..keys import KeyButton
 from ..parts import label
 from ..picture import PictureView
 from ..player import image_of
 from ..room import Desk
-from ..timeline.places import shot_of
 
 if TYPE_CHECKING:
     from ..session import Session

@@ -17,7 +17,7 @@ from ...film.time import Instant
 from ...tagging.model import Drawing, DrawingKind
 from ...tagging.operations import AddDrawing, ChangeDrawing, RemoveDrawing
 from ..picture import PictureView
-from .held import Held
+from .drawing_grip import Held
 
 if TYPE_CHECKING:
     from ..session import Session

@@ -23,13 +23,13 @@ from PySide6.QtWidgets import (
 
 from ...coverage.finding import Finding
 from ...film.time import Instant
+from ...tagging.layout import Places
 from ...tagging.model import DrawingKind, Note
 from ...tagging.operations import AddNote, ChangeNote, ClearDecision, Decide, RemoveNote
 from ..keys import KeyButton
 from ..parts import Pages, Wrapping, flow, label, restyle
 from ..picture import PictureView
 from ..room import Room
-from ..timeline.places import Places
 from ..timeline.view import TimelineView
 from .compare import CompareView
 from .drawing import DrawingLayer

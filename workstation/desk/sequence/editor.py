@@ -10,15 +10,15 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QComboBox, QHBoxLayout, QVBoxLayout, QWidget
 
+from ...delivery.cutting import length_of, nudged, span_of
 from ...film.time import Instant
+from ...tagging.layout import Places, shot_of
 from ...tagging.model import MomentKind, Sequence, SequenceItem
 from ...tagging.operations import AddSequence, ChangeSequence, RemoveSequence
 from ..keys import KeyButton
 from ..parts import Wrapping, flow, label
 from ..room import Desk
-from ..timeline.places import Places, shot_of
 from ..timeline.scale import spoken_time
-from .cut import length_of, nudged, span_of
 from .reel import Entry, Reel
 from .trim import TrimStrip
 

@@ -112,7 +112,7 @@ def export(wish: Wish, progress: Callable[[float, float], None]) -> Written:
 
 def _write_lists(wish: Wish, folder: Path) -> list[str]:
     """Write every form into *folder*; returns what a form could not hold."""
-    from ...delivery.described import FORMS
+    from ...delivery.text_formats import FORMS
     folder.mkdir()
     left_out = []
     for suffix, made in FORMS.items():

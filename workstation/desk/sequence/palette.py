@@ -7,8 +7,8 @@ from collections.abc import Iterator
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QLineEdit, QPushButton, QScrollArea, QVBoxLayout, QWidget
 
+from ...season.finder import GROUP_NAMES, Chip, Group, sentence
 from ..parts import flow, label
-from .finder import GROUP_NAMES, Chip, Group, sentence
 
 _USUAL = 4          # chips of a group that there are buttons for before any game is
 

@@ -16,19 +16,19 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from ...delivery.cutting import segments_of, span_of, with_before
 from ...film.time import Instant
 from ...football.field import Team
+from ...season.finder import FactBook, Facts, counted, find, spoken_play
+from ...tagging.layout import Places
 from ...tagging.model import SequenceItem
 from ..keys import KeyButton
 from ..parts import Wrapping, flow, label, restyle
 from ..picture import PictureView
 from ..review.drawing import DrawingLayer
 from ..room import Room
-from ..timeline.places import Places
-from .cut import segments_of, span_of, with_before
 from .editor import SequenceEditor
 from .export_panel import ExportPanel
-from .finder import FactBook, Facts, counted, find, spoken_play
 from .keys import name_actions
 from .palette import Palette, SentenceBar
 from .results import Card, ResultList

@@ -10,10 +10,10 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from ...film.film import Film
 from ...film.time import Instant
+from ...tagging.layout import snapped
 from ...tagging.model import SequenceItem
 from ..room import Desk
 from ..timeline.glyphs import glyph
-from ..timeline.places import snapped
 from ..timeline.scale import spoken_time
 
 _AROUND = 6         # seconds of film shown on either side

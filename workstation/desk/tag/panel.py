@@ -14,7 +14,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from ..entry import Entry, Option
+from ...football.notation import Entry, Option
 from ..keys import KeyButton
 from ..parts import Wrapping, flow, label, restyle
 from ..room import Desk
@@ -80,7 +80,7 @@ class _Answer(QLabel):
 
 
 class EntryPanel(Wrapping):
-    """Shows an :class:`~workstation.desk.entry.Entry`; buttons write the same words that keys would."""
+    """Shows an :class:`~workstation.football.notation.Entry`; buttons write the same words that keys would."""
 
     committed = Signal()
 

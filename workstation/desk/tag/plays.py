@@ -9,10 +9,10 @@ from PySide6.QtCore import QAbstractListModel, QModelIndex, QRectF, QSize, Qt, Q
 from PySide6.QtGui import QContextMenuEvent, QFontMetrics, QPainter
 from PySide6.QtWidgets import QListView, QMenu, QStyle, QStyledItemDelegate, QStyleOptionViewItem, QWidget
 
+from ...football.notation import write
 from ...football.plays import Foul, FoulDecision, Play, PlayKind
 from ...football.situation import Certainty, Next
 from ...football.speaking import spoken_situation
-from ..entry import write
 from ..keys import KeyMap
 from ..session import Session
 from ..theme import Theme

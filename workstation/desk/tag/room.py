@@ -17,9 +17,11 @@ from PySide6.QtWidgets import (
 
 from ...film.film import Film
 from ...film.time import Instant
+from ...football.notation import Entry, read, write
 from ...football.plays import Play, PlayKind
 from ...football.situation import Situation, Step
 from ...football.tracker import fold
+from ...tagging.changes import changed_rows, spoken_changes
 from ...tagging.gamefile import CannotSave
 from ...tagging.model import PlayTag, Shot, ShotKind
 from ...tagging.operations import (
@@ -32,7 +34,6 @@ from ...tagging.operations import (
     RemovePlay,
     several,
 )
-from ..entry import Entry, read, write
 from ..parts import Pages, label
 from ..picture import PictureView
 from ..room import Room
@@ -40,7 +41,6 @@ from ..session import Session
 from ..suggesting import Suggestions
 from ..timeline.scale import spoken_time
 from ..timeline.view import TimelineView
-from .changes import changed_rows, spoken_changes
 from .filming import Filming
 from .keys import MOMENTS, SHOT_KINDS, moment_action, name_actions, shot_action
 from .panel import EntryPanel

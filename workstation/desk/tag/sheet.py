@@ -19,12 +19,12 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from ...football.notation import write
 from ...football.sheet import SheetRow
 from ...football.speaking import spoken_situation
 from ...football.tracker import track
-from ...tagging.matching import Pairing, match, pins_named, take_in, untagged
 from ...tagging.records import Kind
-from ..entry import write
+from ...tagging.row_matching import Pairing, match, pins_named, take_in, untagged
 from ..jobs import Jobs
 from ..parts import label, restyle, table
 from ..session import Session

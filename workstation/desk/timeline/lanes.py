@@ -15,8 +15,8 @@ from ...film.time import Instant
 from ...football.field import Team, spoken_spot
 from ...football.situation import Certainty, Step
 from ...football.speaking import spoken_down, spoken_period
+from ...tagging.layout import Places
 from ...tagging.model import Game, MomentKind, Shot, ShotKind, Verdict
-from .places import Places
 from .scale import spoken_time
 
 MOMENTS = tuple(MomentKind)

@@ -12,13 +12,13 @@ from PySide6.QtWidgets import QSizePolicy, QToolTip, QWidget
 
 from ...film.film import Film
 from ...film.time import Instant
+from ...tagging.layout import Places, frame_start, shot_of, snapped
 from ...tagging.model import Shot
 from ...tagging.operations import ChangeShots
 from ..keys import EVERYWHERE
 from ..room import Desk
 from .lanes import Blocks, Lanes, Sound
 from .painter import GUTTER, OVERVIEW, Lane, Picture, TimelinePainter, arrange, spells_moments
-from .places import Places, frame_start, shot_of, snapped
 from .scale import Scale, spoken_time
 from .sound import KeptSound, measure_sound
 from .thumbnails import Thumbnails

@@ -31,13 +31,13 @@ import numpy as np
 from ..faults import Cancelled
 from ..film import Source
 from ..index import FrameIndex
+from .coarse_pass import Picture, around, passed
 from .comparing import change, halved
-from .early import early_keys, is_begun_anew, plain_keys, sampled, unlike_keys
+from .cut_candidates import Group, groups_in
+from .early_keyframes import early_keys, is_begun_anew, plain_keys, sampled, unlike_keys
 from .grids import cell_across
 from .joins import joins
 from .packets import WORKERS, Packets, read_packets
-from .places import Group, groups_in
-from .rough import Picture, around, passed
 from .skimming import Skimmer, skimming
 from .steps import AROUND, Steps
 

@@ -12,7 +12,7 @@ from enum import StrEnum
 import av
 import numpy as np
 
-from .. import kept
+from .. import cache as kept
 from ..faults import Cancelled, NoPicture, reason_for
 from ..film import Film, Source
 from ..index import FrameIndex, index_of

@@ -22,6 +22,7 @@ from .footage import (
     RemoveSources,
     SplitShot,
 )
+from .game_operations import SetHeading, TakeGame
 from .operation import Operation, Several, several
 from .plays import (
     AddMoment,
@@ -46,7 +47,6 @@ from .review import (
     RemoveNote,
     RemoveSequence,
 )
-from .whole import SetHeading, TakeGame
 
 __all__ = [
     "AddDrawing",

@@ -11,11 +11,11 @@ from workstation.film.film import Film
 from workstation.football.field import Team
 from workstation.football.plays import Play, PlayKind
 from workstation.football.sheet import SheetRow
-from workstation.tagging import matching
+from workstation.tagging import row_matching as matching
 from workstation.tagging.gamefile import GameFile
-from workstation.tagging.matching import Pair, match, pins_named, take_in, untagged
 from workstation.tagging.model import Game, PlayTag, Shot, ShotKind
 from workstation.tagging.records import Kind
+from workstation.tagging.row_matching import Pair, match, pins_named, take_in, untagged
 
 UNHURRIED = settings(deadline=None)  # a slow machine is no failure
 

@@ -6,8 +6,8 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from workstation.desk.entry import read, shortest, write
 from workstation.football.field import Team
+from workstation.football.notation import read, shortest, write
 from workstation.football.plays import (
     BallEvent,
     EnforcedAt,

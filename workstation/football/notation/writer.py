@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from dataclasses import fields, replace
 
-from ...football.field import Team, spoken_spot, spoken_yards
-from ...football.plays import BallEvent, EventKind, Foul, Outcome, Play, PlayKind, Said, Side
-from ...football.rulebook import Rulebook
-from ...football.situation import Situation
+from ..field import Team, spoken_spot, spoken_yards
+from ..plays import BallEvent, EventKind, Foul, Outcome, Play, PlayKind, Said, Side
+from ..rulebook import Rulebook
+from ..situation import Situation
 from .reader import KICKS, beginnings, understood, usual_by
 from .words import KNOWN_KIND
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
-from ...football.situation import Situation, Step
-from ...football.speaking import spoken_situation
-from ...tagging.model import Heading
+from ..football.situation import Situation, Step
+from ..football.speaking import spoken_situation
+from .model import Heading
 
 
 def changed_rows(before: Mapping[int, Step], now: Mapping[int, Step]) -> list[int]:

@@ -12,12 +12,12 @@ from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
 from enum import IntEnum
 
-from ...coverage.finding import Coverage, Finding
-from ...football.field import Team, spoken_spot
-from ...football.plays import FoulDecision, Outcome, Play, PlayKind, Side
-from ...football.situation import Next, Situation, Step
-from ...football.speaking import ordinal, spoken_clock, spoken_period, spoken_situation
-from ...tagging.model import Decision, Game, PlayTag, ShotKind, Verdict
+from ..coverage.finding import Coverage, Finding
+from ..football.field import Team, spoken_spot
+from ..football.plays import FoulDecision, Outcome, Play, PlayKind, Side
+from ..football.situation import Next, Situation, Step
+from ..football.speaking import ordinal, spoken_clock, spoken_period, spoken_situation
+from ..tagging.model import Decision, Game, PlayTag, ShotKind, Verdict
 
 _PLURALS = {PlayKind.PASS: "passes", PlayKind.NO_PLAY: "no plays", PlayKind.TRY_PASS: "try passes",
             PlayKind.COIN_TOSS: "coin toss", PlayKind.END_OF_PERIOD: "ends of periods",

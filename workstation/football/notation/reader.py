@@ -7,10 +7,10 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from ...football.field import Team, parse_spot, spoken_spot, spoken_yards
-from ...football.plays import BallEvent, EventKind, Foul, Outcome, Play, PlayKind, Said, Side
-from ...football.rulebook import Rulebook
-from ...football.situation import Situation
+from ..field import Team, parse_spot, spoken_spot, spoken_yards
+from ..plays import BallEvent, EventKind, Foul, Outcome, Play, PlayKind, Said, Side
+from ..rulebook import Rulebook
+from ..situation import Situation
 from .words import KNOWN_KIND, Vocabulary, Word, detail_words, first_words, set_words
 
 KICKS = (PlayKind.PUNT, PlayKind.KICKOFF, PlayKind.SAFETY_FREE_KICK, PlayKind.FIELD_GOAL)

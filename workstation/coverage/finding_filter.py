@@ -6,8 +6,8 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 
-from ...coverage.finding import Finding
-from ...tagging.model import Decision, Verdict
+from ..tagging.model import Decision, Verdict
+from .finding import Finding
 
 
 class State(StrEnum):

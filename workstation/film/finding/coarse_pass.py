@@ -14,8 +14,8 @@ from functools import cached_property
 import numpy as np
 
 from .comparing import Change, change, halved, plain_change
+from .cut_candidates import Group
 from .packets import Packets
-from .places import Group
 from .skimming import Skimmer
 from .steps import AROUND, large
 

@@ -7,8 +7,8 @@ from dataclasses import dataclass, field
 from functools import cached_property, lru_cache
 from typing import TYPE_CHECKING
 
-from ...football.field import Team
-from ...football.plays import (
+from ..field import Team
+from ..plays import (
     BallEvent,
     EnforcedAt,
     EventKind,
@@ -19,10 +19,10 @@ from ...football.plays import (
     Score,
     Side,
 )
-from ...football.situation import Next
+from ..situation import Next
 
 if TYPE_CHECKING:
-    from ...football.rulebook import Rulebook
+    from ..rulebook import Rulebook
     from .reader import Draft
 
 

@@ -6,11 +6,11 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
-from ...delivery.segment import Segment, play_segments, widened
-from ...film.film import Film
-from ...film.time import Instant
-from ...football.situation import Step
-from ...tagging.model import Game, SequenceItem
+from ..film.film import Film
+from ..film.time import Instant
+from ..football.situation import Step
+from ..tagging.model import Game, SequenceItem
+from .segment import Segment, play_segments, widened
 
 
 def span_of(game: Game, item: SequenceItem) -> tuple[Instant, Instant] | None:

@@ -12,10 +12,10 @@ from fractions import Fraction
 
 import numpy as np
 
-from ...film.film import Film, Source
-from ...film.index import kept_index
-from ...film.time import Instant
-from ...tagging.model import Game, Moment, MomentKind, PlayTag, Shot
+from ..film.film import Film, Source
+from ..film.index import kept_index
+from ..film.time import Instant
+from .model import Game, Moment, MomentKind, PlayTag, Shot
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,1 @@
+"""Many games as one: finding plays by anything tagged. Knows nothing of Qt."""
