@@ -25,6 +25,7 @@ import av
 import numpy as np
 import platformdirs
 
+from ..cancelling import Cancelled
 from .script import HEADING, SCENES, Scene
 from .sound import RATE, sound
 from .tracks import FPS
@@ -37,10 +38,6 @@ ONE_FILE = "GAME0001.MP4"
 _QUICKER = ("rc-lookahead=10:subme=1:ref=1:trellis=0:weightp=0:me=dia:b-adapt=0:bframes=2:partitions=none:8x8dct=0"
             ":scenecut=0")
 _RENDERED_BY = ("av", "PySide6-Essentials", "numpy")
-
-
-class Cancelled(Exception):
-    """The person who asked for the film has called it off; nothing half-written is left."""
 
 
 def pictures_in(scene: Scene) -> int:

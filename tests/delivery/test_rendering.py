@@ -14,11 +14,11 @@ import pytest
 
 from tests.delivery.conftest import segment_of, written
 from tests.footage import make, run
+from workstation.cancelling import Cancelled
 from workstation.delivery.decoding import Unreadable
 from workstation.delivery.overlay import INK, Marks, draw
 from workstation.delivery.rendering import Settings, render
 from workstation.delivery.segment import Part, Segment
-from workstation.film.faults import Cancelled
 from workstation.film.film import Film
 from workstation.film.index import index_of
 from workstation.film.probe import probe

@@ -11,11 +11,11 @@ import pytest
 from PIL import Image
 
 from tests.footage import run
+from workstation.cancelling import Cancelled
 from workstation.commands import open_game
 from workstation.coverage.checker import check
 from workstation.coverage.profile import load_profile
 from workstation.delivery.report import gather, write_report
-from workstation.film.faults import Cancelled
 from workstation.tagging.model import Decision, Heading, ShotKind, Verdict
 
 

@@ -10,11 +10,12 @@ import av
 import numpy as np
 import pytest
 from workstation.demo import film_it
-from workstation.demo.film_it import Cancelled, film_demo, pictures_in
+from workstation.demo.film_it import film_demo, pictures_in
 from workstation.demo.game_file import write_demo_game
 from workstation.demo.script import SCENES
 from workstation.demo.sound import RATE, WHISTLE_HZ, sound
 
+from workstation.cancelling import Cancelled
 from workstation.tagging.model import MomentKind
 
 _NAMES = ("home incomplete", "marker nobody needed", "kneel")

@@ -12,10 +12,11 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
 from tests.desk.small_game import RATE
+from workstation.cancelling import Cancelled
 from workstation.coverage.checker import check
 from workstation.coverage.profile import load_profile
 from workstation.delivery.cutting import length_of, nudged, segments_of, span_of, with_before
-from workstation.desk.jobs import Cancelled, Jobs
+from workstation.desk.jobs import Jobs
 from workstation.desk.keys import KeyMap
 from workstation.desk.room import Desk
 from workstation.desk.sequence.export import Form, Wish, export, target

@@ -12,7 +12,8 @@ from PySide6.QtWidgets import QApplication
 
 from tests.desk.big_game import FRAME, big_game
 from tests.footage import make
-from workstation.desk.jobs import Cancelled, Jobs
+from workstation.cancelling import Cancelled
+from workstation.desk.jobs import Jobs
 from workstation.desk.keys import KeyMap
 from workstation.desk.room import Desk
 from workstation.desk.suggesting import Suggestions
@@ -23,7 +24,6 @@ from workstation.desk.timeline.painter import GUTTER, Lane, arrange
 from workstation.desk.timeline.scale import Scale, spoken_time
 from workstation.desk.timeline.sound import measure_sound
 from workstation.desk.timeline.view import TimelineView
-from workstation.film import faults
 from workstation.film.finding import FoundShot
 from workstation.film.index import index_of
 from workstation.film.sources import open_film
@@ -490,7 +490,7 @@ class Surveyed:
     def survey(self, source, progress, cancelled):
         progress(0.5)
         if cancelled():
-            raise faults.Cancelled("stopped")
+            raise Cancelled("stopped")
         self.kept = True
 
     def film_sound(self, film, surveys):

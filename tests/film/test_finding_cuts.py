@@ -11,7 +11,7 @@ from workstation.demo.film_it import film_demo, pictures_in
 from workstation.demo.script import SCENES
 
 from tests.film.clips import RATE
-from workstation.film.faults import Cancelled
+from workstation.cancelling import Cancelled
 from workstation.film.finding.cuts import find_cuts
 from workstation.film.index import index_of
 from workstation.film.probe import probe

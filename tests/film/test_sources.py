@@ -7,7 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from workstation.film.faults import Cancelled, FilmError, MissingFile
+from workstation.cancelling import Cancelled
+from workstation.film.faults import FilmError, MissingFile
 from workstation.film.film import Film
 from workstation.film.fingerprint import SAMPLE, fingerprint
 from workstation.film.index import Indexing

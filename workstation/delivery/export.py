@@ -7,7 +7,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from ..film.faults import Cancelled
+from ..cancelling import Cancelled
 from .copying import CannotCopy, copy_part
 from .decoding import Unreadable
 from .naming import PATTERN, file_name

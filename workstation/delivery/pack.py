@@ -14,7 +14,7 @@ from pathlib import Path, PurePosixPath
 from typing import BinaryIO
 
 from .. import __version__
-from ..film.faults import Cancelled
+from ..cancelling import Cancelled
 from ..film.time import Instant
 from ..tagging.model import Game
 from .captions import webvtt

@@ -23,7 +23,7 @@ from av.filter import Graph
 from av.packet import Packet
 from av.video.frame import PictureType, VideoFrame
 
-from ..film.faults import Cancelled
+from ..cancelling import Cancelled
 from ..film.film import Source
 from .captions import add_chapters
 from .decoding import CHANNELS, SAMPLE_RATE, Unreadable, pictures, silence, sound

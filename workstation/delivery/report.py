@@ -7,9 +7,10 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from ..cancelling import Cancelled
 from ..coverage.finding import Coverage, Finding
 from ..coverage.summary import Habit, Summary, Tally, summarise
-from ..film.faults import Cancelled, FilmError
+from ..film.faults import FilmError
 from ..film.time import Instant
 from ..football.situation import Step
 from ..football.speaking import spoken_period, spoken_situation

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import platformdirs
 
-from .jobs import Cancelled
+from ..cancelling import Cancelled
 
 
 def demo_folder() -> Path:
@@ -33,9 +33,4 @@ def prepare_demo(progress: Callable[[float, float], None]) -> Path:
         except Cancelled:
             stopped = True
 
-    try:
-        return write_demo_game(folder, progress=tell, cancelled=lambda: stopped)
-    except Exception:
-        if stopped:
-            raise Cancelled from None
-        raise
+    return write_demo_game(folder, progress=tell, cancelled=lambda: stopped)

@@ -7,12 +7,12 @@ from collections.abc import Callable, Sequence
 from contextlib import suppress
 from pathlib import Path
 
+from ..cancelling import Cancelled
 from ..delivery.naming import unused
 from ..film.film import Film
 from ..tagging.gamefile import SUFFIX, GameFile
 from ..tagging.inspection import GameFileError
 from ..tagging.model import Game, Heading
-from .jobs import Cancelled
 
 
 def read_footage(paths: Sequence[Path], taken: Sequence[str] = ()) -> Callable[..., Film]:
@@ -37,12 +37,7 @@ def read_footage(paths: Sequence[Path], taken: Sequence[str] = ()) -> Callable[.
             nonlocal done
             done = (count, of)
 
-        try:
-            return open_film(paths, taken, progress=tell, cancelled=cancelled)
-        except Exception:
-            if stopped:
-                raise Cancelled from None
-            raise
+        return open_film(paths, taken, progress=tell, cancelled=cancelled)
     return work
 
 

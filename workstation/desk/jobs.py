@@ -8,15 +8,12 @@ from collections.abc import Callable
 
 from PySide6.QtCore import QObject, QThread, Signal
 
+from ..cancelling import Cancelled
 from ..film.memory import give_back
 
 LONG = 5.0      # seconds; what has worked that long, an export say, has freed much
 
 log = logging.getLogger(__name__)
-
-
-class Cancelled(Exception):
-    """Raised inside a job, by its own progress call, once the person has stopped it."""
 
 
 def spoken_left(seconds: float) -> str:

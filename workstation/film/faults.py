@@ -45,10 +45,6 @@ class NoPicture(FilmError):
         self.reason = reason
 
 
-class Cancelled(FilmError):
-    """The person stopped a long piece of work."""
-
-
 def reason_for(error: BaseException, path: Path) -> str:
     """Return what an error from reading ``path`` means and what to do about it."""
     name = path.name

@@ -16,8 +16,9 @@ from pathlib import Path
 import av
 import numpy as np
 
+from ..cancelling import Cancelled
 from . import cache as kept
-from .faults import Cancelled, NoPicture, reason_for
+from .faults import NoPicture, reason_for
 from .film import Source
 from .probe import open_container, picture_stream
 

@@ -17,7 +17,8 @@ from pathlib import Path
 
 from natsort import natsort_keygen, ns
 
-from .faults import Cancelled, FilmError, MissingFile, NoPicture, reason_for
+from ..cancelling import Cancelled
+from .faults import FilmError, MissingFile, NoPicture, reason_for
 from .film import Film, Source
 from .fingerprint import fingerprint
 from .probe import probe

@@ -19,15 +19,14 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from ...cancelling import Cancelled
 from ...coverage.summary import Habit, Summary, Tally, summarise
 from ...delivery.naming import safe_name
 from ...delivery.report import WITHHELD, write_report
-from ...film import faults
 from ...film.time import Instant
 from ...football.speaking import spoken_period
 from ...tagging.gamefile import SUFFIX
 from ...tagging.model import Game
-from ..jobs import Cancelled
 from ..keys import KeyButton
 from ..parts import label
 from ..room import Desk
@@ -293,10 +292,7 @@ class SummaryPage(QScrollArea):
                 except Cancelled:
                     stopped.append(True)
 
-            try:
-                return write_report(game, steps, coverage, to, told, lambda: bool(stopped))
-            except faults.Cancelled:
-                raise Cancelled from None
+            return write_report(game, steps, coverage, to, told, lambda: bool(stopped))
 
         self._desk.jobs.start(f"Save {to.name}", work, succeeded=lambda path: session.told.emit(f"Saved {path}"),
                               failed=lambda why: session.failed.emit(f"The review was not saved: {why}",

@@ -8,12 +8,11 @@ from enum import StrEnum
 from fractions import Fraction
 from pathlib import Path
 
+from ...cancelling import Cancelled
 from ...delivery.naming import safe_name, unused
 from ...delivery.segment import Segment
-from ...film import faults
 from ...film.time import Instant
 from ...tagging.model import Game, MomentKind
-from ..jobs import Cancelled
 
 
 class Form(StrEnum):
@@ -88,26 +87,23 @@ def export(wish: Wish, progress: Callable[[float, float], None]) -> Written:
     path = target(wish)
     marks = Marks(wish.game.film, wish.game.drawings, Fraction(2)) if wish.drawings and wish.game.drawings else None
     notices = tuple(dict.fromkeys(segment.notice for segment in wish.segments if segment.notice))
-    try:
-        if wish.form is Form.FILM:
-            render(list(wish.segments), path, Settings(captions=wish.captions), marks, share, is_stopped)
-            return Written(path, notices)
-        if wish.form is Form.FILES:
-            done = export_segments(wish.segments, path, progress=lambda told: share(told.share), cancelled=is_stopped)
-            if done.cancelled:
-                raise Cancelled
-            failures = tuple(f"{failure.label} was not written: {failure.why}" for failure in done.failures)
-            if failures and not done.files:
-                raise OSError(" ".join(failures))
-            return Written(path, (*failures, *done.notes))
-        if wish.form is Form.LISTS:
-            return Written(path, (*_write_lists(wish, path), *notices))
-        contents = Contents(wish.name, wish.segments, stills_of(wish.game, wish.segments), wish.statement,
-                            Settings(captions=wish.captions), marks)
-        make_pack(wish.game, contents, path, share, is_stopped)
+    if wish.form is Form.FILM:
+        render(list(wish.segments), path, Settings(captions=wish.captions), marks, share, is_stopped)
         return Written(path, notices)
-    except faults.Cancelled:
-        raise Cancelled from None
+    if wish.form is Form.FILES:
+        done = export_segments(wish.segments, path, progress=lambda told: share(told.share), cancelled=is_stopped)
+        if done.cancelled:
+            raise Cancelled
+        failures = tuple(f"{failure.label} was not written: {failure.why}" for failure in done.failures)
+        if failures and not done.files:
+            raise OSError(" ".join(failures))
+        return Written(path, (*failures, *done.notes))
+    if wish.form is Form.LISTS:
+        return Written(path, (*_write_lists(wish, path), *notices))
+    contents = Contents(wish.name, wish.segments, stills_of(wish.game, wish.segments), wish.statement,
+                        Settings(captions=wish.captions), marks)
+    make_pack(wish.game, contents, path, share, is_stopped)
+    return Written(path, notices)
 
 
 def _write_lists(wish: Wish, folder: Path) -> list[str]:

@@ -7,10 +7,9 @@ from collections.abc import Callable
 
 from PySide6.QtCore import QObject, QRunnable, QThreadPool, Signal
 
-from ...film import faults
+from ...cancelling import Cancelled
 from ...film.faults import FilmError
 from ...film.film import Film
-from ..jobs import Cancelled
 from .lanes import Sound
 
 log = logging.getLogger(__name__)
@@ -49,8 +48,6 @@ def measure_sound(film: Film, progress: Callable[[float, float], None]) -> Sound
             raise Cancelled
         try:
             finding.survey(source, progress=told, cancelled=lambda stopped=stopped: bool(stopped))
-        except faults.Cancelled:
-            raise Cancelled from None
         except FilmError as error:
             log.warning("no sound from %s: %s", source.path.name, error)
         done += float(source.duration)

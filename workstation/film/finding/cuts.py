@@ -28,7 +28,7 @@ from typing import TypeVar
 
 import numpy as np
 
-from ..faults import Cancelled
+from ...cancelling import Cancelled
 from ..film import Source
 from ..index import FrameIndex
 from .coarse_pass import Picture, around, passed

@@ -13,7 +13,8 @@ from dataclasses import dataclass
 import av
 import numpy as np
 
-from ..faults import Cancelled, NoPicture, reason_for
+from ...cancelling import Cancelled
+from ..faults import NoPicture, reason_for
 from ..film import Source
 from ..probe import open_container
 

@@ -14,7 +14,8 @@ from typing import Self
 import av
 import numpy as np
 
-from ..faults import Cancelled, NoPicture, reason_for
+from ...cancelling import Cancelled
+from ..faults import NoPicture, reason_for
 from ..film import Source
 from ..index import FrameIndex
 from ..probe import Container, open_container, picture_stream

@@ -12,8 +12,9 @@ from enum import StrEnum
 import av
 import numpy as np
 
+from ...cancelling import Cancelled
 from .. import cache as kept
-from ..faults import Cancelled, NoPicture, reason_for
+from ..faults import NoPicture, reason_for
 from ..film import Film, Source
 from ..index import FrameIndex, index_of
 from ..time import Instant
