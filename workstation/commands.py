@@ -21,7 +21,7 @@ from .film.faults import FilmError
 from .film.sources import relink
 from .football.rulebook import Rulebook, RulebookError, load_rulebook
 from .football.sheet import SheetError
-from .football.situation import Step
+from .football.step import Step
 from .football.speaking import spoken_clock, spoken_period, spoken_situation
 from .football.tracker import track
 from .tagging.exchange import ExchangeError

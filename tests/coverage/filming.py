@@ -11,7 +11,7 @@ from workstation.coverage.profile import load_profile
 from workstation.film.film import Film, Source
 from workstation.film.time import Instant
 from workstation.football.field import Team
-from workstation.football.plays import Foul, FoulDecision, Outcome, Play, PlayKind, Said, Side
+from workstation.football.plays import Foul, FoulDecision, Outcome, Play, PlayKind, SituationOverride, Side
 from workstation.football.rulebook import load_rulebook
 from workstation.football.situation import Next
 from workstation.football.tracker import track
@@ -46,7 +46,7 @@ class Filming:
         self.expected: list[tuple[str, float]] = []
         self.decisions: tuple[Decision, ...] = ()
         self.now = 0.0
-        self._said: Said | None = None
+        self._said: SituationOverride | None = None
         if not whole:
             self.untagged()
 
@@ -55,7 +55,7 @@ class Filming:
     def at(self, down: int = 1, to_gain: float = 10, ball_on: float = 30, *, offense: Team = Team.HOME, period: int = 1,
            score: tuple[int, int] = (0, 0)) -> Filming:
         """Set the situation before the next play by hand."""
-        self._said = Said(offense=offense, down=down, yards_to_gain=to_gain, ball_on=ball_on, period=period,
+        self._said = SituationOverride(offense=offense, down=down, yards_to_gain=to_gain, ball_on=ball_on, period=period,
                           score_home=score[0], score_visitors=score[1], next=Next.SCRIMMAGE)
         return self
 

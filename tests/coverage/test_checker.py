@@ -32,7 +32,7 @@ def trainee() -> Filming:
 
 
 def test_an_empty_game_says_nothing():
-    coverage = check(Game(), [], PROFILE)
+    coverage = check(Game(), [], PROFILE, RULEBOOK)
     assert (coverage.findings, coverage.beliefs, coverage.delivered, coverage.waiting) == ((), (), (), ())
 
 

@@ -8,7 +8,8 @@ from workstation.coverage.checker import check
 from workstation.coverage.profile import load_profile
 from workstation.football.field import Team
 from workstation.football.rulebook import load_rulebook
-from workstation.football.situation import Certainty, Next
+from workstation.football.situation import Next
+from workstation.football.step import Certainty
 from workstation.football.tracker import track
 
 _KEPT = ("next", "offense", "down", "period", "score_home", "score_visitors")

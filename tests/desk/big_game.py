@@ -13,7 +13,8 @@ from workstation.film.film import Film, Source
 from workstation.film.time import Instant
 from workstation.football.field import Team
 from workstation.football.plays import Play, PlayKind
-from workstation.football.situation import Next, Situation, Step
+from workstation.football.situation import Next, Situation
+from workstation.football.step import Step
 from workstation.tagging.model import Game, Moment, MomentKind, Note, PlayTag, Shot, ShotKind
 
 TICK = Fraction(1, 30000)

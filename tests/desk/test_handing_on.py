@@ -59,7 +59,7 @@ def test_the_picture_on_show_is_kept_exactly(qtbot, opened, hand, tmp_path):
             reader.close()
         assert np.abs(np.asarray(kept).astype(int) - theirs).max() <= 3      # two ways from YUV to RGB
         assert kept.text["Source"] == "high.mp4" and kept.text["Frame"] == str(25 * 25 + 1)
-        assert kept.text["Title"] == spoken_situation(session.steps[2].before) == "2nd & 7 at own 28"
+        assert kept.text["Title"] == spoken_situation(session.steps[2].before, session.rulebook.field_length) == "2nd & 7 at own 28"
 
 
 def test_what_cannot_be_written_is_told(opened, hand, tmp_path):

@@ -56,8 +56,9 @@ def tagged(small_game_made):
 
     with GameFile.open(small_game_made, read_only=True) as file:
         game = file.game
-    steps = track(load_rulebook("nfhs"), [tag.play for tag in game.plays])
-    return Tagged(game, steps, check(game, steps, load_profile("default")), game.film)
+    rulebook = load_rulebook("nfhs")
+    steps = track(rulebook, [tag.play for tag in game.plays])
+    return Tagged(game, steps, check(game, steps, load_profile("default"), rulebook), game.film)
 
 
 @pytest.fixture

@@ -5,12 +5,13 @@ from __future__ import annotations
 from tests.desk.turns import MOST, Turns
 from workstation.coverage.checker import check
 from workstation.coverage.profile import load_profile
+from workstation.football.rulebook import load_rulebook
 from workstation.tagging.model import Game, Heading
 
 
 def test_a_check_on_the_ui_thread_is_told(qtbot):
     with Turns() as turns:
-        check(Game(Heading()), (), load_profile("default"))
+        check(Game(Heading()), (), load_profile("default"), load_rulebook("nfhs"))
     assert any("checker.py" in complaint for complaint in turns.complaints())
 
 

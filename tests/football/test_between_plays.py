@@ -10,9 +10,10 @@ from dataclasses import replace
 import pytest
 
 from workstation.football.field import Team
-from workstation.football.plays import Foul, FoulDecision, Outcome, Play, PlayKind, Said, Score, Side
+from workstation.football.plays import Foul, FoulDecision, Outcome, Play, PlayKind, Score, Side, SituationOverride
 from workstation.football.rulebook import load_rulebook
-from workstation.football.situation import Certainty, Next, Situation
+from workstation.football.situation import Next, Situation
+from workstation.football.step import Certainty
 from workstation.football.tracker import fold, track
 
 K, O, OFF, DEF = PlayKind, Outcome, Side.OFFENSE, Side.DEFENSE
@@ -187,7 +188,7 @@ def test_timeouts():
 
 
 def hear(situation, book=NFHS, **words):
-    return fold(book, situation, replace(TIMEOUT, team=None, said=Said(**words)))
+    return fold(book, situation, replace(TIMEOUT, team=None, said=SituationOverride(**words)))
 
 
 def test_a_period_set_by_hand():
@@ -335,7 +336,7 @@ def test_a_reversal_needs_a_play_and_keeps_its_certainty():
     played = fold(NFHS, snap(), Play(K.RUN, gain=9))
     short = fold(NFHS, played.after, Play(K.REPLAY_REVERSAL, spot=47.0), played)
     assert short.certainty is Certainty.CERTAIN and short.explanation.startswith("reversed: gain of 7; 3rd & 1")
-    against = fold(NFHS, played.after, Play(K.REPLAY_REVERSAL, spot=47.0, said=Said(down=4)), played)
+    against = fold(NFHS, played.after, Play(K.REPLAY_REVERSAL, spot=47.0, said=SituationOverride(down=4)), played)
     assert against.certainty is Certainty.CONTRADICTED and "down 4 was set by hand, 1 follows" in against.explanation
 
 

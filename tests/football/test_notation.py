@@ -18,7 +18,7 @@ from workstation.football.plays import (
     Outcome,
     Play,
     PlayKind,
-    Said,
+    SituationOverride,
     Score,
     Side,
 )
@@ -67,7 +67,7 @@ SPOKEN = [
     (SECOND_AND_7, "r6 7:32", Play(PlayKind.RUN, gain=6, clock=452)),
     (SECOND_AND_7, 'r6 "shoe lost"', Play(PlayKind.RUN, gain=6, comment="shoe lost")),
     (SECOND_AND_7, "r6 set down 3 to go 5 on opp 30",
-     Play(PlayKind.RUN, gain=6, said=Said(down=3, yards_to_gain=5, ball_on=70))),
+     Play(PlayKind.RUN, gain=6, said=SituationOverride(down=3, yards_to_gain=5, ball_on=70))),
     (KICKOFF, "t", Play(PlayKind.KICKOFF, Outcome.TOUCHBACK)),
     (KICKOFF, "5 25", Play(PlayKind.KICKOFF, Outcome.RETURNED, kick_to=95, spot=75)),
     (KICKOFF, "k5 25", Play(PlayKind.KICKOFF, Outcome.RETURNED, kick_to=95, spot=75)),
@@ -143,7 +143,7 @@ def fouls(draw):
 
 
 optional_teams = st.none() | st.sampled_from(Team)
-said = st.builds(Said, optional_teams, st.none() | st.integers(1, 4), st.none() | st.integers(1, 30), st.none() | spots,
+said = st.builds(SituationOverride, optional_teams, st.none() | st.integers(1, 4), st.none() | st.integers(1, 30), st.none() | spots,
                  st.none() | st.integers(1, 6), st.none() | st.integers(0, 70), st.none() | st.integers(0, 70),
                  st.none() | st.sampled_from(Next), st.none() | st.integers(0, 3), st.none() | st.integers(0, 3),
                  optional_teams, st.none() | st.booleans())
@@ -163,7 +163,7 @@ plays = st.builds(
 
 
 @given(play=plays, before=st.sampled_from([SECOND_AND_7, KICKOFF, TRY, TOSS]))
-@example(play=Play(PlayKind.RUN, said=Said()), before=SECOND_AND_7)
+@example(play=Play(PlayKind.RUN, said=SituationOverride()), before=SECOND_AND_7)
 @settings(max_examples=150, deadline=None)
 def test_every_play_is_written_as_a_line_that_reads_as_it(play, before):
     assert read(write(play, before, BOOK), before, BOOK).play == play

@@ -21,7 +21,7 @@ from workstation.football.plays import (
     Outcome,
     Play,
     PlayKind,
-    Said,
+    SituationOverride,
     Score,
     Side,
 )
@@ -67,9 +67,9 @@ def events(book) -> st.SearchStrategy[BallEvent]:
     return st.builds(BallEvent, st.sampled_from(EventKind), maybe(spots(book)), maybe(st.sampled_from(Side)))
 
 
-def said(book) -> st.SearchStrategy[Said]:
+def said(book) -> st.SearchStrategy[SituationOverride]:
     return st.builds(
-        Said, offense=maybe(st.sampled_from(Team)), down=maybe(st.integers(1, book.downs)),
+        SituationOverride, offense=maybe(st.sampled_from(Team)), down=maybe(st.integers(1, book.downs)),
         yards_to_gain=maybe(hundredths(0.01, book.field_length)), ball_on=maybe(hundredths(0.01, book.field_length - 0.01)),
         period=maybe(st.integers(1, 7)), score_home=maybe(st.integers(0, 99)), score_visitors=maybe(st.integers(0, 99)),
         next=maybe(st.sampled_from(Next)), timeouts_home=maybe(st.integers(0, 3)),
@@ -85,7 +85,7 @@ def plays(book, by_hand: bool = False) -> st.SearchStrategy[Play]:
         possession=maybe(st.sampled_from(Side)), events=st.lists(events(book), max_size=3).map(tuple),
         score=maybe(st.sampled_from(Score)), fouls=st.lists(fouls(book), max_size=2).map(tuple),
         clock=maybe(st.integers(0, 900)),
-        said=maybe(said(book)).filter(lambda words: words != Said()) if by_hand else st.none(),
+        said=maybe(said(book)).filter(lambda words: words != SituationOverride()) if by_hand else st.none(),
         team=maybe(st.sampled_from(Team)), choice=maybe(st.sampled_from(["receive", "kick", "defer", "replay"])),
         kick_from=maybe(spots(book)), stands_as=maybe(st.sampled_from(PlayKind)))
 

@@ -23,7 +23,7 @@ from workstation.football.plays import (
     Outcome,
     Play,
     PlayKind,
-    Said,
+    SituationOverride,
     Score,
     Side,
 )
@@ -41,7 +41,7 @@ EVERYTHING = Play(
              EnforcedAt.SUCCEEDING_SPOT, True, False),
         Foul("illegal block in the back", Side.DEFENSE, -3.0, None, FoulDecision.DECLINED),
     ),
-    said=Said(offense=Team.HOME, down=4, yards_to_gain=0.25, ball_on=22, period=2, score_home=7, score_visitors=13,
+    said=SituationOverride(offense=Team.HOME, down=4, yards_to_gain=0.25, ball_on=22, period=2, score_home=7, score_visitors=13,
               timeouts_home=2, timeouts_visitors=0, second_half_kicker=Team.HOME, home_faces_right=False),
 )
 
@@ -101,7 +101,7 @@ def test_columns_of_others_are_kept_as_they_are():
 
 def test_headings_and_words_may_be_written_with_capitals_and_spaces():
     entry, = read_rows([{" Kind": "Field Goal", "OUTCOME": "No good", "Kick from": "Opp 27", "Set Down": "4"}], NFHS)
-    assert entry.play == Play(PlayKind.FIELD_GOAL, outcome=Outcome.NO_GOOD, kick_from=73, said=Said(down=4))
+    assert entry.play == Play(PlayKind.FIELD_GOAL, outcome=Outcome.NO_GOOD, kick_from=73, said=SituationOverride(down=4))
 
 
 def test_empty_rows_are_passed_over_and_missing_columns_are_empty():

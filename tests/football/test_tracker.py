@@ -9,9 +9,10 @@ from __future__ import annotations
 import pytest
 
 from workstation.football.field import Team
-from workstation.football.plays import BallEvent, EventKind, Foul, Outcome, Play, PlayKind, Said, Score, Side
+from workstation.football.plays import BallEvent, EventKind, Foul, Outcome, Play, PlayKind, Score, Side, SituationOverride
 from workstation.football.rulebook import load_rulebook
-from workstation.football.situation import Certainty, Next
+from workstation.football.situation import Next
+from workstation.football.step import Certainty
 from workstation.football.tracker import fold, track
 
 K, O = PlayKind, Outcome
@@ -118,7 +119,7 @@ def test_the_toss_settles_both_halves():
 
 
 def test_the_teams_change_ends_after_the_first_and_third_periods():  # NFHS 3-2-5
-    facing = Play(K.RUN, gain=1, said=Said(home_faces_right=True))
+    facing = Play(K.RUN, gain=1, said=SituationOverride(home_faces_right=True))
     steps = track(NFHS, [*OPENING, facing, Play(K.END_OF_PERIOD), Play(K.RUN, gain=1)])
     assert [s.after.home_faces_right for s in steps[2:]] == [True, False, False]
     half = after(facing, Play(K.END_OF_PERIOD), Play(K.END_OF_PERIOD))
@@ -227,10 +228,10 @@ def test_a_game_without_overtime_may_end_tied():
 
 
 def test_a_persons_word_wins_and_the_contradiction_shows():
-    step = after(Play(K.RUN, gain=4), Play(K.RUN, gain=2, said=Said(down=3, ball_on=30)))
+    step = after(Play(K.RUN, gain=4), Play(K.RUN, gain=2, said=SituationOverride(down=3, ball_on=30)))
     assert step.certainty is Certainty.CONTRADICTED and "set by hand" in step.explanation
     assert step.before.down == 3 and told(step)[2] == 4 and told(step)[4] == 32
-    agreed = after(Play(K.RUN, gain=4), Play(K.RUN, gain=2, said=Said(down=2)))
+    agreed = after(Play(K.RUN, gain=4), Play(K.RUN, gain=2, said=SituationOverride(down=2)))
     assert agreed.certainty is Certainty.CERTAIN
 
 

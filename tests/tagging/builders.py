@@ -8,7 +8,7 @@ from pathlib import Path
 from workstation.film.film import Film, Source
 from workstation.film.time import Instant
 from workstation.football.field import Team
-from workstation.football.plays import BallEvent, EventKind, Foul, FoulDecision, Outcome, Play, PlayKind, Said, Side
+from workstation.football.plays import BallEvent, EventKind, Foul, FoulDecision, Outcome, Play, PlayKind, SituationOverride, Side
 from workstation.tagging.model import (
     Decision,
     Drawing,
@@ -80,7 +80,7 @@ def full_game(folder: Path) -> Game:
                     events=(BallEvent(EventKind.INTERCEPTION, 52, Side.DEFENSE), BallEvent(EventKind.FUMBLE)),
                     fouls=(Foul("holding", Side.OFFENSE, decision=FoulDecision.DECLINED),),
                     clock=712,
-                    said=Said(offense=Team.HOME, down=3, yards_to_gain=0.5),
+                    said=SituationOverride(offense=Team.HOME, down=3, yards_to_gain=0.5),
                     comment="tipped – “look” at 22 🏈",
                 ),
                 3,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from ..football.rulebook import Rulebook
-from ..football.situation import Step
+from ..football.step import Step
 from ..tagging.model import Game
 from .finding import Coverage, Finding
 from .footage import Footage
@@ -14,16 +14,14 @@ from .screening import Screening
 from .watching import watch
 
 
-def check(game: Game, steps: Sequence[Step], profile: Profile, rulebook: Rulebook | None = None) -> Coverage:
+def check(game: Game, steps: Sequence[Step], profile: Profile, rulebook: Rulebook) -> Coverage:
     """Compare what was filmed with what a viewer needed.
 
-    *steps* are the tracker's for ``game.plays``, one each. Without a *rulebook* the game has
-    four downs and four periods. Raises ValueError if the game points at a shot or source that it
+    *steps* are the tracker's for ``game.plays``, one each. Raises ValueError if the game points at a shot or source that it
     does not have.
     """
     footage = Footage(game, steps)
-    last_down = rulebook.downs if rulebook else 4
-    screening = Screening(footage, watch(footage, profile.viewer, last_down), profile.viewer,
+    screening = Screening(footage, watch(footage, profile.viewer, rulebook.downs), profile.viewer,
                           profile.decisive, {decision.finding: decision for decision in game.decisions}, rulebook)
     findings, delivered = [], []
     for rule in profile.rules:

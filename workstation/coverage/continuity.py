@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from ..football.field import spoken_yards
-from ..football.situation import Certainty, Next, Step
+from ..football.situation import Next
+from ..football.step import Certainty, Step
 
 _FREE_KICKS = {Next.KICKOFF, Next.SAFETY_FREE_KICK}
 

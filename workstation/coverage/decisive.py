@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from ..football.plays import PlayKind
-from ..football.situation import Next, Step
+from ..football.situation import Next
+from ..football.step import Step
 
 _ORDINARY = frozenset({PlayKind.RUN, PlayKind.PASS, PlayKind.SACK})
 

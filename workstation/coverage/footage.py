@@ -13,7 +13,7 @@ from itertools import pairwise
 from ..film.film import Film
 from ..film.time import Instant
 from ..football.plays import PlayKind
-from ..football.situation import Step
+from ..football.step import Step
 from ..tagging.model import Framing, Game, Moment, MomentKind, PlayTag, Shot, ShotKind, Shows
 
 IN_PLAY = frozenset({PlayKind.RUN, PlayKind.PASS, PlayKind.SACK, PlayKind.KNEEL, PlayKind.SPIKE, PlayKind.PUNT,

@@ -7,7 +7,9 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from ..football.rulebook import Rulebook
-from ..football.situation import Next, Situation, Step
+from ..football.situation import Next, Situation
+from ..football.speaking import spoken_situation
+from ..football.step import Step
 from ..tagging.model import Decision
 from .decisive import Decisive
 from .finding import Belief
@@ -19,8 +21,7 @@ from .viewer import Assumptions
 class Screening:
     """The film laid beside the game, and the viewer's belief before each filmed snap.
 
-    ``beliefs`` run alongside ``footage.filmed``. Without a rulebook the game has four downs
-    and four periods.
+    ``beliefs`` run alongside ``footage.filmed``.
     """
 
     footage: Footage
@@ -28,15 +29,15 @@ class Screening:
     assume: Assumptions
     decisive: Decisive
     decisions: Mapping[str, Decision]
-    rulebook: Rulebook | None = None
+    rulebook: Rulebook
 
     @property
     def last_down(self) -> int:
-        return self.rulebook.downs if self.rulebook else 4
+        return self.rulebook.downs
 
     @property
     def periods(self) -> int:
-        return self.rulebook.periods if self.rulebook else 4
+        return self.rulebook.periods
 
     @property
     def over(self) -> bool:
@@ -58,6 +59,10 @@ class Screening:
 
     def is_decisive(self, snap: Snap) -> bool:
         return self.decisive.holds(snap.step, self.last_down, self.periods)
+
+    def spoken(self, situation: Situation) -> str:
+        """*situation* as people say it on this game's field."""
+        return spoken_situation(situation, self.rulebook.field_length)
 
     def step(self, position: int) -> Step:
         return self.footage.steps[position]

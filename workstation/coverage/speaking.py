@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from ..football.plays import Outcome, Play, PlayKind
-from ..football.situation import Next, Situation, Step
+from ..football.rulebook import Rulebook
+from ..football.situation import Next, Situation
+from ..football.step import Step
 from ..football.speaking import spoken_situation
 from ..tagging.model import Heading
 
@@ -17,9 +19,9 @@ def spoken_play(play: Play) -> str:
     return str(play.kind)
 
 
-def spoken_play_and_situation(step: Step) -> str:
+def spoken_play_and_situation(step: Step, rulebook: Rulebook) -> str:
     """Return ``run on 2nd & 7 at own 36``; a free kick or a try says it all by itself."""
-    situation = spoken_situation(step.before)
+    situation = spoken_situation(step.before, rulebook.field_length)
     return f"{spoken_play(step.play)} on {situation}" if step.before.next is Next.SCRIMMAGE else situation
 
 

@@ -16,7 +16,8 @@ import math
 from dataclasses import dataclass
 
 from ..football.plays import Outcome, PlayKind, Side
-from ..football.situation import Next, Situation, Step
+from ..football.situation import Next, Situation
+from ..football.step import Step
 from .finding import Cause
 
 _FRESH_DISTANCE = 10.0      # yards to gain, the same in every rulebook

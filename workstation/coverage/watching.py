@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from ..football.plays import PlayKind
-from ..football.situation import Next, Situation, Step
+from ..football.situation import Next, Situation
+from ..football.step import Step
 from ..tagging.model import Framing, MomentKind, ShotKind
 from .continuity import jump
 from .finding import Belief, Cause

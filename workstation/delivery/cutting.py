@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from ..film.film import Film
 from ..film.time import Instant
-from ..football.situation import Step
+from ..football.step import Step
 from ..tagging.model import Game, SequenceItem
 from .segment import Segment, play_segments, widened
 

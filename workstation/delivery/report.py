@@ -12,7 +12,7 @@ from ..coverage.finding import Coverage, Finding
 from ..coverage.summary import Habit, Summary, Tally, summarise
 from ..film.faults import FilmError
 from ..film.time import Instant
-from ..football.situation import Step
+from ..football.step import Step
 from ..football.speaking import spoken_period, spoken_situation
 from ..tagging.model import Game, ShotKind
 from .naming import beside

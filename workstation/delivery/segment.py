@@ -11,7 +11,7 @@ from ..film.film import Film, Source
 from ..film.time import Instant
 from ..football.field import Team, spoken_spot
 from ..football.rulebook import load_rulebook
-from ..football.situation import Step
+from ..football.step import Step
 from ..football.speaking import spoken_clock, spoken_period, spoken_situation
 from ..tagging.model import Game, PlayTag, Shot, ShotKind
 

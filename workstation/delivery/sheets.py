@@ -12,7 +12,7 @@ from ..coverage.finding import Finding
 from ..football.field import Team, spoken_spot
 from ..football.rulebook import load_rulebook
 from ..football.sheet import COLUMNS, write_rows
-from ..football.situation import Step
+from ..football.step import Step
 from ..football.speaking import spoken_situation
 from ..tagging.model import Game, MomentKind
 from .naming import beside

@@ -20,7 +20,8 @@ from ..film.film import Film
 from ..film.time import Instant
 from ..football.plays import Play
 from ..football.rulebook import Rulebook, load_rulebook
-from ..football.situation import Situation, Step
+from ..football.situation import Situation
+from ..football.step import Step
 from ..football.tracker import track
 from ..tagging.gamefile import GameFile
 from ..tagging.model import Game, PlayTag, Shot

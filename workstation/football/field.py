@@ -26,11 +26,11 @@ class Team(StrEnum):
 
 
 @lru_cache(maxsize=4096)
-def spoken_spot(spot: float, field_length: float = 100) -> str:
+def spoken_spot(spot: float, field_length: float) -> str:
     """Return *spot* the way people say it: ``own 36``, ``opp 12``, ``50``.
 
-    >>> spoken_spot(36), spoken_spot(88), spoken_spot(50), spoken_spot(-4)
-    ('own 36', 'opp 12', '50', 'own end zone 4')
+    >>> spoken_spot(36, 100), spoken_spot(88, 100), spoken_spot(50, 100), spoken_spot(-4, 100), spoken_spot(88, 110)
+    ('own 36', 'opp 12', '50', 'own end zone 4', 'opp 22')
     """
     half = field_length / 2
     if spot < 0:
@@ -52,11 +52,11 @@ def spoken_yards(yards: float) -> str:
 _SPOT = re.compile(r"^\s*(?:(own|opp)(?:onents)?\s*)?(?:(end\s*zone)\s*)?(\d+(?:\.\d+)?)\s*$", re.IGNORECASE)
 
 
-def parse_spot(text: str, field_length: float = 100) -> float:
+def parse_spot(text: str, field_length: float) -> float:
     """Read what :func:`spoken_spot` writes; a bare number is only the middle of the field.
 
-    >>> parse_spot("opp 12"), parse_spot("50"), parse_spot("own end zone 4")
-    (88.0, 50.0, -4.0)
+    >>> parse_spot("opp 12", 100), parse_spot("50", 100), parse_spot("own end zone 4", 100), parse_spot("opp 12", 80)
+    (88.0, 50.0, -4.0, 68.0)
 
     Raises ValueError that says what would have been understood.
     """

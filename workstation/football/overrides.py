@@ -10,10 +10,11 @@ from dataclasses import replace
 from .action import TRIES
 from .field import Team, spoken_spot
 from .periods import end_of_period, series_start
-from .plays import Play, PlayKind, Said
+from .plays import Play, PlayKind, SituationOverride
 from .rulebook import Overtime, Rulebook
 from .ruling import free_kick_spot
-from .situation import Next, Situation, Step
+from .situation import Next, Situation
+from .step import Step
 
 FITS = {
     PlayKind.KICKOFF: Next.KICKOFF,
@@ -32,7 +33,7 @@ FITS = {
 }
 
 
-def hear(rulebook: Rulebook, situation: Situation, said: Said) -> tuple[Situation, list[str]]:
+def apply_override(rulebook: Rulebook, situation: Situation, said: SituationOverride) -> tuple[Situation, list[str]]:
     """Put what a person set by hand over what followed, and say where they differ."""
     contradictions = []
     changes = {}

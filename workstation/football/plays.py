@@ -146,7 +146,7 @@ class Foul:
 
 
 @dataclass(frozen=True, slots=True)
-class Said:
+class SituationOverride:
     """A situation set by hand before a play; None fields are left to the tracker."""
 
     offense: Team | None = None
@@ -191,7 +191,7 @@ class Play:
     score: Score | None = None
     fouls: tuple[Foul, ...] = ()
     clock: int | None = None
-    said: Said | None = None
+    said: SituationOverride | None = None
     team: Team | None = None
     choice: str | None = None
     comment: str = ""
@@ -199,5 +199,5 @@ class Play:
     stands_as: PlayKind | None = None
 
     def __post_init__(self) -> None:
-        if self.said == Said():
+        if self.said == SituationOverride():
             object.__setattr__(self, "said", None)

@@ -34,14 +34,14 @@ from .plays import (
     Outcome,
     Play,
     PlayKind,
-    Said,
+    SituationOverride,
     Score,
     Side,
 )
 from .rulebook import Rulebook
 from .situation import Next
 
-SAID = {f"set_{entry.name}": entry.name for entry in fields(Said)}
+SAID = {f"set_{entry.name}": entry.name for entry in fields(SituationOverride)}
 
 COLUMNS = (
     "kind", "outcome", "gain", "kick_from", "kick_to", "spot", "possession", "events", "score", "fouls",
@@ -164,7 +164,7 @@ def _play(number: int, cells: dict[str, str], rulebook: Rulebook, bad: list[BadC
         return None
     return Play(
         kind=kind, **values, choice=cells["choice"] or None, comment=cells["comment"],
-        said=Said(**said))
+        said=SituationOverride(**said))
 
 
 def _cells(play: Play, rulebook: Rulebook) -> dict[str, str]:
@@ -190,7 +190,7 @@ def _cells(play: Play, rulebook: Rulebook) -> dict[str, str]:
         parts += [words for words, (name, value) in _FOUL_BY_HAND.items() if getattr(item, name) is value]
         return ", ".join(parts)
 
-    said = play.said or Said()
+    said = play.said or SituationOverride()
     cells = {
         "kind": play.kind,
         "outcome": play.outcome or "",

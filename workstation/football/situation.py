@@ -1,15 +1,11 @@
-"""What is true before a snap, and one step of the tracker."""
+"""What is true before a snap."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from enum import StrEnum
-from typing import TYPE_CHECKING
 
 from .field import Team
-
-if TYPE_CHECKING:
-    from .plays import Play
 
 
 class Next(StrEnum):
@@ -22,14 +18,6 @@ class Next(StrEnum):
     SAFETY_FREE_KICK = "safety free kick"
     FAIR_CATCH_KICK = "fair catch kick"
     OVER = "over"
-
-
-class Certainty(StrEnum):
-    """How sure a step is."""
-
-    CERTAIN = "certain"          # follows from the rulebook and what was said
-    ASSUMED = "assumed"          # something was not said; the usual was taken
-    CONTRADICTED = "contradicted"  # a person set something by hand that does not follow
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +55,7 @@ class Situation:
     extra_turn: int = 0
 
     def at(self, clock: int | None) -> Situation:
-        """The same situation with another clock. Said in full because it is made before every play:
+        """The same situation with another clock. SituationOverride in full because it is made before every play:
         ``dataclasses.replace`` takes several times as long."""
         return Situation(
             self.next, self.offense, self.down, self.yards_to_gain, self.ball_on, self.goal_to_go, self.period, clock,
@@ -77,34 +65,3 @@ class Situation:
 
     def score(self, team: Team) -> int:
         return self.score_home if team is Team.HOME else self.score_visitors
-
-
-@dataclass(frozen=True, slots=True)
-class Step:
-    """One play folded into the game.
-
-    ``dead_ball_on`` is where the ball became dead, before any enforcement, in the terms of
-    ``before.offense`` (None where there was no ball in play).
-    ``result`` is what a coach says: "first down", "stopped short", "turnover on downs", "touchdown".
-    ``explanation`` is one line a person can follow.
-    ``choices`` are the other rulings that the rules would have allowed, usual one taken.
-    ``problems`` say, each in one line, why the tag cannot be right; empty if it can.
-    ``about`` is the play that a step between the plays follows: what a measurement or a replay
-    reversal would be about. None for a play itself.
-    """
-
-    before: Situation
-    play: Play
-    after: Situation
-    result: str
-    explanation: str
-    certainty: Certainty = Certainty.CERTAIN
-    dead_ball_on: float | None = None
-    points_home: int = 0
-    points_visitors: int = 0
-    first_down: bool = False
-    possession_changed: bool = False
-    down_repeated: bool = False
-    choices: tuple[str, ...] = ()
-    problems: tuple[str, ...] = ()
-    about: Step | None = field(default=None, repr=False, compare=False)

@@ -37,7 +37,7 @@ def spoken_down(situation: Situation) -> str:
     return f"{ordinal(situation.down)}{distance}"
 
 
-def spoken_situation(situation: Situation, field_length: float = 100) -> str:
+def spoken_situation(situation: Situation, field_length: float) -> str:
     """Return ``2nd & 7 at own 36``, ``1st & goal at opp 4``, ``kickoff from own 40``."""
     if situation.ball_on is None or situation.next in (Next.TRY, Next.OVER, Next.COIN_TOSS):
         return spoken_down(situation)

@@ -13,12 +13,13 @@ from .action import FREE_KICKS, Action, read_action
 from .doubts import doubts
 from .enforcement import enforce
 from .field import Team, spoken_yards
-from .overrides import FITS, due_now, fit, hear, may_kick_instead, with_article
+from .overrides import FITS, due_now, fit, apply_override, may_kick_instead, with_article
 from .periods import end_of_period, extra_period_play, kicked_by, opening, timeout, toss
-from .plays import Outcome, Play, PlayKind, Said, Side
+from .plays import Outcome, Play, PlayKind, SituationOverride, Side
 from .rulebook import Rulebook
 from .ruling import Ruling, again, choices_of, defense_in_extra_period, line_to_gain, rule, situation_after
-from .situation import Certainty, Next, Situation, Step
+from .situation import Next, Situation
+from .step import Certainty, Step
 from .speaking import spoken_situation
 
 
@@ -41,13 +42,13 @@ def fold(rulebook: Rulebook, situation: Situation, play: Play, last: Step | None
     contradictions: list[str] = []
     clock = situation.clock
     if play.said is not None:
-        situation, contradictions = hear(rulebook, situation, play.said)
+        situation, contradictions = apply_override(rulebook, situation, play.said)
     if play.team is not None and kind in FREE_KICKS and situation.offense is play.team.opponents \
             and situation.next is FITS[kind]:  # who kicks was said, and it is not who was due
         if last is not None and may_kick_instead(rulebook, last):
             situation = kicked_by(rulebook, situation, play.team)
         else:
-            situation, others = hear(rulebook, situation, Said(offense=play.team))
+            situation, others = apply_override(rulebook, situation, SituationOverride(offense=play.team))
             contradictions = contradictions + others
     if play.clock is not None and play.clock != situation.clock:
         situation = situation.at(play.clock)

@@ -15,7 +15,8 @@ from enum import IntEnum
 from ..coverage.finding import Coverage, Finding
 from ..football.field import Team, spoken_spot
 from ..football.plays import FoulDecision, Outcome, Play, PlayKind, Side
-from ..football.situation import Next, Situation, Step
+from ..football.situation import Next, Situation
+from ..football.step import Step
 from ..football.speaking import ordinal, spoken_clock, spoken_period, spoken_situation
 from ..tagging.model import Decision, Game, PlayTag, ShotKind, Verdict
 

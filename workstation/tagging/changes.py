@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
-from ..football.situation import Situation, Step
+from ..football.situation import Situation
+from ..football.step import Step
 from ..football.speaking import spoken_situation
 from .model import Heading
 

@@ -27,7 +27,8 @@ from workstation.film.film import Film, Source
 from workstation.film.time import Instant
 from workstation.football.plays import Play, PlayKind
 from workstation.football.rulebook import load_rulebook
-from workstation.football.situation import Next, Situation, Step
+from workstation.football.situation import Next, Situation
+from workstation.football.step import Step
 from workstation.football.tracker import fold
 from workstation.tagging.model import Framing, Game, PlayTag, Shot, ShotKind
 

@@ -10,9 +10,10 @@ from functools import lru_cache
 
 from workstation.football.action import try_spot
 from workstation.football.periods import opening
-from workstation.football.plays import Play, PlayKind, Said
+from workstation.football.plays import Play, PlayKind, SituationOverride
 from workstation.football.rulebook import Rulebook, load_rulebook
-from workstation.football.situation import Next, Situation, Step
+from workstation.football.situation import Next, Situation
+from workstation.football.step import Step
 from workstation.football.tracker import fold
 
 from .convert import Converted, Converter
@@ -151,7 +152,7 @@ def _end(row: Row) -> str:
     return row.text if len(row.text) <= 120 else "... " + row.text[-116:]
 
 
-def _compare(converter: Converter, now: Situation, row: Row, play: Play) -> tuple[Said | None, str, str, str]:
+def _compare(converter: Converter, now: Situation, row: Row, play: Play) -> tuple[SituationOverride | None, str, str, str]:
     """What is wrong before this snap: a hand-set situation that rights it, the names of what differs, both told."""
     offense = converter.team(row.team)
     ball_on = converter.spot(row.ball_on, row.team) if row.ball_on else None
@@ -185,7 +186,7 @@ def _compare(converter: Converter, now: Situation, row: Row, play: Play) -> tupl
         wrong.append("score")
     if not wrong:
         return None, "", "", ""
-    said = Said(
+    said = SituationOverride(
         next=due, offense=offense, ball_on=ball_on,
         down=row.down or None, yards_to_gain=float(row.to_gain) if row.down else None,
         score_home=row.score[0] if row.score else None, score_visitors=row.score[1] if row.score else None,

@@ -23,7 +23,8 @@ from workstation.football.field import Team, parse_spot
 from workstation.football.plays import PlayKind
 from workstation.football.rulebook import load_rulebook
 from workstation.football.sheet import read_rows
-from workstation.football.situation import Certainty, Next, Situation
+from workstation.football.situation import Next, Situation
+from workstation.football.step import Certainty
 from workstation.football.speaking import spoken_situation
 from workstation.football.tracker import fold, track
 

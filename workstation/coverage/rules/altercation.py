@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from ...football.speaking import spoken_situation
 from ...tagging.model import Framing, MomentKind, ShotKind
 from ..finding import Delivered, Finding, Severity
 from ..footage import Take
@@ -92,7 +91,7 @@ class Altercation(Rule):
                     yield self.finding(
                         screening, f"play {tag.id}", before.take.shot.end, title=f"Altercation expected: {foul.name}",
                         why=f"A foul for {foul.name} was called, and no shot shows what led to it. " + _CARE,
-                        habit=_HABIT, evidence=((f"The foul is tagged at {spoken_situation(before.step.before)}; "
+                        habit=_HABIT, evidence=((f"The foul is tagged at {screening.spoken(before.step.before)}; "
                                                 "no confrontation is marked in any shot around it."),),
                         play=tag.id, period=period, strength=0.9)
                     break

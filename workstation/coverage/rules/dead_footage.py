@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from ...football.situation import Next, Situation
-from ...football.speaking import spoken_situation
 from ...tagging.model import MomentKind, ShotKind
 from ..finding import Delivered, Finding, Sort
 from ..footage import Snap
@@ -56,7 +55,7 @@ class DeadFootage(Rule):
                 surplus = waited - self.before_snap
                 yield self.finding(
                     screening, f"play {snap.tag.id}/before", take.shot.start, sort=Sort.OVERDONE, until=snap.snap.at,
-                    title=f"Dead footage before {spoken_situation(before)}",
+                    title=f"Dead footage before {screening.spoken(before)}",
                     why=f"The shot runs {spoken_seconds(waited)} before the snap. Start when the teams come to the line, "
                         "not while they huddle.", habit="Start the shot when the teams come to the line.",
                     evidence=(f"{spoken_seconds(waited)} before the snap; {spoken_seconds(self.before_snap)} are plenty.",),
@@ -67,7 +66,7 @@ class DeadFootage(Rule):
             if surplus > 0:
                 yield self.finding(
                     screening, f"play {snap.tag.id}/after", snap.dead_ball.at, sort=Sort.OVERDONE, until=take.shot.end,
-                    title=f"Dead footage after {spoken_situation(before)}",
+                    title=f"Dead footage after {screening.spoken(before)}",
                     why=f"The ball is dead, and for {spoken_seconds(surplus)} more than it takes nothing happens. Cut "
                         "once you have held.", habit="Cut once you have held after the dead ball.",
                     evidence=((f"{spoken_seconds(take.end - snap.dead_ball.time)} after the dead ball; "

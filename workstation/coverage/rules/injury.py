@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from ...football.speaking import spoken_situation
 from ...tagging.model import MomentKind, ShotKind
 from ..finding import Delivered, Finding, Sort
 from ..footage import Snap, Take
@@ -49,7 +48,7 @@ class Injury(Rule):
             return self.delivered(period=snap.step.before.period, play=snap.tag.id, shot=snap.tag.shot)
         return self._lingers(screening, snap.take, care.at, snap.take.end - care.time, too_long,
                              snap.step.before.period, snap.tag.id,
-                             f" after {spoken_situation(snap.step.before)}")
+                             f" after {screening.spoken(snap.step.before)}")
 
     def _own_shot(self, screening: Screening, take: Take, period: int) -> Finding | Delivered:
         care = take.first(MomentKind.CARE)

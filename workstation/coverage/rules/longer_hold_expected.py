@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from ...football.speaking import spoken_situation
 from ...tagging.model import MomentKind
 from ..finding import Delivered, Finding, Severity
 from ..rule import EPSILON, Rule
@@ -35,7 +34,7 @@ class LongerHoldExpected(Rule):
                 yield self.finding(
                     screening, f"play {snap.tag.id}", take.shot.end, severity=Severity.ERROR,
                     title=f"Longer hold expected: cut while players confront each other, "
-                          f"{spoken_situation(snap.step.before)}",
+                          f"{screening.spoken(snap.step.before)}",
                     why="The shot was cut while players were still confronting each other and more could follow. "
                         "In doubt the camera keeps rolling, wide, until everybody has walked away; you stay where you "
                         "are and leave the players to the officials and coaches.",
@@ -52,7 +51,7 @@ class LongerHoldExpected(Rule):
                 continue
             yield self.finding(
                 screening, f"play {snap.tag.id}", take.shot.end,
-                title=f"Longer hold expected after {spoken_situation(snap.step.before)}",
+                title=f"Longer hold expected after {screening.spoken(snap.step.before)}",
                 why=f"The shot is cut {spoken_seconds(hold)} after the ball is dead. Give it {spoken_seconds(self.hold)}: "
                     "the viewer wants to see where the ball is spotted and whether a flag comes late.",
                 habit=f"Hold for {spoken_seconds(self.hold)} after the ball is dead before you cut.",

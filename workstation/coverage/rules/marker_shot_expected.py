@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from ...football.plays import Outcome, PlayKind
 from ...football.situation import Situation
-from ...football.speaking import ordinal, spoken_situation
+from ...football.speaking import ordinal
 from ..finding import Belief, Cause, Delivered, Finding
 from ..footage import Snap
 from ..rule import Rule
@@ -66,13 +66,13 @@ class MarkerShotExpected(Rule):
         evidence = (
             "A viewer's idea of the down: " + ", ".join(
                 f"{ordinal(down + 1)} {share:.0%}" for down, share in enumerate(belief.probabilities) if share >= 0.03),
-            f"In truth it is {spoken_situation(before)}.",
+            f"In truth it is {screening.spoken(before)}.",
             "No marker, scoreboard with the down or announcement on film since the play before.",
             f"Without it the viewer stays unsure for {lost} snaps." if lost > 1 else "",
         )
         return self.finding(
             screening, f"play {snap.tag.id}", snap.take.shot.start if not snap.follows else snap.at,
-            title=f"Marker shot expected before {spoken_situation(before)}",
+            title=f"Marker shot expected before {screening.spoken(before)}",
             why=f"{self._why(screening, cause, before, previous, snap)} "
                 + (f"{many} viewers would take it for {ordinal(guess)} down. " if guess != before.down else "")
                 + "A short look at the down marker before this snap would have settled it.",
@@ -83,7 +83,7 @@ class MarkerShotExpected(Rule):
         play = f"the {spoken_play(previous.tag.play)}" if previous else "the first shot"
         if cause is Cause.PENALTY:
             return (f"After the flag, was the down played again, did it count, or did it bring a first down? "
-                    f"From the film it could be any of these, and it is now {spoken_situation(before)}.")
+                    f"From the film it could be any of these, and it is now {screening.spoken(before)}.")
         if cause is Cause.NEAR_LINE_TO_GAIN:
             return (f"The ball ended up so close to the line to gain that nobody watching {play} could tell for certain "
                     "whether it was enough.")

@@ -6,7 +6,6 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from ...football.plays import PlayKind
-from ...football.speaking import spoken_situation
 from ...tagging.model import ShotKind
 from ..finding import Belief, Finding, Sort
 from ..footage import Snap
@@ -37,7 +36,7 @@ class MarkerShotNotNeeded(Rule):
                 if take.shot.kind is ShotKind.DOWN_MARKER:
                     yield self.finding(
                         screening, f"shot {take.shot.id}", take.shot.start, sort=Sort.OVERDONE,
-                        title=f"Marker shot not needed before {spoken_situation(snap.step.before)}",
+                        title=f"Marker shot not needed before {screening.spoken(snap.step.before)}",
                         why=self._why(belief),
                         habit="Keep the marker for moments of doubt; it loses its force when everybody knows the down.",
                         until=take.shot.end, evidence=self._evidence(belief, take.seconds),

@@ -6,7 +6,6 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from ...football.plays import PlayKind
-from ...football.speaking import spoken_situation
 from ...tagging.model import Framing, MomentKind, ShotKind
 from ..finding import Delivered, Finding, Severity, Sort
 from ..footage import Take
@@ -51,7 +50,7 @@ class Measurement(Rule):
                         why="The chains came out, and it is not on film. The viewer does not see how close it was, nor "
                             "what was ruled.", habit=_HABIT,
                         evidence=((f"A measurement is tagged before "
-                                  f"{spoken_situation(screening.next_situation(position))}."),),
+                                  f"{screening.spoken(screening.next_situation(position))}."),),
                         play=screening.play_id(position), period=period, strength=0.8)
 
     def _scene(self, screening: Screening, take: Take, period: int, signal_follows: bool

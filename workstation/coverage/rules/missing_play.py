@@ -6,7 +6,6 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from ...film.time import Instant
-from ...football.speaking import spoken_situation
 from ..continuity import Break, jump
 from ..finding import Finding, Severity
 from ..footage import IN_PLAY, Between, Snap
@@ -46,7 +45,7 @@ class MissingPlay(Rule):
         step = screening.step(position)
         return self.finding(
             screening, f"play {screening.play_id(position)}", _place(before, between, after), severity=Severity.ERROR,
-            title=f"Missing play: {spoken_play_and_situation(step)}",
+            title=f"Missing play: {spoken_play_and_situation(step, screening.rulebook)}",
             why=f"The {spoken_play(step.play)} is not on film. Look at the field before you look at the camera's screen, "
                 "and be wide before they line up; when one got away, show the marker before the next.",
             habit="Film every snap; be back on the ball before the teams line up.",
@@ -66,12 +65,12 @@ class MissingPlay(Rule):
             guess = "At least one play is missing from the film"
         return self.finding(
             screening, f"before play {screening.play_id(following)}", _place(before, between, after), severity=Severity.ERROR,
-            title=f"Missing play before {spoken_situation(now.before)}",
+            title=f"Missing play before {screening.spoken(now.before)}",
             why=f"{guess}: {leap.what}. If everything is on film, the tag of the play before or the situation set by "
                 "hand is off; one of the two is worth a second look.",
             habit="Film every snap; be back on the ball before the teams line up.",
-            evidence=(f"After the {spoken_play(was.play)} the tracker expects {spoken_situation(was.after)}.",
-                      f"The next play is tagged at {spoken_situation(now.before)}."),
+            evidence=(f"After the {spoken_play(was.play)} the tracker expects {screening.spoken(was.after)}.",
+                      f"The next play is tagged at {screening.spoken(now.before)}."),
             play=screening.play_id(following), period=now.before.period, strength=0.8)
 
 

@@ -6,7 +6,6 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from ...football.plays import FoulDecision, PlayKind
-from ...football.speaking import spoken_situation
 from ...tagging.model import MomentKind, ShotKind
 from ..finding import Delivered, Finding, Sort
 from ..footage import Between, Snap, Take
@@ -87,7 +86,7 @@ class PenaltySignalExpected(Rule):
             why=f"The referee's signal for {names} is not on film. The viewer sees a flag, then the ball somewhere else, "
                 "and is left to guess what was called and against whom.",
             habit="After a flag stay with the referee: roll as the referee steps out to signal.",
-            evidence=(f"Foul tagged at {spoken_situation(step.before)}: "
+            evidence=(f"Foul tagged at {screening.spoken(step.before)}: "
                       + ", ".join(f"{foul.name} by the {foul.by}" for foul in step.play.fouls) + ".",
                       "No shot of the signal before the next play."),
             play=play_id, period=step.before.period, strength=0.6)

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from ...football.speaking import spoken_situation
 from ...tagging.model import ShotKind
 from ..finding import Delivered, Finding, Severity, Sort
 from ..footage import Snap
@@ -48,7 +47,7 @@ class PullOutOpportunity(Rule):
         common = {"period": before.period, "play": snap.tag.id, "shot": snap.tag.shot, "habit": _LEAD_HABIT,
                       "evidence": ((f"All players in frame {spoken_seconds(abs(lead))} {'before' if lead >= 0 else 'after'} "
                                 f"the snap; expected: {wanted} before it."),)}
-        about, where = f"play {snap.tag.id}/lead", spoken_situation(before)
+        about, where = f"play {snap.tag.id}/lead", screening.spoken(before)
         if lead < 0:
             yield self.finding(
                 screening, about, snap.snap.at, title=f"Pull-out too late, {where}", severity=Severity.ERROR,
@@ -77,7 +76,7 @@ class PullOutOpportunity(Rule):
         if marker and marker.shot.kind is ShotKind.DOWN_MARKER:
             return self.finding(
                 screening, f"play {snap.tag.id}", marker.shot.start,
-                title=f"Two shots where one would do, {spoken_situation(before)}",
+                title=f"Two shots where one would do, {screening.spoken(before)}",
                 why="The marker and the play are two shots. On a decisive down stay on it in the same shot and ease out "
                     "to the formation; the viewer goes from the question to the answer without a cut.",
                 habit=_HABIT, evidence=((f"The marker shot ends, and the play's shot begins anew after it "
@@ -85,9 +84,9 @@ class PullOutOpportunity(Rule):
                 until=marker.shot.end, play=snap.tag.id, shot=marker.shot.id, period=before.period, strength=0.4)
         return self.finding(
             screening, f"play {snap.tag.id}", snap.take.shot.start,
-            title=f"Pull-out opportunity, {spoken_situation(before)}",
+            title=f"Pull-out opportunity, {screening.spoken(before)}",
             why="A decisive down: had the shot opened close on the marker and eased out to the formation, every viewer "
                 "would have felt what was at stake. Only where the pace allows it; being wide in time comes first.",
-            habit=_HABIT, evidence=(f"{spoken_situation(before)}; {spoken_score(before, screening.footage.game.heading)}.",),
+            habit=_HABIT, evidence=(f"{screening.spoken(before)}; {spoken_score(before, screening.footage.game.heading)}.",),
             play=snap.tag.id, shot=snap.tag.shot, period=before.period,
             strength=0.6 if before.down == screening.last_down else 0.4)

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from ...football.speaking import spoken_situation
 from ...tagging.model import ShotKind
 from ..finding import Delivered, Finding, Severity
 from ..rule import EPSILON, Rule
@@ -40,7 +39,7 @@ class ReadyBeforeTheSnap(Rule):
                     yield self.delivered(period=period, play=snap.tag.id, shot=snap.tag.shot)
                 continue
             late = lead < 0
-            where = spoken_situation(snap.step.before)
+            where = screening.spoken(snap.step.before)
             told = (f"The picture is wide {spoken_seconds(-lead)} after the snap" if late else
                     f"The picture is wide and steady only {spoken_seconds(lead)} before the snap" if sure else
                     f"The shot begins only {spoken_seconds(lead)} before the snap")

@@ -207,7 +207,7 @@ class CompareView(QWidget):
     def _name(self, play: int) -> str:
         number = self._session.position_of(play) + 1
         tag, step = self._session.play_tag(play), self._session.step_of(play)
-        return f"Play {number} · {spoken_situation(step.before)} · {tag.play.kind}"
+        return f"Play {number} · {spoken_situation(step.before, self._session.rulebook.field_length)} · {tag.play.kind}"
 
     def _pick(self, position: int) -> None:
         side = side_of(self._session.game, self.boxes[position].currentData())

@@ -19,7 +19,8 @@ from ...film.film import Film
 from ...film.time import Instant
 from ...football.notation import Entry, read, write
 from ...football.plays import Play, PlayKind
-from ...football.situation import Situation, Step
+from ...football.situation import Situation
+from ...football.step import Step
 from ...football.tracker import fold
 from ...tagging.changes import changed_rows, spoken_changes
 from ...tagging.gamefile import CannotSave

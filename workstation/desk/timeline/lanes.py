@@ -12,8 +12,9 @@ import numpy as np
 
 from ...coverage.finding import Coverage
 from ...film.time import Instant
+from ...delivery.segment import field_length
 from ...football.field import Team, spoken_spot
-from ...football.situation import Certainty, Step
+from ...football.step import Certainty, Step
 from ...football.speaking import spoken_down, spoken_period
 from ...tagging.layout import Places
 from ...tagging.model import Game, MomentKind, Shot, ShotKind, Verdict
@@ -179,6 +180,7 @@ def _plays(game: Game, steps: Seq[Step], places: Places) -> Blocks:
     rows = []
     last_end = 0.0
     names = {Team.HOME: game.heading.home, Team.VISITORS: game.heading.visitors}
+    length = field_length(game)
     for tag, step in zip(game.plays, steps, strict=False):
         place = places.plays.get(tag.id)
         start, end = place.action if place else (last_end, last_end)
@@ -189,7 +191,7 @@ def _plays(game: Game, steps: Seq[Step], places: Places) -> Blocks:
         kind = tag.play.kind.value
         parts = [down or kind]
         if before.ball_on is not None and down:
-            parts.append(spoken_spot(before.ball_on))
+            parts.append(spoken_spot(before.ball_on, length))
         if down:
             parts.append(kind)
         if step.result:

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from ..field import Team, parse_spot, spoken_spot, spoken_yards
-from ..plays import BallEvent, EventKind, Foul, Outcome, Play, PlayKind, Said, Side
+from ..plays import BallEvent, EventKind, Foul, Outcome, Play, PlayKind, SituationOverride, Side
 from ..rulebook import Rulebook
 from ..situation import Situation
 from .words import KNOWN_KIND, Vocabulary, Word, detail_words, first_words, set_words
@@ -314,7 +314,7 @@ class Draft:
             if foul["by"] is None:
                 raise _Misread(f"who fouled? Say offense or defense after {foul['name']}", end, end)
             fouls.append(Foul(**foul))
-        said = Said(**self.said) if self.said is not None else None
+        said = SituationOverride(**self.said) if self.said is not None else None
         return Play(self.kind, events=tuple(self.events), fouls=tuple(fouls), said=said, **self.fields)
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import fields, replace
 
 from ..field import Team, spoken_spot, spoken_yards
-from ..plays import BallEvent, EventKind, Foul, Outcome, Play, PlayKind, Said, Side
+from ..plays import BallEvent, EventKind, Foul, Outcome, Play, PlayKind, SituationOverride, Side
 from ..rulebook import Rulebook
 from ..situation import Situation
 from .reader import KICKS, beginnings, understood, usual_by
@@ -213,7 +213,7 @@ def _foul(foul: Foul, rulebook: Rulebook) -> list[str]:
     return pieces
 
 
-def _said(said: Said, rulebook: Rulebook) -> list[str]:
+def _said(said: SituationOverride, rulebook: Rulebook) -> list[str]:
     words = {"down": "down", "yards_to_gain": "to go", "period": "period", "score_home": "home score",
              "score_visitors": "visitors score", "timeouts_home": "home timeouts",
              "timeouts_visitors": "visitors timeouts"}
