@@ -245,7 +245,7 @@ def test_comparing_plays_both_and_stops_at_the_end(qtbot, room):
         room.compare()
     room.comparison.toggle()
     qtbot.waitUntil(lambda: not room.comparison.playing, timeout=10000)
-    qtbot.waitUntil(lambda: not room.comparison._busy, timeout=5000)
+    qtbot.waitUntil(lambda: room.comparison._reading is None, timeout=5000)
     film = room.session.film
     assert film.time_of(room.comparison.pair.left) > film.time_of(side_of(room.session.game, 6).end) - Fraction(1, 5)
 

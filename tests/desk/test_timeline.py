@@ -13,7 +13,7 @@ from PySide6.QtWidgets import QApplication
 from tests.desk.big_game import FRAME, big_game
 from tests.footage import make
 from workstation.cancelling import Cancelled
-from workstation.desk.jobs import Jobs
+from workstation.desk.jobs import Jobs, Progress
 from workstation.desk.keys import KeyMap
 from workstation.desk.room import Desk
 from workstation.desk.suggesting import Suggestions
@@ -526,10 +526,8 @@ def test_measuring_stops_when_told_to(monkeypatch):
     for name in ("kept_survey", "survey", "film_sound"):
         monkeypatch.setattr(f"workstation.film.finding.{name}", getattr(surveyed, name))
 
-    def progress(done, of):
-        if done > 0:
-            raise Cancelled
-
+    progress = Progress()
+    monkeypatch.setattr(progress, "report", lambda done, of: progress.cancel())
     with pytest.raises(Cancelled):
         measure_sound(big_game(60, 30, 20, 1200)[0].film, progress)
     assert not surveyed.kept

@@ -286,15 +286,17 @@ def test_long_work_shows_how_far_it_is_and_stops_when_told(qtbot, window):
             turns.acquire(timeout=1)
             progress(done, 1000)
 
-    job = window.jobs.start("Counting sheep", work)
+    stopped = []
+    job = window.jobs.start("Counting sheep", work, cancelled=lambda: stopped.append(True))
     strip = window._progress[job]
     turns.release(200)
     qtbot.waitUntil(strip.isVisible, timeout=5000)
     turns.release(200)
     qtbot.waitUntil(lambda: strip.findChild(QProgressBar).value() > 0, timeout=5000)
-    with qtbot.waitSignal(job.cancelled, timeout=5000):
+    with qtbot.waitSignal(job.ended, timeout=5000):
         qtbot.mouseClick(strip.findChild(QPushButton), Qt.MouseButton.LeftButton)
         turns.release(1000)
+    assert stopped
     qtbot.waitUntil(lambda: not window.jobs.running, timeout=5000)
     assert not window._progress
 

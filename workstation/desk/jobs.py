@@ -1,77 +1,157 @@
-"""Long work, off the UI thread, with progress, time left and a way to stop it."""
+"""Background work: one kind of job, and the map of the desk's threads.
+
+A :class:`Job` runs ``work(progress)`` in a thread of its own. What comes of it is delivered on the UI thread: the
+result to ``succeeded``, an error's words to ``failed``, a cancelling to ``cancelled``. No other module of the desk
+starts a thread. :class:`Jobs` are those that the window shows, with a bar and a button that stops them.
+
+The threads of the desk, and what each may touch:
+
+* **UI**: widgets, the session, every QObject, and the import of modules that define Qt classes (see :mod:`.loading`).
+  It never decodes, checks, reads or writes footage.
+* **a job**: the values that its work was given (games, films and steps are immutable), files, and what it makes
+  itself, images included. No widget, no session; no import of a module that defines Qt classes. What lasts from job to
+  job (a frame reader, say) belongs to an owner that starts the next job after the last has ended.
+* **the film's own** (:mod:`..film.playback`, :mod:`..film.frames`, :mod:`..film.index`): decoders and players. They call
+  back in their own threads; :class:`.player.Player` turns that into signals.
+* **game backup** (:mod:`..tagging.backups`): copies of the game file.
+
+Games are written on the UI thread, by the session, so that a change is on disk when it shows. Two jobs write to one as
+well, through :class:`~..tagging.gamefile.GameFile`'s own lock: opening a game and looking for its footage.
+"""
 
 from __future__ import annotations
 
 import logging
+import threading
 import time
 from collections.abc import Callable
+from contextlib import suppress
+from typing import TypeVar
 
-from PySide6.QtCore import QObject, QThread, Signal
+from PySide6.QtCore import QObject, Signal
 
 from ..cancelling import Cancelled
 from ..film.memory import give_back
 
-LONG = 5.0      # seconds; what has worked that long, an export say, has freed much
+_LONG = 5.0         # seconds; work that took as long, such as an export, leaves much memory to give back
+_BETWEEN = 0.1      # seconds from one report of progress to the next
 
 log = logging.getLogger(__name__)
+T = TypeVar("T")
 
 
 def spoken_left(seconds: float) -> str:
     """How long a job still takes, as far as is known; negative *seconds* are not known."""
     if seconds < 0:
         return ""
-    minutes, seconds = divmod(round(seconds), 60)
-    return f"about {minutes}:{seconds:02d} left"
+    minutes, rest = divmod(round(seconds), 60)
+    return f"about {minutes}:{rest:02d} left"
 
 
-class Job(QThread):
-    """Runs ``work(progress)`` in a thread. ``progress(done, of)`` reports, and raises :class:`Cancelled`
-    after :meth:`cancel`; work that gets it must leave nothing half-written behind."""
+class Progress:
+    """What work reports through, and how it learns that it was cancelled. Work must leave nothing half-written.
 
-    progressed = Signal(float, float)   # fraction done, seconds left (negative: not known yet)
-    succeeded = Signal(object)
-    failed = Signal(str)
-    cancelled = Signal()
+    ``progress(done, of)`` reports and raises :class:`Cancelled` once the job was cancelled. Work that asks instead of
+    being interrupted uses :meth:`report` and :meth:`cancelled`.
+    """
 
-    def __init__(self, title: str, work: Callable[[Callable[[float, float], None]], object],
-                 parent: QObject | None = None):
-        super().__init__(parent)
-        self.title = title
-        self._work = work
-        self._stop = False
-        self._started = 0.0
-        self._told = 0.0
+    def __init__(self, reported: Callable[[float, float], object] = lambda fraction, left: None):
+        """*reported* is called, in the thread that works, with the fraction done and the seconds left (-1: unknown)."""
+        self._reported = reported
+        self._cancelled = threading.Event()
+        self._began = time.monotonic()
+        self._last = 0.0
+
+    def __call__(self, done: float, of: float = 1.0) -> None:
+        if self._cancelled.is_set():
+            raise Cancelled
+        self.report(done, of)
+
+    def report(self, done: float, of: float = 1.0) -> None:
+        now = time.monotonic()
+        if now - self._last < _BETWEEN:
+            return
+        self._last = now
+        fraction = min(max(done / of, 0.0), 1.0) if of else 0.0
+        self._reported(fraction, (now - self._began) * (1 - fraction) / fraction if fraction > 0.02 else -1.0)
+
+    def cancelled(self) -> bool:
+        return self._cancelled.is_set()
 
     def cancel(self) -> None:
-        self._stop = True
+        self._cancelled.set()
 
-    def run(self) -> None:
-        self._started = time.monotonic()
+
+class Job(QObject):
+    """One piece of work in a thread of its own. Its *parent* keeps it until its end was delivered; a parent that is
+    deleted before hears nothing of it. *abandoned* work does not keep the process from ending."""
+
+    progressed = Signal(float, float)       # fraction done, seconds left (negative: not known yet)
+    ended = Signal()                        # after its result or error was delivered, or it was cancelled
+    _worked = Signal()
+
+    def __init__(self, title: str, work: Callable[[Progress], T], succeeded: Callable[[T], object] | None = None,
+                 failed: Callable[[str], object] | None = None, cancelled: Callable[[], object] | None = None, *,
+                 parent: QObject, abandoned: bool = False):
+        super().__init__(parent)
+        self.title = title
+        self._progress = Progress(self._report)
+        self._deliveries: list[Callable[[], object]] = []
+        self._worked.connect(self._deliver)
+        self._thread = threading.Thread(target=self._run, args=(work, succeeded, failed, cancelled), name=title,
+                                        daemon=abandoned)
+
+    def start(self) -> Job:
+        self._thread.start()
+        return self
+
+    def cancel(self) -> None:
+        self._progress.cancel()
+
+    def wait(self, seconds: float) -> None:
+        """Wait until the work is done; its end is delivered in a later turn of the event loop."""
+        self._thread.join(seconds)
+
+    def _run(self, work: Callable[[Progress], T], succeeded: Callable[[T], object] | None,
+             failed: Callable[[str], object] | None, cancelled: Callable[[], object] | None) -> None:
+        began = time.monotonic()
         try:
-            result = self._work(self._progress)
+            result = work(self._progress)
         except Cancelled:
-            self.cancelled.emit()
+            if cancelled is not None:
+                self._deliveries.append(cancelled)
         except Exception as error:
             log.exception("job failed: %s", self.title)
-            self.failed.emit(str(error) or type(error).__name__)
+            if failed is not None:
+                why = str(error) or type(error).__name__
+                self._deliveries.append(lambda: failed(why))
         else:
-            self.succeeded.emit(result)
-        if time.monotonic() - self._started > LONG:
+            # Not carried by the signal: PySide now and then keeps what a signal carries, a game with all its steps say.
+            if succeeded is not None:
+                self._deliveries.append(lambda: succeeded(result))
+        with suppress(RuntimeError):        # the parent was deleted
+            self._worked.emit()
+        if time.monotonic() - began > _LONG:
             give_back()
 
-    def _progress(self, done: float, of: float = 1.0) -> None:
-        if self._stop:
-            raise Cancelled
-        now = time.monotonic()
-        if now - self._told < 0.1:
-            return
-        self._told = now
-        fraction = min(max(done / of, 0.0), 1.0) if of else 0.0
-        self.progressed.emit(fraction, (now - self._started) * (1 - fraction) / fraction if fraction > 0.02 else -1.0)
+    def _report(self, fraction: float, left: float) -> None:
+        try:
+            self.progressed.emit(fraction, left)
+        except RuntimeError:        # the parent was deleted: nobody waits for this
+            raise Cancelled from None
+
+    def _deliver(self) -> None:
+        try:
+            while self._deliveries:
+                self._deliveries.pop()()
+        finally:
+            with suppress(RuntimeError):        # what was delivered had the parent deleted
+                self.ended.emit()
+                self.deleteLater()
 
 
 class Jobs(QObject):
-    """The jobs that run now; the window shows them."""
+    """The jobs that run now and that the window shows."""
 
     started = Signal(object)
     finished = Signal(object)
@@ -80,30 +160,24 @@ class Jobs(QObject):
         super().__init__(parent)
         self.running: list[Job] = []
 
-    def start(self, title: str, work: Callable[[Callable[[float, float], None]], object],
-              succeeded: Callable[[object], None] | None = None,
-              failed: Callable[[str], None] | None = None) -> Job:
-        """Start *work* (see :class:`Job`); the callbacks are called on the UI thread."""
-        job = Job(title, work, self)
-        if succeeded is not None:
-            job.succeeded.connect(succeeded)
-        if failed is not None:
-            job.failed.connect(failed)
+    def start(self, title: str, work: Callable[[Progress], T], succeeded: Callable[[T], object] | None = None,
+              failed: Callable[[str], object] | None = None, cancelled: Callable[[], object] | None = None) -> Job:
+        """Start *work* (see :class:`Job`) and show it; the callbacks are called on the UI thread."""
+        job = Job(title, work, succeeded, failed, cancelled, parent=self)
         self.running.append(job)
-        job.finished.connect(lambda: self._end(job))
+        job.ended.connect(lambda: self._end(job))
         self.started.emit(job)
-        job.start()
-        return job
+        return job.start()
 
     def _end(self, job: Job) -> None:
         if job in self.running:
             self.running.remove(job)
             self.finished.emit(job)
-            job.deleteLater()
 
     def close(self) -> None:
-        """Stop all jobs and wait for them."""
-        for job in list(self.running):
+        """Cancel all jobs and wait for them."""
+        for job in self.running:
             job.cancel()
         for job in list(self.running):
-            job.wait(10000)
+            job.wait(10)
+

@@ -13,11 +13,12 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 import numpy
-from PySide6.QtCore import QObject, Signal
+from PySide6.QtCore import QCoreApplication, QObject, Signal
 from PySide6.QtGui import QImage
 
 from ..film.film import Film
 from ..film.time import Instant
+from .jobs import Job, Progress
 
 if TYPE_CHECKING:
     from ..film.picture import Picture
@@ -51,7 +52,6 @@ class Player(QObject):
     _arrived = Signal()                 # from other threads, so that the rest happens in the UI thread
     _switched = Signal()
     _hindered = Signal(str, str)
-    _made = Signal(object, str)
 
     def __init__(self, parent: QObject | None = None):
         super().__init__(parent)
@@ -73,23 +73,16 @@ class Player(QObject):
         self._arrived.connect(self._take_picture)
         self._switched.connect(self._take_state)
         self._hindered.connect(self._report)
-        self._made.connect(self._take_playback)
 
     # -- the player under it ------------------------------------------------------------------
-    def _make(self) -> None:
+    def _make(self, progress: Progress) -> tuple[Playback, str]:
         from .loading import load_film_parts
-        try:
-            load_film_parts()
-            from ..film.playback import Playback, best_engine
-            engine = best_engine()
-            playback = Playback(engine, on_picture=self._on_picture, on_playing=lambda playing: self._tell("_switched"),
-                                on_problem=lambda source, why: self._tell("_hindered", source, why))
-        except Exception as error:
-            log.exception("no player")
-            self._tell("_made", None, str(error) or type(error).__name__)
-            return
-        if not self._tell("_made", playback, engine.name):
-            playback.close()
+        load_film_parts()
+        from ..film.playback import Playback, best_engine
+        engine = best_engine()
+        playback = Playback(engine, on_picture=self._on_picture, on_playing=lambda playing: self._tell("_switched"),
+                            on_problem=lambda source, why: self._tell("_hindered", source, why))
+        return playback, engine.name
 
     def _tell(self, signal: str, *said: object) -> bool:
         """Send a signal from another thread; False if the player was closed, or is gone, meanwhile."""
@@ -101,23 +94,26 @@ class Player(QObject):
             return False
         return True
 
-    def _take_playback(self, playback: Playback | None, name: str) -> None:
+    def _no_playback(self, why: str) -> None:
         self._making = False
-        if playback is None:
-            self.failed.emit(f"The film cannot be shown: {name}", "Tagging without pictures still works.")
-            return
+        if not self._closed:
+            self.failed.emit(f"The film cannot be shown: {why}", "Tagging without pictures still works.")
+
+    def _take_playback(self, made: tuple[Playback, str]) -> None:
+        playback, name = made
+        self._making = False
         if self._closed:
-            playback.close()
+            self._release(playback)
             return
         self._playback, self.engine_name = playback, name
         if not name.startswith("VLC"):
             self.told.emit(f"VLC was not found; the film plays through {name}.")
         playback.speed, playback.volume = self.rate, self.volume
         playback.load(self.film, at=self.position)
-        wish, self._play_when_made = self._play_when_made, False
-        if isinstance(wish, tuple):
-            self.play_span(*wish)
-        elif wish:
+        waiting, self._play_when_made = self._play_when_made, False
+        if isinstance(waiting, tuple):
+            self.play_span(*waiting)
+        elif waiting:
             self.play()
 
     def _on_picture(self, picture: Picture, exact: bool) -> None:
@@ -189,7 +185,9 @@ class Player(QObject):
             self._playback.load(film, at=at)
         elif not self._making:
             self._making = True
-            threading.Thread(target=self._make, name="finding a player", daemon=True).start()
+            # Not a child: a player that was closed meanwhile still has to release what was made for it.
+            Job("finding a player", self._make, self._take_playback, self._no_playback,
+                parent=QCoreApplication.instance(), abandoned=True).start()
         self._set_position(at)
 
     def close(self) -> None:
@@ -197,8 +195,12 @@ class Player(QObject):
         self._closed = True
         playback, self._playback = self._playback, None
         self._play_when_made = False
-        if playback is not None:        # it waits for the picture at hand; the screen need not
-            threading.Thread(target=playback.close, name="letting the film go").start()
+        if playback is not None:
+            self._release(playback)
+
+    def _release(self, playback: Playback) -> None:
+        """Close it in the background: it waits for the picture at hand."""
+        Job("releasing the film", lambda progress: playback.close(), parent=QCoreApplication.instance()).start()
 
     # -- moving -------------------------------------------------------------------------------
     def seek(self, instant: Instant) -> None:

@@ -5,15 +5,14 @@ from __future__ import annotations
 import gc
 import importlib
 import sys
-import threading
 from collections.abc import Callable, Iterator
-from contextlib import suppress
 from dataclasses import dataclass
 
 from PySide6 import QtCore, QtGui, QtWidgets
-from PySide6.QtCore import QObject, QTimer, Signal
+from PySide6.QtCore import QObject, QTimer
 from PySide6.QtWidgets import QStackedWidget
 
+from .jobs import Job, Progress
 from .parts import in_another_turn
 from .room import Desk, Room
 
@@ -79,9 +78,6 @@ class RoomBuilder(QObject):
     ``idle`` is asked before a part of a room is made that nobody has asked for yet.
     """
 
-    _warm = Signal()
-    _all_warm = Signal()
-
     def __init__(self, desk: Desk, stack: QStackedWidget, idle: Callable[[], bool], parent: QObject):
         super().__init__(parent)
         make_qt_classes()
@@ -89,10 +85,7 @@ class RoomBuilder(QObject):
         self.rooms: dict[str, Room] = {}        # those that are whole
         self._begun: dict[str, Iterator[None]] = {}
         self._wanted: dict[str, Callable[[], None]] = {}        # what to do once a room is whole
-        self._first_is_there = threading.Event()
         self._next = QTimer(self, singleShot=True, interval=_BETWEEN, timeout=self._build_on)
-        self._warm.connect(lambda: self.prepare(ROOMS[0].name, self._first_is_there.set))
-        self._all_warm.connect(self._read_others)
 
     def room(self, name: str) -> Room:
         """The room of that name, whole; what of it is not there yet is made now."""
@@ -119,7 +112,7 @@ class RoomBuilder(QObject):
 
     def warm_up(self) -> None:
         """Read in the background what the rooms will need, so that the first game opens at once."""
-        def work() -> None:
+        def read_first(progress: Progress) -> None:
             # What is made now stays to the end. Looking through it for garbage, again and again, would take the
             # interpreter from everybody for some hundredths of a second each time.
             gc.disable()
@@ -131,15 +124,18 @@ class RoomBuilder(QObject):
                 gc.freeze()
             finally:
                 gc.enable()
-            with suppress(RuntimeError):        # the window may be gone already
-                self._warm.emit()
-            self._first_is_there.wait(_LATER / 1000)        # side by side they would wait for each other's turns
+
+        # Side by side the first room and what the others need would wait for each other's turns.
+        Job("warming up", read_first, lambda _: self.prepare(ROOMS[0].name, self._warm_others), parent=self,
+            abandoned=True).start()
+
+    def _warm_others(self) -> None:
+        def read(progress: Progress) -> None:
             for plan in ROOMS[1:]:
                 for module in plan.needs:
                     importlib.import_module(module)
-            with suppress(RuntimeError):
-                self._all_warm.emit()
-        threading.Thread(target=work, name="warming up", daemon=True).start()
+
+        Job("warming up", read, lambda _: self._read_others(), parent=self, abandoned=True).start()
 
     def _read_others(self) -> None:
         """One module of the other rooms in a turn, also while no game is open; then the rooms."""

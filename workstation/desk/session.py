@@ -7,8 +7,6 @@ from __future__ import annotations
 
 import logging
 from bisect import bisect_right
-from concurrent.futures import ThreadPoolExecutor
-from contextlib import suppress
 from dataclasses import replace
 from fractions import Fraction
 from itertools import takewhile
@@ -16,15 +14,17 @@ from pathlib import Path
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
+from ..coverage.finding import Coverage
 from ..film.film import Film
 from ..film.time import Instant
 from ..football.plays import Play
-from ..football.rulebook import Rulebook, load_rulebook
+from ..football.rulebook import load_rulebook
 from ..football.situation import Situation
 from ..football.step import Step
 from ..football.tracker import track
 from ..tagging.gamefile import GameFile
 from ..tagging.model import Game, PlayTag, Shot
+from .jobs import Job, Progress
 from .loading import Troubles, load
 from .player import Player
 
@@ -46,7 +46,6 @@ class Session(QObject):
     rate_changed = Signal(float)
     failed = Signal(str, str)       # what went wrong, what to do
     told = Signal(str)              # a line that passes by
-    _checked = Signal(int, object, str)     # serial, Coverage or None, why not
 
     def __init__(self, file: GameFile, troubles: Troubles | None = None, parent: QObject | None = None):
         super().__init__(parent)
@@ -58,7 +57,7 @@ class Session(QObject):
         self.steps: tuple[Step, ...] = ()
         self._tracked: tuple[Play, ...] = ()        # the plays that the steps are of
         self._placed: tuple[tuple[Shot, ...], Film] | None = None       # the shots that the starts are of
-        self.coverage = None
+        self.coverage: Coverage | None = None
         self.player = Player(self)
         self.player.position_changed.connect(self.position_changed)
         self.player.playing_changed.connect(self.playing_changed)
@@ -66,11 +65,8 @@ class Session(QObject):
         self.player.failed.connect(self.failed)
         self.player.told.connect(self.told)
         self._serial = 0
-        self._checking = False
-        self._checked.connect(self._on_checked)
+        self._checking: Job | None = None
         self._check_soon = QTimer(self, singleShot=True, interval=_REST, timeout=self._start_check)
-        # Not a QThreadPool: PySide now and then keeps what it was given, here a game with all its steps.
-        self._checker = ThreadPoolExecutor(1, "coverage check")
         self._closed = False
         self._derive()
         self.player.show_film(self.game.film)
@@ -85,7 +81,8 @@ class Session(QObject):
         self._closed = True
         self._check_soon.stop()
         self.player.close()
-        self._checker.shutdown(cancel_futures=True)
+        if self._checking is not None:
+            self._checking.wait(10)
         self.file.close()
 
     # -- what was said ------------------------------------------------------------------------
@@ -170,37 +167,35 @@ class Session(QObject):
             self._shots = {shot.id: shot for shot in game.shots}
             self._shot_starts = [film.time_of(shot.start) for shot in game.shots] if film.sources else []
         self._serial += 1
-        if not self._checking:
+        if self._checking is None:
             self._check_soon.start()
 
     def _start_check(self) -> None:
-        self._checking = True
-        self._checker.submit(self._check, self._serial, self.game, self.steps, self.rulebook)
+        """Compare what was filmed with what was needed, in the background."""
+        serial, game, steps, rulebook = self._serial, self.game, self.steps, self.rulebook
 
-    def _check(self, serial: int, game: Game, steps: tuple[Step, ...], rulebook: Rulebook) -> None:
-        """Compare what was filmed with what was needed, away from the UI thread."""
-        found, why = None, ""
-        try:
+        def work(progress: Progress) -> Coverage:
             from ..coverage.checker import check
             from ..coverage.profile import load_profile
-            found = check(game, steps, load_profile(game.heading.profile), rulebook)
-        except Exception as error:
-            log.exception("the check failed")
-            why = str(error) or type(error).__name__
-        with suppress(RuntimeError):        # the session is gone
-            self._checked.emit(serial, found, why)
+            return check(game, steps, load_profile(game.heading.profile), rulebook)
 
-    def _on_checked(self, serial: int, coverage, why: str) -> None:
-        self._checking = False
-        if self._closed:
-            return
-        if serial != self._serial:
+        self._checking = Job("coverage check", work, lambda coverage: self._take_coverage(serial, coverage),
+                             lambda why: self._check_failed(serial, why), parent=self).start()
+
+    def _is_outdated(self, serial: int) -> bool:
+        """Whether a check that has ended is of no use; if the game has changed meanwhile, the next is due."""
+        self._checking = None
+        if not self._closed and serial != self._serial:
             self._check_soon.start()
-            return
-        if coverage is not None:
+        return self._closed or serial != self._serial
+
+    def _take_coverage(self, serial: int, coverage: Coverage) -> None:
+        if not self._is_outdated(serial):
             self.coverage = coverage
             self.derived_changed.emit()
-        elif why:
+
+    def _check_failed(self, serial: int, why: str) -> None:
+        if not self._is_outdated(serial):
             self.failed.emit(f"The coverage could not be checked: {why}", "Tagging goes on; the findings are old.")
 
     @property

@@ -2,10 +2,7 @@
 
 from __future__ import annotations
 
-import logging
-import threading
 from bisect import bisect_right
-from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Signal
@@ -15,25 +12,22 @@ from ..film.time import Instant
 from ..tagging.layout import Places
 from ..tagging.model import Game, MomentKind, Shot, ShotKind
 from ..tagging.operations import AddMoment, AddShots
+from .jobs import Job, Progress
 
 if TYPE_CHECKING:
     from ..film.finding.survey import FoundShot, Suggestion
-
-log = logging.getLogger(__name__)
 
 
 class Suggestions(QObject):
     """Holds the suggestions for one film. ``changed`` is sent when there are others than before."""
 
     changed = Signal()
-    _read = Signal(object, object, object)
 
     def __init__(self, parent: QObject | None = None):
         super().__init__(parent)
         self._film = Film()
         self._moments: tuple[Suggestion, ...] = ()
         self._shots: tuple[FoundShot, ...] = ()
-        self._read.connect(self._take)
 
     def show_film(self, film: Film) -> None:
         """Read in the background what was found in *film* before."""
@@ -41,28 +35,22 @@ class Suggestions(QObject):
         if not film.sources:
             return
 
-        def read() -> None:
+        def read(progress: Progress) -> tuple[tuple[FoundShot, ...], tuple[Suggestion, ...]]:
             from ..film import finding
-            try:
-                surveys = {source.id: found for source in film.sources
-                           if not source.problem and (found := finding.kept_survey(source)) is not None}
-                shots = tuple(finding.found_shots(film, surveys)) if surveys else ()
-                moments = tuple(suggestion for survey in surveys.values() for suggestion in survey.suggestions)
-            except Exception:       # spoilt kept data costs the suggestions, not the game
-                log.exception("suggestions cannot be read")
-                return
-            try:
-                self._read.emit(film, shots, moments)
-            except RuntimeError:
-                pass        # the desk was closed meanwhile
-        threading.Thread(target=read, name="reading suggestions", daemon=True).start()
+            surveys = {source.id: found for source in film.sources
+                       if not source.problem and (found := finding.kept_survey(source)) is not None}
+            return (tuple(finding.found_shots(film, surveys)) if surveys else (),
+                    tuple(suggestion for survey in surveys.values() for suggestion in survey.suggestions))
+
+        # A damaged cache costs the suggestions, not the game.
+        Job("reading suggestions", read, lambda found: self._take(film, *found), parent=self).start()
 
     def _take(self, film: Film, shots: tuple[FoundShot, ...], moments: tuple[Suggestion, ...]) -> None:
         if film == self._film:
             self._shots, self._moments = shots, moments
             self.changed.emit()
 
-    def look_through(self, progress: Callable[[float, float], None]) -> None:
+    def look_through(self, progress: Progress) -> None:
         """Look through the film; work for a :class:`~.jobs.Job`. What was found until a stop is kept."""
         from .timeline.sound import measure_sound
         measure_sound(self._film, progress)

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QObject, QThread, QTimer, Signal, Slot
+from PySide6.QtCore import QTimer, Signal
 from PySide6.QtGui import QImage
 from PySide6.QtWidgets import QComboBox, QHBoxLayout, QVBoxLayout, QWidget
 
@@ -17,6 +17,7 @@ from ...film.time import Instant
 from ...football.speaking import spoken_situation
 from ...tagging.layout import shot_of
 from ...tagging.model import Game, MomentKind
+from ..jobs import Job
 from ..keys import KeyButton
 from ..parts import label
 from ..picture import PictureView
@@ -55,7 +56,7 @@ def side_of(game: Game, play_id: int) -> Side | None:
 
 
 @dataclass(frozen=True, slots=True)
-class _Wish:
+class _Request:
     film: Film
     left: Side
     right: Side
@@ -82,36 +83,31 @@ def right_instant(film: Film, side: Side, seconds: Fraction) -> Instant:
     return film.instant_at(max(wanted, first))
 
 
-class _Worker(QObject):
-    """Lives in its own thread; one reader for each side, so that both stay warm."""
+class _Readers:
+    """One frame reader for each side, so that both stay warm. For jobs, one after the other."""
 
-    paired = Signal(object)
-    failed = Signal(str)
-
-    def __init__(self):
-        super().__init__()
+    def __init__(self) -> None:
         self._film: Film | None = None
         self._readers: tuple[FrameReader, FrameReader] | None = None
 
-    @Slot(object)
-    def pair(self, wish: _Wish) -> None:
-        try:
-            if wish.film is not self._film:
-                self.close()
-                self._film = wish.film
-                self._readers = (FrameReader(wish.film, _MEMORY), FrameReader(wish.film, _MEMORY))
-            film, (left, right) = wish.film, self._readers
-            zero = left.frame_at(wish.left.snap).instant
-            at = left.step(zero, wish.steps) if wish.steps else zero
-            first = left.frame_at(at)
-            seconds = film.time_of(first.instant) - film.time_of(zero)
-            second = right.frame_at(right_instant(film, wish.right, seconds))
-            self.paired.emit(Pair(wish.steps, seconds, first.instant, second.instant,
-                                  image_of(first.bgra()), image_of(second.bgra())))
-        except Exception as error:      # a broken file must reach the person, not end the thread  # noqa: BLE001
-            self.failed.emit(str(error) or type(error).__name__)
+    def pair(self, request: _Request) -> Pair:
+        film = request.film
+        if self._readers is None or film is not self._film:
+            self.close()
+            self._film, self._readers = film, (FrameReader(film, _MEMORY), FrameReader(film, _MEMORY))
+        left, right = self._readers
+        zero = left.frame_at(request.left.snap).instant
+        at = left.step(zero, request.steps) if request.steps else zero
+        first = left.frame_at(at)
+        seconds = film.time_of(first.instant) - film.time_of(zero)
+        second = right.frame_at(right_instant(film, request.right, seconds))
+        return Pair(request.steps, seconds, first.instant, second.instant,
+                    image_of(first.bgra()), image_of(second.bgra()))
 
-    @Slot()
+    @property
+    def are_open(self) -> bool:
+        return self._readers is not None
+
     def close(self) -> None:
         for reader in self._readers or ():
             reader.close()
@@ -123,8 +119,6 @@ class CompareView(QWidget):
 
     closed = Signal()
     shown = Signal(object)      # Pair
-    _wanted = Signal(object)
-    _closing = Signal()
 
     def __init__(self, desk: Desk, parent: QWidget | None = None):
         super().__init__(parent)
@@ -132,8 +126,9 @@ class CompareView(QWidget):
         self._sides: list[Side | None] = [None, None]
         self.pair: Pair | None = None
         self.playing = False
-        self._busy = False
-        self._next: _Wish | None = None
+        self._readers = _Readers()
+        self._reading: Job | None = None
+        self._next: _Request | None = None
         self._steps = 0
         self._began = (0.0, 0)
         self._timer = QTimer(self, timeout=self._tick)
@@ -166,13 +161,6 @@ class CompareView(QWidget):
         layout.setContentsMargins(0, 0, 0, 0)
         layout.addLayout(columns, 1)
         layout.addLayout(row)
-        self._thread = QThread(self)
-        self._worker = _Worker()
-        self._worker.moveToThread(self._thread)
-        self._wanted.connect(self._worker.pair)
-        self._closing.connect(self._worker.close)
-        self._worker.paired.connect(self._on_paired)
-        self._worker.failed.connect(self._on_failed)
 
     # -- what is compared --------------------------------------------------------------------------------
 
@@ -181,8 +169,6 @@ class CompareView(QWidget):
         sides = [side_of(session.game, left), side_of(session.game, right)]
         if None in sides:
             return False
-        if not self._thread.isRunning():
-            self._thread.start()
         self._session, self._sides, self._steps = session, sides, 0
         self.pause()
         filmed = [tag for tag in session.game.plays if tag.shot is not None]
@@ -198,11 +184,9 @@ class CompareView(QWidget):
         """Let go of the film."""
         self.pause()
         self._session, self._sides, self.pair = None, [None, None], None
-        if self._thread.isRunning():
-            self._closing.emit()
-            self._thread.quit()
-            self._thread.wait(5000)
-        self._busy, self._next = False, None
+        self._next = None
+        if self._reading is None and self._readers.are_open:
+            self._start(None)
 
     def _name(self, play: int) -> str:
         number = self._session.position_of(play) + 1
@@ -249,7 +233,7 @@ class CompareView(QWidget):
         self._timer.stop()
 
     def _tick(self) -> None:
-        if self._busy:
+        if self._reading is not None:
             return      # a slow disk drops pictures, never the step between the sides
         film, left = self._session.film, self._sides[0]
         rate = film.source(left.snap.source).frame_rate
@@ -264,23 +248,32 @@ class CompareView(QWidget):
     def _ask(self) -> None:
         if self._session is None or None in self._sides:
             return
-        wish = _Wish(self._session.film, self._sides[0], self._sides[1], self._steps)
-        if self._busy:
-            self._next = wish
+        request = _Request(self._session.film, self._sides[0], self._sides[1], self._steps)
+        if self._reading is not None:
+            self._next = request
         else:
-            self._busy = True
-            self._wanted.emit(wish)
+            self._start(request)
 
-    def _served(self) -> None:
-        self._busy = False
-        if self._next is not None and self._session is not None:
-            wish, self._next = self._next, None
-            self._busy = True
-            self._wanted.emit(wish)
+    def _start(self, request: _Request | None) -> None:
+        """Read a pair; without a request, close the readers."""
+        if request is None:
+            self._reading = Job("compare", lambda progress: self._readers.close(), lambda _: self._read_next(),
+                                parent=self).start()
+        else:
+            self._reading = Job("compare", lambda progress: self._readers.pair(request),
+                                lambda pair: self._on_paired(request.film, pair), self._on_failed, parent=self).start()
 
-    def _on_paired(self, pair: Pair) -> None:
-        self._served()
-        if self._session is None:
+    def _read_next(self) -> None:
+        self._reading = None
+        request, self._next = self._next, None
+        if request is not None:
+            self._start(request)
+        elif self._session is None and self._readers.are_open:
+            self._start(None)
+
+    def _on_paired(self, film: Film, pair: Pair) -> None:
+        self._read_next()
+        if self._session is None or self._session.film is not film:
             return
         self.pair = pair
         for view, image in zip(self.pictures, (pair.left_image, pair.right_image), strict=True):
@@ -293,7 +286,9 @@ class CompareView(QWidget):
         self.shown.emit(pair)
 
     def _on_failed(self, why: str) -> None:
-        self._served()
+        self._read_next()
+        if self._session is None:
+            return
         self.pause()
         self._where.setText("No picture")
         for view in self.pictures:

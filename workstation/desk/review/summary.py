@@ -19,7 +19,6 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from ...cancelling import Cancelled
 from ...coverage.summary import Habit, Summary, Tally, summarise
 from ...delivery.naming import safe_name
 from ...delivery.report import WITHHELD, write_report
@@ -27,6 +26,7 @@ from ...film.time import Instant
 from ...football.speaking import spoken_period
 from ...tagging.gamefile import SUFFIX
 from ...tagging.model import Game
+from ..jobs import Progress
 from ..keys import KeyButton
 from ..parts import label
 from ..room import Desk
@@ -283,16 +283,8 @@ class SummaryPage(QScrollArea):
         session = self._session
         game, steps, coverage = session.game, session.steps, session.coverage
 
-        def work(progress):
-            stopped: list[bool] = []
-
-            def told(share: float) -> None:
-                try:
-                    progress(share, 1.0)
-                except Cancelled:
-                    stopped.append(True)
-
-            return write_report(game, steps, coverage, to, told, lambda: bool(stopped))
+        def work(progress: Progress) -> Path:
+            return write_report(game, steps, coverage, to, progress.report, progress.cancelled)
 
         self._desk.jobs.start(f"Save {to.name}", work, succeeded=lambda path: session.told.emit(f"Saved {path}"),
                               failed=lambda why: session.failed.emit(f"The review was not saved: {why}",

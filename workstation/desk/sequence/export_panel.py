@@ -98,8 +98,9 @@ class ExportPanel(QFrame):
         missing = f" {left_out} of its plays were not filmed." if left_out else ""
         self.job = self._desk.jobs.start(f"Export {name}", lambda progress: export(wish, progress),
                                          succeeded=lambda written: self._on_written(written, missing),
-                                         failed=lambda why: self._end(f"Not written: {why}", "bad"))
-        self.job.cancelled.connect(lambda: self._end("Stopped. Nothing half-written was left behind.", "warn"))
+                                         failed=lambda why: self._end(f"Not written: {why}", "bad"),
+                                         cancelled=lambda: self._end("Stopped. Nothing half-written was left behind.",
+                                                                     "warn"))
         self.told.hide()
         self.start_button.setEnabled(False)
 

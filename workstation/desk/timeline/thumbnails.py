@@ -4,26 +4,30 @@ from __future__ import annotations
 
 import logging
 from collections import OrderedDict
-from threading import Lock
+from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QObject, QRunnable, Qt, QThreadPool, Signal
+from PySide6.QtCore import QObject, Qt, Signal
 from PySide6.QtGui import QImage
 
 from ...film.film import Film
 from ...film.frames import FrameReader
 from ...film.time import Instant
+from ..jobs import Job
 from ..player import image_of
+
+if TYPE_CHECKING:
+    from ..session import Session
 
 log = logging.getLogger(__name__)
 KEPT = 400          # pictures of about 100 kB each
 MEMORY = 80 << 20   # bytes for the decoder
-WAITING = 80        # wishes older than that are no longer on screen
+WAITING = 80        # older requests are no longer on screen
 
 
 class Thumbnails(QObject):
     """Asks for a picture return at once: the picture if it is there, else None and :attr:`ready` later.
 
-    The newest wish is served first, because it is what the person looks at now. A picture that cannot
+    The newest request is served first, because it is what the person looks at now. A picture that cannot
     be decoded is an empty image; it is not tried again until another film is shown.
     """
 
@@ -33,23 +37,21 @@ class Thumbnails(QObject):
         super().__init__(parent)
         self.height = height
         self._film = film or Film()
-        self._kept: OrderedDict[Instant, QImage] = OrderedDict()
-        self._wishes: OrderedDict[Instant, None] = OrderedDict()
-        self._lock = Lock()
-        self._working = False
+        self._cache: OrderedDict[Instant, QImage] = OrderedDict()
+        self._requests: OrderedDict[Instant, None] = OrderedDict()
+        self._decoder = _Decoder(height)
+        self._decoding: Job | None = None
         self._closed = False
         self._users = 0
-        self._pool = QThreadPool(self)
-        self._pool.setMaxThreadCount(1)
 
     @classmethod
-    def of(cls, session: QObject) -> Thumbnails:
+    def of(cls, session: Session) -> Thumbnails:
         """The thumbnails that everything looking at *session* shares. Whoever took them calls :meth:`leave`
         once; after the last one nothing more is decoded."""
         found = next((each for each in session.findChildren(cls) if not each._closed), None)
         if found is None:
-            found = cls(session.film, parent=session)
-            session.game_changed.connect(lambda change: found.show_film(session.film))
+            made = found = cls(session.film, parent=session)
+            session.game_changed.connect(lambda change: made.show_film(session.film))
         found._users += 1
         return found
 
@@ -61,81 +63,78 @@ class Thumbnails(QObject):
     def show_film(self, film: Film) -> None:
         if film is self._film or film == self._film:
             return
-        with self._lock:
-            self._film = film
-            self._wishes.clear()
-            for instant in [instant for instant, image in self._kept.items() if image.isNull()]:
-                del self._kept[instant]
+        self._film = film
+        self._requests.clear()
+        for instant in [instant for instant, image in self._cache.items() if image.isNull()]:
+            del self._cache[instant]
 
     def get(self, instant: Instant) -> QImage | None:
         """The picture at *instant* if it was decoded already; otherwise None, and it is fetched."""
-        with self._lock:
-            image = self._kept.get(instant)
-            if image is not None:
-                self._kept.move_to_end(instant)
-                return image
-            if self._closed:
-                return None
-            self._wishes[instant] = None
-            self._wishes.move_to_end(instant)
-            while len(self._wishes) > WAITING:
-                self._wishes.popitem(last=False)
-            start, self._working = not self._working, True
-        if start:
-            self._pool.start(_Work(self))
-        return None
+        image = self._cache.get(instant)
+        if image is not None:
+            self._cache.move_to_end(instant)
+        elif not self._closed:
+            self._requests[instant] = None
+            self._requests.move_to_end(instant)
+            while len(self._requests) > WAITING:
+                self._requests.popitem(last=False)
+            if self._decoding is None:
+                self._decode()
+        return image
 
     def have(self, instant: Instant) -> QImage | None:
         """The picture if it is there; nothing is fetched."""
-        return self._kept.get(instant)
+        return self._cache.get(instant)
 
     def close(self) -> None:
         """Stop decoding, after the picture at hand; what was decoded stays to be shown."""
-        with self._lock:
-            self._closed = True
-            self._wishes.clear()
+        self._closed = True
+        self._requests.clear()
 
-    # called by the worker
-    def _next(self) -> tuple[Film, Instant] | None:
-        with self._lock:
-            if not self._wishes or self._closed:
-                self._working = False
-                return None
-            return self._film, self._wishes.popitem(last=True)[0]
+    def _decode(self) -> None:
+        """Serve the newest request, then the next; the decoder is closed once there is none."""
+        if self._requests:
+            film, (instant, _) = self._film, self._requests.popitem(last=True)
+            self._decoding = Job("thumbnails", lambda progress: self._decoder.picture(film, instant),
+                                 lambda image: self._take(film, instant, image), parent=self).start()
+        else:
+            self._decoding = Job("thumbnails", lambda progress: self._decoder.close(), lambda _: self._rest(),
+                                 parent=self).start()
 
-    def _keep(self, instant: Instant, image: QImage) -> None:
-        with self._lock:
-            self._kept[instant] = image
-            while len(self._kept) > KEPT:
-                self._kept.popitem(last=False)
+    def _rest(self) -> None:
+        self._decoding = None
+        if self._requests:
+            self._decode()
+
+    def _take(self, film: Film, instant: Instant, image: QImage) -> None:
+        self._cache[instant] = image
+        while len(self._cache) > KEPT:
+            self._cache.popitem(last=False)
+        self._decode()
         self.ready.emit(instant)
 
 
-class _Work(QRunnable):
-    """Serves wishes until there are none."""
+class _Decoder:
+    """Decodes small pictures. For jobs, one after the other."""
 
-    def __init__(self, thumbnails: Thumbnails):
-        super().__init__()
-        self._thumbnails = thumbnails
+    def __init__(self, height: int):
+        self._height = height
+        self._film: Film | None = None
+        self._reader: FrameReader | None = None
 
-    def run(self) -> None:
-        reader, film = None, None
+    def picture(self, film: Film, instant: Instant) -> QImage:
         try:
-            while (wish := self._thumbnails._next()) is not None:
-                try:
-                    if wish[0] is not film:
-                        if reader is not None:
-                            reader.close()
-                        reader, film = FrameReader(wish[0], memory_limit=MEMORY), wish[0]
-                        reader.rest(True)       # nobody steps from here, so nothing is decoded ahead
-                    image = image_of(reader.frame_at(wish[1]).bgra()).scaledToHeight(
-                        self._thumbnails.height, Qt.TransformationMode.SmoothTransformation)
-                except Exception as error:      # a broken file costs its thumbnail, not the others  # noqa: BLE001
-                    log.info("no thumbnail at %s: %s", wish[1], error)
-                    image = QImage()
-                self._thumbnails._keep(wish[1], image)
-        except RuntimeError:
-            pass        # the window was closed meanwhile
-        finally:
-            if reader is not None:
-                reader.close()
+            if self._reader is None or film is not self._film:
+                self.close()
+                self._reader, self._film = FrameReader(film, memory_limit=MEMORY), film
+                self._reader.rest(True)         # nobody steps from here, so nothing is decoded ahead
+            return image_of(self._reader.frame_at(instant).bgra()).scaledToHeight(
+                self._height, Qt.TransformationMode.SmoothTransformation)
+        except Exception as error:      # a broken file costs its thumbnail, not the others  # noqa: BLE001
+            log.info("no thumbnail at %s: %s", instant, error)
+            return QImage()
+
+    def close(self) -> None:
+        if self._reader is not None:
+            self._reader.close()
+        self._reader = self._film = None

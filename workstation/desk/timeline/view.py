@@ -15,12 +15,13 @@ from ...film.time import Instant
 from ...tagging.layout import Places, frame_start, shot_of, snapped
 from ...tagging.model import Shot
 from ...tagging.operations import ChangeShots
+from ..jobs import Job
 from ..keys import EVERYWHERE
 from ..room import Desk
 from .lanes import Blocks, Lanes, Sound
 from .painter import GUTTER, OVERVIEW, Lane, Picture, TimelinePainter, arrange, spells_moments
 from .scale import Scale, spoken_time
-from .sound import KeptSound, measure_sound
+from .sound import kept_sound, measure_sound
 from .thumbnails import Thumbnails
 
 if TYPE_CHECKING:
@@ -87,8 +88,6 @@ class TimelineView(QWidget):
         self._trim: tuple[int, Instant, Instant] | None = None
         self._drag: tuple[str, float] | None = None
         self._listening = False
-        self._kept_sound = KeptSound(self)
-        self._kept_sound.found.connect(self._on_sound)
         self._rebuild = QTimer(self, singleShot=True, interval=_AFTER, timeout=self._take_game)
         self._still = QTimer(self, singleShot=True, interval=_STILL, timeout=self._redraw)
         # Whoever marks another play or shot shows more of it at the same time, and each needs a turn of the event loop.
@@ -156,8 +155,10 @@ class TimelineView(QWidget):
     def refresh_sound(self) -> None:
         """Take up what is kept of the film's sound; call it after the film was surveyed."""
         if self._session is not None and self._session.film.sources:
-            self._heard_film = self._session.film
-            self._kept_sound.ask(self._session.film)
+            film = self._heard_film = self._session.film
+            # A damaged cache costs the lane, not the timeline.
+            Job("reading kept sound", lambda progress: kept_sound(film), lambda sound: self._on_sound(film, sound),
+                parent=self).start()
 
     def listen(self) -> None:
         """Measure the sound of the whole film, away from the UI thread."""
@@ -167,7 +168,7 @@ class TimelineView(QWidget):
         self._listening = True
         job = self._desk.jobs.start("Listening to the film", lambda progress: measure_sound(film, progress),
                                     succeeded=lambda sound: self._on_sound(film, sound))
-        job.finished.connect(self._heard_all)
+        job.ended.connect(self._heard_all)
 
     def _heard_all(self) -> None:
         self._listening = False

@@ -1,0 +1,89 @@
+"""What comes of background work arrives on the UI thread, once, and nowhere else are threads started."""
+
+from __future__ import annotations
+
+import ast
+import threading
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import QObject
+
+from workstation import desk
+from workstation.cancelling import Cancelled
+from workstation.desk.jobs import Job, Progress
+
+
+@pytest.fixture
+def ended(qtbot):
+    """Runs work to its end; returns what arrived, and in which threads."""
+    owner = QObject()
+
+    def run(work, act=lambda job: None):
+        heard = []
+
+        def hear(word):
+            return lambda *said: heard.append((word, *said, threading.current_thread() is threading.main_thread()))
+        job = Job("a test", work, hear("result"), hear("error"), hear("cancelled"), parent=owner)
+        with qtbot.waitSignal(job.ended):
+            job.start()
+            act(job)
+        return heard
+    return run
+
+
+def test_a_result_arrives_on_the_ui_thread(ended):
+    at = []
+    assert ended(lambda progress: at.append(threading.current_thread()) or 5) == [("result", 5, True)]
+    assert at[0] is not threading.main_thread()
+
+
+def test_an_error_arrives_in_its_words(ended):
+    def work(progress):
+        raise OSError("the disk is full")
+    assert ended(work) == [("error", "the disk is full", True)]
+
+
+def test_cancelled_work_is_said_to_be(ended):
+    begun = threading.Event()
+
+    def work(progress):
+        begun.set()
+        while True:
+            progress(0)
+    assert ended(work, lambda job: begun.wait(5) and job.cancel()) == [("cancelled", True)]
+
+
+def test_an_owner_that_is_gone_hears_nothing_and_its_work_ends(qtbot):
+    owner, heard, go_on = QObject(), [], threading.Event()
+    job = Job("a test", lambda progress: go_on.wait(5), heard.append, parent=owner).start()
+    owner.deleteLater()
+    with qtbot.waitSignal(owner.destroyed):
+        pass
+    go_on.set()
+    job.wait(5)
+    qtbot.waitUntil(lambda: not job._thread.is_alive())
+    assert heard == []
+
+
+def test_progress_reports_the_share_and_raises_once_cancelled():
+    told = []
+    progress = Progress(lambda share, left: told.append((share, left)))
+    progress(1, 4)
+    assert told == [(0.25, pytest.approx(0, abs=1))]
+    progress.cancel()
+    progress.report(2, 4)           # work that asks is not interrupted
+    assert progress.cancelled()
+    with pytest.raises(Cancelled):
+        progress(3, 4)
+
+
+def test_only_jobs_starts_threads():
+    own = {"Thread", "ThreadPoolExecutor", "QThread", "QThreadPool", "QRunnable", "Timer"}
+    started = {}
+    for path in Path(desk.__file__).parent.rglob("*.py"):
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            name = node.attr if isinstance(node, ast.Attribute) else node.id if isinstance(node, ast.Name) else ""
+            if name in own:
+                started.setdefault(path.name, set()).add(name)
+    assert started == {"jobs.py": {"Thread"}}
