@@ -35,7 +35,7 @@ EVERYTHING = Play(
     kind=PlayKind.PUNT, outcome=Outcome.RETURNED, gain=-2.5, kick_to=61.25, spot=37.0, possession=Side.DEFENSE,
     events=(BallEvent(EventKind.CATCH, 61.25, Side.DEFENSE), BallEvent(EventKind.FUMBLE, 50), BallEvent(EventKind.LATERAL)),
     score=Score.NONE, clock=581, team=Team.VISITORS, choice="receive", comment='he said "go", twice', kick_from=22,
-    stands_as=PlayKind.RUN,
+    stands_as=PlayKind.RUN, manner="jet sweep",
     fouls=(
         Foul("holding", Side.OFFENSE, 31.0, FoulTime.DURING_KICK, FoulDecision.ACCEPTED, 10, 28.5,
              EnforcedAt.SUCCEEDING_SPOT, True, False),

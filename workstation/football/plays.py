@@ -178,6 +178,8 @@ class Play:
     (``receive``, ``kick``, ``defer``, ``defend``), what was done after an inadvertent whistle
     (``replay``, ``take the spot``), or ``fair catch kick`` for a field goal that was one.
     ``stands_as``: for a replay reversal, the kind of play it became, if not the same kind.
+    ``manner``: how a run, pass or kick was made, in the notation's words (``draw``, ``screen``, ``onside``);
+    nothing follows from it.
     ``said``: what was set by hand; an empty one is None, so that equal plays are equal.
     """
 
@@ -197,6 +199,7 @@ class Play:
     comment: str = ""
     kick_from: float | None = None
     stands_as: PlayKind | None = None
+    manner: str = ""
 
     def __post_init__(self) -> None:
         if self.said == SituationOverride():

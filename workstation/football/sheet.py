@@ -45,7 +45,7 @@ SAID = {f"set_{entry.name}": entry.name for entry in fields(SituationOverride)}
 
 COLUMNS = (
     "kind", "outcome", "gain", "kick_from", "kick_to", "spot", "possession", "events", "score", "fouls",
-    "clock", "team", "choice", "stands_as", *SAID, "comment",
+    "clock", "team", "choice", "stands_as", "manner", *SAID, "comment",
 )
 """The columns that are read, in the order they are written. Any other column is kept as it is."""
 
@@ -164,6 +164,7 @@ def _play(number: int, cells: dict[str, str], rulebook: Rulebook, bad: list[BadC
         return None
     return Play(
         kind=kind, **values, choice=cells["choice"] or None, comment=cells["comment"],
+        manner=" ".join(cells["manner"].lower().split()),
         said=SituationOverride(**said))
 
 
@@ -206,6 +207,7 @@ def _cells(play: Play, rulebook: Rulebook) -> dict[str, str]:
         "team": play.team or "",
         "choice": play.choice or "",
         "stands_as": play.stands_as or "",
+        "manner": play.manner,
         "comment": play.comment,
     }
     for column, name in SAID.items():

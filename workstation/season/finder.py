@@ -105,6 +105,8 @@ def _facts(tag: PlayTag, step: Step, number: int, names: dict[Team, str], around
            said: list[tuple[Finding, Decision]], periods: int, field_length: float) -> Facts:
     before, play = step.before, tag.play
     chips = {_kind_chip(play.kind)}
+    if play.manner:
+        chips.add(Chip(Group.RESULT, 90, f"made as {_an(play.manner)}"))
     if before.offense is not None:
         chips.add(Chip(Group.TEAM, before.offense is not Team.HOME, f"with the ball for {names[before.offense]}"))
     if before.next is Next.SCRIMMAGE:
@@ -126,7 +128,7 @@ def _facts(tag: PlayTag, step: Step, number: int, names: dict[Team, str], around
     if step.problems:
         chips.add(Chip(Group.SAID, 4, "with a contradiction"))
     situation = spoken_situation(before, field_length)
-    text = " ".join((f"play {number}", situation, str(play.kind), str(play.outcome or ""), step.result,
+    text = " ".join((f"play {number}", situation, str(play.kind), play.manner, str(play.outcome or ""), step.result,
                      step.explanation, play.comment, " ".join(foul.name for foul in play.fouls),
                      spoken_clock(before.clock), spoken_period(before.period, periods), " ".join(notes),
                      " ".join(f"{finding.title} {finding.rule} {decision.comment}" for finding, decision in said)))
