@@ -8,8 +8,13 @@ from PySide6.QtGui import QKeySequence
 from PySide6.QtPdf import QPdfDocument
 from PySide6.QtWidgets import QLineEdit, QWidget
 
+from workstation.desk.actions import ACTIONS, EVERYWHERE, MENU, REVIEW, TAG, Action
 from workstation.desk.keypage import KeyPage
-from workstation.desk.keys import EVERYWHERE, KeyButton, KeyMap
+from workstation.desk.keys import KeyButton, KeyMap
+
+SOME = (Action("desk.open", "Open a game", EVERYWHERE, ("Ctrl+O",)), Action("tag.snap", "Mark: snap", TAG, ("[",)),
+        Action("tag.play", "Play or pause", TAG, ("Space", "Ctrl+Space")),
+        Action("review.next", "Next finding", REVIEW, ("[",)))
 
 
 @pytest.fixture
@@ -19,19 +24,14 @@ def settings(tmp_path):
 
 @pytest.fixture
 def keys(qapp, settings):
-    keys = KeyMap(settings)
-    keys.action("desk.open", "Open a game", EVERYWHERE, "Ctrl+O")
-    keys.action("tag.snap", "Mark: snap", "Tag", "[")
-    keys.action("tag.play", "Play or pause", "Tag", "Space", "Ctrl+Space")
-    keys.action("review.next", "Next finding", "Review", "[")
-    return keys
+    return KeyMap(settings, actions=SOME)
 
 
-def test_the_same_key_may_mean_two_things_only_in_two_rooms(keys):
+def test_the_same_key_may_mean_two_things_only_in_two_rooms(qapp, settings):
     with pytest.raises(ValueError, match=r"Something: the key \[ already belongs to 'Mark: snap'"):
-        keys.action("tag.something", "Something", "Tag", "[")
+        KeyMap(settings, actions=(*SOME, Action("tag.something", "Something", TAG, ("[",))))
     with pytest.raises(ValueError, match="already belongs"):
-        keys.action("desk.something", "Something", EVERYWHERE, "[")
+        KeyMap(settings, actions=(*SOME, Action("desk.something", "Something", EVERYWHERE, ("[",))))
 
 
 def test_a_bound_key_acts_and_follows_when_it_is_changed(qtbot, keys):
@@ -53,8 +53,7 @@ def test_a_bound_key_acts_and_follows_when_it_is_changed(qtbot, keys):
 
 def test_changed_keys_survive_and_can_be_reset(keys, settings):
     assert keys.give("tag.snap", ["F5"]) is None
-    again = KeyMap(settings)
-    again.action("tag.snap", "Mark: snap", "Tag", "[")
+    again = KeyMap(settings, actions=SOME)
     assert again.keys("tag.snap") == ("F5",)
     again.reset()
     assert again.keys("tag.snap") == ("[",)
@@ -96,8 +95,6 @@ def test_the_page_changes_a_key_with_real_presses(qtbot, keys):
 
 
 def test_the_map_of_the_whole_desk_prints_on_one_page(qtbot, window, tmp_path):
-    for name in ("Tag", "Review", "Sequence"):
-        window._builder.room(name)
     window.key_page.print_to(tmp_path / "keys.pdf")
     document = QPdfDocument()
     assert document.load(str(tmp_path / "keys.pdf")) == QPdfDocument.Error.None_
@@ -117,3 +114,20 @@ def test_a_place_that_cannot_be_written_is_told(qtbot, keys, tmp_path):
     (tmp_path / "file").write_text("")
     page.print_to(tmp_path / "file" / "keys.pdf")
     assert "cannot be written" in page._said.text()
+
+
+def test_every_action_of_the_table_is_carried_out_by_somebody(window, opened):
+    for name in ("Tag", "Review", "Sequence"):
+        window._builder.room(name)
+    unbound = {action.id for action in ACTIONS} - set(window.keys._bound)
+    assert unbound == set()
+
+
+def test_what_needs_a_game_does_nothing_and_cannot_be_chosen_without_one(window):
+    in_menu = {id for part in MENU for id in part}
+    assert {action.id for action in ACTIONS if action.menu} == in_menu
+    for action in (action for action in ACTIONS if action.needs_game):
+        window.act(action.id)
+    needing = {action.menu for action in ACTIONS if action.menu and action.needs_game}
+    shown = {entry.text().partition("\t")[0]: entry.isEnabled() for entry in window.menu_button.menu().actions() if entry.text()}
+    assert {text for text, enabled in shown.items() if not enabled} == needing

@@ -18,12 +18,13 @@ from ..film.film import Source
 from ..tagging.operations import OrderSources, RemoveSources
 from .parts import label, restyle, table
 from .session import Session
+from .session_holder import SessionHolder
 from .timeline.scale import spoken_time
 
 _COLUMNS = ("File", "In the film at", "Length", "Picture", "Sound", "Begun", "State")
 
 
-class FootagePage(QWidget):
+class FootagePage(SessionHolder, QWidget):
     """A page of its own; ``closed`` is sent when the person is through with it."""
 
     closed = Signal()
@@ -34,7 +35,6 @@ class FootagePage(QWidget):
         super().__init__(parent)
         self.setObjectName("ground")
         self.setAccessibleName("The film's files")
-        self._session: Session | None = None
         self._confirmed: str | None = None      # a source with tags that may go if it is asked for again
         self.title = label("", "title")
         self.table = table(_COLUMNS, "Files of the film, in their order")
@@ -82,8 +82,8 @@ class FootagePage(QWidget):
 
     def show_session(self, session: Session | None) -> None:
         """Show the film of *session* whenever the page is seen from now on; None shows none."""
-        if self._session is not None:
-            self._session.game_changed.disconnect(self._changed)
+        if self.has_session:
+            self.session.game_changed.disconnect(self._changed)
         self._session = session
         if session is not None:
             session.game_changed.connect(self._changed)
@@ -94,9 +94,8 @@ class FootagePage(QWidget):
 
     def showEvent(self, event) -> None:
         super().showEvent(event)
-        if self._session is not None:
-            at = self._session.position
-            self._fill(at.source if at is not None else None)
+        at = self.session.position
+        self._fill(at.source if at is not None else None)
         self.table.setFocus()
 
     def keyPressEvent(self, event) -> None:
@@ -111,7 +110,7 @@ class FootagePage(QWidget):
 
     # -- showing ------------------------------------------------------------------------------
     def _fill(self, chosen: str | None = None) -> None:
-        film = self._session.film
+        film = self.session.film
         chosen = chosen or self.chosen
         bad = sum(source.problem is not None for source in film.sources)
         self.title.setText(f"{len(film.sources)} files, {spoken_time(float(film.duration))}"
@@ -136,27 +135,27 @@ class FootagePage(QWidget):
     def _shots(self) -> dict[str, int]:
         """How many shots each source holds."""
         shots: dict[str, int] = {}
-        for shot in self._session.game.shots:
+        for shot in self.session.game.shots:
             shots[shot.start.source] = shots.get(shot.start.source, 0) + 1
         return shots
 
     @property
     def chosen(self) -> str | None:
         """The id of the source on the current row."""
-        sources = self._session.film.sources if self._session else ()
+        sources = self.session.film.sources
         row = self.table.currentRow()
         return sources[row].id if 0 <= row < len(sources) else None
 
     def _choose(self) -> None:
         self._confirmed = None
         row, last = self.table.currentRow(), self.table.rowCount() - 1
-        may = self._session is not None and not self._session.file.read_only
+        may = not self.session.file.read_only
         self.earlier.setEnabled(may and row > 0)
         self.later.setEnabled(may and 0 <= row < last)
         self.sort.setEnabled(may and last > 0)
         self.leave_out.setEnabled(may and row >= 0)
         self.leave_out.setText("Leave out (Del)")
-        problem = self._session.film.sources[row].problem if self.chosen else None
+        problem = self.session.film.sources[row].problem if self.chosen else None
         self._tell(problem or ("Enter goes to the file in the film." if self.chosen else "No footage yet."),
                    "bad" if problem else "quiet")
 
@@ -167,37 +166,37 @@ class FootagePage(QWidget):
     # -- doing --------------------------------------------------------------------------------
     def _go_there(self) -> None:
         if self.chosen is not None:
-            self._session.seek(self._session.film.source(self.chosen).first)
+            self.session.seek(self.session.film.source(self.chosen).first)
             self.closed.emit()
 
     def move(self, by: int) -> None:
         """Let the chosen file come one earlier (-1) or later (1)."""
-        ids = [source.id for source in self._session.film.sources]
+        ids = [source.id for source in self.session.film.sources]
         row = self.table.currentRow()
-        if 0 <= row < len(ids) and 0 <= row + by < len(ids) and not self._session.file.read_only:
+        if 0 <= row < len(ids) and 0 <= row + by < len(ids) and not self.session.file.read_only:
             ids[row], ids[row + by] = ids[row + by], ids[row]
             self._order(ids, ids[row + by])
 
     def sort_as_numbered(self) -> None:
         """Put the files in the order in which the camera numbered them."""
         from ..film.sources import in_camera_order
-        sources = self._session.film.sources
+        sources = self.session.film.sources
         places = {path: place for place, path in enumerate(in_camera_order([source.path for source in sources]))}
         self._order([source.id for source in sorted(sources, key=lambda source: places[source.path])], self.chosen)
 
     def _order(self, ids: list[str], chosen: str | None) -> None:
-        if tuple(ids) == tuple(source.id for source in self._session.film.sources):
+        if tuple(ids) == tuple(source.id for source in self.session.film.sources):
             self._tell("They are in this order already.")
-        elif self._session.do(OrderSources(tuple(ids))) is not None:
+        elif self.session.do(OrderSources(tuple(ids))) is not None:
             self._fill(chosen)
 
     def remove(self) -> None:
         """Leave the chosen file out of the film; if anything is tagged on it, only when asked for twice."""
         id = self.chosen
-        if id is None or self._session.file.read_only:
+        if id is None or self.session.file.read_only:
             return
         tags = self._shots().get(id, 0)
-        name = self._session.film.source(id).path.name
+        name = self.session.film.source(id).path.name
         if tags and self._confirmed != id:
             self._confirmed = id
             self.leave_out.setText("Leave out with its tags (Del)")
@@ -206,8 +205,8 @@ class FootagePage(QWidget):
                        "where it is.", "warn")
             return
         row = self.table.currentRow()
-        if self._session.do(RemoveSources((id,), with_tags=True)) is not None:
-            sources = self._session.film.sources
+        if self.session.do(RemoveSources((id,), with_tags=True)) is not None:
+            sources = self.session.film.sources
             self._fill(sources[min(row, len(sources) - 1)].id if sources else None)
             self._tell(f"{name} is left out of the film. The file itself stays where it is.", "good")
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import html
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
 
@@ -31,7 +30,8 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-EVERYWHERE = "Everywhere"
+from .actions import ACTIONS, EVERYWHERE, Action
+
 _sequence = lru_cache(maxsize=1024)(QKeySequence)
 
 
@@ -41,52 +41,39 @@ def _spelling(key: str) -> str:
     return QKeySequence(key).toString()
 
 
-@dataclass(frozen=True, slots=True)
-class KeyedAction:
-    """``group`` is the room in which the action's keys count, or :data:`EVERYWHERE`."""
-
-    id: str
-    text: str
-    group: str
-    defaults: tuple[str, ...]
-
-
 class KeyMap(QObject):
-    """Names actions, binds them to widgets and remembers what the person changed.
+    """The keys of *actions*: binds them to widgets and remembers what the person changed.
 
     Two actions of one group, or one of a group and one that counts everywhere, cannot share a key.
     """
 
     changed = Signal()
 
-    def __init__(self, settings: QSettings, parent: QObject | None = None):
+    def __init__(self, settings: QSettings, parent: QObject | None = None, actions: Iterable[Action] = ACTIONS):
+        """Raises ValueError if a key as delivered is already taken where it would count."""
         super().__init__(parent)
         self._settings = settings
-        self._actions: dict[str, KeyedAction] = {}
+        self._actions = {action.id: action for action in actions}
         self._bound: dict[str, list[QAction]] = {}
         self._now: dict[str, tuple[str, ...]] = {}      # the keys that actions have, as asked for so far
         self._read: dict[str, str] = {}                 # and the first of them as people read it
-        self._holders: dict[str, list[KeyedAction]] = {}       # by spelling
+        self._holders: dict[str, list[Action]] = {}       # by spelling
+        for action in self._actions.values():
+            for key in action.keys:
+                holder = self.holder(key, action.group)
+                if holder is not None:
+                    raise ValueError(f"{action.text}: the key {key} already belongs to {holder.text!r}")
+                self._holders.setdefault(_spelling(key), []).append(action)
+        self._forget_read()
 
-    def action(self, id: str, text: str, group: str, *defaults: str) -> None:
-        """Register an action; its keys are written as Qt's portable key sequences, e.g. ``Ctrl+1``.
+    def action(self, id: str) -> Action:
+        return self._actions[id]
 
-        Raises ValueError if a default key is already taken where it would count.
-        """
-        if id in self._actions:
-            return
-        for key in defaults:
-            holder = self.holder(key, group)
-            if holder is not None:
-                raise ValueError(f"{text}: the key {key} already belongs to {holder.text!r}")
-        self._actions[id] = KeyedAction(id, text, group, defaults)
-        self._hold(self._actions[id])
-
-    def actions(self) -> list[KeyedAction]:
-        """All actions in the order they were named."""
+    def actions(self) -> list[Action]:
+        """All actions in the order of their table."""
         return list(self._actions.values())
 
-    def search(self, words: str) -> list[KeyedAction]:
+    def search(self, words: str) -> list[Action]:
         """Actions whose text, group or key contain every one of *words*."""
         wanted = words.casefold().split()
         return [action for action in self._actions.values()
@@ -96,7 +83,7 @@ class KeyMap(QObject):
         """The keys that an action has now."""
         if id not in self._now:
             stored = self._settings.value(f"keys/{id}")
-            self._now[id] = self._actions[id].defaults if stored is None else tuple(
+            self._now[id] = self._actions[id].keys if stored is None else tuple(
                 key for key in ([stored] if isinstance(stored, str) else stored) if key)
         return self._now[id]
 
@@ -109,19 +96,19 @@ class KeyMap(QObject):
                 "PgUp", "Page Up").replace("PgDown", "Page Down")
         return self._read[id]
 
-    def holder(self, key: str, group: str, besides: str = "") -> KeyedAction | None:
+    def holder(self, key: str, group: str, besides: str = "") -> Action | None:
         """Who has *key* already where an action of *group* would want it."""
         return next((action for action in self._holders.get(_spelling(key), ())
                      if action.id != besides and (EVERYWHERE in (group, action.group) or group == action.group)), None)
 
-    def give(self, id: str, keys: Iterable[str]) -> KeyedAction | None:
+    def give(self, id: str, keys: Iterable[str]) -> Action | None:
         """Give an action other keys; returns who holds one of them already, and then nothing changes."""
         keys = [key for key in keys if key]
         for key in keys:
             holder = self.holder(key, self._actions[id].group, besides=id)
             if holder is not None:
                 return holder
-        if tuple(keys) == self._actions[id].defaults:
+        if tuple(keys) == self._actions[id].keys:
             self._settings.remove(f"keys/{id}")
         else:
             self._settings.setValue(f"keys/{id}", keys or "")
@@ -148,18 +135,19 @@ class KeyMap(QObject):
         for action in self._actions.values():
             self._hold(action)
 
-    def _hold(self, action: KeyedAction) -> None:
+    def _hold(self, action: Action) -> None:
         for key in self.keys(action.id):
             self._holders.setdefault(_spelling(key), []).append(action)
 
-    def bind(self, id: str, widget: QWidget, callback: Callable[[], object], repeat: bool = False) -> QAction:
-        """Let the action's keys call *callback* while *widget* or something in it has the focus."""
+    def bind(self, id: str, widget: QWidget, callback: Callable[[], object]) -> QAction:
+        """Let the action's keys call *callback* while *widget* or something in it has the focus; those of an action
+        that counts everywhere, while *widget* is to be seen."""
         known = self._actions[id]
         action = QAction(known.text, widget)
         action.setShortcuts([QKeySequence(key) for key in self.keys(id)])
         action.setShortcutContext(Qt.ShortcutContext.WindowShortcut if known.group == EVERYWHERE
                                   else Qt.ShortcutContext.WidgetWithChildrenShortcut)
-        action.setAutoRepeat(repeat)
+        action.setAutoRepeat(known.repeats)
         action.triggered.connect(lambda: self._act(id, callback))
         widget.addAction(action)
         bound = self._bound.setdefault(id, [])
@@ -189,7 +177,7 @@ class KeyMap(QObject):
     # -- on paper -----------------------------------------------------------------------------
     def as_html(self) -> str:
         """The whole map as one page of HTML."""
-        groups: dict[str, list[KeyedAction]] = {}
+        groups: dict[str, list[Action]] = {}
         for action in self._actions.values():
             groups.setdefault(action.group, []).append(action)
         columns: list[list[str]] = [[], [], []]
@@ -240,7 +228,7 @@ class KeyButton(QPushButton):
     """A button that carries its key."""
 
     def __init__(self, keys: KeyMap, id: str, text: str = "", parent: QWidget | None = None):
-        action = next(action for action in keys.actions() if action.id == id)
+        action = keys.action(id)
         self._kept: tuple[str, QFont, QFontMetrics, int] | None = None      # for the type that the button had then
         self._kept_for = QFont()
         super().__init__(text or action.text, parent)

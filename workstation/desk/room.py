@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QSplitter, QWidget
 
 from .jobs import Jobs
 from .keys import KeyMap
+from .session_holder import SessionHolder
 from .theme import Theme
 
 if TYPE_CHECKING:
@@ -27,7 +28,7 @@ class Desk:
     settings: QSettings
 
 
-class Room(QWidget):
+class Room(SessionHolder, QWidget):
     """One job over the open game. Subclasses set ``name`` and ``purpose`` and fill ``_building`` and ``enter``.
 
     A room consists of some hundred widgets. Whoever does not need it at once makes it with *whole* false, and
@@ -45,7 +46,6 @@ class Room(QWidget):
         self._shares: dict[tuple[QSplitter, float], list[int]] = {}     # how parts were shared out at each text size
         desk.theme.changing.connect(self._note_shares)
         desk.theme.changed.connect(self._widen)
-        self.session: Session | None = None
         self.setAccessibleName(f"{self.name} room")
         self._parts = self._making()
         if whole:
@@ -95,11 +95,11 @@ class Room(QWidget):
 
     def enter(self, session: Session) -> None:
         """The room comes into view with *session*; called each time."""
-        self.session = session
+        self._session = session
 
     def leave(self) -> None:
         """Another room comes into view, or the game closes."""
 
     def forget(self) -> None:
-        """The session is about to close; let go of it."""
-        self.session = None
+        """The session is about to close; give it up."""
+        self._session = None

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import logging
 from collections.abc import Callable, Sequence
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -29,7 +30,8 @@ from PySide6.QtWidgets import (
 from .handing_on import HandingOn, game_from_document
 from .jobs import Job, Jobs, spoken_left
 from .keypage import KeyPage
-from .keys import EVERYWHERE, KeyMap
+from .actions import MENU
+from .keys import KeyMap
 from .parts import MessageBar, Pages, Toast, in_another_turn, label
 from .room import Desk, Room
 from .rooms import ROOMS, RoomBuilder
@@ -47,27 +49,6 @@ RECENT = 8      # games remembered
 _FRAME = 40     # pixels that a window's own frame may take
 
 
-def name_actions(keys: KeyMap) -> None:
-    for number, plan in enumerate(ROOMS, 1):
-        keys.action(f"desk.{plan.name.lower()}", f"Go to the {plan.name} room", EVERYWHERE, f"Ctrl+{number}")
-    for id, text, *defaults in (
-            ("desk.open", "Open a game", "Ctrl+O"),
-            ("desk.footage", "Open footage", "Ctrl+Shift+O"),
-            ("desk.files", "The film's files and their order", "F7"),
-            ("desk.picture", "Keep this picture as a file", "Ctrl+Shift+S"),
-            ("desk.undo", "Undo", "Ctrl+Z"),
-            ("desk.redo", "Do again", "Ctrl+Shift+Z", "Ctrl+Y"),
-            ("desk.keys", "Show and change the keys", "F1"),
-            ("desk.look", "Dark or light", "Ctrl+Shift+L"),
-            ("desk.larger", "Larger text", "Alt+="),
-            ("desk.smaller", "Smaller text", "Alt+-"),
-            ("desk.full", "Full screen", "F11"),
-            ("desk.mute", "Sound on or off", "Ctrl+M"),
-            ("desk.close", "Close the game", "Ctrl+W"),
-            ("desk.quit", "Leave", "Ctrl+Q")):
-        keys.action(id, text, EVERYWHERE, *defaults)
-
-
 class MainWindow(QMainWindow):
     """Opens games and footage, shows rooms, messages and jobs.
 
@@ -83,7 +64,6 @@ class MainWindow(QMainWindow):
         if theme is None:
             self.theme.restore(settings)
         self.keys = KeyMap(settings, self)
-        name_actions(self.keys)
         self.jobs = Jobs(self)
         self.desk = Desk(self.keys, self.theme, self.jobs, settings)
         self.handing_on = HandingOn(self.desk, self)
@@ -94,21 +74,34 @@ class MainWindow(QMainWindow):
         self.setAcceptDrops(True)
         self.resize(1280, 800)
         self.setMinimumSize(560, 360)
+        self._acts: dict[str, Callable[[], object]] = {
+            **{f"desk.{plan.name.lower()}": partial(self.ask_for, plan.name) for plan in ROOMS},
+            "desk.open": self.choose_game, "desk.footage": self.choose_footage, "desk.add": self.choose_more_footage,
+            "desk.find": self.find_footage, "desk.files": self.toggle_files,
+            "desk.picture": lambda: self.handing_on.choose_picture(self.game),
+            "desk.sheet": lambda: self.handing_on.choose_sheet(self.game),
+            "desk.document": lambda: self.handing_on.choose_document(self.game),
+            "desk.undo": self.undo, "desk.redo": self.redo, "desk.keys": self.toggle_keys,
+            "desk.look": self.toggle_look, "desk.larger": lambda: self._scale(1.1),
+            "desk.smaller": lambda: self._scale(1 / 1.1), "desk.full": self._full_screen,
+            "desk.mute": self.toggle_sound, "desk.forget": self.forget_games, "desk.close": self.close_game,
+            "desk.quit": self.close,
+        }
+        self._game_actions: list[QAction] = []      # of the menu
         self._build()
-        for id, act in (("desk.open", self.choose_game), ("desk.footage", self.choose_footage),
-                        ("desk.files", self.toggle_files),
-                        ("desk.picture", self.keep_picture), ("desk.undo", self.undo), ("desk.redo", self.redo),
-                        ("desk.keys", self.toggle_keys),
-                        ("desk.look", self.toggle_look), ("desk.larger", lambda: self._scale(1.1)),
-                        ("desk.smaller", lambda: self._scale(1 / 1.1)), ("desk.full", self._full_screen), ("desk.mute", self.toggle_sound),
-                        ("desk.close", self.close_game), ("desk.quit", self.close)):
-            self.keys.bind(id, self, act, repeat=id in ("desk.undo", "desk.redo", "desk.larger", "desk.smaller"))
-        for plan in ROOMS:
-            self.keys.bind(f"desk.{plan.name.lower()}", self, lambda name=plan.name: self.ask_for(name))
+        for id in self._acts:
+            self.keys.bind(id, self, partial(self.act, id))
         self.jobs.started.connect(self._show_job)
         self.jobs.finished.connect(self._hide_job)
         QTimer.singleShot(150, self._builder.warm_up)
         self._refresh()
+
+    @property
+    def game(self) -> Session:
+        """The session, for what is possible with an open game only."""
+        if self.session is None:
+            raise RuntimeError("no game is open")
+        return self.session
 
     def _idle(self) -> bool:
         """A game is open, and nothing else is going on."""
@@ -183,9 +176,9 @@ class MainWindow(QMainWindow):
         row.addWidget(self.title, 1)
         self.saved = label("", "small", "quiet")
         row.addWidget(self.saved)
-        self.undo_button = self._tool("↶ Undo", self.undo)
-        self.redo_button = self._tool("↷ Again", self.redo)
-        self.menu_button = self._tool("Menu ▾", None)
+        self.undo_button = self._tool("↶ Undo", "desk.undo")
+        self.redo_button = self._tool("↷ Again", "desk.redo")
+        self.menu_button = self._tool("Menu ▾")
         self.menu_button.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
         self.menu_button.setMenu(self._build_menu())
         for button in (self.undo_button, self.redo_button, self.menu_button):
@@ -196,47 +189,34 @@ class MainWindow(QMainWindow):
         self.theme.dress(head)
         return head
 
-    def _tool(self, text: str, act: Callable[[], object] | None) -> QToolButton:
+    def _tool(self, text: str, id: str = "") -> QToolButton:
         button = QToolButton()
         button.setText(text)
         button.setAccessibleName(text.strip("↶↷▾ "))
         button.setProperty("role", "flat")
         button.setFocusPolicy(Qt.FocusPolicy.TabFocus)
-        if act is not None:
-            button.clicked.connect(lambda: act())
+        if id:
+            button.clicked.connect(lambda: self.act(id))
         return button
 
     def _build_menu(self) -> QMenu:
         menu = QMenu(self.menu_button)
-        for entry in (("desk.open", "Open a game…", self.choose_game),
-                      ("desk.footage", "Open footage…", self.choose_footage),
-                      ("desk.add", "Add footage to this game…", self.choose_more_footage),
-                      ("desk.find", "Look for missing footage…", self.find_footage),
-                      ("desk.files", "The film's files…", self.toggle_files), None,
-                      ("desk.picture", "Keep this picture…", self.keep_picture),
-                      ("desk.sheet", "Write the sheet of plays…", lambda: self._hand_on(self.handing_on.choose_sheet)),
-                      ("desk.document", "Write the game for other tools…",
-                       lambda: self._hand_on(self.handing_on.choose_document)), None,
-                      ("desk.close", "Close the game", self.close_game), None,
-                      ("desk.look", "Dark or light", self.toggle_look),
-                      ("desk.larger", "Larger text", lambda: self._scale(1.1)),
-                      ("desk.smaller", "Smaller text", lambda: self._scale(1 / 1.1)),
-                      ("desk.full", "Full screen", self._full_screen),
-                      ("desk.mute", "Sound on or off", self.toggle_sound),
-                      ("desk.keys", "Keys…", self.toggle_keys),
-                      ("desk.forget", "Forget which games were opened", self.forget_games), None,
-                      ("desk.quit", "Leave", self.close)):
-            if entry is None:
+        for part in MENU:
+            for id in part:
+                known, key = self.keys.action(id), self.keys.shown(id)
+                action = QAction(f"{known.menu}\t{key}" if key else known.menu, menu)
+                action.triggered.connect(lambda _=False, id=id: self.act(id))
+                menu.addAction(action)
+                if known.needs_game:
+                    self._game_actions.append(action)
+            if part is not MENU[-1]:
                 menu.addSeparator()
-                continue
-            id, text, act = entry
-            known = any(action.id == id for action in self.keys.actions())
-            action = QAction(f"{text}\t{self.keys.shown(id)}" if known else text, menu)
-            action.triggered.connect(lambda _=False, act=act: act())
-            menu.addAction(action)
-            if id in ("desk.add", "desk.find", "desk.files", "desk.picture", "desk.sheet", "desk.document", "desk.close"):
-                self._game_actions = [*getattr(self, "_game_actions", []), action]
         return menu
+
+    def act(self, id: str) -> None:
+        """Carry out an action of the table, if it is possible now."""
+        if self.session is not None or not self.keys.action(id).needs_game:
+            self._acts[id]()
 
     def _name_rooms(self) -> None:
         for plan in ROOMS:
@@ -324,7 +304,7 @@ class MainWindow(QMainWindow):
             return
         first, *more = troubles.values()
         if more:
-            sources = self.session.film.sources
+            sources = self.game.film.sources
             named = [source.path.name for source in sources if source.id in troubles]
             rest = f" and {len(named) - 3} more" if len(named) > 3 else ""
             first = f"{len(named)} of the film's {len(sources)} files cannot be shown: {', '.join(named[:3])}{rest}."
@@ -333,8 +313,6 @@ class MainWindow(QMainWindow):
 
     def find_footage(self) -> None:
         """Ask for a folder and look for the game's missing footage in it."""
-        if self.session is None:
-            return
         self._pause()
         folder = QFileDialog.getExistingDirectory(self, "Look for the footage in", self._last_folder())
         if folder:
@@ -342,7 +320,7 @@ class MainWindow(QMainWindow):
 
     def look_for_footage(self, folder: Path) -> None:
         """Look for the game's missing footage in *folder*, in the background, and take it up where it is."""
-        session = self.session
+        session = self.game
 
         def look(progress: Callable[[float, float], None]) -> Troubles:
             from .loading import find_footage
@@ -370,12 +348,10 @@ class MainWindow(QMainWindow):
             return begun or Loaded(start_game(film, game_path(paths)), troubles_of(film))
 
         def ready(loaded: Loaded | Path) -> None:
-            from .tag.keys import name_actions
             if isinstance(loaded, Path):
                 self.toast.tell(f"This footage has its game already: {loaded.name}. To begin another, move that file first.")
                 self.open_game(loaded)
                 return
-            name_actions(self.keys)     # the room may not have been built yet
             self._take_file(loaded)
             self.toast.tell(f"Kept in {loaded.file.path}, at once, whatever you do. "
                             f"{self.keys.shown('tag.heading')} names the teams and the rules.")
@@ -427,7 +403,7 @@ class MainWindow(QMainWindow):
         if self.room is not None:
             self.room.leave()
         for room in self.rooms.values():
-            if room.session is not None:
+            if room.has_session:
                 room.forget()
         if self.footage_page is not None:
             self.footage_page.show_session(None)
@@ -473,8 +449,6 @@ class MainWindow(QMainWindow):
 
     def toggle_files(self) -> None:
         """Show the files of the film, or go back to where one was."""
-        if self.session is None:
-            return
         if self.footage_page is None:
             from .footage_page import FootagePage
             self.footage_page = FootagePage()
@@ -483,16 +457,8 @@ class MainWindow(QMainWindow):
             self.footage_page.search_wanted.connect(self.find_footage)
             self.stack.addWidget(self.footage_page)
             self.theme.dress(self.footage_page)
-        self.footage_page.show_session(self.session)
+        self.footage_page.show_session(self.game)
         self._toggle(self.footage_page)
-
-    def keep_picture(self) -> None:
-        """Keep the picture on show as a file."""
-        self._hand_on(self.handing_on.choose_picture)
-
-    def _hand_on(self, choose: Callable[[Session], None]) -> None:
-        if self.session is not None:
-            choose(self.session)
 
     def _toggle(self, page: QWidget) -> None:
         if self.stack.currentWidget() is page:
@@ -504,16 +470,14 @@ class MainWindow(QMainWindow):
 
     # -- small things -------------------------------------------------------------------------
     def undo(self) -> None:
-        if self.session is not None:
-            what = self.session.file.can_undo
-            if self.session.undo() is not None:
-                self.toast.tell(f"Undone: {what}")
+        what = self.game.file.can_undo
+        if self.game.undo() is not None:
+            self.toast.tell(f"Undone: {what}")
 
     def redo(self) -> None:
-        if self.session is not None:
-            what = self.session.file.can_redo
-            if self.session.redo() is not None:
-                self.toast.tell(f"Done again: {what}")
+        what = self.game.file.can_redo
+        if self.game.redo() is not None:
+            self.toast.tell(f"Done again: {what}")
 
     def toggle_look(self) -> None:
         self.theme.apply(dark=not self.theme.dark)

@@ -23,6 +23,7 @@ from ..parts import label
 from ..picture import PictureView
 from ..player import image_of
 from ..room import Desk
+from ..session_holder import SessionHolder
 
 if TYPE_CHECKING:
     from ..session import Session
@@ -114,7 +115,7 @@ class _Readers:
         self._readers = self._film = None
 
 
-class CompareView(QWidget):
+class CompareView(SessionHolder, QWidget):
     """Two pictures and what they show. ``closed`` asks for the single picture again."""
 
     closed = Signal()
@@ -122,7 +123,6 @@ class CompareView(QWidget):
 
     def __init__(self, desk: Desk, parent: QWidget | None = None):
         super().__init__(parent)
-        self._session: Session | None = None
         self._sides: list[Side | None] = [None, None]
         self.pair: Pair | None = None
         self.playing = False
@@ -189,12 +189,12 @@ class CompareView(QWidget):
             self._start(None)
 
     def _name(self, play: int) -> str:
-        number = self._session.position_of(play) + 1
-        tag, step = self._session.play_tag(play), self._session.step_of(play)
-        return f"Play {number} · {spoken_situation(step.before, self._session.rulebook.field_length)} · {tag.play.kind}"
+        number = self.session.position_of(play) + 1
+        tag, step = self.session.play_tag(play), self.session.step_of(play)
+        return f"Play {number} · {spoken_situation(step.before, self.session.rulebook.field_length)} · {tag.play.kind}"
 
     def _pick(self, position: int) -> None:
-        side = side_of(self._session.game, self.boxes[position].currentData())
+        side = side_of(self.session.game, self.boxes[position].currentData())
         if side is not None:
             self._sides[position] = side
             self._ask()
@@ -221,12 +221,12 @@ class CompareView(QWidget):
         self.pause() if self.playing else self.play()
 
     def play(self) -> None:
-        if self._session is None or self._sides[0] is None:
+        if self._sides[0] is None:
             return
         self.playing = True
         self._began = (clock.monotonic(), self._steps)
-        rate = self._session.film.source(self._sides[0].snap.source).frame_rate
-        self._timer.start(max(round(1000 / float(rate) / self._session.rate), 5))
+        rate = self.session.film.source(self._sides[0].snap.source).frame_rate
+        self._timer.start(max(round(1000 / float(rate) / self.session.rate), 5))
 
     def pause(self) -> None:
         self.playing = False
@@ -235,10 +235,10 @@ class CompareView(QWidget):
     def _tick(self) -> None:
         if self._reading is not None:
             return      # a slow disk drops pictures, never the step between the sides
-        film, left = self._session.film, self._sides[0]
+        film, left = self.session.film, self._sides[0]
         rate = film.source(left.snap.source).frame_rate
         began, first = self._began
-        steps = first + int((clock.monotonic() - began) * self._session.rate * float(rate))
+        steps = first + int((clock.monotonic() - began) * self.session.rate * float(rate))
         last = int((film.time_of(left.end) - film.time_of(left.snap)) * rate) - 1
         if steps >= last:
             self.pause()
@@ -246,9 +246,9 @@ class CompareView(QWidget):
         self._ask()
 
     def _ask(self) -> None:
-        if self._session is None or None in self._sides:
+        if None in self._sides:
             return
-        request = _Request(self._session.film, self._sides[0], self._sides[1], self._steps)
+        request = _Request(self.session.film, self._sides[0], self._sides[1], self._steps)
         if self._reading is not None:
             self._next = request
         else:
@@ -268,12 +268,12 @@ class CompareView(QWidget):
         request, self._next = self._next, None
         if request is not None:
             self._start(request)
-        elif self._session is None and self._readers.are_open:
+        elif not self.has_session and self._readers.are_open:
             self._start(None)
 
     def _on_paired(self, film: Film, pair: Pair) -> None:
         self._read_next()
-        if self._session is None or self._session.film is not film:
+        if not self.has_session or self.session.film is not film:
             return
         self.pair = pair
         for view, image in zip(self.pictures, (pair.left_image, pair.right_image), strict=True):
@@ -287,7 +287,7 @@ class CompareView(QWidget):
 
     def _on_failed(self, why: str) -> None:
         self._read_next()
-        if self._session is None:
+        if not self.has_session:
             return
         self.pause()
         self._where.setText("No picture")

@@ -17,6 +17,7 @@ from ...film.time import Instant
 from ...tagging.model import Drawing, DrawingKind
 from ...tagging.operations import AddDrawing, ChangeDrawing, RemoveDrawing
 from ..picture import PictureView
+from ..session_holder import SessionHolder
 from .drawing_grip import Held
 
 if TYPE_CHECKING:
@@ -73,7 +74,7 @@ def paint_drawing(painter: QPainter, rect: QRectF, drawing: Drawing) -> None:
                                       Qt.PenJoinStyle.RoundJoin))
 
 
-class DrawingLayer(QObject):
+class DrawingLayer(SessionHolder, QObject):
     """Lies on a :class:`PictureView`: shows the game's drawings and takes new ones.
 
     ``tool`` is what the next stroke makes, None while nobody draws. ``hold`` is how many seconds a
@@ -87,7 +88,6 @@ class DrawingLayer(QObject):
     def __init__(self, picture: PictureView):
         super().__init__(picture)
         self._picture = picture
-        self._session: Session | None = None
         self.tool: DrawingKind | None = None
         self.hold: float | None = None
         self._points: list[tuple[float, float]] = []
@@ -114,25 +114,25 @@ class DrawingLayer(QObject):
         self._points.clear()
         self._pencil = self._held = self._dragged = None
         self._writing.hide()
-        if tool is not None and self._session is not None:
-            self._session.pause()
+        if tool is not None:
+            self.session.pause()
         self._picture.setCursor(Qt.CursorShape.ArrowCursor if tool is None else Qt.CursorShape.CrossCursor)
         self._picture.update()
         self.tool_changed.emit(tool)
 
     def shown(self) -> list[Drawing]:
         """The game's drawings on the current picture."""
-        if self._session is None or self._session.position is None:
+        if not self.has_session or self.session.position is None:
             return []
-        film, time = self._session.film, self._session.time
-        return [drawing for drawing in self._session.game.drawings if shows_at(film, drawing, time)]
+        film, time = self.session.film, self.session.time
+        return [drawing for drawing in self.session.game.drawings if shows_at(film, drawing, time)]
 
     def remove_last(self) -> bool:
         """Remove the newest drawing on the current picture; False if there is none."""
         shown = self.shown()
         if not shown:
             return False
-        self._session.do(RemoveDrawing(max(drawing.id for drawing in shown)))
+        self.session.do(RemoveDrawing(max(drawing.id for drawing in shown)))
         self._picture.update()
         return True
 
@@ -154,9 +154,9 @@ class DrawingLayer(QObject):
         """Keep the drawing in hand as it is now."""
         held, self._held, self._dragged = self._held, None, None
         self._writing.hide()
-        before = next((each for each in self._session.game.drawings if each.id == held.drawing.id), None)
+        before = next((each for each in self.session.game.drawings if each.id == held.drawing.id), None)
         if before is not None and before != held.drawing:
-            self._session.do(ChangeDrawing(held.drawing))
+            self.session.do(ChangeDrawing(held.drawing))
         self._picture.update()
 
     # -- the keyboard's pencil -------------------------------------------------------------------------
@@ -191,9 +191,9 @@ class DrawingLayer(QObject):
     # -- strokes ------------------------------------------------------------------------------------------
 
     def _press(self, x: float, y: float) -> None:
-        if self.tool is None or self._session is None or self._session.position is None:
+        if self.tool is None or self.session.position is None:
             return
-        self._session.pause()
+        self.session.pause()
         if self._held is not None:
             self._held, self._dragged = self._held.taken_at(x, y), (x, y)
             self._picture.update()
@@ -257,14 +257,14 @@ class DrawingLayer(QObject):
         self._picture.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _keep(self, kind: DrawingKind, points: tuple[tuple[float, float], ...], words: str = "") -> None:
-        self._session.do(AddDrawing(Drawing(0, kind, self._session.position, points, self._until(), words)))
+        self.session.do(AddDrawing(Drawing(0, kind, self.session.position, points, self._until(), words)))
         self._picture.update()
 
     def _until(self) -> Instant | None:
         if self.hold is None:
             return None
-        film = self._session.film
-        end = self._session.time + Fraction(self.hold)
+        film = self.session.film
+        end = self.session.time + Fraction(self.hold)
         return film.sources[-1].end if end >= film.duration else film.instant_at(end)
 
     def eventFilter(self, watched, event: QEvent) -> bool:

@@ -35,7 +35,6 @@ from .compare import CompareView
 from .drawing import DrawingLayer
 from .explanation import Explanation
 from .findings import FindingList
-from .keys import name_actions
 from .notes import NoteEntry, NoteList
 from .summary import SummaryPage
 
@@ -52,11 +51,9 @@ class ReviewRoom(Room):
     purpose = "Go through the findings together: see each one, decide about it, draw and note what helps."
 
     def _building(self) -> Iterator[None]:
-        name_actions(self.desk.keys)
         self._looping = False
         self._scale_before: float | None = None
         self._shared_out = False
-        self._heard = False
         self._shown_key: str | None = None
         layout = QVBoxLayout(self)
         layout.setContentsMargins(8, 8, 8, 8)
@@ -72,9 +69,9 @@ class ReviewRoom(Room):
         self.findings.chosen.connect(self._on_chosen)
         self.notes.chosen.connect(self._on_note)
         self.notes.changing.connect(lambda note: self.note_entry.begin(note, float(self.session.film.time_of(note.at))))
-        self.notes.removed.connect(lambda id: self.session and self.session.do(RemoveNote(id)))
-        self.explanation.decided.connect(lambda decision: self.session and self.session.do(Decide(decision)))
-        self.explanation.cleared.connect(lambda key: self.session and self.session.do(ClearDecision(key)))
+        self.notes.removed.connect(lambda id: self.session.do(RemoveNote(id)))
+        self.explanation.decided.connect(lambda decision: self.session.do(Decide(decision)))
+        self.explanation.cleared.connect(lambda key: self.session.do(ClearDecision(key)))
         self.note_entry.written.connect(self._write_note)
         self.note_entry.ended.connect(self.picture.setFocus)
         self.comparison.closed.connect(self.compare)
@@ -230,23 +227,20 @@ class ReviewRoom(Room):
             "review.note": self.note, "review.find_note": self.find_note, "review.summary": self.show_summary,
             "review.large": self.large, "review.leave": self.back,
         }
-        repeating = {"review.frame_back", "review.frame_ahead", "review.second_back", "review.second_ahead",
-                     "review.next", "review.previous"}
         for id, act in self._acts.items():
-            self.desk.keys.bind(id, self, act, repeat=id in repeating)
+            self.desk.keys.bind(id, self, act)
 
     # -- coming and going ---------------------------------------------------------------------------------
 
     def enter(self, session) -> None:
-        if session is not self.session:
-            self._let_go()
+        if session is not self._session:
+            self._release()
             super().enter(session)
             session.game_changed.connect(self._on_change)
             session.derived_changed.connect(self._on_change)
             session.position_changed.connect(self._on_position)
             session.playing_changed.connect(self._on_playing)
             session.rate_changed.connect(self._on_rate)
-            self._heard = True
             self.picture.message = "No picture yet. Open footage in the Tag room."
             self.picture.show_session(session)
             self.drawing.show_session(session)
@@ -258,19 +252,18 @@ class ReviewRoom(Room):
         (self.findings.list if self.findings.list.isVisibleTo(self) else self.picture).setFocus()
 
     def leave(self) -> None:
-        if self.session is not None:
-            self.session.pause()
+        self.session.pause()
         self.comparison.pause()
         self.drawing.take(None)
         if self._scale_before is not None:
             self.large()
 
     def forget(self) -> None:
-        self._let_go()
+        self._release()
         super().forget()
 
-    def _let_go(self) -> None:
-        if self.session is None or not self._heard:
+    def _release(self) -> None:
+        if not self.has_session:
             return
         for signal, slot in ((self.session.game_changed, self._on_change),
                              (self.session.derived_changed, self._on_change),
@@ -278,7 +271,6 @@ class ReviewRoom(Room):
                              (self.session.playing_changed, self._on_playing),
                              (self.session.rate_changed, self._on_rate)):
             signal.disconnect(slot)
-        self._heard = False
         self._shown_key = None
         self.comparison.close_session()
         self._stage.setCurrentWidget(self.picture)
@@ -295,8 +287,6 @@ class ReviewRoom(Room):
             self._on_game()
 
     def _on_game(self) -> None:
-        if self.session is None:
-            return
         game, coverage = self.session.game, self.session.coverage
         decisions = {decision.finding: decision for decision in game.decisions}
         nothing, why = self._nothing()
@@ -355,7 +345,7 @@ class ReviewRoom(Room):
             self.session.told.emit("That was the last finding" if by > 0 else "That was the first finding")
 
     def _on_chosen(self, finding: Finding | None) -> None:
-        if self.session is None:
+        if not self.has_session:     # the list is emptied
             return
         decisions = {decision.finding: decision for decision in self.session.game.decisions}
         self.explanation.show_finding(finding, decisions.get(finding.key) if finding else None, self._nothing()[1])
@@ -385,7 +375,7 @@ class ReviewRoom(Room):
         return film.instant_at(start), film.instant_at(end) if end < film.duration else Instant(last.id, last.end.pts)
 
     def play_passage(self) -> None:
-        if self.session is None or not self.session.film.sources:
+        if not self.session.film.sources:
             return
         self._show_stage(self.picture)
         span = self.passage()
@@ -397,7 +387,7 @@ class ReviewRoom(Room):
         self._loop.setChecked(self._looping)
         if self._looping:
             self.play_passage()
-        elif self.session is not None and self.session.playing:
+        elif self.session.playing:
             self.session.pause()
 
     # -- the film ------------------------------------------------------------------------------------------
@@ -408,7 +398,7 @@ class ReviewRoom(Room):
             focused.click()         # the space bar presses the button that has the focus, as everywhere
         elif self._comparing():
             self.comparison.toggle()
-        elif self.session is not None:
+        else:
             self.session.toggle()
 
     def _arrow(self, key: Qt.Key, way: int, second: bool = False) -> None:
@@ -416,10 +406,10 @@ class ReviewRoom(Room):
             self.drawing.key(key, fine=second)
         elif self._comparing():
             self.comparison.step(way * (self._pictures_in_a_second() if second else 1))
-        elif self.session is not None and second:
+        elif second:
             self.session.pause()
             self.session.seek_time(self.session.time + way)
-        elif self.session is not None:
+        else:
             self.session.step(way)
 
     def _pictures_in_a_second(self) -> int:
@@ -427,10 +417,9 @@ class ReviewRoom(Room):
         return round(self.session.film.source(position.source).frame_rate) if position else 30
 
     def _change_rate(self, by: int) -> None:
-        if self.session is not None:
-            self.session.player.change_rate(by)
-            if self.comparison.playing:
-                self.comparison.play()
+        self.session.player.change_rate(by)
+        if self.comparison.playing:
+            self.comparison.play()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         fine = bool(event.modifiers() & Qt.KeyboardModifier.ShiftModifier)
@@ -445,7 +434,7 @@ class ReviewRoom(Room):
 
     def change_drawing(self) -> None:
         """Take the newest drawing on the picture in hand; again for the one before it."""
-        if self.session is not None and self._stage.currentWidget() is self.picture and not self.drawing.change():
+        if self._stage.currentWidget() is self.picture and not self.drawing.change():
             self.session.told.emit("No drawing on this picture")
 
     def compare(self) -> None:
@@ -453,8 +442,6 @@ class ReviewRoom(Room):
         if self._comparing():
             self.comparison.pause()
             self._show_stage(self.picture)
-            return
-        if self.session is None:
             return
         filmed = [tag.id for tag in self.session.game.plays if tag.shot is not None]
         if len(filmed) < 2:
@@ -485,7 +472,7 @@ class ReviewRoom(Room):
     def show_summary(self) -> None:
         if self._stage.currentWidget() is self.summary:
             self._show_stage(self.picture)
-        elif self.session is not None:
+        else:
             self.session.pause()
             self.drawing.take(None)
             self._show_stage(self.summary)
@@ -542,7 +529,7 @@ class ReviewRoom(Room):
     # -- notes ----------------------------------------------------------------------------------------------
 
     def note(self) -> None:
-        if self.session is not None and self.session.position is not None:
+        if self.session.position is not None:
             self._show_stage(self.picture)
             self.note_entry.begin(self.session.position, float(self.session.time))
 
@@ -552,10 +539,10 @@ class ReviewRoom(Room):
         self.notes.words.selectAll()
 
     def _write_note(self, about: Instant | Note, words: str) -> None:
-        changed = isinstance(about, Note)
-        operation = ChangeNote(replace(about, text=words)) if changed else AddNote(about, words)
-        if self.session is not None and self.session.do(operation):
-            self.session.told.emit("Note changed" if changed else "Note kept")
+        is_note = isinstance(about, Note)
+        operation = ChangeNote(replace(about, text=words)) if isinstance(about, Note) else AddNote(about, words)
+        if self.session.do(operation):
+            self.session.told.emit("Note changed" if is_note else "Note kept")
 
     def _on_note(self, note: Note) -> None:
         self._show_stage(self.picture)

@@ -30,6 +30,7 @@ from ..jobs import Progress
 from ..keys import KeyButton
 from ..parts import label
 from ..room import Desk
+from ..session_holder import SessionHolder
 from ..timeline.scale import spoken_time
 from ..timeline.thumbnails import Thumbnails
 from .trend import Trend, TrendChart, read_trend
@@ -64,7 +65,7 @@ class Still(QWidget):
                              | Qt.TextFlag.TextWordWrap, self._words or "no picture")
 
 
-class SummaryPage(QScrollArea):
+class SummaryPage(SessionHolder, QScrollArea):
     """Shows the summary of the session's game. ``asked`` carries the key of a finding to be seen."""
 
     asked = Signal(str)
@@ -72,7 +73,6 @@ class SummaryPage(QScrollArea):
     def __init__(self, desk: Desk, parent: QWidget | None = None):
         super().__init__(parent)
         self._desk = desk
-        self._session = None
         self._thumbnails: Thumbnails | None = None
         self._shown = None
         self._trend = Trend()
@@ -93,9 +93,9 @@ class SummaryPage(QScrollArea):
 
     def refresh(self) -> None:
         """Bring the page up to date if it is looked at and something has changed."""
-        if self._session is None or not self.isVisible():
+        if not self.has_session or not self.isVisible():
             return
-        basis = (self._session.coverage, self._session.game.decisions)
+        basis = (self.session.coverage, self.session.game.decisions)
         if self._shown is None or basis[0] is not self._shown[0] or basis[1] != self._shown[1]:
             self._rebuild()
 
@@ -104,10 +104,10 @@ class SummaryPage(QScrollArea):
         self.refresh()
 
     def _rebuild(self) -> None:
-        if self._session is None or not self.isVisible():
+        if not self.has_session or not self.isVisible():
             self._shown = None
             return
-        game, coverage = self._session.game, self._session.coverage
+        game, coverage = self.session.game, self.session.coverage
         self._shown = (coverage, game.decisions)
         at = self.verticalScrollBar().value()
         page = QWidget()
@@ -142,7 +142,7 @@ class SummaryPage(QScrollArea):
         for text, suffix in (("Save as PDF…", ".pdf"), ("Save as page…", ".html")):
             button = QPushButton(text)
             button.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-            button.setEnabled(self._session.coverage is not None)
+            button.setEnabled(self.session.coverage is not None)
             button.clicked.connect(lambda _=False, suffix=suffix: self._choose_report(suffix))
             head.addWidget(button)
         back = KeyButton(self._desk.keys, "review.leave", "Back")
@@ -245,7 +245,7 @@ class SummaryPage(QScrollArea):
             layout.addWidget(label(f"Left out: {line}", "body", "bad", wrap=True))
 
     def _choose_games(self) -> None:
-        dialog = QFileDialog(self, "Games to compare with", str(Path(self._session.file.path).parent),
+        dialog = QFileDialog(self, "Games to compare with", str(Path(self.session.file.path).parent),
                              f"Games (*{SUFFIX})")
         dialog.setFileMode(QFileDialog.FileMode.ExistingFiles)
         dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
@@ -254,10 +254,10 @@ class SummaryPage(QScrollArea):
 
     def add_games(self, paths: list[Path]) -> None:
         """Compare this game with others; they are read away from the UI thread."""
-        here = Path(self._session.file.path)
+        here = Path(self.session.file.path)
         self._games = list(dict.fromkeys((*self._games, *(path.absolute() for path in paths))))
         everything = list(dict.fromkeys((*self._games, here)))
-        session = self._session
+        session = self.session
         self._desk.jobs.start("Compare games", lambda progress: read_trend(everything, progress),
                               succeeded=lambda found: self._on_trend(session, found))
 
@@ -269,9 +269,9 @@ class SummaryPage(QScrollArea):
     # -- on paper ------------------------------------------------------------------------------------------
 
     def _choose_report(self, suffix: str) -> None:
-        heading = self._session.game.heading
+        heading = self.session.game.heading
         name = safe_name(f"Review of {heading.title or f'{heading.visitors} at {heading.home}'}")
-        dialog = QFileDialog(self, "Save the review", str(Path(self._session.file.path).parent / f"{name}{suffix}"))
+        dialog = QFileDialog(self, "Save the review", str(Path(self.session.file.path).parent / f"{name}{suffix}"))
         dialog.setAcceptMode(QFileDialog.AcceptMode.AcceptSave)
         dialog.setDefaultSuffix(suffix[1:])
         dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
@@ -280,7 +280,7 @@ class SummaryPage(QScrollArea):
 
     def save_report(self, to: Path) -> None:
         """Write the review as a paper or a web page, by the name's suffix, away from the UI thread."""
-        session = self._session
+        session = self.session
         game, steps, coverage = session.game, session.steps, session.coverage
 
         def work(progress: Progress) -> Path:

@@ -18,6 +18,7 @@ from ...tagging.operations import AddSequence, ChangeSequence, RemoveSequence
 from ..keys import KeyButton
 from ..parts import Wrapping, flow, label
 from ..room import Desk
+from ..session_holder import SessionHolder
 from ..timeline.scale import spoken_time
 from .reel import Entry, Reel
 from .trim import TrimStrip
@@ -26,7 +27,7 @@ if TYPE_CHECKING:
     from ..session import Session
 
 
-class SequenceEditor(Wrapping):
+class SequenceEditor(SessionHolder, Wrapping):
     """``changed`` is sent when another sequence, or another state of it, is shown; ``looked_at`` carries an
     instant to be seen; ``through_wanted`` asks for the whole to be played."""
 
@@ -38,7 +39,6 @@ class SequenceEditor(Wrapping):
         """*words* gives a play's title and line by its id."""
         super().__init__(parent)
         self._desk, self._words = desk, words
-        self._session: Session | None = None
         self._places: Places | None = None
         self._chosen: int | None = None
         self._following = False     # the chosen place changes because something else did
@@ -107,7 +107,7 @@ class SequenceEditor(Wrapping):
     @property
     def sequence(self) -> Sequence | None:
         """The sequence at hand: the one chosen, else the game's first."""
-        sequences = self._session.game.sequences if self._session is not None else ()
+        sequences = self.session.game.sequences
         return next((each for each in sequences if each.id == self._chosen), sequences[0] if sequences else None)
 
     @property
@@ -118,11 +118,11 @@ class SequenceEditor(Wrapping):
     def spans(self) -> list[tuple[int, Instant, Instant]]:
         """Place, first picture and end of everything in the sequence that was filmed."""
         return [(place, *span) for place, item in enumerate(self.items)
-                if (span := span_of(self._session.game, item)) is not None]
+                if (span := span_of(self.session.game, item)) is not None]
 
     def refresh(self, places: Places | None = None) -> None:
         """Show the game as it is now; *places* are its own, if they are known."""
-        game, sequence, items = self._session.game, self.sequence, self.items
+        game, sequence, items = self.session.game, self.sequence, self.items
         self._places = places or Places(game)
         self.names.blockSignals(True)
         self.names.clear()
@@ -151,23 +151,21 @@ class SequenceEditor(Wrapping):
 
     def _entry(self, item: SequenceItem) -> Entry:
         title, line = self._words(item.play)
-        span = span_of(self._session.game, item)
+        span = span_of(self.session.game, item)
         if span is None:
             return Entry(title, line, None)
-        film, place = self._session.film, self._places.plays.get(item.play)
+        film, place = self.session.film, self._places.plays.get(item.play)
         still = film.instant_at(Fraction(place.action[0]).limit_denominator(1000)) if place else span[0]
         return Entry(title, line, float(film.time_of(span[1]) - film.time_of(span[0])), still)
 
     def _on_row(self, row: int) -> None:
-        if self._session is None or self._places is None:
-            return
-        found, game = self.current, self._session.game
+        found, game = self.current, self.session.game
         span = span_of(game, found[1]) if found else None
         if span is None:
             self.trim.show_item(game.film, found[1] if found else None)
             return
         item = found[1]
-        shot = shot_of(game, self._session.play_tag(item.play).shot)
+        shot = shot_of(game, self.session.play_tag(item.play).shot)
         place = self._places.plays[item.play]
         marks = [(time, moment.kind) for time, moment in self._places.moments_between(place.start, place.end)
                  if moment.kind in (MomentKind.SNAP, MomentKind.DEAD_BALL)]
@@ -182,27 +180,25 @@ class SequenceEditor(Wrapping):
         self.refresh()
 
     def new(self) -> None:
-        if self._session is None:
-            return
-        before = {sequence.id for sequence in self._session.game.sequences}
-        self._session.do(AddSequence(self._free_name()))
-        made = [sequence.id for sequence in self._session.game.sequences if sequence.id not in before]
+        before = {sequence.id for sequence in self.session.game.sequences}
+        self.session.do(AddSequence(self._free_name()))
+        made = [sequence.id for sequence in self.session.game.sequences if sequence.id not in before]
         self._chosen = made[0] if made else self._chosen
         self.refresh()
 
     def delete(self) -> None:
         if self.sequence is not None:
-            self._session.do(RemoveSequence(self.sequence.id))
+            self.session.do(RemoveSequence(self.sequence.id))
             self._chosen = None
             self.refresh()
 
     def _rename(self) -> None:
         sequence, name = self.sequence, self.names.currentText().strip()
         if sequence is not None and name and name != sequence.name:
-            self._session.do(ChangeSequence(replace(sequence, name=name)))
+            self.session.do(ChangeSequence(replace(sequence, name=name)))
 
     def _free_name(self) -> str:
-        taken = {sequence.name for sequence in self._session.game.sequences}
+        taken = {sequence.name for sequence in self.session.game.sequences}
         number = 1
         while (name := f"Sequence {number}") in taken:
             number += 1
@@ -218,17 +214,17 @@ class SequenceEditor(Wrapping):
 
     def put(self, plays: list[int]) -> None:
         """Add plays at the end, those not in it yet; makes a sequence if there is none."""
-        if self._session is None or not plays:
+        if not plays:
             return
         sequence = self.sequence
         have = {item.play for item in self.items}
         new = tuple(SequenceItem(play) for play in plays if play not in have)
         if not new:
-            self._session.told.emit("Already in the sequence")
+            self.session.told.emit("Already in the sequence")
         elif sequence is None:
-            self._session.do(AddSequence(self._free_name(), new))
+            self.session.do(AddSequence(self._free_name(), new))
         else:
-            self._session.do(ChangeSequence(replace(sequence, items=(*sequence.items, *new))))
+            self.session.do(ChangeSequence(replace(sequence, items=(*sequence.items, *new))))
         self.refresh()
 
     def move_item(self, source: int, target: int) -> None:
@@ -250,12 +246,12 @@ class SequenceEditor(Wrapping):
 
     def nudge(self, start: int = 0, end: int = 0) -> None:
         """Move the chosen play's ends by whole pictures, and look at the one that moved."""
-        span = span_of(self._session.game, self.current[1]) if self.current else None
+        span = span_of(self.session.game, self.current[1]) if self.current else None
         if span is None:
             return
-        film = self._session.film
+        film = self.session.film
         self._on_trimmed(nudged(film, self.current[1], span, start, end))
-        span = span_of(self._session.game, self.current[1])
+        span = span_of(self.session.game, self.current[1])
         last = film.time_of(span[1]) - 1 / film.source(span[1].source).frame_rate
         self.looked_at.emit(span[0] if start else film.instant_at(last))
 
@@ -265,5 +261,5 @@ class SequenceEditor(Wrapping):
             self._change((*items[:row], item, *items[row + 1:]))
 
     def _change(self, items: tuple[SequenceItem, ...]) -> None:
-        self._session.do(ChangeSequence(replace(self.sequence, items=items)))
+        self.session.do(ChangeSequence(replace(self.sequence, items=items)))
         self.refresh()

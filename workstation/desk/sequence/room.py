@@ -29,7 +29,6 @@ from ..review.drawing import DrawingLayer
 from ..room import Room
 from .editor import SequenceEditor
 from .export_panel import ExportPanel
-from .keys import name_actions
 from .palette import Palette, SentenceBar
 from .results import Card, ResultList
 from .through import PlayThrough
@@ -43,14 +42,12 @@ class SequenceRoom(Room):
 
     def _building(self) -> Iterator[None]:
         desk = self.desk
-        name_actions(desk.keys)
         self._facts: list[Facts] = []
         self._book = FactBook()
         # In a turn of the event loop of their own, behind the one that paints the room.
         self._chips = QTimer(self, singleShot=True, interval=_AFTER, timeout=self._show_chips)
         self._places: Places | None = None
         self._us: Team | None = None
-        self._heard = False
         self._arranging = False     # cards are being laid out; nobody has chosen one
         self._refresh = QTimer(self, singleShot=True, interval=0, timeout=self._on_game)
         layout = QVBoxLayout(self)
@@ -160,7 +157,7 @@ class SequenceRoom(Room):
     def _bind(self) -> None:
         self._acts = {
             "sequence.find": self._find_words, "sequence.clear": self.clear_search,
-            "sequence.results": self.results.setFocus, "sequence.chips": self.palette_.focus_first,
+            "sequence.results": self.results.setFocus, "sequence.filters": self.palette_.focus_first,
             "sequence.add": self.add, "sequence.add_with_before": self.add_with_before,
             "sequence.add_all": self.add_all, "sequence.items": self.editor.reel.setFocus,
             "sequence.earlier": lambda: self.editor.shift(-1), "sequence.later": lambda: self.editor.shift(1),
@@ -174,23 +171,20 @@ class SequenceRoom(Room):
             "sequence.delete": self.editor.delete,
             "sequence.export": self.export,
         }
-        repeating = {"sequence.in_earlier", "sequence.in_later", "sequence.out_earlier", "sequence.out_later",
-                     "sequence.frame_back", "sequence.frame_ahead"}
         only_there = {"sequence.add": self.results, "sequence.add_with_before": self.results}
         for id, act in self._acts.items():
-            self.desk.keys.bind(id, only_there.get(id, self), act, repeat=id in repeating)
+            self.desk.keys.bind(id, only_there.get(id, self), act)
 
     # -- coming and going -----------------------------------------------------------------------------------
 
     def enter(self, session) -> None:
-        if session is not self.session:
-            self._let_go()
+        if session is not self._session:
+            self._release()
             super().enter(session)
             session.game_changed.connect(self._later)
             session.derived_changed.connect(self._later)
             session.playing_changed.connect(self._on_playing)
             session.position_changed.connect(self._on_position)
-            self._heard = True
             self.picture.message = "No picture yet. Open footage in the Tag room."
             self.picture.show_session(session)
             self.drawing.show_session(session)
@@ -208,23 +202,21 @@ class SequenceRoom(Room):
 
     def leave(self) -> None:
         self.through.stop()
-        if self.session is not None:
-            self.session.pause()
+        self.session.pause()
 
     def forget(self) -> None:
-        self._let_go()
+        self._release()
         super().forget()
 
-    def _let_go(self) -> None:
+    def _release(self) -> None:
         self._refresh.stop()
-        if self.session is None or not self._heard:
+        if not self.has_session:
             return
         self.through.stop()
         self.session.game_changed.disconnect(self._later)
         self.session.derived_changed.disconnect(self._later)
         self.session.playing_changed.disconnect(self._on_playing)
         self.session.position_changed.disconnect(self._on_position)
-        self._heard = False
         self.picture.show_session(None)
         self.drawing.show_session(None)
         self.results.show_session(None)
@@ -237,8 +229,6 @@ class SequenceRoom(Room):
             self._refresh.start()
 
     def _on_game(self) -> None:
-        if self.session is None:
-            return
         game = self.session.game
         self._places = Places(game)
         rulebook = self.session.rulebook
@@ -279,8 +269,6 @@ class SequenceRoom(Room):
     # -- finding ----------------------------------------------------------------------------------------------
 
     def _search(self, *_: object) -> None:
-        if self.session is None:
-            return
         words = self.sentence.words.text()
         plays = find(self._facts, self.palette_.chosen, words)
         told = {facts.play: facts for facts in self._facts}
@@ -317,7 +305,7 @@ class SequenceRoom(Room):
 
     def _on_current(self) -> None:
         card = self.results.current
-        if card is None or self.session is None:
+        if card is None:
             return
         self._line.setText(f"{card.title}   {card.line}")
         if not self._arranging:     # the film moves only when a person chooses
@@ -340,8 +328,6 @@ class SequenceRoom(Room):
         focused = QApplication.focusWidget()
         if isinstance(focused, QAbstractButton) and self.isAncestorOf(focused):
             focused.click()         # the space bar presses the button that has the focus, as everywhere
-        elif self.session is None:
-            return
         elif self.session.playing:
             self.through.stop()
             self.session.pause()
@@ -353,9 +339,8 @@ class SequenceRoom(Room):
             self.session.play()
 
     def _step(self, pictures: int) -> None:
-        if self.session is not None:
-            self.through.stop()
-            self.session.step(pictures)
+        self.through.stop()
+        self.session.step(pictures)
 
     def _look_at(self, instant: Instant) -> None:
         self.through.stop()
@@ -395,8 +380,6 @@ class SequenceRoom(Room):
 
     def play_through(self) -> None:
         """Play the whole sequence as one film; again to stop."""
-        if self.session is None:
-            return
         if self.through.running:
             self.through.stop()
             self.session.pause()
@@ -412,10 +395,10 @@ class SequenceRoom(Room):
 
     def export(self) -> None:
         """Write the sequence to disk in the chosen form."""
-        items = self.editor.items
-        if self.session is None or not items:
+        items, sequence = self.editor.items, self.editor.sequence
+        if sequence is None or not items:
             self.exporting.tell("Put at least one play into the sequence first.", "bad")
             return
         game = self.session.game
         segments = segments_of(game, self.session.steps, items)
-        self.exporting.run(game, self.editor.sequence.name, segments, len(items) - len(segments))
+        self.exporting.run(game, sequence.name, segments, len(items) - len(segments))

@@ -21,32 +21,32 @@ from ...tagging.operations import (
     SplitShot,
 )
 from ..session import Session
+from ..session_holder import SessionHolder
 from ..timeline.scale import spoken_time
 
 _SAME = Fraction(3, 2)      # marking the same kind again within so many seconds moves the mark
 
 
-class Filming(QObject):
-    """Acts on the shot and the moments at the position of ``session``; without one, nothing happens."""
+class Filming(SessionHolder, QObject):
+    """Acts on the shot and the moments at the position of the open game."""
 
     cut = Signal()              # the film may stand in another shot now
     called = Signal(object)     # a shot, as it is called now
     marked = Signal(object)     # the kind of the moment that was marked
 
-    def __init__(self, parent: QObject | None = None):
-        super().__init__(parent)
-        self.session: Session | None = None
+    def show_session(self, session: Session | None) -> None:
+        self._session = session
 
     @property
     def shot(self) -> Shot | None:
         """The shot that the film stands in."""
-        return self.session.shot_at(self.session.position) if self.session else None
+        return self.session.shot_at(self.session.position)
 
     # -- moments ------------------------------------------------------------------------------
     def mark(self, kind: MomentKind) -> None:
         """Mark a moment at the picture on show; the same kind again at once moves the mark."""
         session = self.session
-        if session is None or session.position is None:
+        if session.position is None:
             return
         at = session.position
         near = self._nearest(at, kind)
@@ -64,7 +64,7 @@ class Filming(QObject):
 
     def remove_moment(self) -> None:
         session = self.session
-        if session is None or session.position is None:
+        if session.position is None:
             return
         near = self._nearest(session.position)
         if near is not None and session.do(RemoveMoment(near.id)) is not None:
@@ -86,7 +86,7 @@ class Filming(QObject):
     def begin(self) -> None:
         """A shot from this picture to the next shot, or to the end of its file; inside a shot, a cut."""
         session = self.session
-        if session is None or session.position is None:
+        if session.position is None:
             return
         if self.shot is not None:
             self.split()
@@ -100,8 +100,8 @@ class Filming(QObject):
             self.cut.emit()
 
     def split(self) -> None:
-        shot = self.shot
-        if shot is not None and self.session.do(SplitShot(shot.id, self.session.position)) is not None:
+        shot, at = self.shot, self.session.position
+        if shot is not None and at is not None and self.session.do(SplitShot(shot.id, at)) is not None:
             self.cut.emit()
 
     def merge(self) -> None:
@@ -122,8 +122,6 @@ class Filming(QObject):
     def take_files(self) -> None:
         """Cameras that cut between plays leave one file per shot: take every file without shots as one."""
         session = self.session
-        if session is None:
-            return
         taken = {shot.start.source for shot in session.game.shots} | {shot.end.source for shot in session.game.shots}
         new = tuple(Shot(0, source.first, source.end) for source in session.film.sources
                     if source.id not in taken and source.problem is None and source.duration_pts > 0)
@@ -133,14 +131,14 @@ class Filming(QObject):
 
     def confirm(self) -> None:
         """All found shots are right."""
-        if self.session is not None and any(not shot.confirmed for shot in self.session.game.shots):
+        if any(not shot.confirmed for shot in self.session.game.shots):
             self.session.do(ConfirmShots())
 
     # -- moving -------------------------------------------------------------------------------
     def go_to(self, steps: int) -> None:
         """Go to the beginning of the shot so many further on (back, if negative)."""
         session = self.session
-        if session is None or not session.game.shots:
+        if not session.game.shots:
             return
         shots, time = session.game.shots, session.time
         starts = [session.film.time_of(shot.start) for shot in shots]

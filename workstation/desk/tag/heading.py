@@ -25,12 +25,13 @@ from ...tagging.model import Heading
 from ...tagging.operations import SetHeading
 from ..parts import label, restyle
 from ..session import Session
+from ..session_holder import SessionHolder
 
 _FIELDS = (("title", "Title"), ("visitors", "Visitors"), ("home", "Home"), ("date", "Date, year-month-day"),
            ("venue", "Place"), ("level", "Level"), ("crew", "Filmed by"))
 
 
-class HeadingForm(QFrame):
+class HeadingForm(SessionHolder, QFrame):
     """Edits the heading of the open game; ``closed`` is sent when it is kept or left."""
 
     closed = Signal()
@@ -38,7 +39,6 @@ class HeadingForm(QFrame):
     def __init__(self, parent: QWidget | None = None):
         super().__init__(parent)
         self.setObjectName("panel")
-        self._session: Session | None = None
         form = self._form = QFormLayout()
         self.fields: dict[str, QLineEdit] = {}
         for name, text in _FIELDS:
@@ -119,7 +119,7 @@ class HeadingForm(QFrame):
         self.profile.setCurrentIndex(self.profile.findData(profile))
 
     def _choose_profile(self) -> None:
-        path, _ = QFileDialog.getOpenFileName(self, "Take a crew profile", str(self._session.file.path.parent),
+        path, _ = QFileDialog.getOpenFileName(self, "Take a crew profile", str(self.session.file.path.parent),
                                               "Crew profiles (*.toml)")
         if path:
             self.take_profile(path)
@@ -139,10 +139,10 @@ class HeadingForm(QFrame):
         season = self.season.text().strip()
         if season and not season.isdecimal():
             raise ValueError(f"{season} is no season; write a year like 2026, or leave it empty for the newest.")
-        heading = replace(self._session.game.heading, **said, rulebook=self.rulebook.currentData(),
+        heading = replace(self.session.game.heading, **said, rulebook=self.rulebook.currentData(),
                           profile=self.profile.currentData(), season=int(season) if season else None)
         load_rulebook(heading.rulebook, heading.season)
-        if heading.profile != self._session.game.heading.profile:       # one that was lost need not stop the rest
+        if heading.profile != self.session.game.heading.profile:       # one that was lost need not stop the rest
             load_profile(heading.profile)
         return heading
 
@@ -153,7 +153,7 @@ class HeadingForm(QFrame):
             self.wrong.setText(str(error))
             restyle(self.wrong, ink="bad")
             return
-        if heading == self._session.game.heading or self._session.do(SetHeading(heading)) is not None:
+        if heading == self.session.game.heading or self.session.do(SetHeading(heading)) is not None:
             self.closed.emit()
 
     def keyPressEvent(self, event) -> None:

@@ -16,6 +16,7 @@ from ...football.step import Certainty
 from ...football.speaking import spoken_situation
 from ..keys import KeyMap
 from ..session import Session
+from ..session_holder import SessionHolder
 from ..theme import Theme
 
 # Plays that nobody films as such.
@@ -23,12 +24,11 @@ OFF_CAMERA = {PlayKind.TIMEOUT, PlayKind.END_OF_PERIOD, PlayKind.REPLAY_REVERSAL
 _MARKS = {Certainty.CERTAIN: "", Certainty.ASSUMED: "?", Certainty.CONTRADICTED: "!"}
 
 
-class PlaysModel(QAbstractListModel):
+class PlaysModel(SessionHolder, QAbstractListModel):
     """One row per play, and a last one for the play to come."""
 
     def __init__(self, parent=None):
         super().__init__(parent)
-        self._session: Session | None = None
         self._lines: dict[tuple, str] = {}
         self._count = 0
         self.changed_rows: frozenset[int] = frozenset()
@@ -42,9 +42,7 @@ class PlaysModel(QAbstractListModel):
 
     def refresh(self) -> None:
         """Take the plays as they are now, without losing the reader's place."""
-        if self._session is None:
-            return
-        count = len(self._session.game.plays) + 1
+        count = len(self.session.game.plays) + 1
         if count > self._count:
             self.beginInsertRows(QModelIndex(), self._count, count - 1)
             self._count = count
@@ -59,19 +57,19 @@ class PlaysModel(QAbstractListModel):
         return 0 if parent.isValid() else self._count
 
     def data(self, index: QModelIndex, role: int = Qt.ItemDataRole.DisplayRole):
-        if self._session is None or not index.isValid():
+        if not index.isValid():
             return None
         if role in (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.AccessibleTextRole):
             number, before, said, result, mark = self.parts(index.row())
             return "  ".join(part for part in (number, before, said, result, mark) if part)
-        if role == Qt.ItemDataRole.ToolTipRole and index.row() < len(self._session.steps):
-            step = self._session.steps[index.row()]
+        if role == Qt.ItemDataRole.ToolTipRole and index.row() < len(self.session.steps):
+            step = self.session.steps[index.row()]
             return "\n".join((step.explanation, *(f"or: {choice}" for choice in step.choices), *step.problems))
         return None
 
     def parts(self, row: int) -> tuple[str, str, str, str, str]:
         """Number, situation before, the play as typed, its result, and a mark where something is not certain."""
-        session = self._session
+        session = self.session
         before = session.situation_before(row)
         said_before = spoken_situation(before, session.rulebook.field_length)
         if row >= len(session.game.plays):

@@ -5,6 +5,7 @@ from __future__ import annotations
 import sqlite3
 from collections.abc import Iterator
 from dataclasses import replace
+from functools import partial
 
 from PySide6.QtCore import QSignalBlocker, Qt, QTimer
 from PySide6.QtWidgets import (
@@ -35,6 +36,7 @@ from ...tagging.operations import (
     RemovePlay,
     several,
 )
+from ..actions import MARKS, SHOT_KINDS, moment_action, shot_action
 from ..parts import Pages, label
 from ..picture import PictureView
 from ..room import Room
@@ -43,7 +45,6 @@ from ..suggesting import Suggestions
 from ..timeline.scale import spoken_time
 from ..timeline.view import TimelineView
 from .filming import Filming
-from .keys import MOMENTS, SHOT_KINDS, moment_action, name_actions, shot_action
 from .panel import EntryPanel
 from .plays import OFF_CAMERA, PlaysView
 from .situation import SituationView
@@ -61,7 +62,6 @@ class TagRoom(Room):
 
     def _building(self) -> Iterator[None]:
         desk = self.desk
-        name_actions(desk.keys)
         self.row = 0                        # the play at hand; the number of plays means the one to come
         self._shot: int | None = None       # the shot at hand, None outside any
         self._side_wanted = 380             # pixels, as far as there is room
@@ -103,7 +103,7 @@ class TagRoom(Room):
         stack.setContentsMargins(0, 0, 0, 0)
         stack.setSpacing(0)
         self.picture = PictureView(parent=left)
-        self.picture.message = "No film yet. Open footage (Ctrl+Shift+O) or drop it here."
+        self.picture.message = f"No film yet. Open footage ({desk.keys.shown('desk.footage')}) or drop it here."
         self.strip = Strip(desk.keys, left)
         self.marks, self.panel = self.strip.marks, EntryPanel(desk, left)
         self.line = self.panel.line
@@ -175,11 +175,11 @@ class TagRoom(Room):
             "tag.slower": lambda: self._rate(-1), "tag.faster": lambda: self._rate(1),
             "tag.previous_shot": lambda: self.go_to_shot(-1), "tag.next_shot": lambda: self.go_to_shot(1),
         }.items():
-            keys.bind(id, self, act, repeat=True)
-        for kind in MOMENTS:
-            keys.bind(moment_action(kind), self, lambda kind=kind: self.filming.mark(kind))
+            keys.bind(id, self, act)
+        for moment in MARKS:
+            keys.bind(moment_action(moment), self, partial(self.filming.mark, moment))
         for kind in SHOT_KINDS:
-            keys.bind(shot_action(kind), self, lambda kind=kind: self.filming.call(kind))
+            keys.bind(shot_action(kind), self, partial(self.filming.call, kind))
         yield
         line.textChanged.connect(self._typed)
         self.panel.committed.connect(self.commit)
@@ -196,16 +196,17 @@ class TagRoom(Room):
 
     # -- the session --------------------------------------------------------------------------
     def enter(self, session: Session) -> None:
-        if session is not self.session:
+        if session is not self._session:
             self.forget()
-            self.session = self.filming.session = session
+            super().enter(session)
+            self.filming.show_session(session)
             session.game_changed.connect(self._game_changed)
             session.position_changed.connect(self._moved)
             session.playing_changed.connect(self.strip.show_playing)
             session.rate_changed.connect(self.strip.show_rate)
             self.picture.show_session(session)
             # Behind the first painting of all the rest, so that both have a turn of the event loop of their own.
-            QTimer.singleShot(_AFTER, self, lambda: self.session is session and self.timeline.show_session(session))
+            QTimer.singleShot(_AFTER, self, lambda: self._show_timeline(session))
             self.plays.plays.show_session(session)
             self._film = session.film
             self.suggestions.show_film(session.film)
@@ -219,6 +220,10 @@ class TagRoom(Room):
         self._moved(session.position)
         self.line.setFocus()
 
+    def _show_timeline(self, session: Session) -> None:
+        if self._session is session:
+            self.timeline.show_session(session)
+
     def _resume(self, draft: str) -> None:
         """Take up a game where it was left: at the first shot behind the tagged ones, with what was being typed."""
         plays = self.session.game.plays
@@ -231,9 +236,9 @@ class TagRoom(Room):
         self._keep_draft()
 
     def forget(self) -> None:
-        session, self.session, self.filming.session = self.session, None, None
-        if session is None:
+        if not self.has_session:
             return
+        session = self.session
         self.beside.setCurrentIndex(0)
         self.main.setCurrentIndex(0)
         session.game_changed.disconnect(self._game_changed)
@@ -246,6 +251,9 @@ class TagRoom(Room):
         self.timeline.show_session(None)
         self.plays.plays.show_session(None)
         self._fill("")
+        self._draft.stop()
+        self.filming.show_session(None)
+        super().forget()
 
     def _game_changed(self, change) -> None:
         self._show_changes()
@@ -265,7 +273,7 @@ class TagRoom(Room):
 
     def _keep_draft(self) -> None:
         session = self.session
-        if session is None or session.file.read_only:
+        if session.file.read_only:
             return
         text = self.line.text() if self._dirty and self.row == len(session.game.plays) else ""
         try:
@@ -276,7 +284,7 @@ class TagRoom(Room):
     # -- where we are -------------------------------------------------------------------------
     def _moved(self, instant: Instant | None) -> None:
         session = self.session
-        if session is None or instant is None:
+        if instant is None:
             self.strip.clock.setText("")
             return
         self.strip.clock.setText(spoken_time(float(session.time), tenths=True))
@@ -341,8 +349,6 @@ class TagRoom(Room):
     def go_to_row(self, row: int) -> None:
         """Take a play in hand and go to where it is filmed."""
         session = self.session
-        if session is None:
-            return
         row = min(max(row, 0), len(session.game.plays))
         self._dirty = False
         if row < len(session.game.plays):
@@ -400,8 +406,6 @@ class TagRoom(Room):
             self._draft.start()
 
     def _typed(self, text: str) -> None:
-        if self.session is None:
-            return
         self._dirty = bool(text.strip()) and text != self._filled
         if self._dirty or not text:
             self._draft.start()
@@ -415,9 +419,8 @@ class TagRoom(Room):
         return self.session.steps[self.row - 1] if 0 < self.row <= len(self.session.steps) else None
 
     def _read(self, text: str) -> None:
-        if self.session is not None:
-            self._take_in(text)
-            self._show_entry()
+        self._take_in(text)
+        self._show_entry()
 
     def _take_in(self, text: str) -> None:
         """Work out what the line says, and show what follows from it."""
@@ -457,8 +460,6 @@ class TagRoom(Room):
     def commit(self, stay: bool = False) -> None:
         """Keep what is typed as the play at hand, then go on to the next shot."""
         session = self.session
-        if session is None:
-            return
         text = self.line.text().strip()
         if not text:
             if not stay:
@@ -566,7 +567,7 @@ class TagRoom(Room):
 
     def insert_play(self) -> None:
         """Take a new play in hand, before the one that is; no shot films it until one is named."""
-        if self.session is None or self.is_new:
+        if self.is_new:
             return
         self._new_row, self._shot, self._inserted = self.row, None, True
         self._dirty = False
@@ -578,7 +579,7 @@ class TagRoom(Room):
     def move_play(self, by: int) -> None:
         """Let the play at hand come one earlier (-1) or later (1) in the game."""
         session, row = self.session, self.row
-        if session is None or self.is_new or not 0 <= row + by < len(session.game.plays):
+        if self.is_new or not 0 <= row + by < len(session.game.plays):
             return
         plays = session.game.plays
         behind = row - 2 if by < 0 else row + 1
@@ -589,14 +590,14 @@ class TagRoom(Room):
     def unfilm_play(self) -> None:
         """Say of the play at hand that nobody filmed it."""
         session = self.session
-        if session is not None and not self.is_new and session.game.plays[self.row].shot is not None:
+        if not self.is_new and session.game.plays[self.row].shot is not None:
             row = self.row
             session.do(FilmPlay(session.game.plays[row].id, None))
             self._choose_tagged(row)
 
     def remove_play(self) -> None:
         session = self.session
-        if session is None or self.is_new:
+        if self.is_new:
             return
         self._dirty = False
         before, row = session.steps, self.row
@@ -608,7 +609,7 @@ class TagRoom(Room):
     def film_play(self) -> None:
         """The shot under the film position films the play at hand."""
         session = self.session
-        shot = session.shot_at(session.position) if session else None
+        shot = session.shot_at(session.position)
         if shot is None or self.is_new:
             return
         session.do(FilmPlay(session.game.plays[self.row].id, shot.id))
@@ -621,7 +622,7 @@ class TagRoom(Room):
     def find(self) -> None:
         """Look through the film in the background for shots, snaps, whistles."""
         session = self.session
-        if session is None or not session.film.sources:
+        if not session.film.sources:
             return
         self.desk.jobs.start(
             "Looking through the film", self.suggestions.look_through,
@@ -629,19 +630,17 @@ class TagRoom(Room):
             lambda why: session.failed.emit(f"The film was not looked through: {why}", "Mark shots and moments by hand."))
 
     def _looked_through(self, session: Session) -> None:
-        if self.session is session:
+        if self._session is session:
             self.suggestions.show_film(session.film)
             self.timeline.refresh_sound()
 
     def _suggested(self) -> None:
-        if self.session is not None:
+        if self.has_session:
             self._show_shot(self.filming.shot)
 
     def take_suggestion(self) -> None:
         """Take what is suggested here: found shots where there are none, a found shot, then its moments."""
         session = self.session
-        if session is None:
-            return
         game, shot = session.game, self.filming.shot
         found = self.suggestions.shots(game)
         if found is not None:
@@ -662,20 +661,16 @@ class TagRoom(Room):
         self.filming.go_to(steps)
 
     def _toggle(self) -> None:
-        if self.session is not None:
-            self.session.toggle()
+        self.session.toggle()
 
     def _step(self, frames: int) -> None:
-        if self.session is not None:
-            self.session.step(frames)
+        self.session.step(frames)
 
     def _skip(self, seconds: int) -> None:
-        if self.session is not None:
-            self.session.seek_time(self.session.time + seconds)
+        self.session.seek_time(self.session.time + seconds)
 
     def _rate(self, steps: int) -> None:
-        if self.session is not None:
-            self.session.player.change_rate(steps)
+        self.session.player.change_rate(steps)
 
     # -- pages beside -------------------------------------------------------------------------
     def set_situation(self) -> None:
@@ -687,8 +682,6 @@ class TagRoom(Room):
 
     def set_heading(self) -> None:
         """Show the form for teams, rules and date beside the film."""
-        if self.session is None:
-            return
         if self.heading is None:
             from .heading import HeadingForm
             self.heading = HeadingForm()
@@ -703,8 +696,6 @@ class TagRoom(Room):
 
     def take_sheet(self) -> None:
         """Show the page that takes in a play sheet, in place of the film."""
-        if self.session is None:
-            return
         self.session.pause()
         if self.sheet is None:
             from .sheet import SheetPage

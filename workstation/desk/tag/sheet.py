@@ -28,12 +28,13 @@ from ...tagging.row_matching import Pairing, match, pins_named, take_in, untagge
 from ..jobs import Jobs
 from ..parts import label, restyle, table
 from ..session import Session
+from ..session_holder import SessionHolder
 from ..timeline.scale import spoken_time
 
 _NOT_FILMED = "not filmed"
 
 
-class SheetPage(QFrame):
+class SheetPage(SessionHolder, QFrame):
     """Choose or paste a sheet, see which row lies on which shot, move what is wrong, take it all in as one action."""
 
     closed = Signal()
@@ -42,7 +43,6 @@ class SheetPage(QFrame):
         super().__init__(parent)
         self.setObjectName("panel")
         self._jobs = jobs
-        self._session: Session | None = None
         self._rows: list[SheetRow] = []
         self._pinned: dict[int, int | None] = {}
         self._pairing: Pairing | None = None
@@ -88,15 +88,15 @@ class SheetPage(QFrame):
 
     # -- reading ------------------------------------------------------------------------------
     def _choose(self) -> None:
-        self._session.pause()
-        path, _ = QFileDialog.getOpenFileName(self, "Choose a play sheet", str(self._session.file.path.parent),
+        self.session.pause()
+        path, _ = QFileDialog.getOpenFileName(self, "Choose a play sheet", str(self.session.file.path.parent),
                                               "Sheets (*.csv *.tsv *.txt *.xlsx)")
         if path:
             self.read(Path(path))
 
     def read(self, path: Path) -> None:
         """Read a sheet in the background and show how its rows lie on the shots."""
-        rulebook = self._session.rulebook
+        rulebook = self.session.rulebook
 
         def work(progress):
             from ...tagging.sheets import read_sheet
@@ -105,7 +105,7 @@ class SheetPage(QFrame):
 
     def paste_rows(self) -> None:
         """Read what was copied from a spreadsheet."""
-        text, rulebook = QApplication.clipboard().text(), self._session.rulebook
+        text, rulebook = QApplication.clipboard().text(), self.session.rulebook
         if not text.strip():
             self._fail("There is nothing to paste. Copy the rows with their headings in the spreadsheet first.")
             return
@@ -122,12 +122,12 @@ class SheetPage(QFrame):
     # -- matching -----------------------------------------------------------------------------
     def _show_rows(self, rows: Sequence[SheetRow]) -> None:
         self._rows = list(rows)
-        self._pinned = pins_named(self._rows, self._session.game) if self._rows else {}
+        self._pinned = pins_named(self._rows, self.session.game) if self._rows else {}
         self.take.setEnabled(bool(self._rows))
         self._match()
 
     def _match(self) -> None:
-        session = self._session
+        session = self.session
         if not self._rows:
             self._pairing = None
             self.table.setRowCount(0)
@@ -137,9 +137,7 @@ class SheetPage(QFrame):
                          self._fail)
 
     def _show_pairs(self, pairing: Pairing) -> None:
-        session = self._session
-        if session is None:
-            return
+        session = self.session
         self._pairing = pairing
         steps = track(session.rulebook, [row.play for row in self._rows])
         numbers = {shot.id: number for number, shot in enumerate(session.game.shots, 1)}
@@ -185,7 +183,7 @@ class SheetPage(QFrame):
         before = dict(self._pinned)
         self._pinned[row] = shot
         try:
-            match(self._rows, untagged(self._session.game), self._pinned)
+            match(self._rows, untagged(self.session.game), self._pinned)
         except ValueError as error:
             self._pinned = before
             self._fail(f"{error} Choose that one first.")
@@ -194,7 +192,7 @@ class SheetPage(QFrame):
         self._match()
 
     def _take(self) -> None:
-        session = self._session
+        session = self.session
         if self._pairing is None:
             return
         operation = take_in(session.game, self._rows, self._pairing.shot_of, session.file.next_id(Kind.PLAY))

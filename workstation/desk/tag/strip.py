@@ -8,12 +8,12 @@ from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
 from ...tagging.model import MomentKind, Shot
+from ..actions import MARKS, moment_action
 from ..keys import KeyButton, KeyMap
 from ..parts import Wrapping, flow, label
 from ..session import Session
 from ..suggesting import Suggestions
 from ..timeline.scale import spoken_time
-from .keys import MOMENTS, moment_action
 
 _SHORT = {MomentKind.CONFRONTATION_OVER: "Over", MomentKind.RESULT_SHOWN: "Result"}      # on their buttons
 _PAGES = {"tag.find": "Find", "tag.situation": "Set", "tag.heading": "Game", "tag.sheet": "Sheet"}
@@ -60,7 +60,7 @@ class Strip(Wrapping):
             button.clicked.connect(pages[id])
             at_end.addWidget(button)
         yield
-        for kind in MOMENTS:
+        for kind in MARKS:
             button = self._button(moment_action(kind), _SHORT.get(kind, kind.value.capitalize()), holder)
             button.clicked.connect(lambda _=False, kind=kind: mark(kind))
             moments.addWidget(button)

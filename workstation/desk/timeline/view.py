@@ -16,8 +16,8 @@ from ...tagging.layout import Places, frame_start, shot_of, snapped
 from ...tagging.model import Shot
 from ...tagging.operations import ChangeShots
 from ..jobs import Job
-from ..keys import EVERYWHERE
 from ..room import Desk
+from ..session_holder import SessionHolder
 from .lanes import Blocks, Lanes, Sound
 from .painter import GUTTER, OVERVIEW, Lane, Picture, TimelinePainter, arrange, spells_moments
 from .scale import Scale, spoken_time
@@ -35,21 +35,7 @@ _MARKED = 15        # milliseconds: behind what else is shown of a play
 _AFTER = 30         # milliseconds behind a change to the game, so that what changed it is painted first
 
 
-def name_actions(keys) -> None:
-    """The timeline's keys; they count wherever a timeline is in view."""
-    for id, text, *defaults in (
-            ("timeline.closer", "Timeline: closer", "Ctrl+=", "Ctrl++"),
-            ("timeline.wider", "Timeline: wider", "Ctrl+-"),
-            ("timeline.whole", "Timeline: whole film", "Ctrl+0"),
-            ("timeline.back", "Timeline: look further back", "Ctrl+Alt+Left"),
-            ("timeline.ahead", "Timeline: look further ahead", "Ctrl+Alt+Right"),
-            ("timeline.shot_starts", "Timeline: the shot starts at this picture", "Ctrl+["),
-            ("timeline.shot_ends", "Timeline: the shot ends at this picture", "Ctrl+]"),
-            ("timeline.listen", "Timeline: measure the sound", "Ctrl+Alt+M")):
-        keys.action(id, text, EVERYWHERE, *defaults)
-
-
-class TimelineView(QWidget):
+class TimelineView(SessionHolder, QWidget):
     """Shows a session's film, shots, plays, findings, certainty, sound and notes.
 
     A click seeks and chooses; the wheel zooms around the pointer; a sideways wheel, Shift and the wheel, or
@@ -65,7 +51,6 @@ class TimelineView(QWidget):
     def __init__(self, desk: Desk, parent: QWidget | None = None):
         super().__init__(parent)
         self._desk = desk
-        self._session: Session | None = None
         self._thumbnails: Thumbnails | None = None
         self._painter = TimelinePainter(desk.theme)
         self._lanes = Lanes.empty()
@@ -99,16 +84,15 @@ class TimelineView(QWidget):
         self.setMinimumSize(GUTTER + 200, 22 + OVERVIEW)
         self.setAccessibleName("Timeline")
         desk.theme.changed.connect(self._retheme)
-        name_actions(desk.keys)
-        for id, act, repeat in (("timeline.closer", lambda: self.zoom(_ZOOM ** 2), True),
-                                ("timeline.wider", lambda: self.zoom(_ZOOM ** -2), True),
-                                ("timeline.whole", self.show_whole, False),
-                                ("timeline.back", lambda: self._move(self._scale.panned(-self._scale.width / 4)), True),
-                                ("timeline.ahead", lambda: self._move(self._scale.panned(self._scale.width / 4)), True),
-                                ("timeline.shot_starts", lambda: self._trim_here(True), False),
-                                ("timeline.shot_ends", lambda: self._trim_here(False), False),
-                                ("timeline.listen", self.listen, False)):
-            desk.keys.bind(id, self, act, repeat=repeat)
+        for id, act in {
+            "timeline.closer": lambda: self.zoom(_ZOOM ** 2), "timeline.wider": lambda: self.zoom(_ZOOM ** -2),
+            "timeline.whole": self.show_whole,
+            "timeline.back": lambda: self._move(self._scale.panned(-self._scale.width / 4)),
+            "timeline.ahead": lambda: self._move(self._scale.panned(self._scale.width / 4)),
+            "timeline.shot_starts": lambda: self._trim_here(True), "timeline.shot_ends": lambda: self._trim_here(False),
+            "timeline.listen": self.listen,
+        }.items():
+            desk.keys.bind(id, self, act)
 
     def sizeHint(self) -> QSize:
         return QSize(1200, round(220 * min(max(self._desk.theme.scale, 1.0), 1.3)))     # the picture needs the rest
@@ -119,10 +103,10 @@ class TimelineView(QWidget):
         """Follow *session* from now on; None shows an empty timeline."""
         if self._session is session:
             return
-        if self._session is not None:
-            self._session.game_changed.disconnect(self._later)
-            self._session.derived_changed.disconnect(self._later)
-            self._session.position_changed.disconnect(self._follow)
+        if self.has_session:
+            self.session.game_changed.disconnect(self._later)
+            self.session.derived_changed.disconnect(self._later)
+            self.session.position_changed.disconnect(self._follow)
             self._thumbnails.ready.disconnect(self._thumbnail_ready)
             self._thumbnails.leave()
         self._session = session
@@ -130,6 +114,8 @@ class TimelineView(QWidget):
         self._finding = self._play = self._play_span = self._shot = None
         if session is None:
             self._thumbnails = None
+            self._rebuild.stop()
+            self._behind = False
             self._show(Lanes.empty(), None)
             return
         self._thumbnails = Thumbnails.of(session)
@@ -154,17 +140,17 @@ class TimelineView(QWidget):
 
     def refresh_sound(self) -> None:
         """Take up what is kept of the film's sound; call it after the film was surveyed."""
-        if self._session is not None and self._session.film.sources:
-            film = self._heard_film = self._session.film
+        if self.has_session and self.session.film.sources:
+            film = self._heard_film = self.session.film
             # A damaged cache costs the lane, not the timeline.
             Job("reading kept sound", lambda progress: kept_sound(film), lambda sound: self._on_sound(film, sound),
                 parent=self).start()
 
     def listen(self) -> None:
         """Measure the sound of the whole film, away from the UI thread."""
-        if self._session is None or self._listening or not self._session.film.sources:
+        if not self.has_session or self._listening or not self.session.film.sources:
             return
-        film = self._session.film
+        film = self.session.film
         self._listening = True
         job = self._desk.jobs.start("Listening to the film", lambda progress: measure_sound(film, progress),
                                     succeeded=lambda sound: self._on_sound(film, sound))
@@ -175,7 +161,7 @@ class TimelineView(QWidget):
         self.refresh_sound()        # also of a job that was stopped half-way something is kept
 
     def _on_sound(self, film: Film, sound: Sound | None) -> None:
-        if self._session is not None and film is self._session.film and sound is not None:
+        if self.has_session and film is self.session.film and sound is not None:
             self.show_sound(sound)
 
     def show_finding(self, key: str | None) -> None:
@@ -223,10 +209,11 @@ class TimelineView(QWidget):
         return self._lanes
 
     def _later(self, *_: object) -> None:
-        if self.isVisible():        # out of sight it costs nothing
-            self._rebuild.start()
-        else:
-            self._behind = True
+        if self.has_session:
+            if self.isVisible():        # out of sight it costs nothing
+                self._rebuild.start()
+            else:
+                self._behind = True
 
     def showEvent(self, event) -> None:
         super().showEvent(event)
@@ -235,14 +222,12 @@ class TimelineView(QWidget):
 
     def _take_game(self) -> None:
         self._behind = False
-        if self._session is None:
-            return
-        game = self._session.game
+        game = self.session.game
         places = Places(game)
         if game.film is not self._heard_film:
             self.refresh_sound()
         suggestions, found = self._suggestions, self._suggestions.shots(game) if self._suggestions else None
-        self._show(Lanes.of(game, self._session.steps, self._session.coverage, places, found=found.shots if found else (),
+        self._show(Lanes.of(game, self.session.steps, self.session.coverage, places, found=found.shots if found else (),
                             suggested=suggestions.unmarked(places) if suggestions else ()), places)
         self.show_play(self._play)
 
@@ -326,7 +311,7 @@ class TimelineView(QWidget):
         return float(1 / self._places.game.film.sources[position].frame_rate)
 
     def _thumbnail(self, time: float):
-        film = self._session.film
+        film = self.session.film
         instant = film.instant_at(time)
         return self._thumbnails.have(instant) if self._still.isActive() else self._thumbnails.get(instant)
 
@@ -544,8 +529,7 @@ class TimelineView(QWidget):
         instant = frame_start(film, time)
         self._time = self._places.time(instant)
         self.update()
-        if self._session is not None:
-            self._session.seek(instant)
+        self.session.seek(instant)
         self.seeked.emit(instant)
 
     def _hover(self, point: QPointF, where) -> None:
@@ -634,9 +618,9 @@ class TimelineView(QWidget):
 
     def _trim_here(self, is_start: bool) -> None:
         """The keyboard's way: the shot at the current picture starts (or ends before the next picture) here."""
-        if self._session is None or self._places is None or self._session.position is None:
+        if not self.has_session or self._places is None or self.session.position is None:
             return
-        here = self._session.position
+        here = self.session.position
         found = None
         for shot_id, (start, end) in self._places.shots.items():
             if start <= self._time < end:
@@ -644,7 +628,7 @@ class TimelineView(QWidget):
         if found is None and self._shot is not None:
             found = shot_of(self._places.game, self._shot)
         if found is None or found.start.source != here.source:
-            self._session.told.emit("No shot here to trim")
+            self.session.told.emit("No shot here to trim")
             return
         edge = snapped(self._places.game.film, here)
         if not is_start:
@@ -655,6 +639,6 @@ class TimelineView(QWidget):
             self._do_trim(found.id, start, end)
 
     def _do_trim(self, shot_id: int, start: Instant, end: Instant) -> None:
-        if self._session is not None:
-            shot = shot_of(self._session.game, shot_id)
-            self._session.do(ChangeShots((replace(shot, start=start, end=end),)))
+        shot = shot_of(self.session.game, shot_id)
+        if shot is not None:
+            self.session.do(ChangeShots((replace(shot, start=start, end=end),)))

@@ -1,0 +1,202 @@
+"""Every action of the desk in one table: what it does, its keys, its words in the menu, when it is possible.
+
+The window, the rooms, the menu, the key page and every button and hint read this table; an action that is added here
+has a key on the key page, and is carried out by whoever binds its id (:meth:`.keys.KeyMap.bind`).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from ..tagging.model import MomentKind, ShotKind
+
+EVERYWHERE, TAG, REVIEW, SEQUENCE = "Everywhere", "Tag", "Review", "Sequence"
+
+
+@dataclass(frozen=True, slots=True)
+class Action:
+    """``group`` is the room in which the action's keys count, or :data:`EVERYWHERE`. ``keys`` are those that it has as
+    delivered, as Qt's portable key sequences (``Ctrl+1``). ``menu`` are its words in the menu, empty where it is in
+    none. ``repeats`` lets a key that is held down act again. ``needs_game`` marks what is possible with an open game
+    only; what is in a room always is."""
+
+    id: str
+    text: str
+    group: str
+    keys: tuple[str, ...] = ()
+    menu: str = ""
+    repeats: bool = False
+    needs_game: bool = False
+
+
+def moment_action(kind: MomentKind) -> str:
+    return f"tag.mark.{kind.value.replace(' ', '_')}"
+
+
+def shot_action(kind: ShotKind) -> str:
+    return f"tag.shot.{kind.value.replace(' ', '_')}"
+
+
+MARKS = {
+    MomentKind.SNAP: "[",
+    MomentKind.DEAD_BALL: "]",
+    MomentKind.FULL_WIDE: "\\",
+    MomentKind.SIGNAL: "'",
+    MomentKind.CHAINS_SET: ";",
+    MomentKind.RESULT_SHOWN: "/",
+    MomentKind.CONFRONTATION: "{",
+    MomentKind.CONFRONTATION_OVER: "}",
+    MomentKind.CARE: ":",
+    MomentKind.ANNOUNCEMENT: "!",
+}
+SHOT_KINDS = dict(zip(ShotKind, "1234567890", strict=True))
+
+_DESK = (
+    Action("desk.tag", "Go to the Tag room", EVERYWHERE, ("Ctrl+1",)),
+    Action("desk.review", "Go to the Review room", EVERYWHERE, ("Ctrl+2",)),
+    Action("desk.sequence", "Go to the Sequence room", EVERYWHERE, ("Ctrl+3",)),
+    Action("desk.open", "Open a game", EVERYWHERE, ("Ctrl+O",), menu="Open a game…"),
+    Action("desk.footage", "Open footage", EVERYWHERE, ("Ctrl+Shift+O",), menu="Open footage…"),
+    Action("desk.add", "Add footage to this game", EVERYWHERE, (), menu="Add footage to this game…", needs_game=True),
+    Action("desk.find", "Look for missing footage", EVERYWHERE, (), menu="Look for missing footage…", needs_game=True),
+    Action("desk.files", "The film's files and their order", EVERYWHERE, ("F7",),
+           menu="The film's files…", needs_game=True),
+    Action("desk.picture", "Keep this picture as a file", EVERYWHERE, ("Ctrl+Shift+S",),
+           menu="Keep this picture…", needs_game=True),
+    Action("desk.sheet", "Write the sheet of plays", EVERYWHERE, (), menu="Write the sheet of plays…", needs_game=True),
+    Action("desk.document", "Write the game for other tools", EVERYWHERE, (),
+           menu="Write the game for other tools…", needs_game=True),
+    Action("desk.undo", "Undo", EVERYWHERE, ("Ctrl+Z",), repeats=True, needs_game=True),
+    Action("desk.redo", "Do again", EVERYWHERE, ("Ctrl+Shift+Z", "Ctrl+Y"), repeats=True, needs_game=True),
+    Action("desk.keys", "Show and change the keys", EVERYWHERE, ("F1",), menu="Keys…"),
+    Action("desk.look", "Dark or light", EVERYWHERE, ("Ctrl+Shift+L",), menu="Dark or light"),
+    Action("desk.larger", "Larger text", EVERYWHERE, ("Alt+=",), menu="Larger text", repeats=True),
+    Action("desk.smaller", "Smaller text", EVERYWHERE, ("Alt+-",), menu="Smaller text", repeats=True),
+    Action("desk.full", "Full screen", EVERYWHERE, ("F11",), menu="Full screen"),
+    Action("desk.mute", "Sound on or off", EVERYWHERE, ("Ctrl+M",), menu="Sound on or off"),
+    Action("desk.forget", "Forget which games were opened", EVERYWHERE, (), menu="Forget which games were opened"),
+    Action("desk.close", "Close the game", EVERYWHERE, ("Ctrl+W",), menu="Close the game", needs_game=True),
+    Action("desk.quit", "Leave", EVERYWHERE, ("Ctrl+Q",), menu="Leave"),
+)
+
+_TIMELINE = (
+    Action("timeline.closer", "Timeline: closer", EVERYWHERE, ("Ctrl+=", "Ctrl++"), repeats=True),
+    Action("timeline.wider", "Timeline: wider", EVERYWHERE, ("Ctrl+-",), repeats=True),
+    Action("timeline.whole", "Timeline: whole film", EVERYWHERE, ("Ctrl+0",)),
+    Action("timeline.back", "Timeline: look further back", EVERYWHERE, ("Ctrl+Alt+Left",), repeats=True),
+    Action("timeline.ahead", "Timeline: look further ahead", EVERYWHERE, ("Ctrl+Alt+Right",), repeats=True),
+    Action("timeline.shot_starts", "Timeline: the shot starts at this picture", EVERYWHERE, ("Ctrl+[",)),
+    Action("timeline.shot_ends", "Timeline: the shot ends at this picture", EVERYWHERE, ("Ctrl+]",)),
+    Action("timeline.listen", "Timeline: measure the sound", EVERYWHERE, ("Ctrl+Alt+M",)),
+)
+
+# Letters, digits and spaces belong to the entry line; everything else may act.
+_TAG = (
+    *(Action(moment_action(kind), f"Mark: {kind.value}", TAG, (key,)) for kind, key in MARKS.items()),
+    Action("tag.commit", "Keep the play, go to the next shot", TAG, ("Return", "Enter")),
+    Action("tag.commit_stay", "Keep the play, stay here", TAG, ("Shift+Return", "Shift+Enter")),
+    Action("tag.clear", "Clear the line, back to the film's place", TAG, ("Esc",)),
+    Action("tag.take", "Take what is suggested", TAG, ("=",)),
+    Action("tag.find", "Look through the film for shots and moments", TAG, ("F6",)),
+    Action("tag.toggle", "Play or pause", TAG, ("Space", "Ctrl+Space")),
+    Action("tag.frame_back", "One picture back", TAG, ("Left", "Alt+Left"), repeats=True),
+    Action("tag.frame_ahead", "One picture ahead", TAG, ("Right", "Alt+Right"), repeats=True),
+    Action("tag.back", "Five seconds back", TAG, ("Ctrl+Left",), repeats=True),
+    Action("tag.ahead", "Five seconds ahead", TAG, ("Ctrl+Right",), repeats=True),
+    Action("tag.slower", "Slower", TAG, ("Ctrl+Down",), repeats=True),
+    Action("tag.faster", "Faster", TAG, ("Ctrl+Up",), repeats=True),
+    Action("tag.previous_shot", "Previous shot", TAG, ("PgUp",), repeats=True),
+    Action("tag.next_shot", "Next shot", TAG, ("PgDown",), repeats=True),
+    Action("tag.previous_play", "Previous play", TAG, ("Up",)),
+    Action("tag.next_play", "Next play", TAG, ("Down",)),
+    Action("tag.to_snap", "To the snap", TAG, ("Home",)),
+    Action("tag.loop", "Play this shot round and round", TAG, ("Ctrl+L",)),
+    Action("tag.remove_moment", "Remove the nearest moment", TAG, ("Ctrl+Backspace",)),
+    Action("tag.insert_play", "A play is missing before this one", TAG, ("Ins",)),
+    Action("tag.play_earlier", "This play comes one earlier", TAG, ("Alt+Up",)),
+    Action("tag.play_later", "This play comes one later", TAG, ("Alt+Down",)),
+    Action("tag.remove_play", "Remove this play", TAG, ("Ctrl+Delete",)),
+    Action("tag.film_play", "This shot films this play", TAG, ("Ctrl+F",)),
+    Action("tag.unfilm_play", "No shot films this play", TAG, ("Ctrl+Shift+F",)),
+    Action("tag.situation", "Say the situation yourself", TAG, ("F2",)),
+    Action("tag.heading", "Teams, rules, date", TAG, ("F3",)),
+    Action("tag.sheet", "Take in a play sheet", TAG, ("F4",)),
+    Action("tag.new_shot", "A shot begins here", TAG, ("Ctrl+B",)),
+    Action("tag.split_shot", "Cut the shot in two here", TAG, ("Ctrl+K",)),
+    Action("tag.merge_shots", "Join the shot with the next", TAG, ("Ctrl+J",)),
+    Action("tag.remove_shot", "Remove the shot", TAG, ("Ctrl+Shift+Delete",)),
+    Action("tag.files_as_shots", "Every file is a shot", TAG, ("Ctrl+Shift+B",)),
+    Action("tag.confirm_shots", "All found shots are right", TAG, ("Ctrl+Shift+K",)),
+    *(Action(shot_action(kind), f"This shot: {kind.value}", TAG, (f"Alt+{key}",)) for kind, key in SHOT_KINDS.items()),
+)
+
+_REVIEW = (
+    Action("review.next", "Next finding", REVIEW, ("N",), repeats=True),
+    Action("review.previous", "Previous finding", REVIEW, ("P",), repeats=True),
+    Action("review.again", "Play the passage again", REVIEW, ("R",)),
+    Action("review.agree", "Agree with the finding", REVIEW, ("A",)),
+    Action("review.waive", "Waive the finding, with a reason", REVIEW, ("W",)),
+    Action("review.comment", "Comment on the finding", REVIEW, ("C",)),
+    Action("review.undecide", "Take the decision back", REVIEW, ("U",)),
+    Action("review.toggle", "Play or pause", REVIEW, ("Space",)),
+    Action("review.frame_back", "One picture back", REVIEW, ("Left",), repeats=True),
+    Action("review.frame_ahead", "One picture ahead", REVIEW, ("Right",), repeats=True),
+    Action("review.second_back", "One second back", REVIEW, ("Shift+Left",), repeats=True),
+    Action("review.second_ahead", "One second ahead", REVIEW, ("Shift+Right",), repeats=True),
+    Action("review.slower", "Slower", REVIEW, (",",)),
+    Action("review.faster", "Faster", REVIEW, (".",)),
+    Action("review.loop", "Play the passage round and round", REVIEW, ("L",)),
+    Action("review.draw", "Draw on the picture", REVIEW, ("D",)),
+    Action("review.arrow", "Draw an arrow", REVIEW, ("1",)),
+    Action("review.circle", "Draw a circle", REVIEW, ("2",)),
+    Action("review.freehand", "Draw a line by hand", REVIEW, ("3",)),
+    Action("review.text", "Write words on the picture", REVIEW, ("4",)),
+    Action("review.hold", "How long a drawing stays", REVIEW, ("H",)),
+    Action("review.change", "Change the newest drawing here", REVIEW, ("E",)),
+    Action("review.rub_out", "Remove the newest drawing here", REVIEW, ("Backspace",)),
+    Action("review.compare", "Two plays side by side", REVIEW, ("B",)),
+    Action("review.to_snap", "Both to the snap", REVIEW, ("Home",)),
+    Action("review.earlier_play", "Compare with an earlier play", REVIEW, ("J",)),
+    Action("review.later_play", "Compare with a later play", REVIEW, ("K",)),
+    Action("review.note", "Type a note at this moment", REVIEW, ("T",)),
+    Action("review.find_note", "Find a note", REVIEW, ("/",)),
+    Action("review.change_note", "Change the chosen note", REVIEW, ("F2",)),
+    Action("review.remove_note", "Remove the chosen note", REVIEW, ("Delete",)),
+    Action("review.summary", "The summary of the game", REVIEW, ("S",)),
+    Action("review.large", "Large type for a wall screen", REVIEW, ("G",)),
+    Action("review.leave", "Back to the film", REVIEW, ("Esc",)),
+)
+
+_SEQUENCE = (
+    Action("sequence.find", "Find words", SEQUENCE, ("/",)),
+    Action("sequence.clear", "Ask for all plays again", SEQUENCE, ("Esc",)),
+    Action("sequence.results", "To the plays found", SEQUENCE, ("F",)),
+    Action("sequence.filters", "To the filters", SEQUENCE, ("C",)),
+    Action("sequence.add", "Add the chosen play", SEQUENCE, ("Return", "Enter")),
+    Action("sequence.add_with_before", "Add the chosen play and the two before it", SEQUENCE, ("Shift+Return",)),
+    Action("sequence.add_all", "Add all plays found", SEQUENCE, ("Ctrl+Return",)),
+    Action("sequence.items", "To the sequence", SEQUENCE, ("S",)),
+    Action("sequence.earlier", "Move the play earlier in the sequence", SEQUENCE, ("Alt+Up",)),
+    Action("sequence.later", "Move the play later in the sequence", SEQUENCE, ("Alt+Down",)),
+    Action("sequence.remove", "Take the play out of the sequence", SEQUENCE, ("Delete",)),
+    Action("sequence.in_earlier", "Begin one picture earlier", SEQUENCE, ("Q",), repeats=True),
+    Action("sequence.in_later", "Begin one picture later", SEQUENCE, ("W",), repeats=True),
+    Action("sequence.out_earlier", "End one picture earlier", SEQUENCE, ("E",), repeats=True),
+    Action("sequence.out_later", "End one picture later", SEQUENCE, ("R",), repeats=True),
+    Action("sequence.toggle", "Play or pause", SEQUENCE, ("Space",)),
+    Action("sequence.frame_back", "One picture back", SEQUENCE, (",",), repeats=True),
+    Action("sequence.frame_ahead", "One picture ahead", SEQUENCE, (".",), repeats=True),
+    Action("sequence.through", "Play the sequence through", SEQUENCE, ("P",)),
+    Action("sequence.new", "New sequence", SEQUENCE, ("N",)),
+    Action("sequence.delete", "Delete the sequence", SEQUENCE, ("Ctrl+Delete",)),
+    Action("sequence.export", "Export the sequence", SEQUENCE, ("X",)),
+)
+
+ACTIONS = (*_DESK, *_TIMELINE, *_TAG, *_REVIEW, *_SEQUENCE)
+
+# The menu, part by part.
+MENU = (("desk.open", "desk.footage", "desk.add", "desk.find", "desk.files"),
+        ("desk.picture", "desk.sheet", "desk.document"),
+        ("desk.close",),
+        ("desk.look", "desk.larger", "desk.smaller", "desk.full", "desk.mute", "desk.keys", "desk.forget"),
+        ("desk.quit",))
