@@ -55,7 +55,7 @@ def test_only_the_desk_and_the_player_know_qt(package):
 
 def test_in_film_only_playback_may_import_qt_and_never_widgets():
     users = {path.name for path in modules("film") if any(name.startswith("PySide6") for name in imported(path))}
-    assert users <= {"qt_playback.py", "qt_thread.py"}
+    assert users <= {"qt_engine.py", "qt_thread.py"}
     assert not any("QtWidgets" in name for path in modules("film") for name in imported(path))
 
 

@@ -484,7 +484,7 @@ class Surveyed:
     def __init__(self):
         self.kept = False
 
-    def kept_survey(self, source):
+    def cached_survey(self, source):
         return "survey" if self.kept else None
 
     def survey(self, source, progress, cancelled):
@@ -500,7 +500,7 @@ class Surveyed:
 
 def test_kept_sound_is_taken_up_and_missing_sound_is_measured_on_a_click(qtbot, desk, monkeypatch):
     surveyed = Surveyed()
-    for name in ("kept_survey", "survey", "film_sound"):
+    for name in ("cached_survey", "survey", "film_sound"):
         monkeypatch.setattr(f"workstation.film.finding.{name}", getattr(surveyed, name))
     view = TimelineView(desk)
     qtbot.addWidget(view)
@@ -523,7 +523,7 @@ def test_kept_sound_is_taken_up_and_missing_sound_is_measured_on_a_click(qtbot, 
 
 def test_measuring_stops_when_told_to(monkeypatch):
     surveyed = Surveyed()
-    for name in ("kept_survey", "survey", "film_sound"):
+    for name in ("cached_survey", "survey", "film_sound"):
         monkeypatch.setattr(f"workstation.film.finding.{name}", getattr(surveyed, name))
 
     progress = Progress()

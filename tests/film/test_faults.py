@@ -13,15 +13,14 @@ import av
 import pytest
 
 from tests.film.clips import ffmpeg, full_decode, picture_hash
-from workstation.film import cache as kept
-from workstation.film import decoder, index
+from workstation.film import cache, decoder, index
 from workstation.film.faults import NoPicture, reason_for
+from workstation.film.finding import sound_analysis
 from workstation.film.film import Film
-from workstation.film.finding import hearing
 from workstation.film.frames import FrameReader
 from workstation.film.index import index_of
 from workstation.film.probe import open_container, probe
-from workstation.film.sources import examined
+from workstation.film.sources import recheck
 from workstation.film.time import Instant
 
 
@@ -208,7 +207,7 @@ def test_a_file_that_vanishes_while_open(own_clip, clips):
             reader.frame_at(Instant("s1", int(index.pts[40])))
         assert reader.frame_at(film.sources[1].end).instant.source == "s2"
         assert reader.step(film.sources[1].first, -1).source == "s1"       # its pictures are still known by number
-    assert "not there" in examined(film).sources[0].problem
+    assert "not there" in recheck(film).sources[0].problem
 
 
 def test_a_card_pulled_while_reading(own_clip, clips, monkeypatch):
@@ -274,19 +273,19 @@ def test_sound_whose_times_leap_hours_ahead_is_not_made_up_of_hours_of_silence(t
                     "0:v", "-map", "1:a", path], check=True)
     source = replace(probe(path, "s1"), duration_pts=30_000)        # the sound's, too, else: two hours
     assert source.time_base == Fraction(1, 1000)
-    lengths = [len(samples) for samples in hearing._samples(source)]
+    lengths = [len(samples) for samples in sound_analysis._samples(source)]
     assert max(lengths) <= 10 * 16_000 and sum(lengths) <= 60 * 16_000
 
 
 def test_a_file_that_ended_the_program_twice_is_left_alone(own_clip):
     path = own_clip("closed_gop.mp4")
     source = probe(path, "s1")
-    (kept.folder() / f"{source.fingerprint}.json").unlink()
-    kept.begin_attempt(source.fingerprint)
+    (cache.folder() / f"{source.fingerprint}.json").unlink()
+    cache.begin_attempt(source.fingerprint)
     assert probe(path, "s1").problem is None
-    (kept.folder() / f"{source.fingerprint}.json").unlink()
-    kept.begin_attempt(source.fingerprint)
-    kept.begin_attempt(source.fingerprint)
+    (cache.folder() / f"{source.fingerprint}.json").unlink()
+    cache.begin_attempt(source.fingerprint)
+    cache.begin_attempt(source.fingerprint)
     assert "left alone" in probe(path, "s1").problem
 
 

@@ -13,7 +13,7 @@ from workstation.demo.script import SCENES
 
 from workstation.film.faults import NoPicture
 from workstation.film.film import Film
-from workstation.film.finding import Suggested, film_sound, found_shots, kept_survey, survey
+from workstation.film.finding import Suggested, cached_survey, film_sound, found_shots, survey
 from workstation.film.probe import probe
 from workstation.tagging.model import MomentKind
 
@@ -42,7 +42,7 @@ def test_a_survey_of_the_demo_film(demo):
         if kind is Suggested.SNAP:      # the players' first movement, not the camera's some tenths later
             assert abs(median(min((one - at for one in said), key=abs) for at in true)) < 0.1
 
-    again = kept_survey(source)
+    again = cached_survey(source)
     assert again.parts == found.parts and again.suggestions == found.suggestions
 
     film = Film((source,))
@@ -74,8 +74,8 @@ def test_a_disk_that_fails_while_one_looks_is_told_of_its_source(clips, monkeypa
 
     source = probe(clips("closed_gop.mp4"), "s1")
     with monkeypatch.context() as patch:
-        patch.setattr("workstation.film.finding.skimming.Skimmer.read", read)
+        patch.setattr("workstation.film.finding.selective_decoder.SelectiveDecoder.read", read)
         with pytest.raises(NoPicture, match="closed_gop.mp4 cannot be read from its disk"):
             survey(source)
-    assert kept_survey(source) is None
+    assert cached_survey(source) is None
     survey(source)

@@ -16,17 +16,17 @@ import pytest
 from PySide6.QtCore import QCoreApplication
 
 from tests.film.clips import number_of, numbered_film
-from workstation.film.clock import Clock
 from workstation.film.film import Film
-from workstation.film.frame_recognition import recognise, signature
 from workstation.film.frames import FrameReader
 from workstation.film.index import index_of
-from workstation.film.paced_playback import PacedEngine
 from workstation.film.picture import Picture
 from workstation.film.playback import Playback, best_engine
+from workstation.film.playback.frame_recognition import recognise, signature
+from workstation.film.playback.paced_engine import PacedEngine
+from workstation.film.playback.playhead_clock import PlayheadClock
+from workstation.film.playback.time_stretch import StretchedSound
 from workstation.film.probe import probe
 from workstation.film.time import Instant
-from workstation.film.time_stretch import StretchedSound
 
 ENGINES = ["vlc", "qt", "none"]
 PER_SOURCE = 150
@@ -469,15 +469,15 @@ def test_pictures_wait_for_late_sound(numbered):
 
 
 def test_the_vlc_engine_needs_no_qt():
-    code = ("import sys, workstation.film.playback, workstation.film.vlc_playback;"
+    code = ("import sys, workstation.film.playback, workstation.film.playback.vlc_engine;"
             "print([name for name in sys.modules if name.startswith('PySide6')])")
     said = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True).stdout
     assert said.strip() == "[]"
 
 
 def test_without_a_player_pictures_still_run(monkeypatch):
-    monkeypatch.setitem(sys.modules, "workstation.film.vlc_playback", None)
-    monkeypatch.setitem(sys.modules, "workstation.film.qt_playback", None)
+    monkeypatch.setitem(sys.modules, "workstation.film.playback.vlc_engine", None)
+    monkeypatch.setitem(sys.modules, "workstation.film.playback.qt_engine", None)
     assert isinstance(best_engine(), PacedEngine)
     with pytest.raises(RuntimeError, match="libVLC"):
         best_engine("vlc")
@@ -493,7 +493,7 @@ class Finder:
         read_in[name] = threading.current_thread().name
 
 sys.meta_path.insert(0, Finder())
-sys.modules["workstation.film.vlc_playback"] = None
+sys.modules["workstation.film.playback.vlc_engine"] = None
 from PySide6.QtCore import QCoreApplication, QTimer
 from workstation.film.playback import best_engine
 application = QCoreApplication([])
@@ -509,7 +509,7 @@ looking = QTimer()
 looking.timeout.connect(lambda: ended.is_set() and application.quit())
 looking.start(20)
 application.exec()
-print(found, {read_in[name] for name in ("workstation.film.qt_playback", "PySide6.QtMultimedia")})
+print(found, {read_in[name] for name in ("workstation.film.playback.qt_engine", "PySide6.QtMultimedia")})
 """
 
 
@@ -519,7 +519,7 @@ def test_what_stands_on_qt_is_read_in_the_applications_thread():
 
 
 def test_without_a_desk_qt_is_no_player():
-    code = ("import sys; sys.modules['workstation.film.vlc_playback'] = None\n"
+    code = ("import sys; sys.modules['workstation.film.playback.vlc_engine'] = None\n"
             "from workstation.film.playback import best_engine\n"
             "print(type(best_engine()).__name__)")
     said = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True).stdout
@@ -527,7 +527,7 @@ def test_without_a_desk_qt_is_no_player():
 
 
 def test_clock_runs_between_reports():
-    clock = Clock()
+    clock = PlayheadClock()
     assert not clock.running
     clock.set(100.0, 5.0)
     assert clock.at(102.0) == 7.0

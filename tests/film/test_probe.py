@@ -13,11 +13,11 @@ import pytest
 
 from tests.film.clips import ALL_KINDS, full_decode
 from tests.footage import make
-from workstation.film import cache as kept
+from workstation.film import cache
 from workstation.film.avchd import UUID as AVCHD_UUID
 from workstation.film.avchd import recorded
 from workstation.film.faults import MissingFile
-from workstation.film.index import _ROW, FrameIndex, _by_fields, _index, index_of, kept_index
+from workstation.film.index import _ROW, FrameIndex, _by_fields, _index, cached_index, index_of
 from workstation.film.probe import probe
 
 
@@ -95,8 +95,8 @@ def test_what_was_learned_is_kept_and_used(clips, monkeypatch):
 def test_a_spoiled_index_is_made_anew(clips):
     source = probe(clips("closed_gop.mp4"), "s1")
     index = index_of(source)
-    (kept.folder() / f"{source.fingerprint}.npz").write_bytes(b"spoiled")
-    assert kept_index(source) is None
+    (cache.folder() / f"{source.fingerprint}.npz").write_bytes(b"spoiled")
+    assert cached_index(source) is None
     assert index_of(source).pts.tolist() == index.pts.tolist()
 
 
@@ -104,12 +104,12 @@ def test_a_spoiled_index_is_made_anew(clips):
 def test_a_kept_index_without_a_picture_to_begin_with_is_made_anew(missing, clips):
     source = probe(clips("closed_gop.mp4"), "a")
     made = index_of(source)
-    arrays = kept.load_arrays(source.fingerprint)
-    kept.save_arrays(source.fingerprint, {name: array[:0] if name in missing else array for name, array in arrays.items()})
-    assert kept_index(source) is None
+    arrays = cache.load_arrays(source.fingerprint)
+    cache.save_arrays(source.fingerprint, {name: array[:0] if name in missing else array for name, array in arrays.items()})
+    assert cached_index(source) is None
     again = index_of(source)
     assert np.array_equal(again.key_pts, made.key_pts) and np.array_equal(again.pts, made.pts)
-    assert len(kept_index(source)) == len(made)
+    assert len(cached_index(source)) == len(made)
 
 
 def test_h264_in_avi_is_timed_by_decoding(clips):

@@ -11,9 +11,9 @@ from workstation.cancelling import Cancelled
 from workstation.film.faults import FilmError, MissingFile
 from workstation.film.film import Film
 from workstation.film.fingerprint import SAMPLE, fingerprint
-from workstation.film.index import Indexing
+from workstation.film.index import BackgroundIndexer
 from workstation.film.probe import probe
-from workstation.film.sources import examined, find_files, in_camera_order, open_film, relink
+from workstation.film.sources import find_files, in_camera_order, open_film, recheck, relink
 
 AVCHD = ["00000.MTS", "00001.MTS", "00002.MTS", "00010.MTS", "00100.MTS"]
 
@@ -109,7 +109,7 @@ def test_moved_footage_is_found_again_whatever_it_is_called(own_clip, tmp_path):
     (tmp_path / "card/2.mp4").rename(tmp_path / "disk/deep/other name.mp4")
     (tmp_path / "card/3.avi").unlink()
 
-    gone = examined(film)
+    gone = recheck(film)
     assert all("not there" in source.problem for source in gone.sources)
 
     back = relink(gone, [tmp_path / "disk"])
@@ -122,11 +122,11 @@ def test_moved_footage_is_found_again_whatever_it_is_called(own_clip, tmp_path):
 def test_replaced_footage_is_noticed(own_clip, tmp_path, clips):
     film = Film((probe(own_clip("closed_gop.mp4", "card/1.mp4"), "s1"), probe(own_clip("open_gop.mp4", "card/2.mp4"), "s2")))
     (tmp_path / "card/1.mp4").write_bytes(clips("hevc_8bit.mp4").read_bytes())
-    now = examined(film)
+    now = recheck(film)
     assert "other footage" in now.sources[0].problem
     assert now.sources[1] == film.sources[1]
     (tmp_path / "card/1.mp4").write_bytes(clips("closed_gop.mp4").read_bytes())
-    assert examined(now) == film
+    assert recheck(now) == film
 
 
 def test_relinking_touches_nothing_that_is_well(own_clip, tmp_path):
@@ -138,7 +138,7 @@ def test_relinking_touches_nothing_that_is_well(own_clip, tmp_path):
 def test_indexing_in_the_background_tells_and_stops(clips, tmp_path):
     film = open_film([clips("closed_gop.mp4"), clips("open_gop.mp4"), clips("mpeg2.avi")])
     told, made = [], []
-    indexing = Indexing(film.sources, on_progress=lambda done, total, source: told.append((done, total)),
+    indexing = BackgroundIndexer(film.sources, on_progress=lambda done, total, source: told.append((done, total)),
                         on_index=lambda source, index: made.append((source.id, len(index))))
     assert indexing.wait(30)
     assert dict(made) == {"s1": 75, "s2": 75, "s3": 75}
@@ -149,7 +149,7 @@ def test_indexing_goes_on_past_a_vanished_file(own_clip, tmp_path):
     film = Film((probe(own_clip("closed_gop.mp4", "1.mp4"), "s1"), probe(own_clip("open_gop.mp4", "2.mp4"), "s2")))
     (tmp_path / "1.mp4").unlink()
     made = {}
-    assert Indexing(film.sources, on_index=lambda source, index: made.update({source.id: index})).wait(30)
+    assert BackgroundIndexer(film.sources, on_index=lambda source, index: made.update({source.id: index})).wait(30)
     assert "not there" in made["s1"].reason
     assert len(made["s2"]) == 75
 
@@ -157,7 +157,7 @@ def test_indexing_goes_on_past_a_vanished_file(own_clip, tmp_path):
 def test_cancelled_indexing_stops(clips):
     film = open_film([clips("closed_gop.mp4")])
     asked = []
-    indexing = Indexing([*film.sources] * 500, on_index=lambda source, index: asked.append(source) or indexing_box[0].cancel())
+    indexing = BackgroundIndexer([*film.sources] * 500, on_index=lambda source, index: asked.append(source) or indexing_box[0].cancel())
     indexing_box = [indexing]
     indexing.cancel()
     assert len(asked) < 500

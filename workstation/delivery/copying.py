@@ -64,7 +64,7 @@ def copy_part(part: Part, to: Path) -> Copied:
 
 
 def _remux(part: Part, temporary: Path, to: Path) -> Copied:
-    sources.require(part.source)
+    sources.require_readable(part.source)
     name = part.source.path.name
     with open_container(part.source.path) as container:
         if not container.streams.video:

@@ -31,7 +31,7 @@ class Unreadable(FilmError):
 
 
 def _decode(part: Part) -> Iterator[av.VideoFrame]:
-    sources.require(part.source)
+    sources.require_readable(part.source)
     index = index_of(part.source)
     decoder = Decoder(part.source, index)
     try:

@@ -17,8 +17,8 @@ def make_application() -> QApplication:
     """The application, as the desk needs it."""
     from PySide6.QtWidgets import QApplication
 
-    from ..film.memory import share_freed
-    share_freed()
+    from ..film.memory import limit_arenas
+    limit_arenas()
     app = QApplication.instance() or QApplication(sys.argv[:1])
     app.setStyle("Fusion")
     # Each of the many small calls from Qt into Python may wait this long for the interpreter while another thread

@@ -31,7 +31,7 @@ from typing import TypeVar
 from PySide6.QtCore import QObject, Signal
 
 from ..cancelling import Cancelled
-from ..film.memory import give_back
+from ..film.memory import release_freed_memory
 
 _LONG = 5.0         # seconds; work that took as long, such as an export, leaves much memory to give back
 _BETWEEN = 0.1      # seconds from one report of progress to the next
@@ -132,7 +132,7 @@ class Job(QObject):
         with suppress(RuntimeError):        # the parent was deleted
             self._worked.emit()
         if time.monotonic() - began > _LONG:
-            give_back()
+            release_freed_memory()
 
     def _report(self, fraction: float, left: float) -> None:
         try:

@@ -38,7 +38,7 @@ class Suggestions(QObject):
         def read(progress: Progress) -> tuple[tuple[FoundShot, ...], tuple[Suggestion, ...]]:
             from ..film import finding
             surveys = {source.id: found for source in film.sources
-                       if not source.problem and (found := finding.kept_survey(source)) is not None}
+                       if not source.problem and (found := finding.cached_survey(source)) is not None}
             return (tuple(finding.found_shots(film, surveys)) if surveys else (),
                     tuple(suggestion for survey in surveys.values() for suggestion in survey.suggestions))
 

@@ -1,4 +1,4 @@
-"""When an AVCHD camera recorded: it says so only inside the pictures themselves.
+"""Read an AVCHD recording's time and timecode from its coded frames.
 
 The camera's clock and timecode stand in an SEI message of unregistered user data (ITU-T H.264, D.2.7)
 under a UUID of its own, as pairs of a tag and four bytes. The layout is as documented by ExifTool

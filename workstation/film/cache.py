@@ -1,6 +1,4 @@
-"""What was learned about files and is kept between runs: facts and frame indexes by fingerprint.
-
-Everything in here can be thrown away; it is only quicker to have it.
+"""Cache facts and frame indexes of files on disk, by fingerprint. Safe to delete at any time.
 """
 
 from __future__ import annotations
@@ -17,14 +15,14 @@ VERSION = "1"   # raise when the meaning of anything kept changes; older files a
 
 
 def folder() -> Path:
-    """Where things are kept; ``FILM_WORKSTATION_CACHE`` overrides the user's cache directory."""
+    """The cache folder; ``FILM_WORKSTATION_CACHE`` overrides the user's cache directory."""
     chosen = os.environ.get("FILM_WORKSTATION_CACHE")
     base = Path(chosen) if chosen else Path(platformdirs.user_cache_dir("film-workstation", appauthor=False))
     return base / "film" / VERSION
 
 
 def load_facts(fingerprint: str) -> dict | None:
-    """Return what was kept about a file, or None."""
+    """Return the cached facts of a file, or None."""
     try:
         return json.loads((folder() / f"{fingerprint}.json").read_text("utf-8"))
     except (OSError, ValueError):
@@ -36,7 +34,7 @@ def save_facts(fingerprint: str, facts: dict) -> None:
 
 
 def load_arrays(fingerprint: str) -> dict[str, np.ndarray] | None:
-    """Return the arrays kept about a file, or None."""
+    """Return the cached arrays of a file, or None."""
     try:
         with np.load(folder() / f"{fingerprint}.npz", allow_pickle=False) as kept:
             return {name: kept[name] for name in kept.files}
@@ -53,7 +51,7 @@ def save_arrays(fingerprint: str, arrays: dict[str, np.ndarray]) -> None:
 
 
 def attempts(fingerprint: str) -> int:
-    """How often reading a file has begun and never ended."""
+    """Count the reads of a file that began and never ended."""
     try:
         return len((folder() / f"{fingerprint}.reading").read_bytes())
     except OSError:

@@ -1,4 +1,4 @@
-"""What can be wrong with footage, in words for the person who holds the card.
+"""Errors of footage, worded for the person who holds the card.
 
 A bad file never closes the film. What is known when a file is probed stands in
 :attr:`Source.problem`; what goes wrong later (a card pulled, a file overwritten) is

@@ -1,4 +1,4 @@
-"""A fingerprint that knows a file again after it moved, without reading all of it."""
+"""Fingerprint a file by size and samples, to recognise it after it moved."""
 
 from __future__ import annotations
 

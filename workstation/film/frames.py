@@ -1,4 +1,4 @@
-"""Exact pictures of a film, quickly, in any order.
+"""Decode the exact frame at any instant of a film, with a cache and prefetch.
 
 One thread decodes: first what somebody waits for, then, while nobody does, what the next
 steps forward and back will ask for. Pictures are kept as the decoder gave them (a third of
@@ -19,8 +19,8 @@ import av
 from .decoder import Decoder
 from .faults import NoPicture, reason_for
 from .film import Film, Source
-from .index import FrameIndex, Indexing, index_of, kept_index
-from .memory import give_back
+from .index import BackgroundIndexer, FrameIndex, cached_index, index_of
+from .memory import release_freed_memory
 from .picture import Picture
 from .probe import open_container, picture_stream
 from .time import Instant
@@ -68,7 +68,7 @@ class FrameReader:
         self._cache: dict[_Place, Picture] = {}
         self._cache_bytes = 0
         self._indexes: dict[int, FrameIndex] = {}
-        self._indexings: dict[int, Indexing] = {}
+        self._indexings: dict[int, BackgroundIndexer] = {}
         self._decoders: OrderedDict[int, Decoder] = OrderedDict()
         self._lost: set[_Place] = set()         # pictures that the index has and no decode gives
         self._failed: set[int] = set()          # sources not to be decoded ahead
@@ -184,7 +184,7 @@ class FrameReader:
                 place, left = beyond, left - 1
         return self._instant(place)
 
-    def learn(self, source: Source, index: FrameIndex | NoPicture) -> None:
+    def add_index(self, source: Source, index: FrameIndex | NoPicture) -> None:
         """Take an index that somebody else has made (see :class:`workstation.film.index.Indexing`)."""
         position = self._position.get(source.id)
         if position is not None and isinstance(index, FrameIndex):
@@ -240,7 +240,7 @@ class FrameReader:
             index = index_of(source)
         except NoPicture:
             return None
-        self.learn(source, index)
+        self.add_index(source, index)
         return index
 
     def _neighbour(self, position: int, way: int) -> _Place | None:
@@ -308,7 +308,7 @@ class FrameReader:
         here = self._playhead[0] if self._playhead is not None else None
         for position in [position for position in self._decoders if position != here]:
             self._drop_decoder(position)
-        give_back()
+        release_freed_memory()
 
     def _answer(self, request: _Request, result: Picture | NoPicture) -> None:
         try:
@@ -353,13 +353,13 @@ class FrameReader:
         if index is not None:
             return index
         source = self.film.sources[position]
-        index = kept_index(source)
+        index = cached_index(source)
         if index is None and (source.size <= INDEXED_AT_ONCE or source.path.suffix.lower() == ".avi"):
             index = index_of(source)
         if index is not None:
-            self.learn(source, index)
+            self.add_index(source, index)
         elif position not in self._indexings:
-            self._indexings[position] = Indexing([source], on_index=self.learn)
+            self._indexings[position] = BackgroundIndexer([source], on_index=self.add_index)
         return index
 
     def _look(self, position: int, pts: int) -> Picture:

@@ -1,7 +1,7 @@
 """The frame index of a source: when every picture is shown, and where decoding may begin.
 
 Made by reading packets without decoding them, checked against a decode of the first
-pictures, and kept by fingerprint. Containers whose packet timestamps are not the truth
+pictures, and cached by fingerprint. Containers whose packet timestamps are not the truth
 (H.264 in AVI has none worth the name) are indexed by decoding, once.
 """
 
@@ -17,7 +17,7 @@ import av
 import numpy as np
 
 from ..cancelling import Cancelled
-from . import cache as kept
+from . import cache
 from .faults import NoPicture, reason_for
 from .film import Source
 from .probe import open_container, picture_stream
@@ -55,22 +55,22 @@ class FrameIndex:
 
 def index_of(source: Source, *, progress: Callable[[float], None] | None = None,
              cancelled: Callable[[], bool] = lambda: False) -> FrameIndex:
-    """Return a source's frame index, as kept or made now.
+    """Return a source's frame index, from the cache or made now.
 
     ``progress`` is told the fraction done, 0 to 1. Raises NoPicture if the source cannot be
     read, Cancelled if ``cancelled`` says so.
     """
-    index = kept_index(source)
+    index = cached_index(source)
     if index is None:
         index = _make(source, progress, cancelled)
-        kept.save_arrays(source.fingerprint, _arrays(index))
+        cache.save_arrays(source.fingerprint, _arrays(index))
     return index
 
 
-def kept_index(source: Source) -> FrameIndex | None:
-    """Return the index if it is kept already, else None at once. One without a picture to begin with, as was kept
+def cached_index(source: Source) -> FrameIndex | None:
+    """Return the index if it is cached, else None at once. One without a first frame, as was cached
     once for damaged footage, does not count."""
-    arrays = kept.load_arrays(source.fingerprint) if source.fingerprint else None
+    arrays = cache.load_arrays(source.fingerprint) if source.fingerprint else None
     try:
         if not (arrays and len(arrays["pts"]) and len(arrays["key_pts"])):
             return None
@@ -210,7 +210,7 @@ def _by_decoding(source: Source, rows: np.ndarray, cancelled) -> tuple[np.ndarra
     return rows, retimed
 
 
-class Indexing:
+class BackgroundIndexer:
     """Indexes sources one after another in a background thread.
 
     ``on_progress(done, total, source)`` is called in that thread with the number of sources

@@ -1,4 +1,4 @@
-"""Giving memory that was freed back to the system, and leaving less of it lying about.
+"""Return freed memory to the system and limit malloc arenas (glibc).
 
 Pictures are large, and many threads take and free them. glibc keeps what was freed, in pieces between what is
 still in use, and for each few threads apart: after hours of seeking, some hundred megabytes of nothing. To have it map
@@ -16,15 +16,15 @@ _ARENA_MAX = -8     # mallopt(3)
 _ARENAS = 2         # places to take memory from; with glibc's own eight for each core, peaks are a fifth higher
 
 
-def give_back() -> None:
-    """Give back what was freed. Takes up to some tenths of a second, of which others that need memory wait a part;
+def release_freed_memory() -> None:
+    """Release freed memory to the system. Takes up to some tenths of a second, of which others that need memory wait a part;
     for moments of rest, and not for the UI thread."""
     if _trim is not None:
         _trim(0)
 
 
-def share_freed() -> None:
-    """Let all threads take memory from the same few places. To be called before many have begun."""
+def limit_arenas() -> None:
+    """Let all threads share a few malloc arenas. To be called before many have begun."""
     if _set is not None:
         _set(_ARENA_MAX, _ARENAS)
 

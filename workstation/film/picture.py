@@ -1,4 +1,4 @@
-"""One decoded picture and its way to the screen."""
+"""A decoded frame and its conversion to pixels for the screen."""
 
 from __future__ import annotations
 
@@ -45,7 +45,7 @@ class Picture:
     def _converted(self, pixels: str, channels: int) -> np.ndarray:
         width = round(self.frame.width * self.pixel_aspect)
         result = converted(self.frame, pixels, channels, width)
-        return upright(combed_out(result) if self.interlaced else result, self.rotation)
+        return upright(deinterlaced(result) if self.interlaced else result, self.rotation)
 
 
 def converted(frame: av.VideoFrame, pixels: str, channels: int, width: int | None = None) -> np.ndarray:
@@ -75,7 +75,7 @@ def upright(pixels: np.ndarray, rotation: int) -> np.ndarray:
     return np.ascontiguousarray(np.rot90(pixels, -rotation // 90 % 4))
 
 
-def combed_out(pixels: np.ndarray) -> np.ndarray:
+def deinterlaced(pixels: np.ndarray) -> np.ndarray:
     """Replace odd lines by the mean of their neighbours where they stand out from both: there the second
     field shows something that has moved on."""
     result = pixels.copy()

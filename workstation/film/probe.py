@@ -1,4 +1,4 @@
-"""Look at one camera file and say what it is.
+"""Probe one camera file: streams, timestamps, damage.
 
 The first picture is decoded and the last packets are read, so that a source's first and
 last timestamps are facts and not a header's claim. See :mod:`workstation.film.faults` for
@@ -16,7 +16,7 @@ import av
 import av.container
 import av.video.stream
 
-from . import cache as kept
+from . import cache
 from .avchd import recorded
 from .faults import MissingFile, reason_for
 from .film import Source
@@ -43,19 +43,19 @@ def probe(path: Path | str, id: str) -> Source:
         return _bad(path, id, 0, "", reason_for(error, path))
     if size == 0:
         return _bad(path, id, size, print_, f"{path.name} is empty. Copy it from the card again.")
-    facts = kept.load_facts(print_)
+    facts = cache.load_facts(print_)
     if facts is None:
-        if kept.attempts(print_) >= 2:
+        if cache.attempts(print_) >= 2:
             return _bad(path, id, size, print_,
                         f"{path.name} ended the program twice while it was being read and is left alone. "
                         "Copy it from the card again, or convert it.")
-        kept.begin_attempt(print_)
+        cache.begin_attempt(print_)
         try:
             facts = _examine(path)
         finally:
-            kept.end_attempt(print_)
+            cache.end_attempt(print_)
         if facts.get("problem") is None:
-            kept.save_facts(print_, facts)
+            cache.save_facts(print_, facts)
     return _source(path, id, size, print_, facts)
 
 

@@ -1,4 +1,4 @@
-"""From a card, a folder or a handful of files to the ordered sources of a film.
+"""Find film files and open them as the ordered sources of a film.
 
 File names follow DCF (JEITA CP-3461 / CIPA DC-009): folders 100 to 999, four free characters
 and a number from 0001 to 9999 in each name, after which the camera begins again; and AVCHD,
@@ -126,23 +126,23 @@ def open_film(paths: Iterable[Path | str], taken: Iterable[str] = (), *,
     return Film(tuple(sources))
 
 
-def examined(film: Film) -> Film:
+def recheck(film: Film) -> Film:
     """The film with the ``problem`` of every source brought up to date with what is on disk now.
 
     Notices sources that are gone, files that other footage has replaced, and files that can
     be read again. Reads fingerprints only: quick for hundreds of files.
     """
-    return Film(tuple(_examined(source) for source in film.sources))
+    return Film(tuple(_recheck(source) for source in film.sources))
 
 
-def require(source: Source) -> None:
+def require_readable(source: Source) -> None:
     """Raise NoPicture, with the reason, unless the file of ``source`` is there and is the one that was tagged."""
-    problem = _examined(source).problem
+    problem = _recheck(source).problem
     if problem:
         raise NoPicture(source.id, problem)
 
 
-def _examined(source: Source) -> Source:
+def _recheck(source: Source) -> Source:
     try:
         size = source.path.stat().st_size
         same = size == source.size and fingerprint(source.path) == source.fingerprint
@@ -171,7 +171,7 @@ def relink(film: Film, folders: Iterable[Path | str], *, cancelled: Callable[[],
     keeps its path and says so in ``problem``. Raises MissingFile for a folder that is not there,
     Cancelled if ``cancelled`` says so.
     """
-    film = examined(film)
+    film = recheck(film)
     lost = {source.id: source for source in film.sources if source.problem and source.fingerprint}
     sizes = {source.size for source in lost.values()}
     here: dict[str, Path] = {}

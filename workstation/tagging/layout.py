@@ -13,7 +13,7 @@ from fractions import Fraction
 import numpy as np
 
 from ..film.film import Film, Source
-from ..film.index import kept_index
+from ..film.index import cached_index
 from ..film.time import Instant
 from .model import Game, Moment, MomentKind, PlayTag, Shot
 
@@ -126,6 +126,6 @@ _kept_edges: dict[str, np.ndarray] = {}
 def _edges(source: Source) -> np.ndarray | None:
     """First ticks of a source's pictures and the tick after the last one; None while there is no index."""
     edges = _kept_edges.get(source.fingerprint)
-    if edges is None and (index := kept_index(source)) is not None:
+    if edges is None and (index := cached_index(source)) is not None:
         edges = _kept_edges[source.fingerprint] = np.append(index.pts, index.end)
     return edges

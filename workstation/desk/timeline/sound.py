@@ -16,7 +16,7 @@ def kept_sound(film: Film) -> Sound | None:
     """What was measured of this film before; None if nothing was. Reads files: not for the UI thread."""
     from ...film import finding  # only here: it brings in much that a window can open without
     surveys = {source.id: found for source in film.sources
-               if not source.problem and (found := finding.kept_survey(source)) is not None}
+               if not source.problem and (found := finding.cached_survey(source)) is not None}
     if not surveys:
         return None
     sound = finding.film_sound(film, surveys)

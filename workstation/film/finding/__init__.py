@@ -1,6 +1,6 @@
-"""Finding what a person would otherwise have to look for: shots, moments, whistles. Suggestions, all of them."""
+"""Suggest shots, moments and whistles in a source."""
 
-from .survey import FilmSound, FoundShot, Suggested, Suggestion, Survey, film_sound, found_shots, kept_survey, survey
+from .survey import FilmSound, FoundShot, Suggested, Suggestion, Survey, cached_survey, film_sound, found_shots, survey
 
-__all__ = ["FilmSound", "FoundShot", "Suggested", "Suggestion", "Survey", "film_sound", "found_shots", "kept_survey",
+__all__ = ["FilmSound", "FoundShot", "Suggested", "Suggestion", "Survey", "cached_survey", "film_sound", "found_shots",
            "survey"]

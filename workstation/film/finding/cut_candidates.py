@@ -1,4 +1,4 @@
-"""In which groups of pictures a new shot may begin, told from a source's packets and keyframes alone."""
+"""Find the groups of pictures that may contain a cut, from packet sizes and keyframes alone."""
 
 from __future__ import annotations
 
@@ -29,53 +29,52 @@ _KEY_ANOTHER = 6.0          # luma levels that are looked at in any case: noise 
 _ALL_INTRA = 4              # keyframes closer than this: every picture is compared with the next
 
 
-class Group(NamedTuple):
-    """The pictures from a keyframe up to the next (``stop``), and what of them is to be looked at: all of them and the
-    step to the next keyframe (``whole``), or some places, ranges of pictures one of which may begin a new shot."""
+class Gop(NamedTuple):
+    """A group of pictures: the frames from a keyframe up to the next (``stop``), and what to scan in it: all of it and the
+    step to the next keyframe (``scan_all``), or ``candidates``, ranges of frames one of which may begin a new shot."""
 
     start: int
     stop: int
-    whole: bool
-    places: list[range]
+    scan_all: bool
+    candidates: list[range]
 
 
-def groups_in(packets: Packets, early: set[int]) -> list[Group]:
-    """Return the groups of pictures in which a new shot may begin, in order; ``early`` are the keyframes that came before
-    their time."""
+def candidate_gops(packets: Packets, early: set[int]) -> list[Gop]:
+    """Return the groups of pictures that may contain a cut, in order; ``early`` are the early keyframes."""
     total = len(packets.size)
     keys = packets.keys.tolist()
     if not keys:
         return []
     if total / len(keys) < _ALL_INTRA:
-        return [Group(at - 1, min(at + 64, total), False, [range(at, min(at + 64, total))]) for at in range(1, total, 64)]
+        return [Gop(at - 1, min(at + 64, total), False, [range(at, min(at + 64, total))]) for at in range(1, total, 64)]
     bounds = [*keys, total]
-    places: list[list[range]] = [[] for _ in keys]
-    for place in _between_keyframes(packets):
-        places[max(bisect_right(keys, place.start - 1) - 1, 0)].append(place)
-    return [group for group in map(Group, bounds, bounds[1:], [*_differ(packets, early).tolist(), True], places)
-            if group.whole or group.places]
+    candidates: list[list[range]] = [[] for _ in keys]
+    for candidate in _packet_candidates(packets):
+        candidates[max(bisect_right(keys, candidate.start - 1) - 1, 0)].append(candidate)
+    return [group for group in map(Gop, bounds, bounds[1:], [*_may_contain_cut(packets, early).tolist(), True], candidates)
+            if group.scan_all or group.candidates]
 
 
-def _differ(packets: Packets, early: set[int]) -> np.ndarray:
-    """Tell of each keyframe but the last whether a new shot may begin after it and not later than with the next: they
-    differ more than their neighbours do and more than the packets between account for (movement costs bits, a new
-    recording comes free with its keyframe), or they differ much, or the next came before its time."""
+def _may_contain_cut(packets: Packets, early: set[int]) -> np.ndarray:
+    """Mark the groups of pictures that may contain a cut, up to and including the next keyframe: the two keyframes differ
+    more than their neighbours do and more than the packets between account for (movement costs bits, a new recording
+    comes free with its keyframe), or they differ much, or the next one is early."""
     keys = packets.keys
     if len(keys) < 2:
         return np.zeros(0, bool)
-    differs = packets.differs
-    regular = packets.regular & (len(differs) >= _FEW)
+    differences = packets.key_differences
+    regular = packets.regular & (len(differences) >= _FEW)
     usual = np.quantile(packets.unexplained, 0.25)
-    around = [np.delete(differs[max(at - 3, 0):at + 4], min(at, 3)) for at in range(len(differs))]
+    neighbours = [np.delete(differences[max(at - 3, 0):at + 4], min(at, 3)) for at in range(len(differences))]
     stands_out = np.array([difference / (np.quantile(beside, 0.35) + 1) if len(beside) else 1.0
-                           for difference, beside in zip(differs, around, strict=True)])
-    return np.isin(keys[1:], list(early)) | (differs >= _KEY_DIFFERS) & (
-        ~regular | (differs >= _KEY_ANOTHER) | (stands_out * packets.unexplained >= _KEY_STANDS_OUT * usual))
+                           for difference, beside in zip(differences, neighbours, strict=True)])
+    return np.isin(keys[1:], list(early)) | (differences >= _KEY_DIFFERS) & (
+        ~regular | (differences >= _KEY_ANOTHER) | (stands_out * packets.unexplained >= _KEY_STANDS_OUT * usual))
 
 
-def _between_keyframes(packets: Packets) -> Iterator[range]:
-    """A packet may begin a shot if it is nearly as large as a keyframe and larger than those before it, and than those
-    after it, which show the same things."""
+def _packet_candidates(packets: Packets) -> Iterator[range]:
+    """Yield the ranges of frames at which packet sizes suggest a cut: a packet nearly as large as a keyframe, and larger
+    than those before it and those after it, which show the same content."""
     is_key = np.zeros(len(packets.size), bool)
     is_key[packets.keys] = True
     every = np.flatnonzero(packets.anchor)
@@ -85,12 +84,12 @@ def _between_keyframes(packets: Packets) -> Iterator[range]:
         after = int(np.searchsorted(packets.keys, number))
         keys = packets.size[packets.keys[max(after - 1, 0):after + 1]]
         of_key = sizes[at] / keys.min() if len(keys) else 1.0
-        if of_key >= _NEARLY_INTRA and _outstanding(sizes, at, of_key):
-            place = int(np.searchsorted(every, number))
-            yield range(int(every[place - 1]) + 1 if place else 1, number + 1)
+        if of_key >= _NEARLY_INTRA and _is_outlier(sizes, at, of_key):
+            candidate = int(np.searchsorted(every, number))
+            yield range(int(every[candidate - 1]) + 1 if candidate else 1, number + 1)
 
 
-def _outstanding(sizes: np.ndarray, at: int, of_key: float) -> bool:
+def _is_outlier(sizes: np.ndarray, at: int, of_key: float) -> bool:
     sides = [side for side in (sizes[max(at - _NEIGHBOURS, 0):at], sizes[at + 1:at + 1 + _NEIGHBOURS]) if len(side)]
     times = [sizes[at] / max(np.quantile(side, 0.75), 1) for side in sides]
     product = np.prod(times) if len(times) == 2 else times[0] ** 2 if times else np.inf

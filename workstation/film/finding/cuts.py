@@ -1,21 +1,21 @@
-"""Where the camera was stopped and started inside one file: hard cuts, to the picture.
+"""Find the hard cuts inside one file, where the camera was stopped and started, exact to the frame.
 
-Think before decoding; go from coarse to fine.
+Goes from cheap to expensive:
 
 * All packets are read, and only keyframes decoded, in one pass (:mod:`.packets`).
 * A cut between keyframes mostly leaves a packet of nearly a keyframe's size among small ones, for what follows cannot
-  be predicted from what came before (:mod:`.places`). Only there are the pictures around it decoded.
+  be predicted from what came before (:mod:`.cut_candidates`). Only there are the pictures around it decoded.
 * Where a steady rate of bits or noise hides that, and where the cut lies on a keyframe, the two keyframes differ. Such
-  a group is passed over roughly, a third of its pictures, for a step that stands out (:mod:`.rough`); then the pictures
+  a group is decoded coarsely, a third of its frames, for a step that stands out (:mod:`.coarse_pass`); then the pictures
   around that step are decoded.
-* Recordings that were joined into one file meet where its clock, even otherwise, is not (:mod:`.joins`); a camera may
+* Recordings that were joined into one file meet where its clock, even otherwise, is not (:mod:`.concatenation`); a camera may
   have gone on from one to the next, so the pictures have to differ all the same.
 * Encoders that watch for new scenes, and cameras that begin anew when they are started, begin a group early at a cut.
   Where those early keyframes that were looked at proved to be cuts, others are believed, and groups that came in time
-  are looked at only where they are unlike those beside them (:mod:`.early`).
+  are looked at only where they are unlike those beside them (:mod:`.early_keyframes`).
 
 A cut is one step to another picture: what the step brings cannot be explained by movement, the pictures before and
-after it hardly change, and the old picture does not come back (a flash; :mod:`.steps`).
+after it hardly change, and the old picture does not come back (a flash; :mod:`.cut_decision`).
 """
 
 from __future__ import annotations
@@ -31,23 +31,23 @@ import numpy as np
 from ...cancelling import Cancelled
 from ..film import Source
 from ..index import FrameIndex
-from .coarse_pass import Picture, around, passed
-from .comparing import change, halved
-from .cut_candidates import Group, groups_in
-from .early_keyframes import early_keys, is_begun_anew, plain_keys, sampled, unlike_keys
-from .grids import cell_across
-from .joins import joins
+from .coarse_pass import NumberedGrid, coarse_pass, comparison_window
+from .concatenation import concatenation_keyframes
+from .cut_candidates import Gop, candidate_gops
+from .cut_decision import AROUND, FrameSteps
+from .early_keyframes import cheapest_sample, early_keyframes, marks_every_shot, obvious_cut_keyframes, unlike_keyframes
+from .frame_difference import compensated_difference, half_size
+from .luma_grid import cell_across
 from .packets import WORKERS, Packets, read_packets
-from .skimming import Skimmer, skimming
-from .steps import AROUND, Steps
+from .selective_decoder import SelectiveDecoder, selective_decoder
 
 _SETTLED = 0.25             # of the step to a keyframe: how large those after it may be
 _FLASH_ENDS = 0.8           # of the step to a keyframe: a step so large soon after it ends a flash
-_DENSE, _DENSE_PLACES = 0.2, 0.15       # of a group's pictures around places that packets betray, in one to be looked at whole
-                            # and in another: those are looked at first, without passing over the group roughly
+_DENSE, _DENSE_PLACES = 0.2, 0.15       # of a group's pictures in windows of suggested candidates, in a group to scan whole and
+                            # in another: from there on they are decoded at once, without a coarse pass
 _ONE_CUT = 16               # a place of fewer pictures has one cut at most, where the step is largest
 
-_Looked = TypeVar("_Looked")
+_Item = TypeVar("_Item")
 
 
 def find_cuts(source: Source, index: FrameIndex, *, progress: Callable[[float], None] = lambda share: None,
@@ -57,42 +57,42 @@ def find_cuts(source: Source, index: FrameIndex, *, progress: Callable[[float], 
     ``progress`` is told the share done. Raises NoPicture, Cancelled.
     """
     packets = read_packets(source, index, lambda share: progress(share * 0.4), cancelled)
-    early, regular = early_keys(packets), set(packets.keys[1:][packets.regular].tolist())
-    groups = groups_in(packets, early)
-    joined = joins(index, packets, early)
-    plain = plain_keys(packets, early) - joined
-    first, believed, timely = [], [], []
-    unsampled = plain - sampled(plain, packets)
+    early, regular = early_keyframes(packets), set(packets.keys[1:][packets.regular].tolist())
+    groups = candidate_gops(packets, early)
+    concatenated = concatenation_keyframes(index, packets, early)
+    plain = obvious_cut_keyframes(packets, early) - concatenated
+    first, trusted_gops, regular_gops = [], [], []
+    trusted = plain - cheapest_sample(plain, packets)
     seconds = len(index) * float(source.frame_ticks * source.time_base)
-    told = joined if is_begun_anew(joined, joined, seconds) else set()
+    known = concatenated if marks_every_shot(concatenated, concatenated, seconds) else set()
     for group in groups:
-        if group.stop in told:
-            group = group._replace(whole=False)
-        kind = believed if group.stop in unsampled else timely if group.stop in regular and early else first
-        (kind if group.whole else first).append(group)
+        if group.stop in known:
+            group = group._replace(scan_all=False)
+        kind = trusted_gops if group.stop in trusted else regular_gops if group.stop in regular and early else first
+        (kind if group.scan_all else first).append(group)
 
-    finding = _Finding(source, index, packets, lambda done: progress(min(0.4 + 0.6 * done / len(groups), 1.0)),
+    finder = _CutFinder(source, index, packets, lambda done: progress(min(0.4 + 0.6 * done / len(groups), 1.0)),
                        cancelled)
-    finding.look_at_keys(joined, flashes=False)
-    finding.look(first)
-    finding.look(believed, plainly=plain - unsampled <= finding.cuts)
-    seen = {group.stop for group in first if group.whole} & early | joined
-    if is_begun_anew(seen, finding.cuts, seconds):
-        finding.look_at_keys(seen - finding.cuts - joined, flashes=True)
-        unlike = set() if early <= told else unlike_keys(packets, early)        # else the clock tells of all
-        finding.look([group for group in timely if group.stop in unlike], hidden=False)
-        rest = [group for group in timely if group.stop not in unlike]
-        if finding.look([group._replace(whole=False) for group in rest if group.places]):
-            finding.look(rest)          # it is not so for every shot
+    finder.check_keyframes(concatenated, flashes=False)
+    finder.scan(first)
+    finder.scan(trusted_gops, trust_keyframes=plain - trusted <= finder.cuts)
+    checked = {group.stop for group in first if group.scan_all} & early | concatenated
+    if marks_every_shot(checked, finder.cuts, seconds):
+        finder.check_keyframes(checked - finder.cuts - concatenated, flashes=True)
+        unlike = set() if early <= known else unlike_keyframes(packets, early)        # else timestamps say it of all
+        finder.scan([group for group in regular_gops if group.stop in unlike], hidden=False)
+        rest = [group for group in regular_gops if group.stop not in unlike]
+        if finder.scan([group._replace(scan_all=False) for group in rest if group.candidates]):
+            finder.scan(rest)          # it is not so for every shot
     else:
-        finding.look(timely)
+        finder.scan(regular_gops)
     if cancelled():
         raise Cancelled("Finding shots was stopped.")
-    return sorted(finding.cuts)
+    return sorted(finder.cuts)
 
 
-class _Finding:
-    """Looks at groups, several side by side; ``cuts`` are those found until now."""
+class _CutFinder:
+    """Scans groups in several threads; ``cuts`` are those found so far."""
 
     def __init__(self, source: Source, index: FrameIndex, packets: Packets, progress: Callable[[int], None],
                  cancelled: Callable[[], bool]) -> None:
@@ -101,46 +101,44 @@ class _Finding:
         self._progress, self._cancelled = progress, cancelled
         self._done = 0
 
-    def look(self, groups: list[Group], *, plainly: bool = False, hidden: bool = True) -> list[int]:
-        """Look at groups and return the pictures that begin a new shot in them; ``plainly`` if their next keyframes are
-        believed to, unless what follows those says otherwise; not ``hidden`` if no cut is between keyframes that no
-        packet betrays."""
-        def cuts_in(skimmer: Skimmer, group: Group) -> list[int]:
+    def scan(self, groups: list[Gop], *, trust_keyframes: bool = False, hidden: bool = True) -> list[int]:
+        """Scan groups and return the frames that begin a new shot in them. With ``trust_keyframes`` their next keyframes
+        count as cuts unless what follows contradicts it; not ``hidden``: leave out cuts that packet sizes do not suggest."""
+        def cuts_in(decoder: SelectiveDecoder, group: Gop) -> list[int]:
             found = []
-            if plainly and _is_plain(skimmer, group, self._packets):
+            if trust_keyframes and _is_obvious_cut(decoder, group, self._packets):
                 found.append(group.stop)
-                group = group._replace(whole=False)
-            if group.whole or group.places:
-                found += _look(skimmer, group, self._packets, self._cancelled, hidden)
+                group = group._replace(scan_all=False)
+            if group.scan_all or group.candidates:
+                found += _scan_gop(decoder, group, self._packets, self._cancelled, hidden)
             self._done += 1
             self._progress(self._done)
             return found
 
-        return self._look_at(sorted(groups, key=lambda group: group.start - group.stop), cuts_in)  # the longest first
+        return self._run_workers(sorted(groups, key=lambda group: group.start - group.stop), cuts_in)  # the longest first
 
-    def look_at_keys(self, keys: set[int], *, flashes: bool) -> None:
-        """Look at keyframes of which something else says that a new shot begins with them; ``flashes`` if a flash would
-        say so, too."""
-        def cuts_at(skimmer: Skimmer, key: int) -> list[int]:
-            pictures = list(skimmer.grids(around(range(key, key + 1), len(self._packets.size))))
-            steps = Steps([grid for _, grid in pictures], cell_across(self._source.width))
+    def check_keyframes(self, keys: set[int], *, flashes: bool) -> None:
+        """Check keyframes that something else suggests as cuts; ``flashes`` if a flash would suggest them, too."""
+        def cuts_at(decoder: SelectiveDecoder, key: int) -> list[int]:
+            pictures = list(decoder.grids(comparison_window(range(key, key + 1), len(self._packets.size))))
+            steps = FrameSteps([grid for _, grid in pictures], cell_across(self._source.width))
             return [key for at, (number, _) in enumerate(pictures)
-                    if at and number == key and steps.leads(at) and not (flashes and steps.is_flash(at))]
+                    if at and number == key and steps.leads_neighbours(at) and not (flashes and steps.is_flash(at))]
 
-        self._look_at(sorted(keys), cuts_at)
+        self._run_workers(sorted(keys), cuts_at)
 
-    def _look_at(self, what: Iterable[_Looked], cuts_in: Callable[[Skimmer, _Looked], list[int]]) -> list[int]:
+    def _run_workers(self, what: Iterable[_Item], cuts_in: Callable[[SelectiveDecoder, _Item], list[int]]) -> list[int]:
         waiting = deque(what)
         found: list[int] = []
 
         def work() -> None:
-            with skimming(self._source, self._index) as skimmer:
+            with selective_decoder(self._source, self._index) as decoder:
                 while not self._cancelled():
                     try:
                         one = waiting.popleft()
                     except IndexError:
                         return
-                    found.extend(cuts_in(skimmer, one))
+                    found.extend(cuts_in(decoder, one))
 
         if waiting:
             with ThreadPoolExecutor(WORKERS, "finding-shots") as pool:
@@ -150,89 +148,92 @@ class _Finding:
         return found
 
 
-def _is_plain(skimmer: Skimmer, group: Group, packets: Packets) -> bool:
+def _is_obvious_cut(decoder: SelectiveDecoder, group: Gop, packets: Packets) -> bool:
     """Do the pictures after a group's next keyframe change little against what came with it? Else it may be a flash."""
     before, key = packets.grids[group.start], group.stop
-    after = [grid for _, grid in skimmer.grids(range(key, min(key + AROUND + 1, len(packets.size))))]
-    step = change(halved(before), halved(after[0])).mean if after else 0.0
-    return len(after) > AROUND and all(change(halved(one), halved(other)).mean <= _SETTLED * step
+    after = [grid for _, grid in decoder.grids(range(key, min(key + AROUND + 1, len(packets.size))))]
+    step = compensated_difference(half_size(before), half_size(after[0])).mean if after else 0.0
+    return len(after) > AROUND and all(compensated_difference(half_size(one), half_size(other)).mean <= _SETTLED * step
                                        for one, other in pairwise(after))
 
 
-def _look(skimmer: Skimmer, group: Group, packets: Packets, cancelled: Callable[[], bool], hidden: bool) -> list[int]:
+def _scan_gop(decoder: SelectiveDecoder, group: Gop, packets: Packets, cancelled: Callable[[], bool],
+              hidden: bool) -> list[int]:
     """Return the pictures that begin a new shot in a group and, if it is to be looked at whole, with the next keyframe.
 
-    Where the packets betray a cut, and it is one, they would have betrayed another. Where a steady rate of bits hides
-    them, and the keyframes differ all the same, what else stands out is looked at.
+    Where packet sizes suggest one cut rightly, they would have suggested another. Where a constant bit rate hides cuts,
+    and the keyframes differ all the same, other steps that stand out are checked.
     """
-    betrayed = sum(len(around(place, len(packets.size))) for place in group.places)
-    if betrayed >= (_DENSE if group.whole else _DENSE_PLACES) * (group.stop - group.start):
-        key = group.stop if group.whole and group.stop in packets.grids else None
-        found = list(_decided(skimmer, group.places, packets, key))
-        if found or not group.whole:
+    suggested = sum(len(comparison_window(candidate, len(packets.size))) for candidate in group.candidates)
+    if suggested >= (_DENSE if group.scan_all else _DENSE_PLACES) * (group.stop - group.start):
+        key = group.stop if group.scan_all and group.stop in packets.grids else None
+        found = list(_exact_pass(decoder, group.candidates, packets, key))
+        if found or not group.scan_all:
             return found
-        group = group._replace(places=[])
-    seen = passed(skimmer, group, packets, cancelled)
-    cell = cell_across(skimmer.source.width)
+        group = group._replace(candidates=[])
+    result = coarse_pass(decoder, group, packets, cancelled)
+    cell = cell_across(decoder.source.width)
     found, unsure = [], []
-    for place, pictures in seen.betrayed:
-        cuts = _cuts_among(pictures, place, cell) if pictures else []
-        if cuts and seen.exact:
+    for candidate, pictures in result.suggested:
+        cuts = _cuts_in_window(pictures, candidate, cell) if pictures else []
+        if cuts and result.exact:
             found += cuts
         elif cuts or not pictures:
-            unsure.append(place)
-    found += _decided(skimmer, sorted(unsure, key=lambda place: place.start), packets)
-    if group.whole and group.stop in packets.grids and not cancelled():
-        found += _at_key(skimmer, group.stop, seen.tail, packets)
-    return found or (list(_decided(skimmer, seen.hidden, packets)) if hidden else [])
+            unsure.append(candidate)
+    found += _exact_pass(decoder, sorted(unsure, key=lambda candidate: candidate.start), packets)
+    if group.scan_all and group.stop in packets.grids and not cancelled():
+        found += _check_keyframe(decoder, group.stop, result.tail, packets)
+    return found or (list(_exact_pass(decoder, result.hidden, packets)) if hidden else [])
 
 
-def _at_key(skimmer: Skimmer, key: int, before: list[Picture], packets: Packets) -> list[int]:
+def _check_keyframe(decoder: SelectiveDecoder, key: int, before: list[NumberedGrid], packets: Packets) -> list[int]:
     """Return the keyframe if it begins a new shot, or another of the pictures that are shown before it and come after it
     in the file. ``before`` are those that come before it."""
-    cell = cell_across(skimmer.source.width)
-    steps = Steps([grid for _, grid in before] + [packets.grids[key]], cell)
+    cell = cell_across(decoder.source.width)
+    steps = FrameSteps([grid for _, grid in before] + [packets.grids[key]], cell)
     if before and not steps.is_large(len(before)):
         return []
-    place = range(key, key + 1)
+    candidate = range(key, key + 1)
     if not before or before[-1][0] != key - 1:              # leading pictures stand between: look at them too
-        place = _before_key(key, packets)
-        return _cuts_among(list(skimmer.grids(around(place, len(packets.size)))), place, cell)
+        candidate = _candidate_before_keyframe(key, packets)
+        return _cuts_in_window(list(decoder.grids(comparison_window(candidate, len(packets.size)))), candidate, cell)
     if not steps.stands_out(len(before)):
         return []
-    after = list(skimmer.grids(range(key, min(key + AROUND + 1, len(packets.size)))))
+    after = list(decoder.grids(range(key, min(key + AROUND + 1, len(packets.size)))))
     *judged, last = after if len(after) > AROUND else [*after, None]
-    if last is not None and change(judged[-1][1], last[1]).mean >= _FLASH_ENDS * steps.moved(len(before)).mean:
+    if last is not None and (compensated_difference(judged[-1][1], last[1]).mean
+                             >= _FLASH_ENDS * steps.moved(len(before)).mean):
         return []
-    return _cuts_among([*before, *judged], place, cell)
+    return _cuts_in_window([*before, *judged], candidate, cell)
 
 
-def _before_key(key: int, packets: Packets) -> range:
+def _candidate_before_keyframe(key: int, packets: Packets) -> range:
     """The place of a keyframe and of the pictures shown before it that come after it in the file."""
     begin = max(key - _ONE_CUT, 0)
     anchors = np.flatnonzero(packets.anchor[begin:key]) + begin
     return range(int(anchors[-1]) + 1 if len(anchors) else max(key - 3, 1), key + 1)
 
 
-def _decided(skimmer: Skimmer, places: list[range], packets: Packets, key: int | None = None) -> Iterator[int]:
-    """Decode once along some places, and up to a keyframe after them, and give the pictures that begin a new shot."""
-    if not places:
+def _exact_pass(decoder: SelectiveDecoder, candidates: list[range], packets: Packets,
+                key: int | None = None) -> Iterator[int]:
+    """Decode every frame around candidates, and up to a keyframe after them, and yield the frames that begin a shot."""
+    if not candidates:
         return
-    cell = cell_across(skimmer.source.width)
-    windows = [around(place, len(packets.size)) for place in places]
+    cell = cell_across(decoder.source.width)
+    windows = [comparison_window(candidate, len(packets.size)) for candidate in candidates]
     beyond = key is None or windows[-1].stop > key
     if key is not None:
         windows.append(range(max(key - AROUND - 1, 0), key))
-    seen = _gathered(skimmer.grids(chain(*windows), None if beyond else key), windows)
-    for place, pictures in zip(places, seen, strict=False):     # the last are those before the keyframe
-        yield from _cuts_among(pictures, place, cell)
+    split = _split_into_windows(decoder.grids(chain(*windows), None if beyond else key), windows)
+    for candidate, pictures in zip(candidates, split, strict=False):     # the last are those before the keyframe
+        yield from _cuts_in_window(pictures, candidate, cell)
     if key is not None:
-        yield from _at_key(skimmer, key, next(seen), packets)
+        yield from _check_keyframe(decoder, key, next(split), packets)
 
 
-def _gathered(pictures: Iterable[Picture], windows: Sequence[range]) -> Iterator[list[Picture]]:
+def _split_into_windows(pictures: Iterable[NumberedGrid], windows: Sequence[range]) -> Iterator[list[NumberedGrid]]:
     """Give for each window, in order of their beginnings, those of the pictures that are in it."""
-    held: deque[Picture] = deque()
+    held: deque[NumberedGrid] = deque()
     at = 0
     for picture in pictures:
         while windows[at].stop <= picture[0]:
@@ -245,10 +246,10 @@ def _gathered(pictures: Iterable[Picture], windows: Sequence[range]) -> Iterator
         yield [one for one in held if one[0] in window]
 
 
-def _cuts_among(pictures: list[Picture], place: range, cell: int) -> list[int]:
-    """The pictures of a place that begin a new shot, judged by those around it."""
-    steps = Steps([grid for _, grid in pictures], cell)
-    chosen = [at for at in range(1, len(pictures)) if pictures[at][0] in place]
-    if len(place) < _ONE_CUT:
+def _cuts_in_window(pictures: list[NumberedGrid], candidate: range, cell: int) -> list[int]:
+    """The frames of a candidate that begin a new shot, judged by those around it."""
+    steps = FrameSteps([grid for _, grid in pictures], cell)
+    chosen = [at for at in range(1, len(pictures)) if pictures[at][0] in candidate]
+    if len(candidate) < _ONE_CUT:
         chosen = sorted(chosen, key=lambda at: -steps.moved(at).mean)[:1]
     return [pictures[at][0] for at in chosen if steps.is_cut(at)]

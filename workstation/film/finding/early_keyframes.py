@@ -1,8 +1,8 @@
-"""Keyframes that came before their time: an encoder that watches for new scenes, or a camera that was started again.
+"""Judge early keyframes: an encoder with scene detection, or a restarted camera, begins a group before its full length.
 
 Encoders begin a group of pictures when it has reached its greatest length, or earlier where a picture has nothing in
-common with those before. A key that came early is no proof (whips of the camera and flashes bring one too), so what
-they say is believed only in a film in which those that were looked at kept their word.
+common with those before. An early keyframe is no proof (whips of the camera and flashes bring one too), so early
+keyframes count as cuts only in a film in which those that were checked are cuts.
 """
 
 from __future__ import annotations
@@ -28,7 +28,7 @@ _KEEP_WORD = 0.8            # of the early keys; where nothing changed while the
 _CALM, _ANOTHER = 0.10, 15.0
 
 
-def early_keys(packets: Packets) -> set[int]:
+def early_keyframes(packets: Packets) -> set[int]:
     """Return the numbers of keyframes whose group before is shorter than the film's longest."""
     lengths = np.diff(packets.keys)
     if not len(lengths):
@@ -38,35 +38,35 @@ def early_keys(packets: Packets) -> set[int]:
     return set(packets.keys[1:][lengths < lengths.max() - (0 if is_exact else _SHIFTED)].tolist())
 
 
-def plain_keys(packets: Packets, early: set[int]) -> set[int]:
-    """Return those of the early keys that plainly begin another scene: nothing moved much just before them, and they look
-    quite unlike the keyframe before. Empty if they are too few to tell whether they keep their word."""
-    plain = {key for (before, key), differs in zip(pairwise(packets.keys.tolist()), packets.differs, strict=True)
-             if key in early and differs >= _ANOTHER and _is_calm(packets, before, key)}
+def obvious_cut_keyframes(packets: Packets, early: set[int]) -> set[int]:
+    """Return the early keyframes that plainly begin another scene: little motion just before them, and quite unlike the
+    previous keyframe. Empty if they are too few to be verified by a sample."""
+    plain = {key for (before, key), difference in zip(pairwise(packets.keys.tolist()), packets.key_differences, strict=True)
+             if key in early and difference >= _ANOTHER and _is_calm(packets, before, key)}
     return plain if len(plain) >= 2 * _OFTEN else set()
 
 
-def unlike_keys(packets: Packets, early: set[int]) -> set[int]:
-    """Return the keyframes with which, by chance, a recording may begin where one was due: they differ from the one before
+def unlike_keyframes(packets: Packets, early: set[int]) -> set[int]:
+    """Return the keyframes due at their regular time with which a recording may begin all the same: they differ from the one before
     nearly as much as both do from their other neighbours in the same recording, and more than is usual against what the
     packets between account for."""
     begins = np.isin(packets.keys, list(early))
-    differs = np.pad(packets.differs, 1)
-    earlier = np.where(begins[:-1], 0, differs[:-2])        # not across the beginning of a recording
-    later = np.where(np.append(begins[2:], True), 0, differs[2:])
-    unlike = packets.differs >= _UNLIKE * np.maximum(earlier, later)
+    padded = np.pad(packets.key_differences, 1)
+    earlier = np.where(begins[:-1], 0, padded[:-2])        # not across the beginning of a recording
+    later = np.where(np.append(begins[2:], True), 0, padded[2:])
+    unlike = packets.key_differences >= _UNLIKE * np.maximum(earlier, later)
     usual = np.median(packets.unexplained[~begins[1:]])
     return set(packets.keys[1:][unlike & (packets.unexplained >= _UNEXPLAINED * usual)].tolist())
 
 
-def is_begun_anew(looked_at: set[int], cuts: set[int], seconds: float) -> bool:
+def marks_every_shot(looked_at: set[int], cuts: set[int], seconds: float) -> bool:
     """Does a keyframe come early only where a new shot begins, and so often that it may be so for every shot?"""
     kept = len(looked_at & cuts)
     return len(looked_at) >= max(_OFTEN, seconds / _SELDOM) and kept >= _KEEP_WORD * len(looked_at)
 
 
-def sampled(plain: set[int], packets: Packets) -> set[int]:
-    """Return those plain keys that cost least to look at: as many as tell whether they keep their word."""
+def cheapest_sample(plain: set[int], packets: Packets) -> set[int]:
+    """Return the obvious keyframes that are cheapest to check: as many as verify the rest."""
     lengths = dict(zip(packets.keys[1:].tolist(), np.diff(packets.keys).tolist(), strict=True))
     return set(sorted(plain, key=lambda key: (lengths[key], key))[:max(_OFTEN, len(plain) // _ONE_IN)])
 

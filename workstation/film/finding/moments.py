@@ -1,5 +1,5 @@
-"""Suggested moments from the picture: the burst of motion after stillness (a snap), and the end of the zoom or of
-the last settling movement before it (full wide)."""
+"""Suggest moments from motion: a snap where motion bursts after stillness, full wide where the zoom or the last
+settling movement before it ends."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 if TYPE_CHECKING:
-    from .moving import Movement
+    from .camera_motion import FrameMotion
 
 _STILL = 1.2                    # seconds before a snap in which the teams are set
 _BURST = 1.5                    # seconds after it in which everybody moves
@@ -29,9 +29,9 @@ _SETTLES = 3.0                  # seconds into a shot within which a small last 
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Motion:
+class ShotMotion:
     """The movements of one shot: ``at[i]`` seconds from its first picture is when the i-th movement has ended;
-    ``per_second`` has a row each of zoom, right, down (see :class:`Movement`) as rates; ``own`` is what moved
+    ``per_second`` has a row each of zoom, right, down (see :class:`FrameMotion`) as rates; ``own`` is what moved
     by itself from one look to the next, scaled to a tenth of a second, ``most`` the same where most of it is."""
 
     at: np.ndarray
@@ -40,7 +40,7 @@ class Motion:
     most: np.ndarray
 
     @classmethod
-    def of(cls, at: list[float], lasted: list[float], movements: list[Movement]) -> Motion:
+    def of(cls, at: list[float], lasted: list[float], movements: list[FrameMotion]) -> ShotMotion:
         lasted_ = np.maximum(np.array(lasted, float), 1e-3)
         rows = np.array([movement[:3] for movement in movements], float).reshape(-1, 3)
         own = np.array([(movement.own, movement.most) for movement in movements], float).reshape(-1, 2)
@@ -71,7 +71,7 @@ def _smooth(rows: np.ndarray) -> np.ndarray:
     return np.median(np.stack([padded[:-2], padded[1:-1], padded[2:]]), axis=0)
 
 
-def snap_in(motion: Motion, until: float | None = None) -> tuple[float, float] | None:
+def find_snap(motion: ShotMotion, until: float | None = None) -> tuple[float, float] | None:
     """Return (seconds into the shot, confidence 0 to 1) of the most likely snap, or None. ``until`` is a time by which
     it must have come, such as that of a whistle."""
     at, own = motion.at, _smooth(motion.own)
@@ -96,7 +96,7 @@ def snap_in(motion: Motion, until: float | None = None) -> tuple[float, float] |
     return max(_onset(motion, float(at[i])), 0.0), float(np.clip((score - _GROWS) / 2.5 + 0.3, 0, 0.95))
 
 
-def _onset(motion: Motion, about: float) -> float:
+def _onset(motion: ShotMotion, about: float) -> float:
     """When a burst begins that is at its clearest ``about`` then: that is when the camera begins to follow, some tenths
     of a second after the first players move, who are a hundredth of a wide picture."""
     at, most = motion.at, _smooth(motion.most)
@@ -110,7 +110,7 @@ def _onset(motion: Motion, about: float) -> float:
     return about
 
 
-def full_wide_in(motion: Motion, snap: float | None) -> tuple[float, float, bool] | None:
+def find_full_wide(motion: ShotMotion, snap: float | None) -> tuple[float, float, bool] | None:
     """Return (seconds into the shot, confidence, whether a zoom ended) of the likely full wide, or None: where the
     first zooming out ends, or where a camera that moved at the shot's beginning comes to rest before the snap."""
     at = motion.at

@@ -1,4 +1,4 @@
-"""What one reading of a source tells without decoding more than its keyframes."""
+"""Read a source's packet sizes and decode its keyframes, in one pass."""
 
 from __future__ import annotations
 
@@ -19,18 +19,18 @@ from ..faults import NoPicture, reason_for
 from ..film import Source
 from ..index import FrameIndex
 from ..probe import Container, open_container, picture_stream
-from .comparing import change, halved
-from .grids import grid_of
-from .numbering import numbering
+from .frame_difference import compensated_difference, half_size
+from .luma_grid import luma_grid
+from .packet_frames import packet_frame_numbers
 
 WORKERS = min(os.cpu_count() or 1, 4)
 
 
 @dataclass(frozen=True)
 class Packets:
-    """What one reading of a source tells: of every picture in display order the size of its packets and
+    """A source's packets: of every frame in display order the size of its packets and
     whether it comes after all that were before it in the file (``anchor``); the keyframes' numbers and,
-    by number, their grids. ``differs``: how much each keyframe but the last differs from the next, beyond what
+    by number, their grids. ``key_differences``: how much each keyframe but the last differs from the next, beyond what
     movement explains, in luma levels."""
 
     size: np.ndarray
@@ -39,9 +39,9 @@ class Packets:
     grids: dict[int, np.ndarray]
 
     @cached_property
-    def differs(self) -> np.ndarray:
-        small = [halved(grid) for grid in self.grids.values()]
-        return np.array([change(before, after).mean for before, after in pairwise(small)])
+    def key_differences(self) -> np.ndarray:
+        small = [half_size(grid) for grid in self.grids.values()]
+        return np.array([compensated_difference(before, after).mean for before, after in pairwise(small)])
 
     @cached_property
     def regular(self) -> np.ndarray:
@@ -58,7 +58,7 @@ class Packets:
         movement costs bits, a new recording comes free with its keyframe."""
         size, keys = self.size, self.keys
         paid = np.array([np.sort(size[before + 1:after])[:-3].sum() for before, after in pairwise(keys)])
-        return self.differs / (paid / np.maximum(size[keys[1:]], size[keys[:-1]]) + 0.1)
+        return self.key_differences / (paid / np.maximum(size[keys[1:]], size[keys[:-1]]) + 0.1)
 
 
 def read_packets(source: Source, index: FrameIndex, progress: Callable[[float], None] = lambda share: None,
@@ -66,11 +66,11 @@ def read_packets(source: Source, index: FrameIndex, progress: Callable[[float], 
     """Read all packets of a source once and decode its keyframes."""
     size = np.zeros(len(index), np.int64)
     anchor = np.zeros(len(index), bool)
-    number_of = numbering(index)
+    number_of = packet_frame_numbers(index)
     latest = -1
     key: tuple[int, list[av.Packet]] | None = None      # a picture and its packets: two if coded by fields
     try:
-        with open_container(source.path) as container, _Keyframes(source) as keyframes:
+        with open_container(source.path) as container, _KeyframeDecoder(source) as keyframes:
             for count, packet in enumerate(container.demux(picture_stream(container))):
                 if count % 256 == 0:
                     if cancelled():
@@ -100,7 +100,7 @@ def read_packets(source: Source, index: FrameIndex, progress: Callable[[float], 
     return Packets(size, anchor, np.array(keys, int), {key: grids[key] for key in keys})
 
 
-class _Keyframes:
+class _KeyframeDecoder:
     """Decodes keyframes in several threads, each by itself: a decoder that is only given keyframes would wait for
     the pictures between them before it gives one away."""
 
@@ -142,7 +142,7 @@ class _Keyframes:
         try:
             frames = [frame for packet in packets for frame in context.decode(packet)] + context.decode(None)
             if frames:
-                self._grids[number] = grid_of(frames[-1])
+                self._grids[number] = luma_grid(frames[-1])
         except av.FFmpegError:
             pass                                            # damage costs its own picture only
         finally:

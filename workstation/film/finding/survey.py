@@ -1,6 +1,6 @@
-"""One look through a source for everything that can be suggested: shots, moments, sound. Kept by fingerprint.
+"""Survey a source for everything that can be suggested: shots, moments, sound. Cached by fingerprint.
 
-All of it is suggestion. A person confirms shots and accepts moments; nothing found here is anybody's word.
+All of it is suggestion: a person confirms shots and accepts moments.
 """
 
 from __future__ import annotations
@@ -13,14 +13,14 @@ import av
 import numpy as np
 
 from ...cancelling import Cancelled
-from .. import cache as kept
+from .. import cache
 from ..faults import NoPicture, reason_for
 from ..film import Film, Source
 from ..index import FrameIndex, index_of
 from ..time import Instant
-from .hearing import EVERY, FLOOR, listen
-from .moments import Motion, full_wide_in, snap_in
-from .skimming import skimming
+from .moments import ShotMotion, find_full_wide, find_snap
+from .selective_decoder import selective_decoder
+from .sound_analysis import EVERY, FLOOR, analyse_sound
 
 VERSION = 5                     # raise when the same file would now be judged otherwise
 _LOOK_EVERY = 0.09              # seconds between pictures when looking for movement
@@ -48,7 +48,7 @@ class Suggestion:
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class ShotSpan:
     """What lies between two cuts of a source: timestamps of its first picture and of the first after it, and
     whether the camera rested."""
 
@@ -64,7 +64,7 @@ class Survey:
     ``whistles`` seconds from the first picture."""
 
     source: str
-    parts: tuple[Part, ...]
+    parts: tuple[ShotSpan, ...]
     suggestions: tuple[Suggestion, ...]
     every: float
     levels: np.ndarray
@@ -96,35 +96,35 @@ class FilmSound:
 
 def survey(source: Source, *, progress: Callable[[float], None] = lambda share: None,
            cancelled: Callable[[], bool] = lambda: False) -> Survey:
-    """Return what is found in a source, as kept or found now (about a fifteenth of the film's running time).
+    """Return what is found in a source, from the cache or found now (about a fifteenth of the film's running time).
 
     Call it off the screen's thread. ``progress`` is told the share done, from several threads.
-    Raises NoPicture if the source cannot be read, Cancelled if ``cancelled`` says so; then nothing is kept.
+    Raises NoPicture if the source cannot be read, Cancelled if ``cancelled`` says so; then nothing is cached.
     """
-    known = kept_survey(source)
+    known = cached_survey(source)
     if known is not None:
         return known
     index = index_of(source, progress=lambda share: progress(share * 0.02), cancelled=cancelled)
     from .cuts import find_cuts  # only here: SciPy is not needed to read what was found before
     try:
         cuts = find_cuts(source, index, progress=lambda share: progress(0.02 + share * 0.33), cancelled=cancelled)
-        hearing = listen(source, progress=lambda share: progress(0.35 + share * 0.05), cancelled=cancelled)
+        sound = analyse_sound(source, progress=lambda share: progress(0.35 + share * 0.05), cancelled=cancelled)
         motions = _motions(source, index, cuts, lambda share: progress(0.4 + share * 0.6), cancelled)
     except (av.FFmpegError, OSError) as error:      # the card is pulled
         raise NoPicture(source.id, reason_for(error, source.path)) from error
-    found = _told(source, index, cuts, motions, hearing)
+    found = _assemble(source, index, cuts, motions, sound)
     if source.fingerprint:
-        kept.save_arrays(_key(source), _arrays(found))
+        cache.save_arrays(_key(source), _arrays(found))
     return found
 
 
-def kept_survey(source: Source) -> Survey | None:
-    """Return the survey if it is kept, else None at once."""
-    arrays = kept.load_arrays(_key(source)) if source.fingerprint else None
+def cached_survey(source: Source) -> Survey | None:
+    """Return the survey if it is cached, else None at once."""
+    arrays = cache.load_arrays(_key(source)) if source.fingerprint else None
     if arrays is None:
         return None
     try:
-        parts = tuple(Part(int(start), int(end), bool(still)) for start, end, still in arrays["parts"])
+        parts = tuple(ShotSpan(int(start), int(end), bool(still)) for start, end, still in arrays["parts"])
         suggestions = tuple(
             Suggestion(Suggested(str(kind)), Instant(source.id, int(pts)), float(confidence), str(why))
             for kind, pts, confidence, why in zip(arrays["kind"], arrays["pts"], arrays["confidence"], arrays["why"],
@@ -139,24 +139,24 @@ def _key(source: Source) -> str:
 
 
 def _arrays(found: Survey) -> dict[str, np.ndarray]:
-    told = found.suggestions
+    suggestions = found.suggestions
     return {"parts": np.array([(part.start, part.end, part.still) for part in found.parts], np.int64).reshape(-1, 3),
-            "kind": np.array([str(one.kind) for one in told], dtype=str),
-            "pts": np.array([one.at.pts for one in told], np.int64),
-            "confidence": np.array([one.confidence for one in told], float),
-            "why": np.array([one.why for one in told], dtype=str),
+            "kind": np.array([str(one.kind) for one in suggestions], dtype=str),
+            "pts": np.array([one.at.pts for one in suggestions], np.int64),
+            "confidence": np.array([one.confidence for one in suggestions], float),
+            "why": np.array([one.why for one in suggestions], dtype=str),
             "levels": found.levels, "whistles": found.whistles}
 
 
-def _motions(source: Source, index: FrameIndex, cuts: list[int], progress, cancelled) -> list[Motion]:
+def _motions(source: Source, index: FrameIndex, cuts: list[int], progress, cancelled) -> list[ShotMotion]:
     """Look through the source at some ten pictures a second; return the movement in each part."""
     bounds = [*cuts, len(index)]
     rows: list[tuple[list, list, list]] = [([], [], []) for _ in bounds]
     part, begins, before = 0, 0, None
     ticks = float(source.time_base)
-    from .moving import movement
-    with skimming(source, index) as skimmer:
-        for number, grid in skimmer.glances(int(_LOOK_EVERY / source.time_base)):
+    from .camera_motion import estimate_motion
+    with selective_decoder(source, index) as decoder:
+        for number, grid in decoder.sample(int(_LOOK_EVERY / source.time_base)):
             if cancelled():
                 raise Cancelled("Looking for moments was stopped.")
             while number >= bounds[part]:
@@ -166,13 +166,13 @@ def _motions(source: Source, index: FrameIndex, cuts: list[int], progress, cance
                 at, lasted, movements = rows[part]
                 at.append(float(pts[number] - pts[begins]) * ticks)
                 lasted.append(float(pts[number] - pts[before[0]]) * ticks)
-                movements.append(movement(before[1], grid))
+                movements.append(estimate_motion(before[1], grid))
             before = number, grid
             progress(number / len(index))
-    return [Motion.of(*row) for row in rows]
+    return [ShotMotion.of(*row) for row in rows]
 
 
-def _told(source: Source, index: FrameIndex, cuts: list[int], motions: list[Motion], hearing) -> Survey:
+def _assemble(source: Source, index: FrameIndex, cuts: list[int], motions: list[ShotMotion], sound) -> Survey:
     starts = [int(index.pts[number]) for number in [0, *cuts]]
     ends = [*starts[1:], index.end]
     ticks = float(source.time_base)
@@ -184,14 +184,14 @@ def _told(source: Source, index: FrameIndex, cuts: list[int], motions: list[Moti
 
     for start, end, motion in zip(starts, ends, motions, strict=True):
         still = motion.is_static and (end - start) * ticks < _SHORT
-        parts.append(Part(start, end, still))
+        parts.append(ShotSpan(start, end, still))
         begins, lasts = (start - source.start_pts) * ticks, (end - start) * ticks
-        whistles = [one for one in hearing.whistles if begins <= one.at < begins + lasts]
+        whistles = [one for one in sound.whistles if begins <= one.at < begins + lasts]
         ending = next((one.at - begins for one in whistles if one.at - begins > _FIRST_WHISTLE), None)
-        snap = snap_in(motion, None if ending is None else ending - _DEAD_BALL_AFTER)
+        snap = find_snap(motion, None if ending is None else ending - _DEAD_BALL_AFTER)
         if snap:
             suggest(Suggested.SNAP, start + snap[0] / ticks, snap[1], "everything begins to move after stillness")
-        wide = None if still else full_wide_in(motion, snap and snap[0])
+        wide = None if still else find_full_wide(motion, snap and snap[0])
         if wide:
             suggest(Suggested.FULL_WIDE, start + wide[0] / ticks, wide[1],
                     "the zoom ends" if wide[2] else "the camera comes to rest")
@@ -200,8 +200,8 @@ def _told(source: Source, index: FrameIndex, cuts: list[int], motions: list[Moti
             suggest(Suggested.DEAD_BALL, source.start_pts + whistle.at / ticks,
                     whistle.confidence if after_snap else whistle.confidence * 0.6, "a whistle is heard")
     suggestions.sort(key=lambda one: one.at.pts)
-    return Survey(source.id, tuple(parts), tuple(suggestions), EVERY, hearing.levels,
-                  np.array([whistle.at for whistle in hearing.whistles], float))
+    return Survey(source.id, tuple(parts), tuple(suggestions), EVERY, sound.levels,
+                  np.array([whistle.at for whistle in sound.whistles], float))
 
 
 def found_shots(film: Film, surveys: Mapping[str, Survey]) -> list[FoundShot]:
@@ -219,7 +219,7 @@ def found_shots(film: Film, surveys: Mapping[str, Survey]) -> list[FoundShot]:
             continue
         spans += [(Instant(source.id, part.start), Instant(source.id, part.end), part, found) for part in found.parts]
     shots = []
-    for place, (start, end, part, found) in enumerate(spans):
+    for position, (start, end, part, found) in enumerate(spans):
         kind, why = None, ""
         if part is not None:
             within = [one for one in found.suggestions if part.start <= one.at.pts < part.end]
@@ -228,7 +228,7 @@ def found_shots(film: Film, surveys: Mapping[str, Survey]) -> list[FoundShot]:
             if snaps and any(whistle.at.pts > snaps[0].at.pts for whistle in whistles):
                 kind, why = "play", "a snap, then a whistle"
             elif part.still and not whistles:
-                ending = len(spans) > 4 and place >= len(spans) - 2
+                ending = len(spans) > 4 and position >= len(spans) - 2
                 kind = "scoreboard" if ending else "down marker"
                 why = "short and at rest, at the film's end" if ending else "short and at rest"
         shots.append(FoundShot(start, end, kind, why))

@@ -6,7 +6,7 @@ import cv2
 import numpy as np
 import pytest
 
-from workstation.film.finding.moving import Movement, movement
+from workstation.film.finding.camera_motion import FrameMotion, estimate_motion
 
 TALL, WIDE = 90, 160
 
@@ -23,7 +23,7 @@ def test_zoom_and_shift_are_told(picture, zoom, right, down):
     scale, middle = np.exp(zoom), ((WIDE - 1) / 2, (TALL - 1) / 2)
     warp = np.array([[scale, 0, middle[0] * (1 - scale) + right], [0, scale, middle[1] * (1 - scale) + down]])
     after = cv2.warpAffine(picture, warp, (WIDE, TALL), borderMode=cv2.BORDER_REFLECT)
-    told = movement(picture, after)
+    told = estimate_motion(picture, after)
     assert told.zoom == pytest.approx(zoom, abs=0.005)
     assert told.right * WIDE == pytest.approx(right, abs=0.3) and told.down * WIDE == pytest.approx(down, abs=0.3)
 
@@ -31,11 +31,11 @@ def test_zoom_and_shift_are_told(picture, zoom, right, down):
 def test_what_moves_by_itself_is_told_where_the_camera_rests(picture):
     after = picture.copy()
     after[40:46, 60:66] += 60
-    told = movement(picture, after)
+    told = estimate_motion(picture, after)
     assert abs(told.zoom) < 0.01 and abs(told.right) < 0.01
     assert told.most > 10 and told.own < 1
 
 
 @pytest.mark.parametrize("shape", [(1, 40), (2, 40), (40, 3)])
 def test_pictures_too_flat_to_tell_are_at_rest(shape):
-    assert movement(np.zeros(shape, np.float32), np.ones(shape, np.float32)) == Movement(0, 0, 0, 0, 0)
+    assert estimate_motion(np.zeros(shape, np.float32), np.ones(shape, np.float32)) == FrameMotion(0, 0, 0, 0, 0)

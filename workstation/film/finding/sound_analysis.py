@@ -1,4 +1,4 @@
-"""What the camera heard: how loud it was, and referees' whistles.
+"""Measure a source's loudness and find referees' whistles in its sound.
 
 A whistle is one narrow, strong tone, roughly 3 to 4.5 kHz (common practice, no source), that
 starts at once, trembles with the pea or the beating of its chambers, and stands far above the
@@ -44,7 +44,7 @@ class Whistle:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Hearing:
+class SoundAnalysis:
     """Loudness in decibels relative to full scale, one for every :data:`EVERY` seconds from the source's first
     picture, and whistles in order. A silent source has neither."""
 
@@ -52,11 +52,11 @@ class Hearing:
     whistles: tuple[Whistle, ...]
 
 
-def listen(source: Source, *, progress: Callable[[float], None] = lambda share: None,
-           cancelled: Callable[[], bool] = lambda: False) -> Hearing:
+def analyse_sound(source: Source, *, progress: Callable[[float], None] = lambda share: None,
+           cancelled: Callable[[], bool] = lambda: False) -> SoundAnalysis:
     """Hear a source from its first picture to its last. Raises NoPicture if it cannot be read, Cancelled."""
     if source.audio_codec is None:
-        return Hearing(np.zeros(0, np.float32), ())
+        return SoundAnalysis(np.zeros(0, np.float32), ())
     levels, spectra = [], []
     rest = np.zeros(0, np.float32)
     step = int(_RATE * EVERY)
@@ -81,11 +81,11 @@ def listen(source: Source, *, progress: Callable[[float], None] = lambda share: 
         levels.append(_levels(np.pad(rest, (0, -len(rest) % step)), step))
         spectra.append(_tones(np.pad(rest, (0, _WINDOW))))
     if not levels:
-        return Hearing(np.zeros(0, np.float32), ())
-    return Hearing(np.concatenate(levels)[:int(np.ceil(seconds / EVERY))], tuple(_whistles(np.concatenate(spectra))))
+        return SoundAnalysis(np.zeros(0, np.float32), ())
+    return SoundAnalysis(np.concatenate(levels)[:int(np.ceil(seconds / EVERY))], tuple(_whistles(np.concatenate(spectra))))
 
 
-def hear(samples: np.ndarray) -> tuple[Whistle, ...]:
+def find_whistles(samples: np.ndarray) -> tuple[Whistle, ...]:
     """Return the whistles in mono samples (-1 to 1) at 16 kHz."""
     return tuple(_whistles(_tones(np.pad(samples.astype(np.float32), (0, _WINDOW)))))
 

@@ -12,7 +12,13 @@ import pytest
 from tests.film.clips import RATE
 from tests.film.test_finding_cuts import BIG, field, players, view
 from workstation.film.finding import cuts
-from workstation.film.finding.early_keyframes import early_keys, is_begun_anew, plain_keys, sampled, unlike_keys
+from workstation.film.finding.early_keyframes import (
+    cheapest_sample,
+    early_keyframes,
+    marks_every_shot,
+    obvious_cut_keyframes,
+    unlike_keyframes,
+)
 from workstation.film.finding.packets import Packets
 from workstation.film.index import index_of
 from workstation.film.probe import probe
@@ -33,11 +39,11 @@ def packets(lengths: list[int], shown: list[int], *, before_key: int = 100) -> P
 
 def test_a_key_at_the_greatest_length_or_shifted_from_it_is_not_early():
     film = packets([250, 249, 80, 250, 247, 120, 250], [0] * 7)
-    assert early_keys(film) == {579, 1196}
+    assert early_keyframes(film) == {579, 1196}
 
 
 def test_a_key_just_before_its_time_is_early_where_keys_are_never_shifted():
-    assert early_keys(packets([30] * 12 + [28] + [30] * 12, [0] * 25)) == {388}
+    assert early_keyframes(packets([30] * 12 + [28] + [30] * 12, [0] * 25)) == {388}
 
 
 def test_a_plain_key_shows_another_scene_after_calm():
@@ -45,29 +51,29 @@ def test_a_plain_key_shows_another_scene_after_calm():
     keys = list(accumulate(lengths))
     another, alike = list(range(12)), [0] * 12
     film = packets(lengths, another)
-    early = early_keys(film)
-    assert plain_keys(film, early) == early == set(keys[:9])
-    assert plain_keys(packets(lengths, alike), early) == set()
-    assert plain_keys(packets(lengths, another, before_key=1_200), early) == set()
-    assert sampled(early, film) == set(keys[:4])
+    early = early_keyframes(film)
+    assert obvious_cut_keyframes(film, early) == early == set(keys[:9])
+    assert obvious_cut_keyframes(packets(lengths, alike), early) == set()
+    assert obvious_cut_keyframes(packets(lengths, another, before_key=1_200), early) == set()
+    assert cheapest_sample(early, film) == set(keys[:4])
 
 
 def test_too_few_plain_keys_are_none():
     film = packets([50, 60, 70, 80, 90, 100, 110], list(range(7)))
-    assert early_keys(film) and plain_keys(film, early_keys(film)) == set()
+    assert early_keyframes(film) and obvious_cut_keyframes(film, early_keyframes(film)) == set()
 
 
 def test_where_a_recording_may_begin_with_a_key_that_was_due():
     film = packets([30, 30, 30, 30, 12, 30, 30, 30], [0, 0, 1, 1, 1, 2, 2, 2])
-    assert set(film.keys[1:][film.regular].tolist()) == {30, 60, 90, 120, 162, 192} and early_keys(film) == {132}
-    assert unlike_keys(film, early_keys(film)) & {30, 60, 90} == {60}
+    assert set(film.keys[1:][film.regular].tolist()) == {30, 60, 90, 120, 162, 192} and early_keyframes(film) == {132}
+    assert unlike_keyframes(film, early_keyframes(film)) & {30, 60, 90} == {60}
 
 
 @pytest.mark.parametrize(("looked_at", "cuts", "seconds", "anew"), [
     ({1, 2, 3, 4, 5}, {1, 2, 3, 4, 9}, 100, True), ({1, 2, 3, 4, 5}, {1, 2, 3}, 100, False),
     ({1, 2, 3}, {1, 2, 3}, 100, False), ({1, 2, 3, 4}, {1, 2, 3, 4}, 1_000, False)])
 def test_whether_a_camera_begins_anew_is_told_by_what_it_did(looked_at, cuts, seconds, anew):
-    assert is_begun_anew(looked_at, cuts, seconds) is anew
+    assert marks_every_shot(looked_at, cuts, seconds) is anew
 
 
 def write(path, pictures, keys: set[int], group: int, options: str = "scenecut=0", *, late: int = 0):
@@ -95,9 +101,9 @@ def write(path, pictures, keys: set[int], group: int, options: str = "scenecut=0
 def found_in(path, monkeypatch) -> tuple[list[int], int]:
     """Return the cuts found and how many groups were looked at whole for them."""
     whole = []
-    passed = cuts.passed
-    monkeypatch.setattr(cuts, "passed", lambda skimmer, group, *rest: (
-        whole.append(group.whole), passed(skimmer, group, *rest))[1])
+    passed = cuts.coarse_pass
+    monkeypatch.setattr(cuts, "coarse_pass", lambda decoder, group, *rest: (
+        whole.append(group.scan_all), passed(decoder, group, *rest))[1])
     source = probe(path, "film")
     return cuts.find_cuts(source, index_of(source)), sum(whole)
 
@@ -153,7 +159,7 @@ def test_a_camera_that_begins_anew_in_the_middle_of_movement(tmp_path, monkeypat
                 for scene, length in enumerate(shots) for number in range(length)]
     path = write(tmp_path / "film.mp4", pictures, set(true), 30)
     assert found_in(path, monkeypatch)[0] == true
-    monkeypatch.setattr(cuts._Finding, "look_at_keys", lambda self, keys, flashes: None)
+    monkeypatch.setattr(cuts._CutFinder, "check_keyframes", lambda self, keys, flashes: None)
     assert found_in(path, monkeypatch)[0] == [*true[:2], *true[3:]]
 
 

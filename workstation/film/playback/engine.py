@@ -1,4 +1,4 @@
-"""What a player has to be able to do, for :mod:`workstation.film.playback` to play a film on it."""
+"""The interface between playback and a player: engine, deck, sound, and the events they report."""
 
 from __future__ import annotations
 
@@ -9,23 +9,23 @@ from typing import Protocol
 
 import av
 
-from .film import Source
-from .time import Instant
+from ..film import Source
+from ..time import Instant
 
 
-class Happened(Enum):
-    """What a deck reports: a picture is shown (a frame), time (seconds), the end, a fault (a reason)."""
+class EventKind(Enum):
+    """What a deck reports: a frame, the time (seconds), the end, a failure (reason)."""
 
-    SHOWN = auto()
+    FRAME = auto()
     TIME = auto()
     ENDED = auto()
-    BROKEN = auto()
+    FAILED = auto()
 
 
 @dataclass(frozen=True, slots=True)
-class Report:
+class PlayerEvent:
     deck: Deck
-    what: Happened
+    what: EventKind
     when: float                         # time.monotonic()
     frame: av.VideoFrame | None = None
     seconds: float | None = None        # from the source's first picture, as far as the player knows
@@ -33,7 +33,7 @@ class Report:
     reason: str = ""
 
 
-class Reach(Enum):
+class SeekSupport(Enum):
     """Where a player can begin: at any picture, at keyframes, or at the beginning only."""
 
     ANYWHERE = auto()
@@ -46,13 +46,13 @@ STREAMS = frozenset({".mts", ".m2ts", ".m2t", ".ts", ".mpg", ".mpeg"})
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class StartPoint:
     """Where a deck is opened, in seconds from the source's first picture: ``at`` the wanted picture, or for a
-    player that goes on to the next keyframe from wherever it is sent, at a moment ``before_key`` that
+    player that goes on to the next keyframe from wherever it is sent, at a moment ``key_approach`` that
     makes it the last keyframe before the wanted picture; ``at_key`` if the wanted picture is that keyframe."""
 
     at: float
-    before_key: float
+    key_approach: float
     at_key: bool = False
 
 
@@ -74,7 +74,7 @@ class Deck(Protocol):
     def set_volume(self, volume: float) -> None:
         """0 to 1."""
 
-    def attend(self, report: Report) -> None:
+    def on_event(self, report: PlayerEvent) -> None:
         """Called with each of the deck's own reports, in the playing thread."""
 
     def close(self) -> None: ...
@@ -84,20 +84,20 @@ class Engine(Protocol):
     """A player. ``name`` is for the person, ``report`` is set before the first deck is opened."""
 
     name: str
-    report: Callable[[Report], None]
+    report: Callable[[PlayerEvent], None]
 
-    def reach(self, source: Source) -> Reach:
+    def seek_support(self, source: Source) -> SeekSupport:
         """Where it can open such a source."""
 
-    def open(self, source: Source, place: Place, speed: float) -> Deck: ...
+    def open(self, source: Source, place: StartPoint, speed: float) -> Deck: ...
 
-    def sound(self, source: Source, seconds: float, speed: float) -> Sound | None:
+    def sound(self, source: Source, seconds: float, speed: float) -> SoundPlayer | None:
         """The sound alone from ``seconds`` after the first picture; None if it cannot or there is none."""
 
     def close(self) -> None: ...
 
 
-class Sound(Protocol):
+class SoundPlayer(Protocol):
     """A source's sound alone. ``on_time(when, seconds)`` is told now and then how many seconds of it have been
     heard at ``when`` (time.monotonic()), from any thread."""
 

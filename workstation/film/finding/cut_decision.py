@@ -1,10 +1,10 @@
-"""Is a step from one picture to the next the step into another shot?"""
+"""Decide whether the step from one frame to the next is a cut."""
 
 from __future__ import annotations
 
 import numpy as np
 
-from .comparing import Change, change, halved, plain_change
+from .frame_difference import FrameDifference, compensated_difference, half_size, plain_difference
 
 # The step from one picture to the next, in luma levels, and against the steps around it.
 _STEP_MEAN = 1.0
@@ -22,29 +22,29 @@ AROUND = 4                  # pictures looked at either side
 _FLASH = 0.6                # after a flash the old picture is back: it differs less than this share of the step
 
 
-class Steps:
-    """The steps from each of some consecutive pictures to the next; compared only as far as it is asked."""
+class FrameSteps:
+    """The differences between consecutive frames, computed on demand."""
 
     def __init__(self, grids: list[np.ndarray], cell: int) -> None:
         self._grids, self._cell = grids, cell           # the cell's pixels across
-        self._plain: dict[int, Change] = {}
-        self._moved: dict[int, Change] = {}
+        self._plain: dict[int, FrameDifference] = {}
+        self._shifted: dict[int, FrameDifference] = {}
 
-    def plain(self, at: int) -> Change:
+    def plain(self, at: int) -> FrameDifference:
         if at not in self._plain:
-            self._plain[at] = plain_change(self._grids[at - 1], self._grids[at])
+            self._plain[at] = plain_difference(self._grids[at - 1], self._grids[at])
         return self._plain[at]
 
-    def moved(self, at: int) -> Change:
-        if at not in self._moved:
-            self._moved[at] = change(self._grids[at - 1], self._grids[at])
-        return self._moved[at]
+    def moved(self, at: int) -> FrameDifference:
+        if at not in self._shifted:
+            self._shifted[at] = compensated_difference(self._grids[at - 1], self._grids[at])
+        return self._shifted[at]
 
     def is_cut(self, at: int) -> bool:
         """Does picture ``at`` begin a new shot?"""
         return self.is_large(at) and self.stands_out(at) and not self.is_flash(at)
 
-    def leads(self, at: int) -> bool:
+    def leads_neighbours(self, at: int) -> bool:
         """Is the step enough for a cut, and a little larger than those around it? If something else says that a shot
         begins with picture ``at``."""
         return self.is_large(at) and all(self._is_below(other, mean=self.moved(at).mean / _LEADS)
@@ -52,12 +52,13 @@ class Steps:
 
     def is_large(self, at: int) -> bool:
         """Is what movement cannot explain enough for a cut?"""
-        return all(large(step(at)) for step in (self.plain, self.moved)) and self._is_coarse(at)   # the cheaper first
+        # the cheaper first
+        return all(is_large_step(step(at)) for step in (self.plain, self.moved)) and self._is_coarse(at)
 
     def _is_coarse(self, at: int) -> bool:
         """Does the change show where no detail does?"""
-        before, after = (halved(halved(grid)) for grid in self._grids[at - 1:at + 1])
-        return change(before, after).most >= _COARSE_MOST / self._cell
+        before, after = (half_size(half_size(grid)) for grid in self._grids[at - 1:at + 1])
+        return compensated_difference(before, after).most >= _COARSE_MOST / self._cell
 
     def _others(self, at: int) -> list[int]:
         return [other for other in range(max(at - AROUND, 1), min(at + AROUND + 1, len(self._grids))) if other != at]
@@ -84,10 +85,10 @@ class Steps:
         last = min(at + AROUND - 1, len(self._grids) - 1)
         if last == at:
             return False
-        left, step = change(self._grids[at - 1], self._grids[last]), self.moved(at)
+        left, step = compensated_difference(self._grids[at - 1], self._grids[last]), self.moved(at)
         return left.worst < _FLASH * step.worst and left.mean < _FLASH * step.mean
 
 
-def large(step: Change) -> bool:
-    """Is a step enough for a cut, seen by itself?"""
+def is_large_step(step: FrameDifference) -> bool:
+    """Is a difference by itself enough for a cut?"""
     return step.mean >= _STEP_MEAN and step.worst >= _STEP_WORST and step.spread >= _STEP_SPREAD

@@ -1,4 +1,4 @@
-"""A source's sound at another speed with its pitch kept, as a WAV stream to be read bit by bit."""
+"""Time-stretch a source's sound, pitch kept, into a WAV stream read in pieces."""
 
 from __future__ import annotations
 
@@ -12,8 +12,8 @@ import av
 import av.filter
 import numpy as np
 
-from .film import Source
-from .probe import open_container
+from ..film import Source
+from ..probe import open_container
 
 RATE = 48000            # samples a second, two channels of 16 bits
 _TICK = Fraction(1, RATE)

@@ -21,15 +21,15 @@ from collections.abc import Callable
 from fractions import Fraction
 from typing import Any
 
-from .clock import Clock
-from .faults import NoPicture
-from .film import Film, Source
+from ..faults import NoPicture
+from ..film import Film, Source
+from ..frames import FrameReader
+from ..picture import Picture
+from ..time import Instant
+from .engine import Deck, Engine, EventKind, PlayerEvent, SeekSupport, StartPoint
 from .frame_recognition import recognise, signature
-from .frames import FrameReader
-from .paced_playback import PacedEngine
-from .picture import Picture
-from .players import Deck, Engine, Happened, Place, Reach, Report
-from .time import Instant
+from .paced_engine import PacedEngine
+from .playhead_clock import PlayheadClock
 
 log = logging.getLogger(__name__)
 
@@ -51,7 +51,7 @@ def best_engine(prefer: str | None = None) -> Engine:
     reasons = []
     if prefer in (None, "vlc"):
         try:
-            from .vlc_playback import VlcEngine
+            from .vlc_engine import VlcEngine
             return VlcEngine()
         except (ImportError, OSError, RuntimeError, AttributeError, NameError) as error:
             reasons.append(f"libVLC: {error}")
@@ -67,7 +67,7 @@ def best_engine(prefer: str | None = None) -> Engine:
 
 
 def _qt_engine() -> Engine:
-    from .qt_playback import QtEngine
+    from .qt_engine import QtEngine
     return QtEngine()
 
 
@@ -90,7 +90,7 @@ class Playback:
         self._lock = threading.RLock()      # guards what follows; never held while somebody else's code runs
         self._playing = False
         self._shown: Instant | None = None
-        self._clock = Clock()
+        self._clock = PlayheadClock()
         self._settled = False
         self._said = 0.0                    # the playhead's latest time since the last jump
         self._speed, self._volume = 1.0, 1.0
@@ -256,7 +256,7 @@ class Playback:
             if event is None:
                 break
             try:
-                if isinstance(event, Report):
+                if isinstance(event, PlayerEvent):
                     self._attend(event)
                 elif event:
                     function, arguments = event
@@ -276,7 +276,7 @@ class Playback:
             was_playing, self._playing, self._settled = self._playing, False, False
             shown = self._shown
         self._uncue()
-        self._let_go()
+        self._release()
         if was_playing:
             self._on_playing(False)
         if shown is not None:
@@ -328,13 +328,13 @@ class Playback:
 
     def _rest(self, shown: Instant | None, verify: bool = True) -> None:
         self._played = self._previous if verify else None
-        self._let_go()
+        self._release()
         self._uncue()
         if shown is not None:
             self._show_exact(shown)
             self._resting_since = time.monotonic()
 
-    def _let_go(self) -> None:
+    def _release(self) -> None:
         if self._deck is not None:
             self._deck.close()
         self._deck = self._target = self._start_at = None
@@ -438,7 +438,7 @@ class Playback:
         self._start_at = None
         target, engine = self._target, self._engine_for(self._target)
         source = self.film.source(target.source)
-        if engine.reach(source) is Reach.KEYFRAMES and target != source.first and (
+        if engine.seek_support(source) is SeekSupport.KEYFRAMES and target != source.first and (
                 self._reader.index(source.id) is not None):
             self._bridge = self._meeting(target)    # None: the rest is too short to hand over
             engine = self._slow
@@ -463,7 +463,7 @@ class Playback:
 
     def _engine_for(self, instant: Instant) -> Engine:
         source = self.film.source(instant.source)
-        beyond = instant != source.first and self.engine.reach(source) is Reach.BEGINNING
+        beyond = instant != source.first and self.engine.seek_support(source) is SeekSupport.BEGINNING
         return self._slow if self._speed < 1 or beyond else self.engine
 
     def _open(self, instant: Instant, engine: Engine) -> Deck | None:
@@ -483,14 +483,14 @@ class Playback:
             return
         self._cued, self._cued_away = (deck, instant), False
         place = self._place(instant)
-        if engine.reach(deck.source) is Reach.KEYFRAMES and place.before_key and not place.at_key:
+        if engine.seek_support(deck.source) is SeekSupport.KEYFRAMES and place.key_approach and not place.at_key:
             self._cued_away = True      # it has to run up to there, to be held when it is recognised
             deck.run()
         if self._playing:               # its exact picture is to be there when it is its turn
             away, reader = self._cued_away, self._reader
             reader.fetch(instant, lambda result: None if away else reader.rest())
 
-    def _approaching(self, report: Report) -> None:
+    def _approaching(self, report: PlayerEvent) -> None:
         """Hold a cued deck that has run up to its place."""
         deck, instant = self._cued
         values = signature(report.frame, 0 if deck.turns else deck.source.rotation)
@@ -514,7 +514,7 @@ class Playback:
         if self._playing and self._shown is not None:
             self._go(self._shown)
         else:
-            self._let_go()
+            self._release()
             self._resting_since = time.monotonic()
 
     def _set_volume(self) -> None:
@@ -525,18 +525,18 @@ class Playback:
         source = self.film.source(instant.source)
         return float((instant.pts - source.start_pts) * source.time_base)
 
-    def _place(self, instant: Instant) -> Place:
+    def _place(self, instant: Instant) -> StartPoint:
         at = self._seconds(instant)
         index = self._reader.index(instant.source)
         if index is None:
-            return Place(at, max(at - 0.5, 0.0))
+            return StartPoint(at, max(at - 0.5, 0.0))
         key = index.key_for(instant.pts)
         pts = int(index.key_pts[key])
         if key == 0 or pts <= index.pts[0]:
-            return Place(at, 0.0, pts == instant.pts)
+            return StartPoint(at, 0.0, pts == instant.pts)
         before = max(self._seconds(Instant(instant.source, int(index.key_pts[key - 1]))), 0.0)
         keyed = self._seconds(Instant(instant.source, pts))
-        return Place(at, max(keyed - SHORT_OF_KEY, (before + keyed) / 2), pts == instant.pts)
+        return StartPoint(at, max(keyed - SHORT_OF_KEY, (before + keyed) / 2), pts == instant.pts)
 
     def _after(self, instant: Instant) -> Instant | None:
         """The first picture of the next source that can be shown."""
@@ -552,33 +552,33 @@ class Playback:
 
     # While it runs
 
-    def _attend(self, report: Report) -> None:
+    def _attend(self, report: PlayerEvent) -> None:
         if report.deck not in self._decks():
             return
-        report.deck.attend(report)
+        report.deck.on_event(report)
         if report.deck is not self._deck:
-            if report.what is Happened.BROKEN:
+            if report.what is EventKind.FAILED:
                 self._uncue()
-            elif report.what is Happened.SHOWN and self._cued_away:
+            elif report.what is EventKind.FRAME and self._cued_away:
                 self._approaching(report)
             return
-        if report.what is Happened.SHOWN and self._playing:
+        if report.what is EventKind.FRAME and self._playing:
             self._picture(report)
-        elif report.what is Happened.TIME and report.seconds is not None and self._playing:
+        elif report.what is EventKind.TIME and report.seconds is not None and self._playing:
             self._time(report)
-        elif report.what is Happened.ENDED and self._playing and self._arrived:
+        elif report.what is EventKind.ENDED and self._playing and self._arrived:
             self._reached_end()
-        elif report.what is Happened.BROKEN:
+        elif report.what is EventKind.FAILED:
             self._broken(report.deck.source, report.reason)
 
-    def _picture(self, report: Report) -> None:
+    def _picture(self, report: PlayerEvent) -> None:
         source = report.deck.source
         values = signature(report.frame, 0 if report.deck.turns else source.rotation)
         repeated = values is not None and self._previous is not None and bool((values == self._previous).all())
         self._previous = values
         repeated = repeated and report.instant is None
         if report.instant is not None:
-            instant = self._told(report)
+            instant = self._from_timestamp(report)
         elif self._target is not None:
             instant = self._settle(report, values)
         else:
@@ -598,13 +598,13 @@ class Playback:
             self._serial += 1       # an exact picture still on its way would be older than this one
             self._on_picture(self._dressed(report, instant), False)
 
-    def _dressed(self, report: Report, instant: Instant) -> Picture:
+    def _dressed(self, report: PlayerEvent, instant: Instant) -> Picture:
         source, turned = report.deck.source, report.deck.turns
         width = source.display_size[1 if source.rotation % 180 and not turned else 0]
         return Picture(instant, report.frame, 0 if turned else source.rotation, Fraction(width, report.frame.width),
                        source.interlaced and not report.deck.deinterlaces)
 
-    def _told(self, report: Report) -> Instant:
+    def _from_timestamp(self, report: PlayerEvent) -> Instant:
         """The deck knows exactly what it shows."""
         self._arrive()
         self._target = None
@@ -621,7 +621,7 @@ class Playback:
         else:
             self._clock.nudge(when, error, 0.2)
 
-    def _settle(self, report: Report, values: Any) -> Instant | None:
+    def _settle(self, report: PlayerEvent, values: Any) -> Instant | None:
         """Find out where the player really is, after it was sent to the target."""
         target, source = self._target, report.deck.source
         found = self._recognised(values, target, 30, 90) if values is not None else None
@@ -655,7 +655,7 @@ class Playback:
             self._arrived = True
             self._deck.set_volume(self._volume)
 
-    def _believe(self, report: Report) -> Instant:
+    def _believe(self, report: PlayerEvent) -> Instant:
         """Nothing was recognised (an all-alike picture, say): trust the player's word."""
         target = self._seconds(self._target)
         said = report.seconds + self._offset(report.deck.source) if report.seconds is not None else target
@@ -668,7 +668,7 @@ class Playback:
         self._reader.rest()
         return self._near(report.deck.source, self._clock.at(report.when))
 
-    def _by_clock(self, report: Report, values: Any, repeated: bool) -> Instant:
+    def _by_clock(self, report: PlayerEvent, values: Any, repeated: bool) -> Instant:
         source = report.deck.source
         with self._lock:
             if report.seconds is not None:
@@ -700,7 +700,7 @@ class Playback:
         return recognise(values, [(picture, self._signature(picture, source))
                                   for picture in self._reader.around(near, behind, ahead)])
 
-    def _time(self, report: Report) -> None:
+    def _time(self, report: PlayerEvent) -> None:
         source = report.deck.source
         if not self._settled:
             return
@@ -712,7 +712,7 @@ class Playback:
             offset = self._offsets.get(source.id)
             if offset is None and report.when - self._sure < 0.1:
                 offset = now - said
-                if self.engine.reach(source) is Reach.ANYWHERE and abs(offset) < 0.5:
+                if self.engine.seek_support(source) is SeekSupport.ANYWHERE and abs(offset) < 0.5:
                     offset = 0.0        # with an index it counts from the first picture
                 self._offsets[source.id] = offset
             elif offset is None:
@@ -771,7 +771,7 @@ class Playback:
     def _broken(self, source: Source, reason: str) -> None:
         self._on_problem(source.id, reason)
         after = self._after(source.first) if self._playing else None
-        self._let_go()
+        self._release()
         if after is not None:
             self._go(after)
         else:

@@ -1,4 +1,4 @@
-"""How the camera moved from one picture to the next, and what moved before it.
+"""Estimate the camera's motion between two frames, and what else moved.
 
 The camera's movement is a similarity transform (shift, zoom, turn), fitted to the pictures
 themselves by Gauss and Newton's method from coarse to fine (Lucas and Kanade 1981, Baker and
@@ -13,7 +13,7 @@ from typing import NamedTuple
 import numpy as np
 from scipy import ndimage
 
-from .comparing import halved
+from .frame_difference import half_size
 
 _LEVELS = 4
 _ROUNDS = 4                     # at each level
@@ -21,7 +21,7 @@ _OUTLIER = 12.0                 # luma levels; larger differences count as somet
 _MOST = 100                     # one cell in so many: twenty-two players are small in a wide picture
 
 
-class Movement(NamedTuple):
+class FrameMotion(NamedTuple):
     """``zoom`` is the natural logarithm of the magnification (positive: closer), ``right`` and ``down`` the shift of
     the picture's content in picture widths, ``own`` what else moved, in luma levels: ``own`` over the whole picture,
     ``most`` where most of it is."""
@@ -33,22 +33,22 @@ class Movement(NamedTuple):
     most: float
 
 
-def movement(before: np.ndarray, after: np.ndarray) -> Movement:
+def estimate_motion(before: np.ndarray, after: np.ndarray) -> FrameMotion:
     """Return how the camera moved between two grids, and what moved by itself."""
-    before, after = halved(before), halved(after)
+    before, after = half_size(before), half_size(after)
     if min(before.shape) < 2:       # damage made the pictures too flat to tell
-        return Movement(0.0, 0.0, 0.0, 0.0, 0.0)
+        return FrameMotion(0.0, 0.0, 0.0, 0.0, 0.0)
     after = after + (before.mean() - after.mean())
     pyramid = [(before, after)]
     while len(pyramid) < _LEVELS and min(pyramid[-1][0].shape) >= 20:
-        pyramid.append((halved(pyramid[-1][0]), halved(pyramid[-1][1])))
+        pyramid.append((half_size(pyramid[-1][0]), half_size(pyramid[-1][1])))
     fit = np.zeros(4)           # magnification - 1, turn, right, down; shifts in picture widths
     for small_before, small_after in reversed(pyramid):
         fit = _refined(fit, small_before, small_after)
     left = np.abs(_warped(before, fit) - after)
     left = np.sort(left[np.isfinite(left)])
     own, most = (float(part.mean()) if len(part) else 0.0 for part in (left, left[-max(len(left) // _MOST, 1):]))
-    return Movement(float(np.log(max(1 + fit[0], 0.05))), float(fit[2]), float(fit[3]), own, most)
+    return FrameMotion(float(np.log(max(1 + fit[0], 0.05))), float(fit[2]), float(fit[3]), own, most)
 
 
 def _places(shape: tuple[int, int]) -> tuple[np.ndarray, np.ndarray]:
@@ -74,14 +74,14 @@ def _refined(fit: np.ndarray, before: np.ndarray, after: np.ndarray) -> np.ndarr
     right, down = _places(after.shape)
     wide = after.shape[1]
     for _ in range(_ROUNDS):
-        seen = _warped(before, fit)
-        known = ~np.isnan(seen)
+        result = _warped(before, fit)
+        known = ~np.isnan(result)
         if known.sum() < 30:
             break
-        seen = np.where(known, seen, after)
-        slope_down, slope_right = np.gradient((seen + after) / 2)
+        result = np.where(known, result, after)
+        slope_down, slope_right = np.gradient((result + after) / 2)
         slope_right, slope_down = slope_right * wide, slope_down * wide
-        difference = after - seen
+        difference = after - result
         weight = known / (1 + (difference / _OUTLIER) ** 2)
         columns = np.stack([slope_right * right + slope_down * down, slope_down * right - slope_right * down,
                             slope_right, slope_down]).reshape(4, -1)

@@ -7,8 +7,8 @@ from itertools import accumulate, pairwise
 import numpy as np
 import pytest
 
-from workstation.film.finding.early_keyframes import early_keys
-from workstation.film.finding.joins import joins
+from workstation.film.finding.concatenation import concatenation_keyframes
+from workstation.film.finding.early_keyframes import early_keyframes
 from workstation.film.finding.packets import Packets
 from workstation.film.index import FrameIndex
 
@@ -27,7 +27,7 @@ def said(odd: dict[int, int], lengths: tuple[int, ...] = RECORDINGS, group: int 
     pts = np.concatenate([[0], np.cumsum(steps)])
     index = FrameIndex(pts, int(pts[-1]) + TICKS, pts[keys], pts[keys], keys, keys)
     packets = Packets(np.ones(len(pts), int), np.ones(len(pts), bool), keys, {int(key): np.zeros((9, 16)) for key in keys})
-    return joins(index, packets, early_keys(packets))
+    return concatenation_keyframes(index, packets, early_keyframes(packets))
 
 
 def test_keyframes_that_come_late_or_early_on_an_even_clock():

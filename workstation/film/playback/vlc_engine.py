@@ -18,8 +18,8 @@ from ctypes import CFUNCTYPE, POINTER, c_int, c_size_t, c_ssize_t, c_uint, c_uin
 import av
 import vlc
 
-from .film import Source
-from .players import STREAMS, Happened, Place, Reach, Report
+from ..film import Source
+from .engine import STREAMS, EventKind, PlayerEvent, SeekSupport, StartPoint
 from .time_stretch import StretchedSound
 
 _Format = CFUNCTYPE(c_uint, POINTER(c_void_p), c_void_p, *[POINTER(c_uint)] * 4)
@@ -44,16 +44,16 @@ class VlcEngine:
         if self._instance is None:
             raise RuntimeError("libVLC does not start; its plugins may be missing (package vlc-plugin-base)")
         self.name = "VLC " + vlc.libvlc_get_version().decode().split()[0]
-        self.report: Callable[[Report], None] = lambda report: None
+        self.report: Callable[[PlayerEvent], None] = lambda report: None
         self._set_format = _function("libvlc_video_set_format_callbacks", 3)
         self._set_callbacks = _function("libvlc_video_set_callbacks", 5)
         self._closing: list[threading.Thread] = []
 
-    def reach(self, source: Source) -> Reach:
+    def seek_support(self, source: Source) -> SeekSupport:
         """In streams libVLC goes to the next keyframe from wherever it is sent."""
-        return Reach.KEYFRAMES if source.path.suffix.lower() in STREAMS else Reach.ANYWHERE
+        return SeekSupport.KEYFRAMES if source.path.suffix.lower() in STREAMS else SeekSupport.ANYWHERE
 
-    def open(self, source: Source, place: Place, speed: float) -> VlcDeck:
+    def open(self, source: Source, place: StartPoint, speed: float) -> VlcDeck:
         return VlcDeck(self, source, place, speed)
 
     def sound(self, source: Source, seconds: float, speed: float) -> VlcSound | None:
@@ -82,7 +82,7 @@ class VlcDeck:
     turns = True
     deinterlaces = True
 
-    def __init__(self, engine: VlcEngine, source: Source, place: Place, speed: float) -> None:
+    def __init__(self, engine: VlcEngine, source: Source, place: StartPoint, speed: float) -> None:
         self.source = source
         self._engine = engine
         width, height = source.width, source.height
@@ -90,9 +90,9 @@ class VlcDeck:
         self._player = engine._instance.media_player_new()
         self._frames: dict[int, av.VideoFrame] = {}
         self._count = 0
-        self._exact = engine.reach(source) is Reach.ANYWHERE
+        self._exact = engine.seek_support(source) is SeekSupport.ANYWHERE
         # Rounded down: libVLC shows the first picture at or after the time it is sent to.
-        self._milliseconds = int((place.at if self._exact else place.before_key) * 1000 + 1e-6)
+        self._milliseconds = int((place.at if self._exact else place.key_approach) * 1000 + 1e-6)
         self._opened = False        # its first picture has come
         self._running = False
         self._closed = False
@@ -104,9 +104,9 @@ class VlcDeck:
         engine._set_callbacks(self._player, lock, unlock, display, None)
         self._events = events = _events(self._player)
         events.event_attach(vlc.EventType.MediaPlayerTimeChanged, self._on_time)
-        events.event_attach(vlc.EventType.MediaPlayerEndReached, lambda _: self._tell(Happened.ENDED))
+        events.event_attach(vlc.EventType.MediaPlayerEndReached, lambda _: self._tell(EventKind.ENDED))
         events.event_attach(vlc.EventType.MediaPlayerEncounteredError, lambda _: self._tell(
-            Happened.BROKEN, reason=f"{source.path.name} cannot be played. Stepping through it may still work."))
+            EventKind.FAILED, reason=f"{source.path.name} cannot be played. Stepping through it may still work."))
         if source.interlaced:
             self._player.video_set_deinterlace("yadif")
         media = engine._instance.media_new_path(str(source.path))
@@ -133,9 +133,9 @@ class VlcDeck:
         if volume:
             self._player.audio_set_volume(round(volume * 100))
 
-    def attend(self, report: Report) -> None:
+    def on_event(self, report: PlayerEvent) -> None:
         """libVLC can be held only once it shows something, and has then to be sent back."""
-        if report.what is Happened.SHOWN and not self._opened:
+        if report.what is EventKind.FRAME and not self._opened:
             self._opened = True
             if self._running:
                 return
@@ -156,12 +156,12 @@ class VlcDeck:
 
         self._engine.later(stop)
 
-    def _tell(self, what: Happened, **details: object) -> None:
+    def _tell(self, what: EventKind, **details: object) -> None:
         if not self._closed:
-            self._engine.report(Report(self, what, time.monotonic(), **details))
+            self._engine.report(PlayerEvent(self, what, time.monotonic(), **details))
 
     def _on_time(self, event: vlc.Event) -> None:
-        self._tell(Happened.TIME, seconds=event.u.new_time / 1000)
+        self._tell(EventKind.TIME, seconds=event.u.new_time / 1000)
 
     def _on_format(self, _opaque, chroma, width, height, pitches, lines) -> int:
         ctypes.memmove(chroma, b"I420", 4)
@@ -184,7 +184,7 @@ class VlcDeck:
         for older in [n for n in self._frames if n <= number]:
             self._frames.pop(older, None)
         if frame is not None and not self._closed:
-            self._engine.report(Report(self, Happened.SHOWN, when, frame))
+            self._engine.report(PlayerEvent(self, EventKind.FRAME, when, frame))
 
 
 class VlcSound:

@@ -1,9 +1,9 @@
-"""The playhead's clock: media time against the machine's own, smooth between a player's coarse reports."""
+"""A clock of media time over monotonic time, smooth between a player's coarse reports."""
 
 from __future__ import annotations
 
 
-class Clock:
+class PlayheadClock:
     """Media seconds as a straight line over monotonic seconds. Unset until :meth:`set`."""
 
     __slots__ = ("_media", "_speed", "_when")

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from workstation.film.finding.hearing import hear
+from workstation.film.finding.sound_analysis import find_whistles
 
 RATE = 16000
 SECONDS = 60
@@ -67,7 +67,7 @@ def scored(found, true=TRUE) -> tuple[float, float]:
     pytest.param(lambda: mixed() + voice(), id="a loudspeaker"),
 ])
 def test_whistles_are_heard_through(mix):
-    precision, recall = scored(hear(mix().clip(-1, 1)))
+    precision, recall = scored(find_whistles(mix().clip(-1, 1)))
     assert precision >= 0.85 and recall >= 0.8
 
 
@@ -78,7 +78,7 @@ def test_whistles_are_heard_through(mix):
     pytest.param(lambda: crowd(0.02) + 0.3 * np.sin(2 * np.pi * 3500 * np.arange(SECONDS * RATE) / RATE), id="a steady beep"),
 ])
 def test_no_whistle_is_heard_in(sound):
-    assert len(hear(sound().clip(-1, 1))) == 0
+    assert len(find_whistles(sound().clip(-1, 1))) == 0
 
 
 def test_another_fields_whistle_is_heard_too_and_is_less_sure():
@@ -86,7 +86,7 @@ def test_another_fields_whistle_is_heard_too_and_is_less_sure():
     sound = mixed()
     blast = 0.04 * whistle(3900)
     sound[int(46 * RATE):int(46 * RATE) + len(blast)] += blast
-    found = hear(sound)
+    found = find_whistles(sound)
     far = [one for one in found if abs(one.at - 46) < 0.1]
     assert len(found) == len(TRUE) + len(far)
     assert all(one.confidence < min(near.confidence for near in found if near not in far) for one in far)

@@ -1,4 +1,4 @@
-"""Which picture a packet belongs to."""
+"""Map packets to frame numbers."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ import av
 from ..index import FrameIndex
 
 
-def numbering(index: FrameIndex) -> Callable[[av.Packet], int | None]:
+def packet_frame_numbers(index: FrameIndex) -> Callable[[av.Packet], int | None]:
     """Return a function that tells a packet's picture by its number in display order, None if it belongs to none.
 
     Both fields of a picture that was coded by fields belong to it. Made for a whole film's packets one by one, where

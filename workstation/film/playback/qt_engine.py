@@ -12,8 +12,8 @@ import av
 from PySide6.QtCore import QObject, Qt, QUrl, Signal
 from PySide6.QtMultimedia import QAudioOutput, QMediaDevices, QMediaPlayer, QVideoFrame, QVideoFrameFormat, QVideoSink
 
-from .film import Source
-from .players import STREAMS, Happened, Place, Reach, Report
+from ..film import Source
+from .engine import STREAMS, EventKind, PlayerEvent, SeekSupport, StartPoint
 
 _PLANAR = {
     QVideoFrameFormat.PixelFormat.Format_YUV420P: "yuv420p",
@@ -30,14 +30,14 @@ class QtEngine:
     name = "the player built into Qt"
 
     def __init__(self) -> None:
-        self.report: Callable[[Report], None] = lambda report: None
+        self.report: Callable[[PlayerEvent], None] = lambda report: None
         self.stage = _Stage()
 
-    def reach(self, source: Source) -> Reach:
+    def seek_support(self, source: Source) -> SeekSupport:
         """In streams QMediaPlayer loses its way after a seek (6.12, its FFmpeg backend)."""
-        return Reach.BEGINNING if source.path.suffix.lower() in STREAMS else Reach.ANYWHERE
+        return SeekSupport.BEGINNING if source.path.suffix.lower() in STREAMS else SeekSupport.ANYWHERE
 
-    def open(self, source: Source, place: Place, speed: float) -> QtDeck:
+    def open(self, source: Source, place: StartPoint, speed: float) -> QtDeck:
         return QtDeck(self, source, place, speed)
 
     def sound(self, source: Source, seconds: float, speed: float) -> None:
@@ -64,7 +64,7 @@ class QtDeck:
     turns = False
     deinterlaces = False
 
-    def __init__(self, engine: QtEngine, source: Source, place: Place, speed: float) -> None:
+    def __init__(self, engine: QtEngine, source: Source, place: StartPoint, speed: float) -> None:
         self.source = source
         self._engine = engine
         self._milliseconds = int(place.at * 1000 + 1e-6)
@@ -86,7 +86,7 @@ class QtDeck:
 
         self._do(set_it)
 
-    def attend(self, report: Report) -> None:
+    def on_event(self, report: PlayerEvent) -> None:
         pass
 
     def close(self) -> None:
@@ -111,7 +111,7 @@ class QtDeck:
         self._sink.videoFrameChanged.connect(self._on_frame)
         self._player.mediaStatusChanged.connect(self._on_status)
         self._player.errorOccurred.connect(lambda _error, words: self._tell(
-            Happened.BROKEN, reason=f"{self.source.path.name} cannot be played: {words}"))
+            EventKind.FAILED, reason=f"{self.source.path.name} cannot be played: {words}"))
         self._player.setSource(QUrl.fromLocalFile(str(self.source.path.absolute())))
         self._player.setPlaybackRate(self._speed)
 
@@ -122,7 +122,7 @@ class QtDeck:
 
     def _on_status(self, status: QMediaPlayer.MediaStatus) -> None:
         if status == QMediaPlayer.MediaStatus.EndOfMedia:
-            self._tell(Happened.ENDED)
+            self._tell(EventKind.ENDED)
         elif not self._placed and status in (QMediaPlayer.MediaStatus.LoadedMedia, QMediaPlayer.MediaStatus.BufferedMedia):
             self._placed = True
             if self._milliseconds:
@@ -136,7 +136,7 @@ class QtDeck:
         copied = _copied(frame)
         if copied is not None:
             seconds = frame.startTime() / 1e6 if frame.startTime() >= 0 else None
-            self._tell(Happened.SHOWN, when, frame=copied, seconds=seconds)
+            self._tell(EventKind.FRAME, when, frame=copied, seconds=seconds)
 
     def _close(self) -> None:
         if self._player is not None:
@@ -148,9 +148,9 @@ class QtDeck:
                 self._sound.deleteLater()
             self._player = None
 
-    def _tell(self, what: Happened, when: float | None = None, **details: object) -> None:
+    def _tell(self, what: EventKind, when: float | None = None, **details: object) -> None:
         if not self._closed:
-            self._engine.report(Report(self, what, when or time.monotonic(), **details))
+            self._engine.report(PlayerEvent(self, what, when or time.monotonic(), **details))
 
 
 def _copied(frame: QVideoFrame) -> av.VideoFrame | None:

@@ -1,4 +1,4 @@
-"""Playing by decoding: exact pictures at the right pace, with a player's sound if there is one.
+"""Play by decoding frames at the right pace, with a player's sound if there is one.
 
 Serves slow motion, where every picture counts and a player takes its time to find its
 rhythm, and machines without any player. The pictures begin at once; the sound, which begins a
@@ -11,11 +11,11 @@ import threading
 import time
 from collections.abc import Callable
 
-from .faults import NoPicture
-from .film import Source
-from .frames import FrameReader
-from .players import Engine, Happened, Place, Reach, Report, Sound
-from .time import Instant
+from ..faults import NoPicture
+from ..film import Source
+from ..frames import FrameReader
+from ..time import Instant
+from .engine import Engine, EventKind, PlayerEvent, SeekSupport, SoundPlayer, StartPoint
 
 FOLLOWED = 1.0          # seconds up to which pictures wait for their sound
 
@@ -26,19 +26,19 @@ class PacedEngine:
     name = "pictures without sound"
 
     def __init__(self) -> None:
-        self.report: Callable[[Report], None] = lambda report: None
+        self.report: Callable[[PlayerEvent], None] = lambda report: None
         self.reader: FrameReader | None = None
         self.player: Engine | None = None
 
-    def reach(self, source: Source) -> Reach:
-        return Reach.ANYWHERE
+    def seek_support(self, source: Source) -> SeekSupport:
+        return SeekSupport.ANYWHERE
 
-    def open(self, source: Source, place: Place, speed: float) -> PacedDeck:
+    def open(self, source: Source, place: StartPoint, speed: float) -> PacedDeck:
         if self.reader is None:
             raise RuntimeError("no film is loaded")
         return PacedDeck(self, self.reader, source, place, speed)
 
-    def sound(self, source: Source, seconds: float, speed: float) -> Sound | None:
+    def sound(self, source: Source, seconds: float, speed: float) -> SoundPlayer | None:
         return self.player.sound(source, seconds, speed) if self.player is not None else None
 
     def close(self) -> None:
@@ -49,11 +49,11 @@ class PacedDeck:
     turns = False
     deinterlaces = False
 
-    def __init__(self, engine: PacedEngine, reader: FrameReader, source: Source, place: Place, speed: float) -> None:
+    def __init__(self, engine: PacedEngine, reader: FrameReader, source: Source, place: StartPoint, speed: float) -> None:
         self.source = source
         self._engine, self._reader, self._speed = engine, reader, speed
         self._at = Instant(source.id, source.start_pts + round(place.at / float(source.time_base)))
-        self._sound: Sound | None = None
+        self._sound: SoundPlayer | None = None
         self._volume = 0.0
         self._late = 0.0            # seconds by which the sound runs behind the pictures
         self._began, self._lag = 0.0, 0.0
@@ -71,7 +71,7 @@ class PacedDeck:
         if self._sound is not None:
             self._sound.set_volume(volume)
 
-    def attend(self, report: Report) -> None:
+    def on_event(self, report: PlayerEvent) -> None:
         pass
 
     def close(self) -> None:
@@ -111,18 +111,18 @@ class PacedDeck:
                         return
                 elif now - due > 0.25:      # the machine does not keep up: do not rush afterwards
                     self._lag += now - due
-                self._tell(Happened.SHOWN, frame=picture.frame, instant=picture.instant)
+                self._tell(EventKind.FRAME, frame=picture.frame, instant=picture.instant)
                 following = self._reader.step(picture.instant, 1)
                 if following.source != self.source.id or following == picture.instant:
                     self._closed.wait(max(due - time.monotonic(), 0) + float(self.source.frame_ticks) * tick)
-                    self._tell(Happened.ENDED)
+                    self._tell(EventKind.ENDED)
                     return
                 at = following
         except NoPicture as error:
-            self._tell(Happened.BROKEN, reason=error.reason)
+            self._tell(EventKind.FAILED, reason=error.reason)
         except ValueError:      # the reader was closed
             return
 
-    def _tell(self, what: Happened, **details: object) -> None:
+    def _tell(self, what: EventKind, **details: object) -> None:
         if not self._closed.is_set():
-            self._engine.report(Report(self, what, time.monotonic(), **details))
+            self._engine.report(PlayerEvent(self, what, time.monotonic(), **details))

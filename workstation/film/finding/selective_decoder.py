@@ -1,4 +1,4 @@
-"""Passing quickly over a source and stopping only at the pictures that somebody asked for."""
+"""Decode only the requested frames of a source, skipping the others as far as the codec allows."""
 
 from __future__ import annotations
 
@@ -12,20 +12,20 @@ import numpy as np
 from ..decoder import Decoder
 from ..film import Source
 from ..index import FrameIndex
-from .grids import grid_of
-from .numbering import numbering
+from .luma_grid import luma_grid
+from .packet_frames import packet_frame_numbers
 
 
-class Skimmer(Decoder):
-    """A decoder that passes quickly over the pictures nobody asked for.
+class SelectiveDecoder(Decoder):
+    """A decoder that skips frames nobody requested.
 
-    Pictures that no other leans on are dropped undecoded, unless they are asked for. What is asked for at once is
-    read in one pass, so that no group of pictures is decoded twice.
+    Non-reference frames are dropped undecoded unless requested. The frames of one request are read in one pass, so that
+    no group of pictures is decoded twice.
     """
 
     def __init__(self, source: Source, index: FrameIndex) -> None:
         super().__init__(source, index)
-        self._number = numbering(index)
+        self._number = packet_frame_numbers(index)
         self._wanted: frozenset[int] = frozenset()
         self._until_key: int | None = None
         self._pass_over = "NONREF"
@@ -67,7 +67,7 @@ class Skimmer(Decoder):
                 if number < due:            # also after a leap that had to begin further back
                     continue
                 if number in self._wanted:
-                    yield number, grid_of(frame)
+                    yield number, luma_grid(frame)
                 at = bisect_right(asked, number, at)
                 if at == len(asked) or asked[at] != number + 1:
                     break
@@ -75,7 +75,7 @@ class Skimmer(Decoder):
             else:
                 return
 
-    def glances(self, apart: int) -> Iterator[tuple[int, np.ndarray]]:
+    def sample(self, apart: int) -> Iterator[tuple[int, np.ndarray]]:
         """Give (number, grid) from the first picture to the last, at least ``apart`` ticks from one to the next,
         of pictures that others lean on."""
         self.next, self._until_key, self._wanted, self._pass_over = None, None, frozenset(), "NONREF"
@@ -85,9 +85,9 @@ class Skimmer(Decoder):
             pts = int(self.index.pts[read[0]])
             if due is None or pts >= due:
                 due = pts + apart
-                yield read[0], grid_of(read[1])
+                yield read[0], luma_grid(read[1])
 
 
-def skimming(source: Source, index: FrameIndex) -> closing[Skimmer]:
-    """A :class:`Skimmer` for a with statement."""
-    return closing(Skimmer(source, index))
+def selective_decoder(source: Source, index: FrameIndex) -> closing[SelectiveDecoder]:
+    """A :class:`SelectiveDecoder` for a with statement."""
+    return closing(SelectiveDecoder(source, index))

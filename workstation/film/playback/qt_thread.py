@@ -1,4 +1,4 @@
-"""The thread of the Qt application, for those who are in another one."""
+"""Run a call in the Qt application's thread from another one."""
 
 from __future__ import annotations
 

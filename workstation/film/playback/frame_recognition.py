@@ -1,4 +1,4 @@
-"""Knowing again, in what a player shows, which exact picture of the film it is.
+"""Recognise which exact frame of the film a player is showing.
 
 libVLC hands over pictures without timestamps, but it decodes the same bits to the same pixels
 (ITU-T H.264 and H.265 define decoding exactly), so a picture is recognised by its brightness at a
@@ -13,7 +13,7 @@ from collections.abc import Iterable
 import av
 import numpy as np
 
-from .picture import Picture
+from ..picture import Picture
 
 PLACES = (36, 32)       # down and across
 EXACT = 0.05            # mean difference, of 255, up to which two pictures are the same

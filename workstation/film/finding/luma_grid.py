@@ -1,4 +1,4 @@
-"""Small grey pictures to compare: a grid of mean luma, straight from the decoder's own plane.
+"""Reduce decoded frames to grids of mean luma, straight from the decoder's plane.
 
 Nothing is scaled: each cell averages a few samples of the decoded luma plane, which costs a
 tenth of a millisecond for a 720p picture, where scaling the picture would cost more than decoding it.
@@ -21,7 +21,7 @@ def cell_across(width: int) -> int:
     return max(-(-width // ACROSS), 1)
 
 
-def grid_of(frame: av.VideoFrame) -> np.ndarray:
+def luma_grid(frame: av.VideoFrame) -> np.ndarray:
     """Return the mean luma (0 to 255, float32) of a picture's cells, at most :data:`ACROSS` in a row."""
     deeper = _DEEPER.get(frame.format.name)
     if deeper is None and frame.format.name not in _EIGHT_BIT:

@@ -1,4 +1,4 @@
-"""How much of a picture cannot be explained by the one before it having moved."""
+"""Measure what differs between two frames beyond what motion explains."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ _REACH = 2                  # cells that each block may have moved beside the mo
 _WORST = 20                 # one block in so many counts as worst
 
 
-class Change(NamedTuple):
+class FrameDifference(NamedTuple):
     """What is new in a picture, in levels of luma: the mean over it, the mean of its worst blocks, the worst
     block of all, and what at least a quarter of the blocks reach."""
 
@@ -22,14 +22,14 @@ class Change(NamedTuple):
     spread: float
 
 
-def halved(grid: np.ndarray) -> np.ndarray:
+def half_size(grid: np.ndarray) -> np.ndarray:
     """Return a grid of half as many cells across and down."""
     tall, wide = grid.shape[0] // 2 * 2, grid.shape[1] // 2 * 2
     return (grid[0:tall:2, 0:wide:2] + grid[1:tall:2, 0:wide:2]
             + grid[0:tall:2, 1:wide:2] + grid[1:tall:2, 1:wide:2]) / 4
 
 
-def shift_between(before: np.ndarray, after: np.ndarray) -> tuple[int, int]:
+def global_shift(before: np.ndarray, after: np.ndarray) -> tuple[int, int]:
     """Return (down, right), the whole cells by which ``after`` shows the content of ``before`` moved, by
     phase correlation (Kuglin and Hines 1975)."""
     tall, wide = before.shape
@@ -40,47 +40,47 @@ def shift_between(before: np.ndarray, after: np.ndarray) -> tuple[int, int]:
     return (down - tall if down > tall // 2 else down), (right - wide if right > wide // 2 else right)
 
 
-_ALL = Change(255.0, 255.0, 255.0, 255.0)       # pictures of different size, as in a damaged file
+_ALL = FrameDifference(255.0, 255.0, 255.0, 255.0)       # pictures of different size, as in a damaged file
 
 
-def plain_change(before: np.ndarray, after: np.ndarray) -> Change:
-    """Return the change if nothing may move; never less than :func:`change`."""
+def plain_difference(before: np.ndarray, after: np.ndarray) -> FrameDifference:
+    """Return the change if nothing may move; never less than :func:`compensated_difference`."""
     if before.shape != after.shape:
         return _ALL
-    return _told(_least_blocks(before - before.mean(), after - after.mean(), 0, 0, 0))
+    return _summarise(_least_block_differences(before - before.mean(), after - after.mean(), 0, 0, 0))
 
 
-def change(before: np.ndarray, after: np.ndarray) -> Change:
+def compensated_difference(before: np.ndarray, after: np.ndarray) -> FrameDifference:
     """Return what is new in ``after`` once the camera and everything in the picture may have moved a
     little, and the light as a whole may have changed."""
     if before.shape != after.shape:
         return _ALL
     before, after = before - before.mean(), after - after.mean()
-    best = _least_blocks(before, after, 0, 0, _REACH)
-    down, right = shift_between(before, after)
+    best = _least_block_differences(before, after, 0, 0, _REACH)
+    down, right = global_shift(before, after)
     if down or right:
-        best = np.minimum(best, _least_blocks(before, after, down, right, _REACH))
-    return _told(best)
+        best = np.minimum(best, _least_block_differences(before, after, down, right, _REACH))
+    return _summarise(best)
 
 
-def _least_blocks(before: np.ndarray, after: np.ndarray, down: int, right: int, reach: int) -> np.ndarray:
+def _least_block_differences(before: np.ndarray, after: np.ndarray, down: int, right: int, reach: int) -> np.ndarray:
     """Mean absolute difference of each block if ``before`` moved so, or up to ``reach`` cells otherwise, whichever is
     least; infinite where every such movement leaves the picture."""
     tall, wide = after.shape
     block = _BLOCK if min(tall, wide) >= _BLOCK else 1
     tall, wide = tall // block * block, wide // block * block
-    seen = _moved(before, down, right, reach)
+    result = _shifted(before, down, right, reach)
     difference = np.empty((tall, wide), np.float32)
     tried = [(y, x) for y in range(2 * reach + 1) for x in range(2 * reach + 1)]
     rows = np.empty((len(tried), tall // block, wide), np.float32)
     for one, (y, x) in zip(rows, tried, strict=True):
-        np.subtract(after[:tall, :wide], seen[y:y + tall, x:x + wide], out=difference)
+        np.subtract(after[:tall, :wide], result[y:y + tall, x:x + wide], out=difference)
         np.abs(difference, out=difference)
         difference.reshape(-1, block, wide).sum(1, out=one)
     return rows.reshape(len(tried), tall // block, wide // block, block).sum(3).min(0) / (block * block)
 
 
-def _moved(before: np.ndarray, down: int, right: int, margin: int) -> np.ndarray:
+def _shifted(before: np.ndarray, down: int, right: int, margin: int) -> np.ndarray:
     """A picture with its content moved and a margin around it; infinite where nothing is known."""
     tall, wide = before.shape
     moved = np.full((tall + 2 * margin, wide + 2 * margin), np.inf, np.float32)
@@ -92,7 +92,7 @@ def _moved(before: np.ndarray, down: int, right: int, margin: int) -> np.ndarray
     return moved
 
 
-def _told(blocks: np.ndarray) -> Change:
+def _summarise(blocks: np.ndarray) -> FrameDifference:
     values = np.sort(blocks[np.isfinite(blocks)])
     worst = values[-max(len(values) // _WORST, 1):]
-    return Change(float(values.mean()), float(worst.mean()), float(values[-1]), float(values[len(values) * 3 // 4]))
+    return FrameDifference(float(values.mean()), float(worst.mean()), float(values[-1]), float(values[len(values) * 3 // 4]))

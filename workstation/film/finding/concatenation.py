@@ -1,8 +1,7 @@
-"""Where recordings were joined into one file, told by its clock.
+"""Find concatenated recordings in one file by their timestamp gaps.
 
-A recording's sound is rarely as long as its pictures. Who joins recordings without encoding them again lets the next
-begin where the longer of the two has ended, so the first picture of each comes a little late, or early, on a clock that
-is even otherwise. Seen with ffmpeg's concat demuxer from MP4 and from transport streams.
+Concatenated recordings leave a timestamp gap: a recording's sound is rarely as long as its frames, and the next one
+begins where the longer of the two ended, a little late or early on an otherwise even clock. Seen with ffmpeg's concat demuxer from MP4 and from transport streams.
 """
 
 from __future__ import annotations
@@ -17,9 +16,8 @@ _AT_KEYS = 0.9              # of the odd steps of the clock: else it is the came
 _EARLY = 2 / 3              # of the keyframes at odd steps: a recorder that stumbles at its keyframes has no such
 
 
-def joins(index: FrameIndex, packets: Packets, early: set[int]) -> set[int]:
-    """Return the numbers of the keyframes with which, by the clock, another recording begins; ``early`` are those that
-    came before their time."""
+def concatenation_keyframes(index: FrameIndex, packets: Packets, early: set[int]) -> set[int]:
+    """Return the keyframes at timestamp gaps, where another recording begins; ``early`` are the early keyframes."""
     steps = np.diff(index.pts)
     if not len(steps):
         return set()
