@@ -174,9 +174,17 @@ def _series_play(rulebook: Rulebook, before: Situation, after: Situation) -> tup
         return series_start(rulebook, after, team.opponents, 2), f"now the series of {_called(team.opponents)}"
     if ours != theirs:
         return replace(after, next=Next.OVER), "the game is over"
-    timeouts = rulebook.overtime_timeouts
-    again = replace(after, period=after.period + 1, timeouts_home=timeouts, timeouts_visitors=timeouts)
+    again = _timeouts_renewed(rulebook, replace(after, period=after.period + 1))
     return series_start(rulebook, again, team, 1), f"still tied; {_called(team)} first in the next extra period"
+
+
+def _timeouts_renewed(rulebook: Rulebook, situation: Situation) -> Situation:
+    """An extra period of series begins with its timeouts; from some period on what is left has to do."""
+    last = rulebook.overtime_timeouts_last_from
+    if last is not None and situation.period - rulebook.periods > last:
+        return situation
+    timeouts = rulebook.overtime_timeouts
+    return replace(situation, timeouts_home=timeouts, timeouts_visitors=timeouts)
 
 
 def _both_possess(rulebook: Rulebook, before: Situation, after: Situation) -> tuple[Situation, str]:

@@ -131,6 +131,7 @@ class Rulebook:
     overtime_minutes: int | None             # None: untimed
     overtime_periods: int | None             # None: until someone wins
     overtime_timeouts: int                   # each team: each series pair, or in the extra period
+    overtime_timeouts_last_from: int | None  # from this extra period on none are added; None: always
     overtime_first_touchdown_wins: bool      # both possess: a touchdown on the first possession ends it
     overtime_defense_scores: bool            # series: the defense may run a turnover back for a score
     overtime_two_point_from: int | None      # the extra period from which tries must be run or passed
