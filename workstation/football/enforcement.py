@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from .action import DEFENSE, OFFENSE, Action
 from .field import spoken_spot, spoken_yards
 from .fouls import Enforcement, FoulRule, PersonalFoul
@@ -40,7 +42,7 @@ def enforce(rulebook: Rulebook, before: Situation, play: Play, action: Action, c
     done = Enforced(clean, repeated)
     live: list[tuple[Foul, FoulRule]] = []
     dead: list[tuple[Foul, FoulRule]] = []
-    for foul in play.fouls:
+    for foul in map(_by_hand, play.fouls):
         rule = rule_of(rulebook, play, foul, action, done.problems)
         if foul.decision is FoulDecision.DECLINED:
             done.parts.append(f"{rule.name} declined")
@@ -61,6 +63,13 @@ def enforce(rulebook: Rulebook, before: Situation, play: Play, action: Action, c
     return done
 
 
+def _by_hand(foul: Foul) -> Foul:
+    """Who says by hand where a penalty is enforced means that it was accepted."""
+    if foul.decision is None and (foul.at is not None or foul.enforced_from is not None):
+        return replace(foul, decision=FoulDecision.ACCEPTED)
+    return foul
+
+
 def _like_for_like(dead: list[tuple[Foul, FoulRule]]) -> bool:
     """As many dead-ball fouls by one team as by the other, of the same yards, of which nothing was decided, cancel each
     other (NFHS 10-2-5b, NCAA 10-1-5, NFL 14-5, all from memory)."""
@@ -79,13 +88,20 @@ def _live_fouls(rulebook: Rulebook, before: Situation, play: Play, action: Actio
             done.choices.append("the fouls offset: the down again")
             done.assumed.append("both teams fouled; who gained the ball fouled only afterwards and keeps it")
             live = [(foul, rule) for foul, rule in live if foul.by is DEFENSE]
+        elif (major := _major_alone(rulebook, action, live)) is not None:
+            done.parts += [f"{rule.name} disregarded" for foul, rule in live if rule is not major[1]]
+            done.assumed.append("both teams fouled; five yards do not offset fifteen")
+            live = [(replace(major[0], at=EnforcedAt.PREVIOUS_SPOT, decision=FoulDecision.ACCEPTED), major[1])]
         else:
             offset = live
             done.assumed.append("both teams fouled; offset")
     if offset:
         done.parts.append(" and ".join(rule.name for _, rule in offset) + " offset")
-        if action.changed and all(foul.when is FoulTime.AFTER_POSSESSION_CHANGE for foul, _ in offset):
+        if action.changed and rulebook.offset_after_change_keeps and all(
+                foul.when is FoulTime.AFTER_POSSESSION_CHANGE for foul, _ in offset):
             done.ruling = _kept_where_fouled(action, done.ruling, [foul for foul, _ in offset])
+        elif _not_repeated(rulebook, before, action, offset):
+            done.ruling = _over(before, action)
         else:
             done.ruling, done.repeated = again(rulebook, before, before.ball_on), True
         live = [pair for pair in live if pair not in offset]
@@ -129,6 +145,38 @@ def _worst(rulebook: Rulebook, before: Situation, play: Play, action: Action, do
     done.parts += [f"{pair[1].name} declined" for pair in live if pair is not worst]
     done.assumed.append(f"of several fouls by one team, {worst[1].name} taken")
     return worst
+
+
+def _major_alone(rulebook: Rulebook, action: Action, live: list[tuple[Foul, FoulRule]]
+                 ) -> tuple[Foul, FoulRule] | None:
+    """The foul of fifteen yards that a plain foul of five by the other team does not offset, if that is so."""
+    if not rulebook.five_against_fifteen or action.changed or len(live) != 2:
+        return None
+    minor, major = sorted(live, key=lambda pair: pair[1].yards)
+    plain = minor[1].yards == 5 and not minor[1].loss_of_down and not (
+        minor[1].automatic_first_down and minor[0].by is DEFENSE)
+    return major if plain and major[1].yards == 15 else None
+
+
+def _not_repeated(rulebook: Rulebook, before: Situation, action: Action, offset: list[tuple[Foul, FoulRule]]) -> bool:
+    """Fouls offset on a try or in an extra period after the ball changed hands: the down is not played again unless
+    the team that gained it had fouled before (NCAA 3-1-3-g, 8-3-4)."""
+    return _declined_after_change(rulebook, before, action) and all(
+        foul.when is FoulTime.AFTER_POSSESSION_CHANGE for foul, _ in offset if foul.by is DEFENSE)
+
+
+def _declined_after_change(rulebook: Rulebook, before: Situation, action: Action) -> bool:
+    return rulebook.declined_after_change and action.changed and (
+        before.next is Next.TRY or before.period > rulebook.periods)
+
+
+def _over(before: Situation, action: Action) -> Ruling:
+    """A try or a series of an extra period is over and nobody scored."""
+    if before.next is not Next.TRY:
+        return Ruling(DEFENSE, action.gained).begin_series("series over")
+    ruling = Ruling(OFFENSE)
+    ruling.next, ruling.kickoff_moved, ruling.result = Next.KICKOFF, before.kickoff_moved, "try no good"
+    return ruling
 
 
 def _kept_where_fouled(action: Action, ruling: Ruling, fouls: list[Foul]) -> Ruling:

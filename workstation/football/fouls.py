@@ -26,6 +26,14 @@ class PersonalFoul(StrEnum):
     CONDUCT = "conduct"
 
 
+class Act(StrEnum):
+    """What sort of act a foul is, where that tells in which run it was committed."""
+
+    OTHER = "other"
+    TACKLE = "tackle"    # on the runner: a face mask, a horse collar
+    BLOCK = "block"      # by the team whose runner it helps: a clip, a block in the back
+
+
 @dataclass(frozen=True, slots=True)
 class FoulRule:
     """One foul of one rulebook.
@@ -34,6 +42,8 @@ class FoulRule:
     the ball stays dead. ``automatic_first_down`` only counts against the defense.
     ``most_yards`` caps a penalty at the spot of the foul, measured from the previous spot;
     ``or_spot_of_foul`` takes the spot of the foul where that is worse for the offender.
+    ``while_live`` is the enforcement if a player commits it while the ball is alive and its spot was said;
+    None: as always. ``on_pass`` is the enforcement during a pass, where it also gives a first down; None: as always.
     ``rule`` is the article that forbids it, ``penalty_rule`` the one that states what it costs,
     ``spot_rule`` the one that gives the enforcement spot.
     """
@@ -51,6 +61,9 @@ class FoulRule:
     most_yards: float | None = None
     or_spot_of_foul: bool = False
     personal: PersonalFoul = PersonalFoul.NO
+    act: Act = Act.OTHER
+    on_pass: Enforcement | None = None
+    while_live: Enforcement | None = None
     disqualifies: bool = False
     also: tuple[str, ...] = ()           # other names in use, lower case
 

@@ -6,16 +6,18 @@ kicked, as in :mod:`.action`.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from enum import Enum
 
 from .action import DEFENSE, FREE_KICKS, OFFENSE, Action
-from .fouls import Enforcement, FoulRule, PersonalFoul
+from .fouls import Act, Enforcement, FoulRule, PersonalFoul
 from .plays import EnforcedAt, Foul, FoulTime, Play, PlayKind, Side
-from .rulebook import LineSpot, Rulebook
+from .rulebook import AddedToRun, LineSpot, Rulebook
 from .ruling import Ruling
 from .situation import Next, Situation
 
 RUNS = (PlayKind.RUN, PlayKind.SACK, PlayKind.KNEEL, PlayKind.TRY_RUN)
+PASSES = (PlayKind.PASS, PlayKind.SPIKE, PlayKind.TRY_PASS)
 _AFTERWARDS = (EnforcedAt.SUCCEEDING_SPOT, EnforcedAt.DEAD_BALL_SPOT, EnforcedAt.END_OF_RUN)
 
 
@@ -39,13 +41,29 @@ def rule_of(rulebook: Rulebook, play: Play, foul: Foul, action: Action, problems
             roles.reverse()
     for role in roles:
         try:
-            return rulebook.foul(foul.name, role)
+            return _as_committed(rulebook, play, foul, rulebook.foul(foul.name, role))
         except KeyError:
             continue
     if foul.yards is None:
         problems.append(f"{rulebook.title} has no foul called {foul.name!r} by the {foul.by.value}; "
                         "say its yards by hand")
     return FoulRule(foul.name, foul.by, foul.yards or 0.0, Enforcement.PREVIOUS_SPOT, "", "", "")
+
+
+def _as_committed(rulebook: Rulebook, play: Play, foul: Foul, rule: FoulRule) -> FoulRule:
+    """*rule* as it stands for the moment of this foul: what is usually a dead-ball foul may have been committed
+    while the ball was alive, and what usually keeps the ball dead at the snap (NCAA 3-5-2, NFHS 3-7)."""
+    if rule.kills_the_play and foul.when is FoulTime.DURING_DOWN:
+        return replace(rule, enforcement=Enforcement.PREVIOUS_SPOT, when=FoulTime.DURING_DOWN)
+    if rule.on_pass is not None and play.kind in PASSES and foul.when in (None, FoulTime.DURING_DOWN):
+        return replace(rule, enforcement=rule.on_pass, automatic_first_down=True)
+    if rule.while_live is None or foul.when is FoulTime.AFTER_DOWN or foul.when is FoulTime.BEFORE_SNAP:
+        return rule
+    where = foul.spot
+    if foul.at is EnforcedAt.SPOT_OF_FOUL or (
+            where is not None and 0 < where < rulebook.field_length and foul.at is not EnforcedAt.SUCCEEDING_SPOT):
+        return replace(rule, enforcement=rule.while_live, when=FoulTime.DURING_DOWN)
+    return rule
 
 
 def is_dead_ball(foul: Foul, rule: FoulRule) -> bool:
@@ -95,6 +113,9 @@ def phase_of(rulebook: Rulebook, play: Play, action: Action, foul: Foul, rule: F
         return Phase.KICK
     if when is not None or rule.by is DEFENSE:  # only possible while they were the defense
         return Phase.DOWN
+    if rule.act is not Act.BLOCK and not action.intercepted and (
+            rule.act is Act.TACKLE or rule.personal is PersonalFoul.PERSONAL):
+        return Phase.DOWN   # on the offense's runner, whose fumble it was
     if rule.enforcement is Enforcement.BASIC_SPOT and (rule.personal is not PersonalFoul.NO or foul.spot is not None):
         return Phase.RETURN
     return Phase.RETURN if rule.enforcement is Enforcement.SPOT_OF_FOUL and foul.spot is not None else Phase.DOWN
@@ -151,7 +172,11 @@ def _defense_foul_in_run(rulebook: Rulebook, action: Action, foul: Foul, rule: F
         return "previous spot", start
     if not running and not personal and foul.when is None and foul.spot is None:
         return "previous spot", start  # while the pass was loose
-    if personal and rulebook.personal_foul_added_to_run and not action.changed:
+    if not running and action.changed and rule.act is not Act.TACKLE:
+        return "previous spot", start  # the run that it would be added to was lost
+    added = rulebook.personal_foul_added_to_run
+    on_this_play = added is AddedToRun.ALWAYS or (added is AddedToRun.ON_PASSES and not running)
+    if (last_run or (personal and on_this_play)) and not action.changed:
         end = action.dead
     return "end of the run", max(end, 0.0)
 

@@ -56,6 +56,14 @@ class LineSpot(StrEnum):
     END_OF_RUN_IF_PERSONAL = "end of run if personal"  # previous spot for all but personal and conduct fouls
 
 
+class AddedToRun(StrEnum):
+    """On which plays a personal foul of the defense is measured from the end of the last run, if the ball was kept."""
+
+    NO = "no"                          # from the run that it was committed in
+    ON_PASSES = "on passes"            # completed ones
+    ALWAYS = "always"
+
+
 class ForwardFumble(StrEnum):
     """Where a fumble is next put in play that goes forward and out of bounds between the goal lines."""
 
@@ -148,7 +156,11 @@ class Rulebook:
     post_scrimmage_kick_beyond: float | None  # only fouls so far beyond the line are; None: anywhere
     carry_over_personal_only: bool           # only personal and conduct fouls carry over
     interference_in_end_zone_spot: float | None  # from the goal line, first down; None: no such spot
-    personal_foul_added_to_run: bool         # defense's personal fouls on a completed pass: from the end of the run
+    personal_foul_added_to_run: AddedToRun   # the defense's personal fouls: from where the last run ended
+    five_against_fifteen: bool               # a plain foul of five yards does not offset one of fifteen
+    offset_after_change_keeps: bool          # fouls of both after a change of possession: the ball stays where it is
+    declined_after_change: bool              # on tries and in extra periods penalties for fouls after a change are
+    illegal_pass_falls_at_its_spot: bool     # an incomplete illegal pass, declined: next down from where it was thrown
 
     fouls: dict[str, FoulRule] = field(repr=False, compare=False)
     rules: dict[str, str] = field(repr=False, compare=False)
