@@ -77,6 +77,10 @@ class EventKind(StrEnum):
     MUFF = "muff"
     BLOCK = "block"
     OUT_OF_BOUNDS = "out of bounds"
+    LANDING = "landing"                  # an untouched kick strikes the ground; beyond the line it has crossed it
+    FORCED_TOUCHING = "forced touching"  # blocked or batted into the ball by an opponent: counts as not touching
+    BAT = "bat"                          # bats or kicks a loose ball: the force that moves it on is his
+    MOMENTUM = "momentum"                # carried into his own end zone by the motion in which he got the ball
 
 
 class Score(StrEnum):
@@ -124,6 +128,7 @@ class EnforcedAt(StrEnum):
     SUCCEEDING_SPOT = "succeeding spot"
     TRY = "try"
     KICKOFF = "kickoff"
+    FIXED_SPOT = "fixed spot"            # a free kick out of bounds: so many yards beyond the kicking spot
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,6 +148,7 @@ class Foul:
     at: EnforcedAt | None = None
     automatic_first_down: bool | None = None
     loss_of_down: bool | None = None
+    runoff: bool = False                 # ten seconds are taken off the clock with it
 
 
 @dataclass(frozen=True, slots=True)

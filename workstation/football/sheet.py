@@ -322,6 +322,7 @@ _FOUL_BY_HAND = {
     "no automatic first down": ("automatic_first_down", False),
     "loss of down": ("loss_of_down", True),
     "no loss of down": ("loss_of_down", False),
+    "ten-second runoff": ("runoff", True),
 }
 _FOUL = re.compile(r"(?P<name>.+) by (?P<by>\w+)(?: at (?P<spot>.+))?", re.IGNORECASE)
 

@@ -178,6 +178,10 @@ LOOSE_BALL = (
     Word("muff", _event(EventKind.MUFF), "ball"),
     Word("block", _event(EventKind.BLOCK), "ball"),
     Word("ball out of bounds", _event(EventKind.OUT_OF_BOUNDS), "ball"),
+    Word("landing", _event(EventKind.LANDING), "ball"),
+    Word("forced touching", _event(EventKind.FORCED_TOUCHING), "ball"),
+    Word("bat", _event(EventKind.BAT), "ball"),
+    Word("momentum", _event(EventKind.MOMENTUM), "ball"),
 )
 BY = (
     Word("by defense", lambda draft: draft.set_event_by(Side.DEFENSE), "ball"),
@@ -320,6 +324,7 @@ IN_FOUL = (
     Word("no first down", _foul_set("automatic_first_down", False), "foul"),
     Word("loss of down", _foul_set("loss_of_down", True), "foul"),
     Word("no loss of down", _foul_set("loss_of_down", False), "foul"),
+    Word("runoff", _foul_set("runoff", True), "foul"),
     *(Word(when.value, _foul_set("when", when), "foul") for when in sorted(FoulTime, reverse=True)),
     *(Word(at.value, _foul_set("at", at), "foul") for at in EnforcedAt),
 )
