@@ -331,11 +331,17 @@ def _try(action: Action, rulebook: Rulebook, before: Situation, play: Play) -> N
     elif outcome is Outcome.RETURNED:
         action.score, action.scorer, action.holder, action.changed = Score.TOUCHDOWN, DEFENSE, DEFENSE, True
         action.dead = 0.0
-    elif play.score is not None and play.score is not Score.NONE:
-        action.score, action.scorer = play.score, play.possession or OFFENSE
+    elif action.kick and outcome is not None and play.events and rulebook.try_return_points:
+        _blocked(action, rulebook, play)    # elsewhere a kick that fails is dead
     elif outcome in (None, Outcome.COMPLETE, Outcome.INTERCEPTED) and (
             play.spot is not None or play.gain is not None or play.events):
         _scrimmage(action, rulebook, before, play)
+    elif play.score is Score.SAFETY:    # whoever has the ball has it in his own end zone
+        action.score, action.scorer = Score.SAFETY, (play.possession or DEFENSE).other
+    elif play.score is not None and play.score is not Score.NONE:
+        action.score, action.scorer = play.score, play.possession or OFFENSE
+        if play.possession is DEFENSE:
+            action.holder, action.changed, action.dead = DEFENSE, True, 0.0
     else:
         if outcome in (None, Outcome.COMPLETE):
             action.assumed.append("whether the try was good was not said; no good taken")

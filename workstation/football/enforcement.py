@@ -9,7 +9,7 @@ from .field import spoken_spot, spoken_yards
 from .fouls import Enforcement, FoulRule, PersonalFoul
 from .penalty import Phase, is_dead_ball, measure_in_down, phase_of, rule_of, spot_after_change, spot_in_down
 from .plays import EnforcedAt, Foul, FoulDecision, FoulTime, Play, Score, Side
-from .rulebook import Rulebook
+from .rulebook import Overtime, Rulebook
 from .ruling import Ruling, again, free_kick_spot, safety
 from .situation import Next, Situation
 
@@ -194,10 +194,19 @@ def _kept_where_fouled(action: Action, ruling: Ruling, fouls: list[Foul]) -> Rul
 def _penalty(rulebook: Rulebook, before: Situation, play: Play, action: Action, clean: Ruling, foul: Foul,
              rule: FoulRule, assumed: list[str]) -> _Penalty:
     """The ruling with this foul accepted."""
-    if foul.at is EnforcedAt.KICKOFF or foul.at is EnforcedAt.TRY:
+    later = foul.at is EnforcedAt.SUCCEEDING_SPOT and (
+        clean.next is not Next.SCRIMMAGE or series_over(rulebook, before, clean))
+    if later or foul.at is EnforcedAt.KICKOFF or foul.at is EnforcedAt.TRY:
         return _mark_off_later(rulebook, clean, foul, rule)
+    if before.next is Next.TRY and foul.by is DEFENSE and clean.offense_points and foul.at is None \
+            and _carries_over(rulebook, rule):
+        penalty = _mark_off_later(rulebook, clean, foul, rule)
+        penalty.choices = (f"{rule.name} from the previous spot, and the try again",)
+        return penalty
     touchdown = action.score is Score.TOUCHDOWN and before.next is not Next.TRY
     phase = phase_of(rulebook, play, action, foul, rule)
+    if phase is Phase.RETURN and _declined_after_change(rulebook, before, action):
+        return _declined_by_rule(rulebook, before, action, clean, foul, rule)
     if touchdown and action.scorer is not foul.by and foul.at is None and (
             action.scorer is OFFENSE or phase is Phase.RETURN):
         return _carried(rulebook, clean, foul, rule)
@@ -270,15 +279,42 @@ def _after_change(rulebook: Rulebook, before: Situation, action: Action, clean: 
 
 def _carried(rulebook: Rulebook, clean: Ruling, foul: Foul, rule: FoulRule) -> _Penalty:
     """A foul by the team scored upon: the score stands and the penalty waits for the try or the kickoff."""
-    if rulebook.carry_over_personal_only and rule.personal is PersonalFoul.NO:
+    if not _carries_over(rulebook, rule):
         return _Penalty(clean, f"{rule.name} declined by the score")
     return _mark_off_later(rulebook, clean, foul, rule)
+
+
+def _carries_over(rulebook: Rulebook, rule: FoulRule) -> bool:
+    return rule.personal is not PersonalFoul.NO or not rulebook.carry_over_personal_only
+
+
+def _declined_by_rule(rulebook: Rulebook, before: Situation, action: Action, clean: Ruling, foul: Foul,
+                      rule: FoulRule) -> _Penalty:
+    """A foul after the ball changed hands on a try or in an extra period: it takes its team's score away, and is
+    marked off only if it is one of conduct or a flagrant one (NCAA 3-1-3-g, 8-3-4)."""
+    scored = clean.defense_points if foul.by is DEFENSE else clean.offense_points
+    ruling = _over(before, action) if scored and action.scorer is foul.by else clean
+    if rule.personal is PersonalFoul.CONDUCT or rule.disqualifies:
+        return _mark_off_later(rulebook, ruling, foul, rule)
+    return _Penalty(ruling, f"{rule.name} declined by rule" if ruling is clean else
+                    f"{rule.name}: no score, the penalty declined by rule")
+
+
+def series_over(rulebook: Rulebook, before: Situation, ruling: Ruling) -> bool:
+    """Does *ruling* end a series of an extra period, so that the next play is the other team's first?"""
+    if before.period <= rulebook.periods or rulebook.overtime is not Overtime.SERIES:
+        return False
+    if ruling.next is Next.TRY:
+        return False
+    return ruling.next is not Next.SCRIMMAGE or ruling.side is DEFENSE or (ruling.fresh and not ruling.first_down)
 
 
 def _mark_off_dead(rulebook: Rulebook, before: Situation, done: Enforced, foul: Foul, rule: FoulRule) -> None:
     """Mark *foul* off from where the ball would next be put in play."""
     ruling, length = done.ruling, rulebook.field_length
-    if ruling.next is not Next.SCRIMMAGE:
+    if done.repeated and before.next is Next.TRY and foul.at is None:
+        foul = replace(foul, at=EnforcedAt.TRY)
+    if ruling.next is not Next.SCRIMMAGE or series_over(rulebook, before, ruling):
         penalty = _mark_off_later(rulebook, ruling, foul, rule)
         done.parts.append(penalty.line)
         done.choices.extend(penalty.choices)
@@ -307,6 +343,9 @@ def _mark_off_later(rulebook: Rulebook, ruling: Ruling, foul: Foul, rule: FoulRu
         step = -yards if against_kickers else min(yards, to_goal / 2)
         ruling.spot += step if ruling.side is OFFENSE else -step
         return _Penalty(ruling, f"{rule.name}, {spoken_yards(abs(step))} on the try")
+    if ruling.next is Next.SCRIMMAGE:
+        ruling.kickoff_moved += -yards if against_kickers else yards
+        return _Penalty(ruling, f"{rule.name}, {spoken_yards(yards)} at the start of the next series")
     if ruling.next not in (Next.KICKOFF, Next.TRY, Next.SAFETY_FREE_KICK):
         return _Penalty(ruling, f"{rule.name}, nowhere to mark it off")
     spot = free_kick_spot(rulebook, ruling.next) + ruling.kickoff_moved
@@ -335,6 +374,9 @@ def _better(rulebook: Rulebook, before: Situation, offender: Side, penalty: Ruli
     return for_offense >= 0 if offender is DEFENSE else for_offense <= 0
 
 
+_FREE_KICK_AFTER_A_SAFETY = 1.5   # what receiving it is worth in points; common practice, no source
+
+
 def worth(rulebook: Rulebook, before: Situation, ruling: Ruling) -> float:
     """A rough worth of *ruling* in points for the offense; it only has to order what a captain would take.
 
@@ -346,7 +388,10 @@ def worth(rulebook: Rulebook, before: Situation, ruling: Ruling) -> float:
     if ruling.next is Next.TRY:
         return points + ruling.spot / length  # once more: worth less than the point, the more the nearer
     if ruling.next is not Next.SCRIMMAGE:
-        return points + ruling.kickoff_moved / 25
+        received = ruling.kickoff_moved / 25
+        if ruling.next is Next.SAFETY_FREE_KICK:    # the team that was scored upon also gives up the ball
+            received -= _FREE_KICK_AFTER_A_SAFETY
+        return points + (received if ruling.side is OFFENSE else -received)
     ahead = ruling.spot if ruling.side is OFFENSE else length - ruling.spot
     value = ahead * 6 / length - 1
     if not ruling.fresh:

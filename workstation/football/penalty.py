@@ -113,9 +113,11 @@ def phase_of(rulebook: Rulebook, play: Play, action: Action, foul: Foul, rule: F
         return Phase.KICK
     if when is not None or rule.by is DEFENSE:  # only possible while they were the defense
         return Phase.DOWN
-    if rule.act is not Act.BLOCK and not action.intercepted and (
-            rule.act is Act.TACKLE or rule.personal is PersonalFoul.PERSONAL):
-        return Phase.DOWN   # on the offense's runner, whose fumble it was
+    if rule.act is Act.LOOSE_BALL and action.return_end is None:
+        return Phase.DOWN   # the offense had lost the ball, the defense did not have it yet
+    told = foul.spot is not None or not action.intercepted
+    if told and rule.act is not Act.BLOCK and (rule.act is Act.TACKLE or rule.personal is PersonalFoul.PERSONAL):
+        return Phase.DOWN   # on a player of the offense, most often its runner
     if rule.enforcement is Enforcement.BASIC_SPOT and (rule.personal is not PersonalFoul.NO or foul.spot is not None):
         return Phase.RETURN
     return Phase.RETURN if rule.enforcement is Enforcement.SPOT_OF_FOUL and foul.spot is not None else Phase.DOWN

@@ -89,7 +89,9 @@ def _rule_play(rulebook: Rulebook, before: Situation, play: Play, action: Action
     if action.holder is DEFENSE:
         return _rule_change(rulebook, play, action)
     if action.changed or play.kind in FREE_KICKS:
-        return Ruling(OFFENSE, action.dead).begin_series("kicking team recovers" if action.kick else "ball won back")
+        goes_on = action.kick and before.period > rulebook.periods     # the receivers never had it (NCAA 3-1-3)
+        result = "kicking team recovers" if action.kick else "ball won back"
+        return Ruling(OFFENSE, action.dead).begin_series(result, first_down=goes_on)
     return count_down(rulebook, before, action.dead)
 
 
