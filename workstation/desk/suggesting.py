@@ -17,6 +17,9 @@ from .jobs import Job, Progress
 if TYPE_CHECKING:
     from ..film.finding.survey import FoundShot, Suggestion
 
+UNCERTAINTY = 0.7
+"""Seconds either way that a suggested snap or whistle may be off (common practice, no source)."""
+
 
 class Suggestions(QObject):
     """Holds the suggestions for one film. ``changed`` is sent when there are others than before."""
@@ -81,4 +84,4 @@ class Suggestions(QObject):
         """The first suggested moment in *shot* of a kind that nobody has marked there yet."""
         places = Places(game)
         start, end = places.shots.get(shot.id, (0.0, 0.0))
-        return next((AddMoment(kind, at) for time, kind, at in self.unmarked(places) if start <= time < end), None)
+        return next((AddMoment(kind, at, uncertainty=UNCERTAINTY) for time, kind, at in self.unmarked(places) if start <= time < end), None)

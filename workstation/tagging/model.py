@@ -38,6 +38,11 @@ class MomentKind(StrEnum):
     CONFRONTATION_OVER = "confrontation over"
     CARE = "care"                              # care is being given to a player on the field
     ANNOUNCEMENT = "announcement"              # down, score or ruling is heard on the film
+    SNAP_NOT_ON_FILM = "snap not on film"      # the shot begins when the play is under way
+    CUT_WHILE_LIVE = "cut while live"          # the shot ends while the ball is live
+    BALL_LOST = "ball lost"                    # the ball leaves the picture
+    NOT_ALL_IN_FRAME = "not all in frame"      # players are outside the picture before the snap
+    ZOOM_NOT_SETTLED = "zoom not settled"      # the picture still moves in or out at the snap
 
 
 class Framing(StrEnum):
@@ -72,9 +77,13 @@ class Shot:
 
 @dataclass(frozen=True, slots=True)
 class Moment:
+    """``uncertainty``: seconds either way that a suggestion may be off; 0 once a person has marked the
+    moment or looked at it."""
+
     id: int
     kind: MomentKind
     at: Instant
+    uncertainty: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,6 +103,19 @@ class Note:
     at: Instant
     text: str
     until: Instant | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Remark:
+    """What a mentor says of the filming, in a word of the crew's own list; ``praise`` is for what was done well.
+    ``until`` is None where it is about one place."""
+
+    id: int
+    word: str
+    at: Instant
+    until: Instant | None = None
+    praise: bool = False
+    comment: str = ""
 
 
 class DrawingKind(StrEnum):
@@ -161,6 +183,7 @@ class Heading:
     season: int | None = None   # the rulebook's edition; None for the newest
     profile: str = "default"
     crew: str = ""              # who filmed it; groups games for the trend
+    policies: tuple[str, ...] = ()  # film exchange policies that the film is held to; each names a resource
 
 
 @dataclass(frozen=True)
@@ -176,3 +199,4 @@ class Game:
     drawings: tuple[Drawing, ...] = ()
     decisions: tuple[Decision, ...] = ()
     sequences: tuple[Sequence, ...] = ()
+    remarks: tuple[Remark, ...] = ()    # in film order

@@ -14,7 +14,7 @@ from typing import Any
 
 from ..film.film import Film, Source
 from ..film.time import Instant
-from .model import Decision, Drawing, Game, Heading, Moment, Note, PlayTag, Sequence, Shot
+from .model import Decision, Drawing, Game, Heading, Moment, Note, PlayTag, Remark, Sequence, Shot
 
 Id = int | str
 Values = dict[Id, Any]
@@ -33,6 +33,7 @@ class Kind(StrEnum):
     DRAWING = "drawing"
     DECISION = "decision"
     SEQUENCE = "sequence"
+    REMARK = "remark"
 
 
 TYPE: Mapping[Kind, Any] = {
@@ -46,6 +47,7 @@ TYPE: Mapping[Kind, Any] = {
     Kind.DRAWING: Drawing,
     Kind.DECISION: Decision,
     Kind.SEQUENCE: Sequence,
+    Kind.REMARK: Remark,
 }
 LARGEST_ID = 2**53 - 1  # the largest whole number that every JSON reader keeps exact
 THE = ""  # the id of the only record of its kind
@@ -143,7 +145,7 @@ class Records:
         if stale & {Kind.FILM, Kind.SOURCE}:
             sources = self.values[Kind.SOURCE]
             parts["film"] = Film(tuple(sources[each] for each in self.values[Kind.FILM].get(THE, ())))
-            stale |= {Kind.SHOT, Kind.MOMENT, Kind.NOTE, Kind.DRAWING}
+            stale |= {Kind.SHOT, Kind.MOMENT, Kind.NOTE, Kind.DRAWING, Kind.REMARK}
         if Kind.HEADING in stale:
             parts["heading"] = self.values[Kind.HEADING].get(THE) or Heading()
         if stale & _ON_FILM.keys():
@@ -167,6 +169,7 @@ _ON_FILM = {
     Kind.MOMENT: lambda moment: moment.at,
     Kind.NOTE: lambda note: note.at,
     Kind.DRAWING: lambda drawing: drawing.at,
+    Kind.REMARK: lambda remark: remark.at,
 }
 
 

@@ -36,9 +36,15 @@ def problems(game: Game, edits: Iterable[Edit]) -> list[str]:
         found += _span_problems(game.film, order, f"shot {shot.id}", shot.start, shot.end)
     for moment in touched(Kind.MOMENT, game.moments):
         found += _instant_problems(game.film, f"moment {moment.id} ({moment.kind})", moment.at)
+        if moment.uncertainty < 0:
+            found.append(f"moment {moment.id} ({moment.kind}): its uncertainty must not be negative")
     for note in touched(Kind.NOTE, game.notes):
         found += _span_problems(game.film, order, f"note {note.id}", note.at, note.until)
         found += _text_problems(f"note {note.id}", note.text, needed=True)
+    for remark in touched(Kind.REMARK, game.remarks):
+        found += _span_problems(game.film, order, f"remark {remark.id}", remark.at, remark.until)
+        found += _text_problems(f"remark {remark.id}", remark.word, needed=True)
+        found += _text_problems(f"remark {remark.id}", remark.comment)
     for drawing in touched(Kind.DRAWING, game.drawings):
         found += _span_problems(game.film, order, f"drawing {drawing.id}", drawing.at, drawing.until)
         found += _drawing_problems(drawing)

@@ -64,6 +64,14 @@ def _shapes() -> dict[object, QPainterPath]:
         MomentKind.CARE: _boxes((0.36, 0.0, 0.28, 1.0), (0.0, 0.36, 0.36, 0.28), (0.64, 0.36, 0.36, 0.28)),
         MomentKind.ANNOUNCEMENT: _polygon((0.0, 0.35), (0.4, 0.35), (1.0, 0.0), (1.0, 1.0), (0.4, 0.65), (0.0, 0.65)),
     }
+    shapes[MomentKind.SNAP_NOT_ON_FILM] = _polygon((0.0, 0.5), (0.6, 0.0), (0.6, 0.35), (1.0, 0.35), (1.0, 0.65),
+                                                   (0.6, 0.65), (0.6, 1.0))            # it lies before the shot
+    shapes[MomentKind.CUT_WHILE_LIVE] = _polygon((1.0, 0.5), (0.4, 0.0), (0.4, 0.35), (0.0, 0.35), (0.0, 0.65),
+                                                 (0.4, 0.65), (0.4, 1.0))              # it goes on after the shot
+    shapes[MomentKind.BALL_LOST] = _rings((0.5, 0.5, 0.48), (0.5, 0.5, 0.26))
+    shapes[MomentKind.NOT_ALL_IN_FRAME] = _boxes((0.0, 0.0, 0.4, 0.2), (0.0, 0.2, 0.2, 0.6), (0.0, 0.8, 0.4, 0.2))
+    shapes[MomentKind.ZOOM_NOT_SETTLED] = _polygon((0.0, 0.5), (0.25, 0.2), (0.25, 0.8), (0.75, 0.8), (0.75, 0.2),
+                                                   (1.0, 0.5))
     shapes[MomentKind.CONFRONTATION] = shapes[MomentKind.CONFRONTATION_OVER] = shapes[ShotKind.ALTERCATION]
     return shapes
 

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from ...film.film import Source
 from ...film.time import Instant
-from ..model import Drawing, Framing, Game, MomentKind, Note, Shot
+from ..model import Drawing, Framing, Game, MomentKind, Note, Remark, Shot
 from ..records import THE, Draft, InvalidOperation, Kind, film_order
 from .words import count, one_or_count
 
@@ -48,7 +48,7 @@ class AddSources:
 @dataclass(frozen=True, slots=True)
 class RemoveSources:
     """Take sources out of the film. Refused if anything is tagged on them, unless *with_tags*:
-    then their shots, moments, notes and drawings go too, and plays stay as not filmed."""
+    then their shots, moments, notes, drawings and remarks go too, and plays stay as not filmed."""
 
     ids: tuple[str, ...]
     with_tags: bool = False
@@ -64,6 +64,7 @@ class RemoveSources:
             Kind.MOMENT: [each.id for each in game.moments if each.at.source in gone],
             Kind.NOTE: [each.id for each in game.notes if _touches(each, gone)],
             Kind.DRAWING: [each.id for each in game.drawings if _touches(each, gone)],
+            Kind.REMARK: [each.id for each in game.remarks if _touches(each, gone)],
         }
         if any(tagged.values()) and not self.with_tags:
             listed = ", ".join(count(len(ids), kind) for kind, ids in tagged.items() if ids)
@@ -251,7 +252,7 @@ def _film(draft: Draft) -> tuple[str, ...]:
     return draft.values(Kind.FILM).get(THE, ())
 
 
-def _touches(mark: Note | Drawing, sources: set[str]) -> bool:
+def _touches(mark: Note | Drawing | Remark, sources: set[str]) -> bool:
     return mark.at.source in sources or (mark.until is not None and mark.until.source in sources)
 
 

@@ -44,6 +44,7 @@ class TakeGame:
             Kind.DRAWING: game.drawings,
             Kind.DECISION: game.decisions,
             Kind.SEQUENCE: game.sequences,
+            Kind.REMARK: game.remarks,
         }.items():
             for value in values:
                 if kind in (Kind.SOURCE, Kind.DECISION):

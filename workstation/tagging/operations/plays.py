@@ -12,16 +12,19 @@ from ..records import Draft, InvalidOperation, Kind
 
 @dataclass(frozen=True, slots=True)
 class AddMoment:
+    """``uncertainty``: seconds either way, for a suggestion that is taken as it is."""
+
     kind: MomentKind
     at: Instant
     id: int = 0
+    uncertainty: float = 0.0
 
     def describe(self, game: Game) -> str:
         return f"mark {self.kind}"
 
     def apply(self, draft: Draft) -> None:
         id = draft.claim(Kind.MOMENT, self.id)
-        draft.put(Kind.MOMENT, id, Moment(id, self.kind, self.at))
+        draft.put(Kind.MOMENT, id, Moment(id, self.kind, self.at, self.uncertainty))
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,7 +36,21 @@ class MoveMoment:
         return f"move {_moment_name(game, self.id)}"
 
     def apply(self, draft: Draft) -> None:
-        draft.put(Kind.MOMENT, self.id, replace(draft.find(Kind.MOMENT, self.id), at=self.at))
+        draft.put(Kind.MOMENT, self.id, replace(draft.find(Kind.MOMENT, self.id), at=self.at, uncertainty=0.0))
+
+
+@dataclass(frozen=True, slots=True)
+class ConfirmMoments:
+    """A person has looked at these moments and leaves them where they are."""
+
+    ids: tuple[int, ...]
+
+    def describe(self, game: Game) -> str:
+        return f"confirm {_moment_name(game, self.ids[0]) if len(self.ids) == 1 else f'{len(self.ids)} moments'}"
+
+    def apply(self, draft: Draft) -> None:
+        for id in self.ids:
+            draft.put(Kind.MOMENT, id, replace(draft.find(Kind.MOMENT, id), uncertainty=0.0))
 
 
 @dataclass(frozen=True, slots=True)

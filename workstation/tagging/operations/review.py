@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from ...film.time import Instant
-from ..model import Decision, Drawing, Game, Note, Sequence, SequenceItem
+from ..model import Decision, Drawing, Game, Note, Remark, Sequence, SequenceItem
 from ..records import Draft, InvalidOperation, Kind
 
 
@@ -45,6 +45,41 @@ class RemoveNote:
 
     def apply(self, draft: Draft) -> None:
         draft.remove(Kind.NOTE, self.id)
+
+
+@dataclass(frozen=True, slots=True)
+class AddRemark:
+    remark: Remark
+
+    def describe(self, game: Game) -> str:
+        return f"remark {self.remark.word!r}"
+
+    def apply(self, draft: Draft) -> None:
+        id = draft.claim(Kind.REMARK, self.remark.id)
+        draft.put(Kind.REMARK, id, replace(self.remark, id=id))
+
+
+@dataclass(frozen=True, slots=True)
+class ChangeRemark:
+    remark: Remark
+
+    def describe(self, game: Game) -> str:
+        return "change a remark"
+
+    def apply(self, draft: Draft) -> None:
+        draft.find(Kind.REMARK, self.remark.id)
+        draft.put(Kind.REMARK, self.remark.id, self.remark)
+
+
+@dataclass(frozen=True, slots=True)
+class RemoveRemark:
+    id: int
+
+    def describe(self, game: Game) -> str:
+        return "remove a remark"
+
+    def apply(self, draft: Draft) -> None:
+        draft.remove(Kind.REMARK, self.id)
 
 
 @dataclass(frozen=True, slots=True)
