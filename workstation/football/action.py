@@ -331,7 +331,8 @@ def _try(action: Action, rulebook: Rulebook, before: Situation, play: Play) -> N
     elif outcome is Outcome.RETURNED:
         action.score, action.scorer, action.holder, action.changed = Score.TOUCHDOWN, DEFENSE, DEFENSE, True
         action.dead = 0.0
-    elif action.kick and outcome is not None and play.events and rulebook.try_return_points:
+    elif action.kick and outcome is not None and rulebook.try_return_points and any(
+            event.kind in _GAINS for event in play.events):
         _blocked(action, rulebook, play)    # elsewhere a kick that fails is dead
     elif outcome in (None, Outcome.COMPLETE, Outcome.INTERCEPTED) and (
             play.spot is not None or play.gain is not None or play.events):
