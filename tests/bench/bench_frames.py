@@ -29,7 +29,7 @@ sys.path.insert(0, str(Path(__file__).parents[2]))
 
 from workstation.film.film import Film
 from workstation.film.frames import FrameReader
-from workstation.film.index import Indexing, index_of
+from workstation.film.index import BackgroundIndexer, index_of
 from workstation.film.picture import converted
 from workstation.film.probe import probe
 from workstation.film.sources import open_film
@@ -142,7 +142,7 @@ def many(folder: Path, files: int = 200) -> None:
         reader.frame_at(film.sources[0].first).bgra()
         print(f"{files} files never seen: first picture after {ms(time.perf_counter() - began)}")
         began = time.perf_counter()
-        Indexing(film.sources).wait()
+        BackgroundIndexer(film.sources).wait()
         print(f"{files} files indexed in {ms(time.perf_counter() - began)}")
     began = time.perf_counter()
     film = open_film([game])

@@ -15,8 +15,8 @@ import pytest
 from tests.film.clips import ffmpeg, full_decode, picture_hash
 from workstation.film import cache, decoder, index
 from workstation.film.faults import NoPicture, reason_for
-from workstation.film.finding import sound_analysis
 from workstation.film.film import Film
+from workstation.film.finding import sound_analysis
 from workstation.film.frames import FrameReader
 from workstation.film.index import index_of
 from workstation.film.probe import open_container, probe

@@ -22,6 +22,7 @@ from workstation.film.index import index_of
 from workstation.film.picture import Picture
 from workstation.film.playback import Playback, best_engine
 from workstation.film.playback.frame_recognition import recognise, signature
+from workstation.film.playback.frame_tracker import FrameTracker
 from workstation.film.playback.paced_engine import PacedEngine
 from workstation.film.playback.playhead_clock import PlayheadClock
 from workstation.film.playback.time_stretch import StretchedSound
@@ -136,8 +137,9 @@ def test_pause_lands_on_the_exact_picture_under_the_playhead(stage):
 
 def test_a_clock_that_is_out_does_not_move_a_pause(numbered, monkeypatch):
     """Whatever the clock says, the picture shown last is the one that stands."""
-    by_clock = Playback._by_clock
-    monkeypatch.setattr(Playback, "_by_clock", lambda self, *said: self._reader.step(by_clock(self, *said), 2))
+    by_clock = FrameTracker._by_clock
+    monkeypatch.setattr(FrameTracker, "_by_clock",
+                        lambda self, *said: self._state.reader.step(by_clock(self, *said), 2))
     stage = Stage(engine("vlc"), numbered[:1])
     try:
         stage.until(lambda: stage.shown)
@@ -301,7 +303,7 @@ def test_a_dragged_playhead_ends_where_it_is_dropped(stage):
 
 def test_an_error_nobody_thought_of_stops_playing_only(stage, monkeypatch):
     with monkeypatch.context() as patch:
-        patch.setattr(stage.playback, "_picture", lambda report: 1 / 0)
+        patch.setattr(stage.playback._transport, "_show", lambda event: 1 / 0)
         stage.playback.play()
         stage.until(lambda: stage.problems and not stage.playback.playing)
     stage.playback.play(stage.instant(20))
@@ -458,7 +460,7 @@ def test_pictures_wait_for_late_sound(numbered):
     try:
         stage.playback.play()
         stage.until(lambda: len(stage.played()) > 5)
-        deck = stage.playback._deck
+        deck = stage.playback._transport.deck
         began, before = deck._began, deck._lag
         late.on_time(began + 0.7, 0.3)
         stage.until(lambda: deck._lag > before)

@@ -185,7 +185,7 @@ class FrameReader:
         return self._instant(place)
 
     def add_index(self, source: Source, index: FrameIndex | NoPicture) -> None:
-        """Take an index that somebody else has made (see :class:`workstation.film.index.Indexing`)."""
+        """Take an index that somebody else has made (see :class:`workstation.film.index.BackgroundIndexer`)."""
         position = self._position.get(source.id)
         if position is not None and isinstance(index, FrameIndex):
             with self._changed:

@@ -1,5 +1,6 @@
 """Playing a film on whatever player the machine has."""
 
-from .facade import Playback, best_engine
+from .engines import best_engine
+from .facade import Playback
 
 __all__ = ["Playback", "best_engine"]

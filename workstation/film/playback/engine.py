@@ -25,7 +25,7 @@ class EventKind(Enum):
 @dataclass(frozen=True, slots=True)
 class PlayerEvent:
     deck: Deck
-    what: EventKind
+    kind: EventKind
     when: float                         # time.monotonic()
     frame: av.VideoFrame | None = None
     seconds: float | None = None        # from the source's first picture, as far as the player knows
@@ -74,7 +74,7 @@ class Deck(Protocol):
     def set_volume(self, volume: float) -> None:
         """0 to 1."""
 
-    def on_event(self, report: PlayerEvent) -> None:
+    def on_event(self, event: PlayerEvent) -> None:
         """Called with each of the deck's own reports, in the playing thread."""
 
     def close(self) -> None: ...

@@ -11,6 +11,8 @@ import threading
 import time
 from collections.abc import Callable
 
+import av
+
 from ..faults import NoPicture
 from ..film import Source
 from ..frames import FrameReader
@@ -71,7 +73,7 @@ class PacedDeck:
         if self._sound is not None:
             self._sound.set_volume(volume)
 
-    def on_event(self, report: PlayerEvent) -> None:
+    def on_event(self, event: PlayerEvent) -> None:
         pass
 
     def close(self) -> None:
@@ -111,18 +113,19 @@ class PacedDeck:
                         return
                 elif now - due > 0.25:      # the machine does not keep up: do not rush afterwards
                     self._lag += now - due
-                self._tell(EventKind.FRAME, frame=picture.frame, instant=picture.instant)
+                self._report(EventKind.FRAME, frame=picture.frame, instant=picture.instant)
                 following = self._reader.step(picture.instant, 1)
                 if following.source != self.source.id or following == picture.instant:
                     self._closed.wait(max(due - time.monotonic(), 0) + float(self.source.frame_ticks) * tick)
-                    self._tell(EventKind.ENDED)
+                    self._report(EventKind.ENDED)
                     return
                 at = following
         except NoPicture as error:
-            self._tell(EventKind.FAILED, reason=error.reason)
+            self._report(EventKind.FAILED, reason=error.reason)
         except ValueError:      # the reader was closed
             return
 
-    def _tell(self, what: EventKind, **details: object) -> None:
+    def _report(self, kind: EventKind, *, frame: av.VideoFrame | None = None, instant: Instant | None = None,
+                reason: str = "") -> None:
         if not self._closed.is_set():
-            self._engine.report(PlayerEvent(self, what, time.monotonic(), **details))
+            self._engine.report(PlayerEvent(self, kind, time.monotonic(), frame, None, instant, reason))

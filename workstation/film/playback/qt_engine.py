@@ -86,7 +86,7 @@ class QtDeck:
 
         self._do(set_it)
 
-    def on_event(self, report: PlayerEvent) -> None:
+    def on_event(self, event: PlayerEvent) -> None:
         pass
 
     def close(self) -> None:
@@ -110,7 +110,7 @@ class QtDeck:
             self._player.setPitchCompensation(True)
         self._sink.videoFrameChanged.connect(self._on_frame)
         self._player.mediaStatusChanged.connect(self._on_status)
-        self._player.errorOccurred.connect(lambda _error, words: self._tell(
+        self._player.errorOccurred.connect(lambda _error, words: self._report(
             EventKind.FAILED, reason=f"{self.source.path.name} cannot be played: {words}"))
         self._player.setSource(QUrl.fromLocalFile(str(self.source.path.absolute())))
         self._player.setPlaybackRate(self._speed)
@@ -122,7 +122,7 @@ class QtDeck:
 
     def _on_status(self, status: QMediaPlayer.MediaStatus) -> None:
         if status == QMediaPlayer.MediaStatus.EndOfMedia:
-            self._tell(EventKind.ENDED)
+            self._report(EventKind.ENDED)
         elif not self._placed and status in (QMediaPlayer.MediaStatus.LoadedMedia, QMediaPlayer.MediaStatus.BufferedMedia):
             self._placed = True
             if self._milliseconds:
@@ -136,7 +136,7 @@ class QtDeck:
         copied = _copied(frame)
         if copied is not None:
             seconds = frame.startTime() / 1e6 if frame.startTime() >= 0 else None
-            self._tell(EventKind.FRAME, when, frame=copied, seconds=seconds)
+            self._report(EventKind.FRAME, when, frame=copied, seconds=seconds)
 
     def _close(self) -> None:
         if self._player is not None:
@@ -148,9 +148,10 @@ class QtDeck:
                 self._sound.deleteLater()
             self._player = None
 
-    def _tell(self, what: EventKind, when: float | None = None, **details: object) -> None:
+    def _report(self, kind: EventKind, when: float | None = None, *, frame: av.VideoFrame | None = None,
+                seconds: float | None = None, reason: str = "") -> None:
         if not self._closed:
-            self._engine.report(PlayerEvent(self, what, when or time.monotonic(), **details))
+            self._engine.report(PlayerEvent(self, kind, when or time.monotonic(), frame, seconds, None, reason))
 
 
 def _copied(frame: QVideoFrame) -> av.VideoFrame | None:

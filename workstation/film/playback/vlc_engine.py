@@ -104,8 +104,8 @@ class VlcDeck:
         engine._set_callbacks(self._player, lock, unlock, display, None)
         self._events = events = _events(self._player)
         events.event_attach(vlc.EventType.MediaPlayerTimeChanged, self._on_time)
-        events.event_attach(vlc.EventType.MediaPlayerEndReached, lambda _: self._tell(EventKind.ENDED))
-        events.event_attach(vlc.EventType.MediaPlayerEncounteredError, lambda _: self._tell(
+        events.event_attach(vlc.EventType.MediaPlayerEndReached, lambda _: self._report(EventKind.ENDED))
+        events.event_attach(vlc.EventType.MediaPlayerEncounteredError, lambda _: self._report(
             EventKind.FAILED, reason=f"{source.path.name} cannot be played. Stepping through it may still work."))
         if source.interlaced:
             self._player.video_set_deinterlace("yadif")
@@ -133,9 +133,9 @@ class VlcDeck:
         if volume:
             self._player.audio_set_volume(round(volume * 100))
 
-    def on_event(self, report: PlayerEvent) -> None:
+    def on_event(self, event: PlayerEvent) -> None:
         """libVLC can be held only once it shows something, and has then to be sent back."""
-        if report.what is EventKind.FRAME and not self._opened:
+        if event.kind is EventKind.FRAME and not self._opened:
             self._opened = True
             if self._running:
                 return
@@ -156,12 +156,12 @@ class VlcDeck:
 
         self._engine.later(stop)
 
-    def _tell(self, what: EventKind, **details: object) -> None:
+    def _report(self, kind: EventKind, *, seconds: float | None = None, reason: str = "") -> None:
         if not self._closed:
-            self._engine.report(PlayerEvent(self, what, time.monotonic(), **details))
+            self._engine.report(PlayerEvent(self, kind, time.monotonic(), None, seconds, None, reason))
 
     def _on_time(self, event: vlc.Event) -> None:
-        self._tell(EventKind.TIME, seconds=event.u.new_time / 1000)
+        self._report(EventKind.TIME, seconds=event.u.new_time / 1000)
 
     def _on_format(self, _opaque, chroma, width, height, pitches, lines) -> int:
         ctypes.memmove(chroma, b"I420", 4)
