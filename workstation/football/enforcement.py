@@ -10,7 +10,7 @@ from .fouls import Enforcement, FoulRule, PersonalFoul
 from .penalty import Phase, is_dead_ball, measure_in_down, phase_of, rule_of, spot_after_change, spot_in_down
 from .plays import EnforcedAt, Foul, FoulDecision, FoulTime, Play, Score, Side
 from .rulebook import Overtime, Rulebook
-from .ruling import Ruling, again, free_kick_spot, safety
+from .ruling import Ruling, again, free_kick_spot, privileged, safety
 from .situation import Next, Situation
 
 _ROUNDING = 1e-6
@@ -51,6 +51,8 @@ def enforce(rulebook: Rulebook, before: Situation, play: Play, action: Action, c
         else:
             live.append((foul, rule))
     _live_fouls(rulebook, before, play, action, done, live)
+    if done.ruling is clean and before.next is not Next.TRY:
+        done.ruling = privileged(rulebook, action, clean)
     offset = any(foul.decision is FoulDecision.OFFSET for foul, _ in dead)
     if not offset and _like_for_like(dead):
         offset = True

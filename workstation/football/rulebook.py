@@ -117,6 +117,7 @@ class Rulebook:
     kick_dead_at_goal_line: bool             # a kick across the receivers' goal line is dead at once
     missed_field_goal: MissedFieldGoal
     missed_field_goal_least: float           # from the goal line
+    onside_players: bool                     # who was onside may recover any kick untouched, and advance it
     fair_catch: bool                         # the code has the fair catch at all
     fair_catch_kick: bool                    # and the free kick for goal after one
     single_point: int                        # for a kick dead in the opponents' end zone; 0: none

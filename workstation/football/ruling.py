@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from .action import DEFENSE, FREE_KICKS, OFFENSE, Action
 from .field import Team, spoken_spot, spoken_yards
-from .plays import FoulDecision, Play, PlayKind, Score, Side
+from .plays import Play, PlayKind, Score, Side
 from .rulebook import Overtime, Rulebook
 from .situation import Next, Situation
 
@@ -63,17 +63,27 @@ def rule(rulebook: Rulebook, before: Situation, play: Play, action: Action) -> R
     if before.next is Next.TRY:
         return _rule_try(rulebook, before, action)
     ruling = _rule_play(rulebook, before, play, action)
-    if action.touched_first is not None and all(foul.decision is FoulDecision.DECLINED for foul in play.fouls):
-        return _where_touched_first(action.touched_first, ruling)
-    return ruling
+    return ruling if play.fouls else privileged(rulebook, action, ruling)
 
 
 _TOUCHED_FIRST = "touched first by the kickers"
 
 
-def _where_touched_first(spot: float, ruling: Ruling) -> Ruling:
-    """The receivers take the ball where the kickers touched the kick first, unless the play gave them more.
-    An accepted penalty cancels that privilege."""
+def first_touching_spot(rulebook: Rulebook, action: Action) -> float | None:
+    """Where the receivers may take a kick that the kickers touched while it was not theirs: the best of the places for
+    them; a touch in their end zone is a touchback (NCAA 6-3-2, 6-3-11)."""
+    if not action.touches:
+        return None
+    length = rulebook.field_length
+    return min(length - rulebook.touchback_spot if spot >= length else spot for spot in action.touches)
+
+
+def privileged(rulebook: Rulebook, action: Action, ruling: Ruling) -> Ruling:
+    """*ruling*, unless the receivers are better off where the kickers touched the kick first. A penalty that is
+    accepted cancels that privilege, so ask before none."""
+    spot = first_touching_spot(rulebook, action)
+    if spot is None:
+        return ruling
     better = ruling.side is DEFENSE and (ruling.next is not Next.SCRIMMAGE or ruling.spot <= spot)
     if better and not ruling.offense_points:
         return ruling
@@ -87,7 +97,7 @@ def _rule_play(rulebook: Rulebook, before: Situation, play: Play, action: Action
     if action.touchback:
         return _rule_touchback(rulebook, play, action)
     if action.holder is DEFENSE:
-        return _rule_change(rulebook, play, action)
+        return _rule_change(rulebook, before, play, action)
     if action.changed or play.kind in FREE_KICKS:
         goes_on = action.kick and before.period > rulebook.periods     # the receivers never had it (NCAA 3-1-3)
         result = "kicking team recovers" if action.kick else "ball won back"
@@ -173,7 +183,7 @@ def _rule_touchback(rulebook: Rulebook, play: Play, action: Action) -> Ruling:
     return Ruling(holder, spot if holder is OFFENSE else rulebook.field_length - spot).begin_series("touchback")
 
 
-def _rule_change(rulebook: Rulebook, play: Play, action: Action) -> Ruling:
+def _rule_change(rulebook: Rulebook, before: Situation, play: Play, action: Action) -> Ruling:
     spot, returned = action.dead, action.dead != action.kick_end
     if action.out_of_bounds_kick:
         spot, result = min(_out_of_bounds_spots(rulebook, action)), "kick out of bounds"
@@ -183,6 +193,8 @@ def _rule_change(rulebook: Rulebook, play: Play, action: Action) -> Ruling:
             spot = min(spot, rulebook.field_length - line)
     elif play.kind in FREE_KICKS:
         result = "returned" if returned else "received"
+    elif action.kick and action.never_crossed and action.loose and (before.down or 1) >= rulebook.downs:
+        result = "turnover on downs"
     elif play.kind is PlayKind.PUNT:
         result = "punt dead" if action.loose else "punt returned" if returned else "punt"
     elif play.kind is PlayKind.FIELD_GOAL:
@@ -209,8 +221,9 @@ def defense_in_extra_period(rulebook: Rulebook, action: Action, ruling: Ruling) 
 def choices_of(rulebook: Rulebook, before: Situation, action: Action, ruling: Ruling) -> tuple[str, ...]:
     """What else the rules would have allowed without any foul; the usual was taken."""
     choices: list[str] = []
-    if action.touched_first is not None:
-        where = spoken_spot(rulebook.field_length - action.touched_first, rulebook.field_length)
+    touched_first = first_touching_spot(rulebook, action)
+    if touched_first is not None and action.dead != touched_first:
+        where = spoken_spot(rulebook.field_length - touched_first, rulebook.field_length)
         taken = ruling.result == _TOUCHED_FIRST
         choices.append("the play as it ended" if taken else f"the receivers' ball where it was touched first, {where}")
     if action.out_of_bounds_kick:

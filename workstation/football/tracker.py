@@ -9,13 +9,14 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import replace
 
-from .action import FREE_KICKS, Action, read_action
+from .action import FREE_KICKS, Action
 from .doubts import doubts
 from .enforcement import enforce
 from .field import Team, spoken_yards
 from .overrides import FITS, due_now, fit, apply_override, may_kick_instead, with_article
 from .periods import end_of_period, extra_period_play, kicked_by, opening, timeout, toss
 from .plays import Outcome, Play, PlayKind, SituationOverride, Side
+from .reading import read_action
 from .rulebook import Rulebook
 from .ruling import Ruling, again, choices_of, defense_in_extra_period, line_to_gain, rule, situation_after
 from .situation import Next, Situation

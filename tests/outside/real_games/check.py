@@ -8,7 +8,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
 
-from workstation.football.action import try_spot
+from workstation.football.reading import try_spot
 from workstation.football.periods import opening
 from workstation.football.plays import Play, PlayKind, SituationOverride
 from workstation.football.rulebook import Rulebook, load_rulebook

@@ -1,0 +1,218 @@
+"""What became of the ball on punts, free kicks and field goals."""
+
+from __future__ import annotations
+
+from .action import DEFENSE, FREE_KICKS, GAINS, OFFENSE, Action
+from .ball_path import finish, follow, read_touching
+from .plays import BallEvent, EventKind, Outcome, Play, PlayKind, Score
+from .rulebook import MissedFieldGoal, Rulebook
+from .situation import Next, Situation
+
+_NOTHING = Situation()
+
+
+def read_kick(action: Action, rulebook: Rulebook, play: Play) -> None:
+    """A punt or a free kick."""
+    events = _begin(action, rulebook, play)
+    outcome = play.outcome
+    if _goes_out(action, play):
+        outcome = Outcome.OUT_OF_BOUNDS
+    if outcome is Outcome.BLOCKED or (not action.free and _kept_behind_line(action, play, events)):
+        read_blocked(action, rulebook, play, events)
+        return
+    where = _came_down(action, play, events)
+    if outcome is Outcome.TOUCHBACK:
+        action.touchback, action.dead, action.kick_end = True, where, where
+        return
+    action.kick_end = action.gained = where
+    action.fair_catch = outcome is Outcome.FAIR_CATCH
+    if not action.touched and action.free and outcome is Outcome.OUT_OF_BOUNDS:
+        action.out_of_bounds_kick = action.loose = True
+        action.dead, _ = follow(action, rulebook, _NOTHING, play, events, where)
+        action.out_of_bounds_kick = action.loose = True
+        return
+    if _dead_in_end_zone(action, rulebook, play, outcome, where):
+        return
+    held = False
+    if events:
+        where, held = follow(action, rulebook, _NOTHING, play, events, where)
+        if events[-1].kind is EventKind.MUFF and events[-1].by is OFFENSE and play.kick_to is not None:
+            where = play.kick_to  # it rolled on and came to rest
+    elif outcome is Outcome.MUFFED and play.possession is None:
+        action.assumed.append("who recovered the muff was not said; the receivers taken")
+    elif outcome is not Outcome.MUFFED and where < action.length:
+        action.force = DEFENSE  # whoever caught it carried it on
+    if action.fair_catch:
+        where, held = _fair_catch_spot(action, play, where), True
+    finish(action, play, where, held)
+    if outcome in (Outcome.DOWNED, Outcome.OUT_OF_BOUNDS):
+        action.loose = True
+        if action.in_kick and outcome is Outcome.OUT_OF_BOUNDS:
+            action.force = OFFENSE
+
+
+def _begin(action: Action, rulebook: Rulebook, play: Play) -> tuple[BallEvent, ...]:
+    """Set the action up for a kick. Returns its events, with the recovery that ``possession`` alone tells of."""
+    action.kick = action.in_kick = True
+    action.first_end = action.start
+    action.holder, action.changed, action.free = DEFENSE, True, play.kind in FREE_KICKS
+    action.touched = play.outcome in (Outcome.MUFFED, Outcome.RETURNED, Outcome.FAIR_CATCH) and not play.events
+    events = play.events
+    if play.possession is OFFENSE and play.score is not Score.TOUCHDOWN and play.outcome in (None, Outcome.DOWNED) \
+            and not any(event.kind in GAINS for event in events):
+        events = (*events, BallEvent(EventKind.RECOVERY, play.kick_to if play.kick_to is not None else play.spot, OFFENSE))
+    read_touching(action, rulebook, play, events)
+    if play.outcome is Outcome.MUFFED and not any(event.kind is EventKind.MUFF for event in events):
+        action.touched, action.touches = True, []
+    return events
+
+
+def _goes_out(action: Action, play: Play) -> bool:
+    """Is a free kick told to have gone out of bounds by its foul or by its last event alone?"""
+    return action.free and play.outcome is None and (
+        any(foul.name == "kickoff out of bounds" for foul in play.fouls)
+        or (not action.touched and bool(play.events) and play.events[-1].kind is EventKind.OUT_OF_BOUNDS))
+
+
+def _came_down(action: Action, play: Play, events: tuple[BallEvent, ...]) -> float:
+    """Where the kick came down, as said first."""
+    told = [at for at in (play.kick_to, *(event.spot for event in events), play.spot) if at is not None]
+    if told:
+        return told[0]
+    if play.outcome is Outcome.TOUCHBACK:
+        return action.length
+    if play.score is Score.TOUCHDOWN:
+        return action.length if play.possession is OFFENSE else 0.0
+    action.assumed.append("where the kick came down was not said; 40 yards taken")
+    return min(action.start + 40, action.length - 1)
+
+
+def _dead_in_end_zone(action: Action, rulebook: Rulebook, play: Play, outcome: Outcome | None, where: float) -> bool:
+    """Settle a kick that came down behind the receivers' goal line and was not run out, or could not be."""
+    unreturned = play.spot is None and not play.events and outcome is not Outcome.RETURNED
+    if where < action.length or play.possession is OFFENSE or play.score is not None or not (
+            unreturned or rulebook.kick_dead_at_goal_line):
+        return False
+    action.dead = where
+    if rulebook.single_point and not action.free and unreturned:
+        action.score = Score.SINGLE
+        return True
+    if outcome is None and not rulebook.kick_dead_at_goal_line:
+        action.assumed.append("not returned from the end zone; a touchback")
+    if play.spot is not None and play.spot < action.length:
+        action.problems.append("a kick across the goal line is dead there; the return cannot count")
+    action.touchback = True
+    return True
+
+
+def _fair_catch_spot(action: Action, play: Play, where: float) -> float:
+    """A fair catch is where the signaller first touched the kick (NCAA 6-4-1, A.R. VII)."""
+    for event in play.events:
+        if event.kind is EventKind.MUFF and event.by is not OFFENSE and event.spot is not None:
+            return event.spot
+    return where
+
+
+def _kept_behind_line(action: Action, play: Play, events: tuple[BallEvent, ...]) -> bool:
+    """Did the kickers recover a scrimmage kick behind the line? Then it is as if it had been blocked."""
+    for event in events:
+        if event.kind in GAINS:
+            spot = event.spot if event.spot is not None else play.kick_to
+            return event.by is OFFENSE and spot is not None and spot < action.start and not action.touched
+    return play.possession is OFFENSE and play.kick_to is not None and play.kick_to < action.start
+
+
+def read_blocked(action: Action, rulebook: Rulebook, play: Play, events: tuple[BallEvent, ...]) -> None:
+    """A scrimmage kick that stayed or came back behind the line: either team may advance it there."""
+    where = play.kick_to if play.kick_to is not None else play.spot
+    if where is None:
+        where = action.start - (7 if play.kind is PlayKind.FIELD_GOAL else 0)
+        if not events and play.score is None:
+            action.assumed.append("where the blocked kick was recovered was not said")
+    action.holder, action.changed, action.gained, action.in_kick = OFFENSE, False, where, True
+    held = False
+    if events:
+        where, held = follow(action, rulebook, _NOTHING, play, events, where)
+    said = any(event.by is not None and event.kind in GAINS or event.kind is EventKind.OUT_OF_BOUNDS
+               for event in events)
+    if play.possession is None and not said:
+        action.holder, action.changed = DEFENSE, True
+        action.assumed.append("who recovered was not said; the defense taken")
+    elif play.possession is None and action.in_kick:
+        action.holder, action.changed = DEFENSE, True
+    finish(action, play, where, held)
+    action.kick_end = action.gained
+    crossed = any(event.kind is EventKind.LANDING and event.spot is not None and event.spot > action.start
+                  for event in events)
+    action.never_crossed = action.gained <= action.start and not crossed
+
+
+def read_field_goal(action: Action, rulebook: Rulebook, before: Situation, play: Play) -> None:
+    """A field goal: good, played on, or missed."""
+    outcome = play.outcome
+    if outcome is Outcome.GOOD or play.score is Score.FIELD_GOAL:
+        action.kick, action.first_end = True, action.start
+        action.score, action.scorer = Score.FIELD_GOAL, OFFENSE
+        return
+    events = _begin(action, rulebook, play)
+    rest = _rested(action, play, events)
+    told = bool(events) or play.possession is not None or play.score is not None or outcome is Outcome.RETURNED or (
+        play.spot is not None and play.spot != play.kick_to)
+    if outcome is Outcome.BLOCKED and (told or play.kick_to is not None) or _kept_behind_line(action, play, events) or (
+            events and rest is not None and rest <= action.start):
+        read_blocked(action, rulebook, play, events)
+        return
+    if outcome is Outcome.BLOCKED:
+        action.assumed.append("where the blocked kick went was not said; as a kick that missed")
+    elif outcome is None:
+        action.assumed.append("whether the kick was good was not said; no good taken")
+    if told and (rest is None or action.touched):
+        _played_on(action, rulebook, play, events)
+    else:
+        _missed(action, rulebook, before, play, rest if events else play.kick_to)
+
+
+def _rested(action: Action, play: Play, events: tuple[BallEvent, ...]) -> float | None:
+    """Where a kick that the receivers never touched became dead; None if they did or it is not told."""
+    if action.touched or play.possession is DEFENSE or play.score is not None or play.outcome is Outcome.RETURNED:
+        return None
+    spots = [event.spot for event in events if event.spot is not None]
+    if play.kick_to is not None and (not events or events[-1].kind is EventKind.FORCED_TOUCHING):
+        return play.kick_to
+    return spots[-1] if spots else None
+
+
+def _played_on(action: Action, rulebook: Rulebook, play: Play, events: tuple[BallEvent, ...]) -> None:
+    """The receivers took a field goal that fell short or was blocked, and ran with it or kept it."""
+    short = play.score is Score.TOUCHDOWN or (play.outcome is Outcome.RETURNED and play.spot is not None)
+    where = play.kick_to if play.kick_to is not None else action.length - 1 if short else action.length
+    action.kick_end = action.gained = where
+    held = False
+    if events:
+        where, held = follow(action, rulebook, _NOTHING, play, events, where)
+    elif where < action.length:
+        action.force = DEFENSE
+    finish(action, play, where, held)
+
+
+def _missed(action: Action, rulebook: Rulebook, before: Situation, play: Play, kick_to: float | None) -> None:
+    """An untouched field goal that missed."""
+    action.missed = action.loose = action.changed = True
+    action.holder = DEFENSE
+    rule = rulebook.missed_field_goal
+    if rule is MissedFieldGoal.PREVIOUS_SPOT or rule is MissedFieldGoal.SPOT_OF_KICK:
+        spot = action.start
+        free = before.next is Next.FAIR_CATCH_KICK or play.choice == "fair catch kick"
+        if rule is MissedFieldGoal.SPOT_OF_KICK and not free:
+            spot = play.kick_from if play.kick_from is not None else action.start - 7
+            if play.kick_from is None:
+                action.assumed.append("kicked from 7 yards behind the line")
+        action.dead = min(spot, action.length - rulebook.missed_field_goal_least)
+    elif kick_to is not None and kick_to < action.length:
+        action.dead = kick_to
+    else:
+        action.dead = action.length
+        if rulebook.single_point:
+            action.score = Score.SINGLE
+        else:
+            action.touchback = True
