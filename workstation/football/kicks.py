@@ -147,6 +147,14 @@ def read_blocked(action: Action, rulebook: Rulebook, play: Play, events: tuple[B
     action.never_crossed = action.gained <= action.start and not crossed
 
 
+def read_try_kick(action: Action, rulebook: Rulebook, play: Play) -> None:
+    """A try kick that was played on, or died loose."""
+    if play.possession is None and play.score is None and not any(event.kind in GAINS for event in play.events):
+        action.score, action.loose = Score.NONE, True
+        return
+    read_blocked(action, rulebook, play, _begin(action, rulebook, play))
+
+
 def read_field_goal(action: Action, rulebook: Rulebook, before: Situation, play: Play) -> None:
     """A field goal: good, played on, or missed."""
     outcome = play.outcome

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from .action import DEFENSE, FREE_KICKS, OFFENSE, TRIES, Action
 from .ball_path import finish, follow
-from .kicks import read_blocked, read_field_goal, read_kick
+from .kicks import read_field_goal, read_kick, read_try_kick
 from .plays import EventKind, Outcome, Play, PlayKind, Score
 from .rulebook import Rulebook
 from .situation import Next, Situation
@@ -73,7 +73,7 @@ def _try(action: Action, rulebook: Rulebook, before: Situation, play: Play) -> N
         action.score, action.scorer, action.holder, action.changed = Score.TOUCHDOWN, DEFENSE, DEFENSE, True
         action.dead = 0.0
     elif action.kick and outcome is not None and play.events and rulebook.try_return_points:
-        read_blocked(action, rulebook, play, play.events)    # elsewhere a kick that fails is dead
+        read_try_kick(action, rulebook, play)    # elsewhere a kick that fails is dead
     elif outcome in (None, Outcome.COMPLETE, Outcome.INTERCEPTED) and (
             play.spot is not None or play.gain is not None or play.events):
         _scrimmage(action, rulebook, before, play)
