@@ -26,7 +26,8 @@ from workstation.desk.jobs import Jobs
 from workstation.desk.keys import KeyMap
 from workstation.desk.room import Desk
 from workstation.desk.theme import Theme
-from workstation.desk.timeline.lanes import Lanes, Sound
+from workstation.desk.timeline.lanes import Basis
+from workstation.desk.timeline.sound import Sound
 from workstation.desk.timeline.view import TimelineView
 from workstation.tagging.layout import Places
 
@@ -56,15 +57,14 @@ def main() -> None:
     view.resize(1920, 240)
     game, steps, coverage = big_game()
     told("prepare the whole game after a change",
-         spent(lambda n: Lanes.of(game, steps, coverage, Places(game)), 20))
-    places = Places(game)
-    view._show(Lanes.of(game, steps, coverage, places), places)
+         spent(lambda n: view._show(Basis(game, steps, coverage, Places(game))), 20))
+    view.lane("sound")._film = game.film
     picture = QImage(320, 180, QImage.Format.Format_RGB888)
     picture.fill(0x335533)
     view._thumbnail = lambda at: picture
     rng = np.random.default_rng(1)
-    view.show_sound(Sound(0.05, rng.uniform(-60, 0, 3 * 3600 * 20), np.sort(rng.uniform(0, 3 * 3600, 260))))
-    view.show_finding("finding 70")
+    view.lane("sound").show(game.film, Sound(0.05, rng.uniform(-60, 0, 3 * 3600 * 20), np.sort(rng.uniform(0, 3 * 3600, 260))))
+    view.choose("findings", "finding 70")
     view.show()
     app.processEvents()
 

@@ -19,10 +19,12 @@ from workstation.desk.room import Desk
 from workstation.desk.suggesting import Suggestions
 from workstation.desk.theme import Theme, contrast
 from workstation.desk.timeline.glyphs import glyph
-from workstation.desk.timeline.lanes import SEVERITIES, Lanes, Sound
-from workstation.desk.timeline.painter import GUTTER, Lane, arrange
+from workstation.desk.timeline.canvas import GUTTER
+from workstation.desk.timeline.lanes import LANES, Basis, FindingsLane, PlaysLane
+from workstation.desk.timeline.lanes.findings import SEVERITIES
+from workstation.desk.timeline.painter import arrange
 from workstation.desk.timeline.scale import Scale, spoken_time
-from workstation.desk.timeline.sound import measure_sound
+from workstation.desk.timeline.sound import Sound, measure_sound
 from workstation.desk.timeline.view import TimelineView
 from workstation.film.finding import FoundShot
 from workstation.film.index import index_of
@@ -83,8 +85,15 @@ def view(qtbot, desk):
 
 
 def spot(view, time, lane):
-    top, tall = arrange(view.height(), view._boxes[Lane.RULER][1])[lane]
+    top, tall = view._boxes[lane]
     return QPoint(GUTTER + round(view.scale.x(time)), top + tall // 2)
+
+
+def items_of(make, game, steps, coverage):
+    """What a lane shows of a game."""
+    lane = make(None)
+    lane.prepare(Basis(game, steps, coverage, Places(game)))
+    return lane.items
 
 
 def wheel(view, point, turn, modifiers=Qt.KeyboardModifier.NoModifier):
@@ -158,12 +167,12 @@ def test_what_is_filmed_after_a_play_belongs_to_it():
 
 
 def test_visible_blocks_are_those_that_a_plain_search_finds():
-    lanes = Lanes.of(*big_game(200, 100, 80, 3600))
+    findings = items_of(FindingsLane, *big_game(200, 100, 80, 3600))
     rng = np.random.default_rng(3)
     for start in rng.uniform(0, 3600, 50):
-        seen = lanes.findings.visible(start, start + 90)
-        plain = {i for i in range(len(lanes.findings))
-                 if lanes.findings.end[i] >= start and lanes.findings.start[i] <= start + 90}
+        seen = findings.visible(start, start + 90)
+        plain = {i for i in range(len(findings))
+                 if findings.end[i] >= start and findings.start[i] <= start + 90}
         assert plain <= set(range(seen.start, seen.stop))
 
 
@@ -171,19 +180,19 @@ def test_a_play_that_was_not_filmed_keeps_its_place():
     game, steps, told = big_game(60, 30, 20, 1200)
     plays = list(game.plays)
     plays[5] = replace(plays[5], shot=None)
-    lanes = Lanes.of(replace(game, plays=tuple(plays)), steps, told)
-    index = lanes.plays.index(plays[5].id)
-    assert lanes.plays.look[index] >= 3 and "not filmed" in lanes.plays.told[index]
-    assert lanes.plays.ids[index - 1] == plays[4].id
+    items = items_of(PlaysLane, replace(game, plays=tuple(plays)), steps, told)
+    index = items.index(plays[5].id)
+    assert items.look[index] >= 3 and "not filmed" in items.tooltip[index]
+    assert items.ids[index - 1] == plays[4].id
 
 
 def test_decisions_are_seen_on_findings():
     game, steps, told = big_game(60, 30, 20, 1200)
     keys = [finding.key for finding in told.findings[:2]]
     game = replace(game, decisions=(Decision(keys[0], Verdict.AGREED), Decision(keys[1], Verdict.WAIVED, "wind")))
-    lanes = Lanes.of(game, steps, told)
-    assert "agreed" in lanes.findings.told[lanes.findings.index(keys[0])]
-    assert "waived" in lanes.findings.told[lanes.findings.index(keys[1])]
+    items = items_of(FindingsLane, game, steps, told)
+    assert "agreed" in items.tooltip[items.index(keys[0])]
+    assert "waived" in items.tooltip[items.index(keys[1])]
 
 
 def test_frames_are_snapped_on_the_sources_own_grid():
@@ -206,9 +215,9 @@ def test_frames_of_a_variable_rate_are_snapped_where_they_really_are(tmp_path, m
 
 
 def test_lanes_go_in_order_of_need_where_there_is_little_room():
-    assert set(arrange(300)) == set(Lane)
-    small = arrange(110)
-    assert {Lane.SHOTS, Lane.PLAYS, Lane.FINDINGS} < set(small)
+    assert list(arrange(300, LANES)) == [lane.key for lane in LANES]
+    small = arrange(110, LANES)
+    assert {"shots", "plays", "findings"} <= set(small)
     assert max(top + tall for top, tall in small.values()) <= 110
 
 
@@ -237,30 +246,30 @@ def test_marks_stand_out_from_the_ground(desk, dark):
 
 
 def test_a_click_seeks_to_the_start_of_the_picture_under_it(qtbot, view):
-    qtbot.mouseClick(view, Qt.MouseButton.LeftButton, pos=spot(view, 400, Lane.SURE))
+    qtbot.mouseClick(view, Qt.MouseButton.LeftButton, pos=spot(view, 400, "certainty"))
     position = view._session.position
     assert position.pts % FRAME == 0
     assert abs(float(view._session.time) - 400) < view.scale.per_pixel + 0.04
 
 
 def test_a_click_on_a_play_chooses_it(qtbot, view):
-    with qtbot.waitSignal(view.play_chosen) as chosen:
+    with qtbot.waitSignal(view.item_chosen) as chosen:
         place = view._places.plays[7]
-        qtbot.mouseClick(view, Qt.MouseButton.LeftButton, pos=spot(view, sum(place.action) / 2, Lane.PLAYS))
-    assert chosen.args == [7]
+        qtbot.mouseClick(view, Qt.MouseButton.LeftButton, pos=spot(view, sum(place.action) / 2, "plays"))
+    assert chosen.args == ["plays", 7]
 
 
 def test_a_click_on_a_finding_chooses_it_and_goes_there(qtbot, view):
-    key = view.lanes.findings.ids[4]
-    with qtbot.waitSignal(view.finding_chosen) as chosen:
+    key = view.lane("findings").items.ids[4]
+    with qtbot.waitSignal(view.item_chosen) as chosen:
         qtbot.mouseClick(view, Qt.MouseButton.LeftButton,
-                         pos=spot(view, float(view.lanes.findings.start[4]), Lane.FINDINGS))
-    assert chosen.args == [key]
-    assert float(view._session.time) == pytest.approx(float(view.lanes.findings.start[4]), abs=0.04)
+                         pos=spot(view, float(view.lane("findings").items.start[4]), "findings"))
+    assert chosen.args == ["findings", key]
+    assert float(view._session.time) == pytest.approx(float(view.lane("findings").items.start[4]), abs=0.04)
 
 
 def test_the_wheel_zooms_around_the_pointer_and_shift_pans(view):
-    point = spot(view, 400, Lane.SHOTS)
+    point = spot(view, 400, "shots")
     before = view.scale.time(point.x() - GUTTER)
     wheel(view, point, 360)
     assert view.scale.per_pixel < view.scale.widest
@@ -293,8 +302,8 @@ def test_dragging_an_edge_trims_the_shot_on_a_frame_boundary(qtbot, view):
     shot = view._session.game.shots[10]
     start, end = view._places.shots[shot.id]
     view.show_span(start - 5, end + 5)
-    edge = spot(view, end, Lane.SHOTS) - QPoint(2, 0)
-    drag(qtbot, view, edge, spot(view, end - 3, Lane.SHOTS))
+    edge = spot(view, end, "shots") - QPoint(2, 0)
+    drag(qtbot, view, edge, spot(view, end - 3, "shots"))
     (operation,) = view._session.done
     assert isinstance(operation, ChangeShots)
     trimmed = operation.shots[0]
@@ -307,11 +316,11 @@ def test_an_edge_stops_at_its_neighbour_and_a_picture_before_its_other_end(qtbot
     before, shot = view._session.game.shots[9:11]
     start, end = view._places.shots[shot.id]
     view.show_span(start - 30, end + 30)
-    drag(qtbot, view, spot(view, start, Lane.SHOTS) + QPoint(2, 0), spot(view, start - 25, Lane.SHOTS))
+    drag(qtbot, view, spot(view, start, "shots") + QPoint(2, 0), spot(view, start - 25, "shots"))
     assert view._session.done[-1].shots[0].start == before.end
     qtbot.wait(20)
     start, end = view._places.shots[shot.id]
-    drag(qtbot, view, spot(view, end, Lane.SHOTS) - QPoint(2, 0), spot(view, start - 20, Lane.SHOTS))
+    drag(qtbot, view, spot(view, end, "shots") - QPoint(2, 0), spot(view, start - 20, "shots"))
     trimmed = view._session.done[-1].shots[0]
     assert trimmed.end.pts - trimmed.start.pts == FRAME
 
@@ -319,7 +328,7 @@ def test_an_edge_stops_at_its_neighbour_and_a_picture_before_its_other_end(qtbot
 def test_escape_gives_up_a_drag(qtbot, view):
     start, end = view._places.shots[11]
     view.show_span(start - 5, end + 5)
-    edge = spot(view, end, Lane.SHOTS) - QPoint(2, 0)
+    edge = spot(view, end, "shots") - QPoint(2, 0)
     qtbot.mousePress(view, Qt.MouseButton.LeftButton, pos=edge)
     qtbot.mouseMove(view, edge - QPoint(60, 0))
     qtbot.keyClick(view, Qt.Key.Key_Escape)
@@ -342,11 +351,15 @@ def test_the_keyboard_trims_at_the_current_picture(qtbot, view):
 
 def test_hovering_tells_what_lies_there(view):
     place = view._places.plays[7]
-    assert "&" in view.told_at(QPointF(spot(view, sum(place.action) / 2, Lane.PLAYS)))
-    assert "marker shot" in view.told_at(QPointF(spot(view, float(view.lanes.findings.start[3]), Lane.FINDINGS)))
-    assert "sure of the down" in view.told_at(QPointF(spot(view, 600, Lane.SURE)))
-    view.show_sound(Sound(0.1, np.full(12000, -30.0), np.array([700.0])))
-    assert "whistle" in view.told_at(QPointF(spot(view, 700, Lane.SOUND)))
+    assert "&" in view.tooltip_at(QPointF(spot(view, sum(place.action) / 2, "plays")))
+    assert "marker shot" in view.tooltip_at(QPointF(spot(view, float(view.lane("findings").items.start[3]), "findings")))
+    assert "sure of the down" in view.tooltip_at(QPointF(spot(view, 600, "certainty")))
+    show_sound(view, Sound(0.1, np.full(12000, -30.0), np.array([700.0])))
+    assert "whistle" in view.tooltip_at(QPointF(spot(view, 700, "sound")))
+
+
+def show_sound(view, sound):
+    view.lane("sound").show(view._session.film, sound)
 
 
 def suggested(view, shots=(), moments=()):
@@ -370,10 +383,10 @@ def test_a_suggested_moment_is_seen_and_told_until_one_of_its_kind_is_marked_in_
     before = view.render_layer().toImage()
     suggested(view, moments=((other, at(view, time)), (MomentKind.SNAP, at(view, time + 1))))
     assert view.render_layer().toImage() != before
-    assert other.value in view.told_at(QPointF(spot(view, time, Lane.SHOTS)))
-    assert "Suggested" not in view.told_at(QPointF(spot(view, time + 1, Lane.SHOTS)))
+    assert other.value in view.tooltip_at(QPointF(spot(view, time, "shots")))
+    assert "Suggested" not in view.tooltip_at(QPointF(spot(view, time + 1, "shots")))
     view.show_whole()
-    assert "Suggested" not in view.told_at(QPointF(spot(view, time, Lane.SHOTS)))
+    assert "Suggested" not in view.tooltip_at(QPointF(spot(view, time, "shots")))
 
 
 def test_found_shots_are_outlines_until_they_are_taken(view):
@@ -384,24 +397,24 @@ def test_found_shots_are_outlines_until_they_are_taken(view):
     suggested(view, shots=(FoundShot(at(view, 10), at(view, 400), "play", ""),
                            FoundShot(at(view, 400), at(view, 700), None, "")))
     assert view.render_layer().toImage() != bare
-    assert "not taken: play" in view.told_at(QPointF(spot(view, 200, Lane.SHOTS)))
-    assert "not taken: shot" in view.told_at(QPointF(spot(view, 500, Lane.SHOTS)))
-    assert view.told_at(QPointF(spot(view, 900, Lane.SHOTS))) == ""
+    assert "not taken: play" in view.tooltip_at(QPointF(spot(view, 200, "shots")))
+    assert "not taken: shot" in view.tooltip_at(QPointF(spot(view, 500, "shots")))
+    assert view.tooltip_at(QPointF(spot(view, 900, "shots"))) == ""
     suggested(view)
     assert view.render_layer().toImage() == bare
 
 
 def test_the_names_of_the_lanes_tell_the_keys_and_a_click_there_shows_the_whole(qtbot, view):
     view.show_span(100, 200)
-    assert "Ctrl+0" in view.told_at(QPointF(20, 60))
+    assert "Ctrl+0" in view.tooltip_at(QPointF(20, 60))
     qtbot.mouseClick(view, Qt.MouseButton.LeftButton, pos=QPoint(20, 60))
     assert view.scale.is_whole()
 
 
 def test_a_selected_finding_changes_what_is_seen_in_the_lane_of_shots(view):
     before = view.grab().toImage()
-    view.show_finding(view.lanes.findings.ids[6])
-    top, tall = view._boxes[Lane.SHOTS]
+    view.choose("findings", view.lane("findings").items.ids[6])
+    top, tall = view._boxes["shots"]
     assert view.grab().toImage().copy(0, top, 1400, tall) != before.copy(0, top, 1400, tall)
 
 
@@ -424,7 +437,7 @@ def test_an_empty_timeline_says_so_and_is_harmless(qtbot, desk):
     assert len({image.pixel(x, 100) for x in range(800)}) > 1
     qtbot.mouseClick(view, Qt.MouseButton.LeftButton, pos=QPoint(400, 60))
     wheel(view, QPoint(400, 60), 120)
-    assert view.told_at(QPointF(400, 60)) == ""
+    assert view.tooltip_at(QPointF(400, 60)) == ""
 
 
 def test_thumbnails_come_later_and_a_broken_one_is_not_asked_for_twice(qtbot, monkeypatch):
@@ -470,9 +483,9 @@ def test_out_of_sight_it_waits_and_catches_up(qtbot, view):
     session.steps = session.steps[:10]
     session.game_changed.emit(None)
     qtbot.wait(20)
-    assert len(view.lanes.plays) == 30
+    assert len(view.lane("plays").items) == 30
     view.show()
-    assert len(view.lanes.plays) == 10
+    assert len(view.lane("plays").items) == 10
 
 
 # -- sound -------------------------------------------------------------------------------------------------
@@ -508,17 +521,17 @@ def test_kept_sound_is_taken_up_and_missing_sound_is_measured_on_a_click(qtbot, 
     view.show()
     view.show_session(Said(*big_game(60, 30, 20, 1200)))
     qtbot.wait(50)
-    assert view._sound is None and "measure" in view.told_at(QPointF(spot(view, 300, Lane.SOUND)))
+    assert view.lane("sound").sound is None and "measure" in view.tooltip_at(QPointF(spot(view, 300, "sound")))
     before = view._session.position
     with qtbot.waitSignal(desk.jobs.finished, timeout=5000):
-        qtbot.mouseClick(view, Qt.MouseButton.LeftButton, pos=spot(view, 300, Lane.SOUND))
-    qtbot.waitUntil(lambda: view._sound is not None)
+        qtbot.mouseClick(view, Qt.MouseButton.LeftButton, pos=spot(view, 300, "sound"))
+    qtbot.waitUntil(lambda: view.lane("sound").sound is not None)
     assert view._session.position == before
-    assert "whistle" in view.told_at(QPointF(spot(view, 300, Lane.SOUND)))
+    assert "whistle" in view.tooltip_at(QPointF(spot(view, 300, "sound")))
     again = TimelineView(desk)
     qtbot.addWidget(again)
     again.show_session(view._session)
-    qtbot.waitUntil(lambda: again._sound is not None)
+    qtbot.waitUntil(lambda: again.lane("sound").sound is not None)
 
 
 def test_measuring_stops_when_told_to(monkeypatch):
@@ -544,33 +557,33 @@ def test_every_pixel_is_painted_at_any_height(qtbot, view, height):
 
 
 def test_a_film_without_sound_says_so(view):
-    view.show_sound(Sound(0.1, np.full(100, -90.0), np.zeros(0)))
-    assert view._sound.silent and not Sound(0.1, np.array([-90.0, -30.0]), np.zeros(0)).silent
-    top, tall = view._boxes[Lane.SOUND]
+    show_sound(view, Sound(0.1, np.full(100, -90.0), np.zeros(0)))
+    assert view.lane("sound").sound.silent and not Sound(0.1, np.array([-90.0, -30.0]), np.zeros(0)).silent
+    top, tall = view._boxes["sound"]
     image = view.grab().toImage()
     inks = {image.pixel(x, top + tall // 2) for x in range(GUTTER, GUTTER + 160)}
     assert len(inks) > 1        # there are words
 
 
 def test_the_play_at_hand_is_brought_into_view_once(view):
-    plays = view.lanes.plays
+    plays = view.lane("plays").items
     view.show_span(0, 40)
-    view.show_play(plays.ids[-1])
+    view.choose("plays", plays.ids[-1])
     assert view.scale.start < plays.start[-1] < view.scale.end
     view.show_span(0, 40)
     looked_at = view.scale
-    view.show_play(plays.ids[-1])       # as with every change of the game
+    view.choose("plays", plays.ids[-1])       # as with every change of the game
     assert view.scale == looked_at
-    view.show_play(plays.ids[-2])
+    view.choose("plays", plays.ids[-2])
     assert view.scale.start < plays.start[-2] < view.scale.end
 
 
 def test_a_play_that_lies_elsewhere_now_is_brought_into_view_again(view):
-    play, before = view.lanes.plays.ids[-1], view.lanes.plays.start[-1]
-    view.show_play(play)
+    play, before = view.lane("plays").items.ids[-1], view.lane("plays").items.start[-1]
+    view.choose("plays", play)
     view.show_span(0, 40)
     view._session.game = replace(view._session.game, moments=())      # its snap is not marked any more
     view._take_game()
-    view.show_play(play)
-    assert view.lanes.plays.start[-1] < before
-    assert view.scale.start < view.lanes.plays.start[-1] < view.scale.end
+    view.choose("plays", play)
+    assert view.lane("plays").items.start[-1] < before
+    assert view.scale.start < view.lane("plays").items.start[-1] < view.scale.end

@@ -10,9 +10,10 @@ from PySide6.QtWidgets import QAbstractButton, QApplication, QComboBox, QLineEdi
 
 from tests.desk.small_game import PLAYS
 from workstation.desk.footage import game_path
-from workstation.desk.timeline.lanes import Lanes
+from workstation.desk.timeline.lanes import Basis, ShotsLane
 from workstation.desk.window import MainWindow
 from workstation.film.sources import open_film
+from workstation.tagging.layout import Places
 from workstation.tagging.gamefile import GameFile
 from workstation.tagging.model import Game, Heading
 from workstation.tagging.operations import SetHeading
@@ -252,8 +253,10 @@ def test_other_footage_is_never_shown_for_what_was_tagged(qtbot, window, demo_ga
         window.session.seek(source.first)
         qtbot.waitUntil(lambda name=name: name in player.trouble, timeout=20000)
         assert player.frame.isNull() and window.session.position == source.first
-    lanes = Lanes.of(window.session.game, window.session.steps, None)
-    assert len(lanes.dark) == 2 and "is not " in lanes.shots.told[3] and "bytes are missing" in lanes.shots.told[4]
+    lane = ShotsLane(None)
+    lane.prepare(Basis(window.session.game, window.session.steps, None, Places(window.session.game)))
+    assert len(lane._dark) == 2
+    assert "is not " in lane.items.tooltip[3] and "bytes are missing" in lane.items.tooltip[4]
     window.session.seek(window.session.film.sources[5].first)
     qtbot.waitUntil(lambda: not player.frame.isNull() and not player.trouble, timeout=20000)
     assert window.session.file.game.film.sources[3].problem is None     # what is wrong today is not kept

@@ -38,8 +38,8 @@ class Plan:
 ROOMS = (
     Plan("Tag", "Say what happened, play by play", "TagRoom",
          ("workstation.desk.loading", "workstation.football.tracker", "workstation.coverage.finding"),
-         ("player", "session", "picture", "suggesting", "timeline.lanes", "timeline.painter", "timeline.thumbnails",
-          "timeline.sound", "timeline.view", "tag.filming", "tag.panel", "tag.plays", "tag.situation", "tag.strip",
+         ("player", "session", "picture", "suggesting", "timeline.canvas", "timeline.lanes", "timeline.painter",
+          "timeline.thumbnails", "timeline.view", "tag.filming", "tag.panel", "tag.plays", "tag.situation", "tag.strip",
           "tag.room")),
     Plan("Review", "See what was missed, and decide", "ReviewRoom",
          ("workstation.film.finding", "workstation.coverage.checker", "workstation.delivery.report",

@@ -30,6 +30,7 @@ from ..keys import KeyButton
 from ..parts import Pages, Wrapping, flow, label, restyle
 from ..picture import PictureView
 from ..room import Room
+from ..timeline.lanes import FindingsLane, NotesLane
 from ..timeline.view import TimelineView
 from .compare import CompareView
 from .drawing import DrawingLayer
@@ -75,8 +76,7 @@ class ReviewRoom(Room):
         self.note_entry.written.connect(self._write_note)
         self.note_entry.ended.connect(self.picture.setFocus)
         self.comparison.closed.connect(self.compare)
-        self.timeline.finding_chosen.connect(self._on_timeline_finding)
-        self.timeline.note_chosen.connect(lambda id: self._show_list(1))
+        self.timeline.item_chosen.connect(self._on_timeline)
         self.summary.asked.connect(self._on_summary_asked)
         self.drawing.tool_changed.connect(self._on_tool)
         self._bind()
@@ -352,14 +352,17 @@ class ReviewRoom(Room):
         key = finding.key if finding else None
         if key != self._shown_key:
             self._shown_key = key
-            self.timeline.show_finding(key)
+            self.timeline.choose(FindingsLane.key, key)
             if finding is not None:
                 self.play_passage()
 
-    def _on_timeline_finding(self, key: str) -> None:
-        self._show_list(0)
-        if self.findings.choose(key) and self._shown_key == key:
-            self.play_passage()
+    def _on_timeline(self, lane: str, id: object) -> None:
+        if lane == NotesLane.key:
+            self._show_list(1)
+        elif lane == FindingsLane.key:
+            self._show_list(0)
+            if self.findings.choose(str(id)) and self._shown_key == id:
+                self.play_passage()
 
     def passage(self) -> tuple[Instant, Instant] | None:
         """What is played again and looped: the finding with its run-up, else the shot at the current picture."""

@@ -3,13 +3,29 @@
 from __future__ import annotations
 
 import logging
+from dataclasses import dataclass, field
+
+import numpy as np
 
 from ...film.faults import FilmError
 from ...film.film import Film
 from ..jobs import Progress
-from .lanes import Sound
 
 log = logging.getLogger(__name__)
+SILENCE = -80.0     # decibels; quieter is no sound at all
+
+
+@dataclass(frozen=True, eq=False)
+class Sound:
+    """Loudness over film time (decibels relative to full scale, evenly spaced) and suggested whistles."""
+
+    every: float                    # seconds between two levels
+    levels: np.ndarray
+    whistles: np.ndarray            # film times in seconds
+    silent: bool = field(init=False)
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "silent", not bool((self.levels > SILENCE).any()))
 
 
 def kept_sound(film: Film) -> Sound | None:

@@ -1,0 +1,13 @@
+"""The lanes of the timeline, from top to bottom. A new lane is one module beside these, and its line here."""
+
+from .certainty import CertaintyLane
+from .findings import FindingsLane
+from .lane import Basis, Lane
+from .notes import NotesLane
+from .plays import PlaysLane
+from .shots import ShotsLane
+from .sound import SoundLane
+
+LANES: tuple[type[Lane], ...] = (ShotsLane, PlaysLane, FindingsLane, CertaintyLane, SoundLane, NotesLane)
+
+__all__ = ["LANES", "Basis", "FindingsLane", "Lane", "NotesLane", "PlaysLane", "ShotsLane", "SoundLane"]
