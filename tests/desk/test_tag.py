@@ -486,9 +486,9 @@ def test_the_crew_profile_is_chosen_with_the_heading_and_the_findings_follow(qtb
 def test_the_timeline_marks_the_play_and_the_shot_at_hand(room):
     room.go_to_row(4)
     tag = room.session.game.plays[4]
-    assert (room.timeline._play, room.timeline._shot) == (tag.id, tag.shot)
+    assert room.timeline.chosen == {"plays": tag.id, "shots": tag.shot}
     room.go_to_row(len(PLAYS))
-    assert room.timeline._play is None
+    assert room.timeline.chosen["plays"] is None
 
 
 def test_the_other_ruling_is_offered_where_the_rules_give_a_choice(qtbot, room):
@@ -497,3 +497,59 @@ def test_the_other_ruling_is_offered_where_the_rules_give_a_choice(qtbot, room):
     assert "or: holding declined" in room.situation.text
     qtbot.keyClicks(room.line, " dec")
     assert "or: " not in room.situation.text or "accepted" in room.situation.text
+
+
+def test_undo_by_key_takes_the_game_back_while_a_kept_play_stands_in_the_line(qtbot, opened):
+    room, session = opened.room, opened.session
+    room.go_to_row(1)
+    type_play(qtbot, room, "r12 11:40")
+    room.go_to_row(1)
+    assert room.line.selectedText() == "run 12 11:40"
+    qtbot.keyClick(room.line, Qt.Key.Key_Z, CTRL)
+    assert session.game.plays[1].play == PLAYS[1] and room.line.text() == "run 3 11:40"
+    qtbot.keyClick(room.line, Qt.Key.Key_Y, CTRL)
+    assert session.game.plays[1].play.gain == 12 and room.line.text() == "run 12 11:40"
+
+
+def test_undo_takes_back_what_is_typed_before_it_takes_back_the_game(qtbot, opened):
+    room, session = opened.room, opened.session
+    room.go_to_row(len(PLAYS))
+    type_play(qtbot, room, "r5")
+    qtbot.keyClicks(room.line, "p1")
+    for _ in range(5):
+        if not room.line.text():
+            break
+        qtbot.keyClick(room.line, Qt.Key.Key_Z, CTRL)
+        assert len(session.game.plays) == len(PLAYS) + 1
+    assert room.line.text() == ""
+    qtbot.keyClick(room.line, Qt.Key.Key_Z, CTRL)
+    assert len(session.game.plays) == len(PLAYS)
+
+
+def test_undo_leaves_no_line_that_enter_would_keep(qtbot, fresh):
+    session = fresh.session
+    qtbot.keyClick(fresh.line, Qt.Key.Key_PageDown)
+    for text in ("hr", "5 25", "r6"):
+        type_play(qtbot, fresh, text)
+    fresh.go_to_row(2)
+    for left in (2, 1, 0):
+        while len(session.game.plays) > left:
+            qtbot.keyClick(fresh.line, Qt.Key.Key_Z, CTRL)
+    assert fresh.line.text() == "" and session.game.plays == ()
+    qtbot.keyClick(fresh.line, Qt.Key.Key_Return)
+    assert session.game.plays == ()
+
+
+def test_space_plays_the_film_and_leaves_the_kept_play_in_the_line(qtbot, opened):
+    room, session = opened.room, opened.session
+    room.go_to_row(1)
+    text = room.line.text()
+    assert room.line.selectedText() == text
+    qtbot.keyClick(room.line, Qt.Key.Key_Space)
+    qtbot.waitUntil(lambda: session.playing, timeout=20000)
+    assert room.line.text() == text
+    qtbot.keyClick(room.line, Qt.Key.Key_Space)
+    qtbot.waitUntil(lambda: not session.playing, timeout=20000)
+    qtbot.keyClick(room.line, Qt.Key.Key_End)           # with the cursor in it, a space is typed
+    qtbot.keyClick(room.line, Qt.Key.Key_Space)
+    assert room.line.text() == text + " " and not session.playing

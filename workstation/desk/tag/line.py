@@ -6,8 +6,9 @@ from PySide6.QtCore import QEvent
 from PySide6.QtGui import QKeyEvent, QKeySequence
 from PySide6.QtWidgets import QLineEdit, QWidget
 
+from ..actions import TAG
 from ..keys import KeyMap
-from .keys import GROUP, LINE_FIRST, ONLY_WHEN_EMPTY
+from .entry_state import EntryState, Taker
 
 
 class EntryLine(QLineEdit):
@@ -16,6 +17,7 @@ class EntryLine(QLineEdit):
     def __init__(self, keys: KeyMap, parent: QWidget | None = None):
         super().__init__(parent)
         self._keys = keys
+        self.state = EntryState()
         self.setObjectName("entry")
         self.setAccessibleName("The play, as you would call it")
         self.setMaxLength(300)
@@ -52,12 +54,9 @@ class EntryLine(QLineEdit):
         return text == ":" and self.text()[:self.cursorPosition()][-1:].isdigit()
 
     def _lets_through(self, event: QKeyEvent) -> bool:
-        id = self._keys.matches(event, GROUP)
+        id = self._keys.matches(event, TAG)
         if id is None or (self.in_comment or self._in_clock(event.text())) and self._is_typing(event):
             return False
-        if id in LINE_FIRST:
-            return not self.text()
-        if id in ONLY_WHEN_EMPTY and self.text():
-            pressed = QKeySequence(event.keyCombination())
-            return not any(QKeySequence(key) == pressed for key in ONLY_WHEN_EMPTY[id])
-        return True
+        self.state.is_selected = bool(self.text()) and self.selectedText() == self.text()
+        pressed = QKeySequence(event.keyCombination()).toString(QKeySequence.SequenceFormat.PortableText)
+        return self.state.taker(id, pressed) is Taker.ROOM

@@ -42,8 +42,10 @@ from ..picture import PictureView
 from ..room import Room
 from ..session import Session
 from ..suggesting import Suggestions
+from ..timeline.lanes import PlaysLane, ShotsLane
 from ..timeline.scale import spoken_time
 from ..timeline.view import TimelineView
+from .entry_state import EntryState, Enter, Escape, Then
 from .filming import Filming
 from .panel import EntryPanel
 from .plays import OFF_CAMERA, PlaysView
@@ -62,18 +64,13 @@ class TagRoom(Room):
 
     def _building(self) -> Iterator[None]:
         desk = self.desk
-        self.row = 0                        # the play at hand; the number of plays means the one to come
+        self.state = EntryState()
         self._shot: int | None = None       # the shot at hand, None outside any
         self._side_wanted = 380             # pixels, as far as there is room
-        self._dirty = False                 # the person has typed since the play at hand was chosen
-        self._new_row: int | None = None    # where the play at hand comes in, if it is new but belongs before others
-        self._inserted = False              # it was asked for there: no shot films it, and the film position has no say
         self._keeping = False               # a play is on its way into the game
-        self._warned = ""                   # the line that was warned about; Enter again keeps it
         self._entry = Entry(None, (), None, ())
         self.heading = self.sheet = None    # made when first wanted
         self._film = Film()                 # the film that the suggestions are about
-        self._filled = ""                   # what the line was given, not typed
         self._known: dict[int, Step] = {}   # what followed from each play when it was last shown
         self._draft = QTimer(self, singleShot=True, interval=400, timeout=self._keep_draft)
         # Keeping a play and showing the next one's words are each enough for one turn of the event loop.
@@ -107,6 +104,7 @@ class TagRoom(Room):
         self.strip = Strip(desk.keys, left)
         self.marks, self.panel = self.strip.marks, EntryPanel(desk, left)
         self.line = self.panel.line
+        self.line.state = self.state
         stack.addWidget(self.picture, 1)
         stack.addWidget(self.strip)
         stack.addWidget(self.panel)
@@ -159,8 +157,8 @@ class TagRoom(Room):
             keys.bind(id, line, act)
         for id, act in {
             "tag.clear": self.clear, "tag.take": self.take_suggestion, "tag.find": self.find, "tag.toggle": self._toggle,
-            "tag.previous_play": lambda: self.go_to_row(self.row - 1),
-            "tag.next_play": lambda: self.go_to_row(self.row + 1),
+            "tag.previous_play": lambda: self.go_to_row(self.state.neighbour(-1)),
+            "tag.next_play": lambda: self.go_to_row(self.state.neighbour(1)),
             "tag.to_snap": self.filming.to_snap, "tag.loop": self.filming.loop,
             "tag.remove_moment": self.filming.remove_moment, "tag.new_shot": self.filming.begin, "tag.split_shot": self.filming.split,
             "tag.merge_shots": self.filming.merge, "tag.remove_shot": self.filming.remove,
@@ -192,7 +190,7 @@ class TagRoom(Room):
             keys.bind(id, self, act)
             self.plays.offer(keys, id, act)
         self.timeline.seeked.connect(lambda *_: self._follow())
-        self.timeline.play_chosen.connect(lambda id: self.go_to_row(self.session.position_of(id)))
+        self.timeline.item_chosen.connect(self._on_timeline)
 
     # -- the session --------------------------------------------------------------------------
     def enter(self, session: Session) -> None:
@@ -210,7 +208,9 @@ class TagRoom(Room):
             self.plays.plays.show_session(session)
             self._film = session.film
             self.suggestions.show_film(session.film)
-            self.row, self._shot, self._dirty = len(session.game.plays), None, False
+            self.state.game_changed(len(session.game.plays))
+            self.state.take(len(session.game.plays))
+            self._shot = None
             self._known = self._situations()
             self._follow(first=True)
             self._resume(session.file.draft)
@@ -219,6 +219,10 @@ class TagRoom(Room):
         self.strip.show_rate(session.rate)
         self._moved(session.position)
         self.line.setFocus()
+
+    def _on_timeline(self, lane: str, id: object) -> None:
+        if lane == PlaysLane.key and isinstance(id, int):
+            self.go_to_row(self.session.position_of(id))
 
     def _show_timeline(self, session: Session) -> None:
         if self._session is session:
@@ -230,7 +234,7 @@ class TagRoom(Room):
         if draft or plays and self._next_untagged() is not None:
             self.go_to_row(len(plays))
         if draft:
-            self.line.setText(draft)
+            self.line.insert(draft)         # not set, so that it can be taken back as if it had been typed
 
     def leave(self) -> None:
         self._keep_draft()
@@ -261,23 +265,21 @@ class TagRoom(Room):
         if self.session.film != self._film:
             self._film = self.session.film
             self.suggestions.show_film(self._film)
+        self.state.game_changed(len(self.session.game.plays))
         if self._keeping:
             return
-        plays = self.session.game.plays
-        self.row = min(self.row, len(plays))
-        if not self._dirty:
+        if not self.state.is_dirty:
             self._follow()
-            if not self.is_new and self.line.text() != self._written(plays[self.row]):
-                self._fill(self._written(plays[self.row]))
+            if self.line.text() != (text := self._text_at_hand()):
+                self._fill(text)
         self._show_row()
 
     def _keep_draft(self) -> None:
         session = self.session
         if session.file.read_only:
             return
-        text = self.line.text() if self._dirty and self.row == len(session.game.plays) else ""
         try:
-            session.file.keep_draft(text)
+            session.file.keep_draft(self.state.draft)
         except (CannotSave, OSError, sqlite3.Error) as error:
             session.failed.emit(f"What is being typed could not be kept: {error}", "Finish the play, then look at the disk.")
 
@@ -299,7 +301,7 @@ class TagRoom(Room):
         moved = (shot.id if shot else None) != self._shot or first
         self._shot = shot.id if shot else None
         self._show_shot(shot)
-        if self._dirty or self._inserted:
+        if self.state.is_dirty or self.state.is_inserted:
             return
         plays = session.game.plays
         filmed = [row for row, tag in enumerate(plays) if shot is not None and tag.shot == shot.id]
@@ -330,15 +332,22 @@ class TagRoom(Room):
         shot = session.shot(self._shot)
         new_here = shot is not None and row < len(plays) and not any(tag.shot == shot.id for tag in plays) \
             and row == self._place_for(shot)
-        self.row, self._new_row, self._inserted = row, row if new_here else None, False
-        self._dirty = False
-        self._fill("" if self.is_new else self._written(plays[row]))
+        self.state.take(row, is_between=new_here)
+        self._fill(self._text_at_hand())
         self._show_row()
 
     @property
+    def row(self) -> int:
+        """The play at hand; the number of plays means the one to come."""
+        return self.state.row
+
+    @property
     def is_new(self) -> bool:
-        """What is typed becomes a new play."""
-        return self._new_row is not None or self.row >= len(self.session.game.plays)
+        return self.state.is_new
+
+    def _text_at_hand(self) -> str:
+        """What stands in the line as long as nobody types."""
+        return "" if self.is_new else self._written(self.session.game.plays[self.row])
 
     def _written(self, tag: PlayTag) -> str:
         try:
@@ -349,8 +358,7 @@ class TagRoom(Room):
     def go_to_row(self, row: int) -> None:
         """Take a play in hand and go to where it is filmed."""
         session = self.session
-        row = min(max(row, 0), len(session.game.plays))
-        self._dirty = False
+        self.state.give_up()
         if row < len(session.game.plays):
             shot = session.shot(session.game.plays[row].shot)
             self._shot = shot.id if shot else self._shot
@@ -359,7 +367,6 @@ class TagRoom(Room):
                 session.seek(shot.start)
         else:
             following = self._next_untagged()
-            self._new_row = None
             if following is not None and session.shot_at(session.position) is not following:
                 self._shot = following.id
                 session.seek(following.start)
@@ -367,8 +374,8 @@ class TagRoom(Room):
             self._choose(row)
 
     def _choose_tagged(self, row: int) -> None:
-        self.row, self._new_row, self._inserted, self._dirty = row, None, False, False
-        self._fill(self._written(self.session.game.plays[row]))
+        self.state.take(row)
+        self._fill(self._text_at_hand())
         self._show_shot(self.session.shot(self._shot))
         self._show_row()
 
@@ -381,9 +388,9 @@ class TagRoom(Room):
 
     def _show_row(self) -> None:
         self.plays.show_row(self.row)
-        self.timeline.show_play(None if self.is_new else self.session.game.plays[self.row].id)
+        self.timeline.choose(PlaysLane.key, None if self.is_new else self.session.game.plays[self.row].id)
         number = self.row + 1
-        if self._new_row is not None:
+        if self.state.is_between:
             self.panel.about.setText(f"Before {number}")
         else:
             self.panel.about.setText(f"Play {number}" if not self.is_new else f"Play {number}, new")
@@ -391,13 +398,13 @@ class TagRoom(Room):
         self._showing.start()
 
     def _show_shot(self, shot: Shot | None) -> None:
-        self.timeline.show_shot(shot.id if shot else None)
+        self.timeline.choose(ShotsLane.key, shot.id if shot else None)
         self.strip.show_shot(self.session, shot, self.suggestions)
 
     # -- the line -----------------------------------------------------------------------------
     def _fill(self, text: str) -> None:
         """Write into the line what nobody typed; it is read when the row is shown, once."""
-        self._filled = text
+        self.state.show(text)
         with QSignalBlocker(self.line):
             self.line.setText(text)
         if text:
@@ -406,8 +413,8 @@ class TagRoom(Room):
             self._draft.start()
 
     def _typed(self, text: str) -> None:
-        self._dirty = bool(text.strip()) and text != self._filled
-        if self._dirty or not text:
+        self.state.type(text)
+        if self.state.is_dirty or not text:
             self._draft.start()
         self._read(text)
 
@@ -433,79 +440,68 @@ class TagRoom(Room):
         self.situation.show_situation(before, self.step)
 
     def _show_entry(self) -> None:
-        text = self.line.text()
         self._showing.stop()
         warning = "; ".join(self.step.problems) if self.step and self.step.problems else ""
-        if warning and text == self._warned:
+        if warning and self.state.is_warned:
             warning += f" – {self.desk.keys.shown('tag.commit')} again keeps it as it is"
         self.panel.show_entry(self._entry, warning)
 
     def clear(self) -> None:
         """Leave the page beside or in place of the film; without one, empty the line; with nothing in that, go back to
         the play that the film shows."""
-        if self.beside.currentIndex() or self.main.currentIndex():
+        escape = self.state.escape(bool(self.beside.currentIndex() or self.main.currentIndex()))
+        if escape is Escape.LEAVE_PAGE:
             self._back()
             return
-        self._dirty = False
-        self._warned = ""
-        if self.line.text() and self.is_new:
+        self.state.give_up()
+        if escape is Escape.CLEAR:
             self.line.clear()
-            self._dirty = False
             self._keep_draft()
         else:
-            self._shot, self._inserted = None, False
-            self._follow(first=True)
+            self._take_shot_anew()
         self.line.setFocus()
 
     def commit(self, stay: bool = False) -> None:
         """Keep what is typed as the play at hand, then go on to the next shot."""
-        session = self.session
-        text = self.line.text().strip()
-        if not text:
-            if not stay:
-                self._go_on()
-            return
         entry = self._entry
-        if entry.problem is not None or entry.play is None:
+        enter = self.state.enter(is_play=entry.problem is None and entry.play is not None,
+                                 is_doubtful=self.step is not None and bool(self.step.problems), stay=stay)
+        if enter is Enter.NEXT_SHOT:
+            self._go_on()
+        elif enter is Enter.POINT_OUT:
             self.line.setFocus()
             if entry.problem is not None:
                 self.line.setSelection(entry.problem.start, entry.problem.end - entry.problem.start)
-            return
-        if self.step is not None and self.step.problems and self._warned != self.line.text():
-            self._warned = self.line.text()
+        elif enter is Enter.WARN:
             self._read(self.line.text())
-            return
-        self._warned = ""
-        self._keep(entry.play, stay)
+        elif enter is Enter.KEEP and entry.play is not None:
+            self._keep(entry.play, stay)
 
     def _keep(self, play: Play, stay: bool) -> None:
-        session, row, was_new = self.session, self.row, self.is_new
-        tag = None if was_new else session.game.plays[row]
+        session, row = self.session, self.row
+        tag = None if self.is_new else session.game.plays[row]
         if tag is None or tag.play != play:
             self._keeping = True            # what is at hand is chosen below, once
             done = session.do(self._adding(play) if tag is None else ChangePlay(tag.id, play))
             self._keeping = False
             if done is None:
                 return
-        self._dirty = False
+        then = self.state.kept(stay)
         self._draft.stop()
         self._keep_draft()
-        self._new_row = None
-        if stay:
+        if then is Then.STAY:
             self._choose_tagged(row)
-        elif was_new and self._inserted:
-            self.go_to_row(row + 1)         # the play that was in hand
-        elif was_new:
-            self.row = row + 1
-            self._go_on(off_camera=play.kind in OFF_CAMERA)
-        else:
+        elif then is Then.NEXT_PLAY:
             self.go_to_row(row + 1)
+        else:
+            self.state.row = row + 1
+            self._go_on(off_camera=play.kind in OFF_CAMERA)
 
     def _adding(self, play: Play):
         """The operation that adds *play* at the place at hand, on the shot at hand."""
         session = self.session
         shot = session.shot(self._shot)
-        if play.kind in OFF_CAMERA or self._inserted:
+        if play.kind in OFF_CAMERA or self.state.is_inserted:
             shot = None
         plays = session.game.plays
         after = plays[self.row - 1].id if self.row else 0
@@ -542,13 +538,11 @@ class TagRoom(Room):
 
     def _choose_after_off_camera(self) -> None:
         """A timeout was kept; the shot at hand still waits for its own play."""
-        self.row = min(self.row, len(self.session.game.plays))
         filmed = any(tag.shot == self._shot for tag in self.session.game.plays)
-        self._new_row = self.row if not filmed and self.row < len(self.session.game.plays) else None
         if filmed:
             self._choose(len(self.session.game.plays))
             return
-        self._dirty = False
+        self.state.take(self.row, is_between=self.row < self.state.plays)
         self._fill("")
         self._show_row()
 
@@ -569,8 +563,8 @@ class TagRoom(Room):
         """Take a new play in hand, before the one that is; no shot films it until one is named."""
         if self.is_new:
             return
-        self._new_row, self._shot, self._inserted = self.row, None, True
-        self._dirty = False
+        self._shot = None
+        self.state.take(self.row, is_between=True, is_inserted=True)
         self._fill("")
         self._show_row()
         self.strip.shot_label.setText("a play that no shot films")
@@ -583,7 +577,7 @@ class TagRoom(Room):
             return
         plays = session.game.plays
         behind = row - 2 if by < 0 else row + 1
-        self._dirty = False
+        self.state.give_up()
         if session.do(MovePlay(plays[row].id, plays[behind].id if behind >= 0 else 0)) is not None:
             self._choose_tagged(row + by)
 
@@ -599,12 +593,11 @@ class TagRoom(Room):
         session = self.session
         if self.is_new:
             return
-        self._dirty = False
+        self.state.give_up()
         before, row = session.steps, self.row
         if session.do(RemovePlay(session.game.plays[row].id)) is not None:
             session.told.emit(f"Play {row + 1} removed; {len(before) - row - 1} later ones were worked out again.")
-            self._shot = None
-            self._follow(first=True)
+            self._take_shot_anew()
 
     def film_play(self) -> None:
         """The shot under the film position films the play at hand."""
@@ -616,7 +609,7 @@ class TagRoom(Room):
 
     # -- what the film suggests ---------------------------------------------------------------
     def _take_shot_anew(self) -> None:
-        self._shot = None
+        self._shot, self.state.is_inserted = None, False
         self._follow(first=True)
 
     def find(self) -> None:
@@ -632,7 +625,7 @@ class TagRoom(Room):
     def _looked_through(self, session: Session) -> None:
         if self._session is session:
             self.suggestions.show_film(session.film)
-            self.timeline.refresh_sound()
+            self.timeline.film_surveyed()
 
     def _suggested(self) -> None:
         if self.has_session:
@@ -657,7 +650,8 @@ class TagRoom(Room):
 
     # -- moving -------------------------------------------------------------------------------
     def go_to_shot(self, steps: int) -> None:
-        self._dirty = self._dirty and self.is_new
+        if not self.is_new:
+            self.state.give_up()        # a change that was begun; a new play stays in hand
         self.filming.go_to(steps)
 
     def _toggle(self) -> None:
@@ -677,7 +671,8 @@ class TagRoom(Room):
         """Begin the words that set the situation by hand."""
         text = self.line.text().rstrip()
         if " set" not in f" {text}":
-            self.line.setText(f"{text} set ".lstrip())
+            self.line.end(False)
+            self.line.insert(f"{'' if self.line.text().endswith(' ') or not text else ' '}set ")
         self.line.setFocus()
 
     def set_heading(self) -> None:
