@@ -119,7 +119,7 @@ def stepping(path: Path) -> None:
                 print(f"step {name}, {told}: median {ms(statistics.median(spent))}, "
                       f"p95 {ms(spent[int(len(spent) * 0.95)])}, worst {ms(spent[-1])}; "
                       f"{waited} of 300 had to be decoded first (bar for back: p95 at most 16 ms)")
-        held = reader._cache_bytes
+        held = reader._cache.bytes
     stop.set()
     watcher.join()
     print(f"memory: grew by at most {(peak[0] - before) / 2**20:.0f} MiB, of it {held / 2**20:.0f} MiB of pictures "

@@ -71,13 +71,13 @@ def test_a_small_memory_gives_the_same_pictures(kind, clips, reading):
 
 @pytest.mark.parametrize("kind", ["closed_gop.mp4", "open_gop.ts", "variable_rate.mp4", "edit_list.mp4"])
 def test_a_long_file_shows_exact_pictures_before_it_is_indexed(kind, clips, reading, monkeypatch):
-    monkeypatch.setattr("workstation.film.frames.INDEXED_AT_ONCE", 0)
-    monkeypatch.setattr("workstation.film.frames.BackgroundIndexer", lambda *_, **__: None)
+    monkeypatch.setattr("workstation.film.film_indexes.INDEXED_AT_ONCE", 0)
+    monkeypatch.setattr("workstation.film.film_indexes.BackgroundIndexer", lambda *_, **__: None)
     truth = full_decode(clips(kind))
     reader = reading(clips(kind))
-    reader._indexings = {0: _Never()}
+    reader._indexes.indexing = {0: _Never()}
     instants = places(reader)
-    monkeypatch.setattr("workstation.film.frames.cached_index", lambda source: None)
+    monkeypatch.setattr("workstation.film.film_indexes.cached_index", lambda source: None)
     for number in random.Random(5).sample(range(len(truth)), 12):
         picture = reader.frame_at(instants[number])
         assert (picture.instant, picture_hash(picture.frame)) == (instants[number], truth[number])
@@ -150,9 +150,9 @@ def test_the_cache_keeps_to_its_bytes(clips, reading):
     for instant in places(reader):
         reader.frame_at(instant)
         with reader._changed:           # the reading thread goes on around the picture
-            assert reader._cache_bytes <= 4 << 20
-            assert reader._cache_bytes == sum(sum(plane.buffer_size for plane in picture.frame.planes)
-                                              for picture in reader._cache.values())
+            assert reader._cache.bytes <= 4 << 20
+            assert reader._cache.bytes == sum(sum(plane.buffer_size for plane in picture.frame.planes)
+                                              for picture in reader._cache._frames.values())
 
 
 def test_the_latest_wish_is_served(clips, reading):
@@ -269,8 +269,8 @@ def _until(condition, seconds=20):
 
 def test_memory_is_tidied_up_once_when_nobody_waits_and_nothing_plays(clips, monkeypatch):
     tidied, happened = [], threading.Event()
-    monkeypatch.setattr("workstation.film.frames.REST", 0.05)
-    monkeypatch.setattr("workstation.film.frames.release_freed_memory", lambda: (tidied.append(1), happened.set()))
+    monkeypatch.setattr("workstation.film.frame_worker.REST", 0.05)
+    monkeypatch.setattr("workstation.film.frame_worker.release_freed_memory", lambda: (tidied.append(1), happened.set()))
     source = probe(clips("closed_gop.mp4"), "s1")
     with FrameReader(Film((source,))) as reader:
         assert not happened.wait(0.2)           # nothing was read yet
@@ -290,8 +290,8 @@ def test_memory_is_tidied_up_once_when_nobody_waits_and_nothing_plays(clips, mon
 def test_at_rest_only_the_file_at_hand_is_open(clips, tmp_path, monkeypatch, reading):
     """The other's decoder would keep the memory of all its pictures that have been let go of."""
     rested = threading.Event()
-    monkeypatch.setattr("workstation.film.frames.REST", 600)
-    monkeypatch.setattr("workstation.film.frames.release_freed_memory", rested.set)
+    monkeypatch.setattr("workstation.film.frame_worker.REST", 600)
+    monkeypatch.setattr("workstation.film.frame_worker.release_freed_memory", rested.set)
     paths = [tmp_path / "a.mp4", tmp_path / "b.mp4"]
     for path in paths:
         path.write_bytes(clips("closed_gop.mp4").read_bytes())
@@ -305,7 +305,7 @@ def test_at_rest_only_the_file_at_hand_is_open(clips, tmp_path, monkeypatch, rea
     before = picture_hash(reader.frame_at(first).frame)
     reader.frame_at(last)
     assert opened() == paths
-    monkeypatch.setattr("workstation.film.frames.REST", 0.05)
+    monkeypatch.setattr("workstation.film.frame_worker.REST", 0.05)
     reader.cached(last)         # whoever looks wakes it
     assert rested.wait(20) and opened() == paths[1:]
     assert picture_hash(reader.frame_at(reader.step(last, -1)).frame) == full_decode(paths[0])[-1]

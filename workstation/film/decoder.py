@@ -14,7 +14,14 @@ import av
 
 from .film import Source
 from .index import FrameIndex
-from .probe import BYTE_SEEKING, open_container, picture_stream
+from .probe import BYTE_SEEKING, Packet, open_container, picture_stream
+
+
+def timestamp(frame: av.VideoFrame) -> int:
+    """The timestamp of a frame; those without one are never handed out."""
+    if frame.pts is None:
+        raise ValueError("a frame without a timestamp")
+    return frame.pts
 
 
 class Decoder:
@@ -38,10 +45,13 @@ class Decoder:
         self._frames = iter(())
         self._container.close()
 
+    def keyframe(self, number: int) -> int:
+        """Number of the last keyframe shown at or before a frame."""
+        return self.index.at(int(self.index.key_pts[self.index.key_for(int(self.index.pts[number]))]))
+
     def cost(self, number: int) -> int:
-        """How many pictures have to be decoded to get at one."""
-        key = self.index.at(int(self.index.key_pts[self.index.key_for(int(self.index.pts[number]))]))
-        afresh = number - key + 1
+        """How many frames have to be decoded to get at one."""
+        afresh = number - self.keyframe(number) + 1
         if self.next is not None and self.next <= number:
             return min(number - self.next + 1, afresh)
         return afresh
@@ -58,7 +68,7 @@ class Decoder:
         while True:
             self._begin(key)
             self._hold()
-            if self._held is not None and self._held.pts <= wanted or key == 0:
+            if self._held is not None and timestamp(self._held) <= wanted or key == 0:
                 return
             key, back = max(key - back, 0), back * 2
 
@@ -66,14 +76,14 @@ class Decoder:
         """Return the next picture and its number, or None at the end of the source."""
         if self._held is None:
             return None
-        frame, number = self._held, self.next
+        read = self.index.at(timestamp(self._held)), self._held
         self._hold()
-        return number, frame
+        return read
 
     def _hold(self) -> None:
         pts = self.index.pts
         for frame in self._frames:
-            number = self.index.at(frame.pts)
+            number = self.index.at(timestamp(frame))
             if pts[number] == frame.pts and (self.next is None or number >= self.next):
                 self._held, self.next = frame, number
                 return
@@ -96,12 +106,12 @@ class Decoder:
             packet, key = next(packets, None), 0
         floor = int(index.key_pts[key]) if key else int(index.pts[0])
         while packet is not None:
-            if retimed is not None and packet.size:
+            if retimed is not None and packet.size and packet.dts is not None:
                 packet.pts = retimed.get(packet.dts, packet.dts)
             try:
                 frames = packet.decode()
             except av.FFmpegError:      # whatever the decoder makes of it, up to "not implemented"
-                frames = ()             # a damaged packet costs its own picture only
+                frames = []             # a damaged packet costs its own picture only
             for frame in frames:
                 if frame.pts is not None and frame.pts >= floor:
                     yield frame
@@ -112,7 +122,7 @@ class Decoder:
                 yield from (frame for frame in self._stream.codec_context.decode(None) if frame.pts is not None)
                 return
 
-    def _first(self, packets: Iterator[av.Packet], key: int) -> av.Packet | None:
+    def _first(self, packets: Iterator[Packet], key: int) -> Packet | None:
         """Skip to a keyframe's packet, whole and under its own timestamp; None if it does not come."""
         index = self.index
         dts, pts, size = int(index.key_dts[key]), int(index.key_pts[key]), int(index.key_size[key])
@@ -124,7 +134,7 @@ class Decoder:
                 return None
         return None
 
-    def _land(self, key: int) -> Iterator[av.Packet]:
+    def _land(self, key: int) -> Iterator[Packet]:
         """Put the container at or before a keyframe; the first means the file's beginning. No packets where a
         damaged container does not go."""
         try:

@@ -10,17 +10,19 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 from pathlib import Path
-from typing import Any, Self
+from typing import Any, Self, TypeAlias
 
 import av
 import av.container
-import av.video.stream
+from av.video.stream import VideoStream
 
 from . import cache
 from .avchd import recorded
 from .faults import MissingFile, reason_for
 from .film import Source
 from .fingerprint import fingerprint
+
+Packet: TypeAlias = "av.Packet[Any]"
 
 _NARROWEST, _WIDEST = Fraction(1, 4), Fraction(4)      # pixels; H.264's own list (Table E-1) goes from 10:11 to 2:1
 TAIL_BYTES = 4 << 20            # enough for several GOPs at camera bit rates
@@ -59,8 +61,16 @@ def probe(path: Path | str, id: str) -> Source:
     return _source(path, id, size, print_, facts)
 
 
-def picture_stream(container: Container) -> av.video.stream.VideoStream | None:
-    """The stream that holds the film: the largest that is not a cover picture."""
+def picture_stream(container: Container) -> VideoStream:
+    """The stream that holds the film. Raises OSError if there is none."""
+    stream = find_picture_stream(container)
+    if stream is None:
+        raise OSError("no pictures")
+    return stream
+
+
+def find_picture_stream(container: Container) -> VideoStream | None:
+    """The largest video stream that is not a cover picture."""
     streams = [s for s in container.streams.video if not s.disposition & av.stream.Disposition.attached_pic]
     return max(streams, key=lambda s: s.codec_context.width * s.codec_context.height if s.codec_context else 0,
                default=None)
@@ -81,7 +91,7 @@ class Container:
     def __exit__(self, *_: object) -> None:
         self._opened.close()
 
-    def demux(self, *streams: Any) -> Iterator[av.Packet]:
+    def demux(self, *streams: Any) -> Iterator[Packet]:
         """The packets of streams, or of all, and an empty one of each in the end."""
         try:
             yield from self._opened.demux(*streams)
@@ -101,7 +111,7 @@ def open_container(path: Path | str) -> Container:
 def _examine(path: Path) -> dict:
     try:
         with open_container(path) as container:
-            stream = picture_stream(container)
+            stream = find_picture_stream(container)
             if stream is None:
                 what = "sound but no picture" if container.streams.audio else "neither picture nor sound"
                 return {"problem": f"{path.name} holds {what}. Leave it out of the film."}

@@ -1,0 +1,86 @@
+"""Plan which frames to decode while nobody waits: those the next steps forward and back will request."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from .film_indexes import FilmIndexes, FramePlace
+from .frame_cache import FrameCache
+
+MOST_AHEAD = 240                # frames; small ones would otherwise be decoded ahead for minutes
+
+
+@dataclass(frozen=True, slots=True)
+class Batch:
+    """Frames ``first`` to ``last`` of the source at ``position``; None where they are not known yet and its index
+    is to be made first."""
+
+    position: int
+    frames: tuple[int, int] | None
+
+
+class Prefetch:
+    """Follows the playhead. ``failed`` are sources not to be decoded ahead. Not locked."""
+
+    def __init__(self, indexes: FilmIndexes, cache: FrameCache) -> None:
+        self.playhead: FramePlace | None = None
+        self.paused = True
+        self.failed: set[int] = set()
+        self._direction = 1
+        self._indexes, self._cache = indexes, cache
+
+    def move(self, place: FramePlace) -> None:
+        """Put the playhead at a frame and go on prefetching."""
+        if self.playhead is not None and place != self.playhead:
+            self._direction = 1 if place > self.playhead else -1
+        self.playhead, self.paused = place, False
+
+    def distance(self, place: FramePlace) -> float:
+        """Seconds from the playhead."""
+        return abs(self._indexes.seconds(place) - (self._indexes.seconds(self.playhead) if self.playhead else 0.0))
+
+    def span(self, position: int) -> int:
+        """How many frames around the playhead are worth having: what fits into the cache."""
+        source = self._indexes.film.sources[position]
+        return min(max(self._cache.capacity(source.width * source.height * 3 // 2), 4), 2 * MOST_AHEAD)
+
+    def next_batch(self) -> Batch | None:
+        """What to decode next, mostly in the direction of the last move."""
+        if self.paused or self.playhead is None:
+            return None
+        span = self.span(self.playhead[0])
+        ahead = span * 6 // 10
+        for way, reach in ((self._direction, ahead), (-self._direction, span - ahead)):
+            missing = self._missing(self.playhead, way, reach)
+            if missing and missing[0][0] <= max(reach // 2, 1):
+                position, number = missing[0][1]
+                if number is None:
+                    return Batch(position, None)
+                numbers = [number for _, (at, number) in missing if at == position and number is not None]
+                return Batch(position, (min(numbers), max(numbers)))
+        return None
+
+    def _missing(self, start: FramePlace, way: int, reach: int) -> list[tuple[int, tuple[int, int | None]]]:
+        """Frames not in the cache within ``reach`` steps one way, with their number of steps."""
+        missing: list[tuple[int, tuple[int, int | None]]] = []
+        indexes, sources = self._indexes, self._indexes.film.sources
+        position, number = start
+        for steps in range(1, reach + 1):
+            number += way
+            index = indexes.get(position)
+            if index is None or not 0 <= number < len(index):
+                position += way
+                if not 0 <= position < len(sources) or position in indexes.indexing:
+                    break
+                index = indexes.get(position)
+                if index is None:
+                    if position not in self.failed and not sources[position].problem:
+                        missing.append((steps, (position, None)))
+                    break
+                number = 0 if way > 0 else len(index) - 1
+            if position in self.failed or sources[position].problem:
+                break
+            place = position, number
+            if place not in self._cache and place not in indexes.lost:
+                missing.append((steps, place))
+        return missing
