@@ -18,7 +18,8 @@ from workstation.desk.keys import KeyMap
 from workstation.desk.review.compare import side_of
 from workstation.desk.review.drawing import shows_at
 from workstation.desk.review.notes import found
-from workstation.desk.review.room import RUN_UP, ReviewRoom
+from workstation.desk.review.finding_walk import RUN_UP
+from workstation.desk.review.room import ReviewRoom
 from workstation.desk.review.summary import Still
 from workstation.desk.review.trend import TrendChart
 from workstation.desk.room import Desk
@@ -122,8 +123,8 @@ def test_the_next_finding_is_one_key_away_and_plays_from_before_it(qtbot, room):
 
 
 def test_a_finding_is_explained_in_words(room):
-    room.move(1)
-    room.move(1)
+    room._step(1)
+    room._step(1)
     chosen = room.findings.current
     text = " ".join(label.text() for label in room.explanation.findChildren(type(room._rate)))
     for part in (chosen.title, chosen.why, chosen.habit, chosen.evidence[0]):
@@ -131,7 +132,7 @@ def test_a_finding_is_explained_in_words(room):
 
 
 def test_agreeing_is_kept_in_the_game_and_undone(qtbot, room):
-    room.move(1)
+    room._step(1)
     key = room.findings.current.key
     press(qtbot, room, Qt.Key.Key_A)
     assert room.session.game.decisions == (Decision(key, Verdict.AGREED),)
@@ -141,7 +142,7 @@ def test_agreeing_is_kept_in_the_game_and_undone(qtbot, room):
 
 
 def test_a_waiver_needs_a_reason(qtbot, room):
-    room.move(1)
+    room._step(1)
     key = room.findings.current.key
     press(qtbot, room, Qt.Key.Key_W)
     assert room.explanation.answer.hasFocus()
@@ -153,7 +154,7 @@ def test_a_waiver_needs_a_reason(qtbot, room):
 
 
 def test_a_comment_stands_beside_a_verdict_and_all_can_be_taken_back(qtbot, room):
-    room.move(1)
+    room._step(1)
     press(qtbot, room, Qt.Key.Key_A)
     press(qtbot, room, Qt.Key.Key_C)
     qtbot.keyClicks(room.explanation.answer, "as we said")
@@ -165,7 +166,7 @@ def test_a_comment_stands_beside_a_verdict_and_all_can_be_taken_back(qtbot, room
 
 
 def test_escape_gives_up_an_answer(qtbot, room):
-    room.move(1)
+    room._step(1)
     press(qtbot, room, Qt.Key.Key_W)
     qtbot.keyClicks(room.explanation.answer, "hm")
     qtbot.keyClick(room.explanation.answer, Qt.Key.Key_Escape)
@@ -207,7 +208,7 @@ def test_speed_goes_down_for_slow_motion_and_is_shown(qtbot, room):
 def test_the_passage_loops(qtbot, room, monkeypatch):
     asked = []
     monkeypatch.setattr(room.session.player, "play_span", lambda *span, **how: asked.append((*span, how)))
-    room.move(1)
+    room._step(1)
     press(qtbot, room, Qt.Key.Key_L)
     press(qtbot, room, Qt.Key.Key_R)
     assert [bool(span[-1].get("loop") or (len(span) > 3 and span[2])) for span in asked] == [False, True, True]

@@ -45,7 +45,7 @@ ROOMS = (
          ("workstation.film.finding", "workstation.coverage.checker", "workstation.delivery.report",
           "workstation.delivery.overlay"),
          ("review.compare", "review.drawing", "review.explanation", "review.findings", "review.notes", "review.trend",
-          "review.summary", "review.room")),
+          "review.summary", "review.finding_walk", "review.layout", "review.room")),
     Plan("Sequence", "Find plays and pass them on", "SequenceRoom", ("workstation.delivery.segment",),
          ("sequence.reel", "sequence.trim", "sequence.editor", "sequence.export_panel", "sequence.palette",
           "sequence.results", "sequence.through", "sequence.room")),

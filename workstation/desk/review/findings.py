@@ -203,7 +203,7 @@ class FindingList(Wrapping):
         if kept is not None:
             self.chosen.emit(self.current)
 
-    def move(self, by: int) -> Finding | None:
+    def step(self, by: int) -> Finding | None:
         """Choose the finding *by* rows further; stays at the ends. Returns it, None if there are none."""
         if not self.model.findings:
             return None

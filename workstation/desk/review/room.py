@@ -4,75 +4,34 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
-from fractions import Fraction
+from functools import partial
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QKeyEvent, QShowEvent
-from PySide6.QtWidgets import (
-    QAbstractButton,
-    QApplication,
-    QButtonGroup,
-    QComboBox,
-    QHBoxLayout,
-    QPushButton,
-    QSizePolicy,
-    QSplitter,
-    QVBoxLayout,
-    QWidget,
-)
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import QAbstractButton, QApplication, QWidget
 
-from ...coverage.finding import Finding
 from ...film.time import Instant
 from ...tagging.layout import Places
 from ...tagging.model import DrawingKind, Note
-from ...tagging.operations import AddNote, ChangeNote, ClearDecision, Decide, RemoveNote
-from ..keys import KeyButton
-from ..parts import Pages, Wrapping, flow, label, restyle
-from ..picture import PictureView
-from ..room import Room
+from ...tagging.operations import AddNote, ChangeNote, RemoveNote
+from ..session import Session
 from ..timeline.lanes import FindingsLane, NotesLane
-from ..timeline.view import TimelineView
-from .compare import CompareView
-from .drawing import DrawingLayer
-from .explanation import Explanation
-from .findings import FindingList
-from .notes import NoteEntry, NoteList
-from .summary import SummaryPage
-
-RUN_UP = 4          # seconds shown before a finding, so that one sees how it came about
-RUN_OUT = 5         # seconds shown after one that has no end of its own
-LARGE = 1.6         # text of the wall screen, as a factor
-_HOLDS = (("this moment", None), ("3 seconds", 3.0), ("10 seconds", 10.0))
-_TOOLS = {"review.arrow": ("Arrow", DrawingKind.ARROW), "review.circle": ("Circle", DrawingKind.CIRCLE),
-          "review.freehand": ("Line", DrawingKind.FREEHAND), "review.text": ("Words", DrawingKind.TEXT)}
+from .finding_walk import FindingWalk
+from .layout import TOOLS, ReviewLayout
 
 
-class ReviewRoom(Room):
+class ReviewRoom(ReviewLayout):
     name = "Review"
     purpose = "Go through the findings together: see each one, decide about it, draw and note what helps."
 
     def _building(self) -> Iterator[None]:
-        self._looping = False
-        self._scale_before: float | None = None
-        self._shared_out = False
-        self._shown_key: str | None = None
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(8, 8, 8, 8)
-        self._split = QSplitter(Qt.Orientation.Horizontal, self)
-        layout.addWidget(self._split)
-        yield from self._building_left()
-        yield
-        yield from self._building_right()
-        self._split.setStretchFactor(0, 1)
-        self._split.setStretchFactor(1, 4)
-        self._split.setChildrenCollapsible(False)
-        yield
-        self.findings.chosen.connect(self._on_chosen)
+        yield from super()._building()
+        self.walk = FindingWalk(self.findings, self.explanation, self.timeline, self)
+        self.walk.film_wanted.connect(lambda: self._show_stage(self.picture))
+        self.walk.looping_changed.connect(self._loop.setChecked)
         self.notes.chosen.connect(self._on_note)
         self.notes.changing.connect(lambda note: self.note_entry.begin(note, float(self.session.film.time_of(note.at))))
         self.notes.removed.connect(lambda id: self.session.do(RemoveNote(id)))
-        self.explanation.decided.connect(lambda decision: self.session.do(Decide(decision)))
-        self.explanation.cleared.connect(lambda key: self.session.do(ClearDecision(key)))
         self.note_entry.written.connect(self._write_note)
         self.note_entry.ended.connect(self.picture.setFocus)
         self.comparison.closed.connect(self.compare)
@@ -81,134 +40,10 @@ class ReviewRoom(Room):
         self.drawing.tool_changed.connect(self._on_tool)
         self._bind()
 
-    # -- how it is laid out --------------------------------------------------------------------------
-
-    def _building_left(self) -> Iterator[None]:
-        column = QWidget(self._split)
-        self.keep_wide(column, 300)
-        split = QSplitter(Qt.Orientation.Vertical, column)
-        self._upper, lower = QWidget(split), QWidget(split)
-        self._lists = Pages(self._upper)
-        self.findings, self.notes = FindingList(self.desk, self._lists), NoteList(self.desk, self._lists)
-        yield
-        self._lists.addWidget(self.findings)
-        self._lists.addWidget(self.notes)
-        self.explanation = Explanation(self.desk, lower)
-        yield
-        self._tabs = QButtonGroup(self)
-        top = QHBoxLayout()
-        top.setSpacing(2)
-        for position, text in enumerate(("Findings", "Notes")):
-            button = QPushButton(text, self._upper)
-            button.setCheckable(True)
-            button.setChecked(position == 0)
-            button.setProperty("role", "room")
-            button.setFocusPolicy(Qt.FocusPolicy.TabFocus)
-            self._tabs.addButton(button, position)
-            top.addWidget(button)
-        self._tabs.idClicked.connect(self._show_list)
-        top.addStretch(1)
-        top.addWidget(self._button("review.summary", "Summary", self._upper))
-        around, moves = flow(parent=lower)
-        self.next_button = self._button("review.next", "Next", around)
-        restyle(self.next_button, role="main")
-        moves.addWidget(self.next_button)
-        moves.addWidget(self._button("review.previous", "Previous", around))
-        moves.addWidget(self._button("review.again", "Again", around))
-        self._loop = self._button("review.loop", "Loop", around, checkable=True)
-        moves.addWidget(self._loop)
-        yield
-        for part, widgets in ((self._upper, (top, self._lists)), (lower, (self.explanation, around))):
-            box = QVBoxLayout(part)
-            box.setContentsMargins(0, 0, 4, 0)
-            box.setSpacing(6)
-            for widget in widgets:
-                box.addLayout(widget) if isinstance(widget, QHBoxLayout) else box.addWidget(widget, widget is not around)
-        split.setSizes([350, 390])
-        split.setChildrenCollapsible(False)
-        outer = QVBoxLayout(column)
-        outer.setContentsMargins(0, 0, 0, 0)
-        outer.addWidget(split)
-
-    def _building_right(self) -> Iterator[None]:
-        column = Wrapping(self._split)
-        self._stage = Pages(column)
-        self.picture = PictureView(parent=self._stage)
-        self.picture.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self.drawing = DrawingLayer(self.picture)
-        yield
-        self.comparison = CompareView(self.desk, self._stage)
-        yield
-        self.summary = SummaryPage(self.desk, self._stage)
-        for page in (self.picture, self.comparison, self.summary):
-            self._stage.addWidget(page)
-        yield
-        self.note_entry = NoteEntry(column)
-        self.timeline = TimelineView(self.desk, column)
-        yield
-        controls, row = flow(parent=column)
-        self._play = self._button("review.toggle", "Play", controls)
-        row.addWidget(self._play)
-        row.addWidget(self._button("review.frame_back", "Frame", controls))
-        row.addWidget(self._button("review.frame_ahead", "Frame", controls))
-        row.addWidget(self._button("review.slower", "Slower", controls))
-        self._rate = label("1×", "lead", parent=controls)
-        self._rate.setMinimumWidth(44)
-        self._rate.setAlignment(Qt.AlignmentFlag.AlignCenter)
-        self._rate.setAccessibleName("Speed")
-        self.desk.theme.changed.connect(self._level)
-        self._level()
-        row.addWidget(self._rate)
-        row.addWidget(self._button("review.faster", "Faster", controls))
-        self._draw = self._button("review.draw", "Draw", controls, checkable=True)
-        row.addWidget(self._draw)
-        row.addWidget(self._button("review.compare", "Compare", controls))
-        row.addWidget(self._button("review.note", "Note", controls))
-        self._large = self._button("review.large", "Large", controls, checkable=True)
-        row.addWidget(self._large)
-        yield
-        self._tools, tools = flow(parent=column)
-        self._tool_buttons = {}
-        for id, (text, kind) in _TOOLS.items():
-            button = self._button(id, text, self._tools, checkable=True)
-            self._tool_buttons[kind] = button
-            tools.addWidget(button)
-        self._hold = QComboBox(self._tools)
-        self._hold.setAccessibleName("How long the drawing stays")
-        for text, seconds in _HOLDS:
-            self._hold.addItem(f"stays {text}" if seconds else "only this moment", seconds)
-        self._hold.currentIndexChanged.connect(lambda: setattr(self.drawing, "hold", self._hold.currentData()))
-        tools.addWidget(self._hold)
-        tools.addWidget(self._button("review.hold", "Longer", self._tools))
-        tools.addWidget(self._button("review.change", "Change", self._tools))
-        tools.addWidget(self._button("review.rub_out", "Remove", self._tools))
-        tools.addWidget(self._button("review.leave", "Done", self._tools))
-        self._tools.hide()
-        yield
-        self.timeline.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
-        layout = QVBoxLayout(column)
-        layout.setContentsMargins(4, 0, 0, 0)
-        layout.setSpacing(6)
-        layout.addWidget(self._stage, 1)
-        layout.addWidget(self._tools)
-        layout.addWidget(self.note_entry)
-        layout.addWidget(controls)
-        layout.addWidget(self.timeline)
-
-    def _level(self) -> None:
-        """Keep the speed on a line with the buttons around it, at every text size."""
-        self._rate.setFixedHeight(self._play.sizeHint().height())
-
-    def _button(self, id: str, text: str, parent: QWidget, checkable: bool = False) -> KeyButton:
-        button = KeyButton(self.desk.keys, id, text, parent)
-        button.setCheckable(checkable)
-        button.clicked.connect(lambda: self._acts[id]())
-        return button
-
     def _bind(self) -> None:
         self._acts = {
-            "review.next": lambda: self.move(1), "review.previous": lambda: self.move(-1),
-            "review.again": self.play_passage, "review.agree": self.explanation.agree_now,
+            "review.next": lambda: self._step(1), "review.previous": lambda: self._step(-1),
+            "review.again": self.walk.play, "review.agree": self.explanation.agree_now,
             "review.waive": lambda: self.explanation.ask("waive"),
             "review.comment": lambda: self.explanation.ask("comment"),
             "review.undecide": self.explanation.clear_now, "review.toggle": self.toggle,
@@ -217,13 +52,12 @@ class ReviewRoom(Room):
             "review.second_back": lambda: self._arrow(Qt.Key.Key_Left, -1, second=True),
             "review.second_ahead": lambda: self._arrow(Qt.Key.Key_Right, 1, second=True),
             "review.slower": lambda: self._change_rate(-1), "review.faster": lambda: self._change_rate(1),
-            "review.loop": self.loop, "review.draw": self.draw,
-            **{id: lambda kind=kind: self.drawing.take(kind) for id, (_, kind) in _TOOLS.items()},
+            "review.loop": self.walk.loop, "review.draw": self.draw,
+            **{id: partial(self.drawing.take, kind) for id, (_, kind) in TOOLS.items()},
             "review.hold": lambda: self._hold.setCurrentIndex((self._hold.currentIndex() + 1) % self._hold.count()),
-            "review.change": self.change_drawing, "review.rub_out": self.drawing.remove_last, "review.compare": self.compare,
-            "review.to_snap": self.comparison.to_snap,
-            "review.earlier_play": lambda: self._comparing() and self.comparison.change_right(-1),
-            "review.later_play": lambda: self._comparing() and self.comparison.change_right(1),
+            "review.change": self.change_drawing, "review.rub_out": self.drawing.remove_last,
+            "review.compare": self.compare, "review.to_snap": self.comparison.to_snap,
+            "review.earlier_play": lambda: self._change_right(-1), "review.later_play": lambda: self._change_right(1),
             "review.note": self.note, "review.find_note": self.find_note, "review.summary": self.show_summary,
             "review.large": self.large, "review.leave": self.back,
         }
@@ -232,7 +66,7 @@ class ReviewRoom(Room):
 
     # -- coming and going ---------------------------------------------------------------------------------
 
-    def enter(self, session) -> None:
+    def enter(self, session: Session) -> None:
         if session is not self._session:
             self._release()
             super().enter(session)
@@ -246,6 +80,7 @@ class ReviewRoom(Room):
             self.drawing.show_session(session)
             self.timeline.show_session(session)
             self.summary.show_session(session)
+            self.walk.show_session(session)
             self._on_rate(session.rate)
             self._on_playing(session.playing)
         self._on_game()
@@ -271,14 +106,13 @@ class ReviewRoom(Room):
                              (self.session.playing_changed, self._on_playing),
                              (self.session.rate_changed, self._on_rate)):
             signal.disconnect(slot)
-        self._shown_key = None
         self.comparison.close_session()
         self._stage.setCurrentWidget(self.picture)
         self.picture.show_session(None)
         self.drawing.show_session(None)
         self.timeline.show_session(None)
         self.summary.show_session(None)
-        self.findings.show_findings((), {}, "")
+        self.walk.show_session(None)
 
     # -- what changes ----------------------------------------------------------------------------------
 
@@ -287,29 +121,12 @@ class ReviewRoom(Room):
             self._on_game()
 
     def _on_game(self) -> None:
-        game, coverage = self.session.game, self.session.coverage
-        decisions = {decision.finding: decision for decision in game.decisions}
-        nothing, why = self._nothing()
-        self.findings.show_findings(coverage.findings if coverage else (), decisions, nothing)
-        self.notes.show_game(game)
-        self._tabs.button(1).setText(f"Notes ({len(game.notes)})" if game.notes else "Notes")
-        finding = self.findings.current
-        self.explanation.show_finding(finding, decisions.get(finding.key) if finding else None, why)
+        notes = self.session.game.notes
+        self.walk.refresh()
+        self.notes.show_game(self.session.game)
+        self._tabs.button(1).setText(f"Notes ({len(notes)})" if notes else "Notes")
         self.summary.refresh()
         self.picture.update()
-
-    def _nothing(self) -> tuple[str, str]:
-        """What is said where there are no findings, and what in the place of the explanation of one."""
-        game, coverage = self.session.game, self.session.coverage
-        if not game.plays:
-            return "Nothing is tagged yet.", "Findings appear as plays and shots are tagged."
-        if coverage is None:
-            return "The film is being compared with what its viewers needed…", "Findings appear once that is done."
-        if coverage.findings:
-            return "", ""
-        if coverage.waiting:
-            return "No findings so far.", "\n\n".join(("Not judged yet:", *coverage.waiting))
-        return "No findings.", "Everything a viewer needed is in the film."
 
     def _on_position(self, _: Instant) -> None:
         if self.session.game.drawings and self._stage.currentWidget() is self.picture:
@@ -323,75 +140,18 @@ class ReviewRoom(Room):
     def _on_rate(self, rate: float) -> None:
         self._rate.setText(f"{rate:g}×")
 
-    def _on_tool(self, tool: DrawingKind | None) -> None:
-        self._tools.setVisible(tool is not None)
-        self._draw.setChecked(tool is not None)
-        for kind, button in self._tool_buttons.items():
-            button.setChecked(kind is tool)
-        if tool is not None:
-            self._show_stage(self.picture)
-            self.picture.setFocus()
-
     # -- findings ----------------------------------------------------------------------------------------
-
-    def move(self, by: int) -> None:
-        """To the next (or an earlier) finding, and play it from a few seconds before."""
-        self._show_list(0)
-        before = self._shown_key
-        finding = self.findings.move(by)
-        if finding is None:
-            return
-        if finding.key == before:
-            self.session.told.emit("That was the last finding" if by > 0 else "That was the first finding")
-
-    def _on_chosen(self, finding: Finding | None) -> None:
-        if not self.has_session:     # the list is emptied
-            return
-        decisions = {decision.finding: decision for decision in self.session.game.decisions}
-        self.explanation.show_finding(finding, decisions.get(finding.key) if finding else None, self._nothing()[1])
-        key = finding.key if finding else None
-        if key != self._shown_key:
-            self._shown_key = key
-            self.timeline.choose(FindingsLane.key, key)
-            if finding is not None:
-                self.play_passage()
 
     def _on_timeline(self, lane: str, id: object) -> None:
         if lane == NotesLane.key:
             self._show_list(1)
         elif lane == FindingsLane.key:
             self._show_list(0)
-            if self.findings.choose(str(id)) and self._shown_key == id:
-                self.play_passage()
+            self.walk.go_to(str(id))
 
-    def passage(self) -> tuple[Instant, Instant] | None:
-        """What is played again and looped: the finding with its run-up, else the shot at the current picture."""
-        film, finding = self.session.film, self.findings.current
-        if finding is not None:
-            start = max(film.time_of(finding.at) - RUN_UP, Fraction(0))
-            end = film.time_of(finding.until) + 1 if finding.until else film.time_of(finding.at) + RUN_OUT
-        elif (shot := self.session.shot_at(self.session.position)) is not None:
-            start, end = film.time_of(shot.start), film.time_of(shot.end)
-        else:
-            return None
-        last = film.sources[-1]
-        return film.instant_at(start), film.instant_at(end) if end < film.duration else Instant(last.id, last.end.pts)
-
-    def play_passage(self) -> None:
-        if not self.session.film.sources:
-            return
-        self._show_stage(self.picture)
-        span = self.passage()
-        if span is not None:
-            self.session.play_span(*span, loop=self._looping)
-
-    def loop(self) -> None:
-        self._looping = not self._looping
-        self._loop.setChecked(self._looping)
-        if self._looping:
-            self.play_passage()
-        elif self.session.playing:
-            self.session.pause()
+    def _step(self, by: int) -> None:
+        self._show_list(0)
+        self.walk.step(by)
 
     # -- the film ------------------------------------------------------------------------------------------
 
@@ -469,6 +229,10 @@ class ReviewRoom(Room):
             return finding.play
         return Places(self.session.game).play_at(float(self.session.time))
 
+    def _change_right(self, by: int) -> None:
+        if self._comparing():
+            self.comparison.change_right(by)
+
     def _comparing(self) -> bool:
         return self._stage.currentWidget() is self.comparison
 
@@ -483,42 +247,13 @@ class ReviewRoom(Room):
 
     def _on_summary_asked(self, key: str) -> None:
         self._show_stage(self.picture)
-        if key and self.findings.choose(key) and self._shown_key == key:
-            self.play_passage()
+        if key:
+            self.walk.go_to(key)
 
     def _show_stage(self, page: QWidget) -> None:
         if self._comparing() and page is not self.comparison:
             self.comparison.pause()
         self._stage.setCurrentWidget(page)
-
-    def _show_list(self, position: int) -> None:
-        self._lists.setCurrentIndex(position)
-        self._tabs.button(position).setChecked(True)
-
-    def showEvent(self, event: QShowEvent) -> None:
-        super().showEvent(event)
-        if not self._shared_out:        # how wide the room is was not known while it was made
-            self._shared_out = True
-            self._share_out()
-
-    def large(self) -> None:
-        """Text for a wall screen, and only what is needed from across the room."""
-        if self._scale_before is None:
-            self._scale_before = self.desk.theme.scale
-            self.desk.theme.apply(scale=self._scale_before * LARGE)
-        else:
-            self.desk.theme.apply(scale=self._scale_before)
-            self._scale_before = None
-        big = self._scale_before is not None
-        self.timeline.setVisible(not big)
-        self._upper.setVisible(not big)
-        self._large.setChecked(big)
-        self._share_out()
-        self.picture.setFocus()
-
-    def _share_out(self) -> None:
-        side = round(self.width() * (0.36 if self._scale_before is not None else 0.3))
-        self._split.setSizes([side, self.width() - side])
 
     def back(self) -> None:
         """One step back to the plain film: out of drawing, comparing, summary, large type."""

@@ -1,0 +1,216 @@
+"""How the Review room is laid out: findings and their explanation beside the film, its controls and the timeline."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QShowEvent
+from PySide6.QtWidgets import (
+    QButtonGroup,
+    QComboBox,
+    QHBoxLayout,
+    QPushButton,
+    QSizePolicy,
+    QSplitter,
+    QVBoxLayout,
+    QWidget,
+)
+
+from ...tagging.model import DrawingKind
+from ..keys import KeyButton
+from ..parts import Pages, Wrapping, flow, label, restyle
+from ..picture import PictureView
+from ..room import Room
+from ..timeline.view import TimelineView
+from .compare import CompareView
+from .drawing import DrawingLayer
+from .explanation import Explanation
+from .findings import FindingList
+from .notes import NoteEntry, NoteList
+from .summary import SummaryPage
+
+LARGE = 1.6         # text of the wall screen, as a factor
+_HOLDS = (("this moment", None), ("3 seconds", 3.0), ("10 seconds", 10.0))
+TOOLS = {"review.arrow": ("Arrow", DrawingKind.ARROW), "review.circle": ("Circle", DrawingKind.CIRCLE),
+          "review.freehand": ("Line", DrawingKind.FREEHAND), "review.text": ("Words", DrawingKind.TEXT)}
+
+
+class ReviewLayout(Room):
+    """The widgets of the room. What its actions do is in ``_acts``, by their ids, once the room is made."""
+
+    def _building(self) -> Iterator[None]:
+        self._acts: dict[str, Callable[[], object]] = {}
+        self._scale_before: float | None = None
+        self._is_shared_out = False
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(8, 8, 8, 8)
+        self._split = QSplitter(Qt.Orientation.Horizontal, self)
+        layout.addWidget(self._split)
+        yield from self._building_left()
+        yield
+        yield from self._building_right()
+        self._split.setStretchFactor(0, 1)
+        self._split.setStretchFactor(1, 4)
+        self._split.setChildrenCollapsible(False)
+        yield
+
+    def _building_left(self) -> Iterator[None]:
+        column = QWidget(self._split)
+        self.keep_wide(column, 300)
+        split = QSplitter(Qt.Orientation.Vertical, column)
+        self._upper, lower = QWidget(split), QWidget(split)
+        self._lists = Pages(self._upper)
+        self.findings, self.notes = FindingList(self.desk, self._lists), NoteList(self.desk, self._lists)
+        yield
+        self._lists.addWidget(self.findings)
+        self._lists.addWidget(self.notes)
+        self.explanation = Explanation(self.desk, lower)
+        yield
+        self._tabs = QButtonGroup(self)
+        top = QHBoxLayout()
+        top.setSpacing(2)
+        for position, text in enumerate(("Findings", "Notes")):
+            button = QPushButton(text, self._upper)
+            button.setCheckable(True)
+            button.setChecked(position == 0)
+            button.setProperty("role", "room")
+            button.setFocusPolicy(Qt.FocusPolicy.TabFocus)
+            self._tabs.addButton(button, position)
+            top.addWidget(button)
+        self._tabs.idClicked.connect(self._show_list)
+        top.addStretch(1)
+        top.addWidget(self._button("review.summary", "Summary", self._upper))
+        around, moves = flow(parent=lower)
+        self.next_button = self._button("review.next", "Next", around)
+        restyle(self.next_button, role="main")
+        moves.addWidget(self.next_button)
+        moves.addWidget(self._button("review.previous", "Previous", around))
+        moves.addWidget(self._button("review.again", "Again", around))
+        self._loop = self._button("review.loop", "Loop", around, checkable=True)
+        moves.addWidget(self._loop)
+        yield
+        for part, widgets in ((self._upper, (top, self._lists)), (lower, (self.explanation, around))):
+            box = QVBoxLayout(part)
+            box.setContentsMargins(0, 0, 4, 0)
+            box.setSpacing(6)
+            for widget in widgets:
+                box.addLayout(widget) if isinstance(widget, QHBoxLayout) else box.addWidget(widget, widget is not around)
+        split.setSizes([350, 390])
+        split.setChildrenCollapsible(False)
+        outer = QVBoxLayout(column)
+        outer.setContentsMargins(0, 0, 0, 0)
+        outer.addWidget(split)
+
+    def _building_right(self) -> Iterator[None]:
+        column = Wrapping(self._split)
+        self._stage = Pages(column)
+        self.picture = PictureView(parent=self._stage)
+        self.picture.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.drawing = DrawingLayer(self.picture)
+        yield
+        self.comparison = CompareView(self.desk, self._stage)
+        yield
+        self.summary = SummaryPage(self.desk, self._stage)
+        for page in (self.picture, self.comparison, self.summary):
+            self._stage.addWidget(page)
+        yield
+        self.note_entry = NoteEntry(column)
+        self.timeline = TimelineView(self.desk, column)
+        yield
+        controls, row = flow(parent=column)
+        self._play = self._button("review.toggle", "Play", controls)
+        row.addWidget(self._play)
+        row.addWidget(self._button("review.frame_back", "Frame", controls))
+        row.addWidget(self._button("review.frame_ahead", "Frame", controls))
+        row.addWidget(self._button("review.slower", "Slower", controls))
+        self._rate = label("1×", "lead", parent=controls)
+        self._rate.setMinimumWidth(44)
+        self._rate.setAlignment(Qt.AlignmentFlag.AlignCenter)
+        self._rate.setAccessibleName("Speed")
+        self.desk.theme.changed.connect(self._level)
+        self._level()
+        row.addWidget(self._rate)
+        row.addWidget(self._button("review.faster", "Faster", controls))
+        self._draw = self._button("review.draw", "Draw", controls, checkable=True)
+        row.addWidget(self._draw)
+        row.addWidget(self._button("review.compare", "Compare", controls))
+        row.addWidget(self._button("review.note", "Note", controls))
+        self._large = self._button("review.large", "Large", controls, checkable=True)
+        row.addWidget(self._large)
+        yield
+        self._tools, tools = flow(parent=column)
+        self._tool_buttons = {}
+        for id, (text, kind) in TOOLS.items():
+            button = self._button(id, text, self._tools, checkable=True)
+            self._tool_buttons[kind] = button
+            tools.addWidget(button)
+        self._hold = QComboBox(self._tools)
+        self._hold.setAccessibleName("How long the drawing stays")
+        for text, seconds in _HOLDS:
+            self._hold.addItem(f"stays {text}" if seconds else "only this moment", seconds)
+        self._hold.currentIndexChanged.connect(lambda: setattr(self.drawing, "hold", self._hold.currentData()))
+        tools.addWidget(self._hold)
+        tools.addWidget(self._button("review.hold", "Longer", self._tools))
+        tools.addWidget(self._button("review.change", "Change", self._tools))
+        tools.addWidget(self._button("review.rub_out", "Remove", self._tools))
+        tools.addWidget(self._button("review.leave", "Done", self._tools))
+        self._tools.hide()
+        yield
+        self.timeline.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        layout = QVBoxLayout(column)
+        layout.setContentsMargins(4, 0, 0, 0)
+        layout.setSpacing(6)
+        layout.addWidget(self._stage, 1)
+        layout.addWidget(self._tools)
+        layout.addWidget(self.note_entry)
+        layout.addWidget(controls)
+        layout.addWidget(self.timeline)
+
+    def _level(self) -> None:
+        """Keep the speed on a line with the buttons around it, at every text size."""
+        self._rate.setFixedHeight(self._play.sizeHint().height())
+
+    def _button(self, id: str, text: str, parent: QWidget, checkable: bool = False) -> KeyButton:
+        button = KeyButton(self.desk.keys, id, text, parent)
+        button.setCheckable(checkable)
+        button.clicked.connect(lambda: self._acts[id]())
+        return button
+
+    def showEvent(self, event: QShowEvent) -> None:
+        super().showEvent(event)
+        if not self._is_shared_out:        # how wide the room is was not known while it was made
+            self._is_shared_out = True
+            self._share_out()
+
+    def large(self) -> None:
+        """Text for a wall screen, and only what is needed from across the room."""
+        if self._scale_before is None:
+            self._scale_before = self.desk.theme.scale
+            self.desk.theme.apply(scale=self._scale_before * LARGE)
+        else:
+            self.desk.theme.apply(scale=self._scale_before)
+            self._scale_before = None
+        big = self._scale_before is not None
+        self.timeline.setVisible(not big)
+        self._upper.setVisible(not big)
+        self._large.setChecked(big)
+        self._share_out()
+        self.picture.setFocus()
+
+    def _share_out(self) -> None:
+        side = round(self.width() * (0.36 if self._scale_before is not None else 0.3))
+        self._split.setSizes([side, self.width() - side])
+
+    def _on_tool(self, tool: DrawingKind | None) -> None:
+        self._tools.setVisible(tool is not None)
+        self._draw.setChecked(tool is not None)
+        for kind, button in self._tool_buttons.items():
+            button.setChecked(kind is tool)
+        if tool is not None:
+            self._show_stage(self.picture)
+            self.picture.setFocus()
+
+    def _show_list(self, position: int) -> None:
+        self._lists.setCurrentIndex(position)
+        self._tabs.button(position).setChecked(True)
