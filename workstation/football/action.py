@@ -38,7 +38,7 @@ class Action:
     first_end: float | None = None
     return_end: float | None = None
     kick_end: float | None = None
-    free = in_kick = touched = False
+    free = in_kick = touched = in_extra_period = False
     force: Side = OFFENSE
     momentum: float | None = None
     momentum_of: Side | None = None

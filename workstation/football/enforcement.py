@@ -6,11 +6,11 @@ from dataclasses import replace
 
 from .action import DEFENSE, OFFENSE, Action
 from .field import spoken_spot, spoken_yards
-from .fouls import Enforcement, FoulRule, PersonalFoul
+from .fouls import Act, Enforcement, FoulRule, PersonalFoul
 from .penalty import Phase, is_dead_ball, measure_in_down, phase_of, rule_of, spot_after_change, spot_in_down
 from .plays import EnforcedAt, Foul, FoulDecision, FoulTime, Play, Score, Side
 from .rulebook import Overtime, Rulebook
-from .ruling import Ruling, again, free_kick_spot, privileged, safety
+from .ruling import Ruling, again, free_kick_spot, out_of_bounds_spots, privileged, safety
 from .situation import Next, Situation
 
 _ROUNDING = 1e-6
@@ -205,6 +205,8 @@ def _penalty(rulebook: Rulebook, before: Situation, play: Play, action: Action, 
         penalty = _mark_off_later(rulebook, clean, foul, rule)
         penalty.choices = (f"{rule.name} from the previous spot, and the try again",)
         return penalty
+    if action.out_of_bounds_kick and foul.by is OFFENSE and foul.at is not EnforcedAt.PREVIOUS_SPOT:
+        return _on_kick_out_of_bounds(rulebook, action, foul, rule)
     touchdown = action.score is Score.TOUCHDOWN and before.next is not Next.TRY
     phase = phase_of(rulebook, play, action, foul, rule)
     if phase is Phase.RETURN and _declined_after_change(rulebook, before, action):
@@ -215,6 +217,22 @@ def _penalty(rulebook: Rulebook, before: Situation, play: Play, action: Action, 
     if phase is Phase.DOWN:
         return _in_down(rulebook, before, play, action, foul, rule, assumed)
     return _after_change(rulebook, before, action, clean, phase, foul, rule)
+
+
+def _on_kick_out_of_bounds(rulebook: Rulebook, action: Action, foul: Foul, rule: FoulRule) -> _Penalty:
+    """A foul of the kickers on a free kick that goes out of bounds: so many yards beyond the kick for that foul itself,
+    or what the foul costs from where it went out (NCAA 6-2-2; NFHS 6-1-9)."""
+    again_too = (f"{rule.name} from the previous spot, and kick again",)
+    if foul.at is EnforcedAt.FIXED_SPOT or (foul.at is None and rule.name == "kickoff out of bounds"):
+        fixed, beyond_out = out_of_bounds_spots(rulebook, action)
+        spot = fixed if foul.at is not None else min(fixed, beyond_out)
+        line = f"{rule.name}, the ball at {spoken_spot(spot, rulebook.field_length)}"
+        return _Penalty(Ruling(DEFENSE, spot).begin_series("kick out of bounds"), line, choices=again_too)
+    out = action.dead if foul.enforced_from is None else foul.enforced_from
+    yards = min(rule.yards, out / 2) if foul.yards is None else foul.yards
+    ruling = Ruling(DEFENSE, out - yards).begin_series("kick out of bounds")
+    line = _line(rule, yards, "spot where it went out", out, rulebook.field_length)
+    return _Penalty(ruling, line, choices=again_too)
 
 
 def _in_down(rulebook: Rulebook, before: Situation, play: Play, action: Action, foul: Foul, rule: FoulRule,
@@ -255,7 +273,10 @@ def _after_change(rulebook: Rulebook, before: Situation, action: Action, clean: 
     """The ball stays with the team that gained it; the basic spot is where its run, or the kick, ended."""
     length = rulebook.field_length
     interfered = action.kick and rule.enforcement is Enforcement.SPOT_OF_FOUL
-    owner = DEFENSE if foul.by is OFFENSE and (action.return_end is not None or interfered) else action.holder
+    theirs = foul.by is OFFENSE or (rule.act is not Act.TACKLE and (
+        rule.act is Act.BLOCK or foul.at is EnforcedAt.SPOT_OF_FOUL))     # while the defense had or lost the ball
+    lost = action.return_end is not None and theirs
+    owner = DEFENSE if lost or (foul.by is OFFENSE and interfered) else action.holder
     if before.next is Next.TRY:
         ruling = Ruling(OFFENSE)
         ruling.next, ruling.kickoff_moved, ruling.result = Next.KICKOFF, before.kickoff_moved, "try no good"
@@ -273,6 +294,8 @@ def _after_change(rulebook: Rulebook, before: Situation, action: Action, clean: 
     choices = ()
     if foul.by is OFFENSE and action.kick:
         choices = (f"{rule.name} from the previous spot, and kick again",)
+    elif action.free and foul.when is None and foul.at is None:
+        choices = (f"{rule.name} during the kick: from the previous spot, and kick again",)
     return _Penalty(ruling, _line(rule, yards, at, spot, length), choices=choices)
 
 

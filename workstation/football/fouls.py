@@ -45,6 +45,7 @@ class FoulRule:
     ``or_spot_of_foul`` takes the spot of the foul where that is worse for the offender.
     ``while_live`` is the enforcement if a player commits it while the ball is alive and its spot was said;
     None: as always. ``on_pass`` is the enforcement during a pass, where it also gives a first down; None: as always.
+    ``on_free_kick`` is the enforcement during a free kick; None: as always.
     ``rule`` is the article that forbids it, ``penalty_rule`` the one that states what it costs,
     ``spot_rule`` the one that gives the enforcement spot.
     """
@@ -64,6 +65,7 @@ class FoulRule:
     personal: PersonalFoul = PersonalFoul.NO
     act: Act = Act.OTHER
     on_pass: Enforcement | None = None
+    on_free_kick: Enforcement | None = None
     while_live: Enforcement | None = None
     disqualifies: bool = False
     also: tuple[str, ...] = ()           # other names in use, lower case

@@ -106,11 +106,10 @@ def _dead_in_end_zone(action: Action, rulebook: Rulebook, play: Play, outcome: O
 
 
 def _fair_catch_spot(action: Action, play: Play, where: float) -> float:
-    """A fair catch is where the signaller first touched the kick (NCAA 6-4-1, A.R. VII)."""
-    for event in play.events:
-        if event.kind is EventKind.MUFF and event.by is not OFFENSE and event.spot is not None:
-            return event.spot
-    return where
+    """A fair catch is where the signaller who muffed the kick before he caught it first touched it (NCAA 6-4-1, A.R. VII)."""
+    muffed = [event.spot for event in play.events if event.kind is EventKind.MUFF and event.by is not OFFENSE]
+    caught = any(event.kind is EventKind.OWN_RECOVERY for event in play.events)
+    return muffed[0] if caught and muffed and muffed[0] is not None else where
 
 
 def _kept_behind_line(action: Action, play: Play, events: tuple[BallEvent, ...]) -> bool:

@@ -55,12 +55,14 @@ def _as_committed(rulebook: Rulebook, play: Play, foul: Foul, rule: FoulRule) ->
     while the ball was alive, and what usually keeps the ball dead at the snap (NCAA 3-5-2, NFHS 3-7)."""
     if rule.kills_the_play and foul.when is FoulTime.DURING_DOWN:
         return replace(rule, enforcement=Enforcement.PREVIOUS_SPOT, when=FoulTime.DURING_DOWN)
+    if rule.on_free_kick is not None and play.kind in FREE_KICKS:
+        return replace(rule, enforcement=rule.on_free_kick)
     if rule.on_pass is not None and play.kind in PASSES and foul.when in (None, FoulTime.DURING_DOWN):
         return replace(rule, enforcement=rule.on_pass, automatic_first_down=True)
     if rule.while_live is None or foul.when is FoulTime.AFTER_DOWN or foul.when is FoulTime.BEFORE_SNAP:
         return rule
     where = foul.spot
-    if foul.at is EnforcedAt.SPOT_OF_FOUL or (
+    if foul.at is EnforcedAt.SPOT_OF_FOUL or (where is None and foul.when is FoulTime.DURING_DOWN) or (
             where is not None and 0 < where < rulebook.field_length and foul.at is not EnforcedAt.SUCCEEDING_SPOT):
         return replace(rule, enforcement=rule.while_live, when=FoulTime.DURING_DOWN)
     return rule
@@ -84,6 +86,8 @@ def phase_of(rulebook: Rulebook, play: Play, action: Action, foul: Foul, rule: F
     if foul.by is OFFENSE:
         if kicked and rule.enforcement is Enforcement.SPOT_OF_FOUL and at is None and foul.spot is not None:
             return Phase.RETURN  # they interfered with the catch
+        if when is FoulTime.DURING_DOWN and at is None and foul.spot is not None and foul.spot <= 0:
+            return Phase.DOWN  # behind their goal line before they kicked
         if action.holder is OFFENSE and action.return_end is None:
             return Phase.DOWN  # the receivers never had it
         if at is EnforcedAt.SPOT_OF_FOUL and foul.spot is not None and foul.spot <= 0:
@@ -98,14 +102,15 @@ def phase_of(rulebook: Rulebook, play: Play, action: Action, foul: Foul, rule: F
     if at is EnforcedAt.END_OF_KICK:
         return Phase.KICK
     if kicked:
-        if rule.enforcement is Enforcement.PREVIOUS_SPOT:
-            return Phase.DOWN
+        if rule.enforcement is Enforcement.PREVIOUS_SPOT or when is FoulTime.DURING_DOWN:
+            return Phase.DOWN   # before the ball was kicked
         if play.kind in FREE_KICKS:
-            return Phase.RETURN
+            during = when is FoulTime.DURING_KICK or (when is None and rule.when is FoulTime.DURING_KICK)
+            return Phase.DOWN if during and rule.enforcement is Enforcement.BASIC_SPOT else Phase.RETURN
         returned = action.kick_end is not None and action.dead != action.kick_end and not action.loose
         if returned and when is None:
             return Phase.RETURN
-        if action.holder is OFFENSE:
+        if action.holder is OFFENSE or action.in_extra_period:
             return Phase.DOWN
         beyond = rulebook.post_scrimmage_kick_beyond
         if beyond is not None and foul.spot is not None and foul.spot < action.start + beyond:
@@ -220,16 +225,21 @@ def spot_after_change(rulebook: Rulebook, action: Action, clean: Ruling, phase: 
         return "spot", foul.enforced_from
     scored = clean.next is not Next.SCRIMMAGE
     at, basic = phase.value, action.dead if scored else clean.spot
-    if owner is not action.holder:
-        basic = action.return_end
+    if owner is not action.holder or (action.return_end is not None and foul.by is OFFENSE and rule.act is Act.BLOCK):
+        basic = action.return_end   # nobody had it while they blocked
     elif action.touchback:
         at = "touchback spot"
     elif phase is Phase.KICK:
-        if action.kick_end is not None and not scored:
+        if any(spot >= action.length for spot in action.touches):
+            at, basic = "touchback spot", action.length - rulebook.touchback_spot
+        elif action.kick_end is not None and not scored:
             basic = action.kick_end
     elif not scored and (action.loose or action.fair_catch):
         at = "succeeding spot"
     where = foul.spot
+    if where is not None and where >= action.length and foul.by is OFFENSE and action.kick \
+            and rule.enforcement is Enforcement.SPOT_OF_FOUL:
+        return "touchback spot", action.length - rulebook.touchback_spot
     if where is not None:
         behind = foul.by is owner and (scored or where > basic)     # the owner is the defense then
         if behind or foul.at is EnforcedAt.SPOT_OF_FOUL or rule.enforcement is Enforcement.SPOT_OF_FOUL:

@@ -122,6 +122,15 @@ def end_of_period(rulebook: Rulebook, before: Situation) -> tuple[Situation, str
     return after, "end of regulation, tied; toss for the extra period", []
 
 
+def run_off(rulebook: Rulebook, after: Situation) -> tuple[Situation, str]:
+    """Ten seconds come off the clock with a penalty, and with them the period if no more were left (NCAA 3-4-4)."""
+    if after.clock is None:
+        return after, "ten seconds run off"
+    if after.clock > 10:
+        return after.at(after.clock - 10), "ten seconds run off"
+    return end_of_period(rulebook, after)[0], "ten seconds run off, which ends the period"
+
+
 def _second_half(rulebook: Rulebook, after: Situation, right: bool | None) -> tuple[Situation, str, list[str]]:
     kicker = after.second_half_kicker
     assumed = []

@@ -14,6 +14,8 @@ def read_action(rulebook: Rulebook, before: Situation, play: Play) -> Action:
     """Follow the ball through *play*. Never raises; what cannot be right lands in ``problems``."""
     action = Action(before.ball_on, rulebook.field_length)
     kind = play.kind
+    if before.period > rulebook.periods:
+        action.in_extra_period = True
     if kind in FREE_KICKS or kind is PlayKind.PUNT:
         read_kick(action, rulebook, play)
     elif kind is PlayKind.FIELD_GOAL:

@@ -186,7 +186,7 @@ def _rule_touchback(rulebook: Rulebook, play: Play, action: Action) -> Ruling:
 def _rule_change(rulebook: Rulebook, before: Situation, play: Play, action: Action) -> Ruling:
     spot, returned = action.dead, action.dead != action.kick_end
     if action.out_of_bounds_kick:
-        spot, result = min(_out_of_bounds_spots(rulebook, action)), "kick out of bounds"
+        spot, result = min(out_of_bounds_spots(rulebook, action)), "kick out of bounds"
     elif action.fair_catch:
         result, line = "fair catch", rulebook.kickoff_fair_catch_spot
         if line is not None and play.kind is PlayKind.KICKOFF:
@@ -204,7 +204,7 @@ def _rule_change(rulebook: Rulebook, before: Situation, play: Play, action: Acti
     return Ruling(DEFENSE, spot).begin_series(result)
 
 
-def _out_of_bounds_spots(rulebook: Rulebook, action: Action) -> tuple[float, float]:
+def out_of_bounds_spots(rulebook: Rulebook, action: Action) -> tuple[float, float]:
     """Where the receivers may take a free kick that went out of bounds: the fixed spot, and the spot where it
     went out, with the penalty for it where the code has one. They usually take the better."""
     return (action.start + rulebook.kickoff_out_of_bounds_beyond,
@@ -227,7 +227,7 @@ def choices_of(rulebook: Rulebook, before: Situation, action: Action, ruling: Ru
         taken = ruling.result == _TOUCHED_FIRST
         choices.append("the play as it ended" if taken else f"the receivers' ball where it was touched first, {where}")
     if action.out_of_bounds_kick:
-        other = max(_out_of_bounds_spots(rulebook, action))
+        other = max(out_of_bounds_spots(rulebook, action))
         choices.append(f"the receivers' ball at {spoken_spot(rulebook.field_length - other, rulebook.field_length)}")
         if back := rulebook.kickoff_out_of_bounds_foul_yards:
             choices.append(f"kicked again from {spoken_yards(back)} back")

@@ -14,8 +14,8 @@ from .doubts import doubts
 from .enforcement import enforce
 from .field import Team, spoken_yards
 from .overrides import FITS, due_now, fit, apply_override, may_kick_instead, with_article
-from .periods import end_of_period, extra_period_play, kicked_by, opening, timeout, toss
-from .plays import Outcome, Play, PlayKind, SituationOverride, Side
+from .periods import end_of_period, extra_period_play, kicked_by, opening, run_off, timeout, toss
+from .plays import FoulDecision, Outcome, Play, PlayKind, SituationOverride, Side
 from .reading import read_action
 from .rulebook import Rulebook
 from .ruling import Ruling, again, choices_of, defense_in_extra_period, line_to_gain, rule, situation_after
@@ -74,7 +74,7 @@ def _judge(rulebook: Rulebook, before: Situation, play: Play) -> tuple[Action, R
     if play.kind is PlayKind.NO_PLAY or (whistle and not (play.choice or "").lower().startswith("take")):
         ruling = again(rulebook, before, before.ball_on)
         ruling.result = "inadvertent whistle, down repeated" if whistle else "no play"
-        return Action(before.ball_on, rulebook.field_length), ruling, before.next is Next.SCRIMMAGE
+        return Action(before.ball_on, rulebook.field_length), ruling, True
     action = read_action(rulebook, before, play)
     ruling = rule(rulebook, before, play, action)
     if ruling.defense_points and before.period > rulebook.periods:
@@ -105,6 +105,10 @@ def _fold_live(rulebook: Rulebook, before: Situation, play: Play, contradictions
         after, order = extra_period_play(rulebook, before, after)
         if order:
             parts = [*parts, order]
+    if any(foul.runoff and foul.decision is not FoulDecision.DECLINED for foul in play.fouls):
+        after, ran_off = run_off(rulebook, after)
+        parts = [*parts, ran_off]
+        repeated = repeated and after.next is not Next.OVER and after.period == before.period
     result = ruling.result or _plain_result(before, ruling, action)
     told = [*parts] if parts and (repeated or result == "loss of down") else [result, *parts]
     if after.next is not Next.OVER:
@@ -118,7 +122,7 @@ def _fold_live(rulebook: Rulebook, before: Situation, play: Play, contradictions
         action.dead if play.kind is not PlayKind.NO_PLAY else None,
         ruling.offense_points if home_offense else ruling.defense_points,
         ruling.defense_points if home_offense else ruling.offense_points,
-        ruling.first_down, ruling.side is Side.DEFENSE, repeated, choices, tuple(problems),
+        ruling.first_down and after.next is not Next.OVER, ruling.side is Side.DEFENSE, repeated, choices, tuple(problems),
     )
 
 
