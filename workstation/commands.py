@@ -17,16 +17,17 @@ from . import __version__
 from .coverage.checker import check
 from .coverage.finding import Coverage, Finding
 from .coverage.profile import ProfileError, load_profile
+from .delivery.sequence import Form, SequenceRequest, Written, write_sequence
 from .film.faults import FilmError
 from .film.sources import relink
 from .football.rulebook import Rulebook, RulebookError, load_rulebook
 from .football.sheet import SheetError
-from .football.step import Step
 from .football.speaking import spoken_clock, spoken_period, spoken_situation
+from .football.step import Step
 from .football.tracker import track
 from .tagging.exchange import ExchangeError
 from .tagging.gamefile import CannotSave, GameFile, GameFileError
-from .tagging.model import Game
+from .tagging.model import Game, SequenceItem
 from .tagging.sheets import SheetFileError
 
 
@@ -123,9 +124,8 @@ def _export(arguments: argparse.Namespace) -> int:
     from .delivery.sheets import findings_by_play, plays_sheet, tendencies, write_sheet
 
     one = open_game(arguments.game, footage=True)
-    lead_in, lead_out = arguments.handles
     segments = (shot_segments(one.game) if arguments.shots
-                else play_segments(one.game, one.steps, _ids(one.game, arguments.plays), lead_in, lead_out))
+                else play_segments(one.game, one.steps, _items(one.game, arguments)))
     settings = Settings(captions=arguments.captions) if arguments.rendered or arguments.captions else None
     pattern = arguments.pattern or (SHOT_PATTERN if arguments.shots else PATTERN)
     bar = _bar("exporting")
@@ -145,14 +145,14 @@ def _export(arguments: argparse.Namespace) -> int:
     return 1 if done.failures else 0
 
 
-def _ids(game: Game, numbers: Sequence[int] | None) -> list[int] | None:
-    """The ids of plays that are named as the desk and the sheet number them: by their place, from 1."""
-    if numbers is None:
-        return None
+def _items(game: Game, arguments: argparse.Namespace) -> list[SequenceItem]:
+    """The plays that are named as the desk and the sheet number them, by their place from 1, with their handles;
+    all plays if none is named."""
+    numbers = range(1, len(game.plays) + 1) if arguments.plays is None else arguments.plays
     unknown = [number for number in numbers if not 1 <= number <= len(game.plays)]
     if unknown:
         raise _Wrong(f"there is no play {', '.join(map(str, unknown))}; the game has {len(game.plays)} plays")
-    return [game.plays[number - 1].id for number in numbers]
+    return [SequenceItem(game.plays[number - 1].id, *arguments.handles) for number in numbers]
 
 
 def _track(arguments: argparse.Namespace) -> int:
@@ -182,44 +182,40 @@ def _track(arguments: argparse.Namespace) -> int:
 
 
 def _sequence(arguments: argparse.Namespace) -> int:
-    from .delivery.rendering import Settings, render
-    from .delivery.segment import play_segments
     from .delivery.text_formats import FORMS
 
     to, suffix = arguments.to, arguments.to.suffix.lower()
     if suffix != ".mp4" and suffix not in FORMS:
         raise _Wrong(f"{to.name}: a sequence is written as .mp4, {', '.join(FORMS)}")
     one = open_game(arguments.game, footage=True)
-    segments = play_segments(one.game, one.steps, _ids(one.game, arguments.plays), *arguments.handles)
-    if not segments:
-        raise _Wrong("none of these plays is on the film")
-    if suffix == ".mp4":
-        render(segments, to, Settings(captions=arguments.captions), progress=_bar("rendering"))
-    else:
-        try:
-            text = FORMS[suffix](to.stem, segments)
-        except ValueError as error:         # more events than the form holds
-            raise _Wrong(str(error)) from None
-        to.write_text(text, encoding="utf-8")
-    print(to)
+    request = SequenceRequest(one.game, one.steps, to.stem, _items(one.game, arguments),
+                              Form.FILM if suffix == ".mp4" else Form.LISTS, arguments.captions, not arguments.no_drawings)
+    try:
+        written = write_sequence(request, to, _bar("rendering"))
+    except ValueError as error:         # nothing filmed, or more events than the form holds
+        raise _Wrong(str(error)) from None
+    _tell(written)
     return 0
 
 
+def _tell(written: Written) -> None:
+    """Print where a sequence lies and what a person should know of it."""
+    for line in (str(written.path), *written.notes):
+        print(line)
+    if written.not_filmed:
+        print(f"{written.not_filmed} of these plays were not filmed", file=sys.stderr)
+
+
 def _pack(arguments: argparse.Namespace) -> int:
-    from .delivery.pack import Contents, PackError, make_pack
-    from .delivery.segment import play_segments
-    from .film.time import Instant
+    from .delivery.pack import PackError
 
     one = open_game(arguments.game, footage=True)
-    segments = play_segments(one.game, one.steps, _ids(one.game, arguments.plays), *arguments.handles)
-    first = [(Instant(segment.parts[0].source.id, segment.parts[0].start), segment.caption) for segment in segments]
-    bar = _bar("packing")
+    request = SequenceRequest(one.game, one.steps, arguments.title, _items(one.game, arguments), Form.PACK,
+                              drawings=not arguments.no_drawings, statement=arguments.statement)
     try:
-        make_pack(one.game, Contents(arguments.title, segments, first, arguments.statement), arguments.to,
-                  lambda share, _: bar(share))
-    except PackError as error:
+        _tell(write_sequence(request, arguments.to, _bar("packing")))
+    except (PackError, ValueError) as error:
         raise _Wrong(str(error)) from None
-    print(arguments.to)
     return 0
 
 
@@ -325,6 +321,9 @@ def _parser() -> _Parser:
         made.add_argument("--handles", type=float, nargs=2, default=(0, 0), metavar=("BEFORE", "AFTER"),
                           help="extra seconds either side of each shot")
 
+    def drawings(made: _Parser) -> None:
+        made.add_argument("--no-drawings", action="store_true", help="leave out what was drawn on the picture")
+
     made = command("demo", _demo, "Film the demo game and write its tagged game file.")
     made.add_argument("--to", type=Path, required=True, metavar="DIR", help="the folder to film into")
     made.add_argument("--one-file", action="store_true", help="one long camera file in place of many short ones")
@@ -354,6 +353,7 @@ def _parser() -> _Parser:
     chosen_plays(made, required=True)
     made.add_argument("--to", type=Path, required=True, metavar="FILE")
     made.add_argument("--captions", action="store_true", help="situation and score below the picture")
+    drawings(made)
 
     made = command("pack", _pack, "Make the pack of a disputed sequence: film, originals, stills, cover page, manifest.")
     on_game(made)
@@ -361,6 +361,7 @@ def _parser() -> _Parser:
     made.add_argument("--to", type=Path, required=True, metavar="PACK", help="a folder, or a file ending in .zip")
     made.add_argument("--title", default="Disputed sequence")
     made.add_argument("--statement", default="", help="why it is handed on")
+    drawings(made)
 
     made = command("verify", _verify, "Compare a pack with its manifest and name what was altered.")
     made.add_argument("pack", type=Path, metavar="PACK")

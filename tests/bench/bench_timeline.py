@@ -29,7 +29,7 @@ from workstation.desk.theme import Theme
 from workstation.desk.timeline.lanes import Basis
 from workstation.desk.timeline.sound import Sound
 from workstation.desk.timeline.view import TimelineView
-from workstation.tagging.layout import Places
+from workstation.tagging.layout import FilmLayout
 
 
 def spent(work, times: int) -> list[tuple[float, float]]:
@@ -57,7 +57,7 @@ def main() -> None:
     view.resize(1920, 240)
     game, steps, coverage = big_game()
     told("prepare the whole game after a change",
-         spent(lambda n: view._show(Basis(game, steps, coverage, Places(game))), 20))
+         spent(lambda n: view._show(Basis(game, steps, coverage, FilmLayout(game))), 20))
     view.lane("sound")._film = game.film
     picture = QImage(320, 180, QImage.Format.Format_RGB888)
     picture.fill(0x335533)

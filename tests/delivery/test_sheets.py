@@ -13,7 +13,7 @@ from workstation.football.field import Team
 from workstation.football.rulebook import load_rulebook
 from workstation.football.tracker import track
 from workstation.tagging.gamefile import GameFile
-from workstation.tagging.model import Heading
+from workstation.tagging.model import Heading, SequenceItem
 from workstation.tagging.sheets import read_sheet
 
 
@@ -97,7 +97,7 @@ def test_segments_follow_the_plays_asked_for(game, steps):
     filmed = [tag for tag in game.plays if tag.shot is not None]
     every = play_segments(game, steps)
     assert [segment.play for segment in every] == [tag.id for tag in filmed]
-    two = play_segments(game, steps, [filmed[4].id, filmed[2].id, 99_999])
+    two = play_segments(game, steps, [SequenceItem(play) for play in (filmed[4].id, filmed[2].id, 99_999)])
     assert [segment.play for segment in two] == [filmed[4].id, filmed[2].id]
     assert "and" not in two[0].fields["situation"] and two[0].caption
     assert len(shot_segments(game)) == len(game.shots)

@@ -15,11 +15,12 @@ from tests.desk.small_game import RATE
 from workstation.cancelling import Cancelled
 from workstation.coverage.checker import check
 from workstation.coverage.profile import load_profile
-from workstation.delivery.cutting import length_of, nudged, segments_of, span_of, with_before
+from workstation.delivery.cutting import length_of, nudged, span_of, with_before
+from workstation.delivery.segment import play_segments
+from workstation.delivery.sequence import Form, SequenceRequest, write_sequence
 from workstation.desk.jobs import Jobs
 from workstation.desk.keys import KeyMap
 from workstation.desk.room import Desk
-from workstation.desk.sequence.export import Form, Wish, export, target
 from workstation.desk.sequence.room import SequenceRoom
 from workstation.desk.session import Session
 from workstation.desk.theme import Theme
@@ -30,6 +31,7 @@ from workstation.football.rulebook import load_rulebook
 from workstation.football.tracker import track
 from workstation.season.finder import Chip, FactBook, counted, find, sentence
 from workstation.tagging.gamefile import GameFile
+from workstation.tagging.layout import FilmLayout
 from workstation.tagging.model import Decision, Game, PlayTag, SequenceItem, Verdict
 from workstation.tagging.operations import AddSequence
 
@@ -182,18 +184,18 @@ def test_what_is_known_of_plays_follows_every_change(tagged):
 def test_handles_widen_and_trim_by_whole_pictures(tagged):
     game, film = tagged.game, tagged.film
     item = SequenceItem(3)
-    start, end = span_of(game, item)
+    start, end = span_of(FilmLayout(game), item)
     for step_start, step_end in ((-3, 0), (2, 0), (0, 4), (0, -5), (1, -1)):
         moved = nudged(film, item, (start, end), step_start, step_end)
-        span = span_of(game, moved)
+        span = span_of(FilmLayout(game), moved)
         assert film.time_of(span[0]) == film.time_of(start) + Fraction(step_start, RATE)
         assert film.time_of(span[1]) == film.time_of(end) + Fraction(step_end, RATE)
-        assert segments_of(game, tagged.steps, [moved])[0].duration == film.time_of(span[1]) - film.time_of(span[0])
+        assert play_segments(game, tagged.steps, [moved])[0].duration == film.time_of(span[1]) - film.time_of(span[0])
 
 
 def test_a_play_keeps_at_least_one_picture(tagged):
     item = SequenceItem(3)
-    span = span_of(tagged.game, item)
+    span = span_of(FilmLayout(tagged.game), item)
     assert nudged(tagged.film, item, span, start=8 * RATE) == item
 
 
@@ -338,7 +340,7 @@ def test_the_sequence_plays_through_as_one_film(qtbot, room):
     qtbot.waitUntil(lambda: places[-1:] == [-1], timeout=20000)
     assert places == [0, 1, 2, -1]
     for item in items:
-        start, end = (float(room.session.film.time_of(edge)) for edge in span_of(room.session.game, item))
+        start, end = (float(room.session.film.time_of(edge)) for edge in span_of(FilmLayout(room.session.game), item))
         assert any(start <= at < end for at in times)
 
 
@@ -362,7 +364,7 @@ def test_entering_leaves_the_film_where_it_is_and_takes_up_its_play(qtbot, desk,
     assert session.position == at and room.results.current.play == 7
     press(qtbot, room, Qt.Key.Key_Right)
     place = room._places.plays[8]
-    assert float(session.time) == pytest.approx(place.snap, abs=0.05)
+    assert float(session.time) == pytest.approx(place.snap.time, abs=0.05)
     room.leave()
     room.forget()
 
@@ -418,22 +420,21 @@ def test_one_disputed_play_and_the_two_before_it_reach_the_disk_in_few_actions(q
 @pytest.mark.parametrize("form", [Form.FILES, Form.PACK])
 def test_other_forms_are_written_whole(tagged, tmp_path, form):
     items = [SequenceItem(play, -2.0, -4.0) for play in (2, 3)]
-    wish = Wish(tagged.game, "Two plays", tuple(segments_of(tagged.game, tagged.steps, items)), tmp_path / "to", form)
-    written = export(wish, lambda done, of: None)
+    request = SequenceRequest(tagged.game, tagged.steps, "Two plays", items, form)
+    written = write_sequence(request, request.target(tmp_path / "to"))
     assert written.path == tmp_path / "to" / "Two plays"
     films = list(written.path.rglob("*.mp4"))
     assert len(films) >= 2 and all(path.stat().st_size for path in films)
     if form is Form.PACK:
         from workstation.delivery.pack import verify_pack
         assert verify_pack(written.path).whole
-    assert target(wish) == tmp_path / "to" / "Two plays 2"      # nothing is ever written over
+    assert request.target(tmp_path / "to") == tmp_path / "to" / "Two plays 2"      # nothing is ever written over
 
 
 def test_edit_lists_and_captions_are_written_together(tagged, tmp_path):
     import opentimelineio
-    wish = Wish(tagged.game, "Two plays", tuple(segments_of(tagged.game, tagged.steps, [SequenceItem(2), SequenceItem(3)])),
-                tmp_path / "to", Form.LISTS)
-    folder = export(wish, lambda done, of: None).path
+    request = SequenceRequest(tagged.game, tagged.steps, "Two plays", [SequenceItem(2), SequenceItem(3)], Form.LISTS)
+    folder = write_sequence(request, request.target(tmp_path / "to")).path
     assert sorted(path.name for path in folder.iterdir()) == [f"Two plays{suffix}" for suffix in (".edl", ".otio", ".srt", ".vtt")]
     read = opentimelineio.adapters.read_from_file(str(folder / "Two plays.otio"))
     assert [clip.name for clip in read.find_clips()] == ["play 2", "play 3"]
@@ -450,15 +451,14 @@ def test_the_forms_ask_only_for_what_they_use(room):
 
 
 def test_stopping_an_export_leaves_nothing_half_written(tagged, tmp_path):
-    wish = Wish(tagged.game, "Stopped", tuple(segments_of(tagged.game, tagged.steps, [SequenceItem(2)])),
-                tmp_path / "to")
+    request = SequenceRequest(tagged.game, tagged.steps, "Stopped", [SequenceItem(2)])
 
-    def progress(done, of):
-        if done > 0.2:
+    def progress(share):
+        if share > 0.2:
             raise Cancelled
 
     with pytest.raises(Cancelled):
-        export(wish, progress)
+        write_sequence(request, request.target(tmp_path / "to"), progress)
     assert list((tmp_path / "to").iterdir()) == []
 
 
@@ -477,12 +477,12 @@ def test_a_failed_export_says_why_and_the_room_goes_on(qtbot, room, tmp_path):
 
 def test_a_sequence_of_nothing_filmed_is_refused_with_a_reason(tagged, tmp_path):
     with pytest.raises(ValueError, match="filmed"):
-        export(Wish(tagged.game, "Empty", (), tmp_path), lambda done, of: None)
+        write_sequence(SequenceRequest(tagged.game, tagged.steps, "Empty", ()), tmp_path / "empty.mp4")
 
 
 def test_length_is_the_sum_of_what_is_taken(tagged):
     items = [SequenceItem(2), SequenceItem(3, 1.0, -0.5)]
-    assert length_of(tagged.game, items) == 16 + Fraction(1, 2)
+    assert length_of(FilmLayout(tagged.game), items) == 16 + Fraction(1, 2)
 
 
 # -- manners ------------------------------------------------------------------------------------------------

@@ -30,7 +30,7 @@ from workstation.film.finding import FoundShot
 from workstation.film.index import index_of
 from workstation.film.sources import open_film
 from workstation.film.time import Instant
-from workstation.tagging.layout import Places, frame_start, snapped
+from workstation.tagging.layout import FilmLayout, frame_start, snapped
 from workstation.tagging.model import Decision, MomentKind, ShotKind, Verdict
 from workstation.tagging.operations import ChangeShots
 
@@ -92,7 +92,7 @@ def spot(view, time, lane):
 def items_of(make, game, steps, coverage):
     """What a lane shows of a game."""
     lane = make(None)
-    lane.prepare(Basis(game, steps, coverage, Places(game)))
+    lane.prepare(Basis(game, steps, coverage, FilmLayout(game)))
     return lane.items
 
 
@@ -148,17 +148,17 @@ def test_times_are_spoken_without_ever_showing_sixty_seconds(seconds, tenths, wo
 
 def test_places_agree_with_the_exact_film_time():
     game, _, _ = big_game(60, 30, 20, 1200)
-    places = Places(game)
+    places = FilmLayout(game)
     for shot in game.shots:
-        assert places.shots[shot.id][0] == pytest.approx(float(game.film.time_of(shot.start)), abs=1e-9)
+        assert places.shots[shot.id].start == pytest.approx(float(game.film.time_of(shot.start)), abs=1e-9)
     tag = game.plays[3]
     snaps = [moment for moment in game.moments if moment.kind is MomentKind.SNAP]
-    assert places.plays[tag.id].snap == pytest.approx(float(game.film.time_of(snaps[3].at)))
+    assert places.plays[tag.id].snap.time == pytest.approx(float(game.film.time_of(snaps[3].at)))
     assert places.plays[tag.id].action[1] > places.plays[tag.id].action[0]
 
 
 def test_what_is_filmed_after_a_play_belongs_to_it():
-    places = Places(big_game(60, 30, 20, 1200)[0])
+    places = FilmLayout(big_game(60, 30, 20, 1200)[0])
     (first, second), play = list(places.plays.values())[:2], next(iter(places.plays))
     assert first.end <= second.start
     for time in (first.start, (first.end + second.start) / 2, second.start - 0.01):
@@ -300,7 +300,7 @@ def drag(qtbot, view, start, end):
 
 def test_dragging_an_edge_trims_the_shot_on_a_frame_boundary(qtbot, view):
     shot = view._session.game.shots[10]
-    start, end = view._places.shots[shot.id]
+    _, start, end, _ = view._places.shots[shot.id]
     view.show_span(start - 5, end + 5)
     edge = spot(view, end, "shots") - QPoint(2, 0)
     drag(qtbot, view, edge, spot(view, end - 3, "shots"))
@@ -314,19 +314,19 @@ def test_dragging_an_edge_trims_the_shot_on_a_frame_boundary(qtbot, view):
 
 def test_an_edge_stops_at_its_neighbour_and_a_picture_before_its_other_end(qtbot, view):
     before, shot = view._session.game.shots[9:11]
-    start, end = view._places.shots[shot.id]
+    _, start, end, _ = view._places.shots[shot.id]
     view.show_span(start - 30, end + 30)
     drag(qtbot, view, spot(view, start, "shots") + QPoint(2, 0), spot(view, start - 25, "shots"))
     assert view._session.done[-1].shots[0].start == before.end
     qtbot.wait(20)
-    start, end = view._places.shots[shot.id]
+    _, start, end, _ = view._places.shots[shot.id]
     drag(qtbot, view, spot(view, end, "shots") - QPoint(2, 0), spot(view, start - 20, "shots"))
     trimmed = view._session.done[-1].shots[0]
     assert trimmed.end.pts - trimmed.start.pts == FRAME
 
 
 def test_escape_gives_up_a_drag(qtbot, view):
-    start, end = view._places.shots[11]
+    _, start, end, _ = view._places.shots[11]
     view.show_span(start - 5, end + 5)
     edge = spot(view, end, "shots") - QPoint(2, 0)
     qtbot.mousePress(view, Qt.MouseButton.LeftButton, pos=edge)

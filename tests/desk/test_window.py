@@ -13,7 +13,7 @@ from workstation.desk.footage import game_path
 from workstation.desk.timeline.lanes import Basis, ShotsLane
 from workstation.desk.window import MainWindow
 from workstation.film.sources import open_film
-from workstation.tagging.layout import Places
+from workstation.tagging.layout import FilmLayout
 from workstation.tagging.gamefile import GameFile
 from workstation.tagging.model import Game, Heading
 from workstation.tagging.operations import SetHeading
@@ -254,7 +254,7 @@ def test_other_footage_is_never_shown_for_what_was_tagged(qtbot, window, demo_ga
         qtbot.waitUntil(lambda name=name: name in player.trouble, timeout=20000)
         assert player.frame.isNull() and window.session.position == source.first
     lane = ShotsLane(None)
-    lane.prepare(Basis(window.session.game, window.session.steps, None, Places(window.session.game)))
+    lane.prepare(Basis(window.session.game, window.session.steps, None, FilmLayout(window.session.game)))
     assert len(lane._dark) == 2
     assert "is not " in lane.items.tooltip[3] and "bytes are missing" in lane.items.tooltip[4]
     window.session.seek(window.session.film.sources[5].first)

@@ -30,7 +30,7 @@ def check(game: Game, steps: Sequence[Step], profile: Profile, rulebook: Ruleboo
                 (findings if isinstance(judged, Finding) else delivered).append(judged)
     findings.sort(key=lambda finding: (finding.time, finding.rule, finding.key))
     return Coverage(profile, tuple(findings), tuple(screening.beliefs), tuple(delivered),
-                    tuple(_waiting(footage)), footage.clock.end, footage.complete)
+                    tuple(_waiting(footage)), footage.layout.duration, footage.complete)
 
 
 def _waiting(footage: Footage) -> list[str]:

@@ -8,18 +8,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from itertools import pairwise
 
-from ..film.film import Film
 from ..film.time import Instant
-from ..football.plays import PlayKind
+from ..football.plays import IN_PLAY
 from ..football.step import Step
-from ..tagging.model import Framing, Game, Moment, MomentKind, PlayTag, Shot, ShotKind, Shows
-
-IN_PLAY = frozenset({PlayKind.RUN, PlayKind.PASS, PlayKind.SACK, PlayKind.KNEEL, PlayKind.SPIKE, PlayKind.PUNT,
-                     PlayKind.FIELD_GOAL, PlayKind.KICKOFF, PlayKind.SAFETY_FREE_KICK, PlayKind.TRY_KICK,
-                     PlayKind.TRY_RUN, PlayKind.TRY_PASS})
-"""Plays in which the ball is snapped or kicked; the rest are events between them."""
+from ..tagging.layout import FilmedPlay, FilmedShot, FilmLayout, TimedMoment
+from ..tagging.model import Framing, Game, MomentKind, PlayTag, Shot, ShotKind, Shows
 
 UNSHOT = 2.0
 """Seconds of film without a shot marked that are taken to be slack between two shots rather
@@ -27,25 +21,30 @@ than footage nobody has looked at yet."""
 
 
 @dataclass(slots=True)
-class Seen:
-    """A moment in film seconds."""
-
-    kind: MomentKind
-    time: float
-    at: Instant
-
-
-@dataclass(slots=True)
 class Take:
-    """A shot with everything in it. ``tags`` are positions in ``game.plays`` that it films."""
+    """A shot as a rule looks at it. ``tags`` are positions in ``game.plays`` that it films, ``plays`` counts those
+    of them that are snapped or kicked."""
 
     index: int
-    shot: Shot
-    start: float
-    end: float
-    moments: list[Seen] = field(default_factory=list)
+    filmed: FilmedShot
     tags: list[int] = field(default_factory=list)
-    snaps: list[int] = field(default_factory=list)
+    plays: int = 0
+
+    @property
+    def shot(self) -> Shot:
+        return self.filmed.shot
+
+    @property
+    def start(self) -> float:
+        return self.filmed.start
+
+    @property
+    def end(self) -> float:
+        return self.filmed.end
+
+    @property
+    def moments(self) -> Sequence[TimedMoment]:
+        return self.filmed.moments
 
     @property
     def seconds(self) -> float:
@@ -58,11 +57,8 @@ class Take:
         kind = self.shot.kind
         return bool(self.tags) or (self.shot.confirmed and kind is not None and kind is not ShotKind.PLAY)
 
-    def first(self, kind: MomentKind, after: float = -1.0) -> Seen | None:
-        for seen in self.moments:
-            if seen.kind is kind and seen.time >= after:
-                return seen
-        return None
+    def first(self, kind: MomentKind, after: float = -1.0) -> TimedMoment | None:
+        return self.filmed.first(kind, after)
 
     def holds(self, kind: ShotKind) -> bool:
         return self.shot.kind is kind or self.shot.opens_on is kind
@@ -112,8 +108,8 @@ class Between:
 class Snap:
     """A play in which the ball is snapped or kicked, and its filming.
 
-    ``take`` is None where it was not filmed; then the moments are None too. ``between`` is what
-    lies between it and the filmed play before it. ``follows`` and ``followed`` tell that the
+    ``take`` and ``filmed`` are None where it was not filmed; then the moments are None too. ``between`` is
+    what lies between it and the filmed play before it. ``follows`` and ``followed`` tell that the
     same shot also holds the play before, the play after.
     """
 
@@ -121,12 +117,22 @@ class Snap:
     tag: PlayTag
     step: Step
     take: Take | None = None
-    full_wide: Seen | None = None
-    snap: Seen | None = None
-    dead_ball: Seen | None = None
+    filmed: FilmedPlay | None = None
     between: Between = field(default_factory=Between)
     follows: bool = False
     followed: bool = False
+
+    @property
+    def full_wide(self) -> TimedMoment | None:
+        return self.filmed.full_wide if self.filmed else None
+
+    @property
+    def snap(self) -> TimedMoment | None:
+        return self.filmed.snap if self.filmed else None
+
+    @property
+    def dead_ball(self) -> TimedMoment | None:
+        return self.filmed.dead_ball if self.filmed else None
 
     @property
     def at(self) -> Instant:
@@ -147,24 +153,6 @@ class Snap:
         return None
 
 
-class Clock:
-    """Film seconds of instants, without the fractions."""
-
-    def __init__(self, film: Film):
-        self._sources: dict[str, tuple[float, int, float]] = {}
-        for source in film.sources:
-            self._sources[source.id] = (float(film.starts_at(source.id)), source.start_pts, float(source.time_base))
-        self.end = float(film.duration)
-
-    def __call__(self, at: Instant) -> float:
-        try:
-            start, first, tick = self._sources[at.source]
-        except KeyError:
-            raise ValueError(f"the film has no source {at.source!r}; add its file to the film again, "
-                             "or remove the shots and moments that lie in it") from None
-        return start + (at.pts - first) * tick
-
-
 class Footage:
     """A game's film laid beside its plays.
 
@@ -177,34 +165,17 @@ class Footage:
     def __init__(self, game: Game, steps: Sequence[Step]):
         self.game = game
         self.steps = steps
-        self.clock = Clock(game.film)
-        self.takes = self._lay_out(game.shots, game.moments)
+        self.layout = FilmLayout(game)
+        for at in (*(edge for shot in game.shots for edge in (shot.start, shot.end)),
+                   *(moment.at for moment in game.moments)):
+            self.layout.time(at)        # raises ValueError: what lies in no source cannot be judged
+        self.takes = [Take(index, filmed) for index, filmed in enumerate(self.layout.shots.values())]
         self.snaps = self._lay_in_plays(game.plays, steps)
         self.filmed = [snap for snap in self.snaps if snap.take]
         self.after = self._between()
         last = self.takes[-1] if self.takes else None
-        to_the_end = last is not None and last.tagged and self.clock.end - last.end <= UNSHOT
+        to_the_end = last is not None and last.tagged and self.layout.duration - last.end <= UNSHOT
         self.complete = bool(self.filmed) and self.after.known and to_the_end
-
-    def _lay_out(self, shots: Sequence[Shot], moments: Sequence[Moment]) -> list[Take]:
-        clock = self.clock
-        takes = sorted((Take(0, shot, clock(shot.start), clock(shot.end)) for shot in shots),
-                       key=lambda take: take.start)
-        for index, take in enumerate(takes):
-            take.index = index
-        seen = sorted((Seen(moment.kind, clock(moment.at), moment.at) for moment in moments),
-                      key=lambda each: each.time)
-        index = 0
-        for each in seen:
-            while index < len(takes) and (takes[index].end < each.time or (
-                    takes[index].end == each.time and index + 1 < len(takes)
-                    and takes[index + 1].start == each.time)):
-                index += 1
-            if index == len(takes):
-                break
-            if takes[index].start <= each.time:
-                takes[index].moments.append(each)
-        return takes
 
     def _lay_in_plays(self, tags: Sequence[PlayTag], steps: Sequence[Step]) -> list[Snap]:
         if len(tags) != len(steps):
@@ -220,13 +191,9 @@ class Footage:
                                      "not have; give the play another shot or say that it was not filmed")
                 take.tags.append(position)
             if tag.play.kind in IN_PLAY:
-                snap = Snap(position, tag, step, take)
-                snaps.append(snap)
+                snaps.append(Snap(position, tag, step, take, self.layout.plays.get(tag.id)))
                 if take:
-                    take.snaps.append(len(snaps) - 1)
-        for take in self.takes:
-            if take.snaps and take.moments:
-                _share_out(take, [snaps[each] for each in take.snaps])
+                    take.plays += 1
         return snaps
 
     def _between(self) -> Between:
@@ -242,32 +209,8 @@ class Footage:
                 snap.follows = previous.followed = True
             else:
                 end = previous.take.end if previous else 0.0
-                before.fill([take for take in takes[done:snap.take.index] if not take.snaps], end, snap.take.start)
+                before.fill([take for take in takes[done:snap.take.index] if not take.plays], end, snap.take.start)
                 done = max(done, snap.take.index + 1)
             snap.between, before, previous = before, Between(), snap
-        before.fill([take for take in takes[done:] if not take.snaps], previous.take.end if previous else 0.0)
+        before.fill([take for take in takes[done:] if not take.plays], previous.take.end if previous else 0.0)
         return before
-
-
-def _share_out(take: Take, snaps: list[Snap]) -> None:
-    """Give each play in a shot its moments; a shot whose snaps are not all tagged gives none away."""
-    marks = [seen for seen in take.moments if seen.kind is MomentKind.SNAP]
-    if len(snaps) == 1:
-        windows = [(take.start, take.end)]
-        marks = marks[:1] or [None]
-    elif len(marks) == len(snaps):
-        edges = [take.start]
-        for mark, following in pairwise(marks):
-            over = next((seen.time for seen in take.moments if seen.kind is MomentKind.DEAD_BALL
-                         and mark.time <= seen.time <= following.time), mark.time)
-            edges.append(over)
-        windows = list(zip(edges, [*edges[1:], take.end], strict=True))
-    else:
-        return
-    for snap, mark, (start, end) in zip(snaps, marks, windows, strict=True):
-        snap.snap = mark
-        wides = [seen for seen in take.moments if seen.kind is MomentKind.FULL_WIDE and start <= seen.time <= end]
-        before = [seen for seen in wides if mark is None or seen.time <= mark.time]
-        snap.full_wide = before[-1] if before else wides[0] if wides else None
-        snap.dead_ball = next((seen for seen in take.moments if seen.kind is MomentKind.DEAD_BALL
-                               and (mark.time if mark else start) <= seen.time <= end), None)

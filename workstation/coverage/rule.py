@@ -55,7 +55,7 @@ class Rule:
         """A finding of this rule about *about*: a play, shot or the film, by id, never by position."""
         key = f"{self.name}/{about}"
         return Finding(key=key, rule=self.name, severity=severity or self.severity, sort=sort, at=at,
-                       time=screening.footage.clock(at), title=title, why=why, expected=expected or self.label,
+                       time=screening.footage.layout.time(at), title=title, why=why, expected=expected or self.label,
                        habit=habit, until=until, evidence=tuple(line for line in evidence if line), play=play,
                        shot=shot, period=period, seconds=seconds, strength=min(max(strength, 0.0), 1.0), cause=cause,
                        decision=screening.decisions.get(key))

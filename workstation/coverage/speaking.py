@@ -5,8 +5,8 @@ from __future__ import annotations
 from ..football.plays import Outcome, Play, PlayKind
 from ..football.rulebook import Rulebook
 from ..football.situation import Next, Situation
-from ..football.step import Step
 from ..football.speaking import spoken_situation
+from ..football.step import Step
 from ..tagging.model import Heading
 
 

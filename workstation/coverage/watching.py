@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from ..football.plays import PlayKind
+from ..football.plays import IN_PLAY, PlayKind
 from ..football.situation import Next, Situation
 from ..football.step import Step
 from ..tagging.model import Framing, MomentKind, ShotKind
 from .continuity import jump
 from .finding import Belief, Cause
-from .footage import IN_PLAY, Footage, Snap, Take
+from .footage import Footage, Snap, Take
 from .viewer import Assumptions, Viewer
 
 _RULINGS = (ShotKind.PENALTY_SIGNAL, ShotKind.MEASUREMENT)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 from collections.abc import Iterable
 from fractions import Fraction
 from html import escape
@@ -10,7 +9,7 @@ from pathlib import Path
 
 import av
 
-from .naming import beside
+from ..film.writing import written_whole
 from .segment import Cue
 
 
@@ -46,21 +45,16 @@ def subrip(cues: Iterable[Cue]) -> str:
 
 def add_chapters(path: Path, cues: Iterable[Cue]) -> None:
     """Put a chapter per segment into the rendered MP4 file ``path``; streams are copied, the file replaced whole."""
-    temporary = beside(path)
     chapters = [{"id": number, "start": round(cue.start * 1000), "end": round(cue.end * 1000),
                  "time_base": Fraction(1, 1000),
                  "metadata": {"title": _one_line(cue.segment.caption or cue.segment.label)}}
                 for number, cue in enumerate(cues, 1)]
-    try:
-        with av.open(str(path)) as source, av.open(str(temporary), "w", format="mp4",
-                                                   options={"movflags": "+faststart"}) as out:
-            out.set_chapters(chapters)
-            streams = {stream.index: out.add_stream_from_template(stream)
-                       for stream in (*source.streams.video, *source.streams.audio)}
-            for packet in source.demux():
-                if packet.dts is not None and packet.stream.index in streams:
-                    packet.stream = streams[packet.stream.index]
-                    out.mux(packet)
-        os.replace(temporary, path)
-    finally:
-        temporary.unlink(missing_ok=True)
+    with written_whole(path) as temporary, av.open(str(path)) as source, av.open(
+            str(temporary), "w", format="mp4", options={"movflags": "+faststart"}) as out:
+        out.set_chapters(chapters)
+        streams = {stream.index: out.add_stream_from_template(stream)
+                   for stream in (*source.streams.video, *source.streams.audio)}
+        for packet in source.demux():
+            if packet.dts is not None and packet.stream.index in streams:
+                packet.stream = streams[packet.stream.index]
+                out.mux(packet)

@@ -7,7 +7,6 @@ earlier ones are decoded from stay in the file but are not shown.
 
 from __future__ import annotations
 
-import os
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -17,8 +16,8 @@ from av.packet import Packet
 from ..film import sources
 from ..film.faults import FilmError, NoPicture
 from ..film.probe import Container, open_container
+from ..film.writing import written_whole
 from .edit_box import limit_shown
-from .naming import beside
 from .reading import packets_from
 from .segment import Part, refuse_source
 
@@ -50,17 +49,13 @@ def copy_part(part: Part, to: Path) -> Copied:
     OSError when the disk says no. Nothing is left at ``to`` then.
     """
     refuse_source(to, (part,))
-    temporary = beside(to)
     try:
-        copied = _remux(part, temporary, to)
-        os.replace(temporary, to)
+        with written_whole(to) as temporary:
+            return _remux(part, temporary, to)
     except NoPicture as error:
         raise CannotCopy(str(error)) from error
     except av.FFmpegError as error:
         raise CannotCopy(f"{part.source.path.name}: {error.strerror or error}; export it rendered instead.") from error
-    finally:
-        temporary.unlink(missing_ok=True)
-    return copied
 
 
 def _remux(part: Part, temporary: Path, to: Path) -> Copied:

@@ -1,4 +1,4 @@
-"""Where each play of a sequence begins and ends on the film; pure."""
+"""Where each play of a sequence begins and ends on the film."""
 
 from __future__ import annotations
 
@@ -8,17 +8,8 @@ from fractions import Fraction
 
 from ..film.film import Film
 from ..film.time import Instant
-from ..football.step import Step
-from ..tagging.model import Game, SequenceItem
-from .segment import Segment, play_segments, widened
-
-
-def span_of(game: Game, item: SequenceItem) -> tuple[Instant, Instant] | None:
-    """First picture and the picture after the last of an item, its handles included; None if it was not filmed."""
-    shots = {shot.id: shot for shot in game.shots}
-    tag = next((tag for tag in game.plays if tag.id == item.play), None)
-    shot = shots.get(tag.shot) if tag is not None and tag.shot is not None else None
-    return widened(game.film, shot.start, shot.end, *handles(item)) if shot is not None else None
+from ..tagging.layout import FilmLayout
+from ..tagging.model import SequenceItem
 
 
 def handles(item: SequenceItem) -> tuple[Fraction, Fraction]:
@@ -26,10 +17,20 @@ def handles(item: SequenceItem) -> tuple[Fraction, Fraction]:
     return Fraction(item.lead_in).limit_denominator(100_000), Fraction(item.lead_out).limit_denominator(100_000)
 
 
-def segments_of(game: Game, steps: Sequence[Step], items: Iterable[SequenceItem]) -> list[Segment]:
-    """The segments of a sequence, in its order; plays that were not filmed are left out."""
-    return [segment for item in items
-            for segment in play_segments(game, steps, [item.play], *handles(item))]
+def widened(film: Film, start: Instant, end: Instant, lead_in: float | Fraction,
+            lead_out: float | Fraction) -> tuple[Instant, Instant]:
+    """Move the ends outwards (or inwards, if negative) by seconds of handle, clamped to the film."""
+    begin = film.instant_at(max(Fraction(0), film.time_of(start) - Fraction(lead_in))) if lead_in else start
+    if not lead_out:
+        return begin, end
+    finish = film.time_of(end) + Fraction(lead_out)
+    return begin, film.sources[-1].end if finish >= film.duration else film.instant_at(finish)
+
+
+def span_of(layout: FilmLayout, item: SequenceItem) -> tuple[Instant, Instant] | None:
+    """First picture and the picture after the last of an item, its handles included; None if it was not filmed."""
+    filmed = layout.plays.get(item.play)
+    return widened(layout.game.film, *filmed.span, *handles(item)) if filmed else None
 
 
 def nudged(film: Film, item: SequenceItem, span: tuple[Instant, Instant], start: int = 0, end: int = 0) -> SequenceItem:
@@ -44,10 +45,11 @@ def nudged(film: Film, item: SequenceItem, span: tuple[Instant, Instant], start:
     return replace(item, lead_in=float(lead_in + earlier), lead_out=float(lead_out + later))
 
 
-def length_of(game: Game, items: Iterable[SequenceItem]) -> Fraction:
+def length_of(layout: FilmLayout, items: Iterable[SequenceItem]) -> Fraction:
     """Length in seconds of the sequence as one film."""
-    spans = [span for item in items if (span := span_of(game, item))]
-    return sum((game.film.time_of(end) - game.film.time_of(start) for start, end in spans), Fraction(0))
+    film = layout.game.film
+    spans = [span for item in items if (span := span_of(layout, item))]
+    return sum((film.time_of(end) - film.time_of(start) for start, end in spans), Fraction(0))
 
 
 def with_before(order: Sequence[int], play: int, how_many: int = 2) -> list[int]:

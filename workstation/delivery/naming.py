@@ -61,8 +61,3 @@ def unused(folder: Path, stem: str, suffix: str = "") -> Path:
     while path.exists():
         path, number = folder / f"{stem} {number}{suffix}", number + 1
     return path
-
-
-def beside(path: Path) -> Path:
-    """Where a file is written before it is complete and renamed to ``path``."""
-    return path.with_name(f".{path.name}.part")

@@ -16,6 +16,7 @@ from typing import BinaryIO
 from .. import __version__
 from ..cancelling import Cancelled
 from ..film.time import Instant
+from ..film.writing import written_whole
 from ..tagging.model import Game
 from .captions import webvtt
 from .copying import CannotCopy, copy_part
@@ -74,12 +75,8 @@ def make_pack(game: Game, contents: Contents, to: Path, progress: Callable[[floa
         made = _fill(game, contents, work, tell, cancelled)
         _write_manifest(game, contents, work, made, tell)
         if to.suffix.lower() == ".zip":
-            zipped = to.with_name(f".{to.name}.zipping")
-            try:
+            with written_whole(to) as zipped:
                 _zip(work, zipped)
-                os.replace(zipped, to)
-            finally:
-                zipped.unlink(missing_ok=True)
         else:
             os.replace(work, to)
     finally:

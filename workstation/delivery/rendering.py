@@ -7,7 +7,6 @@ for the output pictures whose middle falls into its time.
 
 from __future__ import annotations
 
-import os
 import threading
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from concurrent.futures import Future, ThreadPoolExecutor
@@ -25,9 +24,9 @@ from av.video.frame import PictureType, VideoFrame
 
 from ..cancelling import Cancelled
 from ..film.film import Source
+from ..film.writing import written_whole
 from .captions import add_chapters
 from .decoding import CHANNELS, SAMPLE_RATE, Unreadable, pictures, silence, sound
-from .naming import beside
 from .overlay import Marks, caption_strip, paint_over
 from .segment import Cue, Part, Segment, refuse_source
 
@@ -69,17 +68,14 @@ def render(segments: Sequence[Segment], to: Path, settings: Settings = Settings(
     if not any(segment.parts for segment in segments):
         raise ValueError("There is nothing to render: no segment was given.")
     refuse_source(to, (part for segment in segments for part in segment.parts))
-    temporary = beside(to)
     try:
-        with av.open(str(temporary), "w", format="mp4", options={"movflags": "+faststart"}) as out:
-            cues = _Renderer(out, segments, settings, marks, progress, cancelled).run()
-        if len(cues) > 1:
-            add_chapters(temporary, cues)
-        os.replace(temporary, to)
+        with written_whole(to) as temporary:
+            with av.open(str(temporary), "w", format="mp4", options={"movflags": "+faststart"}) as out:
+                cues = _Renderer(out, segments, settings, marks, progress, cancelled).run()
+            if len(cues) > 1:
+                add_chapters(temporary, cues)
     except av.FFmpegError as error:
         raise OSError(error.errno, f"{to.name} could not be written: {error.strerror or error}") from error
-    finally:
-        temporary.unlink(missing_ok=True)
     return cues
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -12,10 +11,10 @@ from ..coverage.finding import Coverage, Finding
 from ..coverage.summary import Habit, Summary, Tally, summarise
 from ..film.faults import FilmError
 from ..film.time import Instant
-from ..football.step import Step
+from ..film.writing import written_whole
 from ..football.speaking import spoken_period, spoken_situation
+from ..football.step import Step
 from ..tagging.model import Game, ShotKind
-from .naming import beside
 from .segment import field_length
 from .still import Still, still
 
@@ -154,15 +153,11 @@ def write_report(game: Game, steps: Sequence[Step], coverage: Coverage, to: Path
 
     suffix = form_of(to)
     report = gather(game, steps, coverage, progress, cancelled)
-    temporary = beside(to)
-    try:
+    with written_whole(to) as temporary:
         if suffix == ".html":
             temporary.write_text(html(report), encoding="utf-8")
         else:
             write_pdf(report, temporary)
-        os.replace(temporary, to)
-    finally:
-        temporary.unlink(missing_ok=True)
     if progress:
         progress(1.0)
     return to

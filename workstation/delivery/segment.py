@@ -11,9 +11,11 @@ from ..film.film import Film, Source
 from ..film.time import Instant
 from ..football.field import Team, spoken_spot
 from ..football.rulebook import load_rulebook
-from ..football.step import Step
 from ..football.speaking import spoken_clock, spoken_period, spoken_situation
-from ..tagging.model import Game, PlayTag, Shot, ShotKind
+from ..football.step import Step
+from ..tagging.layout import FilmLayout
+from ..tagging.model import Game, PlayTag, SequenceItem, Shot, ShotKind
+from .cutting import span_of
 
 #: Footage of these is handed on with a notice that asks for discretion.
 SENSITIVE = {
@@ -101,15 +103,6 @@ def parts_between(film: Film, start: Instant, end: Instant) -> tuple[Part, ...]:
     return tuple(parts)
 
 
-def widened(film: Film, start: Instant, end: Instant, lead_in: float, lead_out: float) -> tuple[Instant, Instant]:
-    """Move the ends outwards (or inwards, if negative) by seconds of handle, clamped to the film."""
-    begin = film.instant_at(max(Fraction(0), film.time_of(start) - Fraction(lead_in))) if lead_in else start
-    if not lead_out:
-        return begin, end
-    finish = film.time_of(end) + Fraction(lead_out)
-    return begin, film.sources[-1].end if finish >= film.duration else film.instant_at(finish)
-
-
 def field_length(game: Game) -> float:
     """Yards between the goal lines by the game's rulebook."""
     return load_rulebook(game.heading.rulebook, game.heading.season).field_length
@@ -143,31 +136,28 @@ def _notice(kinds: Iterable[ShotKind | None]) -> str:
     return " ".join(dict.fromkeys(SENSITIVE[kind] for kind in kinds if kind in SENSITIVE))
 
 
-def play_segments(game: Game, steps: Sequence[Step], plays: Iterable[int] | None = None,
-                  lead_in: float = 0, lead_out: float = 0) -> list[Segment]:
-    """The shot of every filmed play (or of ``plays``, by id, in that order), with handles in seconds.
+def play_segments(game: Game, steps: Sequence[Step], items: Iterable[SequenceItem] | None = None) -> list[Segment]:
+    """The span of every filmed play, or of ``items`` in their order, each with its handles.
 
     ``number`` is the play's place in the game, as on the desk and in the sheet.
 
     Plays that were not filmed, and ids that the game does not have, yield nothing.
     """
-    shots = {shot.id: shot for shot in game.shots}
+    layout = FilmLayout(game)
     numbered = {tag.id: (number, tag, step)
                 for number, (tag, step) in enumerate(zip(game.plays, steps, strict=True), 1)}
     segments = []
-    for play_id in numbered if plays is None else plays:
-        if play_id not in numbered:
+    for item in map(SequenceItem, numbered) if items is None else items:
+        span = span_of(layout, item)
+        if span is None:
             continue
-        number, tag, step = numbered[play_id]
-        shot = shots.get(tag.shot) if tag.shot is not None else None
-        if shot is None:
-            continue
-        start, end = widened(game.film, shot.start, shot.end, lead_in, lead_out)
+        number, tag, step = numbered[item.play]
+        shot = layout.plays[item.play].shot
         fields = _play_fields(game, tag, number, step)
         caption = "  ·  ".join(filter(None, (
             f"{game.heading.visitors} {step.before.score_visitors}  {game.heading.home} {step.before.score_home}",
             f"{spoken_period(step.before.period)} {fields['clock']}".strip(), fields["situation"], step.result)))
-        segments.append(Segment(parts_between(game.film, start, end), fields, caption, tag.id, shot.id,
+        segments.append(Segment(parts_between(game.film, *span), fields, caption, tag.id, shot.id,
                                 _notice((shot.kind, shot.opens_on))))
     return segments
 

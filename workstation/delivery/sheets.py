@@ -2,20 +2,20 @@
 
 from __future__ import annotations
 
-import os
 from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 
 import pandas as pd
 
 from ..coverage.finding import Finding
+from ..film.writing import written_whole
 from ..football.field import Team, spoken_spot
 from ..football.rulebook import load_rulebook
 from ..football.sheet import COLUMNS, write_rows
-from ..football.step import Step
 from ..football.speaking import spoken_situation
-from ..tagging.model import Game, MomentKind
-from .naming import beside
+from ..football.step import Step
+from ..tagging.layout import FilmLayout
+from ..tagging.model import Game
 from .segment import field_length
 
 #: Cells that a spreadsheet program would take for a formula (OWASP, "CSV Injection").
@@ -43,17 +43,12 @@ def plays_sheet(game: Game, steps: Sequence[Step], findings: Mapping[int, Iterab
     length = rulebook.field_length
     tagged = write_rows([tag.play for tag in game.plays], rulebook)
     needed = [name for name in COLUMNS if name in _ALWAYS or any(row[name] for row in tagged)]
-    shots = {shot.id: shot for shot in game.shots}
+    layout = FilmLayout(game)
     rows = []
     for number, (tag, step, row) in enumerate(zip(game.plays, steps, tagged, strict=True), 1):
         before, play = step.before, tag.play
-        shot = shots.get(tag.shot) if tag.shot is not None else None
-        seen = {}
-        if shot is not None:
-            begin, end = film.time_of(shot.start), film.time_of(shot.end)
-            for moment in game.moments:
-                if moment.kind in (MomentKind.SNAP, MomentKind.DEAD_BALL) and begin <= film.time_of(moment.at) < end:
-                    seen.setdefault(moment.kind, film.time_of(moment.at))
+        filmed = layout.plays.get(tag.id)
+        shot = layout.shots[filmed.shot.id] if filmed else None
         rows.append({
             "number": number,
             "period": before.period,
@@ -72,12 +67,12 @@ def plays_sheet(game: Game, steps: Sequence[Step], findings: Mapping[int, Iterab
             "score_visitors": step.after.score_visitors,
             "series": before.series,
             "drive": before.drive,
-            "filmed": shot is not None,
-            "source": "" if shot is None else film.source(shot.start.source).path.name,
-            "shot_start": None if shot is None else float(film.time_of(shot.start)),
-            "shot_end": None if shot is None else float(film.time_of(shot.end)),
-            "snap": float(seen[MomentKind.SNAP]) if MomentKind.SNAP in seen else None,
-            "dead_ball": float(seen[MomentKind.DEAD_BALL]) if MomentKind.DEAD_BALL in seen else None,
+            "filmed": filmed is not None,
+            "source": film.source(filmed.shot.start.source).path.name if filmed else "",
+            "shot_start": shot.start if shot else None,
+            "shot_end": shot.end if shot else None,
+            "snap": filmed.snap.time if filmed and filmed.snap else None,
+            "dead_ball": filmed.dead_ball.time if filmed and filmed.dead_ball else None,
             "findings": "; ".join((findings or {}).get(tag.id, ())),
         })
     frame = pd.DataFrame(rows)
@@ -141,8 +136,7 @@ def write_sheet(frame: pd.DataFrame, to: Path) -> Path:
     Raises ValueError for another suffix.
     """
     kind = to.suffix.lower()
-    temporary = beside(to).with_suffix(f".part{kind}")
-    try:
+    with written_whole(to) as temporary:
         if kind == ".parquet":
             frame.to_parquet(temporary, index=False)
         elif kind in (".csv", ".xlsx"):
@@ -154,7 +148,4 @@ def write_sheet(frame: pd.DataFrame, to: Path) -> Path:
                 tame.to_excel(temporary, index=False, sheet_name="plays")
         else:
             raise ValueError(f"{to.name}: sheets are written as .csv, .xlsx or .parquet")
-        os.replace(temporary, to)
-    finally:
-        temporary.unlink(missing_ok=True)
     return to

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -14,8 +13,8 @@ from PIL.PngImagePlugin import PngInfo
 from ..film.film import Film, Source
 from ..film.index import index_of
 from ..film.time import Instant
+from ..film.writing import written_whole
 from .decoding import Unreadable, pictures
-from .naming import beside
 from .segment import Part
 
 
@@ -57,12 +56,8 @@ def write_png(taken: Still, situation: str, to: Path) -> Path:
                       "Frame": str(taken.frame), "Description":
                       f"{taken.source.path.name}, frame {taken.frame}, {taken.seconds:.3f} s: {situation}"}.items():
         said.add_itxt(key, text)
-    temporary = beside(to)
-    try:
+    with written_whole(to) as temporary:
         Image.fromarray(taken.image).save(temporary, "PNG", pnginfo=said)
-        os.replace(temporary, to)
-    finally:
-        temporary.unlink(missing_ok=True)
     return to
 
 

@@ -9,7 +9,7 @@ from PySide6.QtCore import QObject, Signal
 
 from ..film.film import Film
 from ..film.time import Instant
-from ..tagging.layout import Places
+from ..tagging.layout import FilmLayout
 from ..tagging.model import Game, MomentKind, Shot, ShotKind
 from ..tagging.operations import AddMoment, AddShots
 from .jobs import Job, Progress
@@ -65,16 +65,16 @@ class Suggestions(QObject):
         return AddShots(tuple(Shot(0, found.start, found.end, ShotKind(found.kind) if found.kind else None,
                                    confirmed=False) for found in self._shots))
 
-    def unmarked(self, places: Places) -> list[tuple[float, MomentKind, Instant]]:
+    def unmarked(self, places: FilmLayout) -> list[tuple[float, MomentKind, Instant]]:
         """The suggested moments, in film order and with their film times, of kinds that nobody has marked in the same
         shot yet."""
-        spans = sorted(places.shots.values())
-        begins = [start for start, _ in spans]
+        shots = list(places.shots.values())
+        begins = [shot.start for shot in shots]
 
         def is_marked(kind: MomentKind, time: float) -> bool:
             within = bisect_right(begins, time) - 1
-            return within >= 0 and time < spans[within][1] and any(
-                moment.kind is kind for _, moment in places.moments_between(*spans[within]))
+            return within >= 0 and time < shots[within].end and any(
+                seen.kind is kind for seen in shots[within].moments)
 
         rows = [(places.time(suggestion.at), MomentKind(suggestion.kind.value), suggestion.at)
                 for suggestion in self._moments if places.knows(suggestion.at)]
@@ -82,6 +82,7 @@ class Suggestions(QObject):
 
     def moment(self, game: Game, shot: Shot) -> AddMoment | None:
         """The first suggested moment in *shot* of a kind that nobody has marked there yet."""
-        places = Places(game)
-        start, end = places.shots.get(shot.id, (0.0, 0.0))
-        return next((AddMoment(kind, at, uncertainty=UNCERTAINTY) for time, kind, at in self.unmarked(places) if start <= time < end), None)
+        places = FilmLayout(game)
+        filmed = places.shots.get(shot.id)
+        return next((AddMoment(kind, at, uncertainty=UNCERTAINTY) for time, kind, at in self.unmarked(places)
+                     if filmed and filmed.start <= time < filmed.end), None)

@@ -48,6 +48,12 @@ class PlayKind(StrEnum):
     INADVERTENT_WHISTLE = "inadvertent whistle"
 
 
+IN_PLAY = frozenset({PlayKind.RUN, PlayKind.PASS, PlayKind.SACK, PlayKind.KNEEL, PlayKind.SPIKE, PlayKind.PUNT,
+                     PlayKind.FIELD_GOAL, PlayKind.KICKOFF, PlayKind.SAFETY_FREE_KICK, PlayKind.TRY_KICK,
+                     PlayKind.TRY_RUN, PlayKind.TRY_PASS})
+"""Plays in which the ball is snapped or kicked; the rest are events between them."""
+
+
 class Outcome(StrEnum):
     """What the pass, kick, try or measurement came to."""
 

@@ -6,8 +6,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from ..football.situation import Situation
-from ..football.step import Step
 from ..football.speaking import spoken_situation
+from ..football.step import Step
 from .model import Heading
 
 

@@ -18,6 +18,7 @@ from pathlib import Path
 from typing import Any, get_args, get_origin
 
 from ..film.film import Film
+from ..film.writing import written_whole
 from . import rules
 from .gamefile import GameFile
 from .model import Game
@@ -45,13 +46,9 @@ class ExchangeError(ValueError):
 def write_json(game: Game, path: str | os.PathLike) -> None:
     """Write *game* to *path*, beside first and then in its place. Raises OSError."""
     path = Path(path).absolute()
-    beside = path.with_name(f".{path.name}.{os.getpid()}.new")
-    try:
-        text = json.dumps(to_document(game, path.parent), indent=1, allow_nan=False)
-        beside.write_text(text + "\n", encoding="utf-8")
-        os.replace(beside, path)
-    finally:
-        beside.unlink(missing_ok=True)
+    text = json.dumps(to_document(game, path.parent), indent=1, allow_nan=False)
+    with written_whole(path) as temporary:
+        temporary.write_text(text + "\n", encoding="utf-8")
 
 
 def read_json(path: str | os.PathLike) -> Game:

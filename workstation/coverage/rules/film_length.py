@@ -29,7 +29,7 @@ class FilmLength(Rule):
         footage = screening.footage
         if not footage.complete:
             return
-        length = footage.clock.end
+        length = footage.layout.duration
         if length <= self.minutes * 60:
             yield self.delivered(period=1)
             return

@@ -6,9 +6,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from ...film.time import Instant
+from ...football.plays import IN_PLAY
 from ..continuity import Break, jump
 from ..finding import Finding, Severity
-from ..footage import IN_PLAY, Between, Snap
+from ..footage import Between, Snap
 from ..rule import Rule
 from ..screening import Screening
 from ..speaking import spoken_play, spoken_play_and_situation

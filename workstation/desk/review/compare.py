@@ -15,8 +15,8 @@ from ...film.film import Film
 from ...film.frames import FrameReader
 from ...film.time import Instant
 from ...football.speaking import spoken_situation
-from ...tagging.layout import shot_of
-from ...tagging.model import Game, MomentKind
+from ...tagging.layout import FilmLayout
+from ...tagging.model import Game
 from ..jobs import Job
 from ..keys import KeyButton
 from ..parts import label
@@ -34,7 +34,7 @@ _MEMORY = 150 << 20     # bytes for each side
 @dataclass(frozen=True, slots=True)
 class Side:
     """One play to compare. ``snap`` is what both sides are aligned on; ``marked`` is False where
-    no snap is marked and the start of the shot stands in for it."""
+    no snap is marked and the start of its span stands in for it."""
 
     play: int
     snap: Instant
@@ -45,15 +45,8 @@ class Side:
 
 def side_of(game: Game, play_id: int) -> Side | None:
     """The play as one side of a comparison, or None if it was not filmed."""
-    tag = next((tag for tag in game.plays if tag.id == play_id), None)
-    shot = shot_of(game, tag.shot) if tag is not None and tag.shot is not None else None
-    if shot is None:
-        return None
-    film = game.film
-    start, end = film.time_of(shot.start), film.time_of(shot.end)
-    snap = next((moment.at for moment in game.moments
-                 if moment.kind is MomentKind.SNAP and start <= film.time_of(moment.at) < end), None)
-    return Side(play_id, snap or shot.start, shot.start, shot.end, snap is not None)
+    filmed = FilmLayout(game).plays.get(play_id)
+    return Side(play_id, filmed.begins, *filmed.span, filmed.snap is not None) if filmed else None
 
 
 @dataclass(frozen=True, slots=True)

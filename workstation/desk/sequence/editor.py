@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QComboBox, QHBoxLayout, QVBoxLayout, QWidget
 
 from ...delivery.cutting import length_of, nudged, span_of
 from ...film.time import Instant
-from ...tagging.layout import Places, shot_of
+from ...tagging.layout import FilmLayout
 from ...tagging.model import MomentKind, Sequence, SequenceItem
 from ...tagging.operations import AddSequence, ChangeSequence, RemoveSequence
 from ..keys import KeyButton
@@ -39,7 +39,7 @@ class SequenceEditor(SessionHolder, Wrapping):
         """*words* gives a play's title and line by its id."""
         super().__init__(parent)
         self._desk, self._words = desk, words
-        self._places: Places | None = None
+        self._places: FilmLayout | None = None
         self._chosen: int | None = None
         self._following = False     # the chosen place changes because something else did
         self.reel = Reel(desk)
@@ -117,13 +117,13 @@ class SequenceEditor(SessionHolder, Wrapping):
     @property
     def spans(self) -> list[tuple[int, Instant, Instant]]:
         """Place, first picture and end of everything in the sequence that was filmed."""
-        return [(place, *span) for place, item in enumerate(self.items)
-                if (span := span_of(self.session.game, item)) is not None]
+        return [(place, *span) for place, item in enumerate(self.items if self._places else ())
+                if (span := span_of(self._places, item)) is not None]
 
-    def refresh(self, places: Places | None = None) -> None:
+    def refresh(self, places: FilmLayout | None = None) -> None:
         """Show the game as it is now; *places* are its own, if they are known."""
         game, sequence, items = self.session.game, self.sequence, self.items
-        self._places = places or Places(game)
+        self._places = places or FilmLayout(game)
         self.names.blockSignals(True)
         self.names.clear()
         for each in game.sequences:
@@ -137,7 +137,7 @@ class SequenceEditor(SessionHolder, Wrapping):
         self.reel.setVisible(bool(items))
         self._hint.setVisible(not items)
         plays = "1 play" if len(items) == 1 else f"{len(items)} plays"
-        self._length.setText(f"{plays}, {spoken_time(float(length_of(game, items)))} long" if items else "")
+        self._length.setText(f"{plays}, {spoken_time(float(length_of(self._places, items)))} long" if items else "")
         self._following = True
         self._on_row(self.reel.currentRow())
         self._following = False
@@ -151,7 +151,7 @@ class SequenceEditor(SessionHolder, Wrapping):
 
     def _entry(self, item: SequenceItem) -> Entry:
         title, line = self._words(item.play)
-        span = span_of(self.session.game, item)
+        span = span_of(self._places, item)
         if span is None:
             return Entry(title, line, None)
         film, place = self.session.film, self._places.plays.get(item.play)
@@ -160,16 +160,15 @@ class SequenceEditor(SessionHolder, Wrapping):
 
     def _on_row(self, row: int) -> None:
         found, game = self.current, self.session.game
-        span = span_of(game, found[1]) if found else None
+        span = span_of(self._places, found[1]) if found else None
         if span is None:
             self.trim.show_item(game.film, found[1] if found else None)
             return
         item = found[1]
-        shot = shot_of(game, self.session.play_tag(item.play).shot)
         place = self._places.plays[item.play]
         marks = [(time, moment.kind) for time, moment in self._places.moments_between(place.start, place.end)
                  if moment.kind in (MomentKind.SNAP, MomentKind.DEAD_BALL)]
-        self.trim.show_item(game.film, item, (shot.start, shot.end), span, marks)
+        self.trim.show_item(game.film, item, place.span, span, marks)
         if self.reel.hasFocus() and not self._following:
             self.looked_at.emit(span[0])
 
@@ -246,12 +245,12 @@ class SequenceEditor(SessionHolder, Wrapping):
 
     def nudge(self, start: int = 0, end: int = 0) -> None:
         """Move the chosen play's ends by whole pictures, and look at the one that moved."""
-        span = span_of(self.session.game, self.current[1]) if self.current else None
+        span = span_of(self._places, self.current[1]) if self.current else None
         if span is None:
             return
         film = self.session.film
         self._on_trimmed(nudged(film, self.current[1], span, start, end))
-        span = span_of(self.session.game, self.current[1])
+        span = span_of(self._places, self.current[1])
         last = film.time_of(span[1]) - 1 / film.source(span[1].source).frame_rate
         self.looked_at.emit(span[0] if start else film.instant_at(last))
 

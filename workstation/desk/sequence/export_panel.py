@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from pathlib import Path
 
 from PySide6.QtCore import Qt, Signal
@@ -18,13 +17,13 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from ...delivery.segment import Segment
-from ...tagging.model import Game
-from ..jobs import Job
+from ...delivery.sequence import Form, SequenceRequest, Written, write_sequence
+from ...tagging.model import Sequence
+from ..jobs import Job, Progress
 from ..keys import KeyButton
 from ..parts import label, restyle
 from ..room import Desk
-from .export import Form, Wish, Written, export
+from ..session import Session
 
 
 class ExportPanel(QFrame):
@@ -84,8 +83,8 @@ class ExportPanel(QFrame):
         self._ready = ready
         self.start_button.setEnabled(ready and self.job is None)
 
-    def run(self, game: Game, name: str, segments: Sequence[Segment], left_out: int = 0) -> None:
-        """Write the segments; *left_out* plays of the sequence were not filmed. One export at a time."""
+    def run(self, session: Session, sequence: Sequence) -> None:
+        """Write the sequence. One export at a time."""
         to = self.folder.text().strip()
         if self.job is not None:
             return
@@ -93,11 +92,13 @@ class ExportPanel(QFrame):
             self.tell("Say which folder to export to.", "bad")
             self.folder.setFocus()
             return
-        wish = Wish(game, name, tuple(segments), Path(to).expanduser(), Form(self.form.currentData()),
-                    self.captions.isChecked(), statement=self.statement.text().strip())
-        missing = f" {left_out} of its plays were not filmed." if left_out else ""
-        self.job = self._desk.jobs.start(f"Export {name}", lambda progress: export(wish, progress),
-                                         succeeded=lambda written: self._on_written(written, missing),
+        request = SequenceRequest(session.game, session.steps, sequence.name, sequence.items,
+                                  Form(self.form.currentData()), self.captions.isChecked(),
+                                  statement=self.statement.text().strip())
+
+        def work(progress: Progress) -> Written:
+            return write_sequence(request, request.target(Path(to).expanduser()), progress.report, progress.cancelled)
+        self.job = self._desk.jobs.start(f"Export {sequence.name}", work, succeeded=self._on_written,
                                          failed=lambda why: self._end(f"Not written: {why}", "bad"),
                                          cancelled=lambda: self._end("Stopped. Nothing half-written was left behind.",
                                                                      "warn"))
@@ -121,7 +122,8 @@ class ExportPanel(QFrame):
         dialog.fileSelected.connect(self.folder.setText)
         dialog.open()
 
-    def _on_written(self, written: Written, missing: str) -> None:
+    def _on_written(self, written: Written) -> None:
+        missing = f" {written.not_filmed} of its plays were not filmed." if written.not_filmed else ""
         self._end("\n".join((f"✓ Written to {written.path}.{missing}", *written.notes)), "good")
 
     def _end(self, words: str, ink: str) -> None:

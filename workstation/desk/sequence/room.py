@@ -16,11 +16,11 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from ...delivery.cutting import segments_of, span_of, with_before
+from ...delivery.cutting import span_of, with_before
 from ...film.time import Instant
 from ...football.field import Team
 from ...season.finder import FactBook, Facts, counted, find, spoken_play
-from ...tagging.layout import Places
+from ...tagging.layout import FilmLayout
 from ...tagging.model import SequenceItem
 from ..keys import KeyButton
 from ..parts import Wrapping, flow, label, restyle
@@ -46,7 +46,7 @@ class SequenceRoom(Room):
         self._book = FactBook()
         # In a turn of the event loop of their own, behind the one that paints the room.
         self._chips = QTimer(self, singleShot=True, interval=_AFTER, timeout=self._show_chips)
-        self._places: Places | None = None
+        self._places: FilmLayout | None = None
         self._us: Team | None = None
         self._arranging = False     # cards are being laid out; nobody has chosen one
         self._refresh = QTimer(self, singleShot=True, interval=0, timeout=self._on_game)
@@ -230,7 +230,7 @@ class SequenceRoom(Room):
 
     def _on_game(self) -> None:
         game = self.session.game
-        self._places = Places(game)
+        self._places = FilmLayout(game)
         rulebook = self.session.rulebook
         self._facts = self._book.of(game, self.session.steps, self.session.coverage, self._us,
                                     rulebook.periods, rulebook.field_length)
@@ -288,7 +288,7 @@ class SequenceRoom(Room):
         if place is None:
             return Card(facts.play, facts.title, facts.line)
         first, last = place.action
-        return Card(facts.play, facts.title, facts.line, place.opens, max(first - 0.5, place.start), min(last + 1.0, place.end))
+        return Card(facts.play, facts.title, facts.line, place.begins, max(first - 0.5, place.start), min(last + 1.0, place.end))
 
     def _words(self, play: int) -> tuple[str, str]:
         session = self.session
@@ -319,7 +319,7 @@ class SequenceRoom(Room):
     def play_current(self) -> None:
         """Play the current play's whole shot in the large picture."""
         card = self.results.current
-        span = span_of(self.session.game, SequenceItem(card.play)) if card is not None else None
+        span = span_of(self._places, SequenceItem(card.play)) if card is not None else None
         if span is not None:
             self.through.stop()
             self.session.play_span(*span)
@@ -373,7 +373,7 @@ class SequenceRoom(Room):
     def play_item(self) -> None:
         """Play the chosen place of the sequence, handles and all."""
         found = self.editor.current
-        span = span_of(self.session.game, found[1]) if found else None
+        span = span_of(self._places, found[1]) if found else None
         if span is not None:
             self.through.stop()
             self.session.play_span(*span)
@@ -395,10 +395,8 @@ class SequenceRoom(Room):
 
     def export(self) -> None:
         """Write the sequence to disk in the chosen form."""
-        items, sequence = self.editor.items, self.editor.sequence
-        if sequence is None or not items:
+        sequence = self.editor.sequence
+        if sequence is None or not sequence.items:
             self.exporting.tell("Put at least one play into the sequence first.", "bad")
             return
-        game = self.session.game
-        segments = segments_of(game, self.session.steps, items)
-        self.exporting.run(game, sequence.name, segments, len(items) - len(segments))
+        self.exporting.run(self.session, sequence)

@@ -8,6 +8,7 @@ from fractions import Fraction
 from PySide6.QtCore import QObject, Signal
 
 from ...film.time import Instant
+from ...tagging.layout import FilmLayout
 from ...tagging.model import Moment, MomentKind, Shot, ShotKind
 from ...tagging.operations import (
     AddMoment,
@@ -149,14 +150,11 @@ class Filming(SessionHolder, QObject):
         session.seek(shots[place].start)
 
     def to_snap(self) -> None:
-        """To the snap of the shot."""
+        """To the snap of the play here, else the first in the shot."""
         shot = self.shot
-        if shot is None:
-            return
-        time_of = self.session.film.time_of
-        snap = next((m for m in self.session.game.moments if m.kind is MomentKind.SNAP
-                     and time_of(shot.start) <= time_of(m.at) < time_of(shot.end)), None)
-        self.session.seek(snap.at if snap else shot.start)
+        if shot is not None:
+            snap = FilmLayout(self.session.game).snap_of_shot(shot.id, float(self.session.time))
+            self.session.seek(snap or shot.start)
 
     def loop(self) -> None:
         """Play the shot round and round."""

@@ -13,7 +13,7 @@ from PySide6.QtWidgets import QSizePolicy, QToolTip, QWidget
 from ...film.film import Film
 from ...film.time import Instant
 from ...football.speaking import spoken_period
-from ...tagging.layout import Places, frame_start
+from ...tagging.layout import FilmLayout, frame_start
 from ..room import Desk
 from ..session_holder import SessionHolder
 from .canvas import GUTTER
@@ -51,7 +51,7 @@ class TimelineView(SessionHolder, QWidget):
         self._painter = TimelinePainter(desk.theme)
         self.lanes: list[Lane] = [make(self) for make in LANES]
         self._version = 0           # of what the lanes show
-        self._places: Places | None = None
+        self._places: FilmLayout | None = None
         self._sources, self._periods = np.zeros(0), ()
         self._scale = Scale()
         self._boxes: dict[str, tuple[int, int]] = {}
@@ -191,7 +191,7 @@ class TimelineView(SessionHolder, QWidget):
     def _take_game(self) -> None:
         self._behind = False
         game = self.session.game
-        places = Places(game)
+        places = FilmLayout(game)
         if game.film is not self._film:
             self._tell_film(game.film)
         suggestions, found = self._suggestions, self._suggestions.shots(game) if self._suggestions else None

@@ -8,7 +8,8 @@ from pathlib import Path
 
 from ...film.film import Source
 from ...film.time import Instant
-from ..model import Drawing, Framing, Game, MomentKind, Note, Remark, Shot
+from ..layout import FilmLayout
+from ..model import Drawing, Framing, Game, Note, Remark, Shot
 from ..records import THE, Draft, InvalidOperation, Kind, film_order
 from .words import count, one_or_count
 
@@ -161,8 +162,9 @@ class RemoveShots:
 class SplitShot:
     """Cut a shot in two at *at*, which becomes the second one's first picture.
 
-    A shot that opens on something else divides into its two jobs. Its plays go with the snap:
-    to the second shot if the snap is in there (or, with no snap marked, if it divided into two jobs).
+    A shot that opens on something else divides into its two jobs. Each play goes with its snap (with the
+    first in the shot, if it has none of its own): to the second shot if the snap is in there, or, with no snap
+    marked, if the shot divided into two jobs.
     """
 
     id: int
@@ -173,6 +175,7 @@ class SplitShot:
         return f"split shot {self.id}"
 
     def apply(self, draft: Draft) -> None:
+        before = FilmLayout(draft.game)
         shot = draft.find(Kind.SHOT, self.id)
         order = film_order(draft.game.film)
         if not order(shot.start) < order(self.at) < order(shot.end):
@@ -185,14 +188,11 @@ class SplitShot:
             first, second = replace(first, framing=Framing.CLOSE), replace(second, framing=Framing.WIDE)
         draft.put(Kind.SHOT, first.id, first)
         draft.put(Kind.SHOT, second.id, second)
-        snaps = [
-            moment.at
-            for moment in draft.game.moments
-            if moment.kind is MomentKind.SNAP and order(shot.start) <= order(moment.at) < order(shot.end)
-        ]
-        later = all(order(snap) >= order(self.at) for snap in snaps) if snaps else shot.opens_on is not None
-        if later:
-            _refilm(draft, {shot.id: new})
+        for play, filmed in before.plays.items():
+            if filmed.shot.id == shot.id:
+                snap = filmed.snap.at if filmed.snap else before.snap_of_shot(shot.id)
+                if order(snap) >= order(self.at) if snap else shot.opens_on is not None:
+                    draft.put(Kind.PLAY, play, replace(draft.find(Kind.PLAY, play), shot=new))
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,7 +12,7 @@ from ....coverage.finding import Coverage
 from ....film.film import Film
 from ....film.time import Instant
 from ....football.step import Step
-from ....tagging.layout import Places
+from ....tagging.layout import FilmLayout
 from ....tagging.model import Game, MomentKind, Shot
 from ...room import Desk
 from ..blocks import Blocks, blocks
@@ -33,7 +33,7 @@ class Basis:
     game: Game
     steps: Sequence[Step]
     coverage: Coverage | None
-    places: Places
+    places: FilmLayout
     found: Sequence[Shot] = ()
     suggested: Sequence[tuple[float, MomentKind, Instant]] = ()
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from ....film.time import Instant
-from ....tagging.layout import Places, shot_of, snapped
+from ....tagging.layout import FilmLayout, shot_of, snapped
 from ....tagging.model import Shot
 from ....tagging.operations import ChangeShots
 from ..blocks import Blocks
@@ -20,10 +20,10 @@ class ShotEdges:
 
     def __init__(self, timeline: Timeline):
         self._timeline = timeline
-        self._places: Places | None = None
+        self._places: FilmLayout | None = None
         self.trim: tuple[int, float, float] | None = None
 
-    def take(self, places: Places | None) -> None:
+    def take(self, places: FilmLayout | None) -> None:
         self._places = places
 
     def grip_at(self, shots: Blocks, time: float, scale: Scale) -> ShotEdge | None:
@@ -51,7 +51,7 @@ class ShotEdges:
         if places is None or here is None:
             return
         film = places.game.film
-        inside = next((id for id, (start, end) in places.shots.items() if start <= self._timeline.time < end),
+        inside = next((id for id, shot in places.shots.items() if shot.start <= self._timeline.time < shot.end),
                       self._timeline.chosen.get("shots"))
         found = shot_of(places.game, inside) if isinstance(inside, int) else None
         if found is None or found.start.source != here.source:
@@ -77,7 +77,7 @@ class ShotEdges:
 class ShotEdge:
     """An edge that is being dragged."""
 
-    def __init__(self, edges: ShotEdges, places: Places, shot: Shot, is_start: bool):
+    def __init__(self, edges: ShotEdges, places: FilmLayout, shot: Shot, is_start: bool):
         self._edges, self._places, self._shot, self._is_start = edges, places, shot, is_start
         self._ends = shot.start, shot.end
 
@@ -100,7 +100,7 @@ class ShotEdge:
         self._edges.show(None)
 
 
-def bounded(places: Places, shot: Shot, edge: Instant, is_start: bool) -> tuple[Instant, Instant]:
+def bounded(places: FilmLayout, shot: Shot, edge: Instant, is_start: bool) -> tuple[Instant, Instant]:
     """The shot with one edge moved, kept inside its source, off its neighbours and at least a picture long."""
     source = places.game.film.source(shot.start.source)
     frame = max(round(source.frame_ticks), 1)

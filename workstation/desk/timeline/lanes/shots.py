@@ -55,7 +55,7 @@ class ShotsLane(Lane):
         for shot in basis.game.shots:
             if shot.id not in basis.places.shots:
                 continue
-            start, end = basis.places.shots[shot.id]
+            _, start, end, _ = basis.places.shots[shot.id]
             kind = shot.kind.value if shot.kind else "not named"
             full = f"{shot.opens_on.value}, then {kind}" if shot.opens_on else kind
             tooltip = (f"Shot {shot.id}: {full}\n"

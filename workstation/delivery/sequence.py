@@ -1,0 +1,135 @@
+"""From "these plays, so trimmed, so annotated" to files: the one path that the desk and the command line share."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+from fractions import Fraction
+from pathlib import Path
+
+from ..cancelling import Cancelled
+from ..film.time import Instant
+from ..film.writing import written_whole
+from ..football.step import Step
+from ..tagging.layout import FilmLayout
+from ..tagging.model import Game, SequenceItem
+from .naming import safe_name, unused
+from .segment import Segment, play_segments
+
+FREEZE = Fraction(2)        # seconds for which the film stands still at a drawing that belongs to one moment
+
+
+class Form(StrEnum):
+    """What a sequence is written as."""
+
+    FILM = "one film"
+    FILES = "untouched copies, play by play"
+    PACK = "a dispute pack with originals"
+    LISTS = "edit lists and captions for other tools"
+
+
+@dataclass(frozen=True)
+class SequenceRequest:
+    """Plays with their handles, and how to hand them on. ``statement`` says why, for the pack's cover page."""
+
+    game: Game
+    steps: Sequence[Step]
+    title: str
+    items: Sequence[SequenceItem]
+    form: Form = Form.FILM
+    captions: bool = True
+    drawings: bool = True
+    statement: str = ""
+
+    def target(self, folder: Path) -> Path:
+        """A path in ``folder``, which is made if need be, at which nothing is yet. Raises OSError."""
+        try:
+            folder.mkdir(parents=True, exist_ok=True)
+        except OSError as error:
+            raise OSError(f"the folder {folder} cannot be made ({error.strerror}). Choose another folder.") from error
+        return unused(folder, safe_name(self.title) or "sequence", ".mp4" if self.form is Form.FILM else "")
+
+
+@dataclass(frozen=True)
+class Written:
+    """Where a sequence lies now, lines that a person should read, and how many plays were left out as not filmed."""
+
+    path: Path
+    notes: tuple[str, ...] = ()
+    not_filmed: int = 0
+
+
+def write_sequence(request: SequenceRequest, to: Path, progress: Callable[[float], None] | None = None,
+                   cancelled: Callable[[], bool] = lambda: False) -> Written:
+    """Write the sequence at ``to``: a file for Form.FILM, one edit list or captions file for Form.LISTS if ``to``
+    has the suffix of one, a folder or ``.zip`` for Form.PACK, else a folder.
+
+    ``progress`` is told the share done and may raise Cancelled; nothing half-written stays then. Raises Cancelled,
+    ValueError if no play was filmed or an edit list cannot hold the sequence, OSError, and what rendering and
+    packing raise.
+    """
+    # Only here: what they bring in takes longer than a room may, and this runs in a worker.
+    from .export import export_segments
+    from .overlay import Marks
+    from .pack import Contents, make_pack
+    from .rendering import Settings, render
+    from .text_formats import FORMS
+
+    game, form = request.game, request.form
+    segments = play_segments(game, request.steps, request.items)
+    left_out = len(request.items) - len(segments)
+    if not segments:
+        raise ValueError("None of these plays was filmed, so there is nothing to write.")
+    marks = Marks(game.film, game.drawings, FREEZE) if request.drawings and game.drawings else None
+    settings = Settings(captions=request.captions)
+    notices = tuple(dict.fromkeys(segment.notice for segment in segments if segment.notice))
+    if form is Form.FILM:
+        render(segments, to, settings, marks, progress, cancelled)
+    elif form is Form.FILES:
+        done = export_segments(segments, to, progress=progress and (lambda told: progress(told.share)),
+                               cancelled=cancelled)
+        if done.cancelled:
+            raise Cancelled
+        failures = tuple(f"{failure.label} was not written: {failure.why}" for failure in done.failures)
+        if failures and not done.files:
+            raise OSError(" ".join(failures))
+        return Written(to, (*failures, *done.notes), left_out)
+    elif form is Form.PACK:
+        contents = Contents(request.title, segments, stills_of(game, segments), request.statement, settings, marks)
+        make_pack(game, contents, to, progress and (lambda share, _: progress(share)), cancelled)
+    elif to.suffix.lower() in FORMS:
+        _write_text(to, FORMS[to.suffix.lower()](request.title, segments))
+    else:
+        notices = (*_write_lists(request.title, segments, to), *notices)
+    return Written(to, notices, left_out)
+
+
+def _write_text(to: Path, text: str) -> None:
+    with written_whole(to) as temporary:
+        temporary.write_text(text, encoding="utf-8")
+
+
+def _write_lists(title: str, segments: Sequence[Segment], folder: Path) -> list[str]:
+    """Write every form into a new folder; returns what a form could not hold."""
+    from .text_formats import FORMS
+    folder.mkdir()
+    left_out = []
+    for suffix, made in FORMS.items():
+        try:
+            _write_text(folder / f"{folder.name}{suffix}", made(title, segments))
+        except ValueError as error:
+            left_out.append(str(error))
+    return left_out
+
+
+def stills_of(game: Game, segments: Sequence[Segment]) -> tuple[tuple[Instant, str], ...]:
+    """The stills of a pack: the snap and the dead ball of every play in it, where they are marked and not trimmed away."""
+    layout, stills = FilmLayout(game), []
+    for segment in segments:
+        play = layout.plays.get(segment.play) if segment.play is not None else None
+        for mark in (play.snap, play.dead_ball) if play else ():
+            if mark and any(part.source.id == mark.at.source and part.start <= mark.at.pts < part.end
+                            for part in segment.parts):
+                stills.append((mark.at, f"{segment.label}: {mark.kind}. {segment.caption}"))
+    return tuple(stills)
