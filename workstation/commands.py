@@ -20,6 +20,7 @@ from .coverage.profile import ProfileError, load_profile
 from .delivery.sequence import Form, SequenceRequest, Written, write_sequence
 from .film.faults import FilmError
 from .film.sources import relink
+from .film.time import spoken_time
 from .football.rulebook import Rulebook, RulebookError, load_rulebook
 from .football.sheet import SheetError
 from .football.speaking import spoken_clock, spoken_period, spoken_situation
@@ -90,7 +91,7 @@ def _check(arguments: argparse.Namespace) -> int:
         if len(opened) > 1:
             print(one.game.heading.title or f"{one.game.heading.visitors} at {one.game.heading.home}")
         _table(["film", "rule", "severity", "what", "decision"],
-               [[_film_time(finding.time), finding.rule, str(finding.severity), finding.title,
+               [[spoken_time(finding.time), finding.rule, str(finding.severity), finding.title,
                  str(finding.decision.verdict or "commented") if finding.decision else ""]
                 for finding in one.coverage.findings])
         for line in one.coverage.waiting:
@@ -273,12 +274,6 @@ def _bar(doing: str) -> Callable[[float], None]:
         print(f"\r{doing}: {share:4.0%}", end="\n" if share >= 1 else "", file=sys.stderr, flush=True)
 
     return tell
-
-
-def _film_time(seconds: float) -> str:
-    minutes, rest = divmod(seconds, 60)
-    hours, minutes = divmod(int(minutes), 60)
-    return f"{hours}:{minutes:02}:{rest:04.1f}"
 
 
 def _table(head: Sequence[str], rows: Sequence[Sequence[str]]) -> None:

@@ -18,18 +18,18 @@ from workstation.desk.keys import KeyMap
 from workstation.desk.room import Desk
 from workstation.desk.suggesting import Suggestions
 from workstation.desk.theme import Theme, contrast
-from workstation.desk.timeline.glyphs import glyph
 from workstation.desk.timeline.canvas import GUTTER
+from workstation.desk.timeline.glyphs import glyph
 from workstation.desk.timeline.lanes import LANES, Basis, FindingsLane, PlaysLane
 from workstation.desk.timeline.lanes.findings import SEVERITIES
 from workstation.desk.timeline.painter import arrange
-from workstation.desk.timeline.scale import Scale, spoken_time
+from workstation.desk.timeline.scale import Scale
 from workstation.desk.timeline.sound import Sound, measure_sound
 from workstation.desk.timeline.view import TimelineView
 from workstation.film.finding import FoundShot
 from workstation.film.index import index_of
 from workstation.film.sources import open_film
-from workstation.film.time import Instant
+from workstation.film.time import Instant, spoken_time
 from workstation.tagging.layout import FilmLayout, frame_start, snapped
 from workstation.tagging.model import Decision, MomentKind, ShotKind, Verdict
 from workstation.tagging.operations import ChangeShots

@@ -10,7 +10,7 @@ from ..cancelling import Cancelled
 from ..coverage.finding import Coverage, Finding
 from ..coverage.summary import Habit, Summary, Tally, summarise
 from ..film.faults import FilmError
-from ..film.time import Instant
+from ..film.time import Instant, spoken_time
 from ..film.writing import written_whole
 from ..football.speaking import spoken_period, spoken_situation
 from ..football.step import Step
@@ -94,13 +94,6 @@ def counted(number: int, thing: str) -> str:
     return f"{number} {thing}{'' if number == 1 else 's'}"
 
 
-def film_time(seconds: float) -> str:
-    """``4:05`` or ``1:02:03`` of film time."""
-    minutes, rest = divmod(int(seconds), 60)
-    hours, minutes = divmod(minutes, 60)
-    return f"{hours}:{minutes:02}:{rest:02}" if hours else f"{minutes}:{rest:02}"
-
-
 def gather(game: Game, steps: Sequence[Step], coverage: Coverage, progress: Callable[[float], None] | None = None,
            cancelled: Callable[[], bool] = lambda: False) -> Report:
     """Take the pictures and sum up. A picture that cannot be had is said to be missing; raises only Cancelled."""
@@ -119,7 +112,7 @@ def gather(game: Game, steps: Sequence[Step], coverage: Coverage, progress: Call
                 picture = still(game.film, _last_picture(game, finding.at))
             except (FilmError, OSError) as error:
                 why = f"No picture: {error}"
-        entries.append(Entry(finding, film_time(finding.time), situations.get(finding.play, ""), picture, why))
+        entries.append(Entry(finding, spoken_time(finding.time), situations.get(finding.play, ""), picture, why))
         if progress:
             progress(0.9 * number / len(coverage.findings))
     summary = summarise(coverage)

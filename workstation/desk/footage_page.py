@@ -15,11 +15,11 @@ from PySide6.QtWidgets import (
 )
 
 from ..film.film import Source
+from ..film.time import spoken_time
 from ..tagging.operations import OrderSources, RemoveSources
 from .parts import label, restyle, table
 from .session import Session
 from .session_holder import SessionHolder
-from .timeline.scale import spoken_time
 
 _COLUMNS = ("File", "In the film at", "Length", "Picture", "Sound", "Begun", "State")
 

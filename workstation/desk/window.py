@@ -27,10 +27,10 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from .actions import MENU
 from .handing_on import HandingOn, game_from_document
 from .jobs import Job, Jobs, spoken_left
 from .keypage import KeyPage
-from .actions import MENU
 from .keys import KeyMap
 from .parts import MessageBar, Pages, Toast, in_another_turn, label
 from .room import Desk, Room

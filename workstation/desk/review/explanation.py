@@ -8,12 +8,12 @@ from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtWidgets import QLineEdit, QScrollArea, QVBoxLayout, QWidget
 
 from ...coverage.finding import Finding
+from ...film.time import spoken_time
 from ...football.speaking import spoken_period
 from ...tagging.model import Decision, Verdict
 from ..keys import KeyButton
 from ..parts import Wrapping, flow, label, restyle
 from ..room import Desk
-from ..timeline.scale import spoken_time
 
 _SEVERITY = {"error": ("◆ The viewer is lost", "bad"), "warning": ("▲ The viewer has to guess", "warn"),
              "note": ("● Worth knowing", "quiet")}

@@ -18,12 +18,12 @@ from PySide6.QtWidgets import (
 
 from ...coverage.finding import Finding
 from ...coverage.finding_filter import FindingFilter, State, state_of
+from ...film.time import spoken_time
 from ...football.speaking import spoken_period
 from ...tagging.model import Decision
 from ..parts import Wrapping, flow, label
 from ..room import Desk
 from ..timeline.glyphs import glyph
-from ..timeline.scale import spoken_time
 
 _FINDING = Qt.ItemDataRole.UserRole
 _STATE = Qt.ItemDataRole.UserRole + 1

@@ -5,12 +5,11 @@ from __future__ import annotations
 from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QListWidget, QListWidgetItem, QVBoxLayout, QWidget
 
-from ...film.time import Instant
+from ...film.time import Instant, spoken_time
 from ...tagging.model import Game, Note
 from ..keys import KeyButton
 from ..parts import label
 from ..room import Desk
-from ..timeline.scale import spoken_time
 
 _NOTE = Qt.ItemDataRole.UserRole
 

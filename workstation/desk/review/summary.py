@@ -22,7 +22,7 @@ from PySide6.QtWidgets import (
 from ...coverage.summary import Habit, Summary, Tally, summarise
 from ...delivery.naming import safe_name
 from ...delivery.report import WITHHELD, write_report
-from ...film.time import Instant
+from ...film.time import Instant, spoken_time
 from ...football.speaking import spoken_period
 from ...tagging.gamefile import SUFFIX
 from ...tagging.model import Game
@@ -31,7 +31,6 @@ from ..keys import KeyButton
 from ..parts import label
 from ..room import Desk
 from ..session_holder import SessionHolder
-from ..timeline.scale import spoken_time
 from ..timeline.thumbnails import Thumbnails
 from .trend import Trend, TrendChart, read_trend
 

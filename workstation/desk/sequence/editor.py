@@ -11,7 +11,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QComboBox, QHBoxLayout, QVBoxLayout, QWidget
 
 from ...delivery.cutting import length_of, nudged, span_of
-from ...film.time import Instant
+from ...film.time import Instant, spoken_time
 from ...tagging.layout import FilmLayout
 from ...tagging.model import MomentKind, Sequence, SequenceItem
 from ...tagging.operations import AddSequence, ChangeSequence, RemoveSequence
@@ -19,7 +19,6 @@ from ..keys import KeyButton
 from ..parts import Wrapping, flow, label
 from ..room import Desk
 from ..session_holder import SessionHolder
-from ..timeline.scale import spoken_time
 from .reel import Entry, Reel
 from .trim import TrimStrip
 

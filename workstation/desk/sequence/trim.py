@@ -9,12 +9,11 @@ from PySide6.QtGui import QMouseEvent, QPainter, QPen
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from ...film.film import Film
-from ...film.time import Instant
+from ...film.time import Instant, spoken_time
 from ...tagging.layout import snapped
 from ...tagging.model import SequenceItem
 from ..room import Desk
 from ..timeline.glyphs import glyph
-from ..timeline.scale import spoken_time
 
 _AROUND = 6         # seconds of film shown on either side
 _GRAB = 10

@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from PySide6.QtCore import QObject, Signal
 
-from ...film.time import Instant
+from ...film.time import Instant, spoken_time
 from ...tagging.layout import FilmLayout
 from ...tagging.model import Moment, MomentKind, Shot, ShotKind
 from ...tagging.operations import (
@@ -23,7 +23,6 @@ from ...tagging.operations import (
 )
 from ..session import Session
 from ..session_holder import SessionHolder
-from ..timeline.scale import spoken_time
 
 _SAME = Fraction(3, 2)      # marking the same kind again within so many seconds moves the mark
 

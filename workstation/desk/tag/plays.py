@@ -12,8 +12,8 @@ from PySide6.QtWidgets import QListView, QMenu, QStyle, QStyledItemDelegate, QSt
 from ...football.notation import write
 from ...football.plays import Foul, FoulDecision, Play, PlayKind
 from ...football.situation import Next
-from ...football.step import Certainty
 from ...football.speaking import spoken_situation
+from ...football.step import Certainty
 from ..keys import KeyMap
 from ..session import Session
 from ..session_holder import SessionHolder

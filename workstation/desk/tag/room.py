@@ -17,7 +17,7 @@ from PySide6.QtWidgets import (
 )
 
 from ...film.film import Film
-from ...film.time import Instant
+from ...film.time import Instant, spoken_time
 from ...football.notation import Entry, read, write
 from ...football.plays import Play, PlayKind
 from ...football.situation import Situation
@@ -43,9 +43,8 @@ from ..room import Room
 from ..session import Session
 from ..suggesting import Suggestions
 from ..timeline.lanes import PlaysLane, ShotsLane
-from ..timeline.scale import spoken_time
 from ..timeline.view import TimelineView
-from .entry_state import EntryState, Enter, Escape, Then
+from .entry_state import Enter, EntryState, Escape, Then
 from .filming import Filming
 from .panel import EntryPanel
 from .plays import OFF_CAMERA, PlaysView

@@ -19,6 +19,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from ...film.time import spoken_time
 from ...football.notation import write
 from ...football.sheet import SheetRow
 from ...football.speaking import spoken_situation
@@ -29,7 +30,6 @@ from ..jobs import Jobs
 from ..parts import label, restyle, table
 from ..session import Session
 from ..session_holder import SessionHolder
-from ..timeline.scale import spoken_time
 
 _NOT_FILMED = "not filmed"
 

@@ -9,8 +9,8 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 from ...football.field import Team, spoken_spot
 from ...football.rulebook import Rulebook
 from ...football.situation import Next, Situation
-from ...football.step import Certainty, Step
 from ...football.speaking import spoken_clock, spoken_down, spoken_period, spoken_situation
+from ...football.step import Certainty, Step
 from ...tagging.model import Heading
 from ..theme import Theme
 

@@ -7,13 +7,13 @@ from collections.abc import Callable, Iterator, Mapping
 from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
+from ...film.time import spoken_time
 from ...tagging.model import MomentKind, Shot
 from ..actions import MARKS, moment_action
 from ..keys import KeyButton, KeyMap
 from ..parts import Wrapping, flow, label
 from ..session import Session
 from ..suggesting import Suggestions
-from ..timeline.scale import spoken_time
 
 _SHORT = {MomentKind.CONFRONTATION_OVER: "Over", MomentKind.RESULT_SHOWN: "Result"}      # on their buttons
 _PAGES = {"tag.find": "Find", "tag.situation": "Set", "tag.heading": "Game", "tag.sheet": "Sheet"}

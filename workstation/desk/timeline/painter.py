@@ -10,11 +10,12 @@ import numpy as np
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QImage, QPainter, QPen, QPixmap
 
+from ...film.time import spoken_time
 from ..theme import Theme
 from .canvas import GUTTER, Canvas, Look
 from .lanes import Lane
 from .lanes.lane import ALWAYS
-from .scale import Scale, spoken_time, tick_step
+from .scale import Scale, tick_step
 
 OVERVIEW = 14        # pixels at the bottom for the whole film
 

@@ -86,13 +86,3 @@ def tick_step(per_pixel: float, room: int = 90) -> float:
         if step >= wanted:
             return float(step)
     return 14400.0
-
-
-def spoken_time(seconds: float, tenths: bool = False) -> str:
-    """``1:02:03`` or ``2:03``; with ``tenths``, ``2:03.4``."""
-    whole = int(seconds * 10 + 0.5) if tenths else int(seconds + 0.5) * 10
-    total, tenth = divmod(max(whole, 0), 10)
-    minutes, second = divmod(total, 60)
-    hour, minute = divmod(minutes, 60)
-    text = f"{hour}:{minute:02}:{second:02}" if hour else f"{minute}:{second:02}"
-    return f"{text}.{tenth}" if tenths else text

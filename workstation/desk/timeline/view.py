@@ -11,7 +11,7 @@ from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPen, QPixmap, QWhee
 from PySide6.QtWidgets import QSizePolicy, QToolTip, QWidget
 
 from ...film.film import Film
-from ...film.time import Instant
+from ...film.time import Instant, spoken_time
 from ...football.speaking import spoken_period
 from ...tagging.layout import FilmLayout, frame_start
 from ..room import Desk
@@ -20,7 +20,7 @@ from .canvas import GUTTER
 from .lanes import LANES, Basis, Lane
 from .lanes.lane import Grip
 from .painter import OVERVIEW, Picture, TimelinePainter, arrange
-from .scale import Scale, spoken_time
+from .scale import Scale
 from .thumbnails import Thumbnails
 
 if TYPE_CHECKING:

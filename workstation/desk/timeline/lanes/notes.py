@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from PySide6.QtCore import QPointF, QRectF, Qt
 
+from ....film.time import spoken_time
 from ..blocks import Block, Blocks, blocks
 from ..canvas import Canvas
-from ..scale import spoken_time
 from .lane import Basis, Lane
 
 

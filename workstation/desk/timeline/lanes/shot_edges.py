@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from ....film.time import Instant
+from ....film.time import Instant, spoken_time
 from ....tagging.layout import FilmLayout, shot_of, snapped
 from ....tagging.model import Shot
 from ....tagging.operations import ChangeShots
 from ..blocks import Blocks
-from ..scale import Scale, spoken_time
+from ..scale import Scale
 from .lane import Timeline
 
 _GRAB = 5           # pixels either side of an edge that take hold of it

@@ -8,10 +8,11 @@ import numpy as np
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QBrush, QPainter, QPen
 
+from ....film.time import spoken_time
 from ....tagging.model import MomentKind, ShotKind
 from ..blocks import Block, Blocks, blocks
 from ..canvas import Canvas
-from ..scale import Scale, spoken_time
+from ..scale import Scale
 from .lane import Basis, Grip, Lane, Timeline
 from .shot_edges import ShotEdges
 

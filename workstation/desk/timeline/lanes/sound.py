@@ -9,9 +9,10 @@ from PySide6.QtCore import QObject, QPointF, QRectF
 from PySide6.QtGui import QImage
 
 from ....film.film import Film
+from ....film.time import spoken_time
 from ...jobs import Job
 from ..canvas import OPEN, Canvas
-from ..scale import Scale, spoken_time
+from ..scale import Scale
 from ..sound import Sound, kept_sound, measure_sound
 from .lane import Lane, Timeline
 
