@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from .field import spoken_spot
-from .plays import Outcome, Play, PlayKind
+from .plays import Foul, FoulDecision, FoulTime, Outcome, Play, PlayKind, Score
 from .rulebook import Rulebook
 from .situation import Next, Situation
 
@@ -48,7 +48,44 @@ def doubts(rulebook: Rulebook, before: Situation, play: Play, clock: int | None)
             found.append(f"the clock cannot show more than {rulebook.period_minutes} minutes")
         elif clock is not None and play.clock > clock:
             found.append("the clock shows more than at the play before; was the end of a period left out?")
+    found += _contradictions(rulebook, before, play)
     if kind is PlayKind.TRY_KICK and rulebook.overtime_two_point_from is not None and before.next is Next.TRY \
             and before.period - rulebook.periods >= rulebook.overtime_two_point_from:
         found.append("in this extra period a try must be run or passed")
     return found
+
+
+def _contradictions(rulebook: Rulebook, before: Situation, play: Play) -> list[str]:
+    """Where two things that were said of one play cannot both be so."""
+    found: list[str] = []
+    kind, outcome, length = play.kind, play.outcome, rulebook.field_length
+    if outcome is Outcome.INCOMPLETE and play.score is Score.TOUCHDOWN and kind is PlayKind.PASS:
+        found.append("an incomplete pass cannot be a touchdown")
+    if outcome is Outcome.TOUCHBACK and rulebook.single_point and kind in (PlayKind.PUNT, PlayKind.FIELD_GOAL):
+        found.append(f"these rules know no touchback of a {kind.value}; say where it was kept, or a single")
+    start, gain, spot = before.ball_on, play.gain, play.spot
+    if kind in (PlayKind.RUN, PlayKind.PASS, PlayKind.SACK, PlayKind.KNEEL) and not play.events \
+            and outcome is not Outcome.INTERCEPTED and None not in (start, gain, spot) \
+            and before.next is Next.SCRIMMAGE and abs(start + gain - spot) >= 1:
+        found.append(f"a gain of {gain:g} ends at {spoken_spot(start + gain, length)}, "
+                     f"and {spoken_spot(spot, length)} was said")
+    if kind in (PlayKind.KICKOFF, PlayKind.SAFETY_FREE_KICK) and play.kick_to is not None and start is not None \
+            and play.kick_to < start:
+        found.append(f"a kick to {spoken_spot(play.kick_to, length)} comes down behind where it was kicked")
+    if kind is not PlayKind.NO_PLAY:
+        found += [f"the {foul.name} keeps the ball dead, so the {kind.value} cannot count; tag it as no play"
+                  for foul in play.fouls if _kept_dead(rulebook, foul)]
+    if rulebook.runoff_seconds is None and any(foul.runoff for foul in play.fouls):
+        found.append("these rules know no runoff of the clock")
+    return found
+
+
+def _kept_dead(rulebook: Rulebook, foul: Foul) -> bool:
+    """Was the ball dead from this foul on, before the play began?"""
+    if foul.decision is FoulDecision.DECLINED or foul.when not in (None, FoulTime.BEFORE_SNAP):
+        return False
+    try:
+        rule = rulebook.foul(foul.name, foul.by)
+    except KeyError:
+        return False
+    return rule.kills_the_play

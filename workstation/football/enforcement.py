@@ -10,7 +10,7 @@ from .fouls import Act, Enforcement, FoulRule, PersonalFoul
 from .penalty import Phase, is_dead_ball, measure_in_down, phase_of, rule_of, spot_after_change, spot_in_down
 from .plays import EnforcedAt, Foul, FoulDecision, FoulTime, Play, Score, Side
 from .rulebook import Overtime, Rulebook
-from .ruling import Ruling, again, free_kick_spot, out_of_bounds_spots, privileged, safety
+from .ruling import Ruling, again, count_down, free_kick_spot, out_of_bounds_spots, privileged, safety
 from .situation import Next, Situation
 
 _ROUNDING = 1e-6
@@ -42,8 +42,9 @@ def enforce(rulebook: Rulebook, before: Situation, play: Play, action: Action, c
     done = Enforced(clean, repeated)
     live: list[tuple[Foul, FoulRule]] = []
     dead: list[tuple[Foul, FoulRule]] = []
-    for foul in map(_by_hand, play.fouls):
-        rule = rule_of(rulebook, play, foul, action, done.problems)
+    every = [(foul, rule_of(rulebook, play, foul, action, done.problems)) for foul in map(_by_hand, play.fouls)]
+    clean = done.ruling = _fallen(rulebook, before, action, every, clean)
+    for foul, rule in every:
         if foul.decision is FoulDecision.DECLINED:
             done.parts.append(f"{rule.name} declined")
         elif is_dead_ball(foul, rule):
@@ -63,6 +64,17 @@ def enforce(rulebook: Rulebook, before: Situation, play: Play, action: Action, c
         for foul, rule in dead:
             _mark_off_dead(rulebook, before, done, foul, rule)
     return done
+
+
+def _fallen(rulebook: Rulebook, before: Situation, action: Action, live: list[tuple[Foul, FoulRule]], clean: Ruling
+            ) -> Ruling:
+    """*clean*, but with an illegal forward pass that fell incomplete the ball lies where it was thrown, if not in the
+    end zone (NCAA 7-3-7)."""
+    if rulebook.illegal_pass_falls_at_its_spot and action.incomplete and before.next is Next.SCRIMMAGE:
+        for foul, rule in live:
+            if foul.by is OFFENSE and rule.act is Act.PASS and foul.spot is not None and foul.spot > 0:
+                return count_down(rulebook, before, foul.spot)
+    return clean
 
 
 def _by_hand(foul: Foul) -> Foul:

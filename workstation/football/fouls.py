@@ -32,6 +32,7 @@ class Act(StrEnum):
     OTHER = "other"
     TACKLE = "tackle"    # on the runner: a face mask, a horse collar
     BLOCK = "block"      # by the team whose runner it helps: a clip, a block in the back
+    PASS = "pass"        # an illegal forward pass
     LOOSE_BALL = "loose ball"    # bats or kicks a ball that nobody holds
 
 

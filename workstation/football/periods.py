@@ -123,12 +123,16 @@ def end_of_period(rulebook: Rulebook, before: Situation) -> tuple[Situation, str
 
 
 def run_off(rulebook: Rulebook, after: Situation) -> tuple[Situation, str]:
-    """Ten seconds come off the clock with a penalty, and with them the period if no more were left (NCAA 3-4-4)."""
+    """Seconds come off the clock with a penalty, and with them the period if no more were left (NCAA 3-4-4)."""
+    seconds = rulebook.runoff_seconds
+    if seconds is None:
+        return after, "no runoff in this code"
+    said = f"{seconds} seconds run off"
     if after.clock is None:
-        return after, "ten seconds run off"
-    if after.clock > 10:
-        return after.at(after.clock - 10), "ten seconds run off"
-    return end_of_period(rulebook, after)[0], "ten seconds run off, which ends the period"
+        return after, said
+    if after.clock > seconds:
+        return after.at(after.clock - seconds), said
+    return end_of_period(rulebook, after)[0], f"{said}, which ends the period"
 
 
 def _second_half(rulebook: Rulebook, after: Situation, right: bool | None) -> tuple[Situation, str, list[str]]:

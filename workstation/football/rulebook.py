@@ -161,6 +161,7 @@ class Rulebook:
     five_against_fifteen: bool               # a plain foul of five yards does not offset one of fifteen
     offset_after_change_keeps: bool          # fouls of both after a change of possession: the ball stays where it is
     declined_after_change: bool              # on tries and in extra periods penalties for fouls after a change are
+    runoff_seconds: int | None               # taken off the clock with a foul late in a half; None: not in this code
     illegal_pass_falls_at_its_spot: bool     # an incomplete illegal pass, declined: next down from where it was thrown
 
     fouls: dict[str, FoulRule] = field(repr=False, compare=False)

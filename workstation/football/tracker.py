@@ -194,6 +194,10 @@ def _fold_measurement(rulebook: Rulebook, situation: Situation, play: Play, abou
     if play.outcome is None and play.spot is None:
         return _between(rulebook, situation, play, situation, "measurement", contradictions,
                         ["what it showed was not said"], [])
+    if about.play.kind not in _MEASURED or (about.possession_changed and about.result != "turnover on downs") \
+            or about.after.next is not Next.SCRIMMAGE:
+        return _between(rulebook, situation, play, situation, "measurement", contradictions, [],
+                        ["only where the offense's own run or catch ended is there something to measure"])
     line, spot, assumed = line_to_gain(about.before, rulebook.field_length), play.spot, []
     short = play.outcome is Outcome.SHORT or (play.outcome is None and spot < line)
     if spot is None:
@@ -217,6 +221,8 @@ def _fold_reversal(rulebook: Rulebook, situation: Situation, play: Play, about: 
     if play.stands_as is None:
         revised = replace(revised, **{name: getattr(about.play, name) for name in _REVISED
                                       if getattr(play, name) is None or getattr(play, name) == ()})
+        if play.spot is not None and play.gain is None:
+            revised = replace(revised, gain=None)
     corrected = fold(rulebook, about.before, revised)
     return replace(
         corrected, before=situation, play=play, after=_timeouts_kept(corrected.after, situation), about=corrected,
@@ -233,6 +239,8 @@ def _timeouts_kept(corrected: Situation, now: Situation) -> Situation:
 
 
 _REVISED = ("outcome", "gain", "kick_to", "spot", "possession", "events", "score", "fouls", "kick_from", "clock")
+
+_MEASURED = (PlayKind.RUN, PlayKind.PASS, PlayKind.SACK, PlayKind.KNEEL)
 
 _BETWEEN = {
     PlayKind.COIN_TOSS: _fold_toss,

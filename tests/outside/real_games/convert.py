@@ -147,6 +147,9 @@ class Converter:
             sort = ("replay" if replayed else "penalty" if fouls else "lateral" if "ateral" in body
                     else "muff" if "MUFFS" in body else "fumble") + f" on a {kind.value}"
         play = Play(kind, clock=row.clock, **fields)
+        if any(m["no"] for m in fouls) and any(
+                foul.name in _DEAD_AT_ONCE and foul.decision is not FoulDecision.DECLINED for foul in play.fouls):
+            play = Play(PlayKind.NO_PLAY, clock=row.clock, fouls=play.fouls)  # what was run after it is no play
         if kind is not PlayKind.NO_PLAY and not any(m["no"] for m in fouls) or "SAFETY" in text:
             self.free_kick_follows_safety = re.search(r"SAFETY(?! NULLIFIED)", text) is not None
         enforced = [m for m in fouls if m["yards"]]
@@ -399,6 +402,7 @@ class Converter:
 _NAMES = ("kick", "move", "far", "taken", "fumble", "recovered", "own", "loose_out", "muff", "lateral", "touchdown",
           "touchback", "safety", "downed", "fair", "out", "nullified")
 
+_DEAD_AT_ONCE = ("false start", "encroachment", "neutral zone infraction", "delay of game", "defensive delay of game")
 _WHILE_LOOSE = ("defensive holding", "illegal contact", "illegal use of hands")
 _PERSONAL = ("unnecessary roughness", "personal foul", "unsportsmanlike conduct", "taunting", "disqualification",
              "delay of game")
