@@ -56,16 +56,21 @@ class Assumptions:
     ruling_unseen: float
     result_understood: float
     period_forgets: float
-    timeout_forgets: float
     stoppage_forgets: float
+    measurement_forgets: float
     first_down_fades: float
-    long_stoppage: float
+    short_break: float
+    long_break: float
     marker_read: float
+    marker_least: float
     board_read: float
+    board_least: float
     announcement_heard: float
     punts_early: float
     field_goals_early: float
     goes_for_it: float
+    goes_for_it_short: float
+    short_yards: float
     score_seen: float
     score_unseen: float
     score_fades: float
@@ -143,6 +148,11 @@ class Viewer:
         else:
             self._read(before, following, self.assume.unseen_play, Cause.MISSING_PLAY)
 
+    def extra_series(self, following: Situation) -> None:
+        """A possession of an extra period begins; the teams walk to its spot, and everybody sees that it is new."""
+        if following.next is Next.SCRIMMAGE:
+            self._series_begins(following, seen=True)
+
     def ruling(self, before: Situation, following: Situation, seen: bool, at: int) -> None:
         """A ruling changed what the play before it came to (review, inadvertent whistle)."""
         if following.next is not Next.SCRIMMAGE or following.down is None:
@@ -162,7 +172,7 @@ class Viewer:
         was = self.sure(before)
         if result_seen:
             self._tell(following, self.assume.result_understood)
-        self._fade(self.assume.stoppage_forgets)
+        self._fade(self.assume.measurement_forgets)
         self._shake(was, following, Cause.MEASUREMENT, at)
 
     def forget(self, following: Situation, share: float, cause: Cause, at: int) -> None:
@@ -191,7 +201,8 @@ class Viewer:
         elif step.play.kind is PlayKind.FIELD_GOAL:
             early, fourth = assume.field_goals_early, 1.0
         else:
-            early, fourth = 1.0, assume.goes_for_it
+            short = self.distances[self.last] <= assume.short_yards
+            early, fourth = 1.0, assume.goes_for_it_short if short else assume.goes_for_it
         self._settle([weight * (early if down < self.last else fourth) for down, weight in enumerate(self.downs)])
         self.scrimmage = True
         if step.before.down == self.last + 1:

@@ -5,14 +5,13 @@ from __future__ import annotations
 from ..football.plays import IN_PLAY, PlayKind
 from ..football.situation import Next, Situation
 from ..football.step import Step
-from ..tagging.model import Framing, MomentKind, ShotKind
+from ..tagging.model import Framing, MomentKind, ShotKind, Shows
 from .continuity import jump
 from .finding import Belief, Cause
 from .footage import Footage, Snap, Take
 from .viewer import Assumptions, Viewer
 
 _RULINGS = (ShotKind.PENALTY_SIGNAL, ShotKind.MEASUREMENT)
-_STOPPAGES = (ShotKind.INJURY, ShotKind.ALTERCATION)
 
 
 def watch(footage: Footage, assume: Assumptions, last_down: int = 4) -> list[Belief]:
@@ -88,6 +87,8 @@ class _Watching:
             self._take_in(viewer, step, leads_to, position, seen, previous, snap)
             if gap:
                 viewer.gap(step.after, following.before, position)
+            if leads_to.extra_turn and _turn(leads_to) != _turn(step.before):
+                viewer.extra_series(leads_to)
         if step.play.kind in IN_PLAY:
             scored = bool(step.points_home or step.points_visitors) or step.before.next is Next.TRY
             if scored:
@@ -102,7 +103,7 @@ class _Watching:
         kind = step.play.kind
         if kind in IN_PLAY or (kind is PlayKind.NO_PLAY and step.play.fouls):
             filmed = seen or kind is PlayKind.NO_PLAY
-            viewer.play(step, following, seen=filmed, close=seen and previous.take.shot.framing is Framing.CLOSE,
+            viewer.play(step, following, seen=filmed, close=seen and _end_unseen(previous.take),
                         ruling_seen=bool(step.play.fouls) and _signal_seen(snap, previous), at=position)
         elif kind is PlayKind.MEASUREMENT:
             viewer.measurement(step.before, following, _result_seen(snap, previous), position)
@@ -110,22 +111,20 @@ class _Watching:
             viewer.ruling(step.before, following, _signal_seen(snap, previous), position)
 
     def _break(self, positions: range, snap: Snap, previous: Snap | None) -> tuple[float, Cause, int]:
-        """The longest interruption since the play before: how much is forgotten, why, and with which play."""
+        """The longest interruption since the play before: how much is forgotten, why, and with which play.
+
+        What is cut from the film is no interruption: only the seconds of it that are on film count."""
         assume, steps = self.assume, self.footage.steps
         found = [(0.0, Cause.FADING, -1)]
         for position in positions:
-            kind = steps[position].play.kind
-            if kind is PlayKind.END_OF_PERIOD:
+            if steps[position].play.kind is PlayKind.END_OF_PERIOD:
                 found.append((assume.period_forgets, Cause.BREAK, position))
-            elif kind is PlayKind.TIMEOUT:
-                found.append((assume.timeout_forgets, Cause.BREAK, position))
         if steps[positions[0]].before.period != snap.step.before.period:
             found.append((assume.period_forgets, Cause.BREAK, positions[0]))
-        takes = snap.between.takes
-        stopped = any(take.shot.kind in _STOPPAGES for take in takes) or (
-            previous is not None and previous.take.first(MomentKind.CARE) is not None)
-        if stopped or sum(take.seconds for take in takes) > assume.long_stoppage:
-            found.append((assume.stoppage_forgets, Cause.STOPPAGE, positions[0]))
+        away = _away(snap, previous) - assume.short_break
+        if away > 0:
+            share = min(1.0, away / (assume.long_break - assume.short_break)) * assume.stoppage_forgets
+            found.append((share, Cause.STOPPAGE, positions[0]))
         return max(found, key=lambda each: each[0])
 
     # -- what clears it up -------------------------------------------------------------------------------------------
@@ -135,14 +134,17 @@ class _Watching:
         assume, between = self.assume, snap.between
         if not between.known:
             return assume.marker_read
-        told = assume.marker_read if snap.take.shows_down and not snap.follows else 0.0
+        told = assume.marker_read if readable_down(snap.take, assume) and not snap.follows else 0.0
+        ruled = False
         for take in reversed(between.takes):
             if any(take.holds(kind) for kind in _RULINGS) and not take.shows_down:
-                told = max(told, _heard(take) * assume.announcement_heard)
+                told, ruled = max(told, _heard(take) * assume.announcement_heard), True
                 break               # a marker filmed before the ruling shows what no longer holds
-            if take.shows_down:
+            if readable_down(take, assume):
                 told = max(told, assume.board_read if take.holds(ShotKind.SCOREBOARD) else assume.marker_read)
             told = max(told, _heard(take) * assume.announcement_heard)
+        if previous and not ruled and not previous.tag.play.fouls and Shows.DOWN in previous.take.shot.shows:
+            told = max(told, assume.marker_read)    # in passing, as the play's shot ends
         if previous and not told:
             over = previous.dead_ball or previous.snap
             until = snap.snap.time if snap.follows and snap.snap else previous.take.end
@@ -153,13 +155,50 @@ class _Watching:
 
     def _read_board(self, snap: Snap) -> None:
         for take in (*snap.between.takes, snap.take):
-            if take.shows_score:
+            if take.shows_score and readable_board(take, self.assume):
                 self.score = self.assume.board_read
-            if take.shows_clock:
+            if take.shows_clock and readable_board(take, self.assume):
                 self.clock = self.assume.board_read
         if not snap.between.known:
             self.score = max(self.score, self.assume.board_read)
             self.clock = max(self.clock, self.assume.board_read)
+
+
+def readable_down(take: Take, assume: Assumptions) -> bool:
+    """The shot shows the down for long enough to be read. In a play's shot the marker is there until the
+    picture is wide; what somebody says can be read in passing can."""
+    if Shows.DOWN in take.shot.shows:
+        return True
+    if take.shot.kind is ShotKind.DOWN_MARKER:
+        return take.seconds >= assume.marker_least
+    if take.shot.opens_on is ShotKind.DOWN_MARKER:
+        wide = take.first(MomentKind.FULL_WIDE)
+        return wide is None or wide.time - take.start >= assume.marker_least
+    return take.shows_down
+
+
+def readable_board(take: Take, assume: Assumptions) -> bool:
+    """The shot shows the board, if it does, for long enough to be read."""
+    return take.shot.kind is not ShotKind.SCOREBOARD or take.seconds >= assume.board_least
+
+
+def _end_unseen(take: Take) -> bool:
+    """Nobody can measure the gain by the lines of the field: the picture is close, or stops too soon."""
+    return take.shot.framing is Framing.CLOSE or take.first(MomentKind.CUT_WHILE_LIVE) is not None
+
+
+def _turn(situation: Situation) -> tuple[int, int]:
+    return situation.period, situation.extra_turn
+
+
+def _away(snap: Snap, previous: Snap | None) -> float:
+    """Seconds on film between the end of the play before and this snap; a marker or a board is no absence."""
+    seconds = sum(take.seconds for take in snap.between.takes if not take.shows_down and not take.shows_score)
+    if previous is not None and previous.dead_ball:
+        seconds += max(0.0, (snap.time if snap.follows else previous.take.end) - previous.dead_ball.time)
+    if snap.snap and not snap.follows:
+        seconds += snap.snap.time - snap.take.start
+    return seconds
 
 
 def _heard(take: Take, after: float = -1.0, until: float = float("inf")) -> bool:
