@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 
 from ..football.rulebook import Rulebook
 from ..football.step import Step
 from ..tagging.model import Game
-from .finding import Coverage, Finding
+from .finding import Coverage, Delivered, Finding, LookAgain, NotJudged
 from .footage import Footage
 from .profile import Profile
 from .screening import Screening
@@ -23,14 +24,35 @@ def check(game: Game, steps: Sequence[Step], profile: Profile, rulebook: Ruleboo
     footage = Footage(game, steps)
     screening = Screening(footage, watch(footage, profile.viewer, rulebook.downs), profile.viewer,
                           profile.decisive, {decision.finding: decision for decision in game.decisions}, rulebook)
-    findings, delivered = [], []
+    findings, delivered, not_judged, look_again = [], [], [], []
     for rule in profile.rules:
         if rule.enabled:
             for judged in rule.judge(screening):
-                (findings if isinstance(judged, Finding) else delivered).append(judged)
+                match judged:
+                    case Finding():
+                        findings.append(judged)
+                    case Delivered():
+                        delivered.append(judged)
+                    case NotJudged():
+                        not_judged.append(judged)
+                    case LookAgain(finding):
+                        look_again.append(finding)
     findings.sort(key=lambda finding: (finding.time, finding.rule, finding.key))
     return Coverage(profile, tuple(findings), tuple(screening.beliefs), tuple(delivered),
-                    tuple(_waiting(footage)), footage.layout.duration, footage.complete)
+                    (*_waiting(footage), *_unjudged(not_judged, look_again)),
+                    tuple(not_judged), tuple(look_again), footage.layout.duration, footage.complete)
+
+
+def _unjudged(not_judged: Sequence[NotJudged], look_again: Sequence[Finding]) -> list[str]:
+    """Single cases that wait for one more mark, by rule and by what is missing."""
+    counts = Counter((each.rule, each.missing) for each in not_judged if each.missing not in ("snap", "dead ball"))
+    lines = [f"{rule.capitalize()}: {count} {'case is' if count == 1 else 'cases are'} not judged; "
+             f"{missing} is not marked there." for (rule, missing), count in counts.items()]
+    if look_again:
+        at = ", ".join(f"{int(finding.time // 60)}:{int(finding.time % 60):02}" for finding in look_again[:5])
+        lines.append(f"Look again at {at}{' and more' if len(look_again) > 5 else ''}: a suggested moment there was never "
+                     "looked at, and what would be found hangs on less than it may be off.")
+    return lines
 
 
 def _waiting(footage: Footage) -> list[str]:

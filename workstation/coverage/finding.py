@@ -50,6 +50,7 @@ class Finding:
     where the trouble begins. ``expected`` is a label of two or three words for the timeline,
     ``habit`` the advice that would prevent it, ``evidence`` the facts it rests on, a line each.
     ``strength`` (0 to 1) tells how clear an example it is; ``seconds`` is film that could go.
+    ``article`` names the article of a published policy that asks for it, if one does.
     """
 
     key: str
@@ -71,6 +72,7 @@ class Finding:
     strength: float = 0.5
     cause: Cause | None = None
     decision: Decision | None = None
+    article: str = ""
 
     @property
     def waived(self) -> bool:
@@ -85,6 +87,25 @@ class Delivered:
     period: int = 1
     play: int | None = None
     shot: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class NotJudged:
+    """Something that was expected and that nobody can judge until ``missing`` is tagged."""
+
+    rule: str
+    missing: str
+    period: int = 1
+    play: int | None = None
+    shot: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class LookAgain:
+    """A finding that hangs on less than the uncertainty of a suggested moment nobody has looked at: no finding yet,
+    but a place to look at again."""
+
+    finding: Finding
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,7 +145,9 @@ class Belief:
 class Coverage:
     """Everything the checker says about a game, in film order.
 
-    ``waiting`` says, a line each, what could not be judged yet and what would settle it.
+    ``waiting`` says, a line each, what could not be judged yet and what would settle it;
+    ``not_judged`` holds the single cases. ``look_again`` are findings held back until somebody has
+    looked at the suggested moments they hang on.
     """
 
     profile: Profile
@@ -132,5 +155,7 @@ class Coverage:
     beliefs: tuple[Belief, ...] = ()
     delivered: tuple[Delivered, ...] = field(default=())
     waiting: tuple[str, ...] = ()
+    not_judged: tuple[NotJudged, ...] = ()
+    look_again: tuple[Finding, ...] = ()
     film_seconds: float = 0.0
     complete: bool = False

@@ -11,10 +11,13 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, ClassVar
 
 from ..film.time import Instant
-from .finding import Cause, Delivered, Finding, Severity, Sort
+from .finding import Cause, Delivered, Finding, LookAgain, NotJudged, Severity, Sort
 
 if TYPE_CHECKING:
+    from ..tagging.layout import TimedMoment
     from .screening import Screening
+
+Judged = Finding | Delivered | NotJudged | LookAgain
 
 EPSILON = 0.02
 """Seconds, less than a picture: a span that is short by this much is not short."""
@@ -40,12 +43,21 @@ class Rule:
         """The rule's name as findings carry it: its title in small letters."""
         return self.title.lower()
 
-    def judge(self, screening: Screening) -> Iterator[Finding | Delivered]:
-        """Go through the film; say of each thing that was expected whether it is there."""
+    def judge(self, screening: Screening) -> Iterator[Judged]:
+        """Go through the film; say of each thing that was expected whether it is there, or what is missing to tell."""
         raise NotImplementedError
 
     def delivered(self, *, period: int, play: int | None = None, shot: int | None = None) -> Delivered:
         return Delivered(self.name, period, play, shot)
+
+    def not_judged(self, missing: str, *, period: int, play: int | None = None, shot: int | None = None) -> NotJudged:
+        """``missing``: what would have to be tagged, in the words of the desk."""
+        return NotJudged(self.name, missing, period, play, shot)
+
+    def sure(self, finding: Finding, margin: float, *moments: TimedMoment | None) -> Finding | LookAgain:
+        """Hold *finding* back if it hangs on fewer seconds than the suggested *moments* may be off."""
+        off = sum(seen.moment.uncertainty for seen in moments if seen)
+        return finding if abs(margin) >= off else LookAgain(finding)
 
     def finding(self, screening: Screening, about: str, at: Instant, *, title: str, why: str, habit: str,
                 period: int, sort: Sort = Sort.MISSED, severity: Severity | None = None,

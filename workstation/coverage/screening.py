@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from ..football.rulebook import Rulebook
@@ -59,6 +59,13 @@ class Screening:
 
     def is_decisive(self, snap: Snap) -> bool:
         return self.decisive.holds(snap.step, self.last_down, self.periods)
+
+    def may_be_decisive(self, snap: Snap) -> bool:
+        """Whether the down is decisive hangs on a clock that nobody has tagged."""
+        before = snap.step.before
+        if before.clock is not None or before.period != self.periods:
+            return False
+        return self.decisive.holds(replace(snap.step, before=before.at(0)), self.last_down, self.periods)
 
     def spoken(self, situation: Situation) -> str:
         """*situation* as people say it on this game's field."""

@@ -59,7 +59,7 @@ class Altercation(Rule):
                     why="The altercation is filmed in two shots, and nobody can say what happened between them. Keep "
                         "rolling until everybody has walked away. " + _CARE,
                     evidence=("A cut lies between the two shots.",), strength=0.8, **common)
-            if over and not begun and take.holds(ShotKind.ALTERCATION):
+            elif over and not begun and take.holds(ShotKind.ALTERCATION):
                 right = False
                 yield self.finding(
                     screening, f"shot {take.shot.id}/start", take.shot.start,

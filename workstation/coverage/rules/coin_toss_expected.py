@@ -24,6 +24,8 @@ class CoinTossExpected(Rule):
         takes = screening.footage.takes
         if not screening.footage.filmed or not takes[0].tagged or takes[0].start > UNSHOT:
             return
+        while len(takes) > 1 and takes[0].holds(ShotKind.ALTERCATION):
+            takes = takes[1:]           # an altercation is filmed whenever it happens
         if takes[0].holds(ShotKind.COIN_TOSS):
             yield self.delivered(period=1, shot=takes[0].shot.id)
             return

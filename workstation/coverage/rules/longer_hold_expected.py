@@ -5,11 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from ...tagging.model import MomentKind
-from ..finding import Delivered, Finding, Severity
-from ..rule import EPSILON, Rule
+from ...tagging.model import MomentKind, ShotKind
+from ..finding import Severity
+from ..rule import EPSILON, Judged, Rule
 from ..screening import Screening
 from ..speaking import spoken_play, spoken_seconds
+
+
+def _goes_on(screening: Screening, snap) -> bool:
+    """The next shot takes the altercation up again; that it was cut is told there, once."""
+    takes = screening.footage.takes
+    following = takes[snap.take.index + 1] if snap.take.index + 1 < len(takes) else None
+    return following is not None and following.holds(ShotKind.ALTERCATION)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -24,13 +31,13 @@ class LongerHoldExpected(Rule):
 
     hold: float
 
-    def judge(self, screening: Screening) -> Iterator[Finding | Delivered]:
+    def judge(self, screening: Screening) -> Iterator[Judged]:
         for snap in screening.footage.filmed:
             if snap.followed:
                 continue
             take, period = snap.take, snap.step.before.period
             begun = take.first(MomentKind.CONFRONTATION)
-            if begun and not take.first(MomentKind.CONFRONTATION_OVER, begun.time):
+            if begun and not take.first(MomentKind.CONFRONTATION_OVER, begun.time) and not _goes_on(screening, snap):
                 yield self.finding(
                     screening, f"play {snap.tag.id}", take.shot.end, severity=Severity.ERROR,
                     title=f"Longer hold expected: cut while players confront each other, "
@@ -43,13 +50,16 @@ class LongerHoldExpected(Rule):
                               "its end is not on film."),),
                     play=snap.tag.id, shot=snap.tag.shot, period=period, strength=0.9)
                 continue
+            if take.first(MomentKind.CUT_WHILE_LIVE):
+                continue                # there is no hold to speak of; the cut is told by its own rule
             if snap.dead_ball is None:
+                yield self.not_judged("dead ball", period=period, play=snap.tag.id, shot=snap.tag.shot)
                 continue
             hold = take.end - snap.dead_ball.time
             if hold >= self.hold - EPSILON:
                 yield self.delivered(period=period, play=snap.tag.id, shot=snap.tag.shot)
                 continue
-            yield self.finding(
+            yield self.sure(self.finding(
                 screening, f"play {snap.tag.id}", take.shot.end,
                 title=f"Longer hold expected after {screening.spoken(snap.step.before)}",
                 why=f"The shot is cut {spoken_seconds(hold)} after the ball is dead. Give it {spoken_seconds(self.hold)}: "
@@ -57,4 +67,5 @@ class LongerHoldExpected(Rule):
                 habit=f"Hold for {spoken_seconds(self.hold)} after the ball is dead before you cut.",
                 evidence=((f"Hold after the {spoken_play(snap.tag.play)}: {spoken_seconds(hold)}; "
                           f"expected: {spoken_seconds(self.hold)}."),),
-                play=snap.tag.id, shot=snap.tag.shot, period=period, strength=1 - hold / self.hold)
+                play=snap.tag.id, shot=snap.tag.shot, period=period, strength=1 - hold / self.hold), self.hold - hold,
+                snap.dead_ball)

@@ -8,18 +8,20 @@ from dataclasses import dataclass
 from ...football.plays import Outcome, PlayKind
 from ...football.situation import Situation
 from ...football.speaking import ordinal
+from ...tagging.model import ShotKind
 from ..finding import Belief, Cause, Delivered, Finding
 from ..footage import Snap
 from ..rule import Rule
 from ..screening import Screening
-from ..speaking import spoken_play
+from ..speaking import spoken_play, spoken_seconds
+from ..watching import readable_down
 
 _HABITS = {
     Cause.PENALTY: "After a penalty, film the down marker once the ball is spotted.",
     Cause.NEAR_LINE_TO_GAIN: "When the ball ends close to the line to gain, film the down marker before the next snap.",
     Cause.MEASUREMENT: "After a measurement that comes up short, go straight to the down marker.",
-    Cause.BREAK: "After a timeout or the end of a period, open again on the down marker.",
-    Cause.STOPPAGE: "After a long stoppage, film the down marker before the next snap.",
+    Cause.BREAK: "When a period ends in the middle of a series, film the down marker before the next snap.",
+    Cause.STOPPAGE: "Cut long breaks out of the film; where one stays, film the down marker after it.",
     Cause.MISSING_PLAY: "When a play got away from you, film the down marker before the next one.",
     Cause.FOURTH_DOWN: "When they go for it on the last down, show the marker.",
     Cause.FADING: "When in doubt whether everybody knows the down, show the marker.",
@@ -45,7 +47,7 @@ class MarkerShotExpected(Rule):
             if belief.down is None or not belief.known:
                 continue
             short = self.after_short_measurement and any(
-                _came_up_short(screening, position) for position in snap.between.tags)
+                came_up_short(screening, position) for position in snap.between.tags)
             if belief.helped:
                 if short or belief.unaided < unsure_below:
                     yield self.delivered(period=belief.period, play=belief.play)
@@ -68,6 +70,9 @@ class MarkerShotExpected(Rule):
                 f"{ordinal(down + 1)} {share:.0%}" for down, share in enumerate(belief.probabilities) if share >= 0.03),
             f"In truth it is {screening.spoken(before)}.",
             "No marker, scoreboard with the down or announcement on film since the play before.",
+            *(f"The marker is on film for {spoken_seconds(take.seconds)}, too short to be read."
+              for take in snap.between.takes if take.shot.kind is ShotKind.DOWN_MARKER
+              and not readable_down(take, screening.assume)),
             f"Without it the viewer stays unsure for {lost} snaps." if lost > 1 else "",
         )
         return self.finding(
@@ -91,12 +96,11 @@ class MarkerShotExpected(Rule):
             return ("The chains came out. Right after the ruling is the moment when everybody wants to see the marker."
                     + (" The ball was short, so the series goes on." if before.down != 1 else ""))
         if cause is Cause.BREAK:
-            if any(screening.step(position).play.kind is PlayKind.TIMEOUT for position in snap.between.tags):
-                return "There was a timeout, and a viewer comes back to the film without the down in mind."
             return ("A period ended in the middle of the series. The teams have changed ends, and with them every mark "
                     "that a viewer had.")
         if cause is Cause.STOPPAGE:
-            return "The game stood still for a while, and a viewer comes back without the down in mind."
+            return ("So much film without football lies between the two plays that a viewer comes back without the down "
+                    "in mind.")
         if cause is Cause.MISSING_PLAY:
             return ("The film does not show everything since the play before, so a viewer cannot count on "
                     "from what was seen." if previous else
@@ -107,6 +111,6 @@ class MarkerShotExpected(Rule):
         return "One small doubt after another has added up since the down was last clear."
 
 
-def _came_up_short(screening: Screening, position: int) -> bool:
+def came_up_short(screening: Screening, position: int) -> bool:
     play = screening.step(position).play
     return play.kind is PlayKind.MEASUREMENT and play.outcome is Outcome.SHORT

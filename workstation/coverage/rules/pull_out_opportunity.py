@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from ...tagging.model import ShotKind
-from ..finding import Delivered, Finding, Severity, Sort
+from ...tagging.model import MomentKind, ShotKind
+from ..finding import Finding, Severity, Sort
 from ..footage import Snap
-from ..rule import Rule
+from ..rule import Judged, Rule
 from ..screening import Screening
+from ..rules.marker_shot_expected import came_up_short
 from ..speaking import spoken_score, spoken_seconds
 
 _HABIT = "On a decisive down open close on the marker and ease out to the formation in the same shot."
@@ -31,17 +32,24 @@ class PullOutOpportunity(Rule):
     lead_to: float
     tolerance: float
 
-    def judge(self, screening: Screening) -> Iterator[Finding | Delivered]:
-        for snap in screening.footage.filmed:
-            if snap.take.shot.opens_on is ShotKind.DOWN_MARKER and not snap.follows:
-                yield from self._lead(screening, snap)
-            elif screening.is_decisive(snap) and snap.between.known and not snap.follows:
-                yield self._opportunity(screening, snap)
+    def judge(self, screening: Screening) -> Iterator[Judged]:
+        for snap, belief in zip(screening.footage.filmed, screening.beliefs, strict=True):
+            if snap.follows or snap.take.first(MomentKind.SNAP_NOT_ON_FILM):
+                continue
+            if screening.is_decisive(snap):
+                if snap.take.shot.opens_on is ShotKind.DOWN_MARKER:
+                    yield self._lead(screening, snap)
+                elif snap.between.known and not (belief.served < screening.assume.unsure_below and not belief.helped) \
+                        and not _as_a_kick(snap) and not _short_by_the_chains(screening, snap):
+                    yield self._opportunity(screening, snap)    # else the marker itself is told to be missing
+            elif snap.between.known and screening.may_be_decisive(snap):
+                yield self.not_judged("clock", period=snap.step.before.period, play=snap.tag.id, shot=snap.tag.shot)
 
-    def _lead(self, screening: Screening, snap: Snap) -> Iterator[Finding | Delivered]:
+    def _lead(self, screening: Screening, snap: Snap) -> Judged:
         """Was the pull-out wide in time? Not known without both moments."""
         if snap.snap is None or snap.full_wide is None:
-            return
+            return self.not_judged("snap" if snap.snap is None else "full wide", period=snap.step.before.period,
+                                   play=snap.tag.id, shot=snap.tag.shot)
         lead, before = snap.snap.time - snap.full_wide.time, snap.step.before
         wanted = f"{self.lead_from:g} to {self.lead_to:g} s"
         common = {"period": before.period, "play": snap.tag.id, "shot": snap.tag.shot, "habit": _LEAD_HABIT,
@@ -49,26 +57,28 @@ class PullOutOpportunity(Rule):
                                 f"the snap; expected: {wanted} before it."),)}
         about, where = f"play {snap.tag.id}/lead", screening.spoken(before)
         if lead < 0:
-            yield self.finding(
+            return self.sure(self.finding(
                 screening, about, snap.snap.at, title=f"Pull-out too late, {where}", severity=Severity.ERROR,
                 expected="wide before the snap", strength=1.0,
                 why="The ball was snapped before the picture was wide: the formation and the start of the play are lost. "
-                    "When the teams come to the line quickly, give the close opening up and go wide at once.", **common)
-        elif lead < self.lead_from - self.tolerance:
-            yield self.finding(
+                    "When the teams come to the line quickly, give the close opening up and go wide at once.", **common),
+                lead, snap.snap, snap.full_wide)
+        if lead < self.lead_from - self.tolerance:
+            return self.sure(self.finding(
                 screening, about, snap.full_wide.at, title=f"Pull-out too short, {where}", severity=Severity.WARNING,
                 expected="wide earlier", until=snap.snap.at, strength=1 - lead / self.lead_from,
                 why=f"The picture is wide only {spoken_seconds(lead)} before the snap, too short to read the "
-                    f"formation. Begin to ease out earlier; aim at {wanted}.", **common)
-        elif lead > self.lead_to + self.tolerance:
-            yield self.finding(
+                    f"formation. Begin to ease out earlier; aim at {wanted}.", **common),
+                self.lead_from - self.tolerance - lead, snap.snap, snap.full_wide)
+        if lead > self.lead_to + self.tolerance:
+            return self.sure(self.finding(
                 screening, about, snap.full_wide.at, title=f"Pull-out too long before the snap, {where}",
                 sort=Sort.OVERDONE, expected="stay close longer", until=snap.snap.at, seconds=lead - self.lead_to,
                 strength=0.3,
                 why=f"The picture is wide {spoken_seconds(lead)} before the snap, and the moment that the close "
-                    f"opening has built up is gone. Stay on the marker a little longer; aim at {wanted}.", **common)
-        else:
-            yield self.delivered(period=before.period, play=snap.tag.id, shot=snap.tag.shot)
+                    f"opening has built up is gone. Stay on the marker a little longer; aim at {wanted}.", **common),
+                lead - self.lead_to - self.tolerance, snap.snap, snap.full_wide)
+        return self.delivered(period=before.period, play=snap.tag.id, shot=snap.tag.shot)
 
     def _opportunity(self, screening: Screening, snap: Snap) -> Finding:
         before = snap.step.before
@@ -90,3 +100,13 @@ class PullOutOpportunity(Rule):
             habit=_HABIT, evidence=(f"{screening.spoken(before)}; {spoken_score(before, screening.footage.game.heading)}.",),
             play=snap.tag.id, shot=snap.tag.shot, period=before.period,
             strength=0.6 if before.down == screening.last_down else 0.4)
+
+
+def _as_a_kick(snap: Snap) -> bool:
+    """They lined up to kick, and nobody could know that they would not."""
+    return "fake" in f"{snap.tag.play.manner} {snap.tag.play.comment}".casefold().split()
+
+
+def _short_by_the_chains(screening: Screening, snap: Snap) -> bool:
+    """A measurement came up short right before it: the marker is what belongs there, and what is told."""
+    return any(came_up_short(screening, position) for position in snap.between.tags)

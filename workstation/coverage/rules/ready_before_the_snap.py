@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import partial
 
-from ...tagging.model import ShotKind
-from ..finding import Delivered, Finding, Severity
-from ..rule import EPSILON, Rule
+from ...tagging.model import Framing, MomentKind, ShotKind
+from ..finding import Severity
+from ..rule import EPSILON, Judged, Rule
 from ..screening import Screening
 from ..speaking import spoken_seconds
 
@@ -23,11 +24,18 @@ class ReadyBeforeTheSnap(Rule):
 
     lead: float
 
-    def judge(self, screening: Screening) -> Iterator[Finding | Delivered]:
+    def judge(self, screening: Screening) -> Iterator[Judged]:
         for snap in screening.footage.filmed:
-            if snap.snap is None or snap.take.shot.opens_on is ShotKind.DOWN_MARKER and not snap.follows:
-                continue            # a pull-out's lead is judged by its own rule
+            if snap.take.first(MomentKind.SNAP_NOT_ON_FILM):
+                continue            # told by its own rule
             wide, period = snap.wide_from, snap.step.before.period
+            if snap.snap is None:
+                yield self.not_judged("snap", period=period, play=snap.tag.id, shot=snap.tag.shot)
+                continue
+            if snap.take.shot.opens_on is ShotKind.DOWN_MARKER and not snap.follows and screening.is_decisive(snap):
+                continue            # a pull-out's lead is judged by its own rule
+            if snap.take.shot.framing is Framing.CLOSE and wide is None:
+                continue            # never wide at all: told by its own rule
             if wide is not None:
                 lead, sure = snap.snap.time - wide, True
             elif not snap.follows:  # nobody said when it was wide, but not before the shot began
@@ -35,15 +43,15 @@ class ReadyBeforeTheSnap(Rule):
             else:
                 continue
             if lead >= self.lead - EPSILON:
-                if sure:
-                    yield self.delivered(period=period, play=snap.tag.id, shot=snap.tag.shot)
+                yield (self.delivered if sure else partial(self.not_judged, "full wide"))(
+                    period=period, play=snap.tag.id, shot=snap.tag.shot)
                 continue
             late = lead < 0
             where = screening.spoken(snap.step.before)
             told = (f"The picture is wide {spoken_seconds(-lead)} after the snap" if late else
                     f"The picture is wide and steady only {spoken_seconds(lead)} before the snap" if sure else
                     f"The shot begins only {spoken_seconds(lead)} before the snap")
-            yield self.finding(
+            yield self.sure(self.finding(
                 screening, f"play {snap.tag.id}", snap.snap.at if late else snap.take.shot.start,
                 severity=Severity.ERROR if late else None, until=snap.snap.at if not late else None,
                 title=f"Not wide at the snap, {where}" if late else f"Ready too late before the snap, {where}",
@@ -51,4 +59,5 @@ class ReadyBeforeTheSnap(Rule):
                     "play as soon as your hold is over and find them as they come to the line.",
                 habit=f"Be wide and steady {spoken_seconds(self.lead)} before the snap.",
                 evidence=(f"{told}.",), play=snap.tag.id, shot=snap.tag.shot, period=period,
-                strength=1.0 if late else 1 - lead / self.lead)
+                strength=1.0 if late else 1 - lead / self.lead),
+                self.lead - lead, snap.snap, snap.full_wide)
