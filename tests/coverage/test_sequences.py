@@ -77,12 +77,24 @@ def a_measurement_comes_up_short(film: Filming, right: bool) -> None:
 
 @sequence
 def a_timeout_on_second_down(film: Filming, right: bool) -> None:
+    """Cut from the film it is no break for whoever watches."""
     film.at(1, 10, 40)
     film.run(3)
     film.event(PlayKind.TIMEOUT, team=Team.HOME)
-    if right:
+    if not right:
+        film.expect("marker shot not needed")
         film.marker()
-    else:
+    film.run(2)
+
+
+@sequence
+def a_timeout_left_on_the_film(film: Filming, right: bool) -> None:
+    film.at(1, 10, 40)
+    film.run(3)
+    film.event(PlayKind.TIMEOUT, team=Team.HOME)
+    if not right:
+        film.expect("dead footage")
+        film.shot(ShotKind.EXTRA, 90)
         film.expect("marker shot expected")
     film.run(2)
 
@@ -104,10 +116,11 @@ def the_quarter_ends_on_second_down(film: Filming, right: bool) -> None:
 def a_long_delay_for_an_injury(film: Filming, right: bool) -> None:
     film.at(1, 10, 40)
     film.run(3)
-    film.shot(ShotKind.INJURY, 8)
     if right:
-        film.marker()
+        film.shot(ShotKind.INJURY, 8)
     else:
+        film.expect("injury")
+        film.shot(ShotKind.INJURY, 70)
         film.expect("marker shot expected")
     film.run(2)
 

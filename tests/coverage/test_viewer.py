@@ -162,7 +162,7 @@ def test_what_clears_a_doubt_up(help_):
         film.marker()
     elif help_ == "board":
         film.shot(ShotKind.SCOREBOARD, shows={"down"})
-    film.run(3, opens_on=ShotKind.DOWN_MARKER if help_ == "pull-out" else None,
+    film.run(3, **{"opens_on": ShotKind.DOWN_MARKER, "wide": 3.0} if help_ == "pull-out" else {},
              more=((MomentKind.ANNOUNCEMENT, -6.0),) if help_.endswith("shot") else ())
     belief = beliefs(film)[1]
     assert belief.helped
@@ -345,10 +345,11 @@ def test_more_doubt_never_makes_a_viewer_surer():
     film.at(1, 10, 40)
     film.run(4)
     film.event(PlayKind.TIMEOUT, team=Team.HOME)
+    film.shot(ShotKind.EXTRA, 45)
     film.run(5)
     film.run(2)
     plain = film.check().beliefs
-    for name, value in {"timeout_forgets": 0.6, "line_error": 3.0, "miscount": 0.2}.items():
+    for name, value in {"stoppage_forgets": 0.6, "line_error": 3.0, "miscount": 0.2}.items():
         viewer = dataclasses.replace(PROFILE.viewer, **{name: value})
         blurred = check(film.game, film.steps(), dataclasses.replace(PROFILE, viewer=viewer), RULEBOOK).beliefs
         assert sum(belief.sure for belief in blurred) < sum(belief.sure for belief in plain), name
