@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from copy import copy
 from dataclasses import replace
 
 from .action import DEFENSE, OFFENSE, Action
@@ -119,6 +120,10 @@ def _live_fouls(rulebook: Rulebook, before: Situation, play: Play, action: Actio
         else:
             done.ruling, done.repeated = again(rulebook, before, before.ball_on), True
         live = [pair for pair in live if pair not in offset]
+    taken = {foul.by for foul, _ in live if foul.decision is FoulDecision.ACCEPTED}
+    for foul, rule in [pair for pair in live if pair[0].decision is None and pair[0].by in taken]:
+        done.parts.append(f"{rule.name} declined")      # of several fouls by one team only one is accepted
+        live = [pair for pair in live if pair[0] is not foul]
     if undecided and len(live) > 1:
         live = [_worst(rulebook, before, play, action, done, live)]
     enforced = False
@@ -353,6 +358,7 @@ def _mark_off_dead(rulebook: Rulebook, before: Situation, done: Enforced, foul: 
         foul = replace(foul, at=EnforcedAt.TRY)
     if ruling.next is not Next.SCRIMMAGE or series_over(rulebook, before, ruling):
         penalty = _mark_off_later(rulebook, ruling, foul, rule)
+        done.ruling = penalty.ruling
         done.parts.append(penalty.line)
         done.choices.extend(penalty.choices)
         return
@@ -371,7 +377,8 @@ def _mark_off_dead(rulebook: Rulebook, before: Situation, done: Enforced, foul: 
 
 
 def _mark_off_later(rulebook: Rulebook, ruling: Ruling, foul: Foul, rule: FoulRule) -> _Penalty:
-    """Carry a penalty to the try or the kickoff that comes next, changing *ruling*: the kickoff is usual."""
+    """Carry a penalty to the try, the kickoff (the usual) or the next series of an extra period: *ruling* with it."""
+    ruling = copy(ruling)
     yards = rule.yards if foul.yards is None else foul.yards
     against_kickers = foul.by is ruling.side
     if ruling.next is Next.TRY and foul.at is EnforcedAt.TRY:

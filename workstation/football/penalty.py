@@ -11,7 +11,7 @@ from enum import Enum
 
 from .action import DEFENSE, FREE_KICKS, OFFENSE, Action
 from .fouls import Act, Enforcement, FoulRule, PersonalFoul
-from .plays import EnforcedAt, Foul, FoulTime, Play, PlayKind, Side
+from .plays import EnforcedAt, Foul, FoulTime, Play, PlayKind, Score, Side
 from .rulebook import AddedToRun, LineSpot, Rulebook
 from .ruling import Ruling
 from .situation import Next, Situation
@@ -41,7 +41,7 @@ def rule_of(rulebook: Rulebook, play: Play, foul: Foul, action: Action, problems
             roles.reverse()
     for role in roles:
         try:
-            return _as_committed(rulebook, play, foul, rulebook.foul(foul.name, role))
+            return _as_committed(rulebook, play, action, foul, rulebook.foul(foul.name, role))
         except KeyError:
             continue
     if foul.yards is None:
@@ -50,7 +50,7 @@ def rule_of(rulebook: Rulebook, play: Play, foul: Foul, action: Action, problems
     return FoulRule(foul.name, foul.by, foul.yards or 0.0, Enforcement.PREVIOUS_SPOT, "", "", "")
 
 
-def _as_committed(rulebook: Rulebook, play: Play, foul: Foul, rule: FoulRule) -> FoulRule:
+def _as_committed(rulebook: Rulebook, play: Play, action: Action, foul: Foul, rule: FoulRule) -> FoulRule:
     """*rule* as it stands for the moment of this foul: what is usually a dead-ball foul may have been committed
     while the ball was alive, and what usually keeps the ball dead at the snap (NCAA 3-5-2, NFHS 3-7)."""
     if rule.kills_the_play and foul.when is FoulTime.DURING_DOWN:
@@ -62,7 +62,8 @@ def _as_committed(rulebook: Rulebook, play: Play, foul: Foul, rule: FoulRule) ->
     if rule.while_live is None or foul.when is FoulTime.AFTER_DOWN or foul.when is FoulTime.BEFORE_SNAP:
         return rule
     where = foul.spot
-    if foul.at is EnforcedAt.SPOT_OF_FOUL or (where is None and foul.when is FoulTime.DURING_DOWN) or (
+    scored = action.score is Score.TOUCHDOWN and action.scorer is foul.by  # where it is not known, it counts (9-2-1-IV)
+    if foul.at is EnforcedAt.SPOT_OF_FOUL or (where is None and not scored and foul.when is FoulTime.DURING_DOWN) or (
             where is not None and 0 < where < rulebook.field_length and foul.at is not EnforcedAt.SUCCEEDING_SPOT):
         return replace(rule, enforcement=rule.while_live, when=FoulTime.DURING_DOWN)
     return rule

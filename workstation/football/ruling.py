@@ -40,6 +40,10 @@ class Ruling:
         self.result, self.first_down = result, first_down
         return self
 
+    def same_as(self, other: Ruling) -> bool:
+        """Does it say the same but for what is carried over to the kickoff?"""
+        return (self.next, self.side, self.spot, self.result) == (other.next, other.side, other.spot, other.result)
+
     def turn_over_on_downs(self) -> Ruling:
         """Give the ball to the other team where it lies."""
         self.side = DEFENSE

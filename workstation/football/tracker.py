@@ -91,7 +91,7 @@ def _fold_live(rulebook: Rulebook, before: Situation, play: Play, contradictions
     problems = problems + action.problems
     if play.fouls:
         enforced = enforce(rulebook, before, play, action, ruling, repeated)
-        kept_choices = choices if enforced.ruling is ruling else ()
+        kept_choices = choices if enforced.ruling.same_as(ruling) else ()
         ruling, parts, choices = enforced.ruling, enforced.parts, (*enforced.choices, *kept_choices)
         repeated = enforced.repeated
         assumed = assumed + enforced.assumed
@@ -107,6 +107,8 @@ def _fold_live(rulebook: Rulebook, before: Situation, play: Play, contradictions
             parts = [*parts, order]
     if any(foul.runoff and foul.decision is not FoulDecision.DECLINED for foul in play.fouls):
         after, ran_off = run_off(rulebook, after)
+        if after.next is Next.OVER:     # what the penalty gave never begins
+            after = replace(after, series=before.series, drive=before.drive)
         parts = [*parts, ran_off]
         repeated = repeated and after.next is not Next.OVER and after.period == before.period
     result = ruling.result or _plain_result(before, ruling, action)
