@@ -25,8 +25,8 @@ def _packs(packet: bytes) -> dict[int, bytes]:
     data = packet[at:at + 1500].replace(b"\0\0\3", b"\0\0")
     if not data.startswith(UUID) or len(data) <= len(UUID):
         return {}
-    count, packs = data[len(UUID)], {}
-    for number in range(count):
+    packs: dict[int, bytes] = {}
+    for number in range(data[len(UUID)]):
         begin = len(UUID) + 1 + 5 * number
         pack = data[begin:begin + 5]
         if len(pack) < 5 or packs and pack[0] <= max(packs):    # tags ascend; else it is not what it seems

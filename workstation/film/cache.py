@@ -7,6 +7,7 @@ import json
 import os
 import tempfile
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 import platformdirs
@@ -21,15 +22,16 @@ def folder() -> Path:
     return base / "film" / VERSION
 
 
-def load_facts(fingerprint: str) -> dict | None:
+def load_facts(fingerprint: str) -> dict[str, Any] | None:
     """Return the cached facts of a file, or None."""
     try:
-        return json.loads((folder() / f"{fingerprint}.json").read_text("utf-8"))
+        facts: dict[str, Any] = json.loads((folder() / f"{fingerprint}.json").read_text("utf-8"))
+        return facts
     except (OSError, ValueError):
         return None
 
 
-def save_facts(fingerprint: str, facts: dict) -> None:
+def save_facts(fingerprint: str, facts: dict[str, Any]) -> None:
     _write(folder() / f"{fingerprint}.json", json.dumps(facts).encode())
 
 
@@ -46,7 +48,7 @@ def save_arrays(fingerprint: str, arrays: dict[str, np.ndarray]) -> None:
     from io import BytesIO
 
     buffer = BytesIO()
-    np.savez(buffer, **arrays)
+    np.savez(buffer, allow_pickle=False, **arrays)
     _write(folder() / f"{fingerprint}.npz", buffer.getvalue())
 
 

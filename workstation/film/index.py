@@ -83,12 +83,12 @@ def cached_index(source: Source) -> FrameIndex | None:
 
 def _arrays(index: FrameIndex) -> dict[str, np.ndarray]:
     retimed = index.retimed or {}
-    return {"pts": index.pts, "end": np.int64(index.end), "key_pts": index.key_pts, "key_dts": index.key_dts,
+    return {"pts": index.pts, "end": np.array(index.end), "key_pts": index.key_pts, "key_dts": index.key_dts,
             "key_pos": index.key_pos, "key_size": index.key_size, "retimed_dts": np.array(list(retimed), np.int64),
             "retimed_pts": np.array(list(retimed.values()), np.int64)}
 
 
-def _make(source: Source, progress, cancelled) -> FrameIndex:
+def _make(source: Source, progress: Callable[[float], None] | None, cancelled: Callable[[], bool]) -> FrameIndex:
     if source.problem:
         raise NoPicture(source.id, source.problem)
     try:
@@ -145,16 +145,16 @@ _ROW = np.dtype([("pts", np.int64), ("dts", np.int64), ("pos", np.int64), ("size
                  ("key", bool), ("shown", bool)])
 
 
-def _packets(source: Source, progress, cancelled) -> np.ndarray:
+def _packets(source: Source, progress: Callable[[float], None] | None, cancelled: Callable[[], bool]) -> np.ndarray:
     rows = []
     with open_container(source.path) as container:
         stream = picture_stream(container)
         try:
             for packet in container.demux(stream):
-                if not packet.size or packet.pts is None and packet.dts is None:
+                pts = packet.dts if packet.pts is None else packet.pts
+                if not packet.size or pts is None:
                     continue
-                pts = packet.pts if packet.pts is not None else packet.dts
-                dts = packet.dts if packet.dts is not None else packet.pts
+                dts = packet.pts if packet.dts is None else packet.dts
                 rows.append((pts, dts, packet.pos if packet.pos is not None else -1, packet.size,
                              packet.duration or 0, packet.is_keyframe, packet.pts is not None and not packet.is_discard))
                 if len(rows) % 512 == 0:
@@ -172,7 +172,7 @@ def _first_shown(path: Path) -> list[int]:
     with open_container(path) as container:
         stream = picture_stream(container)
         stream.thread_type = "AUTO"
-        shown = []
+        shown: list[int] = []
         for frame in container.decode(stream):
             shown.append(frame.pts)
             if len(shown) == CHECKED:
@@ -188,9 +188,10 @@ def _by_fields(rows: np.ndarray, shown: list[int]) -> np.ndarray | None:
     return firsts if np.array_equal(pts[begin:begin + len(shown)], shown) else None
 
 
-def _by_decoding(source: Source, rows: np.ndarray, cancelled) -> tuple[np.ndarray, dict[int, int]]:
+def _by_decoding(source: Source, rows: np.ndarray, cancelled: Callable[[], bool]
+                 ) -> tuple[np.ndarray, dict[int, int]]:
     """Give the packets' decoding times, in order, to the pictures in the order in which they are shown."""
-    shown_dts = []
+    shown_dts: list[int] = []
     with open_container(source.path) as container:
         stream = picture_stream(container)
         stream.thread_type = "AUTO"
@@ -201,9 +202,9 @@ def _by_decoding(source: Source, rows: np.ndarray, cancelled) -> tuple[np.ndarra
                 packet.pts = packet.dts     # a name that the picture brings back
             shown_dts.extend(frame.pts for frame in packet.decode() if frame.pts is not None)
     first = shown_dts.index(min(shown_dts)) if shown_dts else 0
-    times = np.sort(rows["dts"])[-len(shown_dts):] if shown_dts else []
+    times = np.sort(rows["dts"])[-len(shown_dts):] if shown_dts else np.zeros(0, np.int64)
     offset = source.start_pts - int(times[first]) if len(times) else 0
-    retimed = {dts: int(time) + offset for dts, time in zip(shown_dts, times)}
+    retimed = {dts: int(time) + offset for dts, time in zip(shown_dts, times, strict=False)}
     rows = rows.copy()
     rows["pts"] = [retimed.get(int(dts), int(dts)) for dts in rows["dts"]]
     rows["shown"] = [int(dts) in retimed for dts in rows["dts"]]
@@ -251,6 +252,7 @@ class BackgroundIndexer:
                 if not self._waiting:
                     return
                 source = self._waiting.pop(0)
+            result: FrameIndex | NoPicture
             try:
                 result = index_of(source, cancelled=self._stop.is_set, progress=partial(self._tell, source, done))
             except Cancelled:

@@ -66,7 +66,7 @@ def converted(frame: av.VideoFrame, pixels: str, channels: int, width: int | Non
         src_color_range=ColorRange.JPEG if full else ColorRange.MPEG, dst_color_range=ColorRange.JPEG,
         interpolation=Interpolation.BILINEAR)
     plane = result.planes[0]
-    lines = np.frombuffer(plane, np.uint8).reshape(result.height, plane.line_size)
+    lines = np.frombuffer(memoryview(plane), np.uint8).reshape(result.height, plane.line_size)
     return lines[:, :result.width * channels].reshape(result.height, result.width, channels)
 
 

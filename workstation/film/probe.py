@@ -10,10 +10,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 from pathlib import Path
-from typing import Any, Self, TypeAlias
+from typing import Any, Self, TypeAlias, TypeVar, cast
 
 import av
 import av.container
+from av.audio.stream import AudioStream
 from av.video.stream import VideoStream
 
 from . import cache
@@ -22,7 +23,8 @@ from .faults import MissingFile, reason_for
 from .film import Source
 from .fingerprint import fingerprint
 
-Packet: TypeAlias = "av.Packet[Any]"
+Packet: TypeAlias = "av.Packet[VideoStream]"
+S = TypeVar("S", VideoStream, AudioStream)
 
 _NARROWEST, _WIDEST = Fraction(1, 4), Fraction(4)      # pixels; H.264's own list (Table E-1) goes from 10:11 to 2:1
 TAIL_BYTES = 4 << 20            # enough for several GOPs at camera bit rates
@@ -91,14 +93,14 @@ class Container:
     def __exit__(self, *_: object) -> None:
         self._opened.close()
 
-    def demux(self, *streams: Any) -> Iterator[Packet]:
+    def demux(self, *streams: S) -> Iterator[av.Packet[S]]:
         """The packets of streams, or of all, and an empty one of each in the end."""
         try:
-            yield from self._opened.demux(*streams)
+            yield from cast("Iterator[av.Packet[S]]", self._opened.demux(*streams))
         except IndexError:      # after the last packet it looks for the new ones among those that it knew
             return
 
-    def decode(self, *streams: Any) -> Iterator[av.VideoFrame | av.AudioFrame]:
+    def decode(self, *streams: Any) -> Iterator[Any]:
         """What the packets of streams, or of all, hold."""
         for packet in self.demux(*streams):
             yield from packet.decode()
@@ -108,7 +110,7 @@ def open_container(path: Path | str) -> Container:
     return Container(av.open(str(path), metadata_errors="replace"))
 
 
-def _examine(path: Path) -> dict:
+def _examine(path: Path) -> dict[str, Any]:
     try:
         with open_container(path) as container:
             stream = find_picture_stream(container)
@@ -123,25 +125,26 @@ def _examine(path: Path) -> dict:
         return {"problem": reason_for(error, path)}
 
 
-def _facts(path: Path, container, stream) -> dict:
+def _facts(path: Path, container: Container, stream: VideoStream) -> dict[str, Any]:
     stream.thread_type = "SLICE"    # one picture is wanted; frame threads would only add delay
     first, created, timecode = _first_picture(container, stream)
     if first is None or first.pts is None:
         return {"problem": f"{path.name}: not one picture could be decoded. Copy it from the card again."}
     rate = stream.guessed_rate or stream.average_rate or Fraction(25)
-    ticks = max(round(1 / (rate * stream.time_base)), 1)
+    time_base = stream.time_base or Fraction(1, 90000)
+    ticks = max(round(1 / (rate * time_base)), 1)
     end, damaged = _end(container, stream, path.stat().st_size, first.pts, ticks)
     context = stream.codec_context
     sound = next(iter(container.streams.audio), None)
     pixel = stream.sample_aspect_ratio or context.sample_aspect_ratio or Fraction(1)
     warning = None
-    claimed = (stream.duration or 0) * stream.time_base
-    have = (end - first.pts) * stream.time_base
+    claimed = (stream.duration or 0) * time_base
+    have = (end - first.pts) * time_base
     if damaged or claimed - have > max(Fraction(1), claimed / 50):
         warning = (f"{path.name} ends early: {float(have):.1f} of {float(max(claimed, have)):.1f} seconds can be "
                    "shown. Copy it from the card again if more was filmed.")
     return {
-        "time_base": str(stream.time_base),
+        "time_base": str(time_base),
         "start_pts": first.pts,
         "duration_pts": end - first.pts,
         "frame_rate": str(rate),
@@ -159,7 +162,7 @@ def _facts(path: Path, container, stream) -> dict:
     }
 
 
-def _first_picture(container, stream) -> tuple[av.VideoFrame | None, str | None, str | None]:
+def _first_picture(container: Container, stream: VideoStream) -> tuple[av.VideoFrame | None, str | None, str | None]:
     """Decode the first picture, and read what an AVCHD camera wrote into the first ones: when, and the timecode."""
     created = timecode = None
     for packet in container.demux(stream):
@@ -174,7 +177,7 @@ def _first_picture(container, stream) -> tuple[av.VideoFrame | None, str | None,
     return None, None, None
 
 
-def _end(container, stream, size: int, first: int, ticks: int) -> tuple[int, bool]:
+def _end(container: Container, stream: VideoStream, size: int, first: int, ticks: int) -> tuple[int, bool]:
     """Return one past the last picture, and whether the end of the file is damaged."""
     by_bytes = container.format.name in BYTE_SEEKING
     reach = TAIL_BYTES if by_bytes else 0
@@ -206,14 +209,14 @@ def _end(container, stream, size: int, first: int, ticks: int) -> tuple[int, boo
         reach = min(max(reach * 8, 16 * ticks), whole)
 
 
-def _metadata(key: str, container) -> str | None:
+def _metadata(key: str, container: Container) -> str | None:
     for holder in (container, *container.streams):
         if value := holder.metadata.get(key):
-            return value
+            return str(value)
     return None
 
 
-def _source(path: Path, id: str, size: int, print_: str, facts: dict) -> Source:
+def _source(path: Path, id: str, size: int, print_: str, facts: dict[str, Any]) -> Source:
     if facts.get("problem"):
         return _bad(path, id, size, print_, facts["problem"])
     values = dict(facts)

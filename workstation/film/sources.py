@@ -14,6 +14,7 @@ from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
 from itertools import pairwise
 from pathlib import Path
+from typing import Any
 
 from natsort import natsort_keygen, ns
 
@@ -65,7 +66,7 @@ def in_camera_order(paths: Iterable[Path]) -> list[Path]:
             for path in _unwrapped(sorted(folders[folder], key=_order))]
 
 
-def _order(path: Path):
+def _order(path: Path) -> tuple[Any, int, Any]:
     """Chaptered names carry the part before the recording's number (from memory of such cameras' manuals)."""
     if match := _chaptered.match(path.stem):
         maker = "GOPR" if match["maker"].upper() == "GP" else match["maker"].upper()
@@ -77,8 +78,8 @@ def _order(path: Path):
 
 def _unwrapped(paths: list[Path]) -> list[Path]:
     """Begin after the widest gap if a four-digit-or-longer counter ran through its highest number."""
-    matches = [_numbered.match(path.stem) for path in paths]
-    if not all(matches) or len({(m["prefix"].lower(), len(m["number"])) for m in matches}) != 1 or len(paths) < 2:
+    matches = [match for path in paths if (match := _numbered.match(path.stem))]
+    if len(matches) < max(len(paths), 2) or len({(m["prefix"].lower(), len(m["number"])) for m in matches}) != 1:
         return paths
     digits = len(matches[0]["number"])
     numbers = [int(m["number"]) for m in matches]

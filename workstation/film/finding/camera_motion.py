@@ -67,7 +67,8 @@ def _warped(before: np.ndarray, fit: np.ndarray) -> np.ndarray:
     scale = larger * larger + turn * turn
     from_right, from_down = (larger * x + turn * y) / scale, (larger * y - turn * x) / scale
     at = np.stack([from_down * wide + (tall - 1) / 2, from_right * wide + (wide - 1) / 2])
-    return ndimage.map_coordinates(before, at, order=1, cval=np.nan)
+    warped: np.ndarray = ndimage.map_coordinates(before, at, order=1, cval=np.nan)
+    return warped
 
 
 def _refined(fit: np.ndarray, before: np.ndarray, after: np.ndarray) -> np.ndarray:

@@ -68,8 +68,8 @@ def _may_contain_cut(packets: Packets, early: set[int]) -> np.ndarray:
     neighbours = [np.delete(differences[max(at - 3, 0):at + 4], min(at, 3)) for at in range(len(differences))]
     stands_out = np.array([difference / (np.quantile(beside, 0.35) + 1) if len(beside) else 1.0
                            for difference, beside in zip(differences, neighbours, strict=True)])
-    return np.isin(keys[1:], list(early)) | (differences >= _KEY_DIFFERS) & (
-        ~regular | (differences >= _KEY_ANOTHER) | (stands_out * packets.unexplained >= _KEY_STANDS_OUT * usual))
+    return np.asarray(np.isin(keys[1:], list(early)) | (differences >= _KEY_DIFFERS) & (
+        ~regular | (differences >= _KEY_ANOTHER) | (stands_out * packets.unexplained >= _KEY_STANDS_OUT * usual)))
 
 
 def _packet_candidates(packets: Packets) -> Iterator[range]:

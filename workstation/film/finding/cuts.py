@@ -61,7 +61,9 @@ def find_cuts(source: Source, index: FrameIndex, *, progress: Callable[[float], 
     groups = candidate_gops(packets, early)
     concatenated = concatenation_keyframes(index, packets, early)
     plain = obvious_cut_keyframes(packets, early) - concatenated
-    first, trusted_gops, regular_gops = [], [], []
+    first: list[Gop] = []
+    trusted_gops: list[Gop] = []
+    regular_gops: list[Gop] = []
     trusted = plain - cheapest_sample(plain, packets)
     seconds = len(index) * float(source.frame_ticks * source.time_base)
     known = concatenated if marks_every_shot(concatenated, concatenated, seconds) else set()
@@ -200,11 +202,11 @@ def _check_keyframe(decoder: SelectiveDecoder, key: int, before: list[NumberedGr
     if not steps.stands_out(len(before)):
         return []
     after = list(decoder.grids(range(key, min(key + AROUND + 1, len(packets.size)))))
-    *judged, last = after if len(after) > AROUND else [*after, None]
-    if last is not None and (compensated_difference(judged[-1][1], last[1]).mean
-                             >= _FLASH_ENDS * steps.moved(len(before)).mean):
-        return []
-    return _cuts_in_window([*before, *judged], candidate, cell)
+    if len(after) > AROUND:
+        ending = compensated_difference(after[-2][1], after.pop()[1])
+        if ending.mean >= _FLASH_ENDS * steps.moved(len(before)).mean:
+            return []
+    return _cuts_in_window([*before, *after], candidate, cell)
 
 
 def _candidate_before_keyframe(key: int, packets: Packets) -> range:

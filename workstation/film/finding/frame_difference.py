@@ -25,8 +25,9 @@ class FrameDifference(NamedTuple):
 def half_size(grid: np.ndarray) -> np.ndarray:
     """Return a grid of half as many cells across and down."""
     tall, wide = grid.shape[0] // 2 * 2, grid.shape[1] // 2 * 2
-    return (grid[0:tall:2, 0:wide:2] + grid[1:tall:2, 0:wide:2]
-            + grid[0:tall:2, 1:wide:2] + grid[1:tall:2, 1:wide:2]) / 4
+    half: np.ndarray = (grid[0:tall:2, 0:wide:2] + grid[1:tall:2, 0:wide:2]
+                        + grid[0:tall:2, 1:wide:2] + grid[1:tall:2, 1:wide:2]) / 4
+    return half
 
 
 def global_shift(before: np.ndarray, after: np.ndarray) -> tuple[int, int]:
@@ -77,7 +78,8 @@ def _least_block_differences(before: np.ndarray, after: np.ndarray, down: int, r
         np.subtract(after[:tall, :wide], result[y:y + tall, x:x + wide], out=difference)
         np.abs(difference, out=difference)
         difference.reshape(-1, block, wide).sum(1, out=one)
-    return rows.reshape(len(tried), tall // block, wide // block, block).sum(3).min(0) / (block * block)
+    least: np.ndarray = rows.reshape(len(tried), tall // block, wide // block, block).sum(3).min(0)
+    return least / (block * block)
 
 
 def _shifted(before: np.ndarray, down: int, right: int, margin: int) -> np.ndarray:

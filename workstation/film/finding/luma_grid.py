@@ -28,7 +28,7 @@ def luma_grid(frame: av.VideoFrame) -> np.ndarray:
         frame = frame.reformat(format="gray")
     plane = frame.planes[0]
     kind = np.uint8 if deeper is None else np.dtype("<u2")
-    luma = np.frombuffer(plane, kind).reshape(-1, plane.line_size // np.dtype(kind).itemsize)
+    luma = np.frombuffer(memoryview(plane), kind).reshape(-1, plane.line_size // np.dtype(kind).itemsize)
     cell = cell_across(frame.width)
     tall, wide = frame.height // cell * cell, frame.width // cell * cell
     sampled = range(0, cell, max(cell // _SAMPLES, 1))

@@ -55,7 +55,8 @@ class ShotMotion:
     @property
     def camera_moves(self) -> np.ndarray:
         zoom, right, down = _smooth(self.per_second).T
-        return (np.abs(zoom) > _ZOOMING) | (np.hypot(right, down) > _PANNING)
+        moves: np.ndarray = (np.abs(zoom) > _ZOOMING) | (np.hypot(right, down) > _PANNING)
+        return moves
 
     @property
     def zoomed(self) -> float:
@@ -68,7 +69,8 @@ def _smooth(rows: np.ndarray) -> np.ndarray:
     if len(rows) < 3:
         return rows
     padded = np.concatenate([rows[:1], rows, rows[-1:]])
-    return np.median(np.stack([padded[:-2], padded[1:-1], padded[2:]]), axis=0)
+    smooth: np.ndarray = np.median(np.stack([padded[:-2], padded[1:-1], padded[2:]]), axis=0)
+    return smooth
 
 
 def find_snap(motion: ShotMotion, until: float | None = None) -> tuple[float, float] | None:

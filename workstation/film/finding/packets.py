@@ -18,7 +18,7 @@ from ...cancelling import Cancelled
 from ..faults import NoPicture, reason_for
 from ..film import Source
 from ..index import FrameIndex
-from ..probe import Container, open_container, picture_stream
+from ..probe import Container, Packet, open_container, picture_stream
 from .frame_difference import compensated_difference, half_size
 from .luma_grid import luma_grid
 from .packet_frames import packet_frame_numbers
@@ -50,7 +50,7 @@ class Packets:
         values, times = np.unique(lengths, return_counts=True)
         if not len(values) or times.max() <= len(lengths) / 2:
             return np.zeros(len(lengths), bool)
-        return lengths == values[times.argmax()]
+        return np.asarray(lengths == values[times.argmax()])
 
     @cached_property
     def unexplained(self) -> np.ndarray:
@@ -58,7 +58,7 @@ class Packets:
         movement costs bits, a new recording comes free with its keyframe."""
         size, keys = self.size, self.keys
         paid = np.array([np.sort(size[before + 1:after])[:-3].sum() for before, after in pairwise(keys)])
-        return self.key_differences / (paid / np.maximum(size[keys[1:]], size[keys[:-1]]) + 0.1)
+        return np.asarray(self.key_differences / (paid / np.maximum(size[keys[1:]], size[keys[:-1]]) + 0.1))
 
 
 def read_packets(source: Source, index: FrameIndex, progress: Callable[[float], None] = lambda share: None,
@@ -68,7 +68,7 @@ def read_packets(source: Source, index: FrameIndex, progress: Callable[[float], 
     anchor = np.zeros(len(index), bool)
     number_of = packet_frame_numbers(index)
     latest = -1
-    key: tuple[int, list[av.Packet]] | None = None      # a picture and its packets: two if coded by fields
+    key: tuple[int, list[Packet]] | None = None      # a picture and its packets: two if coded by fields
     try:
         with open_container(source.path) as container, _KeyframeDecoder(source) as keyframes:
             for count, packet in enumerate(container.demux(picture_stream(container))):
@@ -115,12 +115,12 @@ class _KeyframeDecoder:
     def __enter__(self) -> Self:
         return self
 
-    def __exit__(self, *error) -> None:
+    def __exit__(self, *_: object) -> None:
         self._pool.shutdown(cancel_futures=True)
         for container in self._containers:
             container.close()
 
-    def decode(self, number: int, packets: list[av.Packet]) -> None:
+    def decode(self, number: int, packets: list[Packet]) -> None:
         self._room.acquire()
         self._pool.submit(self._decode, number, packets)
 
@@ -137,7 +137,7 @@ class _KeyframeDecoder:
         context.options = {"skip_loop_filter": "all"}
         self._own.context = context
 
-    def _decode(self, number: int, packets: list[av.Packet]) -> None:
+    def _decode(self, number: int, packets: list[Packet]) -> None:
         context = self._own.context
         try:
             frames = [frame for packet in packets for frame in context.decode(packet)] + context.decode(None)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections.abc import Iterable, Iterator
 from contextlib import closing
+from typing import Literal, cast
 
 import av
 import numpy as np
@@ -12,6 +13,7 @@ import numpy as np
 from ..decoder import Decoder
 from ..film import Source
 from ..index import FrameIndex
+from ..probe import Packet
 from .luma_grid import luma_grid
 from .packet_frames import packet_frame_numbers
 
@@ -28,12 +30,12 @@ class SelectiveDecoder(Decoder):
         self._number = packet_frame_numbers(index)
         self._wanted: frozenset[int] = frozenset()
         self._until_key: int | None = None
-        self._pass_over = "NONREF"
-        # One thread each: several skimmers work side by side. Blocks' means do not need the deblocking filter.
+        self._pass_over: Literal["NONREF", "BIDIR"] = "NONREF"
+        # One thread each: several decoders work side by side. Blocks' means do not need the deblocking filter.
         self._stream.thread_type = "NONE"
         self._stream.codec_context.options = {"skip_loop_filter": "all"}
 
-    def _land(self, key: int) -> Iterator[av.Packet]:
+    def _land(self, key: int) -> Iterator[Packet]:
         context = self._stream.codec_context
         for packet in super()._land(key):
             number = self._number(packet)
@@ -42,7 +44,7 @@ class SelectiveDecoder(Decoder):
             context.skip_frame = "DEFAULT" if number is None or number in self._wanted else self._pass_over
             yield packet
         if self._until_key is not None:
-            last = av.Packet()              # asks the decoder for what it still holds back
+            last = cast("Packet", av.Packet())    # asks the decoder for what it still holds back
             last.stream = self._stream
             yield last
 

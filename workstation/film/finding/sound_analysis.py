@@ -12,6 +12,7 @@ from dataclasses import dataclass
 
 import av
 import numpy as np
+from av.audio.stream import AudioStream
 
 from ...cancelling import Cancelled
 from ..faults import NoPicture, reason_for
@@ -96,7 +97,7 @@ def _samples(source: Source) -> Iterator[np.ndarray]:
     length = round(float(source.duration) * _RATE)
     given = 0
     with open_container(source.path) as container:
-        stream = container.streams.audio[0]
+        stream: AudioStream = container.streams.audio[0]
         resampler = av.AudioResampler("flt", "mono", _RATE)
         packets = container.demux(stream)
         while (packet := next(packets, None)) is not None:
@@ -105,7 +106,7 @@ def _samples(source: Source) -> Iterator[np.ndarray]:
             except av.error.InvalidDataError:
                 continue
             for frame in frames:
-                if frame.pts is not None:
+                if frame.pts is not None and frame.time_base is not None:
                     due = round((float(frame.pts * frame.time_base) - begin) * _RATE)
                     if due > given + _RATE // 20:
                         while given < min(due, length):     # a damaged time may lie hours ahead: a piece at a time
@@ -129,7 +130,7 @@ def _samples(source: Source) -> Iterator[np.ndarray]:
 
 def _levels(samples: np.ndarray, step: int) -> np.ndarray:
     power = (samples.reshape(-1, step) ** 2).mean(1)
-    return np.maximum(10 * np.log10(power + 1e-12), FLOOR).astype(np.float32)
+    return np.asarray(np.maximum(10 * np.log10(power + 1e-12), FLOOR), np.float32)
 
 
 def _tones(samples: np.ndarray) -> np.ndarray:

@@ -5,7 +5,7 @@ All of it is suggestion: a person confirms shots and accepts moments.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -20,7 +20,7 @@ from ..index import FrameIndex, index_of
 from ..time import Instant
 from .moments import ShotMotion, find_full_wide, find_snap
 from .selective_decoder import selective_decoder
-from .sound_analysis import EVERY, FLOOR, analyse_sound
+from .sound_analysis import EVERY, FLOOR, SoundAnalysis, analyse_sound
 
 VERSION = 5                     # raise when the same file would now be judged otherwise
 _LOOK_EVERY = 0.09              # seconds between pictures when looking for movement
@@ -148,13 +148,14 @@ def _arrays(found: Survey) -> dict[str, np.ndarray]:
             "levels": found.levels, "whistles": found.whistles}
 
 
-def _motions(source: Source, index: FrameIndex, cuts: list[int], progress, cancelled) -> list[ShotMotion]:
+def _motions(source: Source, index: FrameIndex, cuts: list[int],
+             progress: Callable[[float], None], cancelled: Callable[[], bool]) -> list[ShotMotion]:
     """Look through the source at some ten pictures a second; return the movement in each part."""
+    from .camera_motion import FrameMotion, estimate_motion  # only here: it needs SciPy
     bounds = [*cuts, len(index)]
-    rows: list[tuple[list, list, list]] = [([], [], []) for _ in bounds]
+    rows: list[tuple[list[float], list[float], list[FrameMotion]]] = [([], [], []) for _ in bounds]
     part, begins, before = 0, 0, None
     ticks = float(source.time_base)
-    from .camera_motion import estimate_motion
     with selective_decoder(source, index) as decoder:
         for number, grid in decoder.sample(int(_LOOK_EVERY / source.time_base)):
             if cancelled():
@@ -172,7 +173,8 @@ def _motions(source: Source, index: FrameIndex, cuts: list[int], progress, cance
     return [ShotMotion.of(*row) for row in rows]
 
 
-def _assemble(source: Source, index: FrameIndex, cuts: list[int], motions: list[ShotMotion], sound) -> Survey:
+def _assemble(source: Source, index: FrameIndex, cuts: list[int], motions: list[ShotMotion],
+              sound: SoundAnalysis) -> Survey:
     starts = [int(index.pts[number]) for number in [0, *cuts]]
     ends = [*starts[1:], index.end]
     ticks = float(source.time_base)
@@ -211,18 +213,19 @@ def found_shots(film: Film, surveys: Mapping[str, Survey]) -> list[FoundShot]:
     snap and then a whistle were noticed; "down marker" for a very short shot at rest, "scoreboard" if it is the
     film's last or last but one; "handshake" never, for nothing in the picture says so.
     """
-    spans = []
+    spans: list[tuple[Instant, Instant, ShotSpan | None, Sequence[Suggestion]]] = []
     for source in film.sources:
         found = surveys.get(source.id)
         if found is None:
-            spans.append((source.first, source.end, None, None))
+            spans.append((source.first, source.end, None, ()))
             continue
-        spans += [(Instant(source.id, part.start), Instant(source.id, part.end), part, found) for part in found.parts]
+        spans += [(Instant(source.id, part.start), Instant(source.id, part.end), part, found.suggestions)
+                  for part in found.parts]
     shots = []
-    for position, (start, end, part, found) in enumerate(spans):
+    for position, (start, end, part, suggestions) in enumerate(spans):
         kind, why = None, ""
         if part is not None:
-            within = [one for one in found.suggestions if part.start <= one.at.pts < part.end]
+            within = [one for one in suggestions if part.start <= one.at.pts < part.end]
             snaps = [one for one in within if one.kind is Suggested.SNAP]
             whistles = [one for one in within if one.kind is Suggested.DEAD_BALL]
             if snaps and any(whistle.at.pts > snaps[0].at.pts for whistle in whistles):

@@ -26,12 +26,12 @@ def signature(frame: av.VideoFrame, rotation: int = 0) -> np.ndarray | None:
     if not frame.format.name.startswith(("yuv", "nv12", "gray", "p010")):
         return None
     plane, deep = frame.planes[0], frame.format.components[0].bits > 8
-    values = np.frombuffer(plane, np.uint16 if deep else np.uint8)
+    values = np.frombuffer(memoryview(plane), np.uint16 if deep else np.uint8)
     luma = values.reshape(plane.height, -1)[:, :plane.width]
     luma = np.rot90(luma, -rotation // 90 % 4)
     rows = np.linspace(0, luma.shape[0] - 2, PLACES[0]).astype(int) & ~1   # even lines survive deinterlacing
     columns = np.linspace(0, luma.shape[1] - 1, PLACES[1]).astype(int)
-    picked = luma[np.ix_(rows, columns)].astype(np.int16)
+    picked: np.ndarray = luma[np.ix_(rows, columns)].astype(np.int16)
     if deep:
         picked >>= (frame.format.components[0].bits - 8) if not frame.format.name.startswith("p010") else 8
     return picked

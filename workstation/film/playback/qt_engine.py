@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable
+from typing import cast
 
 import av
 from PySide6.QtCore import QObject, Qt, QUrl, Signal
@@ -117,13 +118,14 @@ class QtDeck:
 
     def _set_running(self, running: bool) -> None:
         self._running = running
-        if self._placed:
+        if self._player is not None and self._placed:
             self._player.play() if running else self._player.pause()
 
     def _on_status(self, status: QMediaPlayer.MediaStatus) -> None:
         if status == QMediaPlayer.MediaStatus.EndOfMedia:
             self._report(EventKind.ENDED)
-        elif not self._placed and status in (QMediaPlayer.MediaStatus.LoadedMedia, QMediaPlayer.MediaStatus.BufferedMedia):
+        elif self._player is not None and not self._placed and status in (
+                QMediaPlayer.MediaStatus.LoadedMedia, QMediaPlayer.MediaStatus.BufferedMedia):
             self._placed = True
             if self._milliseconds:
                 self._player.setPosition(self._milliseconds)
@@ -141,7 +143,7 @@ class QtDeck:
     def _close(self) -> None:
         if self._player is not None:
             self._player.stop()
-            self._player.setVideoSink(None)
+            self._player.setVideoSink(cast(QVideoSink, None))      # the stubs forget that it may have none
             self._player.deleteLater()
             self._sink.deleteLater()
             if self._sound is not None:

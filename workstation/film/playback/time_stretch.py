@@ -7,10 +7,12 @@ import struct
 from collections.abc import Iterator
 from fractions import Fraction
 from itertools import pairwise
+from typing import cast
 
 import av
 import av.filter
 import numpy as np
+from av.audio.stream import AudioStream
 
 from ..film import Source
 from ..probe import open_container
@@ -32,7 +34,7 @@ class StretchedSound:
         if not self._container.streams.audio:
             self._container.close()
             raise ValueError(f"{source.path.name} has no sound.")
-        self._stream = self._container.streams.audio[0]
+        self._stream: AudioStream = self._container.streams.audio[0]
         self._chunks = self._made()
         self._held = _header()
 
@@ -66,14 +68,14 @@ class StretchedSound:
         resampler = av.AudioResampler("s16", "stereo", RATE)
         stream = self._stream
         back = max(self._begin - 0.5, 0.0)
-        self._container.seek(int(back / stream.time_base), stream=stream, backward=True)
-        number = None
+        self._container.seek(int(back / (stream.time_base or 1)), stream=stream, backward=True)
+        number: int | None = None
         for decoded in self._container.decode(stream):
             if decoded.pts is None:
                 continue
             for frame in resampler.resample(decoded):
                 if number is None:
-                    at = float(frame.pts * frame.time_base)     # the resampler may hold sound back
+                    at = float((frame.pts or 0) * (frame.time_base or 0))   # the resampler may hold sound back
                     skip = round((self._begin - at) * RATE)
                     if skip >= frame.samples:
                         continue
@@ -99,7 +101,7 @@ class StretchedSound:
 def _pulled(graph: av.filter.Graph) -> Iterator[bytes]:
     while True:
         try:
-            frame = graph.pull()
+            frame = cast(av.AudioFrame, graph.pull())
         except (av.error.BlockingIOError, av.error.EOFError):
             return
         yield bytes(frame.planes[0])[:frame.samples * 4]

@@ -14,6 +14,7 @@ import threading
 import time
 from collections.abc import Callable
 from ctypes import CFUNCTYPE, POINTER, c_int, c_size_t, c_ssize_t, c_uint, c_uint64, c_void_p
+from typing import Any
 
 import av
 import vlc
@@ -163,14 +164,14 @@ class VlcDeck:
     def _on_time(self, event: vlc.Event) -> None:
         self._report(EventKind.TIME, seconds=event.u.new_time / 1000)
 
-    def _on_format(self, _opaque, chroma, width, height, pitches, lines) -> int:
+    def _on_format(self, _opaque: Any, chroma: Any, width: Any, height: Any, pitches: Any, lines: Any) -> int:
         ctypes.memmove(chroma, b"I420", 4)
         width[0], height[0] = self._size
         for number, plane in enumerate(av.VideoFrame(*self._size, "yuv420p").planes):
             pitches[number], lines[number] = plane.line_size, plane.height
         return 1
 
-    def _on_lock(self, _opaque, planes) -> int:
+    def _on_lock(self, _opaque: Any, planes: Any) -> int:
         frame = av.VideoFrame(*self._size, "yuv420p")
         for number, plane in enumerate(frame.planes):
             planes[number] = plane.buffer_ptr
@@ -178,7 +179,7 @@ class VlcDeck:
         self._frames[self._count] = frame
         return self._count
 
-    def _on_display(self, _opaque, number) -> None:
+    def _on_display(self, _opaque: Any, number: int) -> None:
         when = time.monotonic()
         frame = self._frames.get(number)
         for older in [n for n in self._frames if n <= number]:
@@ -234,11 +235,11 @@ class VlcSound:
         if not self._closed:
             self.on_time(time.monotonic(), event.u.new_time / 1000)
 
-    def _on_open(self, _opaque, _data, size) -> int:
+    def _on_open(self, _opaque: Any, _data: Any, size: Any) -> int:
         size[0] = 2**64 - 1     # not known
         return 0
 
-    def _on_read(self, _opaque, buffer, size) -> int:
+    def _on_read(self, _opaque: Any, buffer: Any, size: int) -> int:
         data = b"" if self._closed else self._sound.read(size)
         ctypes.memmove(buffer, data, len(data))
         return len(data)
@@ -250,7 +251,7 @@ def _events(player: vlc.MediaPlayer) -> vlc.EventManager:
     return vlc.libvlc_media_player_event_manager(player)
 
 
-def _function(name: str, arguments: int) -> Callable:
+def _function(name: str, arguments: int) -> Callable[..., None]:
     """A libVLC function that takes pointers; python-vlc's own declaration of these refuses Python callbacks."""
     function = vlc.dll[name]
     function.argtypes, function.restype = [c_void_p] * arguments, None
