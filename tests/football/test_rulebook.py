@@ -21,7 +21,7 @@ from workstation.football.rulebook import (
     rulebook_names,
 )
 
-NAMES = ("canadian_amateur", "ncaa", "nfhs", "nfhs_six_man", "professional", "professional_playoffs")
+NAMES = ("canadian_amateur", "ifaf", "ncaa", "nfhs", "nfhs_six_man", "professional", "professional_playoffs")
 
 
 def test_the_rulebooks_there_are():

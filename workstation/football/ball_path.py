@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from .action import DEFENSE, FREE_KICKS, GAINS, OFFENSE, Action
 from .field import spoken_spot
-from .plays import BallEvent, EventKind, Play, Side
+from .plays import BallEvent, EventKind, Play, Score, Side
 from .rulebook import ForwardFumble, Rulebook
 from .situation import Next, Situation
 
@@ -208,17 +208,18 @@ def finish(action: Action, play: Play, where: float, held: bool = False) -> None
         action.holder = play.possession
         action.loose = False
     action.dead = play.spot if play.spot is not None and not held else where
-    if held and action.kick:
+    if action.dead_recovery is not None:
         _check_advance(action, play)
     if action.first_end is None:
         action.first_end = action.dead
 
 
 def _check_advance(action: Action, play: Play) -> None:
-    """Doubt a kick that the kickers ran with."""
-    further = play.spot is not None and play.spot > action.dead
-    scored = action.dead < action.length and play.score is not None and play.score.value == "touchdown" \
-        and play.possession is not DEFENSE
-    if further or scored:
+    """Doubt a kick that the kickers ran with; the game goes on from where they are said to have got to."""
+    recovered = action.dead_recovery
+    if play.spot is not None and recovered is not None:
+        action.dead = play.spot
+    if recovered is not None and (action.dead > recovered or (
+            play.score is Score.TOUCHDOWN and recovered < action.length and play.possession is not DEFENSE)):
         action.problems.append("the kickers may not advance a kick that they recover; it is dead at "
-                               f"{spoken_spot(action.dead, action.length)}")
+                               f"{spoken_spot(recovered, action.length)}")

@@ -74,7 +74,7 @@ def _judge(rulebook: Rulebook, before: Situation, play: Play) -> tuple[Action, R
     if play.kind is PlayKind.NO_PLAY or (whistle and not (play.choice or "").lower().startswith("take")):
         ruling = again(rulebook, before, before.ball_on)
         ruling.result = "inadvertent whistle, down repeated" if whistle else "no play"
-        return Action(before.ball_on, rulebook.field_length), ruling, True
+        return Action(before.ball_on, rulebook.field_length), ruling, before.next is not Next.TRY
     action = read_action(rulebook, before, play)
     ruling = rule(rulebook, before, play, action)
     if ruling.defense_points and before.period > rulebook.periods:
@@ -111,6 +111,8 @@ def _fold_live(rulebook: Rulebook, before: Situation, play: Play, contradictions
             after = replace(after, series=before.series, drive=before.drive)
         parts = [*parts, ran_off]
         repeated = repeated and after.next is not Next.OVER and after.period == before.period
+        if after.next is Next.OVER:
+            after = replace(after, series=before.series, drive=before.drive)
     result = ruling.result or _plain_result(before, ruling, action)
     told = [*parts] if parts and (repeated or result == "loss of down") else [result, *parts]
     if after.next is not Next.OVER:
