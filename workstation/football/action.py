@@ -27,7 +27,8 @@ class Action:
     ``force``: who moved the ball to where it became dead. ``momentum``: where it stays with ``momentum_of``, which was
     carried on into its own end zone. Of a kick: ``free``: a free kick; ``in_kick``: nobody gained it yet;
     ``touched``: the receivers touched it; ``touches``: where the kickers did while it was not theirs;
-    ``dead_recovery``: where their own recovery killed it.
+    ``dead_recovery``: where their own recovery killed it. ``brought_back``: where a fumble that went forward and out of
+    bounds belongs.
     """
 
     # Defaults live on the class: most plays change only a few of them.
@@ -43,6 +44,7 @@ class Action:
     momentum: float | None = None
     momentum_of: Side | None = None
     dead_recovery: float | None = None
+    brought_back: float | None = None
     score: Score | None = None
     scorer: Side | None = None
 

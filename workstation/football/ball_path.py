@@ -14,6 +14,8 @@ from .situation import Next, Situation
 _UNTOUCHED = (EventKind.LANDING, EventKind.BLOCK, EventKind.FORCED_TOUCHING, EventKind.OUT_OF_BOUNDS,
               EventKind.MOMENTUM)
 
+_SAME_SPOT = 0.5     # yards
+
 
 def follow(action: Action, rulebook: Rulebook, before: Situation, play: Play, events: tuple[BallEvent, ...],
            where: float) -> tuple[float, bool]:
@@ -170,8 +172,10 @@ class _Walk:
             action.touchback, action.holder = True, OFFENSE
         elif self.rulebook.forward_fumble_out_of_bounds is ForwardFumble.SPOT_OF_FUMBLE:
             back = no_farther(action.holder, fumbled_at, where)
-            if back != where and not 0 < back < action.length:
-                action.force = self.force_before
+            if back != where:
+                action.brought_back = back
+                if not 0 < back < action.length:
+                    action.force = self.force_before
             return back
         return where
 
@@ -208,6 +212,10 @@ def finish(action: Action, play: Play, where: float, held: bool = False) -> None
         action.holder = play.possession
         action.loose = False
     action.dead = play.spot if play.spot is not None and not held else where
+    back = action.brought_back
+    if back is not None and play.spot is not None and abs(play.spot - back) > _SAME_SPOT:
+        action.problems.append("a fumble that goes forward and out of bounds belongs where it was lost, at "
+                               f"{spoken_spot(back, action.length)}")
     if action.dead_recovery is not None:
         _check_advance(action, play)
     if action.first_end is None:

@@ -24,8 +24,13 @@ def read_kick(action: Action, rulebook: Rulebook, play: Play) -> None:
     if outcome is Outcome.TOUCHBACK:
         action.touchback, action.dead, action.kick_end = True, where, where
         return
+    if _short_of_landing_zone(action, rulebook, play, events, where):
+        return
     action.kick_end = action.gained = where
     action.fair_catch = outcome is Outcome.FAIR_CATCH
+    if (crossed := _across_goal_line(action, rulebook, outcome, events, where)) is not None:
+        action.touchback, action.dead, action.kick_end = True, crossed, crossed
+        return
     if not action.touched and action.free and outcome is Outcome.OUT_OF_BOUNDS:
         action.out_of_bounds_kick = action.loose = True
         action.dead, _ = follow(action, rulebook, _NOTHING, play, events, where)
@@ -87,6 +92,34 @@ def _came_down(action: Action, play: Play, events: tuple[BallEvent, ...]) -> flo
     return min(action.start + 40, action.length - 1)
 
 
+def _short_of_landing_zone(action: Action, rulebook: Rulebook, play: Play, events: tuple[BallEvent, ...], where: float
+                           ) -> bool:
+    """Settle a kickoff that died before the zone in which it must come down (NFL 6-1, from 2024)."""
+    zone = rulebook.kickoff_landing_zone
+    if zone is None or play.kind is not PlayKind.KICKOFF or events or play.outcome not in (None, Outcome.DOWNED) \
+            or play.possession is not None or where >= action.length - zone:
+        return False
+    action.loose = True
+    action.dead = action.kick_end = action.gained = min(where, action.start + rulebook.kickoff_out_of_bounds_beyond)
+    return True
+
+
+def _across_goal_line(action: Action, rulebook: Rulebook, outcome: Outcome | None, events: tuple[BallEvent, ...],
+                      where: float) -> float | None:
+    """Where a kick crossed the receivers' goal line and was dead or went out of bounds there; None if it was not:
+    everywhere for a free kick that goes out untouched, in some codes for any loose kick."""
+    if action.free and outcome is Outcome.OUT_OF_BOUNDS and not action.touched and where >= action.length:
+        return where
+    if not rulebook.kick_dead_at_goal_line:
+        return None
+    for event in events:
+        if event.spot is not None and event.spot >= action.length:
+            return event.spot
+        if event.kind in GAINS or event.kind is EventKind.OUT_OF_BOUNDS:
+            return None
+    return None
+
+
 def _dead_in_end_zone(action: Action, rulebook: Rulebook, play: Play, outcome: Outcome | None, where: float) -> bool:
     """Settle a kick that came down behind the receivers' goal line and was not run out, or could not be."""
     unreturned = play.spot is None and not play.events and outcome is not Outcome.RETURNED
@@ -94,7 +127,7 @@ def _dead_in_end_zone(action: Action, rulebook: Rulebook, play: Play, outcome: O
             unreturned or rulebook.kick_dead_at_goal_line):
         return False
     action.dead = where
-    if rulebook.single_point and not action.free and unreturned:
+    if rulebook.single_point and unreturned:
         action.score = Score.SINGLE
         return True
     if outcome is None and not rulebook.kick_dead_at_goal_line:

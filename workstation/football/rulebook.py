@@ -106,6 +106,7 @@ class Rulebook:
     kickoff_fair_catch: bool                 # a fair catch of a kickoff is allowed
     kickoff_out_of_bounds_beyond: float      # receivers may take it so far beyond the kicking spot
     kickoff_out_of_bounds_foul_yards: float | None  # or a rekick / from where it went out; None: not a choice
+    kickoff_landing_zone: float | None       # it must come down so near the receivers' goal line; None: anywhere
     kickoff_travel: float                    # yards before the kickers may recover
     safety_free_kick_spot: float             # from the goal line of the team that was scored upon
     safety_free_kick_touchback_spot: float

@@ -235,6 +235,9 @@ def choices_of(rulebook: Rulebook, before: Situation, action: Action, ruling: Ru
         choices.append(f"the receivers' ball at {spoken_spot(rulebook.field_length - other, rulebook.field_length)}")
         if back := rulebook.kickoff_out_of_bounds_foul_yards:
             choices.append(f"kicked again from {spoken_yards(back)} back")
+    elif _may_be_momentum(action):
+        where = spoken_spot(rulebook.field_length - action.gained, rulebook.field_length)
+        choices.append(f"momentum took him into the end zone: the ball at {where}")
     elif action.fair_catch and rulebook.fair_catch_kick and ruling.next is Next.SCRIMMAGE:
         choices.append("a free kick for goal from the spot of the catch")
     elif ruling.result == "field goal" and rulebook.field_goal_scrimmage_spot is not None:
@@ -244,6 +247,15 @@ def choices_of(rulebook: Rulebook, before: Situation, action: Action, ruling: Ru
             and not rulebook.kickoff_by_scoring_team:
         choices.append("the team scored upon kicks off itself")
     return tuple(choices)
+
+
+def _may_be_momentum(action: Action) -> bool:
+    """Did the defense gain the ball so near its goal line that its momentum may have carried it into its end zone?"""
+    return (action.score is Score.SAFETY and action.scorer is OFFENSE and action.return_end is None
+            and action.length - _MOMENTUM_WITHIN <= action.gained < action.length)
+
+
+_MOMENTUM_WITHIN = 5   # yards from the goal line (NCAA 8-5-1; NFHS 8-5-2)
 
 
 def _rule_try(rulebook: Rulebook, before: Situation, action: Action) -> Ruling:
