@@ -14,11 +14,10 @@ import numpy as np
 from scipy import ndimage
 
 from .frame_difference import half_size
+from .settings import MOMENTS
 
 _LEVELS = 4
 _ROUNDS = 4                     # at each level
-_OUTLIER = 12.0                 # luma levels; larger differences count as something that moved
-_MOST = 100                     # one cell in so many: twenty-two players are small in a wide picture
 
 
 class FrameMotion(NamedTuple):
@@ -47,7 +46,7 @@ def estimate_motion(before: np.ndarray, after: np.ndarray) -> FrameMotion:
         fit = _refined(fit, small_before, small_after)
     left = np.abs(_warped(before, fit) - after)
     left = np.sort(left[np.isfinite(left)])
-    own, most = (float(part.mean()) if len(part) else 0.0 for part in (left, left[-max(len(left) // _MOST, 1):]))
+    own, most = (float(part.mean()) if len(part) else 0.0 for part in (left, left[-max(len(left) // MOMENTS.most_share, 1):]))
     return FrameMotion(float(np.log(max(1 + fit[0], 0.05))), float(fit[2]), float(fit[3]), own, most)
 
 
@@ -83,7 +82,7 @@ def _refined(fit: np.ndarray, before: np.ndarray, after: np.ndarray) -> np.ndarr
         slope_down, slope_right = np.gradient((result + after) / 2)
         slope_right, slope_down = slope_right * wide, slope_down * wide
         difference = after - result
-        weight = known / (1 + (difference / _OUTLIER) ** 2)
+        weight = known / (1 + (difference / MOMENTS.outlier) ** 2)
         columns = np.stack([slope_right * right + slope_down * down, slope_down * right - slope_right * down,
                             slope_right, slope_down]).reshape(4, -1)
         weighted = columns * weight.ravel()

@@ -14,18 +14,12 @@ from functools import cached_property
 import numpy as np
 
 from .cut_candidates import Gop
-from .cut_decision import AROUND, is_large_step
+from .cut_decision import is_large_step
 from .frame_difference import FrameDifference, compensated_difference, half_size, plain_difference
 from .packets import Packets
 from .selective_decoder import SelectiveDecoder
+from .settings import CUTS
 
-# In a search, times the steps around; less, as so many levels are to the step, if the picture is quite another. Between
-# pictures some apart even movement is a large step, but one as large as the next. In twelve films of long takes 45 of 52
-# hidden cuts are kept so, and 135 of 975 other steps that are larger than those beside them.
-_LEAST_STANDS_OUT, _MOST_STANDS_OUT, _FAR = 1.15, 1.6, 24.0
-_SUGGESTED_MEAN, _SUGGESTED_SPREAD = 0.85, 0.65  # times the largest step around, where packet sizes suggest a cut: cuts in
-                            # fifteen films reached 0.89 and 0.70, half of what were none did not, nor many flashes
-_BESIDE = 2                 # steps either side that one has to stand out from
 _RECENT = 64                # frames held; a candidate, its window and the steps after it need no more
 _ALL_BIDIRECTIONAL = frozenset({"hevc"})    # encoders write every picture in between as if coded in both directions
 
@@ -76,7 +70,7 @@ class _AnchorStep:
         if (not is_large_step(self.plain) or any(other.plain.mean > self.plain.mean for other in others)
                 or not is_large_step(self.moved)):
             return False
-        times = min(max(_FAR / self.moved.mean, _LEAST_STANDS_OUT), _MOST_STANDS_OUT)
+        times = min(max(CUTS.hidden_far / self.moved.mean, CUTS.hidden_least), CUTS.hidden_most)
         return self.reaches(others, times, times)
 
     def reaches(self, others: list[_AnchorStep], mean: float, spread: float) -> bool:
@@ -86,7 +80,7 @@ class _AnchorStep:
 
 def comparison_window(candidate: range, total: int) -> range:
     """The frames to compare for a candidate in a film of ``total`` frames."""
-    return range(max(candidate.start - 1 - AROUND, 0), min(candidate.stop + AROUND, total))
+    return range(max(candidate.start - 1 - CUTS.window, 0), min(candidate.stop + CUTS.window, total))
 
 
 def coarse_pass(decoder: SelectiveDecoder, group: Gop, packets: Packets, cancelled: Callable[[], bool]) -> CoarseResult:
@@ -106,17 +100,17 @@ class _Pass:
         self._windows = {candidate.stop: comparison_window(candidate, len(packets.size)) for candidate in group.candidates}
         self._recent: deque[NumberedGrid] = deque(maxlen=_RECENT)
         self._before: NumberedGrid | None = None
-        self._steps: deque[_AnchorStep | None] = deque([None] * (2 * _BESIDE + 1), 2 * _BESIDE + 1)
+        self._steps: deque[_AnchorStep | None] = deque([None] * (2 * CUTS.beside + 1), 2 * CUTS.beside + 1)
         self._waiting: deque[range] = deque()       # for the pictures after them
         self._seen = CoarseResult()
 
     def pictures(self, decoder: SelectiveDecoder) -> Iterator[NumberedGrid]:
         group, windows = self._group, list(self._windows.values())
-        end = group.stop if group.scan_all else min(windows[-1].stop + AROUND, group.stop)
+        end = group.stop if group.scan_all else min(windows[-1].stop + CUTS.window, group.stop)
         self._seen.exact = decoder.source.video_codec in _ALL_BIDIRECTIONAL
         wanted = set((np.flatnonzero(self._packets.anchor[group.start:end]) + group.start).tolist())
         if group.scan_all and self._key is not None:
-            windows.append(range(group.stop - AROUND - 1, group.stop))
+            windows.append(range(group.stop - CUTS.window - 1, group.stop))
         for window in windows:
             wanted.update(range(max(window.start, group.start), window.stop))
         goes_on = any(window.stop > group.stop for window in windows)
@@ -132,10 +126,10 @@ class _Pass:
 
     def end(self) -> CoarseResult:
         if self._group.scan_all and self._key is not None:
-            self._seen.tail = [one for one in self._recent if self._key - AROUND - 1 <= one[0] < self._key]
+            self._seen.tail = [one for one in self._recent if self._key - CUTS.window - 1 <= one[0] < self._key]
             if self._before is not None:
                 self._evaluate(_AnchorStep(self._before, (self._key, self._packets.grids[self._key])))
-        for _ in range(_BESIDE):
+        for _ in range(CUTS.beside):
             self._evaluate(None)
         self._flush(len(self._packets.size))
         return self._seen
@@ -143,12 +137,12 @@ class _Pass:
     def _evaluate(self, latest: _AnchorStep | None) -> None:
         """Evaluate the step in the middle of those held."""
         self._steps.append(latest)
-        step = self._steps[_BESIDE]
+        step = self._steps[CUTS.beside]
         if step is None or step.candidate.stop > self._group.stop:      # the keyframe is judged by the tail
             return
         others = [other for other in self._steps if other is not None and other is not step]
         if (window := self._windows.get(step.candidate.stop)) is not None:
-            if step.is_large() and step.reaches(others, _SUGGESTED_MEAN, _SUGGESTED_SPREAD):
+            if step.is_large() and step.reaches(others, CUTS.suggested_mean, CUTS.suggested_spread):
                 if window.start < self._group.start:
                     self._seen.suggested.append((step.candidate, None))
                 else:

@@ -10,10 +10,7 @@ import numpy as np
 
 from ..index import FrameIndex
 from .packets import Packets
-
-_ROUNDED = 1.5              # ticks by which an even clock may be off
-_AT_KEYS = 0.9              # of the odd steps of the clock: else it is the camera's own that is uneven
-_EARLY = 2 / 3              # of the keyframes at odd steps: a recorder that stumbles at its keyframes has no such
+from .settings import CUTS
 
 
 def concatenation_keyframes(index: FrameIndex, packets: Packets, early: set[int]) -> set[int]:
@@ -21,8 +18,8 @@ def concatenation_keyframes(index: FrameIndex, packets: Packets, early: set[int]
     steps = np.diff(index.pts)
     if not len(steps):
         return set()
-    odd = set((np.flatnonzero(np.abs(steps - np.median(steps)) > _ROUNDED) + 1).tolist())
+    odd = set((np.flatnonzero(np.abs(steps - np.median(steps)) > CUTS.rounded) + 1).tolist())
     at_keys = odd & set(packets.keys.tolist())
-    if len(at_keys) < _AT_KEYS * len(odd) or len(at_keys & early) < _EARLY * len(at_keys):
+    if len(at_keys) < CUTS.gaps_at_keyframes * len(odd) or len(at_keys & early) < CUTS.gaps_at_early * len(at_keys):
         return set()
     return at_keys

@@ -9,22 +9,7 @@ from typing import NamedTuple
 import numpy as np
 
 from .packets import Packets
-
-# Packets of cuts between keyframes, as measured in six encodings of real footage: against the smaller keyframe beside
-# them, against the upper quartiles of the packets before and after, and against the larger of the two next to them.
-_NEIGHBOURS = 6             # packets either side
-_NEARLY_INTRA = 0.14        # of the keyframe; all but one cut in some hundred reach it
-_OUTSTANDING = 1.5          # product of both quartiles' ratios: whatever is larger than what came before *and* after
-_EITHER_SIDE, _BOTH_SIDES = 1.15, 1.9   # the lesser ratio, and the product, that are enough by themselves
-_SURELY_INTRA = 0.35        # of the keyframe, if it is a peak; between two busy shots nothing else stands out
-_BEYOND_INTRA = 1.0         # of the keyframe
-
-# Groups: the difference of their keyframes, in luma levels; and how many times the differences around it, times how many
-# times what the packets between account for. Cuts were not measured below 1.5.
-_KEY_DIFFERS = 1.0
-_KEY_STANDS_OUT = 1.3
-_FEW = 12                   # keyframes that are soon looked at, all of them
-_KEY_ANOTHER = 6.0          # luma levels that are looked at in any case: noise and a steady rate of bits drown the packets
+from .settings import CUTS
 
 _ALL_INTRA = 4              # keyframes closer than this: every picture is compared with the next
 
@@ -63,13 +48,13 @@ def _may_contain_cut(packets: Packets, early: set[int]) -> np.ndarray:
     if len(keys) < 2:
         return np.zeros(0, bool)
     differences = packets.key_differences
-    regular = packets.regular & (len(differences) >= _FEW)
+    regular = packets.regular & (len(differences) >= CUTS.few_keyframes)
     usual = np.quantile(packets.unexplained, 0.25)
     neighbours = [np.delete(differences[max(at - 3, 0):at + 4], min(at, 3)) for at in range(len(differences))]
     stands_out = np.array([difference / (np.quantile(beside, 0.35) + 1) if len(beside) else 1.0
                            for difference, beside in zip(differences, neighbours, strict=True)])
-    return np.asarray(np.isin(keys[1:], list(early)) | (differences >= _KEY_DIFFERS) & (
-        ~regular | (differences >= _KEY_ANOTHER) | (stands_out * packets.unexplained >= _KEY_STANDS_OUT * usual)))
+    return np.asarray(np.isin(keys[1:], list(early)) | (differences >= CUTS.key_differs) & (
+        ~regular | (differences >= CUTS.key_another) | (stands_out * packets.unexplained >= CUTS.key_stands_out * usual)))
 
 
 def _packet_candidates(packets: Packets) -> Iterator[range]:
@@ -84,17 +69,17 @@ def _packet_candidates(packets: Packets) -> Iterator[range]:
         after = int(np.searchsorted(packets.keys, number))
         keys = packets.size[packets.keys[max(after - 1, 0):after + 1]]
         of_key = sizes[at] / keys.min() if len(keys) else 1.0
-        if of_key >= _NEARLY_INTRA and _is_outlier(sizes, at, of_key):
+        if of_key >= CUTS.nearly_intra and _is_outlier(sizes, at, of_key):
             candidate = int(np.searchsorted(every, number))
             yield range(int(every[candidate - 1]) + 1 if candidate else 1, number + 1)
 
 
 def _is_outlier(sizes: np.ndarray, at: int, of_key: float) -> bool:
-    sides = [side for side in (sizes[max(at - _NEIGHBOURS, 0):at], sizes[at + 1:at + 1 + _NEIGHBOURS]) if len(side)]
+    sides = [side for side in (sizes[max(at - CUTS.neighbours, 0):at], sizes[at + 1:at + 1 + CUTS.neighbours]) if len(side)]
     times = [sizes[at] / max(np.quantile(side, 0.75), 1) for side in sides]
     product = np.prod(times) if len(times) == 2 else times[0] ** 2 if times else np.inf
-    if product < _OUTSTANDING:
+    if product < CUTS.outstanding:
         return False
-    if product >= _BOTH_SIDES and min(times, default=np.inf) >= _EITHER_SIDE or of_key >= _BEYOND_INTRA:
+    if product >= CUTS.both_sides and min(times, default=np.inf) >= CUTS.either_side or of_key >= CUTS.beyond_intra:
         return True
-    return of_key >= _SURELY_INTRA and sizes[at] >= max(sizes[max(at - 1, 0):at + 2:2], default=0)
+    return of_key >= CUTS.surely_intra and sizes[at] >= max(sizes[max(at - 1, 0):at + 2:2], default=0)

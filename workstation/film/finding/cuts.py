@@ -34,18 +34,13 @@ from ..index import FrameIndex
 from .coarse_pass import NumberedGrid, coarse_pass, comparison_window
 from .concatenation import concatenation_keyframes
 from .cut_candidates import Gop, candidate_gops
-from .cut_decision import AROUND, FrameSteps
+from .cut_decision import FrameSteps
 from .early_keyframes import cheapest_sample, early_keyframes, marks_every_shot, obvious_cut_keyframes, unlike_keyframes
 from .frame_difference import compensated_difference, half_size
 from .luma_grid import cell_across
 from .packets import WORKERS, Packets, read_packets
 from .selective_decoder import SelectiveDecoder, selective_decoder
-
-_SETTLED = 0.25             # of the step to a keyframe: how large those after it may be
-_FLASH_ENDS = 0.8           # of the step to a keyframe: a step so large soon after it ends a flash
-_DENSE, _DENSE_PLACES = 0.2, 0.15       # of a group's pictures in windows of suggested candidates, in a group to scan whole and
-                            # in another: from there on they are decoded at once, without a coarse pass
-_ONE_CUT = 16               # a place of fewer pictures has one cut at most, where the step is largest
+from .settings import CUTS
 
 _Item = TypeVar("_Item")
 
@@ -153,9 +148,9 @@ class _CutFinder:
 def _is_obvious_cut(decoder: SelectiveDecoder, group: Gop, packets: Packets) -> bool:
     """Do the pictures after a group's next keyframe change little against what came with it? Else it may be a flash."""
     before, key = packets.grids[group.start], group.stop
-    after = [grid for _, grid in decoder.grids(range(key, min(key + AROUND + 1, len(packets.size))))]
+    after = [grid for _, grid in decoder.grids(range(key, min(key + CUTS.window + 1, len(packets.size))))]
     step = compensated_difference(half_size(before), half_size(after[0])).mean if after else 0.0
-    return len(after) > AROUND and all(compensated_difference(half_size(one), half_size(other)).mean <= _SETTLED * step
+    return len(after) > CUTS.window and all(compensated_difference(half_size(one), half_size(other)).mean <= CUTS.settled * step
                                        for one, other in pairwise(after))
 
 
@@ -167,7 +162,7 @@ def _scan_gop(decoder: SelectiveDecoder, group: Gop, packets: Packets, cancelled
     and the keyframes differ all the same, other steps that stand out are checked.
     """
     suggested = sum(len(comparison_window(candidate, len(packets.size))) for candidate in group.candidates)
-    if suggested >= (_DENSE if group.scan_all else _DENSE_PLACES) * (group.stop - group.start):
+    if suggested >= (CUTS.dense if group.scan_all else CUTS.dense_candidates) * (group.stop - group.start):
         key = group.stop if group.scan_all and group.stop in packets.grids else None
         found = list(_exact_pass(decoder, group.candidates, packets, key))
         if found or not group.scan_all:
@@ -201,17 +196,17 @@ def _check_keyframe(decoder: SelectiveDecoder, key: int, before: list[NumberedGr
         return _cuts_in_window(list(decoder.grids(comparison_window(candidate, len(packets.size)))), candidate, cell)
     if not steps.stands_out(len(before)):
         return []
-    after = list(decoder.grids(range(key, min(key + AROUND + 1, len(packets.size)))))
-    if len(after) > AROUND:
+    after = list(decoder.grids(range(key, min(key + CUTS.window + 1, len(packets.size)))))
+    if len(after) > CUTS.window:
         ending = compensated_difference(after[-2][1], after.pop()[1])
-        if ending.mean >= _FLASH_ENDS * steps.moved(len(before)).mean:
+        if ending.mean >= CUTS.flash_ends * steps.moved(len(before)).mean:
             return []
     return _cuts_in_window([*before, *after], candidate, cell)
 
 
 def _candidate_before_keyframe(key: int, packets: Packets) -> range:
     """The place of a keyframe and of the pictures shown before it that come after it in the file."""
-    begin = max(key - _ONE_CUT, 0)
+    begin = max(key - CUTS.one_cut, 0)
     anchors = np.flatnonzero(packets.anchor[begin:key]) + begin
     return range(int(anchors[-1]) + 1 if len(anchors) else max(key - 3, 1), key + 1)
 
@@ -225,7 +220,7 @@ def _exact_pass(decoder: SelectiveDecoder, candidates: list[range], packets: Pac
     windows = [comparison_window(candidate, len(packets.size)) for candidate in candidates]
     beyond = key is None or windows[-1].stop > key
     if key is not None:
-        windows.append(range(max(key - AROUND - 1, 0), key))
+        windows.append(range(max(key - CUTS.window - 1, 0), key))
     split = _split_into_windows(decoder.grids(chain(*windows), None if beyond else key), windows)
     for candidate, pictures in zip(candidates, split, strict=False):     # the last are those before the keyframe
         yield from _cuts_in_window(pictures, candidate, cell)
@@ -252,6 +247,6 @@ def _cuts_in_window(pictures: list[NumberedGrid], candidate: range, cell: int) -
     """The frames of a candidate that begin a new shot, judged by those around it."""
     steps = FrameSteps([grid for _, grid in pictures], cell)
     chosen = [at for at in range(1, len(pictures)) if pictures[at][0] in candidate]
-    if len(candidate) < _ONE_CUT:
+    if len(candidate) < CUTS.one_cut:
         chosen = sorted(chosen, key=lambda at: -steps.moved(at).mean)[:1]
     return [pictures[at][0] for at in chosen if steps.is_cut(at)]

@@ -7,9 +7,7 @@ from typing import NamedTuple
 import numpy as np
 from scipy import fft
 
-_BLOCK = 8                  # cells
-_REACH = 2                  # cells that each block may have moved beside the movement of the whole
-_WORST = 20                 # one block in so many counts as worst
+from .settings import CUTS
 
 
 class FrameDifference(NamedTuple):
@@ -57,10 +55,10 @@ def compensated_difference(before: np.ndarray, after: np.ndarray) -> FrameDiffer
     if before.shape != after.shape:
         return _ALL
     before, after = before - before.mean(), after - after.mean()
-    best = _least_block_differences(before, after, 0, 0, _REACH)
+    best = _least_block_differences(before, after, 0, 0, CUTS.block_reach)
     down, right = global_shift(before, after)
     if down or right:
-        best = np.minimum(best, _least_block_differences(before, after, down, right, _REACH))
+        best = np.minimum(best, _least_block_differences(before, after, down, right, CUTS.block_reach))
     return _summarise(best)
 
 
@@ -68,7 +66,7 @@ def _least_block_differences(before: np.ndarray, after: np.ndarray, down: int, r
     """Mean absolute difference of each block if ``before`` moved so, or up to ``reach`` cells otherwise, whichever is
     least; infinite where every such movement leaves the picture."""
     tall, wide = after.shape
-    block = _BLOCK if min(tall, wide) >= _BLOCK else 1
+    block = CUTS.block if min(tall, wide) >= CUTS.block else 1
     tall, wide = tall // block * block, wide // block * block
     result = _shifted(before, down, right, reach)
     difference = np.empty((tall, wide), np.float32)
@@ -96,5 +94,5 @@ def _shifted(before: np.ndarray, down: int, right: int, margin: int) -> np.ndarr
 
 def _summarise(blocks: np.ndarray) -> FrameDifference:
     values = np.sort(blocks[np.isfinite(blocks)])
-    worst = values[-max(len(values) // _WORST, 1):]
+    worst = values[-max(len(values) // CUTS.worst_share, 1):]
     return FrameDifference(float(values.mean()), float(worst.mean()), float(values[-1]), float(values[len(values) * 3 // 4]))

@@ -18,6 +18,7 @@ from ...cancelling import Cancelled
 from ..faults import NoPicture, reason_for
 from ..film import Source
 from ..probe import open_container
+from .settings import WHISTLES
 
 EVERY = 0.1                     # seconds between two levels
 FLOOR = -90.0                   # decibels, said where there is no sound
@@ -25,14 +26,6 @@ FLOOR = -90.0                   # decibels, said where there is no sound
 _RATE = 16000                   # Hz; holds all of a whistle's band
 _HOP = 160                      # samples: 10 ms
 _WINDOW = 512                   # samples: 32 ms, 31 Hz to a line
-_BAND = (2700.0, 4800.0)        # Hz, with the tremble's swing on both sides
-_HALF_WIDTH = 260.0             # Hz either side of the peak that belong to the tone and its tremble
-_ABOVE = 10.0                   # decibels of the tone over the rest of the band
-_ABOVE_LOW = -12.0              # decibels of the tone over everything from 300 Hz to the band
-_SHORTEST, _LONGEST = 0.12, 3.0  # seconds
-_GAP = 0.08                     # seconds a whistle may be drowned
-_SWING = 0.07                   # standard deviation of the tone's frequency, share of it, at most
-_STEADIEST = 0.002              # ... and at least: electronic tones do not tremble
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,9 +132,9 @@ def _tones(samples: np.ndarray) -> np.ndarray:
     frames = np.lib.stride_tricks.sliding_window_view(samples, _WINDOW)[::_HOP]
     power = np.abs(np.fft.rfft(frames * np.hanning(_WINDOW).astype(np.float32), axis=1)) ** 2 + 1e-9
     hertz = np.fft.rfftfreq(_WINDOW, 1 / _RATE)
-    band = np.flatnonzero((hertz >= _BAND[0]) & (hertz <= _BAND[1]))
+    band = np.flatnonzero((hertz >= WHISTLES.band[0]) & (hertz <= WHISTLES.band[1]))
     inside = power[:, band]
-    width = round(_HALF_WIDTH / hertz[1])
+    width = round(WHISTLES.half_width / hertz[1])
     summed = np.cumsum(np.pad(inside, ((0, 0), (width + 1, width))), axis=1)
     near = summed[:, 2 * width + 1:] - summed[:, :-2 * width - 1]
     best = near.argmax(1)
@@ -150,25 +143,25 @@ def _tones(samples: np.ndarray) -> np.ndarray:
     weight = inside * (np.abs(lines - best[:, None]) <= width)
     frequency = (weight * hertz[band]).sum(1) / weight.sum(1)
     rest = (inside.sum(1) - tone).clip(1e-9) / max(len(band) - 2 * width - 1, 1) * (2 * width + 1)
-    low = power[:, (hertz >= 300) & (hertz < _BAND[0])].sum(1)
+    low = power[:, (hertz >= 300) & (hertz < WHISTLES.band[0])].sum(1)
     return np.stack([frequency, 10 * np.log10(tone / rest), 10 * np.log10(tone / low), 10 * np.log10(tone)], 1)
 
 
 def _whistles(tones: np.ndarray) -> Iterator[Whistle]:
     hop = _HOP / _RATE
-    sounding = (tones[:, 1] >= _ABOVE) & (tones[:, 2] >= _ABOVE_LOW)
+    sounding = (tones[:, 1] >= WHISTLES.above_band) & (tones[:, 2] >= WHISTLES.above_low)
     at = np.flatnonzero(sounding)
     if not len(at):
         return
-    for run in np.split(at, np.flatnonzero(np.diff(at) > _GAP / hop) + 1):
+    for run in np.split(at, np.flatnonzero(np.diff(at) > WHISTLES.gap / hop) + 1):
         lasts = (run[-1] - run[0] + 1) * hop
-        if not _SHORTEST <= lasts <= _LONGEST or len(run) * hop < 0.6 * lasts:
+        if not WHISTLES.shortest <= lasts <= WHISTLES.longest or len(run) * hop < 0.6 * lasts:
             continue
         frequency = tones[run, 0]
         middle = float(np.median(frequency))
         swing = float(frequency.std() / middle)
-        if not _STEADIEST <= swing <= _SWING or not 2900 <= middle <= 4600:
+        if not WHISTLES.steadiest <= swing <= WHISTLES.swing or not 2900 <= middle <= 4600:
             continue
         clear = float(np.median(tones[run, 1]))
-        confidence = min(max((clear - _ABOVE) / 15, 0) * 0.6 + min(lasts / 0.4, 1) * 0.4, 1.0)
+        confidence = min(max((clear - WHISTLES.above_band) / 15, 0) * 0.6 + min(lasts / 0.4, 1) * 0.4, 1.0)
         yield Whistle(float(run[0] * hop + _WINDOW / 2 / _RATE), float(lasts), float(confidence))

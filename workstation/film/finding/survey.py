@@ -20,13 +20,10 @@ from ..index import FrameIndex, index_of
 from ..time import Instant
 from .moments import ShotMotion, find_full_wide, find_snap
 from .selective_decoder import selective_decoder
+from .settings import MOMENTS
 from .sound_analysis import EVERY, FLOOR, SoundAnalysis, analyse_sound
 
 VERSION = 5                     # raise when the same file would now be judged otherwise
-_LOOK_EVERY = 0.09              # seconds between pictures when looking for movement
-_SHORT = 7.0                    # seconds; a shorter shot with the camera at rest is plainly no play
-_DEAD_BALL_AFTER = 1.0          # seconds after a snap that a whistle can end the play
-_FIRST_WHISTLE = 2.5            # seconds into a shot; a whistle before it makes the ball ready or ends the last play
 
 
 class Suggested(StrEnum):
@@ -157,7 +154,7 @@ def _motions(source: Source, index: FrameIndex, cuts: list[int],
     part, begins, before = 0, 0, None
     ticks = float(source.time_base)
     with selective_decoder(source, index) as decoder:
-        for number, grid in decoder.sample(int(_LOOK_EVERY / source.time_base)):
+        for number, grid in decoder.sample(int(MOMENTS.look_every / source.time_base)):
             if cancelled():
                 raise Cancelled("Looking for moments was stopped.")
             while number >= bounds[part]:
@@ -185,12 +182,12 @@ def _assemble(source: Source, index: FrameIndex, cuts: list[int], motions: list[
         suggestions.append(Suggestion(kind, Instant(source.id, int(index.pts[number])), round(confidence, 2), why))
 
     for start, end, motion in zip(starts, ends, motions, strict=True):
-        still = motion.is_static and (end - start) * ticks < _SHORT
+        still = motion.is_static and (end - start) * ticks < MOMENTS.shortest_play
         parts.append(ShotSpan(start, end, still))
         begins, lasts = (start - source.start_pts) * ticks, (end - start) * ticks
         whistles = [one for one in sound.whistles if begins <= one.at < begins + lasts]
-        ending = next((one.at - begins for one in whistles if one.at - begins > _FIRST_WHISTLE), None)
-        snap = find_snap(motion, None if ending is None else ending - _DEAD_BALL_AFTER)
+        ending = next((one.at - begins for one in whistles if one.at - begins > MOMENTS.first_whistle), None)
+        snap = find_snap(motion, None if ending is None else ending - MOMENTS.dead_ball_after)
         if snap:
             suggest(Suggested.SNAP, start + snap[0] / ticks, snap[1], "everything begins to move after stillness")
         wide = None if still else find_full_wide(motion, snap and snap[0])
@@ -198,7 +195,7 @@ def _assemble(source: Source, index: FrameIndex, cuts: list[int], motions: list[
             suggest(Suggested.FULL_WIDE, start + wide[0] / ticks, wide[1],
                     "the zoom ends" if wide[2] else "the camera comes to rest")
         for whistle in whistles:
-            after_snap = snap is not None and whistle.at - begins > snap[0] + _DEAD_BALL_AFTER
+            after_snap = snap is not None and whistle.at - begins > snap[0] + MOMENTS.dead_ball_after
             suggest(Suggested.DEAD_BALL, source.start_pts + whistle.at / ticks,
                     whistle.confidence if after_snap else whistle.confidence * 0.6, "a whistle is heard")
     suggestions.sort(key=lambda one: one.at.pts)

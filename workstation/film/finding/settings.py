@@ -1,0 +1,157 @@
+"""The thresholds of finding shots, moments and whistles: each with its unit and how it was set.
+
+``tests/bench/sweep_finding.py`` sweeps any of them over footage of known cuts and moments. "Films" are those of
+``tests/outside/finding`` and the painted demo film, unless said otherwise.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Any
+
+
+def _set(value: float | tuple[float, float], unit: str, reason: str) -> Any:
+    return field(default=value, metadata={"unit": unit, "reason": reason})
+
+
+@dataclass(slots=True)
+class CutSettings:
+    """Thresholds of :mod:`.cuts` and what it uses."""
+
+    block: int = _set(8, "cells across and down", "how it was set is not recorded")
+    block_reach: int = _set(2, "cells a block may have moved beside the whole", "how it was set is not recorded")
+    worst_share: int = _set(20, 'one block in so many is "worst"', "how it was set is not recorded")
+    step_mean: float = _set(1.0, "luma levels", "least mean step of a cut")
+    step_worst: float = _set(10.0, "luma levels", "least step of the worst blocks of a cut")
+    step_spread: float = _set(1.0, "luma levels", "a quarter of the frame changes so much: a sudden gesture does not")
+    coarse_most: float = _set(
+        14.4, "luma levels over a cell's pixels across",
+        "seen with a quarter of the cells: texture that the coder sharpens all at once does not reach it")
+    worst_stands_out: float = _set(1.45, "times the steps around", "how it was set is not recorded")
+    spread_stands_out: float = _set(
+        1.45, "times the steps around",
+        "what passes before the lens changes a part of the frame only")
+    leads: float = _set(1.1, "times the steps around", "where something else says that a shot begins")
+    all_over_worst: float = _set(
+        20.0, "luma levels",
+        "so much new all over the frame is a cut although something near the lens changes a part as much")
+    all_over_mean: float = _set(2.0, "times the steps around", "see all_over_worst")
+    all_over_spread: float = _set(2.5, "times the steps around", "see all_over_worst")
+    far_mean: float = _set(12.0, "luma levels", "a mean step to quite another frame")
+    far_stands_out: float = _set(1.6, "times the steps around", "how a far step need stand out at least")
+    window: int = _set(4, "frames either side", "how it was set is not recorded")
+    flash: float = _set(0.6, "of the step", "after a flash the old frame is back and differs less")
+    neighbours: int = _set(
+        6, "packets either side",
+        "as all packet thresholds: measured in six encodings of real footage")
+    nearly_intra: float = _set(0.14, "of the smaller keyframe beside", "all but one cut in some hundred reach it")
+    outstanding: float = _set(
+        1.5, "product of both sides' ratios to the upper quartile",
+        "larger than what came before and after")
+    either_side: float = _set(1.15, "ratio to the upper quartile", "with both_sides enough by itself")
+    both_sides: float = _set(1.9, "product of both sides' ratios", "with either_side enough by itself")
+    surely_intra: float = _set(
+        0.35, "of the keyframe",
+        "if it is a peak; between two busy shots nothing else stands out")
+    beyond_intra: float = _set(1.0, "of the keyframe", "as large as a keyframe")
+    key_differs: float = _set(1.0, "luma levels", "least difference of two keyframes with a cut between")
+    key_stands_out: float = _set(
+        1.3, "times the differences around, times what packets leave unexplained",
+        "cuts were not measured below 1.5")
+    key_another: float = _set(
+        6.0, "luma levels",
+        "scanned in any case: noise and a constant bit rate drown the packets")
+    few_keyframes: int = _set(12, "keyframes", "so few are soon scanned, all of them")
+    hidden_least: float = _set(
+        1.15, "times the steps around",
+        "in twelve films of long takes 45 of 52 hidden cuts are kept so, and 135 of 975 other larger steps")
+    hidden_most: float = _set(1.6, "times the steps around", "see hidden_least")
+    hidden_far: float = _set(24.0, "luma levels", "over the step: how far a hidden cut has to stand out")
+    suggested_mean: float = _set(
+        0.85, "times the largest step around",
+        "cuts in fifteen films reached 0.89; half of what were none did not, nor many flashes")
+    suggested_spread: float = _set(0.65, "times the largest step around", "cuts in fifteen films reached 0.70")
+    beside: int = _set(2, "steps either side", "how it was set is not recorded")
+    settled: float = _set(0.25, "of the step to a keyframe", "how large the steps after a trusted keyframe may be")
+    flash_ends: float = _set(0.8, "of the step to a keyframe", "a step so large soon after it ends a flash")
+    dense: float = _set(
+        0.2, "of a group to scan whole, in candidate windows",
+        "from there on decoding at once is cheaper than a coarse pass")
+    dense_candidates: float = _set(0.15, "of another group", "see dense")
+    one_cut: int = _set(16, "frames", "a shorter candidate has one cut at most, where the step is largest")
+    shifted: int = _set(4, "frames", "an encoder shifts a keyframe due by so much to suit those between")
+    exact_lengths: float = _set(0.9, "of the longest groups", "so many of just one length: keyframes are not shifted")
+    often: int = _set(4, "early keyframes", "before anything is concluded from them")
+    calm_frames: int = _set(8, "frames before a keyframe", "how it was set is not recorded")
+    sample_one_in: int = _set(6, "obvious keyframes", "one of so many is checked all the same")
+    seldom: float = _set(60.0, "seconds", "a game's camera is started more often")
+    unlike: float = _set(
+        0.7, "of the difference beside",
+        "10 such cuts in two films reached 0.84, 60 of 119 others did not")
+    unexplained: float = _set(
+        1.3, "times the median of the film",
+        "the same cuts reached 1.6, two thirds of the others did not")
+    trusted_share: float = _set(
+        0.8, "of the early keyframes checked",
+        "where nothing changed while the camera stood, nothing is seen")
+    calm: float = _set(
+        0.1, "of the keyframe's packet, mean before it",
+        "in ten films 74 of 106 cuts at early keyframes are so plain, none of 241 others; the nearest had 0.108")
+    obvious_difference: float = _set(
+        15.0, "luma levels",
+        "see calm; by another encoder 7 flashes reached it: hence the sample")
+    rounded: float = _set(1.5, "ticks", "by which an even clock may be off")
+    gaps_at_keyframes: float = _set(0.9, "of the timestamp gaps", "else it is the camera's own clock that is uneven")
+    gaps_at_early: float = _set(
+        2 / 3, "of the keyframes at gaps",
+        "a recorder that stumbles at its keyframes has no early ones")
+
+
+@dataclass(slots=True)
+class MomentSettings:
+    """Thresholds of :mod:`.moments`, :mod:`.camera_motion` and :mod:`.survey`."""
+
+    outlier: float = _set(12.0, "luma levels", "larger differences count as something that moved")
+    most_share: int = _set(100, "one cell in so many", "twenty-two players are small in a wide frame")
+    still: float = _set(1.2, "seconds", "before a snap the teams are set")
+    burst: float = _set(1.5, "seconds", "after a snap everybody moves")
+    grows: float = _set(1.6, "times", "least growth of motion at a snap")
+    onset: float = _set(0.35, "of the growth", "at which the burst has begun")
+    follows: float = _set(0.6, "seconds", "by which the camera may follow the players late")
+    look: float = _set(0.1, "seconds", "to which motion is scaled")
+    least_motion: float = _set(0.4, "luma levels", "how it was set is not recorded")
+    earliest_snap: float = _set(1.0, "seconds into a shot", "something must have been still before")
+    shortest_play: float = _set(7.0, "seconds", "a shorter shot with the camera at rest is no play")
+    zooming: float = _set(0.06, "change of the magnification's logarithm per second", "how it was set is not recorded")
+    panning: float = _set(0.03, "frame widths per second", "how it was set is not recorded")
+    zoomed: float = _set(0.22, "natural logarithm", "a zoom worth the name: 1.25 times")
+    settles: float = _set(3.0, "seconds into a shot", "within which a small last movement ends")
+    look_every: float = _set(0.09, "seconds between frames", "some ten a second")
+    dead_ball_after: float = _set(1.0, "seconds after a snap", "before which no whistle ends the play")
+    first_whistle: float = _set(
+        2.5, "seconds into a shot",
+        "an earlier whistle makes the ball ready or ends the last play")
+
+
+@dataclass(slots=True)
+class WhistleSettings:
+    """Thresholds of :mod:`.sound_analysis`."""
+
+    band: tuple[float, float] = _set(
+        (2700.0, 4800.0), "Hz",
+        "common practice, no source; with the tremble's swing on both sides")
+    half_width: float = _set(260.0, "Hz either side of the peak", "belongs to the tone and its tremble")
+    above_band: float = _set(
+        10.0, "decibels of the tone over the rest of the band",
+        "how it was set is not recorded")
+    above_low: float = _set(-12.0, "decibels over everything from 300 Hz to the band", "as above_band")
+    shortest: float = _set(0.12, "seconds", "how it was set is not recorded")
+    longest: float = _set(3.0, "seconds", "how it was set is not recorded")
+    gap: float = _set(0.08, "seconds", "a whistle may be drowned")
+    swing: float = _set(0.07, "of the tone's frequency, standard deviation", "at most")
+    steadiest: float = _set(0.002, "of the tone's frequency, standard deviation", "electronic tones do not tremble")
+
+
+CUTS = CutSettings()
+MOMENTS = MomentSettings()
+WHISTLES = WhistleSettings()
