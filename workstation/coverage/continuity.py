@@ -8,6 +8,8 @@ from ..football.field import spoken_yards
 from ..football.situation import Next
 from ..football.step import Certainty, Step
 
+ROUNDING = 1.0
+"""Yards by which a spot that is spoken or written in whole yards may be off."""
 _FREE_KICKS = {Next.KICKOFF, Next.SAFETY_FREE_KICK}
 
 
@@ -29,6 +31,8 @@ def jump(previous: Step, following: Step, spot_tolerance: float) -> Break | None
     if following.certainty is not Certainty.CONTRADICTED and not following.problems:
         return None
     after, before = previous.after, following.before
+    if _rounded(previous, following):
+        return None
     if after.next in (Next.COIN_TOSS, Next.OVER):
         return None                     # a toss or an end that was not tagged is no missing play
     if (after.score_home, after.score_visitors) != (before.score_home, before.score_visitors):
@@ -48,6 +52,20 @@ def jump(previous: Step, following: Step, spot_tolerance: float) -> Break | None
             abs(after.ball_on - before.ball_on) > spot_tolerance):
         return Break(f"the ball moves {spoken_yards(abs(before.ball_on - after.ball_on))} yards between two plays")
     return None
+
+
+def _rounded(previous: Step, following: Step) -> bool:
+    """The ball lies where it was expected, and only the line to gain was told otherwise: a spot that was rounded
+    makes a first down of a yard short, or the other way round."""
+    after, before, was = previous.after, following.before, previous.before
+    if not (after.next is before.next is was.next is Next.SCRIMMAGE and after.offense is before.offense is was.offense):
+        return False
+    if (after.score_home, after.score_visitors) != (before.score_home, before.score_visitors) or (
+            None in (after.ball_on, before.ball_on, was.ball_on, was.yards_to_gain, was.down, before.down)):
+        return False
+    if abs(after.ball_on - before.ball_on) > ROUNDING or {after.down, before.down} != {1, was.down + 1}:
+        return False
+    return abs(was.ball_on + was.yards_to_gain - before.ball_on) <= ROUNDING
 
 
 def _named(following: Next) -> str:

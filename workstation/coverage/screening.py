@@ -67,6 +67,12 @@ class Screening:
             return False
         return self.decisive.holds(replace(snap.step, before=before.at(0)), self.last_down, self.periods)
 
+    def may_be_late(self, snap: Snap) -> bool:
+        """The last period of a close game, and no clock is tagged."""
+        before = snap.step.before
+        close = abs(before.score_home - before.score_visitors) <= self.decisive.close
+        return before.clock is None and before.period == self.periods and close
+
     def spoken(self, situation: Situation) -> str:
         """*situation* as people say it on this game's field."""
         return spoken_situation(situation, self.rulebook.field_length)

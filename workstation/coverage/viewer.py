@@ -164,6 +164,18 @@ class Viewer:
         self._tell(following, self.assume.ruling_understood if seen else self.assume.ruling_unseen)
         self._shake(was, following, Cause.STOPPAGE, at)
 
+    def blown_dead(self, step: Step, following: Situation, seen: bool, at: int) -> None:
+        """A play that was seen, and that did not count or counted only in part."""
+        self._at = at
+        if following.next is not Next.SCRIMMAGE or step.before.offense is not following.offense:
+            self.ruling(step.before, following, seen, at)
+            return
+        understood = self.assume.ruling_understood if seen else self.assume.ruling_unseen
+        truth = _true_reading(step, following)
+        readings = tuple((1 - understood) * weight + understood * (index == truth)
+                         for index, weight in enumerate(self.assume.foul_by_both))
+        self._read(step.before, following, readings, Cause.STOPPAGE)
+
     def measurement(self, before: Situation, following: Situation, result_seen: bool, at: int) -> None:
         """The chains came out; their result was filmed or not."""
         if following.next is not Next.SCRIMMAGE or before.offense is not following.offense:

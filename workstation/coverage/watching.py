@@ -11,6 +11,8 @@ from .finding import Belief, Cause
 from .footage import Footage, Snap, Take
 from .viewer import Assumptions, Viewer
 
+_USUAL = 12.0
+"""Seconds of waiting at either end of a play's shot that take nobody out of the game (common practice, no source)."""
 _RULINGS = (ShotKind.PENALTY_SIGNAL, ShotKind.MEASUREMENT)
 
 
@@ -107,8 +109,15 @@ class _Watching:
                         ruling_seen=bool(step.play.fouls) and _signal_seen(snap, previous), at=position)
         elif kind is PlayKind.MEASUREMENT:
             viewer.measurement(step.before, following, _result_seen(snap, previous), position)
+        elif kind is PlayKind.INADVERTENT_WHISTLE and self._is_filmed_play(position):
+            viewer.blown_dead(step, following, _signal_seen(snap, previous), position)
         elif kind in (PlayKind.REPLAY_REVERSAL, PlayKind.INADVERTENT_WHISTLE):
             viewer.ruling(step.before, following, _signal_seen(snap, previous), position)
+
+    def _is_filmed_play(self, position: int) -> bool:
+        """The event's shot is a play's, in which the ball was snapped and blown dead by mistake."""
+        shot = self.footage.game.plays[position].shot
+        return shot is not None and self.footage.layout.shots[shot].shot.kind is ShotKind.PLAY
 
     def _break(self, positions: range, snap: Snap, previous: Snap | None) -> tuple[float, Cause, int]:
         """The longest interruption since the play before: how much is forgotten, why, and with which play.
@@ -192,12 +201,13 @@ def _turn(situation: Situation) -> tuple[int, int]:
 
 
 def _away(snap: Snap, previous: Snap | None) -> float:
-    """Seconds on film between the end of the play before and this snap; a marker or a board is no absence."""
+    """Seconds on film between two plays in which there is nothing of either; a marker or a board is no absence, and
+    neither is the usual wait at both ends."""
     seconds = sum(take.seconds for take in snap.between.takes if not take.shows_down and not take.shows_score)
     if previous is not None and previous.dead_ball:
-        seconds += max(0.0, (snap.time if snap.follows else previous.take.end) - previous.dead_ball.time)
+        seconds += max(0.0, (snap.time if snap.follows else previous.take.end) - previous.dead_ball.time - _USUAL)
     if snap.snap and not snap.follows:
-        seconds += snap.snap.time - snap.take.start
+        seconds += max(0.0, snap.snap.time - snap.take.start - _USUAL)
     return seconds
 
 

@@ -6,9 +6,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from ...tagging.model import Framing, MomentKind, ShotKind
-from ..finding import Delivered, Finding, Severity
+from ..finding import Finding, Severity
 from ..footage import Take
-from ..rule import Rule
+from ..rule import Judged, Rule
 from ..screening import Screening
 
 _HABIT = "Film an altercation whole: wide, without a cut, from before it starts until it is over."
@@ -28,7 +28,7 @@ class Altercation(Rule):
 
     fouls: tuple[str, ...]
 
-    def judge(self, screening: Screening) -> Iterator[Finding | Delivered]:
+    def judge(self, screening: Screening) -> Iterator[Judged]:
         for before, between, _ in screening.gaps:
             period = before.step.before.period if before else 1
             scenes = between.of(ShotKind.ALTERCATION)
@@ -40,7 +40,7 @@ class Altercation(Rule):
             else:
                 yield from self._scenes(screening, scenes, period)
 
-    def _scenes(self, screening: Screening, scenes: list[Take], period: int) -> Iterator[Finding | Delivered]:
+    def _scenes(self, screening: Screening, scenes: list[Take], period: int) -> Iterator[Judged]:
         for number, take in enumerate(scenes):
             begun, right = take.first(MomentKind.CONFRONTATION), True
             over = take.first(MomentKind.CONFRONTATION_OVER, begun.time if begun else take.start)
@@ -75,7 +75,9 @@ class Altercation(Rule):
                     severity=Severity.ERROR,
                     why="The shot ends while it is still going on. In doubt the camera keeps rolling. " + _CARE,
                     evidence=("Its beginning is on film, its end is not.",), strength=0.9, **common)
-            if right:
+            if not begun and not over and take.holds(ShotKind.ALTERCATION) and not number:
+                yield self.not_judged("confrontation", period=period, shot=take.shot.id)
+            elif right:
                 yield self.delivered(period=period, shot=take.shot.id)
 
     def _not_filmed(self, screening: Screening, before, between, scenes: list[Take], period: int) -> Iterator[Finding]:

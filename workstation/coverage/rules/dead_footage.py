@@ -6,14 +6,17 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
 
+from ...football.plays import IN_PLAY, PlayKind
 from ...football.situation import Next, Situation
 from ...tagging.model import MomentKind, ShotKind
-from ..finding import Delivered, Finding, Sort
-from ..footage import Snap
-from ..rule import Rule
+from ..finding import Sort
+from ..footage import Between, Snap, Take
+from ..rule import EPSILON, Judged, Rule
 from ..screening import Screening
 from ..speaking import spoken_seconds
 
+_NAMES = {ShotKind.DOWN_MARKER: "the down marker", ShotKind.SCOREBOARD: "the scoreboard", ShotKind.EXTRA: "crowd and sideline",
+          ShotKind.COIN_TOSS: "the coin toss", ShotKind.HANDSHAKE: "the handshake"}
 _HAPPENS = frozenset({MomentKind.SIGNAL, MomentKind.ANNOUNCEMENT, MomentKind.CONFRONTATION,
                       MomentKind.CONFRONTATION_OVER, MomentKind.CARE, MomentKind.CHAINS_SET,
                       MomentKind.RESULT_SHOWN})
@@ -21,7 +24,8 @@ _HAPPENS = frozenset({MomentKind.SIGNAL, MomentKind.ANNOUNCEMENT, MomentKind.CON
 
 @dataclass(frozen=True, kw_only=True)
 class DeadFootage(Rule):
-    """``before_snap`` and ``after_dead_ball``: seconds of waiting in a play's shot beyond which the rest is surplus."""
+    """``before_snap`` and ``after_dead_ball``: seconds of waiting in a play's shot beyond which the rest is surplus.
+    The others are the most seconds of a whole shot: of a play ``blown_dead`` before its snap, and of a kind."""
 
     title = "Dead footage"
     label = "cut here"
@@ -31,40 +35,72 @@ class DeadFootage(Rule):
 
     before_snap: float
     after_dead_ball: float
+    blown_dead: float
+    marker: float
+    board: float
+    extra: float
+    extra_in_series: float
+    coin_toss: float
+    handshake: float
 
-    def judge(self, screening: Screening) -> Iterator[Finding | Delivered]:
+    def judge(self, screening: Screening) -> Iterator[Judged]:
         for snap in screening.footage.filmed:
             yield from self._play(screening, snap)
         for before, between, after in screening.gaps:
-            if before and after and _same_series(before.step.before, after.step.before):
-                for take in between.takes:
-                    if take.shot.kind is ShotKind.EXTRA:
-                        yield self.finding(
-                            screening, f"shot {take.shot.id}", take.shot.start, sort=Sort.OVERDONE,
-                            until=take.shot.end, title="Extra in the middle of a series",
-                            why="An extra between two plays of a series takes the viewer out of it. Keep such shots for "
-                                "breaks between series.", habit="Keep extras for breaks between series.",
-                            evidence=(f"{spoken_seconds(take.seconds)} between two downs of the same series.",),
-                            shot=take.shot.id, period=after.step.before.period, seconds=take.seconds, strength=0.4)
+            for take in between.takes:
+                yield from self._shot(screening, take, before, between, after)
+        if not screening.footage.complete:
+            for take in screening.footage.after.takes:
+                yield from self._shot(screening, take, screening.footage.filmed[-1] if screening.footage.filmed else None,
+                                      screening.footage.after, None)
 
-    def _play(self, screening: Screening, snap: Snap) -> Iterator[Finding]:
+    def _shot(self, screening: Screening, take: Take, before: Snap | None, between: Between, after: Snap | None
+              ) -> Iterator[Judged]:
+        """A shot between plays that runs on for longer than anybody looks at it."""
+        kind, tags = take.shot.kind, [screening.step(position) for position in take.tags]
+        period = (after or before).step.before.period if after or before else 1
+        most, what, advice = self._most(kind), _NAMES.get(kind, str(kind)), "Cut a shot once it has told what it is for."
+        play = None
+        if kind is ShotKind.EXTRA and before and after and not _break(screening, between) and _same_series(
+                before.step.before, after.step.before):
+            most, what, advice = self.extra_in_series, "extra in the middle of a series", "Keep extras for breaks between series."
+        elif kind is ShotKind.PLAY and tags and all(step.play.kind is PlayKind.NO_PLAY for step in tags):
+            most, what, play = self.blown_dead, "play that was blown dead", screening.play_id(take.tags[0])
+        elif before and after is None and kind is ShotKind.EXTRA and screening.footage.complete:
+            advice = "Let the handshake be the end."
+        if most is None or take.seconds <= most + EPSILON:
+            return
+        surplus = take.seconds - most
+        yield self.finding(
+            screening, f"shot {take.shot.id}", take.shot.start, sort=Sort.OVERDONE, until=take.shot.end,
+            title=f"{spoken_seconds(take.seconds)} of {what}",
+            why=f"{spoken_seconds(take.seconds)} of {what} are fast-forwarded by everybody who watches. "
+                + (f"{spoken_seconds(most)} are plenty." if most else "Between two downs of a series it takes a viewer out of it."),
+            habit=advice, evidence=(f"The shot runs {spoken_seconds(take.seconds)}; at most {spoken_seconds(most)}.",),
+            play=play, shot=take.shot.id, period=period, seconds=surplus, strength=min(1.0, 0.3 + surplus / 60))
+
+    def _most(self, kind: ShotKind | None) -> float | None:
+        return {ShotKind.DOWN_MARKER: self.marker, ShotKind.SCOREBOARD: self.board, ShotKind.EXTRA: self.extra,
+                ShotKind.COIN_TOSS: self.coin_toss, ShotKind.HANDSHAKE: self.handshake}.get(kind)
+
+    def _play(self, screening: Screening, snap: Snap) -> Iterator[Judged]:
         take, before = snap.take, snap.step.before
         if snap.snap and not snap.follows:
             waited = snap.snap.time - take.start
             if waited > self.before_snap:
                 surplus = waited - self.before_snap
-                yield self.finding(
+                yield self.sure(self.finding(
                     screening, f"play {snap.tag.id}/before", take.shot.start, sort=Sort.OVERDONE, until=snap.snap.at,
                     title=f"Dead footage before {screening.spoken(before)}",
                     why=f"The shot runs {spoken_seconds(waited)} before the snap. Start when the teams come to the line, "
                         "not while they huddle.", habit="Start the shot when the teams come to the line.",
                     evidence=(f"{spoken_seconds(waited)} before the snap; {spoken_seconds(self.before_snap)} are plenty.",),
                     play=snap.tag.id, shot=take.shot.id, period=before.period, seconds=surplus,
-                    strength=min(1.0, surplus / 30))
+                    strength=min(1.0, surplus / 30)), surplus, snap.snap)
         if snap.dead_ball and not snap.followed:
             surplus = self._after(snap)
             if surplus > 0:
-                yield self.finding(
+                yield self.sure(self.finding(
                     screening, f"play {snap.tag.id}/after", snap.dead_ball.at, sort=Sort.OVERDONE, until=take.shot.end,
                     title=f"Dead footage after {screening.spoken(before)}",
                     why=f"The ball is dead, and for {spoken_seconds(surplus)} more than it takes nothing happens. Cut "
@@ -72,7 +108,7 @@ class DeadFootage(Rule):
                     evidence=((f"{spoken_seconds(take.end - snap.dead_ball.time)} after the dead ball; "
                               f"{spoken_seconds(self.after_dead_ball)} are plenty."),),
                     play=snap.tag.id, shot=take.shot.id, period=before.period, seconds=surplus,
-                    strength=min(1.0, surplus / 30))
+                    strength=min(1.0, surplus / 30)), surplus, snap.dead_ball)
 
     def _after(self, snap: Snap) -> float:
         """Seconds in which nothing happens; a confrontation is no waiting, however long it lasts."""
@@ -82,6 +118,12 @@ class DeadFootage(Rule):
         events.append((snap.take.end, None))
         return sum(max(0.0, until - start - self.after_dead_ball) for (start, kind), (until, _) in pairwise(events)
                    if kind not in (MomentKind.CONFRONTATION, MomentKind.CARE))    # care is the injury rule's
+
+
+def _break(screening: Screening, between: Between) -> bool:
+    """A timeout, the chains or a ruling lies between: a look around is fair."""
+    return any(screening.step(position).play.kind not in IN_PLAY and screening.step(position).play.kind is not PlayKind.NO_PLAY
+               for position in between.tags)
 
 
 def _same_series(before: Situation, after: Situation) -> bool:

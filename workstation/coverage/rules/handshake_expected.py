@@ -31,8 +31,10 @@ class HandshakeExpected(Rule):
         shaken = [take for take in closing if take.holds(ShotKind.HANDSHAKE)]
         if not shaken:
             last = footage.takes[-1]
+            if not any(take.shows_score for take in (footage.filmed[-1].take, *closing)):
+                return                  # neither of the two: told once, by the final scoreboard's rule
             yield self.finding(
-                screening, "film", last.shot.end, title="Handshake expected as the last shot",
+                screening, "film", last.shot.end, severity=Severity.NOTE, title="Handshake expected as the last shot",
                 why="The film ends without the handshake. After the board, find the teams as they meet, begin close and "
                     "ease out.",
                 habit="Stay until the handshake; it is the last shot.",
@@ -62,7 +64,8 @@ class HandshakeExpected(Rule):
                 habit="Ease the handshake out from close to wide, and hold.",
                 evidence=(f"Wide for {spoken_seconds(take.end - wide.time)}.",), shot=take.shot.id, period=period,
                 strength=0.4)
-        if take is not closing[-1] and not all(later.shows_score for later in closing[closing.index(take) + 1:]):
+        if take is not closing[-1] and not all(
+                later.shows_score or later.holds(ShotKind.ALTERCATION) for later in closing[closing.index(take) + 1:]):
             right = False
             yield self.finding(
                 screening, f"shot {take.shot.id}/last", take.shot.end, severity=Severity.NOTE,

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 
 from ...football.plays import PlayKind
 from ...tagging.model import Framing, MomentKind, ShotKind
-from ..finding import Delivered, Finding, Severity, Sort
+from ..finding import Severity, Sort
 from ..footage import Take
-from ..rule import EPSILON, Rule
+from ..rule import EPSILON, Judged, Rule
 from ..screening import Screening
 from ..speaking import spoken_seconds
 
@@ -19,7 +19,7 @@ _HABIT = "Film a measurement from the first stick to the referee's call: close f
 @dataclass(frozen=True, kw_only=True)
 class Measurement(Rule):
     """``roll``: seconds of film before the first stick is planted that are fair; ``call``: seconds
-    after the result that the referee's call takes."""
+    after the result that the referee's call takes, ``call_most`` the most that are fair."""
 
     title = "Measurement"
     label = "measurement"
@@ -29,8 +29,9 @@ class Measurement(Rule):
 
     roll: float
     call: float
+    call_most: float
 
-    def judge(self, screening: Screening) -> Iterator[Finding | Delivered]:
+    def judge(self, screening: Screening) -> Iterator[Judged]:
         for before, between, after in screening.gaps:
             period = before.step.before.period if before else 1
             scenes = between.of(ShotKind.MEASUREMENT)
@@ -54,9 +55,19 @@ class Measurement(Rule):
                         play=screening.play_id(position), period=period, strength=0.8)
 
     def _scene(self, screening: Screening, take: Take, period: int, signal_follows: bool
-               ) -> Iterator[Finding | Delivered]:
+               ) -> Iterator[Judged]:
         own = take.holds(ShotKind.MEASUREMENT)
         planted, result = take.first(MomentKind.CHAINS_SET), take.first(MomentKind.RESULT_SHOWN)
+        walk = take.end - result.time - self.call_most if result else 0.0
+        if own and walk > EPSILON:
+            yield self.finding(
+                screening, f"shot {take.shot.id}/after", result.at, severity=Severity.NOTE, sort=Sort.OVERDONE,
+                title="Measurement: rolling after the call", until=take.shot.end, expected="cut here",
+                why=f"The shot runs {spoken_seconds(take.end - result.time)} after the result. Once the referee has called "
+                    "it nothing follows but the chains on their way home.", seconds=walk,
+                evidence=(f"{spoken_seconds(take.end - result.time)} after the result; "
+                          f"{spoken_seconds(self.call_most)} are plenty.",), strength=min(1.0, walk / 30),
+                shot=take.shot.id, period=period, habit=_HABIT)
         common, right = {"shot": take.shot.id, "period": period, "habit": _HABIT}, True
         if own and planted and planted.time - take.start > self.roll + EPSILON:
             waited = planted.time - take.start
@@ -78,7 +89,6 @@ class Measurement(Rule):
             right = False
             yield self.finding(
                 screening, f"shot {take.shot.id}/result", take.shot.end, title="Measurement cut before its result",
-                severity=Severity.ERROR,
                 why="The shot ends before ball and stick show the result: the one thing everybody waits for.",
                 evidence=("The first stick is on film, the result is not.",), strength=0.9, **common)
         if own and take.shot.framing is Framing.WIDE:
@@ -87,20 +97,17 @@ class Measurement(Rule):
                 screening, f"shot {take.shot.id}/framing", take.shot.start, title="Measurement not close enough",
                 why="In a wide picture nobody sees how far the ball is from the stick. Go in until both fill the "
                     "picture, and ease out for the call.", evidence=("Tagged framing: wide.",), strength=0.6, **common)
-        elif own and take.shot.framing is Framing.CLOSE and not signal_follows:
-            right = False
-            yield self.finding(
-                screening, f"shot {take.shot.id}/framing", result.at if result else take.shot.end,
-                severity=Severity.NOTE, title="Measurement: wide for the call", expected="ease out",
-                why="The picture stays close after the result, and the referee's call is not seen. Ease out as soon as "
-                    "the result is plain.", evidence=("Tagged framing: close.",), strength=0.4, **common)
         elif result and take.end - result.time < self.call - EPSILON and not signal_follows:
             right = False
             yield self.finding(
-                screening, f"shot {take.shot.id}/call", take.shot.end, severity=Severity.NOTE,
+                screening, f"shot {take.shot.id}/call", take.shot.end,
                 title="Measurement cut before the call", expected="hold for the call",
                 why=f"The shot ends {spoken_seconds(take.end - result.time)} after the result. Hold until the referee has "
                     "called it.", evidence=((f"{spoken_seconds(take.end - result.time)} after the result; "
                                             f"expected: {spoken_seconds(self.call)}."),), strength=0.4, **common)
+        if own and not planted and not result:
+            right = False
+            for missing in ("chains set", "result shown"):
+                yield self.not_judged(missing, period=period, shot=take.shot.id)
         if right:
             yield self.delivered(period=period, shot=take.shot.id)

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 
 from ...football.plays import FoulDecision, PlayKind
 from ...tagging.model import MomentKind, ShotKind
-from ..finding import Delivered, Finding, Sort
+from ..finding import Finding, Sort
 from ..footage import Between, Snap, Take
-from ..rule import EPSILON, Rule
+from ..rule import EPSILON, Judged, Rule
 from ..screening import Screening
 from ..speaking import spoken_seconds
 
@@ -28,18 +28,17 @@ class PenaltySignalExpected(Rule):
     roll: float
     declined: bool
 
-    def judge(self, screening: Screening) -> Iterator[Finding | Delivered]:
+    def judge(self, screening: Screening) -> Iterator[Judged]:
         for before, between, after in screening.gaps:
             for take in between.of(ShotKind.PENALTY_SIGNAL):
-                finding = self._conference(screening, take, before)
-                if finding:
-                    yield finding
+                judged = self._conference(screening, take, before)
+                if judged:
+                    yield judged
             penalized = list(self._penalized(screening, before, between)) if between.known else []
-            signals = self._signals(before, between, after) if penalized else 0
+            answered = self._answered(screening, penalized, before, between, after) if penalized else set()
             for position in penalized:
                 step = screening.step(position)
-                if signals:
-                    signals -= 1
+                if position in answered:
                     yield self.delivered(period=step.before.period, play=screening.play_id(position))
                 else:
                     yield self._missing(screening, position, before, between, after)
@@ -54,24 +53,45 @@ class PenaltySignalExpected(Rule):
                    for foul in screening.step(position).play.fouls):
                 yield position
 
-    def _signals(self, before: Snap | None, between: Between, after: Snap | None) -> int:
-        """How many signals are on film between two plays, the ends of their shots included."""
-        count = 0
+    def _answered(self, screening: Screening, penalized: list[int], before: Snap | None, between: Between,
+                  after: Snap | None) -> set[int]:
+        """Which of the penalized plays have their signal on film: each signal belongs to the last foul before it
+        that has none yet."""
+        thrown = [(self._flag(screening, position, before, between), position) for position in penalized]
+        answered: set[int] = set()
+        for at in sorted(self._signals(before, between, after)):
+            open_flags = [(-flag, position) for flag, position in thrown if flag <= at and position not in answered]
+            if open_flags:
+                answered.add(min(open_flags)[1])
+        return answered
+
+    def _flag(self, screening: Screening, position: int, before: Snap | None, between: Between) -> float:
+        """Film seconds of the foul; one that is not on film itself comes right after the play before."""
+        filmed = next((take for take in between.takes if position in take.tags
+                       and take.shot.kind is not ShotKind.PENALTY_SIGNAL), None)
+        if filmed:
+            return filmed.start
+        return before.time if before else 0.0
+
+    def _signals(self, before: Snap | None, between: Between, after: Snap | None) -> Iterator[float]:
+        """Film seconds of the signals between two plays, the ends of their shots included."""
         for take in between.takes:
-            marked = sum(seen.kind is MomentKind.SIGNAL for seen in take.moments)
+            marked = [seen.time for seen in take.moments if seen.kind is MomentKind.SIGNAL]
             if take.holds(ShotKind.PENALTY_SIGNAL):
-                count += max(marked, 1)
-            elif take.tags and take.shot.kind is not ShotKind.COIN_TOSS:
-                count += marked
+                yield from marked or [take.start]
+            elif take.shot.kind is not ShotKind.COIN_TOSS:
+                yield from marked
         if before:
             begin = (before.dead_ball or before.snap)
             begin = begin.time if begin else before.take.start
             end = after.time if before.followed and after else before.take.end
-            count += sum(seen.kind is MomentKind.SIGNAL and begin <= seen.time <= end for seen in before.take.moments)
+            yield from (seen.time for seen in before.take.moments
+                        if seen.kind is MomentKind.SIGNAL and begin <= seen.time <= end)
         if after and not after.follows:
-            count += sum(seen.kind is MomentKind.SIGNAL and seen.time < after.time for seen in after.take.moments)
-            count += after.take.shot.opens_on is ShotKind.PENALTY_SIGNAL
-        return count
+            yield from (seen.time for seen in after.take.moments
+                        if seen.kind is MomentKind.SIGNAL and seen.time < after.time)
+            if after.take.shot.opens_on is ShotKind.PENALTY_SIGNAL:
+                yield after.take.start
 
     def _missing(self, screening: Screening, position: int, before: Snap | None, between: Between,
                  after: Snap | None) -> Finding:
@@ -91,9 +111,12 @@ class PenaltySignalExpected(Rule):
                       "No shot of the signal before the next play."),
             play=play_id, period=step.before.period, strength=0.6)
 
-    def _conference(self, screening: Screening, take: Take, before: Snap | None) -> Finding | None:
+    def _conference(self, screening: Screening, take: Take, before: Snap | None) -> Judged | None:
         signal = take.first(MomentKind.SIGNAL)
-        if signal is None or signal.time - take.start <= self.roll + EPSILON:
+        if signal is None:
+            return self.not_judged("signal", period=before.step.before.period if before else 1,
+                                   play=before.tag.id if before else None, shot=take.shot.id)
+        if signal.time - take.start <= self.roll + EPSILON:
             return None
         waited = signal.time - take.start
         return self.finding(

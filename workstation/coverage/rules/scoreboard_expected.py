@@ -8,12 +8,16 @@ from dataclasses import dataclass
 from ...football.plays import PlayKind
 from ...football.situation import Next
 from ...football.speaking import spoken_period
-from ...tagging.model import ShotKind
-from ..finding import Delivered, Finding
+from ...tagging.model import Shows
+from ..finding import Delivered, Finding, NotJudged
 from ..footage import Between, Snap
-from ..rule import Rule
+from ..rule import Judged, Rule
 from ..screening import Screening
 from ..speaking import spoken_score
+from ..watching import readable_board
+
+
+_LATE = 3       # plays at the end of the game, of which one clock would tell
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -29,7 +33,7 @@ class ScoreboardExpected(Rule):
     within_snaps: int
     after_quarters: bool
 
-    def judge(self, screening: Screening) -> Iterator[Finding | Delivered]:
+    def judge(self, screening: Screening) -> Iterator[Judged]:
         ends = set()
         if self.after_quarters:
             for before, between, after in screening.gaps:
@@ -38,10 +42,18 @@ class ScoreboardExpected(Rule):
                     if between.known:
                         yield self._quarter(screening, before, between, after)
         yield from self._scores(screening, ends)
+        yield from self._late(screening)
+
+    def _late(self, screening: Screening) -> Iterator[NotJudged]:
+        """Late and close, a viewer wants the clock; whether it is late hangs on clocks that nobody has tagged."""
+        last = [snap for snap in screening.footage.filmed if snap.step.before.period == screening.periods][-_LATE:]
+        if last and all(screening.may_be_late(snap) for snap in last):
+            yield self.not_judged("clock", period=screening.periods)
 
     def _quarter(self, screening: Screening, before: Snap, between: Between, after: Snap) -> Finding | Delivered:
         period, takes = before.step.before.period, between.takes
-        board = next((take for take in (before.take, *takes, after.take) if take.shows_score or take.shows_clock), None)
+        board = next((take for take in (before.take, *takes, after.take) if (take.shows_score or take.shows_clock)
+                      and readable_board(take, screening.assume)), None)
         if board:
             return self.delivered(period=period, shot=board.shot.id)
         ended = next((position for position in between.tags
@@ -82,11 +94,14 @@ class ScoreboardExpected(Rule):
         if any(before and before.position in quarter_ends for before in previous) or (
                 until >= len(filmed) and not _periods_left(screening, window)):
             return                          # the quarter's board tells this score too
-        takes = [take for snap in window for take in snap.between.takes] + [snap.take for snap in window[:-1]]
-        takes += [snap.take for snap in window[-1:] if snap.take.shot.opens_on is ShotKind.SCOREBOARD]
+        takes = [take for snap in window for take in snap.between.takes] + [snap.take for snap in window]
+        scoring = [snap for snap in filmed if scorer.position <= snap.position <= last.position]
+        takes += [take for snap in scoring[1:] for take in snap.between.takes]
+        shown = any(take.shows_score and readable_board(take, screening.assume) for take in takes) or any(
+            Shows.SCORE in snap.take.shot.shows for snap in scoring)    # the camera pans to it as the shot ends
         score = screening.next_situation(last.position)
         period = scorer.step.before.period
-        if any(take.shows_score for take in takes):
+        if shown:
             yield self.delivered(period=period, play=scorer.tag.id)
         elif all(snap.between.known for snap in window):
             first = window[0].between.takes[0] if window[0].between.takes else window[0].take

@@ -1,0 +1,65 @@
+"""The board, shown although nothing on it had changed but the clock."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from ...football.situation import Situation
+from ...tagging.model import ShotKind
+from ..finding import Sort
+from ..rule import Judged, Rule
+from ..screening import Screening
+from ..speaking import spoken_seconds
+from ..watching import readable_board
+
+
+@dataclass(frozen=True, kw_only=True)
+class BoardTooOften(Rule):
+    """``late``: seconds left in the half from which the clock is a reason of its own; ``apart``: after so many plays
+    without a board another look is fair."""
+
+    title = "Board too often"
+    label = "board not needed"
+    reason = ("The board belongs after a score and at the end of a period, and when the clock decides. Shown after every "
+              "play it costs minutes, and nobody looks at it any more.")
+
+    late: float
+    apart: int
+
+    def judge(self, screening: Screening) -> Iterator[Judged]:
+        shown: tuple[int, int, int] | None = None       # the score and the period that a viewer has read
+        since = 0
+        for before, between, after in screening.gaps:
+            for take in between.takes:
+                if not take.shows_score or not readable_board(take, screening.assume):
+                    continue
+                now = _on_the_board(after.step.before if after else screening.step(-1).after)
+                if take.shot.kind is ShotKind.SCOREBOARD and before and after and shown == now and (
+                        since < self.apart and not self._late(screening, after.step.before)
+                        and not self._helps(screening, after)):
+                    yield self.finding(
+                        screening, f"shot {take.shot.id}", take.shot.start, sort=Sort.OVERDONE, until=take.shot.end,
+                        title=f"Board not needed before {screening.spoken(after.step.before)}",
+                        why="Nothing on the board had changed since it was last shown, but for the clock. Go straight to "
+                            "the play.",
+                        habit="Show the board after a score, at the end of a period, and when the clock decides.",
+                        evidence=(f"The shot takes {spoken_seconds(take.seconds)}.",), play=after.tag.id,
+                        shot=take.shot.id, period=after.step.before.period, seconds=take.seconds, strength=0.4)
+                shown, since = now, 0
+            since += 1
+            if after and after.take.shows_score:
+                shown, since = _on_the_board(after.step.before), 0
+
+    def _late(self, screening: Screening, before: Situation) -> bool:
+        half = before.period in (screening.periods // 2, screening.periods) or before.period > screening.periods
+        return half and before.clock is not None and before.clock <= self.late
+
+    def _helps(self, screening: Screening, snap) -> bool:
+        """The board told the down to a viewer who was unsure of it."""
+        belief = screening.beliefs[screening.footage.filmed.index(snap)]
+        return belief.helped and belief.unaided < screening.assume.unsure_below
+
+
+def _on_the_board(situation: Situation) -> tuple[int, int, int]:
+    return situation.score_home, situation.score_visitors, situation.period
