@@ -49,7 +49,7 @@ def test_plays_without_moments_are_not_judged_by_guess():
     film = Filming()
     film.at()
     for _ in range(3):
-        film.run(2, wide=None, snap=None, lasts=None, hold=0.4)
+        film.run(2, wide=None, snap=None, lasts=None, hold=5.0)
     coverage = film.check()
     assert coverage.findings == ()
     assert {met.rule for met in coverage.delivered} == set()

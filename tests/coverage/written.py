@@ -121,7 +121,7 @@ def film(sequence: Written) -> tuple[Game, Rulebook]:
             uncertain.pop(looked, None)
         for kind_of, seconds in told.get("moments", {}).items():
             for each in seconds if isinstance(seconds, list) else [seconds]:
-                mark(kind_of, now + each, uncertain.get(kind_of, 0.0))
+                mark(kind_of, min(now + each, end - 1 / TICKS), uncertain.get(kind_of, 0.0))
         for kind_of in told.get("marks", []):
             last = kind_of in (MomentKind.CUT_WHILE_LIVE, MomentKind.BALL_LOST)
             mark(kind_of, end - 0.2 if last else now)
@@ -218,7 +218,10 @@ def _meets(told: Mapping, finding: Finding, game: Game, first: int) -> bool:
     if "play" in told:
         tag = game.plays[told["play"]]
         if tag.play.kind not in IN_PLAY and finding.play is not None:
-            return abs(finding.play - tag.id) <= 1      # an event lies between two plays, and is told at one of them
+            around = [each.id for each in game.plays if each.play.kind in IN_PLAY]
+            low = max((play for play in around if play < tag.id), default=0)
+            high = min((play for play in around if play > tag.id), default=tag.id)
+            return low <= finding.play <= high          # an event lies between two plays, and is told at one of them
         # a finding without a play of its own may stand in the shot that films it
         return finding.play == tag.id or (finding.play is None and _beside(finding, tag, game))
     return True
@@ -241,7 +244,8 @@ def judge(sequence: Written) -> Verdict:
             left += [each for each in _remarks(coverage) if each not in left]
     for told in entry.get("expect", ()):
         verdict.due += 1
-        met = next((finding for finding in left if _meets(told, finding, game, first)), None)
+        met = next((finding for finding in left if _names(finding) == told["rule"] and _meets(told, finding, game, first)),
+                   next((finding for finding in left if _meets(told, finding, game, first)), None))
         if met is None:
             verdict.missed.append(_line(told))
             continue

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
+from dataclasses import replace
 
 from ..football.rulebook import Rulebook
 from ..football.step import Step
 from ..tagging.model import Game
-from .finding import Coverage, Delivered, Finding, LookAgain, NotJudged
+from .finding import Coverage, Delivered, Finding, LookAgain, NotJudged, Severity
 from .footage import Footage
 from .profile import Profile
 from .screening import Screening
@@ -36,7 +37,7 @@ def check(game: Game, steps: Sequence[Step], profile: Profile, rulebook: Ruleboo
                     case NotJudged():
                         not_judged.append(judged)
                     case LookAgain(finding):
-                        look_again.append(finding)
+                        look_again.append(replace(finding, severity=Severity.NOTE))
     findings.sort(key=lambda finding: (finding.time, finding.rule, finding.key))
     return Coverage(profile, tuple(findings), tuple(screening.beliefs), tuple(delivered),
                     (*_waiting(footage), *_unjudged(not_judged, look_again)),

@@ -184,7 +184,8 @@ class Viewer:
         was = self.sure(before)
         if result_seen:
             self._tell(following, self.assume.result_understood)
-        self._fade(self.assume.measurement_forgets)
+        if not result_seen or following.down != 1:      # a first down that was called speaks for itself
+            self._fade(self.assume.measurement_forgets)
         self._shake(was, following, Cause.MEASUREMENT, at)
 
     def forget(self, following: Situation, share: float, cause: Cause, at: int) -> None:

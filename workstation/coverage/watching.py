@@ -146,7 +146,7 @@ class _Watching:
         told = assume.marker_read if readable_down(snap.take, assume) and not snap.follows else 0.0
         ruled = False
         for take in reversed(between.takes):
-            if any(take.holds(kind) for kind in _RULINGS) and not take.shows_down:
+            if (any(take.holds(kind) for kind in _RULINGS) or self._blown_dead(take)) and not take.shows_down:
                 told, ruled = max(told, _heard(take) * assume.announcement_heard), True
                 break               # a marker filmed before the ruling shows what no longer holds
             if readable_down(take, assume):
@@ -161,6 +161,9 @@ class _Watching:
         if not told and not snap.follows:
             told = assume.announcement_heard * _heard(snap.take, until=snap.time if snap.snap else -1.0)
         return told
+
+    def _blown_dead(self, take: Take) -> bool:
+        return any(self.footage.steps[position].play.kind is PlayKind.INADVERTENT_WHISTLE for position in take.tags)
 
     def _read_board(self, snap: Snap) -> None:
         for take in (*snap.between.takes, snap.take):

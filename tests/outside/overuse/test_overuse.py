@@ -1,7 +1,7 @@
 """Guard against overuse: on real games a marker is expected about as often as a good crew shows one.
 
 Source of the plays: official play descriptions (see :mod:`.seasons`). That a good crew shows the
-marker for a handful to some twenty snaps a game, nearly always after penalties, near the line to
+marker for a handful to some fifteen snaps a game, nearly always after penalties, near the line to
 gain and after breaks, is common practice, no source.
 """
 
@@ -21,15 +21,16 @@ def overuse():
     return watch_games(real_games(2009, 2019, every=48))
 
 
-def test_a_marker_is_expected_for_a_handful_to_some_twenty_snaps(overuse):
+def test_a_marker_is_expected_for_a_handful_to_some_fifteen_snaps(overuse):
     assert len(overuse.markers) > 50
-    assert 8 <= overuse.per_game <= 20
+    assert 5 <= overuse.per_game <= 15.5
     assert overuse.within(5, 25) >= 0.9
 
 
 def test_nearly_all_of_them_come_after_penalties_near_the_line_to_gain_and_after_breaks(overuse):
     assert overuse.share(Cause.PENALTY, Cause.NEAR_LINE_TO_GAIN, Cause.BREAK) >= 0.9
-    assert min(overuse.share(cause) for cause in (Cause.PENALTY, Cause.NEAR_LINE_TO_GAIN, Cause.BREAK)) >= 0.1
+    assert min(overuse.share(cause) for cause in (Cause.PENALTY, Cause.NEAR_LINE_TO_GAIN)) >= 0.1
+    assert 0.02 <= overuse.share(Cause.BREAK) <= 0.1, "the end of a period; a timeout is cut from the film"
 
 
 def test_hardly_a_play_is_missing(overuse):

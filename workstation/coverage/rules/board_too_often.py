@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from ...football.situation import Situation
 from ...tagging.model import ShotKind
 from ..finding import Sort
+from ..footage import Snap
 from ..rule import Judged, Rule
 from ..screening import Screening
 from ..speaking import spoken_seconds
@@ -16,8 +17,8 @@ from ..watching import readable_board
 
 @dataclass(frozen=True, kw_only=True)
 class BoardTooOften(Rule):
-    """``late``: seconds left in the half from which the clock is a reason of its own; ``apart``: after so many plays
-    without a board another look is fair."""
+    """``late``: seconds left in the half from which the clock is a reason of its own; ``apart``: one look without a
+    reason in so many plays is nothing to speak of."""
 
     title = "Board too often"
     label = "board not needed"
@@ -29,15 +30,16 @@ class BoardTooOften(Rule):
 
     def judge(self, screening: Screening) -> Iterator[Judged]:
         shown: tuple[int, int, int] | None = None       # the score and the period that a viewer has read
-        since = 0
+        since = self.apart                              # plays since a look without a reason
         for before, between, after in screening.gaps:
             for take in between.takes:
                 if not take.shows_score or not readable_board(take, screening.assume):
                     continue
                 now = _on_the_board(after.step.before if after else screening.step(-1).after)
-                if take.shot.kind is ShotKind.SCOREBOARD and before and after and shown == now and (
-                        since < self.apart and not self._late(screening, after.step.before)
-                        and not self._helps(screening, after)):
+                needless = take.shot.kind is ShotKind.SCOREBOARD and before and after and shown in (None, now) and not (
+                    self._late(screening, after.step.before) or self._helps(screening, after)
+                    or _scored(before) or before.step.before.period != after.step.before.period)
+                if needless and since < self.apart:
                     yield self.finding(
                         screening, f"shot {take.shot.id}", take.shot.start, sort=Sort.OVERDONE, until=take.shot.end,
                         title=f"Board not needed before {screening.spoken(after.step.before)}",
@@ -46,10 +48,12 @@ class BoardTooOften(Rule):
                         habit="Show the board after a score, at the end of a period, and when the clock decides.",
                         evidence=(f"The shot takes {spoken_seconds(take.seconds)}.",), play=after.tag.id,
                         shot=take.shot.id, period=after.step.before.period, seconds=take.seconds, strength=0.4)
-                shown, since = now, 0
+                shown = now
+                if needless:
+                    since = 0
             since += 1
             if after and after.take.shows_score:
-                shown, since = _on_the_board(after.step.before), 0
+                shown = _on_the_board(after.step.before)
 
     def _late(self, screening: Screening, before: Situation) -> bool:
         half = before.period in (screening.periods // 2, screening.periods) or before.period > screening.periods
@@ -59,6 +63,10 @@ class BoardTooOften(Rule):
         """The board told the down to a viewer who was unsure of it."""
         belief = screening.beliefs[screening.footage.filmed.index(snap)]
         return belief.helped and belief.unaided < screening.assume.unsure_below
+
+
+def _scored(snap: Snap) -> bool:
+    return bool(snap.step.points_home or snap.step.points_visitors)
 
 
 def _on_the_board(situation: Situation) -> tuple[int, int, int]:

@@ -53,15 +53,17 @@ class MarkerShotNotNeeded(Rule):
                     ) -> Iterator[Finding]:
         """One look settles a doubt; the second tells it again, unless something came between."""
         why = "The marker had been shown a moment before, and nothing had happened since."
-        read = None
+        read: Take | None = None
         for take in snap.between.takes:
-            if take.shot.kind in _CUTS_IN:
+            if take.shot.kind in _CUTS_IN or take.tags:
                 read = None
             elif take.shot.kind is ShotKind.DOWN_MARKER:
                 if read is not None:
                     yield self._needless(screening, snap, belief, take, why)
                 elif readable_down(take, screening.assume):
                     read = take
+            elif readable_down(take, screening.assume):
+                read = take             # a board, or a marker in passing
         if opens and read is not None and not screening.is_decisive(snap):
             yield self._opening(screening, snap, belief, why)
 

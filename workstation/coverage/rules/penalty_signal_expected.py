@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from ...football.plays import FoulDecision, PlayKind
 from ...tagging.model import MomentKind, ShotKind
-from ..finding import Finding, Sort
+from ..finding import Finding, Severity, Sort
 from ..footage import Between, Snap, Take
 from ..rule import EPSILON, Judged, Rule
 from ..screening import Screening
@@ -16,7 +16,8 @@ from ..speaking import spoken_seconds
 
 @dataclass(frozen=True, kw_only=True)
 class PenaltySignalExpected(Rule):
-    """``roll``: seconds of film before the signal that are fair; ``declined``: penalties that were
+    """``roll``: seconds of film before the signal that are fair; ``shown``: seconds
+    after it below which it cannot be read; ``declined``: penalties that were
     declined are announced too, and their signal is expected."""
 
     title = "Penalty signal expected"
@@ -26,6 +27,7 @@ class PenaltySignalExpected(Rule):
               "footage.")
 
     roll: float
+    shown: float
     declined: bool
 
     def judge(self, screening: Screening) -> Iterator[Judged]:
@@ -77,6 +79,10 @@ class PenaltySignalExpected(Rule):
         """Film seconds of the signals between two plays, the ends of their shots included."""
         for take in between.takes:
             marked = [seen.time for seen in take.moments if seen.kind is MomentKind.SIGNAL]
+            if marked and take.end - marked[-1] < self.shown - EPSILON:
+                marked.pop()            # cut as the arm goes up: it cannot be read
+                if not marked:
+                    continue
             if take.holds(ShotKind.PENALTY_SIGNAL):
                 yield from marked or [take.start]
             elif take.shot.kind is not ShotKind.COIN_TOSS:
@@ -121,6 +127,7 @@ class PenaltySignalExpected(Rule):
         waited = signal.time - take.start
         return self.finding(
             screening, f"shot {take.shot.id}/conference", take.shot.start, sort=Sort.OVERDONE, until=signal.at,
+            severity=Severity.NOTE,
             title="Penalty signal: rolling through the conference",
             why=f"The shot runs {spoken_seconds(waited)} before the referee signals. Wait with your finger on the button "
                 "until the referee steps out.",

@@ -20,7 +20,8 @@ _LEAD_HABIT = "Time the pull-out so that everybody is in frame four to five seco
 @dataclass(frozen=True, kw_only=True)
 class PullOutOpportunity(Rule):
     """``lead_from`` and ``lead_to``: all players are in frame so many seconds before the snap;
-    ``tolerance`` seconds either way are let pass, as nobody knows when the snap will come."""
+    ``tolerance`` seconds either way are let pass, as nobody knows when the snap will come. Below
+    ``readable`` seconds the formation cannot be read at all."""
 
     title = "Pull-out opportunity"
     label = "pull-out"
@@ -31,6 +32,7 @@ class PullOutOpportunity(Rule):
     lead_from: float
     lead_to: float
     tolerance: float
+    readable: float
 
     def judge(self, screening: Screening) -> Iterator[Judged]:
         for snap, belief in zip(screening.footage.filmed, screening.beliefs, strict=True):
@@ -65,7 +67,8 @@ class PullOutOpportunity(Rule):
                 lead, snap.snap, snap.full_wide)
         if lead < self.lead_from - self.tolerance:
             return self.sure(self.finding(
-                screening, about, snap.full_wide.at, title=f"Pull-out too short, {where}", severity=Severity.WARNING,
+                screening, about, snap.full_wide.at, title=f"Pull-out too short, {where}",
+                severity=Severity.WARNING if lead < self.readable else None,
                 expected="wide earlier", until=snap.snap.at, strength=1 - lead / self.lead_from,
                 why=f"The picture is wide only {spoken_seconds(lead)} before the snap, too short to read the "
                     f"formation. Begin to ease out earlier; aim at {wanted}.", **common),

@@ -33,6 +33,8 @@ class ReadyBeforeTheSnap(Rule):
                 yield self.not_judged("snap", period=period, play=snap.tag.id, shot=snap.tag.shot)
                 continue
             if snap.take.shot.opens_on is ShotKind.DOWN_MARKER and not snap.follows and screening.is_decisive(snap):
+                if snap.full_wide is None:
+                    yield self.not_judged("full wide", period=period, play=snap.tag.id, shot=snap.tag.shot)
                 continue            # a pull-out's lead is judged by its own rule
             if snap.take.shot.framing is Framing.CLOSE and wide is None:
                 continue            # never wide at all: told by its own rule

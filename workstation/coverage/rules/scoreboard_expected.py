@@ -102,7 +102,7 @@ class ScoreboardExpected(Rule):
         score = screening.next_situation(last.position)
         period = scorer.step.before.period
         if shown:
-            yield self.delivered(period=period, play=scorer.tag.id)
+            yield self.delivered(period=period, play=last.tag.id)
         elif all(snap.between.known for snap in window):
             first = window[0].between.takes[0] if window[0].between.takes else window[0].take
             how = "touchdown" if scorer.step.after.next is Next.TRY else (
@@ -116,7 +116,7 @@ class ScoreboardExpected(Rule):
                 evidence=(f"No shot of the board before the next {self.within_snaps} plays.",
                           (f"By then about {screening.beliefs[start + len(window) - 1].knows_score:.0%} of the viewers "
                           "still have the score right.")),
-                play=scorer.tag.id, period=period, strength=0.6)
+                play=last.tag.id, period=period, strength=0.6)
 
 
 def _periods_left(screening: Screening, window: list[Snap]) -> bool:
