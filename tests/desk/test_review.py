@@ -404,7 +404,7 @@ def test_words_that_are_left_as_they_were_change_nothing(qtbot, room):
 def test_the_one_before_the_newest_drawing_is_taken_next(qtbot, room):
     wait_for_picture(qtbot, room)
     told = []
-    room.session.told.connect(told.append)
+    room.session.notice.connect(told.append)
     press(qtbot, room, Qt.Key.Key_E)
     assert told == ["No drawing on this picture"]
     first = drawn(room, DrawingKind.ARROW, (0.2, 0.3), (0.6, 0.5))

@@ -78,7 +78,7 @@ def room(qtbot, desk, session):
     room.resize(1280, 740)
     room.show()
     room.enter(session)
-    qtbot.waitUntil(lambda: room.results.hasFocus() and bool(room.palette_.buttons))
+    qtbot.waitUntil(lambda: room.results.hasFocus() and bool(room.filters.buttons))
     yield room
     room.leave()
     room.forget()
@@ -208,7 +208,7 @@ def test_a_dispute_takes_the_two_before_as_far_as_there_are_any():
 
 
 def test_chips_narrow_the_cards_and_stand_in_the_sentence(qtbot, room):
-    button = next(button for chip, button in room.palette_.buttons.items() if chip.words == "on 4th down")
+    button = next(button for chip, button in room.filters.buttons.items() if chip.words == "on 4th down")
     qtbot.mouseClick(button, Qt.MouseButton.LeftButton)
     assert [card.play for card in room.results.model_.cards] == [5, 11]
     assert room.sentence._count.text() == "2 of 11 plays"
@@ -218,7 +218,7 @@ def test_chips_narrow_the_cards_and_stand_in_the_sentence(qtbot, room):
 
 def test_chips_are_reached_and_taken_with_the_keyboard(qtbot, room):
     press(qtbot, room, Qt.Key.Key_C)
-    first = next(iter(room.palette_.buttons.values()))
+    first = next(iter(room.filters.buttons.values()))
     assert first.hasFocus()
     press(qtbot, room, Qt.Key.Key_Space)
     assert first.isChecked() and len(room.results.model_.cards) < 11
@@ -242,7 +242,7 @@ def test_a_search_without_a_match_says_what_to_do(qtbot, room):
 def test_us_and_them_are_spoken_of_once_a_side_is_ours(qtbot, room, desk):
     room._us_box.setCurrentIndex(1)
     room._us_box.activated.emit(1)
-    qtbot.waitUntil(lambda: any(chip.words == "with a penalty on us" for chip in room.palette_.buttons))
+    qtbot.waitUntil(lambda: any(chip.words == "with a penalty on us" for chip in room.filters.buttons))
     assert desk.settings.value("sequence/us") == "Summit"
 
 
@@ -360,7 +360,7 @@ def test_entering_leaves_the_film_where_it_is_and_takes_up_its_play(qtbot, desk,
     qtbot.addWidget(room)
     room.show()
     room.enter(session)
-    qtbot.wait(50)
+    qtbot.waitUntil(lambda: not room._counting.isActive())
     assert session.position == at and room.results.current.play == 7
     press(qtbot, room, Qt.Key.Key_Right)
     place = room._places.plays[8]

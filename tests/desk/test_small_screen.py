@@ -15,7 +15,7 @@ from PySide6.QtGui import QFontMetrics
 from PySide6.QtWidgets import QAbstractButton, QApplication, QCheckBox, QLabel, QScrollArea, QWidget
 
 from workstation.desk.keys import KeyButton
-from workstation.desk.parts import Elided
+from workstation.desk.widgets import Elided
 
 SIZES = ((640, 400), (960, 540), (1280, 800))
 
@@ -118,7 +118,7 @@ def test_the_split_stays_where_it_is_while_plays_are_typed(qtbot, opened):
     before = room.situation.width()
     for text in ("run 3", "measurement short 2:05", "pass 12 fumble lost own 30 holding declined 4:15", ""):
         room.line.setText(text)
-        qtbot.wait(30)
+        qtbot.waitUntil(lambda: not room._showing.isActive())
         assert room.situation.width() == before
 
 
@@ -127,7 +127,7 @@ def test_what_has_the_focus_is_in_sight(qtbot, opened):
     view = opened.stack.parentWidget()
     for name in ("Tag", "Review", "Sequence"):
         opened.go_to(name)
-        qtbot.wait(300)
+        qtbot.waitUntil(lambda name=name: opened.room.name == name and opened.stack.updatesEnabled())
         for _ in range(50):
             qtbot.keyClick(QApplication.focusWidget() or opened, Qt.Key.Key_Tab)
             focused = QApplication.focusWidget()

@@ -6,9 +6,11 @@ import re
 from importlib.resources import files
 
 import pytest
+from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QApplication
 
 from workstation.desk.theme import DARK, GRAPHIC_PAIRS, LIGHT, TEXT_PAIRS, contrast
+from workstation.desk.timeline.thumbnails import Thumbnails
 
 
 def test_contrast_agrees_with_published_values():
@@ -36,7 +38,17 @@ def test_the_arrow_of_choices_is_seen(colours):
 def change(qtbot, theme, **look) -> None:
     with qtbot.waitSignal(theme.changed):
         theme.apply(**look)
-    qtbot.wait(50)
+
+
+def at_rest(qtbot, window):
+    """The window once no thumbnail is on its way and nothing is put off any more."""
+    def rests():
+        return not any(each._decoding for each in window.session.findChildren(Thumbnails)) and not any(
+            timer.isActive() and timer.isSingleShot() and timer.interval() < 1000 for timer in window.findChildren(QTimer))
+    qtbot.waitUntil(rests, timeout=20000)
+    window.grab()                               # what it paints may ask for thumbnails
+    qtbot.waitUntil(rests, timeout=20000)
+    return window.grab().toImage()
 
 
 @pytest.mark.parametrize("name", ["Tag", "Review", "Sequence"])
@@ -46,12 +58,11 @@ def test_a_room_looks_the_same_after_larger_text_and_back(qtbot, opened, name):
     try:
         opened.go_to(name)
         qtbot.waitUntil(lambda: opened.session.coverage is not None, timeout=10000)
-        qtbot.wait(600)                         # thumbnails come, and what is put off
-        before = opened.grab().toImage()
+        before = at_rest(qtbot, opened)
         change(qtbot, opened.theme, scale=1.4)
-        assert opened.grab().toImage() != before
+        assert at_rest(qtbot, opened) != before
         change(qtbot, opened.theme, scale=1.0)
-        assert opened.grab().toImage() == before
+        assert at_rest(qtbot, opened) == before
     finally:
         QApplication.setCursorFlashTime(flash)
 

@@ -13,15 +13,15 @@ from PySide6.QtWidgets import QApplication
 from tests.desk.big_game import FRAME, big_game
 from tests.footage import make
 from workstation.cancelling import Cancelled
-from workstation.desk.jobs import Jobs, Progress
+from workstation.desk.jobs import Job, Jobs, Progress
 from workstation.desk.keys import KeyMap
 from workstation.desk.room import Desk
+from workstation.desk.severities import SEVERITIES
 from workstation.desk.suggesting import Suggestions
 from workstation.desk.theme import Theme, contrast
 from workstation.desk.timeline.canvas import GUTTER
 from workstation.desk.timeline.glyphs import glyph
 from workstation.desk.timeline.lanes import LANES, Basis, FindingsLane, PlaysLane
-from workstation.desk.timeline.lanes.findings import SEVERITIES
 from workstation.desk.timeline.painter import arrange
 from workstation.desk.timeline.scale import Scale
 from workstation.desk.timeline.sound import Sound, measure_sound
@@ -318,7 +318,7 @@ def test_an_edge_stops_at_its_neighbour_and_a_picture_before_its_other_end(qtbot
     view.show_span(start - 30, end + 30)
     drag(qtbot, view, spot(view, start, "shots") + QPoint(2, 0), spot(view, start - 25, "shots"))
     assert view._session.done[-1].shots[0].start == before.end
-    qtbot.wait(20)
+    qtbot.waitUntil(lambda: not view._rebuild.isActive())
     _, start, end, _ = view._places.shots[shot.id]
     drag(qtbot, view, spot(view, end, "shots") - QPoint(2, 0), spot(view, start - 20, "shots"))
     trimmed = view._session.done[-1].shots[0]
@@ -343,7 +343,7 @@ def test_the_keyboard_trims_at_the_current_picture(qtbot, view):
     view._session.seek(here)
     qtbot.keyClick(view, Qt.Key.Key_BracketLeft, Qt.KeyboardModifier.ControlModifier)
     assert view._session.done[-1].shots[0].start == here
-    qtbot.wait(20)
+    qtbot.waitUntil(lambda: not view._rebuild.isActive())
     view._session.seek(Instant("a", here.pts + 20 * FRAME))
     qtbot.keyClick(view, Qt.Key.Key_BracketRight, Qt.KeyboardModifier.ControlModifier)
     assert view._session.done[-1].shots[0].end == Instant("a", here.pts + 21 * FRAME)     # this picture stays in
@@ -482,7 +482,7 @@ def test_out_of_sight_it_waits_and_catches_up(qtbot, view):
     session.game = replace(session.game, plays=session.game.plays[:10])
     session.steps = session.steps[:10]
     session.game_changed.emit(None)
-    qtbot.wait(20)
+    QApplication.processEvents()
     assert len(view.lane("plays").items) == 30
     view.show()
     assert len(view.lane("plays").items) == 10
@@ -520,7 +520,7 @@ def test_kept_sound_is_taken_up_and_missing_sound_is_measured_on_a_click(qtbot, 
     view.resize(1400, 240)
     view.show()
     view.show_session(Said(*big_game(60, 30, 20, 1200)))
-    qtbot.wait(50)
+    qtbot.waitUntil(lambda: not view.findChildren(Job))         # it was looked for
     assert view.lane("sound").sound is None and "measure" in view.tooltip_at(QPointF(spot(view, 300, "sound")))
     before = view._session.position
     with qtbot.waitSignal(desk.jobs.finished, timeout=5000):

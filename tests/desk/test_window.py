@@ -3,6 +3,7 @@ from __future__ import annotations
 import os
 import shutil
 import threading
+from functools import partial
 
 from PySide6.QtCore import QMimeData, QPointF, Qt, QUrl
 from PySide6.QtGui import QDropEvent
@@ -48,8 +49,11 @@ def test_a_closed_game_is_listed_and_opens_again_where_it_was(qtbot, opened):
     window.close_game()
     assert window.stack.currentWidget() is window.welcome
     assert window.recent() == [path]
-    qtbot.wait(50)      # rows that were listed before go
-    row = next(button for button in window.welcome.findChildren(QPushButton) if str(path.parent) in button.text())
+
+    def rows():
+        return [button for button in window.welcome.findChildren(QPushButton) if str(path.parent) in button.text()]
+    qtbot.waitUntil(lambda: [row.isVisible() for row in rows()] == [True])      # what was listed before goes
+    (row,) = rows()
     assert window.welcome.demo.hasFocus()
     row.setFocus()
     assert row.hasFocus()
@@ -190,13 +194,15 @@ def test_the_tag_room_can_be_walked_by_tab(qtbot, opened):
 
 def test_fits_1280_by_800_and_twice_the_text(qtbot, opened):
     for scale in (1.0, 2.0):
-        opened.theme.apply(scale=scale)
-        qtbot.wait(50)
+        with qtbot.waitSignal(opened.theme.changed):
+            opened.theme.apply(scale=scale)
+        QApplication.processEvents()        # layouts follow
         assert opened.minimumSizeHint().width() <= 1280, scale
         picture = opened.room.picture
         assert picture.height() >= 135
-    opened.theme.apply(scale=1.0)
-    qtbot.wait(50)
+    with qtbot.waitSignal(opened.theme.changed):
+        opened.theme.apply(scale=1.0)
+    QApplication.processEvents()
     picture, others = opened.room.picture, (opened.room.panel, opened.room.situation, opened.room.plays,
                                             opened.room.timeline)
     assert all(picture.width() * picture.height() > other.width() * other.height() for other in others)
@@ -228,7 +234,8 @@ def test_footage_that_is_gone_is_told_and_found_again_in_another_folder(qtbot, w
     window.open_game(tmp_path / "games" / "away.game")
     wait_for_game(qtbot, window)
     qtbot.waitUntil(lambda: "high.mp4" in window.message.text, timeout=10000)
-    qtbot.wait(500)         # the player complains too, and must not take the way out away
+    # The player has a reason too, and must not take the way out away.
+    qtbot.waitUntil(lambda: bool(window.session.player.trouble), timeout=20000)
     assert "The tags are safe" in window.message.text and window.message._way_out.isVisible()
     qtbot.keyClicks(window.room.line, "hr")
     qtbot.keyClick(window.room.line, Qt.Key.Key_Return)       # tagging goes on
@@ -317,11 +324,15 @@ def test_backups_that_fail_are_told_once(qtbot, opened, monkeypatch):
 def test_a_game_closed_while_its_film_plays_ends_its_player_quietly(qtbot, opened, small_game, monkeypatch):
     failed = []
     monkeypatch.setattr(threading, "excepthook", failed.append)
-    for pause in (0, 100, 250):
+    def plays(begun, seconds):
+        return opened.session.playing and opened.session.time >= begun + seconds
+
+    for seconds in (None, 0, 0.2):          # before it plays, as it begins to, and while it does
         opened.session.play()
-        qtbot.wait(pause)
+        if seconds is not None:
+            qtbot.waitUntil(partial(plays, opened.session.time, seconds), timeout=20000)
         opened.close_game()
-        qtbot.waitUntil(lambda: not any(thread.name == "letting the film go" for thread in threading.enumerate()),
+        qtbot.waitUntil(lambda: not any(thread.name == "releasing the film" for thread in threading.enumerate()),
                         timeout=10000)
         opened.open_game(small_game)
         wait_for_game(qtbot, opened)

@@ -19,7 +19,9 @@ def make_application() -> QApplication:
 
     from ..film.memory import limit_arenas
     limit_arenas()
-    app = QApplication.instance() or QApplication(sys.argv[:1])
+    app = QApplication.instance()
+    if not isinstance(app, QApplication):
+        app = QApplication(sys.argv[:1])
     app.setStyle("Fusion")
     # Each of the many small calls from Qt into Python may wait this long for the interpreter while another thread
     # works in it (the check, a thumbnail, an import). Beside one busy thread a repaint of the window takes two to

@@ -17,7 +17,7 @@ from PySide6.QtWidgets import (
 from ..film.film import Source
 from ..film.time import spoken_time
 from ..tagging.operations import OrderSources, RemoveSources
-from .parts import label, restyle, table
+from .widgets import label, restyle, table
 from .session import Session
 from .session_holder import SessionHolder
 
@@ -46,8 +46,8 @@ class FootagePage(SessionHolder, QWidget):
         self.table.currentCellChanged.connect(lambda *_: self._choose())
         self.table.cellDoubleClicked.connect(lambda *_: self._go_there())
         self._said = label(wrap=True)
-        self.earlier = self._button("Earlier (Alt+Up)", lambda: self.move(-1))
-        self.later = self._button("Later (Alt+Down)", lambda: self.move(1))
+        self.earlier = self._button("Earlier (Alt+Up)", lambda: self.shift(-1))
+        self.later = self._button("Later (Alt+Down)", lambda: self.shift(1))
         self.sort = self._button("As the camera numbered them", self.sort_as_numbered)
         self.leave_out = self._button("Leave out (Del)", self.remove)
         self.more = self._button("Add footage…", self.more_wanted.emit)
@@ -56,7 +56,7 @@ class FootagePage(SessionHolder, QWidget):
         self.back.setProperty("role", "main")
 
         for keys, by in (("Alt+Up", -1), ("Alt+Down", 1)):      # shortcuts, for the table would take the keys
-            QShortcut(QKeySequence(keys), self, lambda by=by: self.move(by),
+            QShortcut(QKeySequence(keys), self, lambda by=by: self.shift(by),
                       context=Qt.ShortcutContext.WidgetWithChildrenShortcut)
 
         top, bottom = QHBoxLayout(), QHBoxLayout()
@@ -169,7 +169,7 @@ class FootagePage(SessionHolder, QWidget):
             self.session.seek(self.session.film.source(self.chosen).first)
             self.closed.emit()
 
-    def move(self, by: int) -> None:
+    def shift(self, by: int) -> None:
         """Let the chosen file come one earlier (-1) or later (1)."""
         ids = [source.id for source in self.session.film.sources]
         row = self.table.currentRow()

@@ -85,6 +85,8 @@ class HandingOn(QObject):
         """The exact picture on show, with its source, time, frame and situation in the file."""
         from ..football.speaking import spoken_situation
         film, at = session.film, session.position
+        if at is None:
+            return
         shot = session.shot_at(at)
         step = next((step for tag, step in zip(session.game.plays, session.steps, strict=True)
                      if shot is not None and tag.shot == shot.id), None)
@@ -98,6 +100,6 @@ class HandingOn(QObject):
     def _run(self, session: Session, write: Callable[[Callable[[float, float], None]], Path], to: Path,
              also: str = "") -> None:
         self._desk.jobs.start(f"Write {to.name}", write,
-                              succeeded=lambda path: session.told.emit(f"Written: {path}{also}"),
+                              succeeded=lambda path: session.notice.emit(f"Written: {path}{also}"),
                               failed=lambda why: session.failed.emit(f"{to.name} was not written: {why}",
                                                                      "Choose another folder and try again."))

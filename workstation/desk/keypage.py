@@ -20,7 +20,7 @@ from PySide6.QtWidgets import (
 )
 
 from .keys import KeyMap
-from .parts import label, restyle, table
+from .widgets import label, restyle, table
 
 
 class KeyPage(QWidget):
@@ -33,6 +33,7 @@ class KeyPage(QWidget):
         self.setObjectName("ground")
         self.setAccessibleName("Keys")
         self._keys = keys
+        self._said = label(wrap=True)
         self.search = QLineEdit(placeholderText="Find: an action, a room or a key")
         self.search.setAccessibleName("Find an action")
         self.search.textChanged.connect(self._fill)
@@ -60,7 +61,6 @@ class KeyPage(QWidget):
         self.close_button = QPushButton("Back")
         self.close_button.setProperty("role", "main")
         self.close_button.clicked.connect(self.closed)
-        self._said = label(wrap=True)
 
         top = QHBoxLayout()
         top.addWidget(label("Keys", "title"))

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from PySide6.QtCore import QPointF, QRectF, QSize, Qt, QTimer, Signal
+from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QColor, QImage, QMouseEvent, QPainter
 from PySide6.QtWidgets import QSizePolicy, QWidget
+
+from .timers import timer
 
 _LATE = 250         # milliseconds after which it is said that the picture on show is an older one
 
@@ -28,7 +30,7 @@ class PictureView(QWidget):
         self.message = ""
         self._image = QImage()
         self._session = None
-        self._late = QTimer(self, singleShot=True, interval=_LATE, timeout=self.update)
+        self._late = timer(self, _LATE, self.update)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
         self.setMinimumSize(240, 135)

@@ -35,6 +35,13 @@ def image_of(pixels: numpy.ndarray) -> QImage:
     return QImage(pixels.data, width, height, 4 * width, QImage.Format.Format_RGB32).copy()
 
 
+def _application() -> QObject:
+    application = QCoreApplication.instance()
+    if application is None:
+        raise RuntimeError("a player needs an application")
+    return application
+
+
 class Player(QObject):
     """Seeks, steps and plays one film.
 
@@ -48,7 +55,7 @@ class Player(QObject):
     playing_changed = Signal(bool)
     rate_changed = Signal(float)
     failed = Signal(str, str)
-    told = Signal(str)
+    notice = Signal(str)
     _arrived = Signal()                 # from other threads, so that the rest happens in the UI thread
     _switched = Signal()
     _hindered = Signal(str, str)
@@ -80,9 +87,14 @@ class Player(QObject):
         load_film_parts()
         from ..film.playback import Playback, best_engine
         engine = best_engine()
-        playback = Playback(engine, on_picture=self._on_picture, on_playing=lambda playing: self._tell("_switched"),
-                            on_problem=lambda source, why: self._tell("_hindered", source, why))
+        playback = Playback(engine, on_picture=self._on_picture, on_playing=self._on_playing, on_problem=self._on_problem)
         return playback, engine.name
+
+    def _on_playing(self, playing: bool) -> None:
+        self._tell("_switched")
+
+    def _on_problem(self, source: str, why: str) -> None:
+        self._tell("_hindered", source, why)
 
     def _tell(self, signal: str, *said: object) -> bool:
         """Send a signal from another thread; False if the player was closed, or is gone, meanwhile."""
@@ -107,7 +119,7 @@ class Player(QObject):
             return
         self._playback, self.engine_name = playback, name
         if not name.startswith("VLC"):
-            self.told.emit(f"VLC was not found; the film plays through {name}.")
+            self.notice.emit(f"VLC was not found; the film plays through {name}.")
         playback.speed, playback.volume = self.rate, self.volume
         playback.load(self.film, at=self.position)
         waiting, self._play_when_made = self._play_when_made, False
@@ -187,7 +199,7 @@ class Player(QObject):
             self._making = True
             # Not a child: a player that was closed meanwhile still has to release what was made for it.
             Job("finding a player", self._make, self._take_playback, self._no_playback,
-                parent=QCoreApplication.instance(), abandoned=True).start()
+                parent=_application(), abandoned=True).start()
         self._set_position(at)
 
     def close(self) -> None:
@@ -200,7 +212,7 @@ class Player(QObject):
 
     def _release(self, playback: Playback) -> None:
         """Close it in the background: it waits for the picture at hand."""
-        Job("releasing the film", lambda progress: playback.close(), parent=QCoreApplication.instance()).start()
+        Job("releasing the film", lambda progress: playback.close(), parent=_application()).start()
 
     # -- moving -------------------------------------------------------------------------------
     def seek(self, instant: Instant) -> None:

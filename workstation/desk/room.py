@@ -47,7 +47,7 @@ class Room(SessionHolder, QWidget):
         desk.theme.changing.connect(self._note_shares)
         desk.theme.changed.connect(self._widen)
         self.setAccessibleName(f"{self.name} room")
-        self._parts = self._making()
+        self._remaining = self._making()
         if whole:
             self.build()
 
@@ -55,9 +55,11 @@ class Room(SessionHolder, QWidget):
         yield from self._building()
         yield
         # Where everything goes would else be worked out in the turn that shows the room first.
-        if self.parentWidget() is not None:
-            self.resize(self.parentWidget().size())
-        self.layout().activate()
+        around, layout = self.parentWidget(), self.layout()
+        if around is not None:
+            self.resize(around.size())
+        if layout is not None:
+            layout.activate()
 
     def _building(self) -> Iterator[None]:
         """Make the room, and stop after each part that takes about a hundredth of a second.
@@ -68,11 +70,11 @@ class Room(SessionHolder, QWidget):
 
     def build_on(self) -> bool:
         """Make the next part; false once all are made."""
-        return next(self._parts, self) is not self
+        return next(self._remaining, self) is not self
 
     def build(self) -> None:
         """Make all that is not made yet."""
-        for _ in self._parts:
+        for _ in self._remaining:
             pass
 
     def keep_wide(self, column: QWidget, pixels: int) -> None:

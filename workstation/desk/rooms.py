@@ -13,15 +13,15 @@ from PySide6.QtCore import QObject, QTimer
 from PySide6.QtWidgets import QStackedWidget
 
 from .jobs import Job, Progress
-from .parts import in_another_turn
 from .room import Desk, Room
+from .timers import in_another_turn, timer
 
 _BETWEEN = 20       # milliseconds from one part of a room to the next, for what else there is to do
 _LATER = 1500       # milliseconds until it is looked again whether a room can be made now
 
 
 @dataclass(frozen=True)
-class Plan:
+class RoomPlan:
     """A room that there can be: its name, what it is for, and its class.
 
     ``needs`` are modules without Qt, which any thread may read. ``modules`` stand on Qt and are read in the UI thread
@@ -36,28 +36,28 @@ class Plan:
 
 
 ROOMS = (
-    Plan("Tag", "Say what happened, play by play", "TagRoom",
+    RoomPlan("Tag", "Say what happened, play by play", "TagRoom",
          ("workstation.desk.loading", "workstation.football.tracker", "workstation.coverage.finding"),
          ("player", "session", "picture", "suggesting", "timeline.canvas", "timeline.lanes", "timeline.painter",
           "timeline.thumbnails", "timeline.view", "tag.filming", "tag.panel", "tag.plays", "tag.situation", "tag.strip",
           "tag.room")),
-    Plan("Review", "See what was missed, and decide", "ReviewRoom",
+    RoomPlan("Review", "See what was missed, and decide", "ReviewRoom",
          ("workstation.film.finding", "workstation.coverage.checker", "workstation.delivery.report",
           "workstation.delivery.overlay"),
          ("review.compare", "review.drawing", "review.explanation", "review.findings", "review.notes", "review.trend",
           "review.summary", "review.finding_walk", "review.layout", "review.room")),
-    Plan("Sequence", "Find plays and pass them on", "SequenceRoom", ("workstation.delivery.segment",),
-         ("sequence.reel", "sequence.trim", "sequence.editor", "sequence.export_panel", "sequence.palette",
-          "sequence.results", "sequence.through", "sequence.room")),
+    RoomPlan("Sequence", "Find plays and pass them on", "SequenceRoom", ("workstation.delivery.segment",),
+         ("sequence.reel", "sequence.trim", "sequence.editor", "sequence.export_panel", "sequence.filters",
+          "sequence.results", "sequence.play_through", "sequence.room")),
 )
 
 
-def plan_of(name: str) -> Plan:
+def plan_of(name: str) -> RoomPlan:
     """The plan of that name, or else of the first room."""
     return next((plan for plan in ROOMS if plan.name == name), ROOMS[0])
 
 
-def _unread(plan: Plan) -> Iterator[str]:
+def _unread(plan: RoomPlan) -> Iterator[str]:
     return (name for name in (f"{__package__}.{module}" for module in plan.modules) if name not in sys.modules)
 
 
@@ -84,8 +84,8 @@ class RoomBuilder(QObject):
         self._desk, self._stack, self._idle = desk, stack, idle
         self.rooms: dict[str, Room] = {}        # those that are whole
         self._begun: dict[str, Iterator[None]] = {}
-        self._wanted: dict[str, Callable[[], None]] = {}        # what to do once a room is whole
-        self._next = QTimer(self, singleShot=True, interval=_BETWEEN, timeout=self._build_on)
+        self._wanted: dict[str, list[Callable[[], object]]] = {}        # what to do once a room is whole
+        self._next = timer(self, _BETWEEN, self._build_on)
 
     def room(self, name: str) -> Room:
         """The room of that name, whole; what of it is not there yet is made now."""
@@ -94,14 +94,13 @@ class RoomBuilder(QObject):
             self._build(plan)
         return self.rooms[plan.name]
 
-    def prepare(self, name: str, then: Callable[[], None]) -> None:
+    def prepare(self, name: str, then: Callable[[], object]) -> None:
         """Make a room part by part, each in a turn of the event loop of its own; then call *then*, in another turn."""
         plan = plan_of(name)
         if plan.name in self.rooms:
             in_another_turn(self, then)
             return
-        before = self._wanted.get(plan.name)
-        self._wanted[plan.name] = then if before is None else lambda: (before(), then())
+        self._wanted.setdefault(plan.name, []).append(then)
         self._begun.setdefault(plan.name, self._parts(plan))
         self._next.start(_BETWEEN)
 
@@ -146,7 +145,7 @@ class RoomBuilder(QObject):
         importlib.import_module(module)
         QTimer.singleShot(_BETWEEN, self, self._read_others)
 
-    def _parts(self, plan: Plan) -> Iterator[None]:
+    def _parts(self, plan: RoomPlan) -> Iterator[None]:
         for module in _unread(plan):
             importlib.import_module(module)
             yield
@@ -158,7 +157,7 @@ class RoomBuilder(QObject):
             yield
         self.rooms[plan.name] = room
 
-    def _build(self, plan: Plan) -> None:
+    def _build(self, plan: RoomPlan) -> None:
         """The next part of a room."""
         parts = self._begun.setdefault(plan.name, self._parts(plan))
         try:
@@ -169,8 +168,8 @@ class RoomBuilder(QObject):
             self._wanted.pop(plan.name, None)
             raise
         del self._begun[plan.name]
-        if plan.name in self._wanted:
-            in_another_turn(self, self._wanted.pop(plan.name))
+        for then in self._wanted.pop(plan.name, ()):
+            in_another_turn(self, then)
 
     def _build_on(self) -> None:
         """One part of one room, of one that is waited for first."""

@@ -12,7 +12,7 @@ from fractions import Fraction
 from itertools import takewhile
 from pathlib import Path
 
-from PySide6.QtCore import QObject, QTimer, Signal
+from PySide6.QtCore import QObject, Signal
 
 from ..coverage.finding import Coverage
 from ..film.film import Film
@@ -27,6 +27,7 @@ from ..tagging.model import Game, PlayTag, Shot
 from .jobs import Job, Progress
 from .loading import Troubles, load
 from .player import Player
+from .timers import timer
 
 log = logging.getLogger(__name__)
 _REST = 150         # milliseconds without a change before the check begins; it would slow what the change repaints
@@ -45,11 +46,13 @@ class Session(QObject):
     playing_changed = Signal(bool)
     rate_changed = Signal(float)
     failed = Signal(str, str)       # what went wrong, what to do
-    told = Signal(str)              # a line that passes by
+    notice = Signal(str)              # a line that passes by
 
     def __init__(self, file: GameFile, troubles: Troubles | None = None, parent: QObject | None = None):
         super().__init__(parent)
         self.file = file
+        self._film_now: tuple[Film, Film] | None = None         # as it is kept, and with what is wrong now
+        self._game_now: tuple[Game, Game] | None = None
         self._take_troubles(troubles or {})
         self._backup_problem: str | None = None
         self.rulebook = load_rulebook(file.game.heading.rulebook, file.game.heading.season)
@@ -63,10 +66,10 @@ class Session(QObject):
         self.player.playing_changed.connect(self.playing_changed)
         self.player.rate_changed.connect(self.rate_changed)
         self.player.failed.connect(self.failed)
-        self.player.told.connect(self.told)
+        self.player.notice.connect(self.notice)
         self._serial = 0
         self._checking: Job | None = None
-        self._check_soon = QTimer(self, singleShot=True, interval=_REST, timeout=self._start_check)
+        self._check_soon = timer(self, _REST, self._start_check)
         self._closed = False
         self._derive()
         self.player.show_film(self.game.film)
@@ -92,17 +95,16 @@ class Session(QObject):
         kept = self.file.game
         if not self._troubles:
             return kept
-        if self._film_as_kept is not kept.film:
-            self._film_as_kept = kept.film
-            self._film_now = Film(tuple(replace(source, problem=self._troubles.get(source.id))
-                                        for source in kept.film.sources))
-        if self._game_as_kept is not kept:
-            self._game_as_kept, self._game_now = kept, replace(kept, film=self._film_now)
-        return self._game_now
+        if self._film_now is None or self._film_now[0] is not kept.film:
+            self._film_now = kept.film, Film(tuple(replace(source, problem=self._troubles.get(source.id))
+                                                   for source in kept.film.sources))
+        if self._game_now is None or self._game_now[0] is not kept:
+            self._game_now = kept, replace(kept, film=self._film_now[1])
+        return self._game_now[1]
 
     def _take_troubles(self, troubles: Troubles) -> None:
         self._troubles = troubles
-        self._film_as_kept = self._film_now = self._game_as_kept = self._game_now = None
+        self._film_now = self._game_now = None
 
     @property
     def film(self) -> Film:
@@ -218,7 +220,7 @@ class Session(QObject):
         return self.steps[position].before if position < len(self.steps) else self.situation
 
     def shot(self, shot_id: int | None) -> Shot | None:
-        return self._shots.get(shot_id)
+        return None if shot_id is None else self._shots.get(shot_id)
 
     def shot_at(self, instant: Instant | None) -> Shot | None:
         """The shot that a moment lies in, or None."""

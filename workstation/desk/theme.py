@@ -13,9 +13,11 @@ from importlib.resources import files
 from pathlib import Path
 from string import Template
 
-from PySide6.QtCore import QObject, QSettings, Qt, QTimer, Signal
+from PySide6.QtCore import QObject, QSettings, Qt, Signal
 from PySide6.QtGui import QColor, QFont, QFontDatabase, QGuiApplication, QPalette
 from PySide6.QtWidgets import QApplication, QWidget
+
+from .timers import timer
 
 
 @dataclass(frozen=True, slots=True)
@@ -189,7 +191,7 @@ class Theme(QObject):
         self._dressed: list[QWidget] = []
         self._behind: list[QWidget] = []        # pages that still wear the last look
         self._at_hand: QWidget | None = None    # the page dressed last, not painted yet
-        self._next = QTimer(self, singleShot=True, interval=0, timeout=self._dress_next)
+        self._next = timer(self, 0, self._dress_next)
         self.dark = True
         self.scale = 1.0
         self.colours = DARK
@@ -203,7 +205,7 @@ class Theme(QObject):
         """Take what was chosen last; at first what the system prefers."""
         system = QGuiApplication.styleHints().colorScheme() != Qt.ColorScheme.Light
         chosen = settings.value("look/dark", system)
-        self.apply(dark=chosen in (True, "true"), scale=float(settings.value("look/scale", 1.0)))
+        self.apply(dark=chosen in (True, "true"), scale=float(str(settings.value("look/scale", 1.0))))
 
     def apply(self, dark: bool | None = None, scale: float | None = None) -> None:
         """Switch palette and/or text size (*scale* 1 is normal, 1.6 suits a wall screen)."""

@@ -8,7 +8,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QPushButton, QScrollArea, QVBoxLayout, QWidget
 
 from .keys import KeyButton
-from .parts import label
+from .widgets import label
 from .room import Desk
 
 _DEMO = "An invented game, filmed the way a good trainee films. Nothing of yours is touched."
@@ -80,7 +80,8 @@ class Welcome(QWidget):
     def show_recent(self, paths: list[Path]) -> None:
         """List the games opened last, newest first; those that are gone are named but cannot be pressed."""
         while self._recent.count():
-            widget = self._recent.takeAt(0).widget()
+            item = self._recent.takeAt(0)
+            widget = item.widget() if item is not None else None
             if widget is not None:
                 widget.deleteLater()
         self._recent_title.setVisible(bool(paths))

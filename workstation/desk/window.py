@@ -8,7 +8,7 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QSettings, Qt, QTimer, Signal
+from PySide6.QtCore import QByteArray, QSettings, Qt, QTimer, Signal
 from PySide6.QtGui import QAction, QCloseEvent, QDragEnterEvent, QDropEvent, QKeyEvent
 from PySide6.QtWidgets import (
     QAbstractButton,
@@ -32,10 +32,11 @@ from .handing_on import HandingOn, game_from_document
 from .jobs import Job, Jobs, spoken_left
 from .keypage import KeyPage
 from .keys import KeyMap
-from .parts import MessageBar, Pages, Toast, in_another_turn, label
+from .widgets import MessageBar, Pages, Toast, label
 from .room import Desk, Room
 from .rooms import ROOMS, RoomBuilder
 from .theme import Theme
+from .timers import in_another_turn
 from .welcome import Welcome
 
 if TYPE_CHECKING:
@@ -60,7 +61,10 @@ class MainWindow(QMainWindow):
     def __init__(self, settings: QSettings, theme: Theme | None = None):
         super().__init__()
         self.settings = settings
-        self.theme = theme or Theme(QApplication.instance(), self)
+        application = QApplication.instance()
+        assert isinstance(application, QApplication)        # a window cannot be made without one
+        self._application = application
+        self.theme = theme or Theme(application, self)
         if theme is None:
             self.theme.restore(settings)
         self.keys = KeyMap(settings, self)
@@ -126,7 +130,7 @@ class MainWindow(QMainWindow):
         around.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         around.setWidgetResizable(True)
         around.setWidget(self.stack)
-        QApplication.instance().focusChanged.connect(self._bring_into_sight)
+        self._application.focusChanged.connect(self._bring_into_sight)
         self.toast = Toast(around)
         for bar in (around.horizontalScrollBar(), around.verticalScrollBar()):
             self.theme.dress(bar)
@@ -181,9 +185,9 @@ class MainWindow(QMainWindow):
         self.menu_button = self._tool("Menu ▾")
         self.menu_button.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
         self.menu_button.setMenu(self._build_menu())
-        for button in (self.undo_button, self.redo_button, self.menu_button):
+        for tool in (self.undo_button, self.redo_button, self.menu_button):
             # Without a place in it they would keep the row as low as they are, whatever the text of the rooms needs.
-            row.addWidget(button, 0, Qt.AlignmentFlag.AlignVCenter)
+            row.addWidget(tool, 0, Qt.AlignmentFlag.AlignVCenter)
         self.keys.changed.connect(self._name_rooms)
         self._name_rooms()
         self.theme.dress(head)
@@ -294,7 +298,7 @@ class MainWindow(QMainWindow):
         self._builder.prepare(self._room_entered_last(), take)      # in turns of the event loop of its own
 
     def _room_entered_last(self) -> str:
-        return self.settings.value("room", ROOMS[0].name)
+        return str(self.settings.value("room", ROOMS[0].name))
 
     def _fail(self, what: str, todo: str) -> None:
         self.message.fail(what, todo)
@@ -385,7 +389,7 @@ class MainWindow(QMainWindow):
         session.setParent(self)
         self.session = session
         session.failed.connect(self._fail)
-        session.told.connect(self.toast.tell)
+        session.notice.connect(self.toast.tell)
         session.game_changed.connect(self._refresh)
         session.game_changed.connect(self._builder.rest)
         self._remember(session.file.path)
@@ -508,10 +512,10 @@ class MainWindow(QMainWindow):
         for action in self._game_actions:
             action.setEnabled(session is not None)
         undo, redo = (session.file.can_undo, session.file.can_redo) if session else (None, None)
-        for button, what, id in ((self.undo_button, undo, "desk.undo"), (self.redo_button, redo, "desk.redo")):
-            button.setEnabled(bool(what))
-            button.setToolTip(f"{what} ({self.keys.shown(id)})" if what else "Nothing to take back")
-            button.setVisible(session is not None)
+        for tool, what, id in ((self.undo_button, undo, "desk.undo"), (self.redo_button, redo, "desk.redo")):
+            tool.setEnabled(bool(what))
+            tool.setToolTip(f"{what} ({self.keys.shown(id)})" if what else "Nothing to take back")
+            tool.setVisible(session is not None)
         self.saved.setVisible(session is not None)
         if session is None:
             self.title.setText("")
@@ -589,9 +593,13 @@ class MainWindow(QMainWindow):
         elif paths:
             self.add_footage(paths) if self.session is not None else self.open_footage(paths)
 
+    def _geometry_left(self) -> QByteArray:
+        left = self.settings.value("window")
+        return left if isinstance(left, QByteArray) else QByteArray()
+
     def show_as_left(self) -> None:
         """Show the window where and as it was left; the first time over the whole screen, if that has no room for it."""
-        if not self.restoreGeometry(self.settings.value("window", b"")):
+        if not self.restoreGeometry(self._geometry_left()):
             room = self.screen().availableGeometry().size() - self.size()
             if min(room.width(), room.height()) < _FRAME:
                 self.setWindowState(Qt.WindowState.WindowMaximized)

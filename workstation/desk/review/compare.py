@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QTimer, Signal
+from PySide6.QtCore import Signal
 from PySide6.QtGui import QImage
 from PySide6.QtWidgets import QComboBox, QHBoxLayout, QVBoxLayout, QWidget
 
@@ -19,11 +19,12 @@ from ...tagging.layout import FilmLayout
 from ...tagging.model import Game
 from ..jobs import Job
 from ..keys import KeyButton
-from ..parts import label
+from ..widgets import label
 from ..picture import PictureView
 from ..player import image_of
 from ..room import Desk
 from ..session_holder import SessionHolder
+from ..timers import timer
 
 if TYPE_CHECKING:
     from ..session import Session
@@ -116,7 +117,7 @@ class CompareView(SessionHolder, QWidget):
 
     def __init__(self, desk: Desk, parent: QWidget | None = None):
         super().__init__(parent)
-        self._sides: list[Side | None] = [None, None]
+        self._sides: tuple[Side, Side] | None = None
         self.pair: Pair | None = None
         self.playing = False
         self._readers = _Readers()
@@ -124,7 +125,7 @@ class CompareView(SessionHolder, QWidget):
         self._next: _Request | None = None
         self._steps = 0
         self._began = (0.0, 0)
-        self._timer = QTimer(self, timeout=self._tick)
+        self._timer = timer(self, 0, self._tick, repeats=True)
         self.boxes = [QComboBox(), QComboBox()]
         self.pictures = [PictureView(), PictureView()]
         self._lines = [label("", "body", "quiet"), label("", "body", "quiet")]
@@ -159,9 +160,10 @@ class CompareView(SessionHolder, QWidget):
 
     def compare(self, session: Session, left: int, right: int) -> bool:
         """Put two plays side by side at their snaps; False if one of them was not filmed."""
-        sides = [side_of(session.game, left), side_of(session.game, right)]
-        if None in sides:
+        first, second = side_of(session.game, left), side_of(session.game, right)
+        if first is None or second is None:
             return False
+        sides = (first, second)
         self._session, self._sides, self._steps = session, sides, 0
         self.pause()
         filmed = [tag for tag in session.game.plays if tag.shot is not None]
@@ -176,7 +178,7 @@ class CompareView(SessionHolder, QWidget):
     def close_session(self) -> None:
         """Let go of the film."""
         self.pause()
-        self._session, self._sides, self.pair = None, [None, None], None
+        self._session, self._sides, self.pair = None, None, None
         self._next = None
         if self._reading is None and self._readers.are_open:
             self._start(None)
@@ -188,8 +190,8 @@ class CompareView(SessionHolder, QWidget):
 
     def _pick(self, position: int) -> None:
         side = side_of(self.session.game, self.boxes[position].currentData())
-        if side is not None:
-            self._sides[position] = side
+        if side is not None and self._sides is not None:
+            self._sides = (side, self._sides[1]) if position == 0 else (self._sides[0], side)
             self._ask()
 
     def change_right(self, by: int) -> None:
@@ -214,7 +216,7 @@ class CompareView(SessionHolder, QWidget):
         self.pause() if self.playing else self.play()
 
     def play(self) -> None:
-        if self._sides[0] is None:
+        if self._sides is None:
             return
         self.playing = True
         self._began = (clock.monotonic(), self._steps)
@@ -226,7 +228,7 @@ class CompareView(SessionHolder, QWidget):
         self._timer.stop()
 
     def _tick(self) -> None:
-        if self._reading is not None:
+        if self._reading is not None or self._sides is None:
             return      # a slow disk drops pictures, never the step between the sides
         film, left = self.session.film, self._sides[0]
         rate = film.source(left.snap.source).frame_rate
@@ -239,7 +241,7 @@ class CompareView(SessionHolder, QWidget):
         self._ask()
 
     def _ask(self) -> None:
-        if None in self._sides:
+        if self._sides is None:
             return
         request = _Request(self.session.film, self._sides[0], self._sides[1], self._steps)
         if self._reading is not None:
@@ -266,7 +268,7 @@ class CompareView(SessionHolder, QWidget):
 
     def _on_paired(self, film: Film, pair: Pair) -> None:
         self._read_next()
-        if not self.has_session or self.session.film is not film:
+        if self._sides is None or self.session.film is not film:
             return
         self.pair = pair
         for view, image in zip(self.pictures, (pair.left_image, pair.right_image), strict=True):

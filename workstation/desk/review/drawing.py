@@ -8,7 +8,7 @@ from math import atan2, cos, hypot, pi, sin
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, QObject, QPointF, QRectF, Qt, Signal
-from PySide6.QtGui import QColor, QFont, QPainter, QPainterPath, QPen
+from PySide6.QtGui import QColor, QFont, QKeyEvent, QPainter, QPainterPath, QPen
 from PySide6.QtWidgets import QLineEdit
 
 from ...delivery.overlay import EDGE, INK, MOMENT_SHOWN
@@ -150,9 +150,11 @@ class DrawingLayer(SessionHolder, QObject):
             self._begin_writing(*drawing.points[0], drawing.text)
         return True
 
-    def _let_go(self) -> None:
+    def _keep_held(self) -> None:
         """Keep the drawing in hand as it is now."""
         held, self._held, self._dragged = self._held, None, None
+        if held is None:
+            return
         self._writing.hide()
         before = next((each for each in self.session.game.drawings if each.id == held.drawing.id), None)
         if before is not None and before != held.drawing:
@@ -163,7 +165,8 @@ class DrawingLayer(SessionHolder, QObject):
 
     def key(self, key: int, fine: bool = False) -> bool:
         """Move (arrow keys) or put down and lift (Enter) the pencil; False if the key means nothing here."""
-        ways = {Qt.Key.Key_Left: (-1, 0), Qt.Key.Key_Right: (1, 0), Qt.Key.Key_Up: (0, -1), Qt.Key.Key_Down: (0, 1)}
+        ways: dict[int, tuple[int, int]] = {Qt.Key.Key_Left: (-1, 0), Qt.Key.Key_Right: (1, 0),
+                                            Qt.Key.Key_Up: (0, -1), Qt.Key.Key_Down: (0, 1)}
         if self.tool is None or key not in (*ways, Qt.Key.Key_Return, Qt.Key.Key_Enter):
             return False
         step = _STEP / 4 if fine else _STEP
@@ -172,7 +175,7 @@ class DrawingLayer(SessionHolder, QObject):
                 self._held = self._held.moved(*(way * step for way in ways[key]))
                 self._picture.update()
             else:
-                self._let_go()
+                self._keep_held()
             return True
         if self._pencil is None:
             self._pencil = (0.5, 0.5)
@@ -230,7 +233,7 @@ class DrawingLayer(SessionHolder, QObject):
     def _release(self, x: float, y: float) -> None:
         if self._held is not None and self._dragged is not None:
             self._move(x, y)
-            self._let_go()
+            self._keep_held()
             return
         if not self._points or self.tool is DrawingKind.TEXT:
             return
@@ -239,14 +242,15 @@ class DrawingLayer(SessionHolder, QObject):
         if max(hypot(px - points[0][0], py - points[0][1]) for px, py in points) < _LEAST:
             return      # not moved yet: the pencil stays down
         self._points.clear()
-        self._keep(self.tool, points)
+        if self.tool is not None:
+            self._keep(self.tool, points)
 
     def _write(self) -> None:
         words, points, held = self._writing.text().strip(), tuple(self._points), self._held
         self._stop_writing()
         if words and held is not None:
             self._held = Held(replace(held.drawing, text=words))
-            self._let_go()
+            self._keep_held()
         elif words and points:
             self._keep(DrawingKind.TEXT, points, words)
 
@@ -257,7 +261,9 @@ class DrawingLayer(SessionHolder, QObject):
         self._picture.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _keep(self, kind: DrawingKind, points: tuple[tuple[float, float], ...], words: str = "") -> None:
-        self.session.do(AddDrawing(Drawing(0, kind, self.session.position, points, self._until(), words)))
+        at = self.session.position
+        if at is not None:
+            self.session.do(AddDrawing(Drawing(0, kind, at, points, self._until(), words)))
         self._picture.update()
 
     def _until(self) -> Instant | None:
@@ -268,12 +274,13 @@ class DrawingLayer(SessionHolder, QObject):
         return film.sources[-1].end if end >= film.duration else film.instant_at(end)
 
     def eventFilter(self, watched, event: QEvent) -> bool:
-        if event.type() in (QEvent.Type.ShortcutOverride, QEvent.Type.KeyPress) and event.key() == Qt.Key.Key_Escape:
+        if isinstance(event, QKeyEvent) and event.type() != QEvent.Type.KeyRelease and event.key() == Qt.Key.Key_Escape:
             if event.type() == QEvent.Type.KeyPress:
                 self._stop_writing()
             event.accept()
             return True
-        if event.type() == QEvent.Type.KeyPress and event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+        if isinstance(event, QKeyEvent) and event.type() == QEvent.Type.KeyPress and event.key() in (
+                Qt.Key.Key_Return, Qt.Key.Key_Enter):
             self._write()       # and no further: outside this line Enter puts the pencil down
             return True
         return super().eventFilter(watched, event)

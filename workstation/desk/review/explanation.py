@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from PySide6.QtCore import QEvent, Qt, Signal
+from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QLineEdit, QScrollArea, QVBoxLayout, QWidget
 
 from ...coverage.finding import Finding
@@ -12,11 +13,10 @@ from ...film.time import spoken_time
 from ...football.speaking import spoken_period
 from ...tagging.model import Decision, Verdict
 from ..keys import KeyButton
-from ..parts import Wrapping, flow, label, restyle
+from ..widgets import Wrapping, flow, label, restyle
 from ..room import Desk
+from ..severities import INKS, MARKS, WORDS
 
-_SEVERITY = {"error": ("◆ The viewer is lost", "bad"), "warning": ("▲ The viewer has to guess", "warn"),
-             "note": ("● Worth knowing", "quiet")}
 
 
 class Explanation(Wrapping):
@@ -88,9 +88,9 @@ class Explanation(Wrapping):
             self._title.setText("")
             self._why.setText(nothing or "Choose a finding to see why it matters and what would have helped.")
             return
-        words, ink = _SEVERITY[finding.severity]
-        self._severity.setText(f"{words} · {finding.rule}")
-        restyle(self._severity, ink=ink)
+        severity = finding.severity
+        self._severity.setText(f"{MARKS[severity]} {WORDS[severity]} · {finding.rule}")
+        restyle(self._severity, ink=INKS[severity])
         self._title.setText(finding.title)
         self._where.setText(f"{spoken_period(finding.period)}, {spoken_time(finding.time)} into the film")
         self._why.setText(finding.why)
@@ -136,6 +136,8 @@ class Explanation(Wrapping):
         self.answer.selectAll()
 
     def _so_far(self) -> Decision:
+        if self.finding is None:
+            raise RuntimeError("there is no finding to decide about")
         return self._decision or Decision(self.finding.key)
 
     def _take_answer(self) -> None:
@@ -167,7 +169,7 @@ class Explanation(Wrapping):
             self.agree.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def eventFilter(self, watched, event: QEvent) -> bool:
-        if event.type() in (QEvent.Type.ShortcutOverride, QEvent.Type.KeyPress) and event.key() == Qt.Key.Key_Escape:
+        if isinstance(event, QKeyEvent) and event.type() != QEvent.Type.KeyRelease and event.key() == Qt.Key.Key_Escape:
             if event.type() == QEvent.Type.KeyPress:
                 self._stop_asking()
             event.accept()      # here it is not the key that leaves what the room shows

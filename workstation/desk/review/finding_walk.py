@@ -71,7 +71,7 @@ class FindingWalk(SessionHolder, QObject):
         before = self._key
         finding = self._findings.step(by)
         if finding is not None and finding.key == before:
-            self.session.told.emit("That was the last finding" if by > 0 else "That was the first finding")
+            self.session.notice.emit("That was the last finding" if by > 0 else "That was the first finding")
 
     def go_to(self, key: str) -> None:
         """To the finding of that key; the one at hand plays again."""

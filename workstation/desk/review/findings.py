@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from PySide6.QtCore import QAbstractListModel, QModelIndex, QRect, QRectF, QSize, Qt, Signal
+from PySide6.QtCore import QAbstractListModel, QModelIndex, QPersistentModelIndex, QRect, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QPainter, QPen
 from PySide6.QtWidgets import (
     QComboBox,
@@ -21,14 +21,14 @@ from ...coverage.finding_filter import FindingFilter, State, state_of
 from ...film.time import spoken_time
 from ...football.speaking import spoken_period
 from ...tagging.model import Decision
-from ..parts import Wrapping, flow, label
+from ..widgets import Wrapping, flow, label
 from ..room import Desk
+from ..severities import INKS, WORDS
 from ..timeline.glyphs import glyph
 
 _FINDING = Qt.ItemDataRole.UserRole
 _STATE = Qt.ItemDataRole.UserRole + 1
 STATE_MARKS = {State.OPEN: "", State.AGREED: "✓ agreed", State.WAIVED: "✕ waived"}
-_INKS = {"error": "bad", "warning": "warn", "note": "quiet"}
 
 
 class FindingModel(QAbstractListModel):
@@ -42,16 +42,16 @@ class FindingModel(QAbstractListModel):
         self.findings, self._decisions = findings, decisions
         self.endResetModel()
 
-    def rowCount(self, parent: QModelIndex | None = None) -> int:
+    def rowCount(self, parent: QModelIndex | QPersistentModelIndex | None = None) -> int:
         return 0 if parent is not None and parent.isValid() else len(self.findings)
 
-    def data(self, index: QModelIndex, role: int = Qt.ItemDataRole.DisplayRole):
+    def data(self, index: QModelIndex | QPersistentModelIndex, role: int = Qt.ItemDataRole.DisplayRole):
         finding = self.findings[index.row()]
         state = state_of(finding, self._decisions)
         if role == Qt.ItemDataRole.DisplayRole:
             return finding.title
         if role == Qt.ItemDataRole.AccessibleTextRole:
-            return f"{finding.title}, {finding.severity}, {state}, {_where(finding)}"
+            return f"{finding.title}, {WORDS[finding.severity].lower()}, {state}, {_where(finding)}"
         if role == Qt.ItemDataRole.ToolTipRole:
             return finding.why
         return {_FINDING: finding, _STATE: state}.get(role)
@@ -80,7 +80,7 @@ class _Row(QStyledItemDelegate):
         if chosen:
             painter.fillRect(rect, theme.colour("selected"))
             painter.fillRect(QRect(rect.left(), rect.top(), 3, rect.height()), theme.colour("accent"))
-        ink = theme.colour("quiet" if state is not State.OPEN else _INKS[finding.severity])
+        ink = theme.colour("quiet" if state is not State.OPEN else INKS[finding.severity])
         size = theme.pixels("body")
         painter.translate(rect.left() + 12, rect.top() + (rect.height() - size) / 2)
         painter.setPen(QPen(ink, 1.5))

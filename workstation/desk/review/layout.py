@@ -19,7 +19,7 @@ from PySide6.QtWidgets import (
 
 from ...tagging.model import DrawingKind
 from ..keys import KeyButton
-from ..parts import Pages, Wrapping, flow, label, restyle
+from ..widgets import Pages, Wrapping, flow, label, restyle
 from ..picture import PictureView
 from ..room import Room
 from ..timeline.view import TimelineView
@@ -207,9 +207,6 @@ class ReviewLayout(Room):
         self._draw.setChecked(tool is not None)
         for kind, button in self._tool_buttons.items():
             button.setChecked(kind is tool)
-        if tool is not None:
-            self._show_stage(self.picture)
-            self.picture.setFocus()
 
     def _show_list(self, position: int) -> None:
         self._lists.setCurrentIndex(position)

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QEvent, Qt, Signal
+from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QListWidget, QListWidgetItem, QVBoxLayout, QWidget
 
 from ...film.time import Instant, spoken_time
 from ...tagging.model import Game, Note
 from ..keys import KeyButton
-from ..parts import label
+from ..widgets import label
 from ..room import Desk
 
 _NOTE = Qt.ItemDataRole.UserRole
@@ -34,12 +35,12 @@ class NoteList(QWidget):
     def __init__(self, desk: Desk, parent: QWidget | None = None):
         super().__init__(parent)
         self._game = Game()
+        self.list = QListWidget()
         self.words = QLineEdit(placeholderText="Find words in notes")
         self.words.setAccessibleName("Find words in notes")
         self.words.setClearButtonEnabled(True)
         self.words.textChanged.connect(self._refill)
         self.words.returnPressed.connect(lambda: self.list.count() and self.list.setCurrentRow(0))
-        self.list = QListWidget()
         self.list.setAccessibleName("Notes")
         self.list.setWordWrap(True)
         self.list.currentItemChanged.connect(self._on_current)
@@ -136,7 +137,7 @@ class NoteEntry(QLineEdit):
         self.ended.emit()
 
     def event(self, event: QEvent) -> bool:
-        if event.type() in (QEvent.Type.ShortcutOverride, QEvent.Type.KeyPress) and event.key() == Qt.Key.Key_Escape:
+        if isinstance(event, QKeyEvent) and event.type() != QEvent.Type.KeyRelease and event.key() == Qt.Key.Key_Escape:
             if event.type() == QEvent.Type.KeyPress:
                 self.hide()
                 self.ended.emit()

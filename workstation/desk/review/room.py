@@ -137,6 +137,12 @@ class ReviewRoom(ReviewLayout):
         if playing:
             self.drawing.take(None)
 
+    def _on_tool(self, tool: DrawingKind | None) -> None:
+        super()._on_tool(tool)
+        if tool is not None:
+            self._show_stage(self.picture)
+            self.picture.setFocus()
+
     def _on_rate(self, rate: float) -> None:
         self._rate.setText(f"{rate:g}×")
 
@@ -198,7 +204,7 @@ class ReviewRoom(ReviewLayout):
     def change_drawing(self) -> None:
         """Take the newest drawing on the picture in hand; again for the one before it."""
         if self._stage.currentWidget() is self.picture and not self.drawing.change():
-            self.session.told.emit("No drawing on this picture")
+            self.session.notice.emit("No drawing on this picture")
 
     def compare(self) -> None:
         """The play at hand beside the one before it; again for the single picture."""
@@ -208,7 +214,7 @@ class ReviewRoom(ReviewLayout):
             return
         filmed = [tag.id for tag in self.session.game.plays if tag.shot is not None]
         if len(filmed) < 2:
-            self.session.told.emit("It takes two filmed plays to compare")
+            self.session.notice.emit("It takes two filmed plays to compare")
             return
         here = self._play_here()
         position = filmed.index(here) if here in filmed else self._filmed_before(filmed)
@@ -280,7 +286,7 @@ class ReviewRoom(ReviewLayout):
         is_note = isinstance(about, Note)
         operation = ChangeNote(replace(about, text=words)) if isinstance(about, Note) else AddNote(about, words)
         if self.session.do(operation):
-            self.session.told.emit("Note changed" if is_note else "Note kept")
+            self.session.notice.emit("Note changed" if is_note else "Note kept")
 
     def _on_note(self, note: Note) -> None:
         self._show_stage(self.picture)

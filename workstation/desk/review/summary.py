@@ -28,7 +28,7 @@ from ...tagging.gamefile import SUFFIX
 from ...tagging.model import Game
 from ..jobs import Progress
 from ..keys import KeyButton
-from ..parts import label
+from ..widgets import label
 from ..room import Desk
 from ..session_holder import SessionHolder
 from ..timeline.thumbnails import Thumbnails
@@ -73,7 +73,7 @@ class SummaryPage(SessionHolder, QScrollArea):
         super().__init__(parent)
         self._desk = desk
         self._thumbnails: Thumbnails | None = None
-        self._shown = None
+        self._shown: tuple[object, object] | None = None
         self._trend = Trend()
         self._games: list[Path] = []
         self.setWidgetResizable(True)
@@ -184,6 +184,7 @@ class SummaryPage(SessionHolder, QScrollArea):
         row = QHBoxLayout(card)
         withheld = {shot.id for shot in game.shots if {shot.kind, shot.opens_on} & WITHHELD}
         hidden = habit.example.shot in withheld
+        assert self._thumbnails is not None     # there is a session
         row.addWidget(Still(self._thumbnails, None if hidden else _inside(game, habit.example.at),
                             "Footage of an injured player is handled with discretion." if hidden else ""))
         words = QVBoxLayout()
@@ -281,11 +282,13 @@ class SummaryPage(SessionHolder, QScrollArea):
         """Write the review as a paper or a web page, by the name's suffix, away from the UI thread."""
         session = self.session
         game, steps, coverage = session.game, session.steps, session.coverage
+        if coverage is None:
+            return
 
         def work(progress: Progress) -> Path:
             return write_report(game, steps, coverage, to, progress.report, progress.cancelled)
 
-        self._desk.jobs.start(f"Save {to.name}", work, succeeded=lambda path: session.told.emit(f"Saved {path}"),
+        self._desk.jobs.start(f"Save {to.name}", work, succeeded=lambda path: session.notice.emit(f"Saved {path}"),
                               failed=lambda why: session.failed.emit(f"The review was not saved: {why}",
                                                                      "Choose another folder and try again."))
 

@@ -8,7 +8,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QComboBox, QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
 
 from ...delivery.cutting import length_of, nudged, span_of
 from ...film.time import Instant, spoken_time
@@ -16,10 +16,10 @@ from ...tagging.layout import FilmLayout
 from ...tagging.model import MomentKind, Sequence, SequenceItem
 from ...tagging.operations import AddSequence, ChangeSequence, RemoveSequence
 from ..keys import KeyButton
-from ..parts import Wrapping, flow, label
+from ..widgets import Wrapping, flow, label
 from ..room import Desk
 from ..session_holder import SessionHolder
-from .reel import Entry, Reel
+from .reel import Reel, ReelItem
 from .trim import TrimStrip
 
 if TYPE_CHECKING:
@@ -38,20 +38,22 @@ class SequenceEditor(SessionHolder, Wrapping):
         """*words* gives a play's title and line by its id."""
         super().__init__(parent)
         self._desk, self._words = desk, words
-        self._places: FilmLayout | None = None
         self._chosen: int | None = None
+        self._places: FilmLayout        # of the game on show, from the first refresh on
         self._following = False     # the chosen place changes because something else did
         self.reel = Reel(desk)
         self.trim = TrimStrip(desk)
         self.names = QComboBox()
         self.names.setEditable(True)
         self.names.setInsertPolicy(QComboBox.InsertPolicy.NoInsert)
-        self.names.setCompleter(None)
+        self.names.setCompleter(None)       # type: ignore[arg-type]  # Qt takes none, its stubs do not say so
         self.names.setAccessibleName("Sequence")
-        self.names.lineEdit().setPlaceholderText("No sequence yet")
-        self.names.lineEdit().setAccessibleName("Name of the sequence")
+        field = QLineEdit()
+        self.names.setLineEdit(field)
+        field.setPlaceholderText("No sequence yet")
+        field.setAccessibleName("Name of the sequence")
         self.names.activated.connect(self.choose)
-        self.names.lineEdit().editingFinished.connect(self._rename)
+        field.editingFinished.connect(self._rename)
         head = QHBoxLayout()
         head.setSpacing(5)
         head.addWidget(self.names, 1)
@@ -100,7 +102,7 @@ class SequenceEditor(SessionHolder, Wrapping):
     # -- what is shown ------------------------------------------------------------------------------------
 
     def show_session(self, session: Session | None) -> None:
-        self._session, self._places, self._chosen = session, None, None
+        self._session, self._chosen = session, None
         self.reel.show_session(session)
 
     @property
@@ -148,22 +150,23 @@ class SequenceEditor(SessionHolder, Wrapping):
         self.reel.show_playing(place)
         self._following = False
 
-    def _entry(self, item: SequenceItem) -> Entry:
+    def _entry(self, item: SequenceItem) -> ReelItem:
         title, line = self._words(item.play)
         span = span_of(self._places, item)
         if span is None:
-            return Entry(title, line, None)
+            return ReelItem(title, line, None)
         film, place = self.session.film, self._places.plays.get(item.play)
         still = film.instant_at(Fraction(place.action[0]).limit_denominator(1000)) if place else span[0]
-        return Entry(title, line, float(film.time_of(span[1]) - film.time_of(span[0])), still)
+        return ReelItem(title, line, float(film.time_of(span[1]) - film.time_of(span[0])), still)
 
     def _on_row(self, row: int) -> None:
         found, game = self.current, self.session.game
-        span = span_of(self._places, found[1]) if found else None
-        if span is None:
-            self.trim.show_item(game.film, found[1] if found else None)
+        item = found[1] if found else None
+        span = span_of(self._places, item) if item is not None else None
+        shot = self.session.shot(self.session.play_tag(item.play).shot) if item is not None else None
+        if item is None or span is None or shot is None:
+            self.trim.show_item(game.film, item)
             return
-        item = found[1]
         place = self._places.plays[item.play]
         marks = [(time, moment.kind) for time, moment in self._places.moments_between(place.start, place.end)
                  if moment.kind in (MomentKind.SNAP, MomentKind.DEAD_BALL)]
@@ -218,7 +221,7 @@ class SequenceEditor(SessionHolder, Wrapping):
         have = {item.play for item in self.items}
         new = tuple(SequenceItem(play) for play in plays if play not in have)
         if not new:
-            self.session.told.emit("Already in the sequence")
+            self.session.notice.emit("Already in the sequence")
         elif sequence is None:
             self.session.do(AddSequence(self._free_name(), new))
         else:
@@ -244,12 +247,13 @@ class SequenceEditor(SessionHolder, Wrapping):
 
     def nudge(self, start: int = 0, end: int = 0) -> None:
         """Move the chosen play's ends by whole pictures, and look at the one that moved."""
-        span = span_of(self._places, self.current[1]) if self.current else None
-        if span is None:
+        found = self.current
+        span = span_of(self._places, found[1]) if found else None
+        if found is None or span is None:
             return
-        film = self.session.film
-        self._on_trimmed(nudged(film, self.current[1], span, start, end))
-        span = span_of(self._places, self.current[1])
+        film, item = self.session.film, nudged(self.session.film, found[1], span, start, end)
+        self._on_trimmed(item)
+        span = span_of(self._places, item) or span
         last = film.time_of(span[1]) - 1 / film.source(span[1].source).frame_rate
         self.looked_at.emit(span[0] if start else film.instant_at(last))
 
@@ -259,5 +263,6 @@ class SequenceEditor(SessionHolder, Wrapping):
             self._change((*items[:row], item, *items[row + 1:]))
 
     def _change(self, items: tuple[SequenceItem, ...]) -> None:
-        self.session.do(ChangeSequence(replace(self.sequence, items=items)))
+        if self.sequence is not None:
+            self.session.do(ChangeSequence(replace(self.sequence, items=items)))
         self.refresh()

@@ -21,7 +21,7 @@ from ...delivery.sequence import Form, SequenceRequest, Written, write_sequence
 from ...tagging.model import Sequence
 from ..jobs import Job, Progress
 from ..keys import KeyButton
-from ..parts import label, restyle
+from ..widgets import label, restyle
 from ..room import Desk
 from ..session import Session
 

@@ -17,7 +17,7 @@ _ENTRY = Qt.ItemDataRole.UserRole
 
 
 @dataclass(frozen=True, slots=True)
-class Entry:
+class ReelItem:
     """One place in the sequence as shown."""
 
     title: str
@@ -76,7 +76,7 @@ class Reel(QListWidget):
 
     def __init__(self, desk: Desk, parent: QWidget | None = None):
         super().__init__(parent)
-        self.entries: Seq[Entry] = ()
+        self.entries: Seq[ReelItem] = ()
         self.playing = -1
         self._thumbnails: Thumbnails | None = None
         self.setItemDelegate(_EntryPainter(desk, self))
@@ -94,7 +94,7 @@ class Reel(QListWidget):
         if self._thumbnails is not None:
             self._thumbnails.ready.connect(self._on_ready)
 
-    def show_entries(self, entries: Seq[Entry]) -> None:
+    def show_entries(self, entries: Seq[ReelItem]) -> None:
         """Show other entries; the same place stays current."""
         row = self.currentRow()
         self.blockSignals(True)
@@ -113,7 +113,7 @@ class Reel(QListWidget):
             self.setCurrentRow(row)
         self.viewport().update()
 
-    def still_of(self, entry: Entry):
+    def still_of(self, entry: ReelItem):
         return self._thumbnails.get(entry.still) if self._thumbnails is not None and entry.still is not None else None
 
     def _on_ready(self, _: Instant) -> None:

@@ -13,7 +13,6 @@ from PySide6.QtCore import (
     QRectF,
     QSize,
     Qt,
-    QTimer,
 )
 from PySide6.QtGui import QPainter, QPen
 from PySide6.QtWidgets import QListView, QStyle, QStyledItemDelegate, QWidget
@@ -22,6 +21,7 @@ from ...film.film import Film
 from ...film.time import Instant
 from ..room import Desk
 from ..timeline.thumbnails import Thumbnails
+from ..timers import timer
 
 _CARD = Qt.ItemDataRole.UserRole
 _TICK = 110         # milliseconds between two pictures of a moving card
@@ -50,10 +50,10 @@ class CardModel(QAbstractListModel):
         self.cards = cards
         self.endResetModel()
 
-    def rowCount(self, parent: QModelIndex | None = None) -> int:
+    def rowCount(self, parent: QModelIndex | QPersistentModelIndex | None = None) -> int:
         return 0 if parent is not None and parent.isValid() else len(self.cards)
 
-    def data(self, index: QModelIndex, role: int = Qt.ItemDataRole.DisplayRole):
+    def data(self, index: QModelIndex | QPersistentModelIndex, role: int = Qt.ItemDataRole.DisplayRole):
         card = self.cards[index.row()]
         if role in (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.AccessibleTextRole):
             return f"{card.title}, {card.line}"
@@ -99,13 +99,13 @@ class _CardPainter(QStyledItemDelegate):
             painter.setPen(theme.colour("on_accent"))
             painter.setFont(theme.font("body", bold=True))
             painter.drawText(mark, Qt.AlignmentFlag.AlignCenter, "✓")
-        words = box.adjusted(6, picture.height() + 5, -4, -4)
-        for text, size, ink, where in ((card.title, "body", "text", Qt.AlignmentFlag.AlignTop),
+        lines = box.adjusted(6, picture.height() + 5, -4, -4)
+        for text, type_, ink, where in ((card.title, "body", "text", Qt.AlignmentFlag.AlignTop),
                                        (card.line, "small", "quiet", Qt.AlignmentFlag.AlignBottom)):
-            painter.setFont(theme.font(size, bold=size == "body", condensed=True))
+            painter.setFont(theme.font(type_, bold=type_ == "body", condensed=True))
             painter.setPen(theme.colour("on_selected" if chosen else ink))
-            painter.drawText(words, where | Qt.AlignmentFlag.AlignLeft, painter.fontMetrics().elidedText(
-                text, Qt.TextElideMode.ElideRight, int(words.width())))
+            painter.drawText(lines, where | Qt.AlignmentFlag.AlignLeft, painter.fontMetrics().elidedText(
+                text, Qt.TextElideMode.ElideRight, int(lines.width())))
         painter.setPen(QPen(theme.colour("focus" if current else "accent" if chosen else "line"), 2 if chosen else 1))
         painter.drawRect(box)
         painter.restore()
@@ -134,7 +134,7 @@ class ResultList(QListView):
         self.setMouseTracking(True)
         self.setAccessibleName("Plays found")
         self.entered.connect(self._enter)
-        self._mover = QTimer(self, interval=_TICK, timeout=self._move)
+        self._mover = timer(self, _TICK, self._move, repeats=True)
         desk.theme.changed.connect(self.scheduleDelayedItemsLayout)
 
     def show_session(self, session) -> None:
@@ -205,7 +205,7 @@ class ResultList(QListView):
     def _move(self) -> None:
         """The next picture of the card under the pointer, as soon as it is decoded."""
         card = self.model_.cards[self._hovered.row()] if self._hovered.isValid() else None
-        if card is None or card.start is None or self._thumbnails is None:
+        if card is None or card.start is None or card.end is None or self._moment is None or self._thumbnails is None:
             self._rest()
             return
         following = self._moment + _EVERY

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from pathlib import Path
 
-from PySide6.QtCore import Qt, QTimer
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
     QAbstractButton,
     QApplication,
@@ -23,15 +23,16 @@ from ...season.finder import FactBook, Facts, counted, find, spoken_play
 from ...tagging.layout import FilmLayout
 from ...tagging.model import SequenceItem
 from ..keys import KeyButton
-from ..parts import Wrapping, flow, label, restyle
+from ..widgets import Wrapping, flow, label, restyle
 from ..picture import PictureView
 from ..review.drawing import DrawingLayer
 from ..room import Room
+from ..timers import timer
 from .editor import SequenceEditor
 from .export_panel import ExportPanel
-from .palette import Palette, SentenceBar
+from .filters import FilterList, SentenceBar
 from .results import Card, ResultList
-from .through import PlayThrough
+from .play_through import PlayThrough
 
 _AFTER = 40         # milliseconds
 
@@ -45,17 +46,17 @@ class SequenceRoom(Room):
         self._facts: list[Facts] = []
         self._book = FactBook()
         # In a turn of the event loop of their own, behind the one that paints the room.
-        self._chips = QTimer(self, singleShot=True, interval=_AFTER, timeout=self._show_chips)
-        self._places: FilmLayout | None = None
+        self._counting = timer(self, _AFTER, self._show_filters)
+        self._places: FilmLayout        # of the game on show, from the first time it is shown on
         self._us: Team | None = None
         self._arranging = False     # cards are being laid out; nobody has chosen one
-        self._refresh = QTimer(self, singleShot=True, interval=0, timeout=self._on_game)
+        self._refresh = timer(self, 0, self._on_game)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(8, 8, 8, 8)
         self._split = QSplitter(Qt.Orientation.Horizontal, self)
         layout.addWidget(self._split)
         self._build_finding()
-        yield from self.palette_.building()
+        yield from self.filters.building()
         yield from self._building_film()
         yield
         yield from self._building_reel()
@@ -64,12 +65,12 @@ class SequenceRoom(Room):
         self._split.setSizes([290, 690, 290])
         self._split.setChildrenCollapsible(False)
         self.through = PlayThrough(self)
-        self.palette_.changed.connect(self._search)
+        self.filters.changed.connect(self._search)
         self.sentence.typed.connect(self._search)
-        self.sentence.put_back.connect(lambda chip: self.palette_.take(chip, False))
+        self.sentence.put_back.connect(lambda chip: self.filters.take(chip, False))
         self.sentence.words.returnPressed.connect(self.results.setFocus)
         self.results.selectionModel().currentChanged.connect(lambda *_: self._on_current())
-        self.results.clicked.connect(lambda _: self.results.current and self._look_at_card(self.results.current))
+        self.results.clicked.connect(self._look_at_current)
         self.results.doubleClicked.connect(lambda _: self.play_current())
         self.editor.changed.connect(self._on_sequence)
         self.editor.looked_at.connect(self._look_at)
@@ -88,13 +89,13 @@ class SequenceRoom(Room):
         self._us_box = QComboBox(column)
         self._us_box.setAccessibleName("Whose side we are on")
         self._us_box.activated.connect(self._on_us)
-        self.palette_ = Palette(column)
+        self.filters = FilterList(column)
         layout = QVBoxLayout(column)
         layout.setContentsMargins(0, 0, 4, 0)
         layout.setSpacing(6)
         layout.addWidget(self.sentence)
         layout.addWidget(self._us_box)
-        layout.addWidget(self.palette_, 1)
+        layout.addWidget(self.filters, 1)
         row = QHBoxLayout()
         row.addWidget(self._button("sequence.find", "Words", column))
         row.addWidget(self._button("sequence.clear", "All plays", column))
@@ -157,7 +158,7 @@ class SequenceRoom(Room):
     def _bind(self) -> None:
         self._acts = {
             "sequence.find": self._find_words, "sequence.clear": self.clear_search,
-            "sequence.results": self.results.setFocus, "sequence.filters": self.palette_.focus_first,
+            "sequence.results": self.results.setFocus, "sequence.filters": self.filters.focus_first,
             "sequence.add": self.add, "sequence.add_with_before": self.add_with_before,
             "sequence.add_all": self.add_all, "sequence.items": self.editor.reel.setFocus,
             "sequence.earlier": lambda: self.editor.shift(-1), "sequence.later": lambda: self.editor.shift(1),
@@ -236,10 +237,10 @@ class SequenceRoom(Room):
                                     rulebook.periods, rulebook.field_length)
         self.editor.refresh(self._places)
         self._search()
-        self._chips.start()
+        self._counting.start()
 
-    def _show_chips(self) -> None:
-        self.palette_.show_chips(counted(self._facts))
+    def _show_filters(self) -> None:
+        self.filters.show_filters(counted(self._facts))
 
     def _take_us(self) -> None:
         heading = self.session.game.heading
@@ -247,7 +248,7 @@ class SequenceRoom(Room):
         for words, team in (("No side is ours", None), (f"We are {heading.home}", Team.HOME),
                             (f"We are {heading.visitors}", Team.VISITORS)):
             self._us_box.addItem(words, str(team or ""))
-        ours = self.desk.settings.value("sequence/us", "")
+        ours = str(self.desk.settings.value("sequence/us", ""))
         self._us = {heading.home: Team.HOME, heading.visitors: Team.VISITORS}.get(ours)
         self._us_box.setCurrentIndex(self._us_box.findData(str(self._us or "")))
 
@@ -256,7 +257,7 @@ class SequenceRoom(Room):
         self._us = Team(chosen) if chosen else None
         name = "" if self._us is None else heading.home if self._us is Team.HOME else heading.visitors
         self.desk.settings.setValue("sequence/us", name)
-        self.palette_.chosen.clear()
+        self.filters.chosen.clear()
         self._on_game()
 
     def _on_playing(self, playing: bool) -> None:
@@ -270,15 +271,15 @@ class SequenceRoom(Room):
 
     def _search(self, *_: object) -> None:
         words = self.sentence.words.text()
-        plays = find(self._facts, self.palette_.chosen, words)
+        plays = find(self._facts, self.filters.chosen, words)
         told = {facts.play: facts for facts in self._facts}
         self._arranging = True
         self.results.show_cards([self._card(told[play]) for play in plays], self.session.film)
         self._arranging = False
-        self.sentence.show_search(self.palette_.chosen, len(plays), len(self._facts))
+        self.sentence.show_search(self.filters.chosen, len(plays), len(self._facts))
         self.results.setVisible(bool(plays))
         self._empty.setVisible(not plays)
-        self._empty.setText("No play fits all of this. Put a chip back, or ask for all plays again."
+        self._empty.setText("No play fits all of this. Take a filter away, or ask for all plays again."
                             if self._facts else "No plays are tagged yet. Tag some, or paste a play sheet, in the Tag room.")
         if not plays:
             self._line.setText("")
@@ -300,7 +301,7 @@ class SequenceRoom(Room):
 
     def clear_search(self) -> None:
         self.sentence.words.clear()
-        self.palette_.clear()
+        self.filters.clear()
         self.results.setFocus()
 
     def _on_current(self) -> None:
@@ -310,6 +311,10 @@ class SequenceRoom(Room):
         self._line.setText(f"{card.title}   {card.line}")
         if not self._arranging:     # the film moves only when a person chooses
             self._look_at_card(card)
+
+    def _look_at_current(self, *_: object) -> None:
+        if self.results.current is not None:
+            self._look_at_card(self.results.current)
 
     def _look_at_card(self, card: Card) -> None:
         if card.still is not None and self.isVisible() and not self.through.running:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from fractions import Fraction
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
@@ -11,7 +12,7 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 from ...film.film import Film
 from ...film.time import Instant, spoken_time
 from ...tagging.layout import snapped
-from ...tagging.model import SequenceItem
+from ...tagging.model import MomentKind, SequenceItem
 from ..room import Desk
 from ..timeline.glyphs import glyph
 
@@ -33,7 +34,7 @@ class TrimStrip(QWidget):
         self._item: SequenceItem | None = None
         self._shot = (Fraction(0), Fraction(0))
         self._span = (Fraction(0), Fraction(0))
-        self._marks: list[tuple[float, object]] = []
+        self._marks: list[tuple[float, MomentKind]] = []
         self._window = (0.0, 1.0)
         self._grip: int | None = None
         self._nothing = ""
@@ -46,16 +47,16 @@ class TrimStrip(QWidget):
         return QSize(260, 62)
 
     def show_item(self, film: Film, item: SequenceItem | None, shot: tuple[Instant, Instant] | None = None,
-                  span: tuple[Instant, Instant] | None = None, marks: list[tuple[float, object]] | None = None) -> None:
+                  span: tuple[Instant, Instant] | None = None, marks: Sequence[tuple[float, MomentKind]] | None = None) -> None:
         """Show an item: its shot, the span with handles, and (film time, moment kind) marks. No item, or one
         without a span, shows nothing but why."""
         self._nothing = "Choose a play to trim its ends." if item is None else "This play was not filmed."
-        self._film, self._item = film, item if span is not None else None
-        if self._item is not None:
+        self._film, self._item = film, item if shot is not None and span is not None else None
+        if shot is not None and span is not None:
             self._shot = (film.time_of(shot[0]), film.time_of(shot[1]))
             self._span = (film.time_of(span[0]), film.time_of(span[1]))
-            self._marks = marks or []
-            self._window = (float(max(min(self._shot[0], self._span[0]) - _AROUND, 0)),
+            self._marks = list(marks or ())
+            self._window = (float(max(min(self._shot[0], self._span[0]) - _AROUND, Fraction(0))),
                             float(min(max(self._shot[1], self._span[1]) + _AROUND, film.duration)))
             self.setAccessibleDescription(f"from {spoken_time(float(self._span[0]), True)} "
                                           f"to {spoken_time(float(self._span[1]), True)}")

@@ -68,7 +68,7 @@ class Filming(SessionHolder, QObject):
             return
         near = self._nearest(session.position)
         if near is not None and session.do(RemoveMoment(near.id)) is not None:
-            session.told.emit(f"Removed: {near.kind.value} at {spoken_time(float(session.film.time_of(near.at)), True)}")
+            session.notice.emit(f"Removed: {near.kind.value} at {spoken_time(float(session.film.time_of(near.at)), True)}")
 
     # -- shots --------------------------------------------------------------------------------
     def call(self, kind: ShotKind) -> None:
@@ -126,7 +126,7 @@ class Filming(SessionHolder, QObject):
         new = tuple(Shot(0, source.first, source.end) for source in session.film.sources
                     if source.id not in taken and source.problem is None and source.duration_pts > 0)
         if new and session.do(AddShots(new)) is not None:
-            session.told.emit(f"{len(new)} files are shots now.")
+            session.notice.emit(f"{len(new)} files are shots now.")
             self.cut.emit()
 
     def confirm(self) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
+from typing import Any
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
@@ -23,7 +24,7 @@ from ...coverage.profile import ProfileError, load_profile, profile_names
 from ...football.rulebook import load_rulebook, rulebook_names
 from ...tagging.model import Heading
 from ...tagging.operations import SetHeading
-from ..parts import label, restyle
+from ..widgets import label, restyle
 from ..session import Session
 from ..session_holder import SessionHolder
 
@@ -139,7 +140,8 @@ class HeadingForm(SessionHolder, QFrame):
         season = self.season.text().strip()
         if season and not season.isdecimal():
             raise ValueError(f"{season} is no season; write a year like 2026, or leave it empty for the newest.")
-        heading = replace(self.session.game.heading, **said, rulebook=self.rulebook.currentData(),
+        texts: dict[str, Any] = dict(said)
+        heading = replace(self.session.game.heading, **texts, rulebook=self.rulebook.currentData(),
                           profile=self.profile.currentData(), season=int(season) if season else None)
         load_rulebook(heading.rulebook, heading.season)
         if heading.profile != self.session.game.heading.profile:       # one that was lost need not stop the rest

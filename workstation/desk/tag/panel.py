@@ -16,7 +16,7 @@ from PySide6.QtWidgets import (
 
 from ...football.notation import Entry, Option
 from ..keys import KeyButton
-from ..parts import Wrapping, flow, label, restyle
+from ..widgets import Wrapping, flow, label, restyle
 from ..room import Desk
 from .line import EntryLine
 

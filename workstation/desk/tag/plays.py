@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 
-from PySide6.QtCore import QAbstractListModel, QModelIndex, QRectF, QSize, Qt, QTimer, Signal
+from PySide6.QtCore import QAbstractListModel, QModelIndex, QPersistentModelIndex, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QContextMenuEvent, QFontMetrics, QPainter
 from PySide6.QtWidgets import QListView, QMenu, QStyle, QStyledItemDelegate, QStyleOptionViewItem, QWidget
 
@@ -18,6 +18,7 @@ from ..keys import KeyMap
 from ..session import Session
 from ..session_holder import SessionHolder
 from ..theme import Theme
+from ..timers import timer
 
 # Plays that nobody films as such.
 OFF_CAMERA = {PlayKind.TIMEOUT, PlayKind.END_OF_PERIOD, PlayKind.REPLAY_REVERSAL}
@@ -53,21 +54,21 @@ class PlaysModel(SessionHolder, QAbstractListModel):
             self.endRemoveRows()
         self.dataChanged.emit(self.index(0), self.index(self._count - 1))
 
-    def rowCount(self, parent: QModelIndex = QModelIndex()) -> int:     # noqa: B008 (Qt's signature)
+    def rowCount(self, parent: QModelIndex | QPersistentModelIndex = QModelIndex()) -> int:     # noqa: B008 (Qt's signature)
         return 0 if parent.isValid() else self._count
 
-    def data(self, index: QModelIndex, role: int = Qt.ItemDataRole.DisplayRole):
+    def data(self, index: QModelIndex | QPersistentModelIndex, role: int = Qt.ItemDataRole.DisplayRole):
         if not index.isValid():
             return None
         if role in (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.AccessibleTextRole):
-            number, before, said, result, mark = self.parts(index.row())
+            number, before, said, result, mark = self.cells(index.row())
             return "  ".join(part for part in (number, before, said, result, mark) if part)
         if role == Qt.ItemDataRole.ToolTipRole and index.row() < len(self.session.steps):
             step = self.session.steps[index.row()]
             return "\n".join((step.explanation, *(f"or: {choice}" for choice in step.choices), *step.problems))
         return None
 
-    def parts(self, row: int) -> tuple[str, str, str, str, str]:
+    def cells(self, row: int) -> tuple[str, str, str, str, str]:
         """Number, situation before, the play as typed, its result, and a mark where something is not certain."""
         session = self.session
         before = session.situation_before(row)
@@ -106,9 +107,10 @@ class _Delegate(QStyledItemDelegate):
     def sizeHint(self, option, index) -> QSize:
         return QSize(200, round(self._theme.pixels("body") * 2.9))
 
-    def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: QModelIndex) -> None:
+    def paint(self, painter: QPainter, option: QStyleOptionViewItem,
+              index: QModelIndex | QPersistentModelIndex) -> None:
         theme, row = self._theme, index.row()
-        number, before, said, result, mark = self._model.parts(row)
+        number, before, said, result, mark = self._model.cells(row)
         painter.save()
         selected = bool(option.state & QStyle.StateFlag.State_Selected)
         box = QRectF(option.rect)
@@ -160,7 +162,7 @@ class PlaysView(QListView):
         self.clicked.connect(lambda index: self.row_chosen.emit(index.row()))
         self.activated.connect(lambda index: self.row_chosen.emit(index.row()))
         theme.changed.connect(self.doItemsLayout)
-        self._shown = QTimer(self, singleShot=True, interval=0, timeout=self._keep_in_view)
+        self._shown = timer(self, 0, self._keep_in_view)
         self._menu = QMenu(self)
 
     def offer(self, keys: KeyMap, id: str, act: Callable[[], object]) -> None:

@@ -6,6 +6,7 @@ import sqlite3
 from collections.abc import Iterator
 from dataclasses import replace
 from functools import partial
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QSignalBlocker, Qt, QTimer
 from PySide6.QtWidgets import (
@@ -37,19 +38,24 @@ from ...tagging.operations import (
     several,
 )
 from ..actions import MARKS, SHOT_KINDS, moment_action, shot_action
-from ..parts import Pages, label
+from ..widgets import Pages, label
 from ..picture import PictureView
 from ..room import Room
 from ..session import Session
 from ..suggesting import Suggestions
 from ..timeline.lanes import PlaysLane, ShotsLane
 from ..timeline.view import TimelineView
+from ..timers import timer
 from .entry_state import Enter, EntryState, Escape, Then
 from .filming import Filming
 from .panel import EntryPanel
 from .plays import OFF_CAMERA, PlaysView
 from .situation import SituationView
 from .strip import Strip
+
+if TYPE_CHECKING:
+    from .heading import HeadingForm
+    from .sheet import SheetPage
 
 # Shots that show no play; keeping a play passes over them on the way to the next one.
 _NO_PLAY = {ShotKind.DOWN_MARKER, ShotKind.SCOREBOARD, ShotKind.PENALTY_SIGNAL, ShotKind.HANDSHAKE,
@@ -68,12 +74,13 @@ class TagRoom(Room):
         self._side_wanted = 380             # pixels, as far as there is room
         self._keeping = False               # a play is on its way into the game
         self._entry = Entry(None, (), None, ())
-        self.heading = self.sheet = None    # made when first wanted
+        self.heading: HeadingForm | None = None     # made when first wanted, like the next
+        self.sheet: SheetPage | None = None
         self._film = Film()                 # the film that the suggestions are about
         self._known: dict[int, Step] = {}   # what followed from each play when it was last shown
-        self._draft = QTimer(self, singleShot=True, interval=400, timeout=self._keep_draft)
+        self._draft = timer(self, 400, self._keep_draft)
         # Keeping a play and showing the next one's words are each enough for one turn of the event loop.
-        self._showing = QTimer(self, singleShot=True, interval=1, timeout=self._show_entry)
+        self._showing = timer(self, 1, self._show_entry)
         self.filming = Filming(self)
         self.suggestions = Suggestions(self)
 
@@ -109,7 +116,7 @@ class TagRoom(Room):
         stack.addWidget(self.panel)
         yield
         yield from self.strip.building(self._toggle, self.filming.mark, {
-            "tag.find": self.find, "tag.situation": self.set_situation,
+            "tag.find": self.look_through, "tag.situation": self.set_situation,
             "tag.heading": self.set_heading, "tag.sheet": self.take_sheet})
         yield
         self._build_side()
@@ -155,7 +162,7 @@ class TagRoom(Room):
         }.items():
             keys.bind(id, line, act)
         for id, act in {
-            "tag.clear": self.clear, "tag.take": self.take_suggestion, "tag.find": self.find, "tag.toggle": self._toggle,
+            "tag.clear": self.clear, "tag.take": self.take_suggestion, "tag.find": self.look_through, "tag.toggle": self._toggle,
             "tag.previous_play": lambda: self.go_to_row(self.state.neighbour(-1)),
             "tag.next_play": lambda: self.go_to_row(self.state.neighbour(1)),
             "tag.to_snap": self.filming.to_snap, "tag.loop": self.filming.loop,
@@ -595,7 +602,7 @@ class TagRoom(Room):
         self.state.give_up()
         before, row = session.steps, self.row
         if session.do(RemovePlay(session.game.plays[row].id)) is not None:
-            session.told.emit(f"Play {row + 1} removed; {len(before) - row - 1} later ones were worked out again.")
+            session.notice.emit(f"Play {row + 1} removed; {len(before) - row - 1} later ones were worked out again.")
             self._take_shot_anew()
 
     def film_play(self) -> None:
@@ -611,7 +618,7 @@ class TagRoom(Room):
         self._shot, self.state.is_inserted = None, False
         self._follow(first=True)
 
-    def find(self) -> None:
+    def look_through(self) -> None:
         """Look through the film in the background for shots, snaps, whistles."""
         session = self.session
         if not session.film.sources:

@@ -27,7 +27,7 @@ from ...football.tracker import track
 from ...tagging.records import Kind
 from ...tagging.row_matching import Pairing, match, pins_named, take_in, untagged
 from ..jobs import Jobs
-from ..parts import label, restyle, table
+from ..widgets import label, restyle, table
 from ..session import Session
 from ..session_holder import SessionHolder
 
@@ -69,11 +69,11 @@ class SheetPage(SessionHolder, QFrame):
         top.addStretch(1)
         for button in (self.choose, self.paste, self.take, leave):
             top.addWidget(button)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(14, 10, 14, 10)
-        column.addLayout(top)
-        column.addWidget(self.said)
-        column.addWidget(self.table, 1)
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(14, 10, 14, 10)
+        layout.addLayout(top)
+        layout.addWidget(self.said)
+        layout.addWidget(self.table, 1)
 
     def show_session(self, session: Session) -> None:
         self._session = session
@@ -122,7 +122,7 @@ class SheetPage(SessionHolder, QFrame):
     # -- matching -----------------------------------------------------------------------------
     def _show_rows(self, rows: Sequence[SheetRow]) -> None:
         self._rows = list(rows)
-        self._pinned = pins_named(self._rows, self.session.game) if self._rows else {}
+        self._pinned = dict(pins_named(self._rows, self.session.game)) if self._rows else {}
         self.take.setEnabled(bool(self._rows))
         self._match()
 
@@ -148,7 +148,7 @@ class SheetPage(SessionHolder, QFrame):
         for place, pair in enumerate(pairing.pairs):
             self.table.removeCellWidget(place, 2)
             if pair.row is None:
-                cells = ["", "no row for this shot", names[pair.shot], "extra shot"]
+                cells = ["", "no row for this shot", names.get(pair.shot or 0, ""), "extra shot"]
             else:
                 step = steps[pair.row]
                 try:
@@ -197,5 +197,5 @@ class SheetPage(SessionHolder, QFrame):
             return
         operation = take_in(session.game, self._rows, self._pairing.shot_of, session.file.next_id(Kind.PLAY))
         if session.do(operation) is not None:
-            session.told.emit(f"{len(self._rows)} plays taken in. Undo takes them all out again.")
+            session.notice.emit(f"{len(self._rows)} plays taken in. Undo takes them all out again.")
             self.closed.emit()

@@ -83,7 +83,7 @@ class SituationView(QWidget):
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         before = self._before
-        margin, width, y = 12, self.width(), 10
+        margin, width, y = 12, self.width(), 10.0
         y = self._paint_score(painter, margin, y, width - 2 * margin)
         y = self._paint_call(painter, margin, y, width - 2 * margin, before)
         y = self._paint_field(painter, QRectF(margin, y + 4, width - 2 * margin, self._pixels("call")))

@@ -11,7 +11,7 @@ from ...film.time import spoken_time
 from ...tagging.model import MomentKind, Shot
 from ..actions import MARKS, moment_action
 from ..keys import KeyButton, KeyMap
-from ..parts import Wrapping, flow, label
+from ..widgets import Wrapping, flow, label
 from ..session import Session
 from ..suggesting import Suggestions
 
@@ -96,12 +96,12 @@ class Strip(Wrapping):
         number = next(place for place, each in enumerate(game.shots, 1) if each.id == shot.id)
         kind = shot.kind.value if shot.kind else "kind not said"
         moment = suggestions.moment(game, shot)
-        found = "" if shot.confirmed else f"  found – {key('tag.take')} takes it"
+        offer = "" if shot.confirmed else f"  found – {key('tag.take')} takes it"
         if shot.confirmed and moment is not None:
             at = spoken_time(float(session.film.time_of(moment.at)), tenths=True)
-            found = f"  suggested: {moment.kind.value} {at} – {key('tag.take')} takes it"
+            offer = f"  suggested: {moment.kind.value} {at} – {key('tag.take')} takes it"
         opens = f"{shot.opens_on.value} → " if shot.opens_on else ""
-        self.shot_label.setText(f"shot {number} of {len(game.shots)}: {opens}{kind}{found}")
+        self.shot_label.setText(f"shot {number} of {len(game.shots)}: {opens}{kind}{offer}")
 
     def _button(self, id: str, text: str, parent: QWidget) -> KeyButton:
         button = KeyButton(self._keys, id, text, parent)

@@ -6,8 +6,8 @@ from bisect import bisect_right
 from typing import TYPE_CHECKING
 
 import numpy as np
-from PySide6.QtCore import QEvent, QPoint, QPointF, QSize, Qt, QTimer, Signal
-from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPen, QPixmap, QWheelEvent
+from PySide6.QtCore import QEvent, QPoint, QPointF, QSize, Qt, Signal
+from PySide6.QtGui import QImage, QKeyEvent, QMouseEvent, QPainter, QPen, QPixmap, QWheelEvent
 from PySide6.QtWidgets import QSizePolicy, QToolTip, QWidget
 
 from ...film.film import Film
@@ -16,6 +16,7 @@ from ...football.speaking import spoken_period
 from ...tagging.layout import FilmLayout, frame_start
 from ..room import Desk
 from ..session_holder import SessionHolder
+from ..timers import timer
 from .canvas import GUTTER
 from .lanes import LANES, Basis, Lane
 from .lanes.lane import Grip
@@ -52,7 +53,8 @@ class TimelineView(SessionHolder, QWidget):
         self.lanes: list[Lane] = [make(self) for make in LANES]
         self._version = 0           # of what the lanes show
         self._places: FilmLayout | None = None
-        self._sources, self._periods = np.zeros(0), ()
+        self._sources = np.zeros(0)
+        self._periods: tuple[tuple[float, str], ...] = ()
         self._scale = Scale()
         self._boxes: dict[str, tuple[int, int]] = {}
         self._ruler = 22
@@ -68,10 +70,10 @@ class TimelineView(SessionHolder, QWidget):
         self._tooltip: str | None = None
         self._grip: Grip | None = None
         self._drag: tuple[str, float] | None = None
-        self._rebuild = QTimer(self, singleShot=True, interval=_AFTER, timeout=self._take_game)
-        self._still = QTimer(self, singleShot=True, interval=_STILL, timeout=self.redraw)
+        self._rebuild = timer(self, _AFTER, self._take_game)
+        self._still = timer(self, _STILL, self.redraw)
         # Whoever marks another play or shot shows more of it at the same time, and each needs a turn of the event loop.
-        self._marking = QTimer(self, singleShot=True, interval=_MARKED, timeout=self.redraw)
+        self._marking = timer(self, _MARKED, self.redraw)
         self.setMouseTracking(True)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
@@ -97,7 +99,7 @@ class TimelineView(SessionHolder, QWidget):
         """Follow *session* from now on; None shows an empty timeline."""
         if self._session is session:
             return
-        if self.has_session:
+        if self.has_session and self._thumbnails is not None:
             self.session.game_changed.disconnect(self._later)
             self.session.derived_changed.disconnect(self._later)
             self.session.position_changed.disconnect(self._follow)
@@ -280,9 +282,10 @@ class TimelineView(SessionHolder, QWidget):
         position = max(bisect_right(self._sources.tolist(), middle) - 1, 0)
         return float(1 / self._places.game.film.sources[position].frame_rate)
 
-    def _thumbnail(self, time: float):
-        film = self.session.film
-        instant = film.instant_at(time)
+    def _thumbnail(self, time: float) -> QImage | None:
+        if self._thumbnails is None:
+            return None
+        instant = self.session.film.instant_at(time)
         return self._thumbnails.have(instant) if self._still.isActive() else self._thumbnails.get(instant)
 
     def _thumbnail_ready(self, instant: Instant) -> None:

@@ -7,13 +7,12 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen, QPixmap
 
 from ....tagging.model import Verdict
+from ...severities import SEVERITIES, WORDS
 from ..blocks import Block, Blocks, blocks
 from ..canvas import AGREED, OPEN, WAIVED, Canvas, row_of_blocks
 from ..scale import Scale
 from .lane import Basis, Lane
 from .shots import ShotsLane
-
-SEVERITIES = ("error", "warning", "note")
 
 
 class FindingsLane(Lane):
@@ -38,7 +37,7 @@ class FindingsLane(Lane):
             state = AGREED if verdict is Verdict.AGREED else WAIVED if verdict is Verdict.WAIVED else OPEN
             severity = SEVERITIES.index(finding.severity)
             words = ("open", "agreed", "waived")[state]
-            tooltip = f"{finding.title} ({finding.severity}, {words})\n{finding.why}"
+            tooltip = f"{finding.title} ({WORDS[finding.severity].lower()}, {words})\n{finding.why}"
             rows.append(Block(start, max(start, end), finding.key, 3 * severity + state, state == WAIVED,
                          finding.expected, finding.title, tooltip))
         return blocks(rows)

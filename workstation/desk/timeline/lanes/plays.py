@@ -15,7 +15,7 @@ from ..canvas import Canvas, row_of_blocks
 from .lane import Basis, Lane
 
 HOME, VISITORS, NEITHER = range(3)
-_LOOKS = {Team.HOME: HOME, Team.VISITORS: VISITORS}
+_LOOKS: dict[Team | None, int] = {Team.HOME: HOME, Team.VISITORS: VISITORS}
 
 
 class PlaysLane(Lane):

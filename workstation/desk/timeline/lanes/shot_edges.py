@@ -55,7 +55,7 @@ class ShotEdges:
                       self._timeline.chosen.get("shots"))
         found = shot_of(places.game, inside) if isinstance(inside, int) else None
         if found is None or found.start.source != here.source:
-            self._timeline.session.told.emit("No shot here to trim")
+            self._timeline.session.notice.emit("No shot here to trim")
             return
         edge = snapped(film, here)
         if not is_start:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 
-from PySide6.QtCore import QObject, QRect, QSize, Qt, QTimer
+from PySide6.QtCore import QRect, QSize, Qt
 from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import (
     QFrame,
@@ -20,11 +20,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-
-def in_another_turn(owner: QObject, act: Callable[[], object]) -> None:
-    """Call *act* in another turn of the event loop, as long as *owner* lives. Without any waiting time at all Qt would
-    take it for an event of this turn."""
-    QTimer.singleShot(1, owner, act)
+from .timers import timer
 
 
 class Elided(QLabel):
@@ -106,7 +102,7 @@ class MessageBar(QFrame):
 
     @property
     def text(self) -> str:
-        return self._what.text() if self.isVisibleTo(self.parentWidget()) else ""
+        return self._what.text() if not self.isHidden() else ""
 
     def fail(self, what: str, todo: str, button: str = "", action: Callable[[], object] | None = None) -> None:
         """Say what went wrong and what to do; *button* does it."""
@@ -134,17 +130,18 @@ class Toast(QLabel):
 
     def __init__(self, parent: QWidget):
         super().__init__(parent)
+        self._around = parent
         self.setObjectName("toast")
         self.setTextFormat(Qt.TextFormat.PlainText)
         self.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
-        self._gone = QTimer(self, singleShot=True, interval=4000, timeout=self.hide)
+        self._gone = timer(self, 4000, self.hide)
         self.hide()
 
     def tell(self, what: str) -> None:
         self.setText(f"✓ {what}")
         self.setAccessibleName(what)
         self.adjustSize()
-        around = self.parentWidget().rect()
+        around = self._around.rect()
         self.setMaximumWidth(around.width() - 40)
         self.move((around.width() - self.width()) // 2, 10)
         self.raise_()
@@ -157,7 +154,7 @@ class FlowLayout(QLayout):
 
     def __init__(self, parent: QWidget | None = None, spacing: int = 5):
         super().__init__(parent)
-        self._items = []
+        self._items: list[QLayoutItem] = []
         self._heights: dict[int, int] = {}      # by width; Qt asks many times over
         self._sizes: list[tuple[QLayoutItem, int, int, int, bool]] | None = None
         self.setContentsMargins(0, 0, 0, 0)
@@ -229,7 +226,7 @@ class FlowLayout(QLayout):
         """What is there to lay out: width, height and least width of each, and whether it is higher when narrow."""
         if self._sizes is None:
             self._sizes = [(item, hint.width(), hint.height(), item.minimumSize().width(), item.hasHeightForWidth())
-                           for item in self._items if item.widget() is None or not item.widget().isHidden()
+                           for item in self._items if (widget := item.widget()) is None or not widget.isHidden()
                            for hint in (item.sizeHint(),)]
         return self._sizes
 
@@ -252,10 +249,11 @@ class Wrapping(QFrame):
     """A panel with lines that wrap: as high as the width it has needs, not as the least width would."""
 
     def minimumSizeHint(self) -> QSize:
-        if self.layout() is None:       # asked while it is being made
+        layout = self.layout()
+        if layout is None:       # asked while it is being made
             return super().minimumSizeHint()
-        least = self.layout().minimumSize().width()
-        return QSize(least, self.layout().minimumHeightForWidth(max(self.width(), least)))
+        least = layout.minimumSize().width()
+        return QSize(least, layout.minimumHeightForWidth(max(self.width(), least)))
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         if event.size().width() != event.oldSize().width():

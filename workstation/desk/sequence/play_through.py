@@ -50,6 +50,8 @@ class PlayThrough(QObject):
             self.reached.emit(-1)
 
     def _begin(self, at: int) -> None:
+        if self._session is None:
+            return
         self._at = at
         place, start, end = self._spans[at]
         self.reached.emit(place)

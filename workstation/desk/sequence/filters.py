@@ -1,4 +1,4 @@
-"""The search as a sentence of chips, and the chips to build it from."""
+"""The search as a sentence, and the filters that make it up."""
 
 from __future__ import annotations
 
@@ -8,17 +8,17 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QLineEdit, QPushButton, QScrollArea, QVBoxLayout, QWidget
 
 from ...season.finder import GROUP_NAMES, Chip, Group, sentence
-from ..parts import flow, label
+from ..widgets import flow, label
 
-_USUAL = 4          # chips of a group that there are buttons for before any game is
+_USUAL = 4          # filters of a group that there are buttons for before any game is open
 
 
 class _Section:
-    """The chips of one group, under its name. Buttons are used again for other chips: to make and style one takes as
-    long as to show ten."""
+    """The filters of one group, under its name. Buttons are used again for others: to make and style one takes as long as
+    to show ten."""
 
-    def __init__(self, group: Group, palette: Palette, page: QWidget) -> None:
-        self._palette = palette
+    def __init__(self, group: Group, list_: FilterList, page: QWidget, layout: QVBoxLayout) -> None:
+        self._list = list_
         self._chips: list[Chip] = []
         self._name = label(GROUP_NAMES[group], "small", "quiet", parent=page)
         self._holder, self._row = flow(4, page)
@@ -27,21 +27,21 @@ class _Section:
             self._add()
         for widget in (self._name, self._holder):
             widget.hide()
-            page.layout().addWidget(widget)
+            layout.addWidget(widget)
 
     def _add(self) -> None:
         button, place = QPushButton(self._holder), len(self._buttons)
-        button.setAccessibleName(self._name.text())     # until it has a chip
+        button.setAccessibleName(self._name.text())     # until it has a filter
         button.setProperty("role", "word")
         button.setCheckable(True)
         button.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         button.hide()
-        button.clicked.connect(lambda on: self._palette.take(self._chips[place], on))
+        button.clicked.connect(lambda on: self._list.take(self._chips[place], on))
         self._buttons.append(button)
         self._row.addWidget(button)
 
     def show(self, counts: dict[Chip, int]) -> dict[Chip, QPushButton]:
-        """Show these chips and no others; returns their buttons."""
+        """Show these filters and no others; returns their buttons."""
         self._chips = list(counts)
         with self._row.at_once():
             while len(self._buttons) < len(counts):
@@ -49,7 +49,7 @@ class _Section:
             for button, (chip, count) in zip(self._buttons, counts.items(), strict=False):
                 button.setText(f"{chip.words}  {count}")
                 button.setAccessibleName(f"{chip.words}, {count} plays")
-                button.setChecked(chip in self._palette.chosen)
+                button.setChecked(chip in self._list.chosen)
                 button.show()
             for button in self._buttons[len(counts):]:
                 button.hide()
@@ -58,9 +58,9 @@ class _Section:
         return dict(zip(counts, self._buttons, strict=False))
 
 
-class Palette(QScrollArea):
-    """All chips that fit some play of this game, by what they speak of, with how many plays each fits.
-    ``changed`` is sent when a chip is taken or put back. Built part by part: call :meth:`building` to its end."""
+class FilterList(QScrollArea):
+    """All filters that fit some play of this game, by what they speak of, with how many plays each fits.
+    ``changed`` is sent when a filter is set or taken away. Built part by part: call :meth:`building` to its end."""
 
     changed = Signal()
 
@@ -72,9 +72,9 @@ class Palette(QScrollArea):
         self._sections: dict[Group, _Section] = {}
         self.setWidgetResizable(True)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOn)     # chips must not wrap anew with it
+        self.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOn)     # filters must not wrap anew with it
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        self.setAccessibleName("Chips to find plays by")
+        self.setAccessibleName("Filters to find plays by")
 
     def building(self) -> Iterator[None]:
         page = QWidget()
@@ -82,13 +82,13 @@ class Palette(QScrollArea):
         layout.setContentsMargins(0, 0, 6, 0)
         layout.setSpacing(3)
         for group in Group:
-            self._sections[group] = _Section(group, self, page)
+            self._sections[group] = _Section(group, self, page, layout)
             yield
         layout.addStretch(1)
         self.setWidget(page)
 
-    def show_chips(self, counts: dict[Chip, int]) -> None:
-        """Show these chips; what was chosen stays chosen, also where it fits no play just now."""
+    def show_filters(self, counts: dict[Chip, int]) -> None:
+        """Show these filters; what was chosen stays chosen, also where it fits no play just now."""
         counts = dict(counts) | {chip: 0 for chip in self.chosen if chip not in counts}
         if counts == self._shown:
             return
@@ -101,7 +101,7 @@ class Palette(QScrollArea):
             self.buttons[focused].setFocus()
 
     def take(self, chip: Chip, on: bool) -> None:
-        """Take a chip into the sentence, or put it back."""
+        """Set a filter, or take it away."""
         (self.chosen.add if on else self.chosen.discard)(chip)
         if chip in self.buttons:
             self.buttons[chip].setChecked(on)
@@ -121,7 +121,7 @@ class Palette(QScrollArea):
 
 
 class SentenceBar(QWidget):
-    """The search in words: each chip can be put back with a click, and words can be typed after them."""
+    """The search in words: a click takes a filter away, and words can be typed after them."""
 
     put_back = Signal(object)
     typed = Signal(str)
@@ -146,7 +146,7 @@ class SentenceBar(QWidget):
         for chip in sorted(chosen):
             button = QPushButton(f"{chip.words}  ×")
             button.setProperty("role", "word")
-            button.setAccessibleName(f"Put back: {chip.words}")
+            button.setAccessibleName(f"Take away: {chip.words}")
             button.setFocusPolicy(Qt.FocusPolicy.TabFocus)
             button.clicked.connect(lambda _=False, chip=chip: self.put_back.emit(chip))
             self._row.addWidget(button)
