@@ -43,11 +43,13 @@ def change(qtbot, theme, **look) -> None:
 def at_rest(qtbot, window):
     """The window once no thumbnail is on its way and nothing is put off any more."""
     def rests():
-        return not any(each._decoding for each in window.session.findChildren(Thumbnails)) and not any(
-            timer.isActive() and timer.isSingleShot() and timer.interval() < 1000 for timer in window.findChildren(QTimer))
-    qtbot.waitUntil(rests, timeout=20000)
-    window.grab()                               # what it paints may ask for thumbnails
-    qtbot.waitUntil(rests, timeout=20000)
+        waiting = [timer for timer in window.findChildren(QTimer)
+                   if timer.isActive() and timer.isSingleShot() and timer.interval() < 1000]
+        return not waiting and not any(each._decoding for each in window.session.findChildren(Thumbnails))
+    for _ in range(3):                          # laying out and painting put off more, and ask for thumbnails
+        QApplication.processEvents()
+        qtbot.waitUntil(rests, timeout=20000)
+        window.grab()
     return window.grab().toImage()
 
 

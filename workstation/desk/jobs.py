@@ -11,8 +11,8 @@ The threads of the desk, and what each may touch:
 * **a job**: the values that its work was given (games, films and steps are immutable), files, and what it makes
   itself, images included. No widget, no session; no import of a module that defines Qt classes. What lasts from job to
   job (a frame reader, say) belongs to an owner that starts the next job after the last has ended.
-* **the film's own** (:mod:`..film.playback`, :mod:`..film.frames`, :mod:`..film.index`): decoders and players. They call
-  back in their own threads; :class:`.player.Player` turns that into signals.
+* **the film's own** (:mod:`..film.playback`, :mod:`..film.frames`, :mod:`..film.index`): decoders and players. They
+  call back in their own threads; :class:`.player.Player` turns that into signals.
 * **game backup** (:mod:`..tagging.backups`): copies of the game file.
 
 Games are written on the UI thread, by the session, so that a change is on disk when it shows. Two jobs write to one as

@@ -246,7 +246,7 @@ class KeyButton(QPushButton):
         self.update()
 
     def _cap(self) -> tuple[str, QFont, QFontMetrics, int]:
-        """The key as it is shown, its type and measures, and the room it takes; kept, for layouts ask many times over."""
+        """The key as it is shown, its type and measures, and its width; cached, for layouts ask many times over."""
         if self._kept is None or self._kept_for != self.font():
             shown, self._kept_for, font = self._keys.shown(self._id), self.font(), self.font()
             font.setPixelSize(max(9, font.pixelSize() - 2) if font.pixelSize() > 0 else 11)

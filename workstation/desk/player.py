@@ -87,7 +87,8 @@ class Player(QObject):
         load_film_parts()
         from ..film.playback import Playback, best_engine
         engine = best_engine()
-        playback = Playback(engine, on_picture=self._on_picture, on_playing=self._on_playing, on_problem=self._on_problem)
+        playback = Playback(engine, on_picture=self._on_picture, on_playing=self._on_playing,
+                            on_problem=self._on_problem)
         return playback, engine.name
 
     def _on_playing(self, playing: bool) -> None:

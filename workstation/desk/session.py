@@ -147,7 +147,7 @@ class Session(QObject):
         self._backup_problem = problem
         if problem and problem != told:
             self.failed.emit(problem[0].upper() + problem[1:],
-                             "The game itself is saved. Make room on its disk, or keep a copy of the game file elsewhere.")
+                             "The game itself is saved. Make room on its disk, or copy the game file elsewhere.")
 
     # -- what follows -------------------------------------------------------------------------
     def _derive(self) -> None:

@@ -54,7 +54,7 @@ def label(text: str = "", size: str = "body", ink: str = "", wrap: bool = False,
 
 
 def table(headings: Sequence[str], name: str) -> QTableWidget:
-    """A table to read and to choose from, still without rows; *name* is what it is called for those who cannot see it."""
+    """A table to read and to choose from, still without rows; *name* is what a screen reader calls it."""
     made = QTableWidget(0, len(headings))
     made.setHorizontalHeaderLabels(headings)
     made.setAccessibleName(name)

@@ -265,7 +265,8 @@ class MainWindow(QMainWindow):
             named = why if str(path) in why else f"{path}: {why}"
             backups = self._backups_of(path)
             if backups:
-                self.message.fail(f"Not opened: {named}", "", "Put the backup in its place", lambda: self._restore(path))
+                self.message.fail(f"Not opened: {named}", "", "Put the backup in its place",
+                                  lambda: self._restore(path))
             else:
                 self.message.fail(f"Not opened: {named}", "Choose another file.")
 
@@ -312,7 +313,8 @@ class MainWindow(QMainWindow):
             named = [source.path.name for source in sources if source.id in troubles]
             rest = f" and {len(named) - 3} more" if len(named) > 3 else ""
             first = f"{len(named)} of the film's {len(sources)} files cannot be shown: {', '.join(named[:3])}{rest}."
-        self.message.fail(first, "The tags are safe, and tagging goes on. The picture says where one is missing, and why.",
+        self.message.fail(first,
+                          "The tags are safe, and tagging goes on. The picture says where one is missing, and why.",
                           "Look for it in a folder", self.find_footage)
 
     def find_footage(self) -> None:
@@ -353,7 +355,8 @@ class MainWindow(QMainWindow):
 
         def ready(loaded: Loaded | Path) -> None:
             if isinstance(loaded, Path):
-                self.toast.tell(f"This footage has its game already: {loaded.name}. To begin another, move that file first.")
+                self.toast.tell(f"This footage has its game already: {loaded.name}. "
+                                "To begin another, move that file first.")
                 self.open_game(loaded)
                 return
             self._take_file(loaded)
@@ -541,7 +544,8 @@ class MainWindow(QMainWindow):
         try:
             number = forget(self.settings)
         except OSError as error:
-            self.message.fail(f"What was kept about films could not all be thrown away: {error}", "Close other desks first.")
+            self.message.fail(f"What was kept about films could not all be thrown away: {error}",
+                              "Close other desks first.")
             return
         finally:
             self._refresh()
@@ -598,7 +602,7 @@ class MainWindow(QMainWindow):
         return left if isinstance(left, QByteArray) else QByteArray()
 
     def show_as_left(self) -> None:
-        """Show the window where and as it was left; the first time over the whole screen, if that has no room for it."""
+        """Show the window as it was left; the first time over the whole screen, if that has no room for it."""
         if not self.restoreGeometry(self._geometry_left()):
             room = self.screen().availableGeometry().size() - self.size()
             if min(room.width(), room.height()) < _FRAME:

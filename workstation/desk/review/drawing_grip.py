@@ -34,7 +34,8 @@ class Held:
 
     def taken_at(self, x: float, y: float) -> Held:
         """Taken by the point that lies at *x*, *y*, or else as a whole."""
-        near = [(hypot(px - x, py - y), point) for point in _grips(self.drawing) for px, py in (self.drawing.points[point],)]
+        near = [(hypot(px - x, py - y), point) for point in _grips(self.drawing)
+                for px, py in (self.drawing.points[point],)]
         distance, point = min(near, default=(1.0, None))
         return Held(self.drawing, point if distance <= _REACH else None)
 

@@ -21,8 +21,8 @@ RUN_OUT = 5         # seconds shown after one that has no end of its own
 
 
 class FindingWalk(SessionHolder, QObject):
-    """Ties the list, the explanation and the timeline to the finding at hand. ``film_wanted`` asks for the picture, as a
-    passage is about to play; ``looping_changed`` says whether passages go round and round."""
+    """Ties the list, the explanation and the timeline to the finding at hand. ``film_wanted`` asks for the picture, as
+    a passage is about to play; ``looping_changed`` says whether passages go round and round."""
 
     film_wanted = Signal()
     looping_changed = Signal(bool)

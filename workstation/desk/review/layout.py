@@ -95,7 +95,10 @@ class ReviewLayout(Room):
             box.setContentsMargins(0, 0, 4, 0)
             box.setSpacing(6)
             for widget in widgets:
-                box.addLayout(widget) if isinstance(widget, QHBoxLayout) else box.addWidget(widget, widget is not around)
+                if isinstance(widget, QHBoxLayout):
+                    box.addLayout(widget)
+                else:
+                    box.addWidget(widget, widget is not around)
         split.setSizes([350, 390])
         split.setChildrenCollapsible(False)
         outer = QVBoxLayout(column)

@@ -118,7 +118,7 @@ class SequenceEditor(SessionHolder, Wrapping):
     @property
     def spans(self) -> list[tuple[int, Instant, Instant]]:
         """Place, first picture and end of everything in the sequence that was filmed."""
-        return [(place, *span) for place, item in enumerate(self.items if self._places else ())
+        return [(place, *span) for place, item in enumerate(self.items)
                 if (span := span_of(self._places, item)) is not None]
 
     def refresh(self, places: FilmLayout | None = None) -> None:

@@ -14,8 +14,8 @@ _USUAL = 4          # filters of a group that there are buttons for before any g
 
 
 class _Section:
-    """The filters of one group, under its name. Buttons are used again for others: to make and style one takes as long as
-    to show ten."""
+    """The filters of one group, under its name. Buttons are used again for others: to make and style one takes as
+    long as to show ten."""
 
     def __init__(self, group: Group, list_: FilterList, page: QWidget, layout: QVBoxLayout) -> None:
         self._list = list_

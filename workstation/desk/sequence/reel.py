@@ -62,8 +62,8 @@ class _EntryPainter(QStyledItemDelegate):
                          painter.fontMetrics().elidedText(entry.line, Qt.TextElideMode.ElideRight, int(room)))
         painter.setFont(theme.font("body", bold=True, condensed=True))
         painter.setPen(theme.colour("on_selected" if chosen else "text"))
-        painter.drawText(words, Qt.AlignmentFlag.AlignTop | Qt.AlignmentFlag.AlignLeft, painter.fontMetrics().elidedText(
-            entry.title, Qt.TextElideMode.ElideRight, int(words.width())))
+        title = painter.fontMetrics().elidedText(entry.title, Qt.TextElideMode.ElideRight, int(words.width()))
+        painter.drawText(words, Qt.AlignmentFlag.AlignTop | Qt.AlignmentFlag.AlignLeft, title)
         painter.setPen(QPen(theme.colour("line")))
         painter.drawLine(rect.bottomLeft(), rect.bottomRight())
         painter.restore()

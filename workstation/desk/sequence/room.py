@@ -167,7 +167,8 @@ class SequenceRoom(Room):
             "sequence.in_later": lambda: self.editor.nudge(start=1),
             "sequence.out_earlier": lambda: self.editor.nudge(end=-1),
             "sequence.out_later": lambda: self.editor.nudge(end=1),
-            "sequence.toggle": self.toggle, "sequence.frame_back": lambda: self._step(-1), "sequence.frame_ahead": lambda: self._step(1),
+            "sequence.toggle": self.toggle, "sequence.frame_back": lambda: self._step(-1),
+            "sequence.frame_ahead": lambda: self._step(1),
             "sequence.through": self.play_through, "sequence.new": self.editor.new,
             "sequence.delete": self.editor.delete,
             "sequence.export": self.export,
@@ -280,7 +281,8 @@ class SequenceRoom(Room):
         self.results.setVisible(bool(plays))
         self._empty.setVisible(not plays)
         self._empty.setText("No play fits all of this. Take a filter away, or ask for all plays again."
-                            if self._facts else "No plays are tagged yet. Tag some, or paste a play sheet, in the Tag room.")
+                            if self._facts else
+                            "No plays are tagged yet. Tag some, or paste a play sheet, in the Tag room.")
         if not plays:
             self._line.setText("")
 

@@ -47,7 +47,8 @@ class TrimStrip(QWidget):
         return QSize(260, 62)
 
     def show_item(self, film: Film, item: SequenceItem | None, shot: tuple[Instant, Instant] | None = None,
-                  span: tuple[Instant, Instant] | None = None, marks: Sequence[tuple[float, MomentKind]] | None = None) -> None:
+                  span: tuple[Instant, Instant] | None = None,
+                  marks: Sequence[tuple[float, MomentKind]] = ()) -> None:
         """Show an item: its shot, the span with handles, and (film time, moment kind) marks. No item, or one
         without a span, shows nothing but why."""
         self._nothing = "Choose a play to trim its ends." if item is None else "This play was not filmed."
@@ -55,7 +56,7 @@ class TrimStrip(QWidget):
         if shot is not None and span is not None:
             self._shot = (film.time_of(shot[0]), film.time_of(shot[1]))
             self._span = (film.time_of(span[0]), film.time_of(span[1]))
-            self._marks = list(marks or ())
+            self._marks = list(marks)
             self._window = (float(max(min(self._shot[0], self._span[0]) - _AROUND, Fraction(0))),
                             float(min(max(self._shot[1], self._span[1]) + _AROUND, film.duration)))
             self.setAccessibleDescription(f"from {spoken_time(float(self._span[0]), True)} "

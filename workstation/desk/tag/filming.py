@@ -68,7 +68,8 @@ class Filming(SessionHolder, QObject):
             return
         near = self._nearest(session.position)
         if near is not None and session.do(RemoveMoment(near.id)) is not None:
-            session.notice.emit(f"Removed: {near.kind.value} at {spoken_time(float(session.film.time_of(near.at)), True)}")
+            at = spoken_time(float(session.film.time_of(near.at)), True)
+            session.notice.emit(f"Removed: {near.kind.value} at {at}")
 
     # -- shots --------------------------------------------------------------------------------
     def call(self, kind: ShotKind) -> None:
@@ -79,7 +80,8 @@ class Filming(SessionHolder, QObject):
         if shot.kind is ShotKind.PLAY and kind is ShotKind.DOWN_MARKER:
             changed = replace(shot, opens_on=None if shot.opens_on is kind else kind, confirmed=True)
         else:
-            changed = replace(shot, kind=kind, opens_on=None if shot.opens_on is kind else shot.opens_on, confirmed=True)
+            opens_on = None if shot.opens_on is kind else shot.opens_on
+            changed = replace(shot, kind=kind, opens_on=opens_on, confirmed=True)
         if self.session.do(ChangeShots((changed,))) is not None:
             self.called.emit(changed)
 
@@ -93,7 +95,8 @@ class Filming(SessionHolder, QObject):
             return
         at, film = session.position, session.film
         end = film.source(at.source).end
-        later = [shot.start for shot in session.game.shots if shot.start.source == at.source and shot.start.pts > at.pts]
+        later = [shot.start for shot in session.game.shots
+                 if shot.start.source == at.source and shot.start.pts > at.pts]
         if later:
             end = min(later, key=lambda instant: instant.pts)
         if session.do(AddShots((Shot(0, at, end),))) is not None:

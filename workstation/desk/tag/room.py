@@ -162,11 +162,13 @@ class TagRoom(Room):
         }.items():
             keys.bind(id, line, act)
         for id, act in {
-            "tag.clear": self.clear, "tag.take": self.take_suggestion, "tag.find": self.look_through, "tag.toggle": self._toggle,
+            "tag.clear": self.clear, "tag.take": self.take_suggestion, "tag.find": self.look_through,
+            "tag.toggle": self._toggle,
             "tag.previous_play": lambda: self.go_to_row(self.state.neighbour(-1)),
             "tag.next_play": lambda: self.go_to_row(self.state.neighbour(1)),
             "tag.to_snap": self.filming.to_snap, "tag.loop": self.filming.loop,
-            "tag.remove_moment": self.filming.remove_moment, "tag.new_shot": self.filming.begin, "tag.split_shot": self.filming.split,
+            "tag.remove_moment": self.filming.remove_moment, "tag.new_shot": self.filming.begin,
+            "tag.split_shot": self.filming.split,
             "tag.merge_shots": self.filming.merge, "tag.remove_shot": self.filming.remove,
             "tag.files_as_shots": self.filming.take_files, "tag.confirm_shots": self.filming.confirm,
             "tag.situation": self.set_situation, "tag.heading": self.set_heading, "tag.sheet": self.take_sheet,
@@ -287,7 +289,8 @@ class TagRoom(Room):
         try:
             session.file.keep_draft(self.state.draft)
         except (CannotSave, OSError, sqlite3.Error) as error:
-            session.failed.emit(f"What is being typed could not be kept: {error}", "Finish the play, then look at the disk.")
+            session.failed.emit(f"What is being typed could not be kept: {error}",
+                                "Finish the play, then look at the disk.")
 
     # -- where we are -------------------------------------------------------------------------
     def _moved(self, instant: Instant | None) -> None:
@@ -626,7 +629,8 @@ class TagRoom(Room):
         self.desk.jobs.start(
             "Looking through the film", self.suggestions.look_through,
             lambda _: self._looked_through(session),
-            lambda why: session.failed.emit(f"The film was not looked through: {why}", "Mark shots and moments by hand."))
+            lambda why: session.failed.emit(f"The film was not looked through: {why}",
+                                            "Mark shots and moments yourself."))
 
     def _looked_through(self, session: Session) -> None:
         if self._session is session:

@@ -51,7 +51,8 @@ class PlaysLane(Lane):
             tooltip += "" if place else "\nnot filmed"
             tooltip += "".join(f"\n{problem}" for problem in step.problems)
             troubled = bool(step.problems) or step.certainty is Certainty.CONTRADICTED
-            rows.append(Block(start, end, tag.id, look + (0 if place else 3), troubled, down or kind, " · ".join(parts), tooltip))
+            rows.append(Block(start, end, tag.id, look + (0 if place else 3), troubled, down or kind, " · ".join(parts),
+                              tooltip))
         return blocks(rows)
 
     def paint(self, canvas: Canvas, top: float, tall: float) -> None:
@@ -79,7 +80,8 @@ class PlaysLane(Lane):
             down = said[1].split(" &")[0] if "&" in said[1] else ""
             text = canvas.fitting((*said, down), min(x1, scale.width) - start - 6)
             if not text:        # beside the play, where the next one leaves room
-                start, text = max(x1, 0.0), canvas.fitting((*said, down), min(following, scale.width) - max(x1, 0.0) - 8)
+                start = max(x1, 0.0)
+                text = canvas.fitting((*said, down), min(following, scale.width) - start - 8)
             if text:
                 words.append((start + 4, text))
             if plays.ids[index] == canvas.chosen.get(self.key):

@@ -206,7 +206,8 @@ def _found(basis: Basis) -> Blocks:
     rows = []
     for shot in basis.found:
         if basis.places.knows(shot.start):
-            start, end, kind = basis.places.time(shot.start), basis.places.time(shot.end), shot.kind.value if shot.kind else "shot"
+            start, end = basis.places.time(shot.start), basis.places.time(shot.end)
+            kind = shot.kind.value if shot.kind else "shot"
             rows.append(Block(start, end, None, _KINDS.index(shot.kind), False, "?", f"{kind}?",
-                         f"Found, not taken: {kind}, {end - start:.1f} s"))
+                              f"Found, not taken: {kind}, {end - start:.1f} s"))
     return blocks(rows)
