@@ -553,3 +553,16 @@ def test_space_plays_the_film_and_leaves_the_kept_play_in_the_line(qtbot, opened
     qtbot.keyClick(room.line, Qt.Key.Key_End)           # with the cursor in it, a space is typed
     qtbot.keyClick(room.line, Qt.Key.Key_Space)
     assert room.line.text() == text + " " and not session.playing
+
+
+def test_space_plays_the_film_also_on_coming_back_from_another_room(qtbot, opened):
+    room, session = opened.room, opened.session
+    room.go_to_row(1)
+    text = room.line.text()
+    opened.go_to("Sequence")
+    opened.go_to("Tag")
+    qtbot.waitUntil(room.line.hasFocus)
+    assert room.line.selectedText() == text
+    qtbot.keyClick(room.line, Qt.Key.Key_Space)
+    qtbot.waitUntil(lambda: session.playing, timeout=20000)
+    assert room.line.text() == text

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent
-from PySide6.QtGui import QKeyEvent, QKeySequence
+from PySide6.QtCore import QEvent, Qt
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QKeySequence
 from PySide6.QtWidgets import QLineEdit, QWidget
 
 from ..actions import TAG
 from ..keys import KeyMap
-from .entry_state import EntryState, Taker
+from .entry_state import EntryState, Standing, Taker
 
 
 class EntryLine(QLineEdit):
@@ -36,6 +36,12 @@ class EntryLine(QLineEdit):
                 event.accept()
                 return True
         return super().event(event)
+
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        """A kept play is selected again on coming back, for the line lost that as it lost the focus."""
+        super().focusInEvent(event)
+        if event.reason() == Qt.FocusReason.OtherFocusReason and self.state.standing in (Standing.KEPT, Standing.OPENED):
+            self.selectAll()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         # A key that acts in the room but found no shortcut (the room is not the active window) must not type.
