@@ -15,7 +15,7 @@ import numpy as np
 from ..football.field import Team
 from ..football.plays import Outcome, Play, PlayKind
 from ..tagging.model import MomentKind, ShotKind
-from .figures import COACH_LOOK, CREW_LOOK, HOME_LOOK, OFFICIAL_LOOK, REFEREE_LOOK, VISITORS_LOOK, Look
+from .figures import COACH_LOOK, CREW_LOOK, HOME_LOOK, OFFICIAL_LOOK, REFEREE_LOOK, VISITORS_LOOK, FigureLook
 from .script import Scene
 from .tracks import FPS, Moves, Track, moves, smooth
 from .view import FIELD_WIDTH
@@ -101,7 +101,8 @@ class _Set:
         """World x of a spot told for the offense."""
         return spot if self.ahead > 0 else 100 - spot
 
-    def put(self, key: str, look: Look, number: str, x: float, y: float, faces: float, from_time: float = 0.0) -> Track:
+    def put(self, key: str, look: FigureLook, number: str, x: float, y: float, faces: float,
+            from_time: float = 0.0) -> Track:
         self.tracks[key] = track = Track(look, number, faces, [(from_time, x, y)])
         return track
 

@@ -22,7 +22,7 @@ from PySide6.QtGui import (
 )
 
 from .crowd import FIRST_UP, ROW_DEEP, ROW_UP, ROWS, STAND_LEFT, STAND_RIGHT, STAND_Y, Spectator, spectators
-from .figures import COACH_LOOK, HOME_LOOK, VISITORS_LOOK, Look, draw_figure
+from .figures import COACH_LOOK, HOME_LOOK, VISITORS_LOOK, FigureLook, draw_figure
 from .view import BACK, FIELD_WIDTH, FOCAL, UP, plane, scale_at
 
 HASH = FIELD_WIDTH / 3          # NFHS: the hash marks divide the field into thirds (rule 1-2-3; from memory)
@@ -333,7 +333,7 @@ def _posts(painter: QPainter, window: Window) -> None:
                 painter.drawLine(window.at(x, y, 3.33), window.at(x, y, 10))
 
 
-def _bench(painter: QPainter, window: Window, look: Look, y: float, heading: float, seed: int) -> None:
+def _bench(painter: QPainter, window: Window, look: FigureLook, y: float, heading: float, seed: int) -> None:
     chance = random.Random(seed)
     people = []
     for index in range(34):

@@ -28,7 +28,7 @@ Joint = tuple[float, float, float]
 
 
 @dataclass(frozen=True, slots=True, eq=False)     # each is one of a kind, and looked up for every figure stamped
-class Look:
+class FigureLook:
     """How somebody is dressed."""
 
     jersey: str
@@ -43,12 +43,12 @@ class Look:
     cap: bool = False           # a cap instead of a helmet
 
 
-HOME_LOOK = Look("#1d3f8f", "#1d3f8f", "#d9b44a", "#1d3f8f", "#e2bd4c", "#1d3f8f", "#f4e6b0")
-VISITORS_LOOK = Look("#f1f0ea", "#f1f0ea", "#8c1f2d", "#f1f0ea", "#8c1f2d", "#f1f0ea", "#8c1f2d")
-OFFICIAL_LOOK = Look("#f2f2f2", "#f2f2f2", "#16181c", "#16181c", "#17181b", stripes=True, cap=True)
-REFEREE_LOOK = Look("#f2f2f2", "#f2f2f2", "#16181c", "#16181c", "#fafafa", stripes=True, cap=True)
-CREW_LOOK = Look("#e8742a", "#cfd3d8", "#2a2d33", "#2a2d33", "#2d3540", cap=True)
-COACH_LOOK = Look("#d8dce2", "#d8dce2", "#30343c", "#30343c", "#1d3f8f", cap=True)
+HOME_LOOK = FigureLook("#1d3f8f", "#1d3f8f", "#d9b44a", "#1d3f8f", "#e2bd4c", "#1d3f8f", "#f4e6b0")
+VISITORS_LOOK = FigureLook("#f1f0ea", "#f1f0ea", "#8c1f2d", "#f1f0ea", "#8c1f2d", "#f1f0ea", "#8c1f2d")
+OFFICIAL_LOOK = FigureLook("#f2f2f2", "#f2f2f2", "#16181c", "#16181c", "#17181b", stripes=True, cap=True)
+REFEREE_LOOK = FigureLook("#f2f2f2", "#f2f2f2", "#16181c", "#16181c", "#fafafa", stripes=True, cap=True)
+CREW_LOOK = FigureLook("#e8742a", "#cfd3d8", "#2a2d33", "#2a2d33", "#2d3540", cap=True)
+COACH_LOOK = FigureLook("#d8dce2", "#d8dce2", "#30343c", "#30343c", "#1d3f8f", cap=True)
 
 
 def _leg(hip: Joint, swing: float, bend: float, spread: float) -> tuple[Joint, Joint]:
@@ -200,7 +200,7 @@ def _pen(color: str, thick: float, shade: int) -> QPen:
     return QPen(ink, thick, Qt.SolidLine, Qt.RoundCap)
 
 
-def draw_figure(painter: QPainter, at: QPointF, scale: float, look: Look, name: str, phase: float, heading: float,
+def draw_figure(painter: QPainter, at: QPointF, scale: float, look: FigureLook, name: str, phase: float, heading: float,
                 number: str = "", shadow: float = 0.34) -> None:
     """Draw somebody standing at ``at``, ``scale`` pixels a yard, heading in radians (0 right, a quarter turn away)."""
     cos, sin = math.cos(heading), math.sin(heading)
@@ -300,7 +300,7 @@ def draw_figure(painter: QPainter, at: QPointF, scale: float, look: Look, name: 
         draw(*arguments)
 
 
-def _draw_mask(painter: QPainter, middle: QPointF, scale: float, look: Look, cos: float, sin: float) -> None:
+def _draw_mask(painter: QPainter, middle: QPointF, scale: float, look: FigureLook, cos: float, sin: float) -> None:
     """The opening of the helmet and the bars before it."""
     opening = QPointF(middle.x() + cos * 0.11 * scale, middle.y() + (0.05 - 0.03 * sin) * scale)
     wide = (0.05 + 0.09 * max(-sin, 0)) * scale
@@ -342,7 +342,7 @@ def _draw_shadow(painter: QPainter, at: QPointF, scale: float, joints: dict[str,
     painter.drawPath(outline)
 
 
-def _draw_number(painter: QPainter, neck: QPointF, hip: QPointF, scale: float, look: Look, number: str,
+def _draw_number(painter: QPainter, neck: QPointF, hip: QPointF, scale: float, look: FigureLook, number: str,
                  faced: float) -> None:
     middle = neck * 0.62 + hip * 0.38
     if scale < 45 or not number:
@@ -372,7 +372,7 @@ Stamp = tuple[QImage, int, int]     # a picture, and where the feet are in it
 
 
 @lru_cache(maxsize=30000)
-def stamp(look: Look, name: str, step: int, turn: int, size: int) -> Stamp:
+def stamp(look: FigureLook, name: str, step: int, turn: int, size: int) -> Stamp:
     """A small figure drawn once.
 
     ``step`` is the phase in :data:`STRIDES`, ``turn`` the heading in :data:`HEADINGS`,
@@ -381,7 +381,7 @@ def stamp(look: Look, name: str, step: int, turn: int, size: int) -> Stamp:
     return draw_stamp(look, name, step / STRIDES, turn * 2 * math.pi / HEADINGS, size_of(size))
 
 
-def draw_stamp(look: Look, name: str, phase: float, heading: float, scale: float, number: str = "") -> Stamp:
+def draw_stamp(look: FigureLook, name: str, phase: float, heading: float, scale: float, number: str = "") -> Stamp:
     """A figure as a picture of its own; see :func:`draw_figure`."""
     left, up, width, height = int(1.5 * scale) + 2, int(2.9 * scale) + 2, int(4.2 * scale) + 4, int(3.9 * scale) + 4
     image = QImage(width, height, QImage.Format_ARGB32_Premultiplied)

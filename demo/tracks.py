@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from .figures import IN_MOTION, Look
+from .figures import IN_MOTION, FigureLook
 
 FPS = 30000 / 1001
 _STRIDE = {"run": 2.6, "carry": 2.6, "walk": 1.5, "shake": 1.5, "lean": 1.2, "support": 1.2}
@@ -23,7 +23,7 @@ class Track:
     ``moving`` replaces the look of running (a ball carrier tucks the ball away).
     """
 
-    look: Look
+    look: FigureLook
     number: str
     faces: float                                    # heading in radians while standing
     way: list[tuple[float, float, float]]           # (time, x, y), times rising
@@ -74,7 +74,7 @@ class Track:
 class Moves:
     """A track for every picture of a scene."""
 
-    look: Look
+    look: FigureLook
     number: str
     x: np.ndarray
     y: np.ndarray

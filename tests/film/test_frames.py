@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import os
+import queue
 import random
 import subprocess
 import threading
 from fractions import Fraction
 from itertools import pairwise
 from pathlib import Path
+from types import SimpleNamespace
 
 import numpy as np
 import pytest
@@ -268,22 +270,36 @@ def _until(condition, seconds=20):
 
 
 def test_memory_is_tidied_up_once_when_nobody_waits_and_nothing_plays(clips, monkeypatch):
-    tidied, happened = [], threading.Event()
+    tidied, waits = [], queue.SimpleQueue()
+
+    class Condition(threading.Condition):
+        def wait(self, timeout=None):
+            waits.put(timeout)
+            return super().wait(timeout)
+
+    def sleeps():
+        """The worker waits without a time limit: nothing more will happen by itself."""
+        while waits.get(timeout=20) is not None:
+            pass
+
+    monkeypatch.setattr("workstation.film.frames.threading", SimpleNamespace(Condition=Condition, Event=threading.Event))
     monkeypatch.setattr("workstation.film.frame_worker.REST", 0.05)
-    monkeypatch.setattr("workstation.film.frame_worker.release_freed_memory", lambda: (tidied.append(1), happened.set()))
+    monkeypatch.setattr("workstation.film.frame_worker.release_freed_memory", lambda: tidied.append(1))
     source = probe(clips("closed_gop.mp4"), "s1")
     with FrameReader(Film((source,))) as reader:
-        assert not happened.wait(0.2)           # nothing was read yet
+        sleeps()
+        assert tidied == []                     # nothing was read yet
         reader.frame_at(source.first)
+        while not waits.empty():
+            waits.get()
         reader.rest()                           # a player begins, perhaps just after a rest
-        happened.wait(0.2)
-        happened.clear()
-        assert not happened.wait(0.2)
+        sleeps()
+        while not waits.empty():
+            waits.get()
         before = len(tidied)
         reader.frame_at(source.end)
-        assert happened.wait(10)
-        happened.clear()
-        assert not happened.wait(0.2) and len(tidied) == before + 1
+        sleeps()
+        assert len(tidied) == before + 1
 
 
 @pytest.mark.skipif(not Path("/proc/self/fd").exists(), reason="which files are open is only told by Linux")

@@ -15,8 +15,10 @@ FramePlace = tuple[int, int]    # position of the source in the film, number of 
 
 
 class FilmIndexes:
-    """Indexes by the sources' positions in the film, as far as they are known. ``lost`` are frames that an index has and
-    no decode gives, ``indexing`` the long files being indexed in the background. ``changed`` is notified of each index."""
+    """Indexes by the sources' positions in the film, as far as they are known.
+
+    ``lost`` are frames that an index has and no decode gives, ``indexing`` the long files being indexed in the
+    background. ``changed`` is notified of each index."""
 
     def __init__(self, film: Film, changed: threading.Condition) -> None:
         self.film = film

@@ -38,7 +38,8 @@ class Request:
 class FrameWorker:
     """``changed`` guards the cache, the prefetch plan and the requests, and is notified of every change to them."""
 
-    def __init__(self, indexes: FilmIndexes, cache: FrameCache, prefetch: Prefetch, changed: threading.Condition) -> None:
+    def __init__(self, indexes: FilmIndexes, cache: FrameCache, prefetch: Prefetch,
+                 changed: threading.Condition) -> None:
         self._indexes, self._cache, self._prefetch, self._changed = indexes, cache, prefetch, changed
         self._decoders: OrderedDict[int, Decoder] = OrderedDict()
         self._urgent: list[Request] = []

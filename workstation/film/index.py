@@ -96,8 +96,8 @@ def _make(source: Source, progress: Callable[[float], None] | None, cancelled: C
         if not len(rows):
             raise NoPicture(source.id, f"{source.path.name} holds no pictures.")
         if _begins_again(source, rows):
-            raise NoPicture(source.id, f"{source.path.name}: its clock begins again, as if recordings had been put one behind "
-                            "the other in one file. Take the camera's own files, or give it one clock: "
+            raise NoPicture(source.id, f"{source.path.name}: its clock begins again, as if recordings had been put one "
+                            "behind the other in one file. Take the camera's own files, or give it one clock: "
                             f'ffmpeg -i "{source.path.name}" -c copy "{source.path.stem}.mp4"')
         shown = _first_shown(source.path)
         retimed = None
@@ -130,15 +130,17 @@ def _index(source: Source, rows: np.ndarray, retimed: dict[int, int] | None) -> 
 
 
 def _begins_again(source: Source, rows: np.ndarray) -> bool:
-    """Does the clock go back once, between two runs of pictures that it counts well? In damaged footage it goes back too,
-    but from a few pictures only. In a stream, what goes back by more than a minute reads as most of a day ahead: its clock
+    """Does the clock go back once, between two runs of pictures that it counts well? In damaged footage it goes
+    back too, but from a few pictures only. In a stream, what goes back by more than a minute reads as most of a day
+    ahead: its clock
     has 33 bits (ISO/IEC 13818-1), and libavformat takes it to have passed their end."""
     if len(rows) < 2 * CHECKED:
         return False
     steps = np.diff(rows["dts"]) * float(source.time_base)
     leaps = (steps < -1) | (steps > 1 + 10 * np.median(np.abs(steps)))
     begun = np.flatnonzero((steps < -1) | (steps > HALF_A_DAY))
-    return any(CHECKED <= at + 1 <= len(rows) - CHECKED and leaps[at + 1 - CHECKED:at + CHECKED].sum() == 1 for at in begun)
+    return any(CHECKED <= at + 1 <= len(rows) - CHECKED and leaps[at + 1 - CHECKED:at + CHECKED].sum() == 1
+               for at in begun)
 
 
 _ROW = np.dtype([("pts", np.int64), ("dts", np.int64), ("pos", np.int64), ("size", np.int64), ("duration", np.int64),
@@ -156,7 +158,8 @@ def _packets(source: Source, progress: Callable[[float], None] | None, cancelled
                     continue
                 dts = packet.pts if packet.dts is None else packet.dts
                 rows.append((pts, dts, packet.pos if packet.pos is not None else -1, packet.size,
-                             packet.duration or 0, packet.is_keyframe, packet.pts is not None and not packet.is_discard))
+                             packet.duration or 0, packet.is_keyframe,
+                             packet.pts is not None and not packet.is_discard))
                 if len(rows) % 512 == 0:
                     if cancelled():
                         raise Cancelled("Indexing was stopped.")

@@ -17,8 +17,8 @@ _ARENAS = 2         # places to take memory from; with glibc's own eight for eac
 
 
 def release_freed_memory() -> None:
-    """Release freed memory to the system. Takes up to some tenths of a second, of which others that need memory wait a part;
-    for moments of rest, and not for the UI thread."""
+    """Release freed memory to the system. Takes up to some tenths of a second, of which others that need memory wait a
+    part; for moments of rest, and not for the UI thread."""
     if _trim is not None:
         _trim(0)
 

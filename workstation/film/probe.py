@@ -79,7 +79,7 @@ def find_picture_stream(container: Container) -> VideoStream | None:
 
 
 class Container:
-    """A file open for reading: PyAV's, which is not made for streams that come up in the middle, as damage makes them."""
+    """A file open for reading. PyAV's own does not expect streams that appear in the middle, as damage makes them."""
 
     def __init__(self, opened: av.container.InputContainer) -> None:
         self._opened = opened

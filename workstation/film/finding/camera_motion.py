@@ -46,7 +46,8 @@ def estimate_motion(before: np.ndarray, after: np.ndarray) -> FrameMotion:
         fit = _refined(fit, small_before, small_after)
     left = np.abs(_warped(before, fit) - after)
     left = np.sort(left[np.isfinite(left)])
-    own, most = (float(part.mean()) if len(part) else 0.0 for part in (left, left[-max(len(left) // MOMENTS.most_share, 1):]))
+    parts = left, left[-max(len(left) // MOMENTS.most_share, 1):]
+    own, most = (float(part.mean()) if len(part) else 0.0 for part in parts)
     return FrameMotion(float(np.log(max(1 + fit[0], 0.05))), float(fit[2]), float(fit[3]), own, most)
 
 

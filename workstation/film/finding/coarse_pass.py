@@ -28,9 +28,9 @@ NumberedGrid = tuple[int, np.ndarray]        # its number and its grid
 
 @dataclass(slots=True)
 class CoarseResult:
-    """Result of a coarse pass along a group: ``suggested``, the candidates suggested by packet sizes at which the step is
-    large, with the frames around them, if they are all in the group; ``hidden``, others at which the step is larger than
-    around; ``tail``, the last frames before the next keyframe. All frames are exact if ``exact``."""
+    """Result of a coarse pass along a group: ``suggested``, the candidates suggested by packet sizes at which the step
+    is large, with the frames around them, if they are all in the group; ``hidden``, others at which the step is larger
+    than around; ``tail``, the last frames before the next keyframe. All frames are exact if ``exact``."""
 
     exact: bool = False
     suggested: list[tuple[range, list[NumberedGrid] | None]] = field(default_factory=list)
@@ -97,7 +97,8 @@ class _Pass:
     def __init__(self, group: Gop, packets: Packets) -> None:
         self._group, self._packets = group, packets
         self._key = group.stop if group.stop in packets.grids else None     # the next
-        self._windows = {candidate.stop: comparison_window(candidate, len(packets.size)) for candidate in group.candidates}
+        total = len(packets.size)
+        self._windows = {candidate.stop: comparison_window(candidate, total) for candidate in group.candidates}
         self._recent: deque[NumberedGrid] = deque(maxlen=_RECENT)
         self._before: NumberedGrid | None = None
         self._steps: deque[_AnchorStep | None] = deque([None] * (2 * CUTS.beside + 1), 2 * CUTS.beside + 1)

@@ -1,7 +1,8 @@
 """Find concatenated recordings in one file by their timestamp gaps.
 
 Concatenated recordings leave a timestamp gap: a recording's sound is rarely as long as its frames, and the next one
-begins where the longer of the two ended, a little late or early on an otherwise even clock. Seen with ffmpeg's concat demuxer from MP4 and from transport streams.
+begins where the longer of the two ended, a little late or early on an otherwise even clock. Seen with ffmpeg's
+concat demuxer from MP4 and from transport streams.
 """
 
 from __future__ import annotations

@@ -15,8 +15,9 @@ _ALL_INTRA = 4              # keyframes closer than this: every picture is compa
 
 
 class Gop(NamedTuple):
-    """A group of pictures: the frames from a keyframe up to the next (``stop``), and what to scan in it: all of it and the
-    step to the next keyframe (``scan_all``), or ``candidates``, ranges of frames one of which may begin a new shot."""
+    """A group of pictures: the frames from a keyframe up to the next (``stop``), and what to scan in it: all of it and
+    the step to the next keyframe (``scan_all``), or ``candidates``, ranges of frames of which one may begin
+    a new shot."""
 
     start: int
     stop: int
@@ -36,12 +37,13 @@ def candidate_gops(packets: Packets, early: set[int]) -> list[Gop]:
     candidates: list[list[range]] = [[] for _ in keys]
     for candidate in _packet_candidates(packets):
         candidates[max(bisect_right(keys, candidate.start - 1) - 1, 0)].append(candidate)
-    return [group for group in map(Gop, bounds, bounds[1:], [*_may_contain_cut(packets, early).tolist(), True], candidates)
+    scan_all = [*_may_contain_cut(packets, early).tolist(), True]
+    return [group for group in map(Gop, bounds, bounds[1:], scan_all, candidates)
             if group.scan_all or group.candidates]
 
 
 def _may_contain_cut(packets: Packets, early: set[int]) -> np.ndarray:
-    """Mark the groups of pictures that may contain a cut, up to and including the next keyframe: the two keyframes differ
+    """Mark the groups of pictures that may contain a cut, up to and including the next keyframe: the keyframes differ
     more than their neighbours do and more than the packets between account for (movement costs bits, a new recording
     comes free with its keyframe), or they differ much, or the next one is early."""
     keys = packets.keys
@@ -53,12 +55,13 @@ def _may_contain_cut(packets: Packets, early: set[int]) -> np.ndarray:
     neighbours = [np.delete(differences[max(at - 3, 0):at + 4], min(at, 3)) for at in range(len(differences))]
     stands_out = np.array([difference / (np.quantile(beside, 0.35) + 1) if len(beside) else 1.0
                            for difference, beside in zip(differences, neighbours, strict=True)])
+    unexplained = stands_out * packets.unexplained >= CUTS.key_stands_out * usual
     return np.asarray(np.isin(keys[1:], list(early)) | (differences >= CUTS.key_differs) & (
-        ~regular | (differences >= CUTS.key_another) | (stands_out * packets.unexplained >= CUTS.key_stands_out * usual)))
+        ~regular | (differences >= CUTS.key_another) | unexplained))
 
 
 def _packet_candidates(packets: Packets) -> Iterator[range]:
-    """Yield the ranges of frames at which packet sizes suggest a cut: a packet nearly as large as a keyframe, and larger
+    """Yield the ranges of frames at which packet sizes suggest a cut: a packet nearly as large as a keyframe, larger
     than those before it and those after it, which show the same content."""
     is_key = np.zeros(len(packets.size), bool)
     is_key[packets.keys] = True
@@ -75,7 +78,8 @@ def _packet_candidates(packets: Packets) -> Iterator[range]:
 
 
 def _is_outlier(sizes: np.ndarray, at: int, of_key: float) -> bool:
-    sides = [side for side in (sizes[max(at - CUTS.neighbours, 0):at], sizes[at + 1:at + 1 + CUTS.neighbours]) if len(side)]
+    reach = CUTS.neighbours
+    sides = [side for side in (sizes[max(at - reach, 0):at], sizes[at + 1:at + 1 + reach]) if len(side)]
     times = [sizes[at] / max(np.quantile(side, 0.75), 1) for side in sides]
     product = np.prod(times) if len(times) == 2 else times[0] ** 2 if times else np.inf
     if product < CUTS.outstanding:

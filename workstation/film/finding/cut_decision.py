@@ -47,18 +47,21 @@ class FrameSteps:
         return compensated_difference(before, after).most >= CUTS.coarse_most / self._cell
 
     def _others(self, at: int) -> list[int]:
-        return [other for other in range(max(at - CUTS.window, 1), min(at + CUTS.window + 1, len(self._grids))) if other != at]
+        window = range(max(at - CUTS.window, 1), min(at + CUTS.window + 1, len(self._grids)))
+        return [other for other in window if other != at]
 
     def stands_out(self, at: int) -> bool:
         """Is the step larger than all around it, and over more of the picture?"""
         step, others = self.moved(at), self._others(at)
-        if step.mean >= CUTS.far_mean and all(self._is_below(other, mean=step.mean / CUTS.far_stands_out - 0.5) for other in others):
+        if step.mean >= CUTS.far_mean and all(self._is_below(other, mean=step.mean / CUTS.far_stands_out - 0.5)
+                                              for other in others):
             return True
         if not all(self._is_below(other, spread=step.spread / CUTS.spread_stands_out) for other in others):
             return False
         return (all(self._is_below(other, worst=step.worst / CUTS.worst_stands_out - 2) for other in others)
                 or step.worst >= CUTS.all_over_worst
-                and all(self._is_below(other, mean=step.mean / CUTS.all_over_mean, spread=step.spread / CUTS.all_over_spread)
+                and all(self._is_below(other, mean=step.mean / CUTS.all_over_mean,
+                                       spread=step.spread / CUTS.all_over_spread)
                         for other in others))
 
     def _is_below(self, at: int, **limits: float) -> bool:

@@ -6,10 +6,10 @@ Goes from cheap to expensive:
 * A cut between keyframes mostly leaves a packet of nearly a keyframe's size among small ones, for what follows cannot
   be predicted from what came before (:mod:`.cut_candidates`). Only there are the pictures around it decoded.
 * Where a steady rate of bits or noise hides that, and where the cut lies on a keyframe, the two keyframes differ. Such
-  a group is decoded coarsely, a third of its frames, for a step that stands out (:mod:`.coarse_pass`); then the pictures
-  around that step are decoded.
-* Recordings that were joined into one file meet where its clock, even otherwise, is not (:mod:`.concatenation`); a camera may
-  have gone on from one to the next, so the pictures have to differ all the same.
+  a group is decoded coarsely, a third of its frames, for a step that stands out (:mod:`.coarse_pass`); then the
+  pictures around that step are decoded.
+* Concatenated recordings leave a timestamp gap (:mod:`.concatenation`); a camera may have gone on
+  from one to the next, so the pictures have to differ all the same.
 * Encoders that watch for new scenes, and cameras that begin anew when they are started, begin a group early at a cut.
   Where those early keyframes that were looked at proved to be cuts, others are believed, and groups that came in time
   are looked at only where they are unlike those beside them (:mod:`.early_keyframes`).
@@ -99,8 +99,9 @@ class _CutFinder:
         self._done = 0
 
     def scan(self, groups: list[Gop], *, trust_keyframes: bool = False, hidden: bool = True) -> list[int]:
-        """Scan groups and return the frames that begin a new shot in them. With ``trust_keyframes`` their next keyframes
-        count as cuts unless what follows contradicts it; not ``hidden``: leave out cuts that packet sizes do not suggest."""
+        """Scan groups and return the frames that begin a new shot in them. With ``trust_keyframes`` their next
+        keyframes count as cuts unless what follows contradicts it; not ``hidden``: leave out cuts that packet sizes do
+        not suggest."""
         def cuts_in(decoder: SelectiveDecoder, group: Gop) -> list[int]:
             found = []
             if trust_keyframes and _is_obvious_cut(decoder, group, self._packets):
@@ -112,7 +113,8 @@ class _CutFinder:
             self._progress(self._done)
             return found
 
-        return self._run_workers(sorted(groups, key=lambda group: group.start - group.stop), cuts_in)  # the longest first
+        longest_first = sorted(groups, key=lambda group: group.start - group.stop)
+        return self._run_workers(longest_first, cuts_in)
 
     def check_keyframes(self, keys: set[int], *, flashes: bool) -> None:
         """Check keyframes that something else suggests as cuts; ``flashes`` if a flash would suggest them, too."""
@@ -150,8 +152,9 @@ def _is_obvious_cut(decoder: SelectiveDecoder, group: Gop, packets: Packets) -> 
     before, key = packets.grids[group.start], group.stop
     after = [grid for _, grid in decoder.grids(range(key, min(key + CUTS.window + 1, len(packets.size))))]
     step = compensated_difference(half_size(before), half_size(after[0])).mean if after else 0.0
-    return len(after) > CUTS.window and all(compensated_difference(half_size(one), half_size(other)).mean <= CUTS.settled * step
-                                       for one, other in pairwise(after))
+    return len(after) > CUTS.window and all(
+        compensated_difference(half_size(one), half_size(other)).mean <= CUTS.settled * step
+        for one, other in pairwise(after))
 
 
 def _scan_gop(decoder: SelectiveDecoder, group: Gop, packets: Packets, cancelled: Callable[[], bool],
@@ -184,8 +187,8 @@ def _scan_gop(decoder: SelectiveDecoder, group: Gop, packets: Packets, cancelled
 
 
 def _check_keyframe(decoder: SelectiveDecoder, key: int, before: list[NumberedGrid], packets: Packets) -> list[int]:
-    """Return the keyframe if it begins a new shot, or another of the pictures that are shown before it and come after it
-    in the file. ``before`` are those that come before it."""
+    """Return the keyframe if it begins a new shot, or another of the pictures that are shown before it and come after
+    it in the file. ``before`` are those that come before it."""
     cell = cell_across(decoder.source.width)
     steps = FrameSteps([grid for _, grid in before] + [packets.grids[key]], cell)
     if before and not steps.is_large(len(before)):

@@ -28,15 +28,16 @@ def early_keyframes(packets: Packets) -> set[int]:
 def obvious_cut_keyframes(packets: Packets, early: set[int]) -> set[int]:
     """Return the early keyframes that plainly begin another scene: little motion just before them, and quite unlike the
     previous keyframe. Empty if they are too few to be verified by a sample."""
-    plain = {key for (before, key), difference in zip(pairwise(packets.keys.tolist()), packets.key_differences, strict=True)
+    keys = pairwise(packets.keys.tolist())
+    plain = {key for (before, key), difference in zip(keys, packets.key_differences, strict=True)
              if key in early and difference >= CUTS.obvious_difference and _is_calm(packets, before, key)}
     return plain if len(plain) >= 2 * CUTS.often else set()
 
 
 def unlike_keyframes(packets: Packets, early: set[int]) -> set[int]:
-    """Return the keyframes due at their regular time with which a recording may begin all the same: they differ from the one before
-    nearly as much as both do from their other neighbours in the same recording, and more than is usual against what the
-    packets between account for."""
+    """Return the keyframes due at their regular time with which a recording may begin all the same: they differ from
+    the one before nearly as much as both do from their other neighbours in the same recording, and more than is usual
+    against what the packets between account for."""
     begins = np.isin(packets.keys, list(early))
     padded = np.pad(packets.key_differences, 1)
     earlier = np.where(begins[:-1], 0, padded[:-2])        # not across the beginning of a recording

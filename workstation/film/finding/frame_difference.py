@@ -95,4 +95,5 @@ def _shifted(before: np.ndarray, down: int, right: int, margin: int) -> np.ndarr
 def _summarise(blocks: np.ndarray) -> FrameDifference:
     values = np.sort(blocks[np.isfinite(blocks)])
     worst = values[-max(len(values) // CUTS.worst_share, 1):]
-    return FrameDifference(float(values.mean()), float(worst.mean()), float(values[-1]), float(values[len(values) * 3 // 4]))
+    return FrameDifference(float(values.mean()), float(worst.mean()), float(values[-1]),
+                           float(values[len(values) * 3 // 4]))

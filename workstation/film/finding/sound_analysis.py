@@ -76,7 +76,8 @@ def analyse_sound(source: Source, *, progress: Callable[[float], None] = lambda 
         spectra.append(_tones(np.pad(rest, (0, _WINDOW))))
     if not levels:
         return SoundAnalysis(np.zeros(0, np.float32), ())
-    return SoundAnalysis(np.concatenate(levels)[:int(np.ceil(seconds / EVERY))], tuple(_whistles(np.concatenate(spectra))))
+    return SoundAnalysis(np.concatenate(levels)[:int(np.ceil(seconds / EVERY))],
+                         tuple(_whistles(np.concatenate(spectra))))
 
 
 def find_whistles(samples: np.ndarray) -> tuple[Whistle, ...]:

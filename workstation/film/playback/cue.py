@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from ..time import Instant
-from .engine import Deck, EventKind, PlayerEvent, SeekSupport
+from .engine import Deck, PlayerEvent, PlayerEventKind, SeekSupport
 from .engines import Engines
 from .frame_tracker import FrameTracker, signature_of
 from .state import PlaybackState
 
 
-class Cue:
+class DeckCue:
     """At most one deck, opened in advance: the next source, the start of a loop, or the frame on show at rest."""
 
     def __init__(self, state: PlaybackState, engines: Engines, tracker: FrameTracker) -> None:
@@ -40,7 +40,7 @@ class Cue:
         return deck
 
     def on_event(self, event: PlayerEvent) -> None:
-        if event.kind is EventKind.FAILED:
+        if event.kind is PlayerEventKind.FAILED:
             self.drop()
         elif event.frame is not None and self._running_up and self.instant is not None:
             values = signature_of(event.deck, event.frame)

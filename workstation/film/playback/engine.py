@@ -13,7 +13,7 @@ from ..film import Source
 from ..time import Instant
 
 
-class EventKind(Enum):
+class PlayerEventKind(Enum):
     """What a deck reports: a frame, the time (seconds), the end, a failure (reason)."""
 
     FRAME = auto()
@@ -25,7 +25,7 @@ class EventKind(Enum):
 @dataclass(frozen=True, slots=True)
 class PlayerEvent:
     deck: Deck
-    kind: EventKind
+    kind: PlayerEventKind
     when: float                         # time.monotonic()
     frame: av.VideoFrame | None = None
     seconds: float | None = None        # from the source's first picture, as far as the player knows

@@ -17,7 +17,7 @@ from ..faults import NoPicture
 from ..film import Source
 from ..frames import FrameReader
 from ..time import Instant
-from .engine import Engine, EventKind, PlayerEvent, SeekSupport, SoundPlayer, StartPoint
+from .engine import Engine, PlayerEvent, PlayerEventKind, SeekSupport, SoundPlayer, StartPoint
 
 FOLLOWED = 1.0          # seconds up to which pictures wait for their sound
 
@@ -51,7 +51,8 @@ class PacedDeck:
     turns = False
     deinterlaces = False
 
-    def __init__(self, engine: PacedEngine, reader: FrameReader, source: Source, place: StartPoint, speed: float) -> None:
+    def __init__(self, engine: PacedEngine, reader: FrameReader, source: Source, place: StartPoint,
+                 speed: float) -> None:
         self.source = source
         self._engine, self._reader, self._speed = engine, reader, speed
         self._at = Instant(source.id, source.start_pts + round(place.at / float(source.time_base)))
@@ -113,19 +114,19 @@ class PacedDeck:
                         return
                 elif now - due > 0.25:      # the machine does not keep up: do not rush afterwards
                     self._lag += now - due
-                self._report(EventKind.FRAME, frame=picture.frame, instant=picture.instant)
+                self._report(PlayerEventKind.FRAME, frame=picture.frame, instant=picture.instant)
                 following = self._reader.step(picture.instant, 1)
                 if following.source != self.source.id or following == picture.instant:
                     self._closed.wait(max(due - time.monotonic(), 0) + float(self.source.frame_ticks) * tick)
-                    self._report(EventKind.ENDED)
+                    self._report(PlayerEventKind.ENDED)
                     return
                 at = following
         except NoPicture as error:
-            self._report(EventKind.FAILED, reason=error.reason)
+            self._report(PlayerEventKind.FAILED, reason=error.reason)
         except ValueError:      # the reader was closed
             return
 
-    def _report(self, kind: EventKind, *, frame: av.VideoFrame | None = None, instant: Instant | None = None,
+    def _report(self, kind: PlayerEventKind, *, frame: av.VideoFrame | None = None, instant: Instant | None = None,
                 reason: str = "") -> None:
         if not self._closed.is_set():
             self._engine.report(PlayerEvent(self, kind, time.monotonic(), frame, None, instant, reason))

@@ -14,7 +14,7 @@ from PySide6.QtCore import QObject, Qt, QUrl, Signal
 from PySide6.QtMultimedia import QAudioOutput, QMediaDevices, QMediaPlayer, QVideoFrame, QVideoFrameFormat, QVideoSink
 
 from ..film import Source
-from .engine import STREAMS, EventKind, PlayerEvent, SeekSupport, StartPoint
+from .engine import STREAMS, PlayerEvent, PlayerEventKind, SeekSupport, StartPoint
 
 _PLANAR = {
     QVideoFrameFormat.PixelFormat.Format_YUV420P: "yuv420p",
@@ -112,7 +112,7 @@ class QtDeck:
         self._sink.videoFrameChanged.connect(self._on_frame)
         self._player.mediaStatusChanged.connect(self._on_status)
         self._player.errorOccurred.connect(lambda _error, words: self._report(
-            EventKind.FAILED, reason=f"{self.source.path.name} cannot be played: {words}"))
+            PlayerEventKind.FAILED, reason=f"{self.source.path.name} cannot be played: {words}"))
         self._player.setSource(QUrl.fromLocalFile(str(self.source.path.absolute())))
         self._player.setPlaybackRate(self._speed)
 
@@ -123,7 +123,7 @@ class QtDeck:
 
     def _on_status(self, status: QMediaPlayer.MediaStatus) -> None:
         if status == QMediaPlayer.MediaStatus.EndOfMedia:
-            self._report(EventKind.ENDED)
+            self._report(PlayerEventKind.ENDED)
         elif self._player is not None and not self._placed and status in (
                 QMediaPlayer.MediaStatus.LoadedMedia, QMediaPlayer.MediaStatus.BufferedMedia):
             self._placed = True
@@ -138,7 +138,7 @@ class QtDeck:
         copied = _copied(frame)
         if copied is not None:
             seconds = frame.startTime() / 1e6 if frame.startTime() >= 0 else None
-            self._report(EventKind.FRAME, when, frame=copied, seconds=seconds)
+            self._report(PlayerEventKind.FRAME, when, frame=copied, seconds=seconds)
 
     def _close(self) -> None:
         if self._player is not None:
@@ -150,7 +150,7 @@ class QtDeck:
                 self._sound.deleteLater()
             self._player = None
 
-    def _report(self, kind: EventKind, when: float | None = None, *, frame: av.VideoFrame | None = None,
+    def _report(self, kind: PlayerEventKind, when: float | None = None, *, frame: av.VideoFrame | None = None,
                 seconds: float | None = None, reason: str = "") -> None:
         if not self._closed:
             self._engine.report(PlayerEvent(self, kind, when or time.monotonic(), frame, seconds, None, reason))

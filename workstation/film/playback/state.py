@@ -25,8 +25,8 @@ class Listener:
 
 
 class PlaybackState:
-    """``lock`` guards everything here and is never held while a callback runs. ``settled``: the clock follows the player.
-    ``span`` is (start, end, loop) while only a part is played."""
+    """``lock`` guards everything here and is never held while a callback runs. ``settled``: the clock follows the
+    player. ``span`` is (start, end, loop) while only a part is played."""
 
     def __init__(self) -> None:
         self.lock = threading.RLock()

@@ -10,8 +10,8 @@ from ..faults import NoPicture
 from ..film import Source
 from ..picture import Picture
 from ..time import Instant
-from .cue import Cue
-from .engine import Deck, EventKind, PlayerEvent, SeekSupport
+from .cue import DeckCue
+from .engine import Deck, PlayerEvent, PlayerEventKind, SeekSupport
 from .engines import CannotPlay, Engines
 from .exact_display import ExactDisplay
 from .frame_tracker import FrameTracker
@@ -31,7 +31,7 @@ class Transport:
     def __init__(self, state: PlaybackState, engines: Engines, listener: Listener, call: Callable[..., None]) -> None:
         self.tracker = FrameTracker(state, engines.player)
         self.deck: Deck | None = None
-        self.cue = Cue(state, engines, self.tracker)
+        self.cue = DeckCue(state, engines, self.tracker)
         self._display = ExactDisplay(state, self.tracker, listener, call)
         self._state, self._engines, self._listener = state, engines, listener
         self._bridge: Instant | None = None         # where the player takes over from paced decoding
@@ -78,7 +78,7 @@ class Transport:
             self._resting_since = time.monotonic()
 
     def restart(self) -> None:
-        """Take up another speed. A player goes on for a while with pictures it has timed already; a new deck does not."""
+        """Take up another speed, in a new deck: a player goes on for a while with pictures it has timed already."""
         shown = self._state.shown
         self.cue.drop()
         if self._state.playing and shown is not None:
@@ -196,15 +196,15 @@ class Transport:
         event.deck.on_event(event)
         if event.deck is not self.deck:
             self.cue.on_event(event)
-        elif event.kind is EventKind.FAILED:
+        elif event.kind is PlayerEventKind.FAILED:
             self._fail(event.deck.source, event.reason)
         elif not self._state.playing:
             return
         elif event.frame is not None:
             self._show(event)
-        elif event.kind is EventKind.TIME and event.seconds is not None:
+        elif event.kind is PlayerEventKind.TIME and event.seconds is not None:
             self.tracker.add_time(event, event.seconds)
-        elif event.kind is EventKind.ENDED and self.tracker.arrived:
+        elif event.kind is PlayerEventKind.ENDED and self.tracker.arrived:
             self._reach_end()
 
     def _show(self, event: PlayerEvent) -> None:

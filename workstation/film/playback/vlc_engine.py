@@ -20,7 +20,7 @@ import av
 import vlc
 
 from ..film import Source
-from .engine import STREAMS, EventKind, PlayerEvent, SeekSupport, StartPoint
+from .engine import STREAMS, PlayerEvent, PlayerEventKind, SeekSupport, StartPoint
 from .time_stretch import StretchedSound
 
 _Format = CFUNCTYPE(c_uint, POINTER(c_void_p), c_void_p, *[POINTER(c_uint)] * 4)
@@ -105,9 +105,9 @@ class VlcDeck:
         engine._set_callbacks(self._player, lock, unlock, display, None)
         self._events = events = _events(self._player)
         events.event_attach(vlc.EventType.MediaPlayerTimeChanged, self._on_time)
-        events.event_attach(vlc.EventType.MediaPlayerEndReached, lambda _: self._report(EventKind.ENDED))
+        events.event_attach(vlc.EventType.MediaPlayerEndReached, lambda _: self._report(PlayerEventKind.ENDED))
         events.event_attach(vlc.EventType.MediaPlayerEncounteredError, lambda _: self._report(
-            EventKind.FAILED, reason=f"{source.path.name} cannot be played. Stepping through it may still work."))
+            PlayerEventKind.FAILED, reason=f"{source.path.name} cannot be played. Stepping through it may still work."))
         if source.interlaced:
             self._player.video_set_deinterlace("yadif")
         media = engine._instance.media_new_path(str(source.path))
@@ -136,7 +136,7 @@ class VlcDeck:
 
     def on_event(self, event: PlayerEvent) -> None:
         """libVLC can be held only once it shows something, and has then to be sent back."""
-        if event.kind is EventKind.FRAME and not self._opened:
+        if event.kind is PlayerEventKind.FRAME and not self._opened:
             self._opened = True
             if self._running:
                 return
@@ -157,12 +157,12 @@ class VlcDeck:
 
         self._engine.later(stop)
 
-    def _report(self, kind: EventKind, *, seconds: float | None = None, reason: str = "") -> None:
+    def _report(self, kind: PlayerEventKind, *, seconds: float | None = None, reason: str = "") -> None:
         if not self._closed:
             self._engine.report(PlayerEvent(self, kind, time.monotonic(), None, seconds, None, reason))
 
     def _on_time(self, event: vlc.Event) -> None:
-        self._report(EventKind.TIME, seconds=event.u.new_time / 1000)
+        self._report(PlayerEventKind.TIME, seconds=event.u.new_time / 1000)
 
     def _on_format(self, _opaque: Any, chroma: Any, width: Any, height: Any, pitches: Any, lines: Any) -> int:
         ctypes.memmove(chroma, b"I420", 4)
@@ -185,7 +185,7 @@ class VlcDeck:
         for older in [n for n in self._frames if n <= number]:
             self._frames.pop(older, None)
         if frame is not None and not self._closed:
-            self._engine.report(PlayerEvent(self, EventKind.FRAME, when, frame))
+            self._engine.report(PlayerEvent(self, PlayerEventKind.FRAME, when, frame))
 
 
 class VlcSound:
