@@ -8,7 +8,7 @@ from dataclasses import replace
 from .action import DEFENSE, OFFENSE, Action
 from .field import spoken_spot, spoken_yards
 from .fouls import Act, Enforcement, FoulRule, PersonalFoul
-from .penalty import Phase, is_dead_ball, measure_in_down, phase_of, rule_of, spot_after_change, spot_in_down
+from .penalty import Phase, is_dead_ball, measure_in_down, phase_of, rule_of, spot_after_change, spot_in_down, yards_of
 from .plays import EnforcedAt, Foul, FoulDecision, FoulTime, Play, Score, Side
 from .rulebook import Overtime, Rulebook
 from .ruling import Ruling, again, count_down, free_kick_spot, out_of_bounds_spots, privileged, safety
@@ -246,7 +246,7 @@ def _on_kick_out_of_bounds(rulebook: Rulebook, action: Action, foul: Foul, rule:
         line = f"{rule.name}, the ball at {spoken_spot(spot, rulebook.field_length)}"
         return _Penalty(Ruling(DEFENSE, spot).begin_series("kick out of bounds"), line, choices=again_too)
     out = action.dead if foul.enforced_from is None else foul.enforced_from
-    yards = min(rule.yards, out / 2) if foul.yards is None else foul.yards
+    yards = yards_of(foul, rule, out)
     ruling = Ruling(DEFENSE, out - yards).begin_series("kick out of bounds")
     line = _line(rule, yards, "spot where it went out", out, rulebook.field_length)
     return _Penalty(ruling, line, choices=again_too)
@@ -303,9 +303,7 @@ def _after_change(rulebook: Rulebook, before: Situation, action: Action, clean: 
     at, spot = spot_after_change(rulebook, action, clean, phase, owner, foul, rule)
     if foul.by is owner and at == "spot of foul" and spot >= length:
         return _Penalty(safety(rulebook, OFFENSE), f"{rule.name} in the end zone, a safety")
-    yards = foul.yards
-    if yards is None:
-        yards = min(rule.yards, (length - spot if foul.by is DEFENSE else spot) / 2)
+    yards = yards_of(foul, rule, length - spot if foul.by is DEFENSE else spot)
     ruling = Ruling(owner, spot + yards if foul.by is DEFENSE else spot - yards)
     ruling.begin_series(clean.result if clean.next is Next.SCRIMMAGE else "score called back")
     choices = ()
@@ -363,9 +361,7 @@ def _mark_off_dead(rulebook: Rulebook, before: Situation, done: Enforced, foul: 
         done.choices.extend(penalty.choices)
         return
     spot = ruling.spot if foul.enforced_from is None else foul.enforced_from
-    yards = foul.yards
-    if yards is None:
-        yards = min(rule.yards, (spot if foul.by is OFFENSE else length - spot) / 2)
+    yards = yards_of(foul, rule, spot if foul.by is OFFENSE else length - spot)
     ruling.spot = spot - yards if foul.by is OFFENSE else spot + yards
     done.parts.append(_line(rule, yards, "succeeding spot", spot, length))
     if ruling.fresh:

@@ -189,6 +189,11 @@ def _defense_foul_in_run(rulebook: Rulebook, action: Action, foul: Foul, rule: F
     return "end of the run", max(end, 0.0)
 
 
+def yards_of(foul: Foul, rule: FoulRule, to_goal: float) -> float:
+    """What the foul costs from *to_goal* yards before its offender's goal line: no more than half of them."""
+    return min(rule.yards, max(to_goal, 0.0) / 2) if foul.yards is None else foul.yards
+
+
 def measure_in_down(rulebook: Rulebook, before: Situation, foul: Foul, rule: FoulRule, at: str, spot: float
                     ) -> tuple[float, float]:
     """Where the ball goes from *spot*, and by how many yards: no more than half the distance to the goal."""
@@ -198,13 +203,11 @@ def measure_in_down(rulebook: Rulebook, before: Situation, foul: Foul, rule: Fou
         if rule.enforcement is Enforcement.SPOT_OF_FOUL and not rule.yards and yards is None and at == "spot of foul":
             new = _interference(rulebook, before, rule, spot)
             return new, new - start
-        if yards is None:
-            yards = min(rule.yards, (length - spot) / 2)
+        yards = yards_of(foul, rule, length - spot)
         return spot + yards, yards
-    if yards is None:
-        yards = min(rule.yards, spot / 2)
-        if rule.or_spot_of_foul and foul.spot is not None:
-            yards = max(yards, spot - foul.spot)
+    yards = yards_of(foul, rule, spot)
+    if foul.yards is None and rule.or_spot_of_foul and foul.spot is not None:
+        yards = max(yards, spot - foul.spot)
     return spot - yards, yards
 
 

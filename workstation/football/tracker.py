@@ -15,7 +15,7 @@ from .enforcement import enforce
 from .field import Team, spoken_yards
 from .overrides import FITS, due_now, fit, apply_override, may_kick_instead, with_article
 from .periods import end_of_period, extra_period_play, kicked_by, opening, run_off, timeout, toss
-from .plays import FoulDecision, Outcome, Play, PlayKind, SituationOverride, Side
+from .plays import FoulDecision, Outcome, Play, PlayKind, Score, SituationOverride, Side
 from .reading import read_action
 from .rulebook import Rulebook
 from .ruling import Ruling, again, choices_of, defense_in_extra_period, line_to_gain, rule, situation_after
@@ -88,7 +88,7 @@ def _fold_live(rulebook: Rulebook, before: Situation, play: Play, contradictions
     action, ruling, repeated = _judge(rulebook, before, play)
     choices = choices_of(rulebook, before, action, ruling)
     assumed, parts = action.assumed, []
-    problems = problems + action.problems
+    problems = problems + action.problems + _dropped(play, action, ruling)
     if play.fouls:
         enforced = enforce(rulebook, before, play, action, ruling, repeated)
         kept_choices = choices if enforced.ruling.same_as(ruling) else ()
@@ -128,6 +128,14 @@ def _fold_live(rulebook: Rulebook, before: Situation, play: Play, contradictions
         ruling.defense_points if home_offense else ruling.offense_points,
         ruling.first_down and after.next is not Next.OVER, ruling.side is Side.DEFENSE, repeated, choices, tuple(problems),
     )
+
+
+def _dropped(play: Play, action: Action, ruling: Ruling) -> list[str]:
+    """The doubt about a touchdown that was said and that the rules do not give."""
+    given = action.score is Score.TOUCHDOWN and (ruling.offense_points or ruling.defense_points)
+    if play.score is not Score.TOUCHDOWN or given:
+        return []
+    return [f"a touchdown was said, and the rules give none here ({ruling.result or 'the ball is dead before'})"]
 
 
 def _how_sure(explanation: str, contradictions: list[str], assumed: list[str], problems: list[str]
