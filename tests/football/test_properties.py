@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+import os
 from dataclasses import replace
 
 import pytest
@@ -21,9 +22,9 @@ from workstation.football.plays import (
     Outcome,
     Play,
     PlayKind,
-    SituationOverride,
     Score,
     Side,
+    SituationOverride,
 )
 from workstation.football.rulebook import load_rulebook, rulebook_names
 from workstation.football.sheet import COLUMNS, SheetRow, read_rows, write_rows
@@ -34,7 +35,9 @@ BOOKS = [load_rulebook(name) for name in rulebook_names()] + [
     load_rulebook("professional", 2009), load_rulebook("ncaa", 2011), load_rulebook("nfhs", 2022)]
 books = st.sampled_from(BOOKS)
 # Without shrinking: a failure names the one step that is wrong, and shrinking whole games takes minutes.
-steady = settings(max_examples=80, deadline=None, derandomize=True, phases=[Phase.explicit, Phase.generate],
+# EXAMPLES=3000 in the environment tries so many of each, others every time.
+EXAMPLES = int(os.environ.get("EXAMPLES", 0))
+steady = settings(max_examples=EXAMPLES or 80, deadline=None, derandomize=not EXAMPLES, phases=[Phase.explicit, Phase.generate],
                   suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large])
 
 
