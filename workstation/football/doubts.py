@@ -65,7 +65,7 @@ def _contradictions(rulebook: Rulebook, before: Situation, play: Play) -> list[s
         found.append(f"these rules know no touchback of a {kind.value}; say where it was kept, or a single")
     start, gain, spot = before.ball_on, play.gain, play.spot
     if kind in (PlayKind.RUN, PlayKind.PASS, PlayKind.SACK, PlayKind.KNEEL) and not play.events \
-            and outcome is not Outcome.INTERCEPTED and None not in (start, gain, spot) \
+            and outcome is not Outcome.INTERCEPTED and start is not None and gain is not None and spot is not None \
             and before.next is Next.SCRIMMAGE and abs(start + gain - spot) >= 1:
         found.append(f"a gain of {gain:g} ends at {spoken_spot(start + gain, length)}, "
                      f"and {spoken_spot(spot, length)} was said")

@@ -118,7 +118,7 @@ def _live_fouls(rulebook: Rulebook, before: Situation, play: Play, action: Actio
         elif _not_repeated(rulebook, before, action, offset):
             done.ruling = _over(before, action)
         else:
-            done.ruling, done.repeated = again(rulebook, before, before.ball_on), True
+            done.ruling, done.repeated = again(rulebook, before, before.snap_on), True
         live = [pair for pair in live if pair not in offset]
     taken = {foul.by for foul, _ in live if foul.decision is FoulDecision.ACCEPTED}
     for foul, rule in [pair for pair in live if pair[0].decision is None and pair[0].by in taken]:
@@ -204,7 +204,7 @@ def _kept_where_fouled(action: Action, ruling: Ruling, fouls: list[Foul]) -> Rul
     spots = [foul.spot for foul in fouls if foul.spot is not None]
     if not spots:
         return ruling
-    if ruling.spot is not None:
+    if ruling.next is Next.SCRIMMAGE:
         spots.append(ruling.spot)
     kept = Ruling(action.holder, max(spots) if action.holder is DEFENSE else min(spots))
     return kept.begin_series(ruling.result if ruling.next is Next.SCRIMMAGE else "score called back")
@@ -277,10 +277,11 @@ def _in_down(rulebook: Rulebook, before: Situation, play: Play, action: Action, 
         ruling.begin_series("first down by penalty" if foul.by is DEFENSE else "first down", first_down=True)
         return _Penalty(ruling, f"{line}, automatic first down" if automatic else line)
     if lost and foul.by is OFFENSE:
-        if before.down >= rulebook.downs:
+        down = before.down or 1
+        if down >= rulebook.downs:
             ruling.turn_over_on_downs()
         else:
-            ruling.next_down, ruling.result = before.down + 1, "loss of down"
+            ruling.next_down, ruling.result = down + 1, "loss of down"
         return _Penalty(ruling, f"{line}, loss of down")
     return _Penalty(ruling, line, True)
 
@@ -306,7 +307,7 @@ def _after_change(rulebook: Rulebook, before: Situation, action: Action, clean: 
     yards = yards_of(foul, rule, length - spot if foul.by is DEFENSE else spot)
     ruling = Ruling(owner, spot + yards if foul.by is DEFENSE else spot - yards)
     ruling.begin_series(clean.result if clean.next is Next.SCRIMMAGE else "score called back")
-    choices = ()
+    choices: tuple[str, ...] = ()
     if foul.by is OFFENSE and action.kick:
         choices = (f"{rule.name} from the previous spot, and kick again",)
     elif action.free and foul.when is None and foul.at is None:

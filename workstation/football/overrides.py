@@ -6,6 +6,7 @@ Both put the situation right before the play is folded, and say what does not ag
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any
 
 from .action import TRIES
 from .field import Team, spoken_spot
@@ -36,7 +37,7 @@ FITS = {
 def apply_override(rulebook: Rulebook, situation: Situation, said: SituationOverride) -> tuple[Situation, list[str]]:
     """Put what a person set by hand over what followed, and say where they differ."""
     contradictions = []
-    changes = {}
+    changes: dict[str, Any] = {}
     if said.period is not None and said.period != situation.period:
         while situation.period < said.period and situation.next is not Next.OVER:
             situation = end_of_period(rulebook, situation)[0]
@@ -66,7 +67,7 @@ def apply_override(rulebook: Rulebook, situation: Situation, said: SituationOver
     return _made_whole(rulebook, replace(situation, **changes), changes), contradictions
 
 
-def _made_whole(rulebook: Rulebook, situation: Situation, changes: dict) -> Situation:
+def _made_whole(rulebook: Rulebook, situation: Situation, changes: dict[str, Any]) -> Situation:
     """Let the rest of the situation agree with what was set by hand."""
     length, spot = rulebook.field_length, situation.ball_on
     if situation.next is Next.SCRIMMAGE:
@@ -94,10 +95,10 @@ def may_kick_instead(rulebook: Rulebook, last: Step) -> bool:
 
 def fit(rulebook: Rulebook, situation: Situation, play: Play, wanted: Next | None) -> tuple[Situation, list[str]]:
     """Make the situation one that *play* can be played in, and say what must have been left out."""
-    problems = []
+    problems: list[str] = []
     if situation.offense is None:
         situation, problems = _begin(rulebook, situation, play, wanted)
-    due, offense = situation.next, situation.offense
+    due, offense = situation.next, situation.snaps
     if wanted is None or wanted is due or (due is Next.FAIR_CATCH_KICK and play.kind is PlayKind.FIELD_GOAL):
         return situation, problems
     if due is Next.TRY and play.kind is PlayKind.FIELD_GOAL:

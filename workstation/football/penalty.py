@@ -197,7 +197,7 @@ def yards_of(foul: Foul, rule: FoulRule, to_goal: float) -> float:
 def measure_in_down(rulebook: Rulebook, before: Situation, foul: Foul, rule: FoulRule, at: str, spot: float
                     ) -> tuple[float, float]:
     """Where the ball goes from *spot*, and by how many yards: no more than half the distance to the goal."""
-    length, start = rulebook.field_length, before.ball_on
+    length, start = rulebook.field_length, before.snap_on
     yards = foul.yards
     if foul.by is DEFENSE:
         if rule.enforcement is Enforcement.SPOT_OF_FOUL and not rule.yards and yards is None and at == "spot of foul":
@@ -214,7 +214,7 @@ def measure_in_down(rulebook: Rulebook, before: Situation, foul: Foul, rule: Fou
 def _interference(rulebook: Rulebook, before: Situation, rule: FoulRule, spot: float) -> float:
     """Where the ball goes for interference on *spot*: there, but no farther than the rule allows; for
     interference in the end zone, from inside the two or on a try, half the distance to the goal line."""
-    length, start = rulebook.field_length, before.ball_on
+    length, start = rulebook.field_length, before.snap_on
     new = spot if rule.most_yards is None else min(spot, start + rule.most_yards)
     nearest = length - (rulebook.interference_in_end_zone_spot or 0.0)
     if before.next is Next.TRY or (new > nearest and start >= length - 2):
@@ -230,7 +230,7 @@ def spot_after_change(rulebook: Rulebook, action: Action, clean: Ruling, phase: 
     scored = clean.next is not Next.SCRIMMAGE
     at, basic = phase.value, action.dead if scored else clean.spot
     if owner is not action.holder or (action.return_end is not None and foul.by is OFFENSE and rule.act is Act.BLOCK):
-        basic = action.return_end   # nobody had it while they blocked
+        basic = action.return_end if action.return_end is not None else action.dead   # nobody had it while they blocked
     elif action.touchback:
         at = "touchback spot"
     elif phase is Phase.KICK:

@@ -68,13 +68,14 @@ def series_start(rulebook: Rulebook, before: Situation, team: Team, turn: int) -
     only_tries = rulebook.overtime_only_tries_from
     number = before.period - rulebook.periods
     first = team if turn == 1 else before.extra_first
+    from_goal = rulebook.overtime_spot or 0.0
     if only_tries is not None and number >= only_tries:
         return replace(before, next=Next.TRY, offense=team, ball_on=length - rulebook.try_spot_run, down=None,
                        yards_to_gain=None, goal_to_go=False, drive=before.drive + 1, kickoff_moved=0.0,
                        extra_first=first, extra_turn=turn)
     ahead = before.kickoff_moved if team is before.offense else -before.kickoff_moved
-    to_goal = rulebook.overtime_spot - min(ahead, rulebook.overtime_spot / 2)
-    goal = rulebook.overtime_spot <= rulebook.yards_to_gain
+    to_goal = from_goal - min(ahead, from_goal / 2)
+    goal = from_goal <= rulebook.yards_to_gain
     return replace(before, next=Next.SCRIMMAGE, offense=team, ball_on=length - to_goal, down=1, goal_to_go=goal,
                    yards_to_gain=to_goal if goal else rulebook.yards_to_gain,
                    series=before.series + 1, drive=before.drive + 1, kickoff_moved=0.0,
@@ -88,8 +89,9 @@ def timeout(before: Situation, play: Play) -> tuple[Situation, str, list[str]]:
         return before, "officials' timeout", []
     left = before.timeouts_home if team is Team.HOME else before.timeouts_visitors
     problems = [] if left > 0 else [f"{team.value} has no timeout left"]
-    field = "timeouts_home" if team is Team.HOME else "timeouts_visitors"
-    return replace(before, **{field: max(left - 1, 0)}), f"timeout {team.value}, {max(left - 1, 0)} left", problems
+    left_now = max(left - 1, 0)
+    after = replace(before, timeouts_home=left_now) if team is Team.HOME else replace(before, timeouts_visitors=left_now)
+    return after, f"timeout {team.value}, {max(left - 1, 0)} left", problems
 
 
 def end_of_period(rulebook: Rulebook, before: Situation) -> tuple[Situation, str, list[str]]:
@@ -171,7 +173,7 @@ def extra_period_play(rulebook: Rulebook, before: Situation, after: Situation) -
 
 
 def _series_play(rulebook: Rulebook, before: Situation, after: Situation) -> tuple[Situation, str]:
-    team, next_ = before.offense, after.next
+    team, next_ = before.snaps, after.next
     turn = before.extra_turn or 1
     ours, theirs = after.score(team), after.score(team.opponents)
     if next_ is Next.SCRIMMAGE and after.offense is team and after.drive == before.drive:
@@ -203,9 +205,9 @@ def _timeouts_renewed(rulebook: Rulebook, situation: Situation) -> Situation:
 def _both_possess(rulebook: Rulebook, before: Situation, after: Situation) -> tuple[Situation, str]:
     """A kickoff, then each team may have the ball once before the next score wins."""
     turn = before.extra_turn
-    first = before.extra_first or before.offense
+    first = before.extra_first or before.snaps
     if turn == 0 and before.next is Next.KICKOFF:
-        first = before.offense.opponents
+        first = before.snaps.opponents
     lead = after.score(first) - after.score(first.opponents)
     over = replace(after, next=Next.OVER, extra_first=first)
     if turn == 3:

@@ -12,7 +12,7 @@ from .situation import Next, Situation
 
 def read_action(rulebook: Rulebook, before: Situation, play: Play) -> Action:
     """Follow the ball through *play*. Never raises; what cannot be right lands in ``problems``."""
-    action = Action(before.ball_on, rulebook.field_length)
+    action = Action(before.snap_on, rulebook.field_length)
     kind = play.kind
     if before.period > rulebook.periods:
         action.in_extra_period = True
@@ -97,11 +97,11 @@ def try_spot(rulebook: Rulebook, before: Situation, kind: PlayKind) -> float:
     moved by the same penalties."""
     length = rulebook.field_length
     if kind is PlayKind.TRY_KICK or rulebook.try_spot_kick == rulebook.try_spot_run or before.next is not Next.TRY:
-        return before.ball_on
+        return before.snap_on
     spot = length - rulebook.try_spot_run
-    if before.ball_on >= spot:
-        return before.ball_on  # it was set by hand
-    moved = before.ball_on - (length - rulebook.try_spot_kick)
+    if before.snap_on >= spot:
+        return before.snap_on  # it was set by hand
+    moved = before.snap_on - (length - rulebook.try_spot_kick)
     return spot + min(moved, rulebook.try_spot_run / 2)
 
 
@@ -111,7 +111,7 @@ def _score(action: Action, play: Play, held_kick_counts: bool) -> None:
     said, dead, length = play.score, action.dead, action.length
     if said is not None:
         _score_said(action, said)
-    elif _kept_by_momentum(action):
+    elif action.momentum is not None and _kept_by_momentum(action):
         action.dead = action.momentum
     elif dead <= 0:
         _dead_behind_own_goal(action)

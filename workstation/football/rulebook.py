@@ -212,7 +212,7 @@ def read_rulebook(file: Traversable, season: int | None = None) -> Rulebook:
     season = newest if season is None else season
 
     values: dict[str, tuple[str, Any]] = {}
-    fouls: dict[str, tuple[str, dict]] = {}
+    fouls: dict[str, tuple[str, dict[str, Any]]] = {}
     spot_rules: dict[str, str] = {}
     for name, layer in layers:
         spot_rules |= layer.get("spot_rules", {})
@@ -240,7 +240,7 @@ def read_rulebook(file: Traversable, season: int | None = None) -> Rulebook:
 _HEAD = {"title": str, "source": str, "first_season": int, "newest_season": int}
 
 
-def _layers(file: Traversable) -> list[tuple[str, dict]]:
+def _layers(file: Traversable) -> list[tuple[str, dict[str, Any]]]:
     """The file's tables, those of the rulebooks it extends first."""
     try:
         data = tomllib.loads(file.read_text(encoding="utf-8"))
@@ -266,7 +266,7 @@ def _layers(file: Traversable) -> list[tuple[str, dict]]:
     return layers
 
 
-def _check_tables(file: str, where: str, table: dict, others: set[str]) -> None:
+def _check_tables(file: str, where: str, table: dict[str, Any], others: set[str]) -> None:
     """The tables that a rulebook and each of its editions may have, and no other keys than *others*."""
     for key, kind in {"values": dict, "fouls": dict, "spot_rules": dict, "no_fouls": list}.items():
         if key in table:
@@ -329,7 +329,7 @@ _NOT_VALUES = {"name", "title", "season", "newest_season", "source", "fouls", "r
 _FOUL_HINTS = get_type_hints(FoulRule)
 
 
-def _foul(where: str, name: str, table: dict, spot_rules: dict[str, str]) -> FoulRule:
+def _foul(where: str, name: str, table: dict[str, Any], spot_rules: dict[str, str]) -> FoulRule:
     wanted = {entry.name: entry for entry in fields(FoulRule) if entry.name != "name"}
     if unknown := [key for key in table if key not in wanted]:
         raise RulebookError(f"{where}.{unknown[0]}: no such key; expected one of {', '.join(wanted)}")

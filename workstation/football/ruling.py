@@ -17,26 +17,26 @@ _ROUNDING = 1e-6
 
 
 class Ruling:
-    """What the play comes to. ``side`` snaps or kicks next at ``spot`` (None: where the rulebook has its
-    free kick). ``fresh``: it begins a new series, of the drive under way if that was a ``first_down``;
+    """What the play comes to. ``side`` snaps or kicks next at ``spot`` (a free kick: where the rulebook
+    has it). ``fresh``: it begins a new series, of the drive under way if that was a ``first_down``;
     ``next_down``: the down it is otherwise. ``line`` is the line to gain of the series that goes on.
     ``kickoff_moved``: as in the situation."""
 
     next = Next.SCRIMMAGE
     fresh = first_down = False
-    next_down: int | None = None
-    line: float | None = None
+    next_down = 0
+    line = 0.0
     offense_points = defense_points = 0
     result = ""
     kickoff_moved = 0.0
 
-    def __init__(self, side: Side, spot: float | None = None) -> None:
+    def __init__(self, side: Side, spot: float = 0.0) -> None:
         self.side = side
         self.spot = spot
 
     def begin_series(self, result: str, first_down: bool = False) -> Ruling:
         """Make it the first down of a new series."""
-        self.fresh, self.next_down, self.line = True, 1, None
+        self.fresh, self.next_down, self.line = True, 1, 0.0
         self.result, self.first_down = result, first_down
         return self
 
@@ -59,7 +59,7 @@ def line_to_gain(before: Situation, length: float) -> float:
     """The line to gain of the series under way, for the offense."""
     if before.goal_to_go or before.yards_to_gain is None:
         return length
-    return min(before.ball_on + before.yards_to_gain, length)
+    return min(before.snap_on + before.yards_to_gain, length)
 
 
 def rule(rulebook: Rulebook, before: Situation, play: Play, action: Action) -> Ruling:
@@ -114,7 +114,7 @@ def _rule_play(rulebook: Rulebook, before: Situation, play: Play, action: Action
 def again(rulebook: Rulebook, before: Situation, spot: float) -> Ruling:
     """The same down (or kick, or try) once more from *spot*."""
     ruling = Ruling(OFFENSE, spot)
-    ruling.next, ruling.next_down = before.next, before.down
+    ruling.next, ruling.next_down = before.next, before.down or 0
     ruling.line = line_to_gain(before, rulebook.field_length)
     ruling.kickoff_moved = before.kickoff_moved
     ruling.result = "down repeated" if before.next is Next.SCRIMMAGE else f"{before.next.value} again"
@@ -147,7 +147,7 @@ def safety(rulebook: Rulebook, scorer: Side) -> Ruling:
 
 
 def _rule_score(rulebook: Rulebook, action: Action) -> Ruling:
-    scorer = action.scorer
+    scorer = action.scorer or OFFENSE
     ruling = Ruling(scorer)
     if action.score is Score.TOUCHDOWN:
         points, ruling.next, ruling.result = rulebook.touchdown_points, Next.TRY, "touchdown"
@@ -287,7 +287,7 @@ def _rule_try(rulebook: Rulebook, before: Situation, action: Action) -> Ruling:
 
 def situation_after(rulebook: Rulebook, before: Situation, ruling: Ruling) -> Situation:
     """The situation that *ruling* leaves."""
-    offense = before.offense
+    offense = before.snaps
     side = ruling.side
     team = offense if side is OFFENSE else offense.opponents
     length = rulebook.field_length
@@ -305,7 +305,7 @@ def situation_after(rulebook: Rulebook, before: Situation, ruling: Ruling) -> Si
         spot = ruling.spot if side is OFFENSE else length - ruling.spot
     least = (next_ is Next.SCRIMMAGE and rulebook.snap_least_from_goal) or SHORTEST
     spot = min(max(spot, least), length - least)
-    down, to_gain, goal = ruling.next_down, None, False
+    down, to_gain, goal = ruling.next_down or None, None, False
     if next_ is Next.SCRIMMAGE:
         to_goal = length - spot
         if ruling.fresh:

@@ -21,7 +21,7 @@ import re
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field, fields
 from enum import StrEnum
-from typing import Any
+from typing import Any, TypeVar
 
 from .field import Team, parse_spot, spoken_spot, spoken_yards
 from .plays import (
@@ -42,6 +42,8 @@ from .rulebook import Rulebook
 from .situation import Next
 
 SAID = {f"set_{entry.name}": entry.name for entry in fields(SituationOverride)}
+
+Word = TypeVar("Word", bound=StrEnum)
 
 COLUMNS = (
     "kind", "outcome", "gain", "kick_from", "kick_to", "spot", "possession", "events", "score", "fouls",
@@ -85,7 +87,8 @@ def read_rows(rows: Iterable[Mapping[str, str | None]], rulebook: Rulebook, firs
     Headings may be written with capitals and spaces. Spots and fouls are those of *rulebook*.
     Raises SheetError with every bad cell of every row.
     """
-    entries, bad = [], []
+    entries: list[SheetRow] = []
+    bad: list[BadCell] = []
     for number, row in enumerate(rows, first_row):
         cells, others = _sorted_cells(number, row, bad)
         if not any(cells.values()) and not any(others.values()):
@@ -109,7 +112,7 @@ def write_rows(entries: Iterable[SheetRow | Play], rulebook: Rulebook) -> list[d
     return rows
 
 
-def _sorted_cells(number: int, row: Mapping[str, str | None], bad: list[BadCell]) -> tuple[dict[str, str], dict]:
+def _sorted_cells(number: int, row: Mapping[str, str | None], bad: list[BadCell]) -> tuple[dict[str, str], dict[str, str]]:
     """The cells of the sheet's own columns, stripped, and those of other columns, untouched."""
     cells, others = dict.fromkeys(COLUMNS, ""), {}
     for heading, cell in row.items():
@@ -225,8 +228,8 @@ def _cells(play: Play, rulebook: Rulebook) -> dict[str, str]:
 
 # Readers of one cell: ValueError says what would have been understood.
 
-def _word(words: type[StrEnum]) -> Callable[[str, Rulebook], StrEnum]:
-    def read(cell: str, rulebook: Rulebook) -> StrEnum:
+def _word(words: type[Word]) -> Callable[[str, Rulebook], Word]:
+    def read(cell: str, rulebook: Rulebook) -> Word:
         word = " ".join(cell.lower().replace("_", " ").split())
         if word not in list(words):
             raise ValueError(f"{cell!r} is not known here; expected one of {', '.join(words)}")
@@ -298,8 +301,8 @@ def _yes(cell: str, rulebook: Rulebook) -> bool:
     return cell.lower() == "yes"
 
 
-def _list(reader: Callable[[str, Rulebook], Any]) -> Callable[[str, Rulebook], tuple]:
-    def read(cell: str, rulebook: Rulebook) -> tuple:
+def _list(reader: Callable[[str, Rulebook], Any]) -> Callable[[str, Rulebook], tuple[Any, ...]]:
+    def read(cell: str, rulebook: Rulebook) -> tuple[Any, ...]:
         return tuple(reader(part.strip(), rulebook) for part in cell.split(";") if part.strip())
 
     return read
@@ -310,6 +313,8 @@ _EVENT = re.compile(r"(?P<kind>.+?)(?: at (?P<spot>.+?))?(?: by (?P<by>\w+))?", 
 
 def _event(text: str, rulebook: Rulebook) -> BallEvent:
     match = _EVENT.fullmatch(text)
+    if match is None:
+        raise ValueError(f"{text!r} is not an event; say it like 'fumble at own 33'")
     return BallEvent(
         kind=_word(EventKind)(match["kind"], rulebook),
         spot=_spot(match["spot"], rulebook) if match["spot"] else None,

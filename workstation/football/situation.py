@@ -55,13 +55,25 @@ class Situation:
     extra_turn: int = 0
 
     def at(self, clock: int | None) -> Situation:
-        """The same situation with another clock. SituationOverride in full because it is made before every play:
+        """The same situation with another clock. Written out in full because it is made before every play:
         ``dataclasses.replace`` takes several times as long."""
         return Situation(
             self.next, self.offense, self.down, self.yards_to_gain, self.ball_on, self.goal_to_go, self.period, clock,
             self.score_home, self.score_visitors, self.series, self.drive, self.timeouts_home, self.timeouts_visitors,
             self.second_half_kicker, self.home_faces_right, self.kickoff_moved, self.extra_first, self.extra_turn,
         )
+
+    @property
+    def snap_on(self) -> float:
+        """``ball_on`` before a play with the ball in play, where it is always known."""
+        assert self.ball_on is not None
+        return self.ball_on
+
+    @property
+    def snaps(self) -> Team:
+        """``offense`` before a play with the ball in play, where it is always known."""
+        assert self.offense is not None
+        return self.offense
 
     def score(self, team: Team) -> int:
         return self.score_home if team is Team.HOME else self.score_visitors

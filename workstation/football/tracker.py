@@ -72,9 +72,9 @@ def _judge(rulebook: Rulebook, before: Situation, play: Play) -> tuple[Action, R
     """What became of the ball, the ruling before any foul, and whether the down is played again."""
     whistle = play.kind is PlayKind.INADVERTENT_WHISTLE
     if play.kind is PlayKind.NO_PLAY or (whistle and not (play.choice or "").lower().startswith("take")):
-        ruling = again(rulebook, before, before.ball_on)
+        ruling = again(rulebook, before, before.snap_on)
         ruling.result = "inadvertent whistle, down repeated" if whistle else "no play"
-        return Action(before.ball_on, rulebook.field_length), ruling, before.next is not Next.TRY
+        return Action(before.snap_on, rulebook.field_length), ruling, before.next is not Next.TRY
     action = read_action(rulebook, before, play)
     ruling = rule(rulebook, before, play, action)
     if ruling.defense_points and before.period > rulebook.periods:
@@ -100,7 +100,7 @@ def _fold_live(rulebook: Rulebook, before: Situation, play: Play, contradictions
         problems = [*problems, "no play without a foul says nothing"]
     after = situation_after(rulebook, before, ruling)
     if after.second_half_kicker is None and before.next is Next.KICKOFF:
-        after = replace(after, second_half_kicker=before.offense.opponents)
+        after = replace(after, second_half_kicker=before.snaps.opponents)
     if before.period > rulebook.periods:
         after, order = extra_period_play(rulebook, before, after)
         if order:
@@ -155,7 +155,7 @@ def _how_sure(explanation: str, contradictions: list[str], assumed: list[str], p
 def _plain_result(before: Situation, ruling: Ruling, action: Action) -> str:
     if action.incomplete:
         return "incomplete"
-    yards = action.dead - before.ball_on
+    yards = action.dead - before.snap_on
     if yards == 0:
         return "no gain"
     said = f"{'gain' if yards > 0 else 'loss'} of {spoken_yards(abs(yards))}"
@@ -211,7 +211,7 @@ def _fold_measurement(rulebook: Rulebook, situation: Situation, play: Play, abou
         return _between(rulebook, situation, play, situation, "measurement", contradictions, [],
                         ["only where the offense's own run or catch ended is there something to measure"])
     line, spot, assumed = line_to_gain(about.before, rulebook.field_length), play.spot, []
-    short = play.outcome is Outcome.SHORT or (play.outcome is None and spot < line)
+    short = play.outcome is Outcome.SHORT or (play.outcome is None and spot is not None and spot < line)
     if spot is None:
         spot = min(about.dead_ball_on, line - 1 / 6) if short else max(about.dead_ball_on, line)
         if short and spot != about.dead_ball_on:
