@@ -12,7 +12,7 @@ from typing import Any
 import numpy as np
 import platformdirs
 
-VERSION = "1"   # raise when the meaning of anything kept changes; older files are then ignored
+VERSION = "1"   # raise when the meaning of anything cached changes; older files are then ignored
 
 
 def folder() -> Path:
@@ -38,9 +38,9 @@ def save_facts(fingerprint: str, facts: dict[str, Any]) -> None:
 def load_arrays(fingerprint: str) -> dict[str, np.ndarray] | None:
     """Return the cached arrays of a file, or None."""
     try:
-        with np.load(folder() / f"{fingerprint}.npz", allow_pickle=False) as kept:
-            return {name: kept[name] for name in kept.files}
-    except Exception:   # whatever is wrong with the kept copy, the file itself can be read again  # noqa: BLE001
+        with np.load(folder() / f"{fingerprint}.npz", allow_pickle=False) as arrays:
+            return {name: arrays[name] for name in arrays.files}
+    except Exception:   # whatever is wrong with the cached copy, the file itself can be read again  # noqa: BLE001
         return None
 
 

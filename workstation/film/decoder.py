@@ -27,7 +27,7 @@ def timestamp(frame: av.VideoFrame) -> int:
 class Decoder:
     """Reads a source's pictures in display order. Not for use by two threads at once.
 
-    ``next`` is the number of the picture that :meth:`read` gives next, or None after an end
+    ``next`` is the number of the frame that :meth:`read` returns next, or None after an end
     or before the first :meth:`seek`.
     """
 
@@ -59,7 +59,7 @@ class Decoder:
     def seek(self, number: int) -> None:
         """Make :meth:`read` give pictures from a keyframe at or before picture ``number``.
 
-        A picture that no decode gives (damage) is passed over: then :attr:`next` stands after it.
+        A frame that no decode gives (damage) is skipped: then :attr:`next` stands after it.
         """
         if self.next is not None and self.next <= number and number - self.next + 1 <= self.cost(number):
             return

@@ -9,7 +9,7 @@ import av
 from .film_indexes import FramePlace
 from .picture import Picture
 
-MOST_FRAMES = 720       # small frames would otherwise be kept by the thousand
+MOST_FRAMES = 720       # small frames would otherwise fill it by the thousand
 
 
 class FrameCache:

@@ -7,7 +7,7 @@ from collections.abc import Callable
 from typing import Self
 
 from .faults import NoPicture
-from .film import Film, Source
+from .film import Film
 from .film_indexes import FilmIndexes
 from .frame_cache import FrameCache
 from .frame_worker import FrameWorker, Request
@@ -99,10 +99,6 @@ class FrameReader:
         ``instant``, across source boundaries, clamped to the film. Sources that cannot be shown are
         stepped over. Waits for a source's index if it is not made yet."""
         return self._indexes.step(instant, n)
-
-    def add_index(self, source: Source, index: FrameIndex | NoPicture) -> None:
-        """Take an index made elsewhere (see :class:`workstation.film.index.BackgroundIndexer`)."""
-        self._indexes.add(source, index)
 
     def rest(self, resting: bool = True) -> None:
         """Pause (or resume) prefetching, for as long as a player needs the processor."""

@@ -57,7 +57,7 @@ def index_of(source: Source, *, progress: Callable[[float], None] | None = None,
              cancelled: Callable[[], bool] = lambda: False) -> FrameIndex:
     """Return a source's frame index, from the cache or made now.
 
-    ``progress`` is told the fraction done, 0 to 1. Raises NoPicture if the source cannot be
+    ``progress`` is called with the share done, 0 to 1. Raises NoPicture if the source cannot be
     read, Cancelled if ``cancelled`` says so.
     """
     index = cached_index(source)
@@ -219,23 +219,18 @@ class BackgroundIndexer:
 
     ``on_progress(done, total, source)`` is called in that thread with the number of sources
     done (fractions while inside one) and the one at work; ``on_index(source, index or NoPicture)``
-    when one is finished. ``first(id)`` moves a source to the front.
+    when one is finished.
     """
 
     def __init__(self, sources: Iterable[Source], *,
                  on_progress: Callable[[float, int, Source], None] | None = None,
                  on_index: Callable[[Source, FrameIndex | NoPicture], None] | None = None) -> None:
-        self._waiting = [source for source in sources if source.problem is None]
-        self._total = len(self._waiting)
-        self._lock = threading.Lock()
+        self._sources = [source for source in sources if source.problem is None]
+        self._total = len(self._sources)
         self._stop = threading.Event()
         self._on_progress, self._on_index = on_progress, on_index
         self._thread = threading.Thread(target=self._run, name="indexing", daemon=True)
         self._thread.start()
-
-    def first(self, id: str) -> None:
-        with self._lock:
-            self._waiting.sort(key=lambda source: source.id != id)
 
     def cancel(self) -> None:
         """Stop soon; what is finished is kept. Returns when the thread has ended."""
@@ -250,11 +245,9 @@ class BackgroundIndexer:
 
     def _run(self) -> None:
         done = 0
-        while not self._stop.is_set():
-            with self._lock:
-                if not self._waiting:
-                    return
-                source = self._waiting.pop(0)
+        for source in self._sources:
+            if self._stop.is_set():
+                return
             result: FrameIndex | NoPicture
             try:
                 result = index_of(source, cancelled=self._stop.is_set, progress=partial(self._tell, source, done))

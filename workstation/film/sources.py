@@ -38,7 +38,7 @@ def find_files(paths: Iterable[Path | str]) -> list[Path]:
     """Return the film files among files and folders, in the order the camera recorded them.
 
     Folders are searched to any depth; hidden files and a camera's low-resolution copies are
-    passed over. A file that was named outright is taken whatever its extension.
+    skipped. A file that was named outright is taken whatever its extension.
     Raises MissingFile for a path that is not there.
     """
     found: dict[Path, None] = {}
@@ -96,8 +96,8 @@ def open_film(paths: Iterable[Path | str], taken: Iterable[str] = (), *,
               cancelled: Callable[[], bool] = lambda: False) -> Film:
     """Make a film of files and folders.
 
-    ``taken`` are source ids that the game has used already. ``progress`` is told how many of
-    how many files were looked at. Raises MissingFile, FilmError if there is no film file at
+    ``taken`` are source ids that the game has used already. ``progress(done, total)`` is called
+    after each file. Raises MissingFile, FilmError if there is no film file at
     all, Cancelled if ``cancelled`` says so.
     """
     paths = list(paths)

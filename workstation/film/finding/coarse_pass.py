@@ -115,7 +115,7 @@ class _Pass:
         for window in windows:
             wanted.update(range(max(window.start, group.start), window.stop))
         goes_on = any(window.stop > group.stop for window in windows)
-        return decoder.grids(wanted, None if goes_on else self._key, roughly=not self._seen.exact)
+        return decoder.grids(wanted, None if goes_on else self._key, coarse=not self._seen.exact)
 
     def add(self, picture: NumberedGrid) -> None:
         self._recent.append(picture)

@@ -2,7 +2,7 @@
 
 Goes from cheap to expensive:
 
-* All packets are read, and only keyframes decoded, in one pass (:mod:`.packets`).
+* All packets are read and only keyframes decoded, in one pass (:mod:`.packets`).
 * A cut between keyframes mostly leaves a packet of nearly a keyframe's size among small ones, for what follows cannot
   be predicted from what came before (:mod:`.cut_candidates`). Only there are the pictures around it decoded.
 * Where a steady rate of bits or noise hides that, and where the cut lies on a keyframe, the two keyframes differ. Such
@@ -10,9 +10,9 @@ Goes from cheap to expensive:
   pictures around that step are decoded.
 * Concatenated recordings leave a timestamp gap (:mod:`.concatenation`); a camera may have gone on
   from one to the next, so the pictures have to differ all the same.
-* Encoders that watch for new scenes, and cameras that begin anew when they are started, begin a group early at a cut.
-  Where those early keyframes that were looked at proved to be cuts, others are believed, and groups that came in time
-  are looked at only where they are unlike those beside them (:mod:`.early_keyframes`).
+* Encoders with scene detection, and restarted cameras, begin a group early at a cut. Where the early keyframes that
+  were checked are cuts, the others count as cuts, too, and groups of full length are scanned only where they are
+  unlike their neighbours (:mod:`.early_keyframes`).
 
 A cut is one step to another picture: what the step brings cannot be explained by movement, the pictures before and
 after it hardly change, and the old picture does not come back (a flash; :mod:`.cut_decision`).
@@ -49,7 +49,7 @@ def find_cuts(source: Source, index: FrameIndex, *, progress: Callable[[float], 
               cancelled: Callable[[], bool] = lambda: False) -> list[int]:
     """Return the numbers of the pictures that begin a new shot inside a source (never 0).
 
-    ``progress`` is told the share done. Raises NoPicture, Cancelled.
+    ``progress(share)`` is called with the share done. Raises NoPicture, Cancelled.
     """
     packets = read_packets(source, index, lambda share: progress(share * 0.4), cancelled)
     early, regular = early_keyframes(packets), set(packets.keys[1:][packets.regular].tolist())
@@ -159,7 +159,7 @@ def _is_obvious_cut(decoder: SelectiveDecoder, group: Gop, packets: Packets) -> 
 
 def _scan_gop(decoder: SelectiveDecoder, group: Gop, packets: Packets, cancelled: Callable[[], bool],
               hidden: bool) -> list[int]:
-    """Return the pictures that begin a new shot in a group and, if it is to be looked at whole, with the next keyframe.
+    """Return the frames that begin a new shot in a group and, if all of it is to be scanned, with the next keyframe.
 
     Where packet sizes suggest one cut rightly, they would have suggested another. Where a constant bit rate hides cuts,
     and the keyframes differ all the same, other steps that stand out are checked.

@@ -47,10 +47,10 @@ def unlike_keyframes(packets: Packets, early: set[int]) -> set[int]:
     return set(packets.keys[1:][unlike & (packets.unexplained >= CUTS.unexplained * usual)].tolist())
 
 
-def marks_every_shot(looked_at: set[int], cuts: set[int], seconds: float) -> bool:
+def marks_every_shot(checked: set[int], cuts: set[int], seconds: float) -> bool:
     """Does a keyframe come early only where a new shot begins, and so often that it may be so for every shot?"""
-    kept = len(looked_at & cuts)
-    return len(looked_at) >= max(CUTS.often, seconds / CUTS.seldom) and kept >= CUTS.trusted_share * len(looked_at)
+    right = len(checked & cuts)
+    return len(checked) >= max(CUTS.often, seconds / CUTS.seldom) and right >= CUTS.trusted_share * len(checked)
 
 
 def cheapest_sample(plain: set[int], packets: Packets) -> set[int]:

@@ -30,7 +30,7 @@ class SelectiveDecoder(Decoder):
         self._number = packet_frame_numbers(index)
         self._wanted: frozenset[int] = frozenset()
         self._until_key: int | None = None
-        self._pass_over: Literal["NONREF", "BIDIR"] = "NONREF"
+        self._skip: Literal["NONREF", "BIDIR"] = "NONREF"
         # One thread each: several decoders work side by side. Blocks' means do not need the deblocking filter.
         self._stream.thread_type = "NONE"
         self._stream.codec_context.options = {"skip_loop_filter": "all"}
@@ -41,7 +41,7 @@ class SelectiveDecoder(Decoder):
             number = self._number(packet)
             if self._until_key is not None and packet.is_keyframe and number is not None and number >= self._until_key:
                 break
-            context.skip_frame = "DEFAULT" if number is None or number in self._wanted else self._pass_over
+            context.skip_frame = "DEFAULT" if number is None or number in self._wanted else self._skip
             yield packet
         if self._until_key is not None:
             last = cast("Packet", av.Packet())    # asks the decoder for what it still holds back
@@ -49,16 +49,16 @@ class SelectiveDecoder(Decoder):
             yield last
 
     def grids(self, wanted: Iterable[int], until_key: int | None = None, *,
-              roughly: bool = False) -> Iterator[tuple[int, np.ndarray]]:
-        """Give (number, grid) of the wanted pictures that can be decoded, in order.
+              coarse: bool = False) -> Iterator[tuple[int, np.ndarray]]:
+        """Yield (number, grid) of the wanted frames that can be decoded, in order.
 
         With ``until_key`` this ends before that keyframe, without decoding it. The leading pictures of an open group,
-        which lean on it, are left out then. ``roughly`` passes over every picture coded in both directions: a third
+        which lean on it, are left out then. ``coarse`` skips every frame coded in both directions: a third
         less to decode, and a picture may look wrong where it leans on one of those.
         """
         self._wanted, self._until_key = frozenset(wanted), until_key
-        self._pass_over = "BIDIR" if roughly else "NONREF"
-        self.next = None                    # of what was read ahead, other pictures were passed over
+        self._skip = "BIDIR" if coarse else "NONREF"
+        self.next = None                    # of what was read ahead, other frames were skipped
         asked = sorted(self._wanted)
         at = 0
         while at < len(asked):
@@ -78,9 +78,9 @@ class SelectiveDecoder(Decoder):
                 return
 
     def sample(self, apart: int) -> Iterator[tuple[int, np.ndarray]]:
-        """Give (number, grid) from the first picture to the last, at least ``apart`` ticks from one to the next,
+        """Yield (number, grid) from the first frame to the last, at least ``apart`` ticks from one to the next,
         of pictures that others lean on."""
-        self.next, self._until_key, self._wanted, self._pass_over = None, None, frozenset(), "NONREF"
+        self.next, self._until_key, self._wanted, self._skip = None, None, frozenset(), "NONREF"
         self.seek(0)
         due = None
         while (read := self.read()) is not None:

@@ -95,7 +95,7 @@ def survey(source: Source, *, progress: Callable[[float], None] = lambda share: 
            cancelled: Callable[[], bool] = lambda: False) -> Survey:
     """Return what is found in a source, from the cache or found now (about a fifteenth of the film's running time).
 
-    Call it off the screen's thread. ``progress`` is told the share done, from several threads.
+    Call it off the UI thread. ``progress(share)`` is called from several threads.
     Raises NoPicture if the source cannot be read, Cancelled if ``cancelled`` says so; then nothing is cached.
     """
     known = cached_survey(source)
@@ -147,7 +147,7 @@ def _arrays(found: Survey) -> dict[str, np.ndarray]:
 
 def _motions(source: Source, index: FrameIndex, cuts: list[int],
              progress: Callable[[float], None], cancelled: Callable[[], bool]) -> list[ShotMotion]:
-    """Look through the source at some ten pictures a second; return the movement in each part."""
+    """Decode some ten frames a second of a source and return the motion in each shot."""
     from .camera_motion import FrameMotion, estimate_motion  # only here: it needs SciPy
     bounds = [*cuts, len(index)]
     rows: list[tuple[list[float], list[float], list[FrameMotion]]] = [([], [], []) for _ in bounds]

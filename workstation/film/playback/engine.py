@@ -98,7 +98,7 @@ class Engine(Protocol):
 
 
 class SoundPlayer(Protocol):
-    """A source's sound alone. ``on_time(when, seconds)`` is told now and then how many seconds of it have been
+    """A source's sound alone. ``on_time(when, seconds)`` is called now and then with the seconds of it
     heard at ``when`` (time.monotonic()), from any thread."""
 
     on_time: Callable[[float, float], None]

@@ -23,7 +23,8 @@ SETTLE = 1.0            # seconds in which a player's first pictures are recogni
 
 class FrameTracker:
     """Follows the player at work. ``target`` is where it was sent, until it has got there and the clock runs;
-    ``arrived`` says that the target's exact frame, or a later one, is on show; ``latest`` is its last picture's signature."""
+    ``arrived`` says that the target's exact frame, or a later one, is on show; ``latest`` is the signature of its last
+    picture."""
 
     def __init__(self, state: PlaybackState, engine: Engine) -> None:
         self.target: Instant | None = None

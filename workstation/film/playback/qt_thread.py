@@ -32,7 +32,7 @@ def in_application_thread(work: Callable[[], T]) -> T:
             done.set_result(work())
         except Exception as error:  # noqa: BLE001 - handed to the thread that asked
             done.set_exception(error)
-        timer.deleteLater()     # not let go of before: this thread must be the one that ends it
+        timer.deleteLater()     # not released before: this thread must be the one that ends it
 
     timer.timeout.connect(do)
     timer.moveToThread(application.thread())

@@ -36,7 +36,7 @@ class PlaybackState:
         self.span: tuple[Instant, Instant, bool] | None = None
         self.speed = self.volume = 1.0
         self.clock = PlayheadClock()
-        self._latest_time = 0.0         # told since the last jump
+        self._latest_time = 0.0         # returned since the last jump
         self._reader: FrameReader | None = None
 
     def load(self, film: Film, reader: FrameReader) -> None:

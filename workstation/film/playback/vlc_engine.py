@@ -189,8 +189,8 @@ class VlcDeck:
 
 
 class VlcSound:
-    """Plays a stretched sound. ``on_time(when, seconds)`` is told now and then how many seconds of it have been
-    heard, from any thread."""
+    """Plays a stretched sound. ``on_time(when, seconds)`` is called now and then with the seconds heard,
+    from any thread."""
 
     def __init__(self, engine: VlcEngine, sound: StretchedSound) -> None:
         self._engine, self._sound = engine, sound
