@@ -5,6 +5,7 @@ from __future__ import annotations
 import ast
 import re
 import subprocess
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -26,7 +27,8 @@ def modules(package: str) -> list[Path]:
     return sorted((ROOT / "workstation" / package).rglob("*.py"))
 
 
-def imported(path: Path) -> set[str]:
+@cache
+def imported(path: Path) -> frozenset[str]:
     """Dotted names of everything a module imports, inside functions too, with relative ones made absolute."""
     here = path.relative_to(ROOT).with_suffix("").parts
     names = set()
@@ -37,7 +39,7 @@ def imported(path: Path) -> set[str]:
             base = ".".join(here[:-node.level]) if node.level else ""
             module = ".".join(filter(None, (base, node.module)))
             names |= {module} | {f"{module}.{alias.name}" for alias in node.names}
-    return names
+    return frozenset(names)
 
 
 @pytest.mark.parametrize("package", MAY_IMPORT)
@@ -57,6 +59,69 @@ def test_in_film_only_playback_may_import_qt_and_never_widgets():
     users = {path.name for path in modules("film") if any(name.startswith("PySide6") for name in imported(path))}
     assert users <= {"qt_engine.py", "qt_thread.py"}
     assert not any("QtWidgets" in name for path in modules("film") for name in imported(path))
+
+
+#: Modules of the desk without Qt that are a screen's own small helpers, each with what it is for.
+SCREEN_HELPERS = {
+    "actions.py": "the table of what can be done, by key, menu or button",
+    "review/drawing_grip.py": "which end of a drawing the pointer has hold of",
+    "severities.py": "how a severity looks and is said on screens",
+    "session_holder.py": "a widget's way to the open game",
+    "tag/entry_state.py": "which play stands in the line and what each key does next",
+    "timeline/blocks.py": "what a lane paints, as arrays",
+    "timeline/lanes/shot_edges.py": "dragging the edges of shots",
+    "timeline/scale.py": "film seconds to pixels",
+}
+
+
+def test_nothing_lives_in_the_desk_that_is_not_a_screen():
+    """What needs no Qt belongs to the package that owns it; the exceptions are named one by one."""
+    without = {str(path.relative_to(ROOT / "workstation" / "desk")) for path in modules("desk")
+               if path.name != "__init__.py" and not reaches_qt(path)}
+    assert without == set(SCREEN_HELPERS)
+
+
+def reaches_qt(path: Path) -> bool:
+    return any(name.startswith(("PySide6", "shiboken6")) for name in imported(path))
+
+
+#: A word of the entry line names the draft that it writes into, and the draft reads by those words.
+KNOWN_CIRCLES = [["workstation.football.notation.reader", "workstation.football.notation.words"]]
+
+
+def test_no_module_imports_itself_by_way_of_others():
+    """Imports inside functions and under TYPE_CHECKING count too. A package's ``__init__`` stands for itself."""
+    names = {".".join(path.relative_to(ROOT).with_suffix("").parts).removesuffix(".__init__"): path
+             for package in (*MAY_IMPORT, "") for path in modules(package)}
+    graph = {name: {each for each in imported(path) if each in names and each != name} for name, path in names.items()}
+    circles = [sorted(group) for group in strongly_connected(graph) if len(group) > 1]
+    assert circles == KNOWN_CIRCLES
+
+
+def strongly_connected(graph: dict[str, set[str]]) -> list[set[str]]:
+    """Tarjan's strongly connected components (SIAM Journal on Computing 1(2), 1972)."""
+    index: dict[str, int] = {}
+    low: dict[str, int] = {}
+    stack: list[str] = []
+    groups: list[set[str]] = []
+
+    def visit(node: str) -> None:
+        index[node] = low[node] = len(index)
+        stack.append(node)
+        for each in graph[node]:
+            if each not in index:
+                visit(each)
+                low[node] = min(low[node], low[each])
+            elif each in stack:
+                low[node] = min(low[node], index[each])
+        if low[node] == index[node]:
+            groups.append(set(stack[stack.index(node):]))
+            del stack[stack.index(node):]
+
+    for node in graph:
+        if node not in index:
+            visit(node)
+    return groups
 
 
 def test_football_reads_no_files_and_no_clock():

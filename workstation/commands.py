@@ -15,7 +15,8 @@ from typing import NoReturn
 
 from . import __version__
 from .coverage.checker import check
-from .coverage.finding import Coverage, Finding
+from .coverage.coverage import Coverage
+from .coverage.finding import Finding
 from .coverage.profile import ProfileError, load_profile
 from .delivery.sequence import Form, SequenceRequest, Written, write_sequence
 from .film.faults import FilmError
@@ -108,7 +109,7 @@ def _check(arguments: argparse.Namespace) -> int:
     return 0
 
 
-def _plain(finding: Finding, game: Game) -> dict:
+def _plain(finding: Finding, game: Game) -> dict[str, object]:
     return {"key": finding.key, "rule": finding.rule, "severity": str(finding.severity), "at_seconds": round(finding.time, 3),
             "source": game.film.source(finding.at.source).path.name, "pts": finding.at.pts, "title": finding.title,
             "why": finding.why, "expected": finding.expected, "evidence": list(finding.evidence), "play": finding.play,
@@ -236,7 +237,7 @@ def _verify(arguments: argparse.Namespace) -> int:
 
 
 def _report(arguments: argparse.Namespace) -> int:
-    from .delivery.report import form_of, write_report
+    from .delivery.report_writing import form_of, write_report
 
     try:
         form_of(arguments.to)       # before anything takes its time
@@ -387,7 +388,7 @@ def run(argv: Sequence[str]) -> int:
     except SystemExit as stop:
         return stop.code if isinstance(stop.code, int) else 2
     try:
-        return arguments.work(arguments)
+        return int(arguments.work(arguments))
     except _REPORTED as error:
         print(f"python -m workstation: {_said(error)}", file=sys.stderr)
         return 2

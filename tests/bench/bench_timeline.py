@@ -27,8 +27,8 @@ from workstation.desk.keys import KeyMap
 from workstation.desk.room import Desk
 from workstation.desk.theme import Theme
 from workstation.desk.timeline.lanes import Basis
-from workstation.desk.timeline.sound import Sound
 from workstation.desk.timeline.view import TimelineView
+from workstation.film.film_sound import Sound
 from workstation.tagging.layout import FilmLayout
 
 

@@ -6,12 +6,12 @@ from fractions import Fraction
 from pathlib import Path
 
 from workstation.coverage.checker import check
-from workstation.coverage.finding import Coverage
+from workstation.coverage.coverage import Coverage
 from workstation.coverage.profile import load_profile
 from workstation.film.film import Film, Source
 from workstation.film.time import Instant
 from workstation.football.field import Team
-from workstation.football.plays import Foul, FoulDecision, Outcome, Play, PlayKind, SituationOverride, Side
+from workstation.football.plays import Foul, FoulDecision, Outcome, Play, PlayKind, Side, SituationOverride
 from workstation.football.rulebook import load_rulebook
 from workstation.football.situation import Next
 from workstation.football.tracker import track

@@ -15,7 +15,8 @@ from functools import cache
 from pathlib import Path
 
 from workstation.coverage.checker import check
-from workstation.coverage.finding import Coverage, Finding
+from workstation.coverage.coverage import Coverage
+from workstation.coverage.finding import Finding
 from workstation.coverage.profile import Profile, load_profile
 from workstation.coverage.rules import rule_class, rule_names
 from workstation.film.film import Film, Source

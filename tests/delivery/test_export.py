@@ -10,10 +10,11 @@ from hypothesis import strategies as st
 from tests.delivery.conftest import segment_of
 from workstation.delivery.cutting import widened
 from workstation.delivery.export import export_segments
-from workstation.delivery.naming import LONGEST, PatternError, file_name, safe_name, unused
+from workstation.delivery.naming import LONGEST, PatternError, file_name, safe_name
 from workstation.delivery.rendering import Settings
 from workstation.delivery.segment import SENSITIVE, Segment, parts_between
 from workstation.film.time import Instant
+from workstation.film.writing import unused
 from workstation.tagging.model import ShotKind
 
 

@@ -15,7 +15,8 @@ from workstation.cancelling import Cancelled
 from workstation.commands import open_game
 from workstation.coverage.checker import check
 from workstation.coverage.profile import load_profile
-from workstation.delivery.report import gather, write_report
+from workstation.delivery.report import gather
+from workstation.delivery.report_writing import write_report
 from workstation.tagging.model import Decision, Heading, ShotKind, Verdict
 
 

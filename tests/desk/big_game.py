@@ -8,7 +8,7 @@ from pathlib import Path
 
 import numpy as np
 
-from workstation.coverage.finding import Finding, Severity, Sort
+from workstation.coverage.finding import Direction, Finding, Severity
 from workstation.film.film import Film, Source
 from workstation.film.time import Instant
 from workstation.football.field import Team
@@ -65,7 +65,7 @@ def big_game(shots: int = 500, plays: int = 250, findings: int = 150, seconds: i
     for n in range(findings):
         pts = int(rng.integers(0, frames)) * FRAME
         told.findings.append(Finding(
-            f"finding {n}", "marker shot expected", list(Severity)[n % 3], Sort.MISSED, Instant("a", pts),
+            f"finding {n}", "marker shot expected", list(Severity)[n % 3], Direction.MISSED, Instant("a", pts),
             float(pts * TICK), "A marker shot was expected", "A viewer is no longer sure of the down.",
             "marker shot", "Show the marker.", until=Instant("a", pts + 90 * FRAME) if n % 4 == 0 else None))
     notes = tuple(Note(n + 1, Instant("a", n * frames // 40 * FRAME), f"note number {n}") for n in range(40))

@@ -104,7 +104,7 @@ def main() -> None:
     import av  # noqa: F401 - before the fork, so that no child loads it again
     import numpy  # noqa: F401
 
-    from workstation.desk.loading import load_film_parts
+    from workstation.tagging.opening import load_film_parts
 
     load_film_parts()
     for module in ("tests.tagging.sitting", "workstation.coverage.checker", "workstation.desk.window",

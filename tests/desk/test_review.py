@@ -10,15 +10,15 @@ from PySide6.QtCore import QPoint, QSettings, Qt
 from PySide6.QtGui import QImage
 from PySide6.QtWidgets import QApplication, QPushButton
 
-from workstation.coverage.finding import Finding, Severity, Sort
+from workstation.coverage.finding import Direction, Finding, Severity
 from workstation.coverage.finding_filter import FindingFilter, State
 from workstation.coverage.summary import summarise
 from workstation.desk.jobs import Jobs
 from workstation.desk.keys import KeyMap
 from workstation.desk.review.compare import side_of
 from workstation.desk.review.drawing import shows_at
-from workstation.desk.review.notes import found
 from workstation.desk.review.finding_walk import RUN_UP
+from workstation.desk.review.notes import found
 from workstation.desk.review.room import ReviewRoom
 from workstation.desk.review.summary import Still
 from workstation.desk.review.trend import TrendChart
@@ -58,7 +58,7 @@ def press(qtbot, room, key, modifiers=Qt.KeyboardModifier.NoModifier):
 
 
 def finding(key, rule="marker shot expected", period=1, title="A title", why="Because."):
-    return Finding(key, rule, Severity.WARNING, Sort.MISSED, Instant("a", 0), 0.0, title, why, "marker", "",
+    return Finding(key, rule, Severity.WARNING, Direction.MISSED, Instant("a", 0), 0.0, title, why, "marker", "",
                    period=period)
 
 

@@ -7,11 +7,11 @@ from dataclasses import replace
 import pytest
 
 from workstation.desk import session as session_module
-from workstation.desk.loading import load
 from workstation.desk.session import Session
 from workstation.football.plays import Play, PlayKind
 from workstation.football.rulebook import load_rulebook
 from workstation.football.tracker import track
+from workstation.tagging.opening import load
 from workstation.tagging.operations import AddPlay, ChangePlay, MovePlay, RemovePlay, SetHeading
 
 

@@ -24,8 +24,8 @@ from workstation.desk.timeline.glyphs import glyph
 from workstation.desk.timeline.lanes import LANES, Basis, FindingsLane, PlaysLane
 from workstation.desk.timeline.painter import arrange
 from workstation.desk.timeline.scale import Scale
-from workstation.desk.timeline.sound import Sound, measure_sound
 from workstation.desk.timeline.view import TimelineView
+from workstation.film.film_sound import Sound, measure_sound
 from workstation.film.finding import FoundShot
 from workstation.film.index import index_of
 from workstation.film.sources import open_film
@@ -542,7 +542,7 @@ def test_measuring_stops_when_told_to(monkeypatch):
     progress = Progress()
     monkeypatch.setattr(progress, "report", lambda done, of: progress.cancel())
     with pytest.raises(Cancelled):
-        measure_sound(big_game(60, 30, 20, 1200)[0].film, progress)
+        measure_sound(big_game(60, 30, 20, 1200)[0].film, progress.report, progress.cancelled)
     assert not surveyed.kept
 
 

@@ -10,13 +10,13 @@ from PySide6.QtGui import QDropEvent
 from PySide6.QtWidgets import QAbstractButton, QApplication, QComboBox, QLineEdit, QPlainTextEdit, QPushButton
 
 from tests.desk.small_game import PLAYS
-from workstation.desk.footage import game_path
 from workstation.desk.timeline.lanes import Basis, ShotsLane
 from workstation.desk.window import MainWindow
 from workstation.film.sources import open_film
-from workstation.tagging.layout import FilmLayout
 from workstation.tagging.gamefile import GameFile
+from workstation.tagging.layout import FilmLayout
 from workstation.tagging.model import Game, Heading
+from workstation.tagging.new_game import game_path
 from workstation.tagging.operations import SetHeading
 
 

@@ -6,10 +6,12 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import replace
 
+from ..film.time import spoken_time
 from ..football.rulebook import Rulebook
 from ..football.step import Step
 from ..tagging.model import Game
-from .finding import Coverage, Delivered, Finding, LookAgain, NotJudged, Severity
+from .coverage import Coverage
+from .finding import Delivered, Finding, LookAgain, NotJudged, Severity
 from .footage import Footage
 from .profile import Profile
 from .screening import Screening
@@ -25,7 +27,10 @@ def check(game: Game, steps: Sequence[Step], profile: Profile, rulebook: Ruleboo
     footage = Footage(game, steps)
     screening = Screening(footage, watch(footage, profile.viewer, rulebook.downs), profile.viewer,
                           profile.decisive, {decision.finding: decision for decision in game.decisions}, rulebook)
-    findings, delivered, not_judged, look_again = [], [], [], []
+    findings: list[Finding] = []
+    delivered: list[Delivered] = []
+    not_judged: list[NotJudged] = []
+    look_again: list[Finding] = []
     for rule in profile.rules:
         if rule.enabled:
             for judged in rule.judge(screening):
@@ -50,7 +55,7 @@ def _unjudged(not_judged: Sequence[NotJudged], look_again: Sequence[Finding]) ->
     lines = [f"{rule.capitalize()}: {count} {'case is' if count == 1 else 'cases are'} not judged; "
              f"{missing} is not marked there." for (rule, missing), count in counts.items()]
     if look_again:
-        at = ", ".join(f"{int(finding.time // 60)}:{int(finding.time % 60):02}" for finding in look_again[:5])
+        at = ", ".join(spoken_time(finding.time) for finding in look_again[:5])
         lines.append(f"Look again at {at}{' and more' if len(look_again) > 5 else ''}: a suggested moment there was never "
                      "looked at, and what would be found hangs on less than it may be off.")
     return lines

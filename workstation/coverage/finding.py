@@ -2,15 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from enum import StrEnum
-from typing import TYPE_CHECKING
 
 from ..film.time import Instant
 from ..tagging.model import Decision, Verdict
-
-if TYPE_CHECKING:
-    from .profile import Profile
 
 
 class Severity(StrEnum):
@@ -21,7 +17,7 @@ class Severity(StrEnum):
     NOTE = "note"
 
 
-class Sort(StrEnum):
+class Direction(StrEnum):
     """Which way a filming strayed from what was expected."""
 
     MISSED = "missed"      # something belonged in the film and is not there, or not as it should be
@@ -56,7 +52,7 @@ class Finding:
     key: str
     rule: str
     severity: Severity
-    sort: Sort
+    direction: Direction
     at: Instant
     time: float
     title: str
@@ -112,7 +108,7 @@ class LookAgain:
 class Belief:
     """What a viewer believes as a filmed play is about to begin.
 
-    ``probabilities`` are the viewer's for first to fourth down, None before free kicks and
+    ``probabilities`` are the viewer's for first to fourth down, empty before free kicks and
     tries, which need no down. ``sure`` is the probability of the down that is true (1 where
     there is none), ``unaided`` the same had no marker, board or announcement helped since the
     play before (``helped`` tells that one did). ``served`` is how sure a viewer would be who had
@@ -128,7 +124,7 @@ class Belief:
     time: float
     period: int
     down: int | None
-    probabilities: tuple[float, float, float, float] | None
+    probabilities: tuple[float, ...]
     sure: float
     unaided: float
     served: float
@@ -139,23 +135,3 @@ class Belief:
     known: bool
     cause: Cause | None = None
     cause_play: int | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Coverage:
-    """Everything the checker says about a game, in film order.
-
-    ``waiting`` says, a line each, what could not be judged yet and what would settle it;
-    ``not_judged`` holds the single cases. ``look_again`` are findings held back until somebody has
-    looked at the suggested moments they hang on.
-    """
-
-    profile: Profile
-    findings: tuple[Finding, ...] = ()
-    beliefs: tuple[Belief, ...] = ()
-    delivered: tuple[Delivered, ...] = field(default=())
-    waiting: tuple[str, ...] = ()
-    not_judged: tuple[NotJudged, ...] = ()
-    look_again: tuple[Finding, ...] = ()
-    film_seconds: float = 0.0
-    complete: bool = False

@@ -21,7 +21,7 @@ class State(StrEnum):
 def state_of(finding: Finding, decisions: Mapping[str, Decision]) -> State:
     decision = decisions.get(finding.key)
     verdict = decision.verdict if decision else None
-    return {Verdict.AGREED: State.AGREED, Verdict.WAIVED: State.WAIVED}.get(verdict, State.OPEN)
+    return State.AGREED if verdict is Verdict.AGREED else State.WAIVED if verdict is Verdict.WAIVED else State.OPEN
 
 
 @dataclass(frozen=True, slots=True)

@@ -106,33 +106,32 @@ class Between:
 
 @dataclass(slots=True)
 class Snap:
-    """A play in which the ball is snapped or kicked, and its filming.
+    """A filmed play in which the ball is snapped or kicked.
 
-    ``take`` and ``filmed`` are None where it was not filmed; then the moments are None too. ``between`` is
-    what lies between it and the filmed play before it. ``follows`` and ``followed`` tell that the
-    same shot also holds the play before, the play after.
+    ``between`` is what lies between it and the filmed play before it. ``follows`` and ``followed`` tell that
+    the same shot also holds the play before, the play after.
     """
 
     position: int
     tag: PlayTag
     step: Step
-    take: Take | None = None
-    filmed: FilmedPlay | None = None
+    take: Take
+    filmed: FilmedPlay
     between: Between = field(default_factory=Between)
     follows: bool = False
     followed: bool = False
 
     @property
     def full_wide(self) -> TimedMoment | None:
-        return self.filmed.full_wide if self.filmed else None
+        return self.filmed.full_wide
 
     @property
     def snap(self) -> TimedMoment | None:
-        return self.filmed.snap if self.filmed else None
+        return self.filmed.snap
 
     @property
     def dead_ball(self) -> TimedMoment | None:
-        return self.filmed.dead_ball if self.filmed else None
+        return self.filmed.dead_ball
 
     @property
     def at(self) -> Instant:
@@ -153,12 +152,22 @@ class Snap:
         return None
 
 
+def place_of(before: Snap | None, between: Between, after: Snap | None) -> Instant:
+    """Where a finding about what lies between two filmed plays goes: at the first shot there, since a marker above
+    all tells what came of a gap, else where the play after begins, else where the last shot ends."""
+    if between.takes:
+        return between.takes[0].shot.start
+    if after:
+        return after.at if after.follows else after.take.shot.start
+    assert before is not None       # a stretch has a filmed play at one end at least
+    return before.take.shot.end
+
+
 class Footage:
     """A game's film laid beside its plays.
 
-    ``snaps`` are all plays with a snap or kick in game order, ``filmed`` those of them that a
-    shot films; ``after`` is what follows the last of them. ``complete`` says that nothing more
-    is to come: the film is tagged to its last picture. (That the tracker says the game is over is
+    ``filmed`` are the plays with a snap or kick that a shot films, in game order; ``after`` is what follows the
+    last of them. ``complete`` says that nothing more is to come: the film is tagged to its last picture. (That the tracker says the game is over is
     not enough: the closing shots may lie in film that nobody has looked at yet.)
     """
 
@@ -170,8 +179,7 @@ class Footage:
                    *(moment.at for moment in game.moments)):
             self.layout.time(at)        # raises ValueError: what lies in no source cannot be judged
         self.takes = [Take(index, filmed) for index, filmed in enumerate(self.layout.shots.values())]
-        self.snaps = self._lay_in_plays(game.plays, steps)
-        self.filmed = [snap for snap in self.snaps if snap.take]
+        self.filmed = self._lay_in_plays(game.plays, steps)
         self.after = self._between()
         last = self.takes[-1] if self.takes else None
         to_the_end = last is not None and last.tagged and self.layout.duration - last.end <= UNSHOT
@@ -183,26 +191,26 @@ class Footage:
         by_shot = {take.shot.id: take for take in self.takes}
         snaps = []
         for position, (tag, step) in enumerate(zip(tags, steps, strict=True)):
-            take = None
-            if tag.shot is not None:
-                take = by_shot.get(tag.shot)
-                if take is None:
-                    raise ValueError(f"play {tag.id} is said to be filmed by shot {tag.shot}, which the game does "
-                                     "not have; give the play another shot or say that it was not filmed")
-                take.tags.append(position)
+            if tag.shot is None:
+                continue
+            take = by_shot.get(tag.shot)
+            if take is None:
+                raise ValueError(f"play {tag.id} is said to be filmed by shot {tag.shot}, which the game does "
+                                 "not have; give the play another shot or say that it was not filmed")
+            take.tags.append(position)
             if tag.play.kind in IN_PLAY:
-                snaps.append(Snap(position, tag, step, take, self.layout.plays.get(tag.id)))
-                if take:
-                    take.plays += 1
+                snaps.append(Snap(position, tag, step, take, self.layout.plays[tag.id]))
+                take.plays += 1
         return snaps
 
     def _between(self) -> Between:
         """Fill in what lies before every filmed snap; return what lies after the last."""
-        takes, before, done, previous = self.takes, Between(), 0, None
-        snap_at = {snap.position: snap for snap in self.snaps}
+        takes, before, done = self.takes, Between(), 0
+        previous: Snap | None = None
+        snap_at = {snap.position: snap for snap in self.filmed}
         for position in range(len(self.steps)):
             snap = snap_at.get(position)
-            if snap is None or snap.take is None:
+            if snap is None:
                 before.tags.append(position)
                 continue
             if previous and previous.take is snap.take:

@@ -12,12 +12,14 @@ from __future__ import annotations
 import tomllib
 import types
 import typing
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import MISSING, dataclass, fields
 from enum import StrEnum
 from functools import cache, lru_cache
 from importlib.resources import files
+from importlib.resources.abc import Traversable
 from pathlib import Path
+from typing import Any
 
 from platformdirs import user_config_path
 
@@ -81,14 +83,14 @@ def _folders(folders: Sequence[Path] | None) -> tuple[Path, ...]:
     return (user_profile_folder(),) if folders is None else tuple(folders)
 
 
-def _shipped():
+def _shipped() -> Traversable:
     return files("workstation.resources") / "profiles"
 
 
 # -- reading ---------------------------------------------------------------------------------------------------------
 
 
-def _layered(profile: str | Path, folders: tuple[Path, ...], above: tuple[str, ...]) -> tuple[dict, str]:
+def _layered(profile: str | Path, folders: tuple[Path, ...], above: tuple[str, ...]) -> tuple[dict[str, Any], str]:
     """Read a profile and lay it on the one it is based on."""
     name, where, text, beside = _find(profile, folders)
     if where in above:
@@ -107,7 +109,7 @@ def _layered(profile: str | Path, folders: tuple[Path, ...], above: tuple[str, .
 
 
 @lru_cache(maxsize=16)
-def _parsed(text: str, where: str) -> dict:
+def _parsed(text: str, where: str) -> dict[str, Any]:
     """The same text is parsed once: a desk loads the profile anew at every check."""
     try:
         return tomllib.loads(text)
@@ -140,7 +142,7 @@ def _text(path: Path) -> str:
         raise ProfileError(f"{path}: the profile cannot be read: {getattr(error, 'strerror', None) or error}") from None
 
 
-def _checked(table: dict, where: str) -> dict:
+def _checked(table: dict[str, Any], where: str) -> dict[str, Any]:
     """Turn down what no setting is, naming the file it stands in."""
     for part in ("viewer", "decisive", "rules", "weights"):
         if not isinstance(table.get(part, {}), dict):
@@ -152,7 +154,7 @@ def _checked(table: dict, where: str) -> dict:
     _known(table.get("weights", {}), {str(each) for each in Severity}, f"{where}: [weights]")
     for name, settings in table.get("rules", {}).items():
         try:
-            rule = rule_class(name)
+            rule: Any = rule_class(name)
         except KeyError:
             raise ProfileError(f"{where}: there is no rule {name!r}; known: {_listed(rule_names())}") from None
         if not isinstance(settings, dict):
@@ -165,13 +167,13 @@ def _checked(table: dict, where: str) -> dict:
     return table
 
 
-def _known(settings: Mapping, names: set[str], where: str) -> None:
+def _known(settings: Mapping[str, object], names: set[str], where: str) -> None:
     unknown = settings.keys() - names
     if unknown:
         raise ProfileError(f"{where}: unknown setting {_listed(unknown)}; there is {_listed(names)}")
 
 
-def _laid_on(below: dict, above: dict) -> dict:
+def _laid_on(below: dict[str, Any], above: dict[str, Any]) -> dict[str, Any]:
     """*above* wins, tables are joined; rules keep the order of *below*."""
     joined = dict(below)
     for key, value in above.items():
@@ -182,7 +184,7 @@ def _laid_on(below: dict, above: dict) -> dict:
 # -- building --------------------------------------------------------------------------------------------------------
 
 
-def _build(name: str, table: dict) -> Profile:
+def _build(name: str, table: dict[str, Any]) -> Profile:
     rules = tuple(_filled(rule_class(rule), settings, f"profile {name!r}: [rules.{rule}]")
                   for rule, settings in table.get("rules", {}).items())
     weights = {Severity(key): float(value) for key, value in table.get("weights", {}).items()}
@@ -199,7 +201,7 @@ def _build(name: str, table: dict) -> Profile:
                    rules, weights, tuple(cautions))
 
 
-def _filled(kind: type, settings: Mapping, where: str):
+def _filled(kind: Any, settings: Mapping[str, object], where: str) -> Any:
     hints, values = _types(kind), {}
     for each in fields(kind):
         if each.name in settings:
@@ -211,11 +213,11 @@ def _filled(kind: type, settings: Mapping, where: str):
 
 
 @cache
-def _types(kind: type) -> dict[str, object]:
+def _types(kind: type[object]) -> dict[str, Any]:
     return typing.get_type_hints(kind)
 
 
-def _fit(value: object, hint: object, where: str) -> object:
+def _fit(value: Any, hint: Any, where: str) -> Any:
     """Return *value* as the type a setting has, or say what it should be."""
     if isinstance(hint, type) and issubclass(hint, StrEnum):
         if value in list(hint):
@@ -237,7 +239,7 @@ def _fit(value: object, hint: object, where: str) -> object:
     raise ProfileError(f"{where} must be {_wanted(hint)}, not {value!r}")
 
 
-def _wanted(hint: object) -> str:
+def _wanted(hint: Any) -> str:
     if isinstance(hint, types.GenericAlias):
         inner = hint.__args__
         return "a list of texts" if inner[0] is str else f"a list of {len(inner)} numbers from 0"
@@ -245,5 +247,5 @@ def _wanted(hint: object) -> str:
             str: "a text"}[hint]
 
 
-def _listed(names) -> str:
+def _listed(names: Iterable[object]) -> str:
     return ", ".join(sorted(repr(str(name)) for name in names))

@@ -8,14 +8,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, ClassVar
+from typing import ClassVar
 
 from ..film.time import Instant
-from .finding import Cause, Delivered, Finding, LookAgain, NotJudged, Severity, Sort
-
-if TYPE_CHECKING:
-    from ..tagging.layout import TimedMoment
-    from .screening import Screening
+from ..tagging.layout import TimedMoment
+from .finding import Cause, Delivered, Direction, Finding, LookAgain, NotJudged, Severity
+from .screening import Screening
 
 Judged = Finding | Delivered | NotJudged | LookAgain
 
@@ -60,13 +58,13 @@ class Rule:
         return finding if abs(margin) >= off else LookAgain(finding)
 
     def finding(self, screening: Screening, about: str, at: Instant, *, title: str, why: str, habit: str,
-                period: int, sort: Sort = Sort.MISSED, severity: Severity | None = None,
+                period: int, direction: Direction = Direction.MISSED, severity: Severity | None = None,
                 expected: str | None = None, until: Instant | None = None, evidence: tuple[str, ...] = (),
                 play: int | None = None, shot: int | None = None, seconds: float = 0.0, strength: float = 0.5,
                 cause: Cause | None = None) -> Finding:
         """A finding of this rule about *about*: a play, shot or the film, by id, never by position."""
         key = f"{self.name}/{about}"
-        return Finding(key=key, rule=self.name, severity=severity or self.severity, sort=sort, at=at,
+        return Finding(key=key, rule=self.name, severity=severity or self.severity, direction=direction, at=at,
                        time=screening.footage.layout.time(at), title=title, why=why, expected=expected or self.label,
                        habit=habit, until=until, evidence=tuple(line for line in evidence if line), play=play,
                        shot=shot, period=period, seconds=seconds, strength=min(max(strength, 0.0), 1.0), cause=cause,

@@ -52,7 +52,8 @@ class Screening:
         The last one, after the last filmed play, is only there once the film is tagged to its end;
         until then nobody can say what it lacks."""
         filmed = self.footage.filmed
-        found = [(before, after.between, after) for before, after in zip([None, *filmed], filmed, strict=False)]
+        found: list[tuple[Snap | None, Between, Snap | None]] = [
+            (before, after.between, after) for before, after in zip([None, *filmed], filmed, strict=False)]
         if self.footage.complete:
             found.append((filmed[-1] if filmed else None, self.footage.after, None))
         return found

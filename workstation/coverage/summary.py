@@ -6,7 +6,8 @@ from collections import defaultdict
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from .finding import Coverage, Finding, Sort
+from .coverage import Coverage
+from .finding import Direction, Finding
 
 HABITS = 3
 """How many habits a trainee can work on at a time (common practice, no source)."""
@@ -105,7 +106,7 @@ def summarise(coverage: Coverage) -> Summary:
         if finding.waived:
             tally = Tally(waived=1)
         else:
-            tally = Tally(missed=1) if finding.sort is Sort.MISSED else Tally(overdone=1)
+            tally = Tally(missed=1) if finding.direction is Direction.MISSED else Tally(overdone=1)
             if finding.seconds:
                 surplus[finding.rule] += finding.seconds
         counts[finding.rule][finding.period] += tally

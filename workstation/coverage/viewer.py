@@ -270,9 +270,9 @@ class Viewer:
             usual = assume.foul_before_snap_by_defense if before_snap else assume.foul_by_defense
         understood = assume.ruling_understood if ruling_seen else assume.ruling_unseen
         truth = _true_reading(step, following)
-        readings = tuple((1 - understood) * weight + understood * (index == truth)
-                         for index, weight in enumerate(usual))
-        self._read(step.before, following, readings, Cause.PENALTY)
+        repeated, counted, first = ((1 - understood) * weight + understood * (index == truth)
+                                    for index, weight in enumerate(usual))
+        self._read(step.before, following, (repeated, counted, first), Cause.PENALTY)
 
     def _read(self, before: Situation, following: Situation, readings: Readings, cause: Cause) -> None:
         """Spread the belief over what may have been ruled, minding where the ball now lies."""
@@ -318,6 +318,8 @@ class Viewer:
         self._settle(faded)
 
     def _tell(self, following: Situation, reliability: float) -> None:
+        if following.down is None:
+            return
         true = min(following.down, 4) - 1
         self.downs = [(1 - reliability) * weight for weight in self.downs]
         self.downs[true] += reliability

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 import av
 from av.packet import Packet
@@ -18,7 +19,7 @@ from ..film.faults import FilmError, NoPicture
 from ..film.probe import Container, open_container
 from ..film.writing import written_whole
 from .edit_box import limit_shown
-from .reading import packets_from
+from .reading import Placed, packets_from
 from .segment import Part, refuse_source
 
 #: Codecs that the MP4 family of files has a registered entry for and that players expect there.
@@ -89,7 +90,7 @@ def _remux(part: Part, temporary: Path, to: Path) -> Copied:
             out_video = out.add_stream_from_template(video)
             out_video.time_base = video.time_base
             streams = {video.index: out_video}
-            if sounds:
+            if sounds and audio is not None:
                 streams[audio.index] = out.add_stream_from_template(audio)
                 streams[audio.index].time_base = audio.time_base
             for packet in sorted(pictures + sounds, key=lambda p: (p.dts if p.dts is not None else p.pts) * p.time_base):
@@ -106,9 +107,9 @@ def _remux(part: Part, temporary: Path, to: Path) -> Copied:
     return Copied(to, hidden_before, hidden_after, note)
 
 
-def _stands_alone(video: av.VideoStream, packet: Packet) -> bool:
+def _stands_alone(video: av.VideoStream, packet: Placed) -> bool:
     """Whether a packet that is called a keyframe gives a whole picture without any other."""
-    decoder = av.CodecContext.create(video.codec_context.name, "r")
+    decoder: Any = av.CodecContext.create(video.codec_context.name, "r")     # of pictures, but typed as any codec's
     decoder.extradata = video.codec_context.extradata
     try:
         frames = decoder.decode(Packet(bytes(packet))) + decoder.decode(None)
@@ -118,12 +119,12 @@ def _stands_alone(video: av.VideoStream, packet: Packet) -> bool:
 
 
 def _collect(container: Container, video: av.VideoStream, audio: av.AudioStream | None,
-             part: Part) -> tuple[list[Packet], list[Packet]]:
+             part: Part) -> tuple[list[Placed], list[Placed]]:
     """Packets from the keyframe at or before the start to the last one that the end needs, in decoding order."""
-    tick = video.time_base
+    tick = part.source.time_base
     start, end = part.start * tick, part.end * tick
-    pictures: list[Packet] = []
-    sounds: list[Packet] = []
+    pictures: list[Placed] = []
+    sounds: list[Placed] = []
     for packet in packets_from(container, [video] if audio is None else [video, audio], part.source, part.start):
         ticks = packet.dts if packet.dts is not None else packet.pts
         if ticks is None:       # damage; a packet that says no time cannot be placed
@@ -145,7 +146,7 @@ def _collect(container: Container, video: av.VideoStream, audio: av.AudioStream 
     return pictures, sounds
 
 
-def _fill_in_decoding_times(pictures: list[Packet]) -> None:
+def _fill_in_decoding_times(pictures: list[Placed]) -> None:
     """Matroska keeps none; they are found out while reading, but not those of the first packets after a seek."""
     later: int | None = None
     for packet in reversed(pictures):

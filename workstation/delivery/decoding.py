@@ -5,7 +5,7 @@ from __future__ import annotations
 import heapq
 import queue
 import threading
-from collections.abc import Iterable, Iterator
+from collections.abc import Generator, Iterable, Iterator
 from contextlib import contextmanager
 from itertools import chain
 
@@ -38,10 +38,11 @@ def _decode(part: Part) -> Iterator[av.VideoFrame]:
         decoder.seek(min(int(np.searchsorted(index.pts, part.start)), len(index) - 1))
         while (decoded := decoder.read()) is not None:
             frame = decoded[1]
+            if frame.pts is None or frame.pts < part.start:
+                continue
             if frame.pts >= part.end:
                 return
-            if frame.pts >= part.start:
-                yield frame
+            yield frame
     finally:
         decoder.close()
 
@@ -94,7 +95,7 @@ def pictures(part: Part) -> Iterator[Iterator[av.VideoFrame]]:
         worker.join()
 
 
-def sound(part: Part) -> Iterator[np.ndarray]:
+def sound(part: Part) -> Generator[np.ndarray, None, None]:
     """The sound of a part as int16 at 48 kHz, in step with its first picture: pieces of shape (samples, 2), a second at
     most, that together are as long as the part.
 
@@ -131,9 +132,11 @@ def _decoded(part: Part) -> Iterator[tuple[int, np.ndarray]]:
             resampler = av.AudioResampler("s16", "stereo", SAMPLE_RATE)
             follows = None
             for frame in chain(container.decode(audio), [None]):        # at the end the resampler gives what it holds
-                if frame is not None and frame.pts is None:
+                if frame is not None and (frame.pts is None or not isinstance(frame, av.AudioFrame)):
                     continue
                 for piece in resampler.resample(frame):
+                    if piece.pts is None or piece.time_base is None:
+                        continue
                     at = round((piece.pts * piece.time_base - start) * SAMPLE_RATE)
                     if follows is not None and abs(at - follows) <= _JITTER:
                         at = follows

@@ -5,6 +5,7 @@ from __future__ import annotations
 import time
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
+from functools import partial
 from pathlib import Path
 
 from ..cancelling import Cancelled
@@ -79,7 +80,7 @@ def export_segments(segments: Sequence[Segment], to: Path, rendered: Settings | 
                         done.notes.append(f"{path.name}: {copied.note}")
             else:
                 path = to / file_name(pattern, segment.fields, ".mp4", taken)
-                render([segment], path, rendered, marks, lambda share, s=segment: tell(s, share), cancelled)
+                render([segment], path, rendered, marks, partial(tell, segment), cancelled)
                 done.files.append((segment, path))
         except Cancelled:
             done.cancelled = True

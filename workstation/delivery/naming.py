@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from pathlib import Path
 from string import Formatter
 
 PATTERN = "{number} {situation} {kind}"     # of a play
@@ -53,11 +52,3 @@ def file_name(pattern: str, fields: dict[str, str], suffix: str, taken: set[str]
         name, again = f"{stem} ({again}){suffix}", again + 1
     taken.add(name.casefold())
     return name
-
-
-def unused(folder: Path, stem: str, suffix: str = "") -> Path:
-    """A path in ``folder`` at which nothing is: ``stem`` and ``suffix``, numbered from 2 on where that is taken."""
-    path, number = folder / f"{stem}{suffix}", 2
-    while path.exists():
-        path, number = folder / f"{stem} {number}{suffix}", number + 1
-    return path

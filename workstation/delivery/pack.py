@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path, PurePosixPath
-from typing import BinaryIO
+from typing import IO
 
 from .. import __version__
 from ..cancelling import Cancelled
@@ -99,7 +99,8 @@ def _fill(game: Game, contents: Contents, work: Path, tell: Callable[[float, str
     captions.write_text(webvtt(cues), encoding="utf-8")
     made[captions.name] = "captions of the sequence (WebVTT)"
 
-    originals, taken = work / "originals", set()
+    originals = work / "originals"
+    taken: set[str] = set()
     originals.mkdir()
     for number, segment in enumerate(contents.segments, 1):
         for part in segment.parts:
@@ -169,7 +170,7 @@ def _write_manifest(game: Game, contents: Contents, work: Path, made: dict[str, 
     (work / MANIFEST).write_text(json.dumps(manifest, indent=2, ensure_ascii=False) + "\n", encoding="utf-8")
 
 
-def _digest(file: BinaryIO) -> str:
+def _digest(file: IO[bytes]) -> str:
     digest = hashlib.sha256()
     while chunk := file.read(_CHUNK):
         digest.update(chunk)
@@ -225,7 +226,7 @@ def verify_pack(pack: Path, manifest_sha256: str | None = None) -> Verified:
         raise PackError(f"{pack.name} is not a pack that can be read: {error}") from error
 
 
-def _compare(present: Iterable[str], opened: Callable[[str], BinaryIO], manifest_sha256: str | None,
+def _compare(present: Iterable[str], opened: Callable[[str], IO[bytes]], manifest_sha256: str | None,
              pack: Path) -> Verified:
     present = set(present)
     if MANIFEST not in present:
@@ -240,7 +241,9 @@ def _compare(present: Iterable[str], opened: Callable[[str], BinaryIO], manifest
         title, made = str(manifest["title"]), str(manifest["made"])
     except (ValueError, KeyError, TypeError) as error:
         raise PackError(f"The {MANIFEST} of {pack.name} cannot be read ({error}); it was altered.") from error
-    intact, altered, missing = [], [], []
+    intact: list[str] = []
+    altered: list[str] = []
+    missing: list[str] = []
     if manifest_sha256 is not None:
         same = hashlib.sha256(raw).hexdigest() == manifest_sha256.strip().lower()
         (intact if same else altered).append(MANIFEST)
@@ -258,7 +261,7 @@ def _compare(present: Iterable[str], opened: Callable[[str], BinaryIO], manifest
     return Verified(title, made, tuple(intact), tuple(altered), tuple(missing), tuple(added))
 
 
-def _bounded_digest(file: BinaryIO, size: int) -> str | None:
+def _bounded_digest(file: IO[bytes], size: int) -> str | None:
     """The digest, or None as soon as there is more than ``size`` bytes: a swollen file is not read to its end."""
     digest, read = hashlib.sha256(), 0
     while chunk := file.read(_CHUNK):

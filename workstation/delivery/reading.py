@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Any
 
 import av
 from av.packet import Packet
@@ -11,9 +12,12 @@ from ..film.film import Source
 from ..film.index import FrameIndex, index_of
 from ..film.probe import BYTE_SEEKING, Container
 
+Placed = Any
+"""A packet or frame whose timestamps are set: PyAV types them as optional on every one."""
 
-def packets_from(container: Container, streams: list[av.stream.Stream], source: Source,
-                 pts: int) -> Iterator[Packet]:
+
+def packets_from(container: Container, streams: Any, source: Source,
+                 pts: int) -> Iterator[Placed]:
     """Yield packets of ``streams`` (the picture stream first) in file order, beginning with the keyframe for the
     picture shown at ``pts`` and the sound that lies just before it. Picture packets carry their true timestamps.
 
@@ -24,7 +28,7 @@ def packets_from(container: Container, streams: list[av.stream.Stream], source: 
     for landing in range(key, -1, -1):      # containers seek near a keyframe, not always before it
         _land(container, video, index, landing)
         packets = (packet for packet in container.demux(streams) if packet.size)
-        before: list[Packet] = []
+        before: list[Packet[Any]] = []
         for packet in packets:
             if packet.stream is not video:
                 before.append(packet)
@@ -48,16 +52,16 @@ def _land(container: Container, video: av.VideoStream, index: FrameIndex, key: i
         container.seek(int(index.key_dts[key]), stream=video)
 
 
-def _is_key(packet: Packet, index: FrameIndex, key: int) -> bool:
+def _is_key(packet: Packet[Any], index: FrameIndex, key: int) -> bool:
     """Whether a packet is that keyframe, whole: after a seek into the middle of it a rest may carry its timestamps."""
     by_dts = index.retimed is not None or packet.pts is None
     same = packet.dts == index.key_dts[key] if by_dts else packet.pts == index.key_pts[key]
     return bool(same and packet.size == index.key_size[key])
 
 
-def _timed(packet: Packet, index: FrameIndex) -> Packet:
+def _timed(packet: Packet[Any], index: FrameIndex) -> Placed:
     if index.retimed is not None:
-        packet.pts = index.retimed.get(packet.dts)
+        packet.pts = index.retimed.get(packet.dts) if packet.dts is not None else None
     elif packet.pts is None:
         packet.pts = packet.dts
     return packet

@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 from pathlib import Path
+from typing import Any
 
 import av
 import numpy as np
@@ -28,6 +29,7 @@ from ..film.writing import written_whole
 from .captions import add_chapters
 from .decoding import CHANNELS, SAMPLE_RATE, Unreadable, pictures, silence, sound
 from .overlay import Marks, caption_strip, paint_over
+from .reading import Placed
 from .segment import Cue, Part, Segment, refuse_source
 
 
@@ -126,7 +128,7 @@ class _Renderer:
             self._mux(stream.encode(None))
         return tuple(cues)
 
-    def _mux(self, packets: list[Packet]) -> None:
+    def _mux(self, packets: list[Packet[Any]]) -> None:
         with self.muxing:
             self.out.mux(packets)
 
@@ -164,7 +166,7 @@ class _Renderer:
                         self._sound_to(heard, end, silent=bool(pause))
                         asked = end
                     if self.progress:
-                        self.progress(float(min(1, (self.done + end) / self.total)))
+                        self.progress(min(1.0, float((self.done + end) / self.total)))
             self._sound_to(heard, part.duration, silent=True)
         finally:
             self.sounds.submit(heard.close)
@@ -239,9 +241,9 @@ class _Heard:
         self._pieces.close()
 
 
-def _spans(frames: Iterable[VideoFrame], part: Part) -> Iterator[tuple[VideoFrame, int, int]]:
+def _spans(frames: Iterable[Placed], part: Part) -> Iterator[tuple[VideoFrame, int, int]]:
     """Each picture with the ticks at which it appears and is replaced."""
-    held: VideoFrame | None = None
+    held: Placed = None
     for frame in frames:
         if held is not None:
             yield held, held.pts, frame.pts
@@ -282,7 +284,7 @@ def _graph(source: Source, frame: VideoFrame, width: int, height: int, strip: in
 def _pull(graph: Graph, tick: Fraction) -> Iterator[VideoFrame]:
     while True:
         try:
-            frame = graph.vpull()
+            frame: Placed = graph.vpull()
         except (av.BlockingIOError, av.EOFError):
             return
         frame.pts = round(frame.pts * frame.time_base / tick)   # the deinterlacer counts in half ticks

@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from pathlib import Path
 
 from ..cancelling import Cancelled
-from ..coverage.finding import Coverage, Finding
+from ..coverage.coverage import Coverage
+from ..coverage.finding import Finding
 from ..coverage.summary import Habit, Summary, Tally, summarise
 from ..film.faults import FilmError
 from ..film.time import Instant, spoken_time
-from ..film.writing import written_whole
 from ..football.speaking import spoken_period, spoken_situation
 from ..football.step import Step
 from ..tagging.model import Game, ShotKind
@@ -112,7 +111,8 @@ def gather(game: Game, steps: Sequence[Step], coverage: Coverage, progress: Call
                 picture = still(game.film, _last_picture(game, finding.at))
             except (FilmError, OSError) as error:
                 why = f"No picture: {error}"
-        entries.append(Entry(finding, spoken_time(finding.time), situations.get(finding.play, ""), picture, why))
+        situation = "" if finding.play is None else situations.get(finding.play, "")
+        entries.append(Entry(finding, spoken_time(finding.time), situation, picture, why))
         if progress:
             progress(0.9 * number / len(coverage.findings))
     summary = summarise(coverage)
@@ -124,33 +124,3 @@ def _last_picture(game: Game, at: Instant) -> Instant:
     """Markers may stand just behind the last picture of a source."""
     source = game.film.source(at.source)
     return Instant(at.source, min(at.pts, source.end.pts - 1))
-
-
-def form_of(to: Path) -> str:
-    """``.html`` or ``.pdf``, as the report's name asks for; raises ValueError for another suffix."""
-    suffix = to.suffix.lower()
-    if suffix not in (".html", ".pdf"):
-        raise ValueError(f"{to.name}: a report is written as .html or .pdf")
-    return suffix
-
-
-def write_report(game: Game, steps: Sequence[Step], coverage: Coverage, to: Path,
-                 progress: Callable[[float], None] | None = None,
-                 cancelled: Callable[[], bool] = lambda: False) -> Path:
-    """Write the report as ``.html`` (one self-contained file) or ``.pdf``, by the suffix of ``to``.
-
-    Raises ValueError for another suffix, Cancelled, and OSError.
-    """
-    from .report_html import html
-    from .report_pdf import write_pdf
-
-    suffix = form_of(to)
-    report = gather(game, steps, coverage, progress, cancelled)
-    with written_whole(to) as temporary:
-        if suffix == ".html":
-            temporary.write_text(html(report), encoding="utf-8")
-        else:
-            write_pdf(report, temporary)
-    if progress:
-        progress(1.0)
-    return to

@@ -10,11 +10,11 @@ from pathlib import Path
 
 from ..cancelling import Cancelled
 from ..film.time import Instant
-from ..film.writing import written_whole
+from ..film.writing import unused, written_whole
 from ..football.step import Step
 from ..tagging.layout import FilmLayout
 from ..tagging.model import Game, SequenceItem
-from .naming import safe_name, unused
+from .naming import safe_name
 from .segment import Segment, play_segments
 
 FREEZE = Fraction(2)        # seconds for which the film stands still at a drawing that belongs to one moment

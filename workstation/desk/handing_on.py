@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject, Qt
 from PySide6.QtWidgets import QFileDialog, QWidget
 
-from ..delivery.naming import unused
+from ..film.writing import unused
 from .room import Desk
 
 if TYPE_CHECKING:

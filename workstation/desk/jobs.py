@@ -6,7 +6,7 @@ starts a thread. :class:`Jobs` are those that the window shows, with a bar and a
 
 The threads of the desk, and what each may touch:
 
-* **UI**: widgets, the session, every QObject, and the import of modules that define Qt classes (see :mod:`.loading`).
+* **UI**: widgets, the session, every QObject, and the import of modules that define Qt classes (see :mod:`..tagging.opening`).
   It never decodes, checks, reads or writes footage.
 * **a job**: the values that its work was given (games, films and steps are immutable), files, and what it makes
   itself, images included. No widget, no session; no import of a module that defines Qt classes. What lasts from job to

@@ -83,7 +83,7 @@ class Player(QObject):
 
     # -- the player under it ------------------------------------------------------------------
     def _make(self, progress: Progress) -> tuple[Playback, str]:
-        from .loading import load_film_parts
+        from ..tagging.opening import load_film_parts
         load_film_parts()
         from ..film.playback import Playback, best_engine
         engine = best_engine()

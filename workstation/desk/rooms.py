@@ -25,7 +25,7 @@ class RoomPlan:
     """A room that there can be: its name, what it is for, and its class.
 
     ``needs`` are modules without Qt, which any thread may read. ``modules`` stand on Qt and are read in the UI thread
-    (see :mod:`.loading`), one in a turn; the last has the class.
+    (see :mod:`..tagging.opening`), one in a turn; the last has the class.
     """
 
     name: str
@@ -37,7 +37,7 @@ class RoomPlan:
 
 ROOMS = (
     RoomPlan("Tag", "Say what happened, play by play", "TagRoom",
-         ("workstation.desk.loading", "workstation.football.tracker", "workstation.coverage.finding"),
+         ("workstation.tagging.opening", "workstation.football.tracker", "workstation.coverage.finding"),
          ("player", "session", "picture", "suggesting", "timeline.canvas", "timeline.lanes", "timeline.painter",
           "timeline.thumbnails", "timeline.view", "tag.filming", "tag.panel", "tag.plays", "tag.situation", "tag.strip",
           "tag.room")),
@@ -65,7 +65,7 @@ def make_qt_classes() -> None:
     """Let PySide make all the classes of Qt that a desk may meet, in this thread, before any other begins.
 
     It makes them when they are first touched: by a name, but also by a call that returns some widget or takes some
-    brush, which touches dozens. In another thread that may end the process (see :mod:`.loading`).
+    brush, which touches dozens. In another thread that may end the process (see :mod:`..tagging.opening`).
     """
     for module in (QtCore, QtGui, QtWidgets):
         for name in dir(module):
@@ -118,7 +118,7 @@ class RoomBuilder(QObject):
             try:
                 for module in ROOMS[0].needs:
                     importlib.import_module(module)
-                from .loading import load_film_parts  # not sooner: it brings in much that a window opens without
+                from ..tagging.opening import load_film_parts  # not sooner: it brings in much that a window opens without
                 load_film_parts()
                 gc.freeze()
             finally:

@@ -14,7 +14,7 @@ from pathlib import Path
 
 from PySide6.QtCore import QObject, Signal
 
-from ..coverage.finding import Coverage
+from ..coverage.coverage import Coverage
 from ..film.film import Film
 from ..film.time import Instant
 from ..football.plays import Play
@@ -24,8 +24,8 @@ from ..football.step import Step
 from ..football.tracker import track
 from ..tagging.gamefile import GameFile
 from ..tagging.model import Game, PlayTag, Shot
+from ..tagging.opening import Troubles, load
 from .jobs import Job, Progress
-from .loading import Troubles, load
 from .player import Player
 from .timers import timer
 

@@ -55,8 +55,8 @@ class Suggestions(QObject):
 
     def look_through(self, progress: Progress) -> None:
         """Look through the film; work for a :class:`~.jobs.Job`. What was found until a stop is kept."""
-        from .timeline.sound import measure_sound
-        measure_sound(self._film, progress)
+        from ..film.film_sound import measure_sound
+        measure_sound(self._film, progress.report, progress.cancelled)
 
     def shots(self, game: Game) -> AddShots | None:
         """The found shots as an operation, if the game has none yet."""

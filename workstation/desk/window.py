@@ -29,7 +29,7 @@ from PySide6.QtWidgets import (
 
 from .actions import MENU
 from .handing_on import HandingOn, game_from_document
-from .jobs import Job, Jobs, spoken_left
+from .jobs import Job, Jobs, Progress, spoken_left
 from .keypage import KeyPage
 from .keys import KeyMap
 from .widgets import MessageBar, Pages, Toast, label
@@ -40,8 +40,8 @@ from .timers import in_another_turn
 from .welcome import Welcome
 
 if TYPE_CHECKING:
+    from ..tagging.opening import Loaded, Troubles
     from .footage_page import FootagePage
-    from .loading import Loaded, Troubles
     from .session import Session
 
 log = logging.getLogger(__name__)
@@ -258,7 +258,7 @@ class MainWindow(QMainWindow):
         self.message.hide()
 
         def work(progress: Callable[[float, float], None]) -> Loaded:
-            from .loading import load
+            from ..tagging.opening import load
             return load(game_from_document(path) if path.suffix.lower() == ".json" else path)
 
         def failed(why: str) -> None:
@@ -329,7 +329,7 @@ class MainWindow(QMainWindow):
         session = self.game
 
         def look(progress: Callable[[float, float], None]) -> Troubles:
-            from .loading import find_footage
+            from ..tagging.opening import find_footage
             return find_footage(session.file, [folder])
 
         def looked(troubles: Troubles) -> None:
@@ -343,13 +343,13 @@ class MainWindow(QMainWindow):
 
     def open_footage(self, paths: Sequence[Path]) -> None:
         """Look at footage in the background, then open the game that was begun on it, or begin one beside it."""
-        from .footage import game_begun_on, game_path, read_footage, start_game
+        from ..tagging.new_game import game_begun_on, game_path, read_footage, start_game
+        from ..tagging.opening import Loaded, troubles_of
         paths = list(paths)
         self.message.hide()
 
-        def work(progress: Callable[[float, float], None]) -> Loaded | Path:
-            from .loading import Loaded, troubles_of
-            film = read_footage(paths)(progress)
+        def work(progress: Progress) -> Loaded | Path:
+            film = read_footage(paths, (), progress.report, progress.cancelled)
             begun = game_begun_on(film, paths)
             return begun or Loaded(start_game(film, game_path(paths)), troubles_of(film))
 
@@ -372,18 +372,20 @@ class MainWindow(QMainWindow):
         if self.session is None:
             self.open_footage(paths)
             return
+        from ..tagging.new_game import read_footage
         from ..tagging.operations import AddSources
-        from .footage import read_footage
         session = self.session
         taken = [source.id for source in session.film.sources]
-        self.jobs.start("Looking at the footage", read_footage(list(paths), taken),
+        self.jobs.start("Looking at the footage", lambda progress: read_footage(list(paths), taken, progress.report, progress.cancelled),
                         lambda film: session.do(AddSources(film.sources)),
                         lambda why: self.message.fail(f"The footage was not added: {why}", ""))
 
     def open_demo(self) -> None:
         """Film the demo game (once; it is kept) and open it."""
-        from .demonstration import prepare_demo
-        self.jobs.start("Filming the demo game", prepare_demo, lambda path: self.open_game(path),
+        def work(progress: Progress) -> Path:
+            from workstation.demo.kept_game import prepare_demo  # here: it brings in the painter
+            return prepare_demo(progress.report, progress.cancelled)
+        self.jobs.start("Filming the demo game", work, lambda path: self.open_game(path),
                         lambda why: self.message.fail(f"The demo game could not be filmed: {why}",
                                                       "Open footage of your own instead."))
 

@@ -1,4 +1,4 @@
-"""Files that appear only once they are complete."""
+"""Files that appear only once they are complete, under names that nothing has yet."""
 
 from __future__ import annotations
 
@@ -17,3 +17,11 @@ def written_whole(path: Path) -> Iterator[Path]:
         os.replace(temporary, path)
     finally:
         temporary.unlink(missing_ok=True)
+
+
+def unused(folder: Path, stem: str, suffix: str = "") -> Path:
+    """A path in ``folder`` at which nothing is: ``stem`` and ``suffix``, numbered from 2 on where that is taken."""
+    path, number = folder / f"{stem}{suffix}", 2
+    while path.exists():
+        path, number = folder / f"{stem} {number}{suffix}", number + 1
+    return path

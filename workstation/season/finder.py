@@ -12,12 +12,14 @@ from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
 from enum import IntEnum
 
-from ..coverage.finding import Coverage, Finding
+from ..coverage.coverage import Coverage
+from ..coverage.finding import Finding
 from ..football.field import Team, spoken_spot
 from ..football.plays import FoulDecision, Outcome, Play, PlayKind, Side
 from ..football.situation import Next, Situation
-from ..football.step import Step
 from ..football.speaking import ordinal, spoken_clock, spoken_period, spoken_situation
+from ..football.step import Step
+from ..tagging.layout import FilmLayout
 from ..tagging.model import Decision, Game, PlayTag, ShotKind, Verdict
 
 _PLURALS = {PlayKind.PASS: "passes", PlayKind.NO_PLAY: "no plays", PlayKind.TRY_PASS: "try passes",
@@ -74,7 +76,7 @@ class FactBook:
     """Facts about the plays of one game. What nothing was said about since the last time is not worked out again."""
 
     def __init__(self) -> None:
-        self._known: dict[int, tuple[tuple, Facts]] = {}        # by play: what the facts follow from, and the facts
+        self._known: dict[int, tuple[tuple[object, ...], Facts]] = {}        # by play: what the facts follow from, and the facts
 
     def of(self, game: Game, steps: Sequence[Step], coverage: Coverage | None = None, us: Team | None = None,
            periods: int = 4, field_length: float = 100) -> list[Facts]:
@@ -251,7 +253,7 @@ def _an(words: str) -> str:
 
 def _shots_around(game: Game) -> dict[int, set[ShotKind]]:
     """The kinds of shots that belong to each play: its own, and those up to the shot of the next play."""
-    films = {}
+    films: dict[int, list[int]] = {}
     for tag in game.plays:
         if tag.shot is not None:
             films.setdefault(tag.shot, []).append(tag.id)
@@ -265,16 +267,14 @@ def _shots_around(game: Game) -> dict[int, set[ShotKind]]:
 
 
 def _notes_by_play(game: Game) -> dict[int, list[str]]:
-    """The words of notes and drawings by the play during whose shot they were made."""
+    """The words of notes and drawings by the play during whose span they were made."""
     said: dict[int, list[str]] = defaultdict(list)
-    order = {source.id: position for position, source in enumerate(game.film.sources)}
-    filmed = {tag.shot: tag.id for tag in game.plays if tag.shot is not None}
-    spans = [((order[shot.start.source], shot.start.pts), (order[shot.end.source], shot.end.pts), filmed[shot.id])
-             for shot in game.shots if shot.id in filmed and shot.start.source in order and shot.end.source in order]
-    for mark in (*game.notes, *game.drawings):
-        if mark.text and mark.at.source in order:
-            at = (order[mark.at.source], mark.at.pts)
-            for start, end, play in spans:
-                if start <= at < end:
-                    said[play].append(mark.text)
+    layout, marks = FilmLayout(game), [*((note.at, note.text) for note in game.notes),
+                                       *((drawing.at, drawing.text) for drawing in game.drawings)]
+    for at, text in marks:
+        if text and layout.knows(at):
+            time = layout.time(at)
+            for play, filmed in layout.plays.items():
+                if filmed.start <= time < filmed.end:
+                    said[play].append(text)
     return said

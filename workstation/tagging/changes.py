@@ -38,10 +38,11 @@ def spoken_changes(before: Mapping[int, Step], now: Mapping[int, Step], heading:
     text = f"play {said[0] + 1} changed; " if said else ""
     if rows:
         text += f"the situation before {len(rows)} later {'play' if len(rows) == 1 else 'plays'} is another now."
-        told = ((row, *(spoken_situation(steps[ids[row]].before, length) for steps in (before, now))) for row in rows)
-        first = next(((row, was, is_now) for row, was, is_now in told if was != is_now), None)
-        if first is not None:
-            text += " Play {}: {} → {}.".format(first[0] + 1, *first[1:])
+        for row in rows:
+            was, is_now = (spoken_situation(steps[ids[row]].before, length) for steps in (before, now))
+            if was != is_now:
+                text += f" Play {row + 1}: {was} → {is_now}."
+                break
         old, new = list(before.values())[-1].after, list(now.values())[-1].after
         if (old.score_home, old.score_visitors) != (new.score_home, new.score_visitors):
             text += f" Score at the end: {heading.visitors} {new.score_visitors}, {heading.home} {new.score_home}."

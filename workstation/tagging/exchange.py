@@ -43,7 +43,7 @@ class ExchangeError(ValueError):
         super().__init__(f"{path} is not a game that can be read:\n  " + "\n  ".join(problems[:20]) + more)
 
 
-def write_json(game: Game, path: str | os.PathLike) -> None:
+def write_json(game: Game, path: str | os.PathLike[str]) -> None:
     """Write *game* to *path*, beside first and then in its place. Raises OSError."""
     path = Path(path).absolute()
     text = json.dumps(to_document(game, path.parent), indent=1, allow_nan=False)
@@ -51,7 +51,7 @@ def write_json(game: Game, path: str | os.PathLike) -> None:
         temporary.write_text(text + "\n", encoding="utf-8")
 
 
-def read_json(path: str | os.PathLike) -> Game:
+def read_json(path: str | os.PathLike[str]) -> Game:
     """Read a game from JSON and check it as if it had been tagged here.
 
     Raises OSError, or :class:`ExchangeError` with all that is wrong.
@@ -73,7 +73,7 @@ def read_json(path: str | os.PathLike) -> Game:
         raise ExchangeError(path, error.problems) from error
 
 
-def import_game(json_path: str | os.PathLike, game_path: str | os.PathLike) -> GameFile:
+def import_game(json_path: str | os.PathLike[str], game_path: str | os.PathLike[str]) -> GameFile:
     """Make a new game file at *game_path* from JSON, and open it. Nothing is left behind if that fails."""
     return GameFile.create(game_path, game=read_json(json_path))
 
@@ -169,11 +169,11 @@ def _named_shape(kind: type, shapes: dict[str, Any]) -> dict[str, Any]:
 
 def _documented(kind: type) -> bool:
     """Whether somebody described it; a dataclass that nobody did carries its signature."""
-    return bool(kind.__doc__) and not kind.__doc__.startswith(f"{kind.__name__}(")
+    return not (kind.__doc__ or f"{kind.__name__}(").startswith(f"{kind.__name__}(")
 
 
 def _prose(kind: type) -> str:
-    text = inspect.cleandoc(kind.__doc__).replace("``", "'")
+    text = inspect.cleandoc(kind.__doc__ or "").replace("``", "'")
     return " ".join(text.split())
 
 

@@ -94,7 +94,7 @@ class GameFile:
 
     @classmethod
     def create(
-        cls, path: str | os.PathLike, heading: Heading | None = None, game: Game | None = None
+        cls, path: str | os.PathLike[str], heading: Heading | None = None, game: Game | None = None
     ) -> GameFile:
         """Make a new game file and open it: an empty one under *heading*, or one that holds *game* already.
 
@@ -124,7 +124,7 @@ class GameFile:
         return cls.open(path)
 
     @classmethod
-    def open(cls, path: str | os.PathLike, read_only: bool = False) -> GameFile:
+    def open(cls, path: str | os.PathLike[str], read_only: bool = False) -> GameFile:
         """Open a game file.
 
         If somebody else has it open, or the folder cannot be written, it opens for reading only and
@@ -167,18 +167,20 @@ class GameFile:
                 return
             self.why_read_only = "it is closed"
             try:
-                self._backups.finish(self._revision)
+                if self._backups is not None:
+                    self._backups.finish(self._revision)
                 with suppress(sqlite3.Error):
                     connection.execute("DELETE FROM about WHERE key = 'holder'")
                     connection.execute("PRAGMA journal_mode=DELETE")
             finally:
                 connection.close()
-                self._lock.release()
+                if self._lock is not None:
+                    self._lock.release()
 
     def __enter__(self) -> Self:
         return self
 
-    def __exit__(self, *_) -> None:
+    def __exit__(self, *_: object) -> None:
         self.close()
 
     # --- the game
@@ -288,9 +290,9 @@ class GameFile:
         return Change(description, edits)
 
     def _step(self, number: int, backward: bool) -> Change | None:
-        self._writable()
+        connection = self._writable()
         try:
-            action = store.read_action(self._connection, number, self._folder)
+            action = store.read_action(connection, number, self._folder)
         except (ValueError, sqlite3.Error, store.Damage) as error:  # a text that is no text is a ValueError, too
             raise CannotSave(f"{self.path}: the history cannot be followed further: {error}") from error
         if action is None:
@@ -316,7 +318,8 @@ class GameFile:
             steps = _read_steps(connection, position)
         self._records, self._game, self._steps = records, game, steps
         self._about |= about
-        self._backups.note(self._revision)
+        if self._backups is not None:
+            self._backups.note(self._revision)
 
     @contextmanager
     def _transaction(self) -> Iterator[sqlite3.Connection]:

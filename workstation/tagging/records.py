@@ -6,10 +6,11 @@ the difference they leave is what the game file stores, undoes and tells the scr
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 from enum import StrEnum
 from functools import cached_property
+from operator import itemgetter
 from typing import Any
 
 from ..film.film import Film, Source
@@ -149,12 +150,11 @@ class Records:
         if Kind.HEADING in stale:
             parts["heading"] = self.values[Kind.HEADING].get(THE) or Heading()
         if stale & _ON_FILM.keys():
-            place = film_order(parts.get("film") or previous.film)
+            place = film_order(parts["film"] if "film" in parts else (previous or Game()).film)
             for kind in stale & _ON_FILM.keys():
                 start = _ON_FILM[kind]
-                parts[f"{kind}s"] = tuple(
-                    sorted(self.values[kind].values(), key=lambda each, at=start: (place(at(each)), each.id))
-                )
+                placed = [(place(start(each)), each.id, each) for each in self.values[kind].values()]
+                parts[f"{kind}s"] = tuple(each for _, _, each in sorted(placed, key=itemgetter(0, 1)))
         if Kind.PLAY in stale:
             parts["plays"] = tuple(sorted(self.values[Kind.PLAY].values(), key=lambda tag: (tag.order, tag.id)))
         if Kind.DECISION in stale:
@@ -164,7 +164,7 @@ class Records:
         return replace(previous or Game(), **parts)
 
 
-_ON_FILM = {
+_ON_FILM: Mapping[Kind, Callable[[Any], Instant]] = {
     Kind.SHOT: lambda shot: shot.start,
     Kind.MOMENT: lambda moment: moment.at,
     Kind.NOTE: lambda note: note.at,
@@ -173,7 +173,7 @@ _ON_FILM = {
 }
 
 
-def film_order(film: Film):
+def film_order(film: Film) -> Callable[[Instant], tuple[int, int]]:
     """Return a key that sorts instants the way they follow each other on *film*."""
     positions = {source.id: position for position, source in enumerate(film.sources)}
     nowhere = len(positions)

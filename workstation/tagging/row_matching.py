@@ -50,11 +50,11 @@ class Pairing:
 
     @property
     def rows_without_shot(self) -> tuple[int, ...]:
-        return tuple(pair.row for pair in self.pairs if pair.shot is None)
+        return tuple(pair.row for pair in self.pairs if pair.shot is None and pair.row is not None)
 
     @property
     def shots_without_row(self) -> tuple[int, ...]:
-        return tuple(pair.shot for pair in self.pairs if pair.row is None)
+        return tuple(pair.shot for pair in self.pairs if pair.row is None and pair.shot is not None)
 
 
 def match(rows: Sequence[SheetRow], shots: Sequence[Shot], pinned: Mapping[int, int | None] | None = None) -> Pairing:
@@ -77,8 +77,8 @@ def match(rows: Sequence[SheetRow], shots: Sequence[Shot], pinned: Mapping[int, 
     done = _best_before(worth, row_gap, shot_gap)
     left = _best_after(worth, row_gap, shot_gap)
     best = done[-1][-1]
-    row_options: list[set] = [set() for _ in rows]    # everything a row can be paired with in a best alignment
-    shot_options: list[set] = [set() for _ in shots]
+    row_options: list[set[int | None]] = [set() for _ in rows]    # everything a row can be paired with in a best alignment
+    shot_options: list[set[int | None]] = [set() for _ in shots]
     moves = {}
     for index in range(len(rows) + 1):
         for place in range(len(shots) + 1):

@@ -6,14 +6,17 @@ That every value by itself is what it should be (a number, a text, one of the wo
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from datetime import date
 from itertools import pairwise
+from typing import Any
 
 from ..film.film import Film
 from ..film.time import Instant
-from .model import Drawing, DrawingKind, Game, Verdict
-from .records import Edit, Kind, film_order
+from .model import Drawing, DrawingKind, Game, Moment, MomentKind, Verdict
+from .records import Edit, Id, Kind, film_order
+
+Order = Callable[[Instant], tuple[int, int]]
 
 MAX_TEXT = 1_000_000
 """Longest text of a note, comment or drawing, in characters."""
@@ -21,13 +24,13 @@ MAX_TEXT = 1_000_000
 
 def problems(game: Game, edits: Iterable[Edit]) -> list[str]:
     """Return, each in one line, why *game* could not stand as it is after *edits*; empty if it can."""
-    changed: dict[Kind, set] = {}
+    changed: dict[Kind, set[Id]] = {}
     for edit in edits:
         changed.setdefault(edit.kind, set()).add(edit.id)
     film_changed = bool(changed.keys() & {Kind.FILM, Kind.SOURCE})
 
-    def touched(kind: Kind, values: Iterable) -> Iterator:
-        ids = changed.get(kind, ())
+    def touched(kind: Kind, values: Iterable[Any]) -> Iterator[Any]:
+        ids = changed.get(kind, set())
         return (each for each in values if film_changed or each.id in ids)
 
     found = list(_film_problems(game.film)) if film_changed else []
@@ -83,7 +86,7 @@ def _instant_problems(film: Film, what: str, at: Instant, end: bool = False) -> 
         yield f"{what}: tick {at.pts} lies outside source {at.source} ({source.start_pts} to {last})"
 
 
-def _span_problems(film: Film, order, what: str, start: Instant, end: Instant | None) -> Iterator[str]:
+def _span_problems(film: Film, order: Order, what: str, start: Instant, end: Instant | None) -> Iterator[str]:
     yield from _instant_problems(film, what, start)
     if end is not None:
         yield from _instant_problems(film, what, end, end=True)
@@ -91,14 +94,14 @@ def _span_problems(film: Film, order, what: str, start: Instant, end: Instant | 
             yield f"{what}: it would end before it starts"
 
 
-def _overlaps(game: Game, order) -> Iterator[str]:
+def _overlaps(game: Game, order: Order) -> Iterator[str]:
     for earlier, later in pairwise(game.shots):
         if order(later.start) < order(earlier.end):
             yield f"shot {later.id} would overlap shot {earlier.id}"
 
 
 def _doubled_moments(game: Game) -> Iterator[str]:
-    seen = {}
+    seen: dict[tuple[MomentKind, Instant], Moment] = {}
     for moment in game.moments:
         other = seen.setdefault((moment.kind, moment.at), moment)
         if other is not moment:
@@ -130,7 +133,7 @@ def _drawing_problems(drawing: Drawing) -> Iterator[str]:
     yield from _text_problems(what, drawing.text, needed=drawing.kind is DrawingKind.TEXT)
 
 
-def _decision_problems(game: Game, keys: set) -> Iterator[str]:
+def _decision_problems(game: Game, keys: set[Id]) -> Iterator[str]:
     for decision in game.decisions:
         if decision.finding in keys:
             what = f"decision about {decision.finding!r}"

@@ -38,7 +38,8 @@ class Unreadable(ValueError):
 
 def to_plain(value: Any, kind: Any = None) -> Any:
     """Return *value* as dicts, lists, strings and numbers. *kind* is its declared type, if not its class."""
-    return _writer(kind or type(value))(value)
+    declared: Any = kind or type(value)
+    return _writer(declared)(value)
 
 
 def from_plain(kind: type[T], plain: Any, where: str = "") -> T:
@@ -47,7 +48,8 @@ def from_plain(kind: type[T], plain: Any, where: str = "") -> T:
     Raises :class:`Unreadable` with all that is wrong, not only the first of it.
     """
     problems: list[str] = []
-    value = _reader(kind)(plain, where, problems)
+    declared: Any = kind
+    value: T = _reader(declared)(plain, where, problems)
     if problems:
         raise Unreadable(problems)
     return value
@@ -64,14 +66,14 @@ def unreadable(kind: Any, value: Any) -> tuple[str, ...]:
     return () if came_back == value else ("it would not be read back the same",)
 
 
-def members(kind: type) -> dict[str, Any]:
+def members(kind: Any) -> dict[str, Any]:
     """Declared type of each field of a dataclass or named tuple, in order."""
     hints = get_type_hints(kind)
     names = kind._fields if is_named_tuple(kind) else [each.name for each in fields(kind)]
     return {name: hints[name] for name in names}
 
 
-def defaults(kind: type) -> dict[str, Any]:
+def defaults(kind: Any) -> dict[str, Any]:
     """The default of each field that has one."""
     if is_named_tuple(kind):
         return dict(kind._field_defaults)
@@ -92,7 +94,7 @@ def optional(kind: Any) -> Any | None:
     return None
 
 
-def _default(each: Field) -> Any:
+def _default(each: Field[Any]) -> Any:
     return each.default_factory() if each.default_factory is not MISSING else each.default
 
 
@@ -181,7 +183,7 @@ def _record_reader(kind: type) -> Reader:
     return read
 
 
-def _list_reader(read: Reader, gather: Callable) -> Reader:
+def _list_reader(read: Reader, gather: Callable[[list[Any]], Any]) -> Reader:
     def read_list(plain: Any, where: str, problems: list[str]) -> Any:
         if not isinstance(plain, list | tuple):
             return _wrong(problems, where, "a list", plain)

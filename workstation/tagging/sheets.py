@@ -30,7 +30,7 @@ class SheetFileError(ValueError):
     """A file is no sheet that can be read; the message says why and what to do."""
 
 
-def read_sheet(path: str | os.PathLike, rulebook: Rulebook) -> list[SheetRow]:
+def read_sheet(path: str | os.PathLike[str], rulebook: Rulebook) -> list[SheetRow]:
     """Read a play sheet from a CSV file (also with semicolons or tabs) or the first sheet of an XLSX workbook.
 
     The first row holds the headings. Raises OSError, :class:`SheetFileError` for the file, or
@@ -69,7 +69,7 @@ def _rows(cells: pd.DataFrame, rulebook: Rulebook, name: str) -> list[SheetRow]:
         raise SheetFileError(f"{name}: the heading {', '.join(doubled)} comes twice; rename one of the columns")
     if "kind" not in (heading.lower() for heading in named):
         raise SheetFileError(f"{name}: its first row has no column 'kind', so it is not a play sheet's headings")
-    rows = []
+    rows: list[dict[Any, Any]] = []
     for row in cells.iloc[1:].itertuples(index=False):
         said = {heading: cell for heading, cell in zip(headings, row, strict=True) if heading}
         beyond = [cell for heading, cell in zip(headings, row, strict=True) if not heading and cell]
@@ -79,7 +79,7 @@ def _rows(cells: pd.DataFrame, rulebook: Rulebook, name: str) -> list[SheetRow]:
 
 def _decoded(raw: bytes, name: str) -> str:
     if raw.startswith((b"\xff\xfe", b"\xfe\xff")):
-        encodings = ("utf-16",)
+        encodings: tuple[str, ...] = ("utf-16",)
     else:
         encodings = ("utf-8-sig", "cp1252")  # the second is what spreadsheets on Windows still write
     for encoding in encodings:

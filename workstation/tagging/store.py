@@ -16,7 +16,7 @@ from pathlib import Path
 from typing import Any
 
 from ..film.film import Source
-from .records import TYPE, Edit, Kind, Records
+from .records import TYPE, Edit, Id, Kind, Records, Values
 from .serialise import Unreadable, from_plain, to_plain
 
 APPLICATION_ID = 0x46494C4D
@@ -107,7 +107,7 @@ def settle(connection: sqlite3.Connection) -> str:
     (network shares), a rollback journal whose removal is synced, too.
     """
     try:
-        journal = connection.execute(f"PRAGMA journal_mode={JOURNAL}").fetchone()[0]
+        journal: str = connection.execute(f"PRAGMA journal_mode={JOURNAL}").fetchone()[0]
     except sqlite3.OperationalError:
         # a log left by a crash can be read without shared memory only by a sole owner
         connection.execute("PRAGMA locking_mode=EXCLUSIVE")
@@ -175,7 +175,7 @@ def migrate(connection: sqlite3.Connection) -> None:
 
 
 def schema_version(connection: sqlite3.Connection) -> int:
-    return connection.execute("PRAGMA user_version").fetchone()[0]
+    return int(connection.execute("PRAGMA user_version").fetchone()[0])
 
 
 def verify(connection: sqlite3.Connection) -> None:
@@ -203,8 +203,8 @@ def about(connection: sqlite3.Connection) -> dict[str, str]:
 
 def load(connection: sqlite3.Connection, folder: Path) -> Records:
     """Read all records; *folder* is where relative source paths begin."""
-    values: dict[Kind, dict] = {kind: {} for kind in Kind}
-    used: dict[Kind, set] = {kind: set() for kind in Kind}
+    values: dict[Kind, Values] = {kind: {} for kind in Kind}
+    used: dict[Kind, set[Id]] = {kind: set() for kind in Kind}
     rows = connection.execute("SELECT kind, id, body, sum = checksum(kind, id, body) FROM record")
     for word, id, body, whole in rows:
         if not whole:

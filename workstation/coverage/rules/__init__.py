@@ -20,4 +20,5 @@ def rule_class(name: str) -> type[Rule]:
     """Return the rule in the file of that name; KeyError if there is none."""
     if name not in rule_names():
         raise KeyError(name)
-    return getattr(import_module(f"{__name__}.{name}"), name.title().replace("_", ""))
+    rule: type[Rule] = getattr(import_module(f"{__name__}.{name}"), name.title().replace("_", ""))
+    return rule

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from ...football.situation import Situation
 from ...tagging.model import ShotKind
-from ..finding import Sort
+from ..finding import Direction
 from ..footage import Snap
 from ..rule import Judged, Rule
 from ..screening import Screening
@@ -41,7 +41,7 @@ class BoardTooOften(Rule):
                     or _scored(before) or before.step.before.period != after.step.before.period)
                 if needless and since < self.apart:
                     yield self.finding(
-                        screening, f"shot {take.shot.id}", take.shot.start, sort=Sort.OVERDONE, until=take.shot.end,
+                        screening, f"shot {take.shot.id}", take.shot.start, direction=Direction.OVERDONE, until=take.shot.end,
                         title=f"Board not needed before {screening.spoken(after.step.before)}",
                         why="Nothing on the board had changed since it was last shown, but for the clock. Go straight to "
                             "the play.",

@@ -9,7 +9,7 @@ from itertools import pairwise
 from ...football.plays import IN_PLAY, PlayKind
 from ...football.situation import Next, Situation
 from ...tagging.model import MomentKind, ShotKind
-from ..finding import Sort
+from ..finding import Direction
 from ..footage import Between, Snap, Take
 from ..rule import EPSILON, Judged, Rule
 from ..screening import Screening
@@ -72,7 +72,7 @@ class DeadFootage(Rule):
             return
         surplus = take.seconds - most
         yield self.finding(
-            screening, f"shot {take.shot.id}", take.shot.start, sort=Sort.OVERDONE, until=take.shot.end,
+            screening, f"shot {take.shot.id}", take.shot.start, direction=Direction.OVERDONE, until=take.shot.end,
             title=f"{spoken_seconds(take.seconds)} of {what}",
             why=f"{spoken_seconds(take.seconds)} of {what} are fast-forwarded by everybody who watches. "
                 + (f"{spoken_seconds(most)} are plenty." if most else "Between two downs of a series it takes a viewer out of it."),
@@ -90,7 +90,7 @@ class DeadFootage(Rule):
             if waited > self.before_snap:
                 surplus = waited - self.before_snap
                 yield self.sure(self.finding(
-                    screening, f"play {snap.tag.id}/before", take.shot.start, sort=Sort.OVERDONE, until=snap.snap.at,
+                    screening, f"play {snap.tag.id}/before", take.shot.start, direction=Direction.OVERDONE, until=snap.snap.at,
                     title=f"Dead footage before {screening.spoken(before)}",
                     why=f"The shot runs {spoken_seconds(waited)} before the snap. Start when the teams come to the line, "
                         "not while they huddle.", habit="Start the shot when the teams come to the line.",
@@ -101,7 +101,7 @@ class DeadFootage(Rule):
             surplus = self._after(snap)
             if surplus > 0:
                 yield self.sure(self.finding(
-                    screening, f"play {snap.tag.id}/after", snap.dead_ball.at, sort=Sort.OVERDONE, until=take.shot.end,
+                    screening, f"play {snap.tag.id}/after", snap.dead_ball.at, direction=Direction.OVERDONE, until=take.shot.end,
                     title=f"Dead footage after {screening.spoken(before)}",
                     why=f"The ball is dead, and for {spoken_seconds(surplus)} more than it takes nothing happens. Cut "
                         "once you have held.", habit="Cut once you have held after the dead ball.",

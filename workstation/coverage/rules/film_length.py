@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from ...tagging.model import ShotKind
-from ..finding import Delivered, Finding, Sort
+from ..finding import Delivered, Direction, Finding
 from ..rule import Rule
 from ..screening import Screening
 
@@ -40,7 +40,7 @@ class FilmLength(Rule):
         plain = sum(take.seconds for take in footage.takes if take.shot.kind is ShotKind.EXTRA)
         parts = sorted(((waiting, "waiting for snaps"), (after, "after the dead ball"), (plain, "extras")), reverse=True)
         yield self.finding(
-            screening, "film", footage.takes[0].shot.start, sort=Sort.OVERDONE,
+            screening, "film", footage.takes[0].shot.start, direction=Direction.OVERDONE,
             title=f"The film runs {length / 60:.0f} minutes",
             why=f"A game's film usually keeps to {self.minutes:.0f} minutes."
                 + (f" Most of the surplus lies in {parts[0][1]}." if parts[0][0] >= 1 else ""),

@@ -10,7 +10,6 @@ from ..finding import Delivered, Finding, Severity
 from ..rule import Rule
 from ..screening import Screening
 
-
 _HABIT = "Close on the scoreboard with the final score and the clock at zero."
 
 

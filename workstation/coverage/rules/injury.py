@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from ...film.time import Instant
+from ...tagging.layout import TimedMoment
 from ...tagging.model import MomentKind, ShotKind
-from ..finding import Delivered, Finding, Sort
+from ..finding import Delivered, Direction, Finding
 from ..footage import Snap, Take
 from ..rule import EPSILON, Rule
 from ..screening import Screening
@@ -41,7 +43,7 @@ class Injury(Rule):
             for take in between.of(ShotKind.INJURY):
                 yield self._own_shot(screening, take, before.step.before.period if before else 1)
 
-    def _after_play(self, screening: Screening, snap: Snap, care) -> Finding | Delivered:
+    def _after_play(self, screening: Screening, snap: Snap, care: TimedMoment) -> Finding | Delivered:
         usual = snap.dead_ball.time + self.hold if snap.dead_ball else care.time
         too_long = snap.take.end - max(usual, care.time) - self.linger
         if too_long <= EPSILON:
@@ -58,7 +60,7 @@ class Injury(Rule):
                 return self._lingers(screening, take, care.at, take.end - care.time, too_long, period, None, "")
         elif take.seconds > self.leaving + EPSILON:
             return self.finding(
-                screening, f"shot {take.shot.id}", take.shot.start, sort=Sort.OVERDONE, until=take.shot.end,
+                screening, f"shot {take.shot.id}", take.shot.start, direction=Direction.OVERDONE, until=take.shot.end,
                 title="Shot of a player leaving the field runs long",
                 why=f"A short look at the player walking off is welcome; {spoken_seconds(take.seconds)} is staring. "
                     f"Up to {spoken_seconds(self.leaving)} answer the question. " + _CARE,
@@ -67,10 +69,10 @@ class Injury(Rule):
                 seconds=take.seconds - self.leaving, strength=0.3)
         return self.delivered(period=period, shot=take.shot.id)
 
-    def _lingers(self, screening: Screening, take: Take, at, shown: float, too_long: float, period: int,
+    def _lingers(self, screening: Screening, take: Take, at: Instant, shown: float, too_long: float, period: int,
                  play: int | None, where: str) -> Finding:
         return self.finding(
-            screening, f"shot {take.shot.id}", at, sort=Sort.OVERDONE, until=take.shot.end,
+            screening, f"shot {take.shot.id}", at, direction=Direction.OVERDONE, until=take.shot.end,
             title=f"Lingering on an injured player{where}",
             why=f"The camera stays for {spoken_seconds(shown)} while care is being given. Nobody learns anything from it, "
                 "and it hurts those who know the player. End the shot as after any other play. " + _CARE,

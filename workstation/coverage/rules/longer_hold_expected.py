@@ -7,12 +7,13 @@ from dataclasses import dataclass
 
 from ...tagging.model import MomentKind, ShotKind
 from ..finding import Severity
+from ..footage import Snap
 from ..rule import EPSILON, Judged, Rule
 from ..screening import Screening
 from ..speaking import spoken_play, spoken_seconds
 
 
-def _goes_on(screening: Screening, snap) -> bool:
+def _goes_on(screening: Screening, snap: Snap) -> bool:
     """The next shot takes the altercation up again; that it was cut is told there, once."""
     takes = screening.footage.takes
     following = takes[snap.take.index + 1] if snap.take.index + 1 < len(takes) else None

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from ...football.plays import Outcome, PlayKind
 from ...tagging.model import MomentKind, ShotKind
-from ..finding import Belief, Finding, Sort
+from ..finding import Belief, Direction, Finding
 from ..footage import Snap, Take
 from ..rule import Rule
 from ..screening import Screening
@@ -69,7 +69,7 @@ class MarkerShotNotNeeded(Rule):
 
     def _needless(self, screening: Screening, snap: Snap, belief: Belief, take: Take, why: str) -> Finding:
         return self.finding(
-            screening, f"shot {take.shot.id}", take.shot.start, sort=Sort.OVERDONE,
+            screening, f"shot {take.shot.id}", take.shot.start, direction=Direction.OVERDONE,
             title=f"Marker shot not needed before {screening.spoken(snap.step.before)}", why=why, habit=_HABIT,
             until=take.shot.end, evidence=self._evidence(belief, f"The shot takes {spoken_seconds(take.seconds)}."),
             play=snap.tag.id, shot=take.shot.id, period=belief.period, seconds=take.seconds,
@@ -80,7 +80,7 @@ class MarkerShotNotNeeded(Rule):
         take, wide = snap.take, snap.full_wide
         seconds = max(0.0, wide.time - take.start) if wide else 0.0
         return self.finding(
-            screening, f"shot {take.shot.id}", take.shot.start, sort=Sort.OVERDONE,
+            screening, f"shot {take.shot.id}", take.shot.start, direction=Direction.OVERDONE,
             title=f"Opening on the marker not needed before {screening.spoken(snap.step.before)}", why=why, habit=_HABIT,
             until=wide.at if wide else None,
             evidence=self._evidence(belief, f"The opening takes {spoken_seconds(seconds)}." if wide else ""),

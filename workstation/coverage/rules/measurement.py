@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from ...football.plays import PlayKind
 from ...tagging.model import Framing, MomentKind, ShotKind
-from ..finding import Severity, Sort
+from ..finding import Direction, Severity
 from ..footage import Take
 from ..rule import EPSILON, Judged, Rule
 from ..screening import Screening
@@ -61,7 +61,7 @@ class Measurement(Rule):
         walk = take.end - result.time - self.call_most if result else 0.0
         if own and walk > EPSILON:
             yield self.finding(
-                screening, f"shot {take.shot.id}/after", result.at, severity=Severity.NOTE, sort=Sort.OVERDONE,
+                screening, f"shot {take.shot.id}/after", result.at, severity=Severity.NOTE, direction=Direction.OVERDONE,
                 title="Measurement: rolling after the call", until=take.shot.end, expected="cut here",
                 why=f"The shot runs {spoken_seconds(take.end - result.time)} after the result. Once the referee has called "
                     "it nothing follows but the chains on their way home.", seconds=walk,
@@ -72,7 +72,7 @@ class Measurement(Rule):
         if own and planted and planted.time - take.start > self.roll + EPSILON:
             waited = planted.time - take.start
             yield self.finding(
-                screening, f"shot {take.shot.id}/early", take.shot.start, severity=Severity.NOTE, sort=Sort.OVERDONE,
+                screening, f"shot {take.shot.id}/early", take.shot.start, severity=Severity.NOTE, direction=Direction.OVERDONE,
                 title="Measurement: rolling before the first stick", until=planted.at, expected="roll later",
                 why=f"The shot runs {spoken_seconds(waited)} before the first stick is planted. The chains on their way "
                     "are dead footage; have the picture framed and begin when the stick comes down.",

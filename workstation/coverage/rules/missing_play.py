@@ -5,11 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from ...film.time import Instant
 from ...football.plays import IN_PLAY
 from ..continuity import Break, jump
 from ..finding import Finding, Severity
-from ..footage import Between, Snap
+from ..footage import Between, Snap, place_of
 from ..rule import Rule
 from ..screening import Screening
 from ..speaking import spoken_play, spoken_play_and_situation
@@ -45,7 +44,7 @@ class MissingPlay(Rule):
                     after: Snap | None) -> Finding:
         step = screening.step(position)
         return self.finding(
-            screening, f"play {screening.play_id(position)}", _place(before, between, after), severity=Severity.ERROR,
+            screening, f"play {screening.play_id(position)}", place_of(before, between, after), severity=Severity.ERROR,
             title=f"Missing play: {spoken_play_and_situation(step, screening.rulebook)}",
             why=f"The {spoken_play(step.play)} is not on film. Look at the field before you look at the camera's screen, "
                 "and be wide before they line up; when one got away, show the marker before the next.",
@@ -65,7 +64,7 @@ class MissingPlay(Rule):
         else:
             guess = "At least one play is missing from the film"
         return self.finding(
-            screening, f"before play {screening.play_id(following)}", _place(before, between, after), severity=Severity.ERROR,
+            screening, f"before play {screening.play_id(following)}", place_of(before, between, after), severity=Severity.ERROR,
             title=f"Missing play before {screening.spoken(now.before)}",
             why=f"{guess}: {leap.what}. If everything is on film, the tag of the play before or the situation set by "
                 "hand is off; one of the two is worth a second look.",
@@ -73,12 +72,3 @@ class MissingPlay(Rule):
             evidence=(f"After the {spoken_play(was.play)} the tracker expects {screening.spoken(was.after)}.",
                       f"The next play is tagged at {screening.spoken(now.before)}."),
             play=screening.play_id(following), period=now.before.period, strength=0.8)
-
-
-def _place(before: Snap | None, between: Between, after: Snap | None) -> Instant:
-    """Right after the play before: shots in between, a marker above all, tell what came of the gap."""
-    if between.takes:
-        return between.takes[0].shot.start
-    if after is None:
-        return before.take.shot.end
-    return after.at if after.follows else after.take.shot.start

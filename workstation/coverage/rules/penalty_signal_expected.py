@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from ...football.plays import FoulDecision, PlayKind
 from ...tagging.model import MomentKind, ShotKind
-from ..finding import Finding, Severity, Sort
+from ..finding import Direction, Finding, Severity
 from ..footage import Between, Snap, Take
 from ..rule import EPSILON, Judged, Rule
 from ..screening import Screening
@@ -126,7 +126,7 @@ class PenaltySignalExpected(Rule):
             return None
         waited = signal.time - take.start
         return self.finding(
-            screening, f"shot {take.shot.id}/conference", take.shot.start, sort=Sort.OVERDONE, until=signal.at,
+            screening, f"shot {take.shot.id}/conference", take.shot.start, direction=Direction.OVERDONE, until=signal.at,
             severity=Severity.NOTE,
             title="Penalty signal: rolling through the conference",
             why=f"The shot runs {spoken_seconds(waited)} before the referee signals. Wait with your finger on the button "

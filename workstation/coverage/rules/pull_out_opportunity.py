@@ -6,11 +6,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from ...tagging.model import MomentKind, ShotKind
-from ..finding import Finding, Severity, Sort
+from ..finding import Direction, Finding, Severity
 from ..footage import Snap
 from ..rule import Judged, Rule
-from ..screening import Screening
 from ..rules.marker_shot_expected import came_up_short
+from ..screening import Screening
 from ..speaking import spoken_score, spoken_seconds
 
 _HABIT = "On a decisive down open close on the marker and ease out to the formation in the same shot."
@@ -76,7 +76,7 @@ class PullOutOpportunity(Rule):
         if lead > self.lead_to + self.tolerance:
             return self.sure(self.finding(
                 screening, about, snap.full_wide.at, title=f"Pull-out too long before the snap, {where}",
-                sort=Sort.OVERDONE, expected="stay close longer", until=snap.snap.at, seconds=lead - self.lead_to,
+                direction=Direction.OVERDONE, expected="stay close longer", until=snap.snap.at, seconds=lead - self.lead_to,
                 strength=0.3,
                 why=f"The picture is wide {spoken_seconds(lead)} before the snap, and the moment that the close "
                     f"opening has built up is gone. Stay on the marker a little longer; aim at {wanted}.", **common),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from ...football.plays import PlayKind
+from ...football.plays import IN_PLAY, PlayKind
 from ...football.situation import Next
 from ...football.speaking import spoken_period
 from ...tagging.model import Shows
@@ -15,7 +15,6 @@ from ..rule import Judged, Rule
 from ..screening import Screening
 from ..speaking import spoken_score
 from ..watching import readable_board
-
 
 _LATE = 3       # plays at the end of the game, of which one clock would tell
 
@@ -68,22 +67,23 @@ class ScoreboardExpected(Rule):
             play=after.tag.id, period=period, strength=0.6)
 
     def _scores(self, screening: Screening, quarter_ends: set[int]) -> Iterator[Finding | Delivered]:
-        footage, scorer = screening.footage, None
-        for snap in footage.snaps:
-            step = snap.step
-            if (step.points_home or step.points_visitors) and step.before.next is not Next.TRY:
-                scorer = snap
-            if scorer is None or screening.next_situation(snap.position).next is Next.TRY:
+        scored: int | None = None
+        for position, step in enumerate(screening.footage.steps):
+            if step.play.kind not in IN_PLAY:
                 continue
-            yield from self._score(screening, scorer, snap, quarter_ends)
-            scorer = None
+            if (step.points_home or step.points_visitors) and step.before.next is not Next.TRY:
+                scored = position
+            if scored is None or screening.next_situation(position).next is Next.TRY:
+                continue
+            yield from self._score(screening, scored, position, quarter_ends)
+            scored = None
 
-    def _score(self, screening: Screening, scorer: Snap, last: Snap, quarter_ends: set[int]
+    def _score(self, screening: Screening, scored: int, last: int, quarter_ends: set[int]
                ) -> Iterator[Finding | Delivered]:
-        """Look for the board from the score (try included) until enough more plays have been filmed."""
+        """Look for the board from the score (its try, at *last*, included) until enough more plays have been filmed."""
         footage = screening.footage
         filmed = footage.filmed
-        start = next((index for index, snap in enumerate(filmed) if snap.position > last.position), None)
+        start = next((index for index, snap in enumerate(filmed) if snap.position > last), None)
         if start is None:
             return                          # the end of the film is the final scoreboard's
         until = start + self.within_snaps - 1
@@ -95,28 +95,29 @@ class ScoreboardExpected(Rule):
                 until >= len(filmed) and not _periods_left(screening, window)):
             return                          # the quarter's board tells this score too
         takes = [take for snap in window for take in snap.between.takes] + [snap.take for snap in window]
-        scoring = [snap for snap in filmed if scorer.position <= snap.position <= last.position]
+        scoring = [snap for snap in filmed if scored <= snap.position <= last]
         takes += [take for snap in scoring[1:] for take in snap.between.takes]
         shown = any(take.shows_score and readable_board(take, screening.assume) for take in takes) or any(
             Shows.SCORE in snap.take.shot.shows for snap in scoring)    # the camera pans to it as the shot ends
-        score = screening.next_situation(last.position)
-        period = scorer.step.before.period
+        score = screening.next_situation(last)
+        scorer = screening.step(scored)
+        period = scorer.before.period
         if shown:
-            yield self.delivered(period=period, play=last.tag.id)
+            yield self.delivered(period=period, play=screening.play_id(last))
         elif all(snap.between.known for snap in window):
             first = window[0].between.takes[0] if window[0].between.takes else window[0].take
-            how = "touchdown" if scorer.step.after.next is Next.TRY else (
-                "field goal" if scorer.tag.play.kind is PlayKind.FIELD_GOAL else "score")
+            how = "touchdown" if scorer.after.next is Next.TRY else (
+                "field goal" if scorer.play.kind is PlayKind.FIELD_GOAL else "score")
             yield self.finding(
-                screening, f"play {scorer.tag.id}", first.shot.start,
+                screening, f"play {screening.play_id(scored)}", first.shot.start,
                 title=f"Scoreboard expected after the {how}",
-                why=f"The {how}{'' if last is scorer else ' and its try'} made it "
+                why=f"The {how}{'' if last == scored else ' and its try'} made it "
                     f"{spoken_score(score, footage.game.heading)}, and the board was not shown. A viewer who missed one score will have all later ones wrong.",
                 habit="After a score show the board as soon as it has been put up.",
                 evidence=(f"No shot of the board before the next {self.within_snaps} plays.",
                           (f"By then about {screening.beliefs[start + len(window) - 1].knows_score:.0%} of the viewers "
                           "still have the score right.")),
-                play=last.tag.id, period=period, strength=0.6)
+                play=screening.play_id(last), period=period, strength=0.6)
 
 
 def _periods_left(screening: Screening, window: list[Snap]) -> bool:

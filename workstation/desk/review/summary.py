@@ -21,7 +21,7 @@ from PySide6.QtWidgets import (
 
 from ...coverage.summary import Habit, Summary, Tally, summarise
 from ...delivery.naming import safe_name
-from ...delivery.report import WITHHELD, write_report
+from ...delivery.report import WITHHELD
 from ...film.time import Instant, spoken_time
 from ...football.speaking import spoken_period
 from ...tagging.gamefile import SUFFIX
@@ -286,6 +286,7 @@ class SummaryPage(SessionHolder, QScrollArea):
             return
 
         def work(progress: Progress) -> Path:
+            from ...delivery.report_writing import write_report  # here: what writes paper takes long to import
             return write_report(game, steps, coverage, to, progress.report, progress.cancelled)
 
         self._desk.jobs.start(f"Save {to.name}", work, succeeded=lambda path: session.notice.emit(f"Saved {path}"),

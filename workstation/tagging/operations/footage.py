@@ -74,8 +74,8 @@ class RemoveSources:
         for kind, ids in tagged.items():
             for id in ids:
                 draft.remove(kind, id)
-        for id in self.ids:
-            draft.remove(Kind.SOURCE, id)
+        for source in self.ids:
+            draft.remove(Kind.SOURCE, source)
         draft.put(Kind.FILM, THE, tuple(id for id in _film(draft) if id not in gone))
 
 
@@ -249,7 +249,8 @@ class ConfirmShots:
 
 
 def _film(draft: Draft) -> tuple[str, ...]:
-    return draft.values(Kind.FILM).get(THE, ())
+    order: tuple[str, ...] = draft.values(Kind.FILM).get(THE, ())
+    return order
 
 
 def _touches(mark: Note | Drawing | Remark, sources: set[str]) -> bool:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
 from ..model import Game, Heading
 from ..records import THE, Draft, InvalidOperation, Kind
@@ -46,6 +47,7 @@ class TakeGame:
             Kind.SEQUENCE: game.sequences,
             Kind.REMARK: game.remarks,
         }.items():
+            value: Any
             for value in values:
                 if kind in (Kind.SOURCE, Kind.DECISION):
                     key = value.id if kind is Kind.SOURCE else value.finding

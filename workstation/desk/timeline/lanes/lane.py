@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Protocol
 
 from PySide6.QtGui import QPainter
 
-from ....coverage.finding import Coverage
+from ....coverage.coverage import Coverage
 from ....film.film import Film
 from ....film.time import Instant
 from ....football.step import Step

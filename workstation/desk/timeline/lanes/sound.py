@@ -9,11 +9,11 @@ from PySide6.QtCore import QObject, QPointF, QRectF
 from PySide6.QtGui import QImage
 
 from ....film.film import Film
+from ....film.film_sound import Sound, kept_sound, measure_sound
 from ....film.time import spoken_time
 from ...jobs import Job
 from ..canvas import OPEN, Canvas
 from ..scale import Scale
-from ..sound import Sound, kept_sound, measure_sound
 from .lane import Lane, Timeline
 
 
@@ -55,7 +55,7 @@ class SoundLane(Lane):
             return
         self._is_listening = True
         self.timeline.redraw()
-        job = self.timeline.desk.jobs.start("Listening to the film", lambda progress: measure_sound(film, progress),
+        job = self.timeline.desk.jobs.start("Listening to the film", lambda progress: measure_sound(film, progress.report, progress.cancelled),
                                             succeeded=lambda sound: self.show(film, sound))
         job.ended.connect(self._heard_all)
 

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 
 import platformdirs
 
-from .jobs import Progress
+from .game_file import write_demo_game
 
 
 def demo_folder() -> Path:
@@ -14,12 +15,11 @@ def demo_folder() -> Path:
     return Path(platformdirs.user_data_dir("film-workstation")) / "demo"
 
 
-def prepare_demo(progress: Progress) -> Path:
-    """Make sure the demo game is there; returns its game file. Work for a :class:`~.jobs.Job`."""
+def prepare_demo(progress: Callable[[float], None] | None = None,
+                 cancelled: Callable[[], bool] | None = None) -> Path:
+    """Make sure the demo game is there; returns its game file. Raises Cancelled and what filming raises."""
     folder = demo_folder()
     there = sorted(path for path in folder.glob("*.game") if "(earlier" not in path.name)
     if there and any((folder / "film").glob("*.MP4")):
         return there[0]     # as this person left it
-
-    from workstation.demo.game_file import write_demo_game
-    return write_demo_game(folder, progress=progress.report, cancelled=progress.cancelled)
+    return write_demo_game(folder, progress=progress, cancelled=cancelled)

@@ -16,8 +16,8 @@ from typing import NamedTuple
 from ..film.film import Film
 from ..football.notation import learn
 from ..football.rulebook import load_rulebook
-from ..tagging.gamefile import GameFile
-from ..tagging.operations import RelinkSources
+from .gamefile import GameFile
+from .operations import RelinkSources
 
 _loading = threading.Lock()
 

@@ -7,38 +7,22 @@ from collections.abc import Callable, Sequence
 from contextlib import suppress
 from pathlib import Path
 
-from ..cancelling import Cancelled
-from ..delivery.naming import unused
 from ..film.film import Film
-from ..tagging.gamefile import SUFFIX, GameFile
-from ..tagging.inspection import GameFileError
-from ..tagging.model import Game, Heading
+from ..film.writing import unused
+from .gamefile import SUFFIX, GameFile
+from .inspection import GameFileError
+from .model import Game, Heading
+from .opening import load_film_parts
 
 
-def read_footage(paths: Sequence[Path], taken: Sequence[str] = ()) -> Callable[..., Film]:
-    """Work for :class:`~.jobs.Job` that looks at every camera file under *paths* and gives the film."""
-    def work(progress: Callable[[float, float], None]) -> Film:
-        from .loading import load_film_parts
-        load_film_parts()
-        from ..film.sources import open_film
-        stopped = False
-
-        def cancelled() -> bool:
-            nonlocal stopped
-            try:
-                progress(*done)
-            except Cancelled:
-                stopped = True
-            return stopped
-
-        done = (0, 1)
-
-        def tell(count: int, of: int) -> None:
-            nonlocal done
-            done = (count, of)
-
-        return open_film(paths, taken, progress=tell, cancelled=cancelled)
-    return work
+def read_footage(paths: Sequence[Path], taken: Sequence[str] = (),
+                 progress: Callable[[int, int], None] | None = None,
+                 cancelled: Callable[[], bool] = lambda: False) -> Film:
+    """Look at every camera file under *paths*; *taken* are ids that no source may get. Not for the UI thread.
+    Raises what :func:`..film.sources.open_film` raises, Cancelled too."""
+    load_film_parts()
+    from ..film.sources import open_film
+    return open_film(paths, taken, progress=progress, cancelled=cancelled)
 
 
 def game_begun_on(film: Film, paths: Sequence[Path]) -> Path | None:

@@ -1,15 +1,16 @@
-"""Loudness and suggested whistles for the timeline: taken from what was kept, measured when asked."""
+"""Loudness and suggested whistles over a film: taken from what was kept, measured when asked."""
 
 from __future__ import annotations
 
 import logging
+from collections.abc import Callable
 from dataclasses import dataclass, field
 
 import numpy as np
 
-from ...film.faults import FilmError
-from ...film.film import Film
-from ..jobs import Progress
+from ..cancelling import Cancelled
+from .faults import FilmError
+from .film import Film
 
 log = logging.getLogger(__name__)
 SILENCE = -80.0     # decibels; quieter is no sound at all
@@ -30,7 +31,7 @@ class Sound:
 
 def kept_sound(film: Film) -> Sound | None:
     """What was measured of this film before; None if nothing was. Reads files: not for the UI thread."""
-    from ...film import finding  # only here: it brings in much that a window can open without
+    from . import finding  # only here: it brings in much that a window can open without
     surveys = {source.id: found for source in film.sources
                if not source.problem and (found := finding.cached_survey(source)) is not None}
     if not surveys:
@@ -39,22 +40,23 @@ def kept_sound(film: Film) -> Sound | None:
     return Sound(sound.every, sound.levels, sound.whistles)
 
 
-def measure_sound(film: Film, progress: Progress) -> Sound | None:
-    """Survey every source that was not surveyed yet. What was measured until a stop is kept. A source that cannot be
-    read is left out. Raises Cancelled."""
-    from ...film import finding
+def measure_sound(film: Film, report: Callable[[float, float], None], cancelled: Callable[[], bool]) -> Sound | None:
+    """Survey every source that was not surveyed yet; ``report(done, of)`` is told seconds of film. What was measured
+    until a stop is kept. A source that cannot be read is left out. Raises Cancelled."""
+    from . import finding
     sources = [source for source in film.sources if not source.problem]
     total = float(sum(source.duration for source in sources)) or 1.0
     done = 0.0
     for source in sources:
         length = float(source.duration)
-        progress(done, total)
+        if cancelled():
+            raise Cancelled("Measuring was stopped.")
 
-        def report(share: float, before: float = done, length: float = length) -> None:
-            progress.report(before + share * length, total)
+        def tell(share: float, before: float = done, length: float = length) -> None:
+            report(before + share * length, total)
 
         try:
-            finding.survey(source, progress=report, cancelled=progress.cancelled)
+            finding.survey(source, progress=tell, cancelled=cancelled)
         except FilmError as error:
             log.warning("no sound from %s: %s", source.path.name, error)
         done += length

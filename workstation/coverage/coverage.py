@@ -1,0 +1,28 @@
+"""The checker's whole answer about one game."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from .finding import Belief, Delivered, Finding, NotJudged
+from .profile import Profile
+
+
+@dataclass(frozen=True, slots=True)
+class Coverage:
+    """Everything the checker says about a game, in film order.
+
+    ``waiting`` says, a line each, what could not be judged yet and what would settle it;
+    ``not_judged`` holds the single cases. ``look_again`` are findings held back until somebody has
+    looked at the suggested moments they hang on.
+    """
+
+    profile: Profile
+    findings: tuple[Finding, ...] = ()
+    beliefs: tuple[Belief, ...] = ()
+    delivered: tuple[Delivered, ...] = ()
+    waiting: tuple[str, ...] = ()
+    not_judged: tuple[NotJudged, ...] = ()
+    look_again: tuple[Finding, ...] = ()
+    film_seconds: float = 0.0
+    complete: bool = False
