@@ -1,7 +1,7 @@
 """Every action of the desk in one table: what it does, its keys, its words in the menu, when it is possible.
 
 The window, the rooms, the menu, the key page and every button and hint read this table; an action that is added here
-has a key on the key page, and is carried out by whoever binds its id (:meth:`.keys.KeyMap.bind`).
+is on the key page; the widget that binds its id (:meth:`.keys.KeyMap.bind`) carries it out.
 """
 
 from __future__ import annotations

@@ -201,8 +201,8 @@ class FootagePage(SessionHolder, QWidget):
             self._confirmed = id
             self.leave_out.setText("Leave out with its tags (Del)")
             self._tell(f"{tags} {'shot is' if tags == 1 else 'shots are'} tagged on {name} and would go with it; "
-                       "their plays stay as not filmed. Once more leaves it out; Undo brings all of it back. The file itself stays "
-                       "where it is.", "warn")
+                       "their plays stay as not filmed. Once more leaves it out; Undo brings all of it back. "
+                       "The file itself stays where it is.", "warn")
             return
         row = self.table.currentRow()
         if self.session.do(RemoveSources((id,), with_tags=True)) is not None:

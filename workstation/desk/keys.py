@@ -1,4 +1,4 @@
-"""The key map: every action has a name, shows its key where it acts, and may be given another."""
+"""The key map: which keys each action has, how they are shown, changed and printed."""
 
 from __future__ import annotations
 
@@ -37,7 +37,7 @@ _sequence = lru_cache(maxsize=1024)(QKeySequence)
 
 @lru_cache(maxsize=1024)
 def _spelling(key: str) -> str:
-    """One and the same for all ways to write a key."""
+    """A key in Qt's normal form."""
     return QKeySequence(key).toString()
 
 
@@ -55,8 +55,8 @@ class KeyMap(QObject):
         self._settings = settings
         self._actions = {action.id: action for action in actions}
         self._bound: dict[str, list[QAction]] = {}
-        self._now: dict[str, tuple[str, ...]] = {}      # the keys that actions have, as asked for so far
-        self._read: dict[str, str] = {}                 # and the first of them as people read it
+        self._now: dict[str, tuple[str, ...]] = {}      # cache of the keys that actions have
+        self._read: dict[str, str] = {}                 # the first of them as it is shown
         self._holders: dict[str, list[Action]] = {}       # by spelling
         for action in self._actions.values():
             for key in action.keys:
@@ -88,7 +88,7 @@ class KeyMap(QObject):
         return self._now[id]
 
     def shown(self, id: str) -> str:
-        """The first key as people read it, or an empty text."""
+        """The first key as it is shown, or an empty text."""
         if id not in self._read:
             keys = self.keys(id)
             text = QKeySequence(keys[0]).toString(QKeySequence.SequenceFormat.NativeText) if keys else ""
@@ -97,7 +97,7 @@ class KeyMap(QObject):
         return self._read[id]
 
     def holder(self, key: str, group: str, besides: str = "") -> Action | None:
-        """Who has *key* already where an action of *group* would want it."""
+        """The action other than *besides* that has *key* where an action of *group* would use it."""
         return next((action for action in self._holders.get(_spelling(key), ())
                      if action.id != besides and (EVERYWHERE in (group, action.group) or group == action.group)), None)
 
@@ -128,7 +128,7 @@ class KeyMap(QObject):
         self.changed.emit()
 
     def _forget_read(self) -> None:
-        """What was read from the settings is no longer so."""
+        """Drop what was cached from the settings."""
         self._now.clear()
         self._read.clear()
         self._holders.clear()

@@ -1,8 +1,7 @@
-"""One position in the film, and the picture that belongs to it, for the UI thread.
+"""The film position and its picture, for the UI thread.
 
-The work is done by :class:`workstation.film.playback.Playback` in threads of its own; here its
-pictures become images and its news become signals. Even the making of it happens elsewhere: finding
-a player takes longer than a window may stand still.
+:class:`workstation.film.playback.Playback` works in threads of its own; this turns its pictures into images and its
+callbacks into signals. It is created in a job, because loading a playback engine takes too long for the UI thread.
 """
 
 from __future__ import annotations

@@ -1,4 +1,4 @@
-"""What every room has in common."""
+"""The base of the rooms, and what a room may use of its window."""
 
 from __future__ import annotations
 
@@ -29,10 +29,10 @@ class Desk:
 
 
 class Room(SessionHolder, QWidget):
-    """One job over the open game. Subclasses set ``name`` and ``purpose`` and fill ``_building`` and ``enter``.
+    """One view of the open game. Subclasses set ``name`` and ``purpose`` and implement ``_building`` and ``enter``.
 
-    A room consists of some hundred widgets. Whoever does not need it at once makes it with *whole* false, and
-    calls :meth:`build_on` until it is done, with turns of the event loop between the parts.
+    A room consists of some hundred widgets. With *whole* false it is built in parts: :meth:`build_on` is called until
+    it returns false, with turns of the event loop in between.
     """
 
     name = ""
@@ -54,7 +54,7 @@ class Room(SessionHolder, QWidget):
     def _making(self) -> Iterator[None]:
         yield from self._building()
         yield
-        # Where everything goes would else be worked out in the turn that shows the room first.
+        # Laid out here, not in the turn that first shows the room.
         around, layout = self.parentWidget(), self.layout()
         if around is not None:
             self.resize(around.size())
@@ -62,18 +62,18 @@ class Room(SessionHolder, QWidget):
             layout.activate()
 
     def _building(self) -> Iterator[None]:
-        """Make the room, and stop after each part that takes about a hundredth of a second.
+        """Build the room, yielding after each part of about 10 ms.
 
-        Every widget is made inside the one it stays in: moving a finished one makes Qt style all of it again.
+        Every widget is created in its final parent: reparenting makes Qt style all of it again.
         """
         yield from ()
 
     def build_on(self) -> bool:
-        """Make the next part; false once all are made."""
+        """Build the next part; false once all are built."""
         return next(self._remaining, self) is not self
 
     def build(self) -> None:
-        """Make all that is not made yet."""
+        """Build all parts that are left."""
         for _ in self._remaining:
             pass
 
@@ -87,7 +87,7 @@ class Room(SessionHolder, QWidget):
             self._shares[split, self.desk.theme.scale] = split.sizes()
 
     def _widen(self) -> None:
-        """What larger text has pushed aside goes back where it was once the text is as it was."""
+        """Restore the splitter sizes that were left at this text size."""
         for column, pixels in self._columns:
             column.setMinimumWidth(round(pixels * self.desk.theme.scale))
         for split in self.findChildren(QSplitter):

@@ -1,4 +1,4 @@
-"""The rooms, made when one is entered, or before that while nothing else goes on."""
+"""Builds the rooms: when one is entered, or before that while the desk is idle."""
 
 from __future__ import annotations
 
@@ -22,10 +22,10 @@ _LATER = 1500       # milliseconds until it is looked again whether a room can b
 
 @dataclass(frozen=True)
 class RoomPlan:
-    """A room that there can be: its name, what it is for, and its class.
+    """What a room is made from: its name and purpose, and its class.
 
-    ``needs`` are modules without Qt, which any thread may read. ``modules`` stand on Qt and are read in the UI thread
-    (see :mod:`..tagging.opening`), one in a turn; the last has the class.
+    ``needs`` are modules without Qt, which any thread may import. ``modules`` define Qt classes and are imported on the
+    UI thread (see :mod:`..tagging.opening`), one in a turn of the event loop; the last has the class.
     """
 
     name: str
@@ -62,10 +62,10 @@ def _unread(plan: RoomPlan) -> Iterator[str]:
 
 
 def make_qt_classes() -> None:
-    """Let PySide make all the classes of Qt that a desk may meet, in this thread, before any other begins.
+    """Make PySide create all Qt classes that the desk may use, in this thread, before any other starts.
 
-    It makes them when they are first touched: by a name, but also by a call that returns some widget or takes some
-    brush, which touches dozens. In another thread that may end the process (see :mod:`..tagging.opening`).
+    PySide creates a class on first use: by its name, or by a call that returns a widget or takes a brush. In another
+    thread that may end the process (see :mod:`..tagging.opening`).
     """
     for module in (QtCore, QtGui, QtWidgets):
         for name in dir(module):
@@ -73,10 +73,8 @@ def make_qt_classes() -> None:
 
 
 class RoomBuilder(QObject):
-    """Puts rooms on *stack*. Whoever needs one now calls :meth:`room`; whoever can wait, :meth:`prepare`.
-
-    ``idle`` is asked before a part of a room is made that nobody has asked for yet.
-    """
+    """Builds rooms on *stack*: :meth:`room` at once, :meth:`prepare` in parts. Rooms that nobody asked for are built
+    while *idle* returns true."""
 
     def __init__(self, desk: Desk, stack: QStackedWidget, idle: Callable[[], bool], parent: QObject):
         super().__init__(parent)
@@ -88,14 +86,14 @@ class RoomBuilder(QObject):
         self._next = timer(self, _BETWEEN, self._build_on)
 
     def room(self, name: str) -> Room:
-        """The room of that name, whole; what of it is not there yet is made now."""
+        """The room of that name; the parts that are left are built now."""
         plan = plan_of(name)
         while plan.name not in self.rooms:
             self._build(plan)
         return self.rooms[plan.name]
 
     def prepare(self, name: str, then: Callable[[], object]) -> None:
-        """Make a room part by part, each in a turn of the event loop of its own; then call *then*, in another turn."""
+        """Build a room in parts, each in its own turn of the event loop; then call *then*, in another turn."""
         plan = plan_of(name)
         if plan.name in self.rooms:
             in_another_turn(self, then)
@@ -105,15 +103,15 @@ class RoomBuilder(QObject):
         self._next.start(_BETWEEN)
 
     def rest(self) -> None:
-        """Somebody is at work: what nobody waits for is made later."""
+        """The game has changed: postpone building rooms that nobody waits for."""
         if self._next.isActive() and not self._wanted:
             self._next.start(_LATER)
 
     def warm_up(self) -> None:
-        """Read in the background what the rooms will need, so that the first game opens at once."""
+        """Import in the background what the rooms will need, so that the first game opens at once."""
         def read_first(progress: Progress) -> None:
-            # What is made now stays to the end. Looking through it for garbage, again and again, would take the
-            # interpreter from everybody for some hundredths of a second each time.
+            # What is imported stays for good. Collecting garbage among it would take the interpreter from all other
+            # threads for some hundredths of a second each time.
             gc.disable()
             try:
                 for module in ROOMS[0].needs:
@@ -124,7 +122,7 @@ class RoomBuilder(QObject):
             finally:
                 gc.enable()
 
-        # Side by side the first room and what the others need would wait for each other's turns.
+        # One after the other: building the first room and importing for the others would compete for the interpreter.
         Job("warming up", read_first, lambda _: self.prepare(ROOMS[0].name, self._warm_others), parent=self,
             abandoned=True).start()
 
@@ -137,7 +135,7 @@ class RoomBuilder(QObject):
         Job("warming up", read, lambda _: self._read_others(), parent=self, abandoned=True).start()
 
     def _read_others(self) -> None:
-        """One module of the other rooms in a turn, also while no game is open; then the rooms."""
+        """Import the modules of the other rooms, one in a turn, also while no game is open; then build the rooms."""
         module = next((module for plan in ROOMS for module in _unread(plan)), None)
         if module is None:
             self._build_others()
@@ -158,13 +156,13 @@ class RoomBuilder(QObject):
         self.rooms[plan.name] = room
 
     def _build(self, plan: RoomPlan) -> None:
-        """The next part of a room."""
+        """Build the next part of a room."""
         parts = self._begun.setdefault(plan.name, self._parts(plan))
         try:
             if next(parts, self) is not self:
                 return
         except Exception:
-            del self._begun[plan.name]          # to be begun anew, and to fail anew, by whoever wants it
+            del self._begun[plan.name]          # so that the next request starts again, and fails again
             self._wanted.pop(plan.name, None)
             raise
         del self._begun[plan.name]
@@ -172,7 +170,7 @@ class RoomBuilder(QObject):
             in_another_turn(self, then)
 
     def _build_on(self) -> None:
-        """One part of one room, of one that is waited for first."""
+        """Build one part of one room, of one that somebody waits for first."""
         name = next((name for name in self._begun if name in self._wanted), next(iter(self._begun), None))
         if name is None:
             return
@@ -183,7 +181,7 @@ class RoomBuilder(QObject):
         self._build(plan_of(name))
 
     def _build_others(self) -> None:
-        """One room at a time, while nothing else is going on."""
+        """Build the other rooms one at a time, while the desk is idle."""
         plan = next((plan for plan in ROOMS if plan.name not in self.rooms), None)
         if plan is None:
             return

@@ -1,6 +1,6 @@
-"""One open game: what was said, what follows from it, and where in the film we are.
+"""The open game: the game file, what is derived from it, and the film position.
 
-Every room looks at the same session. Rooms never work out rules of football; they ask here.
+All rooms share one session. Rooms know no rules of football; they ask the session.
 """
 
 from __future__ import annotations
@@ -30,7 +30,7 @@ from .player import Player
 from .timers import timer
 
 log = logging.getLogger(__name__)
-_REST = 150         # milliseconds without a change before the check begins; it would slow what the change repaints
+_REST = 150         # milliseconds after the last change before the check starts, which would slow the repaint
 
 
 class Session(QObject):
@@ -76,11 +76,11 @@ class Session(QObject):
 
     @classmethod
     def open(cls, path: Path, parent: QObject | None = None) -> Session:
-        """Open a game file here and now."""
+        """Open a game file, blocking."""
         return cls(*load(path), parent)
 
     def close(self) -> None:
-        """Close the game; all was saved at once when it was said."""
+        """Close the game file and the player; every change is on disk already."""
         self._closed = True
         self._check_soon.stop()
         self.player.close()
@@ -88,7 +88,7 @@ class Session(QObject):
             self._checking.wait(10)
         self.file.close()
 
-    # -- what was said ------------------------------------------------------------------------
+    # -- the game ----------------------------------------------------------------------------
     @property
     def game(self) -> Game:
         """The game as it is kept; its film's sources also say what is wrong with their files now."""
@@ -111,7 +111,7 @@ class Session(QObject):
         return self.game.film
 
     def do(self, operation):
-        """Carry out an operation; None and a told failure if it cannot be done."""
+        """Carry out an operation; None, and a message, if it cannot be done."""
         return self._changed(lambda: self.file.do(operation))
 
     def undo(self):
@@ -121,7 +121,7 @@ class Session(QObject):
         return self._changed(self.file.redo)
 
     def reread(self, troubles: Troubles) -> None:
-        """Take up what was done to the game file elsewhere, and what is wrong with its footage now."""
+        """Take up changes of the game file by a job, and the state of its footage."""
         self._take_troubles(troubles)
         self._derive()
         self.player.show_film(self.game.film)
@@ -142,16 +142,16 @@ class Session(QObject):
         return change
 
     def _tell_backup(self) -> None:
-        """Say once that backups fail, and again if it is for another reason."""
+        """Report once that backups fail, and again if the reason changes."""
         problem, told = self.file.backup_problem, self._backup_problem
         self._backup_problem = problem
         if problem and problem != told:
             self.failed.emit(problem[0].upper() + problem[1:],
                              "The game itself is saved. Make room on its disk, or copy the game file elsewhere.")
 
-    # -- what follows -------------------------------------------------------------------------
+    # -- derived ------------------------------------------------------------------------------
     def _derive(self) -> None:
-        """Work out again what a change may have touched; late in a game that is a small part of it."""
+        """Derive again what a change may have affected, from the first play that differs on."""
         game = self.game
         heading, film = game.heading, game.film
         if (heading.rulebook, heading.season) != self._rulebook_of:

@@ -1,4 +1,4 @@
-"""What greets whoever opens the desk: the demo, footage, and the games they had open."""
+"""The page without a game: the demo, opening footage, and the games opened last."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""The window: three rooms over one open game, and everything that is the same in each of them."""
+"""The main window: the rooms, opening and closing games, messages and running jobs."""
 
 from __future__ import annotations
 

@@ -80,7 +80,7 @@ class DrawingLayer(SessionHolder, QObject):
     ``tool`` is what the next stroke makes, None while nobody draws. ``hold`` is how many seconds a
     new drawing stays; None pins it to the one moment. Everything works with the mouse, and with the
     arrow keys and Enter: Enter puts the pencil down and, once moved, lifts it. A drawing that is there
-    already can be taken in hand again (:meth:`change`) and is kept where it is let go.
+    already can be changed (:meth:`change`) and is kept where it is released.
     """
 
     tool_changed = Signal(object)

@@ -213,7 +213,7 @@ class FindingList(Wrapping):
         return self.current
 
     def choose(self, key: str) -> bool:
-        """Choose a finding by key; filters that hide it are let go."""
+        """Choose a finding by key; filters that hide it are cleared."""
         for attempt in range(2):
             row = next((i for i, finding in enumerate(self.model.findings) if finding.key == key), -1)
             if row >= 0:

@@ -55,7 +55,8 @@ class Still(QWidget):
         if image is not None and not image.isNull():
             size = image.size().scaled(self.size(), Qt.AspectRatioMode.KeepAspectRatio)
             painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform)
-            painter.drawImage(self.rect().adjusted((self.width() - size.width()) // 2, (self.height() - size.height()) // 2,
+            painter.drawImage(self.rect().adjusted((self.width() - size.width()) // 2,
+                                                   (self.height() - size.height()) // 2,
                                                    -(self.width() - size.width()) // 2,
                                                    -(self.height() - size.height()) // 2), image)
         elif self._at is None or image is not None:

@@ -16,7 +16,7 @@ class PlayThrough(QObject):
     """Plays spans one after the other. ``reached`` carries the place of the one that begins; -1 at the end.
 
     A film that stops by itself has come to the end of its span, or cannot be shown: either way the next
-    one follows. Whoever stops it calls :meth:`stop` first.
+    one follows. Call :meth:`stop` before the film is used otherwise.
     """
 
     reached = Signal(int)

@@ -176,7 +176,7 @@ class ResultList(QListView):
         return False
 
     def _choose_row(self, row: int) -> None:
-        """Make one card current and select it alone, whatever keys are held down (Ctrl, on coming from another room)."""
+        """Make one card current and select it alone, whatever keys are held down."""
         self.selectionModel().setCurrentIndex(self.model_.index(row), QItemSelectionModel.SelectionFlag.ClearAndSelect)
 
     # -- pictures --------------------------------------------------------------------------------------

@@ -291,7 +291,8 @@ class SequenceRoom(Room):
         if place is None:
             return Card(facts.play, facts.title, facts.line)
         first, last = place.action
-        return Card(facts.play, facts.title, facts.line, place.begins, max(first - 0.5, place.start), min(last + 1.0, place.end))
+        return Card(facts.play, facts.title, facts.line, place.begins, max(first - 0.5, place.start),
+                    min(last + 1.0, place.end))
 
     def _words(self, play: int) -> tuple[str, str]:
         session = self.session

@@ -40,7 +40,8 @@ class EntryLine(QLineEdit):
     def focusInEvent(self, event: QFocusEvent) -> None:
         """A kept play is selected again on coming back, for the line lost that as it lost the focus."""
         super().focusInEvent(event)
-        if event.reason() == Qt.FocusReason.OtherFocusReason and self.state.standing in (Standing.KEPT, Standing.OPENED):
+        is_kept = self.state.standing in (Standing.KEPT, Standing.OPENED)
+        if is_kept and event.reason() == Qt.FocusReason.OtherFocusReason:
             self.selectAll()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:

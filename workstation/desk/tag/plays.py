@@ -54,8 +54,8 @@ class PlaysModel(SessionHolder, QAbstractListModel):
             self.endRemoveRows()
         self.dataChanged.emit(self.index(0), self.index(self._count - 1))
 
-    def rowCount(self, parent: QModelIndex | QPersistentModelIndex = QModelIndex()) -> int:     # noqa: B008 (Qt's signature)
-        return 0 if parent.isValid() else self._count
+    def rowCount(self, parent: QModelIndex | QPersistentModelIndex | None = None) -> int:
+        return 0 if parent is not None and parent.isValid() else self._count
 
     def data(self, index: QModelIndex | QPersistentModelIndex, role: int = Qt.ItemDataRole.DisplayRole):
         if not index.isValid():
@@ -95,7 +95,8 @@ class PlaysModel(SessionHolder, QAbstractListModel):
 def _in_short(play: Play) -> Play:
     """What a row shows of a play: who fouled and how it was decided, but not where and when; no clock, no comment."""
     fouls = tuple(Foul(foul.name, foul.by,
-                       decision=None if foul.decision is FoulDecision.ACCEPTED else foul.decision) for foul in play.fouls)
+                       decision=None if foul.decision is FoulDecision.ACCEPTED else foul.decision)
+                  for foul in play.fouls)
     return replace(play, clock=None, comment="", fouls=fouls)
 
 

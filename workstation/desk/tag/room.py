@@ -532,7 +532,8 @@ class TagRoom(Room):
             start = 0 if place is None else place + 1
             if place is None and session.position is not None:
                 time = session.time
-                start = next((i for i, shot in enumerate(shots) if session.film.time_of(shot.start) >= time), len(shots))
+                start = next((i for i, shot in enumerate(shots) if session.film.time_of(shot.start) >= time),
+                             len(shots))
             following = next((shot for shot in shots[start:] if shot.kind not in _NO_PLAY), None)
         if following is not None:
             self._shot = following.id

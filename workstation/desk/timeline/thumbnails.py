@@ -46,7 +46,7 @@ class Thumbnails(QObject):
 
     @classmethod
     def of(cls, session: Session) -> Thumbnails:
-        """The thumbnails that everything looking at *session* shares. Whoever took them calls :meth:`leave`
+        """The thumbnails that everything looking at *session* shares. Each caller calls :meth:`leave`
         once; after the last one nothing more is decoded."""
         found = next((each for each in session.findChildren(cls) if not each._closed), None)
         if found is None:

@@ -72,7 +72,7 @@ class TimelineView(SessionHolder, QWidget):
         self._drag: tuple[str, float] | None = None
         self._rebuild = timer(self, _AFTER, self._take_game)
         self._still = timer(self, _STILL, self.redraw)
-        # Whoever marks another play or shot shows more of it at the same time, and each needs a turn of the event loop.
+        # Another play or shot is shown in several places at once; each gets its own turn of the event loop.
         self._marking = timer(self, _MARKED, self.redraw)
         self.setMouseTracking(True)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
@@ -141,7 +141,7 @@ class TimelineView(SessionHolder, QWidget):
 
     def choose(self, key: str, id: object) -> None:
         """Choose an item in the lane of that key, None for none. A lane that shows its choice brings it into view if it
-        is another or lies elsewhere now: as long as it is the same, whoever has scrolled away stays there."""
+        is another or lies elsewhere now: as long as it is the same, the timeline stays where it was scrolled to."""
         lane = self.lane(key)
         if not lane.shows_choice:
             if id != self.chosen.get(key):
@@ -248,7 +248,7 @@ class TimelineView(SessionHolder, QWidget):
         if self._places is None or instant is None or not self._places.knows(instant):
             return
         before, self._time = self._time, self._places.time(instant)
-        was_in_view = self._scale.start <= before <= self._scale.end     # whoever has panned away wants to stay there
+        was_in_view = self._scale.start <= before <= self._scale.end     # else the timeline was scrolled elsewhere
         is_in_view = self._scale.start <= self._time <= self._scale.end
         if was_in_view and not is_in_view and self._drag is None:
             self._move(self._scale.starting(self._time - 0.1 * (self._scale.end - self._scale.start)))
