@@ -412,7 +412,7 @@ def test_one_disputed_play_and_the_two_before_it_reach_the_disk_in_few_actions(q
     print(f"{actions} actions, {time.monotonic() - begun:.1f} s")
     assert actions < 15
     (written,) = (tmp_path / "exports").iterdir()
-    assert written.name == "Sequence 1.mp4" and str(written) in room.exporting.told.text()
+    assert written.name == "Sequence 1.mp4" and str(written) in room.exporting.message.text()
     assert plays_in(room) == [9, 10, 11]
     assert pictures_in(written) == pytest.approx(3 * 8 * RATE, abs=1)
 
@@ -471,7 +471,7 @@ def test_a_failed_export_says_why_and_the_room_goes_on(qtbot, room, tmp_path):
     with qtbot.waitSignal(room.desk.jobs.finished, timeout=20000):
         room.export()
     qtbot.waitUntil(lambda: room.exporting.job is None)
-    assert "Not written" in room.exporting.told.text() and "a file" in room.exporting.told.text()
+    assert "Not written" in room.exporting.message.text() and "a file" in room.exporting.message.text()
     assert room.exporting.start_button.isEnabled()
 
 

@@ -28,13 +28,13 @@ from PySide6.QtWidgets import (
 )
 
 from .actions import MENU
-from .handing_on import HandingOn, game_from_document
 from .jobs import Job, Jobs, Progress, spoken_left
 from .keypage import KeyPage
 from .keys import KeyMap
 from .widgets import MessageBar, Pages, Toast, label
 from .room import Desk, Room
 from .rooms import ROOMS, RoomBuilder
+from .saving import FileSaver, game_from_document
 from .theme import Theme
 from .timers import in_another_turn
 from .welcome import Welcome
@@ -70,7 +70,7 @@ class MainWindow(QMainWindow):
         self.keys = KeyMap(settings, self)
         self.jobs = Jobs(self)
         self.desk = Desk(self.keys, self.theme, self.jobs, settings)
-        self.handing_on = HandingOn(self.desk, self)
+        self.saving = FileSaver(self.desk, self)
         self.session: Session | None = None
         self.room: Room | None = None
         self._progress: dict[Job, _JobStrip] = {}
@@ -82,9 +82,9 @@ class MainWindow(QMainWindow):
             **{f"desk.{plan.name.lower()}": partial(self.ask_for, plan.name) for plan in ROOMS},
             "desk.open": self.choose_game, "desk.footage": self.choose_footage, "desk.add": self.choose_more_footage,
             "desk.find": self.find_footage, "desk.files": self.toggle_files,
-            "desk.picture": lambda: self.handing_on.choose_picture(self.game),
-            "desk.sheet": lambda: self.handing_on.choose_sheet(self.game),
-            "desk.document": lambda: self.handing_on.choose_document(self.game),
+            "desk.picture": lambda: self.saving.choose_picture(self.game),
+            "desk.sheet": lambda: self.saving.choose_sheet(self.game),
+            "desk.document": lambda: self.saving.choose_document(self.game),
             "desk.undo": self.undo, "desk.redo": self.redo, "desk.keys": self.toggle_keys,
             "desk.look": self.toggle_look, "desk.larger": lambda: self._scale(1.1),
             "desk.smaller": lambda: self._scale(1 / 1.1), "desk.full": self._full_screen,

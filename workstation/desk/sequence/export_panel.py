@@ -56,8 +56,8 @@ class ExportPanel(QFrame):
         self.statement.setAccessibleName("Why the pack is handed on")
         self.start_button = KeyButton(desk.keys, "sequence.export", "Export")
         self.start_button.clicked.connect(self.asked)
-        self.told = label("", "body", wrap=True)
-        self.told.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+        self.message = label("", "body", wrap=True)
+        self.message.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         where = QHBoxLayout()
         where.addWidget(self.folder, 1)
         where.addWidget(browse)
@@ -69,14 +69,14 @@ class ExportPanel(QFrame):
         layout.addWidget(self.captions)
         layout.addWidget(self.statement)
         layout.addWidget(self.start_button, 0, Qt.AlignmentFlag.AlignLeft)
-        layout.addWidget(self.told)
-        self.told.hide()
+        layout.addWidget(self.message)
+        self.message.hide()
         self._on_form()
 
     def begin_in(self, folder: Path) -> None:
         """Another game: offer *folder*, and forget what was said about the last export."""
         self.folder.setText(str(folder))
-        self.told.hide()
+        self.message.hide()
 
     def offer(self, ready: bool) -> None:
         """There is something to export, or not."""
@@ -102,13 +102,13 @@ class ExportPanel(QFrame):
                                          failed=lambda why: self._end(f"Not written: {why}", "bad"),
                                          cancelled=lambda: self._end("Stopped. Nothing half-written was left behind.",
                                                                      "warn"))
-        self.told.hide()
+        self.message.hide()
         self.start_button.setEnabled(False)
 
     def tell(self, words: str, ink: str) -> None:
-        restyle(self.told, ink=ink)
-        self.told.setText(words)
-        self.told.show()
+        restyle(self.message, ink=ink)
+        self.message.setText(words)
+        self.message.show()
 
     def _on_form(self, *_: object) -> None:
         form = Form(self.form.currentData())

@@ -1,4 +1,4 @@
-"""What leaves the desk as one file, and comes back: the sheet of plays, the whole game for other tools, a picture."""
+"""Saves the sheet of plays, the game for other tools, or a picture as one file, and makes a game of such a file."""
 
 from __future__ import annotations
 
@@ -28,7 +28,7 @@ def game_from_document(document: Path) -> Path:
     return path
 
 
-class HandingOn(QObject):
+class FileSaver(QObject):
     """Asks where to write, then writes in a job; the session tells how it went."""
 
     def __init__(self, desk: Desk, window: QWidget):

@@ -30,14 +30,14 @@ def hand(qtbot, opened):
 
 
 def test_the_sheet_of_plays_and_the_tendencies(opened, hand, tmp_path):
-    hand(lambda: opened.handing_on.choose_sheet(opened.session), tmp_path / "game.xlsx")
+    hand(lambda: opened.saving.choose_sheet(opened.session), tmp_path / "game.xlsx")
     sheet = pd.read_excel(tmp_path / "game.xlsx")
     assert len(sheet) == len(PLAYS) and list(sheet["kind"]) == [str(play.kind) for play in PLAYS]
     assert pd.read_excel(tmp_path / "game tendencies.xlsx")["plays"].sum() > 0
 
 
 def test_the_game_goes_out_and_comes_back_whole(qtbot, opened, hand, tmp_path):
-    hand(lambda: opened.handing_on.choose_document(opened.session), tmp_path / "game.json")
+    hand(lambda: opened.saving.choose_document(opened.session), tmp_path / "game.json")
     kept = opened.session.file.game
     (tmp_path / "game.game").write_bytes(b"something else, not to be written over")
     opened.open_game(tmp_path / "game.json")
@@ -63,7 +63,7 @@ def test_the_picture_on_show_is_kept_exactly(qtbot, opened, hand, tmp_path):
 
 
 def test_what_cannot_be_written_is_told(opened, hand, tmp_path):
-    hand(lambda: opened.handing_on.choose_document(opened.session), tmp_path / "nowhere" / "game.json")
+    hand(lambda: opened.saving.choose_document(opened.session), tmp_path / "nowhere" / "game.json")
     assert "game.json was not written" in opened.message.text
 
 
