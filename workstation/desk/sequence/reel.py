@@ -13,8 +13,6 @@ from ...film.time import Instant
 from ..room import Desk
 from ..timeline.thumbnails import Thumbnails
 
-_ENTRY = Qt.ItemDataRole.UserRole
-
 
 @dataclass(frozen=True, slots=True)
 class ReelItem:
