@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+import random
+from importlib.resources import files
+
 import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from workstation.football.field import Team
-from workstation.football.notation import read, shortest, write
+from workstation.football.notation import Answer, Custom, Habit, read, shortest, write
+from workstation.football.notation.guide import guide
 from workstation.football.plays import (
     BallEvent,
     EnforcedAt,
@@ -35,7 +39,8 @@ SPOKEN = [
     (SECOND_AND_7, "run 6", Play(PlayKind.RUN, gain=6)),
     (SECOND_AND_7, "r6", Play(PlayKind.RUN, gain=6)),
     (SECOND_AND_7, "r-2", Play(PlayKind.RUN, gain=-2)),
-    (SECOND_AND_7, "run to own 44", Play(PlayKind.RUN, spot=44)),
+    (SECOND_AND_7, "run to own 44", Play(PlayKind.RUN, gain=8)),
+    (SECOND_AND_7, "run dead at own 44", Play(PlayKind.RUN, spot=44)),
     (SECOND_AND_7, "run own 44", Play(PlayKind.RUN, gain=8)),
     (SECOND_AND_7, "rv40", Play(PlayKind.RUN, gain=24)),
     (SECOND_AND_7, "p12", Play(PlayKind.PASS, Outcome.COMPLETE, gain=12)),
@@ -93,13 +98,12 @@ def test_reads_what_is_spoken(before, text, play):
 
 WRONG = [
     (SECOND_AND_7, "r6 zz", 3, 5, "not understood"),
-    (SECOND_AND_7, "pu 60", 3, 5, "yard lines run from 0 to 50"),
-    (SECOND_AND_7, "int 30", 4, 6, "own 30"),
-    (SECOND_AND_7, "r6 face mask", 12, 12, "who fouled"),
+    (SECOND_AND_7, "punt to 60", 8, 10, "yard lines run from 0 to 50"),
+    (SECOND_AND_7, "int 60", 4, 6, "yard lines run from 0 to 50"),
     (SECOND_AND_7, "r6 12", 3, 5, "nothing to say"),
     (SECOND_AND_7, "r6 7:75", 3, 7, "no time"),
     (SECOND_AND_7, "r6 #", 3, 4, "means nothing"),
-    (SECOND_AND_7, "6", 0, 1, "nothing to say"),
+    (TOSS, "6", 0, 1, "nothing to say"),
     (SECOND_AND_7, "r6 to own 60", 6, 12, "no 60-yard line"),
 ]
 
@@ -195,3 +199,116 @@ def test_no_text_is_too_wrong_to_be_answered(text):
     assert entry.play is not None or entry.problem is not None or not entry.chips
     if entry.problem:
         assert 0 <= entry.problem.start <= entry.problem.end <= len(text)
+
+
+# -- three answers ---------------------------------------------------------------------------------------
+def test_the_page_about_the_notation_is_made_from_its_table():
+    assert (files("workstation.resources") / "notation.md").read_text(encoding="utf-8") == guide(), \
+        "python -m workstation.football.notation.guide > resources/notation.md"
+
+
+@pytest.mark.parametrize("text, texts", [
+    ("r6 face mask", ["run for 6 yards to own 42, face mask by the defense", "run for 6 yards to own 42, face mask by the offense"]),
+    ("int 30", ["pass intercepted, dead at own 30", "pass intercepted, dead at opp 30"]),
+    ("6", ["run for 6 yards to own 42", "pass complete for 6 yards to own 42"]),
+    ("pi", ["incomplete pass, defensive pass interference by the defense"]),
+    ("punt 40 returned 20", ["punt of 40 yards to opp 24, returned 20 yards to opp 44"]),
+    ("punt 22 28", ["punt of 42 yards to opp 22, returned 6 yards to opp 28"]),
+])
+def test_two_meanings_are_shown_in_full_words(text, texts):
+    entry = read(text, SECOND_AND_7, BOOK)
+    assert entry.answer is Answer.READ_AS
+    assert [reading.text for reading in entry.readings][:len(texts)] == texts
+
+
+def test_the_habit_says_how_a_bare_number_after_a_kick_is_meant_and_the_other_reading_is_the_next():
+    lines = read("punt 22", SECOND_AND_7, BOOK, Custom(Habit.YARD_LINES))
+    yards = read("punt 22", SECOND_AND_7, BOOK, Custom(Habit.DISTANCES))
+    assert (lines.play.kick_to, yards.play.kick_to) == (78, 58)
+    assert lines.reading(1).play == yards.play and yards.reading(1).play == lines.play
+    assert lines.reading(2).play == lines.play
+    assert read("punt 60", SECOND_AND_7, BOOK).play.kick_to == 96          # no yard line 60
+
+
+@pytest.mark.parametrize("text, doubt", [
+    ("incomplete touchdown", "no touchdown"),
+    ("run 6 to own 50", "not to 50"),
+    ("run 20 touchdown", "takes 64 yards"),
+    ("sack for a gain of 5", "gains nothing"),
+    ("run 6 false start", "keeps the ball dead"),
+    ("field goal 30 good", "about 81 yards"),
+    ("run 3 first down", "no first down"),
+    ("punt 40 yards to opp 40", "lead to opp 24"),
+])
+def test_a_line_that_contradicts_itself_says_so(text, doubt):
+    entry = read(text, SECOND_AND_7, BOOK)
+    assert entry.answer is Answer.READ_AS and any(doubt in said for said in entry.doubts), entry.doubts
+
+
+@pytest.mark.parametrize("text, word", [("run 6 zebra", "zebra"), ("banana 4", "banana"), ("pass 5 to gronk", "gronk")])
+def test_an_unknown_word_is_named_and_never_taken_apart(text, word):
+    entry = read(text, SECOND_AND_7, BOOK)
+    assert entry.answer is Answer.NOT_UNDERSTOOD and entry.problem.word == word
+
+
+def test_the_nearest_words_are_offered():
+    assert "touchdown" in read("run 6 tuchdown", SECOND_AND_7, BOOK).problem.near
+
+
+# -- metamorphic: what must make no difference, and what must never be certain ----------------------------
+SAME = [
+    (SECOND_AND_7, ["run 6", "rush 6", "Run 6", "RUN 6", "run for 6", "run of 6 yards", "a run for a gain of 6", "run for six yards", "run, 6 yds",
+                    "run to own 42", "runs 6 yards", "run 6 yards to own 42", "6 yard run"]),
+    (SECOND_AND_7, ["run loss of 3", "run -3", "run for a loss of 3", "run minus 3", "3 yard loss on a run", "run to own 33", "run for -3 yards"]),
+    (SECOND_AND_7, ["pass 64 touchdown", "touchdown pass 64", "pass 64 td", "pass 64 for a touchdown", "64 yard touchdown pass",
+                    "pass complete for 64 yards, touchdown", "Pass 64 TOUCHDOWN"]),
+    (SECOND_AND_7, ["incomplete", "pass incomplete", "incomplete pass", "dropped", "batted down", "pass thrown away", "Incomplete."]),
+    (SECOND_AND_7, ["run 6 holding on the offense declined", "run 6, offensive holding, declined", "run 6 holding by the offense declined",
+                    "holding on the offense declined run 6", "run 6 penalty holding on the offense declined"]),
+    (SECOND_AND_7, ["punt to opp 25 returned to opp 37", "punt 39 yards returned 12 yards", "punt of 39 yards to opp 25, returned 12 yards to opp 37",
+                    "punt to the opp 25 returned to the opp 37"]),
+    (SECOND_AND_7, ["run 6 fumble recovered by the defense at own 40", "run 6 fumble recovered by defense at the own 40", "run 6 fumbled, recovered by the visitors at own 40",
+                    "run 6 fumble lost at own 40"]),
+    (KICKOFF, ["touchback", "kickoff touchback", "kick touchback", "Kickoff, touchback"]),
+    (TRY, ["try kick good", "pat good", "extra point good", "xp is good", "kick good"]),
+    (TOSS, ["home wins the toss and defers", "home defer", "coin toss home defers"]),
+]
+
+
+@pytest.mark.parametrize("before, lines", SAME, ids=[lines[0] for _, lines in SAME])
+def test_synonyms_fillers_order_capitals_and_plurals_leave_the_play_the_same(before, lines):
+    wanted = read(lines[0], before, BOOK).play
+    assert wanted is not None
+    assert {line: read(line, before, BOOK).play for line in lines} == dict.fromkeys(lines, wanted)
+
+
+UNKNOWN = ("zebra", "banana", "umbrella", "quark", "wobble", "gronkowski", "xylophone", "whatnot", "bzzt", "nevermind")
+
+
+@pytest.mark.parametrize("before, lines", SAME, ids=[lines[0] for _, lines in SAME])
+def test_an_unknown_word_anywhere_is_never_certain(before, lines):
+    for line in lines:
+        words = line.split()
+        for place in range(len(words) + 1):
+            for unknown in UNKNOWN:
+                text = " ".join([*words[:place], unknown, *words[place:]])
+                assert read(text, before, BOOK).answer is Answer.NOT_UNDERSTOOD, text
+
+
+WORDS = ("run pass incomplete sack punt kickoff field goal good no touchdown safety fumble recovered by the offense defense to at own opp 5 12 25 40 "
+         "returned blocked intercepted for yards loss of gain holding declined false start penalty on end zone touchback out bounds kneel spike "
+         "screen draw td pat two point home visitors first down short wide left and in from 9:41 -3 set downed muffed fair catch lost kept").split()
+
+
+def test_random_lines_of_football_words_never_fail_and_each_reading_stands_for_itself():
+    chance = random.Random(2026)
+    for turn in range(1000):
+        text = " ".join(chance.choices(WORDS, k=chance.randint(1, 9)))
+        before = chance.choice([SECOND_AND_7, KICKOFF, TRY, TOSS])
+        entry = read(text, before, BOOK)
+        assert (entry.answer is Answer.NOT_UNDERSTOOD) == (entry.problem is not None)
+        assert entry.answer is not Answer.CERTAIN or len({reading.play for reading in entry.readings if not reading.filled and not reading.doubts}) == 1, text
+        for reading in entry.readings:
+            assert reading.text
+        for reading in entry.readings[:2] if turn % 3 == 0 else ():
+            assert read(write(reading.play, before, BOOK), before, BOOK).play == reading.play, text

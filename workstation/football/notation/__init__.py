@@ -1,13 +1,23 @@
 """A play as it is spoken, typed on one line: reading it, and writing it back.
 
-The line is plain English: ``run 6``, ``pass 12 touchdown``, ``punt 22 28``, ``incomplete``. Every word
-may be cut short to any beginning that is still understood (``r6``, ``p12t``, ``pu22 28``, ``i``), and
-what the situation already says need not be said (a kickoff is ``5 25``, a good try is ``g``).
+The line is plain English: ``run 6``, ``pass 12 touchdown``, ``punt 45 yards returned 12``, ``holding on the offense``.
+``resources/notation.md`` has the grammar and every word; short forms (``r6``, ``p12t``, ``pu22 28``, ``i``) make it fast.
+What the situation already says need not be said (a kickoff is ``5 25``, a good try is ``g``).
+
+:func:`read` has three answers and no fourth: certain, read as (with every reading in full words), not understood.
 No Qt in here.
 """
 
-from .reader import Chip, Entry, Option, Problem, read
-from .words import learn
-from .writer import shortest, write
+from .draft import Chip
+from .grammar import Custom, Habit
+from .lexicon import lexicon
+from .reader import Answer, Entry, Option, Problem, Reading, read
+from .writer import CannotWrite, shortest, spell, write
 
-__all__ = ["Chip", "Entry", "Option", "Problem", "learn", "read", "shortest", "write"]
+__all__ = ["Answer", "CannotWrite", "Chip", "Custom", "Entry", "Habit", "Option", "Problem", "Reading", "learn", "read", "shortest",
+           "spell", "write"]
+
+
+def learn(rulebook) -> None:                # type: ignore[no-untyped-def]
+    """Make the words ready under a rulebook, which else happens when the first line is read. In any thread; kept."""
+    lexicon(rulebook)

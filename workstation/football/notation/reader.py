@@ -1,526 +1,287 @@
-"""Reads the entry line: text and the situation before it -> the play, or what is wrong and where."""
+"""Reads the entry line: text and the situation before it -> what it says, how sure that is, or what is not understood."""
 
 from __future__ import annotations
 
-import copy
-import re
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field
+from enum import StrEnum
+from functools import cached_property, lru_cache
 
-from ..field import Team, parse_spot, spoken_spot, spoken_yards
-from ..plays import BallEvent, EventKind, Foul, Outcome, Play, PlayKind, SituationOverride, Side
+from ..plays import Play, PlayKind
 from ..rulebook import Rulebook
-from ..situation import Situation
-from .words import KNOWN_KIND, Vocabulary, Word, detail_words, first_words, set_words
+from ..situation import Next, Situation
+from .draft import DUE_KIND, KICKS, Chip, Draft, Finished, Refused
+from .finish import finish
+from .grammar import Custom, Habit
+from .lexicon import lexicon
+from .parser import Failure, Parsed, Parser
+from .words import (
+    CHOICES,
+    CLAIMS,
+    FOUL_WORDS,
+    KINDS,
+    LOOSE_BALL,
+    OUTCOMES,
+    PLACES,
+    SCORES,
+    SET_WORDS,
+    SIDES,
+    TEAMS,
+    TRIES,
+    Role,
+    Word,
+    foul_words,
+)
 
-KICKS = (PlayKind.PUNT, PlayKind.KICKOFF, PlayKind.SAFETY_FREE_KICK, PlayKind.FIELD_GOAL)
+MOST_READINGS = 6
+USUAL = Custom()
+WANTS = {
+    "gain": "yards gained", "kick_to": "where the kick came down", "return": "where the return ended", "length": "length of the kick",
+    "spot": "yard line", "event": "yard line", "caught": "yard line where it was caught", "foul spot": "yard line of the foul",
+    "enforced from": "yard line it is enforced from", "foul yards": "yards of the penalty",
+    "said down": "down", "said yards_to_gain": "yards to gain", "said ball_on": "yard line", "said period": "period",
+    "said score_home": "points", "said score_visitors": "points", "said timeouts_home": "timeouts left",
+    "said timeouts_visitors": "timeouts left",
+}
 
 
-@dataclass(frozen=True, slots=True)
-class Chip:
-    """What one piece of the line was understood as. ``start`` and ``end`` are its place in the text."""
+class Answer(StrEnum):
+    """How a line was understood."""
 
-    text: str
-    start: int
-    end: int
-    state: str = "plain"        # kind, plain
+    CERTAIN = "certain"                 # one reading, every word in its plain meaning
+    READ_AS = "read as"                 # something had two meanings or was filled in, or the line contradicts itself
+    NOT_UNDERSTOOD = "not understood"
+    NOTHING = "nothing"                 # an empty line
 
 
 @dataclass(frozen=True, slots=True)
 class Problem:
-    """What is wrong, and with which part of the text."""
+    """What is wrong, and with which part of the text. ``word`` is the word at fault, ``near`` what it may have been."""
 
     text: str
     start: int
     end: int
+    word: str = ""
+    near: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class Option:
-    """A word that can come next; ``typed`` is its shortest beginning."""
+    """A word that can come next; ``typed`` is its short form, or the word itself."""
 
     word: str
     typed: str
     group: str
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
+class Reading:
+    """One way to read the line. ``filled`` says what was filled in or had two meanings, ``doubts`` what contradicts itself."""
+
+    play: Play
+    filled: tuple[str, ...] = ()
+    doubts: tuple[str, ...] = ()
+    before: Situation = field(default_factory=Situation, repr=False)
+    rulebook: Rulebook | None = field(default=None, repr=False)
+
+    @cached_property
+    def text(self) -> str:
+        """The reading in full words: ``punt of 45 yards to opp 25, returned 12 yards to opp 37``."""
+        from .writer import spell
+        assert self.rulebook is not None
+        return spell(self.play, self.before, self.rulebook)
+
+
+@dataclass(frozen=True)
 class Entry:
-    """What a line says so far. ``known`` is what need not be said; ``wants`` what a number would mean next."""
+    """What a line says so far. ``play`` is the first reading's; ``known`` is what need not be said; ``wants`` what a number
+    would mean next."""
 
     play: Play | None
     chips: tuple[Chip, ...]
     problem: Problem | None
-    options: tuple[Option, ...]
-    known: str = ""
-    wants: str = ""
+    draft: Draft = field(repr=False)
+    answer: Answer = Answer.NOTHING
+    readings: tuple[Reading, ...] = ()
+
+    @property
+    def doubts(self) -> tuple[str, ...]:
+        return self.readings[0].doubts if self.readings else ()
+
+    @property
+    def certain(self) -> bool:
+        return self.answer is Answer.CERTAIN
+
+    @property
+    def known(self) -> str:
+        due = DUE_KIND.get(self.draft.before.next)
+        return due.value if due is not None and self.draft.kind in (None, due) and not any(
+            chip.state == "kind" for chip in self.chips) else ""
+
+    @property
+    def wants(self) -> str:
+        if self.draft.in_foul and self.draft.fouls and not self.draft.slot.startswith("said"):
+            return "yards of the penalty, or where"
+        slot = self.draft.slot
+        if slot == "gain" and self.draft.play_kind in (PlayKind.SACK, PlayKind.KNEEL):
+            return "yards lost"
+        return WANTS.get(slot, "")
+
+    @cached_property
+    def options(self) -> tuple[Option, ...]:
+        """The words that can come next, most usual first."""
+        return offered(self.draft)
+
+    def reading(self, number: int) -> Reading | None:
+        """The reading of that number, counted round and round from 0."""
+        return self.readings[number % len(self.readings)] if self.readings else None
 
 
-class _Misread(Exception):
-    def __init__(self, text: str, start: int, end: int):
-        super().__init__(text)
-        self.problem = Problem(text, start, end)
-
-
-@dataclass(frozen=True, slots=True)
-class _Token:
-    kind: str       # letters, number, clock, unknown, comment
-    text: str
-    start: int
-    end: int
-
-
-_TOKENS = re.compile(
-    r'(?P<comment>"(?:[^"\\]|\\.)*"?)|(?P<clock>\d{1,2}:\d{2})|(?P<number>-?\d+(?:\.\d+)?|-?\.\d+)|(?P<letters>[a-zA-Z]+)'
-    r'|(?P<unknown>\?)|(?P<space>[\s,]+)|(?P<other>.)')
-_QUOTED = re.compile(r'"((?:[^"\\]|\\.)*)')
-_SIDE = re.compile(r"(?P<side>o|ow|own|op|opp|h|ho|hom|home|v|vi|vis|visi|visit|visito|visitor|visitors)?"
-                   r"(?P<zone>e|ez|en|end|endz|endzo|endzon|endzone)?")
-_WANTS = {
-    "gain": "yards gained", "loss": "yards lost", "kick_to": "yard line where the kick came down",
-    "return": "yard line where the return ended", "kick_from": "yard line of the kick", "spot": "yard line",
-    "event": "yard line", "caught": "yard line where the return ended", "foul yards": "yards of the penalty",
-    "foul": "yards of the penalty", "foul spot": "yard line of the foul", "enforced from": "yard line it is enforced from",
-    "said down": "down", "said yards_to_gain": "yards to gain", "said ball_on": "yard line", "said period": "period",
-    "said score_home": "points", "said score_visitors": "points", "said timeouts_home": "timeouts left",
-    "said timeouts_visitors": "timeouts left",
-}
-_SPOT_WANTED = {"gain", "loss", "kick_to", "return", "kick_from", "spot", "event", "caught", "foul spot", "enforced from",
-                "said ball_on"}
-
-
-class Draft:
-    """A play in the making; copied before every guess, so that a wrong guess leaves no trace."""
-
-    def __init__(self, before: Situation, rulebook: Rulebook):
-        self.before, self.rulebook = before, rulebook
-        self.kind: PlayKind | None = None
-        self.fields: dict = {}
-        self.events: list[BallEvent] = []
-        self.fouls: list[dict] = []
-        self.said: dict | None = None
-        self.focus = ""
-        self.in_foul = False
-        self.chips: list[Chip] = []
-        known = KNOWN_KIND.get(before.next)
-        if known in KICKS:
-            self.focus = "kick_to"
-
-    def copy(self) -> Draft:
-        other = copy.copy(self)
-        other.fields, other.events, other.chips = dict(self.fields), list(self.events), list(self.chips)
-        other.fouls = [dict(foul) for foul in self.fouls]
-        other.said = None if self.said is None else dict(self.said)
-        return other
-
-    # -- words write here ---------------------------------------------------------------------
-    def set_kind(self, kind: PlayKind, outcome: Outcome | None = None) -> None:
-        self.kind = kind
-        if outcome is not None:
-            self.fields["outcome"] = outcome
-        if outcome is Outcome.INTERCEPTED:
-            self.focus = "caught"
-        elif outcome is Outcome.INCOMPLETE or kind in (PlayKind.SPIKE,):
-            self.focus = ""
-        elif kind in (PlayKind.SACK, PlayKind.KNEEL):
-            self.focus = "loss"
-        elif kind in (PlayKind.RUN, PlayKind.PASS, PlayKind.TRY_RUN, PlayKind.TRY_PASS, PlayKind.REPLAY_REVERSAL):
-            self.focus = "gain"
-        elif kind is PlayKind.FIELD_GOAL:
-            self.focus = "kick_from"
-        elif kind in KICKS:
-            self.focus = "kick_to"
-        else:
-            self.focus = "spot" if kind in (PlayKind.MEASUREMENT, PlayKind.INADVERTENT_WHISTLE) else ""
-
-    def settle_kind(self) -> None:
-        """A detail came first: the kind is what the situation leaves."""
-        if self.kind is None:
-            known = KNOWN_KIND.get(self.before.next)
-            if known is not None:
-                self.set_kind(known)
-
-    def set(self, name: str, value) -> None:
-        self.settle_kind()
-        if value is None:
-            self.fields.pop(name, None)
-        elif name in self.fields and self.fields[name] != value and name != "outcome":
-            raise ValueError(f"{self.fields[name]} was said already")
-        else:
-            self.fields[name] = value
-        if name == "outcome" and value is Outcome.INTERCEPTED:
-            self.focus = "caught"
-
-    def add_event(self, event: BallEvent) -> None:
-        self.settle_kind()
-        if event.by is None:
-            event = replace(event, by=usual_by(event.kind, self.kind, self.fields.get("outcome"), self.events))
-        self.events.append(event)
-        self.focus = "event"
-
-    def set_event_by(self, by: Side | None) -> None:
-        if not self.events:
-            raise ValueError("nothing happened to the ball yet that someone did")
-        self.events[-1] = replace(self.events[-1], by=by)
-
-    def add_foul(self, name: str, by: Side | None) -> None:
-        if self.kind is None:
-            self.kind = PlayKind.NO_PLAY if KNOWN_KIND.get(self.before.next) is None or self._dead_ball(name, by) \
-                else KNOWN_KIND[self.before.next]
-        self.fouls.append({"name": name, "by": by})
-        self.in_foul, self.focus = True, "foul"
-
-    def _dead_ball(self, name: str, by: Side | None) -> bool:
-        return self.rulebook.foul(name, by).kills_the_play
-
-    def set_foul(self, name: str, value) -> None:
-        self.fouls[-1][name] = value
-        self.focus = "foul"
-
-    def begin_said(self) -> None:
-        self.said, self.in_foul, self.focus = {}, False, ""
-
-    def set_said(self, name: str, value) -> None:
-        self.said[name] = value
-        self.focus = ""
-
-    # -- numbers and places -------------------------------------------------------------------
-    def number(self, value: float, text: str) -> str:
-        """Take a bare number; returns what it was understood as. Raises ValueError if it means nothing here."""
-        self.settle_kind()
-        focus = self.focus
-        if focus in ("gain", "loss"):
-            gain = value if focus == "gain" else 0 - value
-            self.fields["gain"] = gain
-            self.focus = ""
-            return f"gain {spoken_yards(gain)}" if gain > 0 else f"loss {spoken_yards(-gain)}" if gain else "no gain"
-        if focus in ("foul", "foul yards"):
-            self.fouls[-1]["yards"] = value
-            self.focus = "foul"
-            return f"{spoken_yards(value)} yards"
-        if focus.startswith("said ") and focus != "said ball_on":
-            name = focus[5:]
-            self.set_said(name, value if name == "yards_to_gain" else _whole(value, text))
-            return f"{_WANTS[focus]} {spoken_yards(value)}"
-        if focus in _SPOT_WANTED:
-            return self.spot(self._bare_spot(value, text))
-        raise ValueError(f"the number {text} has nothing to say here")
-
-    def _bare_spot(self, value: float, text: str) -> float:
-        """A yard line without its side: on a kick the receivers' side, else only the middle has none."""
-        length = self.rulebook.field_length
-        if 0 <= value <= length / 2:
-            if self.kind in KICKS and not self.focus.startswith("said"):
-                return length - value
-            if value == length / 2:
-                return value
-            raise ValueError(f"which {text}? Say own {text}, opp {text}, home {text} or visitors {text}")
-        raise ValueError(f"there is no {text}-yard line; yard lines run from 0 to {spoken_yards(length / 2)}")
-
-    def side_spot(self, side: str, end_zone: bool, value: float, text: str) -> float:
-        """A yard line with its side, in the terms of the offense."""
-        self.settle_kind()
-        length = self.rulebook.field_length
-        own = True
-        if side[:1] in ("h", "v"):
-            own = (Team.HOME if side.startswith("h") else Team.VISITORS) is self.before.offense
-        elif side:
-            own = not side.startswith("op")
-        else:
-            own = self.kind not in KICKS
-        if not 0 <= value <= (self.rulebook.end_zone_depth if end_zone else length / 2):
-            raise ValueError(f"there is no {text}-yard line {'in the end zone' if end_zone else 'on one side'}")
-        return parse_spot(f"{'own' if own else 'opp'} {'end zone ' if end_zone else ''}{value:g}", length)
-
-    def spot(self, spot: float) -> str:
-        """Take a yard line; returns what it was understood as."""
-        self.settle_kind()
-        focus, spoken = self.focus, self.spoken(spot)
-        if focus in ("gain", "loss"):
-            if self.before.ball_on is None:
-                raise ValueError("where the ball was is not known; say the yards gained")
-            self.fields["gain"] = spot - self.before.ball_on
-            self.focus = ""
-            return f"to {spoken}, {self._gained()}"
-        if focus == "kick_to":
-            self.fields["kick_to"] = spot
-            self.focus = "return" if self.kind is not PlayKind.FIELD_GOAL else ""
-            return f"kicked to {spoken}"
-        if focus == "return":
-            self.fields["spot"] = spot
-            self.fields.setdefault("outcome", Outcome.RETURNED)
-            self.focus = ""
-            return f"returned to {spoken}"
-        if focus == "caught":
-            self._caught(spot)
-            return f"at {spoken}"
-        if focus == "kick_from":
-            self.fields["kick_from"] = spot
-            self.focus = ""
-            return f"kicked from {spoken}"
-        if focus == "event":
-            self.events[-1] = replace(self.events[-1], spot=spot)
-            self.focus = "spot"
-            return f"at {spoken}"
-        if focus == "foul spot":
-            self.set_foul("spot", spot)
-            return f"at {spoken}"
-        if focus == "enforced from":
-            self.set_foul("enforced_from", spot)
-            return f"from {spoken}"
-        if focus == "said ball_on":
-            self.set_said("ball_on", spot)
-            return f"on {spoken}"
-        self.fields["spot"] = spot
-        self.focus = ""
-        return f"dead at {spoken}"
-
-    def _caught(self, spot: float) -> None:
-        """After an interception: one yard line is where it ended, two are where it was caught and where it ended."""
-        if "spot" in self.fields:
-            self.events.append(BallEvent(EventKind.INTERCEPTION, self.fields["spot"], Side.DEFENSE))
-            self.focus = ""
-        self.fields["spot"] = spot
-
-    def _gained(self) -> str:
-        gain = self.fields["gain"]
-        return f"gain {spoken_yards(gain)}" if gain > 0 else f"loss {spoken_yards(-gain)}" if gain else "no gain"
-
-    def spoken(self, spot: float) -> str:
-        return spoken_spot(spot, self.rulebook.field_length)
-
-    # -- the end ------------------------------------------------------------------------------
-    def words(self) -> Vocabulary:
-        """The words that can come next."""
-        if self.said is not None:
-            return set_words
-        if self.kind is None:
-            return first_words(self.before.next, self.rulebook)
-        caught = self.fields.get("kick_to", self.rulebook.field_length) < self.rulebook.field_length
-        return detail_words(self.kind, caught, bool(self.events), self.in_foul, self.rulebook)
-
-    def finish(self, end: int) -> Play | None:
-        """The play, or None if nothing was said; raises _Misread if something is missing."""
-        if self.said is not None and not self.said:
-            raise _Misread("set what? Say down 2, to go 7, on own 36, home ball ...", end, end)
-        if self.kind is None:
-            if not (self.said or "clock" in self.fields or "comment" in self.fields):
-                return None
-            self.settle_kind()
-            if self.kind is None:
-                raise _Misread("what kind of play? Say run, pass, punt, field goal ...", end, end)
-        fouls = []
-        for foul in self.fouls:
-            if foul["by"] is None:
-                raise _Misread(f"who fouled? Say offense or defense after {foul['name']}", end, end)
-            fouls.append(Foul(**foul))
-        said = SituationOverride(**self.said) if self.said is not None else None
-        return Play(self.kind, events=tuple(self.events), fouls=tuple(fouls), said=said, **self.fields)
-
-
-def usual_by(event: EventKind, kind: PlayKind | None, outcome: Outcome | None, earlier: Sequence[BallEvent]) -> Side | None:
-    """Who does this to the ball if nobody says: whoever has it, and for a catch or a block the defense."""
-    if event in (EventKind.RECOVERY, EventKind.OUT_OF_BOUNDS):
-        return None
-    if event in (EventKind.INTERCEPTION, EventKind.BLOCK, EventKind.CATCH):
-        return Side.DEFENSE
-    taken = (EventKind.RECOVERY, EventKind.OWN_RECOVERY, EventKind.INTERCEPTION, EventKind.CATCH)
-    for before in reversed(earlier):
-        if before.kind in taken and before.by is not None:
-            return before.by
-    return Side.DEFENSE if outcome is Outcome.INTERCEPTED or kind in KICKS else Side.OFFENSE
-
-
-def _whole(value: float, text: str) -> int:
-    if value != int(value) or value < 0:
-        raise ValueError(f"{text} must be a whole number")
-    return int(value)
-
-
-def read(text: str, before: Situation, rulebook: Rulebook) -> Entry:
+def read(text: str, before: Situation, rulebook: Rulebook, custom: Custom = USUAL) -> Entry:
     """Understand *text* as the play that follows *before*. Never raises: what is wrong is in ``problem``."""
-    draft, play, problem = _understand(text, before, rulebook)
-    known = KNOWN_KIND.get(before.next)
-    return Entry(play, tuple(draft.chips), problem, _options(draft),
-                 known.value if known is not None and draft.kind is None else "", _WANTS.get(draft.focus, ""))
+    parser = Parser(text, before, rulebook, custom)
+    parsed = parser.parse()
+    if parsed.failure is not None:
+        draft = parser.partial() if parsed.tokens and parsed.failure.word != "" and hasattr(parser, "_best") else Draft(before, rulebook)
+        return Entry(None, tuple(draft.chips), _problem(parsed.failure, parser), draft, Answer.NOT_UNDERSTOOD)
+    ways, refused = _finished(parsed)
+    draft = ways[0].draft if ways else parser.partial()
+    if not ways:
+        if refused is None:
+            return Entry(None, tuple(draft.chips), None, draft, Answer.NOTHING)
+        return Entry(None, tuple(draft.chips), Problem(refused, len(text), len(text)), draft, Answer.NOT_UNDERSTOOD)
+    readings = tuple(Reading(way.play, way.filled, way.doubts, before, rulebook) for way in ways[:MOST_READINGS])
+    plain = sum(way.penalty == 0 for way in ways)
+    certain = ways[0].penalty == 0 and plain == 1
+    return Entry(ways[0].play, tuple(draft.chips), None, draft, Answer.CERTAIN if certain else Answer.READ_AS, readings)
 
 
-def understood(text: str, before: Situation, rulebook: Rulebook) -> Play | None:
-    """The play that *text* says, or None; all that the writer wants to know."""
-    return _understand(text, before, rulebook)[1]
-
-
-def _understand(text: str, before: Situation, rulebook: Rulebook) -> tuple[Draft, Play | None, Problem | None]:
-    draft, play, problem = Draft(before, rulebook), None, None
-    try:
-        draft = _read(_split(text), draft)
-        play = draft.finish(len(text))
-    except _Misread as misread:
-        problem = misread.problem
-        draft = getattr(misread, "draft", draft)
-    return draft, play, problem
-
-def beginnings(done: str, piece: str, before: Situation, rulebook: Rulebook) -> tuple[str, ...]:
-    """The shortest ways to type the word *piece* after the line *done*, on its own and run together with it."""
-    joined = piece.replace(" ", "").replace("-", "")
-    try:
-        words = _read(_split(done), Draft(before, rulebook)).words()
-    except _Misread:
-        return ()
-    word = words.resolve(joined)
-    if word is None:        # the side of a yard line
-        return tuple(joined[:length] for length in range(1, len(joined)))
-    ways = [joined[:length] for length in range(1, len(joined))] + [word.initials]
-    alone = next((way for way in sorted(ways, key=len) if words.resolve(way) is word), joined)
-    glued = next((way for way in sorted(ways, key=len) if words.glued(way) is word), joined)
-    return (alone, glued, joined[:1], joined[:2])
-
-
-def _split(text: str) -> list[_Token]:
-    tokens = []
-    for match in _TOKENS.finditer(text):
-        kind = match.lastgroup
-        if kind == "other":
-            raise _Misread(f"{match.group()!r} means nothing here", match.start(), match.end())
-        if kind != "space":
-            tokens.append(_Token(kind, match.group().lower() if kind == "letters" else match.group(),
-                                 match.start(), match.end()))
-    return tokens
-
-
-def _read(tokens: list[_Token], draft: Draft) -> Draft:
-    place = 0
-    while place < len(tokens):
-        token = tokens[place]
+def _finished(parsed: Parsed) -> tuple[list[Finished], str | None]:
+    """The readings of all drafts, the likeliest first, each play once; and what was missing where there is none."""
+    ways: dict[Play, Finished] = {}
+    refused: str | None = None
+    nothing = False
+    for draft in parsed.drafts:
         try:
-            if token.kind == "letters":
-                draft, place = _letters(tokens, place, draft)
-                continue
-            draft = draft.copy()
-            chip = _plain_token(token, draft)
-            draft.chips.append(Chip(chip, token.start, token.end))
-        except ValueError as error:
-            misread = _Misread(str(error), token.start, token.end)
-            misread.draft = draft
-            raise misread from None
-        except _Misread as misread:
-            misread.draft = draft
-            raise
-        place += 1
-    return draft
-
-
-def _plain_token(token: _Token, draft: Draft) -> str:
-    if token.kind == "number":
-        return draft.number(float(token.text), token.text)
-    if token.kind == "clock":
-        minutes, seconds = token.text.split(":")
-        if int(seconds) > 59:
-            raise ValueError(f"{token.text} is no time on a clock")
-        draft.fields["clock"] = int(minutes) * 60 + int(seconds)
-        return f"clock {token.text}"
-    if token.kind == "comment":
-        draft.fields["comment"] = re.sub(r"\\(.)", r"\1", _QUOTED.match(token.text)[1])
-        return token.text
-    if not draft.focus:
-        raise ValueError("there is nothing here to leave open")
-    draft.focus = {"kick_to": "return"}.get(draft.focus, "")
-    return "not known"
-
-
-def _letters(tokens: list[_Token], place: int, draft: Draft) -> tuple[Draft, int]:
-    """Read the letters at *place*: a yard line's side, words of several parts, or words run together."""
-    side = _side_spot(tokens, place, 0, draft)
-    if side is not None:
-        return side
-    several = _several_words(tokens, place, draft.words())
-    if several is not None:
-        word, used = several
-        return _take(word, draft, tokens[place].start, tokens[place + used - 1].end), place + used
-    result = _run_together(tokens, place, 0, draft)
-    if result is None:
-        token = tokens[place]
-        raise _Misread(f"{token.text!r} is not understood here", token.start, token.end)
-    return result
-
-
-def _several_words(tokens: list[_Token], place: int, words: Vocabulary) -> tuple[Word, int] | None:
-    """A name of several words typed apart: its words in full, or two letters of each for a foul."""
-    if place + 1 == len(tokens) or tokens[place + 1].kind != "letters":
-        return None
-    best: tuple[Word, int] | None = None
-    for word in words.of_several_parts.get(tokens[place].text[0], ()):
-        parts = word.parts
-        run = tokens[place:place + len(parts)]
-        if len(run) < len(parts) or (best is not None and len(parts) <= best[1]):
+            found = finish(draft)
+        except Refused as error:
+            refused = refused or str(error)
             continue
-        if all(token.kind == "letters" and (token.text == part or word.foul and len(token.text) > 1
-                                            and part.startswith(token.text))
-               for token, part in zip(run, parts, strict=True)):
-            best = word, len(parts)
-    return best
+        nothing = nothing or not found
+        for way in found:
+            known = ways.get(way.play)
+            if known is None or way.penalty < known.penalty:
+                ways[way.play] = way
+    if not ways and nothing:
+        return [], None
+    return sorted(ways.values(), key=lambda way: way.penalty), refused
 
 
-def _side_spot(tokens: list[_Token], place: int, offset: int, draft: Draft) -> tuple[Draft, int] | None:
-    """``own 36``, ``h25``, ``opp end zone 4``: a side, perhaps "end zone", and a number, where a place is wanted."""
-    if draft.focus not in _SPOT_WANTED:
+def _problem(failure: Failure, parser: Parser) -> Problem:
+    near = parser.words.near(failure.word.lower()) if not failure.known else ()
+    return Problem(failure.text, failure.start, failure.end, failure.word, near)
+
+
+def understood(text: str, before: Situation, rulebook: Rulebook, custom: Custom = USUAL) -> Play | None:
+    """The play that *text* says first, or None; all that the writer wants to know."""
+    parser = Parser(text, before, rulebook, custom)
+    parsed = parser.parse()
+    if parsed.failure is not None:
         return None
-    letters, following, start = "", place, tokens[place].start + offset
-    while following < len(tokens) and tokens[following].kind == "letters":
-        letters += tokens[following].text[offset if following == place else 0:]
-        following += 1
-    if following == len(tokens) or tokens[following].kind != "number" or not letters:
-        return None
-    match = _SIDE.fullmatch(letters)
-    if match is None or (match["side"] or "")[:1] in ("h", "v") and draft.before.offense is None:
-        return None
-    number = tokens[following]
-    draft = draft.copy()
-    try:
-        spot = draft.side_spot(match["side"] or "", match["zone"] is not None, float(number.text), number.text)
-        chip = draft.spot(spot)
-    except ValueError as error:
-        raise _Misread(str(error), start, number.end) from None
-    draft.chips.append(Chip(chip, start, number.end))
-    return draft, following + 1
+    ways, _ = _finished(parsed)
+    return ways[0].play if ways else None
 
 
-def _run_together(tokens: list[_Token], place: int, offset: int, draft: Draft) -> tuple[Draft, int] | None:
-    """Words run together in one token, longest beginning first."""
-    token = tokens[place]
-    letters = token.text[offset:]
-    if not letters:
-        return draft, place + 1
-    if offset:
-        side = _side_spot(tokens, place, offset, draft)
-        if side is not None:
-            return side
-    words = draft.words()
-    for length in range(len(letters), 0, -1):
-        alone = not offset and length == len(letters)
-        word = words.resolve(letters[:length]) if alone else words.glued(letters[:length])
-        if word is None:
-            continue
-        try:
-            taken = _take(word, draft, token.start + offset, token.start + offset + length)
-        except _Misread:
-            continue
-        result = _run_together(tokens, place, offset + length, taken)
-        if result is not None:
-            return result
-    return None
+# -- what may follow --------------------------------------------------------------------------------
+def _by_text(*groups: Sequence[Word]) -> dict[str, Word]:
+    found: dict[str, Word] = {}
+    for words in groups:
+        for word in words:
+            found.setdefault(word.text, word)
+    return found
 
 
-def _take(word: Word, draft: Draft, start: int, end: int) -> Draft:
-    draft = draft.copy()
-    try:
-        word.take(draft)
-    except ValueError as error:
-        raise _Misread(str(error), start, end) from None
-    if not word.silent:
-        draft.chips.append(Chip(word.text, start, end, "kind" if word.group in ("kind", "between", "more") else "plain"))
-    return draft
+_ROWS = _by_text(KINDS, TRIES, SCORES, OUTCOMES, LOOSE_BALL, PLACES, CHOICES, TEAMS)
+_START = {
+    Next.SCRIMMAGE: "run pass incomplete sack punt field_goal kneel intercepted spike timeout end_of_period measurement no_play",
+    Next.FAIR_CATCH_KICK: "field_goal run pass incomplete sack punt kneel timeout end_of_period",
+    Next.OVER: "timeout end_of_period replay_reversal",
+    Next.TRY: "good no_good blocked run pass incomplete timeout end_of_period two-point_try",
+    Next.KICKOFF: "touchback fair_catch out_of_bounds touchdown downed muffed kickoff timeout end_of_period",
+    Next.SAFETY_FREE_KICK: "touchback fair_catch out_of_bounds touchdown downed muffed timeout end_of_period",
+    Next.COIN_TOSS: "home visitors receive kick defer defend",
+}
+_THEN = {
+    PlayKind.RUN: "touchdown fumble to out_of_bounds safety first_down", PlayKind.PASS: "touchdown incomplete intercepted fumble to out_of_bounds",
+    PlayKind.SACK: "fumble safety to", PlayKind.KNEEL: "fumble", PlayKind.SPIKE: "",
+    PlayKind.PUNT: "touchback fair_catch out_of_bounds downed blocked returned touchdown muffed",
+    PlayKind.KICKOFF: "touchback fair_catch out_of_bounds returned touchdown downed muffed",
+    PlayKind.SAFETY_FREE_KICK: "touchback fair_catch out_of_bounds returned touchdown downed muffed",
+    PlayKind.FIELD_GOAL: "good no_good blocked returned", PlayKind.TRY_KICK: "good no_good blocked",
+    PlayKind.TRY_RUN: "good no_good fumble", PlayKind.TRY_PASS: "good no_good intercepted", PlayKind.NO_PLAY: "",
+    PlayKind.COIN_TOSS: "home visitors receive kick defer defend", PlayKind.TIMEOUT: "home visitors", PlayKind.END_OF_PERIOD: "",
+    PlayKind.MEASUREMENT: "short made", PlayKind.REPLAY_REVERSAL: "incomplete pass touchdown to", PlayKind.INADVERTENT_WHISTLE: "replay take_the_spot",
+}
+_LOOSE = "lost kept recovery own_recovery out_of_bounds"
+_FOULED = "offense defense declined accepted offset at from after_the_down"
+_SHOWN_FOULS = 7
+_NO_FOULS = (PlayKind.COIN_TOSS, PlayKind.TIMEOUT, PlayKind.END_OF_PERIOD, PlayKind.MEASUREMENT, PlayKind.REPLAY_REVERSAL,
+             PlayKind.INADVERTENT_WHISTLE)
 
 
-def _options(draft: Draft) -> tuple[Option, ...]:
-    return tuple(Option(*usual) for usual in draft.words().usual)
+def offered(draft: Draft) -> tuple[Option, ...]:
+    """The words worth showing after *draft*, each with its short form where that is understood there."""
+    return _offered(draft.before, draft.rulebook, draft.kind, draft.said is not None, draft.in_foul and bool(draft.fouls),
+                    bool(draft.events), draft.fields.get("kick_to") is not None
+                    and draft.fields["kick_to"] < draft.rulebook.field_length)
+
+
+@lru_cache(maxsize=512)
+def _offered(before: Situation, rulebook: Rulebook, kind: PlayKind | None, in_set: bool, in_foul: bool, loose: bool, caught: bool
+             ) -> tuple[Option, ...]:
+    rows = {**_ROWS, **_by_text(SIDES, FOUL_WORDS, CLAIMS)}
+    if in_set:
+        return tuple(Option(word.text, word.text, "set") for word in SET_WORDS[1:])
+    if kind is None:
+        names = _START.get(before.next, "").split()
+    else:
+        names = _THEN[kind].split()
+        if caught and "touchback" in names:
+            names = ["touchdown", *(name for name in names if name not in ("touchback", "touchdown"))]
+        elif kind in KICKS and "touchdown" in names:
+            names.remove("touchdown")
+        if loose:
+            names = [*_LOOSE.split(), *(name for name in names if name not in _LOOSE.split())]
+        if in_foul:
+            names = [*_FOULED.split(), *names]
+    if kind is None and before.next in (Next.KICKOFF, Next.SAFETY_FREE_KICK) and "touchdown" in names:
+        names.remove("touchdown")
+    options = []
+    for name in names:
+        word = rows.get(name.replace("_", " "))
+        if word is not None:
+            options.append(Option(word.text, _short(word, before, rulebook, kind, in_foul, loose, caught), word.role.value))
+    if kind not in _NO_FOULS and before.next not in (Next.COIN_TOSS, Next.OVER) and not in_set:
+        options += [Option(word.text, word.codes[0] if word.codes else word.text, "foul name")
+                    for word in foul_words(rulebook)[:_SHOWN_FOULS]]
+    return tuple(options)
+
+
+def _short(word: Word, before: Situation, rulebook: Rulebook, kind: PlayKind | None, in_foul: bool, loose: bool, caught: bool) -> str:
+    """The word's short form, if it means this word here."""
+    probe = Draft(before, rulebook)
+    probe.kind = kind
+    if in_foul:
+        probe.fouls, probe.in_foul = [{"name": "holding", "by": None}], True
+    if caught:
+        probe.fields["kick_to"] = 1.0
+    parser = Parser("", before, rulebook, USUAL)
+    words = lexicon(rulebook)
+    for code in word.codes:
+        first = next((each for each in parser._ordered(list(words.codes[code]), probe) if parser._stands(each, probe)), None)
+        if first is word:
+            return code
+    return word.text
+
+
+__all__ = ["Answer", "Chip", "Custom", "Entry", "Habit", "Option", "Problem", "Reading", "Role", "read", "understood"]

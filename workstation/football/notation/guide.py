@@ -1,0 +1,89 @@
+"""The notation for the people who type it: ``resources/notation.md``, made from the table of words.
+
+    python -m workstation.football.notation.guide > resources/notation.md
+"""
+
+from __future__ import annotations
+
+from .words import ANYWHERE, EXACT, FOULS, TABLE, Role, Word
+
+_HEAD = """\
+# The notation
+
+A play is typed as it is spoken: `run 6`, `pass 12 touchdown`, `punt 45 yards returned 12`, `incomplete holding on the
+defense`. This page is made from the table that the reader itself uses.
+
+## Three answers
+
+* **Certain** (a tick): there is one reading, and every word was used in its plain meaning.
+* **Read as** (a question mark): a word had two meanings, something was filled in, or the line contradicts itself or the
+  situation. The reading is shown in full words with what was filled in; one key takes the next reading.
+* **Not understood**: the word at fault is named, with the nearest words that would be understood.
+
+Capitals, plurals and commas make no difference. A word that is not in the table is never taken apart into letters.
+
+## Grammar
+
+```
+line      = { statement } [ time ] [ "comment" ] [ set ... ]
+statement = kind | manner | outcome | ball | score | foul | check | word that is passed over
+kind      = run, pass, incomplete, sack, punt, field goal ... then { yards | place }
+yards     = number "yards" | "for" number | "of" number | loss number | gain number | no gain | -number
+place     = [to | at | the] side number | [to | at | the] number | in the end zone | midfield
+side      = own | opp | home | visitors | a team's name | A, B, K, R as rulebooks name the teams
+ball      = fumble [place] | muffed [place] | recovered [by side] [place] | lost | kept | lateral ...
+return    = returned [to place | yards]
+foul      = [side] name [on side] [at place] [when] [yards] [enforced at ...] [declined | accepted | offset]
+time      = 9:41
+set       = set { down number | to go number | on place | home ball | ... }
+```
+
+* `own` and `opp` are told for the team that snaps or kicks, also after the ball has changed hands.
+* "yards", "of" and "for" make a number a distance; "to", "at" and "the" make it a yard line. A minus is always a loss.
+* A bare number after a run, a catch or a sack is the yards; after a field goal its length.
+* A bare number after a kick or a return is a yard line or a distance, as the staff is used to (one setting); the other
+  reading is one key away.
+* A yard line without a side takes the side that the play makes possible; where two remain both are offered.
+* Distance and place may both be said; where they disagree, that is said.
+* What the situation leaves no choice about need not be said: a kickoff is `5 25`, a good try `g`.
+* "us" and "them" are the staff's team and the other, if the game says which is which; else the team that has the ball.
+* Who fouled is asked only where the foul's name leaves it open.
+
+## Short forms
+
+A short form may stand in place of its word where the table says. Short forms may be run together with each other and
+with numbers (`r6fl`, `p12t`, `pu22 28`) if the whole line is such a chain. Three letters or more that begin a word are
+read as that word, as a question.
+
+"""
+
+
+def guide() -> str:
+    """The whole page."""
+    parts = [_HEAD, "## Words\n"]
+    for title, words in TABLE:
+        if words is EXACT:
+            continue
+        parts.append(f"\n### {title}\n\n| word | short | counts | also said | |\n| --- | --- | --- | --- | --- |\n")
+        parts += [_line(word) for word in words]
+    parts.append("\n### Fouls\n\nThe rulebook of the game says which fouls there are and who can commit them; these are other names for them.\n\n"
+                 "| foul | short | also said |\n| --- | --- | --- |\n")
+    parts += [f"| {name} | {_codes(tuple(codes.split(', ')) if codes else ())} | {also} |\n" for name, (also, codes) in sorted(FOULS.items())]
+    parts.append("\n### Field by field\n\nA play that no plain line says is written field by field: `kind`, `outcome`, `event`, `score`, `possession`, `team` and\n"
+                 "`choice` with their word, `exact gain`, `exact spot`, `exact kick to`, `exact kick from` and `event at` with their number or\n"
+                 "yard line. Nothing is worked out then.\n")
+    return "".join(parts)
+
+
+def _line(word: Word) -> str:
+    about = word.about or ("" if word.role in (Role.FILLER,) else word.role.value)
+    where = "" if word.where == ANYWHERE else word.where
+    return f"| {word.text} | {_codes(word.codes)} | {where if word.codes else ''} | {', '.join(dict.fromkeys(word.also))} | {about} |\n"
+
+
+def _codes(codes: tuple[str, ...]) -> str:
+    return ", ".join(f"`{code}`" for code in codes)
+
+
+if __name__ == "__main__":
+    print(guide(), end="")

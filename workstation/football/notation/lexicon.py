@@ -1,0 +1,135 @@
+"""The table of words made ready for looking up: by phrase, by short form, by beginning. One for each rulebook."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from difflib import get_close_matches
+from functools import lru_cache
+
+from ..rulebook import Rulebook
+from .tokens import Token, TokenKind
+from .words import Role, Word, all_words
+
+LEAST_BEGINNING = 3
+"""Letters that the beginning of a word needs, if it is not one of its short forms."""
+NUMBERS = {word: float(number) for number, word in enumerate(
+    ("zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve", "thirteen",
+     "fourteen", "fifteen", "sixteen", "seventeen", "eighteen", "nineteen", "twenty"))}
+
+
+def parts_of(phrase: str) -> tuple[str, ...]:
+    return tuple(phrase.replace("-", " ").replace("(", " ").replace(")", " ").split())
+
+
+class Lexicon:
+    """What the words of a rulebook's table are known by."""
+
+    def __init__(self, words: Sequence[Word]) -> None:
+        self.words = tuple(words)
+        self._place = {id(word): place for place, word in enumerate(self.words)}
+        self.phrases: dict[tuple[str, ...], list[Word]] = {}
+        self.codes: dict[str, list[Word]] = {}
+        self._lengths: dict[str, list[int]] = {}
+        self._beginnings: dict[str, list[Word]] = {}
+        self.vocabulary: set[str] = set()
+        self._parts: list[tuple[tuple[str, ...], Word]] = []
+        for word in self.words:
+            for phrase in dict.fromkeys((word.text, *word.also)):
+                parts = parts_of(phrase)
+                if not parts:
+                    continue
+                self.phrases.setdefault(parts, []).append(word)
+                self._parts.append((parts, word))
+                lengths = self._lengths.setdefault(parts[0], [])
+                if len(parts) not in lengths:
+                    lengths.append(len(parts))
+                self.vocabulary.update(part for part in parts if part.isalpha())
+                if word.role in (Role.EXACT, Role.FILLER, Role.PREPOSITION):
+                    continue
+                joined = "".join(parts)
+                for length in range(LEAST_BEGINNING, len(joined)):
+                    found = self._beginnings.setdefault(joined[:length], [])
+                    if word not in found:
+                        found.append(word)
+            for code in word.codes:
+                self.codes.setdefault(code, []).append(word)
+        for lengths in self._lengths.values():
+            lengths.sort(reverse=True)
+        self.longest_code = max(map(len, self.codes))
+        self._near: dict[str, tuple[str, ...]] = {}
+        self._sayable = sorted(word for word in self.vocabulary if len(word) > 2)
+        self._several = [(parts, word) for parts, word in self._parts
+                         if len(parts) > 1 and word.role not in (Role.EXACT, Role.FILLER)]
+
+    def place_of(self, word: Word) -> int:
+        """How usual a word is: its place in the table."""
+        return self._place[id(word)]
+
+    def phrase_at(self, tokens: Sequence[Token], place: int) -> tuple[int, list[Word]] | None:
+        """The longest phrase of whole words at *place*: how many tokens, and what it may mean."""
+        first = self.plain(tokens[place])
+        for length in self._lengths.get(first, ()):
+            if place + length > len(tokens):
+                continue
+            parts = (first, *(self.plain(token) for token in tokens[place + 1:place + length]))
+            found = self.phrases.get(parts)
+            if found is not None:
+                return length, found
+        return None
+
+    def lengths(self, first: str) -> Sequence[int]:
+        """How long the phrases are that begin with a word, longest first."""
+        return self._lengths.get(first, ())
+
+    def phrase_of(self, tokens: Sequence[Token], place: int, length: int) -> list[Word] | None:
+        """What the phrase of so many tokens at *place* may mean, if it is one."""
+        if place + length > len(tokens):
+            return None
+        return self.phrases.get(tuple(self.plain(token) for token in tokens[place:place + length]))
+
+    def plain(self, token: Token) -> str:
+        """A word as the table has it: without the ending of a plural where only the singular is known."""
+        text = token.text
+        if token.kind not in (TokenKind.LETTERS, TokenKind.NUMBER) or text in self.vocabulary:
+            return text
+        for ending in ("es", "s"):
+            if text.endswith(ending) and text[:-len(ending)] in self.vocabulary and len(text) > 3:
+                return text[:-len(ending)]
+        return text
+
+    def beginnings(self, tokens: Sequence[Token], place: int) -> tuple[int, list[Word]] | None:
+        """The words that begin as the token at *place* does, or that it and those after it abbreviate part by part."""
+        token = tokens[place]
+        if token.kind is not TokenKind.LETTERS or len(token.text) < LEAST_BEGINNING:
+            return None
+        best: tuple[int, list[Word]] = (1, list(self._beginnings.get(token.text, ())))
+        if place + 1 < len(tokens) and tokens[place + 1].kind is TokenKind.LETTERS:
+            for parts, word in self._several:
+                if len(parts) < best[0] or place + len(parts) > len(tokens) or not parts[0].startswith(token.text):
+                    continue
+                run = tokens[place:place + len(parts)]
+                if all(each.kind is TokenKind.LETTERS and (each.text == part or len(each.text) >= LEAST_BEGINNING
+                                                           and part.startswith(each.text))
+                       for each, part in zip(run, parts, strict=True)):
+                    if len(parts) > best[0]:
+                        best = len(parts), []
+                    if word not in best[1]:
+                        best[1].append(word)
+        return best if best[1] else None
+
+    def knows(self, token: Token) -> bool:
+        """The token is part of some phrase of the table, or a number in letters."""
+        return self.plain(token) in self.vocabulary or token.text in NUMBERS
+
+    def near(self, text: str) -> tuple[str, ...]:
+        """Words of the table that look like *text*, the likeliest first."""
+        if text not in self._near:
+            likely = [word for word in self._sayable if abs(len(word) - len(text)) < 3 and (
+                word[0] == text[:1] or word[:2] == text[1:2] + text[:1] or word[1:3] == text[1:3])]
+            self._near[text] = tuple(get_close_matches(text, likely, 3, 0.6))
+        return self._near[text]
+
+
+@lru_cache(maxsize=16)
+def lexicon(rulebook: Rulebook) -> Lexicon:
+    return Lexicon(all_words(rulebook))

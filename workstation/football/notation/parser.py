@@ -1,0 +1,752 @@
+"""Finds every full reading of a line: words first, longest phrase first, then short forms; by the rules of the grammar."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from ..field import Team, parse_spot
+from ..plays import Outcome, PlayKind, Side
+from ..rulebook import Rulebook
+from ..situation import Next, Situation
+from .draft import DUE_KIND, FREE_KICKS, KICKS, TRIES, Chip, Draft, Refused
+from .grammar import RULES, Ahead, Custom, number, set_kind, side, spot_item
+from .lexicon import NUMBERS, Lexicon, lexicon
+from .tokens import Token, TokenKind, comment_text, split
+from .words import (
+    AFTER_FOUL,
+    ANYWHERE,
+    IN_FOUL,
+    IN_SET,
+    KICKED,
+    MEASURED,
+    PLAY,
+    START,
+    TIMEOUT,
+    TOSS,
+    TRY,
+    Role,
+    Word,
+)
+
+_MOST = 24              # drafts kept at one place of the line
+_LONGEST_CHAIN = 7      # letters of short forms run together
+_OWN = {"own": Side.OFFENSE, "o": Side.OFFENSE, "ow": Side.OFFENSE, "offense": Side.OFFENSE, "kicker": Side.OFFENSE, "kickers": Side.OFFENSE,
+        "ka": Side.OFFENSE, "our": Side.OFFENSE}
+_OPP = {"opp": Side.DEFENSE, "op": Side.DEFENSE, "opponent": Side.DEFENSE, "opponents": Side.DEFENSE, "opposing": Side.DEFENSE, "opposition": Side.DEFENSE,
+        "defense": Side.DEFENSE, "receivers": Side.DEFENSE, "receiver": Side.DEFENSE, "their": Side.DEFENSE, "opps": Side.DEFENSE, "enemy": Side.DEFENSE}
+_RULE_LETTERS = {"A": Side.OFFENSE, "K": Side.OFFENSE, "B": Side.DEFENSE, "R": Side.DEFENSE}
+_TEAMS = {"home": Team.HOME, "h": Team.HOME, "visitors": Team.VISITORS, "visitor": Team.VISITORS, "visiting": Team.VISITORS,
+          "v": Team.VISITORS, "away": Team.VISITORS, "guests": Team.VISITORS}
+_LONG_SIDES = ("offense", "kicker", "kickers", "receivers", "receiver", "defense")
+_ZONES = {("end", "zone"), ("endzone",), ("ez",), ("e",)}
+_OF_FREE_KICKS = ("offside on free kick", "encroachment on a free kick", "free kick infraction", "offside on the kickoff",
+                  "short free kick", "illegal block before ten yards", "illegal kickoff")
+_SPOT_SLOTS = ("gain", "kick_to", "return", "length", "caught", "event", "spot", "foul spot", "enforced from", "said ball_on")
+
+
+@dataclass(frozen=True, slots=True)
+class Failure:
+    """Where no reading got on, and why: the text and the place of the word."""
+
+    text: str
+    start: int
+    end: int
+    word: str = ""
+    known: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Parsed:
+    """The drafts that used every token, and where the rest failed."""
+
+    drafts: tuple[Draft, ...]
+    failure: Failure | None
+    tokens: tuple[Token, ...]
+    chain: bool = False
+
+
+class Parser:
+    """Reads one line. Short forms and words count as the table and the draft's state say."""
+
+    def __init__(self, text: str, before: Situation, rulebook: Rulebook, custom: Custom) -> None:
+        self.text, self.before, self.rulebook, self.custom = text, before, rulebook, custom
+        self.words: Lexicon = lexicon(rulebook)
+        self.tokens = split(text)
+        self.mixed_case = text.upper() != text
+        self.names = _names(custom)
+        self.failure: Failure | None = None
+        self._roles: dict[int, str] = {}
+
+    def parse(self) -> Parsed:
+        for token in self.tokens:
+            if token.kind is TokenKind.STRANGE:
+                return Parsed((), Failure(f"{token.text!r} means nothing here", token.start, token.end, token.text, False),
+                              tuple(self.tokens))
+        found = self._run(chain=False)
+        if found:
+            return Parsed(tuple(found), None, tuple(self.tokens))
+        plain = self.failure
+        if self._may_be_chain():
+            self.failure = None
+            found = self._run(chain=True)
+            if found:
+                return Parsed(tuple(found), None, tuple(self.tokens), chain=True)
+            if plain is None or (self.failure is not None and self.failure.start > plain.start and plain.known):
+                plain = self.failure
+        return Parsed((), plain, tuple(self.tokens))
+
+    def partial(self) -> Draft:
+        """The draft that got farthest, for what may follow."""
+        return self._best
+
+    def _may_be_chain(self) -> bool:
+        """Every word of the line may be short forms run together."""
+        letters = [token.text for token in self.tokens if token.kind is TokenKind.LETTERS]
+        return bool(letters) and all(text.isascii() and (text in self.words.codes or self._glued(text)) for text in letters)
+
+    def _glued(self, text: str) -> bool:
+        """A token that may be taken apart: short, and no longer word of its own."""
+        return len(text) <= _LONGEST_CHAIN and (len(text) <= 3 or text not in self.words.vocabulary)
+
+    # -- the walk -----------------------------------------------------------------------------
+    def _run(self, chain: bool) -> list[Draft]:
+        self._best = Draft(self.before, self.rulebook)
+        waiting: dict[tuple[int, int], list[Draft]] = {(0, 0): [self._best]}
+        end = (len(self.tokens), 0)
+        while waiting:
+            place = min(waiting)
+            drafts = waiting.pop(place)
+            if len(drafts) > _MOST:
+                drafts = sorted(drafts, key=lambda draft: draft.penalty)[:_MOST]
+            if place == end:
+                self._best = drafts[0]
+                return drafts
+            self._best = drafts[0]
+            got_on = False
+            self._refused: str | None = None
+            self._refused_end: int | None = None
+            for draft in drafts:
+                for following, after in self._steps(draft, place, chain):
+                    waiting.setdefault(after, []).append(following)
+                    got_on = True
+            if not got_on:
+                self._note(place, drafts[0])
+        return []
+
+    def _note(self, place: tuple[int, int], draft: Draft) -> None:
+        token = self.tokens[place[0]]
+        start = token.start + place[1]
+        if self.failure is not None and self.failure.start >= start:
+            return
+        known = token.kind is not TokenKind.LETTERS or (self.words.knows(token) and not place[1])
+        word = self.text[token.start:token.end]
+        if not known:
+            near = self.words.near(token.text)
+            text = f"{word!r} is not understood" + (f"; near it: {', '.join(near)}" if near else "")
+        else:
+            text = self._refused or f"{word!r} cannot stand here"
+        end = token.end if known is False or self._refused_end is None else self._refused_end
+        self.failure = Failure(text, token.start, end, word, known)
+
+    def _steps(self, draft: Draft, place: tuple[int, int], chain: bool) -> Iterator[tuple[Draft, tuple[int, int]]]:
+        at, offset = place
+        token = self.tokens[at]
+        if not offset:
+            if token.kind is TokenKind.COMMENT:
+                way = draft.copy()
+                way.fields["comment"] = comment_text(token)
+                way.chips.append(Chip(token.text, token.start, token.end))
+                yield way, (at + 1, 0)
+                return
+            if token.kind is TokenKind.CLOCK:
+                yield from self._clock(draft, at)
+                return
+            if token.kind is TokenKind.OPEN:
+                yield from self._open(draft, at)
+                return
+        placed = False
+        for following, after in self._spot(draft, at, offset):
+            placed = True
+            yield following, after
+        if placed and (token.kind is TokenKind.LETTERS):
+            return
+        if token.kind is TokenKind.NUMBER or not offset and token.text in NUMBERS:
+            yield from self._number(draft, at)
+            if self.words.phrase_at(self.tokens, at) is None:
+                return
+        if not offset:
+            if token.text == "a" and draft.in_foul and draft.fouls and not self._ahead(at + 1).role:
+                yield from self._codes(draft, at, offset, chain)
+                return
+            found = list(self._phrases(draft, at))
+            if found:
+                yield from found
+                if len(token.text) > 2 or not chain:
+                    return
+        if token.kind is not TokenKind.LETTERS:
+            return
+        found = list(self._codes(draft, at, offset, chain))
+        yield from found
+        if not offset and not chain and not found:
+            yield from self._beginnings(draft, at)
+
+    # -- pieces -------------------------------------------------------------------------------
+    def _clock(self, draft: Draft, at: int) -> Iterator[tuple[Draft, tuple[int, int]]]:
+        token = self.tokens[at]
+        minutes, seconds = token.text.split(":")
+        if int(seconds) > 59:
+            self._refused = f"{token.text} is no time on a clock"
+            return
+        way = draft.copy()
+        told = int(minutes) * 60 + int(seconds)
+        if way.fields.get("clock") not in (None, told):
+            self._refused = "a time was said already"
+            return
+        way.fields["clock"], way.prep = told, ""
+        way.chips.append(Chip(f"clock {token.text}", token.start, token.end))
+        yield way, (at + 1, 0)
+
+    def _open(self, draft: Draft, at: int) -> Iterator[tuple[Draft, tuple[int, int]]]:
+        token = self.tokens[at]
+        if not draft.slot:
+            self._refused = "there is nothing here to leave open"
+            return
+        way = draft.copy()
+        way.settle_if_kick()
+        way.slot = {"kick_to": "return"}.get(draft.slot, "")
+        way.chips.append(Chip("not known", token.start, token.end))
+        way.fill("left open")
+        yield way, (at + 1, 0)
+
+    def _number(self, draft: Draft, at: int) -> Iterator[tuple[Draft, tuple[int, int]]]:
+        token = self.tokens[at]
+        value = NUMBERS[token.text] if token.kind is TokenKind.LETTERS else float(token.text)
+        after, yards, line = at + 1, False, False
+        if after < len(self.tokens) and self.words.plain(self.tokens[after]) in ("yard", "yards", "yd", "yds", "yrds", "yrd"):
+            yards, after = True, after + 1
+            if after < len(self.tokens) and self.tokens[after].text == "line":
+                yards, line, after = False, True, after + 1
+                if self._text(after, 2) == ("of", "scrimmage"):
+                    yards, line, after = True, False, after - 1
+        elif after < len(self.tokens) and self.tokens[after].text == "yardline":
+            line, after = True, after + 1
+        deep = self._text(after, 1) == ("deep",)
+        if deep and draft.play_kind in KICKS and draft.slot in ("kick_to", "return"):
+            after += 1
+            for words in (("in", "the", "end", "zone"), ("into", "the", "end", "zone"), ("in", "end", "zone"), ("in", "the", "endzone")):
+                if self._text(after, len(words)) == words:
+                    after += len(words)
+                    break
+            way = draft.copy()
+            way.zone, way.slot, way.prep = "", "kick_to", ""
+            yield from self._take_spot(way, self.rulebook.field_length + value, at, self.tokens[at].start, after)
+            return
+        if yards and self._text(after, 4) == ("into", "the", "end", "zone") and draft.slot in ("kick_to",):
+            after += 4
+            yield from self._take_spot(draft, self.rulebook.field_length + value, at, self.tokens[at].start, after)
+            return
+        way = draft.copy()
+        try:
+            ways = number(way, value, token.text, yards, line, self.custom.kicks, self._ahead(after))
+        except Refused as error:
+            self._refused = str(error)
+            return
+        for taken in ways:
+            taken.chips = [*draft.chips, Chip(self._number_chip(taken, draft, token.text, yards), token.start,
+                                              self.tokens[after - 1].end)]
+            yield taken, (after, 0)
+
+    def _number_chip(self, taken: Draft, draft: Draft, text: str, yards: bool) -> str:
+        for name, words in (("gain", ""), ("spot", "to "), ("kick_to", "kicked to ")):
+            new = taken.fields.get(name)
+            if new is not None and new != draft.fields.get(name):
+                if name == "gain":
+                    return _gained(new)
+                return words + taken.spoken(new)
+        if taken.spot_said is not None and taken.spot_said != draft.spot_said:
+            return f"to {taken.spoken(taken.spot_said)}"
+        if taken.caught is not None and taken.caught != draft.caught:
+            return f"at {taken.spoken(taken.caught)}"
+        if taken.length is not None and taken.length != draft.length:
+            return f"{text} yards long"
+        if taken.events != draft.events and taken.events and taken.events[-1].spot is not None:
+            return f"at {taken.spoken(taken.events[-1].spot)}"
+        if taken.fields.get("kick_from") != draft.fields.get("kick_from") and taken.fields.get("kick_from") is not None:
+            return f"kicked from {taken.spoken(taken.fields['kick_from'])}"
+        return f"{text} yards" if yards or taken.in_foul else text
+
+    def _text(self, at: int, count: int) -> tuple[str, ...]:
+        return tuple(token.text for token in self.tokens[at:at + count])
+
+    def _side_at(self, draft: Draft, at: int, offset: int) -> tuple[Side | Team, int] | None:
+        """A side of the field at a token: who, and how many tokens."""
+        token = self.tokens[at]
+        text = token.text[offset:]
+        if not offset:
+            typed = self.text[token.start:token.end].removesuffix("'s").removesuffix("’s")
+            if typed in _RULE_LETTERS and self.mixed_case:
+                return _RULE_LETTERS[typed], 1
+            for name, team in self.names.items():
+                if self._text(at, len(name)) == name:
+                    return team, len(name)
+            if text == "team" and at + 1 < len(self.tokens) and self.tokens[at + 1].text in ("a", "b", "k", "r"):
+                return _RULE_LETTERS[self.tokens[at + 1].text.upper()], 2
+            two = self._text(at, 2)
+            if two in (("kicking", "team"), ("punting", "team")):
+                return Side.OFFENSE, 2
+            if two == ("receiving", "team"):
+                return Side.DEFENSE, 2
+        if text in _LONG_SIDES and draft.prep not in ("to", "at", "from", "in"):
+            return None
+        if text in _OWN:
+            return _OWN[text], 1
+        if text in _OPP:
+            return _OPP[text], 1
+        if text in _TEAMS:
+            return _TEAMS[text], 1
+        return None
+
+    def _spot(self, draft: Draft, at: int, offset: int) -> Iterator[tuple[Draft, tuple[int, int]]]:
+        """``own 36``, ``the opp 12 yard line``, ``home end zone 4``, ``midfield``: a place with its side."""
+        token = self.tokens[at]
+        if token.kind is not TokenKind.LETTERS:
+            return
+        length = self.rulebook.field_length
+        if token.text[offset:] == "midfield" or not offset and self._text(at, 2) == ("mid", "field"):
+            yield from self._take_spot(draft, length / 2, at, token.start + offset, at + 1 + (token.text == "mid"))
+            return
+        if not offset and self._text(at, 2) == ("goal", "line") and (draft.play_kind in KICKS or draft.slot == "caught") \
+                and draft.slot in ("kick_to", "caught"):
+            yield from self._take_spot(draft, length, at, token.start, at + 2)
+            return
+        who, zone, after = None, False, at
+        text = token.text[offset:]
+        if len(text) > 1 and text not in _OWN and text not in _OPP and text not in _TEAMS and (
+                match := next((side for side in ("opp", "own", "op", "ow", "o", "v", "h") if text.startswith(side)
+                               and text[len(side):] in ("e", "ez", "endzone")), None)):
+            found = {"opp": Side.DEFENSE, "op": Side.DEFENSE, "own": Side.OFFENSE, "ow": Side.OFFENSE, "o": Side.OFFENSE,
+                     "v": Team.VISITORS, "h": Team.HOME}[match]
+            who, zone, after = found, True, at + 1
+        else:
+            side_found = self._side_at(draft, at, offset)
+            if side_found is not None:
+                who, used = side_found
+                after = at + used
+            if after < len(self.tokens) and (side_found is None or not offset or after > at):
+                start = token.text[offset:] if after == at else self.tokens[after].text
+                if start in ("e", "ez", "endzone"):
+                    zone, after = True, after + 1
+                elif start == "end" and self._text(after + 1, 1) == ("zone",):
+                    zone, after = True, after + 2
+        if who is None and not zone:
+            return
+        while after < len(self.tokens) and self.tokens[after].text in ("the", "at"):
+            after += 1
+        if after >= len(self.tokens):
+            return
+        value_token = self.tokens[after]
+        if value_token.kind is not TokenKind.NUMBER and value_token.text not in NUMBERS:
+            return
+        value = NUMBERS[value_token.text] if value_token.kind is TokenKind.LETTERS else float(value_token.text)
+        after += 1
+        if self._text(after, 1) and self.words.plain(self.tokens[after]) in ("yard", "yards", "yd", "yds"):
+            if self._text(after + 1, 1) == ("line",):
+                after += 2
+            elif who in (Side.OFFENSE, Side.DEFENSE) and token.text in ("own", "opp") or zone:
+                after += 1
+            else:
+                return          # "defense 15 yards"
+        elif self._text(after, 1) == ("yardline",):
+            after += 1
+        if draft.in_foul and draft.fouls and token.text in ("offense", "defense", "kickers", "receivers") and not draft.prep:
+            return
+        if zone and who is None:
+            if draft.play_kind not in KICKS and draft.outcome is None:
+                return
+            who = Side.DEFENSE
+        try:
+            spot = self._spot_of(who, zone, value, value_token.text)
+        except (ValueError, Refused) as error:
+            self._refused, self._refused_end = str(error), value_token.end
+            return
+        if draft.slot in _SPOT_SLOTS or draft.slot.startswith("exact") or draft.slot == "" or draft.in_foul:
+            yield from self._take_spot(draft, spot, at, token.start + offset, after)
+
+    def _spot_of(self, who: Side | Team | None, zone: bool, value: float, text: str) -> float:
+        length = self.rulebook.field_length
+        own = True
+        if isinstance(who, Team):
+            if self.before.offense is None:
+                raise Refused("who has the ball is not known; say own or opp")
+            own = who is self.before.offense
+        elif who is not None:
+            own = who is Side.OFFENSE
+        if not 0 <= value <= (self.rulebook.end_zone_depth if zone else length / 2):
+            raise Refused(f"there is no {text}-yard line {'in the end zone' if zone else 'on one side'}")
+        return parse_spot(f"{'own' if own else 'opp'} {'end zone ' if zone else ''}{value:g}", length)
+
+    def _take_spot(self, draft: Draft, spot: float, at: int, start: int, after: int) -> Iterator[tuple[Draft, tuple[int, int]]]:
+        end = self.tokens[after - 1].end
+        way = draft.copy()
+        slot = way.slot
+        prep = way.prep
+        try:
+            ways = spot_item(way, spot, self.text[start:end])
+        except Refused as error:
+            self._refused = str(error)
+            return
+        spoken = way.spoken(spot)
+        word = {"kick_to": "kicked to", "return": "returned to", "length": "kicked from", "caught": "at", "event": "at", "foul spot": "at",
+                "enforced from": "from"}.get(slot, prep or "to")
+        for taken in ways:
+            text = f"{word} {spoken}"
+            if slot == "gain" and taken.spot_said is not None and taken.start is not None:
+                text = f"to {spoken}, {_gained(taken.spot_said - taken.start)}"
+            taken.chips.append(Chip(text, start, end))
+            yield taken, (after, 0)
+
+    def _phrases(self, draft: Draft, at: int) -> Iterator[tuple[Draft, tuple[int, int]]]:
+        """The longest phrase of whole words that may stand here."""
+        sided = self._letter_side(draft, at)
+        if sided is not None:
+            yield from sided
+            return
+        if self.tokens[at].text == "a" and self._text(at + 1, 1) in (("yard",), ("yd",)):
+            yield from self._one_yard(draft, at)
+            return
+        first = self.words.plain(self.tokens[at])
+        for length in self.words.lengths(first):
+            found = self.words.phrase_of(self.tokens, at, length)
+            if found is None:
+                continue
+            after = at + length
+            phrase = " ".join(self.words.plain(token) for token in self.tokens[at:after])
+            got_on = False
+            draft.looking = phrase
+            for word in self._fitting(found, draft):
+                for following in self._take(word, draft, at, after, phrase):
+                    got_on = True
+                    yield following, (after, 0)
+            if got_on:
+                return
+
+    def _one_yard(self, draft: Draft, at: int) -> Iterator[tuple[Draft, tuple[int, int]]]:
+        way = draft.copy()
+        try:
+            for taken in number(way, 1.0, "a", True, False, self.custom.kicks, self._ahead(at + 2)):
+                taken.chips.append(Chip("1 yard", self.tokens[at].start, self.tokens[at + 1].end))
+                yield taken, (at + 2, 0)
+        except Refused as error:
+            self._refused = str(error)
+
+    def _letter_side(self, draft: Draft, at: int) -> list[tuple[Draft, tuple[int, int]]] | None:
+        """A, B, K and R as rulebooks name the teams, and the teams by their own names."""
+        token = self.tokens[at]
+        typed = self.text[token.start:token.end].removesuffix("'s").removesuffix("’s")
+        which: Side | None = None
+        used = 1
+        if typed in _RULE_LETTERS and self.mixed_case and at > 0:
+            which = _RULE_LETTERS[typed]
+        elif token.text == "team" and self._text(at + 1, 1) and self._text(at + 1, 1)[0] in ("a", "b", "k", "r"):
+            which, used = _RULE_LETTERS[self._text(at + 1, 1)[0].upper()], 2
+        else:
+            for name, team in self.names.items():
+                if self._text(at, len(name)) == name:
+                    word = next(word for word in self.words.words if word.role is Role.TEAM and word.value is team)
+                    return [(following, (at + len(name), 0)) for following in
+                            self._take(word, draft, at, at + len(name), " ".join(name))]
+        if which is None:
+            return None
+        word = next(word for word in self.words.words if word.role is Role.SIDE and word.value is which)
+        return [(following, (at + used, 0)) for following in self._take(word, draft, at, at + used, typed)]
+
+    def _fitting(self, found: Sequence[Word], draft: Draft) -> list[Word]:
+        """Of several kinds of play that one phrase may mean, the one that the situation is about; words after "set" only
+        there; after "exactly" the foul of that very name."""
+        fit = [word for word in found if (word.where == IN_SET) == (draft.said is not None) or word.role is Role.SET
+               or draft.said is not None and word.role in (Role.FILLER, Role.PREPOSITION)]
+        if draft.said is not None and any(word.where == IN_SET for word in fit):
+            fit = [word for word in fit if word.where == IN_SET]
+        kinds = [word for word in fit if word.role is Role.KIND]
+        if len(kinds) > 1 or kinds and len(fit) > 1:
+            due = DUE_KIND.get(self.before.next)
+            on_try = self.before.next is Next.TRY or draft.two_point
+            best = [word for word in kinds if word.value[0] is due or on_try and word.value[0] in TRIES]
+            if best:
+                fit = [word for word in fit if word.role is not Role.KIND or word is best[0]]
+                if any(word.role is Role.MANNER for word in fit) and due is PlayKind.COIN_TOSS:
+                    fit = [word for word in fit if word.role is not Role.MANNER]
+            else:
+                away = [word for word in kinds if word.value[0] in (PlayKind.COIN_TOSS, PlayKind.TRY_KICK, PlayKind.SAFETY_FREE_KICK)]
+                if len(kinds) > len(away) or len(fit) > len(kinds):
+                    fit = [word for word in fit if word not in away]
+        fouls = [word for word in fit if word.role is Role.FOUL]
+        if fouls:
+            kept = self._fitting_fouls(fouls, draft)
+            fit = [word for word in fit if word.role is not Role.FOUL or word in kept]
+        if draft.exactly:
+            return [word for word in fit if word.role is not Role.FOUL or word.text == draft.looking]
+        return fit
+
+    def _fitting_fouls(self, fouls: list[Word], draft: Draft) -> list[Word]:
+        """Of several fouls that one phrase may mean: the one of that very name, those of free kicks on these alone."""
+        free = draft.play_kind in FREE_KICKS
+        fouls = [word for word in fouls if word.value[0] not in _OF_FREE_KICKS or free]
+        if free and any(word.value[0] in _OF_FREE_KICKS for word in fouls):
+            fouls = [word for word in fouls if word.value[0] in _OF_FREE_KICKS]
+        if draft.kind is None or draft.kind in FREE_KICKS:
+            fouls = [word for word in fouls if word.value[0] != "kickoff out of bounds" or draft.flagged or draft.fouls]
+        if len(fouls) > 1:
+            exact = [word for word in fouls if word.value[0] == draft.looking]
+            if not exact:
+                exact = [word for word in fouls if draft.looking in self.rulebook.fouls[word.value[0]].also]
+            if exact:
+                by = exact[0].value[1]
+                fouls = [exact[0], *(word for word in fouls if by is not None and word.value[1] is not None and word.value[1] is not by)]
+        return fouls
+
+    def _codes(self, draft: Draft, at: int, offset: int, chain: bool) -> Iterator[tuple[Draft, tuple[int, int]]]:
+        """A short form: the whole token, or where short forms are run together its longest beginning that leads on."""
+        token = self.tokens[at]
+        letters = token.text[offset:]
+        longest = min(len(letters), self.words.longest_code) if chain else len(letters)
+        others = 0
+        for length in range(longest, 0, -1):
+            if not chain and length < len(letters):
+                return
+            short = letters[:length]
+            candidates = list(self.words.codes.get(short, ()))
+            if chain and short in ("to", "at"):
+                candidates = [word for word in self.words.phrases[short,] if word.role is Role.PREPOSITION]
+            elif chain and length > 2:
+                candidates += [word for word in self.words.phrases.get((short,), ()) if word not in candidates
+                               and word.role not in (Role.FILLER, Role.PREPOSITION)]
+            for word in self._ordered(candidates, draft):
+                if not self._stands(word, draft):
+                    continue
+                after = (at + 1, 0) if length == len(letters) else (at, offset + length)
+                for following in self._take(word, draft, at, at + 1, short, token.start + offset, token.start + offset + length,
+                                            more=length < len(letters)):
+                    if others:
+                        following.fill(f"{short!r} as {word.text}", others)
+                    others += 1
+                    yield following, after
+                if others and not chain:
+                    return
+
+    def _ordered(self, words: list[Word], draft: Draft) -> list[Word]:
+        """The short forms that fit what comes next first."""
+        due = draft.due
+        return sorted(words, key=lambda word: not (word.where in (TRY, TOSS, AFTER_FOUL, IN_FOUL)
+                                                   or word.where == KICKED and due in FREE_KICKS and draft.kind in (None, due)
+                                                   or word.role is Role.KIND and word.value[0] is due))
+
+    def _stands(self, word: Word, draft: Draft) -> bool:
+        """A short form counts only where the table says."""
+        kind, where = draft.play_kind, word.where
+        started = draft.kind is not None or bool(draft.events) or draft.said is not None
+        if draft.said is not None:
+            return where == IN_SET
+        if word.role is Role.FOUL:
+            return True
+        if where == MEASURED:
+            return kind is PlayKind.MEASUREMENT
+        if where == START and word.role is Role.KIND and kind in (PlayKind.PASS, PlayKind.TRY_PASS) and word.value[0] is PlayKind.PASS \
+                and word.value[1] is not Outcome.COMPLETE:
+            return True
+        if where == START:
+            return not started and not draft.fouls and (word.role is not Role.KIND or self._may_begin(word))
+        if where == TRY:
+            return draft.before.next is Next.TRY and not started
+        if where == TOSS:
+            return kind is PlayKind.COIN_TOSS
+        if where == KICKED:
+            if kind not in KICKS and not (kind is PlayKind.FIELD_GOAL and word.text in ("blocked", "returned")):
+                return False
+            return not (word.text == "touchback" and draft.fields.get("kick_to") is not None
+                        and draft.fields["kick_to"] < self.rulebook.field_length)
+        if where in (IN_FOUL, AFTER_FOUL):
+            return bool(draft.fouls) and draft.in_foul
+        if word.text == "touchdown" and kind in KICKS and draft.fields.get("kick_to", self.rulebook.field_length) >= self.rulebook.field_length \
+                and not draft.events:
+            return False
+        if word.role is Role.EVENT and word.text in ("own recovery", "ball out of bounds"):
+            return bool(draft.events)
+        if where == ANYWHERE:
+            return True
+        return where == PLAY and (kind is not None)
+
+    def _may_begin(self, word: Word) -> bool:
+        kind = word.value[0]
+        if self.before.next is Next.COIN_TOSS:
+            return kind is PlayKind.COIN_TOSS
+        if kind in FREE_KICKS or kind is PlayKind.TRY_KICK:
+            return kind is DUE_KIND.get(self.before.next)
+        return True
+
+    def _beginnings(self, draft: Draft, at: int) -> Iterator[tuple[Draft, tuple[int, int]]]:
+        found = self.words.beginnings(self.tokens, at)
+        if found is None:
+            return
+        used, words = found
+        if used == 1 and ((self.tokens[at].text,) in self.words.phrases or self.tokens[at].text in _OWN or self.tokens[at].text in _OPP):
+            return
+        ways: list[Draft] = []
+        typed = " ".join(token.text for token in self.tokens[at:at + used])
+        draft.looking = typed
+        for word in self._fitting(words, draft):
+            if word.where == START and draft.kind is not None and word.role is Role.KIND and word.value[0] is not draft.kind:
+                continue
+            for following in self._take(word, draft, at, at + used, word.text):
+                following.fill(f"{typed!r} as {word.text}", 1 + len(ways))
+                ways.append(following)
+            if len(ways) > 6:
+                break
+        for way in ways:
+            yield way, (at + used, 0)
+
+    def _take(self, word: Word, draft: Draft, at: int, after: int, phrase: str, start: int | None = None,
+              end: int | None = None, more: bool = False) -> list[Draft]:
+        """The draft after a word; empty if it may not stand here."""
+        start = self.tokens[at].start if start is None else start
+        end = self.tokens[after - 1].end if end is None else end
+        way = draft.copy()
+        way.phrase = phrase
+        ahead = Ahead() if more else self._ahead(after)
+        if word.text == "accepted" and phrase == "a" and not more and ahead.role:
+            return []
+        try:
+            if word.role is Role.YARDS:
+                if way.slot in ("gain", "return", "kick_to"):
+                    raise Refused("how many yards?")
+                if way.in_foul:
+                    way.slot = "foul yards"
+            elif word.role is Role.SIDE:
+                self._take_side(way, word, start, end, ahead)
+            elif word.role is Role.TEAM:
+                self._take_team(way, word, start, end, ahead)
+            elif word.role is Role.KICK:
+                return self._take_kick(way, start, end, ahead)
+            else:
+                prep = way.prep
+                RULES[word.role](way, word, ahead)
+                if word.role not in (Role.PREPOSITION, Role.FILLER, Role.SLOT, Role.LOSS, Role.GAIN, Role.SAID_SLOT, Role.RETURN,
+                                     Role.CAUGHT) and way.prep == prep:
+                    way.prep, way.the = "", False
+        except Refused as error:
+            self._refused = str(error)
+            return []
+        if not word.silent:
+            way.chips.append(Chip(word.text, start, end, "kind" if word.role in (Role.KIND, Role.TWO_POINT) else "plain"))
+        elif word.role in (Role.SIDE, Role.TEAM):
+            way.chips.append(Chip(word.text, start, end))
+        return [way]
+
+    def _take_kick(self, way: Draft, start: int, end: int, ahead: Ahead) -> list[Draft]:
+        """"kick": the kick that the situation calls for; from scrimmage a punt or a field goal."""
+        way.in_foul, way.prep = False, ""
+        way.chips.append(Chip("kick", start, end, "kind"))
+        if way.kind in (*KICKS, PlayKind.FIELD_GOAL, PlayKind.TRY_KICK):
+            way.inferred = ""
+            return [way]
+        if way.kind is not None:
+            raise Refused(f"{way.kind.value} was said already")
+        due = DUE_KIND.get(self.before.next)
+        if due is PlayKind.COIN_TOSS:
+            raise Refused("what kind of kick?")
+        if due is not None:
+            set_kind(way, due, way.outcome)
+            return [way]
+        likely = PlayKind.FIELD_GOAL if (self.before.ball_on or 0) > 0.62 * self.rulebook.field_length or self.before.next is Next.FAIR_CATCH_KICK \
+            or way.outcome in (Outcome.GOOD, Outcome.NO_GOOD) else PlayKind.PUNT
+        ways = []
+        for penalty, kind in enumerate((likely, PlayKind.PUNT if likely is PlayKind.FIELD_GOAL else PlayKind.FIELD_GOAL), 1):
+            one = way.copy()
+            if kind is PlayKind.PUNT and way.outcome in (Outcome.GOOD, Outcome.NO_GOOD):
+                continue
+            set_kind(one, kind, way.outcome)
+            one.fill("punt or field goal was not said", penalty)
+            ways.append(one)
+        return ways
+
+    def _take_side(self, way: Draft, word: Word, start: int, end: int, ahead: Ahead) -> None:
+        value = word.value
+        if value in ("us", "them"):
+            ours = self.custom.us
+            if ours is None or self.before.offense is None:
+                value = Side.OFFENSE if value == "us" else Side.DEFENSE
+                way.fill(f"{word.text} is the {value.value}")
+            else:
+                value = way.side_of(ours if value == "us" else ours.opponents)
+        if way.play_kind in (PlayKind.COIN_TOSS, PlayKind.TIMEOUT) and not way.fouls:
+            if self.before.offense is None:
+                raise Refused("say home or visitors")
+            way.settle_kind()
+            way.put("team", self.before.offense if value is Side.OFFENSE else self.before.offense.opponents)
+            return
+        side(way, value, word.text, start, end, way.prep in ("by", "at"), ahead)
+        way.prep = ""
+
+    def _take_team(self, way: Draft, word: Word, start: int, end: int, ahead: Ahead) -> None:
+        if way.kind is None and way.due is PlayKind.COIN_TOSS:
+            way.kind = way.due
+        if way.kind in (PlayKind.COIN_TOSS, PlayKind.TIMEOUT) and not way.fouls:
+            way.put("team", word.value)
+            way.prep = ""
+            return
+        if way.kind is None and ahead.role == "timeout":
+            way.fields["team"] = word.value
+            return
+        side(way, way.side_of(word.value), word.text, start, end, way.prep in ("by", "at"), ahead)
+        way.prep = ""
+
+    def _ahead(self, at: int) -> Ahead:
+        """What comes at a place: the role of the next word that is no filler."""
+        if at >= len(self.tokens):
+            return Ahead("", False, True)
+        known = self._roles.get(at)
+        if known is None:
+            known = self._role_at(at)
+            self._roles[at] = known
+        return Ahead(known, known == "number", False)
+
+    def _role_at(self, at: int) -> str:
+        token = self.tokens[at]
+        if token.kind is TokenKind.NUMBER or token.text in NUMBERS:
+            found = self.words.phrase_at(self.tokens, at)
+            if found is not None and found[0] > 1:
+                return found[1][0].role.value
+            return "number"
+        if token.kind is not TokenKind.LETTERS:
+            return ""
+        found = self.words.phrase_at(self.tokens, at)
+        if found is None:
+            return Role.FOUL.value if any(word.role is Role.FOUL for word in self.words.codes.get(token.text, ())) else "unknown"
+        used, words = found
+        if words[0].role in (Role.FILLER, Role.PREPOSITION) and token.text not in ("by", "at", "to", "from"):
+            after = self._ahead(at + used)
+            return after.role if after.role else "filler"
+        if any(word.text == "timeout" for word in words):
+            return "timeout"
+        roles = {word.role for word in words}
+        if Role.FOUL in roles:
+            return Role.FOUL.value
+        return words[0].role.value
+
+
+def _gained(gain: float) -> str:
+    from ..field import spoken_yards
+    return f"gain {spoken_yards(gain)}" if gain > 0 else f"loss {spoken_yards(-gain)}" if gain else "no gain"
+
+
+def _names(custom: Custom) -> dict[tuple[str, ...], Team]:
+    names: dict[tuple[str, ...], Team] = {}
+    for name, team in ((custom.home, Team.HOME), (custom.visitors, Team.VISITORS)):
+        parts = tuple(name.lower().replace("-", " ").split())
+        if parts and parts not in (("home",), ("visitors",)) and all(part.isalpha() for part in parts):
+            names[parts] = team
+    return names
+
+
+__all__ = ["TIMEOUT", "Failure", "Parsed", "Parser"]

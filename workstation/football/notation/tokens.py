@@ -1,0 +1,66 @@
+"""Splits a typed line into words, numbers, times and quoted comments, each with its place in the text."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from enum import StrEnum
+
+_TOKENS = re.compile(
+    r'(?P<comment>"(?:[^"\\]|\\.)*"?)'
+    r"|(?P<clock>[0-9]{1,2}:[0-9]{2}(?![0-9]))"
+    r"|(?P<ordinal>[0-9]+(?:st|nd|rd|th)(?![a-z]))"
+    r"|(?P<number>-?[0-9]+(?:\.[0-9]+)?|-?\.[0-9]+)"
+    r"|(?P<letters>[^\W\d_]+(?:['’][^\W\d_]+)*)"
+    r"|(?P<open>\?)"
+    r"|(?P<apart>\s+|[,;/()&!=*–—]+|\.(?![0-9])|-(?![0-9.]))"
+    r"|(?P<strange>.)", re.IGNORECASE | re.DOTALL)
+
+
+class TokenKind(StrEnum):
+    LETTERS = "letters"
+    NUMBER = "number"
+    CLOCK = "clock"
+    COMMENT = "comment"
+    OPEN = "open"           # "?": left open
+    STRANGE = "strange"
+
+
+@dataclass(frozen=True, slots=True)
+class Token:
+    """One piece of the line. ``text`` is in lower case (a comment's as typed); ``start`` and ``end`` are its place."""
+
+    kind: TokenKind
+    text: str
+    start: int
+    end: int
+
+
+def split(line: str) -> list[Token]:
+    """The tokens of *line*. Never raises; what is no part of the notation comes as STRANGE.
+
+    A minus belongs to a number unless a digit stands before it; a hyphen between words parts them; "opponent's" is
+    "opponent".
+    """
+    tokens = []
+    for match in _TOKENS.finditer(line):
+        kind, text, start, end = match.lastgroup, match.group(), match.start(), match.end()
+        if kind == "apart":
+            continue
+        if kind == "number" and text[0] == "-" and start and line[start - 1].isdigit():
+            text, start = text[1:], start + 1
+        elif kind == "letters":
+            text = re.sub(r"['’]s?$|['’]s\b", "", text.lower()).replace("’", "'")
+        elif kind == "ordinal":
+            kind, text = "letters", text.lower()
+        tokens.append(Token(TokenKind(kind), text, start, end))
+    return tokens
+
+
+def comment_text(token: Token) -> str:
+    """What a quoted comment says."""
+    return re.sub(r"\\(.)", r"\1", token.text[1:-1] if _closed(token.text) else token.text[1:], flags=re.DOTALL)
+
+
+def _closed(text: str) -> bool:
+    return re.fullmatch(r'"(?:[^"\\]|\\.)*"', text, re.DOTALL) is not None
