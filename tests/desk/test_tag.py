@@ -72,7 +72,7 @@ def test_what_follows_appears_while_typing(qtbot, room):
     assert f"{before.down}" in room.situation.text
     qtbot.keyClicks(room.line, "p30")
     assert room.step.after.ball_on == before.ball_on + 30
-    assert "first down" in room.situation.text and room.panel.answer.text() == ""
+    assert "first down" in room.situation.text and room.panel.answer.text().startswith("✓ pass complete for 30 yards")
     assert len(room.session.game.plays) == len(PLAYS)      # nothing is kept before Enter
 
 
@@ -89,12 +89,43 @@ def test_a_timeout_takes_no_shot_and_does_not_move_the_film(qtbot, fresh):
 
 def test_wrong_words_are_told_at_the_field_and_nothing_is_kept(qtbot, room):
     room.go_to_row(len(PLAYS))
-    qtbot.keyClicks(room.line, "pu 60")
+    qtbot.keyClicks(room.line, "pu to 60")
     assert "60-yard line" in room.panel.answer.text() and room.line.property("state") == "bad"
     qtbot.keyClick(room.line, Qt.Key.Key_Return)
     assert len(room.session.game.plays) == len(PLAYS)
     assert room.line.selectedText() == "60"        # the wrong part is ready to be typed over
     assert QApplication.activeModalWidget() is None
+
+
+def test_what_had_two_meanings_is_asked_and_a_key_takes_the_next_reading(qtbot, room):
+    room.go_to_row(len(PLAYS))
+    qtbot.keyClicks(room.line, "pu 20")
+    assert room.panel.answer.text().startswith("? punt of") and "to opp 20" in room.panel.answer.text()
+    assert "reading 1 of 2" in room.panel.answer.text() and "Ctrl+" in room.panel.answer.text()
+    first = room.step.play
+    room.next_reading()
+    assert room.step.play != first and "reading 2 of 2" in room.panel.answer.text()
+    qtbot.keyClick(room.line, Qt.Key.Key_Return)
+    assert room.session.game.plays[len(PLAYS)].play.kick_to != first.kick_to
+
+
+def test_the_habit_for_bare_numbers_is_shown_where_it_acts_and_kept(qtbot, room):
+    room.go_to_row(len(PLAYS))
+    qtbot.keyClicks(room.line, "pu 20")
+    assert "Bare numbers: yard lines first" in room.panel.answer.text()
+    first = room.step.play
+    room.change_habit()
+    assert room.step.play != first and "Bare numbers: yards first" in room.panel.answer.text()
+    room.change_habit()
+    assert room.step.play == first
+
+
+def test_a_tick_is_only_for_a_line_that_is_certain(qtbot, room):
+    room.go_to_row(len(PLAYS))
+    qtbot.keyClicks(room.line, "run 4 holding")
+    assert room.panel.answer.text().startswith("?") and "holding by the offense" in room.panel.answer.text()
+    qtbot.keyClicks(room.line, " on the offense")
+    assert room.panel.answer.text().startswith("✓")
 
 
 def test_what_the_rules_do_not_allow_is_told_and_kept_only_when_insisted(qtbot, room):

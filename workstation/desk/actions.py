@@ -95,6 +95,8 @@ _TAG = (
     *(Action(moment_action(kind), f"Mark: {kind.value}", TAG, (key,)) for kind, key in MARKS.items()),
     Action("tag.commit", "Keep the play, go to the next shot", TAG, ("Return", "Enter")),
     Action("tag.commit_stay", "Keep the play, stay here", TAG, ("Shift+Return", "Shift+Enter")),
+    Action("tag.next_reading", "Read the line the next way", TAG, ("Ctrl+Return", "Ctrl+Enter")),
+    Action("tag.habit", "A bare number after a kick: yard line or yards", TAG, ("Ctrl+H",)),
     Action("tag.clear", "Clear the line, back to the film's place", TAG, ("Esc",)),
     Action("tag.take", "Take what is suggested", TAG, ("=",)),
     Action("tag.find", "Look through the film for shots and moments", TAG, ("F6",)),

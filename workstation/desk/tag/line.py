@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, Qt
-from PySide6.QtGui import QFocusEvent, QKeyEvent, QKeySequence
+from PySide6.QtCore import QCoreApplication, QEvent, Qt
+from PySide6.QtGui import QFocusEvent, QInputMethodEvent, QKeyEvent, QKeySequence, QTextCharFormat
 from PySide6.QtWidgets import QLineEdit, QWidget
 
 from ..actions import TAG
@@ -21,11 +21,24 @@ class EntryLine(QLineEdit):
         self.setObjectName("entry")
         self.setAccessibleName("The play, as you would call it")
         self.setMaxLength(300)
+        self._underlined = (0, 0)
 
     @property
     def in_comment(self) -> bool:
         """The cursor is inside a comment, where every character is text."""
         return self.text()[:self.cursorPosition()].count('"') % 2 == 1
+
+    def underline(self, start: int, end: int) -> None:
+        """Draw a line under the part of the text that is not understood; under nothing where both are the same."""
+        if (start, end) == self._underlined:
+            return
+        self._underlined = start, end
+        form = QTextCharFormat()
+        form.setUnderlineStyle(QTextCharFormat.UnderlineStyle.SpellCheckUnderline)
+        form.setUnderlineColor(Qt.GlobalColor.red)
+        marks = [QInputMethodEvent.Attribute(QInputMethodEvent.AttributeType.TextFormat, start - self.cursorPosition(),
+                                             end - start, form)] if end > start else []
+        QCoreApplication.sendEvent(self, QInputMethodEvent("", marks))
 
     def event(self, event: QEvent) -> bool:
         if event.type() == QEvent.Type.ShortcutOverride and isinstance(event, QKeyEvent):

@@ -14,7 +14,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from ...football.notation import Entry, Option
+from ...football.notation import Answer, Entry, Option, Reading
 from ..keys import KeyButton
 from ..widgets import Wrapping, flow, label, restyle
 from ..room import Desk
@@ -87,6 +87,7 @@ class EntryPanel(Wrapping):
     def __init__(self, desk: Desk, parent: QWidget | None = None):
         super().__init__(parent)
         self.setObjectName("panel")
+        self._keys = desk.keys
         self.line = EntryLine(desk.keys, self)
         self.line.setPlaceholderText("run 6 · pass 12 touchdown · punt 22 28 · incomplete")
         self.about = label("", "body", "quiet", parent=self)
@@ -160,8 +161,11 @@ class EntryPanel(Wrapping):
         self.line.setText(text[:max(keep, 0)].rstrip())
         self.line.setFocus()
 
-    def show_entry(self, entry: Entry, warning: str = "") -> None:
-        """Show how the line is understood; *warning* is what the rules have against it."""
+    def show_entry(self, entry: Entry, reading: Reading | None = None, number: int = 0, warning: str = "",
+                   habit: str = "") -> None:
+        """Show how the line is understood: a tick for what is certain, a question with the whole *reading* for what had
+        two meanings or was filled in, or the word that is not understood. *warning* is what the line or the rules have
+        against it, *habit* the words about the setting that a bare number followed."""
         texts = ([(entry.known, "known")] if entry.known and not entry.chips else []) + [
             (chip.text, chip.state) for chip in entry.chips]
         if entry.known and entry.chips and entry.chips[0].state != "kind":
@@ -176,20 +180,36 @@ class EntryPanel(Wrapping):
             chip.show()
         for chip in self._chip_labels[len(texts):]:
             chip.hide()
-        if entry.problem is not None:
-            self._say(entry.problem.text, "bad")
-            restyle(self.line, state="bad")
+        problem = entry.problem
+        self.line.underline(*((problem.start, problem.end) if problem is not None else (0, 0)))
+        if problem is not None:
+            self._say("✗", problem.text, "bad")
         elif warning:
-            self._say(warning, "bad")
-            restyle(self.line, state="bad")
+            self._say("✗", f"{reading.text}: {warning}" if reading is not None else warning, "bad")
+        elif reading is not None and entry.answer is Answer.READ_AS:
+            self._say("?", self._asked(entry, reading, number, habit), "warn")
+        elif reading is not None:
+            self._say("✓", reading.text, "good")
         else:
-            self._say(f"next: {entry.wants}" if entry.wants else "", "quiet")
-            restyle(self.line, state="")
+            self._say("", f"next: {entry.wants}" if entry.wants else "", "quiet")
+        restyle(self.line, state="bad" if problem is not None or warning else "")
         self._show_words(entry.options)
 
-    def _say(self, text: str, ink: str) -> None:
+    def _asked(self, entry: Entry, reading: Reading, number: int, habit: str) -> str:
+        """A reading in full words, what was filled in, and the key that takes the next one."""
+        text = reading.text
+        if reading.filled:
+            text += f" ({'; '.join(reading.filled)})"
+        if len(entry.readings) > 1:
+            text += (f" – reading {number % len(entry.readings) + 1} of {len(entry.readings)}, "
+                     f"{self._keys.shown('tag.next_reading')} takes the next")
+        elif entry.wants:
+            text += f" – next: {entry.wants}"
+        return f"{text}. {habit}" if habit else text
+
+    def _say(self, mark: str, text: str, ink: str) -> None:
         restyle(self.answer, ink=ink)
-        self.answer.setText(("✗ " if ink == "bad" and text else "") + text)
+        self.answer.setText(f"{mark} {text}".strip())
         self.answer.setToolTip(text)
         self.line.setAccessibleDescription(text)
 

@@ -19,10 +19,11 @@ from PySide6.QtWidgets import (
 
 from ...film.film import Film
 from ...film.time import Instant, spoken_time
-from ...football.notation import Entry, read, write
+from ...football.field import Team
+from ...football.notation import Custom, Entry, Habit, read, write
 from ...football.plays import Play, PlayKind
 from ...football.situation import Situation
-from ...football.step import Step
+from ...football.step import Certainty, Step
 from ...football.tracker import fold
 from ...tagging.changes import changed_rows, spoken_changes
 from ...tagging.gamefile import CannotSave
@@ -60,6 +61,7 @@ if TYPE_CHECKING:
 # Shots that show no play; keeping a play passes over them on the way to the next one.
 _NO_PLAY = {ShotKind.DOWN_MARKER, ShotKind.SCOREBOARD, ShotKind.PENALTY_SIGNAL, ShotKind.HANDSHAKE,
             ShotKind.ALTERCATION, ShotKind.INJURY, ShotKind.EXTRA}
+_HABITS = {Habit.YARD_LINES: "yard lines", Habit.DISTANCES: "yards"}
 _AFTER = 100        # milliseconds
 
 
@@ -73,7 +75,8 @@ class TagRoom(Room):
         self._shot: int | None = None       # the shot at hand, None outside any
         self._side_wanted = 380             # pixels, as far as there is room
         self._keeping = False               # a play is on its way into the game
-        self._entry = Entry(None, (), None, ())
+        self._entry = Entry()
+        self._reading = 0                   # which of the line's readings is taken
         self.heading: HeadingForm | None = None     # made when first wanted, like the next
         self.sheet: SheetPage | None = None
         self._film = Film()                 # the film that the suggestions are about
@@ -158,7 +161,7 @@ class TagRoom(Room):
     def _binding(self) -> Iterator[None]:
         keys, line = self.desk.keys, self.line
         for id, act in {
-            "tag.commit": self.commit, "tag.commit_stay": lambda: self.commit(stay=True),
+            "tag.next_reading": self.next_reading, "tag.commit": self.commit, "tag.commit_stay": lambda: self.commit(stay=True),
         }.items():
             keys.bind(id, line, act)
         for id, act in {
@@ -172,6 +175,7 @@ class TagRoom(Room):
             "tag.merge_shots": self.filming.merge, "tag.remove_shot": self.filming.remove,
             "tag.files_as_shots": self.filming.take_files, "tag.confirm_shots": self.filming.confirm,
             "tag.situation": self.set_situation, "tag.heading": self.set_heading, "tag.sheet": self.take_sheet,
+            "tag.habit": self.change_habit,
         }.items():
             keys.bind(id, self, act)
         yield
@@ -441,19 +445,59 @@ class TagRoom(Room):
     def _take_in(self, text: str) -> None:
         """Work out what the line says, and show what follows from it."""
         session, before = self.session, self.before()
-        self._entry = read(text, before, session.rulebook)
-        self.step = None
-        if self._entry.play is not None:
-            self.step = fold(session.rulebook, before, self._entry.play, self._last())
+        self._entry = read(text, before, session.rulebook, self._custom())
+        self._reading = 0
+        self._follow_reading()
+
+    def _follow_reading(self) -> None:
+        """Show what follows from the reading that is taken. A tick is only for a line that is certain itself."""
+        session, before, reading = self.session, self.before(), self._entry.reading(self._reading)
+        self.step = None if reading is None else fold(session.rulebook, before, reading.play, self._last())
+        shown = self.step
+        if shown is not None and not self._entry.is_certain and shown.certainty is Certainty.CERTAIN:
+            shown = replace(shown, certainty=Certainty.ASSUMED)
         self.situation.show_game(session.game.heading, session.rulebook)
-        self.situation.show_situation(before, self.step)
+        self.situation.show_situation(before, shown)
+
+    def _custom(self) -> Custom:
+        """What the staff is used to say, and who is who."""
+        heading, settings = self.session.game.heading, self.desk.settings
+        ours = {heading.home: Team.HOME, heading.visitors: Team.VISITORS}.get(str(settings.value("sequence/us", "")))
+        return Custom(self._habit(), heading.home, heading.visitors, ours)
+
+    def _habit(self) -> Habit:
+        kept = self.desk.settings.value("tag/bare_numbers", "")
+        return Habit(kept) if kept in list(Habit) else Habit.YARD_LINES
+
+    def change_habit(self) -> None:
+        """A bare number after a kick or a return is read the other way from now on."""
+        other = Habit.DISTANCES if self._habit() is Habit.YARD_LINES else Habit.YARD_LINES
+        self.desk.settings.setValue("tag/bare_numbers", other.value)
+        self.session.told.emit(f"A bare number after a kick or a return is read as {_HABITS[other]} first.")
+        self._read(self.line.text())
+
+    def next_reading(self) -> None:
+        """Take the next of the ways in which the line can be read."""
+        if len(self._entry.readings) > 1:
+            self._reading += 1
+            self._follow_reading()
+            self._show_entry()
+
+    def _doubts(self) -> list[str]:
+        """What the line itself and the rules have against the reading that is taken."""
+        reading = self._entry.reading(self._reading)
+        return list(dict.fromkeys([*(reading.doubts if reading is not None else ()), *(self.step.problems if self.step else ())]))
 
     def _show_entry(self) -> None:
         self._showing.stop()
-        warning = "; ".join(self.step.problems) if self.step and self.step.problems else ""
+        warning = "; ".join(self._doubts())
         if warning and self.state.is_warned:
             warning += f" – {self.desk.keys.shown('tag.commit')} again keeps it as it is"
-        self.panel.show_entry(self._entry, warning)
+        reading = self._entry.reading(self._reading)
+        habit = ""
+        if reading is not None and any("a yard line or a distance" in said for said in reading.filled):
+            habit = f"Bare numbers: {_HABITS[self._habit()]} first ({self.desk.keys.shown('tag.habit')} changes it)"
+        self.panel.show_entry(self._entry, reading, self._reading, warning, habit)
 
     def clear(self) -> None:
         """Leave the page beside or in place of the film; without one, empty the line; with nothing in that, go back to
@@ -473,8 +517,8 @@ class TagRoom(Room):
     def commit(self, stay: bool = False) -> None:
         """Keep what is typed as the play at hand, then go on to the next shot."""
         entry = self._entry
-        enter = self.state.enter(is_play=entry.problem is None and entry.play is not None,
-                                 is_doubtful=self.step is not None and bool(self.step.problems), stay=stay)
+        reading = entry.reading(self._reading)
+        enter = self.state.enter(is_play=reading is not None, is_doubtful=bool(self._doubts()), stay=stay)
         if enter is Enter.NEXT_SHOT:
             self._go_on()
         elif enter is Enter.POINT_OUT:
@@ -483,8 +527,8 @@ class TagRoom(Room):
                 self.line.setSelection(entry.problem.start, entry.problem.end - entry.problem.start)
         elif enter is Enter.WARN:
             self._read(self.line.text())
-        elif enter is Enter.KEEP and entry.play is not None:
-            self._keep(entry.play, stay)
+        elif enter is Enter.KEEP and reading is not None:
+            self._keep(reading.play, stay)
 
     def _keep(self, play: Play, stay: bool) -> None:
         session, row = self.session, self.row

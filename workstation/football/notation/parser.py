@@ -482,7 +482,7 @@ class Parser:
                 if len(kinds) > len(away) or len(fit) > len(kinds):
                     fit = [word for word in fit if word not in away]
         fouls = [word for word in fit if word.role is Role.FOUL]
-        if fouls:
+        if fouls and not draft.exactly:
             kept = self._fitting_fouls(fouls, draft)
             fit = [word for word in fit if word.role is not Role.FOUL or word in kept]
         if draft.exactly:

@@ -97,10 +97,10 @@ class Entry:
     """What a line says so far. ``play`` is the first reading's; ``known`` is what need not be said; ``wants`` what a number
     would mean next."""
 
-    play: Play | None
-    chips: tuple[Chip, ...]
-    problem: Problem | None
-    draft: Draft = field(repr=False)
+    play: Play | None = None
+    chips: tuple[Chip, ...] = ()
+    problem: Problem | None = None
+    draft: Draft | None = field(default=None, repr=False)
     answer: Answer = Answer.NOTHING
     readings: tuple[Reading, ...] = ()
 
@@ -109,17 +109,21 @@ class Entry:
         return self.readings[0].doubts if self.readings else ()
 
     @property
-    def certain(self) -> bool:
+    def is_certain(self) -> bool:
         return self.answer is Answer.CERTAIN
 
     @property
     def known(self) -> str:
+        if self.draft is None:
+            return ""
         due = DUE_KIND.get(self.draft.before.next)
         return due.value if due is not None and self.draft.kind in (None, due) and not any(
             chip.state == "kind" for chip in self.chips) else ""
 
     @property
     def wants(self) -> str:
+        if self.draft is None:
+            return ""
         if self.draft.in_foul and self.draft.fouls and not self.draft.slot.startswith("said"):
             return "yards of the penalty, or where"
         slot = self.draft.slot
@@ -130,7 +134,7 @@ class Entry:
     @cached_property
     def options(self) -> tuple[Option, ...]:
         """The words that can come next, most usual first."""
-        return offered(self.draft)
+        return offered(self.draft) if self.draft is not None else ()
 
     def reading(self, number: int) -> Reading | None:
         """The reading of that number, counted round and round from 0."""

@@ -144,7 +144,7 @@ KINDS: tuple[Word, ...] = (
           "ints, pass picked off, pass interception", codes="in", about="at, then returned to"),
     _kind("spike", _K.SPIKE, also="spiked, spikes, clocked it, clock it, spiked ball, spikes the ball, spiked the ball, clocks it, "
           "clocked", codes="sp"),
-    _kind("timeout", _K.TIMEOUT, also="time out, to taken, charged timeout, timeout called", codes="t"),
+    _kind("timeout", _K.TIMEOUT, also="time out, to taken, charged timeout, timeout called", codes="t, ti"),
     _kind("end of period", _K.END_OF_PERIOD, also="halftime, half time, half, end of game, end of the game, end of regulation, quarter ends, half ends, game ends, "
           "period ends, end of overtime, final, time expires, end of quarter one, game over, " + _ENDS, codes="e"),
     _kind("measurement", _K.MEASUREMENT, also="measured, measure, chains, chain measurement, they measure, bring out the chains", codes="m",
@@ -353,7 +353,7 @@ FOUL_WORDS: tuple[Word, ...] = (
 )
 CHOICES: tuple[Word, ...] = (
     _row("receive", Role.CHOICE, "receive", "receives, to receive, will receive, elects to receive, chose to receive, take the ball, takes the ball, wants the ball, elect to receive, receiving", "r", TOSS),
-    _row("kick", Role.CHOICE, "kick", "kicks, to kick, elects to kick, chose to kick, will kick", "ki", TOSS),
+    _row("kick", Role.CHOICE, "kick", "kicks, to kick, elects to kick, chose to kick, will kick", "k, ki", TOSS),
     _row("defer", Role.CHOICE, "defer", "defers, deferred, to defer, elects to defer, and defers, chose to defer, deferred to the second half, defers to the second half, defer to the second half", "d", TOSS),
     _row("defend", Role.CHOICE, "defend", "defends, to defend, defend a goal, to defend a goal, elects to defend", "de", TOSS),
     _row("fair catch kick", Role.CHOICE, "fair catch kick", "free kick for goal", where=PLAY),

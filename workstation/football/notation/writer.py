@@ -335,13 +335,13 @@ def _exactly(play: Play, before: Situation, rulebook: Rulebook) -> list[str]:
             pieces.append(f"{name} {value if name == 'choice' else value.value}")
     if play.stands_as is not None:
         pieces.append(f"as {play.stands_as.value}")
-    return [*pieces, *_tail(play, rulebook)]
+    return [*pieces, *_tail(play, rulebook, exactly=True)]
 
 
-def _tail(play: Play, rulebook: Rulebook, brief: bool = False) -> list[str]:
+def _tail(play: Play, rulebook: Rulebook, brief: bool = False, exactly: bool = False) -> list[str]:
     pieces: list[str] = []
     for foul in play.fouls:
-        pieces += _foul(foul, rulebook, brief)
+        pieces += _foul(foul, rulebook, brief, exactly)
         if foul.decision is FoulDecision.OFFSET and any(other.decision is None for other in play.fouls):
             pieces[-1] = "itself offset"
     if play.clock is not None:
@@ -354,10 +354,10 @@ def _tail(play: Play, rulebook: Rulebook, brief: bool = False) -> list[str]:
     return pieces
 
 
-def _foul(foul: Foul, rulebook: Rulebook, brief: bool = False) -> list[str]:
+def _foul(foul: Foul, rulebook: Rulebook, brief: bool = False, exactly: bool = False) -> list[str]:
     rule = rulebook.fouls.get(foul.name)
     pieces = [foul.name.replace("-", " ")]
-    if rule is not None and rule.by is not None and rule.by is not foul.by:
+    if exactly or rule is not None and rule.by is not None and rule.by is not foul.by:
         pieces.insert(0, "exactly")
     shared = rule is not None and rule.by is not None and len(lexicon(rulebook).phrases.get(parts_of(foul.name), ())) > 1
     if rule is None or rule.by is not foul.by or shared and not brief:
