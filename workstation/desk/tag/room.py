@@ -473,7 +473,7 @@ class TagRoom(Room):
         """A bare number after a kick or a return is read the other way from now on."""
         other = Habit.DISTANCES if self._habit() is Habit.YARD_LINES else Habit.YARD_LINES
         self.desk.settings.setValue("tag/bare_numbers", other.value)
-        self.session.told.emit(f"A bare number after a kick or a return is read as {_HABITS[other]} first.")
+        self.session.notice.emit(f"A bare number after a kick or a return is read as {_HABITS[other]} first.")
         self._read(self.line.text())
 
     def next_reading(self) -> None:

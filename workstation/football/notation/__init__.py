@@ -8,6 +8,7 @@ What the situation already says need not be said (a kickoff is ``5 25``, a good 
 No Qt in here.
 """
 
+from ..rulebook import Rulebook
 from .draft import Chip
 from .grammar import Custom, Habit
 from .lexicon import lexicon
@@ -18,6 +19,6 @@ __all__ = ["Answer", "CannotWrite", "Chip", "Custom", "Entry", "Habit", "Option"
            "spell", "write"]
 
 
-def learn(rulebook) -> None:                # type: ignore[no-untyped-def]
+def learn(rulebook: Rulebook) -> None:
     """Make the words ready under a rulebook, which else happens when the first line is read. In any thread; kept."""
     lexicon(rulebook)

@@ -76,6 +76,7 @@ class Parser:
         self.mixed_case = text.upper() != text
         self.names = _names(custom)
         self.failure: Failure | None = None
+        self._best = Draft(before, rulebook)
         self._roles: dict[int, str] = {}
 
     def parse(self) -> Parsed:
@@ -88,12 +89,9 @@ class Parser:
             return Parsed(tuple(found), None, tuple(self.tokens))
         plain = self.failure
         if self._may_be_chain():
-            self.failure = None
             found = self._run(chain=True)
             if found:
                 return Parsed(tuple(found), None, tuple(self.tokens), chain=True)
-            if plain is None or (self.failure is not None and self.failure.start > plain.start and plain.known):
-                plain = self.failure
         return Parsed((), plain, tuple(self.tokens))
 
     def partial(self) -> Draft:
@@ -111,6 +109,7 @@ class Parser:
 
     # -- the walk -----------------------------------------------------------------------------
     def _run(self, chain: bool) -> list[Draft]:
+        self.failure = None
         self._best = Draft(self.before, self.rulebook)
         waiting: dict[tuple[int, int], list[Draft]] = {(0, 0): [self._best]}
         end = (len(self.tokens), 0)
@@ -320,14 +319,14 @@ class Parser:
                 and draft.slot in ("kick_to", "caught"):
             yield from self._take_spot(draft, length, at, token.start, at + 2)
             return
-        who, zone, after = None, False, at
+        who: Side | Team | None = None
+        zone, after = False, at
         text = token.text[offset:]
         if len(text) > 1 and text not in _OWN and text not in _OPP and text not in _TEAMS and (
                 match := next((side for side in ("opp", "own", "op", "ow", "o", "v", "h") if text.startswith(side)
                                and text[len(side):] in ("e", "ez", "endzone")), None)):
-            found = {"opp": Side.DEFENSE, "op": Side.DEFENSE, "own": Side.OFFENSE, "ow": Side.OFFENSE, "o": Side.OFFENSE,
-                     "v": Team.VISITORS, "h": Team.HOME}[match]
-            who, zone, after = found, True, at + 1
+            who = _OPP.get(match) or _OWN.get(match) or _TEAMS[match]
+            zone, after = True, at + 1
         else:
             side_found = self._side_at(draft, at, offset)
             if side_found is not None:

@@ -146,7 +146,7 @@ def read(text: str, before: Situation, rulebook: Rulebook, custom: Custom = USUA
     parser = Parser(text, before, rulebook, custom)
     parsed = parser.parse()
     if parsed.failure is not None:
-        draft = parser.partial() if parsed.tokens and parsed.failure.word != "" and hasattr(parser, "_best") else Draft(before, rulebook)
+        draft = parser.partial()
         return Entry(None, tuple(draft.chips), _problem(parsed.failure, parser), draft, Answer.NOT_UNDERSTOOD)
     ways, refused = _finished(parsed)
     draft = ways[0].draft if ways else parser.partial()

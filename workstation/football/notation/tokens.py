@@ -53,7 +53,7 @@ def split(line: str) -> list[Token]:
             text = re.sub(r"['’]s?$|['’]s\b", "", text.lower()).replace("’", "'")
         elif kind == "ordinal":
             kind, text = "letters", text.lower()
-        tokens.append(Token(TokenKind(kind), text, start, end))
+        tokens.append(Token(TokenKind(kind or "strange"), text, start, end))
     return tokens
 
 
