@@ -55,9 +55,13 @@ def _rule_yards(mismatch: Mismatch) -> float | None:
     if len(fouls) != 1:
         return None
     foul = fouls[0]
-    try:
-        rule = rulebook_of(mismatch.game.season).foul(foul.name, foul.by)
-    except KeyError:
+    for side in (foul.by, foul.by.other):
+        try:
+            rule = rulebook_of(mismatch.game.season).foul(foul.name, side)
+            break
+        except KeyError:
+            continue
+    else:
         return None
     if rule.or_spot_of_foul or not rule.yards:
         return None

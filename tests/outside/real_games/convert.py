@@ -361,6 +361,10 @@ class Converter:
         if not changed and name.startswith("offensive " if by is DEFENSE else "defensive "):
             name = name.replace("offensive", "defensive") if by is DEFENSE else name.replace("defensive", "offensive")
             name = "delay of game" if "delay" in name else name
+        if kind in (PlayKind.TRY_KICK, PlayKind.TRY_RUN, PlayKind.TRY_PASS) and nullified and at != "downs":
+            return Foul(name, by, decision=FoulDecision.ACCEPTED, at=EnforcedAt.PREVIOUS_SPOT)
+        if "superseded" in row.text and match["no"] and not changed:
+            return Foul(name, by, decision=FoulDecision.ACCEPTED, at=EnforcedAt.PREVIOUS_SPOT)
         if name == "illegal forward pass" and match["no"] and spot == start:
             name = "illegal second forward pass"
         if score_nullified and by is DEFENSE and not changed:
