@@ -128,7 +128,7 @@ def test_a_signal_helps_but_does_not_settle_a_penalty_on_a_live_ball():
     assert sure(False) < sure(True) < UNSURE
 
 
-def test_a_signalled_false_start_needs_no_marker():
+def test_a_signalled_false_start_needs_no_marker_and_an_encroachment_that_is_not_does():
     film = Filming()
     film.at(1, 10, 40)
     film.run(2)
@@ -139,7 +139,7 @@ def test_a_signalled_false_start_needs_no_marker():
     film = Filming()
     film.at(1, 10, 40)
     film.run(2)
-    film.foul_before_snap()
+    film.foul_before_snap("encroachment", Side.DEFENSE)
     film.run(3)
     assert rules(film.check()) == ["marker shot expected", "penalty signal expected"]
 
