@@ -18,6 +18,7 @@ from .coverage.checker import check
 from .coverage.coverage import Coverage
 from .coverage.finding import Finding
 from .coverage.profile import ProfileError, load_profile
+from .coverage.summary import Summary, summarise
 from .delivery.sequence import Form, SequenceRequest, Written, write_sequence
 from .film.faults import FilmError
 from .film.sources import relink
@@ -29,7 +30,7 @@ from .football.step import Step
 from .football.tracker import track
 from .tagging.exchange import ExchangeError
 from .tagging.gamefile import CannotSave, GameFile, GameFileError
-from .tagging.model import Game, SequenceItem
+from .tagging.model import Game, Heading, SequenceItem
 from .tagging.sheets import SheetFileError
 
 
@@ -99,14 +100,32 @@ def _check(arguments: argparse.Namespace) -> int:
             print(f"not judged yet: {line}")
         print(f"{len(one.coverage.findings)} findings")
     if len(opened) > 1:
-        from .coverage.summary import summarise
-        from .coverage.trend import trend
+        from .coverage.trend import by_crew
 
-        print()
-        table = trend([(one.game.heading, summarise(one.coverage)) for one in opened])
-        print(table.pivot_table(index="rule", columns=["date", "game"], values="share_delivered", sort=False)
-              .to_string(float_format="{:.0%}".format, na_rep=""))
+        crews = by_crew((one.game.heading, summarise(one.coverage)) for one in opened)
+        for crew, games in crews.items():
+            print()
+            if len(crews) > 1:
+                print(f"filmed by {crew or 'nobody named'}:")
+            _trend(games)
     return 0
+
+
+def _trend(games: list[tuple[Heading, Summary]]) -> None:
+    """Print for each practice and game: delivered of expected, and how often it was overdone."""
+    from .coverage.trend import remark_trend, trend
+
+    table = trend(games)
+    columns = [heading.date or "undated" for heading, _ in games]
+    rows = []
+    for rule, found in table.groupby("rule", sort=False):
+        cells = [f"{row.delivered} of {row.expected}" if row.expected else "" for row in found.itertuples()]
+        over = [f"{cell}{', ' if cell and row.overdone else ''}{f'{row.overdone} too many' if row.overdone else ''}"
+                for cell, row in zip(cells, found.itertuples(), strict=True)]
+        rows.append([str(rule), *over])
+    for (praise, word), found in remark_trend(games).groupby(["praise", "word"], sort=False):
+        rows.append([f"{'praise' if praise else 'remark'}: {word}", *(str(count) if count else "" for count in found["count"])])
+    _table(["practice", *columns], rows)
 
 
 def _plain(finding: Finding, game: Game) -> dict[str, object]:
@@ -116,6 +135,26 @@ def _plain(finding: Finding, game: Game) -> dict[str, object]:
             "shot": finding.shot, "period": finding.period,
             "verdict": str(finding.decision.verdict) if finding.decision and finding.decision.verdict else None,
             "comment": finding.decision.comment if finding.decision else ""}
+
+
+def _policy(arguments: argparse.Namespace) -> int:
+    from .coverage.policy import Verdict, load_policy, policy_names, verdicts
+    from .delivery.policy_record import record_lines, record_plain
+
+    one = open_game(arguments.game)
+    names = tuple(arguments.policy or one.game.heading.policies)
+    if not names:
+        raise _Wrong(f"the game's heading names no policy; say --policy with one of {', '.join(policy_names())}")
+    policies = [load_policy(name) for name in names]
+    if names != one.game.heading.policies:
+        game = replace(one.game, heading=replace(one.game.heading, policies=names))
+        one = replace(one, game=game, coverage=check(game, one.steps, load_profile(game.heading.profile), one.rulebook))
+    told = verdicts(one.game, one.coverage, policies)
+    if arguments.json:
+        print(json.dumps(record_plain(one.game, told), indent=1, ensure_ascii=False))
+    else:
+        print("\n".join(record_lines(one.game, told)))
+    return 1 if any(each.verdict is Verdict.NOT_MET for each in told) else 0
 
 
 def _export(arguments: argparse.Namespace) -> int:
@@ -139,6 +178,13 @@ def _export(arguments: argparse.Namespace) -> int:
     sheet = plays_sheet(one.game, one.steps, findings_by_play(one.coverage.findings))
     write_sheet(sheet, arguments.to / f"plays.{arguments.sheet}")
     write_sheet(tendencies(one.game, one.steps), arguments.to / f"tendencies.{arguments.sheet}")
+    if one.game.heading.policies:
+        from .coverage.policy import load_policy, verdicts
+        from .delivery.policy_record import write_record
+
+        policies = [load_policy(name) for name in one.game.heading.policies]
+        for written in write_record(one.game, verdicts(one.game, one.coverage, policies), arguments.to):
+            print(f"what the film is told about its policies is in {written}")
     print(f"{len(done.files)} segments and the sheet of {len(sheet)} plays are in {arguments.to}")
     for note in done.notes:
         print(note)
@@ -328,6 +374,12 @@ def _parser() -> _Parser:
     made.add_argument("games", type=Path, nargs="+", metavar="GAME", help="game files")
     made.add_argument("--json", action="store_true", help="print JSON")
     made.add_argument("--profile", help="a crew profile, by name or file, in place of the game's own")
+
+    made = command("policy", _policy, "Print whether the film meets the exchange policies it is held to, article by article.")
+    on_game(made)
+    made.add_argument("--policy", action="append", metavar="NAME",
+                      help="a policy, in place of those that the heading names; may be given several times")
+    made.add_argument("--json", action="store_true", help="print JSON")
 
     made = command("export", _export, "Write each play as a file, and the sheet of all plays.")
     on_game(made)

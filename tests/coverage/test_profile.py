@@ -58,7 +58,7 @@ def test_a_file_beside_is_found_by_its_name(write):
 
 def test_known_profiles_are_listed(write, tmp_path):
     write("riverside", 'based_on = "default"\n')
-    assert profile_names([tmp_path]) == ["default", "riverside"]
+    assert profile_names([tmp_path]) == ["default", "end_zone", "rain_and_wind", "riverside", "sideline"]
     assert "default" in profile_names([tmp_path / "not there"])
 
 

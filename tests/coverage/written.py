@@ -17,6 +17,7 @@ from pathlib import Path
 from workstation.coverage.checker import check
 from workstation.coverage.coverage import Coverage
 from workstation.coverage.finding import Finding
+from workstation.coverage.policy import load_policy, verdicts
 from workstation.coverage.profile import Profile, load_profile
 from workstation.coverage.rules import rule_class, rule_names
 from workstation.film.film import Film, Source
@@ -156,6 +157,8 @@ def _filmed_by(entry, plays, index: int, filmed: Mapping[int, int], shots) -> in
 
 def profile_of(sequence: Written) -> Profile:
     told = sequence.entry.get("profile")
+    if told and told.keys() == {"place"}:
+        return load_profile(told["place"].replace(" ", "_"), folders=())
     return load_profile(folders=()) if not told else _changed(repr(told), told)
 
 
@@ -199,17 +202,21 @@ def _titles() -> dict[str, str]:
     return {name: rule_class(name).title.lower() for name in rule_names()}
 
 
+TABLE_NAMES = {"marker_before_every_play": "policy_marker_every_play"}
+"""Names of rules as the tables have them, where the program's are others."""
+
+
 def _names(finding: Finding) -> str:
     for name, title in _titles().items():
         if title == finding.rule:
-            return name
+            return TABLE_NAMES.get(name, name)
     return finding.rule.replace(" ", "_")
 
 
 def _meets(told: Mapping, finding: Finding, game: Game, first: int) -> bool:
     if _names(finding) not in (told["rule"], *told.get("or", ())):
         return False
-    if told.get("article") and told["article"] not in getattr(finding, 'article', ''):
+    if told.get("article") and told["article"] not in finding.article:
         return False
     if "shot" in told:
         shot = told["shot"] + first
@@ -239,12 +246,20 @@ def judge(sequence: Written) -> Verdict:
     first = 1 if sequence.whole else 2
     entry, verdict, left = sequence.entry, Verdict(), list(coverage.findings)
     if any(told["rule"] == "look_again_here" for told in (*entry.get("expect", ()), *entry.get("may", ()))):
-        left += [replace(finding, rule="look again here") for finding in getattr(coverage, 'look_again', ())]
-    for told in entry.get("expect", ()):
-        if told["rule"] == "remark" or told.get("weight") == "well done":
-            left += [each for each in _remarks(coverage) if each not in left]
+        left += [replace(finding, rule="look again here") for finding in coverage.look_again]
+    remarks = list(coverage.remarks)
     for told in entry.get("expect", ()):
         verdict.due += 1
+        if told["rule"] == "remark":
+            said = next((each for each in remarks if each.remark.word == told["word"]
+                         and each.play == game.plays[told["play"]].id
+                         and each.remark.praise == (told["weight"] == "well done")), None)
+            if said is None:
+                verdict.missed.append(_line(told))
+            else:
+                verdict.came += 1
+                remarks.remove(said)
+            continue
         met = next((finding for finding in left if _names(finding) == told["rule"] and _meets(told, finding, game, first)),
                    next((finding for finding in left if _meets(told, finding, game, first)), None))
         if met is None:
@@ -283,13 +298,9 @@ def _line(told: Mapping) -> str:
     return f"{told['rule']}{place}: {told.get('because', '')}"
 
 
-def _remarks(coverage: Coverage) -> list[Finding]:
-    return list(coverage.remarks) if hasattr(coverage, "remarks") else []
-
-
 def _named_as_not_judged(told: Mapping, coverage: Coverage, game: Game) -> bool:
     rule = _titles().get(told["rule"], told["rule"].replace("_", " "))
-    for each in getattr(coverage, 'not_judged', ()):
+    for each in coverage.not_judged:
         if each.rule == rule and told.get("missing", "") in each.missing and (
                 "play" not in told or each.play in (None, game.plays[told["play"]].id)):
             return True
@@ -306,6 +317,14 @@ def _articles(entry: Mapping) -> Iterator[Mapping]:
 
 
 def _article(told: Mapping, game: Game, coverage: Coverage) -> str:
+    policy = load_policy(told["policy"])
+    for each in verdicts(game, coverage, [policy]):
+        if each.article.name == told["article"]:
+            places = {finding.play for finding in each.where}
+            if each.verdict == told["says"] == "not met" and not all(
+                    game.plays[play].id in places for play in told.get("plays", ())):
+                return f"not met at {sorted(places, key=str)}"
+            return str(each.verdict)
     return "nothing"
 
 

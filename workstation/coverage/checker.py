@@ -13,7 +13,9 @@ from ..tagging.model import Game
 from .coverage import Coverage
 from .finding import Delivered, Finding, LookAgain, NotJudged, Severity
 from .footage import Footage
-from .profile import Profile
+from .policy import Policy, cited, hold_to, load_policy
+from .profile import Profile, ProfileError
+from .remarks import placed_remarks
 from .screening import Screening
 from .watching import watch
 
@@ -24,6 +26,8 @@ def check(game: Game, steps: Sequence[Step], profile: Profile, rulebook: Ruleboo
     *steps* are the tracker's for ``game.plays``, one each. Raises ValueError if the game points at a shot or source that it
     does not have.
     """
+    policies, unknown = _policies(game)
+    profile = hold_to(profile, policies)
     footage = Footage(game, steps)
     screening = Screening(footage, watch(footage, profile.viewer, rulebook.downs), profile.viewer,
                           profile.decisive, {decision.finding: decision for decision in game.decisions}, rulebook)
@@ -43,10 +47,24 @@ def check(game: Game, steps: Sequence[Step], profile: Profile, rulebook: Ruleboo
                         not_judged.append(judged)
                     case LookAgain(finding):
                         look_again.append(replace(finding, severity=Severity.NOTE))
+    if policies:
+        findings, look_again = cited(findings, policies, game), cited(look_again, policies, game)
     findings.sort(key=lambda finding: (finding.time, finding.rule, finding.key))
     return Coverage(profile, tuple(findings), tuple(screening.beliefs), tuple(delivered),
-                    (*_waiting(footage), *_unjudged(not_judged, look_again)),
-                    tuple(not_judged), tuple(look_again), footage.layout.duration, footage.complete)
+                    (*unknown, *_waiting(footage), *_unjudged(not_judged, look_again)),
+                    tuple(not_judged), tuple(look_again), footage.layout.duration, footage.complete,
+                    placed_remarks(game, steps, footage.layout))
+
+
+def _policies(game: Game) -> tuple[list[Policy], list[str]]:
+    """The policies that the heading names; those that cannot be had are told in a line each."""
+    policies, unknown = [], []
+    for name in game.heading.policies:
+        try:
+            policies.append(load_policy(name))
+        except ProfileError as error:
+            unknown.append(f"The film is held to a policy that cannot be used: {error}")
+    return policies, unknown
 
 
 def _unjudged(not_judged: Sequence[NotJudged], look_again: Sequence[Finding]) -> list[str]:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from .finding import Belief, Delivered, Finding, NotJudged
 from .profile import Profile
+from .remarks import PlacedRemark
 
 
 @dataclass(frozen=True, slots=True)
@@ -14,7 +15,7 @@ class Coverage:
 
     ``waiting`` says, a line each, what could not be judged yet and what would settle it;
     ``not_judged`` holds the single cases. ``look_again`` are findings held back until somebody has
-    looked at the suggested moments they hang on.
+    looked at the suggested moments they hang on. ``remarks`` are the mentor's own.
     """
 
     profile: Profile
@@ -26,3 +27,4 @@ class Coverage:
     look_again: tuple[Finding, ...] = ()
     film_seconds: float = 0.0
     complete: bool = False
+    remarks: tuple[PlacedRemark, ...] = ()

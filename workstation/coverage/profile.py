@@ -4,7 +4,8 @@ A profile is a TOML file. ``based_on`` names the profile it changes, so a coach'
 the crew's and the crew's on the default: only what differs is written down. ``[viewer]`` holds the
 viewer's assumptions, ``[decisive]`` which downs are decisive, ``[rules.<name>]`` the settings of
 one rule, ``[weights]`` what a finding of each severity weighs when habits are ranked,
-``cautions`` what to mind while filming.
+``cautions`` what to mind while filming, ``[remarks]`` the crew's own words for what no rule sees, each with the advice
+that goes with it, ``praise`` its words for what was done well.
 """
 
 from __future__ import annotations
@@ -13,7 +14,7 @@ import tomllib
 import types
 import typing
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import MISSING, dataclass, fields
+from dataclasses import MISSING, dataclass, field, fields
 from enum import StrEnum
 from functools import cache, lru_cache
 from importlib.resources import files
@@ -29,7 +30,7 @@ from .rule import Rule
 from .rules import rule_class, rule_names
 from .viewer import Assumptions
 
-_TOP = {"title", "based_on", "viewer", "decisive", "rules", "weights", "cautions"}
+_TOP = {"title", "based_on", "viewer", "decisive", "rules", "weights", "cautions", "remarks", "praise"}
 
 
 class ProfileError(ValueError):
@@ -39,7 +40,8 @@ class ProfileError(ValueError):
 @dataclass(frozen=True)
 class Profile:
     """Everything a crew expects. ``rules`` holds the rules in the order of the profile, also those
-    that are not ``enabled``; ``cautions`` are lines for people, about keeping everyone safe."""
+    that are not ``enabled``; ``cautions`` are lines for people, about keeping everyone safe;
+    ``remarks`` gives each of the crew's words its advice (a word with an empty advice has none)."""
 
     name: str
     title: str
@@ -48,6 +50,8 @@ class Profile:
     rules: tuple[Rule, ...]
     weights: Mapping[Severity, float]
     cautions: tuple[str, ...] = ()
+    remarks: Mapping[str, str] = field(default_factory=dict)
+    praise: tuple[str, ...] = ()
 
     def rule(self, name: str) -> Rule:
         """The rule of that name (``marker shot expected``); KeyError if the profile has none."""
@@ -144,13 +148,13 @@ def _text(path: Path) -> str:
 
 def _checked(table: dict[str, Any], where: str) -> dict[str, Any]:
     """Turn down what no setting is, naming the file it stands in."""
-    for part in ("viewer", "decisive", "rules", "weights"):
+    for part in ("viewer", "decisive", "rules", "weights", "remarks"):
         if not isinstance(table.get(part, {}), dict):
             raise ProfileError(f"{where}: '{part}' must be a table, like [{part}]")
     for part, kind in (("viewer", Assumptions), ("decisive", Decisive)):
         _known(table.get(part, {}), {each.name for each in fields(kind)}, f"{where}: [{part}]")
         for key, value in table.get(part, {}).items():
-            _fit(value, _types(kind)[key], f"{where}: [{part}] {key}")
+            fit(value, setting_types(kind)[key], f"{where}: [{part}] {key}")
     _known(table.get("weights", {}), {str(each) for each in Severity}, f"{where}: [weights]")
     for name, settings in table.get("rules", {}).items():
         try:
@@ -161,9 +165,9 @@ def _checked(table: dict[str, Any], where: str) -> dict[str, Any]:
             raise ProfileError(f"{where}: 'rules.{name}' must be a table, like [rules.{name}]")
         _known(settings, {each.name for each in fields(rule)}, f"{where}: [rules.{name}]")
         for key, value in settings.items():
-            _fit(value, _types(rule)[key], f"{where}: [rules.{name}] {key}")
+            fit(value, setting_types(rule)[key], f"{where}: [rules.{name}] {key}")
     for key, value in table.get("weights", {}).items():
-        _fit(value, float, f"{where}: [weights] {key}")
+        fit(value, float, f"{where}: [weights] {key}")
     return table
 
 
@@ -195,17 +199,22 @@ def _build(name: str, table: dict[str, Any]) -> Profile:
     cautions = table.get("cautions", [])
     if not isinstance(cautions, list) or not all(isinstance(line, str) for line in cautions):
         raise ProfileError(f"profile {name!r}: 'cautions' must be a list of texts")
+    words, praise = table.get("remarks", {}), table.get("praise", [])
+    if not all(isinstance(advice, str) and word.strip() for word, advice in words.items()):
+        raise ProfileError(f"profile {name!r}: each entry of [remarks] is a word and its advice, as texts")
+    if not isinstance(praise, list) or not all(isinstance(word, str) and word.strip() for word in praise):
+        raise ProfileError(f"profile {name!r}: 'praise' must be a list of texts")
     return Profile(name, str(table.get("title", name)),
                    _filled(Assumptions, table.get("viewer", {}), f"profile {name!r}: [viewer]"),
                    _filled(Decisive, table.get("decisive", {}), f"profile {name!r}: [decisive]"),
-                   rules, weights, tuple(cautions))
+                   rules, weights, tuple(cautions), words, tuple(praise))
 
 
 def _filled(kind: Any, settings: Mapping[str, object], where: str) -> Any:
-    hints, values = _types(kind), {}
+    hints, values = setting_types(kind), {}
     for each in fields(kind):
         if each.name in settings:
-            values[each.name] = _fit(settings[each.name], hints[each.name], f"{where} {each.name}")
+            values[each.name] = fit(settings[each.name], hints[each.name], f"{where} {each.name}")
         elif each.default is MISSING:
             raise ProfileError(f"{where} lacks {each.name!r}; give it, or base the profile on another "
                                "with based_on = \"default\"")
@@ -213,11 +222,11 @@ def _filled(kind: Any, settings: Mapping[str, object], where: str) -> Any:
 
 
 @cache
-def _types(kind: type[object]) -> dict[str, Any]:
+def setting_types(kind: type[object]) -> dict[str, Any]:
     return typing.get_type_hints(kind)
 
 
-def _fit(value: Any, hint: Any, where: str) -> Any:
+def fit(value: Any, hint: Any, where: str) -> Any:
     """Return *value* as the type a setting has, or say what it should be."""
     if isinstance(hint, type) and issubclass(hint, StrEnum):
         if value in list(hint):
@@ -233,9 +242,9 @@ def _fit(value: Any, hint: Any, where: str) -> Any:
     if isinstance(hint, types.GenericAlias) and isinstance(value, list):
         wanted = hint.__args__
         if wanted[-1] is Ellipsis:
-            return tuple(_fit(each, wanted[0], where) for each in value)
+            return tuple(fit(each, wanted[0], where) for each in value)
         if len(wanted) == len(value):
-            return tuple(_fit(each, one, where) for each, one in zip(value, wanted, strict=True))
+            return tuple(fit(each, one, where) for each, one in zip(value, wanted, strict=True))
     raise ProfileError(f"{where} must be {_wanted(hint)}, not {value!r}")
 
 

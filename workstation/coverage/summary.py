@@ -7,7 +7,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from .coverage import Coverage
-from .finding import Direction, Finding
+from .finding import Direction, Finding, Severity
+from .remarks import PlacedRemark, RemarkCount, counted
 
 HABITS = 3
 """How many habits a trainee can work on at a time (common practice, no source)."""
@@ -15,12 +16,14 @@ HABITS = 3
 
 @dataclass(frozen=True, slots=True)
 class Tally:
-    """How often something was expected, and what came of it. Waived findings count neither way."""
+    """How often something was expected, and what came of it. Waived findings count neither way, and neither does
+    what could not be judged."""
 
     delivered: int = 0
     missed: int = 0
     overdone: int = 0
     waived: int = 0
+    not_judged: int = 0
 
     @property
     def expected(self) -> int:
@@ -33,12 +36,14 @@ class Tally:
 
     def __add__(self, other: Tally) -> Tally:
         return Tally(self.delivered + other.delivered, self.missed + other.missed,
-                     self.overdone + other.overdone, self.waived + other.waived)
+                     self.overdone + other.overdone, self.waived + other.waived,
+                     self.not_judged + other.not_judged)
 
 
 @dataclass(frozen=True, slots=True)
 class Habit:
-    """A habit that would have prevented findings; ``example`` is the one that shows it most clearly."""
+    """A habit that would have prevented findings or remarks; ``example`` is the finding that shows it most clearly,
+    or the remark's first place as one."""
 
     advice: str
     findings: int
@@ -60,7 +65,9 @@ class Summary:
     """``by_rule`` holds a tally per rule and period, rules in the profile's order, only those with
     something to say. ``snaps`` are filmed scrimmage downs whose surroundings are tagged,
     ``snaps_known`` those at which a viewer knew the down. ``surplus`` is seconds of film that
-    could go, by rule. ``waiting`` says what could not be judged yet."""
+    could go, by rule. ``waiting`` says what could not be judged yet. ``remarks`` are the mentor's own words, counted.
+
+    There is no one number over all rules: what is done by routine would hide what is not done at all."""
 
     by_rule: Mapping[str, Mapping[int, Tally]]
     snaps: int
@@ -69,6 +76,7 @@ class Summary:
     film_seconds: float
     habits: tuple[Habit, ...]
     waiting: tuple[str, ...]
+    remarks: tuple[RemarkCount, ...] = ()
 
     @property
     def share_known(self) -> float | None:
@@ -80,19 +88,27 @@ class Summary:
         return sum(self.surplus.values())
 
     def tally(self, rule: str | None = None, period: int | None = None) -> Tally:
-        """The tally of a rule (None: of all) in a period (None: in the whole game)."""
+        """The tally of a rule (None: of all together, for counts and never for a share) in a period (None: in the whole game)."""
         return sum((tally for name, periods in self.by_rule.items() if rule in (None, name)
                     for number, tally in periods.items() if period in (None, number)), Tally())
 
+    def weakest(self, most: int = 3) -> list[tuple[str, Tally]]:
+        """The practices that lack most, each by itself: by the share that is missing or too much, then by how often."""
+        def lacks(tally: Tally) -> tuple[float, int]:
+            faults = tally.missed + tally.overdone
+            return faults / (tally.delivered + faults), faults
+
+        faulty = [(rule, self.tally(rule)) for rule in self.by_rule]
+        faulty = [(rule, tally) for rule, tally in faulty if tally.missed or tally.overdone]
+        return sorted(faulty, key=lambda each: lacks(each[1]), reverse=True)[:most]
+
     def rows(self) -> list[Row]:
-        """The table: for each rule the whole game, then its periods; last, all rules together."""
+        """The table: for each rule the whole game, then its periods."""
         numbers = sorted({period for periods in self.by_rule.values() for period in periods})
         rows = []
         for rule, periods in self.by_rule.items():
             rows.append(Row(rule, None, self.tally(rule)))
             rows += [Row(rule, period, periods[period]) for period in numbers if period in periods]
-        rows.append(Row("all", None, self.tally()))
-        rows += [Row("all", period, self.tally(period=period)) for period in numbers]
         return rows
 
 
@@ -110,10 +126,13 @@ def summarise(coverage: Coverage) -> Summary:
             if finding.seconds:
                 surplus[finding.rule] += finding.seconds
         counts[finding.rule][finding.period] += tally
+    for open_case in coverage.not_judged:
+        counts[open_case.rule][open_case.period] += Tally(not_judged=1)
     judged = [belief for belief in coverage.beliefs if belief.down is not None and belief.known]
     known = sum(belief.sure >= coverage.profile.viewer.unsure_below for belief in judged)
     return Summary({rule: dict(sorted(periods.items())) for rule, periods in counts.items() if periods},
-                   len(judged), known, dict(surplus), coverage.film_seconds, _habits(coverage), coverage.waiting)
+                   len(judged), known, dict(surplus), coverage.film_seconds, _habits(coverage), coverage.waiting,
+                   counted(coverage.remarks, _advice(coverage)))
 
 
 def _habits(coverage: Coverage) -> tuple[Habit, ...]:
@@ -123,7 +142,25 @@ def _habits(coverage: Coverage) -> tuple[Habit, ...]:
     for finding in coverage.findings:
         if not finding.waived:
             by_advice[finding.habit].append(finding)
+    for placed in coverage.remarks:
+        if not placed.remark.praise:
+            finding = _as_finding(placed, _advice(coverage))
+            by_advice[finding.habit].append(finding)
     habits = [Habit(advice, len(found), sum(weights[each.severity] for each in found),
                     max(found, key=lambda each: (weights[each.severity], each.strength)))
               for advice, found in by_advice.items()]
     return tuple(sorted(habits, key=lambda habit: (-habit.weight, habit.example.time))[:HABITS])
+
+
+def _advice(coverage: Coverage) -> dict[str, str]:
+    return {word.strip().casefold(): advice for word, advice in coverage.profile.remarks.items()}
+
+
+def _as_finding(placed: PlacedRemark, advice: Mapping[str, str]) -> Finding:
+    """A remark weighs as much as a warning: a mentor who stops the film to say something means it."""
+    remark = placed.remark
+    word = remark.word.strip()
+    return Finding(key=f"remark/{remark.id}", rule="remark", severity=Severity.WARNING, direction=Direction.MISSED, at=remark.at,
+                   time=placed.time, title=word.capitalize(), why=remark.comment or f"The mentor's remark: {word}.",
+                   expected=word, habit=advice.get(word.casefold()) or f"Mend what the mentor remarked: {word}.",
+                   until=remark.until, play=placed.play, period=placed.period)

@@ -1,4 +1,4 @@
-"""Several games of one trainee side by side: what gets better, rule by rule."""
+"""Several games side by side: what gets better, practice by practice, crew by crew."""
 
 from __future__ import annotations
 
@@ -9,39 +9,66 @@ import pandas as pd
 from ..tagging.model import Heading
 from .summary import Summary
 
+Games = Iterable[tuple[Heading, Summary]]
 
-def trend(games: Iterable[tuple[Heading, Summary]]) -> pd.DataFrame:
-    """Return one row per game and rule, games by date: ``date``, ``game``, ``crew``, ``rule``,
-    ``expected``, ``delivered``, ``missed``, ``overdone``, ``waived``, ``share_delivered`` (0 to 1;
-    not a number where nothing was expected). Rule ``all`` is all of them together.
+
+def trend(games: Games) -> pd.DataFrame:
+    """Return one row per game and rule, games by date, undated ones last: ``date``, ``game``, ``crew``, ``rule``,
+    ``expected``, ``delivered``, ``missed``, ``overdone``, ``waived``, ``not_judged``, ``share_delivered`` (0 to 1;
+    not a number where nothing was expected).
 
     Every game has a row for every rule that any of them has something to say about, so that a
-    rule nobody broke shows as such.
+    rule nobody broke shows as such. There is no row over all rules: routine would hide what is not done at all.
     """
-    games = _by_date(games)
+    games = by_date(games)
     rules = list(dict.fromkeys(rule for _, summary in games for rule in summary.by_rule))
     rows = []
     for heading, summary in games:
-        for rule in (*rules, "all"):
-            tally = summary.tally(None if rule == "all" else rule)
+        for rule in rules:
+            tally = summary.tally(rule)
             rows.append((heading.date, heading.title, heading.crew, rule, tally.expected, tally.delivered, tally.missed,
-                         tally.overdone, tally.waived, tally.share))
+                         tally.overdone, tally.waived, tally.not_judged, tally.share))
     table = pd.DataFrame(rows, columns=["date", "game", "crew", "rule", "expected", "delivered", "missed", "overdone",
-                                        "waived", "share_delivered"])
+                                        "waived", "not_judged", "share_delivered"])
     table["share_delivered"] = table["share_delivered"].astype(float)
     return table
 
 
-def viewing_trend(games: Iterable[tuple[Heading, Summary]]) -> pd.DataFrame:
+def viewing_trend(games: Games) -> pd.DataFrame:
     """Return one row per game, by date: ``date``, ``game``, ``crew``, ``snaps``, ``share_down_known``
     (0 to 1), ``surplus_seconds``, ``film_minutes``."""
     rows = [(heading.date, heading.title, heading.crew, summary.snaps, summary.share_known, summary.surplus_seconds,
-             summary.film_seconds / 60) for heading, summary in _by_date(games)]
+             summary.film_seconds / 60) for heading, summary in by_date(games)]
     table = pd.DataFrame(rows, columns=["date", "game", "crew", "snaps", "share_down_known", "surplus_seconds",
                                         "film_minutes"])
     table["share_down_known"] = table["share_down_known"].astype(float)
     return table
 
 
-def _by_date(games: Iterable[tuple[Heading, Summary]]) -> list[tuple[Heading, Summary]]:
-    return sorted(games, key=lambda game: (game[0].date, game[0].title))
+def remark_trend(games: Games) -> pd.DataFrame:
+    """Return one row per game and word that a mentor used in any of them: ``date``, ``game``, ``crew``, ``word``,
+    ``praise``, ``count``."""
+    games = by_date(games)
+    words = list(dict.fromkeys((each.praise, each.word.casefold()) for _, summary in games for each in summary.remarks))
+    rows = []
+    for heading, summary in games:
+        counts = {(each.praise, each.word.casefold()): each.count for each in summary.remarks}
+        rows += [(heading.date, heading.title, heading.crew, word, praise, counts.get((praise, word), 0))
+                 for praise, word in sorted(words)]
+    return pd.DataFrame(rows, columns=["date", "game", "crew", "word", "praise", "count"])
+
+
+def by_date(games: Games) -> list[tuple[Heading, Summary]]:
+    """The games by date; those without one come last."""
+    return sorted(games, key=lambda game: (not game[0].date, game[0].date, game[0].title))
+
+
+def by_crew(games: Games) -> dict[str, list[tuple[Heading, Summary]]]:
+    """The games of each crew by itself, crews in the order of their first game; "" gathers those that name none.
+
+    What one crew learns says nothing about another, so films of different crews are never counted together.
+    """
+    groups: dict[str, list[tuple[Heading, Summary]]] = {}
+    for game in by_date(games):
+        groups.setdefault(game[0].crew, []).append(game)
+    return groups

@@ -67,10 +67,9 @@ class Report:
         summary = self.summary
         known = ("No snap could be judged yet." if summary.share_known is None else
                  f"At {summary.snaps_known} of {summary.snaps} snaps ({summary.share_known:.0%}) a viewer knew the down.")
-        tally = summary.tally()
         surplus = f" {summary.surplus_seconds:.0f} seconds of film could go." if summary.surplus_seconds >= 1 else ""
-        return (f"{known} Of {tally.expected} shots and holds that viewers needed, {tally.delivered} are on the film; "
-                f"{counted(tally.overdone, 'shot')} more than they needed.{surplus}")
+        weakest = "; ".join(f"{rule} {_said(tally)}" for rule, tally in summary.weakest())
+        return f"{known} {f'What is weakest: {weakest}.' if weakest else 'Nothing was missing.'}{surplus}"
 
     def rows(self) -> list[tuple[str, Tally, list[str]]]:
         """Rule, its tally over the game, and delivered of expected in each period."""
@@ -82,6 +81,12 @@ class Report:
 
     def period_names(self) -> list[str]:
         return [spoken_period(period) for period in self.periods]
+
+
+def _said(tally: Tally) -> str:
+    """``2 of 14``, ``12 too many``."""
+    parts = [_of(tally), f"{tally.overdone} too many" if tally.overdone else ""]
+    return ", ".join(filter(None, parts))
 
 
 def _of(tally: Tally | None) -> str:

@@ -14,7 +14,8 @@ from ..speaking import spoken_seconds
 
 @dataclass(frozen=True, kw_only=True)
 class HandshakeExpected(Rule):
-    """``hold``: seconds that the shot stays wide before it ends."""
+    """``hold``: seconds that the shot stays wide before it ends; ``required``: the board alone does not close the
+    film."""
 
     title = "Handshake expected"
     label = "handshake"
@@ -22,6 +23,7 @@ class HandshakeExpected(Rule):
               "closes the film the way an evening at the field closes, and says that the game is over.")
 
     hold: float
+    required: bool
 
     def judge(self, screening: Screening) -> Iterator[Finding | Delivered]:
         footage = screening.footage
@@ -31,10 +33,11 @@ class HandshakeExpected(Rule):
         shaken = [take for take in closing if take.holds(ShotKind.HANDSHAKE)]
         if not shaken:
             last = footage.takes[-1]
-            if not any(take.shows_score for take in (footage.filmed[-1].take, *closing)):
+            if not self.required and not any(take.shows_score for take in (footage.filmed[-1].take, *closing)):
                 return                  # neither of the two: told once, by the final scoreboard's rule
             yield self.finding(
-                screening, "film", last.shot.end, severity=Severity.NOTE, title="Handshake expected as the last shot",
+                screening, "film", last.shot.end, severity=None if self.required else Severity.NOTE,
+                title="Handshake expected as the last shot",
                 why="The film ends without the handshake. After the board, find the teams as they meet, begin close and "
                     "ease out.",
                 habit="Stay until the handshake; it is the last shot.",

@@ -1,0 +1,230 @@
+"""Published film exchange policies: what they ask of a film, and whether a film meets them, article by article.
+
+A policy is a TOML file in ``resources/profiles/policies`` or in ``policies`` beside a person's own profiles.
+``source`` says where it can be read and when it was; each ``[[article]]`` has a ``name``, what it ``says`` in our own
+words, and either the ``rules`` whose findings break it or, in ``cannot``, why a film cannot tell. Of the rules in
+``severe`` only an error breaks it; ``kinds`` are the plays it is about, if not all; ``at_end`` needs the film tagged to
+its end. ``[rules.NAME]`` changes settings of the crew's profile, ``[[wins]]`` says in words where practice yields.
+"""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field, fields, replace
+from enum import StrEnum
+from functools import cache
+from importlib.resources import files
+from pathlib import Path
+
+from ..football.plays import IN_PLAY, PlayKind
+from ..tagging.model import Game
+from .coverage import Coverage
+from .finding import Finding, Severity
+from .profile import Profile, ProfileError, fit, setting_types, user_profile_folder
+from .rules import rule_class, rule_names
+
+
+class Verdict(StrEnum):
+    MET = "met"
+    NOT_MET = "not met"
+    CANNOT = "cannot be judged"
+
+
+@dataclass(frozen=True, slots=True)
+class Article:
+    """``rules`` and ``severe`` name rules as findings carry them."""
+
+    name: str
+    says: str
+    rules: frozenset[str] = frozenset()
+    severe: frozenset[str] = frozenset()
+    kinds: frozenset[PlayKind] = frozenset()
+    at_end: bool = False
+    cannot: str = ""
+
+    def is_broken_by(self, finding: Finding, kind: PlayKind | None) -> bool:
+        """*kind* is that of the finding's play."""
+        if self.kinds and kind not in self.kinds:
+            return False
+        return finding.rule in self.rules or (finding.rule in self.severe and finding.severity is Severity.ERROR)
+
+
+@dataclass(frozen=True)
+class Policy:
+    """``settings`` are changed settings by the rule's name in files, ``wins`` the same rule's reason in words."""
+
+    name: str
+    title: str
+    source: str
+    articles: tuple[Article, ...]
+    settings: dict[str, dict] = field(default_factory=dict)
+    wins: tuple[tuple[str, str], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class ArticleVerdict:
+    """``where`` are the findings that break it, ``missing`` what would have to be tagged, with the plays by id."""
+
+    policy: Policy
+    article: Article
+    verdict: Verdict
+    where: tuple[Finding, ...] = ()
+    missing: tuple[str, ...] = ()
+
+
+def policy_names(folder: Path | None = None) -> list[str]:
+    """Names of the policies that come with the program and those in *folder*, the user's own unless given."""
+    own = folder or user_profile_folder() / "policies"
+    found = {path.stem for path in own.glob("*.toml")} if own.is_dir() else set()
+    return sorted(found | {entry.name[:-5] for entry in _shipped().iterdir() if entry.name.endswith(".toml")})
+
+
+def load_policy(name: str, folder: Path | None = None) -> Policy:
+    """Load a policy by name. Raises ProfileError: unknown, unreadable, or naming rules that there are not."""
+    own = (folder or user_profile_folder() / "policies") / f"{name}.toml"
+    shipped = _shipped() / f"{name}.toml"
+    try:
+        if own.is_file():
+            return _read(name, own.read_text(encoding="utf-8"))
+        if shipped.is_file():
+            return _read(name, shipped.read_text(encoding="utf-8"))
+    except (OSError, UnicodeDecodeError) as error:
+        raise ProfileError(f"policy {name!r} cannot be read: {error}") from None
+    raise ProfileError(f"there is no policy {name!r}; known: {', '.join(policy_names(folder))}. "
+                       f"Your own belong in {own.parent}")
+
+
+def hold_to(profile: Profile, policies: Sequence[Policy]) -> Profile:
+    """*profile* with what the policies change: the need of whoever receives the film wins."""
+    for policy in policies:
+        if not policy.settings:
+            continue
+        by_name = {_title(name): changed for name, changed in policy.settings.items()}
+        rules = tuple(replace(rule, **by_name[rule.name]) if rule.name in by_name else rule for rule in profile.rules)
+        profile = replace(profile, rules=rules)
+    return profile
+
+
+def cited(findings: Iterable[Finding], policies: Sequence[Policy], game: Game) -> list[Finding]:
+    """The findings, each with the articles that ask for it."""
+    kinds = _kinds(game)
+    named = []
+    for finding in findings:
+        articles = [f"{policy.title}: {article.name}" for policy in policies for article in policy.articles
+                    if article.is_broken_by(finding, kinds.get(finding.play or 0))]
+        named.append(replace(finding, article="; ".join(articles)) if articles else finding)
+    return named
+
+
+def yielded(policies: Sequence[Policy]) -> list[str]:
+    """Where the crew's practice yields to a policy, a line each, for the summary."""
+    return [f"{rule_class(rule).title}: {why} ({policy.title})." for policy in policies for rule, why in policy.wins]
+
+
+def verdicts(game: Game, coverage: Coverage, policies: Sequence[Policy]) -> list[ArticleVerdict]:
+    """Go through every article. Waived findings do not break one."""
+    return [_judged(game, coverage, policy, article) for policy in policies for article in policy.articles]
+
+
+def _judged(game: Game, coverage: Coverage, policy: Policy, article: Article) -> ArticleVerdict:
+    if article.cannot:
+        return ArticleVerdict(policy, article, Verdict.CANNOT, missing=(article.cannot,))
+    kinds = _kinds(game)
+    where = tuple(finding for finding in coverage.findings
+                  if not finding.waived and article.is_broken_by(finding, kinds.get(finding.play or 0)))
+    if where:
+        return ArticleVerdict(policy, article, Verdict.NOT_MET, where)
+    missing = []
+    if article.at_end and not coverage.complete:
+        missing.append("the film is not tagged to its end")
+    elif not article.at_end and not any(belief.play and (not article.kinds or kinds.get(belief.play) in article.kinds)
+                                        for belief in coverage.beliefs):
+        missing.append(f"no {', '.join(sorted(article.kinds)) or 'play'} is tagged on the film")
+    open_cases: dict[str, list[int]] = {}
+    for each in coverage.not_judged:
+        if each.rule in article.rules | article.severe and (not article.kinds or kinds.get(each.play or 0) in article.kinds):
+            open_cases.setdefault(each.missing, []).append(each.play or 0)
+    missing += [f"{what} is not marked at {_plays(game, plays)}" for what, plays in open_cases.items()]
+    missing += [f"look again at {finding.title}" for finding in coverage.look_again
+                if article.is_broken_by(finding, kinds.get(finding.play or 0))]
+    return ArticleVerdict(policy, article, Verdict.CANNOT if missing else Verdict.MET, missing=tuple(missing))
+
+
+def _plays(game: Game, ids: list[int]) -> str:
+    numbers = {tag.id: str(place) for place, tag in enumerate(game.plays, 1)}
+    said = [numbers[play] for play in dict.fromkeys(ids) if play in numbers]
+    return f"play{'' if len(said) == 1 else 's'} {', '.join(said)}" if said else "some shots"
+
+
+def _kinds(game: Game) -> dict[int, PlayKind]:
+    return {tag.id: tag.play.kind for tag in game.plays if tag.play.kind in IN_PLAY}
+
+
+def _shipped():
+    return files("workstation.resources") / "profiles" / "policies"
+
+
+def _title(rule: str) -> str:
+    return rule_class(rule).title.lower()
+
+
+_TOP = {"title", "source", "article", "rules", "wins"}
+_ARTICLE = {"name", "says", "rules", "severe", "kinds", "at_end", "cannot"}
+
+
+@cache
+def _read(name: str, text: str) -> Policy:
+    where = f"policy {name!r}"
+    try:
+        table = tomllib.loads(text)
+    except (tomllib.TOMLDecodeError, RecursionError) as error:
+        raise ProfileError(f"{where}: this is not valid TOML: {error}") from None
+    if unknown := table.keys() - _TOP:
+        raise ProfileError(f"{where}: unknown entry {', '.join(sorted(unknown))}; a policy has {', '.join(sorted(_TOP))}")
+    articles = table.get("article")
+    if not isinstance(table.get("title"), str) or not isinstance(table.get("source"), str):
+        raise ProfileError(f"{where}: 'title' and 'source' are needed, as texts")
+    if not isinstance(articles, list) or not articles:
+        raise ProfileError(f"{where}: at least one [[article]] is needed")
+    settings = {}
+    changed = table.get("rules", {})
+    if not isinstance(changed, dict):
+        raise ProfileError(f"{where}: 'rules' must be tables, like [rules.dead_footage]")
+    for rule, values in changed.items():
+        _known(where, [rule])
+        hints = setting_types(rule_class(rule))
+        if not isinstance(values, dict) or values.keys() - {each.name for each in fields(rule_class(rule))}:
+            raise ProfileError(f"{where}: [rules.{rule}] has an unknown setting")
+        settings[rule] = {key: fit(value, hints[key], f"{where}: [rules.{rule}] {key}") for key, value in values.items()}
+    wins = table.get("wins", [])
+    if not isinstance(wins, list) or not all(isinstance(each, dict) and isinstance(each.get("rule"), str)
+                                             and isinstance(each.get("why"), str) for each in wins):
+        raise ProfileError(f"{where}: each [[wins]] needs a 'rule' and a 'why'")
+    _known(where, [each["rule"] for each in wins])
+    return Policy(name, table["title"], table["source"], tuple(_article(where, each) for each in articles), settings,
+                  tuple((each["rule"], each["why"]) for each in wins))
+
+
+def _article(where: str, told: object) -> Article:
+    if not isinstance(told, dict) or told.keys() - _ARTICLE or not all(
+            isinstance(told.get(key), str) for key in ("name", "says")):
+        raise ProfileError(f"{where}: each [[article]] needs 'name' and 'says', and may have {', '.join(sorted(_ARTICLE))}")
+    texts = {key: told.get(key, []) for key in ("rules", "severe", "kinds")}
+    for key, value in texts.items():
+        if not isinstance(value, list) or not all(isinstance(each, str) for each in value):
+            raise ProfileError(f"{where}: article {told['name']!r}: {key!r} must be a list of texts")
+    if bool(told.get("cannot")) == bool(texts["rules"]):
+        raise ProfileError(f"{where}: article {told['name']!r} needs either 'rules' or 'cannot'")
+    _known(where, [*texts["rules"], *texts["severe"]])
+    if wrong := [kind for kind in texts["kinds"] if kind not in list(PlayKind)]:
+        raise ProfileError(f"{where}: article {told['name']!r}: there is no play {wrong[0]!r}")
+    return Article(told["name"], told["says"], frozenset(map(_title, texts["rules"])),
+                   frozenset(map(_title, texts["severe"])), frozenset(map(PlayKind, texts["kinds"])),
+                   bool(told.get("at_end", False)), str(told.get("cannot", "")))
+
+
+def _known(where: str, rules: Iterable[str]) -> None:
+    for rule in rules:
+        if rule not in rule_names():
+            raise ProfileError(f"{where}: there is no rule {rule!r}; known: {', '.join(rule_names())}")

@@ -1,0 +1,34 @@
+"""The marker before every play, for whoever receives the film and wants it so."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from ..rule import Judged, Rule
+from ..screening import Screening
+from ..watching import readable_down
+
+
+@dataclass(frozen=True, kw_only=True)
+class MarkerBeforeEveryPlay(Rule):
+    title = "Marker before every play"
+    label = "down marker"
+    reason = ("Some coaches go through a film play by play, out of order, and want down and distance in front of each. It "
+              "is not the house's practice: where everybody knows the down the marker costs the film its pace.")
+
+    def judge(self, screening: Screening) -> Iterator[Judged]:
+        for snap, belief in zip(screening.footage.filmed, screening.beliefs, strict=True):
+            if belief.down is None or not snap.between.known:
+                continue
+            takes = [*snap.between.takes, *([] if snap.follows else [snap.take])]
+            if any(readable_down(take, screening.assume) for take in takes):
+                yield self.delivered(period=belief.period, play=belief.play, shot=snap.tag.shot)
+                continue
+            yield self.finding(
+                screening, f"play {snap.tag.id}", snap.at if snap.follows else snap.take.shot.start,
+                title=f"Marker asked for before {screening.spoken(snap.step.before)}",
+                why="Whoever receives this film wants the marker before every play, and it is not there.",
+                habit="For this receiver show the marker before every play.",
+                evidence=("No marker on film since the play before.",), play=snap.tag.id, shot=snap.tag.shot,
+                period=belief.period, strength=0.4)
