@@ -65,8 +65,8 @@ class Measurement(Rule):
                 title="Measurement: rolling after the call", until=take.shot.end, expected="cut here",
                 why=f"The shot runs {spoken_seconds(take.end - result.time)} after the result. Once the referee has called "
                     "it nothing follows but the chains on their way home.", seconds=walk,
-                evidence=(f"{spoken_seconds(take.end - result.time)} after the result; "
-                          f"{spoken_seconds(self.call_most)} are plenty.",), strength=min(1.0, walk / 30),
+                evidence=((f"{spoken_seconds(take.end - result.time)} after the result; "
+                          f"{spoken_seconds(self.call_most)} are plenty."),), strength=min(1.0, walk / 30),
                 shot=take.shot.id, period=period, habit=_HABIT)
         common, right = {"shot": take.shot.id, "period": period, "habit": _HABIT}, True
         if own and planted and planted.time - take.start > self.roll + EPSILON:
