@@ -13,7 +13,7 @@ from ..tagging.model import Game
 from .coverage import Coverage
 from .finding import Delivered, Finding, LookAgain, NotJudged, Severity
 from .footage import Footage
-from .policy import Policy, cited, hold_to, load_policy
+from .policy import Policy, cited, hold_to, load_policy, yielded
 from .profile import Profile, ProfileError
 from .remarks import placed_remarks
 from .screening import Screening
@@ -51,7 +51,7 @@ def check(game: Game, steps: Sequence[Step], profile: Profile, rulebook: Ruleboo
         findings, look_again = cited(findings, policies, game), cited(look_again, policies, game)
     findings.sort(key=lambda finding: (finding.time, finding.rule, finding.key))
     return Coverage(profile, tuple(findings), tuple(screening.beliefs), tuple(delivered),
-                    (*unknown, *_waiting(footage), *_unjudged(not_judged, look_again)),
+                    (*unknown, *yielded(policies), *_waiting(footage), *_unjudged(not_judged, look_again)),
                     tuple(not_judged), tuple(look_again), footage.layout.duration, footage.complete,
                     placed_remarks(game, steps, footage.layout))
 

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 import json
-import os
 from collections.abc import Sequence
 from pathlib import Path
 
 from ..coverage.policy import ArticleVerdict, Policy, yielded
 from ..film.time import spoken_time
+from ..film.writing import written_whole
 from ..tagging.model import Game
-from .naming import beside
 
 
 def record_lines(game: Game, told: Sequence[ArticleVerdict]) -> list[str]:
@@ -50,12 +49,7 @@ def write_record(game: Game, told: Sequence[ArticleVerdict], folder: Path) -> li
              "policies.json": json.dumps(record_plain(game, told), indent=1, ensure_ascii=False)}
     written = []
     for name, text in texts.items():
-        to = folder / name
-        temporary = beside(to)
-        try:
+        with written_whole(folder / name) as temporary:
             temporary.write_text(text + "\n", encoding="utf-8")
-            os.replace(temporary, to)
-        finally:
-            temporary.unlink(missing_ok=True)
-        written.append(to)
+        written.append(folder / name)
     return written

@@ -1,0 +1,281 @@
+"""Practice: at each gap between two plays, what would you film now? The answers beside what a viewer needed.
+
+A tagged game is stripped of everything but its plays, as a camera that films nothing else would leave it, and checked:
+what is then missing is what belonged there. Works on any tagged game, one's own or somebody else's, whatever was filmed.
+"""
+
+from __future__ import annotations
+
+import json
+from bisect import bisect_left
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from enum import StrEnum
+from fractions import Fraction
+from pathlib import Path
+
+from ..film.film import Film, Source
+from ..film.time import Instant
+from ..film.writing import written_whole
+from ..football.rulebook import Rulebook
+from ..football.step import Step
+from ..tagging.layout import FilmLayout
+from ..tagging.model import Game, Moment, MomentKind, Shot, ShotKind
+from .checker import check
+from .finding import Finding
+from .profile import Profile
+from .summary import Tally
+
+
+class Answer(StrEnum):
+    """What a trainee would film in a gap."""
+
+    NOTHING = "nothing"
+    MARKER = "down marker"
+    BOARD = "scoreboard"
+    SIGNAL = "penalty signal"
+    MEASUREMENT = "measurement"
+    LONGER_HOLD = "longer hold"
+    PULL_OUT = "pull-out"
+    ALTERCATION = "altercation"
+    COIN_TOSS = "coin toss"
+    CLOSING = "board and handshake"
+
+
+_ANSWERED_BY = {
+    "marker shot expected": Answer.MARKER, "scoreboard expected": Answer.BOARD, "penalty signal expected": Answer.SIGNAL,
+    "measurement": Answer.MEASUREMENT, "pull-out opportunity": Answer.PULL_OUT, "altercation": Answer.ALTERCATION,
+    "final scoreboard expected": Answer.CLOSING, "handshake expected": Answer.CLOSING, "coin toss expected": Answer.COIN_TOSS,
+    "longer hold expected": Answer.LONGER_HOLD,
+}
+_WELCOME = frozenset({Answer.PULL_OUT})
+"""Answers that are good and that nobody must give."""
+_NEEDLESS = {
+    Answer.MARKER: "The down followed from what the viewer had just seen; the marker tells nothing new.",
+    Answer.BOARD: "Nothing on the board had changed but the clock.",
+    Answer.SIGNAL: "There was no foul to signal.",
+    Answer.MEASUREMENT: "Nobody measured.",
+    Answer.LONGER_HOLD: "The play was over; two seconds after the dead ball are enough.",
+    Answer.PULL_OUT: "The down was not decisive; a plain wide picture serves it better.",
+    Answer.ALTERCATION: "Nobody confronted anybody.",
+    Answer.COIN_TOSS: "The toss is the very first shot.",
+    Answer.CLOSING: "The game goes on.",
+}
+_KEPT = frozenset({MomentKind.FULL_WIDE, MomentKind.SNAP, MomentKind.DEAD_BALL, MomentKind.CONFRONTATION,
+                   MomentKind.CONFRONTATION_OVER})
+_TICKS = 1000
+
+
+@dataclass(frozen=True, slots=True)
+class Need:
+    """Something that belonged in a gap, and the reason as the checker gives it."""
+
+    answer: Answer
+    rule: str
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class Gap:
+    """A place to stop at: ``at`` is where the play before ends on the film as it is (the film's first shot before the
+    first play), ``before`` and ``after`` are plays by id. ``fair`` are answers that are neither needed nor wrong."""
+
+    at: Instant
+    before: int | None
+    after: int | None
+    needs: tuple[Need, ...] = ()
+    fair: frozenset[Answer] = frozenset()
+
+
+@dataclass(frozen=True, slots=True)
+class Difference:
+    """Where an answer and a viewer's need part: ``missed`` says that it was needed and not given."""
+
+    gap: Gap
+    answer: Answer
+    missed: bool
+    why: str
+
+
+@dataclass(frozen=True)
+class Result:
+    """What came of a session: a tally per answer, and every difference in film order."""
+
+    tallies: Mapping[Answer, Tally]
+    differences: tuple[Difference, ...]
+    gaps: int
+
+
+@dataclass(frozen=True)
+class Session:
+    """One person's answers to one game. ``answers`` are by gap: the id of the play after it, 0 for the film's end;
+    a gap without an entry was not answered and counts nowhere."""
+
+    trainee: str
+    date: str
+    answers: Mapping[int, frozenset[Answer]] = field(default_factory=dict)
+
+
+def gaps(game: Game, steps: Sequence[Step], profile: Profile, rulebook: Rulebook) -> tuple[Gap, ...]:
+    """The gaps of *game*, each with what a viewer needed there had nothing but the plays been filmed."""
+    layout = FilmLayout(game)
+    filmed = [tag for tag in game.plays if tag.id in layout.plays]
+    if not filmed:
+        return ()
+    bare, starts = _stripped(game, layout)
+    coverage = check(bare, steps, replace(profile, rules=tuple(rule for rule in profile.rules if rule.name in _ANSWERED_BY)),
+                     rulebook)
+    shots: list[int] = []
+    for tag in filmed:
+        shot = layout.plays[tag.id].shot.id
+        if shot not in shots:
+            shots.append(shot)
+    needs: dict[int, list[Need]] = {}
+    edges = [starts[shot] for shot in shots]
+    for finding in coverage.findings:
+        if _belongs(finding):
+            index = min(bisect_left(edges, finding.time - 0.01), len(shots))
+            answer = _ANSWERED_BY[finding.rule]
+            if all(need.answer is not answer for need in needs.get(index, ())):
+                needs.setdefault(index, []).append(Need(answer, finding.rule, finding.why))
+    sure = {belief.play: belief.served for belief in coverage.beliefs if belief.down is not None}
+    found = []
+    for index in range(len(shots) + 1):
+        before = layout.shots[shots[index - 1]] if index else None
+        after = shots[index] if index < len(shots) else None
+        plays_before = [tag.id for tag in filmed if before and layout.plays[tag.id].shot.id == before.shot.id]
+        plays_after = [tag.id for tag in filmed if layout.plays[tag.id].shot.id == after]
+        at = before.shot.end if before else layout.shots[shots[0]].shot.start
+        here = tuple(needs.get(index, ()))
+        found.append(Gap(at, plays_before[-1] if plays_before else None, plays_after[0] if plays_after else None, here,
+                         _fair(here, sure.get(plays_after[0]) if plays_after else None, profile, index)))
+    return tuple(_board_may_wait(found, profile))
+
+
+def judge(found: Sequence[Gap], session: Session) -> Result:
+    """Lay the answers beside what was needed."""
+    tallies: dict[Answer, Tally] = {}
+    differences: list[Difference] = []
+
+    def count(answer: Answer, tally: Tally) -> None:
+        tallies[answer] = tallies.get(answer, Tally()) + tally
+
+    answered = [gap for gap in found if (gap.after or 0) in session.answers]
+    for gap in answered:
+        given = session.answers[gap.after or 0] - {Answer.NOTHING}
+        for need in gap.needs:
+            if need.answer in given or (need.answer is Answer.MARKER and Answer.PULL_OUT in given):
+                count(need.answer, Tally(delivered=1))
+            elif need.answer is Answer.BOARD and _given_a_little_later(found, gap, session):
+                count(need.answer, Tally(delivered=1))
+            elif need.answer not in _WELCOME:
+                count(need.answer, Tally(missed=1))
+                differences.append(Difference(gap, need.answer, True, need.why))
+        needed = {need.answer for need in gap.needs}
+        for answer in sorted(given - needed - gap.fair):
+            count(answer, Tally(overdone=1))
+            differences.append(Difference(gap, answer, False, _NEEDLESS[answer]))
+        if not given and not needed - _WELCOME:
+            count(Answer.NOTHING, Tally(delivered=1))
+    return Result(tallies, tuple(differences), len(answered))
+
+
+def _belongs(finding: Finding) -> bool:
+    """Findings about how a play was filmed are no answer to what to film in the gap."""
+    if finding.rule == "longer hold expected":
+        return "confront" in finding.title
+    if finding.rule == "pull-out opportunity":
+        return finding.title.startswith("Pull-out opportunity")
+    return True
+
+
+def _fair(needs: Sequence[Need], sure: float | None, profile: Profile, index: int) -> frozenset[Answer]:
+    """A marker for a viewer who is neither sure nor lost, and one beside a pull-out, are as good as none; so is a marker
+    after a signal or a measurement. The board and the handshake of the end count as one answer."""
+    fair = set()
+    kinds = {need.answer for need in needs}
+    if sure is not None and sure < profile.viewer.sure_from or kinds & {Answer.PULL_OUT, Answer.SIGNAL, Answer.MEASUREMENT}:
+        fair.add(Answer.MARKER)
+    if Answer.MARKER in kinds:
+        fair.add(Answer.PULL_OUT)
+    if Answer.CLOSING in kinds:
+        fair |= {Answer.BOARD}
+    if index == 0:
+        fair.add(Answer.COIN_TOSS)
+    return frozenset(fair)
+
+
+def _board_may_wait(found: Sequence[Gap], profile: Profile) -> Iterable[Gap]:
+    """A board that is due may come in the next gap, too."""
+    due = False
+    for gap in found:
+        yield replace(gap, fair=gap.fair | {Answer.BOARD}) if due else gap
+        due = any(need.answer is Answer.BOARD for need in gap.needs)
+
+
+def _given_a_little_later(found: Sequence[Gap], gap: Gap, session: Session) -> bool:
+    place = found.index(gap)
+    later = found[place + 1] if place + 1 < len(found) else None
+    return later is not None and Answer.BOARD in session.answers.get(later.after or 0, frozenset())
+
+
+def _stripped(game: Game, layout: FilmLayout) -> tuple[Game, dict[int, float]]:
+    """The game with its plays' shots alone, one after the other on a film of their own, and where each begins on it.
+
+    A shot keeps its end only if that is what a camera would do that films nothing but plays; marks of a person stay."""
+    now, shots, moments = 0.0, [], []
+    starts: dict[int, float] = {}
+    plays = {tag.shot for tag in game.plays if tag.shot is not None}
+    for filmed in sorted(layout.shots.values(), key=lambda each: each.start):
+        shot = filmed.shot
+        if shot.id not in plays or shot.kind not in (ShotKind.PLAY, None):
+            continue
+        length = filmed.end - filmed.start
+        starts[shot.id] = now
+        shots.append(Shot(shot.id, _at(now), _at(now + length), ShotKind.PLAY, framing=shot.framing))
+        for seen in filmed.moments:
+            if seen.kind in _KEPT:
+                moments.append(Moment(seen.moment.id, seen.kind, _at(min(now + seen.time - filmed.start,
+                                                                         now + length - 1 / _TICKS))))
+        now += length
+    source = Source("plays", Path("plays"), 1, "", Fraction(1, _TICKS), 0, round(now * _TICKS), Fraction(30), 1, 1)
+    kept = {shot.id for shot in shots}
+    tags = tuple(tag if tag.shot in kept else replace(tag, shot=None) for tag in game.plays)
+    bare = Game(game.heading, Film((source,)), tuple(shots), tuple(moments), tags)
+    return replace(bare, heading=replace(game.heading, policies=())), starts
+
+
+def _at(seconds: float) -> Instant:
+    return Instant("plays", round(seconds * _TICKS))
+
+
+# -- beside the game ---------------------------------------------------------------------------------------------------
+
+
+def sessions_path(game_file: Path) -> Path:
+    """Where the sessions on a game are kept: beside its file, so that practice changes nobody's game."""
+    return game_file.with_suffix(".practice.json")
+
+
+def read_sessions(path: Path) -> list[Session]:
+    """The sessions kept at *path*, oldest first; none if there is no such file. Raises OSError, and ValueError for a file
+    that holds something else."""
+    if not path.exists():
+        return []
+    try:
+        listed = json.loads(path.read_text(encoding="utf-8"))
+        return [Session(str(each["trainee"]), str(each["date"]),
+                        {int(gap): frozenset(map(Answer, answers)) for gap, answers in each["answers"].items()})
+                for each in listed]
+    except (json.JSONDecodeError, UnicodeDecodeError, RecursionError, KeyError, TypeError, AttributeError,
+            ValueError) as error:
+        raise ValueError(f"{path} holds no practice sessions: {error}; move it away to begin anew") from None
+
+
+def keep_session(path: Path, session: Session) -> None:
+    """Add *session* to those at *path*, written beside first and then put in its place. Raises OSError and ValueError."""
+    listed = [*read_sessions(path), session]
+    plain = [{"trainee": each.trainee, "date": each.date,
+              "answers": {str(gap): sorted(answers) for gap, answers in each.answers.items()}} for each in listed]
+    with written_whole(path) as temporary:
+        temporary.write_text(json.dumps(plain, indent=1) + "\n", encoding="utf-8")
