@@ -60,8 +60,9 @@ def _rounded(previous: Step, following: Step) -> bool:
     after, before, was = previous.after, following.before, previous.before
     if not (after.next is before.next is was.next is Next.SCRIMMAGE and after.offense is before.offense is was.offense):
         return False
-    if (after.score_home, after.score_visitors) != (before.score_home, before.score_visitors) or (
-            None in (after.ball_on, before.ball_on, was.ball_on, was.yards_to_gain, was.down, before.down)):
+    if (after.score_home, after.score_visitors) != (before.score_home, before.score_visitors):
+        return False
+    if after.ball_on is None or before.ball_on is None or was.ball_on is None or was.yards_to_gain is None or was.down is None:
         return False
     if abs(after.ball_on - before.ball_on) > ROUNDING or {after.down, before.down} != {1, was.down + 1}:
         return False

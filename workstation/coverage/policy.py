@@ -10,12 +10,14 @@ its end. ``[rules.NAME]`` changes settings of the crew's profile, ``[[wins]]`` s
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, fields, replace
 from enum import StrEnum
 from functools import cache
 from importlib.resources import files
+from importlib.resources.abc import Traversable
 from pathlib import Path
+from typing import Any
 
 from ..football.plays import IN_PLAY, PlayKind
 from ..tagging.model import Game
@@ -58,7 +60,7 @@ class Policy:
     title: str
     source: str
     articles: tuple[Article, ...]
-    settings: dict[str, dict] = field(default_factory=dict)
+    settings: Mapping[str, Mapping[str, object]] = field(default_factory=dict)
     wins: tuple[tuple[str, str], ...] = ()
 
 
@@ -101,7 +103,7 @@ def hold_to(profile: Profile, policies: Sequence[Policy]) -> Profile:
         if not policy.settings:
             continue
         by_name = {_title(name): changed for name, changed in policy.settings.items()}
-        rules = tuple(replace(rule, **by_name[rule.name]) if rule.name in by_name else rule for rule in profile.rules)
+        rules = tuple(replace(rule, **dict[str, Any](by_name[rule.name])) if rule.name in by_name else rule for rule in profile.rules)
         profile = replace(profile, rules=rules)
     return profile
 
@@ -161,7 +163,7 @@ def _kinds(game: Game) -> dict[int, PlayKind]:
     return {tag.id: tag.play.kind for tag in game.plays if tag.play.kind in IN_PLAY}
 
 
-def _shipped():
+def _shipped() -> Traversable:
     return files("workstation.resources") / "profiles" / "policies"
 
 
@@ -187,13 +189,14 @@ def _read(name: str, text: str) -> Policy:
         raise ProfileError(f"{where}: 'title' and 'source' are needed, as texts")
     if not isinstance(articles, list) or not articles:
         raise ProfileError(f"{where}: at least one [[article]] is needed")
-    settings = {}
+    settings: dict[str, dict[str, object]] = {}
     changed = table.get("rules", {})
     if not isinstance(changed, dict):
         raise ProfileError(f"{where}: 'rules' must be tables, like [rules.dead_footage]")
     for rule, values in changed.items():
         _known(where, [rule])
-        hints = setting_types(rule_class(rule))
+        kind: Any = rule_class(rule)
+        hints = setting_types(kind)
         if not isinstance(values, dict) or values.keys() - {each.name for each in fields(rule_class(rule))}:
             raise ProfileError(f"{where}: [rules.{rule}] has an unknown setting")
         settings[rule] = {key: fit(value, hints[key], f"{where}: [rules.{rule}] {key}") for key, value in values.items()}

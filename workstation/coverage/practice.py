@@ -164,9 +164,7 @@ def judge(found: Sequence[Gap], session: Session) -> Result:
     for gap in answered:
         given = session.answers[gap.after or 0] - {Answer.NOTHING}
         for need in gap.needs:
-            if need.answer in given or (need.answer is Answer.MARKER and Answer.PULL_OUT in given):
-                count(need.answer, Tally(delivered=1))
-            elif need.answer is Answer.BOARD and _given_a_little_later(found, gap, session):
+            if need.answer in given or (need.answer is Answer.MARKER and Answer.PULL_OUT in given) or need.answer is Answer.BOARD and _given_a_little_later(found, gap, session):
                 count(need.answer, Tally(delivered=1))
             elif need.answer not in _WELCOME:
                 count(need.answer, Tally(missed=1))

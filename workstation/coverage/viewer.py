@@ -172,9 +172,7 @@ class Viewer:
             return
         understood = self.assume.ruling_understood if seen else self.assume.ruling_unseen
         truth = _true_reading(step, following)
-        readings = tuple((1 - understood) * weight + understood * (index == truth)
-                         for index, weight in enumerate(self.assume.foul_by_both))
-        self._read(step.before, following, readings, Cause.STOPPAGE)
+        self._read(step.before, following, _understood(self.assume.foul_by_both, understood, truth), Cause.STOPPAGE)
 
     def measurement(self, before: Situation, following: Situation, result_seen: bool, at: int) -> None:
         """The chains came out; their result was filmed or not."""
@@ -270,9 +268,7 @@ class Viewer:
             usual = assume.foul_before_snap_by_defense if before_snap else assume.foul_by_defense
         understood = assume.ruling_understood if ruling_seen else assume.ruling_unseen
         truth = _true_reading(step, following)
-        repeated, counted, first = ((1 - understood) * weight + understood * (index == truth)
-                                    for index, weight in enumerate(usual))
-        self._read(step.before, following, (repeated, counted, first), Cause.PENALTY)
+        self._read(step.before, following, _understood(usual, understood, truth), Cause.PENALTY)
 
     def _read(self, before: Situation, following: Situation, readings: Readings, cause: Cause) -> None:
         """Spread the belief over what may have been ruled, minding where the ball now lies."""
@@ -354,6 +350,12 @@ def _fresh(following: Situation) -> float:
     if following.down == 1 and following.yards_to_gain is not None:
         return following.yards_to_gain
     return _FRESH_DISTANCE
+
+
+def _understood(usual: Readings, share: float, truth: int) -> Readings:
+    """The readings of viewers of whom a share knows which of them is true."""
+    repeated, counted, first = ((1 - share) * weight + share * (index == truth) for index, weight in enumerate(usual))
+    return repeated, counted, first
 
 
 def _gains_nothing(step: Step) -> bool:

@@ -31,7 +31,7 @@ def record_lines(game: Game, told: Sequence[ArticleVerdict]) -> list[str]:
     return lines
 
 
-def record_plain(game: Game, told: Sequence[ArticleVerdict]) -> list[dict]:
+def record_plain(game: Game, told: Sequence[ArticleVerdict]) -> list[dict[str, object]]:
     """The same as plain data; plays by their number in the game, from 1."""
     numbers = {tag.id: place for place, tag in enumerate(game.plays, 1)}
     return [{"policy": each.policy.title, "source": each.policy.source, "article": each.article.name,

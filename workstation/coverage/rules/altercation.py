@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import Any
 
 from ...tagging.model import Framing, MomentKind, ShotKind
 from ..finding import Finding, Severity
-from ..footage import Take
+from ..footage import Between, Snap, Take
 from ..rule import Judged, Rule
 from ..screening import Screening
 
@@ -33,8 +34,8 @@ class Altercation(Rule):
             period = before.step.before.period if before else 1
             scenes = between.of(ShotKind.ALTERCATION)
             yield from self._not_filmed(screening, before, between, scenes, period)
-            begun = before and not before.followed and before.take.first(MomentKind.CONFRONTATION)
-            if begun:
+            begun = before.take.first(MomentKind.CONFRONTATION) if before and not before.followed else None
+            if before and begun:
                 about = [before.take] if before.take.first(MomentKind.CONFRONTATION_OVER, begun.time) else []
                 yield from self._scenes(screening, [*about, *scenes], period)   # a cut is the longer hold's to tell
             else:
@@ -44,7 +45,7 @@ class Altercation(Rule):
         for number, take in enumerate(scenes):
             begun, right = take.first(MomentKind.CONFRONTATION), True
             over = take.first(MomentKind.CONFRONTATION_OVER, begun.time if begun else take.start)
-            common = {"shot": take.shot.id, "habit": _HABIT, "period": period}
+            common: dict[str, Any] = {"shot": take.shot.id, "habit": _HABIT, "period": period}
             if take.shot.framing is Framing.CLOSE:
                 right = False
                 yield self.finding(
@@ -80,7 +81,7 @@ class Altercation(Rule):
             elif right:
                 yield self.delivered(period=period, shot=take.shot.id)
 
-    def _not_filmed(self, screening: Screening, before, between, scenes: list[Take], period: int) -> Iterator[Finding]:
+    def _not_filmed(self, screening: Screening, before: Snap | None, between: Between, scenes: list[Take], period: int) -> Iterator[Finding]:
         """A foul says that there was one, and no shot shows it."""
         if before is None or not between.known or scenes or before.take.first(MomentKind.CONFRONTATION):
             return

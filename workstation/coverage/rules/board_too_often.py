@@ -36,10 +36,9 @@ class BoardTooOften(Rule):
                 if not take.shows_score or not readable_board(take, screening.assume):
                     continue
                 now = _on_the_board(after.step.before if after else screening.step(-1).after)
-                needless = take.shot.kind is ShotKind.SCOREBOARD and before and after and shown in (None, now) and not (
-                    self._late(screening, after.step.before) or self._helps(screening, after)
-                    or _scored(before) or before.step.before.period != after.step.before.period)
-                if needless and since < self.apart:
+                needless = take.shot.kind is ShotKind.SCOREBOARD and shown in (None, now) and (
+                    self._tells_nothing(screening, before, after))
+                if needless and after and since < self.apart:
                     yield self.finding(
                         screening, f"shot {take.shot.id}", take.shot.start, direction=Direction.OVERDONE, until=take.shot.end,
                         title=f"Board not needed before {screening.spoken(after.step.before)}",
@@ -55,11 +54,16 @@ class BoardTooOften(Rule):
             if after and after.take.shows_score:
                 shown = _on_the_board(after.step.before)
 
+    def _tells_nothing(self, screening: Screening, before: Snap | None, after: Snap | None) -> bool:
+        return before is not None and after is not None and not (
+            self._late(screening, after.step.before) or self._helps(screening, after) or _scored(before)
+            or before.step.before.period != after.step.before.period)
+
     def _late(self, screening: Screening, before: Situation) -> bool:
         half = before.period in (screening.periods // 2, screening.periods) or before.period > screening.periods
         return half and before.clock is not None and before.clock <= self.late
 
-    def _helps(self, screening: Screening, snap) -> bool:
+    def _helps(self, screening: Screening, snap: Snap) -> bool:
         """The board told the down to a viewer who was unsure of it."""
         belief = screening.beliefs[screening.footage.filmed.index(snap)]
         return belief.helped and belief.unaided < screening.assume.unsure_below

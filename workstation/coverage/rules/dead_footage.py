@@ -8,6 +8,7 @@ from itertools import pairwise
 
 from ...football.plays import IN_PLAY, PlayKind
 from ...football.situation import Next, Situation
+from ...tagging.layout import TimedMoment
 from ...tagging.model import MomentKind, ShotKind
 from ..finding import Direction
 from ..footage import Between, Snap, Take
@@ -57,9 +58,10 @@ class DeadFootage(Rule):
     def _shot(self, screening: Screening, take: Take, before: Snap | None, between: Between, after: Snap | None
               ) -> Iterator[Judged]:
         """A shot between plays that runs on for longer than anybody looks at it."""
+        around = after or before
         kind, tags = take.shot.kind, [screening.step(position) for position in take.tags]
-        period = (after or before).step.before.period if after or before else 1
-        most, what, advice = self._most(kind), _NAMES.get(kind, str(kind)), "Cut a shot once it has told what it is for."
+        period = around.step.before.period if around else 1
+        most, what, advice = self._most(kind), _NAMES.get(kind or ShotKind.EXTRA, str(kind)), "Cut a shot once it has told what it is for."
         play = None
         if kind is ShotKind.EXTRA and before and after and not _break(screening, between) and _same_series(
                 before.step.before, after.step.before):
@@ -80,8 +82,9 @@ class DeadFootage(Rule):
             play=play, shot=take.shot.id, period=period, seconds=surplus, strength=min(1.0, 0.3 + surplus / 60))
 
     def _most(self, kind: ShotKind | None) -> float | None:
-        return {ShotKind.DOWN_MARKER: self.marker, ShotKind.SCOREBOARD: self.board, ShotKind.EXTRA: self.extra,
-                ShotKind.COIN_TOSS: self.coin_toss, ShotKind.HANDSHAKE: self.handshake}.get(kind)
+        most: dict[ShotKind | None, float] = {ShotKind.DOWN_MARKER: self.marker, ShotKind.SCOREBOARD: self.board, ShotKind.EXTRA: self.extra,
+                ShotKind.COIN_TOSS: self.coin_toss, ShotKind.HANDSHAKE: self.handshake}
+        return most.get(kind)
 
     def _play(self, screening: Screening, snap: Snap) -> Iterator[Judged]:
         take, before = snap.take, snap.step.before
@@ -98,7 +101,7 @@ class DeadFootage(Rule):
                     play=snap.tag.id, shot=take.shot.id, period=before.period, seconds=surplus,
                     strength=min(1.0, surplus / 30)), surplus, snap.snap)
         if snap.dead_ball and not snap.followed:
-            surplus = self._after(snap)
+            surplus = self._after(snap, snap.dead_ball)
             if surplus > 0:
                 yield self.sure(self.finding(
                     screening, f"play {snap.tag.id}/after", snap.dead_ball.at, direction=Direction.OVERDONE, until=take.shot.end,
@@ -110,11 +113,11 @@ class DeadFootage(Rule):
                     play=snap.tag.id, shot=take.shot.id, period=before.period, seconds=surplus,
                     strength=min(1.0, surplus / 30)), surplus, snap.dead_ball)
 
-    def _after(self, snap: Snap) -> float:
+    def _after(self, snap: Snap, dead_ball: TimedMoment) -> float:
         """Seconds in which nothing happens; a confrontation is no waiting, however long it lasts."""
-        events = [(snap.dead_ball.time, MomentKind.DEAD_BALL)]
+        events: list[tuple[float, MomentKind | None]] = [(dead_ball.time, MomentKind.DEAD_BALL)]
         events += [(seen.time, seen.kind) for seen in snap.take.moments
-                   if seen.kind in _HAPPENS and seen.time >= snap.dead_ball.time]
+                   if seen.kind in _HAPPENS and seen.time >= dead_ball.time]
         events.append((snap.take.end, None))
         return sum(max(0.0, until - start - self.after_dead_ball) for (start, kind), (until, _) in pairwise(events)
                    if kind not in (MomentKind.CONFRONTATION, MomentKind.CARE))    # care is the injury rule's

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import Any
 
 from ...football.plays import PlayKind
 from ...tagging.model import Framing, MomentKind, ShotKind
 from ..finding import Direction, Severity
-from ..footage import Take
+from ..footage import Take, place_of
 from ..rule import EPSILON, Judged, Rule
 from ..screening import Screening
 from ..speaking import spoken_seconds
@@ -43,10 +44,8 @@ class Measurement(Rule):
                 continue
             for position in between.tags:
                 if screening.step(position).play.kind is PlayKind.MEASUREMENT:
-                    following = between.takes[0].shot if between.takes else after.take.shot if after else None
                     yield self.finding(
-                        screening, f"play {screening.play_id(position)}",
-                        following.start if following else before.take.shot.end,
+                        screening, f"play {screening.play_id(position)}", place_of(before, between, after),
                         title="Measurement expected",
                         why="The chains came out, and it is not on film. The viewer does not see how close it was, nor "
                             "what was ruled.", habit=_HABIT,
@@ -58,8 +57,8 @@ class Measurement(Rule):
                ) -> Iterator[Judged]:
         own = take.holds(ShotKind.MEASUREMENT)
         planted, result = take.first(MomentKind.CHAINS_SET), take.first(MomentKind.RESULT_SHOWN)
-        walk = take.end - result.time - self.call_most if result else 0.0
-        if own and walk > EPSILON:
+        if own and result and take.end - result.time > self.call_most + EPSILON:
+            walk = take.end - result.time - self.call_most
             yield self.finding(
                 screening, f"shot {take.shot.id}/after", result.at, severity=Severity.NOTE, direction=Direction.OVERDONE,
                 title="Measurement: rolling after the call", until=take.shot.end, expected="cut here",
@@ -68,7 +67,8 @@ class Measurement(Rule):
                 evidence=((f"{spoken_seconds(take.end - result.time)} after the result; "
                           f"{spoken_seconds(self.call_most)} are plenty."),), strength=min(1.0, walk / 30),
                 shot=take.shot.id, period=period, habit=_HABIT)
-        common, right = {"shot": take.shot.id, "period": period, "habit": _HABIT}, True
+        common: dict[str, Any] = {"shot": take.shot.id, "period": period, "habit": _HABIT}
+        right = True
         if own and planted and planted.time - take.start > self.roll + EPSILON:
             waited = planted.time - take.start
             yield self.finding(

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from ...football.plays import FoulDecision, PlayKind
 from ...tagging.model import MomentKind, ShotKind
 from ..finding import Direction, Finding, Severity
-from ..footage import Between, Snap, Take
+from ..footage import Between, Snap, Take, place_of
 from ..rule import EPSILON, Judged, Rule
 from ..screening import Screening
 from ..speaking import spoken_seconds
@@ -88,8 +88,8 @@ class PenaltySignalExpected(Rule):
             elif take.shot.kind is not ShotKind.COIN_TOSS:
                 yield from marked
         if before:
-            begin = (before.dead_ball or before.snap)
-            begin = begin.time if begin else before.take.start
+            over = before.dead_ball or before.snap
+            begin = over.time if over else before.take.start
             end = after.time if before.followed and after else before.take.end
             yield from (seen.time for seen in before.take.moments
                         if seen.kind is MomentKind.SIGNAL and begin <= seen.time <= end)
@@ -106,7 +106,7 @@ class PenaltySignalExpected(Rule):
         filmed = next((take for take in between.takes if position in take.tags), None)
         later = [take for take in between.takes if not filmed or take.index > filmed.index]
         following = later[0].shot if later else after.take.shot if after and not after.follows else None
-        at = following.start if following else after.at if after else before.take.shot.end
+        at = following.start if following else place_of(before, Between(), after)
         return self.finding(
             screening, f"play {play_id}", at, title=f"Penalty signal expected: {names}",
             why=f"The referee's signal for {names} is not on film. The viewer sees a flag, then the ball somewhere else, "

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import Any
 
 from ...tagging.model import MomentKind, ShotKind
 from ..finding import Direction, Finding, Severity
@@ -54,7 +55,7 @@ class PullOutOpportunity(Rule):
                                    play=snap.tag.id, shot=snap.tag.shot)
         lead, before = snap.snap.time - snap.full_wide.time, snap.step.before
         wanted = f"{self.lead_from:g} to {self.lead_to:g} s"
-        common = {"period": before.period, "play": snap.tag.id, "shot": snap.tag.shot, "habit": _LEAD_HABIT,
+        common: dict[str, Any] = {"period": before.period, "play": snap.tag.id, "shot": snap.tag.shot, "habit": _LEAD_HABIT,
                       "evidence": ((f"All players in frame {spoken_seconds(abs(lead))} {'before' if lead >= 0 else 'after'} "
                                 f"the snap; expected: {wanted} before it."),)}
         about, where = f"play {snap.tag.id}/lead", screening.spoken(before)
