@@ -39,7 +39,10 @@ def write_demo_game(to: Path, progress: Callable[[float], None] | None = None,
             progress(1.0)
         return game_path
     if not current:
-        version.unlink(missing_ok=True)
+        if not version.exists() and (taken := next((file for file in files if file.exists()), None)):
+            raise FileExistsError(f"{taken} is there already and was not filmed by the demo; choose another folder.")
+        film_folder.mkdir(parents=True, exist_ok=True)
+        version.write_text("not complete\n")
         files = film_demo(film_folder, layout, progress, cancelled, width=width)
     if game_path.exists():
         _set_aside(game_path)

@@ -32,6 +32,7 @@ from .tagging.exchange import ExchangeError
 from .tagging.gamefile import CannotSave, GameFile, GameFileError
 from .tagging.model import Game, Heading, SequenceItem
 from .tagging.sheets import SheetFileError
+from .targets import refuse_existing
 
 
 class _Wrong(Exception):
@@ -160,11 +161,16 @@ def _policy(arguments: argparse.Namespace) -> int:
 def _export(arguments: argparse.Namespace) -> int:
     from .delivery.export import export_segments
     from .delivery.naming import PATTERN, SHOT_PATTERN, PatternError
+    from .delivery.policy_record import NAMES as RECORD_NAMES
     from .delivery.rendering import Settings
     from .delivery.segment import play_segments, shot_segments
     from .delivery.sheets import findings_by_play, plays_sheet, tendencies, write_sheet
 
     one = open_game(arguments.game, footage=True)
+    plays, summed = (arguments.to / f"{name}.{arguments.sheet}" for name in ("plays", "tendencies"))
+    told = [arguments.to / name for name in RECORD_NAMES] if one.game.heading.policies else []
+    for to in (plays, summed, *told):
+        refuse_existing(to, arguments.overwrite)
     segments = (shot_segments(one.game) if arguments.shots
                 else play_segments(one.game, one.steps, _items(one.game, arguments)))
     settings = Settings(captions=arguments.captions) if arguments.rendered or arguments.captions else None
@@ -176,8 +182,8 @@ def _export(arguments: argparse.Namespace) -> int:
     except PatternError as error:
         raise _Wrong(str(error)) from None
     sheet = plays_sheet(one.game, one.steps, findings_by_play(one.coverage.findings))
-    write_sheet(sheet, arguments.to / f"plays.{arguments.sheet}")
-    write_sheet(tendencies(one.game, one.steps), arguments.to / f"tendencies.{arguments.sheet}")
+    write_sheet(sheet, plays)
+    write_sheet(tendencies(one.game, one.steps), summed)
     if one.game.heading.policies:
         from .coverage.policy import load_policy, verdicts
         from .delivery.policy_record import write_record
@@ -236,6 +242,7 @@ def _sequence(arguments: argparse.Namespace) -> int:
     if suffix != ".mp4" and suffix not in FORMS:
         raise _Wrong(f"{to.name}: a sequence is written as .mp4, {', '.join(FORMS)}")
     one = open_game(arguments.game, footage=True)
+    refuse_existing(to, arguments.overwrite)
     request = SequenceRequest(one.game, one.steps, to.stem, _items(one.game, arguments),
                               Form.FILM if suffix == ".mp4" else Form.LISTS, arguments.captions, not arguments.no_drawings)
     try:
@@ -290,6 +297,7 @@ def _report(arguments: argparse.Namespace) -> int:
     except ValueError as error:
         raise _Wrong(str(error)) from None
     one = open_game(arguments.game, arguments.profile, footage=True)
+    refuse_existing(arguments.to, arguments.overwrite)
     print(write_report(one.game, one.steps, one.coverage, arguments.to, progress=_bar("writing the report")))
     return 0
 
@@ -297,7 +305,9 @@ def _report(arguments: argparse.Namespace) -> int:
 def _to_json(arguments: argparse.Namespace) -> int:
     from .tagging.exchange import write_json
 
-    write_json(open_game(arguments.game).game, arguments.to)
+    game = open_game(arguments.game).game
+    refuse_existing(arguments.to, arguments.overwrite)
+    write_json(game, arguments.to)
     print(arguments.to)
     return 0
 
@@ -366,6 +376,10 @@ def _parser() -> _Parser:
     def drawings(made: _Parser) -> None:
         made.add_argument("--no-drawings", action="store_true", help="leave out what was drawn on the picture")
 
+    def overwriting(made: _Parser) -> None:
+        made.add_argument("--overwrite", action="store_true",
+                          help="replace a file that is there already (never footage, a game file or a pack)")
+
     made = command("demo", _demo, "Film the demo game and write its tagged game file.")
     made.add_argument("--to", type=Path, required=True, metavar="DIR", help="the folder to film into")
     made.add_argument("--one-file", action="store_true", help="one long camera file in place of many short ones")
@@ -390,6 +404,7 @@ def _parser() -> _Parser:
     made.add_argument("--captions", action="store_true", help="render, with situation and score below the picture")
     made.add_argument("--pattern", help="file names; default: {number} {situation} {kind}, for shots {number} {kind}")
     made.add_argument("--sheet", choices=("csv", "xlsx", "parquet"), default="csv", help="form of the sheets")
+    overwriting(made)
 
     made = command("track", _track, "Print the situation before every play of a play sheet.")
     made.add_argument("sheet", type=Path, metavar="SHEET", help="CSV or XLSX; see resources/play_sheet.md")
@@ -402,6 +417,7 @@ def _parser() -> _Parser:
     made.add_argument("--to", type=Path, required=True, metavar="FILE")
     made.add_argument("--captions", action="store_true", help="situation and score below the picture")
     drawings(made)
+    overwriting(made)
 
     made = command("pack", _pack, "Make the pack of a disputed sequence: film, originals, stills, cover page, manifest.")
     on_game(made)
@@ -419,10 +435,12 @@ def _parser() -> _Parser:
     on_game(made)
     made.add_argument("--to", type=Path, required=True, metavar="FILE")
     made.add_argument("--profile", help="a crew profile in place of the game's own")
+    overwriting(made)
 
     made = command("json", _to_json, "Write the whole game as documented JSON for other tools.")
     on_game(made)
     made.add_argument("--to", type=Path, required=True, metavar="FILE")
+    overwriting(made)
 
     made = command("from-json", _from_json, "Make a game file from JSON.")
     made.add_argument("json", type=Path, metavar="JSON")

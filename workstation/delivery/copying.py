@@ -14,13 +14,14 @@ from typing import Any
 import av
 from av.packet import Packet
 
+from .. import targets
 from ..film import sources
 from ..film.faults import FilmError, NoPicture
 from ..film.probe import Container, open_container
 from ..film.writing import written_whole
 from .edit_box import limit_shown
 from .reading import Placed, packets_from
-from .segment import Part, refuse_source
+from .segment import Part
 
 #: Codecs that the MP4 family of files has a registered entry for and that players expect there.
 _PICTURE_CODECS = {"h264", "hevc", "mpeg4", "mpeg2video", "mjpeg", "av1"}
@@ -49,7 +50,7 @@ def copy_part(part: Part, to: Path) -> Copied:
     codec has no place in an MP4 file or no picture is found;
     OSError when the disk says no. Nothing is left at ``to`` then.
     """
-    refuse_source(to, (part,))
+    targets.protect((part.source.path,))
     try:
         with written_whole(to) as temporary:
             return _remux(part, temporary, to)

@@ -16,8 +16,11 @@ from typing import IO
 from .. import __version__
 from ..cancelling import Cancelled
 from ..film.time import Instant
-from ..film.writing import written_whole
+from ..film.writing import part_beside, written_whole
 from ..tagging.model import Game
+from ..targets import PACK_FORM as FORM
+from ..targets import PACK_MANIFEST as MANIFEST
+from ..targets import refuse_protected
 from .captions import webvtt
 from .copying import CannotCopy, copy_part
 from .cover import write_cover
@@ -27,8 +30,6 @@ from .rendering import Settings, render
 from .segment import Segment
 from .still import still, tools, write_png
 
-MANIFEST = "manifest.json"
-FORM = "disputed sequence pack, form 1"
 _CHUNK = 1 << 20
 CAPTIONED = Settings(captions=True)
 LARGEST_MANIFEST = 16 << 20     # bytes; a pack of thousands of files stays far below
@@ -61,8 +62,8 @@ def make_pack(game: Game, contents: Contents, to: Path, progress: Callable[[floa
         raise PackError(f"{to} exists already; choose another name, a pack is never written over.")
     if not contents.segments:
         raise PackError("The sequence is empty; put at least one play into it.")
-    work = to.with_name(f".{to.name}.part")
-    shutil.rmtree(work, ignore_errors=True)
+    refuse_protected(to)
+    work = part_beside(to)
     work.mkdir(parents=True)
 
     def tell(share: float, doing: str) -> None:

@@ -11,6 +11,8 @@ from ..film.time import spoken_time
 from ..film.writing import written_whole
 from ..tagging.model import Game
 
+NAMES = ("policies.txt", "policies.json")
+
 
 def record_lines(game: Game, told: Sequence[ArticleVerdict]) -> list[str]:
     """One line per article, then a line per place or per thing that is missing; a policy's title and source before its
@@ -45,10 +47,9 @@ def write_record(game: Game, told: Sequence[ArticleVerdict], folder: Path) -> li
     """Write ``policies.txt`` and ``policies.json`` into *folder*; nothing if the film is held to none. Raises OSError."""
     if not told:
         return []
-    texts = {"policies.txt": "\n".join(record_lines(game, told)),
-             "policies.json": json.dumps(record_plain(game, told), indent=1, ensure_ascii=False)}
+    texts = ("\n".join(record_lines(game, told)), json.dumps(record_plain(game, told), indent=1, ensure_ascii=False))
     written = []
-    for name, text in texts.items():
+    for name, text in zip(NAMES, texts, strict=True):
         with written_whole(folder / name) as temporary:
             temporary.write_text(text + "\n", encoding="utf-8")
         written.append(folder / name)

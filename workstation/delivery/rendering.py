@@ -23,6 +23,7 @@ from av.filter import Graph
 from av.packet import Packet
 from av.video.frame import PictureType, VideoFrame
 
+from .. import targets
 from ..cancelling import Cancelled
 from ..film.film import Source
 from ..film.writing import written_whole
@@ -30,7 +31,7 @@ from .captions import add_chapters
 from .decoding import CHANNELS, SAMPLE_RATE, Unreadable, pictures, silence, sound
 from .overlay import Marks, caption_strip, paint_over
 from .reading import Placed
-from .segment import Cue, Part, Segment, refuse_source
+from .segment import Cue, Part, Segment
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +70,7 @@ def render(segments: Sequence[Segment], to: Path, settings: Settings = Settings(
     """
     if not any(segment.parts for segment in segments):
         raise ValueError("There is nothing to render: no segment was given.")
-    refuse_source(to, (part for segment in segments for part in segment.parts))
+    targets.protect(part.source.path for segment in segments for part in segment.parts)
     try:
         with written_whole(to) as temporary:
             with av.open(str(temporary), "w", format="mp4", options={"movflags": "+faststart"}) as out:

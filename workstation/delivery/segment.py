@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from pathlib import Path
 
 from ..film.film import Film, Source
 from ..film.time import Instant
@@ -75,13 +74,6 @@ def cues_of(segments: Iterable[Segment]) -> tuple[Cue, ...]:
         cues.append(Cue(at, at + segment.duration, segment))
         at += segment.duration
     return tuple(cues)
-
-
-def refuse_source(to: Path, parts: Iterable[Part]) -> None:
-    """Raise FileExistsError if writing ``to`` would write over footage that it is made of."""
-    for part in parts:
-        if to.exists() and part.source.path.exists() and to.samefile(part.source.path):
-            raise FileExistsError(f"{to} is the camera's own file; choose another name, footage is never written over.")
 
 
 def parts_between(film: Film, start: Instant, end: Instant) -> tuple[Part, ...]:

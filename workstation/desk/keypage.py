@@ -19,6 +19,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from ..film.writing import written_whole
 from .keys import KeyMap
 from .widgets import label, restyle, table
 
@@ -149,12 +150,13 @@ class KeyPage(QWidget):
         """Write the map as PDF or HTML, and say where it is or why it could not be written."""
         try:
             if path.suffix.lower() == ".html":
-                path.write_text(self._keys.as_html(), encoding="utf-8")
+                with written_whole(path) as temporary:
+                    temporary.write_text(self._keys.as_html(), encoding="utf-8")
             else:
                 self._keys.print_to(path)
         except OSError as error:
             restyle(self._said, ink="bad")
-            self._said.setText(f"{path} cannot be written: {error.strerror}. Choose another folder.")
+            self._said.setText(f"{path} cannot be written: {error.strerror or error}. Choose another folder.")
         else:
             restyle(self._said, ink="good")
             self._said.setText(f"Written: {path}")

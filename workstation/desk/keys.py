@@ -30,6 +30,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from ..film.writing import written_whole
 from .actions import ACTIONS, EVERYWHERE, Action
 
 _sequence = lru_cache(maxsize=1024)(QKeySequence)
@@ -201,8 +202,12 @@ class KeyMap(QObject):
     def print_to(self, path: Path) -> None:
         """Write the map to one page of A4 landscape (PDF). Raises OSError if the file cannot be written."""
         path.parent.mkdir(parents=True, exist_ok=True)
-        with path.open("wb"):
-            pass
+        with written_whole(path) as temporary:
+            with temporary.open("wb"):
+                pass
+            self._print_pdf(temporary)
+
+    def _print_pdf(self, path: Path) -> None:
         writer = QPdfWriter(str(path))
         writer.setPageLayout(QPageLayout(QPageSize(QPageSize.PageSizeId.A4), QPageLayout.Orientation.Landscape,
                                          QMarginsF(10, 10, 10, 10), QPageLayout.Unit.Millimeter))

@@ -61,7 +61,7 @@ class FileSaver(QObject):
     def write_sheet(self, session: Session, to: Path) -> None:
         """Every play with its situation, result, times and findings; beside it the tendencies."""
         game, steps, coverage = session.game, session.steps, session.coverage
-        beside = to.with_name(f"{to.stem} tendencies{to.suffix}")
+        beside = unused(to.parent, f"{to.stem} tendencies", to.suffix)      # nobody was asked about this one
 
         def write(progress: Callable[[float, float], None]) -> Path:
             from ..delivery.sheets import findings_by_play, plays_sheet, tendencies, write_sheet

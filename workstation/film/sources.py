@@ -18,6 +18,7 @@ from typing import Any
 
 from natsort import natsort_keygen, ns
 
+from .. import targets
 from ..cancelling import Cancelled
 from .faults import FilmError, MissingFile, NoPicture, reason_for
 from .film import Film, Source
@@ -184,8 +185,10 @@ def relink(film: Film, folders: Iterable[Path | str], *, cancelled: Callable[[],
                 here.setdefault(fingerprint(path), path)
         except OSError:
             continue
-    return Film(tuple(_relinked(source, here.get(source.fingerprint)) if source.id in lost else source
-                      for source in film.sources))
+    found = Film(tuple(_relinked(source, here.get(source.fingerprint)) if source.id in lost else source
+                       for source in film.sources))
+    targets.protect(source.path for source in found.sources)
+    return found
 
 
 def _relinked(source: Source, path: Path | None) -> Source:

@@ -22,6 +22,8 @@ from typing import Self
 
 from filelock import FileLock, Timeout
 
+from .. import targets
+from ..targets import GAME_SUFFIX as SUFFIX
 from . import rules, store
 from .backups import Backups, original_of
 from .inspection import DamagedGameFile, GameFileError, NewerGameFile, NotAGameFile, inspect, plain_reason, recognise
@@ -42,8 +44,6 @@ __all__ = [
     "NotAGameFile",
     "ReadOnly",
 ]
-
-SUFFIX = ".game"
 
 
 class CannotSave(Exception):
@@ -83,6 +83,7 @@ class GameFile:
         self._folder = path.parent
         self._records = records
         self._game = records.game()
+        targets.protect(source.path for source in self._game.film.sources)
         self._about = about
         self._guard = threading.RLock()
         self._connection: sqlite3.Connection | None = None
@@ -316,6 +317,8 @@ class GameFile:
                 store.write_action(connection, position, description, _now(), edits, self._folder)
             store.write_about(connection, **about)
             steps = _read_steps(connection, position)
+        if game.film is not self._game.film:
+            targets.protect(source.path for source in game.film.sources)
         self._records, self._game, self._steps = records, game, steps
         self._about |= about
         if self._backups is not None:

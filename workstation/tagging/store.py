@@ -16,11 +16,9 @@ from pathlib import Path
 from typing import Any
 
 from ..film.film import Source
+from ..targets import APPLICATION_ID
 from .records import TYPE, Edit, Id, Kind, Records, Values
 from .serialise import Unreadable, from_plain, to_plain
-
-APPLICATION_ID = 0x46494C4D
-"""Marks an SQLite file as ours (its header, bytes 68 to 71): "FILM" in ASCII."""
 
 VERSION = 2
 """Schema version (PRAGMA user_version). A step up needs an entry in MIGRATIONS."""
