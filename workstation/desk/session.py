@@ -67,6 +67,7 @@ class Session(QObject):
         self.player.rate_changed.connect(self.rate_changed)
         self.player.failed.connect(self.failed)
         self.player.notice.connect(self.notice)
+        self._moved: str | None = None      # the rescue file that was announced
         self._serial = 0
         self._checking: Job | None = None
         self._check_soon = timer(self, _REST, self._start_check)
@@ -139,7 +140,15 @@ class Session(QObject):
             self.player.show_film(self.game.film)
             self.game_changed.emit(change)
             self._tell_backup()
+        self._tell_moved()
         return change
+
+    def _tell_moved(self) -> None:
+        """Say once that the game goes on in a rescue file, because another program took its own away."""
+        moved, told = self.file.moved, self._moved
+        self._moved = moved
+        if moved and moved != told:
+            self.failed.emit(moved, "Find out which program did that (one that synchronises the folder?) before you go on.")
 
     def _tell_backup(self) -> None:
         """Report once that backups fail, and again if the reason changes."""

@@ -32,6 +32,7 @@ from .jobs import Job, Jobs, Progress, spoken_left
 from .keypage import KeyPage
 from .keys import KeyMap
 from .widgets import MessageBar, Pages, Toast, label
+from .privacy import keep_private
 from .room import Desk, Room
 from .rooms import ROOMS, RoomBuilder
 from .saving import FileSaver, game_from_document
@@ -64,6 +65,7 @@ class MainWindow(QMainWindow):
         application = QApplication.instance()
         assert isinstance(application, QApplication)        # a window cannot be made without one
         self._application = application
+        keep_private(settings)
         self.theme = theme or Theme(application, self)
         if theme is None:
             self.theme.restore(settings)
@@ -417,7 +419,11 @@ class MainWindow(QMainWindow):
         if self.footage_page is not None:
             self.footage_page.show_session(None)
         session, self.session, self.room = self.session, None, None
+        told = session.file.moved
         session.close()
+        if session.file.moved != told:
+            self._remember(session.file.path)
+            self.message.fail(session.file.moved, "Open that file to go on.")
         session.deleteLater()
         self.stack.setCurrentWidget(self.welcome)
         self._refresh()
@@ -532,6 +538,8 @@ class MainWindow(QMainWindow):
         teams = f"{heading.visitors} at {heading.home}"
         self.title.setText(title if heading.visitors in title else f"{title}   {teams}")
         self.title.setToolTip(str(session.file.path))
+        if session.file.moved and session.file.path not in self.recent():
+            self._remember(session.file.path)
         self.saved.setText("read only" if session.file.read_only else "all saved ✓")
         self.setWindowTitle(f"{title} – Film workstation")
 

@@ -2,13 +2,16 @@
 
 ``Friday.game.backup-1`` is the newest. The first backup after opening moves the older ones down, later
 ones of the same sitting replace it; so number 2 is how the sitting before was left, and number 3 the one before.
+They are copied through the open connection, never by path, and may be read by whom the game may be read by.
 """
 
 from __future__ import annotations
 
 import os
 import sqlite3
+import stat
 import threading
+from collections.abc import Callable
 from contextlib import closing, suppress
 from dataclasses import dataclass
 from datetime import datetime
@@ -55,25 +58,32 @@ def restore(backup: Backup, path: Path) -> Path | None:
 
     Nothing is deleted: a damaged file moves aside, with its journal if it has one.
     """
-    stamp = datetime.now().strftime("%Y-%m-%d-%H%M%S")
     fresh = path.with_name(f".{path.name}.restored")
-    _copy(backup.path, fresh)
-    aside = None
+    with closing(store.connect(backup.path, "ro")) as reading:
+        write_copy(image_of(reading), fresh, stat.S_IMODE(backup.path.stat().st_mode))
+    aside, now = None, stamp()
     for suffix in ("-wal", "-journal", "-shm", ""):
         old = path.with_name(path.name + suffix)
         if old.exists():
-            aside = path.with_name(f"{path.stem}.damaged-{stamp}{path.suffix}{suffix}")
+            aside = path.with_name(f"{path.stem}.damaged-{now}{path.suffix}{suffix}")
             os.rename(old, aside)
     os.rename(fresh, path)
     store.sync_folder(path.parent)
     return aside
 
 
-class Backups:
-    """Writes the backups of one open game file."""
+def stamp() -> str:
+    """Now, as it stands in the name of a file that was put aside or rescued."""
+    return datetime.now().strftime("%Y-%m-%d-%H%M%S")
 
-    def __init__(self, path: Path):
+
+class Backups:
+    """Writes the backups of one open game file; *image* gives all of it as bytes, in the thread that calls here."""
+
+    def __init__(self, path: Path, image: Callable[[], bytes]):
         self.path = path
+        self._image = image
+        self._mode = stat.S_IMODE(path.stat().st_mode)
         self.problem: str | None = None
         self._rotated = False
         self._kept: int | None = None
@@ -82,6 +92,11 @@ class Backups:
 
     def start(self, game: str, revision: int) -> None:
         """Back up the file as it was opened, unless the newest backup already has it."""
+        for number in range(1, KEPT + 1):
+            with suppress(OSError):     # what may be read of the game may be read of them, and no more
+                mode = stat.S_IMODE(_name(self.path, number).stat().st_mode)
+                if mode & ~self._mode:
+                    os.chmod(_name(self.path, number), mode & self._mode)
         newest = _read(_name(self.path, 1))
         if newest and (newest.game, newest.revision) == (game, revision):
             self._kept = revision
@@ -92,7 +107,8 @@ class Backups:
         """Tell that the file now stands at *revision*; backs it up in the background when it is time."""
         if revision >= self._due and (self._thread is None or not self._thread.is_alive()):
             self._due = revision + EVERY
-            self._thread = threading.Thread(target=self.keep, args=(revision,), name="game backup", daemon=True)
+            self._thread = threading.Thread(target=self._keep, args=(revision, self._image()), name="game backup",
+                                            daemon=True)
             self._thread.start()
 
     def finish(self, revision: int) -> None:
@@ -103,11 +119,13 @@ class Backups:
 
     def keep(self, revision: int) -> None:
         """Write a backup now, unless there is one of *revision*."""
-        if revision == self._kept:
-            return
+        if revision != self._kept:
+            self._keep(revision, self._image())
+
+    def _keep(self, revision: int, image: bytes) -> None:
         fresh = self.path.with_name(f".{self.path.name}.backup")
         try:
-            _copy(self.path, fresh)
+            write_copy(image, fresh, self._mode)
             if not self._rotated:
                 for number in range(KEPT, 1, -1):
                     if _name(self.path, number - 1).exists():
@@ -127,13 +145,24 @@ def _name(path: Path, number: int) -> Path:
     return path.with_name(f"{path.name}.backup-{number}")
 
 
-def _copy(source: Path, target: Path) -> None:
-    """Copy a game file, open or not, as one tidy file whose integrity is checked."""
+def image_of(connection: sqlite3.Connection) -> bytes:
+    """All that a game file holds, its log included, as the bytes of one file."""
+    return connection.serialize()
+
+
+def write_copy(image: bytes, target: Path, mode: int) -> None:
+    """Write a game file's image as one tidy file whose integrity is checked, with that *mode*."""
     with suppress(FileNotFoundError):
         target.unlink()
-    with closing(store.connect(source, "ro")) as reading, closing(store.connect(target, "rwc")) as writing:
+    handle = os.open(target, os.O_CREAT | os.O_EXCL | os.O_WRONLY | getattr(os, "O_BINARY", 0), 0o600)
+    with os.fdopen(handle, "wb") as stream:
+        stream.write(image)
+        stream.flush()
+        os.fsync(stream.fileno())
+    with suppress(OSError):
+        os.chmod(target, mode)
+    with closing(store.connect(target, "rw")) as writing:
         writing.execute("PRAGMA synchronous=FULL")
-        reading.backup(writing)
         writing.execute("PRAGMA journal_mode=DELETE")
         writing.execute("DELETE FROM about WHERE key = 'holder'")
         store.verify(writing)

@@ -13,24 +13,26 @@ import os
 import platform
 import sqlite3
 import threading
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
 from dataclasses import asdict, dataclass
 from datetime import UTC, datetime
 from pathlib import Path
-from typing import Self
+from typing import Self, TypeVar
 
 from filelock import FileLock, Timeout
 
 from .. import targets
+from ..film.film import Source
 from ..targets import GAME_SUFFIX as SUFFIX
 from . import rules, store
-from .backups import Backups, original_of
+from .backups import Backups, image_of, original_of, stamp, write_copy
 from .inspection import DamagedGameFile, GameFileError, NewerGameFile, NotAGameFile, inspect, plain_reason, recognise
 from .model import Game, Heading
 from .operations import Operation, TakeGame
 from .records import TYPE, Change, Draft, Edit, InvalidOperation, Kind, Records
 from .serialise import unreadable
+from .whereabouts import Whereabouts
 
 __all__ = [
     "SUFFIX",
@@ -44,6 +46,9 @@ __all__ = [
     "NotAGameFile",
     "ReadOnly",
 ]
+
+
+T = TypeVar("T")
 
 
 class CannotSave(Exception):
@@ -73,6 +78,9 @@ class GameFile:
 
     May be used from any thread, one action at a time. ``why_read_only`` is None when the game can be
     changed, else it says for a person why it can't; ``holder`` is who has it open, if that is why.
+
+    Where another program takes the file away or writes over it, all goes on in a rescue file, which ``path`` then
+    names; ``moved`` says so for a person.
     """
 
     def __init__(self, path: Path, records: Records, about: dict[str, str], why_read_only: str | None = None):
@@ -80,6 +88,7 @@ class GameFile:
         self.why_read_only = why_read_only
         self.holder: Holder | None = None
         self.journal = ""
+        self.moved: str | None = None
         self._folder = path.parent
         self._records = records
         self._game = records.game()
@@ -89,6 +98,7 @@ class GameFile:
         self._connection: sqlite3.Connection | None = None
         self._lock: FileLock | None = None
         self._backups: Backups | None = None
+        self._whereabouts: Whereabouts | None = None
         self._steps: tuple[str | None, str | None] = (None, None)
 
     # --- open and close
@@ -163,10 +173,11 @@ class GameFile:
     def close(self) -> None:
         """Close the file, leaving one tidy file and its backups. Closing twice is harmless."""
         with self._guard:
-            connection, self._connection = self._connection, None
-            if connection is None:
+            if self._connection is None:
                 return
-            self.why_read_only = "it is closed"
+            with suppress(CannotSave):
+                self._stay_at_path()
+            connection = self._connection
             try:
                 if self._backups is not None:
                     self._backups.finish(self._revision)
@@ -174,6 +185,8 @@ class GameFile:
                     connection.execute("DELETE FROM about WHERE key = 'holder'")
                     connection.execute("PRAGMA journal_mode=DELETE")
             finally:
+                self._connection = None
+                self.why_read_only = "it is closed"
                 connection.close()
                 if self._lock is not None:
                     self._lock.release()
@@ -242,9 +255,9 @@ class GameFile:
         """Keep what is being typed, so that a crash doesn't take it. Not an action; it can't be undone."""
         with self._guard:
             if text != self.draft:
-                with self._transaction() as connection:
-                    store.write_about(connection, draft=text)
+                self._write(lambda connection: store.write_about(connection, draft=text))
                 self._about["draft"] = text
+                self._stay_at_path()
 
     # --- within
 
@@ -258,26 +271,27 @@ class GameFile:
 
     def _open_for_writing(self, lock: FileLock) -> None:
         """Take the file for changes; it stays read-only, and says why, if the disk does not allow them."""
-        backups = Backups(self.path)
         try:
             connection = store.connect(self.path, "rw")
+            backups = Backups(self.path, self._image)
             try:
                 self.journal = store.settle(connection)
                 if store.schema_version(connection) < store.VERSION:
-                    backups.keep(self._revision)
+                    Backups(self.path, lambda: image_of(connection)).keep(self._revision)
                     if backups.problem:
                         raise CannotSave(f"it must be brought up to date first, but {backups.problem}")
                     store.migrate(connection)
                 holder = Holder(platform.node(), os.getpid(), _user(), _now())
                 store.write_about(connection, holder=json.dumps(asdict(holder)))
                 self._steps = _read_steps(connection, self._position)
+                whereabouts = Whereabouts(self.path)
             except BaseException:
                 connection.close()
                 raise
-        except (sqlite3.Error, CannotSave) as error:
+        except (sqlite3.Error, OSError, CannotSave) as error:
             self.why_read_only = plain_reason(error)
             return
-        self._connection, self._lock, self._backups = connection, lock, backups
+        self._connection, self._lock, self._backups, self._whereabouts = connection, lock, backups, whereabouts
         backups.start(self._about["game"], self._revision)
 
     def _commit(self, operation: Operation) -> Change:
@@ -311,18 +325,117 @@ class GameFile:
     ) -> None:
         """Write first, then take what was written as the game. *description* None leaves the history as it is."""
         about = {"revision": str(self._revision + 1), "position": str(position)}
-        with self._transaction() as connection:
+
+        def write(connection: sqlite3.Connection) -> tuple[str | None, str | None]:
             store.write_records(connection, edits, self._folder)
             if description is not None:
                 store.write_action(connection, position, description, _now(), edits, self._folder)
             store.write_about(connection, **about)
-            steps = _read_steps(connection, position)
+            return _read_steps(connection, position)
+
+        steps = self._write(write)
         if game.film is not self._game.film:
             targets.protect(source.path for source in game.film.sources)
         self._records, self._game, self._steps = records, game, steps
         self._about |= about
+        self._stay_at_path()
         if self._backups is not None:
             self._backups.note(self._revision)
+
+    def _write(self, write: Callable[[sqlite3.Connection], T]) -> T:
+        """Write in one transaction; where the file was taken away meanwhile, in the rescue file."""
+        self._writable()
+        self._stay_at_path()
+        try:
+            with self._transaction() as connection:
+                written = write(connection)
+        except CannotSave:
+            if not self._stay_at_path():
+                raise
+            with self._transaction() as connection:
+                written = write(connection)
+        self._whereabouts.note_own_write()
+        return written
+
+    # --- a file that other programs take away
+
+    def _stay_at_path(self) -> bool:
+        """Make sure that what was saved is found at ``path``: if it would not be, go on in a rescue file.
+
+        Returns whether it had to. Raises :class:`CannotSave` if no rescue file can be written either.
+        """
+        why = self._whereabouts.problem(self._is_as_known)
+        if why is None:
+            return False
+        lost, reasons = self.path, []
+        for folder in dict.fromkeys((lost.parent, Path.home())):
+            try:
+                self._go_on_in(folder / f"{lost.stem}.rescued-{stamp()}{lost.suffix}")
+            except (OSError, sqlite3.Error, store.Damage, Timeout) as error:
+                reasons.append(f"{folder}: {plain_reason(error)}")
+            else:
+                self.moved = (f"{lost}: {why}. Everything up to now is in {self.path}, and what follows is kept there.")
+                return True
+        raise CannotSave(f"{lost}: not saved: {why}, and no rescue file could be written ({'; '.join(reasons)}). "
+                         "Make a folder where it was, or free some room, and do it again.")
+
+    def _is_as_known(self) -> bool:
+        """Whether the file at the path, read anew, holds this very game."""
+        try:
+            records, about = store.inspect(self.path)
+        except (OSError, sqlite3.Error, store.Damage, store.TooNew):
+            return False
+        known = (self._about["game"], self._about["revision"])
+        return (about["game"], about["revision"]) == known and self._is_same(records)
+
+    def _is_same(self, records: Records) -> bool:
+        """Whether *records* are those of this game, a source's path by where it leads."""
+        def told(source: Source) -> str | None:
+            return store.to_text(Kind.SOURCE, source, self._folder)
+
+        mine, theirs = dict(self._records.values), dict(records.values)
+        sources = [{id: told(source) for id, source in each.pop(Kind.SOURCE).items()} for each in (mine, theirs)]
+        return mine == theirs and sources[0] == sources[1]
+
+    def _go_on_in(self, path: Path) -> None:
+        """Write all that is known to a new game file, with its history if that can still be had, and go on in it."""
+        about = self._about
+        try:
+            if path.parent != self._folder:
+                raise OSError("source paths are told from the folder")
+            write_copy(self._image(), path, self._whereabouts.mode)
+            if not self._is_same(store.inspect(path)[0]):
+                raise store.Damage("it is not what was said")
+        except (OSError, sqlite3.Error, store.Damage, store.TooNew):
+            path.unlink(missing_ok=True)
+            store.make(path, self._records.as_edits(), path.parent)
+            path.chmod(self._whereabouts.mode)
+            about = store.inspect(path)[1] | ({"draft": self.draft} if self.draft else {})
+        lock = FileLock(path.with_name(f".{path.name}.lock"), thread_local=False)
+        lock.acquire(blocking=False)
+        connection = store.connect(path, "rw")
+        try:
+            self.journal = store.settle(connection)
+            holder = Holder(platform.node(), os.getpid(), _user(), _now())
+            store.write_about(connection, holder=json.dumps(asdict(holder)),
+                              **({"draft": self.draft} if self.draft else {}))
+            steps = _read_steps(connection, int(about["position"]))
+            whereabouts = Whereabouts(path)
+            store.sync_folder(path.parent)
+        except BaseException:
+            connection.close()
+            lock.release()
+            raise
+        self._whereabouts.discard_log()
+        with suppress(sqlite3.Error):
+            self._connection.close()
+        self._lock.release()
+        self._connection, self._lock, self._whereabouts = connection, lock, whereabouts
+        self.path, self._folder, self._about, self._steps = path, path.parent, dict(about), steps
+        self._backups = Backups(path, self._image)
+
+    def _image(self) -> bytes:
+        return image_of(self._writable())
 
     @contextmanager
     def _transaction(self) -> Iterator[sqlite3.Connection]:

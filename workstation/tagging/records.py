@@ -108,6 +108,10 @@ class Records:
             kind: max((id for id in ids if isinstance(id, int)), default=0) for kind, ids in self.used.items()
         }
 
+    def as_edits(self) -> tuple[Edit, ...]:
+        """What makes these records out of none, the ids that were used before included."""
+        return tuple(Edit(kind, id, None, self.values[kind].get(id)) for kind in Kind for id in self.used[kind])
+
     def next_id(self, kind: Kind) -> int:
         """The next id of a kind that numbers its records; ids that were ever used never come again."""
         return self._last[kind] + 1
