@@ -12,6 +12,7 @@ from .action import TRIES
 from .field import Team, spoken_spot
 from .periods import end_of_period, series_start
 from .plays import Play, PlayKind, SituationOverride
+from .ranges import MOST_PERIODS
 from .rulebook import Overtime, Rulebook
 from .ruling import free_kick_spot
 from .situation import Next, Situation
@@ -39,7 +40,7 @@ def apply_override(rulebook: Rulebook, situation: Situation, said: SituationOver
     contradictions = []
     changes: dict[str, Any] = {}
     if said.period is not None and said.period != situation.period:
-        while situation.period < said.period and situation.next is not Next.OVER:
+        while situation.period < min(said.period, MOST_PERIODS) and situation.next is not Next.OVER:
             situation = end_of_period(rulebook, situation)[0]
         if situation.period != said.period:
             contradictions.append(f"period {said.period} was set by hand, {situation.period} follows")

@@ -38,6 +38,7 @@ from .plays import (
     Score,
     Side,
 )
+from .ranges import out_of_range
 from .rulebook import Rulebook
 from .situation import Next
 
@@ -165,10 +166,15 @@ def _play(number: int, cells: dict[str, str], rulebook: Rulebook, bad: list[BadC
     }
     if len(bad) > before:
         return None
-    return Play(
+    play = Play(
         kind=kind, **values, choice=cells["choice"] or None, comment=cells["comment"],
         manner=" ".join(cells["manner"].lower().split()),
         said=SituationOverride(**said))
+    for problem in out_of_range(play):
+        name = problem.partition(":")[0]
+        column = name if name in cells else f"set_{name}" if f"set_{name}" in cells else "fouls"
+        bad.append(BadCell(number, column, cells[column], problem))
+    return play if len(bad) == before else None
 
 
 def _cells(play: Play, rulebook: Rulebook) -> dict[str, str]:
@@ -258,7 +264,7 @@ def _number(cell: str, expected: str) -> float:
 
 def _whole(least: int, what: str) -> Callable[[str, Rulebook], int]:
     def read(cell: str, rulebook: Rulebook) -> int:
-        if not cell.isascii() or not cell.isdigit() or int(cell) < least:
+        if not cell.isascii() or not cell.isdigit() or len(cell) > 18 or int(cell) < least:
             raise ValueError(f"{cell!r} is not {what}")
         return int(cell)
 

@@ -273,11 +273,11 @@ class GameFile:
         """Take the file for changes; it stays read-only, and says why, if the disk does not allow them."""
         try:
             connection = store.connect(self.path, "rw")
-            backups = Backups(self.path, self._image)
+            backups = Backups(self.path, lambda: image_of(connection))
             try:
                 self.journal = store.settle(connection)
                 if store.schema_version(connection) < store.VERSION:
-                    Backups(self.path, lambda: image_of(connection)).keep(self._revision)
+                    backups.keep(self._revision)
                     if backups.problem:
                         raise CannotSave(f"it must be brought up to date first, but {backups.problem}")
                     store.migrate(connection)
@@ -403,7 +403,7 @@ class GameFile:
         try:
             if path.parent != self._folder:
                 raise OSError("source paths are told from the folder")
-            write_copy(self._image(), path, self._whereabouts.mode)
+            write_copy(image_of(self._connection), path, self._whereabouts.mode)
             if not self._is_same(store.inspect(path)[0]):
                 raise store.Damage("it is not what was said")
         except (OSError, sqlite3.Error, store.Damage, store.TooNew):
@@ -432,10 +432,7 @@ class GameFile:
         self._lock.release()
         self._connection, self._lock, self._whereabouts = connection, lock, whereabouts
         self.path, self._folder, self._about, self._steps = path, path.parent, dict(about), steps
-        self._backups = Backups(path, self._image)
-
-    def _image(self) -> bytes:
-        return image_of(self._writable())
+        self._backups = Backups(path, lambda: image_of(connection))
 
     @contextmanager
     def _transaction(self) -> Iterator[sqlite3.Connection]:

@@ -17,6 +17,8 @@ from pathlib import Path
 from types import NoneType, UnionType
 from typing import Any, TypeVar, Union, get_args, get_origin, get_type_hints
 
+from .ranges import out_of_range
+
 T = TypeVar("T")
 FRACTION = r"-?[0-9]{1,40}(/0{0,9}[1-9][0-9]{0,39})?"
 """How a fraction is written: ``30``, ``30000/1001``."""
@@ -178,7 +180,11 @@ def _record_reader(kind: type) -> Reader:
         values = {
             name: readers[name](said, prefix + name, problems) for name, said in plain.items() if name in readers
         }
-        return kind(**values) if len(problems) == before else None
+        if len(problems) > before:
+            return None
+        value = kind(**values)
+        problems += [prefix + problem for problem in out_of_range(kind, value)]
+        return value if len(problems) == before else None
 
     return read
 
@@ -218,7 +224,7 @@ def _word_reader(kind: type[Enum]) -> Reader:
 
 
 def _read_fraction(plain: Any, where: str, problems: list[str]) -> Any:
-    if isinstance(plain, str) and re.fullmatch(FRACTION, plain):
+    if isinstance(plain, str) and re.fullmatch(FRACTION, plain, re.ASCII):
         return Fraction(plain)
     return _wrong(problems, where, "a fraction such as '1/90000'", plain)
 
@@ -255,6 +261,9 @@ def _read_truth(plain: Any, where: str, problems: list[str]) -> Any:
 
 
 def _wrong(problems: list[str], where: str, expected: str, plain: Any) -> None:
-    shown = repr(plain)
+    try:
+        shown = repr(plain)
+    except ValueError:          # a whole number of thousands of digits
+        shown = "a number of thousands of digits"
     shown = shown if len(shown) <= 60 else shown[:57] + "..."
     problems.append(f"{where or 'the whole'}: expected {expected}, found {shown}")

@@ -1,0 +1,38 @@
+"""The ranges of a play's numbers, wider than any rulebook's game: for whoever builds one from what was written down.
+
+No published source: the longest college game went to nine extra periods, the highest score on record is 222 to 0, and no
+field is longer than 110 yards with end zones of 25; what is allowed here is well beyond that.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+from ..ranges import Range, Ranges, outside
+from .plays import BallEvent, Foul, Play, SituationOverride
+
+MOST_PERIODS = 40
+_SPOT = Range(-50, 200)
+_COUNT = Range(0, 9)
+CLOCK = Range(0, 99 * 60 + 59)
+"""Seconds left in a period, as a scoreboard can show them."""
+SCORE = Range(0, 999)
+
+RANGES: Mapping[type, Ranges] = {
+    SituationOverride: {
+        "down": Range(1, 9), "yards_to_gain": Range(0, 200), "ball_on": _SPOT, "period": Range(1, MOST_PERIODS),
+        "score_home": SCORE, "score_visitors": SCORE, "timeouts_home": _COUNT, "timeouts_visitors": _COUNT,
+    },
+    Foul: {"spot": _SPOT, "yards": Range(0, 200), "enforced_from": _SPOT},
+    BallEvent: {"spot": _SPOT},
+    Play: {
+        "gain": Range(-200, 200), "kick_to": _SPOT, "spot": _SPOT, "kick_from": _SPOT, "clock": CLOCK,
+        "fouls": Range(0, 50, items=True), "events": Range(0, 200, items=True),
+    },
+}
+
+
+def out_of_range(play: Play) -> Iterator[str]:
+    """Every number of *play* that cannot be, each in one line."""
+    for value in (play, *play.fouls, *play.events, *((play.said,) if play.said else ())):
+        yield from outside(value, RANGES[type(value)])

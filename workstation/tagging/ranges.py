@@ -1,0 +1,34 @@
+"""The ranges of every number that a game holds: the one door through which typed lines, sheets, JSON and game files pass.
+
+:mod:`.serialise` asks here whenever it builds a value from plain data, and every change of a game is built that way once.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from ..film import ranges as film
+from ..film.film import Source
+from ..football import ranges as football
+from ..ranges import Range, Ranges, outside
+from .model import Drawing, Heading, Moment, PlayTag, Sequence, SequenceItem
+
+_HANDLE = Range(-24 * 3600, 24 * 3600)      # seconds
+
+RANGES: Mapping[type, Ranges] = {
+    **football.RANGES,
+    Source: film.SOURCE,
+    Heading: {"season": Range(1800, 9999)},
+    Moment: {"uncertainty": Range(0, 24 * 3600)},
+    PlayTag: {"order": Range(-1e12, 1e12)},
+    SequenceItem: {"lead_in": _HANDLE, "lead_out": _HANDLE},
+    Sequence: {"items": Range(0, 100_000, items=True)},
+    Drawing: {"points": Range(0, 100_000, items=True)},
+}
+
+
+def out_of_range(kind: type, value: Any) -> Iterator[str]:
+    """For each field of *value* outside its range: its name, what is expected, and what was found."""
+    ranges = RANGES.get(kind)
+    return outside(value, ranges) if ranges else iter(())
