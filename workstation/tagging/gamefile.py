@@ -25,7 +25,7 @@ from filelock import FileLock, Timeout
 from .. import targets
 from ..film.film import Source
 from ..targets import GAME_SUFFIX as SUFFIX
-from . import rules, store
+from . import rules, soundness, store
 from .backups import Backups, image_of, original_of, stamp, write_copy
 from .inspection import DamagedGameFile, GameFileError, NewerGameFile, NotAGameFile, inspect, plain_reason, recognise
 from .model import Game, Heading
@@ -308,7 +308,8 @@ class GameFile:
         connection = self._writable()
         try:
             action = store.read_action(connection, number, self._folder)
-        except (ValueError, sqlite3.Error, store.Damage) as error:  # a text that is no text is a ValueError, too
+        # a text that is no text is a ValueError, too
+        except (ValueError, TypeError, sqlite3.Error, store.Damage) as error:
             raise CannotSave(f"{self.path}: the history cannot be followed further: {error}") from error
         if action is None:
             return None
@@ -316,7 +317,13 @@ class GameFile:
         if backward:
             edits = tuple(Edit(edit.kind, edit.id, edit.after, edit.before) for edit in edits)
         records = self._records.after(edits)
-        game = records.game(self._game, {edit.kind for edit in edits})
+        kinds = {edit.kind for edit in edits}
+        found = list(soundness.film_problems(records)) if kinds & {Kind.FILM, Kind.SOURCE} else []
+        if not found:
+            game = records.game(self._game, kinds)
+            found = rules.problems(game, edits)
+        if found:
+            raise CannotSave(f"{self.path}: the history cannot be followed further: {soundness.told(found)}")
         self._save(records, game, edits, None, number - backward)
         return Change(description, edits)
 
@@ -478,8 +485,9 @@ def _read_steps(connection: sqlite3.Connection, position: int) -> tuple[str | No
 
 def _read_holder(about: dict[str, str]) -> Holder | None:
     try:
-        return Holder(**json.loads(about["holder"]))
-    except (KeyError, TypeError, ValueError):
+        holder = Holder(**json.loads(about["holder"]))
+        return holder if str(holder).isprintable() else None
+    except (KeyError, TypeError, ValueError, OverflowError, RecursionError, AttributeError):
         return None
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import re
 import shutil
 import sqlite3
 import tempfile
@@ -17,6 +18,7 @@ from typing import Any
 
 from ..film.film import Source
 from ..targets import APPLICATION_ID
+from . import soundness
 from .records import TYPE, Edit, Id, Kind, Records, Values
 from .serialise import Unreadable, from_plain, to_plain
 
@@ -154,14 +156,22 @@ def inspect(path: Path) -> tuple[Records, dict[str, str]]:
                 raise TooNew(version)
             verify(connection)
             if version == VERSION:
-                return load(connection, path.parent), about(connection)
+                return _read_whole(connection, path.parent)
             with closing(sqlite3.connect(":memory:", isolation_level=None)) as lifted:
                 equip(lifted)
                 connection.backup(lifted)
                 migrate(lifted)
-                return load(lifted, path.parent), about(lifted)
+                return _read_whole(lifted, path.parent)
     except UnicodeDecodeError as error:
         raise Damage("a text in it is altered") from error
+
+
+def _read_whole(connection: sqlite3.Connection, folder: Path) -> tuple[Records, dict[str, str]]:
+    check_columns(connection)
+    said, records = about(connection), load(connection, folder)
+    if found := soundness.problems(records):
+        raise Damage(soundness.told(found))
+    return records, said
 
 
 def migrate(connection: sqlite3.Connection) -> None:
@@ -186,6 +196,28 @@ def verify(connection: sqlite3.Connection) -> None:
         raise Damage("its tables are not those of a game file")
 
 
+def check_columns(connection: sqlite3.Connection) -> None:
+    """Raise :class:`Damage` if a table of the newest version has other columns or keys, or a history that is none."""
+    for table, columns in _COLUMNS.items():
+        found = tuple((name, key) for _, name, _, _, _, key in connection.execute(f"PRAGMA table_info({table})"))
+        if found != columns:
+            raise Damage(f"its table {table!r} is not that of a game file")
+    (strange,) = connection.execute(
+        "SELECT count(*) FROM action WHERE typeof(description) != 'text' OR typeof(at) != 'text'").fetchone()
+    if strange:
+        raise Damage("its history is altered")
+
+
+def _columns() -> dict[str, tuple[tuple[str, int], ...]]:
+    with closing(sqlite3.connect(":memory:")) as connection:
+        connection.executescript(SCHEMA)
+        return {table: tuple((name, key) for _, name, _, _, _, key in connection.execute(f"PRAGMA table_info({table})"))
+                for table in ("about", "record", "action", "edit")}
+
+
+_COLUMNS = _columns()
+
+
 def about(connection: sqlite3.Connection) -> dict[str, str]:
     """What the file says about itself: ``game`` (its own id), ``revision`` (counts every change), ``position``
     (the action of the history that was done last), and ``holder`` and ``draft`` if there are any."""
@@ -196,6 +228,9 @@ def about(connection: sqlite3.Connection) -> dict[str, str]:
         said[key] = value
     if not {"game", "revision", "position"} <= said.keys():
         raise Damage("it does not say where its history stands")
+    for key in ("revision", "position"):
+        if not re.fullmatch("[0-9]{1,18}", said[key]):
+            raise Damage(f"its {key} is {said[key][:40]!r}, which is no number")
     return said
 
 
@@ -212,6 +247,8 @@ def load(connection: sqlite3.Connection, folder: Path) -> Records:
             used[kind].add(id)
             if body is not None:
                 values[kind][id] = from_text(kind, body, folder)
+        except RecursionError:
+            raise Damage(f"{word} {id!r} cannot be read: it is nested too deeply") from None
         except (ValueError, Unreadable) as error:
             raise Damage(f"{word} {id!r} cannot be read: {error}") from None
     return Records(values, used)
@@ -276,8 +313,11 @@ def read_action(connection: sqlite3.Connection, number: int, folder: Path) -> tu
         whole = whole and edit_whole
         if not whole:
             break
-        kind = Kind(word)
-        edits.append(Edit(kind, id, from_text(kind, before, folder), from_text(kind, after, folder)))
+        try:
+            kind = Kind(word)
+            edits.append(Edit(kind, id, from_text(kind, before, folder), from_text(kind, after, folder)))
+        except RecursionError:
+            raise Damage(f"step {number} of the history is nested too deeply") from None
     if not whole or not edits:
         raise Damage(f"step {number} of the history is altered")
     return description, tuple(edits)

@@ -1,0 +1,66 @@
+"""Whether records make a game: what a game file is asked on opening, by the rules that every change is held to.
+
+That each record by itself is what it should be was found while it was read (:func:`.serialise.from_plain`).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from . import rules
+from .records import LARGEST_ID, THE, Id, Kind, Records
+
+MOST_SAID = 5
+"""Problems that are named; the others are counted."""
+
+_ONE = (Kind.HEADING, Kind.FILM)
+_BY_TEXT = {Kind.SOURCE: "id", Kind.DECISION: "finding"}
+
+
+def problems(records: Records) -> list[str]:
+    """Why *records* are no game, each in one line; empty if they are one."""
+    return list(_id_problems(records)) or list(film_problems(records)) or rules.problems(
+        records.game(), records.as_edits())
+
+
+def film_problems(records: Records) -> Iterator[str]:
+    """Why the order of the sources does not fit them; a game cannot be made of such records."""
+    sources, order = records.values[Kind.SOURCE], records.values[Kind.FILM].get(THE)
+    if order is None:
+        if sources:
+            yield "the film's order is missing"
+        return
+    listed = set(order)
+    if len(order) > len(listed):
+        yield "the film lists a source twice"
+    for id in order:
+        if id not in sources:
+            yield f"the film lists a source {id!r} that there is none of"
+    for id in sources:
+        if id not in listed:
+            yield f"source {id!r} has no place in the film"
+
+
+def told(found: Iterable[str]) -> str:
+    """The first of the problems as one text."""
+    found = list(found)
+    more = f" (and {len(found) - MOST_SAID} more)" if len(found) > MOST_SAID else ""
+    return "; ".join(found[:MOST_SAID]) + more
+
+
+def _id_problems(records: Records) -> Iterator[str]:
+    for kind in Kind:
+        for id in records.used[kind]:
+            if not _may_be(kind, id):
+                yield f"{kind} has an id {id!r} that cannot be"
+        for id, value in records.values[kind].items():
+            if kind not in _ONE and getattr(value, _BY_TEXT.get(kind, "id")) != id:
+                yield f"{kind} {id!r} calls itself otherwise"
+
+
+def _may_be(kind: Kind, id: Id) -> bool:
+    if kind in _ONE:
+        return id == THE
+    if kind in _BY_TEXT:
+        return isinstance(id, str)
+    return isinstance(id, int) and 0 < id <= LARGEST_ID
