@@ -68,9 +68,10 @@ class TooNew(Exception):
     """The file has a schema version of the future."""
 
 
-def connect(path: Path, mode: str) -> sqlite3.Connection:
-    """Open *path* with SQLite's *mode* (``ro``, ``rw``, ``rwc``), set up to distrust what is in it."""
-    uri = f"{path.absolute().as_uri()}?mode={mode}" + (f"&vfs={VFS}" if VFS else "")
+def connect(path: Path, mode: str, immutable: bool = False) -> sqlite3.Connection:
+    """Open *path* with SQLite's *mode* (``ro``, ``rw``, ``rwc``), set up to distrust what is in it. *immutable* files
+    are read without a lock and without a log being begun beside them."""
+    uri = f"{path.absolute().as_uri()}?mode={mode}" + (f"&vfs={VFS}" if VFS else "") + "&immutable=1" * immutable
     connection = sqlite3.connect(uri, uri=True, isolation_level=None, check_same_thread=False, timeout=2)
     connection.setlimit(sqlite3.SQLITE_LIMIT_LENGTH, LARGEST_VALUE)
     equip(connection)
@@ -126,7 +127,7 @@ def look(path: Path) -> Iterator[sqlite3.Connection]:
     written), a private copy is read instead.
     """
     if not _beside(path, "-journal").exists():
-        with closing(connect(path, "ro")) as connection:
+        with closing(connect(path, "ro", _is_left_with_log_mode(path))) as connection:
             try:
                 connection.execute("SELECT count(*) FROM sqlite_master").fetchone()
             except sqlite3.OperationalError:
@@ -142,6 +143,12 @@ def look(path: Path) -> Iterator[sqlite3.Connection]:
         with closing(connect(copy, "rw")) as connection:
             connection.execute("PRAGMA locking_mode=EXCLUSIVE")  # needs no shared memory
             yield connection
+
+
+def _is_left_with_log_mode(path: Path) -> bool:
+    """Whether the file wants a write-ahead log and has none: nobody has it open, and a log would be begun to read it."""
+    with path.open("rb") as stream:
+        return is_settled(path) and stream.read(20)[18:] == b"\2\2"
 
 
 def inspect(path: Path) -> tuple[Records, dict[str, str]]:
