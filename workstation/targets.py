@@ -73,7 +73,7 @@ def _is_protected(where: Path, found: os.stat_result | None) -> bool:
         if str(where).casefold() in _protected:
             return True
         protected = set(_protected.values()) if found is not None else ()
-    return any(_is_same(path, found) for path in protected)
+    return found is not None and any(_is_same(path, found) for path in protected)
 
 
 def _is_same(path: str, found: os.stat_result) -> bool:

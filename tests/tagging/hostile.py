@@ -27,7 +27,7 @@ from pathlib import Path
 from random import Random
 from typing import Any
 
-from tests.tagging.builders import at, full_game
+from tests.tagging.builders import at, full_game, source
 from workstation.tagging import store
 from workstation.tagging.gamefile import GameFile
 from workstation.tagging.operations import AddNote, AddSources
@@ -39,7 +39,7 @@ BATCH = 250
 LEAVES: tuple[Any, ...] = (
     None, True, False, 0, 1, -1, 2, 3, 40, 41, 999999999, -999999999, 2**31, 2**40, 2**53, 2**62, 2**63 - 1, 2**63, -2**63, 10**30,
     0.0, -0.0, 0.5, -7.25, 1e-300, 1e18, 1e299, 1e308, "", " ", "s1", "s2", "s3", "home", "x" * 5000, "a\0b", "\x1b[2J\x1b[H",
-    "=1+1", "‮evil", "\n\n", "../../../etc/passwd", "/dev/zero", "1/0", "0", "-1/90000", "1/90000", "1/" + "9" * 40,
+    "=1+1", "\u202eevil", "\n\n", "../../../etc/passwd", "/dev/zero", "1/0", "0", "-1/90000", "1/90000", "1/" + "9" * 40,
     "9" * 40, "30000/1001", "Infinity", "NaN", "1e5", [], {}, [[]], [None], ["s1", "s1"], [1, 2], {"source": "s1", "pts": 0},
     {"source": "s9", "pts": 900}, {"source": "s1", "pts": 2**70}, "nfhs", "no such rulebook", "2026-13-45", "period", "over",
     "play", "kickoff", "run", "coin toss", "try by kick",
@@ -91,6 +91,7 @@ def names_in(bodies: list[Any]) -> tuple[str, ...]:
     for body in bodies:
         walk(body)
     from dataclasses import fields
+
     from workstation.film.film import Source
     from workstation.football.plays import Foul, Play, SituationOverride
     from workstation.tagging.model import Heading, Moment, Shot
@@ -157,8 +158,8 @@ def spoil(path: Path, choose: Random) -> str:
                         "CREATE TABLE other (a)", "CREATE VIEW v AS SELECT * FROM record", "DROP TABLE edit", "DELETE FROM about",
                         "ALTER TABLE record ADD COLUMN extra", "ALTER TABLE record RENAME COLUMN body TO text",
                         "CREATE TRIGGER t AFTER UPDATE ON about BEGIN DELETE FROM record; END",
-                        "CREATE TABLE r2 AS SELECT * FROM record; DROP TABLE record; ALTER TABLE r2 RENAME TO record; "
-                        "INSERT INTO record SELECT * FROM record",
+                        ("CREATE TABLE r2 AS SELECT * FROM record; DROP TABLE record; ALTER TABLE r2 RENAME TO record; "
+                         "INSERT INTO record SELECT * FROM record"),
                         "CREATE TABLE a2 AS SELECT * FROM about; DROP TABLE about; ALTER TABLE a2 RENAME TO about",
                         "PRAGMA user_version=1", "PRAGMA user_version=0", "PRAGMA user_version=77", "PRAGMA journal_mode=WAL",
                         "DELETE FROM record", "DELETE FROM record WHERE kind='film'", "DELETE FROM record WHERE kind='source'",
@@ -231,9 +232,10 @@ def attempt(name: str, path: Path) -> str:
 
 def _as_the_desk(path: Path) -> None:
     """What the desk does with a game before and while it shows it, without its window."""
+    from workstation.desk.loading import load
+
     from workstation.coverage.checker import check
     from workstation.coverage.profile import ProfileError, load_profile
-    from workstation.desk.loading import load
     from workstation.football.rulebook import load_rulebook
     from workstation.football.speaking import spoken_situation
     from workstation.football.tracker import track
@@ -247,7 +249,8 @@ def _as_the_desk(path: Path) -> None:
             spoken_situation(step.before, rulebook.field_length)
         FilmLayout(game)
         for source in game.film.sources:
-            source.display_size, source.frame_ticks, game.film.starts_at(source.id)  # noqa: B018
+            assert all(number >= 0 for number in (*source.display_size, source.frame_ticks,
+                                                  game.film.starts_at(source.id)))
         with contextlib.suppress(ProfileError):
             check(game, steps, load_profile(game.heading.profile), rulebook)
     finally:
@@ -301,7 +304,7 @@ def make(folder: Path) -> Path:
     path = folder / "Friday.game"
     with GameFile.create(path, game=full_game(folder)) as file:
         file.do(AddNote(at(5), "one"))
-        file.do(AddSources((__import__("tests.tagging.builders", fromlist=["source"]).source("s7", folder),)))
+        file.do(AddSources((source("s7", folder),)))
         file.do(AddNote(at(6), "two"))
         file.undo()
     for backup in folder.glob("*.backup-*"):

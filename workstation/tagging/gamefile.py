@@ -361,7 +361,8 @@ class GameFile:
                 raise
             with self._transaction() as connection:
                 written = write(connection)
-        self._whereabouts.note_own_write()
+        if self._whereabouts is not None:
+            self._whereabouts.note_own_write()
         return written
 
     # --- a file that other programs take away
@@ -371,13 +372,13 @@ class GameFile:
 
         Returns whether it had to. Raises :class:`CannotSave` if no rescue file can be written either.
         """
-        why = self._whereabouts.problem(self._is_as_known)
-        if why is None:
+        connection, whereabouts = self._connection, self._whereabouts
+        if connection is None or whereabouts is None or (why := whereabouts.problem(self._is_as_known)) is None:
             return False
         lost, reasons = self.path, []
         for folder in dict.fromkeys((lost.parent, Path.home())):
             try:
-                self._go_on_in(folder / f"{lost.stem}.rescued-{stamp()}{lost.suffix}")
+                self._go_on_in(folder / f"{lost.stem}.rescued-{stamp()}{lost.suffix}", connection, whereabouts)
             except (OSError, sqlite3.Error, store.Damage, Timeout) as error:
                 reasons.append(f"{folder}: {plain_reason(error)}")
             else:
@@ -404,19 +405,19 @@ class GameFile:
         sources = [{id: told(source) for id, source in each.pop(Kind.SOURCE).items()} for each in (mine, theirs)]
         return mine == theirs and sources[0] == sources[1]
 
-    def _go_on_in(self, path: Path) -> None:
+    def _go_on_in(self, path: Path, lost: sqlite3.Connection, was: Whereabouts) -> None:
         """Write all that is known to a new game file, with its history if that can still be had, and go on in it."""
         about = self._about
         try:
             if path.parent != self._folder:
                 raise OSError("source paths are told from the folder")
-            write_copy(image_of(self._connection), path, self._whereabouts.mode)
+            write_copy(image_of(lost), path, was.mode)
             if not self._is_same(store.inspect(path)[0]):
                 raise store.Damage("it is not what was said")
         except (OSError, sqlite3.Error, store.Damage, store.TooNew):
             path.unlink(missing_ok=True)
             store.make(path, self._records.as_edits(), path.parent)
-            path.chmod(self._whereabouts.mode)
+            path.chmod(was.mode)
             about = store.inspect(path)[1] | ({"draft": self.draft} if self.draft else {})
         lock = FileLock(path.with_name(f".{path.name}.lock"), thread_local=False)
         lock.acquire(blocking=False)
@@ -433,10 +434,11 @@ class GameFile:
             connection.close()
             lock.release()
             raise
-        self._whereabouts.discard_log()
+        was.discard_log()
         with suppress(sqlite3.Error):
-            self._connection.close()
-        self._lock.release()
+            lost.close()
+        if self._lock is not None:
+            self._lock.release()
         self._connection, self._lock, self._whereabouts = connection, lock, whereabouts
         self.path, self._folder, self._about, self._steps = path, path.parent, dict(about), steps
         self._backups = Backups(path, lambda: image_of(connection))

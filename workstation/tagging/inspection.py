@@ -6,6 +6,7 @@ import errno
 import sqlite3
 from pathlib import Path
 
+from ..targets import APPLICATION_ID
 from . import store
 from .backups import Backup, listed
 from .records import Records
@@ -59,7 +60,7 @@ def recognise(path: Path) -> None:
         raise NotAGameFile(path, "this is not a game file.")
     if len(header) < 100:
         raise DamagedGameFile(path, "the file ends in its first bytes.")
-    if int.from_bytes(header[68:72], "big") != store.APPLICATION_ID:
+    if int.from_bytes(header[68:72], "big") != APPLICATION_ID:
         raise NotAGameFile(path, "this is another program's SQLite database, not a game file.")
     _check_version(path, int.from_bytes(header[60:64], "big"))
     page = int.from_bytes(header[16:18], "big") or 1

@@ -71,7 +71,7 @@ class Whereabouts:
 
     def _owns_log(self) -> bool:
         now = _stat(self._log)
-        return now is not None and (now.st_dev, now.st_ino) == (self._logged.st_dev, self._logged.st_ino)
+        return now is not None and self._logged is not None and (now.st_dev, now.st_ino) == (self._logged.st_dev, self._logged.st_ino)
 
     def _has_header(self) -> bool:
         try:
