@@ -14,7 +14,6 @@ from .convert import Converter
 
 DATA, CONVERTER, OURS = "the data's error", "the converter's error", "our error"
 
-_SHORT_ONSIDE = re.compile(r"kicks (?:onside )?\d yards .*RECOVERED by")
 _CONDUCT = re.compile(r"Unnecessary Roughness|Personal Foul|Unsportsmanlike|Taunting|Disqualification|Delay of Game|Face Mask")
 
 
@@ -40,8 +39,6 @@ def cause(mismatch: Mismatch) -> tuple[str, str]:
         if _CONDUCT.search(before.text) and told.play.fouls:
             return CONVERTER, "the description does not say whether the foul came during or after the down"
         return DATA, "the down or distance printed does not follow from the row before it"
-    if _SHORT_ONSIDE.search(before.text) and "offense" in what:
-        return CONVERTER, "the kickers recovered short of ten yards, and who touched the kick first is not said"
     if told.plain:
         return DATA, "a row is missing, misplaced or nullified without a word"
     if told.play.fouls and told.marked_off is None and len([f for f in told.play.fouls if f.decision]) > 1:

@@ -273,6 +273,9 @@ class Converter:
                 by = OFFENSE if self.name(token["by"]) == offense else DEFENSE
                 if token["recovered_at"]:
                     where = self.spot(token["recovered_at"], offense)
+                if by is OFFENSE and not events and kind is PlayKind.KICKOFF and where < start + 10:
+                    # A kick that the kickers may not have would be a foul in the account; so it was touched before.
+                    events.append(BallEvent(EventKind.MUFF, where, DEFENSE))
                 events.append(BallEvent(EventKind.RECOVERY, where, by))
                 fields.pop("spot", None)
                 holder = by
