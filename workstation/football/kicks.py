@@ -8,17 +8,15 @@ from .plays import BallEvent, EventKind, Outcome, Play, PlayKind, Score
 from .rulebook import MissedFieldGoal, Rulebook
 from .situation import Next, Situation
 
-_NOTHING = Situation()
 
-
-def read_kick(action: Action, rulebook: Rulebook, play: Play) -> None:
+def read_kick(action: Action, rulebook: Rulebook, before: Situation, play: Play) -> None:
     """A punt or a free kick."""
     events = _begin(action, rulebook, play)
     outcome = play.outcome
     if _goes_out(action, play):
         outcome = Outcome.OUT_OF_BOUNDS
     if outcome is Outcome.BLOCKED or (not action.free and _kept_behind_line(action, play, events)):
-        read_blocked(action, rulebook, play, events)
+        read_blocked(action, rulebook, before, play, events)
         return
     where = _came_down(action, play, events)
     if outcome is Outcome.TOUCHBACK:
@@ -33,14 +31,14 @@ def read_kick(action: Action, rulebook: Rulebook, play: Play) -> None:
         return
     if not action.touched and action.free and outcome is Outcome.OUT_OF_BOUNDS:
         action.out_of_bounds_kick = action.loose = True
-        action.dead, _ = follow(action, rulebook, _NOTHING, play, events, where)
+        action.dead, _ = follow(action, rulebook, before, play, events, where)
         action.out_of_bounds_kick = action.loose = True
         return
     if _dead_in_end_zone(action, rulebook, play, outcome, where):
         return
     held = False
     if events:
-        where, held = follow(action, rulebook, _NOTHING, play, events, where)
+        where, held = follow(action, rulebook, before, play, events, where)
         if events[-1].kind is EventKind.MUFF and events[-1].by is OFFENSE and play.kick_to is not None:
             where = play.kick_to  # it rolled on and came to rest
     elif outcome is Outcome.MUFFED and play.possession is None:
@@ -154,7 +152,8 @@ def _kept_behind_line(action: Action, play: Play, events: tuple[BallEvent, ...])
     return play.possession is OFFENSE and play.kick_to is not None and play.kick_to < action.start
 
 
-def read_blocked(action: Action, rulebook: Rulebook, play: Play, events: tuple[BallEvent, ...]) -> None:
+def read_blocked(action: Action, rulebook: Rulebook, before: Situation, play: Play, events: tuple[BallEvent, ...]
+                 ) -> None:
     """A scrimmage kick that stayed or came back behind the line: either team may advance it there."""
     where = play.kick_to if play.kick_to is not None else play.spot
     if where is None:
@@ -164,7 +163,7 @@ def read_blocked(action: Action, rulebook: Rulebook, play: Play, events: tuple[B
     action.holder, action.changed, action.gained, action.in_kick = OFFENSE, False, where, True
     held = False
     if events:
-        where, held = follow(action, rulebook, _NOTHING, play, events, where)
+        where, held = follow(action, rulebook, before, play, events, where)
     said = any(event.by is not None and event.kind in GAINS or event.kind is EventKind.OUT_OF_BOUNDS
                for event in events)
     if play.possession is None and not said:
@@ -179,12 +178,12 @@ def read_blocked(action: Action, rulebook: Rulebook, play: Play, events: tuple[B
     action.never_crossed = action.gained <= action.start and not crossed
 
 
-def read_try_kick(action: Action, rulebook: Rulebook, play: Play) -> None:
+def read_try_kick(action: Action, rulebook: Rulebook, before: Situation, play: Play) -> None:
     """A try kick that was played on, or died loose."""
     if play.possession is None and play.score is None and not any(event.kind in GAINS for event in play.events):
         action.score, action.loose = Score.NONE, True
         return
-    read_blocked(action, rulebook, play, _begin(action, rulebook, play))
+    read_blocked(action, rulebook, before, play, _begin(action, rulebook, play))
 
 
 def read_field_goal(action: Action, rulebook: Rulebook, before: Situation, play: Play) -> None:
@@ -200,14 +199,14 @@ def read_field_goal(action: Action, rulebook: Rulebook, before: Situation, play:
         play.spot is not None and play.spot != play.kick_to)
     if outcome is Outcome.BLOCKED and (told or play.kick_to is not None) or _kept_behind_line(action, play, events) or (
             events and rest is not None and rest <= action.start):
-        read_blocked(action, rulebook, play, events)
+        read_blocked(action, rulebook, before, play, events)
         return
     if outcome is Outcome.BLOCKED:
         action.assumed.append("where the blocked kick went was not said; as a kick that missed")
     elif outcome is None:
         action.assumed.append("whether the kick was good was not said; no good taken")
     if told and (rest is None or action.touched):
-        _played_on(action, rulebook, play, events)
+        _played_on(action, rulebook, before, play, events)
     else:
         _missed(action, rulebook, before, play, rest if events else play.kick_to)
 
@@ -222,14 +221,15 @@ def _rested(action: Action, play: Play, events: tuple[BallEvent, ...]) -> float 
     return spots[-1] if spots else None
 
 
-def _played_on(action: Action, rulebook: Rulebook, play: Play, events: tuple[BallEvent, ...]) -> None:
+def _played_on(action: Action, rulebook: Rulebook, before: Situation, play: Play, events: tuple[BallEvent, ...]
+               ) -> None:
     """The receivers took a field goal that fell short or was blocked, and ran with it or kept it."""
     short = play.score is Score.TOUCHDOWN or (play.outcome is Outcome.RETURNED and play.spot is not None)
     where = play.kick_to if play.kick_to is not None else action.length - 1 if short else action.length
     action.kick_end = action.gained = where
     held = False
     if events:
-        where, held = follow(action, rulebook, _NOTHING, play, events, where)
+        where, held = follow(action, rulebook, before, play, events, where)
     elif where < action.length:
         action.force = DEFENSE
     finish(action, play, where, held)

@@ -55,6 +55,8 @@ def _as_committed(rulebook: Rulebook, play: Play, action: Action, foul: Foul, ru
     while the ball was alive, and what usually keeps the ball dead at the snap (NCAA 3-5-2, NFHS 3-7)."""
     if rule.kills_the_play and foul.when is FoulTime.DURING_DOWN:
         return replace(rule, enforcement=Enforcement.PREVIOUS_SPOT, when=FoulTime.DURING_DOWN)
+    if rule.act is Act.LOOSE_BALL and rule.loss_of_down and _kick_beyond_line(play, foul, action):
+        rule = replace(rule, loss_of_down=False)
     if rule.on_free_kick is not None and play.kind in FREE_KICKS:
         return replace(rule, enforcement=rule.on_free_kick)
     if rule.on_pass is not None and play.kind in PASSES and foul.when in (None, FoulTime.DURING_DOWN):
@@ -67,6 +69,13 @@ def _as_committed(rulebook: Rulebook, play: Play, action: Action, foul: Foul, ru
             where is not None and 0 < where < rulebook.field_length and foul.at is not EnforcedAt.SUCCEEDING_SPOT):
         return replace(rule, enforcement=rule.while_live, when=FoulTime.DURING_DOWN)
     return rule
+
+
+def _kick_beyond_line(play: Play, foul: Foul, action: Action) -> bool:
+    """Did the foul happen while a legal kick was beyond the line? (NCAA 9-4-1 and 9-4-4: no loss of down then.)"""
+    if not action.kick:
+        return False
+    return play.kind in FREE_KICKS or (not action.never_crossed and (foul.spot is None or foul.spot > action.start))
 
 
 def is_dead_ball(foul: Foul, rule: FoulRule) -> bool:

@@ -17,7 +17,7 @@ def read_action(rulebook: Rulebook, before: Situation, play: Play) -> Action:
     if before.period > rulebook.periods:
         action.in_extra_period = True
     if kind in FREE_KICKS or kind is PlayKind.PUNT:
-        read_kick(action, rulebook, play)
+        read_kick(action, rulebook, before, play)
     elif kind is PlayKind.FIELD_GOAL:
         read_field_goal(action, rulebook, before, play)
     elif kind in TRIES:
@@ -75,7 +75,7 @@ def _try(action: Action, rulebook: Rulebook, before: Situation, play: Play) -> N
         action.score, action.scorer, action.holder, action.changed = Score.TOUCHDOWN, DEFENSE, DEFENSE, True
         action.dead = 0.0
     elif action.kick and outcome is not None and play.events and rulebook.try_return_points:
-        read_try_kick(action, rulebook, play)    # elsewhere a kick that fails is dead
+        read_try_kick(action, rulebook, before, play)    # elsewhere a kick that fails is dead
     elif outcome in (None, Outcome.COMPLETE, Outcome.INTERCEPTED) and (
             play.spot is not None or play.gain is not None or play.events):
         _scrimmage(action, rulebook, before, play)
