@@ -85,8 +85,8 @@ def reaches_qt(path: Path) -> bool:
     return any(name.startswith(("PySide6", "shiboken6")) for name in imported(path))
 
 
-#: A word of the entry line names the draft that it writes into, and the draft reads by those words.
-KNOWN_CIRCLES = [["workstation.football.notation.reader", "workstation.football.notation.words"]]
+#: The writer reads its lines back, and the reader writes out how it understood one.
+KNOWN_CIRCLES = [["workstation.football.notation.reader", "workstation.football.notation.writer"]]
 
 
 def test_no_module_imports_itself_by_way_of_others():

@@ -9,24 +9,22 @@ import argparse
 import json
 import sys
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 from typing import NoReturn
 
 from . import __version__
-from .coverage.checker import check
-from .coverage.coverage import Coverage
+from .coverage.checker import CheckedGame, check_game
 from .coverage.finding import Finding
-from .coverage.profile import ProfileError, load_profile
+from .coverage.profile import ProfileError
 from .coverage.summary import Summary, summarise
 from .delivery.sequence import Form, SequenceRequest, Written, write_sequence
 from .film.faults import FilmError
 from .film.sources import relink
 from .film.time import spoken_time
-from .football.rulebook import Rulebook, RulebookError, load_rulebook
+from .football.rulebook import RulebookError, load_rulebook
 from .football.sheet import SheetError
 from .football.speaking import spoken_clock, spoken_period, spoken_situation
-from .football.step import Step
 from .football.tracker import track
 from .tagging.exchange import ExchangeError
 from .tagging.gamefile import CannotSave, GameFile, GameFileError
@@ -49,17 +47,7 @@ class _Parser(argparse.ArgumentParser):
         sys.exit(2)
 
 
-@dataclass(frozen=True)
-class Opened:
-    """A game with everything that follows from its tags."""
-
-    game: Game
-    rulebook: Rulebook
-    steps: list[Step]
-    coverage: Coverage
-
-
-def open_game(path: Path, profile: str | None = None, footage: bool = False) -> Opened:
+def open_game(path: Path, profile: str | None = None, footage: bool = False) -> CheckedGame:
     """Read a game file (nothing is written to it) and derive situations and findings.
 
     With ``footage``, film files that moved along with the game file are found again.
@@ -70,9 +58,7 @@ def open_game(path: Path, profile: str | None = None, footage: bool = False) -> 
         game = file.game
     if footage:
         game = replace(game, film=relink(game.film, [path.parent]))
-    rulebook = load_rulebook(game.heading.rulebook, game.heading.season)
-    steps = track(rulebook, [tag.play for tag in game.plays])
-    return Opened(game, rulebook, steps, check(game, steps, load_profile(profile or game.heading.profile), rulebook))
+    return check_game(game, profile)
 
 
 def _demo(arguments: argparse.Namespace) -> int:
@@ -149,7 +135,7 @@ def _policy(arguments: argparse.Namespace) -> int:
     policies = [load_policy(name) for name in names]
     if names != one.game.heading.policies:
         game = replace(one.game, heading=replace(one.game.heading, policies=names))
-        one = replace(one, game=game, coverage=check(game, one.steps, load_profile(game.heading.profile), one.rulebook))
+        one = check_game(game)
     told = verdicts(one.game, one.coverage, policies)
     if arguments.json:
         print(json.dumps(record_plain(one.game, told), indent=1, ensure_ascii=False))

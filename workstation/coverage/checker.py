@@ -4,20 +4,41 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from ..film.time import spoken_time
-from ..football.rulebook import Rulebook
+from ..football.rulebook import Rulebook, load_rulebook
 from ..football.step import Step
+from ..football.tracker import track
 from ..tagging.model import Game
 from .coverage import Coverage
 from .finding import Delivered, Finding, LookAgain, NotJudged, Severity
 from .footage import Footage
 from .policy import Policy, cited, hold_to, load_policy, yielded
-from .profile import Profile, ProfileError
+from .profile import Profile, ProfileError, load_profile
 from .remarks import placed_remarks
 from .screening import Screening
 from .watching import watch
+
+
+@dataclass(frozen=True)
+class CheckedGame:
+    """A game with everything that follows from its tags."""
+
+    game: Game
+    rulebook: Rulebook
+    steps: Sequence[Step]
+    coverage: Coverage
+
+
+def check_game(game: Game, profile: str | None = None) -> CheckedGame:
+    """Track a game by its rulebook and check it by its crew's profile (or *profile*, a name or file).
+
+    Raises RulebookError, ProfileError and what :func:`check` raises.
+    """
+    rulebook = load_rulebook(game.heading.rulebook, game.heading.season)
+    steps = track(rulebook, [tag.play for tag in game.plays])
+    return CheckedGame(game, rulebook, steps, check(game, steps, load_profile(profile or game.heading.profile), rulebook))
 
 
 def check(game: Game, steps: Sequence[Step], profile: Profile, rulebook: Rulebook) -> Coverage:
@@ -30,7 +51,7 @@ def check(game: Game, steps: Sequence[Step], profile: Profile, rulebook: Ruleboo
     profile = hold_to(profile, policies)
     footage = Footage(game, steps)
     screening = Screening(footage, watch(footage, profile.viewer, rulebook.downs), profile.viewer,
-                          profile.decisive, {decision.finding: decision for decision in game.decisions}, rulebook)
+                          profile.decisive, game.decision_by_finding, rulebook)
     findings: list[Finding] = []
     delivered: list[Delivered] = []
     not_judged: list[NotJudged] = []

@@ -87,11 +87,10 @@ class FactBook:
             names = {us: "us", us.opponents: "them"}
         around = _shots_around(game)
         notes = _notes_by_play(game)
-        decisions = {decision.finding: decision for decision in game.decisions}
         findings = defaultdict(list)
         for finding in coverage.findings if coverage else ():
             if finding.play is not None:
-                findings[finding.play].append((finding, decisions.get(finding.key, _NONE)))
+                findings[finding.play].append((finding, game.decision_by_finding.get(finding.key, _NONE)))
         before, self._known = self._known, {}
         for number, (tag, step) in enumerate(zip(game.plays, steps, strict=False), 1):
             if tag.play.kind in _BETWEEN and tag.shot is None:

@@ -6,8 +6,10 @@ Spans run from ``start`` (the first picture in them) to ``end`` (the first pictu
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
+from functools import cached_property
 
 from ..film.film import Film
 from ..film.time import Instant
@@ -200,3 +202,8 @@ class Game:
     decisions: tuple[Decision, ...] = ()
     sequences: tuple[Sequence, ...] = ()
     remarks: tuple[Remark, ...] = ()    # in film order
+
+    @cached_property
+    def decision_by_finding(self) -> Mapping[str, Decision]:
+        """What was decided, by the key of the finding that it is about."""
+        return {decision.finding: decision for decision in self.decisions}

@@ -19,12 +19,12 @@ from ...tagging.layout import FilmLayout
 from ...tagging.model import Game
 from ..jobs import Job
 from ..keys import KeyButton
-from ..widgets import label
 from ..picture import PictureView
 from ..player import image_of
 from ..room import Desk
 from ..session_holder import SessionHolder
 from ..timers import timer
+from ..widgets import label
 
 if TYPE_CHECKING:
     from ..session import Session

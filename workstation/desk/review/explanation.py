@@ -13,10 +13,9 @@ from ...film.time import spoken_time
 from ...football.speaking import spoken_period
 from ...tagging.model import Decision, Verdict
 from ..keys import KeyButton
-from ..widgets import Wrapping, flow, label, restyle
 from ..room import Desk
 from ..severities import INKS, MARKS, WORDS
-
+from ..widgets import Wrapping, flow, label, restyle
 
 
 class Explanation(Wrapping):

@@ -44,12 +44,12 @@ class FindingWalk(SessionHolder, QObject):
     def refresh(self) -> None:
         """Show the findings as they are now, and what was decided about them."""
         coverage = self.session.coverage
-        decisions = {decision.finding: decision for decision in self.session.game.decisions}
+        decisions = self.session.game.decision_by_finding
         self._findings.show_findings(coverage.findings if coverage else (), decisions, self._nothing()[0])
         self._explain(self._findings.current)
 
     def _explain(self, finding: Finding | None) -> None:
-        decisions = {decision.finding: decision for decision in self.session.game.decisions}
+        decisions = self.session.game.decision_by_finding
         self._explanation.show_finding(finding, decisions.get(finding.key) if finding else None, self._nothing()[1])
 
     def _nothing(self) -> tuple[str, str]:

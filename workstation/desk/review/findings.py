@@ -21,10 +21,10 @@ from ...coverage.finding_filter import FindingFilter, State, state_of
 from ...film.time import spoken_time
 from ...football.speaking import spoken_period
 from ...tagging.model import Decision
-from ..widgets import Wrapping, flow, label
 from ..room import Desk
 from ..severities import INKS, WORDS
 from ..timeline.glyphs import glyph
+from ..widgets import Wrapping, flow, label
 
 _FINDING = Qt.ItemDataRole.UserRole
 _STATE = Qt.ItemDataRole.UserRole + 1

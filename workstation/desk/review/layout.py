@@ -19,10 +19,10 @@ from PySide6.QtWidgets import (
 
 from ...tagging.model import DrawingKind
 from ..keys import KeyButton
-from ..widgets import Pages, Wrapping, flow, label, restyle
 from ..picture import PictureView
 from ..room import Room
 from ..timeline.view import TimelineView
+from ..widgets import Pages, Wrapping, flow, label, restyle
 from .compare import CompareView
 from .drawing import DrawingLayer
 from .explanation import Explanation

@@ -9,8 +9,8 @@ from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QListWidget, QListWidgetIt
 from ...film.time import Instant, spoken_time
 from ...tagging.model import Game, Note
 from ..keys import KeyButton
-from ..widgets import label
 from ..room import Desk
+from ..widgets import label
 
 _NOTE = Qt.ItemDataRole.UserRole
 

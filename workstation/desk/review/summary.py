@@ -28,10 +28,10 @@ from ...tagging.gamefile import SUFFIX
 from ...tagging.model import Game
 from ..jobs import Progress
 from ..keys import KeyButton
-from ..widgets import label
 from ..room import Desk
 from ..session_holder import SessionHolder
 from ..timeline.thumbnails import Thumbnails
+from ..widgets import label
 from .trend import Trend, TrendChart, read_trend
 
 

@@ -11,11 +11,8 @@ from PySide6.QtCore import QRectF, QSize, Qt
 from PySide6.QtGui import QPainter, QPen
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
-from ...coverage.checker import check
-from ...coverage.profile import load_profile
+from ...coverage.checker import check_game
 from ...coverage.summary import Summary, summarise
-from ...football.rulebook import load_rulebook
-from ...football.tracker import track
 from ...tagging.gamefile import GameFile
 from ...tagging.model import Heading
 from ..room import Desk
@@ -42,9 +39,7 @@ def summary_of(path: Path) -> tuple[Heading, Summary]:
     """Open a game for reading, check it and sum it up. Raises what opening and checking raise."""
     with GameFile.open(path, read_only=True) as file:
         game = file.game
-    rulebook = load_rulebook(game.heading.rulebook, game.heading.season)
-    steps = track(rulebook, [tag.play for tag in game.plays])
-    return game.heading, summarise(check(game, steps, load_profile(game.heading.profile), rulebook))
+    return game.heading, summarise(check_game(game).coverage)
 
 
 def read_trend(paths: Sequence[Path], progress: Callable[[float, float], None]) -> Trend:

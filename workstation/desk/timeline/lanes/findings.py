@@ -25,7 +25,7 @@ class FindingsLane(Lane):
     is_marks = True
 
     def blocks_of(self, basis: Basis) -> Blocks:
-        decisions = {decision.finding: decision for decision in basis.game.decisions}
+        decisions = basis.game.decision_by_finding
         rows = []
         for finding in basis.coverage.findings if basis.coverage else ():
             if not basis.places.knows(finding.at):
