@@ -15,7 +15,7 @@ import pytest
 from tests.delivery.conftest import segment_of, written
 from tests.footage import make, run
 from workstation.cancelling import Cancelled
-from workstation.delivery.decoding import Unreadable
+from workstation.delivery.decoding import CannotDecode
 from workstation.delivery.overlay import INK, Marks, draw
 from workstation.delivery.rendering import Settings, render
 from workstation.delivery.segment import Part, Segment
@@ -202,7 +202,7 @@ def test_a_source_that_vanished_says_which_and_leaves_nothing(film, footage, tmp
     source = probe(gone, "gone")
     segment = segment_of(source, 0, 10)
     gone.unlink()
-    with pytest.raises((Unreadable, OSError), match="gone"):
+    with pytest.raises((CannotDecode, OSError), match="gone"):
         render([segment], tmp_path / "out.mp4")
     assert not list(tmp_path.iterdir())
 
@@ -215,7 +215,7 @@ def test_nothing_to_render(tmp_path):
 def test_span_without_pictures(film, tmp_path):
     source = film.sources[0]
     far = source.end.pts + 10_000_000
-    with pytest.raises((Unreadable, OSError)):
+    with pytest.raises((CannotDecode, OSError)):
         render([segment_of(source, 0, 1), Segment((Part(source, far, far + 1000),), {})],
                tmp_path / "out.mp4")
     assert not list(tmp_path.iterdir())
@@ -227,7 +227,7 @@ def test_a_clock_that_claims_hours_is_told_and_leaves_nothing_while_a_pause_is_k
         source = probe(written(tmp_path / name, [(0, 1000), (leap, leap + 1000)], times), name)
         return Part(source, 0, leap + 1000)
     hours = recording("hours.mkv", 3 * 3_600_000)
-    with pytest.raises(Unreadable, match="hours.mkv: by its clock one picture stands for 3.0 hours"):
+    with pytest.raises(CannotDecode, match="hours.mkv: by its clock one picture stands for 3.0 hours"):
         render([Segment((hours,), {})], tmp_path / "out.mp4", Settings(preset="ultrafast"))
     assert {path.name for path in tmp_path.iterdir()} == {"hours.mkv"}
     paused = recording("paused.mkv", 20_000)

@@ -46,7 +46,7 @@ def mutate(data: bytes, chance: random.Random) -> bytes:
 def read_everything(path: Path, folder: Path) -> dict[str, str]:
     """Put one file through every stage; returns stage -> how it went. Anything but an error of our own raises."""
     from workstation.delivery.copying import CannotCopy, copy_part
-    from workstation.delivery.decoding import Unreadable
+    from workstation.delivery.decoding import CannotDecode
     from workstation.delivery.rendering import Settings, render
     from workstation.delivery.segment import Part, Segment
     from workstation.film.faults import FilmError
@@ -90,7 +90,7 @@ def read_everything(path: Path, folder: Path) -> dict[str, str]:
             try:
                 work()
                 went[stage] = "fine"
-            except (CannotCopy, Unreadable, FilmError, OSError) as error:
+            except (CannotCopy, CannotDecode, FilmError, OSError) as error:
                 went[stage] = str(error) or repr(error)
     return went
 

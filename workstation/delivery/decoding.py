@@ -26,7 +26,7 @@ _QUEUED = 12  # pictures decoded ahead; enough to keep the encoder busy, small e
 _JITTER = SAMPLE_RATE // 500    # samples; containers that count milliseconds place sound that runs on a little too early or late
 
 
-class Unreadable(FilmError):
+class CannotDecode(FilmError):
     """The footage of a part cannot be decoded; the message says where and why."""
 
 
@@ -51,7 +51,7 @@ def _decode(part: Part) -> Iterator[av.VideoFrame]:
 def pictures(part: Part) -> Iterator[Iterator[av.VideoFrame]]:
     """The pictures with ``part.start <= pts < part.end``, in showing order, decoded ahead in a thread.
 
-    Raises Unreadable, while iterating, if the file cannot be read, is not the one that was tagged, or has no such picture.
+    Raises CannotDecode, while iterating, if the file cannot be read, is not the one that was tagged, or has no such picture.
     """
     ahead: queue.Queue[av.VideoFrame | BaseException | None] = queue.Queue(_QUEUED)
     stop = threading.Event()
@@ -78,13 +78,13 @@ def pictures(part: Part) -> Iterator[Iterator[av.VideoFrame]]:
         any_picture = False
         while (item := ahead.get()) is not None:
             if isinstance(item, FilmError):
-                raise Unreadable(str(item)) from item
+                raise CannotDecode(str(item)) from item
             if isinstance(item, BaseException):
-                raise Unreadable(f"{part.source.path.name}: {item}") from item
+                raise CannotDecode(f"{part.source.path.name}: {item}") from item
             any_picture = True
             yield item
         if not any_picture:
-            raise Unreadable(f"{part.source.path.name} has no picture in the span asked for.")
+            raise CannotDecode(f"{part.source.path.name} has no picture in the span asked for.")
 
     worker = threading.Thread(target=work, name="decode ahead", daemon=True)
     worker.start()

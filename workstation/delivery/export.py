@@ -10,7 +10,7 @@ from pathlib import Path
 
 from ..cancelling import Cancelled
 from .copying import CannotCopy, copy_part
-from .decoding import Unreadable
+from .decoding import CannotDecode
 from .naming import PATTERN, file_name
 from .overlay import Marks
 from .rendering import Settings, render
@@ -85,7 +85,7 @@ def export_segments(segments: Sequence[Segment], to: Path, rendered: Settings | 
         except Cancelled:
             done.cancelled = True
             break
-        except (CannotCopy, Unreadable, OSError) as error:
+        except (CannotCopy, CannotDecode, OSError) as error:
             done.failures.append(Failure(segment.label, str(error)))
         before += float(segment.duration)
     for notice in dict.fromkeys(segment.notice for segment, _ in done.files if segment.notice):

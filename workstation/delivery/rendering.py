@@ -28,7 +28,7 @@ from ..cancelling import Cancelled
 from ..film.film import Source
 from ..film.writing import written_whole
 from .captions import add_chapters
-from .decoding import CHANNELS, SAMPLE_RATE, Unreadable, pictures, silence, sound
+from .decoding import CHANNELS, SAMPLE_RATE, CannotDecode, pictures, silence, sound
 from .overlay import Marks, caption_strip, paint_over
 from .reading import Placed
 from .segment import Cue, Part, Segment
@@ -65,7 +65,7 @@ def render(segments: Sequence[Segment], to: Path, settings: Settings = Settings(
     Several segments are chapters of the file. Returns where each lies in it, freeze frames counted.
 
     ``marks`` are the drawings and freeze frames to paint in. ``progress`` is told a share from 0 to 1.
-    Raises Unreadable for footage that cannot be decoded, Cancelled, OSError for the disk, and
+    Raises CannotDecode for footage that cannot be decoded, Cancelled, OSError for the disk, and
     ValueError for no segments.
     """
     if not any(segment.parts for segment in segments):
@@ -146,7 +146,7 @@ class _Renderer:
                         raise Cancelled
                     before, end = end, (until - part.start) * part.source.time_base
                     if end - before > LONGEST_PICTURE:
-                        raise Unreadable(f"{part.source.path.name}: by its clock one picture stands for "
+                        raise CannotDecode(f"{part.source.path.name}: by its clock one picture stands for "
                                          f"{float(end - before) / 3600:.1f} hours, so the clock is damaged there. Hand on what "
                                          "comes before that picture and what comes after it by themselves.")
                     frame = self._painted(part, frame, at, strip)

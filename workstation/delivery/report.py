@@ -22,7 +22,7 @@ WITHHELD = frozenset({ShotKind.INJURY})
 
 
 @dataclass(frozen=True)
-class Entry:
+class ReportedFinding:
     """A finding with its picture, or the reason why there is none."""
 
     finding: Finding
@@ -48,7 +48,7 @@ class Report:
     game: Game
     coverage: Coverage
     summary: Summary
-    entries: Sequence[Entry]
+    entries: Sequence[ReportedFinding]
     periods: Sequence[int]
 
     @property
@@ -76,7 +76,7 @@ class Report:
         return [(rule, self.summary.tally(rule), [_of(by_period.get(period)) for period in self.periods])
                 for rule, by_period in self.summary.by_rule.items()]
 
-    def habit_entry(self, habit: Habit) -> Entry | None:
+    def habit_entry(self, habit: Habit) -> ReportedFinding | None:
         return next((entry for entry in self.entries if entry.finding.key == habit.example.key), None)
 
     def period_names(self) -> list[str]:
@@ -117,7 +117,7 @@ def gather(game: Game, steps: Sequence[Step], coverage: Coverage, progress: Call
             except (FilmError, OSError) as error:
                 why = f"No picture: {error}"
         situation = "" if finding.play is None else situations.get(finding.play, "")
-        entries.append(Entry(finding, spoken_time(finding.time), situation, picture, why))
+        entries.append(ReportedFinding(finding, spoken_time(finding.time), situation, picture, why))
         if progress:
             progress(0.9 * number / len(coverage.findings))
     summary = summarise(coverage)

@@ -13,7 +13,7 @@ from ..coverage.finding import Severity
 from ..football.speaking import spoken_period
 from .certainty_plot import CertaintyPlot, certainty_plot
 from .papers import HEADING, INK, LINE, QUIET, SMALL, TEXT, TITLE, document, number_pages, paragraph, picture, table
-from .report import Entry, Report, counted
+from .report import Report, ReportedFinding, counted
 
 _WIDTH, _HEIGHT = 168 * mm, 34 * mm
 _BAD = colors.HexColor("#a32014")
@@ -48,7 +48,7 @@ def write_pdf(report: Report, to: Path) -> None:
     document(str(to), f"{report.title}: review").build(story, onFirstPage=number_pages, onLaterPages=number_pages)
 
 
-def _entry(entry: Entry) -> Flowable:
+def _entry(entry: ReportedFinding) -> Flowable:
     finding = entry.finding
     where = "  ·  ".join(filter(None, (str(finding.severity), finding.rule, f"film {entry.film_time}", entry.situation)))
     words = [paragraph(finding.title, HEADING), paragraph(where, SMALL), paragraph(finding.why)]

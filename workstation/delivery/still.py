@@ -14,7 +14,7 @@ from ..film.film import Film, Source
 from ..film.index import index_of
 from ..film.time import Instant
 from ..film.writing import written_whole
-from .decoding import Unreadable, pictures
+from .decoding import CannotDecode, pictures
 from .segment import Part
 
 
@@ -34,7 +34,7 @@ class Still:
 
 
 def still(film: Film, at: Instant) -> Still:
-    """Decode the picture shown at an instant. Raises Unreadable (or film.faults.NoPicture)."""
+    """Decode the picture shown at an instant. Raises CannotDecode (or film.faults.NoPicture)."""
     source = film.source(at.source)
     index = index_of(source)
     number = index.at(at.pts)
@@ -42,7 +42,7 @@ def still(film: Film, at: Instant) -> Still:
     with pictures(Part(source, pts, pts + 1)) as decoded:
         frame = next(decoded, None)
         if frame is None:
-            raise Unreadable(f"{source.path.name} has no picture at {float(at.pts * source.time_base):.3f} s.")
+            raise CannotDecode(f"{source.path.name} has no picture at {float(at.pts * source.time_base):.3f} s.")
         image = np.rot90(frame.to_ndarray(format="rgb24"), -source.rotation // 90 % 4)
     if source.pixel_aspect != 1:
         image = np.asarray(Image.fromarray(image).resize(source.display_size, Image.Resampling.LANCZOS))

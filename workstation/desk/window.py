@@ -421,7 +421,7 @@ class MainWindow(QMainWindow):
         session, self.session, self.room = self.session, None, None
         told = session.file.moved
         session.close()
-        if session.file.moved != told:
+        if session.file.moved and session.file.moved != told:
             self._remember(session.file.path)
             self.message.fail(session.file.moved, "Open that file to go on.")
         session.deleteLater()

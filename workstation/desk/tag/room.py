@@ -467,7 +467,7 @@ class TagRoom(Room):
 
     def _habit(self) -> Habit:
         kept = self.desk.settings.value("tag/bare_numbers", "")
-        return Habit(kept) if kept in list(Habit) else Habit.YARD_LINES
+        return Habit(str(kept)) if kept in list(Habit) else Habit.YARD_LINES
 
     def change_habit(self) -> None:
         """A bare number after a kick or a return is read the other way from now on."""
