@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from workstation.desk.actions import ACTIONS as TABLE
-from workstation.desk.tag.entry_state import ACTIONS, KEYS, LINE, ROOM, EntryState, Enter, Escape, Standing, Then
+from workstation.desk.tag.entry_state import ACTIONS, KEYS, LINE, ROOM, Enter, EntryState, Escape, Standing, Then
 
 
 def standing(state: Standing) -> EntryState:

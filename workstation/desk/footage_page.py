@@ -17,9 +17,9 @@ from PySide6.QtWidgets import (
 from ..film.film import Source
 from ..film.time import spoken_time
 from ..tagging.operations import OrderSources, RemoveSources
-from .widgets import label, restyle, table
 from .session import Session
 from .session_holder import SessionHolder
+from .widgets import label, restyle, table
 
 _COLUMNS = ("File", "In the film at", "Length", "Picture", "Sound", "Begun", "State")
 

@@ -116,7 +116,8 @@ class RoomBuilder(QObject):
             try:
                 for module in ROOMS[0].needs:
                     importlib.import_module(module)
-                from ..tagging.opening import load_film_parts  # not sooner: it brings in much that a window opens without
+                # not sooner: it imports much that the window opens without
+                from ..tagging.opening import load_film_parts
                 load_film_parts()
                 gc.freeze()
             finally:

@@ -8,8 +8,8 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QPushButton, QScrollArea, QVBoxLayout, QWidget
 
 from .keys import KeyButton
-from .widgets import label
 from .room import Desk
+from .widgets import label
 
 _DEMO = "An invented game, filmed the way a good trainee films. Nothing of yours is touched."
 _FOOTAGE = "A card, a folder or files of any camera. They are only read; the game file is made beside them."

@@ -31,7 +31,6 @@ from .actions import MENU
 from .jobs import Job, Jobs, Progress, spoken_left
 from .keypage import KeyPage
 from .keys import KeyMap
-from .widgets import MessageBar, Pages, Toast, label
 from .privacy import keep_private
 from .room import Desk, Room
 from .rooms import ROOMS, RoomBuilder
@@ -39,6 +38,7 @@ from .saving import FileSaver, game_from_document
 from .theme import Theme
 from .timers import in_another_turn
 from .welcome import Welcome
+from .widgets import MessageBar, Pages, Toast, label
 
 if TYPE_CHECKING:
     from ..tagging.opening import Loaded, Troubles

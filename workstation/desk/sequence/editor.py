@@ -16,9 +16,9 @@ from ...tagging.layout import FilmLayout
 from ...tagging.model import MomentKind, Sequence, SequenceItem
 from ...tagging.operations import AddSequence, ChangeSequence, RemoveSequence
 from ..keys import KeyButton
-from ..widgets import Wrapping, flow, label
 from ..room import Desk
 from ..session_holder import SessionHolder
+from ..widgets import Wrapping, flow, label
 from .reel import Reel, ReelItem
 from .trim import TrimStrip
 

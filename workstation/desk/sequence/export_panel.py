@@ -21,9 +21,9 @@ from ...delivery.sequence import Form, SequenceRequest, Written, write_sequence
 from ...tagging.model import Sequence
 from ..jobs import Job, Progress
 from ..keys import KeyButton
-from ..widgets import label, restyle
 from ..room import Desk
 from ..session import Session
+from ..widgets import label, restyle
 
 
 class ExportPanel(QFrame):

@@ -23,16 +23,16 @@ from ...season.finder import FactBook, Facts, counted, find, spoken_play
 from ...tagging.layout import FilmLayout
 from ...tagging.model import SequenceItem
 from ..keys import KeyButton
-from ..widgets import Wrapping, flow, label, restyle
 from ..picture import PictureView
 from ..review.drawing import DrawingLayer
 from ..room import Room
 from ..timers import timer
+from ..widgets import Wrapping, flow, label, restyle
 from .editor import SequenceEditor
 from .export_panel import ExportPanel
 from .filters import FilterList, SentenceBar
-from .results import Card, ResultList
 from .play_through import PlayThrough
+from .results import Card, ResultList
 
 _AFTER = 40         # milliseconds
 
@@ -42,7 +42,6 @@ class SequenceRoom(Room):
     purpose = "Find plays, put them in an order, and take them along as one film."
 
     def _building(self) -> Iterator[None]:
-        desk = self.desk
         self._facts: list[Facts] = []
         self._book = FactBook()
         # In a turn of the event loop of their own, behind the one that paints the room.

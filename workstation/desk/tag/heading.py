@@ -24,9 +24,9 @@ from ...coverage.profile import ProfileError, load_profile, profile_names
 from ...football.rulebook import load_rulebook, rulebook_names
 from ...tagging.model import Heading
 from ...tagging.operations import SetHeading
-from ..widgets import label, restyle
 from ..session import Session
 from ..session_holder import SessionHolder
+from ..widgets import label, restyle
 
 _FIELDS = (("title", "Title"), ("visitors", "Visitors"), ("home", "Home"), ("date", "Date, year-month-day"),
            ("venue", "Place"), ("level", "Level"), ("crew", "Filmed by"))

@@ -16,8 +16,8 @@ from PySide6.QtWidgets import (
 
 from ...football.notation import Answer, Entry, Option, Reading
 from ..keys import KeyButton
-from ..widgets import Wrapping, flow, label, restyle
 from ..room import Desk
+from ..widgets import Wrapping, flow, label, restyle
 from .line import EntryLine
 
 _USUALLY = 13       # words that are offered at the start of a line

@@ -39,7 +39,6 @@ from ...tagging.operations import (
     several,
 )
 from ..actions import MARKS, SHOT_KINDS, moment_action, shot_action
-from ..widgets import Pages, label
 from ..picture import PictureView
 from ..room import Room
 from ..session import Session
@@ -47,6 +46,7 @@ from ..suggesting import Suggestions
 from ..timeline.lanes import PlaysLane, ShotsLane
 from ..timeline.view import TimelineView
 from ..timers import timer
+from ..widgets import Pages, label
 from .entry_state import Enter, EntryState, Escape, Then
 from .filming import Filming
 from .panel import EntryPanel

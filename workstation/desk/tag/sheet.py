@@ -27,9 +27,9 @@ from ...football.tracker import track
 from ...tagging.records import Kind
 from ...tagging.row_matching import Pairing, match, pins_named, take_in, untagged
 from ..jobs import Jobs
-from ..widgets import label, restyle, table
 from ..session import Session
 from ..session_holder import SessionHolder
+from ..widgets import label, restyle, table
 
 _NOT_FILMED = "not filmed"
 

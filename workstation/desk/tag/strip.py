@@ -11,9 +11,9 @@ from ...film.time import spoken_time
 from ...tagging.model import MomentKind, Shot
 from ..actions import MARKS, moment_action
 from ..keys import KeyButton, KeyMap
-from ..widgets import Wrapping, flow, label
 from ..session import Session
 from ..suggesting import Suggestions
+from ..widgets import Wrapping, flow, label
 
 _SHORT = {MomentKind.CONFRONTATION_OVER: "Over", MomentKind.RESULT_SHOWN: "Result"}      # on their buttons
 _PAGES = {"tag.find": "Find", "tag.situation": "Set", "tag.heading": "Game", "tag.sheet": "Sheet"}
