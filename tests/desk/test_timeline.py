@@ -19,9 +19,10 @@ from workstation.desk.room import Desk
 from workstation.desk.severities import SEVERITIES
 from workstation.desk.suggesting import Suggestions
 from workstation.desk.theme import Theme, contrast
+from workstation.desk.timeline.blocks import Block, blocks
 from workstation.desk.timeline.canvas import GUTTER
 from workstation.desk.timeline.glyphs import glyph
-from workstation.desk.timeline.lanes import LANES, Basis, FindingsLane, PlaysLane
+from workstation.desk.timeline.lanes import LANES, Basis, FindingsLane, Lane, PlaysLane
 from workstation.desk.timeline.painter import arrange
 from workstation.desk.timeline.scale import Scale
 from workstation.desk.timeline.view import TimelineView
@@ -587,3 +588,31 @@ def test_a_play_that_lies_elsewhere_now_is_brought_into_view_again(view):
     view.choose("plays", play)
     assert view.lane("plays").items.start[-1] < before
     assert view.scale.start < view.lane("plays").items.start[-1] < view.scale.end
+
+
+def test_a_new_lane_needs_no_more_than_its_entry(qtbot, desk, monkeypatch):
+    painted = []
+
+    class Quarters(Lane):
+        key = name = "quarters"
+        item = "quarters"
+
+        def blocks_of(self, basis):
+            return blocks([Block(0, 600, 1, tooltip="the first half"), Block(600, 1200, 2, tooltip="the second half")])
+
+        def paint(self, canvas, top, tall):
+            painted.append((top, tall))
+
+    monkeypatch.setattr("workstation.desk.timeline.view.LANES", (*LANES, Quarters))
+    view = TimelineView(desk)
+    qtbot.addWidget(view)
+    view.resize(1400, 300)
+    view.show_session(Said(*big_game(60, 30, 20, 1200)))
+    view._thumbnail = lambda at: None
+    view.show()
+    view.grab()
+    assert painted and "2 quarters" in view.accessibleDescription()
+    assert view.tooltip_at(QPointF(spot(view, 900, "quarters"))) == "the second half"
+    with qtbot.waitSignal(view.item_chosen) as chosen:
+        qtbot.mouseClick(view, Qt.MouseButton.LeftButton, pos=spot(view, 900, "quarters"))
+    assert chosen.args == ["quarters", 2]
