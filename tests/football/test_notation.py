@@ -22,9 +22,9 @@ from workstation.football.plays import (
     Outcome,
     Play,
     PlayKind,
-    SituationOverride,
     Score,
     Side,
+    SituationOverride,
 )
 from workstation.football.rulebook import load_rulebook
 from workstation.football.situation import Next, Situation
@@ -295,9 +295,7 @@ def test_an_unknown_word_anywhere_is_never_certain(before, lines):
                 assert read(text, before, BOOK).answer is Answer.NOT_UNDERSTOOD, text
 
 
-WORDS = ("run pass incomplete sack punt kickoff field goal good no touchdown safety fumble recovered by the offense defense to at own opp 5 12 25 40 "
-         "returned blocked intercepted for yards loss of gain holding declined false start penalty on end zone touchback out bounds kneel spike "
-         "screen draw td pat two point home visitors first down short wide left and in from 9:41 -3 set downed muffed fair catch lost kept").split()
+WORDS = ["run", "pass", "incomplete", "sack", "punt", "kickoff", "field", "goal", "good", "no", "touchdown", "safety", "fumble", "recovered", "by", "the", "offense", "defense", "to", "at", "own", "opp", "5", "12", "25", "40", "returned", "blocked", "intercepted", "for", "yards", "loss", "of", "gain", "holding", "declined", "false", "start", "penalty", "on", "end", "zone", "touchback", "out", "bounds", "kneel", "spike", "screen", "draw", "td", "pat", "two", "point", "home", "visitors", "first", "down", "short", "wide", "left", "and", "in", "from", "9:41", "-3", "set", "downed", "muffed", "fair", "catch", "lost", "kept"]
 
 
 def test_random_lines_of_football_words_never_fail_and_each_reading_stands_for_itself():

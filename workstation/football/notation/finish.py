@@ -7,7 +7,19 @@ from dataclasses import replace
 from typing import Any
 
 from ..field import Team, spoken_yards
-from ..plays import BallEvent, EventKind, Foul, FoulDecision, FoulTime, Outcome, Play, PlayKind, Score, Side, SituationOverride
+from ..plays import (
+    BallEvent,
+    EventKind,
+    Foul,
+    FoulDecision,
+    FoulTime,
+    Outcome,
+    Play,
+    PlayKind,
+    Score,
+    Side,
+    SituationOverride,
+)
 from ..situation import Next
 from .draft import FREE_KICKS, GAINING, KICKS, SNAP_TO_KICK, TRIES, Draft, Finished, Refused
 from .grammar import set_kind
@@ -15,6 +27,8 @@ from .grammar import set_kind
 _PASS_FOULS = ("defensive pass interference", "offensive pass interference", "intentional grounding", "illegal forward pass",
                "illegal touching of a forward pass", "roughing the passer", "illegal second forward pass",
                "ineligible receiver downfield", "second forward pass")
+_AT_THE_SNAP = ("offside", "offensive offside", "illegal substitution", "substitution infraction", "too many players on the field",
+                "illegal participation")
 _BY_DEFENSE_FIRST = ("face mask", "unnecessary roughness", "personal foul", "horse collar tackle", "targeting", "encroachment",
                      "incidental face mask", "illegal helmet contact", "spearing", "hurdling", "rough play",
                      "unsportsmanlike conduct", "taunting", "offside on free kick", "too many players on the field",
@@ -94,6 +108,11 @@ def _kinds(draft: Draft) -> Iterator[Draft]:
             near = draft.start is not None and draft.start > 0.62 * draft.in_field
             yield of(PlayKind.FIELD_GOAL if near else PlayKind.PUNT, None, 1, why)
             yield of(PlayKind.PUNT if near else PlayKind.FIELD_GOAL, None, 2, why)
+        elif all(foul["name"] in _AT_THE_SNAP for foul in draft.fouls):
+            yield of(PlayKind.NO_PLAY, None, 1, why)
+            yield of(PlayKind.RUN, None, 2, why)
+            yield of(PlayKind.PASS, None, 3, why)
+            return
         else:
             yield of(PlayKind.RUN, None, 1, why)
             yield of(PlayKind.PASS, None, 2, why)
@@ -303,7 +322,9 @@ def _place_zone(draft: Draft) -> None:
         event = draft.events[-1]
         by = event.by or draft.holder()
         own = draft.zone_side is Side.OFFENSE
-        if draft.zone_side is None:
+        if draft.zone_side is None and event.kind is EventKind.OUT_OF_BOUNDS:
+            own = draft.holder() is Side.DEFENSE if score is not Score.SAFETY else True
+        elif draft.zone_side is None:
             where = draft.where()
             if score is Score.TOUCHDOWN and zone == "event":
                 own = by is Side.DEFENSE
@@ -392,15 +413,15 @@ def _interception(draft: Draft) -> None:
         raise Refused("an interception gains nothing; say where it was caught")
     if draft.caught is None:
         if draft.touchback:
-            if draft.events or fields.get("spot") is not None:
+            if draft.events and draft.events[-1].kind is EventKind.OUT_OF_BOUNDS:
+                pass
+            elif draft.events or fields.get("spot") is not None:
                 fields["spot"], fields["score"] = draft.in_field + draft.rulebook.end_zone_depth / 2, Score.NONE
             else:
                 draft.caught, draft.caught_at = draft.in_field + draft.rulebook.end_zone_depth / 2, True
         else:
             return
-    if draft.touchback and draft.caught is not None and draft.caught < draft.in_field and not draft.events:
-        fields["spot"], fields["score"] = draft.in_field + draft.rulebook.end_zone_depth / 2, Score.NONE
-    elif draft.touchback and draft.events:
+    if draft.touchback and draft.caught is not None and draft.caught < draft.in_field and not draft.events or draft.touchback and draft.events:
         fields["spot"], fields["score"] = draft.in_field + draft.rulebook.end_zone_depth / 2, Score.NONE
     if draft.caught is None:
         return
@@ -426,11 +447,9 @@ def _field_goal(draft: Draft) -> None:
         if abs(kicked_from - (start - SNAP_TO_KICK)) > 2:
             draft.doubt(f"from {draft.spoken(start)} a field goal is one of about {spoken_yards(usual)} yards, "
                         f"not {spoken_yards(draft.posts - kicked_from)}")
-    if draft.outcome is None and fields.get("score") is None and not draft.events and not draft.returned and not draft.fouls:
-        fields["outcome"] = Outcome.GOOD
-        draft.fill("whether it was good was not said")
-    elif draft.outcome is None and fields.get("score") is None and not draft.events and not draft.returned:
-        fields["outcome"] = Outcome.GOOD
+    if draft.outcome is None and fields.get("score") is None and not draft.events and not draft.returned:
+        if not draft.fouls or draft.length is not None or fields.get("kick_from") is not None:
+            fields["outcome"] = Outcome.GOOD
         draft.fill("whether it was good was not said")
     elif draft.outcome is None and fields.get("score") is Score.SINGLE:
         fields["outcome"] = Outcome.NO_GOOD

@@ -112,7 +112,7 @@ def set_kind(draft: Draft, kind: PlayKind, outcome: Outcome | None, plain: bool 
 def _kind(draft: Draft, word: Word, ahead: Ahead) -> None:
     kind, outcome = word.value
     on_try = draft.before.next is Next.TRY or draft.two_point
-    if kind is PlayKind.PUNT and draft.due is PlayKind.SAFETY_FREE_KICK:
+    if kind in (PlayKind.PUNT, PlayKind.KICKOFF) and draft.due is PlayKind.SAFETY_FREE_KICK:
         kind = PlayKind.SAFETY_FREE_KICK
     complete = kind is PlayKind.PASS and outcome is Outcome.COMPLETE and any(
         part in draft.phrase for part in ("complet", "caught", "reception", "connects", "hits"))
@@ -356,7 +356,10 @@ def _no_gain(draft: Draft, word: Word, ahead: Ahead) -> None:
     if draft.slot == "return" and draft.returned:
         returned_yards(draft, 0)
         return
-    if draft.kind in KICKS and draft.events:
+    if draft.returned or draft.events and (draft.end_said or draft.kind in KICKS):
+        began = return_base(draft) if draft.came_from is None else draft.came_from
+        if began is not None and draft.fields.get("spot") is not None:
+            _same_place(draft, began, draft.fields["spot"], "no gain leads to")
         return
     if draft.kind in (*KICKS, PlayKind.FIELD_GOAL, *BETWEEN):
         raise Refused(f"a {draft.kind.value} has no gain")
@@ -669,9 +672,7 @@ def _caught(draft: Draft, spot: float) -> None:
 def _event_place(draft: Draft, spot: float) -> None:
     draft.change_event(spot=spot)
     draft.slot = "spot"
-    if draft.play_kind in FREE_KICKS and draft.fields.get("kick_to") is None and len(draft.events) == 1:
-        draft.fields["kick_to"] = spot
-    elif draft.play_kind is PlayKind.PUNT and draft.events[-1].kind is EventKind.MUFF and draft.fields.get("kick_to") is None \
+    if draft.play_kind in FREE_KICKS and draft.fields.get("kick_to") is None and len(draft.events) == 1 or draft.play_kind is PlayKind.PUNT and draft.events[-1].kind is EventKind.MUFF and draft.fields.get("kick_to") is None \
             and draft.outcome is Outcome.MUFFED:
         draft.fields["kick_to"] = spot
 

@@ -170,7 +170,9 @@ class Parser:
             yield following, after
         if placed and (token.kind is TokenKind.LETTERS):
             return
-        if token.kind is TokenKind.NUMBER or not offset and token.text in NUMBERS:
+        named = not offset and token.kind is TokenKind.LETTERS and any(
+            self._text(at, len(name)) == name for name in self.names)
+        if token.kind is TokenKind.NUMBER or not offset and token.text in NUMBERS and not named:
             yield from self._number(draft, at)
             if self.words.phrase_at(self.tokens, at) is None:
                 return
@@ -183,6 +185,8 @@ class Parser:
                 yield from found
                 if len(token.text) > 2 or not chain:
                     return
+            elif not chain and len(token.text) > 1 and (named or self.words.phrase_at(self.tokens, at) is not None):
+                return          # a whole word is never a short form of another
         if token.kind is not TokenKind.LETTERS:
             return
         found = list(self._codes(draft, at, offset, chain))
@@ -340,8 +344,6 @@ class Parser:
                     zone, after = True, after + 2
         if who is None and not zone:
             return
-        while after < len(self.tokens) and self.tokens[after].text in ("the", "at"):
-            after += 1
         if after >= len(self.tokens):
             return
         value_token = self.tokens[after]
@@ -485,7 +487,7 @@ class Parser:
             kept = self._fitting_fouls(fouls, draft)
             fit = [word for word in fit if word.role is not Role.FOUL or word in kept]
         if draft.exactly:
-            return [word for word in fit if word.role is not Role.FOUL or word.text == draft.looking]
+            return [word for word in fit if word.role is not Role.FOUL or word.text.replace("-", " ") == draft.looking]
         return fit
 
     def _fitting_fouls(self, fouls: list[Word], draft: Draft) -> list[Word]:
@@ -497,7 +499,7 @@ class Parser:
         if draft.kind is None or draft.kind in FREE_KICKS:
             fouls = [word for word in fouls if word.value[0] != "kickoff out of bounds" or draft.flagged or draft.fouls]
         if len(fouls) > 1:
-            exact = [word for word in fouls if word.value[0] == draft.looking]
+            exact = [word for word in fouls if word.value[0].replace("-", " ") == draft.looking]
             if not exact:
                 exact = [word for word in fouls if draft.looking in self.rulebook.fouls[word.value[0]].also]
             if exact:
@@ -712,6 +714,8 @@ class Parser:
 
     def _role_at(self, at: int) -> str:
         token = self.tokens[at]
+        if token.kind is TokenKind.LETTERS and any(self._text(at, len(name)) == name for name in self.names):
+            return Role.TEAM.value
         if token.kind is TokenKind.NUMBER or token.text in NUMBERS:
             found = self.words.phrase_at(self.tokens, at)
             if found is not None and found[0] > 1:

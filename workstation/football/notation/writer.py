@@ -251,9 +251,7 @@ def _middle(play: Play, whole: Play, outcome: Outcome | None, say: _Say, ruleboo
         if score is Score.NONE and (spot > rulebook.field_length or spot < 0) and (events or kind in KICKS):
             pieces.append("touchback")
             score = None
-        elif (play.outcome is Outcome.BLOCKED or kind is PlayKind.FIELD_GOAL) and not taken and play.possession is Side.DEFENSE:
-            pieces += ["returned to", *say(spot)]
-        elif taken and events[-1].spot is None and kind in KICKS:
+        elif (play.outcome is Outcome.BLOCKED or kind is PlayKind.FIELD_GOAL) and not taken and play.possession is Side.DEFENSE or taken and events[-1].spot is None and kind in KICKS:
             pieces += ["returned to", *say(spot)]
         else:
             pieces += ["to" if taken else "dead at", *say(spot)]
