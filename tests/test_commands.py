@@ -195,3 +195,20 @@ def test_a_wheel_finds_its_resources(tmp_path):
                           env={**os.environ, "PYTHONPATH": str(site)})
     assert done.returncode == 0, done.stderr
     assert done.stdout.strip().startswith(str(site))
+
+
+def test_track_reads_spoken_lines_and_prints_why_it_is_not_sure(tmp_path):
+    (tmp_path / "game.txt").write_text("home wins the toss and defers\nkickoff touchback\nrun 6\npass\n", encoding="utf-8")
+    out, _ = workstation("track", tmp_path / "game.txt")
+    assert "play 4: how far was not said" in out and "play 4, assumed: no gain was said" in out
+
+
+def test_track_as_json_tells_each_play_before_and_after(tmp_path):
+    (tmp_path / "game.txt").write_text("home wins the toss and defers\nkickoff touchback\nrun 6\n", encoding="utf-8")
+    told = json.loads(workstation("track", "--json", tmp_path / "game.txt")[0])
+    assert [play["number"] for play in told] == [1, 2, 3]
+    last = told[-1]
+    assert set(last) == {"number", "play", "before", "after", "explanation", "certainty", "reasons", "line", "other_rulings"}
+    assert set(last["after"]) == {"offense", "next", "down", "yards_to_gain", "ball_on", "ball_on_spoken", "period", "clock",
+                                  "score_home", "score_visitors", "timeouts_home", "timeouts_visitors"}
+    assert last["after"]["down"] == 2 and last["after"]["ball_on_spoken"] == "own 26" and last["certainty"] == "certain"

@@ -11,7 +11,7 @@ import sys
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 from pathlib import Path
-from typing import NoReturn
+from typing import Any, NoReturn
 
 from . import __version__
 from .coverage.checker import CheckedGame, check_game
@@ -22,9 +22,12 @@ from .delivery.sequence import Form, SequenceRequest, Written, write_sequence
 from .film.faults import FilmError
 from .film.sources import relink
 from .film.time import spoken_time
-from .football.rulebook import RulebookError, load_rulebook
+from .football.field import spoken_spot
+from .football.rulebook import Rulebook, RulebookError, load_rulebook
 from .football.sheet import SheetError
+from .football.situation import Situation
 from .football.speaking import spoken_clock, spoken_period, spoken_situation
+from .football.step import Step
 from .football.tracker import track
 from .tagging.exchange import ExchangeError
 from .tagging.gamefile import CannotSave, GameFile, GameFileError
@@ -200,8 +203,13 @@ def _track(arguments: argparse.Namespace) -> int:
 
     rulebook = load_rulebook(arguments.rulebook, arguments.season)
     if not arguments.sheet.exists():
-        raise _Wrong(f"{arguments.sheet} is not there; name a play sheet (CSV or XLSX)")
-    steps = track(rulebook, [row.play for row in read_sheet(arguments.sheet, rulebook)])
+        raise _Wrong(f"{arguments.sheet} is not there; name a play sheet (CSV or XLSX), or a text of spoken lines")
+    sheet = read_sheet(arguments.sheet, rulebook)
+    steps = track(rulebook, [row.play for row in sheet])
+    if arguments.json:
+        print(json.dumps([_plain_step(number, step, row.notes, rulebook) for number, (step, row)
+                          in enumerate(zip(steps, sheet, strict=True), 1)], indent=1, ensure_ascii=False))
+        return 0
     rows = []
     for number, step in enumerate(steps, 1):
         before = step.before
@@ -209,16 +217,35 @@ def _track(arguments: argparse.Namespace) -> int:
                      str(before.offense or ""), spoken_situation(before, rulebook.field_length),
                      f"{before.score_visitors}-{before.score_home}", str(step.play.kind), step.result, str(step.certainty)])
     _table(["", "period", "clock", "offense", "situation", "visitors-home", "play", "result", "certainty"], rows)
-    for number, step in enumerate(steps, 1):
+    for number, (step, row) in enumerate(zip(steps, sheet, strict=True), 1):
+        for note in row.notes:
+            print(f"play {number}: {note}")
+        for reason in step.reasons:
+            print(f"play {number}, {step.certainty}: {reason}")
         for choice in step.choices:
             print(f"play {number}, or: {choice}")
-        for problem in step.problems:
-            print(f"play {number}: {problem}")
     if steps:
         after = steps[-1].after
         print(f"after play {len(steps)}: {spoken_situation(after, rulebook.field_length)}, "
               f"visitors {after.score_visitors}, home {after.score_home}")
     return 0
+
+
+def _plain_step(number: int, step: Step, notes: Sequence[str], rulebook: Rulebook) -> dict[str, Any]:
+    """A step as JSON. ``ball_on`` is in yards from the offense's own goal line."""
+    return {"number": number, "play": str(step.play.kind), "before": _plain_situation(step.before, rulebook),
+            "after": _plain_situation(step.after, rulebook), "explanation": step.explanation, "certainty": str(step.certainty),
+            "reasons": list(step.reasons), "line": list(notes), "other_rulings": list(step.choices)}
+
+
+def _plain_situation(situation: Situation, rulebook: Rulebook) -> dict[str, Any]:
+    spot = situation.ball_on
+    return {"offense": str(situation.offense) if situation.offense is not None else None, "next": str(situation.next),
+            "down": situation.down, "yards_to_gain": situation.yards_to_gain, "ball_on": spot,
+            "ball_on_spoken": None if spot is None else spoken_spot(spot, rulebook.field_length),
+            "period": situation.period, "clock": situation.clock,
+            "score_home": situation.score_home, "score_visitors": situation.score_visitors,
+            "timeouts_home": situation.timeouts_home, "timeouts_visitors": situation.timeouts_visitors}
 
 
 def _sequence(arguments: argparse.Namespace) -> int:
@@ -393,7 +420,9 @@ def _parser() -> _Parser:
     overwriting(made)
 
     made = command("track", _track, "Print the situation before every play of a play sheet.")
-    made.add_argument("sheet", type=Path, metavar="SHEET", help="CSV or XLSX; see resources/play_sheet.md")
+    made.add_argument("sheet", type=Path, metavar="SHEET", help="CSV, XLSX, or a text file with one spoken line per play; "
+                      "see resources/play_sheet.md and resources/notation.md")
+    made.add_argument("--json", action="store_true", help="print JSON: before and after each play, why, and how sure")
     made.add_argument("--rulebook", default="nfhs", help="default: %(default)s")
     made.add_argument("--season", type=int, help="the rulebook's edition; default: the newest")
 

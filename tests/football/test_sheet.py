@@ -28,7 +28,16 @@ from workstation.football.plays import (
     Side,
 )
 from workstation.football.rulebook import load_rulebook
-from workstation.football.sheet import COLUMNS, SAID, SheetError, SheetRow, read_rows, write_rows
+from workstation.football.sheet import (
+    COLUMNS,
+    SAID,
+    SheetError,
+    SheetRow,
+    near_heading,
+    read_lines,
+    read_rows,
+    write_rows,
+)
 
 NFHS = load_rulebook("nfhs")
 EVERYTHING = Play(
@@ -188,3 +197,44 @@ def test_the_examples_on_the_page_read():
     assert len(tables) >= 2
     for table in tables:
         assert read_rows(csv.DictReader(io.StringIO(table)), NFHS)
+
+
+def test_a_row_may_say_its_play_as_it_is_spoken():
+    rows = [{"line": "home wins the toss and defers"}, {"line": "kickoff touchback", "clock": "12:00"},
+            {"line": "run 6 holding on the offense declined", "comment": "left side", "shot": "3"},
+            {"line": "pass 20", "set_down": "2", "set_ball_on": "own 40"}, {"kind": "run", "gain": "3"}]
+    entries = read_rows(rows, NFHS)
+    assert [entry.play.kind.value for entry in entries] == ["coin toss", "kickoff", "run", "pass", "run"]
+    assert entries[1].play.clock == 720 and entries[1].play.outcome is Outcome.TOUCHBACK
+    assert entries[2].play.gain == 6 and entries[2].play.comment == "left side" and entries[2].others == {"shot": "3"}
+    assert entries[3].play.said == SituationOverride(down=2, ball_on=40)
+    assert not entries[2].notes
+
+
+def test_what_a_spoken_line_left_open_is_noted_and_what_is_not_understood_is_a_bad_cell():
+    entry, = read_rows([{"line": "kickoff 5 25", "set_next": "kickoff", "set_offense": "home"}], NFHS)
+    assert entry.notes[0].startswith("read as kickoff of 55 yards to opp 5")
+    cell, = bad({"line": "kickof touchback zebra"}).cells
+    assert cell.column == "line" and "zebra" in cell.problem or "kickof" in cell.problem
+    assert "leave gain empty" in str(bad({"line": "run 6", "gain": "6"}))
+
+
+def test_a_text_with_one_line_per_play_is_read():
+    plays = [entry.play for entry in read_lines("# first quarter\nhome defer\n\nkickoff touchback\nrun 6\n", NFHS)]
+    assert [play.kind.value for play in plays] == ["coin toss", "kickoff", "run"]
+    with pytest.raises(SheetError) as caught:
+        read_lines("home defer\n\nrun zebra", NFHS)
+    assert caught.value.cells[0].row == 3
+
+
+@pytest.mark.parametrize(("cells", "proposal"), [
+    ({"kind": "rush"}, "run"), ({"kind": "run", "gain": "5,7"}, "5.7"), ({"kind": "run", "gain": "7 yards"}, "7"),
+    ({"kind": "fg"}, "field goal"), ({"kind": "run", "gain": "far"}, ""),
+])
+def test_what_a_bad_cell_probably_means_is_proposed(cells, proposal):
+    assert bad(cells).cells[0].proposal == proposal
+
+
+def test_what_a_heading_probably_means_is_proposed():
+    assert [near_heading(heading) for heading in ("Type", "Penalty", "kick-to", "Yards Gained", "wind")] == [
+        "kind", "fouls", "kick_to", "gain", None]

@@ -19,10 +19,13 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, field, fields
+from dataclasses import dataclass, field, fields, replace
+from difflib import get_close_matches
 from enum import StrEnum
 from typing import Any, TypeVar
 
+from .notation import Custom, read
+from .notation.reader import USUAL
 from .field import Team, parse_spot, spoken_spot, spoken_yards
 from .plays import (
     BallEvent,
@@ -39,8 +42,12 @@ from .plays import (
     Side,
 )
 from .ranges import out_of_range
+from .overrides import apply_override
+from .periods import opening
 from .rulebook import Rulebook
-from .situation import Next
+from .situation import Next, Situation
+from .step import Step
+from .tracker import track
 
 SAID = {f"set_{entry.name}": entry.name for entry in fields(SituationOverride)}
 
@@ -51,19 +58,52 @@ COLUMNS = (
     "clock", "team", "choice", "stands_as", "manner", *SAID, "comment",
 )
 """The columns that are read, in the order they are written. Any other column is kept as it is."""
+LINE = "line"
+"""The column that may hold the play as it is spoken, in place of all but ``clock``, ``comment`` and the ``set_`` columns."""
+_BESIDE_LINE = ("clock", "comment", *SAID)
+_OTHER_HEADINGS = {
+    "kind": ("type", "play", "play type", "kind of play", "play kind", "category"),
+    "outcome": ("result", "play result", "what happened"),
+    "gain": ("yards", "yards gained", "gained", "gain loss", "yardage", "distance gained", "net"),
+    "kick_to": ("kicked to", "kick spot", "landed"), "spot": ("end spot", "dead ball", "ended", "ball spot"),
+    "score": ("scored", "points"), "fouls": ("foul", "penalty", "penalties", "flag", "flags"),
+    "clock": ("time", "game clock", "time left"), "comment": ("comments", "note", "notes", "remark", "remarks"),
+    "line": ("spoken", "call", "description", "text", "spoken line"), "events": ("event",), "possession": ("ball",),
+}
+_OTHER_WORDS = {
+    "rush": "run", "running play": "run", "passing play": "pass", "throw": "pass", "fg": "field goal", "pat": "try kick",
+    "extra point": "try kick", "xp": "try kick", "kick off": "kickoff", "ko": "kickoff", "kneel down": "kneel", "penalty": "no play",
+    "two point run": "try run", "two point pass": "try pass", "quarter end": "end of period", "td": "touchdown",
+    "caught": "complete", "completed": "complete", "dropped": "incomplete", "picked off": "intercepted", "int": "intercepted",
+    "missed": "no good", "made it": "good", "oob": "out of bounds", "visitor": "visitors", "away": "visitors", "guest": "visitors",
+}
+"""What others call the columns and words, for proposals (common practice, no source)."""
+
+
+def near_heading(heading: str) -> str | None:
+    """The column that a heading probably means, or None: ``type`` is ``kind``."""
+    plain = " ".join(re.sub(r"[^a-z ]+", " ", heading.lower().replace("_", " ")).split())
+    for column, others in _OTHER_HEADINGS.items():
+        if plain in others:
+            return column
+    found = get_close_matches(plain.replace(" ", "_"), [*COLUMNS, LINE], 1, 0.8)
+    return found[0] if found else None
 
 
 @dataclass(frozen=True, slots=True)
 class BadCell:
-    """A cell that could not be understood. ``row`` counts as a spreadsheet does: 1 is the heading."""
+    """A cell that could not be understood. ``row`` counts as a spreadsheet does: 1 is the heading. ``proposal`` is what it
+    probably means; empty if nothing is near."""
 
     row: int
     column: str
     cell: str
     problem: str
+    proposal: str = ""
 
     def __str__(self) -> str:
-        return f"row {self.row}, column {self.column}: {self.problem}"
+        proposed = f"; is it {self.proposal!r}?" if self.proposal else ""
+        return f"row {self.row}, column {self.column}: {self.problem}{proposed}"
 
 
 class SheetError(ValueError):
@@ -76,29 +116,93 @@ class SheetError(ValueError):
 
 @dataclass(frozen=True, slots=True)
 class SheetRow:
-    """A play and the cells of the columns that are not the sheet's own."""
+    """A play and the cells of the columns that are not the sheet's own. ``notes`` tell how a spoken line was read, where
+    that is not certain."""
 
     play: Play
     others: dict[str, str] = field(default_factory=dict)
+    notes: tuple[str, ...] = ()
 
 
-def read_rows(rows: Iterable[Mapping[str, str | None]], rulebook: Rulebook, first_row: int = 2) -> list[SheetRow]:
+def read_rows(rows: Iterable[Mapping[str, str | None]], rulebook: Rulebook, first_row: int = 2, custom: Custom = USUAL
+              ) -> list[SheetRow]:
     """Read the rows of a sheet; rows without any cell filled in are passed over.
 
-    Headings may be written with capitals and spaces. Spots and fouls are those of *rulebook*.
+    Headings may be written with capitals and spaces. Spots and fouls are those of *rulebook*. A row may say its play in the
+    column ``line``, as it is spoken; *custom* is how the staff speaks.
     Raises SheetError with every bad cell of every row.
     """
     entries: list[SheetRow] = []
     bad: list[BadCell] = []
+    so_far = _SoFar(rulebook)
     for number, row in enumerate(rows, first_row):
         cells, others = _sorted_cells(number, row, bad)
         if not any(cells.values()) and not any(others.values()):
             continue
-        if play := _play(number, cells, rulebook, bad):
-            entries.append(SheetRow(play, others))
+        entry: SheetRow | None
+        if cells[LINE]:
+            entry = _spoken_row(number, cells, others, rulebook, so_far, custom, bad)
+        else:
+            play = _play(number, cells, rulebook, bad)
+            entry = SheetRow(play, others) if play else None
+        if entry is not None:
+            entries.append(entry)
+            so_far.plays.append(entry.play)
     if bad:
         raise SheetError(bad)
     return entries
+
+
+def read_lines(text: str, rulebook: Rulebook, custom: Custom = USUAL) -> list[SheetRow]:
+    """Read a text with one spoken line per play; empty lines and those that begin with ``#`` are passed over.
+
+    Raises SheetError with every line that is not understood; its rows count from 1.
+    """
+    rows = [{LINE: "" if line.lstrip().startswith("#") else line} for line in text.splitlines()]
+    return read_rows(rows, rulebook, 1, custom)
+
+
+class _SoFar:
+    """The plays read so far and the situation after them, worked out when a spoken line asks for it."""
+
+    def __init__(self, rulebook: Rulebook) -> None:
+        self.rulebook = rulebook
+        self.plays: list[Play] = []
+        self._folded = 0
+        self._last: Step | None = None
+
+    def situation(self) -> Situation:
+        steps = track(self.rulebook, self.plays[self._folded:], self._last)
+        self._folded = len(self.plays)
+        self._last = steps[-1] if steps else self._last
+        return self._last.after if self._last is not None else opening(self.rulebook)
+
+
+def _spoken_row(number: int, cells: dict[str, str], others: dict[str, str], rulebook: Rulebook, so_far: _SoFar, custom: Custom,
+                bad: list[BadCell]) -> SheetRow | None:
+    """A row whose ``line`` says the play, with what the ``set_`` columns, clock and comment say beside it."""
+    line = cells[LINE]
+    doubled = [name for name in COLUMNS if cells[name] and name not in _BESIDE_LINE]
+    if doubled:
+        bad.append(BadCell(number, LINE, line, f"says the play; leave {', '.join(doubled)} empty, or the line"))
+        return None
+    beside = _play(number, {**cells, "kind": PlayKind.RUN.value}, rulebook, bad)
+    if beside is None:
+        return None
+    before = so_far.situation()
+    if beside.said is not None:
+        before, _ = apply_override(rulebook, before, beside.said)
+    entry = read(line, before, rulebook, custom)
+    if entry.problem is not None or entry.play is None:
+        problem = entry.problem
+        bad.append(BadCell(number, LINE, line, problem.text if problem is not None else "says nothing",
+                           problem.near[0] if problem is not None and problem.near else ""))
+        return None
+    play, reading = entry.play, entry.readings[0]
+    play = replace(play, clock=play.clock if play.clock is not None else beside.clock, comment=play.comment or beside.comment,
+                   said=play.said if play.said is not None else beside.said)
+    notes = () if entry.is_certain else (f"read as {reading.text}", *reading.filled, *reading.doubts)
+    return SheetRow(play, others, notes)
 
 
 def write_rows(entries: Iterable[SheetRow | Play], rulebook: Rulebook) -> list[dict[str, str]]:
@@ -115,7 +219,8 @@ def write_rows(entries: Iterable[SheetRow | Play], rulebook: Rulebook) -> list[d
 
 def _sorted_cells(number: int, row: Mapping[str, str | None], bad: list[BadCell]) -> tuple[dict[str, str], dict[str, str]]:
     """The cells of the sheet's own columns, stripped, and those of other columns, untouched."""
-    cells, others = dict.fromkeys(COLUMNS, ""), {}
+    cells: dict[str, str] = dict.fromkeys((*COLUMNS, LINE), "")
+    others: dict[str, str] = {}
     for heading, cell in row.items():
         if not isinstance(heading, str):
             # csv.DictReader gathers cells beyond the last heading under None
@@ -143,7 +248,7 @@ def _play(number: int, cells: dict[str, str], rulebook: Rulebook, bad: list[BadC
         try:
             return reader(cell, rulebook)
         except ValueError as error:
-            bad.append(BadCell(number, column, cell, str(error)))
+            bad.append(BadCell(number, column, cell, str(error), _near_cell(cell, reader, rulebook)))
             return None
 
     kind = read("kind", _word(PlayKind))
@@ -175,6 +280,19 @@ def _play(number: int, cells: dict[str, str], rulebook: Rulebook, bad: list[BadC
         column = name if name in cells else f"set_{name}" if f"set_{name}" in cells else "fouls"
         bad.append(BadCell(number, column, cells[column], problem))
     return play if len(bad) == before else None
+
+
+def _near_cell(cell: str, reader: Callable[[str, Rulebook], Any], rulebook: Rulebook) -> str:
+    """What a cell probably means: another word for one that is known, a number with the comma of other countries."""
+    plain = " ".join(cell.lower().replace("_", " ").replace("-", " ").split())
+    for proposal in (_OTHER_WORDS.get(plain, ""), cell.replace(",", "."), cell.rstrip("."), re.sub(r"\s*(yards?|yds?)$", "", cell)):
+        if proposal and proposal != cell:
+            try:
+                reader(proposal, rulebook)
+            except ValueError:
+                continue
+            return proposal
+    return ""
 
 
 def _cells(play: Play, rulebook: Rulebook) -> dict[str, str]:

@@ -27,6 +27,7 @@ class Step:
     ``explanation`` is one line a person can follow.
     ``choices`` are the other rulings that the rules would have allowed, usual one taken.
     ``problems`` say, each in one line, why the tag cannot be right; empty if it can.
+    ``reasons`` say why the step is not certain: what was set by hand, what was assumed, and the problems.
     ``about`` is the play that a step between the plays follows: what a measurement or a replay
     reversal would be about. None for a play itself.
     """
@@ -45,4 +46,5 @@ class Step:
     down_repeated: bool = False
     choices: tuple[str, ...] = ()
     problems: tuple[str, ...] = ()
+    reasons: tuple[str, ...] = ()
     about: Step | None = field(default=None, repr=False, compare=False)

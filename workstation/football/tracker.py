@@ -127,6 +127,7 @@ def _fold_live(rulebook: Rulebook, before: Situation, play: Play, contradictions
         ruling.offense_points if home_offense else ruling.defense_points,
         ruling.defense_points if home_offense else ruling.offense_points,
         ruling.first_down and after.next is not Next.OVER, ruling.side is Side.DEFENSE, repeated, choices, tuple(problems),
+        reasons=(*contradictions, *assumed, *problems),
     )
 
 
@@ -173,7 +174,8 @@ def _between(rulebook: Rulebook, situation: Situation, play: Play, after: Situat
     if after.next is not Next.OVER and after.next is not Next.COIN_TOSS:
         explanation += f"; {spoken_situation(after, rulebook.field_length)}"
     explanation, certainty = _how_sure(explanation, contradictions, assumed, problems)
-    return Step(situation, play, after, result, explanation, certainty, problems=tuple(problems))
+    return Step(situation, play, after, result, explanation, certainty, problems=tuple(problems),
+                reasons=(*contradictions, *assumed, *problems))
 
 
 def _fold_toss(rulebook: Rulebook, situation: Situation, play: Play, about: Step | None, contradictions: list[str]
@@ -240,6 +242,7 @@ def _fold_reversal(rulebook: Rulebook, situation: Situation, play: Play, about: 
         corrected, before=situation, play=play, after=_timeouts_kept(corrected.after, situation), about=corrected,
         explanation="; ".join([f"reversed: {corrected.explanation}", *contradictions]),
         certainty=Certainty.CONTRADICTED if contradictions else corrected.certainty,
+        reasons=(*corrected.reasons, *contradictions),
         points_home=corrected.after.score_home - situation.score_home,
         points_visitors=corrected.after.score_visitors - situation.score_visitors,
     )

@@ -9,6 +9,7 @@ import csv
 import io
 import math
 import os
+import re
 import zipfile
 from datetime import datetime, time
 from pathlib import Path
@@ -17,7 +18,7 @@ from typing import Any
 import pandas as pd
 
 from ..football.rulebook import Rulebook
-from ..football.sheet import SheetRow, read_rows
+from ..football.sheet import LINE, SheetRow, near_heading, read_lines, read_rows
 
 LARGEST_FILE = 16 * 1024 * 1024
 """Bytes of the largest sheet that is read, and of the largest workbook once unpacked four times that."""
@@ -31,9 +32,10 @@ class SheetFileError(ValueError):
 
 
 def read_sheet(path: str | os.PathLike[str], rulebook: Rulebook) -> list[SheetRow]:
-    """Read a play sheet from a CSV file (also with semicolons or tabs) or the first sheet of an XLSX workbook.
+    """Read a play sheet from a CSV file (also with semicolons or tabs) or the first sheet of an XLSX workbook, or a text
+    file with one spoken line per play.
 
-    The first row holds the headings. Raises OSError, :class:`SheetFileError` for the file, or
+    The first row of a sheet holds the headings. Raises OSError, :class:`SheetFileError` for the file, or
     :class:`workstation.football.sheet.SheetError` with every cell that can't be understood.
     """
     path = Path(path)
@@ -46,8 +48,19 @@ def read_sheet(path: str | os.PathLike[str], rulebook: Rulebook) -> list[SheetRo
     elif raw.startswith(b"\xd0\xcf\x11\xe0"):
         raise SheetFileError(f"{path.name}: an old or protected workbook; save it as XLSX without a password, or CSV")
     else:
-        cells = _text_cells(_decoded(raw, path.name), path.name)
+        text = _decoded(raw, path.name)
+        if _one_line_per_play(text):
+            return read_lines(text, rulebook)
+        cells = _text_cells(text, path.name)
     return _rows(cells, rulebook, path.name)
+
+
+def _one_line_per_play(text: str) -> bool:
+    """The text is spoken lines, one per play, and no table: its first line holds no headings."""
+    first = next((line for line in text.splitlines() if line.strip() and not line.lstrip().startswith("#")), "")
+    headings = [heading.strip().strip('"').lower() for heading in re.split(r"[\t;,]", first)]
+    known = {"kind", LINE} & set(headings) or any(near_heading(heading) for heading in headings if len(headings) > 1)
+    return bool(first) and not known and "\t" not in first and ";" not in first
 
 
 def read_pasted(text: str, rulebook: Rulebook) -> list[SheetRow]:
@@ -67,8 +80,11 @@ def _rows(cells: pd.DataFrame, rulebook: Rulebook, name: str) -> list[SheetRow]:
     doubled = sorted({heading for heading in named if named.count(heading) > 1})
     if doubled:
         raise SheetFileError(f"{name}: the heading {', '.join(doubled)} comes twice; rename one of the columns")
-    if "kind" not in (heading.lower() for heading in named):
-        raise SheetFileError(f"{name}: its first row has no column 'kind', so it is not a play sheet's headings")
+    if not {"kind", LINE} & {heading.lower() for heading in named}:
+        near = [f"{heading!r} is {column!r}" for heading in named if (column := near_heading(heading)) is not None]
+        proposed = f"; perhaps {', '.join(near)}: rename them" if near else ""
+        raise SheetFileError(f"{name}: its first row has no column 'kind' or 'line', so it is not a play sheet's headings"
+                             f"{proposed}")
     rows: list[dict[Any, Any]] = []
     for row in cells.iloc[1:].itertuples(index=False):
         said = {heading: cell for heading, cell in zip(headings, row, strict=True) if heading}
