@@ -40,6 +40,7 @@ class _Watching:
         self._events(snap, previous)
         reliability = self._help(snap, previous)
         unaided = self.actual
+        walking_up = unaided.sure(before)
         if reliability:
             unaided = self.actual.copy()
             unaided.line_up(snap.step)
@@ -55,7 +56,7 @@ class _Watching:
             play=snap.tag.id, at=snap.at, time=snap.time, period=before.period,
             down=before.down if scrimmage else None,
             probabilities=tuple(self.actual.downs) if scrimmage else (),
-            sure=self.actual.sure(before), unaided=unaided.sure(before), served=served, helped=reliability > 0,
+            sure=self.actual.sure(before), unaided=unaided.sure(before), walking_up=walking_up, served=served, helped=reliability > 0,
             yards_to_gain=self.actual.distances[min(before.down or 1, 4) - 1] if scrimmage else None,
             knows_score=self.score, knows_clock=self.clock, known=snap.between.known,
             cause=shaken[1] if scrimmage and served < assume.sure_from else None,

@@ -34,7 +34,7 @@ class MarkerShotNotNeeded(Rule):
             opens = snap.take.shot.opens_on is ShotKind.DOWN_MARKER and not snap.follows
             if not markers and not opens:
                 continue
-            if belief.down is None or (belief.known and belief.unaided >= screening.assume.sure_from
+            if belief.down is None or (belief.known and belief.walking_up >= screening.assume.sure_from
                                        and not _interrupted(screening, before, snap)):
                 yield from self._told_nothing(screening, snap, belief, markers, opens)
             elif belief.known:
