@@ -37,7 +37,7 @@ def aims(scene: Scene, stage: Stage, seed: int) -> list[Aim]:
                              sway.normal(0, 1, len(np.arange(0, times[-1] + 2, 0.45)))), 11) for _ in range(2)]
     amount = np.where(zoom > 3, 2.6, 1.1) / zoom
     return [Aim(float(r + h * a), float(d + v * a * 0.7), float(z))
-            for r, d, z, h, v, a in zip(right, down, zoom, *hand, amount)]
+            for r, d, z, h, v, a in zip(right, down, zoom, *hand, amount, strict=False)]
 
 
 def _play(scene: Scene, stage: Stage, times: np.ndarray):
@@ -51,7 +51,7 @@ def _play(scene: Scene, stage: Stage, times: np.ndarray):
     x = smooth(np.clip(x, -3, 103), 25)
     y = smooth(26.7 + (y - 26.7) * 0.45 * (1 - before), 25)
     # the lens follows with the plane position of the ball's own depth, damped up and down
-    right = np.array([plane(a, 26.7 + (b - 26.7) * 0.8)[0] for a, b in zip(x, y)])
+    right = np.array([plane(a, 26.7 + (b - 26.7) * 0.8)[0] for a, b in zip(x, y, strict=False)])
     right = right + (middle - right) * before
     near_or_far = np.array([plane(50, b)[1] for b in y])
     down = _LEVEL + (near_or_far - plane(50, 26.7)[1]) * 0.7
@@ -87,7 +87,7 @@ def _full_wide(scene: Scene, stage: Stage, wide: float, snap: float) -> tuple[fl
     """The closest zoom that holds all players from full wide to the snap, and the middle of them."""
     start, end = round(wide * FPS), round(snap * FPS) + 1
     players = [person for person in stage.people if person.look in (HOME_LOOK, VISITORS_LOOK)]
-    across = [plane(x, y)[0] for person in players for x, y in zip(person.x[start:end:4], person.y[start:end:4])]
+    across = [plane(x, y)[0] for person in players for x, y in zip(person.x[start:end:4], person.y[start:end:4], strict=False)]
     low, high = min(across), max(across)
     at_most = _ZOOM.get(scene.play.kind, _WIDES[0])
     fits = (WIDTH - 2 * _MARGIN) / (high - low)
@@ -138,7 +138,7 @@ def _signal(scene: Scene, stage: Stage, times: np.ndarray):
 
 def _injury(scene: Scene, stage: Stage, times: np.ndarray):
     player = stage.people[0]
-    right, down = zip(*[plane(x, y, 1.0) for x, y in zip(smooth(player.x, 31), smooth(player.y, 31))])
+    right, down = zip(*[plane(x, y, 1.0) for x, y in zip(smooth(player.x, 31), smooth(player.y, 31), strict=False)], strict=False)
     return np.array(right), np.array(down) + 30, np.full_like(times, 1.9)
 
 

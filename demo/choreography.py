@@ -784,7 +784,7 @@ def _ball_at(work: _Set, time: float) -> tuple[float, float]:
     match current[1]:
         case "held":
             track = current[2]
-            times, xs, ys = zip(*track.way)
+            times, xs, ys = zip(*track.way, strict=False)
             return float(np.interp(time, times, xs)), float(np.interp(time, times, ys))
         case "lies":
             return current[2], current[3]
@@ -800,7 +800,7 @@ def _finish(work: _Set, chains: Chains, coin: np.ndarray | None) -> Stage:
     ball = np.full((work.pictures, 3), np.nan)
     spin = np.zeros(work.pictures)
     spans = sorted(work.ball.spans, key=lambda span: span[0])
-    for span, until in zip(spans, [*[one[0] for one in spans[1:]], math.inf]):
+    for span, until in zip(spans, [*[one[0] for one in spans[1:]], math.inf], strict=False):
         chosen = (times >= span[0]) & (times < until)
         match span[1]:
             case "held":

@@ -183,7 +183,7 @@ def _lines(painter: QPainter, window: Window) -> None:
         label = str(yards if yards <= 50 else 100 - yards)
         for y, turned in ((8.0, 0.0), (FIELD_WIDTH - 8.0, math.pi)):
             side = 1 if turned == 0 else -1
-            for digit, shift in zip(label, (-0.95, 0.95)):
+            for digit, shift in zip(label, (-0.95, 0.95), strict=False):
                 _text(painter, window, digit, yards + side * shift, y, 2.0, chalk, turned, 1.15)
             if yards != 50:
                 ahead = -1 if yards < 50 else 1

@@ -79,7 +79,7 @@ def film_demo(to: Path, layout: str = "files", progress: Callable[[float], None]
     to.mkdir(parents=True, exist_ok=True)
     rendered = _render_all(chosen, width, cache or _cache_folder(), lambda share: report(share * 0.95), stop)
     if layout == "files":
-        made = [_copied(source, to / clip_name(index)) for index, source in zip(chosen, rendered)]
+        made = [_copied(source, to / clip_name(index)) for index, source in zip(chosen, rendered, strict=False)]
     else:
         made = [_joined(chosen, rendered, to / ONE_FILE, lambda share: report(0.95 + share * 0.05), stop)]
     report(1.0)

@@ -90,7 +90,7 @@ class Painter:
     def _plan(self) -> list[tuple[float, float, float, float, float]]:
         """The backdrops the scene needs: (scale, left, top, right, bottom) on the plane, finest last."""
         zooms, held = np.unique([aim.zoom for aim in self.aims], return_counts=True)
-        levels = [float(zoom) for zoom, count in zip(zooms, held) if count > 12 or zoom in (zooms[0], zooms[-1])]
+        levels = [float(zoom) for zoom, count in zip(zooms, held, strict=False) if count > 12 or zoom in (zooms[0], zooms[-1])]
         for low, high in list(pairwise(levels)):      # between held zooms, nothing is drawn at much less than it was painted
             steps = math.ceil(math.log(high / low) / math.log(2.4))
             levels += [low * (high / low) ** (step / steps) for step in range(1, steps)]
@@ -101,16 +101,15 @@ class Painter:
             chosen = [aim for aim in self.aims if low * 1.0001 < aim.zoom <= level * 1.0001] or self.aims[:1]
             half = [(WIDTH / 2 + 12) / aim.zoom for aim in chosen]
             tall = [(HEIGHT / 2 + 12) / aim.zoom for aim in chosen]
-            plans.append((level, min(a.right - h for a, h in zip(chosen, half)),
-                          min(a.down - t for a, t in zip(chosen, tall)),
-                          max(a.right + h for a, h in zip(chosen, half)),
-                          max(a.down + t for a, t in zip(chosen, tall))))
+            plans.append((level, min(a.right - h for a, h in zip(chosen, half, strict=False)),
+                          min(a.down - t for a, t in zip(chosen, tall, strict=False)),
+                          max(a.right + h for a, h in zip(chosen, half, strict=False)),
+                          max(a.down + t for a, t in zip(chosen, tall, strict=False))))
         return plans
 
     def _backdrop(self, zoom: float) -> Window:
-        for level, left, top, right, bottom in self._backdrops:
-            if zoom <= level * 1.0001:
-                break
+        fine_enough = (backdrop for backdrop in self._backdrops if zoom <= backdrop[0] * 1.0001)
+        level, left, top, right, bottom = next(fine_enough, self._backdrops[-1])
         scale = level * self.quality
         if right - left < 5200 and level <= 1.0001:        # a whole side of the field serves several scenes
             left, right = min(left, -1500), max(right, 1500)
@@ -280,7 +279,7 @@ class Painter:
         if part < 0:
             return
         part = min(part, 1.0)
-        x, y = (a + (b - a) * part for a, b in zip(flag.start, flag.end))
+        x, y = (a + (b - a) * part for a, b in zip(flag.start, flag.end, strict=False))
         size = scale_at(y) * aim.zoom * self.quality
         spot = self._spot(aim, x, y, 4 * 3.0 * part * (1 - part) + 0.05)
         painter.setPen(Qt.NoPen)

@@ -94,7 +94,7 @@ def smooth(values: np.ndarray, width: int = _SMOOTH) -> np.ndarray:
 def moves(track: Track, pictures: int) -> Moves:
     """Turn a track into one place, heading, pose and phase for each picture."""
     times = np.arange(pictures) / FPS
-    when, xs, ys = (np.array(column) for column in zip(*track.way))
+    when, xs, ys = (np.array(column) for column in zip(*track.way, strict=False))
     x, y = smooth(np.interp(times, when, xs)), smooth(np.interp(times, when, ys))
     dx, dy = np.gradient(x) * FPS, np.gradient(y) * FPS
     speed = np.hypot(dx, dy)
@@ -109,7 +109,7 @@ def moves(track: Track, pictures: int) -> Moves:
     poses = sorted(track.poses, key=lambda event: event[0])
     told: list[str | None] = [None] * pictures
     phase = np.zeros(pictures)
-    for (time, pose, lasts), until in zip(poses, [*[one[0] for one in poses[1:]], math.inf]):
+    for (time, pose, lasts), until in zip(poses, [*[one[0] for one in poses[1:]], math.inf], strict=False):
         span = np.flatnonzero((times >= time) & (times < until))
         for index in span:
             told[index] = pose

@@ -84,11 +84,13 @@ def sweep(name: str, factors: list[float], folder: Path) -> None:
     demo = film_demo(folder / "demo", layout="one file", width=640)[0]
     if group == "cuts":
         films = cut_films(folder, demo)
-        count: Callable[[], Found] = lambda: count_cuts(films)
+        def count() -> Found:
+            return count_cuts(films)
     else:
         kinds = (Suggested.DEAD_BALL,) if group == "whistles" else (Suggested.SNAP, Suggested.FULL_WIDE)
         source = probe(demo, "film")
-        count = lambda: count_moments(source, kinds)
+        def count():
+            return count_moments(source, kinds)
     print(f"{name} = {value} ({unit}): {reason}")
     for factor in factors:
         if isinstance(value, tuple):

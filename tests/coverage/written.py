@@ -238,7 +238,7 @@ def _meets(told: Mapping, finding: Finding, game: Game, first: int) -> bool:
 def _beside(finding: Finding, tag: PlayTag, game: Game) -> bool:
     """A finding about a shot stands between the plays around the one told of."""
     filmed = {each.shot for each in game.plays if each.id < tag.id - 1 or each.id > tag.id + 1}
-    return finding.shot is not None and finding.shot not in filmed or finding.shot == tag.shot
+    return (finding.shot is not None and finding.shot not in filmed) or finding.shot == tag.shot
 
 
 def judge(sequence: Written) -> Verdict:

@@ -41,7 +41,7 @@ def clips(tmp_path_factory, cache):
 
 def test_files_are_what_a_camera_leaves(clips):
     assert [clip.name for clip in clips] == [f"CLIP{index + 1:04d}.MP4" for index in _CHOSEN]
-    for index, clip in zip(_CHOSEN, clips):
+    for index, clip in zip(_CHOSEN, clips, strict=False):
         streams = _probe(clip)
         video, audio = streams["video"], streams["audio"]
         assert video["codec_name"] == "h264" and audio["codec_name"] == "aac"

@@ -116,7 +116,7 @@ def main() -> None:
         if not (child := os.fork()):
             try:
                 drive(Path(path), int(seed))
-            except BaseException:       # noqa: BLE001 - told to whoever watches
+            except BaseException:
                 import traceback
                 say("failed", traceback.format_exc().replace("\n", " | "))
             finally:

@@ -115,7 +115,7 @@ def test_moved_footage_is_found_again_whatever_it_is_called(own_clip, tmp_path):
     back = relink(gone, [tmp_path / "disk"])
     assert [source.path.name for source in back.sources] == ["2.mp4", "other name.mp4", "3.avi"]
     assert [source.problem is None for source in back.sources] == [True, True, False]
-    for before, after in zip(film.sources[:2], back.sources):
+    for before, after in zip(film.sources[:2], back.sources, strict=False):
         assert (after.id, after.first, after.duration) == (before.id, before.first, before.duration)
 
 

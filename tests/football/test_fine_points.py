@@ -10,7 +10,6 @@ from dataclasses import replace
 
 import pytest
 
-from workstation.football.reading import try_spot
 from workstation.football.field import Team
 from workstation.football.plays import (
     BallEvent,
@@ -21,10 +20,11 @@ from workstation.football.plays import (
     Outcome,
     Play,
     PlayKind,
-    SituationOverride,
     Score,
     Side,
+    SituationOverride,
 )
+from workstation.football.reading import try_spot
 from workstation.football.rulebook import load_rulebook
 from workstation.football.situation import Next, Situation
 from workstation.football.step import Certainty

@@ -23,9 +23,9 @@ from workstation.football.plays import (
     Outcome,
     Play,
     PlayKind,
-    SituationOverride,
     Score,
     Side,
+    SituationOverride,
 )
 from workstation.football.rulebook import load_rulebook
 from workstation.football.sheet import (

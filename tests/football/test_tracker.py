@@ -9,7 +9,17 @@ from __future__ import annotations
 import pytest
 
 from workstation.football.field import Team
-from workstation.football.plays import BallEvent, EventKind, Foul, Outcome, Play, PlayKind, Score, Side, SituationOverride
+from workstation.football.plays import (
+    BallEvent,
+    EventKind,
+    Foul,
+    Outcome,
+    Play,
+    PlayKind,
+    Score,
+    Side,
+    SituationOverride,
+)
 from workstation.football.rulebook import load_rulebook
 from workstation.football.situation import Next
 from workstation.football.step import Certainty

@@ -8,7 +8,17 @@ from pathlib import Path
 from workstation.film.film import Film, Source
 from workstation.film.time import Instant
 from workstation.football.field import Team
-from workstation.football.plays import BallEvent, EventKind, Foul, FoulDecision, Outcome, Play, PlayKind, SituationOverride, Side
+from workstation.football.plays import (
+    BallEvent,
+    EventKind,
+    Foul,
+    FoulDecision,
+    Outcome,
+    Play,
+    PlayKind,
+    Side,
+    SituationOverride,
+)
 from workstation.tagging.model import (
     Decision,
     Drawing,

@@ -285,12 +285,12 @@ def batch(seed: int, first: int, rounds: int, pipe) -> None:
                     result = attempt(name, path)
                     signal.alarm(0)
                     after = digest(folder)
-                    if (name in ONLY_READ or result == "refused" and name != "write") and after != before:
+                    if (name in ONLY_READ or (result == "refused" and name != "write")) and after != before:
                         raise AssertionError("something was written")
                     results.append(result)
                 except Hang:
                     pipe.send(("loss", number, (name, what, f"a hang of {SECONDS} s")))
-                except BaseException:  # noqa: BLE001
+                except BaseException:
                     signal.alarm(0)
                     pipe.send(("loss", number, (name, what, traceback.format_exc(limit=-6))))
             pipe.send(("end", number, results))

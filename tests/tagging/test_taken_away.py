@@ -87,7 +87,7 @@ def saved_somewhere(folder: Path, wanted: set[str]) -> Path | None:
         try:
             if wanted <= set(notes(path)):
                 return path
-        except Exception:  # noqa: BLE001, S112
+        except Exception:
             continue
     return None
 

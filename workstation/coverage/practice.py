@@ -164,7 +164,7 @@ def judge(found: Sequence[Gap], session: Session) -> Result:
     for gap in answered:
         given = session.answers[gap.after or 0] - {Answer.NOTHING}
         for need in gap.needs:
-            if need.answer in given or (need.answer is Answer.MARKER and Answer.PULL_OUT in given) or need.answer is Answer.BOARD and _given_a_little_later(found, gap, session):
+            if need.answer in given or (need.answer is Answer.MARKER and Answer.PULL_OUT in given) or (need.answer is Answer.BOARD and _given_a_little_later(found, gap, session)):
                 count(need.answer, Tally(delivered=1))
             elif need.answer not in _WELCOME:
                 count(need.answer, Tally(missed=1))
@@ -192,7 +192,7 @@ def _fair(needs: Sequence[Need], sure: float | None, profile: Profile, index: in
     after a signal or a measurement. The board and the handshake of the end count as one answer."""
     fair = set()
     kinds = {need.answer for need in needs}
-    if sure is not None and sure < profile.viewer.sure_from or kinds & {Answer.PULL_OUT, Answer.SIGNAL, Answer.MEASUREMENT}:
+    if (sure is not None and sure < profile.viewer.sure_from) or kinds & {Answer.PULL_OUT, Answer.SIGNAL, Answer.MEASUREMENT}:
         fair.add(Answer.MARKER)
     if Answer.MARKER in kinds:
         fair.add(Answer.PULL_OUT)

@@ -71,7 +71,7 @@ def pictures(part: Part) -> Iterator[Iterator[av.VideoFrame]]:
                 if not put(frame):
                     return
             put(None)
-        except Exception as error:  # noqa: BLE001 - handed to the thread that asked
+        except Exception as error:
             put(error)
 
     def read() -> Iterator[av.VideoFrame]:

@@ -29,7 +29,7 @@ def _packs(packet: bytes) -> dict[int, bytes]:
     for number in range(data[len(UUID)]):
         begin = len(UUID) + 1 + 5 * number
         pack = data[begin:begin + 5]
-        if len(pack) < 5 or packs and pack[0] <= max(packs):    # tags ascend; else it is not what it seems
+        if len(pack) < 5 or (packs and pack[0] <= max(packs)):    # tags ascend; else it is not what it seems
             break
         packs[pack[0]] = pack[1:]
     return packs

@@ -11,6 +11,7 @@ from typing import Any
 
 import numpy as np
 import platformdirs
+import contextlib
 
 VERSION = "1"   # raise when the meaning of anything cached changes; older files are then ignored
 
@@ -40,7 +41,7 @@ def load_arrays(fingerprint: str) -> dict[str, np.ndarray] | None:
     try:
         with np.load(folder() / f"{fingerprint}.npz", allow_pickle=False) as arrays:
             return {name: arrays[name] for name in arrays.files}
-    except Exception:   # whatever is wrong with the cached copy, the file itself can be read again  # noqa: BLE001
+    except Exception:   # whatever is wrong with the cached copy, the file itself can be read again
         return None
 
 
@@ -70,10 +71,8 @@ def begin_attempt(fingerprint: str) -> None:
 
 
 def end_attempt(fingerprint: str) -> None:
-    try:
+    with contextlib.suppress(OSError):
         (folder() / f"{fingerprint}.reading").unlink(missing_ok=True)
-    except OSError:
-        pass
 
 
 def _write(path: Path, data: bytes) -> None:

@@ -68,7 +68,7 @@ class Decoder:
         while True:
             self._begin(key)
             self._hold()
-            if self._held is not None and timestamp(self._held) <= wanted or key == 0:
+            if (self._held is not None and timestamp(self._held) <= wanted) or key == 0:
                 return
             key, back = max(key - back, 0), back * 2
 
@@ -130,7 +130,7 @@ class Decoder:
             same = packet.dts == dts if index.retimed is not None or packet.pts is None else packet.pts == pts
             if same and packet.size == size:
                 return packet
-            if packet.dts is None or packet.is_keyframe and packet.dts > dts:
+            if packet.dts is None or (packet.is_keyframe and packet.dts > dts):
                 return None
         return None
 

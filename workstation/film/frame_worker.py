@@ -170,7 +170,7 @@ class FrameWorker:
                 return
             self._decode(self._decoder(batch.position), batch.position, batch.frames, batch.frames[0],
                          lambda: bool(self._closed or self._urgent or self._latest or self._prefetch.paused))
-        except Exception as error:      # said when somebody asks for such a picture  # noqa: BLE001
+        except Exception as error:      # said when somebody asks for such a picture
             log.info("decoding ahead in %s: %s", self._indexes.film.sources[batch.position].path, error)
             self._give_up(batch.position)
 
@@ -256,7 +256,7 @@ def _decoded_to(packets: Iterable[Packet], pts: int, from_start: bool) -> av.Vid
             if not from_start and (floor is None or floor > pts):
                 return None
         for frame in packet.decode():
-            if frame.pts is None or not from_start and floor is not None and frame.pts < floor:
+            if frame.pts is None or (not from_start and floor is not None and frame.pts < floor):
                 continue
             if frame.pts > pts:
                 return shown or (frame if from_start else None)

@@ -76,7 +76,7 @@ def cached_index(source: Source) -> FrameIndex | None:
             return None
         return FrameIndex(
             arrays["pts"], int(arrays["end"]), arrays["key_pts"], arrays["key_dts"], arrays["key_pos"],
-            arrays["key_size"], dict(zip(arrays["retimed_dts"].tolist(), arrays["retimed_pts"].tolist())) or None)
+            arrays["key_size"], dict(zip(arrays["retimed_dts"].tolist(), arrays["retimed_pts"].tolist(), strict=False)) or None)
     except KeyError:
         return None
 
@@ -244,8 +244,7 @@ class BackgroundIndexer:
         return not self._thread.is_alive()
 
     def _run(self) -> None:
-        done = 0
-        for source in self._sources:
+        for done, source in enumerate(self._sources):
             if self._stop.is_set():
                 return
             result: FrameIndex | NoPicture
@@ -255,8 +254,7 @@ class BackgroundIndexer:
                 return
             except NoPicture as error:
                 result = error
-            done += 1
-            self._tell(source, done)
+            self._tell(source, done + 1)
             if self._on_index:
                 self._on_index(source, result)
 

@@ -164,7 +164,7 @@ def read_blocked(action: Action, rulebook: Rulebook, before: Situation, play: Pl
     held = False
     if events:
         where, held = follow(action, rulebook, before, play, events, where)
-    said = any(event.by is not None and event.kind in GAINS or event.kind is EventKind.OUT_OF_BOUNDS
+    said = any((event.by is not None and event.kind in GAINS) or event.kind is EventKind.OUT_OF_BOUNDS
                for event in events)
     if play.possession is None and not said:
         action.holder, action.changed = DEFENSE, True
@@ -197,7 +197,7 @@ def read_field_goal(action: Action, rulebook: Rulebook, before: Situation, play:
     rest = _rested(action, play, events)
     told = bool(events) or play.possession is not None or play.score is not None or outcome is Outcome.RETURNED or (
         play.spot is not None and play.spot != play.kick_to)
-    if outcome is Outcome.BLOCKED and (told or play.kick_to is not None) or _kept_behind_line(action, play, events) or (
+    if (outcome is Outcome.BLOCKED and (told or play.kick_to is not None)) or _kept_behind_line(action, play, events) or (
             events and rest is not None and rest <= action.start):
         read_blocked(action, rulebook, before, play, events)
         return

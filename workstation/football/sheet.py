@@ -37,9 +37,9 @@ from .plays import (
     Outcome,
     Play,
     PlayKind,
-    SituationOverride,
     Score,
     Side,
+    SituationOverride,
 )
 from .ranges import out_of_range
 from .overrides import apply_override

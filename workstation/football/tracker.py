@@ -13,15 +13,15 @@ from .action import FREE_KICKS, Action
 from .doubts import doubts
 from .enforcement import enforce
 from .field import Team, spoken_yards
-from .overrides import FITS, due_now, fit, apply_override, may_kick_instead, with_article
+from .overrides import FITS, apply_override, due_now, fit, may_kick_instead, with_article
 from .periods import end_of_period, extra_period_play, kicked_by, opening, run_off, timeout, toss
-from .plays import FoulDecision, Outcome, Play, PlayKind, Score, SituationOverride, Side
+from .plays import FoulDecision, Outcome, Play, PlayKind, Score, Side, SituationOverride
 from .reading import read_action
 from .rulebook import Rulebook
 from .ruling import Ruling, again, choices_of, defense_in_extra_period, line_to_gain, rule, situation_after
 from .situation import Next, Situation
-from .step import Certainty, Step
 from .speaking import spoken_situation
+from .step import Certainty, Step
 
 
 def track(rulebook: Rulebook, plays: Iterable[Play], last: Step | None = None) -> list[Step]:

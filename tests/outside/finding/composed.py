@@ -52,7 +52,7 @@ def pieces(seed: int = 7, count: int = 44) -> list[Piece]:
         length = chance.randint(40, 90)
         first = chance.randrange(0, CLIPS[name][1] - length)
         own = CLIPS[name][2]
-        if chosen and chosen[-1].clip == name or any(
+        if (chosen and chosen[-1].clip == name) or any(
                 min(abs(cut - first), abs(cut - first - length)) < SHORTEST for cut in own):
             continue
         chosen.append(Piece(name, first, first + length))

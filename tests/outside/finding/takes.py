@@ -166,7 +166,7 @@ def pictures(take: Take, size: tuple[int, int]) -> Iterator[Planes]:
                              [0, scale, (tall / 2 - scale * down * seen_tall) / smaller]])
             warped = cv2.warpAffine(plane, warp, (wide // smaller, tall // smaller), borderMode=cv2.BORDER_REFLECT)
             warped = warped[:, ::-1] if take.mirrored else warped
-            if dim < 1 or bright and smaller == 1:
+            if dim < 1 or (bright and smaller == 1):
                 warped = cv2.convertScaleAbs(warped, alpha=dim, beta=black * (1 - dim) + bright)
             seen.append(warped)
         yield tuple(seen)

@@ -75,7 +75,7 @@ def _official(converter: Converter, row: Row, play: Play, now: Situation) -> Sit
     due = _DUE.get(play.kind, Next.SCRIMMAGE)
     if play.kind is PlayKind.NO_PLAY and row.down == 0:
         due = Next.TRY if ball_on is not None and ball_on >= 85 else Next.KICKOFF
-    if due is Next.SCRIMMAGE and not row.down or ball_on is None:
+    if (due is Next.SCRIMMAGE and not row.down) or ball_on is None:
         return None
     home, visitors = row.score or (now.score_home, now.score_visitors)
     down, to_gain = (row.down, float(row.to_gain)) if due is Next.SCRIMMAGE else (None, None)

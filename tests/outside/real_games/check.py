@@ -8,9 +8,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
 
-from workstation.football.reading import try_spot
 from workstation.football.periods import opening
 from workstation.football.plays import Play, PlayKind, SituationOverride
+from workstation.football.reading import try_spot
 from workstation.football.rulebook import Rulebook, load_rulebook
 from workstation.football.situation import Next, Situation
 from workstation.football.step import Step

@@ -150,7 +150,7 @@ class Converter:
         if any(m["no"] for m in fouls) and any(
                 foul.name in _DEAD_AT_ONCE and foul.decision is not FoulDecision.DECLINED for foul in play.fouls):
             play = Play(PlayKind.NO_PLAY, clock=row.clock, fouls=play.fouls)  # what was run after it is no play
-        if kind is not PlayKind.NO_PLAY and not any(m["no"] for m in fouls) or "SAFETY" in text:
+        if (kind is not PlayKind.NO_PLAY and not any(m["no"] for m in fouls)) or "SAFETY" in text:
             self.free_kick_follows_safety = re.search(r"SAFETY(?! NULLIFIED)", text) is not None
         enforced = [m for m in fouls if m["yards"]]
         marked_off = float(enforced[0]["yards"]) if len(enforced) == 1 else None

@@ -24,8 +24,8 @@ from workstation.football.plays import PlayKind
 from workstation.football.rulebook import load_rulebook
 from workstation.football.sheet import read_rows
 from workstation.football.situation import Next, Situation
-from workstation.football.step import Certainty
 from workstation.football.speaking import spoken_situation
+from workstation.football.step import Certainty
 from workstation.football.tracker import fold, track
 
 HERE = Path(__file__).parent

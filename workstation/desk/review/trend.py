@@ -49,7 +49,7 @@ def read_trend(paths: Sequence[Path], progress: Callable[[float, float], None]) 
         progress(number, len(paths))
         try:
             games.append(summary_of(path))
-        except Exception as error:      # any one bad file must not hide the others  # noqa: BLE001
+        except Exception as error:      # any one bad file must not hide the others
             left_out.append(f"{path.name}: {error}")
     return laid_out(games, tuple(left_out))
 

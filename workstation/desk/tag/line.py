@@ -75,7 +75,7 @@ class EntryLine(QLineEdit):
 
     def _lets_through(self, event: QKeyEvent) -> bool:
         id = self._keys.matches(event, TAG)
-        if id is None or (self.in_comment or self._in_clock(event.text())) and self._is_typing(event):
+        if id is None or ((self.in_comment or self._in_clock(event.text())) and self._is_typing(event)):
             return False
         self.state.is_selected = bool(self.text()) and self.selectedText() == self.text()
         pressed = QKeySequence(event.keyCombination()).toString(QKeySequence.SequenceFormat.PortableText)

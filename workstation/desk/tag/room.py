@@ -243,7 +243,7 @@ class TagRoom(Room):
     def _resume(self, draft: str) -> None:
         """Take up a game where it was left: at the first shot behind the tagged ones, with what was being typed."""
         plays = self.session.game.plays
-        if draft or plays and self._next_untagged() is not None:
+        if draft or (plays and self._next_untagged() is not None):
             self.go_to_row(len(plays))
         if draft:
             self.line.insert(draft)         # not set, so that it can be taken back as if it had been typed

@@ -130,7 +130,7 @@ class _Decoder:
                 self._reader.rest(True)         # nobody steps from here, so nothing is decoded ahead
             return image_of(self._reader.frame_at(instant).bgra()).scaledToHeight(
                 self._height, Qt.TransformationMode.SmoothTransformation)
-        except Exception as error:      # a broken file costs its thumbnail, not the others  # noqa: BLE001
+        except Exception as error:      # a broken file costs its thumbnail, not the others
             log.info("no thumbnail at %s: %s", instant, error)
             return QImage()
 

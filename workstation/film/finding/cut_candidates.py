@@ -84,6 +84,6 @@ def _is_outlier(sizes: np.ndarray, at: int, of_key: float) -> bool:
     product = np.prod(times) if len(times) == 2 else times[0] ** 2 if times else np.inf
     if product < CUTS.outstanding:
         return False
-    if product >= CUTS.both_sides and min(times, default=np.inf) >= CUTS.either_side or of_key >= CUTS.beyond_intra:
+    if (product >= CUTS.both_sides and min(times, default=np.inf) >= CUTS.either_side) or of_key >= CUTS.beyond_intra:
         return True
     return of_key >= CUTS.surely_intra and sizes[at] >= max(sizes[max(at - 1, 0):at + 2:2], default=0)

@@ -59,10 +59,10 @@ class FrameSteps:
         if not all(self._is_below(other, spread=step.spread / CUTS.spread_stands_out) for other in others):
             return False
         return (all(self._is_below(other, worst=step.worst / CUTS.worst_stands_out - 2) for other in others)
-                or step.worst >= CUTS.all_over_worst
+                or (step.worst >= CUTS.all_over_worst
                 and all(self._is_below(other, mean=step.mean / CUTS.all_over_mean,
                                        spread=step.spread / CUTS.all_over_spread)
-                        for other in others))
+                        for other in others)))
 
     def _is_below(self, at: int, **limits: float) -> bool:
         """Is a step at most so large? The cheaper comparison is asked first."""

@@ -106,7 +106,7 @@ class FrameTracker:
         instant = self.find(values, target, 30, 90) if values is not None else None
         if instant is None:
             late = when - self._since > SETTLE / state.speed
-            if late or event.seconds is not None and event.seconds + self._offset(source) >= state.seconds(target):
+            if late or (event.seconds is not None and event.seconds + self._offset(source) >= state.seconds(target)):
                 return self._by_player(event, target)
             return None
         self._recognised_at = when

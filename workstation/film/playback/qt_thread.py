@@ -30,7 +30,7 @@ def in_application_thread(work: Callable[[], T]) -> T:
     def do() -> None:
         try:
             done.set_result(work())
-        except Exception as error:  # noqa: BLE001 - handed to the thread that asked
+        except Exception as error:
             done.set_exception(error)
         timer.deleteLater()     # not released before: this thread must be the one that ends it
 

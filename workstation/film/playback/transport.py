@@ -214,8 +214,8 @@ class Transport:
         instant, repeated = self.tracker.identify(event, event.frame)
         if self.tracker.arrived and not had_arrived:    # from here on the player is seen and heard
             event.deck.set_volume(state.volume)
-        if instant is None or not self.tracker.arrived or state.shown is not None and (
-                instant.source == state.shown.source and instant.pts < state.shown.pts):
+        if instant is None or not self.tracker.arrived or (state.shown is not None and (
+                instant.source == state.shown.source and instant.pts < state.shown.pts)):
             return
         end = self._span_end(event.deck.source)
         if end is not None and instant.pts >= end.pts:

@@ -108,8 +108,8 @@ class Lexicon:
                 if len(parts) < best[0] or place + len(parts) > len(tokens) or not parts[0].startswith(token.text):
                     continue
                 run = tokens[place:place + len(parts)]
-                if all(each.kind is TokenKind.LETTERS and (each.text == part or len(each.text) >= LEAST_BEGINNING
-                                                           and part.startswith(each.text))
+                if all(each.kind is TokenKind.LETTERS and (each.text == part or (len(each.text) >= LEAST_BEGINNING
+                                                           and part.startswith(each.text)))
                        for each, part in zip(run, parts, strict=True)):
                     if len(parts) > best[0]:
                         best = len(parts), []
