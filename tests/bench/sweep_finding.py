@@ -9,7 +9,7 @@ from __future__ import annotations
 import os
 import sys
 import tempfile
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from dataclasses import fields
 from itertools import accumulate
 from pathlib import Path

@@ -215,7 +215,7 @@ def test_what_a_spoken_line_left_open_is_noted_and_what_is_not_understood_is_a_b
     entry, = read_rows([{"line": "kickoff 5 25", "set_next": "kickoff", "set_offense": "home"}], NFHS)
     assert entry.notes[0].startswith("read as kickoff of 55 yards to opp 5")
     cell, = bad({"line": "kickof touchback zebra"}).cells
-    assert cell.column == "line" and "zebra" in cell.problem or "kickof" in cell.problem
+    assert (cell.column == "line" and "zebra" in cell.problem) or "kickof" in cell.problem
     assert "leave gain empty" in str(bad({"line": "run 6", "gain": "6"}))
 
 

@@ -3,6 +3,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import json
 import os
 import tempfile
@@ -11,7 +12,6 @@ from typing import Any
 
 import numpy as np
 import platformdirs
-import contextlib
 
 VERSION = "1"   # raise when the meaning of anything cached changes; older files are then ignored
 

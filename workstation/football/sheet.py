@@ -24,9 +24,11 @@ from difflib import get_close_matches
 from enum import StrEnum
 from typing import Any, TypeVar
 
+from .field import Team, parse_spot, spoken_spot, spoken_yards
 from .notation import Custom, read
 from .notation.reader import USUAL
-from .field import Team, parse_spot, spoken_spot, spoken_yards
+from .overrides import apply_override
+from .periods import opening
 from .plays import (
     BallEvent,
     EnforcedAt,
@@ -42,8 +44,6 @@ from .plays import (
     SituationOverride,
 )
 from .ranges import out_of_range
-from .overrides import apply_override
-from .periods import opening
 from .rulebook import Rulebook
 from .situation import Next, Situation
 from .step import Step
