@@ -71,6 +71,7 @@ class Player(QObject):
         self._playback: Playback | None = None
         self.trouble = ""                       # why there is no picture where the film stands
         self._asked: Instant | None = None      # a seek whose picture has not come yet
+        self._stepping = False                  # a step whose picture has not come yet
         self._making = False
         self._closed = False
         self._play_when_made: tuple[Instant, Instant, bool] | bool = False
@@ -147,7 +148,7 @@ class Player(QObject):
             return
         self._show(image)
         if self._answers(instant):
-            self._asked = None
+            self._asked, self._stepping = None, False
             self._set_position(self._playback.position or instant)
 
     def _answers(self, instant: Instant) -> bool:
@@ -169,7 +170,7 @@ class Player(QObject):
         self.frame_changed.emit(image)
 
     def _report(self, source_id: str, reason: str) -> None:
-        asked, self._asked = self._asked, None
+        asked, self._asked, self._stepping = self._asked, None, False
         source = next((source for source in self.film.sources if source.id == source_id), None)
         if source is None:
             return
@@ -219,15 +220,15 @@ class Player(QObject):
         """Go to *instant*; playing goes on from there."""
         if not self.film.sources:
             return
+        self._asked, self._stepping = instant, False
         if self._playback is not None:
-            self._asked = instant
             self._playback.seek(instant)
         self._set_position(instant)
 
     def step(self, frames: int) -> None:
         """Move by whole pictures, backwards if negative; playing stops."""
         if self._playback is not None and self.film.sources:
-            self._asked = None
+            self._asked, self._stepping = None, True
             self._playback.step(frames)
 
     def play(self) -> None:
@@ -271,10 +272,10 @@ class Player(QObject):
         """Play from *start* up to *end*, once or round and round."""
         if not self.film.sources:
             return
+        self._asked, self._stepping = start, False
         if self._playback is None:
             self._play_when_made = (start, end, loop)
         else:
-            self._asked = start
             self._playback.play_span(start, end, loop)
             self._take_state()
         self._set_position(start)
@@ -283,6 +284,12 @@ class Player(QObject):
     def waiting(self) -> bool:
         """The picture of the position is still on its way; what is on show is an older one."""
         return self._asked is not None
+
+    @property
+    def is_placed(self) -> bool:
+        """``position`` is the picture that whoever looks at the film means. False while the picture of a step is on its
+        way, and that of a seek while the film plays on."""
+        return not self._stepping and not (self.playing and self.waiting)
 
     @property
     def time(self) -> Fraction:

@@ -247,6 +247,13 @@ class Session(QObject):
     def position(self) -> Instant | None:
         return self.player.position
 
+    def position_to_mark(self) -> Instant | None:
+        """The position for what is to be kept there; None, and a notice, while it is not known, and without a film."""
+        if self.position is not None and not self.player.is_placed:
+            self.notice.emit("Nothing was kept: the picture is still coming. Press the key again when it is there.")
+            return None
+        return self.position
+
     @property
     def time(self) -> Fraction:
         return self.player.time

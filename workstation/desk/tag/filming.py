@@ -46,9 +46,9 @@ class Filming(SessionHolder, QObject):
     def mark(self, kind: MomentKind) -> None:
         """Mark a moment at the picture on show; the same kind again at once moves the mark."""
         session = self.session
-        if session.position is None:
+        at = session.position_to_mark()
+        if at is None:
             return
-        at = session.position
         near = self._nearest(at, kind)
         if near is not None and abs(session.film.time_of(near.at) - session.film.time_of(at)) <= _SAME:
             done = near.at == at or session.do(MoveMoment(near.id, at))
@@ -88,12 +88,12 @@ class Filming(SessionHolder, QObject):
     def begin(self) -> None:
         """A shot from this picture to the next shot, or to the end of its file; inside a shot, a cut."""
         session = self.session
-        if session.position is None:
+        at, film = session.position_to_mark(), session.film
+        if at is None:
             return
         if self.shot is not None:
             self.split()
             return
-        at, film = session.position, session.film
         end = film.source(at.source).end
         later = [shot.start for shot in session.game.shots
                  if shot.start.source == at.source and shot.start.pts > at.pts]
@@ -103,7 +103,7 @@ class Filming(SessionHolder, QObject):
             self.cut.emit()
 
     def split(self) -> None:
-        shot, at = self.shot, self.session.position
+        shot, at = self.shot, self.session.position_to_mark()
         if shot is not None and at is not None and self.session.do(SplitShot(shot.id, at)) is not None:
             self.cut.emit()
 

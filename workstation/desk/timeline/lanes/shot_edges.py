@@ -47,7 +47,7 @@ class ShotEdges:
     def set_here(self, is_start: bool) -> None:
         """The shot at the current picture starts at it, or ends behind it."""
         places = self._places
-        here = self._timeline.session.position if self._timeline.has_session else None
+        here = self._timeline.session.position_to_mark() if self._timeline.has_session else None
         if places is None or here is None:
             return
         film = places.game.film
