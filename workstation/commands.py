@@ -76,7 +76,13 @@ def _check(arguments: argparse.Namespace) -> int:
     opened = [open_game(path, arguments.profile) for path in arguments.games]
     if arguments.json:
         listed = [{"game": str(path), "findings": [_plain(finding, one.game) for finding in one.coverage.findings],
-                   "waiting": list(one.coverage.waiting)} for path, one in zip(arguments.games, opened, strict=True)]
+                   "waiting": list(one.coverage.waiting),
+                   "look_again": [_plain(finding, one.game) for finding in one.coverage.look_again],
+                   "not_judged": [{"rule": each.rule, "missing": each.missing, "play": each.play, "shot": each.shot,
+                                   "period": each.period} for each in one.coverage.not_judged],
+                   "remarks": [{"word": each.remark.word, "praise": each.remark.praise, "at_seconds": round(each.time, 3),
+                                "play": each.play, "period": each.period, "comment": each.remark.comment}
+                               for each in one.coverage.remarks]} for path, one in zip(arguments.games, opened, strict=True)]
         print(json.dumps(listed[0] if len(listed) == 1 else listed, indent=1, ensure_ascii=False))
         return 0
     for one in opened:
@@ -123,6 +129,7 @@ def _plain(finding: Finding, game: Game) -> dict[str, object]:
             "source": game.film.source(finding.at.source).path.name, "pts": finding.at.pts, "title": finding.title,
             "why": finding.why, "expected": finding.expected, "evidence": list(finding.evidence), "play": finding.play,
             "shot": finding.shot, "period": finding.period,
+            "article": finding.article,
             "verdict": str(finding.decision.verdict) if finding.decision and finding.decision.verdict else None,
             "comment": finding.decision.comment if finding.decision else ""}
 

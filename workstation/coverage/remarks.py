@@ -13,13 +13,14 @@ from ..tagging.model import Game, Remark
 @dataclass(frozen=True, slots=True)
 class PlacedRemark:
     """A remark in its place. ``play`` is the id of the play that runs there or ran last, None before the first;
-    ``time`` and ``until`` are film seconds (``until`` None where it is about one place)."""
+    ``time`` and ``until`` are film seconds (``until`` None where it is about one place), ``shot`` the shot's id."""
 
     remark: Remark
     play: int | None
     period: int
     time: float
     until: float | None = None
+    shot: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,7 +44,8 @@ def placed_remarks(game: Game, steps: Sequence[Step], layout: FilmLayout) -> tup
         time = layout.time(remark.at)
         play = layout.play_at(time)
         until = layout.time(remark.until) if remark.until is not None and layout.knows(remark.until) else None
-        placed.append(PlacedRemark(remark, play, periods.get(play or 0, 1), time, until))
+        shot = next((filmed.shot.id for filmed in layout.shots.values() if filmed.start <= time < filmed.end), None)
+        placed.append(PlacedRemark(remark, play, periods.get(play or 0, 1), time, until, shot))
     return tuple(sorted(placed, key=lambda each: (each.time, each.remark.id)))
 
 

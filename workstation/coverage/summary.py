@@ -163,4 +163,4 @@ def _as_finding(placed: PlacedRemark, advice: Mapping[str, str]) -> Finding:
     return Finding(key=f"remark/{remark.id}", rule="remark", severity=Severity.WARNING, direction=Direction.MISSED, at=remark.at,
                    time=placed.time, title=word.capitalize(), why=remark.comment or f"The mentor's remark: {word}.",
                    expected=word, habit=advice.get(word.casefold()) or f"Mend what the mentor remarked: {word}.",
-                   until=remark.until, play=placed.play, period=placed.period)
+                   until=remark.until, play=placed.play, shot=placed.shot, period=placed.period)

@@ -8,6 +8,7 @@ from importlib.resources import files
 from jinja2 import Environment, StrictUndefined
 from markupsafe import Markup
 
+from ..film.time import spoken_time
 from ..football.speaking import spoken_period
 from .certainty_plot import CertaintyPlot, certainty_plot
 from .report import Report, counted
@@ -24,7 +25,8 @@ def html(report: Report) -> str:
     coverage = report.coverage
     plot = certainty_plot(coverage.beliefs, coverage.findings, coverage.film_seconds, coverage.profile.viewer.unsure_below,
                           _WIDTH, _HEIGHT)
-    return template.render(report=report, picture=_picture, plot=_svg(plot), counted=counted)
+    return template.render(report=report, picture=_picture, plot=_svg(plot), counted=counted,
+                           film_time=spoken_time)
 
 
 def _picture(taken: Still) -> str:

@@ -10,6 +10,7 @@ from reportlab.lib.units import mm
 from reportlab.platypus import Flowable, KeepTogether, Table
 
 from ..coverage.finding import Severity
+from ..film.time import spoken_time
 from ..football.speaking import spoken_period
 from .certainty_plot import CertaintyPlot, certainty_plot
 from .papers import HEADING, INK, LINE, QUIET, SMALL, TEXT, TITLE, document, number_pages, paragraph, picture, table
@@ -33,6 +34,11 @@ def write_pdf(report: Report, to: Path) -> None:
         story.append(paragraph("What would help most", HEADING))
         for number, habit in enumerate(report.summary.habits, 1):
             story.append(paragraph(f"{number}. {habit.advice}  ({counted(habit.findings, 'finding')}; clearest: {habit.example.title})"))
+    if report.summary.remarks:
+        words = [["Remark", "How often", "First at"]]
+        words += [[f"{each.word} (praise)" if each.praise else each.word, str(each.count), spoken_time(each.first.time)]
+                  for each in report.summary.remarks]
+        story += [paragraph("The mentor's remarks", HEADING), table(words, [80, 24, 24])]
     if report.summary.by_rule:
         rows = [["Rule", "Delivered", "Missed", "Too much", *report.period_names()]]
         rows += [[rule, f"{tally.delivered} of {tally.expected}", str(tally.missed), str(tally.overdone), *periods]
@@ -52,7 +58,7 @@ def _entry(entry: ReportedFinding) -> Flowable:
     finding = entry.finding
     where = "  ·  ".join(filter(None, (str(finding.severity), finding.rule, f"film {entry.film_time}", entry.situation)))
     words = [paragraph(finding.title, HEADING), paragraph(where, SMALL), paragraph(finding.why)]
-    words += [paragraph(line, SMALL) for line in finding.evidence]
+    words += [paragraph(line, SMALL) for line in (*finding.evidence, finding.article) if line]
     if entry.decision:
         words.append(paragraph(entry.decision, TEXT))
     seen = picture(entry.picture, 58) if entry.picture else paragraph(entry.no_picture, SMALL)

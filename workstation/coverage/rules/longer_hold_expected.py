@@ -53,6 +53,17 @@ class LongerHoldExpected(Rule):
                 continue
             if take.first(MomentKind.CUT_WHILE_LIVE):
                 continue                # there is no hold to speak of; the cut is told by its own rule
+            if snap.dead_ball is None and snap.snap is not None and take.end - snap.snap.time < self.hold - EPSILON:
+                rest = take.end - snap.snap.time
+                yield self.sure(self.finding(
+                    screening, f"play {snap.tag.id}", take.shot.end,
+                    title=f"Longer hold expected after {screening.spoken(snap.step.before)}",
+                    why=f"The shot ends {spoken_seconds(rest)} after the snap: whenever the ball was dead, there is no hold "
+                        "of any use behind it, and most likely the end of the play is missing.",
+                    habit=f"Hold for {spoken_seconds(self.hold)} after the ball is dead before you cut.",
+                    evidence=(f"{spoken_seconds(rest)} from the snap to the cut; no dead ball is marked.",),
+                    play=snap.tag.id, shot=snap.tag.shot, period=period, strength=0.9), self.hold - rest, snap.snap)
+                continue
             if snap.dead_ball is None:
                 yield self.not_judged("dead ball", period=period, play=snap.tag.id, shot=snap.tag.shot)
                 continue

@@ -29,6 +29,18 @@ class ReadyBeforeTheSnap(Rule):
             if snap.take.first(MomentKind.SNAP_NOT_ON_FILM):
                 continue            # told by its own rule
             wide, period = snap.wide_from, snap.step.before.period
+            if snap.snap is None and snap.dead_ball and not snap.follows and (
+                    snap.dead_ball.time - snap.take.start < self.lead - EPSILON):
+                rest = snap.dead_ball.time - snap.take.start
+                yield self.sure(self.finding(
+                    screening, f"play {snap.tag.id}", snap.take.shot.start,
+                    title=f"Ready too late before the snap, {screening.spoken(snap.step.before)}",
+                    why=f"The ball is dead {spoken_seconds(rest)} after the shot begins: wherever the snap was, nobody could "
+                        "read the formation before it, and most likely it is not on film.",
+                    habit=f"Be wide and steady {spoken_seconds(self.lead)} before the snap.",
+                    evidence=(f"{spoken_seconds(rest)} from the first picture to the dead ball; no snap is marked.",),
+                    play=snap.tag.id, shot=snap.tag.shot, period=period, strength=0.9), self.lead - rest, snap.dead_ball)
+                continue
             if snap.snap is None:
                 yield self.not_judged("snap", period=period, play=snap.tag.id, shot=snap.tag.shot)
                 continue
