@@ -13,19 +13,24 @@ from tests.outside.real_games.games import Row
 
 _ASIDE = re.compile(r"\([^()]*\)|\[[^\[\]]*\]")
 _NAME = r"[A-Z][A-Za-z]{0,3}\.\s?(?:[A-Z][A-Za-z'’]+)(?:[- ](?:Jr|Sr|II|III|IV)\.?)?(?:-[A-Z][A-Za-z]+)?"
-_PENALTY = re.compile(r"(?:PENALTY|Penalty) on ([A-Z]{2,3})(?:-[^,]*)?, ([^,]+?), (?:(\d+) yards?, enforced at ([A-Z]{2,3} -?\d+|50|[Ee]nd [Zz]one)"
-                      r"|(declined|offsetting))(?: - No Play)?\.?")
+_PENALTY = re.compile(
+    r"(?:PENALTY|Penalty) on ([A-Z]{2,3})(?:-[^,]*)?, ([^,]+?), (?:(\d+) yards?, enforced at ([A-Z]{2,3} -?\d+|50|[Ee]nd [Zz]one)"
+    r"|(declined|offsetting))(?: - No Play)?\.?"
+)
 
 
 def cut(row: Row, converter: Converter) -> str | None:
     """The line for a row, or None where it tells what a tag in one line does not (a reversal, a lateral, several runs)."""
     text = row.text
-    if re.search(r"REVERSED|[Ll]ateral|NULLIFIED|challenge|MUFFS|BLOCKED|Aborted|superseded|reported|TWO-POINT CONVERSION ATTEMPT\. ATTEMPT|direct snap", text):
+    if re.search(
+        r"REVERSED|[Ll]ateral|NULLIFIED|challenge|MUFFS|BLOCKED|Aborted|superseded|reported|TWO-POINT CONVERSION ATTEMPT\. ATTEMPT|direct snap",
+        text,
+    ):
         return None
     if match := re.match(r"Timeout #\d by (\w+)", text):
         return f"timeout {match[1]}"
     fouls = _PENALTY.findall(text)
-    if len(fouls) > 1 or (("enalty" in text or "PENALTY" in text) and not fouls):
+    if len(fouls) > 1 or ("enalty" in text or "PENALTY" in text) and not fouls:
         return None
     said = _PENALTY.sub(" ", text)
     while _ASIDE.search(said):
@@ -46,19 +51,31 @@ def cut(row: Row, converter: Converter) -> str | None:
     said = re.sub(r"\bpunts (\d+) yards to end zone", r"punt \1 yards into the end zone", said)
     said = re.sub(r"\bpunts (\d+) yards", r"punt \1 yards", said)
     said = re.sub(r"\b([A-Z]{2,3}) (?:--?)(\d+)\b", r"\1 end zone \2", said)
-    said = re.sub(r"((?:punt|kickoff) \d+ yards[^.]*|intercepted at (?:[A-Z]{2,3}(?: end zone)? \d+|50)|"
-                  r"recovered by [A-Z]{2,3} +at (?:[A-Z]{2,3} \d+|50))\s*\.\s+(?=(?:to|for) )", r"\1 returned ", said)
+    said = re.sub(
+        r"((?:punt|kickoff) \d+ yards[^.]*|intercepted at (?:[A-Z]{2,3}(?: end zone)? \d+|50)|"
+        r"recovered by [A-Z]{2,3} +at (?:[A-Z]{2,3} \d+|50))\s*\.\s+(?=(?:to|for) )",
+        r"\1 returned ",
+        said,
+    )
     said = re.sub(r"and recovers at (\S+(?: \d+)?)[.,]\s*(?=to )", r"recovers his own fumble at \1 ", said)
     said = re.sub(r"and recovers at", "recovers his own fumble at", said)
     said = re.sub(r"\s[A-Z]{2,3}- was injured.*?(?=\.|$)|fair catch by|downed by [A-Z]{2,3}-", _plainly, said)
-    said = re.sub(r"\b[A-Z]{2,3}\b", lambda match: converter.name(match[0]) if converter.name(match[0]) in (
-        converter.game.home, converter.game.visitors) else match[0], said)
+    said = re.sub(
+        r"\b[A-Z]{2,3}\b",
+        lambda match: (
+            converter.name(match[0])
+            if converter.name(match[0]) in (converter.game.home, converter.game.visitors)
+            else match[0]
+        ),
+        said,
+    )
     said = re.sub(r"returned for (-?\d+|no) (yards?|gain), TOUCHDOWN", r"returned for a touchdown", said)
     said = re.sub(r"\bFUMBLES\b", "fumble", said)
     said = re.sub(r"for -(\d+) yards?", r"for -\1 yards", said)
-    if not re.search(r"pass|sacked|punt|kickoff|field goal|extra point|kneels|spiked|TWO-POINT", said):
-        if re.search(r"\b(?:to|at) (?:[A-Z]{2,3} \d+|50) for|for \d+ yards?, TOUCHDOWN", said):
-            said = "run " + said
+    if not re.search(r"pass|sacked|punt|kickoff|field goal|extra point|kneels|spiked|TWO-POINT", said) and re.search(
+        r"\b(?:to|at) (?:[A-Z]{2,3} \d+|50) for|for \d+ yards?, TOUCHDOWN", said
+    ):
+        said = "run " + said
     name = "" if not fouls else _said_foul(fouls[0], "No Play" in row.text, row, converter)
     if name is None:
         return None
@@ -66,8 +83,12 @@ def cut(row: Row, converter: Converter) -> str | None:
     said = re.sub(r"\s*[.;]+\s*", ", ", said).strip(" ,")
     said = re.sub(r"(\s*,)+", ",", said).strip()
     told = said.removesuffix(name).replace("TOUCHDOWN", "").replace("End Zone", "").replace("Touchback", "")
-    if re.search(r"declared|intended|shotgun|[A-Z][a-z]+|[#{}*]|-(?![0-9])(?<![a-z]-)|\d-", told) or ("fumble" in said and re.search("fumble.*pass", said)):
-        return None         # the account goes on in prose
+    if (
+        re.search(r"declared|intended|shotgun|[A-Z][a-z]+|[#{}*]|-(?![0-9])(?<![a-z]-)|\d-", told)
+        or "fumble" in said
+        and re.search("fumble.*pass", said)
+    ):
+        return None  # the account goes on in prose
     return said or None
 
 
@@ -83,7 +104,9 @@ def _said_foul(found: tuple[str, ...], no_play: bool, row: Row, converter: Conve
     if decision:
         return f"{name} on {team} declined" if decision == "declined" else None
     if not no_play or name in ("Defensive Pass Interference", "Intentional Grounding"):
-        return None         # where a foul on a play that stands was is not always what a coordinator would say
-    if converter.spot(row.ball_on, row.team) != (converter.spot(at, row.team) if re.fullmatch(r"[A-Z]{2,3} -?\d+|50", at) else None):
+        return None  # where a foul on a play that stands was is not always what a coordinator would say
+    if converter.spot(row.ball_on, row.team) != (
+        converter.spot(at, row.team) if re.fullmatch(r"[A-Z]{2,3} -?\d+|50", at) else None
+    ):
         return None
     return f"{name} on {team} accepted enforced at the previous spot"

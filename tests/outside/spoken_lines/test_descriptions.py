@@ -1,6 +1,6 @@
 """A stratified thousand of real descriptions, cut to what a coordinator would say, give the play that the data gives.
 
-    python -m tests.outside.spoken_lines.test_descriptions      # prints what is not right
+python -m tests.outside.spoken_lines.test_descriptions      # prints what is not right
 """
 
 from __future__ import annotations
@@ -45,7 +45,9 @@ def drawn() -> list[tuple]:
                 if now.next is Next.COIN_TOSS:
                     break
             if now.next is Next.COIN_TOSS and converted.play.kind is not PlayKind.TIMEOUT:
-                last = fold(book, now, Play(PlayKind.COIN_TOSS, team=converter.team(row.team).opponents, choice="receive"), last)
+                last = fold(
+                    book, now, Play(PlayKind.COIN_TOSS, team=converter.team(row.team).opponents, choice="receive"), last
+                )
                 now, quarter = last.after, row.quarter
             play = _as_tagged(converted.play, book)
             line = cut(row, converter)
@@ -68,8 +70,12 @@ def judged(case: tuple) -> tuple[str, str]:
     if entry.answer is Answer.NOT_UNDERSTOOD:
         return "refused", entry.problem.text
     wanted, found = fold(book, before, play, last), fold(book, before, entry.play, last)
-    same = (entry.play.kind is play.kind and found.after == wanted.after and found.points_home == wanted.points_home
-            and found.points_visitors == wanted.points_visitors)
+    same = (
+        entry.play.kind is play.kind
+        and found.after == wanted.after
+        and found.points_home == wanted.points_home
+        and found.points_visitors == wanted.points_visitors
+    )
     if same:
         return "right", ""
     what = f"{entry.readings[0].text}: {found.explanation}; the data: {wanted.explanation}"
@@ -94,6 +100,8 @@ if __name__ == "__main__":
         verdict, why = judged(case)
         counts[verdict] += 1
         if verdict != "right":
-            print(f"{verdict.upper()}: {case[0]!r} at {case[2].down}&{case[2].yards_to_gain} on {case[2].ball_on} "
-                  f"({case[2].next}, {case[2].offense}, {case[4]}): {why}")
+            print(
+                f"{verdict.upper()}: {case[0]!r} at {case[2].down}&{case[2].yards_to_gain} on {case[2].ball_on} "
+                f"({case[2].next}, {case[2].offense}, {case[4]}): {why}"
+            )
     print(dict(counts))

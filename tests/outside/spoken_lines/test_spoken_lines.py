@@ -1,6 +1,6 @@
 """Every spoken line beside this file, read and compared with the play that it must give. README.md says how.
 
-    python -m tests.outside.spoken_lines.test_spoken_lines [FILE ...]    # prints what is not right, and the counts
+python -m tests.outside.spoken_lines.test_spoken_lines [FILE ...]    # prints what is not right, and the counts
 """
 
 from __future__ import annotations
@@ -47,20 +47,30 @@ def judge(case: dict) -> Verdict:
         problem = entry.problem
         if wanted == "not understood":
             word = case.get("word", "")
-            named = problem.word.lower() == word.lower() or case["line"][problem.start:problem.end].lower() == word.lower()
-            return Verdict("right") if named or not word else Verdict("refused", f"named {problem.word!r}: {problem.text}")
-        if wanted == "doubt" or (wanted == "read as" and not case.get("readings")):
-            return Verdict("right")      # it is said, or asked
+            named = (
+                problem.word.lower() == word.lower()
+                or case["line"][problem.start : problem.end].lower() == word.lower()
+            )
+            return (
+                Verdict("right") if named or not word else Verdict("refused", f"named {problem.word!r}: {problem.text}")
+            )
+        if wanted == "doubt" or wanted == "read as" and not case.get("readings"):
+            return Verdict("right")  # it is said, or asked
         return Verdict("refused", problem.text)
     certain = entry.answer is Answer.CERTAIN
     step = fold(book, before, entry.play) if entry.play is not None else None
-    doubts = [*entry.doubts, *(problem for problem in (step.problems if step else ()) if "needs a play before it" not in problem)]
+    doubts = [
+        *entry.doubts,
+        *(problem for problem in (step.problems if step else ()) if "needs a play before it" not in problem),
+    ]
     if wanted == "not understood":
         return Verdict("certain and wrong" if certain else "wrong but uncertain", f"read as {entry.readings[0].text}")
     if wanted == "doubt":
         if doubts:
             return Verdict("right")
-        return Verdict("certain and wrong" if certain else "wrong but uncertain", f"no doubt; read as {entry.readings[0].text}")
+        return Verdict(
+            "certain and wrong" if certain else "wrong but uncertain", f"no doubt; read as {entry.readings[0].text}"
+        )
     allowed = case.get("readings") or [case["expect"]]
     differs = ""
     for cells in allowed:
@@ -74,7 +84,9 @@ def judge(case: dict) -> Verdict:
     if not differs and first and step is not None:
         differs = _after(case, step, before, book)
     if differs:
-        return Verdict("certain and wrong" if certain else "wrong but uncertain", f"{differs}; read as {entry.readings[0].text}")
+        return Verdict(
+            "certain and wrong" if certain else "wrong but uncertain", f"{differs}; read as {entry.readings[0].text}"
+        )
     if wanted == "certain" and not certain:
         return Verdict("wrong but uncertain", f"right, but not certain: {entry.readings[0].filled} {doubts}")
     if wanted == "read as" and certain:
@@ -101,7 +113,9 @@ def _after(case: dict, step, before: Situation, book: Rulebook) -> str:
 def _ruling(text: str, book: Rulebook) -> dict:
     """What ``after`` says. Its own and opp are those of the team that had the ball before."""
     if match := re.fullmatch(r"(kickoff|try|safety free kick)( by (?:offense|defense))?", text):
-        return {"next": match[1]} | ({"team": Team.HOME if match[2].endswith("offense") else Team.VISITORS} if match[2] else {})
+        return {"next": match[1]} | (
+            {"team": Team.HOME if match[2].endswith("offense") else Team.VISITORS} if match[2] else {}
+        )
     told = ruling(text, book)
     if told.get("team") is Team.VISITORS and told.get("spot") is not None:
         told["spot"] = round(book.field_length - told["spot"], 2)
@@ -112,7 +126,11 @@ def _ruling(text: str, book: Rulebook) -> dict:
 
 def _differences(play: Play, cells: dict, before: Situation, book: Rulebook) -> list[str]:
     """What of *cells* does not hold in *play*. A cell that is empty is compared by what follows from the others."""
-    row = {name: str(value) if not isinstance(value, float) else f"{value:g}" for name, value in cells.items() if name != "manner"}
+    row = {
+        name: str(value) if not isinstance(value, float) else f"{value:g}"
+        for name, value in cells.items()
+        if name != "manner"
+    }
     try:
         wanted = read_rows([row], book)[0].play
     except SheetError as error:
@@ -146,9 +164,8 @@ def _differences(play: Play, cells: dict, before: Situation, book: Rulebook) -> 
         holder = play.possession or _holder(step, before, book)
         if holder is not wanted.possession:
             found.append(f"possession {holder}, not {wanted.possession}")
-    if wanted.score is not None and play.score is not wanted.score:
-        if play.fouls or wanted.score.value not in step.result:
-            found.append(f"score {play.score}, not {wanted.score}")
+    if wanted.score not in (None, play.score) and (play.fouls or wanted.score.value not in step.result):
+        found.append(f"score {play.score}, not {wanted.score}")
     for name in ("clock", "team", "choice", "stands_as"):
         if getattr(wanted, name) is not None and getattr(play, name) != getattr(wanted, name):
             found.append(f"{name} {getattr(play, name)}, not {getattr(wanted, name)}")
@@ -161,8 +178,12 @@ def _differences(play: Play, cells: dict, before: Situation, book: Rulebook) -> 
 
 def _holder(step: Step, before: Situation, book: Rulebook) -> Side | None:
     """Who had the ball when it became dead, as the tracker has it."""
-    taken = [event.by for event in step.play.events if event.by is not None and event.kind in (
-        EventKind.RECOVERY, EventKind.OWN_RECOVERY, EventKind.INTERCEPTION, EventKind.CATCH)]
+    taken = [
+        event.by
+        for event in step.play.events
+        if event.by is not None
+        and event.kind in (EventKind.RECOVERY, EventKind.OWN_RECOVERY, EventKind.INTERCEPTION, EventKind.CATCH)
+    ]
     if taken and not step.points_home + step.points_visitors:
         return taken[-1]
     plain = fold(book, before, replace(step.play, fouls=())) if step.play.fouls else step
@@ -180,11 +201,18 @@ def _event_differences(play: Play, wanted: Play, before: Situation) -> list[str]
             continue
         if event.kind is EventKind.CATCH and play.kick_to == event.spot:
             continue
-        if event.kind is EventKind.INTERCEPTION and play.outcome is Outcome.INTERCEPTED and play.spot == event.spot and not play.events:
+        if (
+            event.kind is EventKind.INTERCEPTION
+            and play.outcome is Outcome.INTERCEPTED
+            and play.spot == event.spot
+            and not play.events
+        ):
             continue
         at = next((index for index in range(place, len(events)) if _same(events[index], event)), None)
         if at is None:
-            found.append(f"no event {event.kind.value} at {event.spot} by {event.by} in {[(e.kind.value, e.spot, e.by) for e in events]}")
+            found.append(
+                f"no event {event.kind.value} at {event.spot} by {event.by} in {[(e.kind.value, e.spot, e.by) for e in events]}"
+            )
         else:
             place = at + 1
     return found
@@ -207,9 +235,11 @@ def _told(play: Play, before: Situation) -> list[BallEvent]:
 
 
 def _same(one: BallEvent, wanted: BallEvent) -> bool:
-    return (one.kind is wanted.kind
-            and (wanted.spot is None or (one.spot is not None and abs(one.spot - wanted.spot) < 0.01))
-            and (wanted.by is None or one.by is wanted.by or one.by is None))
+    return (
+        one.kind is wanted.kind
+        and (wanted.spot is None or one.spot is not None and abs(one.spot - wanted.spot) < 0.01)
+        and (wanted.by is None or one.by is wanted.by or one.by is None)
+    )
 
 
 def _foul_differences(fouls: tuple[Foul, ...], wanted: tuple[Foul, ...], book: Rulebook) -> list[str]:
@@ -227,8 +257,21 @@ def _foul_differences(fouls: tuple[Foul, ...], wanted: tuple[Foul, ...], book: R
 
 
 def _named(foul: Foul) -> str:
-    return " ".join(str(part) for part in (foul.name, foul.by, foul.spot, foul.when, foul.decision, foul.yards, foul.at,
-                                           foul.automatic_first_down, foul.loss_of_down) if part is not None)
+    return " ".join(
+        str(part)
+        for part in (
+            foul.name,
+            foul.by,
+            foul.spot,
+            foul.when,
+            foul.decision,
+            foul.yards,
+            foul.at,
+            foul.automatic_first_down,
+            foul.loss_of_down,
+        )
+        if part is not None
+    )
 
 
 def _same_foul(one: Foul, wanted: Foul, book: Rulebook) -> bool:
@@ -237,12 +280,18 @@ def _same_foul(one: Foul, wanted: Foul, book: Rulebook) -> bool:
             name = book.foul(foul.name, foul.by).name
         except KeyError:
             name = foul.name
-        return name.removeprefix("defensive ").removeprefix("offensive ") if name.endswith(" holding") or name == "holding" else name
+        return (
+            name.removeprefix("defensive ").removeprefix("offensive ")
+            if name.endswith(" holding") or name == "holding"
+            else name
+        )
 
     if plain(one) != plain(wanted) or one.by is not wanted.by:
         return False
-    return all(getattr(wanted, name) is None or getattr(one, name) == getattr(wanted, name)
-               for name in ("spot", "when", "decision", "yards", "enforced_from", "at", "automatic_first_down", "loss_of_down"))
+    return all(
+        getattr(wanted, name) is None or getattr(one, name) == getattr(wanted, name)
+        for name in ("spot", "when", "decision", "yards", "enforced_from", "at", "automatic_first_down", "loss_of_down")
+    )
 
 
 def count(cases) -> tuple[Counter, list[tuple[str, dict, Verdict]]]:
@@ -267,7 +316,9 @@ def test_no_line_is_certain_and_wrong(counted):
 def test_nearly_all_lines_are_right(counted):
     counts, wrong = counted
     print(dict(counts))
-    assert counts["right"] >= LEAST_RIGHT * sum(counts.values()), [(case["line"], verdict.why) for _, case, verdict in wrong]
+    assert counts["right"] >= LEAST_RIGHT * sum(counts.values()), [
+        (case["line"], verdict.why) for _, case, verdict in wrong
+    ]
 
 
 def test_there_are_enough_lines_and_each_says_where_it_is_from():
@@ -279,7 +330,9 @@ def main(names: list[str]) -> None:
     cases = [(name, case) for name, case in CASES if not names or name in names]
     counts, wrong = count(cases)
     for name, case, verdict in wrong:
-        print(f"{verdict.what.upper()}: {case['line']!r} at {case['before']} ({name}, {case['rulebook']}): {verdict.why}")
+        print(
+            f"{verdict.what.upper()}: {case['line']!r} at {case['before']} ({name}, {case['rulebook']}): {verdict.why}"
+        )
     print(dict(counts), f"{counts['right'] / max(1, len(cases)):.1%} of {len(cases)}")
 
 

@@ -13,8 +13,15 @@ from ..situation import Next, Situation
 
 FREE_KICKS = (PlayKind.KICKOFF, PlayKind.SAFETY_FREE_KICK)
 KICKS = (PlayKind.PUNT, *FREE_KICKS)
-GAINING = (PlayKind.RUN, PlayKind.PASS, PlayKind.SACK, PlayKind.KNEEL, PlayKind.TRY_RUN, PlayKind.TRY_PASS,
-           PlayKind.REPLAY_REVERSAL)
+GAINING = (
+    PlayKind.RUN,
+    PlayKind.PASS,
+    PlayKind.SACK,
+    PlayKind.KNEEL,
+    PlayKind.TRY_RUN,
+    PlayKind.TRY_PASS,
+    PlayKind.REPLAY_REVERSAL,
+)
 TRIES = (PlayKind.TRY_KICK, PlayKind.TRY_RUN, PlayKind.TRY_PASS)
 BETWEEN = (PlayKind.COIN_TOSS, PlayKind.TIMEOUT, PlayKind.END_OF_PERIOD, PlayKind.MEASUREMENT)
 SNAP_TO_KICK = 7.0
@@ -40,7 +47,7 @@ class Chip:
     text: str
     start: int
     end: int
-    state: str = "plain"        # kind, plain
+    state: str = "plain"  # kind, plain
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,7 +70,7 @@ class Draft:
         self.due = DUE_KIND.get(before.next)
         self.kind: PlayKind | None = None
         self.fields: dict[str, Any] = {}
-        self.exact = False                      # field by field: nothing is worked out
+        self.exact = False  # field by field: nothing is worked out
         self.events: list[BallEvent] = []
         self.fouls: list[dict[str, Any]] = []
         self.said: dict[str, Any] | None = None
@@ -73,41 +80,41 @@ class Draft:
         self.doubts: list[str] = []
         self.slot = "kick_to" if self.due in FREE_KICKS else ""
         self.in_foul = False
-        self.prep = ""                          # the preposition before the word at hand
-        self.the = False                        # "the" before the number at hand
-        self.loss = False                       # "loss" was said, its yards are still to come
-        self.pending: float | None = None       # yards said before what they are yards of
-        self.side: Side | None = None           # a side named before what it did
+        self.prep = ""  # the preposition before the word at hand
+        self.the = False  # "the" before the number at hand
+        self.loss = False  # "loss" was said, its yards are still to come
+        self.pending: float | None = None  # yards said before what they are yards of
+        self.side: Side | None = None  # a side named before what it did
         self.side_where: tuple[str, int, int] | None = None
-        self.flagged = False                    # "penalty" was said
+        self.flagged = False  # "penalty" was said
         self.nullified = False
         self.two_point = False
         self.returned = False
-        self.zone: str = ""                     # "in" or "through" the end zone, not used yet
+        self.zone: str = ""  # "in" or "through" the end zone, not used yet
         self.zone_side: Side | None = None
         self.pending_by: Side | None = None
-        self.caught: float | None = None        # where an interception was caught
-        self.caught_at = False                  # and it was said so
-        self.came_from: float | None = None     # where the return at hand began
+        self.caught: float | None = None  # where an interception was caught
+        self.caught_at = False  # and it was said so
+        self.came_from: float | None = None  # where the return at hand began
         self.claims: list[str] = []
         self.both: Any = None
         self.gain_said = False
-        self.spot_said: float | None = None     # where a run or catch ended, as a yard line
+        self.spot_said: float | None = None  # where a run or catch ended, as a yard line
         self.kick_yards: float | None = None
         self.return_yards: float | None = None
-        self.length: float | None = None        # of a field goal
-        self.end_said = False                   # where the play ended was said after the last thing that happened
+        self.length: float | None = None  # of a field goal
+        self.end_said = False  # where the play ended was said after the last thing that happened
         self.back = False
-        self.kind_from_manner = False           # the kind was only told by the manner
-        self.complete = False                   # "caught" was said besides "pass"
+        self.kind_from_manner = False  # the kind was only told by the manner
+        self.complete = False  # "caught" was said besides "pass"
         self.touchback = False
-        self.bare: Any = None                   # how a bare number was taken: as a yard line or a distance
+        self.bare: Any = None  # how a bare number was taken: as a yard line or a distance
         self.exactly = False
-        self.out = False                        # out of bounds was said of a run or catch
-        self.inferred = ""                      # why the kind is what it is, if it was not said
-        self.looking = ""                       # the phrase that is looked up
-        self.phrase = ""                        # the words at hand as they were typed
-        self.early: dict[str, Any] = {}         # said about a foul before its name
+        self.out = False  # out of bounds was said of a run or catch
+        self.inferred = ""  # why the kind is what it is, if it was not said
+        self.looking = ""  # the phrase that is looked up
+        self.phrase = ""  # the words at hand as they were typed
+        self.early: dict[str, Any] = {}  # said about a foul before its name
         self.holder_on_try: Side | None = None
 
     def copy(self) -> Draft:
@@ -218,5 +225,18 @@ def _shown(value: Any, draft: Draft) -> str:
     return spoken_yards(value) if isinstance(value, float) else str(value)
 
 
-__all__ = ["BETWEEN", "DUE_KIND", "FREE_KICKS", "GAINING", "KICKS", "SNAP_TO_KICK", "TRIES", "Chip", "Draft", "Finished",
-           "FoulTime", "Refused", "Score"]
+__all__ = [
+    "BETWEEN",
+    "DUE_KIND",
+    "FREE_KICKS",
+    "GAINING",
+    "KICKS",
+    "SNAP_TO_KICK",
+    "TRIES",
+    "Chip",
+    "Draft",
+    "Finished",
+    "FoulTime",
+    "Refused",
+    "Score",
+]

@@ -24,15 +24,43 @@ from ..situation import Next
 from .draft import FREE_KICKS, GAINING, KICKS, SNAP_TO_KICK, TRIES, Draft, Finished, Refused
 from .grammar import set_kind
 
-_PASS_FOULS = ("defensive pass interference", "offensive pass interference", "intentional grounding", "illegal forward pass",
-               "illegal touching of a forward pass", "roughing the passer", "illegal second forward pass",
-               "ineligible receiver downfield", "second forward pass")
-_AT_THE_SNAP = ("offside", "offensive offside", "illegal substitution", "substitution infraction", "too many players on the field",
-                "illegal participation")
-_BY_DEFENSE_FIRST = ("face mask", "unnecessary roughness", "personal foul", "horse collar tackle", "targeting", "encroachment",
-                     "incidental face mask", "illegal helmet contact", "spearing", "hurdling", "rough play",
-                     "unsportsmanlike conduct", "taunting", "offside on free kick", "too many players on the field",
-                     "illegal participation")
+_PASS_FOULS = (
+    "defensive pass interference",
+    "offensive pass interference",
+    "intentional grounding",
+    "illegal forward pass",
+    "illegal touching of a forward pass",
+    "roughing the passer",
+    "illegal second forward pass",
+    "ineligible receiver downfield",
+    "second forward pass",
+)
+_AT_THE_SNAP = (
+    "offside",
+    "offensive offside",
+    "illegal substitution",
+    "substitution infraction",
+    "too many players on the field",
+    "illegal participation",
+)
+_BY_DEFENSE_FIRST = (
+    "face mask",
+    "unnecessary roughness",
+    "personal foul",
+    "horse collar tackle",
+    "targeting",
+    "encroachment",
+    "incidental face mask",
+    "illegal helmet contact",
+    "spearing",
+    "hurdling",
+    "rough play",
+    "unsportsmanlike conduct",
+    "taunting",
+    "offside on free kick",
+    "too many players on the field",
+    "illegal participation",
+)
 """Fouls that leave their side open, but that the defense commits more often (common practice, no source)."""
 
 
@@ -49,9 +77,23 @@ def finish(draft: Draft) -> list[Finished]:
 
 def _nothing_said(draft: Draft) -> bool:
     fields = {name: value for name, value in draft.fields.items() if value not in (None, "")}
-    return not (fields.keys() - {"clock", "comment"} or draft.events or draft.fouls or draft.zone or draft.claims or draft.two_point
-                or draft.pending is not None or draft.spot_said is not None or draft.loss or draft.returned or draft.flagged
-                or draft.both is not None or draft.side is not None or draft.caught is not None or draft.nullified)
+    return not (
+        fields.keys() - {"clock", "comment"}
+        or draft.events
+        or draft.fouls
+        or draft.zone
+        or draft.claims
+        or draft.two_point
+        or draft.pending is not None
+        or draft.spot_said is not None
+        or draft.loss
+        or draft.returned
+        or draft.flagged
+        or draft.both is not None
+        or draft.side is not None
+        or draft.caught is not None
+        or draft.nullified
+    )
 
 
 def _kinds(draft: Draft) -> Iterator[Draft]:
@@ -83,13 +125,26 @@ def _kinds(draft: Draft) -> Iterator[Draft]:
 
     on_try = draft.before.next is Next.TRY or draft.two_point
     only_fouls = bool(draft.fouls or draft.both is not None) and not (
-        draft.events or draft.fields.keys() - {"clock", "comment"} or draft.zone or draft.pending is not None or draft.spot_said is not None
-        or draft.two_point or draft.loss or draft.caught is not None)
+        draft.events
+        or draft.fields.keys() - {"clock", "comment"}
+        or draft.zone
+        or draft.pending is not None
+        or draft.spot_said is not None
+        or draft.two_point
+        or draft.loss
+        or draft.caught is not None
+    )
     if only_fouls:
-        dead = bool(draft.fouls) and all(_kills(draft, foul) or foul.get("when") is not None and foul["when"].value in ("before the snap",)
-                   for foul in draft.fouls)
-        after = draft.fouls and all(draft.rulebook.fouls[foul["name"]].enforcement.value == "succeeding spot" or foul.get("when") is not None
-                                    and foul["when"].value == "after the down" for foul in draft.fouls)
+        dead = bool(draft.fouls) and all(
+            _kills(draft, foul) or foul.get("when") is not None and foul["when"].value in ("before the snap",)
+            for foul in draft.fouls
+        )
+        after = draft.fouls and all(
+            draft.rulebook.fouls[foul["name"]].enforcement.value == "succeeding spot"
+            or foul.get("when") is not None
+            and foul["when"].value == "after the down"
+            for foul in draft.fouls
+        )
         why = "the foul alone was said"
         if dead and draft.fouls:
             yield of(PlayKind.NO_PLAY, None, 0, "")
@@ -104,7 +159,9 @@ def _kinds(draft: Draft) -> Iterator[Draft]:
             if draft.due is not None:
                 yield of(draft.due, None, 2, why)
             return
-        if any("kicker" in foul["name"] or "catch" in foul["name"] or "snapper" in foul["name"] for foul in draft.fouls):
+        if any(
+            "kicker" in foul["name"] or "catch" in foul["name"] or "snapper" in foul["name"] for foul in draft.fouls
+        ):
             near = draft.start is not None and draft.start > 0.62 * draft.in_field
             yield of(PlayKind.FIELD_GOAL if near else PlayKind.PUNT, None, 1, why)
             yield of(PlayKind.PUNT if near else PlayKind.FIELD_GOAL, None, 2, why)
@@ -120,7 +177,13 @@ def _kinds(draft: Draft) -> Iterator[Draft]:
         return
     if on_try:
         why = "run or pass was not said"
-        if draft.two_point or draft.claims or draft.zone or draft.fields.get("score") is Score.TOUCHDOWN or draft.returned:
+        if (
+            draft.two_point
+            or draft.claims
+            or draft.zone
+            or draft.fields.get("score") is Score.TOUCHDOWN
+            or draft.returned
+        ):
             yield of(PlayKind.TRY_RUN, None, 1, why)
             yield of(PlayKind.TRY_PASS, None, 2, why)
             return
@@ -150,8 +213,14 @@ def _kinds(draft: Draft) -> Iterator[Draft]:
         yield of(PlayKind.RUN, None, 1, why)
         yield of(PlayKind.SACK, None, 2, why)
         return
-    if draft.fields.keys() - {"clock", "comment", "manner"} or draft.events or draft.pending is not None or draft.spot_said is not None \
-            or draft.zone or draft.fields.get("manner"):
+    if (
+        draft.fields.keys() - {"clock", "comment", "manner"}
+        or draft.events
+        or draft.pending is not None
+        or draft.spot_said is not None
+        or draft.zone
+        or draft.fields.get("manner")
+    ):
         why = "run or pass was not said"
         yield of(PlayKind.RUN, None, 1, why)
         if not draft.events or draft.gain_said:
@@ -198,8 +267,14 @@ def _sides(draft: Draft) -> Iterator[Draft]:
             way.fill("whose timeout was not said", penalty)
             yield way
         return
-    if draft.events and draft.events[-1].kind is EventKind.FUMBLE and not draft.exact and draft.fields.get("possession") is None \
-            and draft.fields.get("spot") is None and not draft.zone:
+    if (
+        draft.events
+        and draft.events[-1].kind is EventKind.FUMBLE
+        and not draft.exact
+        and draft.fields.get("possession") is None
+        and draft.fields.get("spot") is None
+        and not draft.zone
+    ):
         fumbled = draft.events[-1].by or Side.OFFENSE
         for which, penalty in ((fumbled, 1), (fumbled.other, 2)):
             way = draft.copy()
@@ -240,10 +315,19 @@ def _finished(draft: Draft) -> Finished:
     if draft.kind is PlayKind.MEASUREMENT and draft.before.next is not Next.SCRIMMAGE and not draft.exact:
         draft.doubt("there is nothing to measure")
     fouls = _fouls(draft)
-    decided = {foul.by for foul in fouls if foul.decision in (FoulDecision.ACCEPTED, FoulDecision.DECLINED) and foul.when in (
-        None, FoulTime.DURING_DOWN)}
-    if len(decided) == 2 and not draft.exact and draft.holder() is Side.OFFENSE and not draft.events and draft.kind is not PlayKind.NO_PLAY \
-            and not draft.rulebook.five_against_fifteen:
+    decided = {
+        foul.by
+        for foul in fouls
+        if foul.decision in (FoulDecision.ACCEPTED, FoulDecision.DECLINED) and foul.when in (None, FoulTime.DURING_DOWN)
+    }
+    if (
+        len(decided) == 2
+        and not draft.exact
+        and draft.holder() is Side.OFFENSE
+        and not draft.events
+        and draft.kind is not PlayKind.NO_PLAY
+        and not draft.rulebook.five_against_fifteen
+    ):
         draft.doubt("fouls of both teams in one down offset")
     said = SituationOverride(**draft.said) if draft.said is not None else None
     assert draft.kind is not None
@@ -254,15 +338,33 @@ def _finished(draft: Draft) -> Finished:
 def _loose_ends(draft: Draft) -> None:
     if draft.inferred:
         draft.fill(draft.inferred)
-    if draft.outcome is Outcome.BLOCKED and draft.kind in (PlayKind.PUNT, PlayKind.FIELD_GOAL) and not draft.events \
-            and not draft.returned and draft.fields.get("possession") is None and draft.fields.get("score") is None \
-            and draft.fields.get("spot") is None and not draft.zone:
+    if (
+        draft.outcome is Outcome.BLOCKED
+        and draft.kind in (PlayKind.PUNT, PlayKind.FIELD_GOAL)
+        and not draft.events
+        and not draft.returned
+        and draft.fields.get("possession") is None
+        and draft.fields.get("score") is None
+        and draft.fields.get("spot") is None
+        and not draft.zone
+    ):
         draft.fill("who recovered was not said")
-    if draft.kind is PlayKind.PUNT and draft.events and draft.events[0].kind is EventKind.MUFF and draft.events[0].by is Side.OFFENSE \
-            and draft.fields.get("kick_to") is None:
+    if (
+        draft.kind is PlayKind.PUNT
+        and draft.events
+        and draft.events[0].kind is EventKind.MUFF
+        and draft.events[0].by is Side.OFFENSE
+        and draft.fields.get("kick_to") is None
+    ):
         draft.fill("whether it was kicked was not said")
-    if draft.fields.get("score") is Score.SAFETY and draft.kind in (PlayKind.RUN, PlayKind.PASS, PlayKind.SACK) and not draft.events \
-            and not draft.fouls and draft.start is not None and draft.start > 0.4 * draft.in_field:
+    if (
+        draft.fields.get("score") is Score.SAFETY
+        and draft.kind in (PlayKind.RUN, PlayKind.PASS, PlayKind.SACK)
+        and not draft.events
+        and not draft.fouls
+        and draft.start is not None
+        and draft.start > 0.4 * draft.in_field
+    ):
         draft.doubt(f"a safety from {draft.spoken(draft.start)} takes a loss of {spoken_yards(draft.start)} yards")
     if draft.pending is not None:
         raise Refused(f"{spoken_yards(draft.pending)} yards of what?")
@@ -280,12 +382,28 @@ def _loose_ends(draft: Draft) -> None:
         if draft.kind in (PlayKind.SACK, PlayKind.KNEEL) and draft.fields.get("gain") is None:
             pass
         draft.fill("how far was not said")
-    if draft.kind is PlayKind.SACK and draft.fields.get("gain") is None and draft.spot_said is None and not draft.events \
-            and draft.fields.get("score") is None and not draft.zone and not draft.fouls and not draft.loss:
+    if (
+        draft.kind is PlayKind.SACK
+        and draft.fields.get("gain") is None
+        and draft.spot_said is None
+        and not draft.events
+        and draft.fields.get("score") is None
+        and not draft.zone
+        and not draft.fouls
+        and not draft.loss
+    ):
         draft.fill("how far was not said")
-    if draft.kind in (PlayKind.RUN, PlayKind.PASS) and draft.outcome in (None, Outcome.COMPLETE, Outcome.OUT_OF_BOUNDS) \
-            and draft.fields.get("gain") is None and draft.spot_said is None and not draft.events and not draft.loss \
-            and draft.fields.get("score") is None and not draft.zone and draft.fields.get("spot") is None:
+    if (
+        draft.kind in (PlayKind.RUN, PlayKind.PASS)
+        and draft.outcome in (None, Outcome.COMPLETE, Outcome.OUT_OF_BOUNDS)
+        and draft.fields.get("gain") is None
+        and draft.spot_said is None
+        and not draft.events
+        and not draft.loss
+        and draft.fields.get("score") is None
+        and not draft.zone
+        and draft.fields.get("spot") is None
+    ):
         draft.fill("how far was not said")
     if draft.kind is PlayKind.MEASUREMENT and draft.outcome is None and draft.fields.get("spot") is None:
         draft.fill("what it showed was not said")
@@ -297,17 +415,42 @@ def _loose_ends(draft: Draft) -> None:
         draft.fill("what it became was not said")
     if draft.kind is PlayKind.NO_PLAY and not draft.fouls and draft.both is None:
         draft.fill("which foul was not said")
-    if draft.outcome is Outcome.INTERCEPTED and draft.caught is None and draft.fields.get("spot") is None \
-            and draft.fields.get("score") is None and not draft.touchback and not draft.events:
+    if (
+        draft.outcome is Outcome.INTERCEPTED
+        and draft.caught is None
+        and draft.fields.get("spot") is None
+        and draft.fields.get("score") is None
+        and not draft.touchback
+        and not draft.events
+    ):
         draft.fill("where it was intercepted was not said")
-    if draft.kind in KICKS and draft.fields.get("kick_to") is None and draft.fields.get("spot") is None and not draft.events \
-            and draft.outcome not in (Outcome.TOUCHBACK, Outcome.BLOCKED) and draft.fields.get("score") is None and not draft.zone \
-            and not (draft.kind in FREE_KICKS and draft.outcome is Outcome.OUT_OF_BOUNDS):
+    if (
+        draft.kind in KICKS
+        and draft.fields.get("kick_to") is None
+        and draft.fields.get("spot") is None
+        and not draft.events
+        and draft.outcome not in (Outcome.TOUCHBACK, Outcome.BLOCKED)
+        and draft.fields.get("score") is None
+        and not draft.zone
+        and not (draft.kind in FREE_KICKS and draft.outcome is Outcome.OUT_OF_BOUNDS)
+    ):
         draft.fill("where it came down was not said")
-    if draft.returned and draft.return_yards is not None and draft.fields.get("spot") is None and draft.kind not in TRIES:
+    if (
+        draft.returned
+        and draft.return_yards is not None
+        and draft.fields.get("spot") is None
+        and draft.kind not in TRIES
+    ):
         draft.fill(f"where the return of {spoken_yards(draft.return_yards)} yards began was not said")
-    if draft.returned and draft.return_yards is None and draft.fields.get("spot") is None and draft.fields.get("score") is None \
-            and not draft.zone and draft.kind not in TRIES and not draft.events:
+    if (
+        draft.returned
+        and draft.return_yards is None
+        and draft.fields.get("spot") is None
+        and draft.fields.get("score") is None
+        and not draft.zone
+        and draft.kind not in TRIES
+        and not draft.events
+    ):
         draft.fill("how far it was returned was not said")
 
 
@@ -398,9 +541,11 @@ def _run_end(draft: Draft) -> None:
     gain = draft.spot_said - draft.start
     if draft.gain_said:
         if abs(draft.fields["gain"] - gain) > 1:
-            draft.doubt(f"{spoken_yards(abs(draft.fields['gain']))} yards "
-                        f"{'lost' if draft.fields['gain'] < 0 else 'gained'} lead to "
-                        f"{draft.spoken(draft.start + draft.fields['gain'])}, not to {draft.spoken(draft.spot_said)}")
+            draft.doubt(
+                f"{spoken_yards(abs(draft.fields['gain']))} yards "
+                f"{'lost' if draft.fields['gain'] < 0 else 'gained'} lead to "
+                f"{draft.spoken(draft.start + draft.fields['gain'])}, not to {draft.spoken(draft.spot_said)}"
+            )
         return
     if draft.kind in (PlayKind.SACK, PlayKind.KNEEL) and gain > 0:
         draft.doubt(f"a {draft.kind.value} at {draft.spoken(draft.spot_said)} is ahead of {draft.spoken(draft.start)}")
@@ -421,7 +566,14 @@ def _interception(draft: Draft) -> None:
                 draft.caught, draft.caught_at = draft.in_field + draft.rulebook.end_zone_depth / 2, True
         else:
             return
-    if draft.touchback and draft.caught is not None and draft.caught < draft.in_field and not draft.events or draft.touchback and draft.events:
+    if (
+        draft.touchback
+        and draft.caught is not None
+        and draft.caught < draft.in_field
+        and not draft.events
+        or draft.touchback
+        and draft.events
+    ):
         fields["spot"], fields["score"] = draft.in_field + draft.rulebook.end_zone_depth / 2, Score.NONE
     if draft.caught is None:
         return
@@ -439,14 +591,22 @@ def _field_goal(draft: Draft) -> None:
         else:
             said = draft.posts - fields["kick_from"]
             if abs(said - draft.length) > 1:
-                draft.doubt(f"a kick of {spoken_yards(draft.length)} yards is not one from {draft.spoken(fields['kick_from'])}")
+                draft.doubt(
+                    f"a kick of {spoken_yards(draft.length)} yards is not one from {draft.spoken(fields['kick_from'])}"
+                )
     kicked_from = fields.get("kick_from")
-    if kicked_from is not None and start is not None and draft.before.next is Next.SCRIMMAGE \
-            and fields.get("choice") != "fair catch kick":
+    if (
+        kicked_from is not None
+        and start is not None
+        and draft.before.next is Next.SCRIMMAGE
+        and fields.get("choice") != "fair catch kick"
+    ):
         usual = draft.posts - (start - SNAP_TO_KICK)
         if abs(kicked_from - (start - SNAP_TO_KICK)) > 2:
-            draft.doubt(f"from {draft.spoken(start)} a field goal is one of about {spoken_yards(usual)} yards, "
-                        f"not {spoken_yards(draft.posts - kicked_from)}")
+            draft.doubt(
+                f"from {draft.spoken(start)} a field goal is one of about {spoken_yards(usual)} yards, "
+                f"not {spoken_yards(draft.posts - kicked_from)}"
+            )
     if draft.outcome is None and fields.get("score") is None and not draft.events and not draft.returned:
         if not draft.fouls or draft.length is not None or fields.get("kick_from") is not None:
             fields["outcome"] = Outcome.GOOD
@@ -502,25 +662,43 @@ def _kick(draft: Draft) -> None:
         fields["kick_to"] = draft.events[0].spot
     if draft.outcome is Outcome.TOUCHBACK and kick_to is not None and kick_to < draft.in_field:
         draft.doubt(f"a kick to {draft.spoken(kick_to)} is no touchback")
-    if draft.outcome is Outcome.MUFFED and draft.events and draft.events[-1].kind is EventKind.MUFF and fields.get("score") is None \
-            and fields.get("possession") is None and fields.get("spot") is None:
+    if (
+        draft.outcome is Outcome.MUFFED
+        and draft.events
+        and draft.events[-1].kind is EventKind.MUFF
+        and fields.get("score") is None
+        and fields.get("possession") is None
+        and fields.get("spot") is None
+    ):
         draft.fill("who recovered was not said")
-    if draft.kind in FREE_KICKS and draft.events and draft.events[0].kind is EventKind.RECOVERY and \
-            draft.events[0].by is Side.OFFENSE and start is not None:
+    if (
+        draft.kind in FREE_KICKS
+        and draft.events
+        and draft.events[0].kind is EventKind.RECOVERY
+        and draft.events[0].by is Side.OFFENSE
+        and start is not None
+    ):
         where = draft.events[0].spot if draft.events[0].spot is not None else fields.get("kick_to")
         if where is not None and where < start + draft.rulebook.kickoff_travel:
             draft.doubt(f"the kickers may not recover before {draft.rulebook.kickoff_travel:g} yards")
         if (fields.get("score") is Score.TOUCHDOWN or fields.get("spot") is not None) and len(draft.events) == 1:
             draft.doubt("the kicking team may not advance its kick")
-    if draft.kind is PlayKind.PUNT and draft.outcome in (Outcome.MUFFED, None) and draft.events \
-            and draft.events[-1].kind is EventKind.RECOVERY and draft.events[-1].by is Side.OFFENSE \
-            and not any(event.kind is EventKind.FUMBLE for event in draft.events):
+    if (
+        draft.kind is PlayKind.PUNT
+        and draft.outcome in (Outcome.MUFFED, None)
+        and draft.events
+        and draft.events[-1].kind is EventKind.RECOVERY
+        and draft.events[-1].by is Side.OFFENSE
+        and not any(event.kind is EventKind.FUMBLE for event in draft.events)
+    ):
         beyond = draft.events[-1].spot
         if (fields.get("score") is Score.TOUCHDOWN or fields.get("spot") is not None) and (
-                start is None or beyond is None or beyond > start):
+            start is None or beyond is None or beyond > start
+        ):
             draft.doubt("the kicking team may not advance its kick beyond the line")
-    if draft.outcome is Outcome.FAIR_CATCH and (draft.returned or fields.get("spot") is not None and kick_to is not None
-                                                and fields["spot"] != kick_to):
+    if draft.outcome is Outcome.FAIR_CATCH and (
+        draft.returned or fields.get("spot") is not None and kick_to is not None and fields["spot"] != kick_to
+    ):
         draft.doubt("a fair catch cannot be returned")
 
 
@@ -532,7 +710,12 @@ def _touchdown(draft: Draft) -> None:
         draft.doubt("an incomplete pass is no touchdown")
     holder = draft.holder()
     if draft.outcome is Outcome.INTERCEPTED or draft.events:
-        if fields.get("possession") is not None and fields["possession"] is not holder and draft.events and not draft.exact:
+        if (
+            fields.get("possession") is not None
+            and fields["possession"] is not holder
+            and draft.events
+            and not draft.exact
+        ):
             draft.doubt(f"the {holder.value} had the ball last")
         if holder is Side.DEFENSE:
             fields.setdefault("possession", None)
@@ -545,7 +728,9 @@ def _touchdown(draft: Draft) -> None:
     if draft.kind in (PlayKind.RUN, PlayKind.PASS) and fields.get("gain") is not None and start is not None:
         wanted = draft.in_field - start
         if abs(fields["gain"] - wanted) > 1:
-            draft.doubt(f"a touchdown from {draft.spoken(start)} takes {spoken_yards(wanted)} yards, not {spoken_yards(fields['gain'])}")
+            draft.doubt(
+                f"a touchdown from {draft.spoken(start)} takes {spoken_yards(wanted)} yards, not {spoken_yards(fields['gain'])}"
+            )
     if draft.kind in KICKS and fields.get("spot") is not None and 0 < fields["spot"]:
         draft.doubt(f"a touchdown does not end at {draft.spoken(fields['spot'])}")
 
@@ -555,7 +740,12 @@ def _claims(draft: Draft) -> None:
     for claim in draft.claims:
         before, gain = draft.before, draft.fields.get("gain")
         if draft.kind not in GAINING or draft.events or gain is None or before.yards_to_gain is None:
-            if claim in ("first down", "short") and not draft.fouls and draft.fields.get("score") is None and not draft.events:
+            if (
+                claim in ("first down", "short")
+                and not draft.fouls
+                and draft.fields.get("score") is None
+                and not draft.events
+            ):
                 draft.fill(f"{claim} does not follow from what was said")
             elif claim == "turnover" and draft.events and draft.holder() is Side.OFFENSE:
                 draft.doubt("the offense has the ball")
@@ -573,7 +763,9 @@ def _claims(draft: Draft) -> None:
             continue
         reached = gain >= before.yards_to_gain - 0.5
         if claim == "first down" and not reached and not draft.fouls:
-            draft.doubt(f"{spoken_yards(gain)} yards are no first down; {spoken_yards(before.yards_to_gain)} were to go")
+            draft.doubt(
+                f"{spoken_yards(gain)} yards are no first down; {spoken_yards(before.yards_to_gain)} were to go"
+            )
         elif claim in ("short", "turnover on downs") and gain >= before.yards_to_gain:
             draft.doubt(f"{spoken_yards(gain)} yards are a first down; {spoken_yards(before.yards_to_gain)} were to go")
         elif claim == "turnover on downs" and before.down is not None and before.down < draft.rulebook.downs:
@@ -582,7 +774,19 @@ def _claims(draft: Draft) -> None:
             draft.fill("how it was lost was not said")
 
 
-_KEPT = ("name", "by", "spot", "when", "decision", "yards", "enforced_from", "at", "automatic_first_down", "loss_of_down", "runoff")
+_KEPT = (
+    "name",
+    "by",
+    "spot",
+    "when",
+    "decision",
+    "yards",
+    "enforced_from",
+    "at",
+    "automatic_first_down",
+    "loss_of_down",
+    "runoff",
+)
 
 
 def _fouls(draft: Draft) -> tuple[Foul, ...]:
@@ -594,15 +798,26 @@ def _fouls(draft: Draft) -> tuple[Foul, ...]:
             values = {**draft.early, **values}
         if draft.both is not None and values.get("decision") is None:
             values["decision"] = draft.both
-        if "late" in foul["phrase"].split() and values.get("when") is None and not foul.get("exactly") and not draft.exact:
+        if (
+            "late" in foul["phrase"].split()
+            and values.get("when") is None
+            and not foul.get("exactly")
+            and not draft.exact
+        ):
             values["when"] = FoulTime.AFTER_DOWN
             draft.fill("a late hit is one after the down")
         if draft.nullified and values.get("decision") is None and not draft.exact:
             values["decision"] = FoulDecision.ACCEPTED
         kills = _kills(draft, foul) and values.get("when") is None
-        if live and kills and not draft.exact and draft.kind not in (PlayKind.REPLAY_REVERSAL, PlayKind.INADVERTENT_WHISTLE) \
-                and not (draft.kind in FREE_KICKS and False):
-            draft.doubt(f"{foul['name']} keeps the ball dead; there can be no {draft.kind.value if draft.kind else 'play'}")
+        if (
+            live
+            and kills
+            and not draft.exact
+            and draft.kind not in (PlayKind.REPLAY_REVERSAL, PlayKind.INADVERTENT_WHISTLE)
+            and not (False)
+        ):
+            draft.doubt(
+                f"{foul['name']} keeps the ball dead; there can be no {draft.kind.value if draft.kind else 'play'}"
+            )
         fouls.append(Foul(**values))
     return tuple(fouls)
-

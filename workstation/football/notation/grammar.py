@@ -54,8 +54,8 @@ class Ahead:
     last: bool = False
 
 
-_LONG_LOSS = 25.0       # a run or catch that ends farther back than this is told with its side
-_BACK = 5.0             # so far a runner may be driven back on a return
+_LONG_LOSS = 25.0  # a run or catch that ends farther back than this is told with its side
+_BACK = 5.0  # so far a runner may be driven back on a return
 _FOUL_LIMIT = 4
 
 
@@ -114,8 +114,11 @@ def _kind(draft: Draft, word: Word, ahead: Ahead) -> None:
     on_try = draft.before.next is Next.TRY or draft.two_point
     if kind in (PlayKind.PUNT, PlayKind.KICKOFF) and draft.due is PlayKind.SAFETY_FREE_KICK:
         kind = PlayKind.SAFETY_FREE_KICK
-    complete = kind is PlayKind.PASS and outcome is Outcome.COMPLETE and any(
-        part in draft.phrase for part in ("complet", "caught", "reception", "connects", "hits"))
+    complete = (
+        kind is PlayKind.PASS
+        and outcome is Outcome.COMPLETE
+        and any(part in draft.phrase for part in ("complet", "caught", "reception", "connects", "hits"))
+    )
     if on_try and not word.text.startswith("scrimmage") and not draft.exact:
         if kind in (PlayKind.PASS,) and outcome is Outcome.INTERCEPTED:
             draft.holder_on_try = Side.DEFENSE
@@ -134,7 +137,9 @@ def _kind(draft: Draft, word: Word, ahead: Ahead) -> None:
             raise Refused(f"a {kind.value} cannot be {held.value}")
         if draft.events and kind in (*BETWEEN, PlayKind.KICKOFF, PlayKind.NO_PLAY, PlayKind.SPIKE):
             raise Refused(f"{kind.value} cannot follow what happened to the ball")
-        keep = draft.slot if draft.events and not (draft.events[-1].kind is EventKind.MUFF and kind in GAINING) else None
+        keep = (
+            draft.slot if draft.events and not (draft.events[-1].kind is EventKind.MUFF and kind in GAINING) else None
+        )
         set_kind(draft, kind, held if held is not None and outcome in (None, Outcome.COMPLETE) else outcome)
         if keep is not None:
             draft.slot = keep
@@ -144,15 +149,14 @@ def _kind(draft: Draft, word: Word, ahead: Ahead) -> None:
         return
     if now is PlayKind.NO_PLAY and kind not in BETWEEN:
         raise Refused("no play was said already")
-    if draft.kind_from_manner:
-        if now is not kind and not draft.events:
-            if kind in FREE_KICKS or now in FREE_KICKS:
-                raise Refused(f"{now.value} was said already")
-            gain, slot = draft.fields.get("gain"), draft.slot
-            set_kind(draft, kind, outcome)
-            draft.slot = slot if gain is not None else draft.slot
-            draft.kind_from_manner = False
-            return
+    if draft.kind_from_manner and now is not kind and not draft.events:
+        if kind in FREE_KICKS or now in FREE_KICKS:
+            raise Refused(f"{now.value} was said already")
+        gain, slot = draft.fields.get("gain"), draft.slot
+        set_kind(draft, kind, outcome)
+        draft.slot = slot if gain is not None else draft.slot
+        draft.kind_from_manner = False
+        return
     if now is kind:
         draft.inferred = ""
         old = draft.outcome
@@ -162,8 +166,13 @@ def _kind(draft: Draft, word: Word, ahead: Ahead) -> None:
             if word.text == "pass" and old is not None and ahead.role != "again":
                 return
             raise Refused(f"{old.value if old else 'something else'} was said already")
-        if old is Outcome.COMPLETE and draft.fields.get("gain") is None and draft.spot_said is None and not draft.complete \
-                or old is None:
+        if (
+            old is Outcome.COMPLETE
+            and draft.fields.get("gain") is None
+            and draft.spot_said is None
+            and not draft.complete
+            or old is None
+        ):
             draft.fields["outcome"] = outcome
             draft.slot = "caught" if outcome is Outcome.INTERCEPTED else ""
             return
@@ -178,9 +187,12 @@ def _kind(draft: Draft, word: Word, ahead: Ahead) -> None:
             draft.slot = "gain" if outcome is Outcome.COMPLETE else draft.slot
             return
         raise Refused(f"{now.value} was said already")
-    if word.text in ("kickoff", "safety free kick", "try kick") and now in (*KICKS, PlayKind.FIELD_GOAL, PlayKind.TRY_KICK):
-        if now in FREE_KICKS or ahead.role == "kick":
-            return
+    if word.text in ("kickoff", "safety free kick", "try kick") and now in (
+        *KICKS,
+        PlayKind.FIELD_GOAL,
+        PlayKind.TRY_KICK,
+    ) and (now in FREE_KICKS or ahead.role == "kick"):
+        return
     if draft.two_point and now in (PlayKind.TRY_RUN, PlayKind.TRY_PASS) and kind is PlayKind.TRY_KICK:
         raise Refused("a kick is no two-point try")
     raise Refused(f"{now.value} was said already")
@@ -210,9 +222,14 @@ def _manner(draft: Draft, word: Word, ahead: Ahead) -> None:
         set_kind(draft, kind, outcome)
         draft.kind_from_manner = True
         return
-    if draft.kind is not kind and not (
+    if (
+        draft.kind is not kind
+        and not (
             draft.kind in (PlayKind.RUN, PlayKind.PASS, PlayKind.TRY_RUN, PlayKind.TRY_PASS, PlayKind.SACK)
-            and kind in (PlayKind.RUN, PlayKind.PASS)) and not (draft.kind in KICKS and kind in KICKS):
+            and kind in (PlayKind.RUN, PlayKind.PASS)
+        )
+        and not (draft.kind in KICKS and kind in KICKS)
+    ):
         raise Refused(f"{draft.kind.value} was said already")
 
 
@@ -220,7 +237,7 @@ _FOR_TWO = ("for two", "for 2", "for two points", "two points", "2 pts")
 
 
 def _two_point(draft: Draft, word: Word, ahead: Ahead) -> None:
-    if draft.returned:      # "returned for two points"
+    if draft.returned:  # "returned for two points"
         draft.two_point = True
         return
     if draft.phrase in _FOR_TWO and draft.before.next is not Next.TRY and draft.kind not in TRIES:
@@ -262,8 +279,10 @@ def placed(draft: Draft, spot: float) -> None:
     if draft.fields.get("kick_to") is not None and abs(draft.fields["kick_to"] - spot) > 0.01:
         if draft.kick_yards is None:
             raise Refused(f"it came down at {draft.spoken(draft.fields['kick_to'])}, was said already")
-        draft.doubt(f"{spoken_yards(draft.kick_yards)} yards lead to {draft.spoken(draft.fields['kick_to'])}, "
-                    f"not to {draft.spoken(spot)}")
+        draft.doubt(
+            f"{spoken_yards(draft.kick_yards)} yards lead to {draft.spoken(draft.fields['kick_to'])}, "
+            f"not to {draft.spoken(spot)}"
+        )
     draft.fields["kick_to"] = spot
     draft.slot = "return" if draft.play_kind is not PlayKind.FIELD_GOAL else ""
     if draft.events and draft.events[-1].spot is None:
@@ -298,8 +317,10 @@ def returned_to(draft: Draft, spot: float, said: bool = False) -> None:
     if draft.fields.get("spot") is not None and abs(draft.fields["spot"] - spot) > 0.01:
         if draft.return_yards is None:
             raise Refused(f"it ended at {draft.spoken(draft.fields['spot'])}, was said already")
-        draft.doubt(f"a return of {spoken_yards(draft.return_yards)} yards leads to {draft.spoken(draft.fields['spot'])}, "
-                    f"not to {draft.spoken(spot)}")
+        draft.doubt(
+            f"a return of {spoken_yards(draft.return_yards)} yards leads to {draft.spoken(draft.fields['spot'])}, "
+            f"not to {draft.spoken(spot)}"
+        )
     if not said and draft.return_yards is not None and return_base(draft) is None and draft.play_kind in KICKS:
         draft.fields["kick_to"] = spot + draft.return_yards
     base = return_base(draft)
@@ -311,7 +332,9 @@ def returned_to(draft: Draft, spot: float, said: bool = False) -> None:
         forward = spot - base if draft.holder() is Side.OFFENSE else base - spot
         if forward < -_BACK:
             draft.back = True
-            draft.doubt(f"a return from {draft.spoken(base)} to {draft.spoken(spot)} goes back {spoken_yards(-forward)} yards")
+            draft.doubt(
+                f"a return from {draft.spoken(base)} to {draft.spoken(spot)} goes back {spoken_yards(-forward)} yards"
+            )
 
 
 def _loss(draft: Draft, word: Word, ahead: Ahead) -> None:
@@ -319,8 +342,13 @@ def _loss(draft: Draft, word: Word, ahead: Ahead) -> None:
         raise Refused("a foul costs no loss; say the yards or the loss of down")
     if draft.kind in (*KICKS, PlayKind.FIELD_GOAL, *BETWEEN):
         raise Refused(f"a {draft.kind.value} has no loss")
-    if word.text == "loss" and draft.events and draft.events[-1].kind in (EventKind.FUMBLE, EventKind.MUFF) \
-            and not ahead.number and draft.pending is None:
+    if (
+        word.text == "loss"
+        and draft.events
+        and draft.events[-1].kind in (EventKind.FUMBLE, EventKind.MUFF)
+        and not ahead.number
+        and draft.pending is None
+    ):
         raise Refused("who lost it?")
     draft.in_foul = False
     if draft.pending is not None:
@@ -381,27 +409,49 @@ def number(draft: Draft, value: float, text: str, yards: bool, line: bool, habit
     if slot.startswith("exact "):
         return [_exact_number(draft, slot[6:], value, text)]
     distance = yards or prep == "for"
-    place = line or (not yards and (prep in ("to", "at", "in") or the or (prep == "from" and draft.kind is not PlayKind.FIELD_GOAL)))
+    place = line or (
+        not yards and (prep in ("to", "at", "in") or the or (prep == "from" and draft.kind is not PlayKind.FIELD_GOAL))
+    )
     if value < 0 and not (slot in ("gain", "", "event", "spot")):
         raise Refused(f"{text} is a loss, and there can be none here")
     if draft.in_foul and draft.fouls and slot not in ("foul spot", "enforced from"):
         if place:
-            return _each(draft, _near(draft, sides_of(draft, value, text)), lambda way, spot: _foul_place(way, spot, prep), "")
+            return _each(
+                draft, _near(draft, sides_of(draft, value, text)), lambda way, spot: _foul_place(way, spot, prep), ""
+            )
         draft.fouls[-1]["yards"] = value
         return [draft]
     if slot in ("foul spot", "enforced from"):
-        return _each(draft, _near(draft, sides_of(draft, value, text)),
-                     lambda way, spot: _foul_place(way, spot, "from" if slot == "enforced from" else "at"), "")
-    if yards and draft.pending is None and (
-            slot in ("", "caught") and ahead.role in _AWAITED
-            or ahead.role in (Role.LOSS, Role.GAIN) and not draft.gain_said and not draft.loss
-            or slot == "kick_to" and (ahead.role == Role.RETURN or draft.kind is None and ahead.role in (Role.KIND, Role.KICK))):
+        return _each(
+            draft,
+            _near(draft, sides_of(draft, value, text)),
+            lambda way, spot: _foul_place(way, spot, "from" if slot == "enforced from" else "at"),
+            "",
+        )
+    if (
+        yards
+        and draft.pending is None
+        and (
+            slot in ("", "caught")
+            and ahead.role in _AWAITED
+            or ahead.role in (Role.LOSS, Role.GAIN)
+            and not draft.gain_said
+            and not draft.loss
+            or slot == "kick_to"
+            and (ahead.role == Role.RETURN or draft.kind is None and ahead.role in (Role.KIND, Role.KICK))
+        )
+    ):
         waiting = draft.copy()
         waiting.pending = value
         return [waiting, *([_yards(draft, value)] if slot == "kick_to" and ahead.role == Role.RETURN else [])]
-    if slot in ("gain",) or (slot in ("event", "spot", "") and (draft.loss or (distance and not draft.is_kick()))
-                             and not draft.gain_said and draft.kind in (None, *GAINING) and not draft.returned
-                             and draft.outcome not in (Outcome.INTERCEPTED, Outcome.INCOMPLETE)):
+    if slot in ("gain",) or (
+        slot in ("event", "spot", "")
+        and (draft.loss or (distance and not draft.is_kick()))
+        and not draft.gain_said
+        and draft.kind in (None, *GAINING)
+        and not draft.returned
+        and draft.outcome not in (Outcome.INTERCEPTED, Outcome.INCOMPLETE)
+    ):
         if place and not distance:
             return _ended(draft, value, text)
         if draft.kind is None and not draft.loss and slot != "gain":
@@ -434,9 +484,8 @@ def number(draft: Draft, value: float, text: str, yards: bool, line: bool, habit
             return _each(draft, _return_sides(draft, value, text), returned_to, "where the return ended")
         return _by_habit(draft, value, text, habit, returned_yards, returned_to, _return_sides)
     if slot == "caught":
-        if distance:
-            if prep == "for" or yards:
-                raise Refused(f"{text} yards of what? Say returned {text} yards")
+        if distance and (prep == "for" or yards):
+            raise Refused(f"{text} yards of what? Say returned {text} yards")
         return _each(draft, sides_of(draft, value, text), _caught, "where it was caught")
     if slot == "event":
         if distance:
@@ -454,24 +503,53 @@ def number(draft: Draft, value: float, text: str, yards: bool, line: bool, habit
         return [draft]
     if place and draft.returned and draft.return_yards is not None and draft.fields.get("spot") is None:
         return _each(draft, _return_sides(draft, value, text), returned_to, "")
-    if distance and draft.events and draft.fields.get("spot") is not None and draft.where() is not None and not draft.returned:
+    if (
+        distance
+        and draft.events
+        and draft.fields.get("spot") is not None
+        and draft.where() is not None
+        and not draft.returned
+    ):
         began = next((event.spot for event in reversed(draft.events) if event.spot is not None), None)
         if began is not None:
-            _same_place(draft, began + (value if draft.holder() is Side.OFFENSE else -value), draft.fields["spot"], f"{text} yards lead to")
+            _same_place(
+                draft,
+                began + (value if draft.holder() is Side.OFFENSE else -value),
+                draft.fields["spot"],
+                f"{text} yards lead to",
+            )
         return [draft]
-    if not distance and not place and draft.kind is None and draft.due is None and draft.pending is None and not draft.events \
-            and not draft.fouls and draft.before.next is Next.SCRIMMAGE and not draft.returned and not draft.gain_said:
+    if (
+        not distance
+        and not place
+        and draft.kind is None
+        and draft.due is None
+        and draft.pending is None
+        and not draft.events
+        and not draft.fouls
+        and draft.before.next is Next.SCRIMMAGE
+        and not draft.returned
+        and not draft.gain_said
+    ):
         draft.pending = value
         draft.fill("run or pass was not said", 0)
         return [draft]
     if place and draft.gain_said and draft.kind in GAINING and draft.start is not None and not draft.events:
         return _ended(draft, value, text)
     if place and draft.play_kind in KICKS and draft.fields.get("kick_to") is not None:
-        return _each(draft, sides_of(draft, value, text), placed if draft.fields.get("spot") is None else returned_to, "")
+        return _each(
+            draft, sides_of(draft, value, text), placed if draft.fields.get("spot") is None else returned_to, ""
+        )
     if place and draft.outcome in (Outcome.NO_GOOD, Outcome.BLOCKED):
         return _each(draft, sides_of(draft, value, text), _dead, "")
-    if distance and draft.play_kind in KICKS and draft.fields.get("kick_to") is not None and draft.kick_yards is None \
-            and not draft.returned and draft.start is not None:
+    if (
+        distance
+        and draft.play_kind in KICKS
+        and draft.fields.get("kick_to") is not None
+        and draft.kick_yards is None
+        and not draft.returned
+        and draft.start is not None
+    ):
         draft.kick_yards = value
         _same_place(draft, draft.start + value, draft.fields["kick_to"], f"{text} yards lead to")
         return [draft]
@@ -481,10 +559,20 @@ def number(draft: Draft, value: float, text: str, yards: bool, line: bool, habit
         if base is None and draft.play_kind in KICKS:
             draft.fields["kick_to"] = draft.fields["spot"] + value
         elif base is not None:
-            _same_place(draft, base - value if draft.holder() is Side.DEFENSE else base + value, draft.fields["spot"],
-                        f"a return of {text} yards leads to")
+            _same_place(
+                draft,
+                base - value if draft.holder() is Side.DEFENSE else base + value,
+                draft.fields["spot"],
+                f"a return of {text} yards leads to",
+            )
         return [draft]
-    if distance and draft.kind in GAINING and draft.spot_said is not None and draft.start is not None and not draft.gain_said:
+    if (
+        distance
+        and draft.kind in GAINING
+        and draft.spot_said is not None
+        and draft.start is not None
+        and not draft.gain_said
+    ):
         _same_place(draft, draft.start + value, draft.spot_said, f"{text} yards lead to")
         draft.put("gain", value)
         draft.gain_said = True
@@ -524,8 +612,15 @@ def _each(draft: Draft, spots: list[float], take: Callable[[Draft, float], Any],
     return ways
 
 
-def _by_habit(draft: Draft, value: float, text: str, habit: Habit, take_yards: Callable[[Draft, float], None],
-              take_spot: Callable[[Draft, float], None], sides: Callable[[Draft, float, str], list[float]]) -> list[Draft]:
+def _by_habit(
+    draft: Draft,
+    value: float,
+    text: str,
+    habit: Habit,
+    take_yards: Callable[[Draft, float], None],
+    take_spot: Callable[[Draft, float], None],
+    sides: Callable[[Draft, float, str], list[float]],
+) -> list[Draft]:
     """A bare number after a kick or a return: a yard line or a distance, as the staff is used to say first."""
     ways: list[Draft] = []
     why = f"{text} may be a yard line or a distance"
@@ -533,7 +628,9 @@ def _by_habit(draft: Draft, value: float, text: str, habit: Habit, take_yards: C
     lines = draft.copy()
     try:
         found = sides_of(lines, value, text)
-        spot = found[-1] if draft.play_kind in KICKS and draft.holder() is Side.DEFENSE else sides(lines, value, text)[0]
+        spot = (
+            found[-1] if draft.play_kind in KICKS and draft.holder() is Side.DEFENSE else sides(lines, value, text)[0]
+        )
         take_spot(lines, spot)
         if lines.bare is Habit.DISTANCES:
             lines.penalty += 3
@@ -545,7 +642,10 @@ def _by_habit(draft: Draft, value: float, text: str, habit: Habit, take_yards: C
     try:
         take_yards(yards, value)
         end = yards.fields.get("spot") if take_yards is returned_yards else yards.fields.get("kick_to")
-        if end is not None and not -draft.rulebook.end_zone_depth <= end <= draft.in_field + draft.rulebook.end_zone_depth:
+        if (
+            end is not None
+            and not -draft.rulebook.end_zone_depth <= end <= draft.in_field + draft.rulebook.end_zone_depth
+        ):
             raise Refused(f"{text} yards lead off the field")
         if take_yards is kicked_yards and draft.play_kind in FREE_KICKS and value < draft.rulebook.kickoff_travel:
             raise Refused(f"no kickoff of {text} yards")
@@ -579,10 +679,20 @@ def sides_of(draft: Draft, value: float, text: str) -> list[float]:
 def _near(draft: Draft, spots: list[float]) -> list[float]:
     """The likelier place first: nearer to where the ball was."""
     where = draft.where()
-    if draft.is_kick() and draft.fields.get("kick_to") is None and draft.outcome is not Outcome.BLOCKED and not draft.events:
+    if (
+        draft.is_kick()
+        and draft.fields.get("kick_to") is None
+        and draft.outcome is not Outcome.BLOCKED
+        and not draft.events
+    ):
         where = None
-    if draft.play_kind in FREE_KICKS and draft.events and draft.events[-1].by is Side.OFFENSE and len(draft.events) == 1 \
-            and draft.start is not None:
+    if (
+        draft.play_kind in FREE_KICKS
+        and draft.events
+        and draft.events[-1].by is Side.OFFENSE
+        and len(draft.events) == 1
+        and draft.start is not None
+    ):
         legal = [spot for spot in spots if spot >= draft.start + draft.rulebook.kickoff_travel]
         return [*legal, *(spot for spot in spots if spot not in legal)]
     if where is None:
@@ -634,7 +744,9 @@ def _ended(draft: Draft, value: float, text: str) -> list[Draft]:
             gain = draft.fields["gain"]
             spots = sorted(spots, key=lambda spot: abs(spot - start - gain))[:1]
         else:
-            spots = [spot for spot in spots if (spot <= start if back else True) and spot - start >= -_LONG_LOSS] or spots
+            spots = [
+                spot for spot in spots if (spot <= start if back else True) and spot - start >= -_LONG_LOSS
+            ] or spots
             spots.sort(key=lambda spot: (spot < start and not back, abs(spot - start)))
     return _each(draft, spots, _run_to, "where it ended")
 
@@ -672,8 +784,15 @@ def _caught(draft: Draft, spot: float) -> None:
 def _event_place(draft: Draft, spot: float) -> None:
     draft.change_event(spot=spot)
     draft.slot = "spot"
-    if draft.play_kind in FREE_KICKS and draft.fields.get("kick_to") is None and len(draft.events) == 1 or draft.play_kind is PlayKind.PUNT and draft.events[-1].kind is EventKind.MUFF and draft.fields.get("kick_to") is None \
-            and draft.outcome is Outcome.MUFFED:
+    if (
+        draft.play_kind in FREE_KICKS
+        and draft.fields.get("kick_to") is None
+        and len(draft.events) == 1
+        or draft.play_kind is PlayKind.PUNT
+        and draft.events[-1].kind is EventKind.MUFF
+        and draft.fields.get("kick_to") is None
+        and draft.outcome is Outcome.MUFFED
+    ):
         draft.fields["kick_to"] = spot
 
 
@@ -765,8 +884,11 @@ def spot_item(draft: Draft, spot: float, text: str) -> list[Draft]:
         draft.spot_said, draft.slot, draft.loss = spot, "", False
         return [draft]
     if slot == "kick_to":
-        if prep == "from" and draft.kind in (PlayKind.PUNT, *FREE_KICKS) and (
-                spot < draft.in_field / 2 or draft.kind is PlayKind.PUNT):
+        if (
+            prep == "from"
+            and draft.kind in (PlayKind.PUNT, *FREE_KICKS)
+            and (spot < draft.in_field / 2 or draft.kind is PlayKind.PUNT)
+        ):
             if draft.start is not None and draft.kind in FREE_KICKS and abs(spot - draft.start) > 0.5:
                 draft.doubt(f"the kick is from {draft.spoken(draft.start)}, not {draft.spoken(spot)}")
             draft.fill(f"from {draft.spoken(spot)} is where it was kicked")
@@ -784,7 +906,13 @@ def spot_item(draft: Draft, spot: float, text: str) -> list[Draft]:
             draft.put("kick_from", spot)
         draft.slot = ""
         return [draft]
-    if slot == "return" and not draft.returned and draft.kick_yards is not None and not draft.events and prep in ("to", "at"):
+    if (
+        slot == "return"
+        and not draft.returned
+        and draft.kick_yards is not None
+        and not draft.events
+        and prep in ("to", "at")
+    ):
         placed(draft, spot)
         return [draft]
     if slot == "return":
@@ -829,8 +957,13 @@ def spot_item(draft: Draft, spot: float, text: str) -> list[Draft]:
     if draft.kind in GAINING and draft.gain_said and not draft.events and draft.start is not None:
         draft.spot_said = spot
         return [draft]
-    if kick and draft.fields.get("kick_to") is not None and draft.fields.get("spot") is None and not draft.events \
-            and not draft.returned:
+    if (
+        kick
+        and draft.fields.get("kick_to") is not None
+        and draft.fields.get("spot") is None
+        and not draft.events
+        and not draft.returned
+    ):
         placed(draft, spot)
         return [draft]
     if draft.returned and draft.fields.get("spot") is not None and draft.return_yards is not None:
@@ -847,14 +980,24 @@ def spot_item(draft: Draft, spot: float, text: str) -> list[Draft]:
         else:
             _dead(draft, spot)
         return [draft]
-    if draft.kind is None and prep in ("to", "at") and draft.start is not None and draft.due is None and not draft.events \
-            and draft.spot_said is None:
+    if (
+        draft.kind is None
+        and prep in ("to", "at")
+        and draft.start is not None
+        and draft.due is None
+        and not draft.events
+        and draft.spot_said is None
+    ):
         draft.spot_said = spot
         return [draft]
     if draft.fouls and not draft.fouls[-1].get("spot") and prep == "at":
         return [_foul_place(draft, spot, prep)]
-    if draft.play_kind in (*GAINING, PlayKind.PUNT, PlayKind.FIELD_GOAL, *FREE_KICKS) and draft.fields.get("spot") is None \
-            and draft.outcome is not Outcome.INCOMPLETE and (draft.events or draft.returned):
+    if (
+        draft.play_kind in (*GAINING, PlayKind.PUNT, PlayKind.FIELD_GOAL, *FREE_KICKS)
+        and draft.fields.get("spot") is None
+        and draft.outcome is not Outcome.INCOMPLETE
+        and (draft.events or draft.returned)
+    ):
         _dead(draft, spot)
         return [draft]
     raise Refused(f"{text} has nothing to say here")
@@ -915,8 +1058,12 @@ def _end_zone(draft: Draft, word: Word, ahead: Ahead) -> None:
     own_deep = 0 - draft.rulebook.end_zone_depth / 2
     if draft.outcome is Outcome.INCOMPLETE:
         return
-    if draft.events and draft.events[-1].kind not in (EventKind.LATERAL,) and draft.slot in ("event", "spot") \
-            and draft.events[-1].spot is None:
+    if (
+        draft.events
+        and draft.events[-1].kind not in (EventKind.LATERAL,)
+        and draft.slot in ("event", "spot")
+        and draft.events[-1].spot is None
+    ):
         draft.zone, draft.zone_side = "event" if how == "in" else "event out", side
         return
     if draft.outcome is Outcome.INTERCEPTED and not draft.returned:
@@ -952,7 +1099,11 @@ def _outcome(draft: Draft, word: Word, ahead: Ahead) -> None:
             draft.slot = "event"
             return
         draft.out = True
-        if kind in GAINING or kind is None and (draft.gain_said or draft.spot_said is not None or draft.pending is not None):
+        if (
+            kind in GAINING
+            or kind is None
+            and (draft.gain_said or draft.spot_said is not None or draft.pending is not None)
+        ):
             if kind is PlayKind.RUN:
                 draft.fields.setdefault("outcome", outcome)
             if draft.outcome is Outcome.INCOMPLETE:
@@ -1033,8 +1184,14 @@ def _outcome(draft: Draft, word: Word, ahead: Ahead) -> None:
                 if "kick" not in draft.phrase:
                     draft.fill("a kick, for run or pass was not said")
             elif not draft.two_point:
+                if draft.phrase in ("stopped", "stuffed", "turned away"):
+                    return
                 raise Refused(f"what is {outcome.value}?")
-        elif kind in (PlayKind.RUN, PlayKind.PASS, PlayKind.SACK) and outcome is Outcome.NO_GOOD and word_is(draft, "stopped"):
+        elif (
+            kind in (PlayKind.RUN, PlayKind.PASS, PlayKind.SACK)
+            and outcome is Outcome.NO_GOOD
+            and draft.phrase in ("stopped", "stuffed", "turned away")
+        ):
             return
         elif kind not in (PlayKind.FIELD_GOAL, *TRIES):
             raise Refused(f"a {kind.value} is not {outcome.value}")
@@ -1048,10 +1205,6 @@ def _outcome(draft: Draft, word: Word, ahead: Ahead) -> None:
         draft.put("outcome", outcome)
         return
     draft.put("outcome", outcome)
-
-
-def word_is(draft: Draft, text: str) -> bool:
-    return draft.phrase == text
 
 
 def _missed(draft: Draft, word: Word, ahead: Ahead) -> None:
@@ -1088,10 +1241,24 @@ def _return(draft: Draft, word: Word, ahead: Ahead) -> None:
         raise Refused("nothing was kicked, intercepted or recovered that could be returned")
     if kind is None and not draft.events:
         raise Refused("what was returned?")
-    if kind is PlayKind.SPIKE or draft.outcome in (Outcome.TOUCHBACK, Outcome.FAIR_CATCH, Outcome.DOWNED, Outcome.INCOMPLETE, Outcome.GOOD):
+    if kind is PlayKind.SPIKE or draft.outcome in (
+        Outcome.TOUCHBACK,
+        Outcome.FAIR_CATCH,
+        Outcome.DOWNED,
+        Outcome.INCOMPLETE,
+        Outcome.GOOD,
+    ):
         raise Refused(f"{draft.outcome.value if draft.outcome else 'a spike'} was said; nothing can be returned")
-    if kind in KICKS and draft.outcome is None and (not draft.events or draft.events[-1].kind is EventKind.RECOVERY
-                                                    and draft.events[-1].by is Side.DEFENSE and len(draft.events) == 1):
+    if (
+        kind in KICKS
+        and draft.outcome is None
+        and (
+            not draft.events
+            or draft.events[-1].kind is EventKind.RECOVERY
+            and draft.events[-1].by is Side.DEFENSE
+            and len(draft.events) == 1
+        )
+    ):
         draft.fields["outcome"] = Outcome.RETURNED
     if kind is PlayKind.FIELD_GOAL and draft.outcome is None:
         draft.fields["outcome"] = Outcome.NO_GOOD
@@ -1138,15 +1305,23 @@ def _event(draft: Draft, word: Word, ahead: Ahead) -> None:
     event, by = word.value
     draft.settle_if_kick()
     draft.in_foul = False
-    if draft.outcome in (Outcome.GOOD, Outcome.TOUCHBACK, Outcome.FAIR_CATCH) or draft.kind in BETWEEN or draft.kind is PlayKind.SPIKE:
+    if (
+        draft.outcome in (Outcome.GOOD, Outcome.TOUCHBACK, Outcome.FAIR_CATCH)
+        or draft.kind in BETWEEN
+        or draft.kind is PlayKind.SPIKE
+    ):
         raise Refused(f"{word.text} cannot follow {(draft.outcome or draft.kind or '')}")
     if word.text == "bad snap" and draft.events and draft.events[-1].kind is EventKind.FUMBLE and draft.slot == "event":
         return
     if event is EventKind.FUMBLE:
         by = draft.holder()
         spot = None
-        if draft.outcome is Outcome.INTERCEPTED or draft.play_kind in KICKS or draft.events or draft.outcome in (
-                Outcome.NO_GOOD, Outcome.BLOCKED):
+        if (
+            draft.outcome is Outcome.INTERCEPTED
+            or draft.play_kind in KICKS
+            or draft.events
+            or draft.outcome in (Outcome.NO_GOOD, Outcome.BLOCKED)
+        ):
             spot = draft.fields.pop("spot", None)
             draft.end_said = False
         if draft.outcome is Outcome.INTERCEPTED and draft.caught is not None:
@@ -1161,8 +1336,16 @@ def _event(draft: Draft, word: Word, ahead: Ahead) -> None:
             draft.slot = "event"
         return
     if event is EventKind.OUT_OF_BOUNDS:
-        if word.text == "ball out of bounds" and not (draft.events and draft.events[-1].kind in (EventKind.FUMBLE, EventKind.MUFF)):
-            draft.events.append(BallEvent(EventKind.FUMBLE, draft.fields.pop("spot", None) if draft.play_kind in KICKS else None, draft.holder()))
+        if word.text == "ball out of bounds" and not (
+            draft.events and draft.events[-1].kind in (EventKind.FUMBLE, EventKind.MUFF)
+        ):
+            draft.events.append(
+                BallEvent(
+                    EventKind.FUMBLE,
+                    draft.fields.pop("spot", None) if draft.play_kind in KICKS else None,
+                    draft.holder(),
+                )
+            )
         draft.events.append(BallEvent(event, None, None))
     elif event is EventKind.MUFF:
         if word.text == "bad snap":
@@ -1171,7 +1354,11 @@ def _event(draft: Draft, word: Word, ahead: Ahead) -> None:
                 raise Refused("a bad snap comes before the kick")
         else:
             by = Side.DEFENSE if draft.play_kind in KICKS else draft.holder()
-        draft.events.append(BallEvent(event, draft.fields.get("kick_to") if draft.play_kind in KICKS and word.text != "bad snap" else None, by))
+        draft.events.append(
+            BallEvent(
+                event, draft.fields.get("kick_to") if draft.play_kind in KICKS and word.text != "bad snap" else None, by
+            )
+        )
     elif event is EventKind.OWN_RECOVERY:
         if not draft.events:
             draft.events.append(BallEvent(EventKind.FUMBLE, None, draft.holder()))
@@ -1186,8 +1373,18 @@ def _event(draft: Draft, word: Word, ahead: Ahead) -> None:
 def _recovered(draft: Draft, word: Word, ahead: Ahead) -> None:
     draft.settle_if_kick()
     kick = draft.play_kind in (*KICKS, PlayKind.FIELD_GOAL)
-    loose = draft.events and draft.events[-1].kind in (EventKind.FUMBLE, EventKind.MUFF, EventKind.BLOCK, EventKind.OUT_OF_BOUNDS)
-    if draft.events and draft.events[-1].kind is EventKind.RECOVERY and word.value is None and draft.events[-1].by is None:
+    loose = draft.events and draft.events[-1].kind in (
+        EventKind.FUMBLE,
+        EventKind.MUFF,
+        EventKind.BLOCK,
+        EventKind.OUT_OF_BOUNDS,
+    )
+    if (
+        draft.events
+        and draft.events[-1].kind is EventKind.RECOVERY
+        and word.value is None
+        and draft.events[-1].by is None
+    ):
         return
     by: Side | None
     if word.value in ("other", "same"):
@@ -1206,9 +1403,8 @@ def _recovered(draft: Draft, word: Word, ahead: Ahead) -> None:
             raise Refused("what was recovered?")
         if draft.events and not loose:
             raise Refused("nothing was loose")
-        if not draft.events and not kick:
-            if draft.kind in (PlayKind.PASS, PlayKind.SACK, PlayKind.RUN) or draft.kind is None:
-                raise Refused("nothing was loose; say fumble first")
+        if not draft.events and not kick and draft.kind in (None, PlayKind.PASS, PlayKind.SACK, PlayKind.RUN):
+            raise Refused("nothing was loose; say fumble first")
         by = draft.side if draft.side is not None else None
         draft.side = None
     draft.in_foul = False
@@ -1229,7 +1425,12 @@ def _score(draft: Draft, word: Word, ahead: Ahead) -> None:
         raise Refused(f"a {draft.kind.value} scores nothing")
     if draft.outcome in (Outcome.TOUCHBACK, Outcome.FAIR_CATCH, Outcome.DOWNED) and word.value is Score.TOUCHDOWN:
         draft.doubt(f"a touchdown after a {draft.outcome.value if draft.outcome else ''}")
-    if word.value is Score.SAFETY and draft.kind is PlayKind.FIELD_GOAL and draft.outcome is not Outcome.BLOCKED and not draft.returned:
+    if (
+        word.value is Score.SAFETY
+        and draft.kind is PlayKind.FIELD_GOAL
+        and draft.outcome is not Outcome.BLOCKED
+        and not draft.returned
+    ):
         raise Refused("a field goal is no safety")
     if word.value is Score.SINGLE and draft.before.next is Next.TRY:
         raise Refused("one point of what?")
@@ -1274,19 +1475,29 @@ def side(draft: Draft, which: Side, text: str, start: int, end: int, by_said: bo
             if foul["by"] is not which:
                 raise Refused(f"{foul['by'].value} was said already")
             return
-        if foul["by"] is not None and foul["by"] is not which:
-            if not foul.get("exactly"):
-                raise Refused(f"{foul['name']} is a foul by the {foul['by'].value}")
+        if foul["by"] is not None and foul["by"] is not which and not foul.get("exactly"):
+            raise Refused(f"{foul['name']} is a foul by the {foul['by'].value}")
         foul["by"], foul["sided"] = which, True
         return
-    if draft.events and draft.events[-1].kind is EventKind.RECOVERY and (
-            draft.events[-1].by is None or draft.slot == "event" and draft.events[-1].by is which):
+    if (
+        draft.events
+        and draft.events[-1].kind is EventKind.RECOVERY
+        and (draft.events[-1].by is None or draft.slot == "event" and draft.events[-1].by is which)
+    ):
         draft.change_event(by=which)
         return
-    if draft.events and draft.events[-1].kind is EventKind.MUFF and draft.slot == "event" and ahead.role != Role.RECOVERED:
+    if (
+        draft.events
+        and draft.events[-1].kind is EventKind.MUFF
+        and draft.slot == "event"
+        and ahead.role != Role.RECOVERED
+    ):
         draft.change_event(by=which)
         if which is Side.OFFENSE and draft.outcome is Outcome.MUFFED:
             draft.fields["outcome"] = None
+        return
+    if by_said and draft.events and draft.events[-1].kind is EventKind.FUMBLE and draft.slot == "event":
+        draft.change_event(by=which)
         return
     if ahead.role == Role.RECOVERED:
         draft.side, draft.side_where = which, (text, start, end)
@@ -1294,8 +1505,13 @@ def side(draft: Draft, which: Side, text: str, start: int, end: int, by_said: bo
     if draft.fields.get("score") is Score.TOUCHDOWN and draft.fields.get("possession") is None and by_said:
         draft.fields["possession"] = which
         return
-    done_by = {Outcome.DOWNED: Side.OFFENSE, Outcome.FAIR_CATCH: Side.DEFENSE, Outcome.INTERCEPTED: Side.DEFENSE,
-               Outcome.RETURNED: Side.DEFENSE, Outcome.BLOCKED: Side.DEFENSE}
+    done_by = {
+        Outcome.DOWNED: Side.OFFENSE,
+        Outcome.FAIR_CATCH: Side.DEFENSE,
+        Outcome.INTERCEPTED: Side.DEFENSE,
+        Outcome.RETURNED: Side.DEFENSE,
+        Outcome.BLOCKED: Side.DEFENSE,
+    }
     if draft.outcome in done_by and not draft.events:
         if done_by[draft.outcome] is which:
             return
@@ -1306,15 +1522,30 @@ def side(draft: Draft, which: Side, text: str, start: int, end: int, by_said: bo
         return
     if draft.kind in TRIES and draft.returned and which is Side.DEFENSE:
         return
-    if draft.play_kind in KICKS and which is Side.DEFENSE and draft.slot == "kick_to" and by_said and draft.prep == "at":
-        return      # caught by the receivers
+    if (
+        draft.play_kind in KICKS
+        and which is Side.DEFENSE
+        and draft.slot == "kick_to"
+        and by_said
+        and draft.prep == "at"
+    ):
+        return  # caught by the receivers
     if draft.flagged and not draft.fouls:
         draft.side, draft.side_where = which, (text, start, end)
         return
-    if draft.events and draft.events[-1].by is which and draft.events[-1].kind in (EventKind.FUMBLE, EventKind.OWN_RECOVERY):
+    if (
+        draft.events
+        and draft.events[-1].by is which
+        and draft.events[-1].kind in (EventKind.FUMBLE, EventKind.OWN_RECOVERY)
+    ):
         return
-    if which is Side.OFFENSE and draft.kind in (PlayKind.RUN, PlayKind.PASS, PlayKind.PUNT, PlayKind.KICKOFF, PlayKind.FIELD_GOAL) and by_said \
-            and not draft.gain_said and not draft.events:
+    if (
+        which is Side.OFFENSE
+        and draft.kind in (PlayKind.RUN, PlayKind.PASS, PlayKind.PUNT, PlayKind.KICKOFF, PlayKind.FIELD_GOAL)
+        and by_said
+        and not draft.gain_said
+        and not draft.events
+    ):
         return
     if which is Side.DEFENSE and draft.kind in (PlayKind.SACK,) and by_said:
         return
@@ -1337,8 +1568,17 @@ def _foul(draft: Draft, word: Word, ahead: Ahead) -> None:
     elif named.startswith(("offensive ", "defensive ")) and by is None:
         by, sided = (Side.OFFENSE if named.startswith("offensive") else Side.DEFENSE), True
     before = sided and not named.startswith(("offensive ", "defensive "))
-    draft.fouls.append({"name": name, "by": by, "sided": sided, "before": before, "exactly": draft.exactly, "phrase": named,
-                        "order": len(draft.events) + draft.returned})
+    draft.fouls.append(
+        {
+            "name": name,
+            "by": by,
+            "sided": sided,
+            "before": before,
+            "exactly": draft.exactly,
+            "phrase": named,
+            "order": len(draft.events) + draft.returned,
+        }
+    )
     draft.exactly = False
     draft.in_foul, draft.flagged, draft.prep = True, False, ""
     if draft.slot in ("foul spot", "enforced from"):
@@ -1354,8 +1594,14 @@ def _both_teams(draft: Draft, word: Word, ahead: Ahead) -> None:
     found = []
     for which in Side:
         try:
-            found.append({**first, "name": rules.foul(name.removeprefix("defensive ").removeprefix("offensive "), which).name,
-                          "by": which, "sided": True})
+            found.append(
+                {
+                    **first,
+                    "name": rules.foul(name.removeprefix("defensive ").removeprefix("offensive "), which).name,
+                    "by": which,
+                    "sided": True,
+                }
+            )
         except KeyError:
             try:
                 found.append({**first, "name": rules.foul(name, which).name, "by": which, "sided": True})
@@ -1406,9 +1652,16 @@ def _nullified(draft: Draft, word: Word, ahead: Ahead) -> None:
 def _choice(draft: Draft, word: Word, ahead: Ahead) -> None:
     draft.settle_kind()
     value = word.value
-    wanted = {"replay": PlayKind.INADVERTENT_WHISTLE, "take the spot": PlayKind.INADVERTENT_WHISTLE,
-              "fair catch kick": PlayKind.FIELD_GOAL}.get(value, PlayKind.COIN_TOSS)
-    if value == "replay" and draft.kind is not wanted and (draft.fouls or draft.both is not None or draft.kind is not None):
+    wanted = {
+        "replay": PlayKind.INADVERTENT_WHISTLE,
+        "take the spot": PlayKind.INADVERTENT_WHISTLE,
+        "fair catch kick": PlayKind.FIELD_GOAL,
+    }.get(value, PlayKind.COIN_TOSS)
+    if (
+        value == "replay"
+        and draft.kind is not wanted
+        and (draft.fouls or draft.both is not None or draft.kind is not None)
+    ):
         return
     if value == "fair catch kick" and draft.kind is None:
         set_kind(draft, PlayKind.FIELD_GOAL, None)
@@ -1467,12 +1720,38 @@ def _filler(draft: Draft, word: Word, ahead: Ahead) -> None:
 
 
 RULES: dict[Role, Callable[[Draft, Word, Ahead], None]] = {
-    Role.KIND: _kind, Role.MANNER: _manner, Role.TWO_POINT: _two_point, Role.OUTCOME: _outcome, Role.MISSED: _missed,
-    Role.RETURN: _return, Role.CAUGHT: _caught_word, Role.EVENT: _event, Role.RECOVERED: _recovered, Role.SCORE: _score,
-    Role.PICK_SIX: _pick_six, Role.END_ZONE: _end_zone, Role.PREPOSITION: _preposition, Role.LOSS: _loss, Role.GAIN: _gain,
-    Role.NO_GAIN: _no_gain, Role.SLOT: _slot, Role.EXACT: _exact, Role.POSSESSION: _possession, Role.CLAIM: _claim,
-    Role.FOUL: _foul, Role.FLAG: _flag, Role.FOUL_DETAIL: _foul_detail, Role.BOTH: _both, Role.NULLIFIED: _nullified,
-    Role.CHOICE: _choice, Role.STANDS_AS: _stands_as, Role.SET: _set, Role.SAID: _said, Role.SAID_SLOT: _said_slot,
-    Role.FILLER: _filler, Role.ASIDE: _aside, Role.BOTH_TEAMS: _both_teams,
+    Role.KIND: _kind,
+    Role.MANNER: _manner,
+    Role.TWO_POINT: _two_point,
+    Role.OUTCOME: _outcome,
+    Role.MISSED: _missed,
+    Role.RETURN: _return,
+    Role.CAUGHT: _caught_word,
+    Role.EVENT: _event,
+    Role.RECOVERED: _recovered,
+    Role.SCORE: _score,
+    Role.PICK_SIX: _pick_six,
+    Role.END_ZONE: _end_zone,
+    Role.PREPOSITION: _preposition,
+    Role.LOSS: _loss,
+    Role.GAIN: _gain,
+    Role.NO_GAIN: _no_gain,
+    Role.SLOT: _slot,
+    Role.EXACT: _exact,
+    Role.POSSESSION: _possession,
+    Role.CLAIM: _claim,
+    Role.FOUL: _foul,
+    Role.FLAG: _flag,
+    Role.FOUL_DETAIL: _foul_detail,
+    Role.BOTH: _both,
+    Role.NULLIFIED: _nullified,
+    Role.CHOICE: _choice,
+    Role.STANDS_AS: _stands_as,
+    Role.SET: _set,
+    Role.SAID: _said,
+    Role.SAID_SLOT: _said_slot,
+    Role.FILLER: _filler,
+    Role.ASIDE: _aside,
+    Role.BOTH_TEAMS: _both_teams,
 }
 __all__ = ["RULES", "Ahead", "Custom", "FoulTime", "Habit", "Team", "number", "side", "spot_item"]

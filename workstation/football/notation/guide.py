@@ -1,6 +1,6 @@
 """The notation for the people who type it: ``resources/notation.md``, made from the table of words.
 
-    python -m workstation.football.notation.guide > resources/notation.md
+python -m workstation.football.notation.guide > resources/notation.md
 """
 
 from __future__ import annotations
@@ -66,12 +66,19 @@ def guide() -> str:
             continue
         parts.append(f"\n### {title}\n\n| word | short | counts | also said | |\n| --- | --- | --- | --- | --- |\n")
         parts += [_line(word) for word in words]
-    parts.append("\n### Fouls\n\nThe rulebook of the game says which fouls there are and who can commit them; these are other names for them.\n\n"
-                 "| foul | short | also said |\n| --- | --- | --- |\n")
-    parts += [f"| {name} | {_codes(tuple(codes.split(', ')) if codes else ())} | {also} |\n" for name, (also, codes) in sorted(FOULS.items())]
-    parts.append("\n### Field by field\n\nA play that no plain line says is written field by field: `kind`, `outcome`, `event`, `score`, `possession`, `team` and\n"
-                 "`choice` with their word, `exact gain`, `exact spot`, `exact kick to`, `exact kick from` and `event at` with their number or\n"
-                 "yard line. Nothing is worked out then.\n")
+    parts.append(
+        "\n### Fouls\n\nThe rulebook of the game says which fouls there are and who can commit them; these are other names for them.\n\n"
+        "| foul | short | also said |\n| --- | --- | --- |\n"
+    )
+    parts += [
+        f"| {name} | {_codes(tuple(codes.split(', ')) if codes else ())} | {also} |\n"
+        for name, (also, codes) in sorted(FOULS.items())
+    ]
+    parts.append(
+        "\n### Field by field\n\nA play that no plain line says is written field by field: `kind`, `outcome`, `event`, `score`, `possession`, `team` and\n"
+        "`choice` with their word, `exact gain`, `exact spot`, `exact kick to`, `exact kick from` and `event at` with their number or\n"
+        "yard line. Nothing is worked out then.\n"
+    )
     return "".join(parts)
 
 

@@ -12,9 +12,34 @@ from .words import Role, Word, all_words
 
 LEAST_BEGINNING = 3
 """Letters that the beginning of a word needs, if it is not one of its short forms."""
-NUMBERS = {word: float(number) for number, word in enumerate(
-    ("zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve", "thirteen",
-     "fourteen", "fifteen", "sixteen", "seventeen", "eighteen", "nineteen", "twenty"))}
+NUMBERS = {
+    word: float(number)
+    for number, word in enumerate(
+        (
+            "zero",
+            "one",
+            "two",
+            "three",
+            "four",
+            "five",
+            "six",
+            "seven",
+            "eight",
+            "nine",
+            "ten",
+            "eleven",
+            "twelve",
+            "thirteen",
+            "fourteen",
+            "fifteen",
+            "sixteen",
+            "seventeen",
+            "eighteen",
+            "nineteen",
+            "twenty",
+        )
+    )
+}
 
 
 def parts_of(phrase: str) -> tuple[str, ...]:
@@ -44,7 +69,7 @@ class Lexicon:
                 if len(parts) not in lengths:
                     lengths.append(len(parts))
                 self.vocabulary.update(part for part in parts if part.isalpha())
-                if word.role in (Role.EXACT, Role.FILLER, Role.PREPOSITION):
+                if word.role in (Role.EXACT, Role.FILLER, Role.ASIDE, Role.PREPOSITION):
                     continue
                 joined = "".join(parts)
                 for length in range(LEAST_BEGINNING, len(joined)):
@@ -58,8 +83,11 @@ class Lexicon:
         self.longest_code = max(map(len, self.codes))
         self._near: dict[str, tuple[str, ...]] = {}
         self._sayable = sorted(word for word in self.vocabulary if len(word) > 2)
-        self._several = [(parts, word) for parts, word in self._parts
-                         if len(parts) > 1 and word.role not in (Role.EXACT, Role.FILLER)]
+        self._several = [
+            (parts, word)
+            for parts, word in self._parts
+            if len(parts) > 1 and word.role not in (Role.EXACT, Role.FILLER, Role.ASIDE)
+        ]
 
     def place_of(self, word: Word) -> int:
         """How usual a word is: its place in the table."""
@@ -71,7 +99,7 @@ class Lexicon:
         for length in self._lengths.get(first, ()):
             if place + length > len(tokens):
                 continue
-            parts = (first, *(self.plain(token) for token in tokens[place + 1:place + length]))
+            parts = (first, *(self.plain(token) for token in tokens[place + 1 : place + length]))
             found = self.phrases.get(parts)
             if found is not None:
                 return length, found
@@ -85,7 +113,7 @@ class Lexicon:
         """What the phrase of so many tokens at *place* may mean, if it is one."""
         if place + length > len(tokens):
             return None
-        return self.phrases.get(tuple(self.plain(token) for token in tokens[place:place + length]))
+        return self.phrases.get(tuple(self.plain(token) for token in tokens[place : place + length]))
 
     def plain(self, token: Token) -> str:
         """A word as the table has it: without the ending of a plural where only the singular is known."""
@@ -93,8 +121,8 @@ class Lexicon:
         if token.kind not in (TokenKind.LETTERS, TokenKind.NUMBER) or text in self.vocabulary:
             return text
         for ending in ("es", "s"):
-            if text.endswith(ending) and text[:-len(ending)] in self.vocabulary and len(text) > 3:
-                return text[:-len(ending)]
+            if text.endswith(ending) and text[: -len(ending)] in self.vocabulary and len(text) > 3:
+                return text[: -len(ending)]
         return text
 
     def beginnings(self, tokens: Sequence[Token], place: int) -> tuple[int, list[Word]] | None:
@@ -107,10 +135,12 @@ class Lexicon:
             for parts, word in self._several:
                 if len(parts) < best[0] or place + len(parts) > len(tokens) or not parts[0].startswith(token.text):
                     continue
-                run = tokens[place:place + len(parts)]
-                if all(each.kind is TokenKind.LETTERS and (each.text == part or (len(each.text) >= LEAST_BEGINNING
-                                                           and part.startswith(each.text)))
-                       for each, part in zip(run, parts, strict=True)):
+                run = tokens[place : place + len(parts)]
+                if all(
+                    each.kind is TokenKind.LETTERS
+                    and (each.text == part or len(each.text) >= LEAST_BEGINNING and part.startswith(each.text))
+                    for each, part in zip(run, parts, strict=True)
+                ):
                     if len(parts) > best[0]:
                         best = len(parts), []
                     if word not in best[1]:
@@ -124,8 +154,12 @@ class Lexicon:
     def near(self, text: str) -> tuple[str, ...]:
         """Words of the table that look like *text*, the likeliest first."""
         if text not in self._near:
-            likely = [word for word in self._sayable if abs(len(word) - len(text)) < 3 and (
-                word[0] == text[:1] or word[:2] == text[1:2] + text[:1] or word[1:3] == text[1:3])]
+            likely = [
+                word
+                for word in self._sayable
+                if abs(len(word) - len(text)) < 3
+                and (word[0] == text[:1] or word[:2] == text[1:2] + text[:1] or word[1:3] == text[1:3])
+            ]
             self._near[text] = tuple(get_close_matches(text, likely, 3, 0.6))
         return self._near[text]
 

@@ -29,20 +29,66 @@ from .words import (
     Word,
 )
 
-_MOST = 24              # drafts kept at one place of the line
-_LONGEST_CHAIN = 7      # letters of short forms run together
-_OWN = {"own": Side.OFFENSE, "o": Side.OFFENSE, "ow": Side.OFFENSE, "offense": Side.OFFENSE, "kicker": Side.OFFENSE, "kickers": Side.OFFENSE,
-        "ka": Side.OFFENSE, "our": Side.OFFENSE}
-_OPP = {"opp": Side.DEFENSE, "op": Side.DEFENSE, "opponent": Side.DEFENSE, "opponents": Side.DEFENSE, "opposing": Side.DEFENSE, "opposition": Side.DEFENSE,
-        "defense": Side.DEFENSE, "receivers": Side.DEFENSE, "receiver": Side.DEFENSE, "their": Side.DEFENSE, "opps": Side.DEFENSE, "enemy": Side.DEFENSE}
+_MOST = 24  # drafts kept at one place of the line
+_LONGEST_CHAIN = 7  # letters of short forms run together
+_OWN = {
+    "own": Side.OFFENSE,
+    "o": Side.OFFENSE,
+    "ow": Side.OFFENSE,
+    "offense": Side.OFFENSE,
+    "kicker": Side.OFFENSE,
+    "kickers": Side.OFFENSE,
+    "ka": Side.OFFENSE,
+    "our": Side.OFFENSE,
+}
+_OPP = {
+    "opp": Side.DEFENSE,
+    "op": Side.DEFENSE,
+    "opponent": Side.DEFENSE,
+    "opponents": Side.DEFENSE,
+    "opposing": Side.DEFENSE,
+    "opposition": Side.DEFENSE,
+    "defense": Side.DEFENSE,
+    "receivers": Side.DEFENSE,
+    "receiver": Side.DEFENSE,
+    "their": Side.DEFENSE,
+    "opps": Side.DEFENSE,
+    "enemy": Side.DEFENSE,
+}
 _RULE_LETTERS = {"A": Side.OFFENSE, "K": Side.OFFENSE, "B": Side.DEFENSE, "R": Side.DEFENSE}
-_TEAMS = {"home": Team.HOME, "h": Team.HOME, "visitors": Team.VISITORS, "visitor": Team.VISITORS, "visiting": Team.VISITORS,
-          "v": Team.VISITORS, "away": Team.VISITORS, "guests": Team.VISITORS}
+_TEAMS = {
+    "home": Team.HOME,
+    "h": Team.HOME,
+    "visitors": Team.VISITORS,
+    "visitor": Team.VISITORS,
+    "visiting": Team.VISITORS,
+    "v": Team.VISITORS,
+    "away": Team.VISITORS,
+    "guests": Team.VISITORS,
+}
 _LONG_SIDES = ("offense", "kicker", "kickers", "receivers", "receiver", "defense")
 _ZONES = {("end", "zone"), ("endzone",), ("ez",), ("e",)}
-_OF_FREE_KICKS = ("offside on free kick", "encroachment on a free kick", "free kick infraction", "offside on the kickoff",
-                  "short free kick", "illegal block before ten yards", "illegal kickoff")
-_SPOT_SLOTS = ("gain", "kick_to", "return", "length", "caught", "event", "spot", "foul spot", "enforced from", "said ball_on")
+_OF_FREE_KICKS = (
+    "offside on free kick",
+    "encroachment on a free kick",
+    "free kick infraction",
+    "offside on the kickoff",
+    "short free kick",
+    "illegal block before ten yards",
+    "illegal kickoff",
+)
+_SPOT_SLOTS = (
+    "gain",
+    "kick_to",
+    "return",
+    "length",
+    "caught",
+    "event",
+    "spot",
+    "foul spot",
+    "enforced from",
+    "said ball_on",
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,8 +128,11 @@ class Parser:
     def parse(self) -> Parsed:
         for token in self.tokens:
             if token.kind is TokenKind.STRANGE:
-                return Parsed((), Failure(f"{token.text!r} means nothing here", token.start, token.end, token.text, False),
-                              tuple(self.tokens))
+                return Parsed(
+                    (),
+                    Failure(f"{token.text!r} means nothing here", token.start, token.end, token.text, False),
+                    tuple(self.tokens),
+                )
         found = self._run(chain=False)
         if found:
             return Parsed(tuple(found), None, tuple(self.tokens))
@@ -101,7 +150,9 @@ class Parser:
     def _may_be_chain(self) -> bool:
         """Every word of the line may be short forms run together."""
         letters = [token.text for token in self.tokens if token.kind is TokenKind.LETTERS]
-        return bool(letters) and all(text.isascii() and (text in self.words.codes or self._glued(text)) for text in letters)
+        return bool(letters) and all(
+            text.isascii() and (text in self.words.codes or self._glued(text)) for text in letters
+        )
 
     def _glued(self, text: str) -> bool:
         """A token that may be taken apart: short, and no longer word of its own."""
@@ -139,7 +190,7 @@ class Parser:
         if self.failure is not None and self.failure.start >= start:
             return
         known = token.kind is not TokenKind.LETTERS or (self.words.knows(token) and not place[1])
-        word = self.text[token.start:token.end]
+        word = self.text[token.start : token.end]
         if not known:
             near = self.words.near(token.text)
             text = f"{word!r} is not understood" + (f"; near it: {', '.join(near)}" if near else "")
@@ -164,14 +215,27 @@ class Parser:
             if token.kind is TokenKind.OPEN:
                 yield from self._open(draft, at)
                 return
+        if (
+            not offset
+            and token.text in ("number", "no", "num")
+            and at + 1 < len(self.tokens)
+            and self.tokens[at + 1].kind is TokenKind.NUMBER
+            and draft.said is None
+            and (token.text != "no" or draft.fouls)
+        ):
+            yield draft, (at + 2, 0)  # the number on a jersey
+            return
         placed = False
         for following, after in self._spot(draft, at, offset):
             placed = True
             yield following, after
         if placed and (token.kind is TokenKind.LETTERS):
             return
-        named = not offset and token.kind is TokenKind.LETTERS and any(
-            self._text(at, len(name)) == name for name in self.names)
+        named = (
+            not offset
+            and token.kind is TokenKind.LETTERS
+            and any(self._text(at, len(name)) == name for name in self.names)
+        )
         if token.kind is TokenKind.NUMBER or not offset and token.text in NUMBERS and not named:
             yield from self._number(draft, at)
             if self.words.phrase_at(self.tokens, at) is None:
@@ -186,7 +250,7 @@ class Parser:
                 if len(token.text) > 2 or not chain:
                     return
             elif not chain and len(token.text) > 1 and (named or self.words.phrase_at(self.tokens, at) is not None):
-                return          # a whole word is never a short form of another
+                return  # a whole word is never a short form of another
         if token.kind is not TokenKind.LETTERS:
             return
         found = list(self._codes(draft, at, offset, chain))
@@ -226,7 +290,14 @@ class Parser:
         token = self.tokens[at]
         value = NUMBERS[token.text] if token.kind is TokenKind.LETTERS else float(token.text)
         after, yards, line = at + 1, False, False
-        if after < len(self.tokens) and self.words.plain(self.tokens[after]) in ("yard", "yards", "yd", "yds", "yrds", "yrd"):
+        if after < len(self.tokens) and self.words.plain(self.tokens[after]) in (
+            "yard",
+            "yards",
+            "yd",
+            "yds",
+            "yrds",
+            "yrd",
+        ):
             yards, after = True, after + 1
             if after < len(self.tokens) and self.tokens[after].text == "line":
                 yards, line, after = False, True, after + 1
@@ -237,7 +308,12 @@ class Parser:
         deep = self._text(after, 1) == ("deep",)
         if deep and draft.play_kind in KICKS and draft.slot in ("kick_to", "return"):
             after += 1
-            for words in (("in", "the", "end", "zone"), ("into", "the", "end", "zone"), ("in", "end", "zone"), ("in", "the", "endzone")):
+            for words in (
+                ("in", "the", "end", "zone"),
+                ("into", "the", "end", "zone"),
+                ("in", "end", "zone"),
+                ("in", "the", "endzone"),
+            ):
                 if self._text(after, len(words)) == words:
                     after += len(words)
                     break
@@ -256,8 +332,10 @@ class Parser:
             self._refused = str(error)
             return
         for taken in ways:
-            taken.chips = [*draft.chips, Chip(self._number_chip(taken, draft, token.text, yards), token.start,
-                                              self.tokens[after - 1].end)]
+            taken.chips = [
+                *draft.chips,
+                Chip(self._number_chip(taken, draft, token.text, yards), token.start, self.tokens[after - 1].end),
+            ]
             yield taken, (after, 0)
 
     def _number_chip(self, taken: Draft, draft: Draft, text: str, yards: bool) -> str:
@@ -280,14 +358,14 @@ class Parser:
         return f"{text} yards" if yards or taken.in_foul else text
 
     def _text(self, at: int, count: int) -> tuple[str, ...]:
-        return tuple(token.text for token in self.tokens[at:at + count])
+        return tuple(token.text for token in self.tokens[at : at + count])
 
     def _side_at(self, draft: Draft, at: int, offset: int) -> tuple[Side | Team, int] | None:
         """A side of the field at a token: who, and how many tokens."""
         token = self.tokens[at]
         text = token.text[offset:]
         if not offset:
-            typed = self.text[token.start:token.end].removesuffix("'s").removesuffix("’s")
+            typed = self.text[token.start : token.end].removesuffix("'s").removesuffix("’s")
             if typed in _RULE_LETTERS and self.mixed_case:
                 return _RULE_LETTERS[typed], 1
             for name, team in self.names.items():
@@ -319,16 +397,33 @@ class Parser:
         if token.text[offset:] == "midfield" or not offset and self._text(at, 2) == ("mid", "field"):
             yield from self._take_spot(draft, length / 2, at, token.start + offset, at + 1 + (token.text == "mid"))
             return
-        if not offset and self._text(at, 2) == ("goal", "line") and (draft.play_kind in KICKS or draft.slot == "caught") \
-                and draft.slot in ("kick_to", "caught"):
+        if (
+            not offset
+            and self._text(at, 2) == ("goal", "line")
+            and (draft.play_kind in KICKS or draft.slot == "caught")
+            and draft.slot in ("kick_to", "caught")
+        ):
             yield from self._take_spot(draft, length, at, token.start, at + 2)
             return
         who: Side | Team | None = None
         zone, after = False, at
         text = token.text[offset:]
-        if len(text) > 1 and text not in _OWN and text not in _OPP and text not in _TEAMS and (
-                match := next((side for side in ("opp", "own", "op", "ow", "o", "v", "h") if text.startswith(side)
-                               and text[len(side):] in ("e", "ez", "endzone")), None)):
+        if (
+            len(text) > 1
+            and text not in _OWN
+            and text not in _OPP
+            and text not in _TEAMS
+            and (
+                match := next(
+                    (
+                        side
+                        for side in ("opp", "own", "op", "ow", "o", "v", "h")
+                        if text.startswith(side) and text[len(side) :] in ("e", "ez", "endzone")
+                    ),
+                    None,
+                )
+            )
+        ):
             who = _OPP.get(match) or _OWN.get(match) or _TEAMS[match]
             zone, after = True, at + 1
         else:
@@ -357,10 +452,15 @@ class Parser:
             elif who in (Side.OFFENSE, Side.DEFENSE) and token.text in ("own", "opp") or zone:
                 after += 1
             else:
-                return          # "defense 15 yards"
+                return  # "defense 15 yards"
         elif self._text(after, 1) == ("yardline",):
             after += 1
-        if draft.in_foul and draft.fouls and token.text in ("offense", "defense", "kickers", "receivers") and not draft.prep:
+        if (
+            draft.in_foul
+            and draft.fouls
+            and token.text in ("offense", "defense", "kickers", "receivers")
+            and not draft.prep
+        ):
             return
         if zone and who is None:
             if draft.play_kind not in KICKS and draft.outcome is None:
@@ -387,7 +487,9 @@ class Parser:
             raise Refused(f"there is no {text}-yard line {'in the end zone' if zone else 'on one side'}")
         return parse_spot(f"{'own' if own else 'opp'} {'end zone ' if zone else ''}{value:g}", length)
 
-    def _take_spot(self, draft: Draft, spot: float, at: int, start: int, after: int) -> Iterator[tuple[Draft, tuple[int, int]]]:
+    def _take_spot(
+        self, draft: Draft, spot: float, at: int, start: int, after: int
+    ) -> Iterator[tuple[Draft, tuple[int, int]]]:
         end = self.tokens[after - 1].end
         way = draft.copy()
         slot = way.slot
@@ -398,8 +500,15 @@ class Parser:
             self._refused = str(error)
             return
         spoken = way.spoken(spot)
-        word = {"kick_to": "kicked to", "return": "returned to", "length": "kicked from", "caught": "at", "event": "at", "foul spot": "at",
-                "enforced from": "from"}.get(slot, prep or "to")
+        word = {
+            "kick_to": "kicked to",
+            "return": "returned to",
+            "length": "kicked from",
+            "caught": "at",
+            "event": "at",
+            "foul spot": "at",
+            "enforced from": "from",
+        }.get(slot, prep or "to")
         for taken in ways:
             text = f"{word} {spoken}"
             if slot == "gain" and taken.spot_said is not None and taken.start is not None:
@@ -444,7 +553,7 @@ class Parser:
     def _letter_side(self, draft: Draft, at: int) -> list[tuple[Draft, tuple[int, int]]] | None:
         """A, B, K and R as rulebooks name the teams, and the teams by their own names."""
         token = self.tokens[at]
-        typed = self.text[token.start:token.end].removesuffix("'s").removesuffix("’s")
+        typed = self.text[token.start : token.end].removesuffix("'s").removesuffix("’s")
         which: Side | None = None
         used = 1
         if typed in _RULE_LETTERS and self.mixed_case and at > 0:
@@ -455,8 +564,10 @@ class Parser:
             for name, team in self.names.items():
                 if self._text(at, len(name)) == name:
                     word = next(word for word in self.words.words if word.role is Role.TEAM and word.value is team)
-                    return [(following, (at + len(name), 0)) for following in
-                            self._take(word, draft, at, at + len(name), " ".join(name))]
+                    return [
+                        (following, (at + len(name), 0))
+                        for following in self._take(word, draft, at, at + len(name), " ".join(name))
+                    ]
         if which is None:
             return None
         word = next(word for word in self.words.words if word.role is Role.SIDE and word.value is which)
@@ -465,8 +576,14 @@ class Parser:
     def _fitting(self, found: Sequence[Word], draft: Draft) -> list[Word]:
         """Of several kinds of play that one phrase may mean, the one that the situation is about; words after "set" only
         there; after "exactly" the foul of that very name."""
-        fit = [word for word in found if (word.where == IN_SET) == (draft.said is not None) or word.role is Role.SET
-               or draft.said is not None and word.role in (Role.FILLER, Role.PREPOSITION)]
+        fit = [
+            word
+            for word in found
+            if (word.where == IN_SET) == (draft.said is not None)
+            or word.role is Role.SET
+            or draft.said is not None
+            and word.role in (Role.FILLER, Role.PREPOSITION)
+        ]
         if draft.said is not None and any(word.where == IN_SET for word in fit):
             fit = [word for word in fit if word.where == IN_SET]
         kinds = [word for word in fit if word.role is Role.KIND]
@@ -479,7 +596,11 @@ class Parser:
                 if any(word.role is Role.MANNER for word in fit) and due is PlayKind.COIN_TOSS:
                     fit = [word for word in fit if word.role is not Role.MANNER]
             else:
-                away = [word for word in kinds if word.value[0] in (PlayKind.COIN_TOSS, PlayKind.TRY_KICK, PlayKind.SAFETY_FREE_KICK)]
+                away = [
+                    word
+                    for word in kinds
+                    if word.value[0] in (PlayKind.COIN_TOSS, PlayKind.TRY_KICK, PlayKind.SAFETY_FREE_KICK)
+                ]
                 if len(kinds) > len(away) or len(fit) > len(kinds):
                     fit = [word for word in fit if word not in away]
         fouls = [word for word in fit if word.role is Role.FOUL]
@@ -504,7 +625,14 @@ class Parser:
                 exact = [word for word in fouls if draft.looking in self.rulebook.fouls[word.value[0]].also]
             if exact:
                 by = exact[0].value[1]
-                fouls = [exact[0], *(word for word in fouls if by is not None and word.value[1] is not None and word.value[1] is not by)]
+                fouls = [
+                    exact[0],
+                    *(
+                        word
+                        for word in fouls
+                        if by is not None and word.value[1] is not None and word.value[1] is not by
+                    ),
+                ]
         return fouls
 
     def _codes(self, draft: Draft, at: int, offset: int, chain: bool) -> Iterator[tuple[Draft, tuple[int, int]]]:
@@ -521,14 +649,25 @@ class Parser:
             if chain and short in ("to", "at"):
                 candidates = [word for word in self.words.phrases[short,] if word.role is Role.PREPOSITION]
             elif chain and length > 2:
-                candidates += [word for word in self.words.phrases.get((short,), ()) if word not in candidates
-                               and word.role not in (Role.FILLER, Role.PREPOSITION)]
+                candidates += [
+                    word
+                    for word in self.words.phrases.get((short,), ())
+                    if word not in candidates and word.role not in (Role.FILLER, Role.PREPOSITION)
+                ]
             for word in self._ordered(candidates, draft):
                 if not self._stands(word, draft):
                     continue
                 after = (at + 1, 0) if length == len(letters) else (at, offset + length)
-                for following in self._take(word, draft, at, at + 1, short, token.start + offset, token.start + offset + length,
-                                            more=length < len(letters)):
+                for following in self._take(
+                    word,
+                    draft,
+                    at,
+                    at + 1,
+                    short,
+                    token.start + offset,
+                    token.start + offset + length,
+                    more=length < len(letters),
+                ):
                     if others:
                         following.fill(f"{short!r} as {word.text}", others)
                     others += 1
@@ -539,9 +678,19 @@ class Parser:
     def _ordered(self, words: list[Word], draft: Draft) -> list[Word]:
         """The short forms that fit what comes next first."""
         due = draft.due
-        return sorted(words, key=lambda word: not (word.where in (TRY, TOSS, AFTER_FOUL, IN_FOUL)
-                                                   or word.where == KICKED and due in FREE_KICKS and draft.kind in (None, due)
-                                                   or word.role is Role.KIND and word.value[0] is due))
+        return sorted(
+            words,
+            key=lambda word: (
+                not (
+                    word.where in (TRY, TOSS, AFTER_FOUL, IN_FOUL)
+                    or word.where == KICKED
+                    and due in FREE_KICKS
+                    and draft.kind in (None, due)
+                    or word.role is Role.KIND
+                    and word.value[0] is due
+                )
+            ),
+        )
 
     def _stands(self, word: Word, draft: Draft) -> bool:
         """A short form counts only where the table says."""
@@ -553,8 +702,13 @@ class Parser:
             return True
         if where == MEASURED:
             return kind is PlayKind.MEASUREMENT
-        if where == START and word.role is Role.KIND and kind in (PlayKind.PASS, PlayKind.TRY_PASS) and word.value[0] is PlayKind.PASS \
-                and word.value[1] is not Outcome.COMPLETE:
+        if (
+            where == START
+            and word.role is Role.KIND
+            and kind in (PlayKind.PASS, PlayKind.TRY_PASS)
+            and word.value[0] is PlayKind.PASS
+            and word.value[1] is not Outcome.COMPLETE
+        ):
             return True
         if where == START:
             return not started and not draft.fouls and (word.role is not Role.KIND or self._may_begin(word))
@@ -565,12 +719,19 @@ class Parser:
         if where == KICKED:
             if kind not in KICKS and not (kind is PlayKind.FIELD_GOAL and word.text in ("blocked", "returned")):
                 return False
-            return not (word.text == "touchback" and draft.fields.get("kick_to") is not None
-                        and draft.fields["kick_to"] < self.rulebook.field_length)
+            return not (
+                word.text == "touchback"
+                and draft.fields.get("kick_to") is not None
+                and draft.fields["kick_to"] < self.rulebook.field_length
+            )
         if where in (IN_FOUL, AFTER_FOUL):
             return bool(draft.fouls) and draft.in_foul
-        if word.text == "touchdown" and kind in KICKS and draft.fields.get("kick_to", self.rulebook.field_length) >= self.rulebook.field_length \
-                and not draft.events:
+        if (
+            word.text == "touchdown"
+            and kind in KICKS
+            and draft.fields.get("kick_to", self.rulebook.field_length) >= self.rulebook.field_length
+            and not draft.events
+        ):
             return False
         if word.role is Role.EVENT and word.text in ("own recovery", "ball out of bounds"):
             return bool(draft.events)
@@ -591,13 +752,22 @@ class Parser:
         if found is None:
             return
         used, words = found
-        if used == 1 and ((self.tokens[at].text,) in self.words.phrases or self.tokens[at].text in _OWN or self.tokens[at].text in _OPP):
+        if used == 1 and (
+            (self.tokens[at].text,) in self.words.phrases
+            or self.tokens[at].text in _OWN
+            or self.tokens[at].text in _OPP
+        ):
             return
         ways: list[Draft] = []
-        typed = " ".join(token.text for token in self.tokens[at:at + used])
+        typed = " ".join(token.text for token in self.tokens[at : at + used])
         draft.looking = typed
         for word in self._fitting(words, draft):
-            if word.where == START and draft.kind is not None and word.role is Role.KIND and word.value[0] is not draft.kind:
+            if (
+                word.where == START
+                and draft.kind is not None
+                and word.role is Role.KIND
+                and word.value[0] is not draft.kind
+            ):
                 continue
             for following in self._take(word, draft, at, at + used, word.text):
                 following.fill(f"{typed!r} as {word.text}", 1 + len(ways))
@@ -607,8 +777,17 @@ class Parser:
         for way in ways:
             yield way, (at + used, 0)
 
-    def _take(self, word: Word, draft: Draft, at: int, after: int, phrase: str, start: int | None = None,
-              end: int | None = None, more: bool = False) -> list[Draft]:
+    def _take(
+        self,
+        word: Word,
+        draft: Draft,
+        at: int,
+        after: int,
+        phrase: str,
+        start: int | None = None,
+        end: int | None = None,
+        more: bool = False,
+    ) -> list[Draft]:
         """The draft after a word; empty if it may not stand here."""
         start = self.tokens[at].start if start is None else start
         end = self.tokens[after - 1].end if end is None else end
@@ -632,20 +811,34 @@ class Parser:
             else:
                 prep = way.prep
                 RULES[word.role](way, word, ahead)
-                if word.role not in (Role.PREPOSITION, Role.FILLER, Role.SLOT, Role.LOSS, Role.GAIN, Role.SAID_SLOT, Role.RETURN,
-                                     Role.CAUGHT) and way.prep == prep:
+                if (
+                    word.role
+                    not in (
+                        Role.PREPOSITION,
+                        Role.FILLER,
+                        Role.SLOT,
+                        Role.LOSS,
+                        Role.GAIN,
+                        Role.SAID_SLOT,
+                        Role.RETURN,
+                        Role.CAUGHT,
+                    )
+                    and way.prep == prep
+                ):
                     way.prep, way.the = "", False
         except Refused as error:
             self._refused = str(error)
             return []
         if not word.silent:
-            way.chips.append(Chip(word.text, start, end, "kind" if word.role in (Role.KIND, Role.TWO_POINT) else "plain"))
+            way.chips.append(
+                Chip(word.text, start, end, "kind" if word.role in (Role.KIND, Role.TWO_POINT) else "plain")
+            )
         elif word.role in (Role.SIDE, Role.TEAM):
             way.chips.append(Chip(word.text, start, end))
         return [way]
 
     def _take_kick(self, way: Draft, start: int, end: int, ahead: Ahead) -> list[Draft]:
-        """"kick": the kick that the situation calls for; from scrimmage a punt or a field goal."""
+        """ "kick": the kick that the situation calls for; from scrimmage a punt or a field goal."""
         way.in_foul, way.prep = False, ""
         way.chips.append(Chip("kick", start, end, "kind"))
         if way.kind in (*KICKS, PlayKind.FIELD_GOAL, PlayKind.TRY_KICK):
@@ -659,10 +852,17 @@ class Parser:
         if due is not None:
             set_kind(way, due, way.outcome)
             return [way]
-        likely = PlayKind.FIELD_GOAL if (self.before.ball_on or 0) > 0.62 * self.rulebook.field_length or self.before.next is Next.FAIR_CATCH_KICK \
-            or way.outcome in (Outcome.GOOD, Outcome.NO_GOOD) else PlayKind.PUNT
+        likely = (
+            PlayKind.FIELD_GOAL
+            if (self.before.ball_on or 0) > 0.62 * self.rulebook.field_length
+            or self.before.next is Next.FAIR_CATCH_KICK
+            or way.outcome in (Outcome.GOOD, Outcome.NO_GOOD)
+            else PlayKind.PUNT
+        )
         ways = []
-        for penalty, kind in enumerate((likely, PlayKind.PUNT if likely is PlayKind.FIELD_GOAL else PlayKind.FIELD_GOAL), 1):
+        for penalty, kind in enumerate(
+            (likely, PlayKind.PUNT if likely is PlayKind.FIELD_GOAL else PlayKind.FIELD_GOAL), 1
+        ):
             one = way.copy()
             if kind is PlayKind.PUNT and way.outcome in (Outcome.GOOD, Outcome.NO_GOOD):
                 continue
@@ -725,9 +925,18 @@ class Parser:
             return ""
         found = self.words.phrase_at(self.tokens, at)
         if found is None:
-            return Role.FOUL.value if any(word.role is Role.FOUL for word in self.words.codes.get(token.text, ())) else "unknown"
+            return (
+                Role.FOUL.value
+                if any(word.role is Role.FOUL for word in self.words.codes.get(token.text, ()))
+                else "unknown"
+            )
         used, words = found
-        if words[0].role in (Role.FILLER, Role.PREPOSITION) and token.text not in ("by", "at", "to", "from"):
+        if words[0].role in (Role.FILLER, Role.ASIDE, Role.PREPOSITION) and token.text not in (
+            "by",
+            "at",
+            "to",
+            "from",
+        ):
             after = self._ahead(at + used)
             return after.role if after.role else "filler"
         if any(word.text == "timeout" for word in words):
@@ -740,6 +949,7 @@ class Parser:
 
 def _gained(gain: float) -> str:
     from ..field import spoken_yards
+
     return f"gain {spoken_yards(gain)}" if gain > 0 else f"loss {spoken_yards(-gain)}" if gain else "no gain"
 
 

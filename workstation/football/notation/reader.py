@@ -36,11 +36,23 @@ from .words import (
 MOST_READINGS = 6
 USUAL = Custom()
 WANTS = {
-    "gain": "yards gained", "kick_to": "where the kick came down", "return": "where the return ended", "length": "length of the kick",
-    "spot": "yard line", "event": "yard line", "caught": "yard line where it was caught", "foul spot": "yard line of the foul",
-    "enforced from": "yard line it is enforced from", "foul yards": "yards of the penalty",
-    "said down": "down", "said yards_to_gain": "yards to gain", "said ball_on": "yard line", "said period": "period",
-    "said score_home": "points", "said score_visitors": "points", "said timeouts_home": "timeouts left",
+    "gain": "yards gained",
+    "kick_to": "where the kick came down",
+    "return": "where the return ended",
+    "length": "length of the kick",
+    "spot": "yard line",
+    "event": "yard line",
+    "caught": "yard line where it was caught",
+    "foul spot": "yard line of the foul",
+    "enforced from": "yard line it is enforced from",
+    "foul yards": "yards of the penalty",
+    "said down": "down",
+    "said yards_to_gain": "yards to gain",
+    "said ball_on": "yard line",
+    "said period": "period",
+    "said score_home": "points",
+    "said score_visitors": "points",
+    "said timeouts_home": "timeouts left",
     "said timeouts_visitors": "timeouts left",
 }
 
@@ -48,10 +60,10 @@ WANTS = {
 class Answer(StrEnum):
     """How a line was understood."""
 
-    CERTAIN = "certain"                 # one reading, every word in its plain meaning
-    READ_AS = "read as"                 # something had two meanings or was filled in, or the line contradicts itself
+    CERTAIN = "certain"  # one reading, every word in its plain meaning
+    READ_AS = "read as"  # something had two meanings or was filled in, or the line contradicts itself
     NOT_UNDERSTOOD = "not understood"
-    NOTHING = "nothing"                 # an empty line
+    NOTHING = "nothing"  # an empty line
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,6 +100,7 @@ class Reading:
     def text(self) -> str:
         """The reading in full words: ``punt of 45 yards to opp 25, returned 12 yards to opp 37``."""
         from .writer import spell
+
         assert self.rulebook is not None
         return spell(self.play, self.before, self.rulebook)
 
@@ -117,8 +130,13 @@ class Entry:
         if self.draft is None:
             return ""
         due = DUE_KIND.get(self.draft.before.next)
-        return due.value if due is not None and self.draft.kind in (None, due) and not any(
-            chip.state == "kind" for chip in self.chips) else ""
+        return (
+            due.value
+            if due is not None
+            and self.draft.kind in (None, due)
+            and not any(chip.state == "kind" for chip in self.chips)
+            else ""
+        )
 
     @property
     def wants(self) -> str:
@@ -216,33 +234,56 @@ _START = {
     Next.COIN_TOSS: "home visitors receive kick defer defend",
 }
 _THEN = {
-    PlayKind.RUN: "touchdown fumble to out_of_bounds safety first_down", PlayKind.PASS: "touchdown incomplete intercepted fumble to out_of_bounds",
-    PlayKind.SACK: "fumble safety to", PlayKind.KNEEL: "fumble", PlayKind.SPIKE: "",
+    PlayKind.RUN: "touchdown fumble to out_of_bounds safety first_down",
+    PlayKind.PASS: "touchdown incomplete intercepted fumble to out_of_bounds",
+    PlayKind.SACK: "fumble safety to",
+    PlayKind.KNEEL: "fumble",
+    PlayKind.SPIKE: "",
     PlayKind.PUNT: "touchback fair_catch out_of_bounds downed blocked returned touchdown muffed",
     PlayKind.KICKOFF: "touchback fair_catch out_of_bounds returned touchdown downed muffed",
     PlayKind.SAFETY_FREE_KICK: "touchback fair_catch out_of_bounds returned touchdown downed muffed",
-    PlayKind.FIELD_GOAL: "good no_good blocked returned", PlayKind.TRY_KICK: "good no_good blocked",
-    PlayKind.TRY_RUN: "good no_good fumble", PlayKind.TRY_PASS: "good no_good intercepted", PlayKind.NO_PLAY: "",
-    PlayKind.COIN_TOSS: "home visitors receive kick defer defend", PlayKind.TIMEOUT: "home visitors", PlayKind.END_OF_PERIOD: "",
-    PlayKind.MEASUREMENT: "short made", PlayKind.REPLAY_REVERSAL: "incomplete pass touchdown to", PlayKind.INADVERTENT_WHISTLE: "replay take_the_spot",
+    PlayKind.FIELD_GOAL: "good no_good blocked returned",
+    PlayKind.TRY_KICK: "good no_good blocked",
+    PlayKind.TRY_RUN: "good no_good fumble",
+    PlayKind.TRY_PASS: "good no_good intercepted",
+    PlayKind.NO_PLAY: "",
+    PlayKind.COIN_TOSS: "home visitors receive kick defer defend",
+    PlayKind.TIMEOUT: "home visitors",
+    PlayKind.END_OF_PERIOD: "",
+    PlayKind.MEASUREMENT: "short made",
+    PlayKind.REPLAY_REVERSAL: "incomplete pass touchdown to",
+    PlayKind.INADVERTENT_WHISTLE: "replay take_the_spot",
 }
 _LOOSE = "lost kept recovery own_recovery out_of_bounds"
 _FOULED = "offense defense declined accepted offset at from after_the_down"
 _SHOWN_FOULS = 7
-_NO_FOULS = (PlayKind.COIN_TOSS, PlayKind.TIMEOUT, PlayKind.END_OF_PERIOD, PlayKind.MEASUREMENT, PlayKind.REPLAY_REVERSAL,
-             PlayKind.INADVERTENT_WHISTLE)
+_NO_FOULS = (
+    PlayKind.COIN_TOSS,
+    PlayKind.TIMEOUT,
+    PlayKind.END_OF_PERIOD,
+    PlayKind.MEASUREMENT,
+    PlayKind.REPLAY_REVERSAL,
+    PlayKind.INADVERTENT_WHISTLE,
+)
 
 
 def offered(draft: Draft) -> tuple[Option, ...]:
     """The words worth showing after *draft*, each with its short form where that is understood there."""
-    return _offered(draft.before, draft.rulebook, draft.kind, draft.said is not None, draft.in_foul and bool(draft.fouls),
-                    bool(draft.events), draft.fields.get("kick_to") is not None
-                    and draft.fields["kick_to"] < draft.rulebook.field_length)
+    return _offered(
+        draft.before,
+        draft.rulebook,
+        draft.kind,
+        draft.said is not None,
+        draft.in_foul and bool(draft.fouls),
+        bool(draft.events),
+        draft.fields.get("kick_to") is not None and draft.fields["kick_to"] < draft.rulebook.field_length,
+    )
 
 
 @lru_cache(maxsize=512)
-def _offered(before: Situation, rulebook: Rulebook, kind: PlayKind | None, in_set: bool, in_foul: bool, loose: bool, caught: bool
-             ) -> tuple[Option, ...]:
+def _offered(
+    before: Situation, rulebook: Rulebook, kind: PlayKind | None, in_set: bool, in_foul: bool, loose: bool, caught: bool
+) -> tuple[Option, ...]:
     rows = {**_ROWS, **_by_text(SIDES, FOUL_WORDS, CLAIMS)}
     if in_set:
         return tuple(Option(word.text, word.text, "set") for word in SET_WORDS[1:])
@@ -264,14 +305,20 @@ def _offered(before: Situation, rulebook: Rulebook, kind: PlayKind | None, in_se
     for name in names:
         word = rows.get(name.replace("_", " "))
         if word is not None:
-            options.append(Option(word.text, _short(word, before, rulebook, kind, in_foul, loose, caught), word.role.value))
+            options.append(
+                Option(word.text, _short(word, before, rulebook, kind, in_foul, loose, caught), word.role.value)
+            )
     if kind not in _NO_FOULS and before.next not in (Next.COIN_TOSS, Next.OVER) and not in_set:
-        options += [Option(word.text, word.codes[0] if word.codes else word.text, "foul name")
-                    for word in foul_words(rulebook)[:_SHOWN_FOULS]]
+        options += [
+            Option(word.text, word.codes[0] if word.codes else word.text, "foul name")
+            for word in foul_words(rulebook)[:_SHOWN_FOULS]
+        ]
     return tuple(options)
 
 
-def _short(word: Word, before: Situation, rulebook: Rulebook, kind: PlayKind | None, in_foul: bool, loose: bool, caught: bool) -> str:
+def _short(
+    word: Word, before: Situation, rulebook: Rulebook, kind: PlayKind | None, in_foul: bool, loose: bool, caught: bool
+) -> str:
     """The word's short form, if it means this word here."""
     probe = Draft(before, rulebook)
     probe.kind = kind
@@ -282,7 +329,9 @@ def _short(word: Word, before: Situation, rulebook: Rulebook, kind: PlayKind | N
     parser = Parser("", before, rulebook, USUAL)
     words = lexicon(rulebook)
     for code in word.codes:
-        first = next((each for each in parser._ordered(list(words.codes[code]), probe) if parser._stands(each, probe)), None)
+        first = next(
+            (each for each in parser._ordered(list(words.codes[code]), probe) if parser._stands(each, probe)), None
+        )
         if first is word:
             return code
     return word.text

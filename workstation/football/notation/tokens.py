@@ -13,8 +13,10 @@ _TOKENS = re.compile(
     r"|(?P<number>-?[0-9]+(?:\.[0-9]+)?|-?\.[0-9]+)"
     r"|(?P<letters>[^\W\d_]+(?:['’][^\W\d_]+)*)"
     r"|(?P<open>\?)"
-    r"|(?P<apart>\s+|[,;/()&!=*–—]+|\.(?![0-9])|-(?![0-9.]))"
-    r"|(?P<strange>.)", re.IGNORECASE | re.DOTALL)
+    r"|(?P<apart>#[0-9]{1,2}(?![0-9])|\s+|[,;/()&!=*–—]+|\.(?![0-9])|-(?![0-9.]))"
+    r"|(?P<strange>.)",
+    re.IGNORECASE | re.DOTALL,
+)
 
 
 class TokenKind(StrEnum):
@@ -22,7 +24,7 @@ class TokenKind(StrEnum):
     NUMBER = "number"
     CLOCK = "clock"
     COMMENT = "comment"
-    OPEN = "open"           # "?": left open
+    OPEN = "open"  # "?": left open
     STRANGE = "strange"
 
 
@@ -39,7 +41,7 @@ class Token:
 def split(line: str) -> list[Token]:
     """The tokens of *line*. Never raises; what is no part of the notation comes as STRANGE.
 
-    A minus belongs to a number unless a digit stands before it; a hyphen between words parts them; "opponent's" is
+    The number on a jersey, ``#72``, is passed over. A minus belongs to a number unless a digit stands before it; a hyphen between words parts them; "opponent's" is
     "opponent".
     """
     tokens = []

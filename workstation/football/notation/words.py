@@ -65,7 +65,9 @@ class Role(StrEnum):
 
 
 START, PLAY, KICKED, TRY, MEASURED, IN_FOUL, IN_SET, TOSS, TIMEOUT, AFTER_FOUL, ANYWHERE = (
-    "at the start", "in a play", "on a kick", "on a try", "at a measurement", "after a foul", "after set", "at a toss", "at a timeout",
+    "at the start", "in a play", "on a kick", "on a try", "at a measurement", "after a foul", "after set",
+            "at a toss",
+            "at a timeout",
     "after a foul or in a play", "anywhere")
 
 
@@ -98,7 +100,8 @@ def _words(*texts: str) -> tuple[str, ...]:
     return tuple(part for text in texts for part in text.split(", ") if part)
 
 
-def _kind(text: str, kind: PlayKind, outcome: Outcome | None = None, also: str = "", codes: str = "", where: str = START,
+def _kind(text: str, kind: PlayKind, outcome: Outcome | None = None, also: str = "", codes: str = "",
+            where: str = START,
           about: str = "") -> Word:
     return Word(text, Role.KIND, (kind, outcome), _words(also), _words(codes), where, about)
 
@@ -123,76 +126,123 @@ _ENDS = ", ".join(dict.fromkeys(" ".join(part for part in ("end of", article, wh
                                 for what in ("quarter", "period", "half", "") if which or what))
 
 KINDS: tuple[Word, ...] = (
-    _kind("run", _K.RUN, also="rush, ran, rushed, rushing, runs, carry, carries, carried, ball carried, handoff, hand off, ground gain",
+    _kind("run", _K.RUN, also="rush, ran, rushed, rushing, runs, carry, carries, carried, ball carried, handoff, "
+                              "hand off, ground gain",
           codes="r", about="then yards gained, or the yard line it went to"),
-    _kind("pass", _K.PASS, _O.COMPLETE, also="completion, complete pass, pass complete, complete, completed, throw, throws, threw, "
-          "passes, passed, pass caught, reception, hits, connects, pass completed, completed pass, pass completion, "
-          "forward pass", codes="p", about="then yards gained, or the yard line it went to"),
-    _kind("incomplete", _K.PASS, _O.INCOMPLETE, also="incomplete pass, pass incomplete, incompletion, inc, incompl, falls incomplete, fell incomplete, "
-          "dropped, drop, drops, dropped pass, pass dropped, batted down, batted, pass batted down, pass batted, knocked down, "
-          "thrown away, throw away, throws it away, threw it away, throwaway, ball thrown away, broken up, broke up, pass broken up, pass breakup, pbu, "
-          "overthrown, overthrew, underthrown, no catch, not caught, uncaught, missed pass, over throw, "
-          "pass defended, pass defensed, pass no good", codes="i"),
-    _kind("sack", _K.SACK, also="sacked, qb sack, quarterback sacked, qb sacked, qb is sacked, quarterback sack, sacks, coverage sack",
+    _kind("pass", _K.PASS, _O.COMPLETE, also="completion, complete pass, pass complete, complete, completed, throw, "
+                                             "throws, threw, passes, passed, pass caught, reception, hits, connects, "
+                                             "pass completed, completed pass, pass completion, forward pass",
+                                             codes="p", about="then yards gained, or the yard line it went to"),
+    _kind("incomplete", _K.PASS, _O.INCOMPLETE, also="incomplete pass, pass incomplete, incompletion, inc, incompl, "
+                                                     "falls incomplete, fell incomplete, dropped, drop, drops, "
+                                                     "dropped pass, pass dropped, batted down, batted, "
+                                                     "pass batted down, pass batted, knocked down, knocked away, "
+                                                     "slapped down, swatted, swatted down, knocked loose, "
+                                                     "thrown away, throw away, throws it away, threw it away, "
+                                                     "throwaway, ball thrown away, broken up, broke up, "
+                                                     "pass broken up, pass breakup, pbu, overthrown, overthrew, "
+                                                     "underthrown, no catch, not caught, uncaught, missed pass, "
+                                                     "over throw, pass defended, pass defensed, pass no good",
+                                                     codes="i"),
+    _kind("sack", _K.SACK, also="sacked, qb sack, quarterback sacked, qb sacked, qb is sacked, quarterback sack, "
+                                "sacks, coverage sack",
           codes="s", about="then yards lost"),
-    _kind("punt", _K.PUNT, also="punted, punts, scrimmage kick, punt kick", codes="pu", about="then where it came down"),
-    _kind("field goal", _K.FIELD_GOAL, also="fg, field goal attempt, fg attempt, field goal try, placekick, place kick, field goal kick, "
-          "fga", codes="f", about="then its length"),
-    _kind("kneel", _K.KNEEL, also="kneels, knelt, kneel down, kneeldown, takes a knee, take a knee, took a knee, knee, victory, "
-          "victory formation, qb kneel, genuflect, kneel-down, quarterback kneel, qb knee, kneeled", codes="k", about="then yards lost"),
-    _kind("intercepted", _K.PASS, _O.INTERCEPTED, also="interception, int, pick, picked off, picked, pass intercepted, intercepted pass, intercept, "
-          "ints, pass picked off, pass interception", codes="in", about="at, then returned to"),
-    _kind("spike", _K.SPIKE, also="spiked, spikes, clocked it, clock it, spiked ball, spikes the ball, spiked the ball, clocks it, "
-          "clocked", codes="sp"),
+    _kind("punt", _K.PUNT, also="punted, punts, scrimmage kick, punt kick", codes="pu", about=
+            "then where it came down"),
+    _kind("field goal", _K.FIELD_GOAL, also="fg, field goal attempt, fg attempt, field goal try, placekick, "
+                                            "place kick, field goal kick, fga", codes="f", about="then its length"),
+    _kind("kneel", _K.KNEEL, also="kneels, knelt, kneel down, kneeldown, takes a knee, take a knee, took a knee, "
+                                  "knee, victory, victory formation, qb kneel, genuflect, kneel-down, "
+                                  "quarterback kneel, qb knee, kneeled", codes="k", about=
+                  "then yards lost"),
+    _kind("intercepted", _K.PASS, _O.INTERCEPTED, also="interception, int, pick, picked off, picked, "
+                                                       "pass intercepted, intercepted pass, intercept, ints, "
+                                                       "pass picked off, pass interception",
+                                                       codes="in", about="at, then returned to"),
+    _kind("spike", _K.SPIKE, also="spiked, spikes, clocked it, clock it, spiked ball, spikes the ball, "
+                                  "spiked the ball, clocks it, clocked", codes="sp"),
     _kind("timeout", _K.TIMEOUT, also="time out, to taken, charged timeout, timeout called", codes="t, ti"),
-    _kind("end of period", _K.END_OF_PERIOD, also="halftime, half time, half, end of game, end of the game, end of regulation, quarter ends, half ends, game ends, "
-          "period ends, end of overtime, final, time expires, end of quarter one, game over, " + _ENDS, codes="e"),
-    _kind("measurement", _K.MEASUREMENT, also="measured, measure, chains, chain measurement, they measure, bring out the chains", codes="m",
+    _kind("end of period", _K.END_OF_PERIOD, also="halftime, half time, half, end of game, end of the game, "
+                                                  "end of regulation, quarter ends, half ends, game ends, "
+                                                  "period ends, end of overtime, final, time expires, "
+                                                  "end of quarter one, game over, " + _ENDS, codes="e"),
+    _kind("measurement", _K.MEASUREMENT, also="measured, measure, chains, chain measurement, they measure, "
+                                              "bring out the chains", codes=
+            "m",
           about="then short or made"),
-    _kind("no play", _K.NO_PLAY, also="play blown dead, blown dead", codes="np", about="a foul before the snap, or the whole down put back"),
-    _kind("replay reversal", _K.REPLAY_REVERSAL, also="reversed, overturned, call reversed, play reversed, ruling reversed, reversal, "
-          "ruling overturned, call overturned, reversed on replay, replay reversed, play overturned, upon review reversed, "
-          "ruling on the field reversed, ruling on the field overturned, after review, changed on replay",
+    _kind("no play", _K.NO_PLAY, also="play blown dead, blown dead", codes="np", about="a foul before the snap, "
+            "or the whole down put back"),
+    _kind("replay reversal", _K.REPLAY_REVERSAL, also="reversed, overturned, call reversed, play reversed, "
+                                                      "ruling reversed, reversal, ruling overturned, "
+                                                      "call overturned, reversed on replay, replay reversed, "
+                                                      "play overturned, upon review reversed, "
+                                                      "ruling on the field reversed, ruling on the field overturned, "
+                                                      "after review, changed on replay",
           codes="rep", about="the play before stands as this one tells it"),
     _kind("inadvertent whistle", _K.INADVERTENT_WHISTLE, also="early whistle", codes="iw"),
-    _kind("kickoff", _K.KICKOFF, also="kick off, kicks off, kicked off, ko, free kick, kickoffs, opening kickoff, kick-off", codes="k",
+    _kind("kickoff", _K.KICKOFF, also="kick off, kicks off, kicked off, ko, free kick, kickoffs, opening kickoff, "
+                                      "kick-off", codes=
+            "k",
           about="then where it came down, and returned to"),
-    _kind("safety free kick", _K.SAFETY_FREE_KICK, also="free kick after a safety, free kick after safety, safety kick, free kick, punted free kick, "
-          "kick after the safety, kick after safety", codes="sk"),
-    _kind("try kick", _K.TRY_KICK, also="pat, extra point, xp, point after, pat kick, extra point kick, try by kick, one-point try, "
-          "convert, convert kick, one point convert, conversion kick, kick try, extra pt, point after touchdown, pat attempt, "
-          "extra point attempt, one point try, xp attempt, kicked extra point, conversion", codes="k", where=TRY),
-    _kind("try run", _K.TRY_RUN, also="two-point run, 2 point run, two point run, 2-pt run, 2pt run, conversion run, run try"),
-    _kind("try pass", _K.TRY_PASS, also="two-point pass, 2 point pass, two point pass, 2-pt pass, 2pt pass, conversion pass, pass try"),
+    _kind("safety free kick", _K.SAFETY_FREE_KICK, also="free kick after a safety, free kick after safety, "
+                                                        "safety kick, free kick, punted free kick, "
+                                                        "kick after the safety, kick after safety", codes="sk"),
+    _kind("try kick", _K.TRY_KICK, also="pat, extra point, xp, point after, pat kick, extra point kick, try by kick, "
+                                        "one-point try, convert, convert kick, one point convert, conversion kick, "
+                                        "kick try, extra pt, point after touchdown, pat attempt, "
+                                        "extra point attempt, one point try, xp attempt, kicked extra point, "
+                                        "conversion", codes="k", where=TRY),
+    _kind("try run", _K.TRY_RUN, also="two-point run, 2 point run, two point run, 2-pt run, 2pt run, conversion run, "
+                                      "run try"),
+    _kind("try pass", _K.TRY_PASS, also="two-point pass, 2 point pass, two point pass, 2-pt pass, 2pt pass, "
+                                        "conversion pass, pass try"),
     _row("kick", Role.KICK, None, "kicks, kicked", where=START, about="the kick that the situation calls for"),
     _kind("coin toss", _K.COIN_TOSS, also="toss, coin flip, toss won by, coin toss won by", where=TOSS),
     _kind("scrimmage run", _K.RUN, about="on a try, where run means the try's"),
     _kind("scrimmage pass", _K.PASS, _O.COMPLETE, about="on a try, where pass means the try's"),
 )
 TRIES: tuple[Word, ...] = (
-    _row("two-point try", Role.TWO_POINT, also="two-point conversion, two point attempt, two-point attempt, 2-point conversion, 2 point attempt, 2 pt try, "
-         "2 pt conversion, two point, 2 point, two points, 2pt, 2 pt, going for two, go for two, for two, for 2, goes for two, "
-         "goes for 2, went for two, went for 2, go for 2, two-point convert, two-point, 2-point try, 2-point, 2pt conversion, "
-         "two pointer, two pt conversion, two-point play, 2 point convert, two-pt conversion, 2 pts, two pt try, for two points, "
-         "2-pt conversion", about="then run or pass, good or no good"),
+    _row("two-point try", Role.TWO_POINT, also="two-point conversion, two point attempt, two-point attempt, "
+                                               "2-point conversion, 2 point attempt, 2 pt try, 2 pt conversion, "
+                                               "two point, 2 point, two points, 2pt, 2 pt, going for two, "
+                                               "go for two, for two, for 2, goes for two, goes for 2, went for two, "
+                                               "went for 2, go for 2, two-point convert, two-point, 2-point try, "
+                                               "2-point, 2pt conversion, two pointer, two pt conversion, "
+                                               "two-point play, 2 point convert, two-pt conversion, 2 pts, "
+                                               "two pt try, for two points, 2-pt conversion",
+                                               about="then run or pass, good or no good"),
 )
 MANNERS: tuple[Word, ...] = tuple(_manner(*row) for row in (
     ("draw", _K.RUN, "draw play, qb draw, quarterback draw"),
-    ("sweep", _K.RUN, "toss sweep"), ("jet sweep", _K.RUN, "fly sweep, jet"), ("option", _K.RUN, "speed option, triple option, veer"),
-    ("read option", _K.RUN, "zone read"), ("toss", _K.RUN, "pitch, toss play, pitch play, tossed"), ("reverse", _K.RUN, "double reverse, reverses"), ("end around", _K.RUN),
+    ("sweep", _K.RUN, "toss sweep"), ("jet sweep", _K.RUN, "fly sweep, jet"), ("option", _K.RUN, ("speed option, "
+            "triple option, veer")),
+    ("read option", _K.RUN, "zone read"), ("toss", _K.RUN, "pitch, toss play, pitch play, tossed"), ("reverse", _K.RUN,
+            "double reverse, reverses"), (
+            "end around", _K.RUN),
     ("counter", _K.RUN), ("trap", _K.RUN), ("power", _K.RUN), ("zone", _K.RUN, "inside zone, outside zone, stretch"),
     ("dive", _K.RUN, "plunge, iso, blast, dives"), ("sneak", _K.RUN, "qb sneak, quarterback sneak, sneaks"),
-    ("keeper", _K.RUN, "qb keeper, quarterback keeper, qb keep, keeps it, keeps, qb keeps, qb run, quarterback run, qb keeps it"),
+    ("keeper", _K.RUN, ("qb keeper, quarterback keeper, qb keep, keeps it, keeps, qb keeps, qb run, quarterback run, "
+                       "qb keeps it")),
     ("scramble", _K.RUN, "scrambles, scrambled, qb scramble, quarterback scramble, scrambling"), ("wildcat", _K.RUN),
     ("bootleg", None, "boot, naked bootleg, rollout, roll out"), ("off tackle", _K.RUN, "off-tackle"),
-    ("screen", _K.PASS, "screen pass, bubble screen, tunnel screen, screens"), ("slant", _K.PASS, "slant pass, slant route, slants"),
+    ("screen", _K.PASS, "screen pass, bubble screen, tunnel screen, screens"), ("slant", _K.PASS, ("slant pass, "
+            "slant route, slants")),
     ("fade", _K.PASS, "fade route, fade pass"), ("play action", _K.PASS, "play action pass, play-action, pap"),
-    ("hail mary", _K.PASS), ("statue of liberty", _K.RUN), ("flea flicker", _K.PASS), ("shovel pass", _K.PASS, "shovel"), ("swing pass", _K.PASS, "swing, flat, flat pass"),
-    ("hitch", _K.PASS, "curl, curl route, hitch route"), ("deep pass", _K.PASS, "bomb, deep ball, go route, streak, post, corner route, seam, deep post"),
+    ("rpo", None, "run pass option"), ("hail mary", _K.PASS), ("statue of liberty", _K.RUN), ("flea flicker",
+            _K.PASS), (
+            "shovel pass", _K.PASS,
+            "shovel"), (
+            "swing pass", _K.PASS,
+            "swing, flat, flat pass"),
+    ("hitch", _K.PASS, "curl, curl route, hitch route"), ("deep pass", _K.PASS, ("bomb, deep ball, go route, streak, "
+            "post, corner route, seam, deep post")),
     ("quick out", _K.PASS, "out route, crossing route, drag, wheel, wheel route, cross"),
-    ("fake", None, "fake punt, fake field goal, fake fg, fake kick, faked, fakes, punt fake, field goal fake, fg fake, fake extra point, fake pat"),
-    ("onside", _K.KICKOFF, "onside kick, on-side kick, onsides kick, onside kickoff, onsides, kickoff onside, onside kicks, kicks onside"),
-    ("squib", _K.KICKOFF, "squib kick, squibbed, squib kickoff, squibs"), ("quick kick", _K.PUNT), ("pooch", None, "pooch kick, pooched, sky kick"),
+    ("fake", None, ("fake punt, fake field goal, fake fg, fake kick, faked, fakes, punt fake, field goal fake, "
+                   "fg fake, fake extra point, fake pat")),
+    ("onside", _K.KICKOFF, ("onside kick, on-side kick, onsides kick, onside kickoff, onsides, kickoff onside, "
+                           "onside kicks, kicks onside")),
+    ("squib", _K.KICKOFF, "squib kick, squibbed, squib kickoff, squibs"), ("quick kick", _K.PUNT), ("pooch", None,
+            "pooch kick, pooched, sky kick"),
     ("pooch punt", _K.PUNT), ("pooch kickoff", _K.KICKOFF),
     ("coffin corner", _K.PUNT, "coffin corner punt, coffin corner kick, coffin"),
     ("drop kick", None, "dropkick, drop-kick"),
@@ -206,196 +256,328 @@ SCORES: tuple[Word, ...] = (
     _row("pick six", Role.PICK_SIX, None, "pick 6, pick-six, picked six"),
 )
 OUTCOMES: tuple[Word, ...] = (
-    _outcome("touchback", Outcome.TOUCHBACK, "tb, touch back, for a touchback, touchbacks, ends in a touchback", "t", KICKED),
-    _outcome("fair catch", Outcome.FAIR_CATCH, "fair caught, fair-catch, fc, fair catches, faircatch, fair catch called, fair catch signal, signals fair catch, signals for a fair catch, called for a fair catch, fair catch by", "f", KICKED),
-    _outcome("out of bounds", Outcome.OUT_OF_BOUNDS, "ob, oob, out-of-bounds, out at, went out of bounds, goes out of bounds, rolls out of bounds, rolled out of bounds, "
-             "stepped out of bounds, pushed out of bounds, steps out of bounds, runs out of bounds, ran out of bounds, knocked out of bounds, "
-             "pushed out, knocked out, forced out, stepped out, steps out, ran out of bounds, forced out of bounds, out, sails out of bounds, out the sideline", "o", KICKED),
-    _outcome("downed", Outcome.DOWNED, "is downed, downed at, ball downed, kick downed, killed, rolls dead, rolled dead, dead ball at, down at, is dead, dies, downs it", "d", KICKED),
+    _outcome("touchback", Outcome.TOUCHBACK, "tb, touch back, for a touchback, touchbacks, ends in a touchback",
+            "t", KICKED),
+    _outcome("fair catch", Outcome.FAIR_CATCH, "fair caught, fair-catch, fc, fair catches, faircatch, "
+                                               "fair catch called, fair catch signal, signals fair catch, "
+                                               "signals for a fair catch, called for a fair catch, fair catch by",
+            "f", KICKED),
+    _outcome("out of bounds", Outcome.OUT_OF_BOUNDS, "ob, oob, out-of-bounds, out at, went out of bounds, "
+                                                     "goes out of bounds, rolls out of bounds, rolled out of bounds, "
+                                                     "stepped out of bounds, pushed out of bounds, "
+                                                     "steps out of bounds, runs out of bounds, ran out of bounds, "
+                                                     "knocked out of bounds, pushed out, knocked out, forced out, "
+                                                     "stepped out, steps out, ran out of bounds, "
+                                                     "forced out of bounds, out, sails out of bounds, "
+                                                     "out the sideline",
+                     "o", KICKED),
+    _outcome("downed", Outcome.DOWNED, "is downed, downed at, ball downed, kick downed, killed, rolls dead, "
+                                       "rolled dead, dead ball at, down at, is dead, dies, downs it",
+            "d", KICKED),
     _outcome("muffed", Outcome.MUFFED, "muffed punt, muffed kick, mishandled, muffs, muffed catch, muffs the catch, "
-             "muffed kickoff, touched by the receivers, hits a receiver, hit a receiver, off a receiver, "
-             "touches a receiver, touched by a receiver, muffed by the returner, muffed by the receiving team, bobbled", "mm", KICKED),
+                                       "muffed kickoff, touched by the receivers, hits a receiver, hit a receiver, "
+                                       "off a receiver, touches a receiver, touched by a receiver, "
+                                       "muffed by the returner, muffed by the receiving team, bobbled",
+                     "mm", KICKED),
     _outcome("blocked", Outcome.BLOCKED, "block, gets blocked, is blocked, partially blocked, blocks", "b", KICKED),
-    _outcome("good", Outcome.GOOD, "is good, kick is good, kick good, made it, successful, succeeds, converts, converted, makes it, made, is up and good, "
-             "through the uprights, splits the uprights, it is good, conversion good, attempt good, successful attempt, good kick", "g"),
-    _outcome("no good", Outcome.NO_GOOD, "not good, is no good, nogood, unsuccessful, fails, failed, fail, missed, miss, kick fails, kick failed, "
-             "failed attempt, attempt fails, attempt failed, conversion fails, conversion failed, stopped, stuffed, ng, "
-             "kick no good, no-good, is not good, turned away", "n"),
-    _row("short", Role.MISSED, "short", "comes up short, came up short, falls short, fell short, stopped short, just short, is short, short of the goal line, short of the line to gain", "s", MEASURED),
-    _row("wide", Role.MISSED, "wide", "wide left, wide right, wide to the left, wide to the right, off the upright, hit the left upright, hit the right upright, hits the left upright, hits the right upright, off the left upright, off the right upright, hit the upright, hits the upright, off the crossbar, hit the crossbar, "
-         "hits the crossbar, doinked, doink, left of the upright, right of the upright, hooked, pulled, pushed, pulled left, "
-         "pushed right, hooked left, shanked"),
+    _outcome("good", Outcome.GOOD, "is good, kick is good, kick good, made it, successful, succeeds, converts, "
+                                   "converted, makes it, made, is up and good, through the uprights, "
+                                   "splits the uprights, it is good, conversion good, attempt good, "
+                                   "successful attempt, good kick",
+                     "g"),
+    _outcome("no good", Outcome.NO_GOOD, "not good, is no good, nogood, unsuccessful, fails, failed, fail, missed, "
+                                         "miss, kick fails, kick failed, failed attempt, attempt fails, "
+                                         "attempt failed, conversion fails, conversion failed, stopped, stuffed, ng, "
+                                         "kick no good, no-good, is not good, turned away", "n"),
+    _row("short", Role.MISSED, "short", "comes up short, came up short, falls short, fell short, stopped short, "
+                                        "just short, is short, short of the goal line, short of the line to gain",
+            "s", MEASURED),
+    _row("wide", Role.MISSED, "wide", "wide left, wide right, wide to the left, wide to the right, off the upright, "
+                                      "hit the left upright, hit the right upright, hits the left upright, "
+                                      "hits the right upright, off the left upright, off the right upright, "
+                                      "hit the upright, hits the upright, off the crossbar, hit the crossbar, "
+                                      "hits the crossbar, doinked, doink, left of the upright, right of the upright, "
+                                      "hooked, pulled, pushed, pulled left, pushed right, hooked left, shanked"),
     _row("tipped", Role.FILLER, "tipped", "deflected, tip, is tipped, bobbled then caught, juggled"),
     _row("made", Role.OUTCOME, Outcome.MADE, "got it, he got it, line to gain made", "m", MEASURED),
-    _row("returned", Role.RETURN, None, "return, ret, run back, brought back, ran back, runs it back, returns, return by, returned by, brings it back, "
-         "ran it back, took it back, takes it back, run back by, advanced, advances, runback, brought it back, picked up and returned, "
-         "returns it, returned it, takes it, carried back", "rt", KICKED, about="then where to, or how far"),
-    _row("caught", Role.CAUGHT, None, "catch, catches, fielded, received, fields, gathered, taken, taken at, received by, fielded by, caught by, "
-         "makes the catch, picked up at"),
-    _row("unreturned", Role.FILLER, None, "not returned, no return, untouched, without a return", about="said of a kick that nobody brought back"),
+    _row("returned", Role.RETURN, None, "return, ret, run back, brought back, ran back, runs it back, returns, "
+                                        "return by, returned by, brings it back, ran it back, took it back, "
+                                        "takes it back, run back by, advanced, advances, runback, brought it back, "
+                                        "picked up and returned, returns it, returned it, takes it, carried back",
+                                        "rt", KICKED, about="then where to, or how far"),
+    _row("caught", Role.CAUGHT, None, "catch, catches, fielded, received, fields, gathered, taken, taken at, "
+                                      "received by, fielded by, caught by, makes the catch, picked up at"),
+    _row("unreturned", Role.FILLER, None, "not returned, no return, untouched, without a return", about=
+            "said of a kick that nobody brought back"),
 )
 LOOSE_BALL: tuple[Word, ...] = (
-    _row("fumble", Role.EVENT, (_E.FUMBLE, None), "fumbled, fumbles, stripped, strip, loses the ball, coughed up, coughs it up, "
-         "ball comes loose, ball comes out, ball out, lost control, loses control, mishandles, drops the ball, forced fumble, fumbled ball, fumble forced", "f, fu"),
+    _row("fumble", Role.EVENT, (_E.FUMBLE, None), "fumbled, fumbles, stripped, strip, loses the ball, coughed up, "
+                                                  "coughs it up, ball comes loose, ball comes out, ball out, "
+                                                  "lost control, loses control, mishandles, drops the ball, "
+                                                  "forced fumble, fumbled ball, fumble forced",
+                 "f, fu"),
     _row("lost", Role.RECOVERED, "other", "ball lost, turned over, loses it", "l"),
     _row("kept", Role.RECOVERED, "same", "retained, retains, keeps the ball, keep the ball", "k"),
-    _row("recovery", Role.RECOVERED, None, "recovered, recover, recovers, covered, falls on it, fell on it, jumped on, picked up, scooped up, scooped, "
-         "recovered by, recovery by, pounced on, falls on the ball, fell on the ball, scoops, covers, "
-         "scoop, scooped and, pounces on it"),
-    _row("own recovery", Role.EVENT, (_E.OWN_RECOVERY, None), "recovered his own fumble, recovers own fumble, recovers his own fumble, recovered own fumble, recovers it himself, "
-         "recovered by the fumbler, recovered by himself, own fumble recovered, recovers his own, picks up his own fumble, regains control", "o"),
-    _row("bad snap", Role.EVENT, (_E.MUFF, None), "aborted, aborted snap, snap over his head, high snap, botched snap, snap muffed, snap over the punter head, snap over the quarterback head, snap over the kicker head, snap over the holder head, snap over the head, snap sails over his head, "
-         "bad exchange, muffed snap, low snap, errant snap, bobbled snap", "ab"),
-    _row("lateral", Role.EVENT, (_E.LATERAL, None), "lateraled, laterals, backward pass, hook and ladder, pitched back"),
-    _row("muff", Role.EVENT, (_E.MUFF, None), "off a blocker, hits a blocker, hit a blocker, touched by, first touched, touched first, touched, first touched by", "mu"),
+    _row("recovery", Role.RECOVERED, None, "recovered, recover, recovers, covered, falls on it, fell on it, "
+                                           "jumped on, picked up, scooped up, scooped, recovered by, recovery by, "
+                                           "pounced on, falls on the ball, fell on the ball, scoops, covers, scoop, "
+                                           "scooped and, pounces on it"),
+    _row("own recovery", Role.EVENT, (_E.OWN_RECOVERY, None), "recovered his own fumble, recovers own fumble, "
+            "recovers his own fumble, recovered own fumble, recovers it himself, recovered by the fumbler, "
+            "recovered by himself, own fumble recovered, recovers his own, picks up his own fumble, regains control",
+                 "o"),
+    _row("bad snap", Role.EVENT, (_E.MUFF, None), "aborted, aborted snap, snap over his head, high snap, "
+                                                  "botched snap, snap muffed, snap over the punter head, "
+                                                  "snap over the quarterback head, snap over the kicker head, "
+                                                  "snap over the holder head, snap over the head, "
+                                                  "snap sails over his head, bad exchange, muffed snap, low snap, "
+                                                  "errant snap, bobbled snap", "ab"),
+    _row("lateral", Role.EVENT, (_E.LATERAL, None), "lateraled, laterals, backward pass, hook and ladder, "
+                                                    "pitched back"),
+    _row("muff", Role.EVENT, (_E.MUFF, None), "off a blocker, hits a blocker, hit a blocker, touched by, "
+                                              "first touched, touched first, touched, first touched by",
+            "mu"),
     _row("landing", Role.EVENT, (_E.LANDING, None), "lands beyond the line and comes back"),
-    _row("forced touching", Role.EVENT, (_E.FORCED_TOUCHING, None), "blocked into the ball, blocked into it, pushed into the ball, forced into the ball, batted into"),
+    _row("forced touching", Role.EVENT, (_E.FORCED_TOUCHING, None), "blocked into the ball, blocked into it, "
+            "pushed into the ball, forced into the ball, batted into"),
     _row("bat", Role.EVENT, (_E.BAT, None), "batted the ball, bats the ball, batted back"),
-    _row("momentum", Role.EVENT, (_E.MOMENTUM, None), "momentum takes him, momentum carries him, momentum into, momentum carried him"),
-    _row("ball out of bounds", Role.EVENT, (_E.OUT_OF_BOUNDS, None), "fumble out of bounds, fumbled out of bounds, loose ball out of bounds, fumbles out of bounds, ball rolls out of bounds, "
-         "ball goes out of bounds, fumble rolls out of bounds", "o"),
+    _row("momentum", Role.EVENT, (_E.MOMENTUM, None), "momentum takes him, momentum carries him, momentum into, "
+                                                      "momentum carried him"),
+    _row("ball out of bounds", Role.EVENT, (_E.OUT_OF_BOUNDS, None), "fumble out of bounds, fumbled out of bounds, "
+            "loose ball out of bounds, fumbles out of bounds, ball rolls out of bounds, ball goes out of bounds, "
+            "fumble rolls out of bounds", "o"),
 )
 SIDES: tuple[Word, ...] = (
-    _row("offense", Role.SIDE, _OFFENSE, "offence, offensive team, team a, kickers, kicking team, kicker, punting team, passing team, the offense, "
-         "kicking side, team k, punt team, offensive, kick team, snapping team", "o", AFTER_FOUL),
-    _row("defense", Role.SIDE, _DEFENSE, "defence, defensive team, team b, receivers, receiving team, return team, team r, the defense, defender, "
-         "defenders, receiving side, returner, returners, defensive, returning team, punt returner, kick returner, defensive back, db, "
-         "linebacker, cornerback", "d", AFTER_FOUL),
-    _row("us", Role.SIDE, "us", "we, our team, our ball", about="the team that has the ball, unless it says otherwise: shown as a question"),
+    _row("offense", Role.SIDE, _OFFENSE, "offence, offensive team, team a, kickers, kicking team, kicker, "
+                                         "punting team, passing team, the offense, kicking side, team k, punt team, "
+                                         "offensive, kick team, snapping team", "o", AFTER_FOUL),
+    _row("defense", Role.SIDE, _DEFENSE, "defence, defensive team, team b, receivers, receiving team, return team, "
+                                         "team r, the defense, defender, defenders, receiving side, returner, "
+                                         "returners, defensive, returning team, punt returner, kick returner, "
+                                         "defensive back, db, linebacker, cornerback", "d", AFTER_FOUL),
+    _row("us", Role.SIDE, "us", "we, our team, our ball", about="the team that has the ball, "
+            "unless it says otherwise: shown as a question"),
     _row("them", Role.SIDE, "them", "they, their team, their ball"),
 )
 TEAMS: tuple[Word, ...] = (
     _row("home", Role.TEAM, Team.HOME, "home team, the home team, home side", "h", ANYWHERE),
-    _row("visitors", Role.TEAM, Team.VISITORS, "visitor, visiting team, away, away team, road team, guests, visiting, the visitors, the visiting team", "v", ANYWHERE),
+    _row("visitors", Role.TEAM, Team.VISITORS, "visitor, visiting team, away, away team, road team, guests, "
+                                               "visiting, the visitors, the visiting team",
+            "v", ANYWHERE),
 )
 PLACES: tuple[Word, ...] = (
-    _row("to", Role.PREPOSITION, "to", "forward progress, forward progress to, forward progress at, progress to, down to, up to, out to, back to, tackled at, stopped at, brought down at, gets to, all the way to, dragged down at, "
-         "hits the ground at, lands at, landing at, spotted at, marked at, ends at, ending at, finishes at, over to, across to", where=ANYWHERE),
+    _row("to", Role.PREPOSITION, "to", "forward progress, forward progress to, forward progress at, progress to, "
+                                       "down to, up to, out to, back to, tackled at, stopped at, brought down at, "
+                                       "gets to, all the way to, dragged down at, hits the ground at, lands at, "
+                                       "landing at, spotted at, marked at, ends at, ending at, finishes at, over to, "
+                                       "across to", where=ANYWHERE),
     _row("at", Role.PREPOSITION, "at", "on, near, inside, around", where=ANYWHERE),
     _row("the", Role.PREPOSITION, "the", where=ANYWHERE),
     _row("from", Role.PREPOSITION, "from", "out of, from out of", where=ANYWHERE),
-    _row("for", Role.PREPOSITION, "for", "of, went for, goes for, good for, picks up, up, gaining, gains, goes, moves, picked up yardage of, for about, covering", where=ANYWHERE),
+    _row("for", Role.PREPOSITION, "for", "of, went for, goes for, good for, picks up, up, gaining, gains, goes, "
+                                         "moves, picked up yardage of, for about, covering", where=ANYWHERE),
     _row("in", Role.PREPOSITION, "in", "into", where=ANYWHERE),
     _row("by", Role.PREPOSITION, "by", "against, called on, charged to, on team", where=ANYWHERE),
-    _row("loss", Role.LOSS, None, "lost, loss of, a loss, for a loss, for loss, for a loss of, for loss of, loses, minus, lost yards, losing, loss for, negative, tfl, tackle for loss, "
-         "tackled for a loss, tackled for loss, tackled for a loss of, lose, tackled behind the line, dropped for a loss, dropped for a loss of, thrown for a loss, "
-         "thrown for a loss of, loses yardage", where=ANYWHERE),
-    _row("gain", Role.GAIN, None, "picked up, gain of, gained, a gain, for a gain, for a gain of, yards gained, pickup of, pickup, gain for, plus"),
-    _row("no gain", Role.NO_GAIN, None, "for no gain, no yards gained, stopped for no gain, no yardage, for nothing, nothing, zero yards, to the line of scrimmage, "
-         "back to the line of scrimmage, no yards, for no yards, stopped at the line, stopped at the line of scrimmage, at the line of scrimmage, stuffed at the line"),
+    _row("loss", Role.LOSS, None, "lost, loss of, a loss, for a loss, for loss, for a loss of, for loss of, loses, "
+                                  "minus, lost yards, losing, loss for, negative, tfl, tackle for loss, "
+                                  "tackled for a loss, tackled for loss, tackled for a loss of, lose, "
+                                  "tackled behind the line, dropped for a loss, dropped for a loss of, "
+                                  "thrown for a loss, thrown for a loss of, loses yardage", where=ANYWHERE),
+    _row("gain", Role.GAIN, None, "picked up, gain of, gained, a gain, for a gain, for a gain of, yards gained, "
+                                  "pickup of, pickup, gain for, plus"),
+    _row("no gain", Role.NO_GAIN, None, "for no gain, no yards gained, stopped for no gain, no yardage, for nothing, "
+                                        "nothing, zero yards, to the line of scrimmage, "
+                                        "back to the line of scrimmage, no yards, for no yards, stopped at the line, "
+                                        "stopped at the line of scrimmage, at the line of scrimmage, "
+                                        "stuffed at the line"),
     _row("yards", Role.YARDS, None, "yard, yd, yds, yrds, yrd", where=ANYWHERE),
-    _row("in the end zone", Role.END_ZONE, ("in", None), "into the end zone, end zone, endzone, in end zone, in the endzone, into the endzone, in ez, to the end zone, at the end zone, "
-         "from the end zone, out of the endzone, in goal, over the goal line, across the goal line, behind the goal line, the end zone, ez, in the ez, "
-         "beyond the goal line, in goal area, into goal, into end zone, reaches the end zone"),
-    _row("in the own end zone", Role.END_ZONE, ("in", _OFFENSE), "own end zone, in own end zone, into own end zone, in their own end zone, in his own end zone, in its own end zone, "
-         "own goal line, behind own goal line, behind its own goal line, behind his own goal line, into the own end zone, own endzone"),
-    _row("in the opp end zone", Role.END_ZONE, ("in", _DEFENSE), "opp end zone, in opp end zone, other end zone, to the other end zone, the other end zone, to the other goal line, "
-         "opponents end zone, in the opponents end zone, opponent end zone, opp goal line, in the opponent end zone, opposite end zone"),
-    _row("out of the end zone", Role.END_ZONE, ("through", None), "through the end zone, through the back of the end zone, out the back of the end zone, out of end zone, over the end line, "
-         "thru the end zone, through end zone, out of the back of the end zone, past the end line, out the end zone, through the endzone, "
-         "out of bounds in the end zone, out the back, through the back, out of bounds through the end zone, across the end line, over the deadline, out of the ez"),
-    _row("kicked to", Role.SLOT, "kick_to", "kicked into, fielded at, caught at, catches at, field at, fielded on, caught on"),
+    _row("in the end zone", Role.END_ZONE, ("in", None), "into the end zone, end zone, endzone, in end zone, "
+                                                         "in the endzone, into the endzone, in ez, to the end zone, "
+                                                         "at the end zone, from the end zone, out of the endzone, "
+                                                         "in goal, over the goal line, across the goal line, "
+                                                         "behind the goal line, the end zone, ez, in the ez, "
+                                                         "beyond the goal line, in goal area, into goal, "
+                                                         "into end zone, reaches the end zone"),
+    _row("in the own end zone", Role.END_ZONE, ("in", _OFFENSE), "own end zone, in own end zone, into own end zone, "
+            "in their own end zone, in his own end zone, in its own end zone, own goal line, behind own goal line, "
+            "behind its own goal line, behind his own goal line, into the own end zone, own endzone"),
+    _row("in the opp end zone", Role.END_ZONE, ("in", _DEFENSE), "opp end zone, in opp end zone, other end zone, "
+            "to the other end zone, the other end zone, to the other goal line, opponents end zone, "
+            "in the opponents end zone, opponent end zone, opp goal line, in the opponent end zone, opposite end zone"),
+    _row("out of the end zone", Role.END_ZONE, ("through", None), "through the end zone, "
+            "through the back of the end zone, out the back of the end zone, out of end zone, over the end line, "
+            "thru the end zone, through end zone, out of the back of the end zone, past the end line, "
+            "out the end zone, through the endzone, out of bounds in the end zone, out the back, through the back, "
+            "out of bounds through the end zone, across the end line, over the deadline, out of the ez"),
+    _row("kicked to", Role.SLOT, "kick_to", "kicked into, fielded at, caught at, catches at, field at, fielded on, "
+                                            "caught on"),
     _row("kicked from", Role.SLOT, "kick_from"),
-    _row("returned to", Role.RETURN, "to", "returns to, returned it to, return to, brought back to, run back to, ran back to, brought out to, runs it back to, advanced to, advances to"),
+    _row("returned to", Role.RETURN, "to", "returns to, returned it to, return to, brought back to, run back to, "
+                                           "ran back to, brought out to, runs it back to, advanced to, advances to"),
     _row("dead at", Role.SLOT, "spot", "ball dead at, whistled dead at"),
     _row("offense ball", Role.POSSESSION, _OFFENSE, "ball to the offense"),
     _row("defense ball", Role.POSSESSION, _DEFENSE, "ball to the defense"),
 )
 CLAIMS: tuple[Word, ...] = (
-    _row("first down", Role.CLAIM, "first down", "1st down, a first down, for a first down, first, 1st, and a first down, for the first down, moves the chains, first and ten, 1st and 10, "
-         "first down made, new set of downs, first downs, converts the first down, picks up the first, picks up the first down"),
-    _row("turnover on downs", Role.CLAIM, "turnover on downs", "over on downs, turned over on downs, loss of downs, downs"),
+    _row("first down", Role.CLAIM, "first down", "1st down, a first down, for a first down, first, 1st, "
+                                                 "and a first down, for the first down, moves the chains, "
+                                                 "first and ten, 1st and 10, first down made, new set of downs, "
+                                                 "first downs, converts the first down, picks up the first, "
+                                                 "picks up the first down"),
+    _row("turnover on downs", Role.CLAIM, "turnover on downs", "over on downs, turned over on downs, loss of downs, "
+            "downs"),
     _row("turnover", Role.CLAIM, "turnover"),
-    _row("on that down", Role.CLAIM, "down", "second down, third down, fourth down, 2nd down, 3rd down, 4th down, on second down, on third down, on fourth down, on first down, "
-         "on 1st down, on 2nd down, on 3rd down, on 4th down"),
+    _row("on that down", Role.CLAIM, "down", "second down, third down, fourth down, 2nd down, 3rd down, 4th down, "
+                                             "on second down, on third down, on fourth down, on first down, "
+                                             "on 1st down, on 2nd down, on 3rd down, on 4th down"),
 )
 FOUL_WORDS: tuple[Word, ...] = (
-    _row("penalty", Role.FLAG, None, "flag, foul, penalties, flags, flagged, penalized, fouls, called for, infraction", where=ANYWHERE),
-    _row("declined", Role.FOUL_DETAIL, ("decision", FoulDecision.DECLINED), "decline, declines, refused, penalty declined, dec, is declined, was declined, not accepted", "de, dec", IN_FOUL),
-    _row("accepted", Role.FOUL_DETAIL, ("decision", FoulDecision.ACCEPTED), "accept, accepts, penalty accepted, enforced, is accepted, was accepted, is enforced", "a", IN_FOUL),
-    _row("offset", Role.BOTH, FoulDecision.OFFSET, "offsetting, offsets, off-setting, offsetting penalties, offsetting fouls, fouls offset, penalties offset, double foul, both offset, "
-         "they offset", "of", IN_FOUL),
+    _row("penalty", Role.FLAG, None, "flag, foul, penalties, flags, flagged, penalized, fouls, called for, infraction",
+                                     where=ANYWHERE),
+    _row("declined", Role.FOUL_DETAIL, ("decision", FoulDecision.DECLINED), "decline, declines, refused, "
+            "penalty declined, dec, is declined, was declined, not accepted",
+            "de, dec", IN_FOUL),
+    _row("accepted", Role.FOUL_DETAIL, ("decision", FoulDecision.ACCEPTED), "accept, accepts, penalty accepted, "
+            "enforced, is accepted, was accepted, is enforced",
+            "a", IN_FOUL),
+    _row("offset", Role.BOTH, FoulDecision.OFFSET, "offsetting, offsets, off-setting, offsetting penalties, "
+                                                   "offsetting fouls, fouls offset, penalties offset, double foul, "
+                                                   "both offset, they offset", "of", IN_FOUL),
     _row("itself offset", Role.FOUL_DETAIL, ("decision", FoulDecision.OFFSET), where=IN_FOUL, about="this foul alone"),
     _row("both declined", Role.BOTH, FoulDecision.DECLINED, "all declined", where=IN_FOUL),
-    _row("both teams", Role.BOTH_TEAMS, None, "both sides, both, each team, by both teams, on both teams, on both, on each team, on both sides", where=IN_FOUL),
+    _row("both teams", Role.BOTH_TEAMS, None, "both sides, both, each team, by both teams, on both teams, on both, "
+                                              "on each team, on both sides", where=IN_FOUL),
     _row("both accepted", Role.BOTH, FoulDecision.ACCEPTED, "all accepted, both enforced", where=IN_FOUL),
-    _row("automatic first down", Role.FOUL_DETAIL, ("automatic_first_down", True), "auto first down, automatic 1st down, with an automatic first down", "fd", IN_FOUL),
+    _row("automatic first down", Role.FOUL_DETAIL, ("automatic_first_down", True), "auto first down, "
+            "automatic 1st down, with an automatic first down",
+            "fd", IN_FOUL),
     _row("no automatic first down", Role.FOUL_DETAIL, ("automatic_first_down", False), "no first down", where=IN_FOUL),
-    _row("loss of down", Role.FOUL_DETAIL, ("loss_of_down", True), "lod, with loss of down, and loss of down", where=IN_FOUL),
+    _row("loss of down", Role.FOUL_DETAIL, ("loss_of_down", True), "lod, with loss of down, and loss of down",
+            where=IN_FOUL),
     _row("no loss of down", Role.FOUL_DETAIL, ("loss_of_down", False), where=IN_FOUL),
-    _row("runoff", Role.FOUL_DETAIL, ("runoff", True), "run-off, ten second runoff, 10 second runoff, run off the clock", where=IN_FOUL),
-    _row("after the down", Role.FOUL_DETAIL, ("when", FoulTime.AFTER_DOWN), "after the play, dead ball, after the whistle, dead-ball, after play, after the dead ball, after the ball was dead, post play, "
-         "dead ball foul, after the score, after the touchdown, after the play was over", "af", IN_FOUL),
-    _row("before the snap", Role.FOUL_DETAIL, ("when", FoulTime.BEFORE_SNAP), "pre-snap, presnap, before snap, prior to the snap", "bs", IN_FOUL),
-    _row("during the down", Role.FOUL_DETAIL, ("when", FoulTime.DURING_DOWN), "during the play, live ball, live-ball", where=IN_FOUL),
-    _row("during the kick", Role.FOUL_DETAIL, ("when", FoulTime.DURING_KICK), "while the kick was in the air, on the kick, during kick, during the punt", where=IN_FOUL),
-    _row("after change of possession", Role.FOUL_DETAIL, ("when", FoulTime.AFTER_POSSESSION_CHANGE), "on the return, during the return, after the change of possession, "
-         "on the runback, during the runback, on return, after possession changed, after the interception, on the interception return, "
-         "on the punt return, on the kick return", "afterc, aftc", IN_FOUL),
+    _row("runoff", Role.FOUL_DETAIL, ("runoff", True), "run-off, ten second runoff, 10 second runoff, "
+                                                       "run off the clock", where=IN_FOUL),
+    _row("after the down", Role.FOUL_DETAIL, ("when", FoulTime.AFTER_DOWN), "after the play, dead ball, "
+            "after the whistle, dead-ball, after play, after the dead ball, after the ball was dead, post play, "
+            "dead ball foul, after the score, after the touchdown, after the play was over", "af", IN_FOUL),
+    _row("before the snap", Role.FOUL_DETAIL, ("when", FoulTime.BEFORE_SNAP), "pre-snap, presnap, before snap, "
+            "prior to the snap",
+            "bs", IN_FOUL),
+    _row("during the down", Role.FOUL_DETAIL, ("when", FoulTime.DURING_DOWN), "during the play, live ball, live-ball",
+            where=IN_FOUL),
+    _row("during the kick", Role.FOUL_DETAIL, ("when", FoulTime.DURING_KICK), "while the kick was in the air, "
+            "on the kick, during kick, during the punt", where=IN_FOUL),
+    _row("after change of possession", Role.FOUL_DETAIL, ("when", FoulTime.AFTER_POSSESSION_CHANGE),
+            "on the return, during the return, after the change of possession, on the runback, during the runback, "
+            "on return, after possession changed, after the interception, on the interception return, "
+            "on the punt return, on the kick return", "afterc, aftc", IN_FOUL),
     *(_row(f"enforced at {at.value}", Role.FOUL_DETAIL, ("at", at), also, codes, IN_FOUL) for at, also, codes in (
-        (EnforcedAt.PREVIOUS_SPOT, "at the previous spot, previous spot, from the previous spot, enforced at the previous spot, enforced from the previous spot, "
-         "from the line of scrimmage, prev spot", "ps"),
-        (EnforcedAt.SPOT_OF_FOUL, "spot foul, spot of foul, at the spot of the foul, from the spot of the foul, spot of the foul, "
-         "enforced at the spot of the foul, from the spot, at the spot, enforced from the spot", "sf"),
-        (EnforcedAt.END_OF_RUN, "end of run, end of the run, from the end of the run, tacked on, added to the run, added on, tack on, at the end of the run, "
-         "enforced from the end of the run, added to the end of the run", "er"),
+        (EnforcedAt.PREVIOUS_SPOT, ("at the previous spot, previous spot, from the previous spot, "
+                                   "enforced at the previous spot, enforced from the previous spot, "
+                                   "from the line of scrimmage, prev spot"), "ps"),
+        (EnforcedAt.SPOT_OF_FOUL, ("spot foul, spot of foul, at the spot of the foul, from the spot of the foul, "
+                                  "spot of the foul, enforced at the spot of the foul, from the spot, at the spot, "
+                                  "enforced from the spot"), "sf"),
+        (EnforcedAt.END_OF_RUN, ("end of run, end of the run, from the end of the run, tacked on, added to the run, "
+                                "added on, tack on, at the end of the run, enforced from the end of the run, "
+                                "added to the end of the run"), "er"),
         (EnforcedAt.ALL_BUT_ONE, "all but one", ""),
-        (EnforcedAt.END_OF_KICK, "end of kick, end of the kick, post scrimmage kick, post-scrimmage kick, psk, at the end of the kick, from the end of the kick", "ek"),
-        (EnforcedAt.DEAD_BALL_SPOT, "dead-ball spot, dead ball spot, from the dead-ball spot, at the dead ball spot", ""),
-        (EnforcedAt.SUCCEEDING_SPOT, "succeeding spot, at the succeeding spot, from the succeeding spot, enforced from the succeeding spot", "ss"),
+        (EnforcedAt.END_OF_KICK, ("end of kick, end of the kick, post scrimmage kick, post-scrimmage kick, psk, "
+                                 "at the end of the kick, from the end of the kick"),
+                "ek"),
+        (EnforcedAt.DEAD_BALL_SPOT, "dead-ball spot, dead ball spot, from the dead-ball spot, at the dead ball spot",
+                ""),
+        (EnforcedAt.SUCCEEDING_SPOT, ("succeeding spot, at the succeeding spot, from the succeeding spot, "
+                                     "enforced from the succeeding spot"),
+                "ss"),
         (EnforcedAt.TRY, "on the try, at the try, enforced on the try, enforced at the try", "tr"),
         (EnforcedAt.FIXED_SPOT, "", ""),
-        (EnforcedAt.KICKOFF, "on the kickoff, at the kickoff, on the ensuing kickoff, enforced on the kickoff, enforced at the kickoff, enforced on the ensuing kickoff, "
-         "assessed on the kickoff, on kickoff", "ka"),
+        (EnforcedAt.KICKOFF, ("on the kickoff, at the kickoff, on the ensuing kickoff, enforced on the kickoff, "
+                             "enforced at the kickoff, enforced on the ensuing kickoff, assessed on the kickoff, "
+                             "on kickoff"), "ka"),
     )),
-    _row("called back", Role.NULLIFIED, None, "nullified, negated, wiped out, comes back, came back, brought back by penalty, coming back, does not count, nullified by, wiped out by, "
-         "called back by, negated by, play called back, called back for, called back on, nullified by penalty, no play due to"),
+    _row("called back", Role.NULLIFIED, None, "nullified, negated, wiped out, comes back, came back, "
+                                              "brought back by penalty, coming back, does not count, nullified by, "
+                                              "wiped out by, called back by, negated by, play called back, "
+                                              "called back for, called back on, nullified by penalty, no play due to"),
 )
 CHOICES: tuple[Word, ...] = (
-    _row("receive", Role.CHOICE, "receive", "receives, to receive, will receive, elects to receive, chose to receive, take the ball, takes the ball, wants the ball, elect to receive, receiving", "r", TOSS),
-    _row("kick", Role.CHOICE, "kick", "kicks, to kick, elects to kick, chose to kick, will kick", "k, ki", TOSS),
-    _row("defer", Role.CHOICE, "defer", "defers, deferred, to defer, elects to defer, and defers, chose to defer, deferred to the second half, defers to the second half, defer to the second half", "d", TOSS),
-    _row("defend", Role.CHOICE, "defend", "defends, to defend, defend a goal, to defend a goal, elects to defend", "de", TOSS),
+    _row("receive", Role.CHOICE, "receive", "receives, to receive, elect to receive, will receive, "
+                                            "elects to receive, chose to receive, take the ball, takes the ball, "
+                                            "wants the ball, elect to receive, receiving",
+            "r", TOSS),
+    _row("kick", Role.CHOICE, "kick", "kicks, to kick, elect to kick, elects to kick, chose to kick, will kick",
+            "k, ki", TOSS),
+    _row("defer", Role.CHOICE, "defer", "defers, deferred, to defer, elects to defer, and defers, chose to defer, "
+                                        "deferred to the second half, defers to the second half, "
+                                        "defer to the second half",
+            "d", TOSS),
+    _row("defend", Role.CHOICE, "defend", "defends, to defend, defend a goal, to defend a goal, elects to defend",
+            "de", TOSS),
     _row("fair catch kick", Role.CHOICE, "fair catch kick", "free kick for goal", where=PLAY),
     _row("replay", Role.CHOICE, "replay", "replay the down, down replayed, repeat the down, down over"),
     _row("take the spot", Role.CHOICE, "take the spot", "takes the spot, take the ball there"),
     *(_row(f"as {kind.value}", Role.STANDS_AS, kind) for kind in PlayKind),
 )
 EXACT: tuple[Word, ...] = (
-    *(_row(f"outcome {outcome.value}", Role.EXACT, ("outcome", outcome), about="exactly this, whatever else is said") for outcome in Outcome),
+    *(_row(f"outcome {outcome.value}", Role.EXACT, ("outcome", outcome), about="exactly this, whatever else is said"
+            ) for outcome in Outcome),
     _row("outcome unknown", Role.EXACT, ("outcome", None), "not known whether"),
     *(_row(f"score {score.value}", Role.EXACT, ("score", score)) for score in Score),
     *(_row(f"kind {kind.value}", Role.EXACT, ("kind", kind)) for kind in PlayKind),
-    *(_row(f"event {event.value}{by and ' by '}{by}", Role.EXACT, ("event", (event, Side(by) if by else None))) for event in EventKind for by in ("", *Side)),
+    *(_row(f"event {event.value}{by and ' by '}{by}", Role.EXACT, ("event",
+            (event, Side(by) if by else None))) for event in EventKind for by in (
+            "", *Side)),
     *(_row(f"possession {side.value}", Role.EXACT, ("possession", side)) for side in Side),
     *(_row(f"team {team.value}", Role.EXACT, ("team", team)) for team in Team),
-    *(_row(f"choice {choice}", Role.EXACT, ("choice", choice)) for choice in ("receive", "kick", "defer", "defend", "replay", "take the spot", "fair catch kick")),
+    *(_row(f"choice {choice}", Role.EXACT, ("choice", choice)) for choice in ("receive", "kick", "defer",
+            "defend",
+            "replay",
+            "take the spot",
+            "fair catch kick")),
     _row("exact gain", Role.SLOT, "exact gain"),
     _row("exact spot", Role.SLOT, "exact spot"),
     _row("exact kick to", Role.SLOT, "exact kick_to"),
     _row("exact kick from", Role.SLOT, "exact kick_from"),
     _row("event at", Role.SLOT, "exact event"),
-    _row("exactly", Role.EXACT, ("foul", None), codes="x", where=ANYWHERE, about="the foul that follows is by the side named, whatever its name"),
+    _row("exactly", Role.EXACT, ("foul", None), codes="x", where=ANYWHERE, about=
+            "the foul that follows is by the side named, whatever its name"),
 )
 FILLERS: tuple[Word, ...] = (
-    _row("and", Role.FILLER, None, "a, an, then, with, is, was, it, ball, the ball, his, her, who, that, which, play, plays, as, so, clock, time, remaining, left on the clock, "
-         "game clock, on the clock, to stop the clock, stops the clock, yardline, yard line, line, quarterback, qb, running back, tailback, fullback, halfback, rb, tb, hb, "
-         "wide receiver, wr, wideout, tight end, te, receiver, ball carrier, runner, attempt, attempted, attempts, try, tries, left, right, middle, up the middle, over the middle, "
-         "down the middle, left side, right side, outside, left end, right end, left tackle, right tackle, left guard, right guard, center, tackle, guard, end, sideline, "
-         "left sideline, right sideline, down the sideline, along the sideline, deep, deep left, deep right, deep middle, short left, short right, short middle, "
-         "up the gut, outside left, outside right, before being tackled, tackled, brought down, down, snap, "
-         "shotgun, no huddle, from the shotgun, under center, from shotgun, ensuing, opening, won, wins, win, won by, winner, wins the toss, won the toss, win the toss, "
-         "elects, elected, choose, choose to, chose, chooses, charged, second half, results in, resulting in, ends in, "
-         "on the play, the play, to the left, to the right, off left tackle, off right tackle, off left end, off right end, off left guard, off right guard, "
-         "inches, following, standing up, in bounds, his own, on that play, over left tackle, over right tackle, over left guard, over right guard, around left end, around right end, straight ahead, "
-         "penalty is, the penalty is, point, pts", where=ANYWHERE, about="passed over"),
-    _row("aside", Role.ASIDE, None, "team, just, about, after, call it, still, but, hard, big, nice, great, long, low, high, quick, straight, momentum, turn, later, immediately, "
-         "formation, man, his man, out there, tackled by, dragged down, stopped by, hit, hit by, live, up, following, alive, called, called it, again, "
-         "play call, back, over, first half, on the run, game, field, open field, good block, wide open, i think, maybe, probably, sort of, actually, ruled, official, officials, unsure", where=ANYWHERE,
+    _row("and", Role.FILLER, None, "a, an, then, with, is, was, it, ball, the ball, his, her, who, that, which, "
+                                   "play, plays, as, so, clock, time, remaining, left on the clock, game clock, "
+                                   "on the clock, to stop the clock, stops the clock, yardline, yard line, line, "
+                                   "quarterback, qb, running back, tailback, fullback, halfback, rb, tb, hb, "
+                                   "wide receiver, wr, wideout, tight end, te, receiver, ball carrier, runner, "
+                                   "attempt, attempted, attempts, try, tries, left, right, middle, up the middle, "
+                                   "over the middle, down the middle, left side, right side, outside, left end, "
+                                   "right end, left tackle, right tackle, left guard, right guard, center, tackle, "
+                                   "guard, end, sideline, left sideline, right sideline, down the sideline, "
+                                   "along the sideline, deep, deep left, deep right, deep middle, short left, "
+                                   "short right, short middle, up the gut, outside left, outside right, "
+                                   "before being tackled, tackled, brought down, down, snap, shotgun, no huddle, "
+                                   "from the shotgun, under center, from shotgun, ensuing, opening, call, calls, "
+                                   "called by, takes, won, wins, win, won by, winner, wins the toss, won the toss, "
+                                   "win the toss, elects, elected, choose, choose to, chose, chooses, charged, "
+                                   "second half, results in, resulting in, ends in, on the play, the play, "
+                                   "to the left, to the right, off left tackle, off right tackle, off left end, "
+                                   "off right end, off left guard, off right guard, inches, following, standing up, "
+                                   "in bounds, his own, on that play, over left tackle, over right tackle, "
+                                   "over left guard, over right guard, around left end, around right end, "
+                                   "straight ahead, penalty is, the penalty is, point, pts",
+                                   where=ANYWHERE, about="passed over"),
+    _row("aside", Role.ASIDE, None, "team, just, about, after, call it, still, but, hard, big, nice, great, long, "
+                                    "low, high, quick, straight, momentum, turn, later, immediately, formation, man, "
+                                    "his man, out there, tackled by, dragged down, stopped by, hit, hit by, live, "
+                                    "up, following, alive, called, called it, again, play call, back, over, "
+                                    "first half, on the run, game, field, open field, good block, wide open, "
+                                    "i think, maybe, probably, sort of, actually, ruled, official, officials, unsure",
+                                    where=ANYWHERE,
          about="passed over, and shown as a question"),
 )
 SET_WORDS: tuple[Word, ...] = (
-    _row("set", Role.SET, None, where=ANYWHERE, about="what is set by hand follows: down 2, to go 7, on own 36, home ball"),
+    _row("set", Role.SET, None, where=ANYWHERE, about="what is set by hand follows: down 2, to go 7, on own 36, "
+                                                      "home ball"),
     _row("down", Role.SAID_SLOT, "down", where=IN_SET),
     _row("to go", Role.SAID_SLOT, "yards_to_gain", where=IN_SET),
     _row("on", Role.SAID_SLOT, "ball_on", where=IN_SET),
@@ -414,7 +596,8 @@ SET_WORDS: tuple[Word, ...] = (
 )
 TABLE: tuple[tuple[str, tuple[Word, ...]], ...] = (
     ("Kinds of play", KINDS), ("Tries", TRIES), ("How it was run, thrown or kicked", MANNERS), ("Scores", SCORES),
-    ("What became of it", OUTCOMES), ("A loose ball", LOOSE_BALL), ("Who", SIDES), ("Teams", TEAMS), ("Places and distances", PLACES),
+    ("What became of it", OUTCOMES), ("A loose ball", LOOSE_BALL), ("Who", SIDES), ("Teams", TEAMS), (
+            "Places and distances", PLACES),
     ("Said along with it", CLAIMS), ("About a foul", FOUL_WORDS), ("Choices", CHOICES), ("Passed over", FILLERS),
     ("After set", SET_WORDS), ("Field by field", EXACT),
 )
@@ -426,42 +609,75 @@ FOULS: dict[str, tuple[str, str]] = {
     "holding": ("offensive holding, hold, held, off holding, holding call", "ho, oh"),
     "defensive holding": ("def holding, illegal defensive holding", "dh"),
     "false start": ("fst, early start, illegal procedure false start", "fs"),
-    "offside": ("offsides, off sides, lined up offside, jumped offside, off side, jumped, defensive offside", "off, offs"),
+    "offside": (("offsides, off sides, lined up offside, jumped offside, off side, jumped, defensive offside"),
+            "off, offs"),
     "neutral zone infraction": ("nzi, neutral zone", "nz"),
     "encroachment": ("encroaching, encroached, offside, offsides", "enc"),
     "defensive pass interference": ("dpi, pass interference, pi, interference, def pass interference, pass int", "dpi"),
-    "offensive pass interference": ("opi, pass interference, pi, off pass interference, pick play, pushing off, pushed off, push off", "opi"),
+    "offensive pass interference": (("opi, pass interference, pi, off pass interference, pick play, pushing off, "
+                                     "pushed off, push off"),
+            "opi"),
     "delay of game": ("dog, delay, play clock expired, delay of the game, play clock", "del"),
     "defensive delay of game": ("delay of game", "ddog"),
-    "face mask": ("facemask, facemasking, fm, face mask foul, grabbing the face mask, face guard, grasping the face mask, face masking", "fm"),
+    "face mask": (("facemask, facemasking, fm, face mask foul, grabbing the face mask, face guard, "
+                   "grasping the face mask, face masking"),
+            "fm"),
     "incidental face mask": ("5 yard face mask, five yard face mask, minor face mask, 5-yard facemask", "ifm"),
-    "illegal block in the back": ("block in the back, ibb, blocking in the back, block in back, bib, illegal block, illegal block above the waist, blocks in the back", "ibb"),
-    "illegal block below the waist": ("block below the waist, bbw, low block, ibbw, blocking below the waist, cut block", "bbw"),
-    "unnecessary roughness": ("ur, late hit, a late hit, roughness, unnecessary rough, rough, hit late, hitting late, unnec roughness", "ur"),
+    "illegal block in the back": (("block in the back, ibb, blocking in the back, block in back, bib, illegal block, "
+                                   "illegal block above the waist, blocks in the back"),
+            "ibb"),
+    "illegal block below the waist": (("block below the waist, bbw, low block, ibbw, blocking below the waist, "
+                                       "cut block"),
+            "bbw"),
+    "unnecessary roughness": (("ur, late hit, a late hit, roughness, unnecessary rough, rough, hit late, "
+                               "hitting late, unnec roughness"),
+            "ur"),
     "personal foul": ("pf, personal, personals", "pf"),
-    "unsportsmanlike conduct": ("uc, unsportsmanlike, uns, unsportsmanlike foul, taunting, unsportsmanlike act, usc, unsportsmanship", "uc"),
+    "unsportsmanlike conduct": (("uc, unsportsmanlike, uns, unsportsmanlike foul, taunting, unsportsmanlike act, "
+                                 "usc, unsportsmanship"),
+            "uc"),
     "taunting": ("taunts, taunted", "ta"),
-    "roughing the passer": ("rtp, roughing passer, rough the passer, roughing the qb, roughing the quarterback, roughed the passer", "rtp"),
-    "roughing the kicker": ("rtk, roughing kicker, rough the kicker, roughing the punter, roughed the kicker, roughing the holder", "rtk"),
-    "running into the kicker": ("rik, ran into the kicker, running into kicker, running into the punter, running into the holder", "rik"),
+    "roughing the passer": (("rtp, roughing passer, rough the passer, roughing the qb, roughing the quarterback, "
+                             "roughed the passer"),
+            "rtp"),
+    "roughing the kicker": (("rtk, roughing kicker, rough the kicker, roughing the punter, roughed the kicker, "
+                             "roughing the holder"),
+            "rtk"),
+    "running into the kicker": (("rik, ran into the kicker, running into kicker, running into the punter, "
+                                 "running into the holder"),
+            "rik"),
     "roughing the snapper": ("roughing the center, roughing snapper", "rts"),
-    "intentional grounding": ("grounding, ig, int grounding, grounded, grounds it, grounds the ball, grounding the ball", "ig"),
-    "illegal formation": ("bad formation, formation foul, covered tackle, not enough on the line, illegal procedure, procedure", "ifo"),
+    "intentional grounding": (("grounding, ig, int grounding, grounded, grounds it, grounds the ball, "
+                               "grounding the ball"),
+            "ig"),
+    "illegal formation": (("bad formation, formation foul, covered tackle, not enough on the line, "
+                           "illegal procedure, procedure"),
+            "ifo"),
     "illegal motion": ("motion, illegal procedure, procedure", "imo"),
     "illegal shift": ("shift, illegal procedure, procedure", "ish"),
     "illegal substitution": ("illegal sub, substitution, isub, substitution infraction, too many in the huddle", "sub"),
     "substitution infraction": ("illegal substitution, illegal sub, substitution, isub", "sub"),
-    "too many players on the field": ("too many men, too many players, too many men on the field, 12 men, 12 men on the field, twelve men on the field, "
-                                      "12 players, 12 on the field, twelve men, 12 players on the field, too many on the field", "tmm, toom"),
-    "illegal participation": ("12 men, 12 men on the field, too many men, too many players, twelve men, participation, too many players on the field, too many men on the field", "ipt"),
-    "illegal use of hands": ("iuh, hands to the face, illegal hands, illegal use of the hands, hands to face, use of hands", "iuh"),
+    "too many players on the field": (("too many men, too many players, too many men on the field, 12 men, "
+                                       "12 men on the field, twelve men on the field, 12 players, 12 on the field, "
+                                       "twelve men, 12 players on the field, too many on the field"),
+                                              "tmm, toom"),
+    "illegal participation": (("12 men, 12 men on the field, too many men, too many players, twelve men, "
+                               "participation, too many players on the field, too many men on the field"),
+            "ipt"),
+    "illegal use of hands": (("iuh, hands to the face, illegal hands, illegal use of the hands, hands to face, "
+                              "use of hands"),
+            "iuh"),
     "defensive illegal use of hands": ("diuh", "diuh"),
     "illegal contact": ("contact", "ic"),
-    "illegal forward pass": ("ifp, forward pass beyond the line, pass beyond the line, illegal pass, passed beyond the line of scrimmage, "
-                             "forward pass from beyond the line, illegal forward passes", "ifp"),
+    "illegal forward pass": (("ifp, forward pass beyond the line, pass beyond the line, illegal pass, "
+                              "passed beyond the line of scrimmage, forward pass from beyond the line, "
+                              "illegal forward passes"), "ifp"),
     "illegal second forward pass": ("second forward pass, two forward passes", "ifp2"),
-    "ineligible receiver downfield": ("ineligible downfield, ineligible man downfield, ineligible player downfield, ineligible receiver, lineman downfield, "
-                                      "ineligible, ird, illegal man downfield, linemen downfield, ineligible downfield pass, man downfield", "ird"),
+    "ineligible receiver downfield": (("ineligible downfield, ineligible man downfield, ineligible player downfield, "
+                                       "ineligible receiver, lineman downfield, ineligible, ird, "
+                                       "illegal man downfield, linemen downfield, ineligible downfield pass, "
+                                       "man downfield"),
+                                              "ird"),
     "illegal touching of a forward pass": ("illegal touching, illegal touch, touching, illegal touching pass", "itp"),
     "illegal touching of a kick": ("illegal touch kick, illegal touching of the kick, illegal touching", "itk"),
     "illegal wedge": ("wedge", "iwe"),
@@ -482,8 +698,11 @@ FOULS: dict[str, tuple[str, str]] = {
     "helping the runner": ("assisting the runner, helping runner, aiding the runner", ""),
     "assisting the runner": ("helping the runner, helping runner, aiding the runner", ""),
     "illegal blindside block": ("blindside block, blind side block, bsb, illegal blind side block, blindside", "bsb"),
-    "kick catching interference": ("kick catch interference, kci, fair catch interference, catch interference, interference with the catch, kick interference, "
-                                   "interfered with the catch, interference on the catch, interference with opportunity to catch, interfering with the catch", "kci"),
+    "kick catching interference": (("kick catch interference, kci, fair catch interference, catch interference, "
+                                    "interference with the catch, kick interference, interfered with the catch, "
+                                    "interference on the catch, interference with opportunity to catch, "
+                                    "interfering with the catch"),
+                                           "kci"),
     "kickoff out of bounds": ("free kick out of bounds", "koob"),
     "invalid fair catch signal": ("invalid signal, illegal fair catch signal, invalid fair catch", ""),
     "sideline interference": ("sideline warning, sideline foul, sideline violation", "si"),
@@ -491,7 +710,9 @@ FOULS: dict[str, tuple[str, str]] = {
     "leverage": ("leveraging", "lev"),
     "fighting": ("fight", ""),
     "disqualification": ("ejection, ejected, disqualified", "dq"),
-    "kicking team player out of bounds": ("gunner out of bounds, player out of bounds, gunner stepped out, out of bounds player, illegally out of bounds", "kpo"),
+    "kicking team player out of bounds": (("gunner out of bounds, player out of bounds, gunner stepped out, "
+                                           "out of bounds player, illegally out of bounds"),
+            "kpo"),
     "free kick infraction": ("free kick violation", ""),
     "offside on free kick": ("offside, offsides, free kick offside, encroachment, offside on the kickoff", "offk"),
     "encroachment on a free kick": ("encroachment, offside, offsides, offside on free kick", "offk"),
@@ -524,7 +745,8 @@ def foul_words(rulebook: Rulebook) -> tuple[Word, ...]:
     """The rulebook's fouls by every name it knows for them and every usual one."""
     return tuple(
         Word(name, Role.FOUL, (name, rulebook.fouls[name].by),
-             tuple(dict.fromkeys((*rulebook.fouls[name].also, *_words(FOULS.get(name, ("", ""))[0]), *_sided(name, rulebook)))),
+             tuple(dict.fromkeys((*rulebook.fouls[name].also, *_words(FOULS.get(name, ("", ""
+            ))[0]), *_sided(name, rulebook)))),
              _words(FOULS.get(name, ("", ""))[1]), ANYWHERE)
         for name in sorted(rulebook.fouls, key=_usual_place))
 
