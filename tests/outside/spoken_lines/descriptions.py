@@ -30,7 +30,7 @@ def cut(row: Row, converter: Converter) -> str | None:
     if match := re.match(r"Timeout #\d by (\w+)", text):
         return f"timeout {match[1]}"
     fouls = _PENALTY.findall(text)
-    if len(fouls) > 1 or ("enalty" in text or "PENALTY" in text) and not fouls:
+    if len(fouls) > 1 or (("enalty" in text or "PENALTY" in text) and not fouls):
         return None
     said = _PENALTY.sub(" ", text)
     while _ASIDE.search(said):
@@ -85,8 +85,8 @@ def cut(row: Row, converter: Converter) -> str | None:
     told = said.removesuffix(name).replace("TOUCHDOWN", "").replace("End Zone", "").replace("Touchback", "")
     if (
         re.search(r"declared|intended|shotgun|[A-Z][a-z]+|[#{}*]|-(?![0-9])(?<![a-z]-)|\d-", told)
-        or "fumble" in said
-        and re.search("fumble.*pass", said)
+        or ("fumble" in said
+        and re.search("fumble.*pass", said))
     ):
         return None  # the account goes on in prose
     return said or None

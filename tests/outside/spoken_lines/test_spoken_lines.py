@@ -54,7 +54,7 @@ def judge(case: dict) -> Verdict:
             return (
                 Verdict("right") if named or not word else Verdict("refused", f"named {problem.word!r}: {problem.text}")
             )
-        if wanted == "doubt" or wanted == "read as" and not case.get("readings"):
+        if wanted == "doubt" or (wanted == "read as" and not case.get("readings")):
             return Verdict("right")  # it is said, or asked
         return Verdict("refused", problem.text)
     certain = entry.answer is Answer.CERTAIN
@@ -237,7 +237,7 @@ def _told(play: Play, before: Situation) -> list[BallEvent]:
 def _same(one: BallEvent, wanted: BallEvent) -> bool:
     return (
         one.kind is wanted.kind
-        and (wanted.spot is None or one.spot is not None and abs(one.spot - wanted.spot) < 0.01)
+        and (wanted.spot is None or (one.spot is not None and abs(one.spot - wanted.spot) < 0.01))
         and (wanted.by is None or one.by is wanted.by or one.by is None)
     )
 

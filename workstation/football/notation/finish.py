@@ -136,13 +136,13 @@ def _kinds(draft: Draft) -> Iterator[Draft]:
     )
     if only_fouls:
         dead = bool(draft.fouls) and all(
-            _kills(draft, foul) or foul.get("when") is not None and foul["when"].value in ("before the snap",)
+            _kills(draft, foul) or (foul.get("when") is not None and foul["when"].value in ("before the snap",))
             for foul in draft.fouls
         )
         after = draft.fouls and all(
             draft.rulebook.fouls[foul["name"]].enforcement.value == "succeeding spot"
-            or foul.get("when") is not None
-            and foul["when"].value == "after the down"
+            or (foul.get("when") is not None
+            and foul["when"].value == "after the down")
             for foul in draft.fouls
         )
         why = "the foul alone was said"
@@ -567,12 +567,12 @@ def _interception(draft: Draft) -> None:
         else:
             return
     if (
-        draft.touchback
+        (draft.touchback
         and draft.caught is not None
         and draft.caught < draft.in_field
-        and not draft.events
-        or draft.touchback
-        and draft.events
+        and not draft.events)
+        or (draft.touchback
+        and draft.events)
     ):
         fields["spot"], fields["score"] = draft.in_field + draft.rulebook.end_zone_depth / 2, Score.NONE
     if draft.caught is None:
@@ -621,7 +621,7 @@ def _field_goal(draft: Draft) -> None:
 
 def _try(draft: Draft) -> None:
     fields = draft.fields
-    if draft.returned or draft.holder_on_try is Side.DEFENSE and fields.get("score") is Score.TOUCHDOWN:
+    if draft.returned or (draft.holder_on_try is Side.DEFENSE and fields.get("score") is Score.TOUCHDOWN):
         if fields.get("score") is not Score.TOUCHDOWN and not draft.two_point and draft.zone != "score":
             draft.fill("returned to the other goal line")
         fields["outcome"] = Outcome.RETURNED
@@ -697,7 +697,7 @@ def _kick(draft: Draft) -> None:
         ):
             draft.doubt("the kicking team may not advance its kick beyond the line")
     if draft.outcome is Outcome.FAIR_CATCH and (
-        draft.returned or fields.get("spot") is not None and kick_to is not None and fields["spot"] != kick_to
+        draft.returned or (fields.get("spot") is not None and kick_to is not None and fields["spot"] != kick_to)
     ):
         draft.doubt("a fair catch cannot be returned")
 
@@ -731,7 +731,7 @@ def _touchdown(draft: Draft) -> None:
             draft.doubt(
                 f"a touchdown from {draft.spoken(start)} takes {spoken_yards(wanted)} yards, not {spoken_yards(fields['gain'])}"
             )
-    if draft.kind in KICKS and fields.get("spot") is not None and 0 < fields["spot"]:
+    if draft.kind in KICKS and fields.get("spot") is not None and fields["spot"] > 0:
         draft.doubt(f"a touchdown does not end at {draft.spoken(fields['spot'])}")
 
 

@@ -167,10 +167,10 @@ def _kind(draft: Draft, word: Word, ahead: Ahead) -> None:
                 return
             raise Refused(f"{old.value if old else 'something else'} was said already")
         if (
-            old is Outcome.COMPLETE
+            (old is Outcome.COMPLETE
             and draft.fields.get("gain") is None
             and draft.spot_said is None
-            and not draft.complete
+            and not draft.complete)
             or old is None
         ):
             draft.fields["outcome"] = outcome
@@ -384,7 +384,7 @@ def _no_gain(draft: Draft, word: Word, ahead: Ahead) -> None:
     if draft.slot == "return" and draft.returned:
         returned_yards(draft, 0)
         return
-    if draft.returned or draft.events and (draft.end_said or draft.kind in KICKS):
+    if draft.returned or (draft.events and (draft.end_said or draft.kind in KICKS)):
         began = return_base(draft) if draft.came_from is None else draft.came_from
         if began is not None and draft.fields.get("spot") is not None:
             _same_place(draft, began, draft.fields["spot"], "no gain leads to")
@@ -412,7 +412,7 @@ def number(draft: Draft, value: float, text: str, yards: bool, line: bool, habit
     place = line or (
         not yards and (prep in ("to", "at", "in") or the or (prep == "from" and draft.kind is not PlayKind.FIELD_GOAL))
     )
-    if value < 0 and not (slot in ("gain", "", "event", "spot")):
+    if value < 0 and slot not in ("gain", "", "event", "spot"):
         raise Refused(f"{text} is a loss, and there can be none here")
     if draft.in_foul and draft.fouls and slot not in ("foul spot", "enforced from"):
         if place:
@@ -432,13 +432,13 @@ def number(draft: Draft, value: float, text: str, yards: bool, line: bool, habit
         yards
         and draft.pending is None
         and (
-            slot in ("", "caught")
-            and ahead.role in _AWAITED
-            or ahead.role in (Role.LOSS, Role.GAIN)
+            (slot in ("", "caught")
+            and ahead.role in _AWAITED)
+            or (ahead.role in (Role.LOSS, Role.GAIN)
             and not draft.gain_said
-            and not draft.loss
-            or slot == "kick_to"
-            and (ahead.role == Role.RETURN or draft.kind is None and ahead.role in (Role.KIND, Role.KICK))
+            and not draft.loss)
+            or (slot == "kick_to"
+            and (ahead.role == Role.RETURN or (draft.kind is None and ahead.role in (Role.KIND, Role.KICK))))
         )
     ):
         waiting = draft.copy()
@@ -785,13 +785,13 @@ def _event_place(draft: Draft, spot: float) -> None:
     draft.change_event(spot=spot)
     draft.slot = "spot"
     if (
-        draft.play_kind in FREE_KICKS
+        (draft.play_kind in FREE_KICKS
         and draft.fields.get("kick_to") is None
-        and len(draft.events) == 1
-        or draft.play_kind is PlayKind.PUNT
+        and len(draft.events) == 1)
+        or (draft.play_kind is PlayKind.PUNT
         and draft.events[-1].kind is EventKind.MUFF
         and draft.fields.get("kick_to") is None
-        and draft.outcome is Outcome.MUFFED
+        and draft.outcome is Outcome.MUFFED)
     ):
         draft.fields["kick_to"] = spot
 
@@ -874,7 +874,7 @@ def spot_item(draft: Draft, spot: float, text: str) -> list[Draft]:
             draft.fields[name] = spot
         draft.slot = ""
         return [draft]
-    if draft.in_foul and draft.fouls or slot in ("foul spot", "enforced from"):
+    if (draft.in_foul and draft.fouls) or slot in ("foul spot", "enforced from"):
         return [_foul_place(draft, spot, "from" if slot == "enforced from" else prep)]
     if slot == "gain":
         if draft.kind is None and draft.due is None and prep not in ("to", "at") and not draft.fields.get("manner"):
@@ -1050,7 +1050,7 @@ def _end_zone(draft: Draft, word: Word, ahead: Ahead) -> None:
     length = draft.in_field
     if draft.in_foul and draft.fouls:
         by = draft.fouls[-1].get("by")
-        own = side is Side.OFFENSE or side is None and by is Side.OFFENSE and (draft.where() or 50) < length / 2
+        own = side is Side.OFFENSE or (side is None and by is Side.OFFENSE and (draft.where() or 50) < length / 2)
         draft.fouls[-1]["spot"] = -1.0 if own else length + 1.0
         draft.fill("how deep in the end zone was not said", 1)
         return
@@ -1101,8 +1101,8 @@ def _outcome(draft: Draft, word: Word, ahead: Ahead) -> None:
         draft.out = True
         if (
             kind in GAINING
-            or kind is None
-            and (draft.gain_said or draft.spot_said is not None or draft.pending is not None)
+            or (kind is None
+            and (draft.gain_said or draft.spot_said is not None or draft.pending is not None))
         ):
             if kind is PlayKind.RUN:
                 draft.fields.setdefault("outcome", outcome)
@@ -1220,7 +1220,7 @@ def _missed(draft: Draft, word: Word, ahead: Ahead) -> None:
             draft.fields["outcome"] = Outcome.NO_GOOD
         draft.in_foul = False
         return
-    if draft.kind in KICKS or draft.kind is None and ahead.role in (Role.KIND, Role.KICK):
+    if draft.kind in KICKS or (draft.kind is None and ahead.role in (Role.KIND, Role.KICK)):
         draft.fill(f"{draft.phrase} says nothing that is kept")
         return
     if word.value == "short" and draft.kind in GAINING:
@@ -1233,7 +1233,7 @@ def _return(draft: Draft, word: Word, ahead: Ahead) -> None:
     draft.settle_if_kick()
     draft.in_foul = False
     kind = draft.kind
-    if kind in TRIES or kind is None and draft.two_point:
+    if kind in TRIES or (kind is None and draft.two_point):
         draft.returned = True
         draft.slot = "return"
         return
@@ -1254,9 +1254,9 @@ def _return(draft: Draft, word: Word, ahead: Ahead) -> None:
         and draft.outcome is None
         and (
             not draft.events
-            or draft.events[-1].kind is EventKind.RECOVERY
+            or (draft.events[-1].kind is EventKind.RECOVERY
             and draft.events[-1].by is Side.DEFENSE
-            and len(draft.events) == 1
+            and len(draft.events) == 1)
         )
     ):
         draft.fields["outcome"] = Outcome.RETURNED
@@ -1466,7 +1466,7 @@ def _claim(draft: Draft, word: Word, ahead: Ahead) -> None:
 def side(draft: Draft, which: Side, text: str, start: int, end: int, by_said: bool, ahead: Ahead) -> None:
     """A side was named: it fouled, recovered, muffed or scored, or it is named before what it did."""
     last = draft.fouls[-1] if draft.fouls and draft.in_foul else None
-    if ahead.role == Role.FOUL and (last is None or last.get("sided") and not by_said or last.get("before")):
+    if ahead.role == Role.FOUL and (last is None or (last.get("sided") and not by_said) or last.get("before")):
         draft.side, draft.side_where = which, (text, start, end)
         return
     if draft.in_foul and draft.fouls:
@@ -1482,7 +1482,7 @@ def side(draft: Draft, which: Side, text: str, start: int, end: int, by_said: bo
     if (
         draft.events
         and draft.events[-1].kind is EventKind.RECOVERY
-        and (draft.events[-1].by is None or draft.slot == "event" and draft.events[-1].by is which)
+        and (draft.events[-1].by is None or (draft.slot == "event" and draft.events[-1].by is which))
     ):
         draft.change_event(by=which)
         return
@@ -1555,7 +1555,7 @@ def side(draft: Draft, which: Side, text: str, start: int, end: int, by_said: bo
 # -- fouls ----------------------------------------------------------------------------------------------
 def _foul(draft: Draft, word: Word, ahead: Ahead) -> None:
     name, by = word.value
-    if draft.said is not None or draft.kind in BETWEEN and not draft.exact:
+    if draft.said is not None or (draft.kind in BETWEEN and not draft.exact):
         raise Refused("no foul can be said here")
     if len(draft.fouls) >= _FOUL_LIMIT:
         raise Refused("too many fouls")
@@ -1625,7 +1625,7 @@ def _flag(draft: Draft, word: Word, ahead: Ahead) -> None:
 def _foul_detail(draft: Draft, word: Word, ahead: Ahead) -> None:
     name, value = word.value
     if not draft.fouls:
-        if draft.flagged and name == "decision" or name == "when" or ahead.role == Role.FOUL:
+        if (draft.flagged and name == "decision") or name == "when" or ahead.role == Role.FOUL:
             draft.early = {**draft.early, name: value}
             return
         raise Refused(f"{word.text}: no foul was said")

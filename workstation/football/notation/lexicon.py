@@ -138,7 +138,7 @@ class Lexicon:
                 run = tokens[place : place + len(parts)]
                 if all(
                     each.kind is TokenKind.LETTERS
-                    and (each.text == part or len(each.text) >= LEAST_BEGINNING and part.startswith(each.text))
+                    and (each.text == part or (len(each.text) >= LEAST_BEGINNING and part.startswith(each.text)))
                     for each, part in zip(run, parts, strict=True)
                 ):
                     if len(parts) > best[0]:

@@ -236,7 +236,7 @@ class Parser:
             and token.kind is TokenKind.LETTERS
             and any(self._text(at, len(name)) == name for name in self.names)
         )
-        if token.kind is TokenKind.NUMBER or not offset and token.text in NUMBERS and not named:
+        if token.kind is TokenKind.NUMBER or (not offset and token.text in NUMBERS and not named):
             yield from self._number(draft, at)
             if self.words.phrase_at(self.tokens, at) is None:
                 return
@@ -394,7 +394,7 @@ class Parser:
         if token.kind is not TokenKind.LETTERS:
             return
         length = self.rulebook.field_length
-        if token.text[offset:] == "midfield" or not offset and self._text(at, 2) == ("mid", "field"):
+        if token.text[offset:] == "midfield" or (not offset and self._text(at, 2) == ("mid", "field")):
             yield from self._take_spot(draft, length / 2, at, token.start + offset, at + 1 + (token.text == "mid"))
             return
         if (
@@ -449,7 +449,7 @@ class Parser:
         if self._text(after, 1) and self.words.plain(self.tokens[after]) in ("yard", "yards", "yd", "yds"):
             if self._text(after + 1, 1) == ("line",):
                 after += 2
-            elif who in (Side.OFFENSE, Side.DEFENSE) and token.text in ("own", "opp") or zone:
+            elif (who in (Side.OFFENSE, Side.DEFENSE) and token.text in ("own", "opp")) or zone:
                 after += 1
             else:
                 return  # "defense 15 yards"
@@ -581,16 +581,16 @@ class Parser:
             for word in found
             if (word.where == IN_SET) == (draft.said is not None)
             or word.role is Role.SET
-            or draft.said is not None
-            and word.role in (Role.FILLER, Role.PREPOSITION)
+            or (draft.said is not None
+            and word.role in (Role.FILLER, Role.PREPOSITION))
         ]
         if draft.said is not None and any(word.where == IN_SET for word in fit):
             fit = [word for word in fit if word.where == IN_SET]
         kinds = [word for word in fit if word.role is Role.KIND]
-        if len(kinds) > 1 or kinds and len(fit) > 1:
+        if len(kinds) > 1 or (kinds and len(fit) > 1):
             due = DUE_KIND.get(self.before.next)
             on_try = self.before.next is Next.TRY or draft.two_point
-            best = [word for word in kinds if word.value[0] is due or on_try and word.value[0] in TRIES]
+            best = [word for word in kinds if word.value[0] is due or (on_try and word.value[0] in TRIES)]
             if best:
                 fit = [word for word in fit if word.role is not Role.KIND or word is best[0]]
                 if any(word.role is Role.MANNER for word in fit) and due is PlayKind.COIN_TOSS:
@@ -683,11 +683,11 @@ class Parser:
             key=lambda word: (
                 not (
                     word.where in (TRY, TOSS, AFTER_FOUL, IN_FOUL)
-                    or word.where == KICKED
+                    or (word.where == KICKED
                     and due in FREE_KICKS
-                    and draft.kind in (None, due)
-                    or word.role is Role.KIND
-                    and word.value[0] is due
+                    and draft.kind in (None, due))
+                    or (word.role is Role.KIND
+                    and word.value[0] is due)
                 )
             ),
         )

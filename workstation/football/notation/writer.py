@@ -313,12 +313,12 @@ def _middle(
             pieces.append("touchback")
             score = None
         elif (
-            (play.outcome is Outcome.BLOCKED or kind is PlayKind.FIELD_GOAL)
+            ((play.outcome is Outcome.BLOCKED or kind is PlayKind.FIELD_GOAL)
             and not taken
-            and play.possession is Side.DEFENSE
-            or taken
+            and play.possession is Side.DEFENSE)
+            or (taken
             and events[-1].spot is None
-            and kind in KICKS
+            and kind in KICKS)
         ):
             pieces += ["returned to", *say(spot)]
         else:
@@ -362,7 +362,7 @@ def _event(event: BallEvent, play: Play, earlier: tuple[BallEvent, ...], say: _S
         if terse and (earlier or kept):
             return ["kept" if kept else "lost", *where]
         return ["recovered", "by", event.by.value, *at, *where]
-    if event.kind is EventKind.MUFF and not play.kind in KICKS and event.by is Side.OFFENSE and not earlier:
+    if event.kind is EventKind.MUFF and play.kind not in KICKS and event.by is Side.OFFENSE and not earlier:
         return ["bad snap", *at, *where]
     if event.kind is EventKind.MUFF and event.by is not None:
         usual = Side.DEFENSE if play.kind in KICKS else holder
@@ -383,7 +383,7 @@ def _event(event: BallEvent, play: Play, earlier: tuple[BallEvent, ...], say: _S
 def _holder(play: Play, earlier: tuple[BallEvent, ...]) -> Side:
     holder = (
         Side.DEFENSE
-        if play.outcome is Outcome.INTERCEPTED or play.kind in KICKS and play.outcome is not Outcome.BLOCKED
+        if play.outcome is Outcome.INTERCEPTED or (play.kind in KICKS and play.outcome is not Outcome.BLOCKED)
         else Side.OFFENSE
     )
     for event in earlier:
@@ -444,12 +444,12 @@ def _tail(play: Play, rulebook: Rulebook, brief: bool = False, exactly: bool = F
 def _foul(foul: Foul, rulebook: Rulebook, brief: bool = False, exactly: bool = False) -> list[str]:
     rule = rulebook.fouls.get(foul.name)
     pieces = [foul.name.replace("-", " ")]
-    if exactly or rule is not None and rule.by is not None and rule.by is not foul.by:
+    if exactly or (rule is not None and rule.by is not None and rule.by is not foul.by):
         pieces.insert(0, "exactly")
     shared = (
         rule is not None and rule.by is not None and len(lexicon(rulebook).phrases.get(parts_of(foul.name), ())) > 1
     )
-    if rule is None or rule.by is not foul.by or shared and not brief:
+    if rule is None or rule.by is not foul.by or (shared and not brief):
         pieces.append(foul.by.value)
     if foul.spot is not None:
         pieces += ["at", *_spot(foul.spot, rulebook.field_length)]
