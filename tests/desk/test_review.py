@@ -443,7 +443,7 @@ def test_a_note_is_changed_and_removed(qtbot, room):
     room.find_note()
     room.notes.list.setFocus()
     room.notes.list.setCurrentRow(0)
-    press(qtbot, room, Qt.Key.Key_F2)
+    press(qtbot, room, Qt.Key.Key_T, Qt.KeyboardModifier.ShiftModifier)
     assert room.note_entry.text() == "left tackle late off the ball"
     qtbot.keyClicks(room.note_entry, "left guard late")
     qtbot.keyClick(room.note_entry, Qt.Key.Key_Return)

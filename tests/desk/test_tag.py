@@ -251,7 +251,7 @@ def test_the_film_is_stepped_picture_by_picture(qtbot, room):
 def test_shots_are_cut_joined_called_and_removed(qtbot, fresh):
     session = fresh.session
     session.seek_time(6)
-    qtbot.keyClick(fresh.line, Qt.Key.Key_K, CTRL)
+    qtbot.keyClick(fresh.line, Qt.Key.Key_D, CTRL)
     assert len(session.game.shots) == 5 and session.film.time_of(session.game.shots[1].start) == 6
     session.seek_time(3)
     qtbot.keyClick(fresh.line, Qt.Key.Key_2, ALT)
@@ -262,7 +262,7 @@ def test_shots_are_cut_joined_called_and_removed(qtbot, fresh):
     qtbot.keyClick(fresh.line, Qt.Key.Key_Delete, CTRL | SHIFT)
     assert len(session.game.shots) == 3
     session.seek_time(3)
-    qtbot.keyClick(fresh.line, Qt.Key.Key_B, CTRL)
+    qtbot.keyClick(fresh.line, Qt.Key.Key_N, CTRL)
     assert session.film.time_of(session.game.shots[0].start) == 3
     assert session.game.shots[0].end == session.game.shots[1].start
 
@@ -391,7 +391,7 @@ def test_found_shots_are_offered_and_taken_as_found(qtbot, window, small_film, t
     assert "found" in room.strip.shot_label.text()
     qtbot.keyClick(room.line, Qt.Key.Key_Equal)
     assert session.game.shots and not any(shot.confirmed for shot in session.game.shots)
-    qtbot.keyClick(room.line, Qt.Key.Key_K, CTRL | SHIFT)
+    qtbot.keyClick(room.line, Qt.Key.Key_A, CTRL | SHIFT)
     assert all(shot.confirmed for shot in session.game.shots)
 
 

@@ -34,6 +34,7 @@ class KeyPage(QWidget):
         self.setObjectName("ground")
         self.setAccessibleName("Keys")
         self._keys = keys
+        self._first = ""        # the group whose actions come first
         self._said = label(wrap=True)
         self.search = QLineEdit(placeholderText="Find: an action, a room or a key")
         self.search.setAccessibleName("Find an action")
@@ -88,6 +89,11 @@ class KeyPage(QWidget):
         self.search.setFocus()
         self.search.selectAll()
 
+    def begin_with(self, group: str) -> None:
+        """Let the actions of *group* come first the next time the page is shown, and everything else after them."""
+        self._first = group
+        self.search.clear()
+
     def keyPressEvent(self, event) -> None:
         if event.key() == Qt.Key.Key_Escape:
             self.closed.emit()
@@ -98,7 +104,7 @@ class KeyPage(QWidget):
         if not self.isVisible():
             return
         chosen = self.chosen
-        actions = self._keys.search(self.search.text())
+        actions = sorted(self._keys.search(self.search.text()), key=lambda action: action.group != self._first)
         self.table.setRowCount(len(actions))
         for row, action in enumerate(actions):
             keys = "   ".join(QKeySequence(key).toString(QKeySequence.SequenceFormat.NativeText)

@@ -6,13 +6,14 @@ from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 
 from PySide6.QtCore import QRect, QSize, Qt
-from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
+from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import (
     QFrame,
     QHBoxLayout,
     QLabel,
     QLayout,
     QLayoutItem,
+    QLineEdit,
     QPushButton,
     QSizePolicy,
     QStackedWidget,
@@ -39,6 +40,16 @@ class Elided(QLabel):
         room = self.contentsRect()
         painter.drawText(room, self.alignment(), self.fontMetrics().elidedText(
             self.text(), Qt.TextElideMode.ElideRight, room.width()))
+
+
+class Field(QLineEdit):
+    """A line to type in. Enter ends here: what ``returnPressed`` does may move the focus, and the same key press must
+    not act again on what has it then."""
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        super().keyPressEvent(event)
+        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            event.accept()
 
 
 def label(text: str = "", size: str = "body", ink: str = "", wrap: bool = False, elide: bool = False,

@@ -459,7 +459,9 @@ class MainWindow(QMainWindow):
         self._refresh()
 
     def toggle_keys(self) -> None:
-        """Show the key map, or go back to where one was."""
+        """Show the key map, that of the room at hand first, or go back to where one was."""
+        if self.stack.currentWidget() is not self.key_page:
+            self.key_page.begin_with(self.room.name if self.room is not None else "")
         self._toggle(self.key_page)
 
     def toggle_files(self) -> None:

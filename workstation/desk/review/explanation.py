@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QLineEdit, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QScrollArea, QVBoxLayout, QWidget
 
 from ...coverage.finding import Finding
 from ...film.time import spoken_time
@@ -15,14 +15,16 @@ from ...tagging.model import Decision, Verdict
 from ..keys import KeyButton
 from ..room import Desk
 from ..severities import INKS, MARKS, WORDS
-from ..widgets import Wrapping, flow, label, restyle
+from ..widgets import Field, Wrapping, flow, label, restyle
 
 
 class Explanation(Wrapping):
-    """Shows a finding. ``decided`` carries a :class:`Decision`, ``cleared`` the key whose decision is taken back."""
+    """Shows a finding. ``decided`` carries a :class:`Decision`, ``cleared`` the key whose decision is taken back;
+    ``ended`` is sent when the line for a reason or comment closes and the focus may go back."""
 
     decided = Signal(object)
     cleared = Signal(str)
+    ended = Signal()
 
     def __init__(self, desk: Desk, parent: QWidget | None = None):
         super().__init__(parent)
@@ -58,7 +60,7 @@ class Explanation(Wrapping):
         self.waive.clicked.connect(lambda: self.ask("waive"))
         self.comment.clicked.connect(lambda: self.ask("comment"))
         self.clear.clicked.connect(self.clear_now)
-        self.answer = QLineEdit()
+        self.answer = Field()
         self.answer.setAccessibleName("Answer")
         self.answer.returnPressed.connect(self._take_answer)
         self.answer.installEventFilter(self)
@@ -164,8 +166,8 @@ class Explanation(Wrapping):
         self.answer.clear()
         self.answer.hide()
         self._fault.hide()
-        if had_focus and self.parentWidget() is not None:
-            self.agree.setFocus(Qt.FocusReason.OtherFocusReason)
+        if had_focus:
+            self.ended.emit()
 
     def eventFilter(self, watched, event: QEvent) -> bool:
         if isinstance(event, QKeyEvent) and event.type() != QEvent.Type.KeyRelease and event.key() == Qt.Key.Key_Escape:

@@ -8,7 +8,6 @@ from PySide6.QtCore import QAbstractListModel, QModelIndex, QPersistentModelInde
 from PySide6.QtGui import QPainter, QPen
 from PySide6.QtWidgets import (
     QComboBox,
-    QLineEdit,
     QListView,
     QStyle,
     QStyledItemDelegate,
@@ -24,7 +23,7 @@ from ...tagging.model import Decision
 from ..room import Desk
 from ..severities import INKS, WORDS
 from ..timeline.glyphs import glyph
-from ..widgets import Wrapping, flow, label
+from ..widgets import Field, Wrapping, flow, label
 
 _FINDING = Qt.ItemDataRole.UserRole
 _STATE = Qt.ItemDataRole.UserRole + 1
@@ -124,7 +123,7 @@ class FindingList(Wrapping):
         self.state.addItem("any decision", None)
         for state in State:
             self.state.addItem(str(state), state)
-        self.words = QLineEdit(placeholderText="Find words in findings")
+        self.words = Field(placeholderText="Find words in findings")
         self.words.setAccessibleName("Find words in findings")
         self.words.setClearButtonEnabled(True)
         self.model = FindingModel(self)

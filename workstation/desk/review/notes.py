@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QListWidget, QListWidgetItem, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QListWidget, QListWidgetItem, QVBoxLayout, QWidget
 
 from ...film.time import Instant, spoken_time
 from ...tagging.model import Game, Note
 from ..keys import KeyButton
 from ..room import Desk
-from ..widgets import label
+from ..widgets import Field, label
 
 _NOTE = Qt.ItemDataRole.UserRole
 
@@ -36,7 +36,7 @@ class NoteList(QWidget):
         super().__init__(parent)
         self._game = Game()
         self.list = QListWidget()
-        self.words = QLineEdit(placeholderText="Find words in notes")
+        self.words = Field(placeholderText="Find words in notes")
         self.words.setAccessibleName("Find words in notes")
         self.words.setClearButtonEnabled(True)
         self.words.textChanged.connect(self._refill)
@@ -106,7 +106,7 @@ class NoteList(QWidget):
             self.removed.emit(self.current.id)
 
 
-class NoteEntry(QLineEdit):
+class NoteEntry(Field):
     """One line for a note. The time it belongs to is the one at which writing began, or that of the
     note that is being changed."""
 

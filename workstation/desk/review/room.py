@@ -34,6 +34,7 @@ class ReviewRoom(ReviewLayout):
         self.notes.removed.connect(lambda id: self.session.do(RemoveNote(id)))
         self.note_entry.written.connect(self._write_note)
         self.note_entry.ended.connect(self.picture.setFocus)
+        self.explanation.ended.connect(self._to_list)
         self.comparison.closed.connect(self.compare)
         self.timeline.item_chosen.connect(self._on_timeline)
         self.summary.asked.connect(self._on_summary_asked)
@@ -84,6 +85,10 @@ class ReviewRoom(ReviewLayout):
             self._on_rate(session.rate)
             self._on_playing(session.playing)
         self._on_game()
+        self._to_list()
+
+    def _to_list(self) -> None:
+        """Let the keys go to the findings, or to the film where none are shown."""
         (self.findings.list if self.findings.list.isVisibleTo(self) else self.picture).setFocus()
 
     def leave(self) -> None:

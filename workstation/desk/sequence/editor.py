@@ -8,7 +8,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QComboBox, QHBoxLayout, QVBoxLayout, QWidget
 
 from ...delivery.cutting import length_of, nudged, span_of
 from ...film.time import Instant, spoken_time
@@ -18,7 +18,7 @@ from ...tagging.operations import AddSequence, ChangeSequence, RemoveSequence
 from ..keys import KeyButton
 from ..room import Desk
 from ..session_holder import SessionHolder
-from ..widgets import Wrapping, flow, label
+from ..widgets import Field, Wrapping, flow, label
 from .reel import Reel, ReelItem
 from .trim import TrimStrip
 
@@ -48,7 +48,7 @@ class SequenceEditor(SessionHolder, Wrapping):
         self.names.setInsertPolicy(QComboBox.InsertPolicy.NoInsert)
         self.names.setCompleter(None)       # type: ignore[arg-type]  # Qt takes none, its stubs do not say so
         self.names.setAccessibleName("Sequence")
-        field = QLineEdit()
+        field = Field()
         self.names.setLineEdit(field)
         field.setPlaceholderText("No sequence yet")
         field.setAccessibleName("Name of the sequence")
@@ -143,6 +143,11 @@ class SequenceEditor(SessionHolder, Wrapping):
         self._on_row(self.reel.currentRow())
         self._following = False
         self.changed.emit()
+
+    def focus_reel(self) -> None:
+        """Let the keys go to the plays in the sequence, if there are any."""
+        if self.reel.isVisibleTo(self):
+            self.reel.setFocus()
 
     def show_playing(self, place: int) -> None:
         """The play at *place* is the one that plays now; -1 if none does."""

@@ -11,7 +11,6 @@ from PySide6.QtWidgets import (
     QFileDialog,
     QFrame,
     QHBoxLayout,
-    QLineEdit,
     QPushButton,
     QVBoxLayout,
     QWidget,
@@ -23,7 +22,7 @@ from ..jobs import Job, Progress
 from ..keys import KeyButton
 from ..room import Desk
 from ..session import Session
-from ..widgets import label, restyle
+from ..widgets import Field, label, restyle
 
 
 class ExportPanel(QFrame):
@@ -44,7 +43,7 @@ class ExportPanel(QFrame):
         for form in Form:
             self.form.addItem(str(form), form)
         self.form.currentIndexChanged.connect(self._on_form)
-        self.folder = QLineEdit()
+        self.folder = Field()
         self.folder.setAccessibleName("Folder to export to")
         self.folder.returnPressed.connect(self.asked)
         browse = QPushButton("Folder…")
@@ -52,7 +51,7 @@ class ExportPanel(QFrame):
         browse.clicked.connect(self._browse)
         self.captions = QCheckBox("Situation below the picture")
         self.captions.setChecked(True)
-        self.statement = QLineEdit(placeholderText="Why it is handed on, for the cover page")
+        self.statement = Field(placeholderText="Why it is handed on, for the cover page")
         self.statement.setAccessibleName("Why the pack is handed on")
         self.start_button = KeyButton(desk.keys, "sequence.export", "Export")
         self.start_button.clicked.connect(self.asked)

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QLineEdit, QPushButton, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QPushButton, QScrollArea, QVBoxLayout, QWidget
 
 from ...season.finder import GROUP_NAMES, Chip, Group, sentence
-from ..widgets import flow, label
+from ..widgets import Field, flow, label
 
 _USUAL = 4          # filters of a group that there are buttons for before any game is open
 
@@ -128,7 +128,7 @@ class SentenceBar(QWidget):
 
     def __init__(self, parent: QWidget | None = None):
         super().__init__(parent)
-        self.words = QLineEdit(placeholderText="and words said about it")
+        self.words = Field(placeholderText="and words said about it")
         self.words.setAccessibleName("Words said about the plays")
         self.words.setClearButtonEnabled(True)
         self.words.textChanged.connect(self.typed)

@@ -67,7 +67,7 @@ class SequenceRoom(Room):
         self.filters.changed.connect(self._search)
         self.sentence.typed.connect(self._search)
         self.sentence.put_back.connect(lambda chip: self.filters.take(chip, False))
-        self.sentence.words.returnPressed.connect(self.results.setFocus)
+        self.sentence.words.returnPressed.connect(self._to_results)
         self.results.selectionModel().currentChanged.connect(lambda *_: self._on_current())
         self.results.clicked.connect(self._look_at_current)
         self.results.doubleClicked.connect(lambda _: self.play_current())
@@ -157,9 +157,9 @@ class SequenceRoom(Room):
     def _bind(self) -> None:
         self._acts = {
             "sequence.find": self._find_words, "sequence.clear": self.clear_search,
-            "sequence.results": self.results.setFocus, "sequence.filters": self.filters.focus_first,
+            "sequence.results": self._to_results, "sequence.filters": self.filters.focus_first,
             "sequence.add": self.add, "sequence.add_with_before": self.add_with_before,
-            "sequence.add_all": self.add_all, "sequence.items": self.editor.reel.setFocus,
+            "sequence.add_all": self.add_all, "sequence.items": self.editor.focus_reel,
             "sequence.earlier": lambda: self.editor.shift(-1), "sequence.later": lambda: self.editor.shift(1),
             "sequence.remove": self.editor.remove,
             "sequence.in_earlier": lambda: self.editor.nudge(start=-1),
@@ -199,7 +199,7 @@ class SequenceRoom(Room):
             self._arranging = True
             self.results.choose(here)
             self._arranging = False
-        self.results.setFocus()
+        self._to_results()
 
     def leave(self) -> None:
         self.through.stop()
@@ -304,7 +304,13 @@ class SequenceRoom(Room):
     def clear_search(self) -> None:
         self.sentence.words.clear()
         self.filters.clear()
-        self.results.setFocus()
+        self._to_results()
+
+    def _to_results(self) -> None:
+        """Let the keys go to the plays found. Where none are, they stay where they are: a hidden list that was given
+        the focus would take it as soon as it shows, out of the word that is being typed."""
+        if self.results.isVisibleTo(self):
+            self.results.setFocus()
 
     def _on_current(self) -> None:
         card = self.results.current
