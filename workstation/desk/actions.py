@@ -48,6 +48,11 @@ MARKS = {
     MomentKind.CONFRONTATION_OVER: "}",
     MomentKind.CARE: ":",
     MomentKind.ANNOUNCEMENT: "!",
+    MomentKind.SNAP_NOT_ON_FILM: "<",
+    MomentKind.CUT_WHILE_LIVE: ">",
+    MomentKind.BALL_LOST: "|",
+    MomentKind.NOT_ALL_IN_FRAME: "~",
+    MomentKind.ZOOM_NOT_SETTLED: "^",
 }
 SHOT_KINDS = dict(zip(ShotKind, "1234567890", strict=True))
 

@@ -58,10 +58,11 @@ def laid_out(games: Sequence[tuple[Heading, Summary]], left_out: tuple[str, ...]
     """The trend as a table of words and shares, games by date."""
     if not games:
         return Trend(left_out=left_out)
-    from ...coverage.trend import trend, viewing_trend  # only here: pandas takes longer than a room may
+    from ...coverage.trend import by_crew, remark_trend, trend, viewing_trend  # only here: pandas takes longer than a room may
+    crews = by_crew(games)      # films of several crews say whose each is
     viewing, table = viewing_trend(games), trend(games)
-    heads = tuple(" · ".join(part for part in (date, game) if part) or "untitled"
-                  for date, game in zip(viewing["date"], viewing["game"], strict=True))
+    heads = tuple(" · ".join(part for part in (crew if len(crews) > 1 else "", date, game) if part) or "untitled"
+                  for crew, date, game in zip(viewing["crew"], viewing["date"], viewing["game"], strict=True))
     rows = [("viewer knew the down", tuple(_cell(share, f"{snaps} snaps") for share, snaps in
                                            zip(viewing["share_down_known"], viewing["snaps"], strict=True)))]
     for rule, part in table.groupby("rule", sort=False):
@@ -69,7 +70,10 @@ def laid_out(games: Sequence[tuple[Heading, Summary]], left_out: tuple[str, ...]
         for row in part.itertuples():
             words = f"{row.delivered} of {row.expected}" if row.expected else "none expected"
             cells.append(_cell(row.share_delivered, words + (f", {row.overdone} too many" if row.overdone else "")))
-        rows.append(("all of them" if rule == "all" else rule, tuple(cells)))
+        rows.append((rule, tuple(cells)))
+    for (praise, word), part in remark_trend(games).groupby(["praise", "word"], sort=False):
+        rows.append((f"{'praise' if praise else 'remark'}: {word}",
+                     tuple(_cell(None, f"{count}" if count else "none") for count in part["count"])))
     return Trend(heads, tuple(rows), left_out)
 
 
