@@ -38,7 +38,7 @@ books = st.sampled_from(BOOKS)
 # EXAMPLES=3000 in the environment tries so many of each, others every time.
 EXAMPLES = int(os.environ.get("EXAMPLES", 0))
 steady = settings(max_examples=EXAMPLES or 80, deadline=None, derandomize=not EXAMPLES, phases=[Phase.explicit, Phase.generate],
-                  suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large])
+                  suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large, HealthCheck.filter_too_much])
 
 
 def hundredths(least: float, most: float) -> st.SearchStrategy[float]:

@@ -260,7 +260,7 @@ def _in_down(rulebook: Rulebook, before: Situation, play: Play, action: Action, 
         spot = before.ball_on   # a try to run may have its own spot; what moves the one moves the other
     if foul.by is OFFENSE and spot <= 0 and before.next is Next.SCRIMMAGE and at != "previous spot":
         return _Penalty(safety(rulebook, DEFENSE), f"{rule.name} in the end zone, a safety")
-    new, yards = measure_in_down(rulebook, before, foul, rule, at, spot)
+    new, yards = measure_in_down(rulebook, before, action.start, foul, rule, at, spot)
     line = _line(rule, yards, at, spot, length)
     if before.next is Next.TRY and at != "previous spot" and before.ball_on is not None:
         new += before.ball_on - action.start

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import replace
 from enum import Enum
 
-from .action import DEFENSE, FREE_KICKS, OFFENSE, Action
+from .action import DEFENSE, FREE_KICKS, OFFENSE, TRIES, Action
 from .fouls import Act, Enforcement, FoulRule, PersonalFoul
 from .plays import EnforcedAt, Foul, FoulTime, Play, PlayKind, Score, Side
 from .rulebook import AddedToRun, LineSpot, Rulebook
@@ -157,6 +157,8 @@ def spot_in_down(rulebook: Rulebook, play: Play, action: Action, foul: Foul, rul
     if enforcement is Enforcement.PREVIOUS_SPOT:
         return "previous spot", start
     if enforcement is Enforcement.SPOT_OF_FOUL:
+        if where is None and play.kind in TRIES and not rule.yards:
+            return "spot of foul", action.length    # half the distance wherever it was
         if where is None:
             assumed.append(f"where the {rule.name} happened was not said; previous spot taken")
             return "previous spot", start
@@ -203,14 +205,14 @@ def yards_of(foul: Foul, rule: FoulRule, to_goal: float) -> float:
     return min(rule.yards, max(to_goal, 0.0) / 2) if foul.yards is None else foul.yards
 
 
-def measure_in_down(rulebook: Rulebook, before: Situation, foul: Foul, rule: FoulRule, at: str, spot: float
+def measure_in_down(rulebook: Rulebook, before: Situation, start: float, foul: Foul, rule: FoulRule, at: str, spot: float
                     ) -> tuple[float, float]:
     """Where the ball goes from *spot*, and by how many yards: no more than half the distance to the goal."""
-    length, start = rulebook.field_length, before.snap_on
+    length = rulebook.field_length
     yards = foul.yards
     if foul.by is DEFENSE:
         if rule.enforcement is Enforcement.SPOT_OF_FOUL and not rule.yards and yards is None and at == "spot of foul":
-            new = _interference(rulebook, before, rule, spot)
+            new = _interference(rulebook, before, start, rule, spot)
             return new, new - start
         yards = yards_of(foul, rule, length - spot)
         return spot + yards, yards
@@ -220,10 +222,10 @@ def measure_in_down(rulebook: Rulebook, before: Situation, foul: Foul, rule: Fou
     return spot - yards, yards
 
 
-def _interference(rulebook: Rulebook, before: Situation, rule: FoulRule, spot: float) -> float:
+def _interference(rulebook: Rulebook, before: Situation, start: float, rule: FoulRule, spot: float) -> float:
     """Where the ball goes for interference on *spot*: there, but no farther than the rule allows; for
     interference in the end zone, from inside the two or on a try, half the distance to the goal line."""
-    length, start = rulebook.field_length, before.snap_on
+    length = rulebook.field_length
     new = spot if rule.most_yards is None else min(spot, start + rule.most_yards)
     nearest = length - (rulebook.interference_in_end_zone_spot or 0.0)
     if before.next is Next.TRY or (new > nearest and start >= length - 2):
