@@ -8,7 +8,8 @@ from dataclasses import replace
 from .action import DEFENSE, OFFENSE, Action
 from .field import spoken_spot, spoken_yards
 from .fouls import Act, Enforcement, FoulRule, PersonalFoul
-from .penalty import Phase, is_dead_ball, measure_in_down, phase_of, rule_of, spot_after_change, spot_in_down, yards_of
+from .penalty import (
+    Phase, is_dead_ball, is_spot_foul, measure_in_down, phase_of, rule_of, spot_after_change, spot_in_down, yards_of)
 from .plays import EnforcedAt, Foul, FoulDecision, FoulTime, Play, Score, Side
 from .rulebook import Overtime, Rulebook
 from .ruling import Ruling, again, count_down, free_kick_spot, out_of_bounds_spots, privileged, safety
@@ -256,8 +257,10 @@ def _in_down(rulebook: Rulebook, before: Situation, play: Play, action: Action, 
              assumed: list[str]) -> _Penalty:
     length = rulebook.field_length
     at, spot = spot_in_down(rulebook, play, action, foul, rule, assumed)
-    if before.next is Next.TRY and at == "previous spot" and before.ball_on is not None:
-        spot = before.ball_on   # a try to run may have its own spot; what moves the one moves the other
+    if before.next is Next.TRY and before.ball_on is not None and (
+            at == "previous spot" or (foul.by is DEFENSE and is_spot_foul(rule))):
+        # A try to run may have its own spot; what moves the one moves the other. Interference: half the distance.
+        at, spot = "previous spot", before.ball_on
     if foul.by is OFFENSE and spot <= 0 and before.next is Next.SCRIMMAGE and at != "previous spot":
         return _Penalty(safety(rulebook, DEFENSE), f"{rule.name} in the end zone, a safety")
     new, yards = measure_in_down(rulebook, before, action.start, foul, rule, at, spot)

@@ -36,7 +36,7 @@ def rule_of(rulebook: Rulebook, play: Play, foul: Foul, action: Action, problems
     if action.changed:
         roles = [foul.by, foul.by.other]
         turned = foul.by is DEFENSE or play.kind in FREE_KICKS
-        if foul.when is FoulTime.AFTER_POSSESSION_CHANGE or (
+        if foul.when in (FoulTime.AFTER_POSSESSION_CHANGE, FoulTime.AFTER_DOWN) or (
                 foul.when is None and turned and foul.at is not EnforcedAt.PREVIOUS_SPOT):
             roles.reverse()
     for role in roles:
@@ -200,6 +200,11 @@ def _defense_foul_in_run(rulebook: Rulebook, action: Action, foul: Foul, rule: F
     return "end of the run", max(end, 0.0)
 
 
+def is_spot_foul(rule: FoulRule) -> bool:
+    """Does the foul give the ball at its spot, with no yards of its own?"""
+    return rule.enforcement is Enforcement.SPOT_OF_FOUL and not rule.yards
+
+
 def yards_of(foul: Foul, rule: FoulRule, to_goal: float) -> float:
     """What the foul costs from *to_goal* yards before its offender's goal line: no more than half of them."""
     return min(rule.yards, max(to_goal, 0.0) / 2) if foul.yards is None else foul.yards
@@ -211,9 +216,9 @@ def measure_in_down(rulebook: Rulebook, before: Situation, start: float, foul: F
     length = rulebook.field_length
     yards = foul.yards
     if foul.by is DEFENSE:
-        if rule.enforcement is Enforcement.SPOT_OF_FOUL and not rule.yards and yards is None and at == "spot of foul":
+        if is_spot_foul(rule) and yards is None and (at == "spot of foul" or before.next is Next.TRY):
             new = _interference(rulebook, before, start, rule, spot)
-            return new, new - start
+            return new, new - (spot if before.next is Next.TRY else start)
         yards = yards_of(foul, rule, length - spot)
         return spot + yards, yards
     yards = yards_of(foul, rule, spot)
@@ -228,7 +233,9 @@ def _interference(rulebook: Rulebook, before: Situation, start: float, rule: Fou
     length = rulebook.field_length
     new = spot if rule.most_yards is None else min(spot, start + rule.most_yards)
     nearest = length - (rulebook.interference_in_end_zone_spot or 0.0)
-    if before.next is Next.TRY or (new > nearest and start >= length - 2):
+    if before.next is Next.TRY:
+        return (spot + length) / 2
+    if new > nearest and start >= length - 2:
         return (start + length) / 2
     return min(new, nearest)
 

@@ -8,6 +8,8 @@ counts as ours until it has been shown to be something else.
 from __future__ import annotations
 
 import re
+import tomllib
+from pathlib import Path
 
 from .check import Mismatch, rulebook_of
 from .convert import Converter
@@ -15,6 +17,11 @@ from .convert import Converter
 DATA, CONVERTER, OURS = "the data's error", "the converter's error", "our error"
 
 _CONDUCT = re.compile(r"Unnecessary Roughness|Personal Foul|Unsportsmanlike|Taunting|Disqualification|Delay of Game|Face Mask")
+
+
+_READ = {row: (each["whose"], each["why"])
+         for each in tomllib.loads((Path(__file__).parent / "read_one_by_one.toml").read_text(encoding="utf-8"))["read"]
+         for row in each["rows"]}
 
 
 def cause(mismatch: Mismatch) -> tuple[str, str]:
@@ -43,7 +50,7 @@ def cause(mismatch: Mismatch) -> tuple[str, str]:
         return DATA, "a row is missing, misplaced or nullified without a word"
     if told.play.fouls and told.marked_off is None and len([f for f in told.play.fouls if f.decision]) > 1:
         return CONVERTER, "several fouls, and the description does not say which was marked off from where"
-    return OURS, "not explained"
+    return _READ.get(f"{mismatch.game.id} {row.id}", (OURS, "not explained"))
 
 
 def _rule_yards(mismatch: Mismatch) -> float | None:

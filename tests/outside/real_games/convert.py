@@ -353,6 +353,8 @@ class Converter:
         elif at.lower() == "end zone":
             spot = -1.0 if by is OFFENSE else 101.0
         dead = fields.get("spot")
+        if dead is None and kind is PlayKind.SACK and fields.get("events"):
+            dead = fields["events"][-1].spot
         if dead is None:
             dead = fields.get("kick_to", start + fields.get("gain", 0.0))
         changed = kind in _KICKS or any(
@@ -364,7 +366,7 @@ class Converter:
         if not changed and name.startswith("offensive " if by is DEFENSE else "defensive "):
             name = name.replace("offensive", "defensive") if by is DEFENSE else name.replace("defensive", "offensive")
             name = "delay of game" if "delay" in name else name
-        if kind in (PlayKind.TRY_KICK, PlayKind.TRY_RUN, PlayKind.TRY_PASS) and nullified and at != "downs":
+        if kind in (PlayKind.TRY_KICK, PlayKind.TRY_RUN, PlayKind.TRY_PASS) and nullified and at != "downs" and "interference" not in name:
             return Foul(name, by, decision=FoulDecision.ACCEPTED, at=EnforcedAt.PREVIOUS_SPOT)
         if "superseded" in row.text and match["no"] and not changed:
             return Foul(name, by, decision=FoulDecision.ACCEPTED, at=EnforcedAt.PREVIOUS_SPOT)
@@ -377,7 +379,7 @@ class Converter:
         if name == "defensive pass interference":
             spot = start + yards
         elif name == "intentional grounding":
-            spot = -1.0 if at.lower() == "end zone" else start - yards if yards > 10 else None
+            spot = -1.0 if at.lower() == "end zone" else start - yards if yards > min(10, start / 2) else None
         elif kind is PlayKind.NO_PLAY:
             spot = None
             if at == "downs":
@@ -399,7 +401,10 @@ class Converter:
         elif changed and at.lower() == "end zone" and by is OFFENSE:
             choice = EnforcedAt.SPOT_OF_FOUL
         elif changed:
-            if not kick or by is DEFENSE:
+            if kick and by is DEFENSE and spot is not None and spot == fields.get("kick_to") \
+                    and fields.get("spot", 0.0) > spot:     # the return lost ground
+                spot, choice = None, EnforcedAt.END_OF_KICK
+            elif not kick or by is DEFENSE:
                 when = FoulTime.AFTER_POSSESSION_CHANGE
         elif spot == dead and (by is DEFENSE):
             spot = None
