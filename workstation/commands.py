@@ -32,8 +32,14 @@ from .football.tracker import track
 from .tagging.exchange import ExchangeError
 from .tagging.gamefile import CannotSave, GameFile, GameFileError
 from .tagging.model import Game, Heading, SequenceItem
+from .tagging.ranges import HANDLE
 from .tagging.sheets import SheetFileError
+from .ranges import Range
 from .targets import refuse_existing
+
+
+_DIGITS = 9
+_PLAY_NUMBERS = Range(1, 100_000)
 
 
 class _Wrong(Exception):
@@ -46,6 +52,7 @@ _REPORTED = (_Wrong, OSError, FilmError, RulebookError, ProfileError, SheetError
 
 class _Parser(argparse.ArgumentParser):
     def error(self, message: str) -> NoReturn:
+        message = message if len(message) <= 400 else f"{message[:400]}..."
         print(f"{self.prog}: {message} (see {self.prog} --help)", file=sys.stderr)
         sys.exit(2)
 
@@ -364,13 +371,30 @@ def _plays(text: str) -> list[int]:
     numbers: list[int] = []
     for piece in text.split(","):
         first, _, last = piece.partition("-")
-        span = range(int(first), int(last or first) + 1)
+        span = range(_number(first), _number(last or first) + 1)
         if not span:
             raise ValueError(f"{piece} runs backwards")
         numbers += span
     return numbers
 
 
+def _number(text: str) -> int:
+    """The number of a play. Raises ValueError for what no game has."""
+    number = int(text[:_DIGITS + 1])
+    if number not in _PLAY_NUMBERS or len(text) > _DIGITS:
+        raise ValueError(f"a game has no play {text[:40]}")
+    return number
+
+
+def _seconds(text: str) -> float:
+    """Extra seconds either side of a shot. Raises ValueError for what is no length of film."""
+    seconds = float(text)
+    if seconds not in HANDLE:
+        raise ValueError(f"expected {HANDLE} seconds")
+    return seconds
+
+
+_seconds.__name__ = "number of seconds"
 _plays.__name__ = "list of plays (like 3,5,7-9)"
 
 
@@ -390,7 +414,7 @@ def _parser() -> _Parser:
 
     def chosen_plays(made: _Parser, required: bool) -> None:
         made.add_argument("--plays", type=_plays, required=required, help="numbers of plays, in order: 3,5,7-9")
-        made.add_argument("--handles", type=float, nargs=2, default=(0, 0), metavar=("BEFORE", "AFTER"),
+        made.add_argument("--handles", type=_seconds, nargs=2, default=(0, 0), metavar=("BEFORE", "AFTER"),
                           help="extra seconds either side of each shot")
 
     def drawings(made: _Parser) -> None:

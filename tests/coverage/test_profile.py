@@ -124,3 +124,31 @@ def test_a_profile_that_was_changed_is_read_anew(write):
     write("coach", 'based_on = "default"\n[rules.longer_hold_expected]\nhold = 5\n')
     assert load_profile(path, folders=()).rule("longer hold expected").hold == 5
     assert load_profile(folders=()).rule("longer hold expected").hold == 2
+
+
+@pytest.mark.parametrize(("text", "said"), [
+    ('[viewer]\nline_error = 0\n', "line_error must be a number from 0.01 to 100, not 0"),
+    ('[viewer]\nmiscount = 7\n', "miscount must be from 0 to 1, not 7"),
+    (f'[weights]\nerror = {"9" * 400}\n', "[weights] error must be from 0 to 1000000, not a number of more than 20 digits"),
+    (f'[weights]\nerror = {"9" * 9000}\n', "this is not a profile"),
+    ('[rules.longer_hold_expected]\nhold = 1e300\n', "hold must be from 0 to 1000000"),
+    ('# ' + 'x' * (1 << 20), "larger than 1 MiB"),
+])
+def test_numbers_have_a_range(write, text, said):
+    with pytest.raises(ProfileError) as error:
+        load_profile(write("mine", f'based_on = "default"\n{text}'), folders=())
+    assert said in str(error.value) and len(str(error.value)) < 500
+
+
+def test_a_long_row_of_profiles_is_refused(write, tmp_path):
+    for number in range(1500):
+        write(f"p{number}", f'based_on = "p{number + 1}"\n')
+    with pytest.raises(ProfileError, match="more than 20 profiles"):
+        load_profile("p0", folders=[tmp_path])
+
+
+def test_errors_of_nothing_and_breaks_of_one_length_are_checked_all_the_same(write, demo_game_file):
+    from workstation.commands import open_game
+    path = write("exact", 'based_on = "default"\n[viewer]\ngain_error = 0\ngain_error_per_yard = 0\ngain_error_most = 0\n'
+                          'gain_error_close = 0\nline_error = 0.01\nshort_break = 30\nlong_break = 30\n')
+    assert open_game(demo_game_file, str(path)).coverage.findings

@@ -232,7 +232,7 @@ def attempt(name: str, path: Path) -> str:
 
 def _as_the_desk(path: Path) -> None:
     """What the desk does with a game before and while it shows it, without its window."""
-    from workstation.desk.loading import load
+    from workstation.tagging.opening import load
 
     from workstation.coverage.checker import check
     from workstation.coverage.profile import ProfileError, load_profile

@@ -24,8 +24,10 @@ from typing import Any
 
 from platformdirs import user_config_path
 
+from ..ranges import shown
 from .decisive import Decisive
 from .finding import Severity
+from .ranges import DEEPEST, LARGEST_FILE, MOST, range_of
 from .rule import Rule
 from .rules import rule_class, rule_names
 from .viewer import Assumptions
@@ -97,6 +99,8 @@ def _shipped() -> Traversable:
 def _layered(profile: str | Path, folders: tuple[Path, ...], above: tuple[str, ...]) -> tuple[dict[str, Any], str]:
     """Read a profile and lay it on the one it is based on."""
     name, where, text, beside = _find(profile, folders)
+    if len(above) > DEEPEST:
+        raise ProfileError(f"profile {name!r}: more than {DEEPEST} profiles are based on one another; base it on a nearer one")
     if where in above:
         raise ProfileError(f"profile {name!r}: 'based_on' leads in a circle: {' -> '.join([*above, where])}")
     table = dict(_parsed(text, where))
@@ -119,6 +123,8 @@ def _parsed(text: str, where: str) -> dict[str, Any]:
         return tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
         raise ProfileError(f"{where}: this is not valid TOML: {error}") from None
+    except ValueError as error:         # a number of thousands of digits
+        raise ProfileError(f"{where}: this is not a profile: {error}") from None
     except RecursionError:
         raise ProfileError(f"{where}: this is not a profile: its lists or tables lie too deep in each other") from None
 
@@ -141,7 +147,13 @@ def _find(profile: str | Path, folders: tuple[Path, ...]) -> tuple[str, str, str
 
 def _text(path: Path) -> str:
     try:
-        return path.read_text(encoding="utf-8")
+        if path.exists() and not path.is_file():
+            raise ProfileError(f"{path}: the profile cannot be read: it is not a file")
+        with path.open("rb") as stream:
+            raw = stream.read(LARGEST_FILE + 1)
+        if len(raw) > LARGEST_FILE:
+            raise ProfileError(f"{path}: the profile cannot be read: it is larger than {LARGEST_FILE >> 20} MiB")
+        return raw.decode("utf-8")
     except (OSError, UnicodeDecodeError) as error:
         raise ProfileError(f"{path}: the profile cannot be read: {getattr(error, 'strerror', None) or error}") from None
 
@@ -232,7 +244,8 @@ def fit(value: Any, hint: Any, where: str) -> Any:
         if value in list(hint):
             return hint(value)
         raise ProfileError(f"{where} must be one of {_listed(hint)}, not {value!r}")
-    number = isinstance(value, (int, float)) and not isinstance(value, bool) and 0 <= value < float("inf")
+    allowed = range_of(where)
+    number = isinstance(value, (int, float)) and not isinstance(value, bool) and value in allowed
     if hint in (bool, str) and isinstance(value, hint):
         return value
     if hint is float and number:
@@ -245,7 +258,11 @@ def fit(value: Any, hint: Any, where: str) -> Any:
             return tuple(fit(each, wanted[0], where) for each in value)
         if len(wanted) == len(value):
             return tuple(fit(each, one, where) for each, one in zip(value, wanted, strict=True))
-    raise ProfileError(f"{where} must be {_wanted(hint)}, not {value!r}")
+    if hint in (int, float) and isinstance(value, (int, float)) and not isinstance(value, bool) and value > allowed.most:
+        raise ProfileError(f"{where} must be from {allowed}, not {shown(value)}")
+    if allowed.least and hint is float:
+        raise ProfileError(f"{where} must be a number from {allowed}, not {value!r:.60}")
+    raise ProfileError(f"{where} must be {_wanted(hint)}, not {value!r:.60}")
 
 
 def _wanted(hint: Any) -> str:

@@ -133,7 +133,7 @@ class _Watching:
             found.append((assume.period_forgets, Cause.BREAK, positions[0]))
         away = _away(snap, previous) - assume.short_break
         if away > 0:
-            share = min(1.0, away / (assume.long_break - assume.short_break)) * assume.stoppage_forgets
+            share = min(1.0, away / max(assume.long_break - assume.short_break, 1e-3)) * assume.stoppage_forgets
             found.append((share, Cause.STOPPAGE, positions[0]))
         return max(found, key=lambda each: each[0])
 

@@ -31,6 +31,22 @@ RANGES: Mapping[type, Ranges] = {
     },
 }
 
+LARGEST = 10**9        # of any number that is compared with its range as a float
+YARDS = Range(0, 150)
+_POINTS = Range(0, 20)
+RULEBOOK: Ranges = {
+    "players": Range(3, 20), "periods": Range(1, 20), "period_minutes": Range(1, 120), "downs": Range(2, 4),
+    "yards_to_gain": Range(1, 50), "field_length": Range(30, 150), "end_zone_depth": Range(1, 30), "timeouts": _COUNT,
+    "single_point": _POINTS, "touchdown_points": _POINTS, "field_goal_points": _POINTS, "safety_points": _POINTS,
+    "try_kick_points": _POINTS, "try_run_points": _POINTS, "try_return_points": _POINTS, "try_safety_points": _POINTS,
+    "overtime_minutes": Range(1, 120), "overtime_periods": Range(0, MOST_PERIODS), "overtime_timeouts": _COUNT,
+    "overtime_timeouts_last_from": Range(1, MOST_PERIODS), "overtime_two_point_from": Range(1, MOST_PERIODS),
+    "overtime_only_tries_from": Range(1, MOST_PERIODS), "runoff_seconds": Range(0, 120), "overtime_spot": Range(1, 149),
+    "fumble_limits_in_last_minutes": Range(0, 120), "kickoff_out_of_bounds_beyond": Range(0, 100),
+}
+"""A rulebook's numbers; those that are not named here are yards. From three downs in Canada to twenty periods nobody plays."""
+SEASON = Range(1800, 9999)
+
 
 def out_of_range(play: Play) -> Iterator[str]:
     """Every number of *play* that cannot be, each in one line."""

@@ -21,6 +21,8 @@ from operator import itemgetter
 from types import NoneType
 from typing import Any, get_args, get_type_hints
 
+from ..ranges import Range, shown
+from . import ranges
 from .fouls import FoulRule
 from .plays import Side
 
@@ -246,7 +248,9 @@ def _layers(file: Traversable) -> list[tuple[str, dict[str, Any]]]:
         data = tomllib.loads(file.read_text(encoding="utf-8"))
     except FileNotFoundError:
         raise RulebookError(f"{file.name}: there is no such rulebook file") from None
-    except (tomllib.TOMLDecodeError, UnicodeDecodeError, RecursionError) as error:
+    except OSError as error:
+        raise RulebookError(f"{file.name}: the rulebook cannot be read: {error.strerror or error}") from None
+    except (ValueError, RecursionError) as error:       # not TOML, not text, a number of thousands of digits
         raise RulebookError(f"{file.name}: not a readable TOML file: {error}") from error
     for key, kind in _HEAD.items():
         _check(f"{file.name}: {key}", data.get(key), kind, _KINDS[kind])
@@ -278,7 +282,9 @@ def _check_tables(file: str, where: str, table: dict[str, Any], others: set[str]
 
 def _check(where: str, value: Any, kind: type, expected: str) -> Any:
     if type(value) is not kind:
-        raise RulebookError(f"{where} is {value!r}; expected {expected}")
+        raise RulebookError(f"{where} is {_told(value)}; expected {expected}")
+    if kind is int:
+        _within(where, value, ranges.SEASON)
     return value
 
 
@@ -298,10 +304,19 @@ def _typed(where: str, value: Any, wanted: Any) -> Any:
         if value in list(kind):
             return kind(value)
     elif kind is float and type(value) in (int, float):
-        return float(value)
+        return float(value) if abs(value) < ranges.LARGEST else value
     elif type(value) is kind:
         return value
-    raise RulebookError(f"{where} is {value!r}; expected {expected}")
+    raise RulebookError(f"{where} is {_told(value)}; expected {expected}")
+
+
+def _told(value: Any) -> str:
+    return shown(value) if type(value) is int else f"{value!r:.200}"
+
+
+def _within(where: str, value: Any, allowed: Range) -> None:
+    if isinstance(value, (int, float)) and not isinstance(value, bool) and value not in allowed:
+        raise RulebookError(f"{where} is {shown(value)}; expected {allowed}")
 
 
 def _values(file: str, values: dict[str, tuple[str, Any]]) -> tuple[dict[str, Any], dict[str, str]]:
@@ -319,7 +334,13 @@ def _values(file: str, values: dict[str, tuple[str, Any]]) -> tuple[dict[str, An
         if not isinstance(entry, dict) or entry.keys() != {"value", "rule"}:
             raise RulebookError(f"{where} is {entry!r}; expected {{ value = ..., rule = \"...\" }}")
         known[key] = _typed(f"{where}.value", entry["value"], hints[key])
+        _within(f"{where}.value", known[key], ranges.RULEBOOK.get(key, ranges.YARDS))
         rules[key] = _typed(f"{where}.rule", entry["rule"], str)
+    for key, value in known.items():
+        if "spot" in key and isinstance(value, float) and value >= known["field_length"]:
+            raise RulebookError(f"{file}: values.{key}.value is {shown(value)}; expected less than the field's length")
+    if known["overtime"] is Overtime.SERIES and known["overtime_spot"] is None:
+        raise RulebookError(f"{file}: values.overtime_spot.value is \"none\"; expected a spot, for overtime is series")
     return known, rules
 
 
@@ -342,6 +363,7 @@ def _foul(where: str, name: str, table: dict[str, Any], spot_rules: dict[str, st
                 known[key] = _names(f"{where}.also", table[key])
             else:
                 known[key] = _typed(f"{where}.{key}", table[key], _FOUL_HINTS[key])
+                _within(f"{where}.{key}", known[key], ranges.YARDS)
         elif entry.default is MISSING:
             raise RulebookError(f"{where}.{key} is missing; expected it beside the foul's other values")
     return FoulRule(name=name, **known)

@@ -318,7 +318,12 @@ class GameFile:
             edits = tuple(Edit(edit.kind, edit.id, edit.after, edit.before) for edit in edits)
         records = self._records.after(edits)
         kinds = {edit.kind for edit in edits}
-        found = list(soundness.film_problems(records)) if kinds & {Kind.FILM, Kind.SOURCE} else []
+        found = list(soundness.edit_problems(edits)) or [
+            f"{edit.kind} {edit.id!r} is not as that step left it" for edit in edits
+            if store.to_text(edit.kind, edit.before, self._folder)
+            != store.to_text(edit.kind, self._records.values[edit.kind].get(edit.id), self._folder)]
+        if not found and kinds & {Kind.FILM, Kind.SOURCE}:
+            found = list(soundness.film_problems(records))
         if not found:
             game = records.game(self._game, kinds)
             found = rules.problems(game, edits)

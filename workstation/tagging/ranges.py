@@ -14,7 +14,8 @@ from ..football import ranges as football
 from ..ranges import Range, Ranges, outside
 from .model import Drawing, Heading, Moment, PlayTag, Sequence, SequenceItem
 
-_HANDLE = Range(-24 * 3600, 24 * 3600)      # seconds
+HANDLE = Range(-24 * 3600, 24 * 3600)
+"""Extra seconds before or after a shot's action; negative ones trim it."""
 
 RANGES: Mapping[type, Ranges] = {
     **football.RANGES,
@@ -22,7 +23,7 @@ RANGES: Mapping[type, Ranges] = {
     Heading: {"season": Range(1800, 9999)},
     Moment: {"uncertainty": Range(0, 24 * 3600)},
     PlayTag: {"order": Range(-1e12, 1e12)},
-    SequenceItem: {"lead_in": _HANDLE, "lead_out": _HANDLE},
+    SequenceItem: {"lead_in": HANDLE, "lead_out": HANDLE},
     Sequence: {"items": Range(0, 100_000, items=True)},
     Drawing: {"points": Range(0, 100_000, items=True)},
 }

@@ -6,9 +6,10 @@ That each record by itself is what it should be was found while it was read (:fu
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from typing import Any
 
 from . import rules
-from .records import LARGEST_ID, THE, Id, Kind, Records
+from .records import LARGEST_ID, THE, Edit, Id, Kind, Records
 
 MOST_SAID = 5
 """Problems that are named; the others are counted."""
@@ -48,13 +49,31 @@ def told(found: Iterable[str]) -> str:
     return "; ".join(found[:MOST_SAID]) + more
 
 
+def edit_problems(edits: Iterable[Edit]) -> Iterator[str]:
+    """Why steps of a history could not be made by this program, whatever the game."""
+    for edit in edits:
+        if not _may_be(edit.kind, edit.id):
+            yield f"{edit.kind} has an id {edit.id!r} that cannot be"
+        for value in (edit.before, edit.after):
+            if value is not None and _calls_itself(edit.kind, value) not in (None, edit.id):
+                yield f"{edit.kind} {edit.id!r} calls itself otherwise"
+
+
+def _calls_itself(kind: Kind, value: Any) -> Id | None:
+    """The id that a record carries in itself; None for the only one of its kind."""
+    if kind in _ONE:
+        return None
+    said: Id = getattr(value, _BY_TEXT.get(kind, "id"))
+    return said
+
+
 def _id_problems(records: Records) -> Iterator[str]:
     for kind in Kind:
         for id in records.used[kind]:
             if not _may_be(kind, id):
                 yield f"{kind} has an id {id!r} that cannot be"
         for id, value in records.values[kind].items():
-            if kind not in _ONE and getattr(value, _BY_TEXT.get(kind, "id")) != id:
+            if _calls_itself(kind, value) not in (None, id):
                 yield f"{kind} {id!r} calls itself otherwise"
 
 
