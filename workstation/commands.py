@@ -289,7 +289,7 @@ def _tell(written: Written) -> None:
 
 
 def _pack(arguments: argparse.Namespace) -> int:
-    from .delivery.pack import PackError
+    from .delivery.verifying import PackError
 
     one = open_game(arguments.game, footage=True)
     request = SequenceRequest(one.game, one.steps, arguments.title, _items(one.game, arguments), Form.PACK,
@@ -302,7 +302,7 @@ def _pack(arguments: argparse.Namespace) -> int:
 
 
 def _verify(arguments: argparse.Namespace) -> int:
-    from .delivery.pack import PackError, verify_pack
+    from .delivery.verifying import PackError, verify_pack, visible
 
     try:
         verified = verify_pack(arguments.pack, arguments.manifest_sha256)
@@ -310,8 +310,8 @@ def _verify(arguments: argparse.Namespace) -> int:
         raise _Wrong(str(error)) from None
     for word, names in (("altered", verified.altered), ("missing", verified.missing), ("added", verified.added)):
         for name in names:
-            print(f"{word}: {name}")
-    print(f"{verified.title}, made {verified.made}: "
+            print(f"{word}: {visible(name)}")
+    print(f"{visible(verified.title)}, made {visible(verified.made)}: "
           + (f"all {len(verified.intact)} files are as they were" if verified.whole else "this pack was changed"))
     return 0 if verified.whole else 1
 

@@ -12,10 +12,11 @@ from PIL import Image
 from tests.delivery.conftest import segment_of
 from tests.footage import run
 from workstation.cancelling import Cancelled
-from workstation.delivery.pack import MANIFEST, Contents, PackError, make_pack, verify_pack
+from workstation.delivery.pack import MANIFEST, Contents, make_pack
 from workstation.delivery.rendering import Settings
 from workstation.delivery.segment import SENSITIVE
 from workstation.delivery.still import still
+from workstation.delivery.verifying import PackError, verify_pack
 from workstation.film.film import Film
 from workstation.film.index import index_of
 from workstation.film.probe import probe

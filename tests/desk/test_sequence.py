@@ -426,7 +426,7 @@ def test_other_forms_are_written_whole(tagged, tmp_path, form):
     films = list(written.path.rglob("*.mp4"))
     assert len(films) >= 2 and all(path.stat().st_size for path in films)
     if form is Form.PACK:
-        from workstation.delivery.pack import verify_pack
+        from workstation.delivery.verifying import verify_pack
         assert verify_pack(written.path).whole
     assert request.target(tmp_path / "to") == tmp_path / "to" / "Two plays 2"      # nothing is ever written over
 

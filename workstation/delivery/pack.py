@@ -7,7 +7,7 @@ import json
 import os
 import shutil
 import zipfile
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path, PurePosixPath
@@ -29,10 +29,10 @@ from .overlay import Marks
 from .rendering import Settings, render
 from .segment import Segment
 from .still import still, tools, write_png
+from .verifying import PackError
 
 _CHUNK = 1 << 20
 CAPTIONED = Settings(captions=True)
-LARGEST_MANIFEST = 16 << 20     # bytes; a pack of thousands of files stays far below
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,10 +45,6 @@ class Contents:
     statement: str = ""             # why the sequence is handed on, in the sender's words
     settings: Settings = CAPTIONED
     marks: Marks | None = None
-
-
-class PackError(Exception):
-    """The pack could not be made, or is not a pack; the message says what to do."""
 
 
 def make_pack(game: Game, contents: Contents, to: Path, progress: Callable[[float, str], None] | None = None,
@@ -188,86 +184,3 @@ def _zip(folder: Path, to: Path) -> None:
         for path in sorted(folder.rglob("*")):
             if path.is_file():
                 archive.write(path, path.relative_to(folder).as_posix())
-
-
-@dataclass(frozen=True, slots=True)
-class Verified:
-    """What a check of a pack found; each tuple holds names. ``whole`` if nothing was altered."""
-
-    title: str
-    made: str
-    intact: tuple[str, ...]
-    altered: tuple[str, ...]
-    missing: tuple[str, ...]
-    added: tuple[str, ...]
-
-    @property
-    def whole(self) -> bool:
-        return not (self.altered or self.missing or self.added)
-
-
-def verify_pack(pack: Path, manifest_sha256: str | None = None) -> Verified:
-    """Compare a pack (folder or ZIP) with its manifest, and the manifest with a digest kept elsewhere, if given.
-
-    The manifest tells of every other file, but nothing inside the pack can vouch for the manifest
-    itself: whoever needs that keeps its SHA-256 apart. Raises PackError if it is not a pack.
-    """
-    if not pack.exists():
-        raise PackError(f"{pack} is not there.")
-    if pack.is_dir():
-        present = {path.relative_to(pack).as_posix(): path for path in pack.rglob("*") if path.is_file()}
-        return _compare(present, lambda name: present[name].open("rb"), manifest_sha256, pack)
-    try:
-        with zipfile.ZipFile(pack) as archive:
-            names = [info.filename for info in archive.infolist() if not info.is_dir()]
-            if len(names) != len(set(names)):
-                raise PackError(f"{pack.name} holds two files of one name; a pack never does.")
-            return _compare(dict.fromkeys(names), archive.open, manifest_sha256, pack)
-    except (zipfile.BadZipFile, NotImplementedError, RuntimeError, EOFError) as error:
-        raise PackError(f"{pack.name} is not a pack that can be read: {error}") from error
-
-
-def _compare(present: Iterable[str], opened: Callable[[str], IO[bytes]], manifest_sha256: str | None,
-             pack: Path) -> Verified:
-    present = set(present)
-    if MANIFEST not in present:
-        raise PackError(f"{pack.name} has no {MANIFEST}; it is not a pack, or the manifest was taken out.")
-    with opened(MANIFEST) as file:
-        raw = file.read(LARGEST_MANIFEST + 1)
-    try:
-        if len(raw) > LARGEST_MANIFEST:
-            raise ValueError("it is larger than any manifest")
-        manifest = json.loads(raw)
-        listed = {entry["path"]: (int(entry["bytes"]), str(entry["sha256"])) for entry in manifest["files"]}
-        title, made = str(manifest["title"]), str(manifest["made"])
-    except (ValueError, KeyError, TypeError) as error:
-        raise PackError(f"The {MANIFEST} of {pack.name} cannot be read ({error}); it was altered.") from error
-    intact: list[str] = []
-    altered: list[str] = []
-    missing: list[str] = []
-    if manifest_sha256 is not None:
-        same = hashlib.sha256(raw).hexdigest() == manifest_sha256.strip().lower()
-        (intact if same else altered).append(MANIFEST)
-    for name, (size, digest) in listed.items():
-        if name not in present:
-            missing.append(name)
-            continue
-        try:
-            with opened(name) as file:
-                found = _bounded_digest(file, size)
-        except (zipfile.BadZipFile, EOFError, OSError):
-            found = None
-        (intact if found == digest else altered).append(name)
-    added = sorted(present - set(listed) - {MANIFEST})
-    return Verified(title, made, tuple(intact), tuple(altered), tuple(missing), tuple(added))
-
-
-def _bounded_digest(file: IO[bytes], size: int) -> str | None:
-    """The digest, or None as soon as there is more than ``size`` bytes: a swollen file is not read to its end."""
-    digest, read = hashlib.sha256(), 0
-    while chunk := file.read(_CHUNK):
-        read += len(chunk)
-        if read > size:
-            return None
-        digest.update(chunk)
-    return digest.hexdigest() if read == size else None

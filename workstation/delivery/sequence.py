@@ -98,11 +98,26 @@ def write_sequence(request: SequenceRequest, to: Path, progress: Callable[[float
     elif form is Form.PACK:
         contents = Contents(request.title, segments, stills_of(game, segments), request.statement, settings, marks)
         make_pack(game, contents, to, progress and (lambda share, _: progress(share)), cancelled)
+        notices = (*_keep_digest_apart(to, request.title), *notices)
     elif to.suffix.lower() in FORMS:
         _write_text(to, FORMS[to.suffix.lower()](request.title, segments))
     else:
         notices = (*_write_lists(request.title, segments, to), *notices)
     return Written(to, notices, left_out)
+
+
+def _keep_digest_apart(pack: Path, title: str) -> tuple[str, str]:
+    """Write a slip beside the pack with the digest that vouches for it; returns what to say of it."""
+    from .verifying import manifest_digest
+
+    digest = manifest_digest(pack)
+    slip = unused(pack.parent, f"{pack.name} slip", ".txt")
+    _write_text(slip, f"{title}\nPack: {pack.name}\nSHA-256 of its manifest: {digest}\n\n"
+                      "Keep this slip apart from the pack, on paper or with somebody else. Who has both can see later whether\n"
+                      "the pack is the one that was handed on:\n\n"
+                      f'    python -m workstation verify "{pack.name}" --manifest-sha256 {digest}\n')
+    return (f"SHA-256 of the pack's manifest: {digest}",
+            f"Keep it apart from the pack; it is also on {slip.name}, to print or to send another way.")
 
 
 def _write_text(to: Path, text: str) -> None:
