@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import time
 from contextlib import closing
 from dataclasses import replace
 from fractions import Fraction
@@ -68,11 +67,9 @@ def test_plays_by_line_json_and_game_file(play, tmp_path):
 
 
 def test_the_tracker_ends_whatever_is_said():
-    began = time.process_time()
     steps = track(BOOK, [Play(PlayKind.COIN_TOSS), *IMPOSSIBLE, Play(PlayKind.END_OF_PERIOD)])
     assert len(steps) == len(IMPOSSIBLE) + 2
     assert steps[1].before.period == 999999999      # said by hand, shown as a contradiction, and not counted up to
-    assert time.process_time() - began < 60
 
 
 @pytest.mark.parametrize("change", [

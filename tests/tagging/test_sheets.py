@@ -167,3 +167,31 @@ def test_whatever_lies_in_a_file_ends_in_rows_or_a_clear_error(tmp_path_factory,
     path.write_bytes(raw)
     with suppress(SheetFileError, SheetError):
         read_sheet(path, BOOK)
+
+
+@pytest.mark.parametrize("columns", [201, 16384])
+def test_a_workbook_with_a_cell_far_to_the_right_is_refused_at_once(tmp_path, columns, monkeypatch):
+    read = []
+    monkeypatch.setattr(sheets, "_spoken", lambda cell: read.append(cell) or str(cell or ""))
+    book = openpyxl.Workbook()
+    sheet = book.active
+    sheet.append(["kind", "gain"])
+    for row in range(2, 2002):
+        sheet.cell(row, 1, "run")
+        sheet.cell(row, columns, "x")
+    book.save(tmp_path / "wide.xlsx")
+    with pytest.raises(SheetFileError, match="more than 200 columns"):
+        read_sheet(tmp_path / "wide.xlsx", load_rulebook("nfhs"))
+    assert len(read) < 1000         # of half a million cells or of 32 million
+
+
+def test_rows_and_columns_that_are_only_formatted_are_passed_over(tmp_path):
+    book = openpyxl.Workbook()
+    sheet = book.active
+    sheet.append(["kind", "gain"])
+    sheet.append(["run", 7])
+    for row in range(2, 2500):
+        sheet.cell(row, 400).font = openpyxl.styles.Font(bold=True)
+    book.save(tmp_path / "styled.xlsx")
+    (row,) = read_sheet(tmp_path / "styled.xlsx", load_rulebook("nfhs"))
+    assert row.play.gain == 7

@@ -9,6 +9,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from typing import Any
+
+import numpy as np
+import numpy.typing as npt
 
 from ..football.plays import Play, PlayKind
 from ..football.sheet import SheetRow
@@ -22,7 +26,10 @@ _OWN_SHOT = {PlayKind.COIN_TOSS: ShotKind.COIN_TOSS, PlayKind.MEASUREMENT: ShotK
 # better than leaving row and shot apart, and nothing is better than a pair that cannot be. No source; chosen here.
 _RIGHT_KIND, _UNKNOWN_KIND = 4, 3
 _MISSED_PLAY, _SPARE_SHOT, _FREE = -1, -1, 0
-_NEVER = -1_000_000
+_NEVER = -100_000           # a sheet's rows, all rightly paired, weigh less, and so do all shots of a film passed over
+_SKIP_SHOT, _SKIP_ROW, _PAIR = 1, 2, 3
+
+Numbers = npt.NDArray[np.signedinteger[Any]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,43 +72,16 @@ def match(rows: Sequence[SheetRow], shots: Sequence[Shot], pinned: Mapping[int, 
     Raises ValueError if a pin names an unknown row or shot, or if pins cross each other.
     """
     pins = _checked(pinned or {}, len(rows), {shot.id: place for place, shot in enumerate(shots)})
-    worth = [[_worth(row.play, shot) for shot in shots] for row in rows]
-    row_gap = [_row_gap(row.play) for row in rows]
-    shot_gap = [_shot_gap(shot) for shot in shots]
-    for row, pin in pins.items():
-        worth[row] = [_NEVER] * len(shots)
-        if pin is not None:
-            for line in worth:
-                line[pin] = _NEVER
-            worth[row][pin], row_gap[row] = _RIGHT_KIND, _NEVER
+    worth = _worths(rows, shots, pins)
+    row_gap = [_NEVER if pins.get(index) is not None else _row_gap(row.play) for index, row in enumerate(rows)]
+    shot_gap = np.array([_shot_gap(shot) for shot in shots], np.int32)
     done = _best_before(worth, row_gap, shot_gap)
-    left = _best_after(worth, row_gap, shot_gap)
-    best = done[-1][-1]
-    row_options: list[set[int | None]] = [set() for _ in rows]    # everything a row can be paired with in a best alignment
-    shot_options: list[set[int | None]] = [set() for _ in shots]
-    moves = {}
-    for index in range(len(rows) + 1):
-        for place in range(len(shots) + 1):
-            so_far = done[index][place]
-            if place < len(shots) and so_far + shot_gap[place] + left[index][place + 1] == best:
-                shot_options[place].add(None)
-                moves[index, place] = (0, 1)
-            if index < len(rows) and so_far + row_gap[index] + left[index + 1][place] == best:
-                row_options[index].add(None)
-                moves[index, place] = (1, 0)
-            if (
-                index < len(rows)
-                and place < len(shots)
-                and so_far + worth[index][place] + left[index + 1][place + 1] == best
-            ):
-                row_options[index].add(place)
-                shot_options[place].add(index)
-                moves[index, place] = (1, 1)
+    moves, row_options, shot_options = _best_moves(worth, row_gap, shot_gap, done)
     pairs, index, place = [], 0, 0
-    while (index, place) in moves:
-        by_row, by_shot = moves[index, place]
+    while move := moves[index, place]:
+        by_row, by_shot = int(move != _SKIP_SHOT), int(move != _SKIP_ROW)
         options = row_options[index] if by_row else shot_options[place]
-        pairs.append(Pair(index if by_row else None, shots[place].id if by_shot else None, len(options) == 1))
+        pairs.append(Pair(index if by_row else None, shots[place].id if by_shot else None, bool(options == 1)))
         index, place = index + by_row, place + by_shot
     return Pairing(tuple(pairs))
 
@@ -187,20 +167,72 @@ def _shot_gap(shot: Shot) -> int:
     return _SPARE_SHOT if shot.kind in (ShotKind.PLAY, None) else _FREE
 
 
-def _best_before(worth: list[list[int]], row_gap: list[int], shot_gap: list[int]) -> list[list[int]]:
-    """Best score of the first i rows with the first j shots."""
-    best = [[0] * (len(shot_gap) + 1) for _ in range(len(row_gap) + 1)]
-    for place, gap in enumerate(shot_gap):
-        best[0][place + 1] = best[0][place] + gap
+def _worths(rows: Sequence[SheetRow], shots: Sequence[Shot], pins: Mapping[int, int | None]) -> list[Numbers]:
+    """What each row is worth with each shot, pins kept; rows of one kind share their line."""
+    lines: dict[PlayKind, Numbers] = {}
+    taken = [pin for pin in pins.values() if pin is not None]
+    worth = []
+    for index, row in enumerate(rows):
+        if index in pins:
+            line = np.full(len(shots), _NEVER, np.int32)
+            if (pin := pins[index]) is not None:
+                line[pin] = _RIGHT_KIND
+        elif (found := lines.get(row.play.kind)) is not None:
+            line = found
+        else:
+            line = np.array([_worth(row.play, shot) for shot in shots], np.int32)
+            line[taken] = _NEVER
+            lines[row.play.kind] = line
+        worth.append(line)
+    return worth
+
+
+def _best_before(worth: list[Numbers], row_gap: list[int], shot_gap: Numbers) -> Numbers:
+    """Best score of the first i rows with the first j shots: a line for each i, worked out whole lines at a time."""
+    spare = np.concatenate(([0], np.cumsum(shot_gap, dtype=np.int32))).astype(np.int32)
+    best = np.empty((len(row_gap) + 1, len(shot_gap) + 1), np.int32)
+    best[0] = spare
     for index, gap in enumerate(row_gap):
         above, here = best[index], best[index + 1]
         here[0] = above[0] + gap
-        for place, spare in enumerate(shot_gap):
-            here[place + 1] = max(above[place] + worth[index][place], above[place + 1] + gap, here[place] + spare)
+        np.maximum(above[:-1] + worth[index], above[1:] + gap, out=here[1:])
+        here -= spare       # a shot that is passed over costs the same wherever that is decided
+        np.maximum.accumulate(here, out=here)
+        here += spare
     return best
 
 
-def _best_after(worth: list[list[int]], row_gap: list[int], shot_gap: list[int]) -> list[list[int]]:
-    """Best score of the rows from i on with the shots from j on."""
-    turned = _best_before([line[::-1] for line in worth[::-1]], row_gap[::-1], shot_gap[::-1])
-    return [line[::-1] for line in turned[::-1]]
+def _best_moves(worth: list[Numbers], row_gap: list[int], shot_gap: Numbers,
+                done: Numbers) -> tuple[Numbers, Numbers, Numbers]:
+    """How the best alignments go on from each i and j (0: not at all), and how many ways each row and each shot has in
+    all of them: with each shot that it may be paired with, and alone."""
+    rows, shots = len(row_gap), len(shot_gap)
+    best = done[-1, -1]
+    moves = np.zeros((rows + 1, shots + 1), np.int8)
+    row_options = np.zeros(rows, np.int32)
+    shot_options, alone = np.zeros(shots, np.int32), np.zeros(shots, bool)
+    spare = np.concatenate((np.cumsum(shot_gap[::-1], dtype=np.int32)[::-1], [0])).astype(np.int32)
+    below = np.empty(0, np.int32)
+    for index in range(rows, -1, -1):
+        if index == rows:
+            left = spare.copy()
+        else:
+            gap = row_gap[index]
+            left = np.empty(shots + 1, np.int32)
+            left[-1] = below[-1] + gap
+            np.maximum(below[1:] + worth[index], below[:-1] + gap, out=left[:-1])
+            left -= spare
+            np.maximum.accumulate(left[::-1], out=left[::-1])
+            left += spare
+        skipped = done[index, :-1] + shot_gap + left[1:] == best
+        moves[index, :-1][skipped] = _SKIP_SHOT
+        alone |= skipped
+        if index < rows:
+            unfilmed = done[index] + gap + below == best
+            moves[index][unfilmed] = _SKIP_ROW
+            paired = done[index, :-1] + worth[index] + below[1:] == best
+            moves[index, :-1][paired] = _PAIR
+            shot_options += paired
+            row_options[index] = np.count_nonzero(paired) + bool(unfilmed.any())
+        below = left
+    return moves, row_options, shot_options + alone

@@ -11,6 +11,7 @@ import math
 import os
 import re
 import zipfile
+from collections.abc import Iterator
 from datetime import datetime, time
 from pathlib import Path
 from typing import Any
@@ -24,6 +25,8 @@ LARGEST_FILE = 16 * 1024 * 1024
 """Bytes of the largest sheet that is read, and of the largest workbook once unpacked four times that."""
 MOST_ROWS = 2000
 MOST_COLUMNS = 200
+MOST_CELLS = 1000
+"""Cells of the longest row that is read, empty ones included."""
 _FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
 
 
@@ -139,14 +142,32 @@ def _workbook_cells(raw: bytes, name: str) -> pd.DataFrame:
         # members are never read beyond the size their entry declares
         if len(parts) > 1000 or sum(part.file_size for part in parts) > 4 * LARGEST_FILE:
             raise SheetFileError(f"{name}: unpacks to far more than a play sheet; it was not opened")
-        cells = pd.read_excel(io.BytesIO(raw), header=None, dtype=object, nrows=MOST_ROWS + 2, engine="openpyxl")
+        rows = list(_workbook_rows(raw, name))
     except SheetFileError:
         raise
     except Exception as error:  # the reader of workbooks raises whatever its parsers happen to raise
         raise SheetFileError(f"{name}: a workbook that can't be read; save the sheet as CSV ({error})") from error
-    if cells.shape[1] > MOST_COLUMNS:
-        raise SheetFileError(f"{name}: more than {MOST_COLUMNS} columns")
-    return cells.map(_spoken).map(_tame)
+    while rows and not any(rows[-1]):
+        rows.pop()
+    widest = max(map(len, rows), default=0)
+    return pd.DataFrame([row + [""] * (widest - len(row)) for row in rows], dtype=object).map(_tame)
+
+
+def _workbook_rows(raw: bytes, name: str) -> Iterator[list[str]]:
+    """The rows of the first sheet as they would have been typed. The first cell in a column that no play sheet has ends
+    it, so that nothing is built as wide as somebody wrote."""
+    from openpyxl import load_workbook      # takes longer than the window's first sight may
+
+    book = load_workbook(io.BytesIO(raw), read_only=True, data_only=True, keep_links=False)
+    try:
+        sheet = book.worksheets[0]
+        sheet.reset_dimensions()        # what the file says of its own size need not be so
+        for row in sheet.iter_rows(max_row=MOST_ROWS + 2, values_only=True):
+            if len(row) > MOST_COLUMNS and (len(row) > MOST_CELLS or any(map(_spoken, row[MOST_COLUMNS:]))):
+                raise SheetFileError(f"{name}: more than {MOST_COLUMNS} columns")
+            yield [_spoken(cell) for cell in row[:MOST_COLUMNS]]
+    finally:
+        book.close()
 
 
 def _spoken(cell: Any) -> str:
