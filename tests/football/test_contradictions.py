@@ -43,6 +43,7 @@ PLAIN = [
     ("ncaa", "run", {"gain": "5", "spot": "own 45"}),
     ("ncaa", "run", {"gain": "5", "fouls": "false start by offense, declined"}),
     ("ncaa", "kickoff", {"outcome": "touchback"}),
+    ("ncaa", "kickoff", {"kick_to": "own 35", "events": "muff at own 35 by defense; recovery at own 36 by offense"}),
     ("nfhs", "run", {"events": "fumble at own 45 by offense; out of bounds at own 43", "spot": "own 43"}),
 ]
 

@@ -62,6 +62,7 @@ def told(step: Step) -> str:
     ("ncaa", {"outcome": "returned", "kick_to": "opp end zone 2", "spot": "opp 40"}, "receivers 1st & 10 at own 40"),
     ("ncaa", {"outcome": "muffed", "kick_to": "opp 3", "events": "muff at opp 3 by defense; recovery at opp end zone 2 by defense"},
      "receivers 1st & 10 at own 20"),
+    ("nfhs", {"events": "muff at opp end zone 0 by defense; recovery at opp 2 by offense"}, "receivers 1st & 10 at own 20"),
     # caught in the field and carried back over the own goal line: his own force
     ("ncaa", {"kick_to": "opp 8", "events": "catch at opp 8 by defense", "spot": "opp end zone 2"},
      "receivers free kick after a safety from own 20"),
@@ -126,6 +127,7 @@ def test_kickoffs(book: str, row: dict, wanted: str):
      "kickers 1st & 10 at opp 31"),
     ("ncaa", {"outcome": "blocked", "events": "block at opp 46; recovery at opp 38 by offense"}, "receivers 1st & 10 at own 38"),
     ("ncaa", {"outcome": "blocked", "kick_to": "opp 48"}, "receivers 1st & 10 at own 48"),
+    ("nfhs", {"outcome": "no good", "kick_to": "opp end zone 0"}, "receivers 1st & 10 at own 20"),
     ("ncaa", {"outcome": "returned", "kick_to": "opp 3", "spot": "opp 25"}, "receivers 1st & 10 at own 25"),
     ("ncaa", {"outcome": "returned", "kick_to": "opp 3", "spot": "opp end zone 1"}, "receivers free kick after a safety from own 20"),
     ("ncaa", {"outcome": "returned", "kick_to": "opp end zone 3", "spot": "opp end zone 1"}, "receivers 1st & 10 at own 20"),

@@ -27,7 +27,7 @@ class Action:
     ``force``: who moved the ball to where it became dead. ``momentum``: where it stays with ``momentum_of``, which was
     carried on into its own end zone. Of a kick: ``free``: a free kick; ``in_kick``: nobody gained it yet;
     ``touched``: the receivers touched it; ``touches``: where the kickers did while it was not theirs;
-    ``dead_recovery``: where their own recovery killed it. ``brought_back``: where a fumble that went forward and out of
+    ``taken_too_early``: where they took it all the same; ``dead_recovery``: where their own recovery killed it. ``brought_back``: where a fumble that went forward and out of
     bounds belongs.
     """
 
@@ -43,6 +43,7 @@ class Action:
     force: Side = OFFENSE
     momentum: float | None = None
     momentum_of: Side | None = None
+    taken_too_early: float | None = None
     dead_recovery: float | None = None
     brought_back: float | None = None
     score: Score | None = None

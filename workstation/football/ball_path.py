@@ -142,6 +142,7 @@ class _Walk:
         action = self.action
         if not_theirs(action, self.rulebook, self.where, action.free):
             action.changed, action.holder, action.gained, action.loose = True, DEFENSE, self.where, True
+            action.taken_too_early = self.where
             self.over = self.held = True
             return True
         if (action.free or self.where > action.start) and not self.rulebook.onside_players:
@@ -155,7 +156,7 @@ class _Walk:
         action = self.action
         if action.in_kick:
             action.kick_end = action.gained = self.where
-            action.in_kick, action.changed, action.holder = False, True, DEFENSE
+            action.changed, action.holder = True, DEFENSE
         elif self.fumbled_at is not None:
             self.where = self._fumble_out_of_bounds(self.fumbled_at)
         elif self.where >= action.length and (action.holder is OFFENSE or action.loose):  # nobody held it since
@@ -202,7 +203,7 @@ def no_farther(side: Side, most: float, where: float) -> float:
 
 def finish(action: Action, play: Play, where: float, held: bool = False) -> None:
     """Close the last run: the person's own words for spot and possession win, but where the rules *held* the ball."""
-    if play.possession is not None and not (held and action.in_kick is False and action.loose and action.kick):
+    if play.possession is not None and action.taken_too_early is None:
         if play.possession is DEFENSE:
             action.changed = True
         if play.possession is not action.holder:

@@ -43,15 +43,13 @@ def read_kick(action: Action, rulebook: Rulebook, before: Situation, play: Play)
             where = play.kick_to  # it rolled on and came to rest
     elif outcome is Outcome.MUFFED and play.possession is None:
         action.assumed.append("who recovered the muff was not said; the receivers taken")
-    elif outcome is not Outcome.MUFFED and where < action.length:
+    elif outcome not in (Outcome.MUFFED, Outcome.OUT_OF_BOUNDS) and where < action.length:
         action.force = DEFENSE  # whoever caught it carried it on
     if action.fair_catch:
         where, held = _fair_catch_spot(action, play, where), True
     finish(action, play, where, held)
     if outcome in (Outcome.DOWNED, Outcome.OUT_OF_BOUNDS):
         action.loose = True
-        if action.in_kick and outcome is Outcome.OUT_OF_BOUNDS:
-            action.force = OFFENSE
 
 
 def _begin(action: Action, rulebook: Rulebook, play: Play) -> tuple[BallEvent, ...]:
@@ -169,8 +167,6 @@ def read_blocked(action: Action, rulebook: Rulebook, before: Situation, play: Pl
     if play.possession is None and not said:
         action.holder, action.changed = DEFENSE, True
         action.assumed.append("who recovered was not said; the defense taken")
-    elif play.possession is None and action.in_kick:
-        action.holder, action.changed = DEFENSE, True
     finish(action, play, where, held)
     action.kick_end = action.gained
     crossed = any(event.kind is EventKind.LANDING and event.spot is not None and event.spot > action.start
@@ -224,8 +220,7 @@ def _rested(action: Action, play: Play, events: tuple[BallEvent, ...]) -> float 
 def _played_on(action: Action, rulebook: Rulebook, before: Situation, play: Play, events: tuple[BallEvent, ...]
                ) -> None:
     """The receivers took a field goal that fell short or was blocked, and ran with it or kept it."""
-    short = play.score is Score.TOUCHDOWN or (play.outcome is Outcome.RETURNED and play.spot is not None)
-    where = play.kick_to if play.kick_to is not None else action.length - 1 if short else action.length
+    where = play.kick_to if play.kick_to is not None else action.length
     action.kick_end = action.gained = where
     held = False
     if events:

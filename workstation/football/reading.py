@@ -109,7 +109,9 @@ def _score(action: Action, play: Play, held_kick_counts: bool) -> None:
     """Say what the dead ball scores: a person's word first, then the goal lines. *held_kick_counts*: it is a kick
     that scores a single where the receivers keep it in their end zone."""
     said, dead, length = play.score, action.dead, action.length
-    if said is not None:
+    if said is Score.TOUCHDOWN and action.taken_too_early is not None and play.possession is not DEFENSE:
+        action.problems.append("the kickers cannot score with a kick that was not theirs to take")
+    elif said is not None:
         _score_said(action, said)
     elif action.momentum is not None and _kept_by_momentum(action):
         action.dead = action.momentum
