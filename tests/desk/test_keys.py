@@ -94,6 +94,16 @@ def test_the_page_changes_a_key_with_real_presses(qtbot, keys):
     assert "Open a game" in page._said.text() and keys.keys("tag.snap") == ("F8",)
 
 
+def test_the_page_lists_the_words_of_the_entry_line_and_finds_them(qtbot, keys):
+    page = KeyPage(keys)
+    qtbot.addWidget(page)
+    page.show()
+    assert page.words.rowCount() > 150
+    qtbot.keyClicks(page.search, "batted")
+    found = {page.words.item(row, 0).text() for row in range(page.words.rowCount())}
+    assert "incomplete" in found and page.words.item(0, 1).text() == "i"
+
+
 def test_the_map_of_the_whole_desk_prints_on_one_page(qtbot, window, tmp_path):
     window.key_page.print_to(tmp_path / "keys.pdf")
     document = QPdfDocument()

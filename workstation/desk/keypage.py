@@ -20,6 +20,7 @@ from PySide6.QtWidgets import (
 )
 
 from ..film.writing import written_whole
+from ..football.notation.guide import listed
 from .keys import KeyMap
 from .widgets import label, restyle, table
 
@@ -36,7 +37,7 @@ class KeyPage(QWidget):
         self._keys = keys
         self._first = ""        # the group whose actions come first
         self._said = label(wrap=True)
-        self.search = QLineEdit(placeholderText="Find: an action, a room or a key")
+        self.search = QLineEdit(placeholderText="Find: an action, a room, a key, or a word of the entry line")
         self.search.setAccessibleName("Find an action")
         self.search.textChanged.connect(self._fill)
         self.table = table(["What it does", "Where", "Keys"], "Actions and their keys")
@@ -46,6 +47,9 @@ class KeyPage(QWidget):
         self.table.horizontalHeader().setSectionResizeMode(1, QHeaderView.ResizeMode.ResizeToContents)
         self.table.setColumnWidth(2, 260)
         self.table.currentCellChanged.connect(lambda *_: self._choose())
+        self.words = table(["Word of the entry line", "Short", "Also said"], "Words of the entry line")
+        self.words.horizontalHeader().setSectionResizeMode(2, QHeaderView.ResizeMode.Stretch)
+        self.words.setColumnWidth(0, 220)
         self.edit = QKeySequenceEdit()
         self.edit.setMaximumSequenceLength(1)
         self.edit.setAccessibleName("New key: press it")
@@ -78,8 +82,9 @@ class KeyPage(QWidget):
         layout = QVBoxLayout(self)
         layout.setContentsMargins(18, 14, 18, 14)
         layout.addLayout(top)
-        layout.addWidget(self.table, 1)
+        layout.addWidget(self.table, 3)
         layout.addLayout(bottom)
+        layout.addWidget(self.words, 2)
         layout.addWidget(self._said)
         keys.changed.connect(self._fill)
 
@@ -113,6 +118,13 @@ class KeyPage(QWidget):
                 item = QTableWidgetItem(text)
                 item.setData(Qt.ItemDataRole.UserRole, action.id)
                 self.table.setItem(row, column, item)
+        words = listed(self.search.text())
+        self.words.setRowCount(len(words))
+        for row, cells in enumerate(words):
+            for column, text in enumerate(cells):
+                item = QTableWidgetItem(text)
+                item.setToolTip(text)
+                self.words.setItem(row, column, item)
         row = next((row for row, action in enumerate(actions) if action.id == chosen), 0)
         self.table.setCurrentCell(row, 0)
         self._choose()

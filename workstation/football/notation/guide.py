@@ -82,6 +82,19 @@ def guide() -> str:
     return "".join(parts)
 
 
+def listed(search: str = "") -> list[tuple[str, str, str]]:
+    """Word, short forms and the other ways to say it, of each row that says *search* somewhere; for the key page."""
+    wanted = search.lower().split()
+    rows = [
+        (word.text, ", ".join(word.codes), ", ".join(dict.fromkeys(word.also)))
+        for _, words in TABLE
+        if words is not EXACT
+        for word in words
+    ]
+    rows += [(name, codes, also) for name, (also, codes) in sorted(FOULS.items())]
+    return [row for row in rows if all(any(part in cell.lower() for cell in row) for part in wanted)]
+
+
 def _line(word: Word) -> str:
     about = word.about or ("" if word.role in (Role.FILLER,) else word.role.value)
     where = "" if word.where == ANYWHERE else word.where
