@@ -10,6 +10,7 @@ import sys
 import tempfile
 from collections import Counter
 from pathlib import Path
+from statistics import median
 from time import perf_counter
 
 from PySide6.QtCore import QSettings
@@ -17,7 +18,11 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
 from tests.desk.typing_effort import line_seconds, plays_of, sample, spreadsheet_seconds, type_game
+from tests.outside.rulebook_cases.test_rulebook_cases import situation
+from tests.outside.spoken_lines.test_spoken_lines import CASES
 from workstation.desk.window import MainWindow
+from workstation.football.notation import read
+from workstation.football.rulebook import load_rulebook
 from workstation.tagging.gamefile import GameFile
 from workstation.tagging.model import Heading
 
@@ -64,7 +69,22 @@ def main(count: int) -> None:
     sheet = sum(sheet_seconds) / total
     print(f"keystroke-level model: line {line:.2f} s a play, spreadsheet {sheet:.2f} s "
           f"({sum(sheet_keys) / total:.1f} keys): {sheet / line:.1f} times as long")
+    print(f"one reading of a line as it stands after each key: median {read_after_each_key():.3f} ms")
     print(f"the window took {typing / sum(counts) * 1000:.1f} ms a key in all, saving and drawing included")
+
+
+def read_after_each_key() -> float:
+    """Milliseconds that a reading takes, words offered included, in the middle of those after each key of the spoken
+    lines in tests/outside/spoken_lines."""
+    times = []
+    for _, case in CASES:
+        book = load_rulebook(case["rulebook"])
+        before = situation(case["before"], book, case)
+        for keys in range(1, len(case["line"]) + 1):
+            start = perf_counter()
+            _ = read(case["line"][:keys], before, book).options
+            times.append(perf_counter() - start)
+    return median(times) * 1000
 
 
 if __name__ == "__main__":

@@ -231,7 +231,7 @@ def test_the_habit_says_how_a_bare_number_after_a_kick_is_meant_and_the_other_re
 
 
 @pytest.mark.parametrize("text, doubt", [
-    ("incomplete touchdown", "no touchdown"),
+    ("incomplete touchdown", "cannot be a touchdown"),
     ("run 6 to own 50", "not to 50"),
     ("run 20 touchdown", "takes 64 yards"),
     ("sack for a gain of 5", "gains nothing"),

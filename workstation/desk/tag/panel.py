@@ -39,7 +39,9 @@ class _WordButton(QPushButton):
         self.word = option.word
         joined, left = option.word.replace(" ", "").replace("-", ""), len(option.typed)
         self._cut = 0
-        if joined.startswith(option.typed):
+        if option.typed == option.word:
+            self.setText(option.word)       # it has no short form here
+        elif joined.startswith(option.typed):
             while left:
                 left -= option.word[self._cut] not in " -"
                 self._cut += 1
@@ -166,9 +168,10 @@ class EntryPanel(Wrapping):
         """Show how the line is understood: a tick for what is certain, a question with the whole *reading* for what had
         two meanings or was filled in, or the word that is not understood. *warning* is what the line or the rules have
         against it, *habit* the words about the setting that a bare number followed."""
-        texts = ([(entry.known, "known")] if entry.known and not entry.chips else []) + [
-            (chip.text, chip.state) for chip in entry.chips]
-        if entry.known and entry.chips and entry.chips[0].state != "kind":
+        chips = reading.chips if reading is not None else entry.chips
+        texts = ([(entry.known, "known")] if entry.known and not chips else []) + [
+            (chip.text, chip.state) for chip in chips]
+        if entry.known and chips and chips[0].state != "kind":
             texts.insert(0, (entry.known, "known"))
         for place, (text, state) in enumerate(texts):
             if place == len(self._chip_labels):
@@ -226,9 +229,12 @@ class EntryPanel(Wrapping):
         self._keep_room()
 
     def _keep_room(self) -> None:
-        """Fewer words take no less room than more did before, or the picture would move with every word."""
+        """Fewer words, or a shorter answer, take no less room than more did before, or the picture would move with
+        every word."""
         width, type_size = self._words_holder.width(), self.fontMetrics().height()
         if self._room_for != (width, type_size):
             self._room_for = width, type_size
             self._words_holder.setMinimumHeight(0)
-        self._words_holder.setMinimumHeight(max(self._words_holder.minimumHeight(), self._words.heightForWidth(width)))
+            self._chips_holder.setMinimumHeight(0)
+        for holder, laid in ((self._words_holder, self._words), (self._chips_holder, self._chips)):
+            holder.setMinimumHeight(max(holder.minimumHeight(), laid.heightForWidth(width)))

@@ -707,7 +707,7 @@ def _touchdown(draft: Draft) -> None:
     if fields.get("score") is not Score.TOUCHDOWN:
         return
     if draft.outcome is Outcome.INCOMPLETE:
-        draft.doubt("an incomplete pass is no touchdown")
+        draft.doubt("an incomplete pass cannot be a touchdown")
     holder = draft.holder()
     if draft.outcome is Outcome.INTERCEPTED or draft.events:
         if (

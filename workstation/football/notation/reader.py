@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 from functools import cached_property, lru_cache
 
-from ..plays import Play, PlayKind
+from ..plays import EventKind, Play, PlayKind
 from ..rulebook import Rulebook
 from ..situation import Next, Situation
 from .draft import DUE_KIND, KICKS, Chip, Draft, Finished, Refused
@@ -93,6 +93,7 @@ class Reading:
     play: Play
     filled: tuple[str, ...] = ()
     doubts: tuple[str, ...] = ()
+    chips: tuple[Chip, ...] = ()
     before: Situation = field(default_factory=Situation, repr=False)
     rulebook: Rulebook | None = field(default=None, repr=False)
 
@@ -172,7 +173,7 @@ def read(text: str, before: Situation, rulebook: Rulebook, custom: Custom = USUA
         if refused is None:
             return Entry(None, tuple(draft.chips), None, draft, Answer.NOTHING)
         return Entry(None, tuple(draft.chips), Problem(refused, len(text), len(text)), draft, Answer.NOT_UNDERSTOOD)
-    readings = tuple(Reading(way.play, way.filled, way.doubts, before, rulebook) for way in ways[:MOST_READINGS])
+    readings = tuple(Reading(way.play, way.filled, way.doubts, tuple(way.draft.chips), before, rulebook) for way in ways[:MOST_READINGS])
     plain = sum(way.penalty == 0 for way in ways)
     certain = ways[0].penalty == 0 and plain == 1
     return Entry(ways[0].play, tuple(draft.chips), None, draft, Answer.CERTAIN if certain else Answer.READ_AS, readings)
@@ -269,14 +270,16 @@ _NO_FOULS = (
 
 def offered(draft: Draft) -> tuple[Option, ...]:
     """The words worth showing after *draft*, each with its short form where that is understood there."""
+    loose = bool(draft.events) and draft.events[-1].kind in (EventKind.FUMBLE, EventKind.MUFF)
+    kick_to = draft.fields.get("kick_to")
     return _offered(
         draft.before,
         draft.rulebook,
         draft.kind,
         draft.said is not None,
         draft.in_foul and bool(draft.fouls),
-        bool(draft.events),
-        draft.fields.get("kick_to") is not None and draft.fields["kick_to"] < draft.rulebook.field_length,
+        loose,
+        kick_to is not None and kick_to < draft.rulebook.field_length,
     )
 
 
