@@ -19,6 +19,7 @@ from workstation.tagging.model import (
     Framing,
     Game,
     MomentKind,
+    Remark,
     SequenceItem,
     Shot,
     ShotKind,
@@ -180,6 +181,27 @@ def remove_note(choose, game, folder):
     return ops.RemoveNote(choose.choice(game.notes).id)
 
 
+def suggest_moment(choose, game, folder):
+    return ops.AddMoment(choose.choice(list(MomentKind)), _moment(choose, game), uncertainty=0.7)
+
+
+def confirm_moment(choose, game, folder):
+    return ops.ConfirmMoments((choose.choice(game.moments).id,))
+
+
+def add_remark(choose, game, folder):
+    return ops.AddRemark(Remark(0, choose.choice(["shaky", "well done", ""]), _moment(choose, game),
+                                praise=choose.choice([True, False])))
+
+
+def change_remark(choose, game, folder):
+    return ops.ChangeRemark(replace(choose.choice(game.remarks), word="too tight", until=_moment(choose, game)))
+
+
+def remove_remark(choose, game, folder):
+    return ops.RemoveRemark(choose.choice(game.remarks).id)
+
+
 def draw(choose, game, folder):
     points = tuple((choose.random(), choose.random()) for _ in range(choose.randrange(1, 50)))
     return ops.AddDrawing(Drawing(0, DrawingKind.FREEHAND, _moment(choose, game), points))
@@ -247,7 +269,8 @@ def in_one(choose, game, folder):
 
 _MAKERS = (
     add_shot, change_shot, remove_shot, split_shot, merge_shots, confirm, add_moment, move_moment, remove_moment,
-    add_play, change_play, film_play, move_play, remove_play, add_note, change_note, remove_note, draw, redraw, wipe,
+    add_play, change_play, film_play, move_play, remove_play, add_note, change_note, remove_note,
+    suggest_moment, confirm_moment, add_remark, change_remark, remove_remark, draw, redraw, wipe,
     decide, clear_decision, add_sequence, change_sequence, remove_sequence, heading, reorder, add_source,
     remove_source, relink, in_one,
 )

@@ -1,7 +1,7 @@
 """Published film exchange policies: what they ask of a film, and whether a film meets them, article by article.
 
 A policy is a TOML file in ``resources/profiles/policies`` or in ``policies`` beside a person's own profiles.
-``source`` says where it can be read and when it was; each ``[[article]]`` has a ``name``, what it ``says`` in our own
+``short`` is a name of two or three words, ``source`` says where it can be read and when it was; each ``[[article]]`` has a ``name``, what it ``says`` in our own
 words, and either the ``rules`` whose findings break it or, in ``cannot``, why a film cannot tell. Of the rules in
 ``severe`` only an error breaks it; ``kinds`` are the plays it is about, if not all; ``at_end`` needs the film tagged to
 its end. ``[rules.NAME]`` changes settings of the crew's profile, ``[[wins]]`` says in words where practice yields.
@@ -11,6 +11,7 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Iterable, Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, field, fields, replace
 from enum import StrEnum
 from functools import cache
@@ -54,7 +55,8 @@ class Article:
 
 @dataclass(frozen=True)
 class Policy:
-    """``settings`` are changed settings by the rule's name in files, ``wins`` the same rule's reason in words."""
+    """``settings`` are changed settings by the rule's name in files, ``wins`` the same rule's reason in words,
+    ``short`` a name of two or three words."""
 
     name: str
     title: str
@@ -62,6 +64,7 @@ class Policy:
     articles: tuple[Article, ...]
     settings: Mapping[str, Mapping[str, object]] = field(default_factory=dict)
     wins: tuple[tuple[str, str], ...] = ()
+    short: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,6 +98,15 @@ def load_policy(name: str, folder: Path | None = None) -> Policy:
         raise ProfileError(f"policy {name!r} cannot be read: {error}") from None
     raise ProfileError(f"there is no policy {name!r}; known: {', '.join(policy_names(folder))}. "
                        f"Your own belong in {own.parent}")
+
+
+def known_policies(game: Game) -> list[Policy]:
+    """The policies that the game's heading names, those that cannot be had left out."""
+    policies = []
+    for name in game.heading.policies:
+        with suppress(ProfileError):
+            policies.append(load_policy(name))
+    return policies
 
 
 def hold_to(profile: Profile, policies: Sequence[Policy]) -> Profile:
@@ -171,7 +183,7 @@ def _title(rule: str) -> str:
     return rule_class(rule).title.lower()
 
 
-_TOP = {"title", "source", "article", "rules", "wins"}
+_TOP = {"title", "short", "source", "article", "rules", "wins"}
 _ARTICLE = {"name", "says", "rules", "severe", "kinds", "at_end", "cannot"}
 
 
@@ -206,7 +218,7 @@ def _read(name: str, text: str) -> Policy:
         raise ProfileError(f"{where}: each [[wins]] needs a 'rule' and a 'why'")
     _known(where, [each["rule"] for each in wins])
     return Policy(name, table["title"], table["source"], tuple(_article(where, each) for each in articles), settings,
-                  tuple((each["rule"], each["why"]) for each in wins))
+                  tuple((each["rule"], each["why"]) for each in wins), str(table.get("short", table["title"])))
 
 
 def _article(where: str, told: object) -> Article:

@@ -19,8 +19,11 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from ...coverage.coverage import Coverage
+from ...coverage.policy import known_policies, verdicts
 from ...coverage.summary import Habit, Summary, Tally, summarise
 from ...delivery.naming import safe_name
+from ...delivery.policy_record import record_lines
 from ...delivery.report import WITHHELD
 from ...film.time import Instant, spoken_time
 from ...football.speaking import spoken_period
@@ -125,10 +128,20 @@ class SummaryPage(SessionHolder, QScrollArea):
             self._table(layout, summary)
             for line in summary.waiting:
                 layout.addWidget(label(f"Not judged yet: {line}", "body", "quiet", wrap=True))
+            self._policies(layout, game, coverage)
             self._trend_part(layout)
         layout.addStretch(1)
         self.setWidget(page)
         self.verticalScrollBar().setValue(at)
+
+    def _policies(self, layout: QVBoxLayout, game: Game, coverage: Coverage) -> None:
+        """Article by article, whether the film meets the policies that it is held to."""
+        policies = known_policies(game)
+        if not policies:
+            return
+        layout.addWidget(label("Exchange policies", "lead"))
+        for line in record_lines(game, verdicts(game, coverage, policies)):
+            layout.addWidget(label(line.strip(), "body", "quiet" if line.startswith("    ") else "", wrap=True))
 
     def _head(self, game: Game) -> QHBoxLayout:
         heading = game.heading

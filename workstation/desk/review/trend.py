@@ -58,7 +58,12 @@ def laid_out(games: Sequence[tuple[Heading, Summary]], left_out: tuple[str, ...]
     """The trend as a table of words and shares, games by date."""
     if not games:
         return Trend(left_out=left_out)
-    from ...coverage.trend import by_crew, remark_trend, trend, viewing_trend  # only here: pandas takes longer than a room may
+    from ...coverage.trend import (  # only here: pandas takes longer than a room may
+        by_crew,
+        remark_trend,
+        trend,
+        viewing_trend,
+    )
     crews = by_crew(games)      # films of several crews say whose each is
     viewing, table = viewing_trend(games), trend(games)
     heads = tuple(" · ".join(part for part in (crew if len(crews) > 1 else "", date, game) if part) or "untitled"

@@ -9,6 +9,7 @@ from typing import Any
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
+    QCheckBox,
     QComboBox,
     QFileDialog,
     QFormLayout,
@@ -20,6 +21,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from ...coverage.policy import load_policy, policy_names
 from ...coverage.profile import ProfileError, load_profile, profile_names
 from ...football.rulebook import load_rulebook, rulebook_names
 from ...tagging.model import Heading
@@ -68,6 +70,20 @@ class HeadingForm(SessionHolder, QFrame):
         beside.addWidget(self.profile, 1)
         beside.addWidget(self.profile_file)
         form.addRow("Crew profile", beside)
+        self.policies: dict[str, QCheckBox] = {}
+        held_to = QVBoxLayout()
+        for name in policy_names():
+            box = QCheckBox()
+            try:
+                policy = load_policy(name)
+                box.setText(policy.short)
+                box.setToolTip(f"{policy.title}. {policy.source}")
+            except ProfileError as error:
+                box.setText(f"{name} (cannot be used)")
+                box.setToolTip(str(error))
+            self.policies[name] = box
+            held_to.addWidget(box)
+        form.addRow("Held to", held_to)
         for box in (self.rulebook, self.profile):       # a long title is shortened, the form keeps its columns
             box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
             box.setMinimumContentsLength(6)
@@ -103,6 +119,8 @@ class HeadingForm(SessionHolder, QFrame):
         for name in profile_names():
             self.take_profile(name)
         self.take_profile(heading.profile)
+        for name, box in self.policies.items():
+            box.setChecked(name in heading.policies)
         self.wrong.setText("")
         self.fields["visitors"].setFocus()
         self.fields["visitors"].selectAll()
@@ -141,8 +159,11 @@ class HeadingForm(SessionHolder, QFrame):
         if season and not season.isdecimal():
             raise ValueError(f"{season} is no season; write a year like 2026, or leave it empty for the newest.")
         texts: dict[str, Any] = dict(said)
+        lost = tuple(name for name in self.session.game.heading.policies if name not in self.policies)
+        policies = (*lost, *(name for name, box in self.policies.items() if box.isChecked()))
         heading = replace(self.session.game.heading, **texts, rulebook=self.rulebook.currentData(),
-                          profile=self.profile.currentData(), season=int(season) if season else None)
+                          profile=self.profile.currentData(), season=int(season) if season else None,
+                          policies=policies)
         load_rulebook(heading.rulebook, heading.season)
         if heading.profile != self.session.game.heading.profile:       # one that was lost need not stop the rest
             load_profile(heading.profile)
