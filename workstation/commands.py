@@ -275,16 +275,18 @@ def _sequence(arguments: argparse.Namespace) -> int:
         written = write_sequence(request, to, _bar("rendering"))
     except ValueError as error:         # nothing filmed, or more events than the form holds
         raise _Wrong(str(error)) from None
-    _tell(written)
-    return 0
+    return _tell(written)
 
 
-def _tell(written: Written) -> None:
-    """Print where a sequence lies and what a person should know of it."""
+def _tell(written: Written) -> int:
+    """Print where a sequence lies and what a person should know of it; 1 if some of it could not be made."""
     for line in (str(written.path), *written.notes):
         print(line)
     if written.not_filmed:
         print(f"{written.not_filmed} of these plays were not filmed", file=sys.stderr)
+    for line in written.missing:
+        print(line, file=sys.stderr)
+    return 1 if written.missing else 0
 
 
 def _pack(arguments: argparse.Namespace) -> int:
@@ -294,10 +296,9 @@ def _pack(arguments: argparse.Namespace) -> int:
     request = SequenceRequest(one.game, one.steps, arguments.title, _items(one.game, arguments), Form.PACK,
                               drawings=not arguments.no_drawings, statement=arguments.statement)
     try:
-        _tell(write_sequence(request, arguments.to, _bar("packing")))
+        return _tell(write_sequence(request, arguments.to, _bar("packing")))
     except (PackError, ValueError) as error:
         raise _Wrong(str(error)) from None
-    return 0
 
 
 def _verify(arguments: argparse.Namespace) -> int:

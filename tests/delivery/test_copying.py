@@ -142,15 +142,28 @@ def test_pictures_that_have_no_place_in_the_file_are_refused_with_a_way_out(fore
     assert not (tmp_path / "copy.mp4").exists()
 
 
-def test_sound_that_has_no_place_in_the_file_is_left_out_and_said(foreign, tmp_path):
-    source = foreign("libx264", "pcm_s16le")
+def test_sound_that_has_no_place_in_the_file_is_encoded_and_said(foreign, tmp_path):
+    source = foreign("libx264", "libvorbis")
     copied = copy_part(segment_of(source, 5, 20).parts[0], tmp_path / "copy.mp4")
-    assert "sound's codec has no place" in copied.note
+    assert "The sound (vorbis) has no place" in copied.note and "encoded as AAC" in copied.note
     assert hashes(copied.path) == hashes(source.path)[5:20]
     with av.open(str(copied.path)) as container:
-        assert not container.streams.audio
+        assert container.streams.audio[0].codec_context.name == "aac"
     (note,) = export_segments([segment_of(source, 5, 20)], tmp_path / "all").notes
-    assert "sound's codec has no place" in note
+    assert "encoded as AAC" in note
+
+
+@pytest.mark.parametrize(("sound", "suffix", "name"), [
+    ("pcm_s16le", ".mov", "pcm_s16le"), ("libmp3lame", ".mp4", "mp3"), ("flac", ".mp4", "flac")])
+def test_sound_goes_as_it_is_into_a_file_that_carries_it(foreign, tmp_path, sound, suffix, name):
+    source = foreign("libx264", sound)
+    done = export_segments([segment_of(source, 5, 20)], tmp_path / "all")
+    ((_, path),) = done.files
+    assert not done.notes and path.suffix == suffix
+    assert hashes(path) == hashes(source.path)[5:20]
+    told = json.loads(run("ffprobe", "-v", "error", "-show_streams", "-of", "json", str(path)))["streams"]
+    (track,) = [stream for stream in told if stream["codec_type"] == "audio"]
+    assert track["codec_name"] == name and abs(float(track["duration"]) - 0.6) < 0.001
 
 
 def test_a_span_between_two_pictures_is_refused(footage, tmp_path):

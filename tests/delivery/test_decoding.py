@@ -95,7 +95,7 @@ def test_a_wrong_time_misplaces_its_own_piece_only(tmp_path, monkeypatch):
     damaged[50] = (5000 * 48, true[50][1])          # far ahead
     damaged[90] = (9000 * 48, true[90][1])          # beyond the end
     damaged[120], damaged[121] = true[121], true[120]
-    monkeypatch.setattr(decoding, "_decoded", lambda part: iter(damaged))
+    monkeypatch.setattr(decoding, "_decoded", lambda *_: iter(damaged))
     expected = np.concatenate([piece for _, piece in true])
     for missing in (50, 90):
         expected[missing * 960:(missing + 1) * 960] = 0

@@ -173,7 +173,7 @@ def test_chapters_lie_where_the_segments_begin_freeze_frames_counted(film, tmp_p
     marks = Marks(film, (drawing,), freezes=Fraction(1))
     segments = [replace(segment_of(source, at, to), caption=caption)
                 for at, to, caption in ((0, 30, "1st & 10"), (60, 75, "2nd & 6"))]
-    cues = render(segments, tmp_path / "joined.mp4", EXACT, marks)
+    cues = render(segments, tmp_path / "joined.mp4", EXACT, marks).cues
     frame = Fraction(1001, 30000)
     assert [(cue.start / frame, cue.end / frame) for cue in cues] == [(0, 60), (60, 75)]
     told = json.loads(run("ffprobe", "-v", "error", "-show_chapters", "-of", "json", str(tmp_path / "joined.mp4")))

@@ -8,25 +8,42 @@ earlier ones are decoded from stay in the file but are not shown.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
 import av
+import numpy as np
+from av.audio.frame import AudioFrame
 from av.packet import Packet
 
 from .. import targets
 from ..film import sources
 from ..film.faults import FilmError, NoPicture
-from ..film.probe import Container, open_container
+from ..film.film import Source
+from ..film.probe import Container, find_picture_stream, open_container
 from ..film.writing import written_whole
+from .decoding import SAMPLE_RATE, sound
 from .edit_box import limit_shown
 from .reading import Placed, packets_from
 from .segment import Part
+from .timecode import timecode_at
 
-#: Codecs that the MP4 family of files has a registered entry for and that players expect there.
-_PICTURE_CODECS = {"h264", "hevc", "mpeg4", "mpeg2video", "mjpeg", "av1"}
+#: Codecs, by the names of their standards, that the MP4 family of files has a registered entry for and that players
+#: expect there.
+_PICTURES = {".mp4": {"h264", "hevc", "mpeg4", "mpeg2video", "mpeg1video", "mjpeg", "av1", "vp9"},
+             ".mov": {"h264", "hevc", "mpeg4", "mpeg2video", "mpeg1video", "mjpeg", "prores", "dnxhd", "dvvideo"}}
+_SOUNDS = {".mp4": {"aac", "ac3", "eac3", "mp3", "mp2", "alac", "opus", "flac"},
+           ".mov": {"aac", "ac3", "eac3", "mp3", "mp2", "alac", "pcm_s16le", "pcm_s16be", "pcm_s24le", "pcm_s24be", "pcm_s32le",
+                    "pcm_s32be", "pcm_f32le", "pcm_f32be", "pcm_u8", "pcm_alaw", "pcm_mulaw"}}
 _INTERLEAVED = 2   # seconds by which sound may lie behind the pictures it belongs to in a file
-_SOUND_CODECS = {"aac", "ac3", "eac3", "mp3", "mp2", "alac", "opus"}
+
+
+def suffix_for(source: Source) -> str:
+    """Of the file that carries a source's pictures and sound as they are: ``.mp4``, or ``.mov`` where that cannot."""
+    pictures, sound = source.video_codec, source.audio_codec or "aac"
+    fits = [suffix for suffix, known in _PICTURES.items() if pictures in known]
+    return next((suffix for suffix in fits if sound in _SOUNDS[suffix]), fits[0] if fits else ".mp4")
 
 
 class CannotCopy(FilmError):
@@ -44,10 +61,11 @@ class Copied:
 
 
 def copy_part(part: Part, to: Path) -> Copied:
-    """Write the pictures of ``part`` (and the sound with them) to the MP4 file ``to`` without encoding.
+    """Write the pictures of ``part`` (and the sound with them) to the file ``to``, an MP4 file or by its name
+    (``.mov``) a QuickTime one, without encoding. Sound that the file cannot carry is encoded as AAC, and said.
 
     Raises CannotCopy when the footage is not there any more or not the one that was tagged, when the
-    codec has no place in an MP4 file or no picture is found;
+    codec has no place in such a file or no picture is found;
     OSError when the disk says no. Nothing is left at ``to`` then.
     """
     targets.protect((part.source.path,))
@@ -64,16 +82,18 @@ def _remux(part: Part, temporary: Path, to: Path) -> Copied:
     sources.require_readable(part.source)
     name = part.source.path.name
     with open_container(part.source.path) as container:
-        if not container.streams.video:
+        video = find_picture_stream(container)
+        if video is None:
             raise CannotCopy(f"{name} has no picture.")
-        video = container.streams.video[0]
-        codec = video.codec_context.name
-        if codec not in _PICTURE_CODECS:
-            raise CannotCopy(f"{name}: {codec} pictures have no place in an MP4 file; export it rendered instead.")
-        audio = next((stream for stream in container.streams.audio
-                      if stream.codec_context and stream.codec_context.name in _SOUND_CODECS), None)
-        note = "" if audio or not container.streams.audio else "The sound's codec has no place in an MP4 file; left out."
-        pictures, sounds = _collect(container, video, audio, part)
+        suffix = ".mov" if to.suffix.lower() == ".mov" else ".mp4"
+        codec = video.codec_context.codec.canonical_name
+        if codec not in _PICTURES[suffix]:
+            raise CannotCopy(f"{name}: {codec} pictures have no place in an {suffix[1:].upper()} file; export it rendered "
+                             "instead.")
+        tracks = [(number, stream) for number, stream in enumerate(container.streams.audio) if stream.codec_context]
+        carried = [stream for _, stream in tracks if stream.codec_context.codec.canonical_name in _SOUNDS[suffix]]
+        encoded = [(number, stream) for number, stream in tracks if stream not in carried]
+        pictures, sounds = _collect(container, video, carried, part)
         hidden_before = sum(packet.pts < part.start for packet in pictures)
         hidden_after = sum(packet.pts >= part.end for packet in pictures)
         if hidden_before + hidden_after == len(pictures):
@@ -84,16 +104,26 @@ def _remux(part: Part, temporary: Path, to: Path) -> Copied:
                              "could not begin exactly; export it rendered instead.")
         # Where the container has no showing times, true ones may lie before its decoding times.
         early = max(0, max((packet.dts - packet.pts for packet in pictures if packet.dts is not None), default=0))
-        timescale = str(video.time_base.denominator)
+        options = {"movie_timescale": str(video.time_base.denominator), "use_editlist": "1"}
+        label = timecode_at(part.source, part.start)
+        if label:
+            options["write_tmcd"] = "1"
         # Written once, then patched: `faststart` would move the boxes but copy the whole file.
-        with av.open(str(temporary), "w", format="mp4", options={"movie_timescale": timescale,
-                                                                 "use_editlist": "1"}) as out:
+        with av.open(str(temporary), "w", format=suffix[1:], options=options) as out:
             out_video = out.add_stream_from_template(video)
             out_video.time_base = video.time_base
+            if codec == "hevc":
+                out_video.codec_context.codec_tag = "hvc1"      # without it some players take the file for broken
+            if label:
+                out_video.metadata["timecode"] = label
             streams = {video.index: out_video}
-            if sounds and audio is not None:
-                streams[audio.index] = out.add_stream_from_template(audio)
-                streams[audio.index].time_base = audio.time_base
+            for stream in carried:
+                if any(packet.stream is stream for packet in sounds):
+                    streams[stream.index] = out.add_stream_from_template(stream)
+                    streams[stream.index].time_base = stream.time_base
+            encoders = [(number, out.add_stream("aac", rate=SAMPLE_RATE, layout="stereo")) for number, _ in encoded]
+            for number, encoder in encoders:
+                _encode_sound(part, number, out, encoder)
             for packet in sorted(pictures + sounds, key=lambda p: (p.dts if p.dts is not None else p.pts) * p.time_base):
                 shift = round(part.start * video.time_base / packet.time_base)
                 packet.pts -= shift
@@ -101,11 +131,26 @@ def _remux(part: Part, temporary: Path, to: Path) -> Copied:
                     packet.dts -= shift + (early if packet.stream is video else 0)
                 packet.stream = streams[packet.stream.index]
                 out.mux(packet)
-    shown = {0: part.duration}
-    if sounds:
-        shown[1] = part.duration
-    limit_shown(temporary, shown)
-    return Copied(to, hidden_before, hidden_after, note)
+    limit_shown(temporary, dict.fromkeys(range(len(streams) + len(encoders) + bool(label)), part.duration))
+    return Copied(to, hidden_before, hidden_after, _note(encoded, suffix))
+
+
+def _note(encoded: list[tuple[int, av.AudioStream]], suffix: str) -> str:
+    if not encoded:
+        return ""
+    names = ", ".join(dict.fromkeys(stream.codec_context.codec.canonical_name for _, stream in encoded))
+    return (f"The sound ({names}) has no place in an {suffix[1:].upper()} file; it was encoded as AAC. The pictures are "
+            "untouched.")
+
+
+def _encode_sound(part: Part, track: int, out: av.container.OutputContainer, encoder: av.AudioStream) -> None:
+    at = 0
+    for piece in sound(part, track):
+        frame = AudioFrame.from_ndarray(np.ascontiguousarray(piece).reshape(1, -1), "s16", "stereo")
+        frame.sample_rate, frame.pts, frame.time_base = SAMPLE_RATE, at, Fraction(1, SAMPLE_RATE)
+        out.mux(encoder.encode(frame))
+        at += len(piece)
+    out.mux(encoder.encode(None))
 
 
 def _stands_alone(video: av.VideoStream, packet: Placed) -> bool:
@@ -119,14 +164,14 @@ def _stands_alone(video: av.VideoStream, packet: Placed) -> bool:
     return any(not frame.is_corrupt for frame in frames)
 
 
-def _collect(container: Container, video: av.VideoStream, audio: av.AudioStream | None,
+def _collect(container: Container, video: av.VideoStream, carried: list[av.AudioStream],
              part: Part) -> tuple[list[Placed], list[Placed]]:
     """Packets from the keyframe at or before the start to the last one that the end needs, in decoding order."""
     tick = part.source.time_base
     start, end = part.start * tick, part.end * tick
     pictures: list[Placed] = []
     sounds: list[Placed] = []
-    for packet in packets_from(container, [video] if audio is None else [video, audio], part.source, part.start):
+    for packet in packets_from(container, [video, *carried], part.source, part.start):
         ticks = packet.dts if packet.dts is not None else packet.pts
         if ticks is None:       # damage; a packet that says no time cannot be placed
             continue

@@ -14,14 +14,18 @@ from .still import Still
 
 
 def write_cover(game: Game, title: str, segments: Sequence[Segment], stills: Sequence[tuple[Still, str]],
-                notices: Sequence[str], statement: str, to: Path) -> Path:
-    """Write the PDF: what the sequence is, its plays in order with sources and times, the stills, the notices."""
+                notices: Sequence[str], statement: str, missing: Sequence[tuple[str, str]], to: Path) -> Path:
+    """Write the PDF: what the sequence is, its plays in order with sources and times, the stills, the notices.
+    ``missing`` are files that could not be made, and why."""
     heading = game.heading
     played = ", ".join(filter(None, (heading.date, heading.venue, heading.level)))
     story = [paragraph(title, TITLE), paragraph(f"{heading.visitors} at {heading.home}" + (f"  ({played})" if played else ""))]
     if heading.crew:
         story.append(paragraph(f"Filmed by {heading.crew}", SMALL))
     story += [paragraph(notice, NOTICE) for notice in notices]
+    if missing:
+        story += [paragraph(f"Not in this pack: {len(missing)} of the originals", HEADING),
+                  *(paragraph(f"{path}: {why}", NOTICE) for path, why in missing)]
     if statement:
         story += [paragraph("Why this is handed on", HEADING), paragraph(statement)]
     rows = [["", "Play", "Situation", "Result", "Source", "From", "To"]]
@@ -38,7 +42,8 @@ def write_cover(game: Game, title: str, segments: Sequence[Segment], stills: Seq
             story.append(KeepTogether([picture(taken, 150), paragraph(
                 f"{line}  ({taken.source.path.name}, frame {taken.frame}, {taken.seconds:.3f} s)", SMALL)]))
     story += [paragraph("How to trust it", HEADING), paragraph(
-        "The folder “originals” holds the camera's own pictures, not encoded again. manifest.json lists every file and every "
+        "The folder “originals” holds the camera's own pictures, not encoded again" + (
+            ", of all but those named above" if missing else "") + ". manifest.json lists every file and every "
         "source with its SHA-256 digest; “python -m workstation verify” compares them and names what was altered.", SMALL)]
     document(str(to), title).build(story, onFirstPage=number_pages, onLaterPages=number_pages)
     return to

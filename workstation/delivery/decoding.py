@@ -5,9 +5,9 @@ from __future__ import annotations
 import heapq
 import queue
 import threading
-from collections.abc import Generator, Iterable, Iterator
+from collections.abc import Callable, Generator, Iterable, Iterator
 from contextlib import contextmanager
-from itertools import chain
+from fractions import Fraction
 
 import av
 import numpy as np
@@ -16,7 +16,8 @@ from ..film import sources
 from ..film.decoder import Decoder
 from ..film.faults import FilmError
 from ..film.index import index_of
-from ..film.probe import open_container
+from ..film.probe import open_container, picture_stream
+from .reading import land_before
 from .segment import Part
 
 SAMPLE_RATE = 48_000
@@ -95,15 +96,15 @@ def pictures(part: Part) -> Iterator[Iterator[av.VideoFrame]]:
         worker.join()
 
 
-def sound(part: Part) -> Generator[np.ndarray, None, None]:
+def sound(part: Part, track: int = 0, lost: Callable[[Fraction], None] | None = None) -> Generator[np.ndarray, None, None]:
     """The sound of a part as int16 at 48 kHz, in step with its first picture: pieces of shape (samples, 2), a second at
-    most, that together are as long as the part.
+    most, that together are as long as the part. ``track`` counts the source's sound tracks from 0.
 
     Silence where the source has no sound, or where it cannot be decoded: a broken sound track
-    is no reason to withhold the picture.
+    is no reason to withhold the picture. ``lost`` is told the seconds of each packet that could not be decoded.
     """
     wanted, given = round(part.duration * SAMPLE_RATE), 0
-    for at, samples in _in_order(_decoded(part)):
+    for at, samples in _in_order(_decoded(part, track, lost)):
         if at >= wanted:
             break
         yield from silence(at - given)
@@ -120,30 +121,62 @@ def silence(samples: int) -> Iterator[np.ndarray]:
         yield np.zeros((min(SAMPLE_RATE, samples - begin), CHANNELS), np.int16)
 
 
-def _decoded(part: Part) -> Iterator[tuple[int, np.ndarray]]:
+def _decoded(part: Part, track: int, lost: Callable[[Fraction], None] | None) -> Iterator[tuple[int, np.ndarray]]:
     """What can be decoded of a part's sound, and around it, with the part's sample at which each piece begins."""
     start = part.start * part.source.time_base
+    follows: int | None = None
+    for piece in _resampled(_sound_frames(part, track, lost)):
+        if piece.pts is None or piece.time_base is None:
+            if follows is None:
+                continue
+            at = follows
+        else:
+            at = round((piece.pts * piece.time_base - start) * SAMPLE_RATE)
+            if follows is not None and abs(at - follows) <= _JITTER:
+                at = follows
+        samples = piece.to_ndarray().reshape(-1, CHANNELS)
+        yield at, samples
+        follows = at + len(samples)
+
+
+def _resampled(frames: Iterable[av.AudioFrame]) -> Iterator[av.AudioFrame]:
+    """Sound in the one form that is worked with; a track may change its own in the middle."""
+    resampler, form = None, None
+    for frame in frames:
+        here = frame.format.name, frame.layout.name, frame.sample_rate, frame.time_base
+        if here != form:
+            if resampler is not None:
+                yield from resampler.resample(None)
+            resampler, form = av.AudioResampler("s16", "stereo", SAMPLE_RATE), here
+        assert resampler is not None
+        yield from resampler.resample(frame)
+    if resampler is not None:
+        yield from resampler.resample(None)         # gives what it holds
+
+
+def _sound_frames(part: Part, track: int, lost: Callable[[Fraction], None] | None) -> Iterator[av.AudioFrame]:
+    """A packet that cannot be decoded costs its own sound only."""
+    source = part.source
     try:
-        with open_container(part.source.path) as container:
+        with open_container(source.path) as container:
             if not container.streams.audio:
                 return
-            audio = container.streams.audio[0]
-            container.seek(max(0, int((start - 1) * 1_000_000)) if start > 1 else 0)
-            resampler = av.AudioResampler("s16", "stereo", SAMPLE_RATE)
-            follows = None
-            for frame in chain(container.decode(audio), [None]):        # at the end the resampler gives what it holds
-                if frame is not None and (frame.pts is None or not isinstance(frame, av.AudioFrame)):
-                    continue
-                for piece in resampler.resample(frame):
-                    if piece.pts is None or piece.time_base is None:
-                        continue
-                    at = round((piece.pts * piece.time_base - start) * SAMPLE_RATE)
-                    if follows is not None and abs(at - follows) <= _JITTER:
-                        at = follows
-                    samples = piece.to_ndarray().reshape(-1, CHANNELS)
-                    yield at, samples
-                    follows = at + len(samples)
-    except (av.FFmpegError, ValueError):
+            audio = container.streams.audio[min(track, len(container.streams.audio) - 1)]
+            try:
+                land_before(container, picture_stream(container), source, part.start - round(1 / source.time_base))
+            except av.FFmpegError:      # damage to its list of places
+                container.seek(0)
+            for packet in container.demux(audio):
+                try:
+                    yield from (frame for frame in packet.decode() if isinstance(frame, av.AudioFrame))
+                except av.FFmpegError:
+                    if lost is not None and packet.pts is not None and packet.time_base is not None:
+                        begin = packet.pts * packet.time_base
+                        end = begin + (packet.duration or 0) * packet.time_base
+                        inside = min(end, part.end * source.time_base) - max(begin, part.start * source.time_base)
+                        if inside > 0:
+                            lost(inside)
+    except (av.FFmpegError, FilmError, OSError, ValueError):
         return
 
 

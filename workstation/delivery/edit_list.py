@@ -10,15 +10,7 @@ import opentimelineio as otio
 
 from ..film.film import Source
 from .segment import Part, Segment
-from .timecode import drops, frame_count, timecode
-
-
-def first_frame(source: Source) -> int:
-    """The time code frame count of a source's first picture; 0 where the camera recorded none that can be read."""
-    try:
-        return frame_count(source.timecode, source.frame_rate) if source.timecode else 0
-    except ValueError:
-        return 0
+from .timecode import drops, first_frame, frame_count, source_drops, timecode
 
 
 def frames_into(part: Part, pts: int) -> int:
@@ -59,11 +51,12 @@ def cmx3600(title: str, segments: Sequence[Segment], rate: Fraction | None = Non
         source = part.source
         begin = first_frame(source) + frames_into(part, part.start)
         finish = first_frame(source) + frames_into(part, part.end)
+        drop = source_drops(source)
         start_at = record + round(elapsed * rate)
         elapsed += part.duration
         lines.append(
             f"{number:03}  {reels[source.id]:<8} B     C        "
-            f"{timecode(begin, source.frame_rate)} {timecode(finish, source.frame_rate)} "
+            f"{timecode(begin, source.frame_rate, drop)} {timecode(finish, source.frame_rate, drop)} "
             f"{timecode(start_at, rate)} {timecode(record + round(elapsed * rate), rate)}")
         lines.append(f"* FROM CLIP NAME: {' '.join(source.path.name.split())}")
         if segment.caption:

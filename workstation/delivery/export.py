@@ -9,7 +9,7 @@ from functools import partial
 from pathlib import Path
 
 from ..cancelling import Cancelled
-from .copying import CannotCopy, copy_part
+from .copying import CannotCopy, copy_part, suffix_for
 from .decoding import CannotDecode
 from .naming import PATTERN, file_name
 from .overlay import Marks
@@ -73,14 +73,15 @@ def export_segments(segments: Sequence[Segment], to: Path, rendered: Settings | 
                 for position, part in enumerate(segment.parts, 1):
                     fields = segment.fields
                     several = f" part {position}" if len(segment.parts) > 1 else ""
-                    path = to / file_name(pattern + several, fields, ".mp4", taken)
+                    path = to / file_name(pattern + several, fields, suffix_for(part.source), taken)
                     copied = copy_part(part, path)
                     done.files.append((segment, path))
                     if copied.note:
                         done.notes.append(f"{path.name}: {copied.note}")
             else:
                 path = to / file_name(pattern, segment.fields, ".mp4", taken)
-                render([segment], path, rendered, marks, partial(tell, segment), cancelled)
+                made = render([segment], path, rendered, marks, partial(tell, segment), cancelled)
+                done.notes += [f"{path.name}: {note}" for note in made.notes]
                 done.files.append((segment, path))
         except Cancelled:
             done.cancelled = True

@@ -18,6 +18,7 @@ INK = (255, 221, 64, 255)       # reads on grass, sky and both kinds of jersey
 EDGE = (0, 0, 0, 255)
 STRIP_GROUND = (16, 20, 26)
 STRIP_TEXT = (245, 245, 240)
+LUMA_SHARES = {1: (0.2126, 0.0722), 5: (0.299, 0.114), 9: (0.2627, 0.0593)}     # of red and blue; H.273, table 4
 MOMENT_SHOWN = Fraction(2)      # seconds that a drawing pinned to one moment stays when the film is not frozen for it
 
 
@@ -40,10 +41,9 @@ class Marks:
     drawings: tuple[Drawing, ...]
     freezes: Fraction = Fraction(0)
 
-    def over(self, source: str, pts: int, width: int, height: int) -> np.ndarray | None:
-        """The drawings that show on this picture, RGBA, or None."""
-        shown = tuple(drawing for drawing in self.drawings if self._shows(drawing, source, pts))
-        return draw(shown, width, height) if shown else None
+    def over(self, source: str, pts: int) -> tuple[Drawing, ...]:
+        """The drawings that show on this picture."""
+        return tuple(drawing for drawing in self.drawings if self._shows(drawing, source, pts))
 
     def freeze(self, source: str, at: int, until: int) -> Fraction:
         """Seconds to hold the picture that shows from ``at`` to ``until``."""
@@ -99,16 +99,68 @@ def _stroke(pen: ImageDraw.ImageDraw, drawing: Drawing, points: list[tuple[float
                      fill=colour, width=thick)
 
 
-def paint_over(frame: av.VideoFrame, over: np.ndarray | None, strip: np.ndarray | None) -> av.VideoFrame:
-    """Return a copy of the picture with ``over`` blended in at the top left and ``strip`` along the bottom."""
-    rgb = frame.to_ndarray(format="rgb24")
-    if over is not None:
-        height, width = over.shape[:2]
-        alpha = over[:, :, 3:].astype(np.uint16)
-        under = rgb[:height, :width].astype(np.uint16)
-        rgb[:height, :width] = (under * (255 - alpha) + over[:, :, :3].astype(np.uint16) * alpha) // 255
-    if strip is not None:
-        rgb[-strip.shape[0]:] = strip
-    painted = av.VideoFrame.from_ndarray(rgb, format="rgb24").reformat(format="yuv420p")
+@dataclass(frozen=True)
+class Layer:
+    """Something to paint into pictures of one form: samples of luma and of both colour differences (a quarter as many)
+    in studio range, each with what share of the picture it covers."""
+
+    samples: tuple[np.ndarray, np.ndarray, np.ndarray]
+    cover: tuple[np.ndarray, np.ndarray, np.ndarray]
+
+
+@lru_cache(32)
+def drawn_layer(drawings: tuple[Drawing, ...], width: int, height: int, matrix: int, bits: int) -> Layer:
+    """Drawings as a layer over the picture."""
+    return layer(draw(drawings, width, height), matrix, bits)
+
+
+@lru_cache(8)
+def strip_layer(text: str, width: int, height: int, matrix: int, bits: int) -> Layer:
+    """A caption strip as a layer."""
+    return layer(caption_strip(text, width, height), matrix, bits)
+
+
+def layer(pixels: np.ndarray, matrix: int, bits: int) -> Layer:
+    """RGB or RGBA pixels (even width and height) as samples in the studio range, by H.273's equations for a matrix."""
+    red_share, blue_share = LUMA_SHARES[matrix]
+    red, green, blue = (pixels[:, :, channel] / 255 for channel in range(3))
+    luma = red_share * red + (1 - red_share - blue_share) * green + blue_share * blue
+    cover = pixels[:, :, 3] / 255 if pixels.shape[2] == 4 else np.ones(luma.shape)
+    unit = 1 << (bits - 8)
+    differences = [(128 + 224 * (primary - luma) / (2 * (1 - share))) * unit
+                   for primary, share in ((blue, blue_share), (red, red_share))]
+    thin = _quartered(cover)
+    weight = np.where(thin > 0, thin, 1)
+    chroma = [_quartered(difference * cover) / weight for difference in differences]    # what is clear has no colour
+    return Layer(((16 + 219 * luma) * unit, *chroma), (cover, thin, thin))
+
+
+def _quartered(plane: np.ndarray) -> np.ndarray:
+    return (plane[0::2, 0::2] + plane[0::2, 1::2] + plane[1::2, 0::2] + plane[1::2, 1::2]) / 4
+
+
+def paint_over(frame: av.VideoFrame, over: Layer | None, strip: Layer | None) -> av.VideoFrame:
+    """Return a copy of a 4:2:0 picture with ``over`` blended in and ``strip`` set below it; what neither covers keeps
+    its own samples."""
+    below = strip.samples[0].shape[0] if strip else 0
+    painted = av.VideoFrame(frame.width, frame.height + below, frame.format.name)
+    for number, (old, new) in enumerate(zip(_planes(frame), _planes(painted), strict=True)):
+        height = len(old)
+        new[:height] = old
+        if over is not None:
+            cover, samples = over.cover[number], over.samples[number]
+            rows, columns = np.flatnonzero(cover.any(1)), np.flatnonzero(cover.any(0))
+            if len(rows):
+                box = np.s_[rows[0]:rows[-1] + 1, columns[0]:columns[-1] + 1]
+                new[:height][box] = np.rint(old[box] + cover[box] * (samples[box] - old[box]))
+        if strip is not None:
+            new[height:] = np.rint(strip.samples[number])
     painted.pts, painted.time_base = frame.pts, frame.time_base
+    painted.colorspace, painted.color_range = frame.colorspace, frame.color_range
     return painted
+
+
+def _planes(frame: av.VideoFrame) -> list[np.ndarray]:
+    """The planes of a 4:2:0 picture, to read and to write."""
+    form = np.uint16 if frame.format.components[0].bits > 8 else np.uint8
+    return [np.frombuffer(memoryview(plane), form).reshape(plane.height, -1)[:, :plane.width] for plane in frame.planes]

@@ -22,7 +22,7 @@ from ..targets import PACK_FORM as FORM
 from ..targets import PACK_MANIFEST as MANIFEST
 from ..targets import refuse_protected
 from .captions import webvtt
-from .copying import CannotCopy, copy_part
+from .copying import CannotCopy, copy_part, suffix_for
 from .cover import write_cover
 from .naming import file_name, safe_name
 from .overlay import Marks
@@ -32,6 +32,7 @@ from .still import still, tools, write_png
 from .verifying import PackError
 
 _CHUNK = 1 << 20
+_MISSING = "missing: "
 CAPTIONED = Settings(captions=True)
 
 
@@ -47,11 +48,21 @@ class Contents:
     marks: Marks | None = None
 
 
+@dataclass(frozen=True, slots=True)
+class Packed:
+    """Where a pack lies, what of it could not be made (a line each), and what else a person should know."""
+
+    path: Path
+    missing: tuple[str, ...] = ()
+    notes: tuple[str, ...] = ()
+
+
 def make_pack(game: Game, contents: Contents, to: Path, progress: Callable[[float, str], None] | None = None,
-              cancelled: Callable[[], bool] = lambda: False) -> Path:
+              cancelled: Callable[[], bool] = lambda: False) -> Packed:
     """Make the pack ``to``: a folder, or one ZIP file if the name ends in ``.zip``.
 
-    It is complete or not there at all. Raises PackError if ``to`` exists or nothing can be put
+    It is there as a whole or not at all; an original that cannot be copied is named on the cover, in the manifest and in
+    what is returned. Raises PackError if ``to`` exists or nothing can be put
     in, Cancelled, and what rendering raises.
     """
     if to.exists():
@@ -69,7 +80,7 @@ def make_pack(game: Game, contents: Contents, to: Path, progress: Callable[[floa
             progress(share, doing)
 
     try:
-        made = _fill(game, contents, work, tell, cancelled)
+        made, notes = _fill(game, contents, work, tell, cancelled)
         _write_manifest(game, contents, work, made, tell)
         if to.suffix.lower() == ".zip":
             with written_whole(to) as zipped:
@@ -78,22 +89,28 @@ def make_pack(game: Game, contents: Contents, to: Path, progress: Callable[[floa
             os.replace(work, to)
     finally:
         shutil.rmtree(work, ignore_errors=True)
-    return to
+    return Packed(to, tuple(f"{path} is not in the pack: {why}" for path, why in _missing(made)), notes)
+
+
+def _missing(made: dict[str, str]) -> list[tuple[str, str]]:
+    """The files that could not be made, and why."""
+    return [(path, how.removeprefix(_MISSING)) for path, how in made.items() if how.startswith(_MISSING)]
 
 
 def _fill(game: Game, contents: Contents, work: Path, tell: Callable[[float, str], None],
-          cancelled: Callable[[], bool]) -> dict[str, str]:
-    """Make the files; returns how each was made, by its path in the pack."""
+          cancelled: Callable[[], bool]) -> tuple[dict[str, str], tuple[str, ...]]:
+    """Make the files; returns how each was made, by its path in the pack, and what a person should know of them."""
     made: dict[str, str] = {}
     settings = contents.settings
     film = work / f"{safe_name(contents.title)}.mp4"
-    cues = render(contents.segments, film, settings, contents.marks,
+    rendered = render(contents.segments, film, settings, contents.marks,
                   lambda share: tell(0.7 * share, "rendering the sequence"), cancelled)
-    made[film.name] = (f"rendered: decoded and encoded again as H.264 (x264, rate factor {settings.quality}, preset "
+    notes = [f"{film.name}: {note}" for note in rendered.notes]
+    made[film.name] = (f"rendered: decoded and encoded again as {rendered.encoder} (rate factor {settings.quality}, preset "
                        f"{settings.preset}) and AAC" + (", caption strip below the picture" if settings.captions else "")
                        + (", drawings painted in" if contents.marks and contents.marks.drawings else ""))
     captions = film.with_suffix(".vtt")
-    captions.write_text(webvtt(cues), encoding="utf-8")
+    captions.write_text(webvtt(rendered.cues), encoding="utf-8")
     made[captions.name] = "captions of the sequence (WebVTT)"
 
     originals = work / "originals"
@@ -102,15 +119,16 @@ def _fill(game: Game, contents: Contents, work: Path, tell: Callable[[float, str
     for number, segment in enumerate(contents.segments, 1):
         for part in segment.parts:
             tell(0.7 + 0.15 * number / len(contents.segments), "copying the originals")
-            name = file_name("{number} {label}", {**segment.fields, "number": f"{number:02}"}, ".mp4", taken)
+            name = file_name("{number} {label}", {**segment.fields, "number": f"{number:02}"}, suffix_for(part.source), taken)
             try:
                 copied = copy_part(part, originals / name)
             except CannotCopy as why:
-                made[f"originals/{name}"] = f"missing: {why}"
+                made[f"originals/{name}"] = f"{_MISSING}{why}"
                 continue
             made[f"originals/{name}"] = (
                 f"copied without encoding from {part.source.path.name}; the edit list hides {copied.hidden_before} "
-                f"pictures of run-up and {copied.hidden_after} after the end")
+                f"pictures of run-up and {copied.hidden_after} after the end" + (f". {copied.note}" if copied.note else ""))
+            notes += [f"{name}: {copied.note}"] if copied.note else []
 
     pictures, shown = work / "stills", []
     for number, (instant, line) in enumerate(contents.stills, 1):
@@ -129,9 +147,10 @@ def _fill(game: Game, contents: Contents, work: Path, tell: Callable[[float, str
         (work / "PLEASE READ FIRST.txt").write_text("\n\n".join(notices) + "\n", encoding="utf-8")
         made["PLEASE READ FIRST.txt"] = "notice of discretion"
     tell(0.92, "writing the cover page")
-    write_cover(game, contents.title, contents.segments, shown, notices, contents.statement, work / "cover.pdf")
+    write_cover(game, contents.title, contents.segments, shown, notices, contents.statement, _missing(made),
+                work / "cover.pdf")
     made["cover.pdf"] = "cover page"
-    return made
+    return made, tuple(notes)
 
 
 def _write_manifest(game: Game, contents: Contents, work: Path, made: dict[str, str],
@@ -139,7 +158,7 @@ def _write_manifest(game: Game, contents: Contents, work: Path, made: dict[str, 
     sources = {part.source.id: part.source for segment in contents.segments for part in segment.parts}
     files = []
     for path, how in made.items():
-        if how.startswith("missing: "):
+        if how.startswith(_MISSING):
             continue
         file = work / PurePosixPath(path)
         files.append({"path": path, "bytes": file.stat().st_size, "sha256": _digest_of(file), "made": how})
@@ -160,8 +179,7 @@ def _write_manifest(game: Game, contents: Contents, work: Path, made: dict[str, 
             {"source": part.source.path.name, "start": part.start, "end": part.end,
              "time_base": str(part.source.time_base)} for part in segment.parts]} for segment in contents.segments],
         "files": files,
-        "not_made": [{"path": path, "why": how.removeprefix("missing: ")} for path, how in made.items()
-                     if how.startswith("missing: ")],
+        "not_made": [{"path": path, "why": why} for path, why in _missing(made)],
         "sources": listed,
     }
     (work / MANIFEST).write_text(json.dumps(manifest, indent=2, ensure_ascii=False) + "\n", encoding="utf-8")

@@ -19,6 +19,8 @@ QUIET = colors.HexColor("#556070")
 LINE = colors.HexColor("#c9d0d8")
 SHADE = colors.HexColor("#eef1f4")
 
+_DINGBATS = "✓✔✕✖✗✘★☆"           # some of ISO 32000-1, annex D.6
+
 TITLE = ParagraphStyle("title", fontName="Helvetica-Bold", fontSize=20, leading=24, textColor=INK, spaceAfter=4)
 HEADING = ParagraphStyle("heading", fontName="Helvetica-Bold", fontSize=12.5, leading=16, textColor=INK, spaceBefore=12,
                          spaceAfter=4, keepWithNext=True)
@@ -29,8 +31,17 @@ NOTICE = ParagraphStyle("notice", parent=TEXT, borderColor=INK, borderWidth=1, b
 
 
 def paragraph(text: str, style: ParagraphStyle = TEXT) -> Paragraph:
-    """Text that a person typed, never markup. Characters the standard fonts lack become '?'."""
-    return Paragraph(escape(text.encode("cp1252", "replace").decode("cp1252")).replace("\n", "<br/>"), style)
+    """Text that a person typed, never markup. Characters that the standard fonts of PDF lack become '?'."""
+    return Paragraph("".join(map(_marked_up, text)).replace("\n", "<br/>"), style)
+
+
+def _marked_up(character: str) -> str:
+    return f'<font name="ZapfDingbats">{character}</font>' if character in _DINGBATS else escape(plain(character))
+
+
+def plain(text: str) -> str:
+    """Text in the characters of the standard fonts."""
+    return text.encode("cp1252", "replace").decode("cp1252")
 
 
 def table(rows: list[list[str]], widths: list[float]) -> Table:
@@ -55,5 +66,5 @@ def document(to: str, title: str) -> SimpleDocTemplate:
 def number_pages(canvas: Canvas, laid_out: SimpleDocTemplate) -> None:
     canvas.setFont("Helvetica", 8)
     canvas.setFillColor(QUIET)
-    canvas.drawString(18 * mm, 10 * mm, laid_out.title)
+    canvas.drawString(18 * mm, 10 * mm, plain(laid_out.title))
     canvas.drawRightString(letter[0] - 18 * mm, 10 * mm, f"page {laid_out.page}")

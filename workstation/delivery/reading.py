@@ -45,6 +45,12 @@ def packets_from(container: Container, streams: Any, source: Source,
                               str(source.path))
 
 
+def land_before(container: Container, video: av.VideoStream, source: Source, pts: int) -> None:
+    """Put the container at or before a keyframe shown at or before ``pts``, for what lies beside the pictures."""
+    index = index_of(source)
+    _land(container, video, index, index.key_for(pts))
+
+
 def _land(container: Container, video: av.VideoStream, index: FrameIndex, key: int) -> None:
     if container.format.name in BYTE_SEEKING:
         container.seek(max(int(index.key_pos[key]), 0) if key else 0, unsupported_byte_offset=True)

@@ -1,17 +1,23 @@
 """Rendered segments and sequences: decoded, brought to one form, encoded as H.264 and AAC.
 
-Sources of any size, rate, codec and scanning join into one film. One segment alone keeps the
+Sources of any size, rate, codec, colours and scanning join into one film. One segment alone keeps the
 timestamps of its own pictures; several are brought to one constant rate, each picture shown
 for the output pictures whose middle falls into its time.
+
+What is written is 8 bit in the studio range, in the matrix that players take for its size, and says so in its tags, so
+that players that read them and players that do not show the same. Film that is all of one kind of high dynamic range
+stays so, in 10 bit.
 """
 
 from __future__ import annotations
 
 import threading
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections import Counter
+from collections.abc import Callable, Generator, Iterable, Iterator, Sequence
 from concurrent.futures import Future, ThreadPoolExecutor
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import partial
 from itertools import pairwise
 from pathlib import Path
 from typing import Any
@@ -22,22 +28,37 @@ from av.audio.frame import AudioFrame
 from av.filter import Graph
 from av.packet import Packet
 from av.video.frame import PictureType, VideoFrame
+from av.video.reformatter import ColorRange
 
 from .. import targets
 from ..cancelling import Cancelled
+from ..film.colour import (
+    BT709,
+    BT601_525,
+    BT601_625,
+    BT2020,
+    HIGH_RANGE,
+    UNSPECIFIED,
+    Colours,
+    colours_in,
+    colours_of,
+    matrix_for,
+)
 from ..film.film import Source
 from ..film.writing import written_whole
 from .captions import add_chapters
 from .decoding import CHANNELS, SAMPLE_RATE, CannotDecode, pictures, silence, sound
-from .overlay import Marks, caption_strip, paint_over
+from .overlay import Layer, Marks, drawn_layer, paint_over, strip_layer
 from .reading import Placed
 from .segment import Cue, Part, Segment
+from .timecode import timecode_at
 
 
 @dataclass(frozen=True, slots=True)
 class Settings:
-    """How to render. ``width``, ``height`` (pixels, even) and ``rate`` (pictures a second) default to the
-    first source's; ``quality`` is x264's constant rate factor (0 lossless to 51; lower is better)."""
+    """How to render. ``width``, ``height`` (pixels, even) and ``rate`` (pictures a second) default to those of
+    most of the film; ``quality`` is x264's constant rate factor (0 lossless to 51; lower is better). ``sound_track``
+    counts from 0; a source with fewer gives its last."""
 
     width: int | None = None
     height: int | None = None
@@ -45,10 +66,21 @@ class Settings:
     quality: int = 18
     preset: str = "veryfast"
     captions: bool = False
+    sound_track: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Rendered:
+    """Where each segment lies in the file, freeze frames counted, and what a person should know of it."""
+
+    cues: tuple[Cue, ...]
+    encoder: str = "H.264 (x264)"
+    notes: tuple[str, ...] = ()
 
 
 Progress = Callable[[float], None]
 LONGEST_PICTURE = 1800          # seconds; a recorder may pause through a break between halves, more is a damaged clock
+_SCALED = {1: "bt709", 4: "fcc", 5: "bt601", 7: "smpte240m", 9: "bt2020"}       # the scaler's words for matrices
 _STRIP_SHARE = 14  # the caption strip is 1/14 of the picture's height: readable, and off the picture
 
 
@@ -58,11 +90,22 @@ def shown_size(source: Source) -> tuple[int, int]:
     return max(2, width + width % 2), max(2, height + height % 2)
 
 
+def common_form(parts: Iterable[Part]) -> tuple[tuple[int, int], Fraction]:
+    """The size and the rate of most of the film, by time; of equally much, the larger."""
+    sizes: Counter[tuple[int, int]] = Counter()
+    rates: Counter[Fraction] = Counter()
+    for part in parts:
+        sizes[shown_size(part.source)] += part.duration
+        rates[part.source.frame_rate] += part.duration
+    return (max(sizes, key=lambda size: (sizes[size], size[0] * size[1])),
+            max(rates, key=lambda rate: (rates[rate], rate)))
+
+
 def render(segments: Sequence[Segment], to: Path, settings: Settings = Settings(), marks: Marks | None = None,
-           progress: Progress | None = None, cancelled: Callable[[], bool] | None = None) -> tuple[Cue, ...]:
+           progress: Progress | None = None, cancelled: Callable[[], bool] | None = None) -> Rendered:
     """Render ``segments``, joined, to the MP4 file ``to``; written beside it and renamed when complete.
 
-    Several segments are chapters of the file. Returns where each lies in it, freeze frames counted.
+    Several segments are chapters of the file.
 
     ``marks`` are the drawings and freeze frames to paint in. ``progress`` is told a share from 0 to 1.
     Raises CannotDecode for footage that cannot be decoded, Cancelled, OSError for the disk, and
@@ -73,48 +116,97 @@ def render(segments: Sequence[Segment], to: Path, settings: Settings = Settings(
     targets.protect(part.source.path for segment in segments for part in segment.parts)
     try:
         with written_whole(to) as temporary:
-            with av.open(str(temporary), "w", format="mp4", options={"movflags": "+faststart"}) as out:
-                cues = _Renderer(out, segments, settings, marks, progress, cancelled).run()
-            if len(cues) > 1:
-                add_chapters(temporary, cues)
+            with av.open(str(temporary), "w", format="mp4", options={"movflags": "+faststart", "write_tmcd": "1"}) as out:
+                rendered = _Renderer(out, segments, settings, marks, progress, cancelled).run()
+            if len(rendered.cues) > 1:
+                add_chapters(temporary, rendered.cues)
     except av.FFmpegError as error:
         raise OSError(error.errno, f"{to.name} could not be written: {error.strerror or error}") from error
-    return cues
+    return rendered
+
+
+@dataclass(frozen=True, slots=True)
+class _Form:
+    """What the pictures are written as: size without the caption strip, colours, and the words about the colours."""
+
+    width: int
+    height: int
+    colours: Colours
+    pixels: str
+    notes: tuple[str, ...] = ()
+
+
+def _form(parts: Sequence[Part], width: int, height: int, strip: int) -> _Form:
+    """The colours that all parts are brought to."""
+    found: dict[str, Colours] = {}
+    for part in parts:
+        if part.source.id not in found:
+            try:
+                found[part.source.id] = colours_in(part.source)
+            except (av.FFmpegError, OSError):       # said when its pictures are read
+                continue
+    names = {part.source.id: part.source.path.name for part in parts}
+    every = set(found.values())
+    lines = height + strip
+    if every and all(each.high_range and each.bits > 8 for each in every) and len({each.transfer for each in every}) == 1:
+        transfer = next(iter(every)).transfer
+        return _Form(width, height, Colours(BT2020, False, BT2020, transfer, 10), "yuv420p10le",
+                     (f"The film is in high dynamic range ({HIGH_RANGE[transfer]}) like its footage, 10 bit in HEVC; a player "
+                      "that does not know it shows it pale.",))
+    notes = [f"{names[id]} was filmed in high dynamic range ({HIGH_RANGE[each.transfer]}); beside other footage it is "
+             "shown in the ordinary range, paler than it was filmed." for id, each in found.items() if each.high_range]
+    notes += [f"{names[id]} was filmed with {each.bits} bits a sample; it is written with 8."
+              for id, each in found.items() if each.bits > 8 and not each.high_range]
+    matrix = matrix_for(lines)
+    told = BT709 if matrix == BT709 else BT601_625 if height in (576, 288) else BT601_525
+    primaries, transfers = ({code for each in every if (code := getattr(each, name)) not in (0, UNSPECIFIED)}
+                            for name in ("primaries", "transfer"))
+    return _Form(width, height, Colours(matrix, False, primaries.pop() if len(primaries) == 1 else told,
+                                        transfers.pop() if len(transfers) == 1 and not transfers & set(HIGH_RANGE)
+                                        else BT709 if told == BT709 else BT601_525), "yuv420p", tuple(notes))
 
 
 class _Renderer:
     def __init__(self, out: av.container.OutputContainer, segments: Sequence[Segment], settings: Settings,
                  marks: Marks | None, progress: Progress | None, cancelled: Callable[[], bool] | None) -> None:
         parts = [part for segment in segments for part in segment.parts]
-        first = parts[0].source
-        width, height = shown_size(first)
-        self.width = settings.width or width
-        self.height = settings.height or height
+        (width, height), rate = common_form(parts)
+        self.width, self.height = settings.width or width, settings.height or height
         self.strip = -(-self.height // _STRIP_SHARE // 2) * 2 if settings.captions else 0
+        self.form = _form(parts, self.width, self.height, self.strip)
         self.segments, self.settings, self.marks = segments, settings, marks
         self.total = sum((part.duration for part in parts), Fraction(0))
         self.progress, self.cancelled = progress, cancelled
         self.may_freeze = bool(marks and marks.freezes)
         self.own_times = len(parts) == 1 and settings.rate is None and not self.may_freeze
-        self.rate = settings.rate or first.frame_rate
-        self.tick = first.time_base if self.own_times else 1 / self.rate
-        self.video = out.add_stream("libx264", rate=self.rate, options={
-            "crf": str(settings.quality), "preset": settings.preset, "threads": "auto"})
+        self.rate = settings.rate or rate
+        self.tick = parts[0].source.time_base if self.own_times else 1 / self.rate
+        encoder, options = _encoder(self.form, settings)
+        self.video = out.add_stream(encoder, rate=self.rate, options=options)
         self.video.thread_type = "FRAME"                  # slices, the default here, would leave cores waiting
         self.video.width, self.video.height = self.width, self.height + self.strip
-        self.video.pix_fmt = "yuv420p"
-        self.video.codec_context.time_base = self.tick
+        self.video.pix_fmt = self.form.pixels
+        if encoder == "libx265":
+            self.video.codec_context.codec_tag = "hvc1"       # without it some players take the file for broken
+        context, colours = self.video.codec_context, self.form.colours
+        context.color_range, context.colorspace = ColorRange.MPEG, _tag(colours)
+        context.color_primaries, context.color_trc = colours.primaries, colours.transfer
+        context.time_base = self.tick
         self.video.time_base = self.tick
+        label = timecode_at(parts[0].source, parts[0].start)
+        if label and len(parts) == 1 and self.rate == parts[0].source.frame_rate and not self.may_freeze:
+            self.video.metadata["timecode"] = label       # one track has one beginning: a film joined of several has none
         self.audio = out.add_stream("aac", rate=SAMPLE_RATE, layout="stereo")
         self.out = out
         self.ticks = 0               # of `self.tick`, written so far
         self.samples = 0             # of sound, written so far
         self.done = Fraction(0)      # seconds of the parts finished
+        self.lost: dict[str, Fraction] = {}         # seconds of sound that could not be decoded, by the source's name
         self.muxing = threading.Lock()
         self.sounding: Future[None] = Future()      # what the sound's thread was last given to do
         self.sounding.set_result(None)
 
-    def run(self) -> tuple[Cue, ...]:
+    def run(self) -> Rendered:
         self.out.start_encoding()                           # opens both encoders, before two threads use them
         with ThreadPoolExecutor(1, "sound") as self.sounds:
             cues = []
@@ -127,7 +219,13 @@ class _Renderer:
             self.sounding.result()
         for stream in (self.video, self.audio):
             self._mux(stream.encode(None))
-        return tuple(cues)
+        lost = [f"{name}: {float(seconds):.2f} s of its sound could not be decoded and are silent."
+                for name, seconds in self.lost.items()]
+        return Rendered(tuple(cues), "HEVC (x265)" if self.form.colours.bits > 8 else "H.264 (x264)", (*self.form.notes, *lost))
+
+    def _lose(self, part: Part, seconds: Fraction) -> None:
+        name = part.source.path.name
+        self.lost[name] = self.lost.get(name, Fraction(0)) + seconds
 
     def _mux(self, packets: list[Packet[Any]]) -> None:
         with self.muxing:
@@ -136,9 +234,11 @@ class _Renderer:
     def _part(self, segment: Segment, part: Part) -> None:
         """Write the part's pictures, and its sound beside them, never further than they have got: all of it at once
         would fill the memory."""
-        strip = caption_strip(segment.caption, self.width, self.strip) if self.strip else None
+        matrix, bits = self.form.colours.matrix, self.form.colours.bits
+        strip = strip_layer(segment.caption, self.width, self.strip, matrix, bits) if self.strip else None
         shown = 0                                         # output pictures for the part's own time
-        heard, asked, end = _Heard(part), Fraction(0), Fraction(0)
+        heard = _Heard(sound(part, self.settings.sound_track, partial(self._lose, part)))
+        asked = end = Fraction(0)
         try:
             with pictures(part) as decoded:
                 for frame, at, until in _spans(self._filtered(part, decoded), part):
@@ -175,26 +275,32 @@ class _Renderer:
     def _filtered(self, part: Part, decoded: Iterable[VideoFrame]) -> Iterator[VideoFrame]:
         """Deinterlace, turn, scale and pad; timestamps are kept."""
         graph: Graph | None = None
-        as_it_is = (not part.source.interlaced and not part.source.rotation and part.source.pixel_aspect == 1
-                    and not self.strip)
+        form = self.form
+        as_it_is = not part.source.interlaced and not part.source.rotation and part.source.pixel_aspect == 1
         for frame in decoded:
-            if as_it_is and (frame.width, frame.height, frame.format.name) == (self.width, self.height, "yuv420p"):
-                yield frame
-                continue
+            if as_it_is and (frame.width, frame.height, frame.format.name) == (form.width, form.height, form.pixels):
+                colours = colours_of(frame)
+                if colours.matrix == form.colours.matrix and not colours.full:
+                    yield frame
+                    continue
             if graph is None:
-                graph = _graph(part.source, frame, self.width, self.height, self.strip)
+                graph = _graph(part.source, frame, form)
             graph.push(frame)
             yield from _pull(graph, part.source.time_base)
         if graph is not None:
             graph.push(None)
             yield from _pull(graph, part.source.time_base)
 
-    def _painted(self, part: Part, frame: VideoFrame, at: int, strip: np.ndarray | None) -> VideoFrame:
-        over = self.marks.over(part.source.id, at, self.width, self.height) if self.marks else None
+    def _painted(self, part: Part, frame: VideoFrame, at: int, strip: Layer | None) -> VideoFrame:
+        shown = self.marks.over(part.source.id, at) if self.marks else ()
+        colours = self.form.colours
+        over = drawn_layer(shown, self.width, self.height, colours.matrix, colours.bits) if shown else None
         return frame if strip is None and over is None else paint_over(frame, over, strip)
 
     def _write(self, frame: VideoFrame, pts: int) -> None:
         frame.pts, frame.time_base = pts, self.tick
+        frame.colorspace, frame.color_range = _tag(self.form.colours), ColorRange.MPEG
+        frame.color_primaries, frame.color_trc = self.form.colours.primaries, self.form.colours.transfer
         frame.pict_type = PictureType.NONE                # else the encoder would follow the camera's choice of keyframes
         self._mux(self.video.encode(frame))
 
@@ -222,8 +328,8 @@ class _Renderer:
 class _Heard:
     """The sound of a part, taken bit by bit. ``taken`` counts the samples."""
 
-    def __init__(self, part: Part) -> None:
-        self._pieces = sound(part)
+    def __init__(self, pieces: Generator[np.ndarray, None, None]) -> None:
+        self._pieces = pieces
         self._held = np.zeros((0, CHANNELS), np.int16)
         self.taken = 0
 
@@ -253,7 +359,19 @@ def _spans(frames: Iterable[Placed], part: Part) -> Iterator[tuple[VideoFrame, i
         yield held, held.pts, part.end
 
 
-def _graph(source: Source, frame: VideoFrame, width: int, height: int, strip: int) -> Graph:
+def _encoder(form: _Form, settings: Settings) -> tuple[str, dict[str, str]]:
+    options = {"crf": str(settings.quality), "preset": settings.preset, "threads": "auto"}
+    if form.colours.bits > 8:
+        return "libx265", {**options, "x265-params": "log-level=error"}
+    return "libx264", options
+
+
+def _tag(colours: Colours) -> int:
+    """The code point of the matrix; the two of equal numbers are told apart by the primaries."""
+    return BT601_525 if colours.matrix == BT601_625 and colours.primaries == BT601_525 else colours.matrix
+
+
+def _graph(source: Source, frame: VideoFrame, form: _Form) -> Graph:
     graph = Graph()
     chain = [graph.add_buffer(width=frame.width, height=frame.height, format=frame.format, time_base=frame.time_base)]
     steps: list[tuple[str, str]] = []
@@ -264,15 +382,18 @@ def _graph(source: Source, frame: VideoFrame, width: int, height: int, strip: in
         steps += [("hflip", ""), ("vflip", "")]
     elif turn:
         steps.append(("transpose", "clock" if turn == 90 else "cclock"))
-    if (frame.width, frame.height) != (width, height) or turn % 180 or source.pixel_aspect != 1:
-        if source.pixel_aspect != 1:
-            shown = source.display_size if not turn % 180 else source.display_size[::-1]
-            steps.append(("scale", f"{shown[0]}:{shown[1]}"))
-        steps += [("setsar", "1"), ("scale", f"{width}:{height}:force_original_aspect_ratio=decrease:force_divisible_by=2"),
-                  ("pad", f"{width}:{height}:(ow-iw)/2:(oh-ih)/2")]
-    if strip:
-        steps.append(("pad", f"{width}:{height + strip}:0:0"))
-    steps += [("setsar", "1"), ("format", "yuv420p")]
+    theirs, ours = colours_of(frame), form.colours
+    across, down = source.display_size
+    share = min(Fraction(form.width, across), Fraction(form.height, down))
+    width, height = (min(2 * round(side * share / 2), most)
+                     for side, most in ((across, form.width), (down, form.height)))
+    way = "bilinear" if (width, height) == (across, down) else "bicubic"
+    steps += [("scale", f"{width}:{height}:in_color_matrix={_SCALED[theirs.matrix]}:out_color_matrix={_SCALED[ours.matrix]}"
+               f":in_range={'full' if theirs.full else 'limited'}:out_range=limited:flags={way}+accurate_rnd"
+               "+full_chroma_int+full_chroma_inp"), ("format", form.pixels)]
+    if (width, height) != (form.width, form.height):
+        steps.append(("pad", f"{form.width}:{form.height}:(ow-iw)/2:(oh-ih)/2"))
+    steps.append(("setsar", "1"))
     for name, arguments in steps:
         chain.append(graph.add(name, arguments))
     chain.append(graph.add("buffersink"))

@@ -53,11 +53,13 @@ class SequenceRequest:
 
 @dataclass(frozen=True)
 class Written:
-    """Where a sequence lies now, lines that a person should read, and how many plays were left out as not filmed."""
+    """Where a sequence lies now, lines that a person should read, how many plays were left out as not filmed, and what
+    of it could not be made."""
 
     path: Path
     notes: tuple[str, ...] = ()
     not_filmed: int = 0
+    missing: tuple[str, ...] = ()
 
 
 def write_sequence(request: SequenceRequest, to: Path, progress: Callable[[float], None] | None = None,
@@ -85,7 +87,7 @@ def write_sequence(request: SequenceRequest, to: Path, progress: Callable[[float
     settings = Settings(captions=request.captions)
     notices = tuple(dict.fromkeys(segment.notice for segment in segments if segment.notice))
     if form is Form.FILM:
-        render(segments, to, settings, marks, progress, cancelled)
+        notices = (*render(segments, to, settings, marks, progress, cancelled).notes, *notices)
     elif form is Form.FILES:
         done = export_segments(segments, to, progress=progress and (lambda told: progress(told.share)),
                                cancelled=cancelled)
@@ -94,11 +96,11 @@ def write_sequence(request: SequenceRequest, to: Path, progress: Callable[[float
         failures = tuple(f"{failure.label} was not written: {failure.why}" for failure in done.failures)
         if failures and not done.files:
             raise OSError(" ".join(failures))
-        return Written(to, (*failures, *done.notes), left_out)
+        return Written(to, tuple(done.notes), left_out, failures)
     elif form is Form.PACK:
         contents = Contents(request.title, segments, stills_of(game, segments), request.statement, settings, marks)
-        make_pack(game, contents, to, progress and (lambda share, _: progress(share)), cancelled)
-        notices = (*_keep_digest_apart(to, request.title), *notices)
+        packed = make_pack(game, contents, to, progress and (lambda share, _: progress(share)), cancelled)
+        return Written(to, (*_keep_digest_apart(to, request.title), *packed.notes, *notices), left_out, packed.missing)
     elif to.suffix.lower() in FORMS:
         _write_text(to, FORMS[to.suffix.lower()](request.title, segments))
     else:

@@ -12,6 +12,7 @@ from PIL.PngImagePlugin import PngInfo
 
 from ..film.film import Film, Source
 from ..film.index import index_of
+from ..film.picture import converted, upright
 from ..film.time import Instant
 from ..film.writing import written_whole
 from .decoding import CannotDecode, pictures
@@ -43,10 +44,10 @@ def still(film: Film, at: Instant) -> Still:
         frame = next(decoded, None)
         if frame is None:
             raise CannotDecode(f"{source.path.name} has no picture at {float(at.pts * source.time_base):.3f} s.")
-        image = np.rot90(frame.to_ndarray(format="rgb24"), -source.rotation // 90 % 4)
+        image = upright(converted(frame, "rgb24", 3, exact=True), source.rotation)
     if source.pixel_aspect != 1:
         image = np.asarray(Image.fromarray(image).resize(source.display_size, Image.Resampling.LANCZOS))
-    return Still(np.ascontiguousarray(image), source, Instant(source.id, pts), number + 1)
+    return Still(image, source, Instant(source.id, pts), number + 1)
 
 
 def write_png(taken: Still, situation: str, to: Path) -> Path:

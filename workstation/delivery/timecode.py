@@ -11,6 +11,8 @@ from __future__ import annotations
 import re
 from fractions import Fraction
 
+from ..film.film import Source
+
 _TIMECODE = re.compile(r"^(\d{2}):([0-5]\d):([0-5]\d)([:;.])(\d{2,3})$")
 
 
@@ -75,3 +77,28 @@ def frame_count(label: str, rate: Fraction) -> int:
         all_minutes = hours * 60 + minutes
         total -= skipped * (all_minutes - all_minutes // 10)
     return total
+
+
+def first_frame(source: Source) -> int:
+    """The time code frame count of a source's first picture; 0 where the camera recorded none that can be read."""
+    try:
+        return frame_count(source.timecode, source.frame_rate) if source.timecode else 0
+    except ValueError:
+        return 0
+
+
+def source_drops(source: Source) -> bool:
+    """Whether a source's time code leaves frame numbers out: as the camera counts, else where its rate has that."""
+    said = _TIMECODE.match(source.timecode or "")
+    return drops(source.frame_rate) and (said is None or said[4] != ":")
+
+
+def timecode_at(source: Source, pts: int) -> str | None:
+    """The camera's own time code at a timestamp, counted as the camera counts; None where it recorded none that can be
+    read."""
+    try:
+        first = frame_count(source.timecode or "", source.frame_rate)
+    except ValueError:
+        return None
+    into = round((pts - source.start_pts) * source.time_base * source.frame_rate)
+    return timecode(first + into, source.frame_rate, source_drops(source))

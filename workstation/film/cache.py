@@ -13,7 +13,7 @@ from typing import Any
 import numpy as np
 import platformdirs
 
-VERSION = "1"   # raise when the meaning of anything cached changes; older files are then ignored
+VERSION = "2"   # raise when the meaning of anything cached changes; older files are then ignored
 
 
 def folder() -> Path:

@@ -7,13 +7,13 @@ from fractions import Fraction
 
 import av
 import numpy as np
-from av.video.reformatter import ColorRange, Colorspace, Interpolation, VideoReformatter
+from av.video.reformatter import ColorRange, Interpolation, VideoReformatter
 
+from .colour import EXACT, colours_of
 from .time import Instant
 
 _local = threading.local()
 COMB = 10               # of 255; how far a line has to stand out from both its neighbours
-_UNSPECIFIED = 2        # AVCOL_SPC_UNSPECIFIED, ITU-T H.273
 
 
 class Picture:
@@ -48,23 +48,20 @@ class Picture:
         return upright(deinterlaced(result) if self.interlaced else result, self.rotation)
 
 
-def converted(frame: av.VideoFrame, pixels: str, channels: int, width: int | None = None) -> np.ndarray:
+def converted(frame: av.VideoFrame, pixels: str, channels: int, width: int | None = None,
+              exact: bool = False) -> np.ndarray:
     """Convert a decoded frame to packed pixels with the colours it was filmed in.
 
-    Footage that does not say its colour matrix is taken as BT.709 from 720 lines up and as
-    BT.601 below, as players do.
+    ``exact`` is for what is kept; without, it is quicker, but each two pixels share one sample of the colour differences.
     """
     reformatter = getattr(_local, "reformatter", None)
     if reformatter is None:
         reformatter = _local.reformatter = VideoReformatter()
-    matrix = int(frame.colorspace)
-    if matrix in (_UNSPECIFIED, 0) and not frame.format.is_rgb:
-        matrix = int(Colorspace.ITU709 if frame.height >= 720 else Colorspace.ITU601)
-    full = int(frame.color_range) == int(ColorRange.JPEG) or frame.format.name.startswith("yuvj")
+    colours = colours_of(frame)
     result = reformatter.reformat(
-        frame, width=width, format=pixels, src_colorspace=matrix, dst_colorspace=matrix,
-        src_color_range=ColorRange.JPEG if full else ColorRange.MPEG, dst_color_range=ColorRange.JPEG,
-        interpolation=Interpolation.BILINEAR)
+        frame, width=width, format=pixels, src_colorspace=colours.matrix, dst_colorspace=colours.matrix,
+        src_color_range=ColorRange.JPEG if colours.full else ColorRange.MPEG, dst_color_range=ColorRange.JPEG,
+        interpolation=EXACT if exact else Interpolation.BILINEAR)
     plane = result.planes[0]
     lines = np.frombuffer(memoryview(plane), np.uint8).reshape(result.height, plane.line_size)
     return lines[:, :result.width * channels].reshape(result.height, result.width, channels)

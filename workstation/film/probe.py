@@ -152,8 +152,8 @@ def _facts(path: Path, container: Container, stream: VideoStream) -> dict[str, A
         "height": first.height,
         "rotation": -first.rotation % 360,
         "interlaced": bool(first.interlaced_frame),
-        "video_codec": context.name,
-        "audio_codec": sound.codec_context.name if sound and sound.codec_context else None,
+        "video_codec": context.codec.canonical_name,
+        "audio_codec": sound.codec_context.codec.canonical_name if sound and sound.codec_context else None,
         "timecode": _metadata("timecode", container) or timecode,
         "created": _metadata("com.apple.quicktime.creationdate", container) or _metadata("creation_time", container)
                    or created,

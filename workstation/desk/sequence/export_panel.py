@@ -123,7 +123,11 @@ class ExportPanel(QFrame):
 
     def _on_written(self, written: Written) -> None:
         missing = f" {written.not_filmed} of its plays were not filmed." if written.not_filmed else ""
-        self._end("\n".join((f"✓ Written to {written.path}.{missing}", *written.notes)), "good")
+        lines = (*written.missing, *written.notes)
+        if written.missing:
+            self._end("\n".join((f"Written to {written.path}, but not all of it.{missing}", *lines)), "bad")
+        else:
+            self._end("\n".join((f"✓ Written to {written.path}.{missing}", *lines)), "good")
 
     def _end(self, words: str, ink: str) -> None:
         self.job = None
