@@ -104,7 +104,7 @@ def _remux(part: Part, temporary: Path, to: Path) -> Copied:
                              "could not begin exactly; export it rendered instead.")
         # Where the container has no showing times, true ones may lie before its decoding times.
         early = max(0, max((packet.dts - packet.pts for packet in pictures if packet.dts is not None), default=0))
-        options = {"movie_timescale": str(video.time_base.denominator), "use_editlist": "1"}
+        options = {"movie_timescale": str(part.source.time_base.denominator), "use_editlist": "1"}
         label = timecode_at(part.source, part.start)
         if label:
             options["write_tmcd"] = "1"
@@ -125,7 +125,7 @@ def _remux(part: Part, temporary: Path, to: Path) -> Copied:
             for number, encoder in encoders:
                 _encode_sound(part, number, out, encoder)
             for packet in sorted(pictures + sounds, key=lambda p: (p.dts if p.dts is not None else p.pts) * p.time_base):
-                shift = round(part.start * video.time_base / packet.time_base)
+                shift = round(part.start * part.source.time_base / packet.time_base)
                 packet.pts -= shift
                 if packet.dts is not None:
                     packet.dts -= shift + (early if packet.stream is video else 0)

@@ -168,7 +168,9 @@ def _sound_frames(part: Part, track: int, lost: Callable[[Fraction], None] | Non
                 container.seek(0)
             for packet in container.demux(audio):
                 try:
-                    yield from (frame for frame in packet.decode() if isinstance(frame, av.AudioFrame))
+                    for frame in packet.decode():
+                        if isinstance(frame, av.AudioFrame):
+                            yield frame
                 except av.FFmpegError:
                     if lost is not None and packet.pts is not None and packet.time_base is not None:
                         begin = packet.pts * packet.time_base

@@ -8,7 +8,6 @@ from fractions import Fraction
 
 import opentimelineio as otio
 
-from ..film.film import Source
 from .segment import Part, Segment
 from .timecode import drops, first_frame, frame_count, source_drops, timecode
 

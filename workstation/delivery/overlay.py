@@ -131,12 +131,13 @@ def layer(pixels: np.ndarray, matrix: int, bits: int) -> Layer:
                    for primary, share in ((blue, blue_share), (red, red_share))]
     thin = _quartered(cover)
     weight = np.where(thin > 0, thin, 1)
-    chroma = [_quartered(difference * cover) / weight for difference in differences]    # what is clear has no colour
-    return Layer(((16 + 219 * luma) * unit, *chroma), (cover, thin, thin))
+    blue_chroma, red_chroma = (_quartered(difference * cover) / weight for difference in differences)   # what is clear has none
+    return Layer(((16 + 219 * luma) * unit, blue_chroma, red_chroma), (cover, thin, thin))
 
 
 def _quartered(plane: np.ndarray) -> np.ndarray:
-    return (plane[0::2, 0::2] + plane[0::2, 1::2] + plane[1::2, 0::2] + plane[1::2, 1::2]) / 4
+    quarter: np.ndarray = (plane[0::2, 0::2] + plane[0::2, 1::2] + plane[1::2, 0::2] + plane[1::2, 1::2]) / 4
+    return quarter
 
 
 def paint_over(frame: av.VideoFrame, over: Layer | None, strip: Layer | None) -> av.VideoFrame:

@@ -3,16 +3,12 @@
 Sources of any size, rate, codec, colours and scanning join into one film. One segment alone keeps the
 timestamps of its own pictures; several are brought to one constant rate, each picture shown
 for the output pictures whose middle falls into its time.
-
-What is written is 8 bit in the studio range, in the matrix that players take for its size, and says so in its tags, so
-that players that read them and players that do not show the same. Film that is all of one kind of high dynamic range
-stays so, in 10 bit.
 """
 
 from __future__ import annotations
 
 import threading
-from collections import Counter
+from collections import defaultdict
 from collections.abc import Callable, Generator, Iterable, Iterator, Sequence
 from concurrent.futures import Future, ThreadPoolExecutor
 from dataclasses import dataclass
@@ -29,25 +25,16 @@ from av.filter import Graph
 from av.packet import Packet
 from av.video.frame import PictureType, VideoFrame
 from av.video.reformatter import ColorRange
+from av.video.stream import VideoStream
 
 from .. import targets
 from ..cancelling import Cancelled
-from ..film.colour import (
-    BT709,
-    BT601_525,
-    BT601_625,
-    BT2020,
-    HIGH_RANGE,
-    UNSPECIFIED,
-    Colours,
-    colours_in,
-    colours_of,
-    matrix_for,
-)
+from ..film.colour import colours_of
 from ..film.film import Source
 from ..film.writing import written_whole
 from .captions import add_chapters
 from .decoding import CHANNELS, SAMPLE_RATE, CannotDecode, pictures, silence, sound
+from .form import Form, form_of, tag
 from .overlay import Layer, Marks, drawn_layer, paint_over, strip_layer
 from .reading import Placed
 from .segment import Cue, Part, Segment
@@ -92,8 +79,8 @@ def shown_size(source: Source) -> tuple[int, int]:
 
 def common_form(parts: Iterable[Part]) -> tuple[tuple[int, int], Fraction]:
     """The size and the rate of most of the film, by time; of equally much, the larger."""
-    sizes: Counter[tuple[int, int]] = Counter()
-    rates: Counter[Fraction] = Counter()
+    sizes: dict[tuple[int, int], Fraction] = defaultdict(Fraction)
+    rates: dict[Fraction, Fraction] = defaultdict(Fraction)
     for part in parts:
         sizes[shown_size(part.source)] += part.duration
         rates[part.source.frame_rate] += part.duration
@@ -125,47 +112,6 @@ def render(segments: Sequence[Segment], to: Path, settings: Settings = Settings(
     return rendered
 
 
-@dataclass(frozen=True, slots=True)
-class _Form:
-    """What the pictures are written as: size without the caption strip, colours, and the words about the colours."""
-
-    width: int
-    height: int
-    colours: Colours
-    pixels: str
-    notes: tuple[str, ...] = ()
-
-
-def _form(parts: Sequence[Part], width: int, height: int, strip: int) -> _Form:
-    """The colours that all parts are brought to."""
-    found: dict[str, Colours] = {}
-    for part in parts:
-        if part.source.id not in found:
-            try:
-                found[part.source.id] = colours_in(part.source)
-            except (av.FFmpegError, OSError):       # said when its pictures are read
-                continue
-    names = {part.source.id: part.source.path.name for part in parts}
-    every = set(found.values())
-    lines = height + strip
-    if every and all(each.high_range and each.bits > 8 for each in every) and len({each.transfer for each in every}) == 1:
-        transfer = next(iter(every)).transfer
-        return _Form(width, height, Colours(BT2020, False, BT2020, transfer, 10), "yuv420p10le",
-                     (f"The film is in high dynamic range ({HIGH_RANGE[transfer]}) like its footage, 10 bit in HEVC; a player "
-                      "that does not know it shows it pale.",))
-    notes = [f"{names[id]} was filmed in high dynamic range ({HIGH_RANGE[each.transfer]}); beside other footage it is "
-             "shown in the ordinary range, paler than it was filmed." for id, each in found.items() if each.high_range]
-    notes += [f"{names[id]} was filmed with {each.bits} bits a sample; it is written with 8."
-              for id, each in found.items() if each.bits > 8 and not each.high_range]
-    matrix = matrix_for(lines)
-    told = BT709 if matrix == BT709 else BT601_625 if height in (576, 288) else BT601_525
-    primaries, transfers = ({code for each in every if (code := getattr(each, name)) not in (0, UNSPECIFIED)}
-                            for name in ("primaries", "transfer"))
-    return _Form(width, height, Colours(matrix, False, primaries.pop() if len(primaries) == 1 else told,
-                                        transfers.pop() if len(transfers) == 1 and not transfers & set(HIGH_RANGE)
-                                        else BT709 if told == BT709 else BT601_525), "yuv420p", tuple(notes))
-
-
 class _Renderer:
     def __init__(self, out: av.container.OutputContainer, segments: Sequence[Segment], settings: Settings,
                  marks: Marks | None, progress: Progress | None, cancelled: Callable[[], bool] | None) -> None:
@@ -173,7 +119,7 @@ class _Renderer:
         (width, height), rate = common_form(parts)
         self.width, self.height = settings.width or width, settings.height or height
         self.strip = -(-self.height // _STRIP_SHARE // 2) * 2 if settings.captions else 0
-        self.form = _form(parts, self.width, self.height, self.strip)
+        self.form = form_of(parts, self.width, self.height, self.strip)
         self.segments, self.settings, self.marks = segments, settings, marks
         self.total = sum((part.duration for part in parts), Fraction(0))
         self.progress, self.cancelled = progress, cancelled
@@ -181,15 +127,20 @@ class _Renderer:
         self.own_times = len(parts) == 1 and settings.rate is None and not self.may_freeze
         self.rate = settings.rate or rate
         self.tick = parts[0].source.time_base if self.own_times else 1 / self.rate
-        encoder, options = _encoder(self.form, settings)
-        self.video = out.add_stream(encoder, rate=self.rate, options=options)
+        options = {"crf": str(settings.quality), "preset": settings.preset, "threads": "auto"}
+        self.video: VideoStream
+        if self.form.colours.bits > 8:
+            self.encoder = "HEVC (x265)"
+            self.video = out.add_stream("libx265", rate=self.rate, options={**options, "x265-params": "log-level=error"})
+            self.video.codec_context.codec_tag = "hvc1"       # without it some players take the file for broken
+        else:
+            self.encoder = "H.264 (x264)"
+            self.video = out.add_stream("libx264", rate=self.rate, options=options)
         self.video.thread_type = "FRAME"                  # slices, the default here, would leave cores waiting
         self.video.width, self.video.height = self.width, self.height + self.strip
         self.video.pix_fmt = self.form.pixels
-        if encoder == "libx265":
-            self.video.codec_context.codec_tag = "hvc1"       # without it some players take the file for broken
         context, colours = self.video.codec_context, self.form.colours
-        context.color_range, context.colorspace = ColorRange.MPEG, _tag(colours)
+        context.color_range, context.colorspace = ColorRange.MPEG, tag(colours)
         context.color_primaries, context.color_trc = colours.primaries, colours.transfer
         context.time_base = self.tick
         self.video.time_base = self.tick
@@ -221,7 +172,7 @@ class _Renderer:
             self._mux(stream.encode(None))
         lost = [f"{name}: {float(seconds):.2f} s of its sound could not be decoded and are silent."
                 for name, seconds in self.lost.items()]
-        return Rendered(tuple(cues), "HEVC (x265)" if self.form.colours.bits > 8 else "H.264 (x264)", (*self.form.notes, *lost))
+        return Rendered(tuple(cues), self.encoder, (*self.form.notes, *lost))
 
     def _lose(self, part: Part, seconds: Fraction) -> None:
         name = part.source.path.name
@@ -299,7 +250,7 @@ class _Renderer:
 
     def _write(self, frame: VideoFrame, pts: int) -> None:
         frame.pts, frame.time_base = pts, self.tick
-        frame.colorspace, frame.color_range = _tag(self.form.colours), ColorRange.MPEG
+        frame.colorspace, frame.color_range = tag(self.form.colours), ColorRange.MPEG
         frame.color_primaries, frame.color_trc = self.form.colours.primaries, self.form.colours.transfer
         frame.pict_type = PictureType.NONE                # else the encoder would follow the camera's choice of keyframes
         self._mux(self.video.encode(frame))
@@ -359,19 +310,7 @@ def _spans(frames: Iterable[Placed], part: Part) -> Iterator[tuple[VideoFrame, i
         yield held, held.pts, part.end
 
 
-def _encoder(form: _Form, settings: Settings) -> tuple[str, dict[str, str]]:
-    options = {"crf": str(settings.quality), "preset": settings.preset, "threads": "auto"}
-    if form.colours.bits > 8:
-        return "libx265", {**options, "x265-params": "log-level=error"}
-    return "libx264", options
-
-
-def _tag(colours: Colours) -> int:
-    """The code point of the matrix; the two of equal numbers are told apart by the primaries."""
-    return BT601_525 if colours.matrix == BT601_625 and colours.primaries == BT601_525 else colours.matrix
-
-
-def _graph(source: Source, frame: VideoFrame, form: _Form) -> Graph:
+def _graph(source: Source, frame: VideoFrame, form: Form) -> Graph:
     graph = Graph()
     chain = [graph.add_buffer(width=frame.width, height=frame.height, format=frame.format, time_base=frame.time_base)]
     steps: list[tuple[str, str]] = []
