@@ -427,3 +427,48 @@ def test_the_kickers_foul_leaves_the_receivers_the_choice_of_another_kick():
     foul = Foul("holding", OFF, spot=45, decision=FoulDecision.ACCEPTED)
     (choice,) = fold(NFHS, snap(4), Play(K.PUNT, kick_to=80, spot=70, fouls=(foul,))).choices
     assert choice == "holding from the previous spot, and kick again"
+
+
+@pytest.mark.parametrize(("book", "play", "doubt"), [
+    (NFHS, Play(K.PASS, O.INCOMPLETE, score=Score.TOUCHDOWN), "an incomplete pass cannot be a touchdown"),
+    (NFHS, Play(K.RUN, gain=5, spot=52.0), "a gain of 5 ends at own 45, and opp 48 was said"),
+    (NFHS, Play(K.RUN, gain=5, spot=45.0), None),
+    (NFHS, Play(K.RUN, gain=5, fouls=(Foul("false start", Side.OFFENSE),)), "keeps the ball dead"),
+    (NFHS, Play(K.RUN, gain=5, fouls=(Foul("encroachment", Side.DEFENSE),)), "keeps the ball dead"),
+    (NFHS, Play(K.RUN, gain=5, fouls=(Foul("false start", Side.OFFENSE, decision=FoulDecision.DECLINED),)), None),
+    (NFHS, Play(K.NO_PLAY, fouls=(Foul("false start", Side.OFFENSE, runoff=True),)), "no runoff"),
+    (NCAA, Play(K.NO_PLAY, fouls=(Foul("false start", Side.OFFENSE, runoff=True),)), None),
+    (CANADIAN, Play(K.PUNT, O.TOUCHBACK), "no touchback of a punt"),
+    (NFHS, Play(K.FIELD_GOAL, O.GOOD, score=Score.TOUCHDOWN), "a touchdown was said, and the rules give none here"),
+])
+def test_two_things_said_that_cannot_both_be_so(book, play, doubt):
+    """NFHS 7-1-7 and 7-1-5: dead at once; 3-4-7 (from memory): no runoff. NCAA 3-4-4: one of ten seconds."""
+    problems = fold(book, snap(clock=100), play).problems
+    assert not problems if doubt is None else any(doubt in problem for problem in problems), problems
+
+
+def test_a_kickoff_that_comes_down_behind_its_spot():
+    assert "behind where it was kicked" in fold(NFHS, kickoff(), Play(K.KICKOFF, kick_to=30)).problems[0]
+
+
+def test_only_a_run_or_a_catch_is_measured():
+    """NFHS 5-3-2 (from memory): where the ball became dead in its team's possession."""
+    kicked = fold(NFHS, kickoff(), Play(K.KICKOFF, O.RETURNED, kick_to=90, spot=70))
+    for before in (kicked, fold(NFHS, snap(), Play(K.PASS, O.INTERCEPTED, spot=45))):
+        measured = fold(NFHS, before.after, Play(K.MEASUREMENT, O.MADE), before)
+        assert measured.problems and measured.after == before.after and not measured.points_visitors
+    short = fold(NFHS, snap(4, 2), Play(K.RUN, gain=1))
+    assert fold(NFHS, short.after, Play(K.MEASUREMENT, O.MADE), short).after.offense is Team.HOME
+
+
+def test_from_2025_one_timeout_serves_all_college_extra_periods_from_the_third_on():
+    """NCAA 3-1-3-h."""
+    for season, left in ((2024, 1), (2025, 0)):
+        book = load_rulebook("ncaa", season)
+        last = Situation(Next.TRY, Team.VISITORS, ball_on=97, period=7, timeouts_home=0, timeouts_visitors=1,
+                         extra_first=Team.HOME, extra_turn=2)
+        after = fold(book, last, Play(K.TRY_RUN, O.NO_GOOD)).after
+        assert (after.period, after.timeouts_home, after.timeouts_visitors) == (8, left, 1)
+        third = replace(last, next=Next.SCRIMMAGE, down=4, yards_to_gain=5, ball_on=80, period=6, timeouts_visitors=0)
+        after = fold(book, third, Play(K.RUN, gain=1)).after
+        assert (after.period, after.timeouts_home, after.timeouts_visitors) == (7, 1, 1)
