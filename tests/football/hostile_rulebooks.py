@@ -15,6 +15,7 @@ from pathlib import Path
 from random import Random
 
 from workstation.demo.script import SCENES
+
 from workstation.football.plays import Play, PlayKind, SituationOverride
 from workstation.football.rulebook import FOLDER, RulebookError, read_rulebook
 from workstation.football.speaking import spoken_situation
@@ -64,7 +65,7 @@ def attack(rounds: int, seed: int) -> tuple[Counter, list[tuple[int, str, str]]]
                 counted["played"] += 1
             except RulebookError:
                 counted["refused"] += 1
-            except Exception:  # noqa: BLE001
+            except Exception:
                 losses.append((number, f"{name}: {'; '.join(done)}", traceback.format_exc(limit=-4)))
             finally:
                 signal.alarm(0)

@@ -28,10 +28,12 @@ from tests.mutation.mutants import Mutant, mutants_of
 from tests.outside.real_games.check import check_games
 from tests.outside.real_games.games import Game, game_ids, read_game
 
-MODULES = ("action", "ball_path", "doubts", "enforcement", "kicks", "overrides", "penalty", "periods", "reading", "ruling", "tracker")
+MODULES = ("action", "ball_path", "doubts", "enforcement", "kicks", "overrides", "penalty", "periods", "reading", "ruling",
+           "tracker")
 TESTS = ("tests/outside/rulebook_cases", "tests/football/test_enforcement.py", "tests/football/test_tracker.py",
          "tests/football/test_fine_points.py", "tests/football/test_between_plays.py",
-         "tests/football/test_kicks.py", "tests/football/test_fine_enforcement.py", "tests/football/test_contradictions.py", "tests/football/test_foul_properties.py",
+         "tests/football/test_kicks.py", "tests/football/test_fine_enforcement.py", "tests/football/test_contradictions.py",
+         "tests/football/test_foul_properties.py",
          "tests/football/test_ruling_properties.py", "tests/football/test_properties.py")
 EXAMPLES = 12        # of each property; the suite tries more
 SECONDS = 30         # of processor time for one mutant: what takes longer runs for ever

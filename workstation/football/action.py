@@ -27,8 +27,8 @@ class Action:
     ``force``: who moved the ball to where it became dead. ``momentum``: where it stays with ``momentum_of``, which was
     carried on into its own end zone. Of a kick: ``free``: a free kick; ``in_kick``: nobody gained it yet;
     ``touched``: the receivers touched it; ``touches``: where the kickers did while it was not theirs;
-    ``taken_too_early``: where they took it all the same; ``dead_recovery``: where their own recovery killed it. ``brought_back``: where a fumble that went forward and out of
-    bounds belongs.
+    ``taken_too_early``: where they took it all the same; ``dead_recovery``: where their own recovery killed it.
+    ``brought_back``: where a fumble that went forward and out of bounds belongs.
     """
 
     # Defaults live on the class: most plays change only a few of them.

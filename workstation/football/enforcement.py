@@ -9,7 +9,16 @@ from .action import DEFENSE, OFFENSE, Action
 from .field import spoken_spot, spoken_yards
 from .fouls import Act, Enforcement, FoulRule, PersonalFoul
 from .penalty import (
-    Phase, is_dead_ball, is_spot_foul, measure_in_down, phase_of, rule_of, spot_after_change, spot_in_down, yards_of)
+    Phase,
+    is_dead_ball,
+    is_spot_foul,
+    measure_in_down,
+    phase_of,
+    rule_of,
+    spot_after_change,
+    spot_in_down,
+    yards_of,
+)
 from .plays import EnforcedAt, Foul, FoulDecision, FoulTime, Play, Score, Side
 from .rulebook import Overtime, Rulebook
 from .ruling import Ruling, again, count_down, free_kick_spot, out_of_bounds_spots, privileged, safety

@@ -61,7 +61,8 @@ def _begin(action: Action, rulebook: Rulebook, play: Play) -> tuple[BallEvent, .
     events = play.events
     if play.possession is OFFENSE and play.score is not Score.TOUCHDOWN and play.outcome in (None, Outcome.DOWNED) \
             and not any(event.kind in GAINS for event in events):
-        events = (*events, BallEvent(EventKind.RECOVERY, play.kick_to if play.kick_to is not None else play.spot, OFFENSE))
+        taken = play.kick_to if play.kick_to is not None else play.spot
+        events = (*events, BallEvent(EventKind.RECOVERY, taken, OFFENSE))
     read_touching(action, rulebook, play, events)
     if play.outcome is Outcome.MUFFED and not any(event.kind is EventKind.MUFF for event in events):
         action.touched, action.touches = True, []
@@ -135,7 +136,8 @@ def _dead_in_end_zone(action: Action, rulebook: Rulebook, play: Play, outcome: O
 
 
 def _fair_catch_spot(action: Action, play: Play, where: float) -> float:
-    """A fair catch is where the signaller who muffed the kick before he caught it first touched it (NCAA 6-4-1, A.R. VII)."""
+    """Where a fair catch counts: where the signaller first touched a kick that he muffed and then caught (NCAA 6-4-1,
+    A.R. VII)."""
     muffed = [event.spot for event in play.events if event.kind is EventKind.MUFF and event.by is not OFFENSE]
     caught = any(event.kind is EventKind.OWN_RECOVERY for event in play.events)
     return muffed[0] if caught and muffed and muffed[0] is not None else where
@@ -193,8 +195,9 @@ def read_field_goal(action: Action, rulebook: Rulebook, before: Situation, play:
     rest = _rested(action, play, events)
     told = bool(events) or play.possession is not None or play.score is not None or outcome is Outcome.RETURNED or (
         play.spot is not None and play.spot != play.kick_to)
-    if (outcome is Outcome.BLOCKED and (told or play.kick_to is not None)) or _kept_behind_line(action, play, events) or (
-            events and rest is not None and rest <= action.start):
+    blocked = outcome is Outcome.BLOCKED and (told or play.kick_to is not None)
+    came_back = bool(events) and rest is not None and rest <= action.start
+    if blocked or came_back or _kept_behind_line(action, play, events):
         read_blocked(action, rulebook, before, play, events)
         return
     if outcome is Outcome.BLOCKED:

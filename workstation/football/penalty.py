@@ -210,8 +210,8 @@ def yards_of(foul: Foul, rule: FoulRule, to_goal: float) -> float:
     return min(rule.yards, max(to_goal, 0.0) / 2) if foul.yards is None else foul.yards
 
 
-def measure_in_down(rulebook: Rulebook, before: Situation, start: float, foul: Foul, rule: FoulRule, at: str, spot: float
-                    ) -> tuple[float, float]:
+def measure_in_down(rulebook: Rulebook, before: Situation, start: float, foul: Foul, rule: FoulRule, at: str,
+                    spot: float) -> tuple[float, float]:
     """Where the ball goes from *spot*, and by how many yards: no more than half the distance to the goal."""
     length = rulebook.field_length
     yards = foul.yards

@@ -128,7 +128,8 @@ def _score_said(action: Action, said: Score) -> None:
     elif said is Score.SAFETY:
         action.scorer = DEFENSE if dead < action.length / 2 else OFFENSE
     elif said is Score.NONE:
-        action.touchback = action.touchback or (dead >= action.length if holder is DEFENSE else dead <= 0 and action.changed)
+        behind = dead >= action.length if holder is DEFENSE else dead <= 0 and action.changed
+        action.touchback = action.touchback or behind
 
 
 def _kept_by_momentum(action: Action) -> bool:
