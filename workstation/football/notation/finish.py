@@ -311,6 +311,7 @@ def _finished(draft: Draft) -> Finished:
         if draft.kind in KICKS:
             _kick(draft)
         _touchdown(draft)
+        _too_far(draft)
         _claims(draft)
     if draft.kind is PlayKind.MEASUREMENT and draft.before.next is not Next.SCRIMMAGE and not draft.exact:
         draft.doubt("there is nothing to measure")
@@ -700,6 +701,15 @@ def _kick(draft: Draft) -> None:
         draft.returned or (fields.get("spot") is not None and kick_to is not None and fields["spot"] != kick_to)
     ):
         draft.doubt("a fair catch cannot be returned")
+
+
+def _too_far(draft: Draft) -> None:
+    """A gain that leads beyond the goal line without a touchdown."""
+    gain, start = draft.fields.get("gain"), draft.start
+    if draft.kind not in (PlayKind.RUN, PlayKind.PASS) or gain is None or start is None or draft.events:
+        return
+    if gain > draft.in_field - start + 0.5 and draft.fields.get("score") is None:
+        draft.doubt(f"it is {spoken_yards(draft.in_field - start)} yards to the goal line, not {spoken_yards(gain)}")
 
 
 def _touchdown(draft: Draft) -> None:

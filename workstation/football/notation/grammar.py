@@ -408,6 +408,8 @@ def number(draft: Draft, value: float, text: str, yards: bool, line: bool, habit
         return [_said_number(draft, slot[5:], value, text)]
     if slot.startswith("exact "):
         return [_exact_number(draft, slot[6:], value, text)]
+    if prep == "from" and not yards and _began_there(draft, sides_of(draft, value, text) if value <= draft.in_field / 2 else []):
+        return [draft]
     distance = yards or prep == "for"
     place = line or (
         not yards and (prep in ("to", "at", "in") or the or (prep == "from" and draft.kind is not PlayKind.FIELD_GOAL))
@@ -501,6 +503,10 @@ def number(draft: Draft, value: float, text: str, yards: bool, line: bool, habit
     if distance and draft.kind is None and draft.pending is None:
         draft.pending = value
         return [draft]
+    if place and draft.kind is None and draft.due is None and draft.before.next is Next.SCRIMMAGE and not (
+        draft.events or draft.fouls or draft.returned or draft.gain_said or draft.spot_said is not None
+    ):
+        return _ended(draft, value, text)
     if place and draft.returned and draft.return_yards is not None and draft.fields.get("spot") is None:
         return _each(draft, _return_sides(draft, value, text), returned_to, "")
     if (
@@ -752,8 +758,6 @@ def _ended(draft: Draft, value: float, text: str) -> list[Draft]:
 
 
 def _run_to(draft: Draft, spot: float) -> None:
-    if draft.kind is None and draft.slot != "gain":
-        raise Refused("what kind of play ended there?")
     draft.spot_said = spot
     draft.slot, draft.loss = "", False
 
@@ -853,6 +857,17 @@ def _said_number(draft: Draft, name: str, value: float, text: str) -> Draft:
 
 
 # -- places -----------------------------------------------------------------------------------------
+def _began_there(draft: Draft, spots: list[float]) -> bool:
+    """"from the 31": where a run or pass began, which is known; another place is a doubt."""
+    if draft.kind not in (PlayKind.RUN, PlayKind.PASS, PlayKind.SACK) or draft.in_foul or draft.events or draft.returned:
+        return False
+    if draft.outcome is Outcome.INTERCEPTED or draft.start is None or not spots:
+        return False
+    if all(abs(spot - draft.start) > 1 for spot in spots):
+        draft.doubt(f"the ball was on {draft.spoken(draft.start)}, not {draft.spoken(spots[0])}")
+    return True
+
+
 def spot_item(draft: Draft, spot: float, text: str) -> list[Draft]:
     """Take a yard line with its side, in the terms of the offense."""
     draft.settle_if_kick()
@@ -876,6 +891,8 @@ def spot_item(draft: Draft, spot: float, text: str) -> list[Draft]:
         return [draft]
     if (draft.in_foul and draft.fouls) or slot in ("foul spot", "enforced from"):
         return [_foul_place(draft, spot, "from" if slot == "enforced from" else prep)]
+    if slot == "gain" and prep == "from" and _began_there(draft, [spot]):
+        return [draft]
     if slot == "gain":
         if draft.kind is None and draft.due is None and prep not in ("to", "at") and not draft.fields.get("manner"):
             raise Refused("what kind of play?")
@@ -943,6 +960,8 @@ def spot_item(draft: Draft, spot: float, text: str) -> list[Draft]:
         return [draft]
     if slot == "spot":
         _dead(draft, spot)
+        return [draft]
+    if prep == "from" and _began_there(draft, [spot]):
         return [draft]
     kick = draft.play_kind in KICKS
     if prep == "from" and draft.outcome is Outcome.INTERCEPTED and draft.caught is None:
@@ -1367,7 +1386,7 @@ def _event(draft: Draft, word: Word, ahead: Ahead) -> None:
         draft.events.append(BallEvent(event, None, draft.holder()))
     draft.slot = "event"
     if event is EventKind.LATERAL:
-        draft.slot = "gain" if draft.kind in GAINING and not draft.gain_said else "event"
+        draft.slot = "gain" if draft.kind in (None, *GAINING) and not draft.gain_said else "event"
 
 
 def _recovered(draft: Draft, word: Word, ahead: Ahead) -> None:

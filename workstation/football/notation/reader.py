@@ -170,8 +170,9 @@ def read(text: str, before: Situation, rulebook: Rulebook, custom: Custom = USUA
     ways, refused = _finished(parsed)
     draft = ways[0].draft if ways else parser.partial()
     if not ways:
-        if refused is None:
-            return Entry(None, tuple(draft.chips), None, draft, Answer.NOTHING)
+        if refused is None and not parsed.tokens:
+            return Entry(None, (), None, draft, Answer.NOTHING)
+        refused = refused or "what kind of play? Say run, pass, punt, field goal ..."
         return Entry(None, tuple(draft.chips), Problem(refused, len(text), len(text)), draft, Answer.NOT_UNDERSTOOD)
     readings = tuple(Reading(way.play, way.filled, way.doubts, tuple(way.draft.chips), before, rulebook) for way in ways[:MOST_READINGS])
     plain = sum(way.penalty == 0 for way in ways)

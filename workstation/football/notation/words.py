@@ -172,10 +172,11 @@ KINDS: tuple[Word, ...] = (
           about="then short or made"),
     _kind("no play", _K.NO_PLAY, also="play blown dead, blown dead", codes="np", about="a foul before the snap, "
             "or the whole down put back"),
-    _kind("replay reversal", _K.REPLAY_REVERSAL, also="reversed, overturned, call reversed, play reversed, "
-                                                      "ruling reversed, reversal, ruling overturned, "
-                                                      "call overturned, reversed on replay, replay reversed, "
-                                                      "play overturned, upon review reversed, "
+    _kind("replay reversal", _K.REPLAY_REVERSAL, also="reversed, reversed to, overturned, overturned to, "
+                                                      "reviewed and reversed, reviewed and reversed to, "
+                                                      "call reversed, play reversed, ruling reversed, reversal, "
+                                                      "ruling overturned, call overturned, reversed on replay, "
+                                                      "replay reversed, play overturned, upon review reversed, "
                                                       "ruling on the field reversed, ruling on the field overturned, "
                                                       "after review, changed on replay",
           codes="rep", about="the play before stands as this one tells it"),
@@ -561,7 +562,7 @@ FILLERS: tuple[Word, ...] = (
                                    "win the toss, elects, elected, choose, choose to, chose, chooses, charged, "
                                    "second half, results in, resulting in, ends in, on the play, the play, "
                                    "to the left, to the right, off left tackle, off right tackle, off left end, "
-                                   "off right end, off left guard, off right guard, inches, following, standing up, "
+                                   "off right end, off left guard, off right guard, inches, intended, intended for, reviewed, following, standing up, "
                                    "in bounds, his own, on that play, over left tackle, over right tackle, "
                                    "over left guard, over right guard, around left end, around right end, "
                                    "straight ahead, penalty is, the penalty is, point, pts",
