@@ -212,3 +212,19 @@ def test_track_as_json_tells_each_play_before_and_after(tmp_path):
     assert set(last["after"]) == {"offense", "next", "down", "yards_to_gain", "ball_on", "ball_on_spoken", "period", "clock",
                                   "score_home", "score_visitors", "timeouts_home", "timeouts_visitors"}
     assert last["after"]["down"] == 2 and last["after"]["ball_on_spoken"] == "own 26" and last["certainty"] == "certain"
+
+
+def test_policy_tells_article_by_article(demo_game_file):
+    out, _ = workstation("policy", demo_game_file, "--policy", "iowa", status=1)
+    assert "read 2026" in out and "  5: not met." in out and "  4: cannot be judged." in out
+    out, _ = workstation("policy", demo_game_file, "--policy", "uil", "--json", status=1)
+    assert {"met", "not met", "cannot be judged"} >= {each["verdict"] for each in json.loads(out)}
+    _, wrong = workstation("policy", demo_game_file, status=2)
+    assert "names no policy" in wrong and "iowa" in wrong
+    _, wrong = workstation("policy", demo_game_file, "--policy", "no_such_league", status=2)
+    assert "there is no policy 'no_such_league'" in wrong
+
+
+def test_practice_says_what_belongs_between_the_plays(demo_game_file):
+    out, _ = workstation("practice", demo_game_file)
+    assert "down marker" in out and "scoreboard" in out and "before play" in out

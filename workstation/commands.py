@@ -29,14 +29,13 @@ from .football.situation import Situation
 from .football.speaking import spoken_clock, spoken_period, spoken_situation
 from .football.step import Step
 from .football.tracker import track
+from .ranges import Range
 from .tagging.exchange import ExchangeError
 from .tagging.gamefile import CannotSave, GameFile, GameFileError
 from .tagging.model import Game, Heading, SequenceItem
 from .tagging.ranges import HANDLE
 from .tagging.sheets import SheetFileError
-from .ranges import Range
 from .targets import refuse_existing
-
 
 _DIGITS = 9
 _PLAY_NUMBERS = Range(1, 100_000)
@@ -159,6 +158,33 @@ def _policy(arguments: argparse.Namespace) -> int:
     else:
         print("\n".join(record_lines(one.game, told)))
     return 1 if any(each.verdict is Verdict.NOT_MET for each in told) else 0
+
+
+def _practice(arguments: argparse.Namespace) -> int:
+    """Lay what was answered at the gaps beside what a viewer needed; without a session, say what belongs in each gap."""
+    from .coverage.practice import gaps, judge, read_sessions, sessions_path
+    from .coverage.trend import practice_trend
+
+    one = open_game(arguments.game)
+    found = gaps(one.game, one.steps, one.coverage.profile, one.rulebook)
+    numbers = {tag.id: place for place, tag in enumerate(one.game.plays, 1)}
+    try:
+        sessions = read_sessions(sessions_path(arguments.game))
+    except ValueError as error:
+        raise _Wrong(str(error)) from None
+    if not sessions:
+        _table(["before play", "what belongs there", "why"],
+               [[str(numbers.get(gap.after or 0, "the end")), str(need.answer), need.why] for gap in found for need in gap.needs])
+        return 0
+    results = [(one.game.heading, session, judge(found, session)) for session in sessions]
+    table = practice_trend(results)
+    _table(["date", "trainee", "answer", "right", "too many"],
+           [[row.date or "undated", row.trainee, row.answer, f"{row.given} of {row.needed}" if row.needed else "",
+             str(row.too_many or "")] for row in table.itertuples()])
+    for each in results[-1][2].differences:
+        print(f"before play {numbers.get(each.gap.after or 0, 'the end')}: {each.answer} "
+              f"{'was needed' if each.missed else 'was not needed'}. {each.why}")
+    return 0
 
 
 def _export(arguments: argparse.Namespace) -> int:
@@ -438,6 +464,10 @@ def _parser() -> _Parser:
     made.add_argument("--policy", action="append", metavar="NAME",
                       help="a policy, in place of those that the heading names; may be given several times")
     made.add_argument("--json", action="store_true", help="print JSON")
+
+    made = command("practice", _practice,
+                   "Print what belonged in each gap between plays, or how the practice sessions on the game came out.")
+    on_game(made)
 
     made = command("export", _export, "Write each play as a file, and the sheet of all plays.")
     on_game(made)

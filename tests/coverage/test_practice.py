@@ -6,6 +6,7 @@ import pytest
 
 from tests.coverage.filming import PROFILE, RULEBOOK, Filming
 from workstation.coverage.practice import Answer, Session, gaps, judge, keep_session, read_sessions, sessions_path
+from workstation.coverage.trend import practice_trend
 from workstation.football.plays import Foul, FoulDecision, Outcome, PlayKind, Side
 from workstation.tagging.model import ShotKind
 
@@ -83,6 +84,17 @@ def test_a_board_a_play_late_is_soon_enough(film):
 def test_gaps_that_were_not_answered_count_nowhere(film):
     result = judge(found(film), Session("", "", {}))
     assert (result.gaps, dict(result.tallies), result.differences) == (0, {}, ())
+
+
+def test_the_share_right_goes_into_the_trend(film):
+    places = found(film)
+    sessions = [Session("Kim", date, {6: frozenset({answer})}) for date, answer in
+                (("2026-09-11", Answer.BOARD), ("", Answer.NOTHING), ("2026-09-04", Answer.NOTHING))]
+    table = practice_trend([(film.game.heading, session, judge(places, session)) for session in sessions])
+    assert table["date"].tolist() == ["2026-09-04", "2026-09-11", ""]
+    assert table["share_right"].tolist() == [0.0, 1.0, 0.0]
+    assert set(table["answer"]) == {"scoreboard"}
+    assert practice_trend([]).empty
 
 
 def test_sessions_are_kept_beside_the_game(tmp_path):

@@ -119,10 +119,10 @@ class Session:
 def gaps(game: Game, steps: Sequence[Step], profile: Profile, rulebook: Rulebook) -> tuple[Gap, ...]:
     """The gaps of *game*, each with what a viewer needed there had nothing but the plays been filmed."""
     layout = FilmLayout(game)
-    filmed = [tag for tag in game.plays if tag.id in layout.plays]
+    bare, starts = _stripped(game, layout)
+    filmed = [tag for tag in game.plays if tag.id in layout.plays and layout.plays[tag.id].shot.id in starts]
     if not filmed:
         return ()
-    bare, starts = _stripped(game, layout)
     coverage = check(bare, steps, replace(profile, rules=tuple(rule for rule in profile.rules if rule.name in _ANSWERED_BY)),
                      rulebook)
     shots: list[int] = []

@@ -27,7 +27,7 @@ from platformdirs import user_config_path
 from ..ranges import shown
 from .decisive import Decisive
 from .finding import Severity
-from .ranges import DEEPEST, LARGEST_FILE, MOST, range_of
+from .ranges import DEEPEST, LARGEST_FILE, range_of
 from .rule import Rule
 from .rules import rule_class, rule_names
 from .viewer import Assumptions

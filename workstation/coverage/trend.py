@@ -7,6 +7,7 @@ from collections.abc import Iterable
 import pandas as pd
 
 from ..tagging.model import Heading
+from .practice import Result, Session
 from .summary import Summary
 
 Games = Iterable[tuple[Heading, Summary]]
@@ -56,6 +57,19 @@ def remark_trend(games: Games) -> pd.DataFrame:
         rows += [(heading.date, heading.title, heading.crew, word, praise, counts.get((praise, word), 0))
                  for praise, word in sorted(words)]
     return pd.DataFrame(rows, columns=["date", "game", "crew", "word", "praise", "count"])
+
+
+def practice_trend(results: Iterable[tuple[Heading, Session, Result]]) -> pd.DataFrame:
+    """Return one row per practice session and answer, by date of the session: ``date``, ``trainee``, ``game``, ``answer``,
+    ``needed``, ``given``, ``missed``, ``too_many``, ``share_right`` (given of needed; not a number where nothing was)."""
+    rows = [(session.date, session.trainee, heading.title, str(answer), tally.expected, tally.delivered, tally.missed,
+             tally.overdone, tally.share)
+            for heading, session, result in sorted(results, key=lambda each: (not each[1].date, each[1].date))
+            for answer, tally in sorted(result.tallies.items())]
+    table = pd.DataFrame(rows, columns=["date", "trainee", "game", "answer", "needed", "given", "missed", "too_many",
+                                        "share_right"])
+    table["share_right"] = table["share_right"].astype(float)
+    return table
 
 
 def by_date(games: Games) -> list[tuple[Heading, Summary]]:

@@ -73,16 +73,16 @@ class HeadingForm(SessionHolder, QFrame):
         self.policies: dict[str, QCheckBox] = {}
         held_to = QVBoxLayout()
         for name in policy_names():
-            box = QCheckBox()
+            tick = QCheckBox()
             try:
                 policy = load_policy(name)
-                box.setText(policy.short)
-                box.setToolTip(f"{policy.title}. {policy.source}")
+                tick.setText(policy.short)
+                tick.setToolTip(f"{policy.title}. {policy.source}")
             except ProfileError as error:
-                box.setText(f"{name} (cannot be used)")
-                box.setToolTip(str(error))
-            self.policies[name] = box
-            held_to.addWidget(box)
+                tick.setText(f"{name} (cannot be used)")
+                tick.setToolTip(str(error))
+            self.policies[name] = tick
+            held_to.addWidget(tick)
         form.addRow("Held to", held_to)
         for box in (self.rulebook, self.profile):       # a long title is shortened, the form keeps its columns
             box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
@@ -119,8 +119,8 @@ class HeadingForm(SessionHolder, QFrame):
         for name in profile_names():
             self.take_profile(name)
         self.take_profile(heading.profile)
-        for name, box in self.policies.items():
-            box.setChecked(name in heading.policies)
+        for name, tick in self.policies.items():
+            tick.setChecked(name in heading.policies)
         self.wrong.setText("")
         self.fields["visitors"].setFocus()
         self.fields["visitors"].selectAll()
@@ -160,7 +160,7 @@ class HeadingForm(SessionHolder, QFrame):
             raise ValueError(f"{season} is no season; write a year like 2026, or leave it empty for the newest.")
         texts: dict[str, Any] = dict(said)
         lost = tuple(name for name in self.session.game.heading.policies if name not in self.policies)
-        policies = (*lost, *(name for name, box in self.policies.items() if box.isChecked()))
+        policies = (*lost, *(name for name, tick in self.policies.items() if tick.isChecked()))
         heading = replace(self.session.game.heading, **texts, rulebook=self.rulebook.currentData(),
                           profile=self.profile.currentData(), season=int(season) if season else None,
                           policies=policies)
