@@ -92,14 +92,17 @@ class Summary:
         return sum((tally for name, periods in self.by_rule.items() if rule in (None, name)
                     for number, tally in periods.items() if period in (None, number)), Tally())
 
+    def practices(self) -> list[tuple[str, Tally]]:
+        """Each practice with its tally over the whole game, in the profile's order."""
+        return [(rule, self.tally(rule)) for rule in self.by_rule]
+
     def weakest(self, most: int = 3) -> list[tuple[str, Tally]]:
         """The practices that lack most, each by itself: by the share that is missing or too much, then by how often."""
         def lacks(tally: Tally) -> tuple[float, int]:
             faults = tally.missed + tally.overdone
             return faults / (tally.delivered + faults), faults
 
-        faulty = [(rule, self.tally(rule)) for rule in self.by_rule]
-        faulty = [(rule, tally) for rule, tally in faulty if tally.missed or tally.overdone]
+        faulty = [(rule, tally) for rule, tally in self.practices() if tally.missed or tally.overdone]
         return sorted(faulty, key=lambda each: lacks(each[1]), reverse=True)[:most]
 
     def rows(self) -> list[Row]:

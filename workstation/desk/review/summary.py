@@ -164,12 +164,14 @@ class SummaryPage(SessionHolder, QScrollArea):
         return head
 
     def _figures(self, summary: Summary) -> QHBoxLayout:
-        tally = summary.tally()
+        weakest = summary.weakest(1)
+        lacks = (f"{weakest[0][1].missed + weakest[0][1].overdone}", f"times astray: {weakest[0][0]}, which lacks most") \
+            if weakest else ("0", "findings that count")
         known = "–" if summary.share_known is None else f"{summary.share_known:.0%}"
         row = QHBoxLayout()
         for figure, words in ((known, f"of {summary.snaps} snaps: a viewer knew the down"),
-                              (f"{tally.delivered} of {tally.expected}", "expected shots and holds are on the film"),
-                              (str(tally.overdone), "shots more than a viewer needed"),
+                              lacks,
+                              (str(sum(tally.overdone for _, tally in summary.practices())), "shots more than a viewer needed"),
                               (spoken_time(summary.surplus_seconds),
                                f"of film could go, of {spoken_time(summary.film_seconds)}")):
             card = QFrame()
@@ -224,12 +226,12 @@ class SummaryPage(SessionHolder, QScrollArea):
             return
         layout.addWidget(label("Rule by rule", "title"))
         periods = sorted({period for by_period in summary.by_rule.values() for period in by_period})
-        heads = ("", "delivered", "missed", "too many", "waived", *(spoken_period(period) for period in periods))
+        heads = ("", "delivered", "missed", "too many", "waived", "not judged", *(spoken_period(period) for period in periods))
         lines = [heads]
         for rule, by_period in summary.by_rule.items():
             tally = summary.tally(rule)
             lines.append((rule, _delivered(tally), *(str(number or "") for number in
-                                                     (tally.missed, tally.overdone, tally.waived)),
+                                                     (tally.missed, tally.overdone, tally.waived, tally.not_judged)),
                           *(_delivered(by_period.get(period, Tally())) for period in periods)))
         quiet = self._desk.theme.colours.quiet
         rows = ["".join(f"<td style='padding: 2px 12px 2px 0; {f'color: {quiet}' if number == 0 else ''}'>"
@@ -238,6 +240,9 @@ class SummaryPage(SessionHolder, QScrollArea):
         table.setTextFormat(Qt.TextFormat.RichText)
         table.setAccessibleName("Rule by rule")
         layout.addWidget(table)
+        for each in summary.remarks:
+            words = f"{'Praise' if each.praise else 'Remark'}: {each.word}, {each.count}×"
+            layout.addWidget(label(f"{words}. {each.advice}" if each.advice else f"{words}.", "body", wrap=True))
 
     # -- across games --------------------------------------------------------------------------------------
 
