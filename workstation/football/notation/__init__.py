@@ -9,8 +9,8 @@ No Qt in here.
 """
 
 from ..rulebook import Rulebook
+from .custom import Custom, Habit
 from .draft import Chip
-from .grammar import Custom, Habit
 from .lexicon import lexicon
 from .reader import Answer, Entry, Option, Problem, Reading, read
 from .writer import CannotWrite, shortest, spell, write

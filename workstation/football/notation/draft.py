@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from ..field import Team, spoken_spot, spoken_yards
-from ..plays import BallEvent, EventKind, FoulTime, Outcome, Play, PlayKind, Score, Side
+from ..plays import BallEvent, EventKind, Outcome, Play, PlayKind, Side
 from ..rulebook import Rulebook
 from ..situation import Next, Situation
 
@@ -223,20 +223,3 @@ class Draft:
 
 def _shown(value: Any, draft: Draft) -> str:
     return spoken_yards(value) if isinstance(value, float) else str(value)
-
-
-__all__ = [
-    "BETWEEN",
-    "DUE_KIND",
-    "FREE_KICKS",
-    "GAINING",
-    "KICKS",
-    "SNAP_TO_KICK",
-    "TRIES",
-    "Chip",
-    "Draft",
-    "Finished",
-    "FoulTime",
-    "Refused",
-    "Score",
-]

@@ -251,9 +251,6 @@ def _sides(draft: Draft) -> Iterator[Draft]:
         if event.kind is EventKind.RECOVERY and event.by is None and not draft.exact:
             before = draft.events[place - 1].by if place else Side.DEFENSE
             likely = before or Side.OFFENSE
-            scored = draft.fields.get("score") is Score.TOUCHDOWN or draft.zone == "event"
-            if not scored and not (draft.play_kind in KICKS and place == 0):
-                likely = likely.other if draft.fields.get("manner") not in (None, "") and False else likely
             for which, penalty in ((likely, 1), (likely.other, 2)):
                 way = draft.copy()
                 way.events[place] = replace(event, by=which)

@@ -9,9 +9,12 @@ from ..field import Team, parse_spot
 from ..plays import Outcome, PlayKind, Side
 from ..rulebook import Rulebook
 from ..situation import Next, Situation
+from .custom import Ahead, Custom
 from .draft import DUE_KIND, FREE_KICKS, KICKS, TRIES, Chip, Draft, Refused
-from .grammar import RULES, Ahead, Custom, number, set_kind, side, spot_item
+from .foul_rules import side
+from .grammar import RULES, set_kind
 from .lexicon import NUMBERS, Lexicon, lexicon
+from .measures import number, spot_item
 from .tokens import Token, TokenKind, comment_text, split
 from .words import (
     AFTER_FOUL,
@@ -22,7 +25,6 @@ from .words import (
     MEASURED,
     PLAY,
     START,
-    TIMEOUT,
     TOSS,
     TRY,
     Role,
@@ -581,8 +583,7 @@ class Parser:
             for word in found
             if (word.where == IN_SET) == (draft.said is not None)
             or word.role is Role.SET
-            or (draft.said is not None
-            and word.role in (Role.FILLER, Role.PREPOSITION))
+            or (draft.said is not None and word.role in (Role.FILLER, Role.PREPOSITION))
         ]
         if draft.said is not None and any(word.where == IN_SET for word in fit):
             fit = [word for word in fit if word.where == IN_SET]
@@ -683,11 +684,8 @@ class Parser:
             key=lambda word: (
                 not (
                     word.where in (TRY, TOSS, AFTER_FOUL, IN_FOUL)
-                    or (word.where == KICKED
-                    and due in FREE_KICKS
-                    and draft.kind in (None, due))
-                    or (word.role is Role.KIND
-                    and word.value[0] is due)
+                    or (word.where == KICKED and due in FREE_KICKS and draft.kind in (None, due))
+                    or (word.role is Role.KIND and word.value[0] is due)
                 )
             ),
         )
@@ -961,5 +959,3 @@ def _names(custom: Custom) -> dict[tuple[str, ...], Team]:
             names[parts] = team
     return names
 
-
-__all__ = ["TIMEOUT", "Failure", "Parsed", "Parser"]

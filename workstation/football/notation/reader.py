@@ -10,9 +10,9 @@ from functools import cached_property, lru_cache
 from ..plays import EventKind, Play, PlayKind
 from ..rulebook import Rulebook
 from ..situation import Next, Situation
+from .custom import Custom
 from .draft import DUE_KIND, KICKS, Chip, Draft, Finished, Refused
 from .finish import finish
-from .grammar import Custom, Habit
 from .lexicon import lexicon
 from .parser import Failure, Parsed, Parser
 from .words import (
@@ -28,7 +28,6 @@ from .words import (
     SIDES,
     TEAMS,
     TRIES,
-    Role,
     Word,
     foul_words,
 )
@@ -174,7 +173,10 @@ def read(text: str, before: Situation, rulebook: Rulebook, custom: Custom = USUA
             return Entry(None, (), None, draft, Answer.NOTHING)
         refused = refused or "what kind of play? Say run, pass, punt, field goal ..."
         return Entry(None, tuple(draft.chips), Problem(refused, len(text), len(text)), draft, Answer.NOT_UNDERSTOOD)
-    readings = tuple(Reading(way.play, way.filled, way.doubts, tuple(way.draft.chips), before, rulebook) for way in ways[:MOST_READINGS])
+    readings = tuple(
+        Reading(way.play, way.filled, way.doubts, tuple(way.draft.chips), before, rulebook)
+        for way in ways[:MOST_READINGS]
+    )
     plain = sum(way.penalty == 0 for way in ways)
     certain = ways[0].penalty == 0 and plain == 1
     return Entry(ways[0].play, tuple(draft.chips), None, draft, Answer.CERTAIN if certain else Answer.READ_AS, readings)
@@ -339,6 +341,3 @@ def _short(
         if first is word:
             return code
     return word.text
-
-
-__all__ = ["Answer", "Chip", "Custom", "Entry", "Habit", "Option", "Problem", "Reading", "Role", "read", "understood"]

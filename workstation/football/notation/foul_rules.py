@@ -1,0 +1,192 @@
+"""The grammar of fouls: which foul, by whom, when, what was decided."""
+
+from __future__ import annotations
+
+from ..plays import EventKind, Outcome, PlayKind, Score, Side
+from .custom import Ahead
+from .draft import BETWEEN, KICKS, TRIES, Draft, Refused
+from .words import Role, Word
+
+_FOUL_LIMIT = 4
+
+
+# -- who ----------------------------------------------------------------------------------------------
+def side(draft: Draft, which: Side, text: str, start: int, end: int, by_said: bool, ahead: Ahead) -> None:
+    """A side was named: it fouled, recovered, muffed or scored, or it is named before what it did."""
+    last = draft.fouls[-1] if draft.fouls and draft.in_foul else None
+    if ahead.role == Role.FOUL and (last is None or (last.get("sided") and not by_said) or last.get("before")):
+        draft.side, draft.side_where = which, (text, start, end)
+        return
+    if draft.in_foul and draft.fouls:
+        foul = draft.fouls[-1]
+        if foul.get("sided"):
+            if foul["by"] is not which:
+                raise Refused(f"{foul['by'].value} was said already")
+            return
+        if foul["by"] is not None and foul["by"] is not which and not foul.get("exactly"):
+            raise Refused(f"{foul['name']} is a foul by the {foul['by'].value}")
+        foul["by"], foul["sided"] = which, True
+        return
+    if (
+        draft.events
+        and draft.events[-1].kind is EventKind.RECOVERY
+        and (draft.events[-1].by is None or (draft.slot == "event" and draft.events[-1].by is which))
+    ):
+        draft.change_event(by=which)
+        return
+    if (
+        draft.events
+        and draft.events[-1].kind is EventKind.MUFF
+        and draft.slot == "event"
+        and ahead.role != Role.RECOVERED
+    ):
+        draft.change_event(by=which)
+        if which is Side.OFFENSE and draft.outcome is Outcome.MUFFED:
+            draft.fields["outcome"] = None
+        return
+    if by_said and draft.events and draft.events[-1].kind is EventKind.FUMBLE and draft.slot == "event":
+        draft.change_event(by=which)
+        return
+    if ahead.role == Role.RECOVERED:
+        draft.side, draft.side_where = which, (text, start, end)
+        return
+    if draft.fields.get("score") is Score.TOUCHDOWN and draft.fields.get("possession") is None and by_said:
+        draft.fields["possession"] = which
+        return
+    done_by = {
+        Outcome.DOWNED: Side.OFFENSE,
+        Outcome.FAIR_CATCH: Side.DEFENSE,
+        Outcome.INTERCEPTED: Side.DEFENSE,
+        Outcome.RETURNED: Side.DEFENSE,
+        Outcome.BLOCKED: Side.DEFENSE,
+    }
+    if draft.outcome in done_by and not draft.events:
+        if done_by[draft.outcome] is which:
+            return
+        if draft.outcome is Outcome.DOWNED and draft.play_kind in KICKS:
+            draft.fields["possession"] = which
+            return
+    if draft.returned and draft.holder() is which:
+        return
+    if draft.kind in TRIES and draft.returned and which is Side.DEFENSE:
+        return
+    if (
+        draft.play_kind in KICKS
+        and which is Side.DEFENSE
+        and draft.slot == "kick_to"
+        and by_said
+        and draft.prep == "at"
+    ):
+        return  # caught by the receivers
+    if draft.flagged and not draft.fouls:
+        draft.side, draft.side_where = which, (text, start, end)
+        return
+    if (
+        draft.events
+        and draft.events[-1].by is which
+        and draft.events[-1].kind in (EventKind.FUMBLE, EventKind.OWN_RECOVERY)
+    ):
+        return
+    if (
+        which is Side.OFFENSE
+        and draft.kind in (PlayKind.RUN, PlayKind.PASS, PlayKind.PUNT, PlayKind.KICKOFF, PlayKind.FIELD_GOAL)
+        and by_said
+        and not draft.gain_said
+        and not draft.events
+    ):
+        return
+    if which is Side.DEFENSE and draft.kind in (PlayKind.SACK,) and by_said:
+        return
+    draft.side, draft.side_where = which, (text, start, end)
+
+
+# -- fouls ----------------------------------------------------------------------------------------------
+def foul(draft: Draft, word: Word, ahead: Ahead) -> None:
+    name, by = word.value
+    if draft.said is not None or (draft.kind in BETWEEN and not draft.exact):
+        raise Refused("no foul can be said here")
+    if len(draft.fouls) >= _FOUL_LIMIT:
+        raise Refused("too many fouls")
+    named = draft.phrase
+    sided = False
+    if draft.side is not None:
+        if by is not None and by is not draft.side:
+            raise Refused(f"{name} is a foul by the {by.value}")
+        by, sided, draft.side = draft.side, True, None
+    elif named.startswith(("offensive ", "defensive ")) and by is None:
+        by, sided = (Side.OFFENSE if named.startswith("offensive") else Side.DEFENSE), True
+    before = sided and not named.startswith(("offensive ", "defensive "))
+    draft.fouls.append(
+        {
+            "name": name,
+            "by": by,
+            "sided": sided,
+            "before": before,
+            "exactly": draft.exactly,
+            "phrase": named,
+            "order": len(draft.events) + draft.returned,
+        }
+    )
+    draft.exactly = False
+    draft.in_foul, draft.flagged, draft.prep = True, False, ""
+    if draft.slot in ("foul spot", "enforced from"):
+        draft.slot = ""
+
+
+def both_teams(draft: Draft, word: Word, ahead: Ahead) -> None:
+    if not draft.fouls:
+        raise Refused("both of what?")
+    first = draft.fouls[-1]
+    name = first["name"]
+    rules = draft.rulebook
+    found = []
+    for which in Side:
+        try:
+            found.append(
+                {
+                    **first,
+                    "name": rules.foul(name.removeprefix("defensive ").removeprefix("offensive "), which).name,
+                    "by": which,
+                    "sided": True,
+                }
+            )
+        except KeyError:
+            try:
+                found.append({**first, "name": rules.foul(name, which).name, "by": which, "sided": True})
+            except KeyError:
+                raise Refused(f"{name} is no foul of both teams") from None
+    draft.fouls[-1:] = found
+
+
+def flag(draft: Draft, word: Word, ahead: Ahead) -> None:
+    if draft.fouls and draft.in_foul:
+        return
+    draft.flagged = True
+    if draft.pending is not None and ahead.role == Role.FOUL:
+        draft.pending = None
+
+
+def foul_detail(draft: Draft, word: Word, ahead: Ahead) -> None:
+    name, value = word.value
+    if not draft.fouls:
+        if (draft.flagged and name == "decision") or name == "when" or ahead.role == Role.FOUL:
+            draft.early = {**draft.early, name: value}
+            return
+        raise Refused(f"{word.text}: no foul was said")
+    foul = draft.fouls[-1]
+    if foul.get(name) is not None and foul[name] != value:
+        raise Refused(f"{foul[name]} was said already")
+    foul[name] = value
+    draft.in_foul = True
+    if draft.prep in ("to", "at", "from"):
+        draft.prep = ""
+
+
+def both(draft: Draft, word: Word, ahead: Ahead) -> None:
+    draft.both = word.value
+    if draft.fouls:
+        draft.in_foul = True
+
+
+def nullified(draft: Draft, word: Word, ahead: Ahead) -> None:
+    draft.nullified = True

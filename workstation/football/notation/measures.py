@@ -1,0 +1,743 @@
+"""Numbers and places: what a distance or a yard line says where it stands; one draft for each meaning that it can have."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from ..field import spoken_yards
+from ..plays import EventKind, Outcome, PlayKind, Side
+from ..situation import Next
+from .custom import Ahead, Habit
+from .draft import FREE_KICKS, GAINING, KICKS, SNAP_TO_KICK, Draft, Refused
+from .words import Role
+
+_LONG_LOSS = 25.0  # a run or catch that ends farther back than this is told with its side
+_BACK = 5.0  # so far a runner may be driven back on a return
+
+
+# -- yards ------------------------------------------------------------------------------------------
+def gained(draft: Draft, yards: float) -> None:
+    """Take a distance as the yards gained by a run, catch, sack or kneel."""
+    if draft.kind in (PlayKind.SACK, PlayKind.KNEEL) or draft.loss:
+        yards = 0 - abs(yards)
+    draft.put("gain", yards)
+    draft.gain_said, draft.loss, draft.slot = True, False, ""
+
+
+def kicked_yards(draft: Draft, yards: float) -> None:
+    """Take a distance as how far a kick went."""
+    if draft.start is None:
+        raise Refused("where the kick was from is not known; say the yard line where it came down")
+    if yards < 0:
+        raise Refused("a kick is not told by a loss")
+    draft.kick_yards = yards
+    placed(draft, draft.start + yards)
+
+
+def placed(draft: Draft, spot: float) -> None:
+    """Take a spot as where a kick came down."""
+    if draft.fields.get("kick_to") is not None and abs(draft.fields["kick_to"] - spot) > 0.01:
+        if draft.kick_yards is None:
+            raise Refused(f"it came down at {draft.spoken(draft.fields['kick_to'])}, was said already")
+        draft.doubt(
+            f"{spoken_yards(draft.kick_yards)} yards lead to {draft.spoken(draft.fields['kick_to'])}, "
+            f"not to {draft.spoken(spot)}"
+        )
+    draft.fields["kick_to"] = spot
+    draft.slot = "return" if draft.play_kind is not PlayKind.FIELD_GOAL else ""
+    if draft.events and draft.events[-1].spot is None:
+        draft.change_event(spot=spot)
+
+
+def return_base(draft: Draft) -> float | None:
+    """Where the return at hand began."""
+    if draft.came_from is not None:
+        return draft.came_from
+    if draft.outcome is Outcome.INTERCEPTED and not draft.events:
+        return draft.caught
+    if any(event.spot is not None for event in draft.events):
+        return draft.where()
+    kick_to = draft.fields.get("kick_to")
+    return float(kick_to) if kick_to is not None else None
+
+
+def returned_yards(draft: Draft, yards: float) -> None:
+    """Take a distance as how far a return went."""
+    base = return_base(draft)
+    draft.return_yards = yards
+    draft.slot = ""
+    if base is None:
+        return
+    went = yards if draft.holder() is Side.OFFENSE else 0 - yards
+    returned_to(draft, base + went, said=True)
+
+
+def returned_to(draft: Draft, spot: float, said: bool = False) -> None:
+    """Take a spot as where a return ended."""
+    if draft.fields.get("spot") is not None and abs(draft.fields["spot"] - spot) > 0.01:
+        if draft.return_yards is None:
+            raise Refused(f"it ended at {draft.spoken(draft.fields['spot'])}, was said already")
+        draft.doubt(
+            f"a return of {spoken_yards(draft.return_yards)} yards leads to {draft.spoken(draft.fields['spot'])}, "
+            f"not to {draft.spoken(spot)}"
+        )
+    if not said and draft.return_yards is not None and return_base(draft) is None and draft.play_kind in KICKS:
+        draft.fields["kick_to"] = spot + draft.return_yards
+    base = return_base(draft)
+    draft.fields["spot"] = spot
+    if draft.play_kind in KICKS and not draft.events and draft.outcome is None:
+        draft.fields["outcome"] = Outcome.RETURNED
+    draft.slot, draft.end_said = "", True
+    if base is not None and not draft.back:
+        forward = spot - base if draft.holder() is Side.OFFENSE else base - spot
+        if forward < -_BACK:
+            draft.back = True
+            draft.doubt(
+                f"a return from {draft.spoken(base)} to {draft.spoken(spot)} goes back {spoken_yards(-forward)} yards"
+            )
+
+
+def number(draft: Draft, value: float, text: str, yards: bool, line: bool, habit: Habit, ahead: Ahead) -> list[Draft]:
+    """Take a number; ``yards`` and ``line`` tell whether "yards" or "yard line" followed it."""
+    draft.settle_if_kick()
+    slot, prep, the = draft.slot, draft.prep, draft.the
+    draft.prep, draft.the = "", False
+    if draft.said is not None and not slot.startswith("said "):
+        raise Refused(f"{text} of what? Say down, to go, on ...")
+    if slot.startswith("said "):
+        return [_said_number(draft, slot[5:], value, text)]
+    if slot.startswith("exact "):
+        return [_exact_number(draft, slot[6:], value, text)]
+    if (
+        prep == "from"
+        and not yards
+        and _began_there(draft, sides_of(draft, value, text) if value <= draft.in_field / 2 else [])
+    ):
+        return [draft]
+    distance = yards or prep == "for"
+    place = line or (
+        not yards and (prep in ("to", "at", "in") or the or (prep == "from" and draft.kind is not PlayKind.FIELD_GOAL))
+    )
+    if value < 0 and slot not in ("gain", "", "event", "spot"):
+        raise Refused(f"{text} is a loss, and there can be none here")
+    if draft.in_foul and draft.fouls and slot not in ("foul spot", "enforced from"):
+        if place:
+            return _each(
+                draft, _near(draft, sides_of(draft, value, text)), lambda way, spot: _foul_place(way, spot, prep), ""
+            )
+        draft.fouls[-1]["yards"] = value
+        return [draft]
+    if slot in ("foul spot", "enforced from"):
+        return _each(
+            draft,
+            _near(draft, sides_of(draft, value, text)),
+            lambda way, spot: _foul_place(way, spot, "from" if slot == "enforced from" else "at"),
+            "",
+        )
+    if (
+        yards
+        and draft.pending is None
+        and (
+            (slot in ("", "caught") and ahead.role in _AWAITED)
+            or (ahead.role in (Role.LOSS, Role.GAIN) and not draft.gain_said and not draft.loss)
+            or (
+                slot == "kick_to"
+                and (ahead.role == Role.RETURN or (draft.kind is None and ahead.role in (Role.KIND, Role.KICK)))
+            )
+        )
+    ):
+        waiting = draft.copy()
+        waiting.pending = value
+        return [waiting, *([_yards(draft, value)] if slot == "kick_to" and ahead.role == Role.RETURN else [])]
+    if slot in ("gain",) or (
+        slot in ("event", "spot", "")
+        and (draft.loss or (distance and not draft.is_kick()))
+        and not draft.gain_said
+        and draft.kind in (None, *GAINING)
+        and not draft.returned
+        and draft.outcome not in (Outcome.INTERCEPTED, Outcome.INCOMPLETE)
+    ):
+        if place and not distance:
+            return _ended(draft, value, text)
+        if draft.kind is None and not draft.loss and slot != "gain":
+            draft.pending = value
+            return [draft]
+        keep = slot
+        gained(draft, value)
+        draft.slot = keep if keep in ("event", "spot") else ""
+        return [draft]
+    if slot == "length":
+        return _length(draft, value, text, the and not line, line)
+    if slot == "kick_to":
+        if distance:
+            kicked_yards(draft, value)
+            return [draft]
+        if place:
+            return _each(draft, _kick_sides(draft, value, text), placed, "where it came down")
+        return _by_habit(draft, value, text, habit, kicked_yards, placed, _kick_sides)
+    if slot == "return" and not draft.returned and draft.kick_yards is not None and not draft.events and place:
+        spots = sorted(sides_of(draft, value, text), key=lambda spot: abs(spot - draft.fields["kick_to"]))[:1]
+        return _each(draft, spots, placed, "")
+    if slot == "return":
+        draft.returned = True
+        if distance:
+            returned_yards(draft, value)
+            return [draft]
+        if place:
+            return _each(draft, _return_sides(draft, value, text), returned_to, "where the return ended")
+        if return_base(draft) is None:
+            return _each(draft, _return_sides(draft, value, text), returned_to, "where the return ended")
+        return _by_habit(draft, value, text, habit, returned_yards, returned_to, _return_sides)
+    if slot == "caught":
+        if distance and (prep == "for" or yards):
+            raise Refused(f"{text} yards of what? Say returned {text} yards")
+        return _each(draft, sides_of(draft, value, text), _caught, "where it was caught")
+    if slot == "event":
+        if distance:
+            raise Refused(f"{text} yards of what? Say the yard line")
+        return _each(draft, _near(draft, sides_of(draft, value, text)), _event_place, "where it happened")
+    if slot == "spot":
+        if distance:
+            moved = draft.where()
+            if moved is None:
+                raise Refused(f"{text} yards from where?")
+            return [_ended_at(draft, moved + (value if draft.holder() is Side.OFFENSE else -value))]
+        return _each(draft, _near(draft, sides_of(draft, value, text)), _dead, "where the ball became dead")
+    if distance and draft.kind is None and draft.pending is None:
+        draft.pending = value
+        return [draft]
+    if (
+        place
+        and draft.kind is None
+        and draft.due is None
+        and draft.before.next is Next.SCRIMMAGE
+        and not (draft.events or draft.fouls or draft.returned or draft.gain_said or draft.spot_said is not None)
+    ):
+        return _ended(draft, value, text)
+    if place and draft.returned and draft.return_yards is not None and draft.fields.get("spot") is None:
+        return _each(draft, _return_sides(draft, value, text), returned_to, "")
+    if (
+        distance
+        and draft.events
+        and draft.fields.get("spot") is not None
+        and draft.where() is not None
+        and not draft.returned
+    ):
+        began = next((event.spot for event in reversed(draft.events) if event.spot is not None), None)
+        if began is not None:
+            same_place(
+                draft,
+                began + (value if draft.holder() is Side.OFFENSE else -value),
+                draft.fields["spot"],
+                f"{text} yards lead to",
+            )
+        return [draft]
+    if (
+        not distance
+        and not place
+        and draft.kind is None
+        and draft.due is None
+        and draft.pending is None
+        and not draft.events
+        and not draft.fouls
+        and draft.before.next is Next.SCRIMMAGE
+        and not draft.returned
+        and not draft.gain_said
+    ):
+        draft.pending = value
+        draft.fill("run or pass was not said", 0)
+        return [draft]
+    if place and draft.gain_said and draft.kind in GAINING and draft.start is not None and not draft.events:
+        return _ended(draft, value, text)
+    if place and draft.play_kind in KICKS and draft.fields.get("kick_to") is not None:
+        return _each(
+            draft, sides_of(draft, value, text), placed if draft.fields.get("spot") is None else returned_to, ""
+        )
+    if place and draft.outcome in (Outcome.NO_GOOD, Outcome.BLOCKED):
+        return _each(draft, sides_of(draft, value, text), _dead, "")
+    if (
+        distance
+        and draft.play_kind in KICKS
+        and draft.fields.get("kick_to") is not None
+        and draft.kick_yards is None
+        and not draft.returned
+        and draft.start is not None
+    ):
+        draft.kick_yards = value
+        same_place(draft, draft.start + value, draft.fields["kick_to"], f"{text} yards lead to")
+        return [draft]
+    if distance and draft.returned and draft.return_yards is None and draft.fields.get("spot") is not None:
+        base = draft.came_from if draft.came_from is not None else draft.fields.get("kick_to")
+        draft.return_yards = value
+        if base is None and draft.play_kind in KICKS:
+            draft.fields["kick_to"] = draft.fields["spot"] + value
+        elif base is not None:
+            same_place(
+                draft,
+                base - value if draft.holder() is Side.DEFENSE else base + value,
+                draft.fields["spot"],
+                f"a return of {text} yards leads to",
+            )
+        return [draft]
+    if (
+        distance
+        and draft.kind in GAINING
+        and draft.spot_said is not None
+        and draft.start is not None
+        and not draft.gain_said
+    ):
+        same_place(draft, draft.start + value, draft.spot_said, f"{text} yards lead to")
+        draft.put("gain", value)
+        draft.gain_said = True
+        return [draft]
+    raise Refused(f"the number {text} has nothing to say here")
+
+
+_AWAITED = (Role.KIND, Role.KICK, Role.MANNER, Role.LOSS, Role.GAIN, Role.RETURN, Role.SCORE, Role.FLAG, Role.TWO_POINT)
+
+
+def _yards(draft: Draft, value: float) -> Draft:
+    other = draft.copy()
+    kicked_yards(other, value)
+    return other
+
+
+def same_place(draft: Draft, leads: float, said: float, what: str) -> None:
+    if abs(leads - said) > 1:
+        draft.doubt(f"{what} {draft.spoken(leads)}, not to {draft.spoken(said)}")
+
+
+def _each(draft: Draft, spots: list[float], take: Callable[[Draft, float], Any], what: str) -> list[Draft]:
+    """One draft for each place that a yard line without a side may be, the likeliest first."""
+    ways, refused = [], None
+    for place, spot in enumerate(spots):
+        way = draft.copy()
+        try:
+            take(way, spot)
+        except Refused as error:
+            refused = error
+            continue
+        if len(spots) > 1:
+            way.fill(f"the side of the {spoken_yards(min(spot, draft.in_field - spot))} was not said", 1 + place)
+        ways.append(way)
+    if not ways and refused is not None:
+        raise refused
+    return ways
+
+
+def _by_habit(
+    draft: Draft,
+    value: float,
+    text: str,
+    habit: Habit,
+    take_yards: Callable[[Draft, float], None],
+    take_spot: Callable[[Draft, float], None],
+    sides: Callable[[Draft, float, str], list[float]],
+) -> list[Draft]:
+    """A bare number after a kick or a return: a yard line or a distance, as the staff is used to say first."""
+    ways: list[Draft] = []
+    why = f"{text} may be a yard line or a distance"
+    told: Refused | None = None
+    lines = draft.copy()
+    try:
+        found = sides_of(lines, value, text)
+        spot = (
+            found[-1] if draft.play_kind in KICKS and draft.holder() is Side.DEFENSE else sides(lines, value, text)[0]
+        )
+        take_spot(lines, spot)
+        if lines.bare is Habit.DISTANCES:
+            lines.penalty += 3
+        lines.bare = Habit.YARD_LINES
+        ways.append(lines)
+    except Refused as error:
+        told = error
+    yards = draft.copy()
+    try:
+        take_yards(yards, value)
+        end = yards.fields.get("spot") if take_yards is returned_yards else yards.fields.get("kick_to")
+        if (
+            end is not None
+            and not -draft.rulebook.end_zone_depth <= end <= draft.in_field + draft.rulebook.end_zone_depth
+        ):
+            raise Refused(f"{text} yards lead off the field")
+        if take_yards is kicked_yards and draft.play_kind in FREE_KICKS and value < draft.rulebook.kickoff_travel:
+            raise Refused(f"no kickoff of {text} yards")
+        if yards.bare is Habit.YARD_LINES:
+            yards.penalty += 3
+        yards.bare = Habit.DISTANCES
+        ways.append(yards)
+    except Refused as error:
+        told = told or error
+    if len(ways) == 2:
+        first, second = (lines, yards) if habit is Habit.YARD_LINES else (yards, lines)
+        first.fill(why, 1)
+        second.fill(why, 3)
+        if first.back and not second.back:
+            first.penalty += 5
+    if not ways and told is not None:
+        raise told
+    return ways
+
+
+def sides_of(draft: Draft, value: float, text: str) -> list[float]:
+    """The places that a yard line without a side can be."""
+    half = draft.in_field / 2
+    if value == half:
+        return [half]
+    if not 0 <= value <= half:
+        raise Refused(f"there is no {text}-yard line; yard lines run from 0 to {spoken_yards(half)}")
+    return [value, draft.in_field - value]
+
+
+def _near(draft: Draft, spots: list[float]) -> list[float]:
+    """The likelier place first: nearer to where the ball was."""
+    where = draft.where()
+    if (
+        draft.is_kick()
+        and draft.fields.get("kick_to") is None
+        and draft.outcome is not Outcome.BLOCKED
+        and not draft.events
+    ):
+        where = None
+    if (
+        draft.play_kind in FREE_KICKS
+        and draft.events
+        and draft.events[-1].by is Side.OFFENSE
+        and len(draft.events) == 1
+        and draft.start is not None
+    ):
+        legal = [spot for spot in spots if spot >= draft.start + draft.rulebook.kickoff_travel]
+        return [*legal, *(spot for spot in spots if spot not in legal)]
+    if where is None:
+        return list(reversed(spots)) if draft.is_kick() else spots
+    near = sorted(spots, key=lambda spot: abs(spot - where))
+    if len(near) > 1 and abs(near[1] - where) > abs(near[0] - where) + 30:
+        return near[:1]
+    return near
+
+
+def _kick_sides(draft: Draft, value: float, text: str) -> list[float]:
+    """Where a kick may have come down: beyond the line, on the receivers' side first."""
+    spots = sides_of(draft, value, text)
+    start = draft.start
+    if len(spots) == 1 or start is None:
+        return spots[::-1][:1]
+    least = draft.rulebook.kickoff_travel if draft.play_kind in FREE_KICKS else 0
+    own, opp = spots
+    if draft.outcome is Outcome.BLOCKED or own < start + least:
+        return [opp] if opp >= start or draft.outcome is not Outcome.BLOCKED else [own]
+    return [opp] if own < start + 20 else [opp, own]
+
+
+def _return_sides(draft: Draft, value: float, text: str) -> list[float]:
+    """Where a return may have ended: ahead of where it began, for the side that has the ball."""
+    spots = sides_of(draft, value, text)
+    base = return_base(draft)
+    if len(spots) == 1:
+        return spots
+    own, opp = spots
+    if base is None:
+        return [opp, own] if draft.play_kind in KICKS else [own, opp]
+    if draft.holder() is Side.OFFENSE:
+        return [spot for spot in (own, opp) if spot >= base] or [opp]
+    if opp <= base:
+        return [opp, own] if draft.play_kind not in KICKS or opp > draft.in_field * 0.45 else [opp]
+    return [own] if own <= base else [opp]
+
+
+def _ended(draft: Draft, value: float, text: str) -> list[Draft]:
+    """A yard line without a side where a run or catch ended."""
+    start = draft.start
+    if start is None:
+        raise Refused("where the ball was is not known; say the yards gained")
+    spots = sides_of(draft, value, text)
+    if len(spots) > 1:
+        back = draft.kind in (PlayKind.SACK, PlayKind.KNEEL) or draft.loss
+        if draft.gain_said:
+            gain = draft.fields["gain"]
+            spots = sorted(spots, key=lambda spot: abs(spot - start - gain))[:1]
+        else:
+            spots = [
+                spot for spot in spots if (spot <= start if back else True) and spot - start >= -_LONG_LOSS
+            ] or spots
+            spots.sort(key=lambda spot: (spot < start and not back, abs(spot - start)))
+    return _each(draft, spots, _run_to, "where it ended")
+
+
+def _run_to(draft: Draft, spot: float) -> None:
+    draft.spot_said = spot
+    draft.slot, draft.loss = "", False
+
+
+def _ended_at(draft: Draft, spot: float) -> Draft:
+    _dead(draft, spot)
+    return draft
+
+
+def _dead(draft: Draft, spot: float) -> None:
+    draft.put("spot", spot)
+    draft.slot, draft.end_said = "", True
+
+
+def _caught(draft: Draft, spot: float) -> None:
+    if draft.caught is not None:
+        draft.returned = True
+        returned_to(draft, spot)
+        return
+    draft.caught = spot
+    draft.slot = "caught"
+    if draft.return_yards is not None:
+        yards, draft.return_yards = draft.return_yards, None
+        returned_yards(draft, yards)
+        draft.returned, draft.slot = True, "return" if draft.fields.get("spot") is None else ""
+
+
+def _event_place(draft: Draft, spot: float) -> None:
+    draft.change_event(spot=spot)
+    draft.slot = "spot"
+    if (draft.play_kind in FREE_KICKS and draft.fields.get("kick_to") is None and len(draft.events) == 1) or (
+        draft.play_kind is PlayKind.PUNT
+        and draft.events[-1].kind is EventKind.MUFF
+        and draft.fields.get("kick_to") is None
+        and draft.outcome is Outcome.MUFFED
+    ):
+        draft.fields["kick_to"] = spot
+
+
+def _length(draft: Draft, value: float, text: str, the: bool, line: bool) -> list[Draft]:
+    """A field goal's number is its length; with "the" it may also be the yard line it was kicked from."""
+    if draft.kind is PlayKind.TRY_KICK:
+        if value <= 0:
+            raise Refused(f"the number {text} has nothing to say here")
+        draft.slot = ""
+        return [draft]
+    if draft.length is not None:
+        raise Refused(f"{spoken_yards(draft.length)} yards were said already")
+    ways = []
+    if not line:
+        way = draft.copy()
+        way.length, way.slot = value, ""
+        ways.append(way)
+    if (the or line) and 0 <= value <= draft.in_field / 2:
+        way = draft.copy()
+        way.fields["kick_from"], way.slot = draft.in_field - value, ""
+        if not line:
+            usual = draft.start is not None and abs(draft.start - SNAP_TO_KICK - way.fields["kick_from"]) <= 3
+            way.fill(f"{text} may be the length or the yard line", 1 if usual else 2)
+            ways[0].fill(f"{text} may be the length or the yard line", 2 if usual else 1)
+        ways.append(way)
+    return ways
+
+
+def _exact_number(draft: Draft, name: str, value: float, text: str) -> Draft:
+    if name != "gain":
+        half = draft.in_field / 2
+        if value != half:
+            raise Refused(f"which {text}? Say own {text} or opp {text}")
+        return spot_item(draft, half, "")[0]
+    draft.fields["gain"] = value
+    draft.slot, draft.gain_said = "", True
+    return draft
+
+
+_NEEDS_WHOLE = ("down", "period", "score_home", "score_visitors", "timeouts_home", "timeouts_visitors")
+
+
+def _said_number(draft: Draft, name: str, value: float, text: str) -> Draft:
+    assert draft.said is not None
+    if name in _NEEDS_WHOLE:
+        if value != int(value) or value < 0:
+            raise Refused(f"{text} must be a whole number")
+        draft.said[name] = int(value)
+    elif name == "ball_on":
+        half = draft.in_field / 2
+        if value != half:
+            raise Refused(f"which {text}? Say own {text} or opp {text}")
+        draft.said[name] = half
+    else:
+        draft.said[name] = value
+    draft.slot = ""
+    return draft
+
+
+# -- places -----------------------------------------------------------------------------------------
+def _began_there(draft: Draft, spots: list[float]) -> bool:
+    """ "from the 31": where a run or pass began, which is known; another place is a doubt."""
+    if (
+        draft.kind not in (PlayKind.RUN, PlayKind.PASS, PlayKind.SACK)
+        or draft.in_foul
+        or draft.events
+        or draft.returned
+    ):
+        return False
+    if draft.outcome is Outcome.INTERCEPTED or draft.start is None or not spots:
+        return False
+    if all(abs(spot - draft.start) > 1 for spot in spots):
+        draft.doubt(f"the ball was on {draft.spoken(draft.start)}, not {draft.spoken(spots[0])}")
+    return True
+
+
+def spot_item(draft: Draft, spot: float, text: str) -> list[Draft]:
+    """Take a yard line with its side, in the terms of the offense."""
+    draft.settle_if_kick()
+    slot, prep = draft.slot, draft.prep
+    draft.prep, draft.the = "", False
+    if slot.startswith("said ") or draft.said is not None:
+        if slot != "said ball_on" or draft.said is None:
+            raise Refused(f"{text} has nothing to say here")
+        draft.said["ball_on"] = spot
+        draft.slot = ""
+        return [draft]
+    if slot.startswith("exact "):
+        name = slot[6:]
+        if name == "event":
+            draft.change_event(spot=spot)
+        elif name == "gain":
+            raise Refused("say the yards gained as a number")
+        else:
+            draft.fields[name] = spot
+        draft.slot = ""
+        return [draft]
+    if (draft.in_foul and draft.fouls) or slot in ("foul spot", "enforced from"):
+        return [_foul_place(draft, spot, "from" if slot == "enforced from" else prep)]
+    if slot == "gain" and prep == "from" and _began_there(draft, [spot]):
+        return [draft]
+    if slot == "gain":
+        if draft.kind is None and draft.due is None and prep not in ("to", "at") and not draft.fields.get("manner"):
+            raise Refused("what kind of play?")
+        if draft.start is None:
+            raise Refused("where the ball was is not known; say the yards gained")
+        draft.spot_said, draft.slot, draft.loss = spot, "", False
+        return [draft]
+    if slot == "kick_to":
+        if (
+            prep == "from"
+            and draft.kind in (PlayKind.PUNT, *FREE_KICKS)
+            and (spot < draft.in_field / 2 or draft.kind is PlayKind.PUNT)
+        ):
+            if draft.start is not None and draft.kind in FREE_KICKS and abs(spot - draft.start) > 0.5:
+                draft.doubt(f"the kick is from {draft.spoken(draft.start)}, not {draft.spoken(spot)}")
+            draft.fill(f"from {draft.spoken(spot)} is where it was kicked")
+            return [draft]
+        placed(draft, spot)
+        if draft.returned:
+            draft.slot = "return"
+        return [draft]
+    if slot == "length":
+        if draft.kind is PlayKind.TRY_KICK:
+            raise Refused(f"{text} has nothing to say here")
+        if draft.outcome in (Outcome.NO_GOOD, Outcome.BLOCKED) and prep != "from":
+            placed(draft, spot)
+        else:
+            draft.put("kick_from", spot)
+        draft.slot = ""
+        return [draft]
+    if (
+        slot == "return"
+        and not draft.returned
+        and draft.kick_yards is not None
+        and not draft.events
+        and prep in ("to", "at")
+    ):
+        placed(draft, spot)
+        return [draft]
+    if slot == "return":
+        if prep == "from":
+            if draft.came_from is None and draft.fields.get("kick_to") is None and draft.caught is None:
+                draft.came_from = spot
+                if draft.play_kind in KICKS:
+                    draft.fields["kick_to"] = spot
+                elif draft.outcome is Outcome.INTERCEPTED:
+                    draft.caught = spot
+                return [draft]
+            if return_base(draft) != spot:
+                raise Refused("where the return began was said already")
+            return [draft]
+        draft.returned = True
+        returned_to(draft, spot)
+        return [draft]
+    if slot == "caught":
+        if prep in ("at", "in"):
+            draft.caught_at = True
+        _caught(draft, spot)
+        return [draft]
+    if slot == "event":
+        if draft.events[-1].kind in (EventKind.RECOVERY, EventKind.OWN_RECOVERY) and prep == "to":
+            _dead(draft, spot)
+            return [draft]
+        _event_place(draft, spot)
+        return [draft]
+    if slot == "spot":
+        _dead(draft, spot)
+        return [draft]
+    if prep == "from" and _began_there(draft, [spot]):
+        return [draft]
+    kick = draft.play_kind in KICKS
+    if prep == "from" and draft.outcome is Outcome.INTERCEPTED and draft.caught is None:
+        _caught(draft, spot)
+        draft.caught_at = True
+        return [draft]
+    if prep == "from" and draft.returned and kick and draft.fields.get("kick_to") is None:
+        draft.fields["kick_to"] = spot
+        if draft.return_yards is not None and draft.fields.get("spot") is None:
+            returned_to(draft, spot - draft.return_yards, said=True)
+        return [draft]
+    if draft.kind in GAINING and draft.gain_said and not draft.events and draft.start is not None:
+        draft.spot_said = spot
+        return [draft]
+    if (
+        kick
+        and draft.fields.get("kick_to") is not None
+        and draft.fields.get("spot") is None
+        and not draft.events
+        and not draft.returned
+    ):
+        placed(draft, spot)
+        return [draft]
+    if draft.returned and draft.fields.get("spot") is not None and draft.return_yards is not None:
+        returned_to(draft, spot)
+        return [draft]
+    if draft.returned and draft.return_yards is not None:
+        returned_to(draft, spot)
+        return [draft]
+    if draft.kind is PlayKind.FIELD_GOAL and draft.fields.get("spot") is None:
+        if draft.outcome is Outcome.NO_GOOD and draft.fields.get("kick_to") is None and not draft.returned:
+            placed(draft, spot)
+        elif prep == "from" and draft.fields.get("kick_from") is None:
+            draft.fields["kick_from"] = spot
+        else:
+            _dead(draft, spot)
+        return [draft]
+    if (
+        draft.kind is None
+        and prep in ("to", "at")
+        and draft.start is not None
+        and draft.due is None
+        and not draft.events
+        and draft.spot_said is None
+    ):
+        draft.spot_said = spot
+        return [draft]
+    if draft.fouls and not draft.fouls[-1].get("spot") and prep == "at":
+        return [_foul_place(draft, spot, prep)]
+    if (
+        draft.play_kind in (*GAINING, PlayKind.PUNT, PlayKind.FIELD_GOAL, *FREE_KICKS)
+        and draft.fields.get("spot") is None
+        and draft.outcome is not Outcome.INCOMPLETE
+        and (draft.events or draft.returned)
+    ):
+        _dead(draft, spot)
+        return [draft]
+    raise Refused(f"{text} has nothing to say here")
+
+
+def _foul_place(draft: Draft, spot: float, prep: str) -> Draft:
+    if not draft.fouls:
+        raise Refused("there is no foul yet")
+    name = "enforced_from" if prep == "from" else "spot"
+    if draft.fouls[-1].get(name) is not None:
+        raise Refused(f"{draft.spoken(draft.fouls[-1][name])} was said already")
+    draft.fouls[-1][name] = spot
+    draft.slot = ""
+    return draft
