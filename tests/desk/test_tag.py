@@ -14,6 +14,7 @@ from workstation.football.situation import Next
 from workstation.tagging.gamefile import GameFile
 from workstation.tagging.model import Game, Heading, MomentKind, Shot, ShotKind
 from workstation.tagging.operations import ChangePlay
+from workstation.tagging.suggestions import FilmSuggestions
 
 ALT, CTRL, SHIFT = (Qt.KeyboardModifier.AltModifier, Qt.KeyboardModifier.ControlModifier,
                     Qt.KeyboardModifier.ShiftModifier)
@@ -47,7 +48,7 @@ def type_play(qtbot, room, text):
 
 def test_a_game_begins_with_what_must_come_first(fresh):
     assert fresh.line.hasFocus()
-    assert fresh._entry.known == "coin toss"
+    assert fresh.reading.entry.known == "coin toss"
     assert "coin toss" in fresh.situation.text.casefold()
 
 
@@ -71,7 +72,7 @@ def test_what_follows_appears_while_typing(qtbot, room):
     before = room.before()
     assert f"{before.down}" in room.situation.text
     qtbot.keyClicks(room.line, "p30")
-    assert room.step.after.ball_on == before.ball_on + 30
+    assert room.reading.step.after.ball_on == before.ball_on + 30
     assert "first down" in room.situation.text and room.panel.answer.text().startswith("✓ pass complete for 30 yards")
     assert len(room.session.game.plays) == len(PLAYS)      # nothing is kept before Enter
 
@@ -102,9 +103,9 @@ def test_what_had_two_meanings_is_asked_and_a_key_takes_the_next_reading(qtbot, 
     qtbot.keyClicks(room.line, "pu 20")
     assert room.panel.answer.text().startswith("? punt of") and "to opp 20" in room.panel.answer.text()
     assert "reading 1 of 2" in room.panel.answer.text() and "Ctrl+" in room.panel.answer.text()
-    first = room.step.play
+    first = room.reading.step.play
     room.next_reading()
-    assert room.step.play != first and "reading 2 of 2" in room.panel.answer.text()
+    assert room.reading.step.play != first and "reading 2 of 2" in room.panel.answer.text()
     qtbot.keyClick(room.line, Qt.Key.Key_Return)
     assert room.session.game.plays[len(PLAYS)].play.kick_to != first.kick_to
 
@@ -113,11 +114,11 @@ def test_the_habit_for_bare_numbers_is_shown_where_it_acts_and_kept(qtbot, room)
     room.go_to_row(len(PLAYS))
     qtbot.keyClicks(room.line, "pu 20")
     assert "Bare numbers: yard lines first" in room.panel.answer.text()
-    first = room.step.play
+    first = room.reading.step.play
     room.change_habit()
-    assert room.step.play != first and "Bare numbers: yards first" in room.panel.answer.text()
+    assert room.reading.step.play != first and "Bare numbers: yards first" in room.panel.answer.text()
     room.change_habit()
-    assert room.step.play == first
+    assert room.reading.step.play == first
 
 
 def test_a_tick_is_only_for_a_line_that_is_certain(qtbot, room):
@@ -131,7 +132,7 @@ def test_a_tick_is_only_for_a_line_that_is_certain(qtbot, room):
 def test_what_the_rules_do_not_allow_is_told_and_kept_only_when_insisted(qtbot, room):
     room.go_to_row(len(PLAYS))
     qtbot.keyClicks(room.line, "kickoff 5 25")
-    problem = room.step.problems[0]
+    problem = room.reading.step.problems[0]
     assert problem in room.panel.answer.text()
     qtbot.keyClick(room.line, Qt.Key.Key_Return)
     assert len(room.session.game.plays) == len(PLAYS) and "again keeps it" in room.panel.answer.text()
@@ -232,7 +233,7 @@ def test_keys_that_act_do_not_type_but_a_comment_takes_everything(qtbot, room):
     room.go_to_row(len(PLAYS))
     count = len(room.session.game.moments)
     qtbot.keyClicks(room.line, 'r4 "wet; [muddy]"')
-    assert room._entry.play == Play(PlayKind.RUN, gain=4, comment="wet; [muddy]")
+    assert room.reading.entry.play == Play(PlayKind.RUN, gain=4, comment="wet; [muddy]")
     assert len(room.session.game.moments) == count
 
 
@@ -304,7 +305,7 @@ def test_a_change_made_elsewhere_is_seen_here(room):
     room.go_to_row(2)
     session.do(ChangePlay(session.game.plays[2].id, Play(PlayKind.PASS, Outcome.COMPLETE, gain=40)))
     assert room.line.text().startswith("pass 40")
-    assert room.step.after == session.steps[2].after
+    assert room.reading.step.after == session.steps[2].after
 
 
 def test_a_play_is_removed_and_its_shot_waits_for_another(qtbot, room):
@@ -387,7 +388,7 @@ def test_found_shots_are_offered_and_taken_as_found(qtbot, window, small_film, t
     room, session = window.room, window.session
     qtbot.keyClick(room.line, Qt.Key.Key_F6)
     assert any("Looking through" in job.title for job in window.jobs.running)
-    qtbot.waitUntil(lambda: room.suggestions.shots(session.game) is not None, timeout=60000)
+    qtbot.waitUntil(lambda: room.suggestions.found.shots(session.game) is not None, timeout=60000)
     assert "found" in room.strip.shot_label.text()
     qtbot.keyClick(room.line, Qt.Key.Key_Equal)
     assert session.game.shots and not any(shot.confirmed for shot in session.game.shots)
@@ -401,7 +402,7 @@ def test_a_sheet_is_taken_in_beside_its_shots(qtbot, fresh):
     sheet.write_text("kind,outcome,gain,kick to,spot,team,choice\ncoin toss,,,,,home,receive\n"
                      "kickoff,returned,,opp 5,opp 25,,\nrun,,6,,,,\npass,complete,12,,,,\n")
     qtbot.keyClick(fresh.line, Qt.Key.Key_F4)
-    page = fresh.sheet
+    page = fresh.pages.sheet
     page.read(sheet)
     qtbot.waitUntil(lambda: page._pairing is not None or "!" in page.said.text(), timeout=30000)
     assert page.table.rowCount() == 4 and "4 rows, 0 of them on no shot" in page.said.text()
@@ -418,14 +419,14 @@ def test_a_sheet_that_cannot_be_read_says_which_cell(qtbot, fresh):
     sheet = fresh.session.file.path.parent / "bad.csv"
     sheet.write_text("kind,gain\nrun,six\n")
     fresh.take_sheet()
-    fresh.sheet.read(sheet)
-    qtbot.waitUntil(lambda: "six" in fresh.sheet.said.text(), timeout=30000)
-    assert not fresh.sheet.take.isEnabled()
+    fresh.pages.sheet.read(sheet)
+    qtbot.waitUntil(lambda: "six" in fresh.pages.sheet.said.text(), timeout=30000)
+    assert not fresh.pages.sheet.take.isEnabled()
 
 
 def test_the_heading_is_changed_beside_the_film(qtbot, room):
     qtbot.keyClick(room.line, Qt.Key.Key_F3)
-    form = room.heading
+    form = room.pages.heading
     assert form.fields["visitors"].text() == "Harbor"
     form.fields["visitors"].clear()
     qtbot.keyClick(form.fields["visitors"], Qt.Key.Key_Return)
@@ -444,10 +445,10 @@ def test_escape_leaves_the_heading_as_it_was_and_what_is_typed_in_the_line(qtbot
     room.go_to_row(len(PLAYS))
     qtbot.keyClicks(room.line, "r4")
     qtbot.keyClick(room.line, Qt.Key.Key_F3)
-    field = room.heading.fields["visitors"]
+    field = room.pages.heading.fields["visitors"]
     field.setText("Anchor Bay")
     qtbot.keyClick(field, Qt.Key.Key_Escape)
-    assert not room.heading.isVisible() and room.line.hasFocus()
+    assert not room.pages.heading.isVisible() and room.line.hasFocus()
     assert room.session.game.heading.visitors == "Harbor" and room.line.text() == "r4"
     qtbot.keyClick(room.line, Qt.Key.Key_Escape)
     assert room.line.text() == ""
@@ -469,7 +470,7 @@ def test_the_situation_is_set_by_hand_in_the_same_line(qtbot, room):
     qtbot.keyClicks(room.line, "r4")
     qtbot.keyClick(room.line, Qt.Key.Key_F2)
     qtbot.keyClicks(room.line, "down 3 to go 2 on opp 20")
-    assert room._entry.play.said.ball_on == 80 and room.step.after.ball_on == 84
+    assert room.reading.entry.play.said.ball_on == 80 and room.reading.step.after.ball_on == 84
     qtbot.keyClick(room.line, Qt.Key.Key_Return)
     assert room.session.game.plays[-1].play.said.down == 3
 
@@ -481,7 +482,7 @@ def test_a_suggested_moment_is_taken_with_one_key_and_only_once(qtbot, room):
     at = session.film.instant_at(session.film.time_of(shot.start) + 7)
     dead = SimpleNamespace(kind=SimpleNamespace(value="dead ball"), at=at)      # marked there already
     signal = SimpleNamespace(kind=SimpleNamespace(value="signal"), at=at)
-    room.suggestions._take(session.film, (), (dead, signal))
+    room.suggestions.take(session.film, FilmSuggestions((), (dead, signal)))
     room.go_to_row(2)
     assert "suggested: signal" in room.strip.shot_label.text()
     room.line.clear()
@@ -500,7 +501,7 @@ def test_the_crew_profile_is_chosen_with_the_heading_and_the_findings_follow(qtb
         f"[rules.{rule.name.replace(' ', '_').replace('-', '_')}]\nenabled = false\n" for rule in rules), encoding="utf-8")
     qtbot.waitUntil(lambda: bool(room.session.coverage and room.session.coverage.findings), timeout=10000)
     room.set_heading()
-    form = room.heading
+    form = room.pages.heading
     assert form.profile.currentText() == "Default"
     form.take_profile(str(tmp_path / "gone.toml"))
     form.keep()

@@ -34,6 +34,7 @@ from workstation.film.time import Instant, spoken_time
 from workstation.tagging.layout import FilmLayout, frame_start, snapped
 from workstation.tagging.model import Decision, MomentKind, ShotKind, Verdict
 from workstation.tagging.operations import ChangeShots
+from workstation.tagging.suggestions import FilmSuggestions
 
 
 class Said(QObject):
@@ -54,6 +55,9 @@ class Said(QObject):
     @property
     def time(self):
         return self.film.time_of(self.position)
+
+    def position_to_mark(self):
+        return self.position
 
     def seek(self, instant):
         self.position = instant
@@ -367,7 +371,8 @@ def suggested(view, shots=(), moments=()):
     suggestions = Suggestions(view)
     suggestions._film = view._session.film
     view.show_suggestions(suggestions)
-    suggestions._take(view._session.film, shots, tuple(SimpleNamespace(kind=kind, at=at) for kind, at in moments))
+    suggestions.take(view._session.film,
+                     FilmSuggestions(shots, tuple(SimpleNamespace(kind=kind, at=at) for kind, at in moments)))
     view._take_game()
 
 

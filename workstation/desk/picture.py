@@ -28,6 +28,7 @@ class PictureView(QWidget):
         super().__init__(parent)
         self.overlay: Callable[[QPainter, QRectF], None] | None = None
         self.message = ""
+        self._words = ""
         self._image = QImage()
         self._session = None
         self._late = timer(self, _LATE, self.update)
@@ -60,6 +61,12 @@ class PictureView(QWidget):
     def show_image(self, image: QImage) -> None:
         self._image = image
         if self.isVisible():
+            self.update()
+
+    def show_words(self, words: str) -> None:
+        """Let a few words lie over the foot of the picture until others come, or none."""
+        if words != self._words:
+            self._words = words
             self.update()
 
     @property
@@ -98,13 +105,21 @@ class PictureView(QWidget):
             painter.setRenderHint(QPainter.RenderHint.Antialiasing)
             self.overlay(painter, rect)
         if self._session is not None and self._session.player.waiting and not self._late.isActive():
-            painter.setFont(self.font())
-            metrics, words = self.fontMetrics(), "the picture is coming …"
-            box = QRectF(rect.x(), rect.y(), metrics.horizontalAdvance(words) + 20, metrics.height() + 10)
-            painter.fillRect(box, QColor(5, 6, 7, 200))
-            painter.setPen(QColor("#ffffff"))
-            painter.drawText(box, Qt.AlignmentFlag.AlignCenter, words)
+            self._put(painter, "the picture is coming …", rect.topLeft())
+        if self._words:
+            tall = self.fontMetrics().height() + 10
+            wide = min(self.fontMetrics().horizontalAdvance(self._words) + 20, rect.width())
+            self._put(painter, self._words, QPointF(rect.center().x() - wide / 2, rect.bottom() - tall - 8))
         painter.end()
+
+    def _put(self, painter: QPainter, words: str, corner: QPointF) -> None:
+        """Write words on a dark ground, from *corner* down and to the right."""
+        painter.setFont(self.font())
+        metrics = self.fontMetrics()
+        box = QRectF(corner.x(), corner.y(), min(metrics.horizontalAdvance(words) + 20, self.width()), metrics.height() + 10)
+        painter.fillRect(box, QColor(5, 6, 7, 200))
+        painter.setPen(QColor("#ffffff"))
+        painter.drawText(box, Qt.AlignmentFlag.AlignCenter, words)
 
     def _said(self) -> str:
         """What stands in the place of a picture: why there is none, or, while it is on its way, nothing."""

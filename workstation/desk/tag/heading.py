@@ -97,7 +97,10 @@ class HeadingForm(SessionHolder, QFrame):
         buttons.addWidget(leave)
         buttons.addStretch(1)
         column = QVBoxLayout(self)
-        column.addWidget(label("The game", "title"))
+        self.title = label("The game", "title")
+        self.asks = label("Who plays, and by which rules? The situation before every play follows from it.", "body", wrap=True)
+        column.addWidget(self.title)
+        column.addWidget(self.asks)
         column.addLayout(form)
         column.addWidget(self.wrong)
         column.addLayout(buttons)
@@ -108,8 +111,11 @@ class HeadingForm(SessionHolder, QFrame):
         self._form.setRowWrapPolicy(QFormLayout.RowWrapPolicy.WrapAllRows if narrow
                                     else QFormLayout.RowWrapPolicy.WrapLongRows)
 
-    def show_session(self, session: Session) -> None:
+    def show_session(self, session: Session, is_new: bool = False) -> None:
+        """Fill the form; of a game that *is_new* it asks what has to be known first."""
         self._session = session
+        self.title.setText("A new game" if is_new else "The game")
+        self.asks.setVisible(is_new)
         heading = session.game.heading
         for name, field in self.fields.items():
             field.setText(getattr(heading, name))

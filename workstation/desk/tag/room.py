@@ -3,41 +3,31 @@
 from __future__ import annotations
 
 import sqlite3
+from bisect import bisect_left
 from collections.abc import Iterator
 from dataclasses import replace
 from functools import partial
-from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QSignalBlocker, Qt, QTimer
-from PySide6.QtWidgets import (
-    QFrame,
-    QScrollArea,
-    QSplitter,
-    QVBoxLayout,
-    QWidget,
-)
+from PySide6.QtWidgets import QFrame, QSplitter, QVBoxLayout, QWidget
 
 from ...film.film import Film
 from ...film.time import Instant, spoken_time
-from ...football.field import Team
-from ...football.notation import Custom, Entry, Habit, read, write
+from ...football.notation import write
 from ...football.plays import Play, PlayKind
 from ...football.situation import Situation
-from ...football.step import Certainty, Step
-from ...football.tracker import fold
+from ...football.step import Step
 from ...tagging.changes import changed_rows, spoken_changes
-from ...tagging.gamefile import CannotSave
-from ...tagging.model import PlayTag, Shot, ShotKind
-from ...tagging.operations import (
-    AddPlay,
-    ChangePlay,
-    ChangeShots,
-    ConfirmShots,
-    FilmPlay,
-    MovePlay,
-    RemovePlay,
-    several,
+from ...tagging.game_order import (
+    EXTRAS,
+    films_a_play,
+    next_play_shot,
+    next_untagged_shot,
+    place_of_new_play,
 )
+from ...tagging.gamefile import CannotSave
+from ...tagging.model import MomentKind, PlayTag, Shot, ShotKind
+from ...tagging.operations import AddPlay, ChangePlay, ChangeShots, several
 from ..actions import MARKS, SHOT_KINDS, moment_action, shot_action
 from ..picture import PictureView
 from ..room import Room
@@ -49,19 +39,15 @@ from ..timers import timer
 from ..widgets import Pages, label
 from .entry_state import Enter, EntryState, Escape, Then
 from .filming import Filming
+from .pages import TagPages
 from .panel import EntryPanel
+from .play_edits import PlayEdits
 from .plays import OFF_CAMERA, PlaysView
+from .reading import LineReading
 from .situation import SituationView
 from .strip import Strip
+from .taking import Taking
 
-if TYPE_CHECKING:
-    from .heading import HeadingForm
-    from .sheet import SheetPage
-
-# Shots that show no play; keeping a play passes over them on the way to the next one.
-_NO_PLAY = {ShotKind.DOWN_MARKER, ShotKind.SCOREBOARD, ShotKind.PENALTY_SIGNAL, ShotKind.HANDSHAKE,
-            ShotKind.ALTERCATION, ShotKind.INJURY, ShotKind.EXTRA}
-_HABITS = {Habit.YARD_LINES: "yard lines", Habit.DISTANCES: "yards"}
 _AFTER = 100        # milliseconds
 
 
@@ -75,10 +61,6 @@ class TagRoom(Room):
         self._shot: int | None = None       # the shot at hand, None outside any
         self._side_wanted = 380             # pixels, as far as there is room
         self._keeping = False               # a play is on its way into the game
-        self._entry = Entry()
-        self._reading = 0                   # which of the line's readings is taken
-        self.heading: HeadingForm | None = None     # made when first wanted, like the next
-        self.sheet: SheetPage | None = None
         self._film = Film()                 # the film that the suggestions are about
         self._known: dict[int, Step] = {}   # what followed from each play when it was last shown
         self._draft = timer(self, 400, self._keep_draft)
@@ -86,6 +68,10 @@ class TagRoom(Room):
         self._showing = timer(self, 1, self._show_entry)
         self.filming = Filming(self)
         self.suggestions = Suggestions(self)
+        self.reading = LineReading(desk, self.state, self)
+        self.edits = PlayEdits(self.state, self)
+        self.taking = Taking(self.filming, self.suggestions, self)
+        self._holders = (self.filming, self.reading, self.edits, self.taking)
 
         outer = QVBoxLayout(self)
         outer.setContentsMargins(0, 0, 0, 0)
@@ -124,6 +110,13 @@ class TagRoom(Room):
         yield
         self._build_side()
         yield
+        self.pages = TagPages(self.beside, self.main, desk.jobs)
+        self.pages.closed.connect(self.line.setFocus)
+        self.reading.followed.connect(self._show_situation)
+        self.edits.placed.connect(self._choose_tagged)
+        self.edits.removed.connect(self._take_shot_anew)
+        self.taking.taken_shots.connect(self._take_shot_anew)
+        self.taking.shown.connect(self._show_taken)
         self.filming.cut.connect(self._take_shot_anew)
         self.filming.called.connect(self._show_shot)
         self.filming.marked.connect(self.strip.flash)
@@ -165,7 +158,7 @@ class TagRoom(Room):
         }.items():
             keys.bind(id, line, act)
         for id, act in {
-            "tag.clear": self.clear, "tag.take": self.take_suggestion, "tag.find": self.look_through,
+            "tag.clear": self.clear, "tag.take": self.taking.take, "tag.find": self.look_through,
             "tag.toggle": self._toggle,
             "tag.previous_play": lambda: self.go_to_row(self.state.neighbour(-1)),
             "tag.next_play": lambda: self.go_to_row(self.state.neighbour(1)),
@@ -195,9 +188,9 @@ class TagRoom(Room):
         self.panel.committed.connect(self.commit)
         self.plays.row_chosen.connect(self.go_to_row)
         for id, act in {
-            "tag.insert_play": self.insert_play, "tag.play_earlier": lambda: self.move_play(-1),
-            "tag.play_later": lambda: self.move_play(1), "tag.film_play": self.film_play,
-            "tag.unfilm_play": self.unfilm_play, "tag.remove_play": self.remove_play,
+            "tag.insert_play": self.insert_play, "tag.play_earlier": lambda: self.edits.move(-1),
+            "tag.play_later": lambda: self.edits.move(1), "tag.film_play": self.edits.film,
+            "tag.unfilm_play": self.edits.unfilm, "tag.remove_play": self.edits.remove,
         }.items():
             keys.bind(id, self, act)
             self.plays.offer(keys, id, act)
@@ -209,7 +202,8 @@ class TagRoom(Room):
         if session is not self._session:
             self.forget()
             super().enter(session)
-            self.filming.show_session(session)
+            for holder in self._holders:
+                holder.show_session(session)
             session.game_changed.connect(self._game_changed)
             session.position_changed.connect(self._moved)
             session.playing_changed.connect(self.strip.show_playing)
@@ -243,7 +237,7 @@ class TagRoom(Room):
     def _resume(self, draft: str) -> None:
         """Take up a game where it was left: at the first shot behind the tagged ones, with what was being typed."""
         plays = self.session.game.plays
-        if draft or (plays and self._next_untagged() is not None):
+        if draft or (plays and next_untagged_shot(self.session.game) is not None):
             self.go_to_row(len(plays))
         if draft:
             self.line.insert(draft)         # not set, so that it can be taken back as if it had been typed
@@ -255,8 +249,7 @@ class TagRoom(Room):
         if not self.has_session:
             return
         session = self.session
-        self.beside.setCurrentIndex(0)
-        self.main.setCurrentIndex(0)
+        self.pages.leave()
         session.game_changed.disconnect(self._game_changed)
         session.position_changed.disconnect(self._moved)
         session.playing_changed.disconnect(self.strip.show_playing)
@@ -268,7 +261,8 @@ class TagRoom(Room):
         self.plays.plays.show_session(None)
         self._fill("")
         self._draft.stop()
-        self.filming.show_session(None)
+        for holder in self._holders:
+            holder.show_session(None)
         super().forget()
 
     def _game_changed(self, change) -> None:
@@ -323,28 +317,15 @@ class TagRoom(Room):
                 self._choose(self.row if self.row in filmed else filmed[0])
             return
         if moved or self.row > len(plays):
-            self._choose(self._place_for(shot))
-
-    def _place_for(self, shot: Shot | None) -> int:
-        """Where a new play filmed by *shot* comes in game order."""
-        session = self.session
-        plays = session.game.plays
-        if shot is None:
-            return len(plays)
-        order = {each.id: place for place, each in enumerate(session.game.shots)}
-        before = [row for row, tag in enumerate(plays) if tag.shot is not None and order[tag.shot] < order[shot.id]]
-        place = before[-1] + 1 if before else 0
-        if not any(tag.shot is not None for tag in plays[place:]):
-            return len(plays)       # plays that nobody filmed, a timeout say, come before it
-        return place
+            self._choose(place_of_new_play(session.game, self._shot))
 
     def _choose(self, row: int) -> None:
         """Take a row in hand: a tagged play, or a new one at that place."""
         session = self.session
         plays = session.game.plays
         shot = session.shot(self._shot)
-        new_here = shot is not None and row < len(plays) and not any(tag.shot == shot.id for tag in plays) \
-            and row == self._place_for(shot)
+        new_here = shot is not None and row < len(plays) and not films_a_play(session.game, shot.id) \
+            and row == place_of_new_play(session.game, shot.id)
         self.state.take(row, is_between=new_here)
         self._fill(self._text_at_hand())
         self._show_row()
@@ -379,7 +360,7 @@ class TagRoom(Room):
             if shot is not None and session.shot_at(session.position) is not shot:
                 session.seek(shot.start)
         else:
-            following = self._next_untagged()
+            following = next_untagged_shot(session.game)
             if following is not None and session.shot_at(session.position) is not following:
                 self._shot = following.id
                 session.seek(following.start)
@@ -392,13 +373,6 @@ class TagRoom(Room):
         self._show_shot(self.session.shot(self._shot))
         self._show_row()
 
-    def _next_untagged(self) -> Shot | None:
-        """The first shot after the last tagged one that may show a play."""
-        game = self.session.game
-        taken = {tag.shot for tag in game.plays}
-        last = max((place for place, shot in enumerate(game.shots) if shot.id in taken), default=-1)
-        return next((shot for shot in game.shots[last + 1:] if shot.kind not in _NO_PLAY), None)
-
     def _show_row(self) -> None:
         self.plays.show_row(self.row)
         self.timeline.choose(PlaysLane.key, None if self.is_new else self.session.game.plays[self.row].id)
@@ -407,7 +381,7 @@ class TagRoom(Room):
             self.panel.about.setText(f"Before {number}")
         else:
             self.panel.about.setText(f"Play {number}" if not self.is_new else f"Play {number}, new")
-        self._take_in(self.line.text())
+        self.reading.take_in(self.line.text())
         self._showing.start()
 
     def _show_shot(self, shot: Shot | None) -> None:
@@ -433,78 +407,38 @@ class TagRoom(Room):
 
     def before(self) -> Situation:
         """The situation that the play at hand meets."""
-        return self.session.situation_before(self.row)
-
-    def _last(self) -> Step | None:
-        return self.session.steps[self.row - 1] if 0 < self.row <= len(self.session.steps) else None
+        return self.reading.before()
 
     def _read(self, text: str) -> None:
-        self._take_in(text)
+        """Work out what the line says, and show what follows from it."""
+        self.reading.take_in(text)
         self._show_entry()
 
-    def _take_in(self, text: str) -> None:
-        """Work out what the line says, and show what follows from it."""
-        session, before = self.session, self.before()
-        self._entry = read(text, before, session.rulebook, self._custom())
-        self._reading = 0
-        self._follow_reading()
-
-    def _follow_reading(self) -> None:
-        """Show what follows from the reading that is taken. A tick is only for a line that is certain itself."""
-        session, before, reading = self.session, self.before(), self._entry.reading(self._reading)
-        self.step = None if reading is None else fold(session.rulebook, before, reading.play, self._last())
-        shown = self.step
-        if shown is not None and not self._entry.is_certain and shown.certainty is Certainty.CERTAIN:
-            shown = replace(shown, certainty=Certainty.ASSUMED)
-        self.situation.show_game(session.game.heading, session.rulebook)
-        self.situation.show_situation(before, shown)
-
-    def _custom(self) -> Custom:
-        """What the staff is used to say, and who is who."""
-        heading, settings = self.session.game.heading, self.desk.settings
-        ours = {heading.home: Team.HOME, heading.visitors: Team.VISITORS}.get(str(settings.value("sequence/us", "")))
-        return Custom(self._habit(), heading.home, heading.visitors, ours)
-
-    def _habit(self) -> Habit:
-        kept = self.desk.settings.value("tag/bare_numbers", "")
-        return Habit(str(kept)) if kept in list(Habit) else Habit.YARD_LINES
+    def _show_situation(self, before: Situation, step: Step | None) -> None:
+        self.situation.show_game(self.session.game.heading, self.session.rulebook)
+        self.situation.show_situation(before, step)
 
     def change_habit(self) -> None:
         """A bare number after a kick or a return is read the other way from now on."""
-        other = Habit.DISTANCES if self._habit() is Habit.YARD_LINES else Habit.YARD_LINES
-        self.desk.settings.setValue("tag/bare_numbers", other.value)
-        self.session.notice.emit(f"A bare number after a kick or a return is read as {_HABITS[other]} first.")
+        self.session.notice.emit(self.reading.change_habit())
         self._read(self.line.text())
 
     def next_reading(self) -> None:
         """Take the next of the ways in which the line can be read."""
-        if len(self._entry.readings) > 1:
-            self._reading += 1
-            self._follow_reading()
+        if self.reading.take_next():
             self._show_entry()
-
-    def _doubts(self) -> list[str]:
-        """What the line itself and the rules have against the reading that is taken."""
-        reading = self._entry.reading(self._reading)
-        return list(dict.fromkeys([*(reading.doubts if reading is not None else ()), *(self.step.problems if self.step else ())]))
 
     def _show_entry(self) -> None:
         self._showing.stop()
-        warning = "; ".join(self._doubts())
-        if warning and self.state.is_warned:
-            warning += f" – {self.desk.keys.shown('tag.commit')} again keeps it as it is"
-        reading = self._entry.reading(self._reading)
-        habit = ""
-        if reading is not None and any("a yard line or a distance" in said for said in reading.filled):
-            habit = f"Bare numbers: {_HABITS[self._habit()]} first ({self.desk.keys.shown('tag.habit')} changes it)"
-        self.panel.show_entry(self._entry, reading, self._reading, warning, habit)
+        reading = self.reading
+        self.panel.show_entry(reading.entry, reading.taken, reading.number, reading.warning(), reading.about_habit())
 
     def clear(self) -> None:
         """Leave the page beside or in place of the film; without one, empty the line; with nothing in that, go back to
         the play that the film shows."""
-        escape = self.state.escape(bool(self.beside.currentIndex() or self.main.currentIndex()))
+        escape = self.state.escape(self.pages.is_open)
         if escape is Escape.LEAVE_PAGE:
-            self._back()
+            self.pages.back()
             return
         self.state.give_up()
         if escape is Escape.CLEAR:
@@ -516,9 +450,8 @@ class TagRoom(Room):
 
     def commit(self, stay: bool = False) -> None:
         """Keep what is typed as the play at hand, then go on to the next shot."""
-        entry = self._entry
-        reading = entry.reading(self._reading)
-        enter = self.state.enter(is_play=reading is not None, is_doubtful=bool(self._doubts()), stay=stay)
+        entry, reading = self.reading.entry, self.reading.taken
+        enter = self.state.enter(is_play=reading is not None, is_doubtful=bool(self.reading.doubts()), stay=stay)
         if enter is Enter.NEXT_SHOT:
             self._go_on()
         elif enter is Enter.POINT_OUT:
@@ -567,38 +500,28 @@ class TagRoom(Room):
                        [add, ChangeShots((replace(shot, kind=shot.kind or kind, confirmed=True),))])
 
     def _go_on(self, off_camera: bool = False) -> None:
-        """To the next shot that may show a play; without shots, to the next new play."""
+        """To the next shot that may show a play; without shots, to the next new play. After a play that was kept
+        *off_camera* the shot at hand may still wait for its own."""
         session = self.session
-        shots = session.game.shots
-        place = next((place for place, shot in enumerate(shots) if shot.id == self._shot), None)
-        following = None
-        if not off_camera and shots:
-            start = 0 if place is None else place + 1
-            if place is None and session.position is not None:
-                time = session.time
-                start = next((i for i, shot in enumerate(shots) if session.film.time_of(shot.start) >= time),
-                             len(shots))
-            following = next((shot for shot in shots[start:] if shot.kind not in _NO_PLAY), None)
-        if following is not None:
-            self._shot = following.id
-            session.seek(following.start)
-            self._show_shot(following)
-            filmed = next((row for row, tag in enumerate(session.game.plays) if tag.shot == following.id), None)
-            self._choose(filmed if filmed is not None else self._place_for(following))
-        elif off_camera and self._shot is not None:
-            self._choose_after_off_camera()
-        else:
-            self._choose(len(session.game.plays))
-
-    def _choose_after_off_camera(self) -> None:
-        """A timeout was kept; the shot at hand still waits for its own play."""
-        filmed = any(tag.shot == self._shot for tag in self.session.game.plays)
-        if filmed:
-            self._choose(len(self.session.game.plays))
+        game, shot = session.game, session.shot(self._shot)
+        if off_camera and shot is not None and shot.kind not in EXTRAS and not films_a_play(game, shot.id):
+            self.state.take(self.row, is_between=self.row < self.state.plays)
+            self._fill("")
+            self._show_row()
             return
-        self.state.take(self.row, is_between=self.row < self.state.plays)
-        self._fill("")
-        self._show_row()
+        if shot is not None:
+            start = game.shots.index(shot) + 1
+        else:
+            start = bisect_left(game.shots, session.time, key=lambda each: session.film.time_of(each.start))
+        following = next_play_shot(game, start)
+        if following is None or (off_camera and shot is None):
+            self._choose(len(game.plays))
+            return
+        self._shot = following.id
+        session.seek(following.start)
+        self._show_shot(following)
+        filmed = next((row for row, tag in enumerate(game.plays) if tag.shot == following.id), None)
+        self._choose(filmed if filmed is not None else place_of_new_play(game, following.id))
 
     def _situations(self) -> dict[int, Step]:
         session = self.session
@@ -623,43 +546,6 @@ class TagRoom(Room):
         self._show_row()
         self.strip.shot_label.setText("a play that no shot films")
         self.line.setFocus()
-
-    def move_play(self, by: int) -> None:
-        """Let the play at hand come one earlier (-1) or later (1) in the game."""
-        session, row = self.session, self.row
-        if self.is_new or not 0 <= row + by < len(session.game.plays):
-            return
-        plays = session.game.plays
-        behind = row - 2 if by < 0 else row + 1
-        self.state.give_up()
-        if session.do(MovePlay(plays[row].id, plays[behind].id if behind >= 0 else 0)) is not None:
-            self._choose_tagged(row + by)
-
-    def unfilm_play(self) -> None:
-        """Say of the play at hand that nobody filmed it."""
-        session = self.session
-        if not self.is_new and session.game.plays[self.row].shot is not None:
-            row = self.row
-            session.do(FilmPlay(session.game.plays[row].id, None))
-            self._choose_tagged(row)
-
-    def remove_play(self) -> None:
-        session = self.session
-        if self.is_new:
-            return
-        self.state.give_up()
-        before, row = session.steps, self.row
-        if session.do(RemovePlay(session.game.plays[row].id)) is not None:
-            session.notice.emit(f"Play {row + 1} removed; {len(before) - row - 1} later ones were worked out again.")
-            self._take_shot_anew()
-
-    def film_play(self) -> None:
-        """The shot under the film position films the play at hand."""
-        session = self.session
-        shot = session.shot_at(session.position)
-        if shot is None or self.is_new:
-            return
-        session.do(FilmPlay(session.game.plays[self.row].id, shot.id))
 
     # -- what the film suggests ---------------------------------------------------------------
     def _take_shot_anew(self) -> None:
@@ -686,22 +572,12 @@ class TagRoom(Room):
         if self.has_session:
             self._show_shot(self.filming.shot)
 
-    def take_suggestion(self) -> None:
-        """Take what is suggested here: found shots where there are none, a found shot, then its moments."""
-        session = self.session
-        game, shot = session.game, self.filming.shot
-        found = self.suggestions.shots(game)
-        if found is not None:
-            session.do(found)
-            self._take_shot_anew()
-        elif shot is not None and not shot.confirmed:
-            session.do(ConfirmShots((shot.id,)))
-        elif shot is not None and (moment := self.suggestions.moment(game, shot)) is not None:
-            if session.do(moment) is not None:
-                self.strip.flash(moment.kind)
-        elif not game.shots and len(session.film.sources) > 1:
-            self.filming.take_files()
-        self._show_shot(self.filming.shot)
+    def _show_taken(self, words: str, moment: MomentKind | None) -> None:
+        self.picture.show_words(words)
+        if moment is not None:
+            self.strip.flash(moment)
+        if not words and self.has_session:
+            self._show_shot(self.filming.shot)
 
     # -- moving -------------------------------------------------------------------------------
     def go_to_shot(self, steps: int) -> None:
@@ -732,30 +608,9 @@ class TagRoom(Room):
 
     def set_heading(self) -> None:
         """Show the form for teams, rules and date beside the film."""
-        if self.heading is None:
-            from .heading import HeadingForm
-            self.heading = HeadingForm()
-            self.heading.closed.connect(self._back)
-            area = QScrollArea()
-            area.setWidget(self.heading)
-            area.setWidgetResizable(True)
-            area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-            self.beside.addWidget(area)
-        self.beside.setCurrentIndex(1)
-        self.heading.show_session(self.session)
+        self.pages.show_heading(self.session)
 
     def take_sheet(self) -> None:
         """Show the page that takes in a play sheet, in place of the film."""
         self.session.pause()
-        if self.sheet is None:
-            from .sheet import SheetPage
-            self.sheet = SheetPage(self.desk.jobs)
-            self.sheet.closed.connect(self._back)
-            self.main.addWidget(self.sheet)
-        self.main.setCurrentWidget(self.sheet)
-        self.sheet.show_session(self.session)
-
-    def _back(self) -> None:
-        self.beside.setCurrentIndex(0)
-        self.main.setCurrentIndex(0)
-        self.line.setFocus()
+        self.pages.show_sheet(self.session)

@@ -7,8 +7,8 @@ from collections.abc import Callable, Iterator, Mapping
 from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
-from ...film.time import spoken_time
 from ...tagging.model import MomentKind, Shot
+from ...tagging.suggestions import Offer
 from ..actions import MARKS, moment_action
 from ..keys import KeyButton, KeyMap
 from ..session import Session
@@ -17,6 +17,11 @@ from ..widgets import Wrapping, flow, label
 
 _SHORT = {MomentKind.CONFRONTATION_OVER: "Over", MomentKind.RESULT_SHOWN: "Result"}      # on their buttons
 _PAGES = {"tag.find": "Find", "tag.situation": "Set", "tag.heading": "Game", "tag.sheet": "Sheet"}
+
+
+def _listed(offer: Offer) -> str:
+    """The parts of an offer in words, each kind once."""
+    return ", ".join(dict.fromkeys(part.kind.value for part in offer.parts)) or "this shot as it was found"
 
 
 class Strip(Wrapping):
@@ -82,7 +87,7 @@ class Strip(Wrapping):
         """Say which shot is at hand, and what one key would take of what was found there."""
         game, key = session.game, self._keys.shown
         if shot is None:
-            files, found = len(session.film.sources), suggestions.shots(game)
+            files, found = len(session.film.sources), suggestions.found.shots(game)
             if found is not None:
                 text = f"no shots yet – {key('tag.take')} takes the {len(found.shots)} that were found"
             elif files > 1 and not game.shots:
@@ -95,11 +100,8 @@ class Strip(Wrapping):
             return
         number = next(place for place, each in enumerate(game.shots, 1) if each.id == shot.id)
         kind = shot.kind.value if shot.kind else "kind not said"
-        moment = suggestions.moment(game, shot)
-        offer = "" if shot.confirmed else f"  found – {key('tag.take')} takes it"
-        if shot.confirmed and moment is not None:
-            at = spoken_time(float(session.film.time_of(moment.at)), tenths=True)
-            offer = f"  suggested: {moment.kind.value} {at} – {key('tag.take')} takes it"
+        found = suggestions.found.offer(game, shot)
+        offer = "" if found is None else f"  suggested: {_listed(found)} – {key('tag.take')} takes it"
         opens = f"{shot.opens_on.value} → " if shot.opens_on else ""
         self.shot_label.setText(f"shot {number} of {len(game.shots)}: {opens}{kind}{offer}")
 

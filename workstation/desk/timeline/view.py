@@ -196,7 +196,8 @@ class TimelineView(SessionHolder, QWidget):
         places = FilmLayout(game)
         if game.film is not self._film:
             self._tell_film(game.film)
-        suggestions, found = self._suggestions, self._suggestions.shots(game) if self._suggestions else None
+        suggestions = self._suggestions.found if self._suggestions else None
+        found = suggestions.shots(game) if suggestions else None
         self._show(Basis(game, self.session.steps, self.session.coverage, places, found.shots if found else (),
                          suggestions.unmarked(places) if suggestions else ()))
         for lane in self.lanes:

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 
 from ...film.time import Instant
 from ...football.plays import Play
+from ..game_order import place_of_new_play
 from ..model import Game, Moment, MomentKind, PlayTag
 from ..records import Draft, InvalidOperation, Kind
 
@@ -152,21 +153,10 @@ def _place(game: Game, new: AddPlay) -> int:
     """Index among the game's plays at which *new* belongs."""
     if new.after is not None:
         return _place_after(game, new.after)
-    if new.shot is None:
-        return len(game.plays)
-    position = {shot.id: index for index, shot in enumerate(game.shots)}
-    if new.shot not in position:
-        raise InvalidOperation(f"there is no shot {new.shot}")
-    here = position[new.shot]
-    earlier = [index for index, tag in enumerate(game.plays) if tag.shot is not None and position[tag.shot] <= here]
-    if not earlier:
-        later = [index for index, tag in enumerate(game.plays) if tag.shot is not None]
-        return later[0] if later else len(game.plays)
-    after_last = earlier[-1] + 1
-    # plays that were not filmed and follow the last one stay before a play tagged at the end
-    if all(tag.shot is None for tag in game.plays[after_last:]):
-        return len(game.plays)
-    return after_last
+    try:
+        return place_of_new_play(game, new.shot)
+    except ValueError as error:
+        raise InvalidOperation(str(error)) from None
 
 
 def _place_after(game: Game, after: int) -> int:

@@ -1,0 +1,64 @@
+"""Where a new play comes in game order, and which shot waits for a play next."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from .model import Game, Shot, ShotKind
+
+EXTRAS = frozenset({ShotKind.DOWN_MARKER, ShotKind.SCOREBOARD, ShotKind.PENALTY_SIGNAL, ShotKind.HANDSHAKE,
+                    ShotKind.ALTERCATION, ShotKind.INJURY, ShotKind.EXTRA})
+"""Kinds of shots that film no play."""
+
+
+def place_of_new_play(game: Game, shot_id: int | None) -> int:
+    """The index among the game's plays at which a new one belongs that is filmed by a shot, or by none.
+
+    Raises ValueError if the game has no such shot.
+    """
+    if shot_id is None:
+        return len(game.plays)
+    position = {shot.id: index for index, shot in enumerate(game.shots)}
+    if shot_id not in position:
+        raise ValueError(f"there is no shot {shot_id}")
+    here = position[shot_id]
+    filmed = [index for index, tag in enumerate(game.plays) if tag.shot is not None]
+    earlier = [index for index in filmed if position[game.plays[index].shot or 0] <= here]
+    if not earlier:
+        return filmed[0] if filmed else len(game.plays)
+    after_last = earlier[-1] + 1
+    # plays that were not filmed and follow the last one stay before a play tagged at the end
+    if all(tag.shot is None for tag in game.plays[after_last:]):
+        return len(game.plays)
+    return after_last
+
+
+def films_a_play(game: Game, shot_id: int) -> bool:
+    """Whether a play of the game is filmed by the shot."""
+    return any(tag.shot == shot_id for tag in game.plays)
+
+
+def next_play_shot(game: Game, start: int = 0) -> Shot | None:
+    """The first shot from index *start* on that may show a play, tagged or not."""
+    return _first_play_shot(game.shots[start:])
+
+
+def first_untagged_shot(game: Game) -> Shot | None:
+    """The film's first shot that may show a play and has none."""
+    taken = _shots_with_plays(game)
+    return _first_play_shot(shot for shot in game.shots if shot.id not in taken)
+
+
+def next_untagged_shot(game: Game) -> Shot | None:
+    """The first shot after the last tagged one that may show a play: where tagging goes on."""
+    taken = _shots_with_plays(game)
+    last = max((index for index, shot in enumerate(game.shots) if shot.id in taken), default=-1)
+    return next_play_shot(game, last + 1)
+
+
+def _shots_with_plays(game: Game) -> set[int | None]:
+    return {tag.shot for tag in game.plays}
+
+
+def _first_play_shot(shots: Iterable[Shot]) -> Shot | None:
+    return next((shot for shot in shots if shot.kind not in EXTRAS), None)

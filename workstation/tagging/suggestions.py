@@ -1,0 +1,120 @@
+"""What was found in a film, as what a person may take into a game: shots, their kinds, moments."""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from itertools import takewhile
+from typing import TYPE_CHECKING, NamedTuple
+
+from ..film.time import Instant
+from .game_order import EXTRAS
+from .layout import FilmLayout
+from .model import Game, MomentKind, Shot, ShotKind
+from .operations import AddMoment, AddShots, ChangeShots, Operation, several
+
+if TYPE_CHECKING:
+    from ..film.finding.survey import FoundShot, Suggestion
+
+UNCERTAINTY = 0.7
+"""Seconds either way that a suggested snap or whistle may be off (common practice, no source)."""
+
+
+class Offered(NamedTuple):
+    """A place on the film, and what is suggested there."""
+
+    at: Instant
+    kind: MomentKind | ShotKind
+
+
+class Offer(NamedTuple):
+    """What is suggested about one shot: the operation that takes all of it, and each part in film order."""
+
+    operation: Operation
+    parts: tuple[Offered, ...]
+
+
+@dataclass(frozen=True)
+class FilmSuggestions:
+    """The shots and moments found in one film."""
+
+    found: Sequence[FoundShot] = ()
+    moments: Sequence[Suggestion] = ()
+
+    def shots(self, game: Game) -> AddShots | None:
+        """The found shots as an operation, if the game has none yet."""
+        if game.shots or not self.found:
+            return None
+        return AddShots(tuple(Shot(0, found.start, found.end, ShotKind(found.kind) if found.kind else None,
+                                   confirmed=False) for found in self.found))
+
+    def unmarked(self, places: FilmLayout) -> list[tuple[float, MomentKind, Instant]]:
+        """The suggested moments, in film order and with their film times, of kinds that nobody has marked in the same
+        shot yet."""
+        shots = list(places.shots.values())
+        begins = [shot.start for shot in shots]
+
+        def is_marked(kind: MomentKind, time: float) -> bool:
+            within = bisect_right(begins, time) - 1
+            return within >= 0 and time < shots[within].end and any(
+                seen.kind is kind for seen in shots[within].moments)
+
+        rows = [(places.time(suggestion.at), MomentKind(suggestion.kind.value), suggestion.at)
+                for suggestion in self.moments if places.knows(suggestion.at)]
+        return sorted((row for row in rows if not is_marked(row[1], row[0])), key=lambda row: row[0])
+
+    def offer(self, game: Game, shot: Shot) -> Offer | None:
+        """What is suggested about *shot* that nobody has said yet: its kind, its moments, and the kinds of the extra
+        shots around it, up to the next that may show a play. None if there is nothing."""
+        places = FilmLayout(game)
+        index = next((index for index, each in enumerate(game.shots) if each.id == shot.id), None)
+        if index is None:
+            return None
+        before = list(takewhile(self._is_extra, reversed(game.shots[:index])))
+        behind = list(takewhile(self._is_extra, game.shots[index + 1:]))
+        taken = {each.id: said for each in (*before, shot, *behind) if (said := self._said(each)) != each}
+        now = taken.get(shot.id, shot)
+        moments = list(self._moments(places, now))
+        if not taken and not moments:
+            return None
+        operation = several(f"take what is suggested for shot {index + 1}", [
+            *([ChangeShots(tuple(taken.values()))] if taken else []),
+            *(AddMoment(kind, at, uncertainty=UNCERTAINTY) for _, kind, at in moments)])
+        parts = [(places.time(said.start), Offered(said.start, said.kind)) for said in taken.values()
+                 if said.kind is not None and (said.id != shot.id or not moments)]
+        parts += [(time, Offered(at, kind)) for time, kind, at in moments]
+        return Offer(operation, tuple(part for _, part in sorted(parts, key=lambda part: part[0])))
+
+    def _kind(self, shot: Shot) -> ShotKind | None:
+        """What a shot is, as somebody said it, or else as it was found."""
+        if shot.kind is not None:
+            return shot.kind
+        middle = (shot.start.pts + shot.end.pts) // 2
+        found = next((found for found in self.found if found.start.source == shot.start.source == shot.end.source
+                      and found.start.pts <= middle < found.end.pts), None)
+        return ShotKind(found.kind) if found is not None and found.kind else None
+
+    def _said(self, shot: Shot) -> Shot:
+        return replace(shot, kind=self._kind(shot), confirmed=True)
+
+    def _is_extra(self, shot: Shot) -> bool:
+        return self._kind(shot) in EXTRAS
+
+    def _moments(self, places: FilmLayout, shot: Shot) -> Iterator[tuple[float, MomentKind, Instant]]:
+        """The first of each kind in the shot; of whistles the first one behind the snap. Where plays were told from
+        other shots, a shot that was not told to be one has none: what moves there is no snap."""
+        filmed = places.shots.get(shot.id)
+        if filmed is None or shot.kind in EXTRAS:
+            return
+        if shot.kind is not ShotKind.PLAY and any(found.kind == ShotKind.PLAY.value for found in self.found):
+            return
+        here = [row for row in self.unmarked(places) if filmed.start <= row[0] < filmed.end]
+        marked = filmed.first(MomentKind.SNAP)
+        snap = marked.time if marked else next((time for time, kind, _ in here if kind is MomentKind.SNAP), None)
+        seen: set[MomentKind] = set()
+        for time, kind, at in here:
+            if kind in seen or (kind is MomentKind.DEAD_BALL and snap is not None and time <= snap):
+                continue
+            seen.add(kind)
+            yield time, kind, at
