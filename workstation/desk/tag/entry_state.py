@@ -34,6 +34,8 @@ KEYS: dict[tuple[str, str], tuple[Taker, Taker, Taker, Taker]] = {
     ("tag.toggle", "Space"): (ROOM, ROOM, LINE, LINE),
     ("tag.frame_back", "Left"): (ROOM, LINE, LINE, LINE),
     ("tag.frame_ahead", "Right"): (ROOM, LINE, LINE, LINE),
+    ("tag.second_back", "Shift+Left"): (ROOM, LINE, LINE, LINE),
+    ("tag.second_ahead", "Shift+Right"): (ROOM, LINE, LINE, LINE),
     ("tag.back", "Ctrl+Left"): (ROOM, LINE, LINE, LINE),
     ("tag.ahead", "Ctrl+Right"): (ROOM, LINE, LINE, LINE),
     ("tag.to_snap", "Home"): (ROOM, LINE, LINE, LINE),

@@ -71,7 +71,7 @@ class TagRoom(Room):
         self.reading = LineReading(desk, self.state, self)
         self.edits = PlayEdits(self.state, self)
         self.taking = Taking(self.filming, self.suggestions, self)
-        self._holders = (self.filming, self.reading, self.edits, self.taking)
+        self._holders = (self.taking, self.filming, self.reading, self.edits)     # what shows others is over first
 
         outer = QVBoxLayout(self)
         outer.setContentsMargins(0, 0, 0, 0)
@@ -174,7 +174,9 @@ class TagRoom(Room):
         yield
         for id, act in {
             "tag.frame_back": lambda: self._step(-1), "tag.frame_ahead": lambda: self._step(1),
+            "tag.second_back": lambda: self._skip(-1), "tag.second_ahead": lambda: self._skip(1),
             "tag.back": lambda: self._skip(-5), "tag.ahead": lambda: self._skip(5),
+            "tag.film_start": lambda: self.session.seek_time(0), "tag.first_untagged": self.go_to_first_untagged,
             "tag.slower": lambda: self._rate(-1), "tag.faster": lambda: self._rate(1),
             "tag.previous_shot": lambda: self.go_to_shot(-1), "tag.next_shot": lambda: self.go_to_shot(1),
         }.items():
@@ -584,6 +586,16 @@ class TagRoom(Room):
         if not self.is_new:
             self.state.give_up()        # a change that was begun; a new play stays in hand
         self.filming.go_to(steps)
+
+    def go_to_first_untagged(self) -> None:
+        """Go to the film's first shot that waits for its play, and take that play in hand."""
+        shot = first_untagged_shot(self.session.game)
+        if shot is None:
+            self.session.notice.emit("Every shot that may show a play has one.")
+            return
+        self.state.give_up()
+        self.session.seek(shot.start)
+        self._take_shot_anew()
 
     def _toggle(self) -> None:
         self.session.toggle()
