@@ -98,8 +98,9 @@ def phase_of(rulebook: Rulebook, play: Play, action: Action, foul: Foul, rule: F
             return Phase.RETURN  # they interfered with the catch
         if when is FoulTime.DURING_DOWN and at is None and foul.spot is not None and foul.spot <= 0:
             return Phase.DOWN  # behind their goal line before they kicked
-        if action.holder is OFFENSE and action.return_end is None:
-            return Phase.DOWN  # the receivers never had it
+        if action.holder is OFFENSE and (
+                action.return_end is None or (kicked and at is None and _before_the_catch(foul, rule))):
+            return Phase.DOWN  # the receivers never had it, or lost it: it is added only to a ball of theirs
         if at is EnforcedAt.SPOT_OF_FOUL and foul.spot is not None and foul.spot <= 0:
             return Phase.DOWN
         if when is FoulTime.AFTER_POSSESSION_CHANGE or at in _AFTERWARDS:
@@ -136,6 +137,13 @@ def phase_of(rulebook: Rulebook, play: Play, action: Action, foul: Foul, rule: F
     if rule.enforcement is Enforcement.BASIC_SPOT and (rule.personal is not PersonalFoul.NO or foul.spot is not None):
         return Phase.RETURN
     return Phase.RETURN if rule.enforcement is Enforcement.SPOT_OF_FOUL and foul.spot is not None else Phase.DOWN
+
+
+def _before_the_catch(foul: Foul, rule: FoulRule) -> bool:
+    """Did the kickers foul while the kick was not yet the receivers'?"""
+    if foul.when is None:
+        return rule.enforcement is Enforcement.PREVIOUS_SPOT or rule.when is FoulTime.DURING_KICK
+    return foul.when in (FoulTime.DURING_KICK, FoulTime.DURING_DOWN)
 
 
 def spot_in_down(rulebook: Rulebook, play: Play, action: Action, foul: Foul, rule: FoulRule,
