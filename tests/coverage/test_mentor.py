@@ -14,7 +14,7 @@ from workstation.coverage.coverage import Coverage
 from workstation.coverage.summary import summarise
 from workstation.coverage.trend import by_crew, remark_trend, trend
 from workstation.football.plays import Foul, FoulDecision, Outcome, PlayKind, Side
-from workstation.tagging.model import Game, Heading, MomentKind, Remark, ShotKind
+from workstation.tagging.model import Framing, Game, Heading, MomentKind, Remark, ShotKind
 
 
 def test_a_fake_punt_is_no_pull_out_missed():
@@ -126,6 +126,53 @@ def test_what_the_films_own_length_makes_impossible(snap, lasts, hold, rule):
     film.run(3, wide=None if snap is None else 0.5, snap=snap, lasts=lasts, hold=hold)
     film.run(3)
     assert rules(film.check()) == [rule]
+
+
+def test_a_signal_shot_that_runs_on_is_dead_footage():
+    for seconds, told in ((10.0, []), (40.0, ["dead footage"])):
+        film = Filming()
+        film.at(2, 8, 40)
+        film.run(2, fouls=HOLDING)
+        film.shot(ShotKind.PENALTY_SIGNAL, seconds, [(MomentKind.SIGNAL, 1.0)])
+        film.marker()
+        film.run(3)
+        assert rules(film.check()) == told
+
+
+def test_an_altercation_that_has_long_been_over_is_dead_footage():
+    for seconds, told in ((20.0, []), (80.0, ["dead footage"])):
+        film = Filming()
+        film.at()
+        film.run(3)
+        film.shot(ShotKind.ALTERCATION, seconds, [(MomentKind.CONFRONTATION, 1.0), (MomentKind.CONFRONTATION_OVER, 10.0)],
+                  Framing.WIDE)
+        film.marker()
+        film.run(3)
+        assert rules(film.check()) == told
+
+
+def test_extras_are_short_together_or_dead_footage():
+    for count, told in ((1, []), (3, ["dead footage"])):
+        film = Filming()
+        film.at(4, 8, 30)
+        film.punt()
+        for _ in range(count):
+            film.shot(ShotKind.EXTRA, 12)
+        film.run(3)
+        assert rules(film.check()) == told
+
+
+def test_film_in_which_nothing_is_marked_is_dead_once_every_shot_is_tagged():
+    film = whole_game()
+    assert rules(film.check()) == []
+    film = Filming()
+    film.at()
+    film.run(3)
+    film.unshot(90)
+    film.run(3)
+    assert rules(film.check()) == [], "the first shot is not tagged yet"
+    film.shots[0] = replace(film.shots[0], kind=ShotKind.COIN_TOSS)
+    assert "dead footage" in rules(film.check())
 
 
 def test_remarks_are_counted_and_praise_is_praise():

@@ -18,6 +18,7 @@ from ..speaking import spoken_seconds
 
 _NAMES = {ShotKind.DOWN_MARKER: "the down marker", ShotKind.SCOREBOARD: "the scoreboard", ShotKind.EXTRA: "crowd and sideline",
           ShotKind.COIN_TOSS: "the coin toss", ShotKind.HANDSHAKE: "the handshake"}
+_ENDS = {ShotKind.PENALTY_SIGNAL: MomentKind.SIGNAL, ShotKind.ALTERCATION: MomentKind.CONFRONTATION_OVER}
 _HAPPENS = frozenset({MomentKind.SIGNAL, MomentKind.ANNOUNCEMENT, MomentKind.CONFRONTATION,
                       MomentKind.CONFRONTATION_OVER, MomentKind.CARE, MomentKind.CHAINS_SET,
                       MomentKind.RESULT_SHOWN})
@@ -26,7 +27,9 @@ _HAPPENS = frozenset({MomentKind.SIGNAL, MomentKind.ANNOUNCEMENT, MomentKind.CON
 @dataclass(frozen=True, kw_only=True)
 class DeadFootage(Rule):
     """``before_snap`` and ``after_dead_ball``: seconds of waiting in a play's shot beyond which the rest is surplus.
-    The others are the most seconds of a whole shot: of a play ``blown_dead`` before its snap, and of a kind."""
+    The others are the most seconds of a whole shot: of a play ``blown_dead`` before its snap, and of a kind.
+    ``after_event``: after the signal in a signal's shot and the end of an altercation; ``nothing``: of extras between two
+    plays together, and of film in which nothing is marked."""
 
     title = "Dead footage"
     label = "cut here"
@@ -43,13 +46,21 @@ class DeadFootage(Rule):
     extra_in_series: float
     coin_toss: float
     handshake: float
+    after_event: float
+    nothing: float
 
     def judge(self, screening: Screening) -> Iterator[Judged]:
         for snap in screening.footage.filmed:
             yield from self._play(screening, snap)
         for before, between, after in screening.gaps:
+            told = False
             for take in between.takes:
-                yield from self._shot(screening, take, before, between, after)
+                for judged in (*self._shot(screening, take, before, between, after), *self._over(screening, take, before)):
+                    told = True
+                    yield judged
+            if not told and before and after:
+                yield from self._together(screening, between, after)
+        yield from self._nothing(screening)
         if not screening.footage.complete:
             for take in screening.footage.after.takes:
                 yield from self._shot(screening, take, screening.footage.filmed[-1] if screening.footage.filmed else None,
@@ -81,9 +92,57 @@ class DeadFootage(Rule):
             habit=advice, evidence=(f"The shot runs {spoken_seconds(take.seconds)}; at most {spoken_seconds(most)}.",),
             play=play, shot=take.shot.id, period=period, seconds=surplus, strength=min(1.0, 0.3 + surplus / 60))
 
+    def _over(self, screening: Screening, take: Take, before: Snap | None) -> Iterator[Judged]:
+        """A shot that runs on after what it was for: the referee's arm is down, the players have walked away."""
+        kind, most = _ENDS.get(take.shot.kind or ShotKind.EXTRA), self.after_event
+        ended = [seen for seen in take.moments if seen.kind is kind]
+        if not ended or take.end - ended[-1].time <= most + EPSILON:
+            return
+        rest = take.end - ended[-1].time
+        yield self.finding(
+            screening, f"shot {take.shot.id}/over", ended[-1].at, direction=Direction.OVERDONE, until=take.shot.end,
+            title=f"{spoken_seconds(rest)} after the {take.shot.kind}",
+            why=f"The shot runs {spoken_seconds(rest)} after what it was for. {spoken_seconds(most)} are plenty.",
+            habit="Cut a shot once it has told what it is for.",
+            evidence=(f"{spoken_seconds(rest)} after the {ended[-1].kind}; at most {spoken_seconds(most)}.",),
+            shot=take.shot.id, period=before.step.before.period if before else 1, seconds=rest - most,
+            strength=min(1.0, 0.3 + rest / 60))
+
+    def _together(self, screening: Screening, between: Between, after: Snap) -> Iterator[Judged]:
+        """Extras of which each is short enough, and all together are not."""
+        extras = between.of(ShotKind.EXTRA)
+        seconds = sum(take.seconds for take in extras)
+        if len(extras) > 1 and seconds > self.nothing + EPSILON:
+            yield self.finding(
+                screening, f"shot {extras[0].shot.id}", extras[0].shot.start, direction=Direction.OVERDONE,
+                until=extras[-1].shot.end, title=f"{spoken_seconds(seconds)} of {_NAMES[ShotKind.EXTRA]} in {len(extras)} shots",
+                why=f"One look around is a breath; {len(extras)} of them, {spoken_seconds(seconds)} together, are fast-forwarded.",
+                habit="Keep extras for breaks between series.",
+                evidence=(f"{len(extras)} extras between two plays; together at most {spoken_seconds(self.nothing)}.",),
+                shot=extras[0].shot.id, period=after.step.before.period, seconds=seconds - self.nothing, strength=0.4)
+
+    def _nothing(self, screening: Screening) -> Iterator[Judged]:
+        """Film between two shots in which nobody marked anything. Only once every shot is tagged can that be told from
+        film that nobody has looked at yet."""
+        takes = screening.footage.takes
+        if not all(take.tagged for take in takes):
+            return
+        for before, after in pairwise(takes):
+            seconds = after.start - before.end
+            if seconds > self.nothing + EPSILON:
+                yield self.finding(
+                    screening, f"after shot {before.shot.id}", before.shot.end, direction=Direction.OVERDONE,
+                    until=after.shot.start, title=f"{spoken_seconds(seconds)} in which nothing is marked",
+                    why=f"Between two shots lie {spoken_seconds(seconds)} of film without a play, a marker or a board. If "
+                        "nothing happens in it, cut it; if something does, mark it.",
+                    habit="Cut between plays; nobody watches grass.",
+                    evidence=(f"{spoken_seconds(seconds)} of film without a shot; at most {spoken_seconds(self.nothing)}.",),
+                    seconds=seconds - self.nothing, period=1, strength=min(1.0, seconds / 120))
+
     def _most(self, kind: ShotKind | None) -> float | None:
-        most: dict[ShotKind | None, float] = {ShotKind.DOWN_MARKER: self.marker, ShotKind.SCOREBOARD: self.board, ShotKind.EXTRA: self.extra,
-                ShotKind.COIN_TOSS: self.coin_toss, ShotKind.HANDSHAKE: self.handshake}
+        most: dict[ShotKind | None, float] = {
+            ShotKind.DOWN_MARKER: self.marker, ShotKind.SCOREBOARD: self.board, ShotKind.EXTRA: self.extra,
+            ShotKind.COIN_TOSS: self.coin_toss, ShotKind.HANDSHAKE: self.handshake}
         return most.get(kind)
 
     def _play(self, screening: Screening, snap: Snap) -> Iterator[Judged]:
