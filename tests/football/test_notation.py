@@ -269,6 +269,8 @@ SAME = [
                     "punt to the opp 25 returned to the opp 37"]),
     (SECOND_AND_7, ["run 6 fumble recovered by the defense at own 40", "run 6 fumble recovered by defense at the own 40", "run 6 fumbled, recovered by the visitors at own 40",
                     "run 6 fumble lost at own 40"]),
+    (SECOND_AND_7, ["run 6 face mask on the defense", "run 6 personal foul, face mask on the defense", "run 6 personal foul on the defense, face mask",
+                    "run 6 facemask defense", "run 6, defense face mask"]),
     (KICKOFF, ["touchback", "kickoff touchback", "kick touchback", "Kickoff, touchback"]),
     (TRY, ["try kick good", "pat good", "extra point good", "xp is good", "kick good"]),
     (TOSS, ["home wins the toss and defers", "home defer", "coin toss home defers"]),

@@ -141,8 +141,7 @@ def _kinds(draft: Draft) -> Iterator[Draft]:
         )
         after = draft.fouls and all(
             draft.rulebook.fouls[foul["name"]].enforcement.value == "succeeding spot"
-            or (foul.get("when") is not None
-            and foul["when"].value == "after the down")
+            or (foul.get("when") is not None and foul["when"].value == "after the down")
             for foul in draft.fouls
         )
         why = "the foul alone was said"
@@ -299,6 +298,10 @@ def _finished(draft: Draft) -> Finished:
         _place_zone(draft)
         if draft.kind in GAINING:
             _run_end(draft)
+            if draft.touchback and draft.events and draft.events[-1].spot is None:
+                own = draft.holder() is Side.OFFENSE
+                deep = draft.rulebook.end_zone_depth / 2
+                draft.change_event(spot=-deep if own else draft.in_field + deep)
         if draft.outcome is Outcome.INTERCEPTED:
             _interception(draft)
         if draft.kind is PlayKind.FIELD_GOAL:
@@ -564,13 +567,8 @@ def _interception(draft: Draft) -> None:
                 draft.caught, draft.caught_at = draft.in_field + draft.rulebook.end_zone_depth / 2, True
         else:
             return
-    if (
-        (draft.touchback
-        and draft.caught is not None
-        and draft.caught < draft.in_field
-        and not draft.events)
-        or (draft.touchback
-        and draft.events)
+    if (draft.touchback and draft.caught is not None and draft.caught < draft.in_field and not draft.events) or (
+        draft.touchback and draft.events
     ):
         fields["spot"], fields["score"] = draft.in_field + draft.rulebook.end_zone_depth / 2, Score.NONE
     if draft.caught is None:
@@ -654,6 +652,27 @@ def _kick(draft: Draft) -> None:
             fields["spot"], fields["score"] = draft.in_field + draft.rulebook.end_zone_depth / 2, Score.NONE
         else:
             fields["outcome"] = Outcome.TOUCHBACK
+    if (
+        draft.kind is PlayKind.PUNT
+        and kick_to is not None
+        and start is not None
+        and kick_to < start
+        and draft.outcome is not Outcome.BLOCKED
+        and not draft.events
+    ):
+        draft.doubt(f"a punt from {draft.spoken(start)} comes down behind it, at {draft.spoken(kick_to)}")
+    muffed = (
+        len(draft.events) > 1 and draft.events[0].kind is EventKind.MUFF and draft.events[-1].kind is EventKind.RECOVERY
+    )
+    if (
+        draft.kind in FREE_KICKS
+        and muffed
+        and draft.events[-1].by is Side.OFFENSE
+        and fields.get("score") is Score.TOUCHDOWN
+        and draft.events[-1].spot is not None
+        and draft.events[-1].spot < draft.in_field
+    ):
+        draft.doubt("the kicking team may not advance its kick")
     if draft.kind in FREE_KICKS and kick_to is not None and start is not None and kick_to < start:
         draft.doubt(f"a kick from {draft.spoken(start)} cannot come down behind it, at {draft.spoken(kick_to)}")
     if draft.kind in FREE_KICKS and kick_to is None and draft.events and draft.events[0].kind is EventKind.RECOVERY:
@@ -679,7 +698,10 @@ def _kick(draft: Draft) -> None:
         where = draft.events[0].spot if draft.events[0].spot is not None else fields.get("kick_to")
         if where is not None and where < start + draft.rulebook.kickoff_travel:
             draft.doubt(f"the kickers may not recover before {draft.rulebook.kickoff_travel:g} yards")
-        if (fields.get("score") is Score.TOUCHDOWN or fields.get("spot") is not None) and len(draft.events) == 1:
+        advanced = fields.get("spot") is not None or (
+            fields.get("score") is Score.TOUCHDOWN and (where is not None and where < draft.in_field)
+        )
+        if advanced and len(draft.events) == 1:
             draft.doubt("the kicking team may not advance its kick")
     if (
         draft.kind is PlayKind.PUNT

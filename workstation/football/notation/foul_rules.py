@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from ..fouls import PersonalFoul
 from ..plays import EventKind, Outcome, PlayKind, Score, Side
 from .custom import Ahead
 from .draft import BETWEEN, KICKS, TRIES, Draft, Refused
@@ -107,6 +108,13 @@ def foul(draft: Draft, word: Word, ahead: Ahead) -> None:
         raise Refused("no foul can be said here")
     if len(draft.fouls) >= _FOUL_LIMIT:
         raise Refused("too many fouls")
+    last = draft.fouls[-1] if draft.fouls and draft.in_foul else None
+    personal = draft.rulebook.fouls[name].personal is not PersonalFoul.NO
+    if last is not None and last["name"] == "personal foul" and name != "personal foul" and personal and draft.side is None:
+        if last["by"] is not None and by is not None and last["by"] is not by:
+            raise Refused(f"{name} is a foul by the {by.value}")
+        last.update(name=name, by=last["by"] or by, phrase=draft.phrase)     # "personal foul, face mask"
+        return
     named = draft.phrase
     sided = False
     if draft.side is not None:

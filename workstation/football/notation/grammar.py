@@ -327,6 +327,8 @@ def _end_zone(draft: Draft, word: Word, ahead: Ahead) -> None:
         and draft.slot in ("event", "spot")
         and draft.events[-1].spot is None
     ):
+        if how == "through" and draft.events[-1].kind in (EventKind.FUMBLE, EventKind.MUFF):
+            draft.events.append(BallEvent(EventKind.OUT_OF_BOUNDS, None, None))
         draft.zone, draft.zone_side = "event" if how == "in" else "event out", side
         return
     if draft.outcome is Outcome.INTERCEPTED and not draft.returned:
@@ -379,7 +381,7 @@ def _outcome(draft: Draft, word: Word, ahead: Ahead) -> None:
         draft.slot = "kick_to" if draft.fields.get("kick_to") is None else ""
         return
     if outcome is Outcome.TOUCHBACK:
-        if kind is None:
+        if kind is None and not draft.events:
             raise Refused("a touchback of what?")
         if draft.outcome is Outcome.INTERCEPTED or draft.events or kind is PlayKind.FIELD_GOAL or kind in TRIES:
             draft.touchback = True
@@ -492,7 +494,7 @@ def _return(draft: Draft, word: Word, ahead: Ahead) -> None:
     draft.settle_if_kick()
     draft.in_foul = False
     kind = draft.kind
-    if kind in TRIES or (kind is None and draft.two_point):
+    if kind in TRIES or (kind is None and (draft.two_point or draft.before.next is Next.TRY)):
         draft.returned = True
         draft.slot = "return"
         return

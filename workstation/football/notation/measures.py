@@ -187,7 +187,10 @@ def number(draft: Draft, value: float, text: str, yards: bool, line: bool, habit
         if place:
             return _each(draft, _return_sides(draft, value, text), returned_to, "where the return ended")
         if return_base(draft) is None:
-            return _each(draft, _return_sides(draft, value, text), returned_to, "where the return ended")
+            yards_said = draft.copy()
+            returned_yards(yards_said, value)
+            yards_said.fill(f"{text} may be a yard line or a distance", 3)
+            return [*_each(draft, _return_sides(draft, value, text), returned_to, "where the return ended"), yards_said]
         return _by_habit(draft, value, text, habit, returned_yards, returned_to, _return_sides)
     if slot == "caught":
         if distance and (prep == "for" or yards):

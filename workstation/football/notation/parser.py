@@ -308,7 +308,7 @@ class Parser:
         elif after < len(self.tokens) and self.tokens[after].text == "yardline":
             line, after = True, after + 1
         deep = self._text(after, 1) == ("deep",)
-        if deep and draft.play_kind in KICKS and draft.slot in ("kick_to", "return"):
+        if deep and (draft.slot == "caught" or (draft.play_kind in KICKS and draft.slot in ("kick_to", "return"))):
             after += 1
             for words in (
                 ("in", "the", "end", "zone"),
@@ -320,7 +320,8 @@ class Parser:
                     after += len(words)
                     break
             way = draft.copy()
-            way.zone, way.slot, way.prep = "", "kick_to", ""
+            way.zone, way.prep = "", "at"
+            way.slot = "caught" if draft.slot == "caught" else "kick_to"
             yield from self._take_spot(way, self.rulebook.field_length + value, at, self.tokens[at].start, after)
             return
         if yards and self._text(after, 4) == ("into", "the", "end", "zone") and draft.slot in ("kick_to",):
@@ -958,4 +959,3 @@ def _names(custom: Custom) -> dict[tuple[str, ...], Team]:
         if parts and parts not in (("home",), ("visitors",)) and all(part.isalpha() for part in parts):
             names[parts] = team
     return names
-
