@@ -415,6 +415,19 @@ def test_a_sheet_is_taken_in_beside_its_shots(qtbot, fresh):
     assert session.game.plays == ()
 
 
+def test_headings_and_cells_that_are_near_are_read_as_proposed(qtbot, fresh):
+    sheet = fresh.session.file.path.parent / "near.csv"
+    sheet.write_text('Type,Yards\nrush,"5,7"\n')
+    fresh.take_sheet()
+    page = fresh.pages.sheet
+    page.read(sheet)
+    qtbot.waitUntil(lambda: "'Type' is 'kind'" in page.said.text(), timeout=10000)
+    assert not page.mend.isHidden()
+    page.mend.click()
+    qtbot.waitUntil(lambda: page.table.rowCount() > 0, timeout=10000)
+    assert page._rows[0].play.gain == 5.7 and page.mend.isHidden()
+
+
 def test_a_sheet_that_cannot_be_read_says_which_cell(qtbot, fresh):
     sheet = fresh.session.file.path.parent / "bad.csv"
     sheet.write_text("kind,gain\nrun,six\n")

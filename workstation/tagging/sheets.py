@@ -19,7 +19,7 @@ from typing import Any
 import pandas as pd
 
 from ..football.rulebook import Rulebook
-from ..football.sheet import LINE, SheetRow, near_heading, read_lines, read_rows
+from ..football.sheet import LINE, SheetError, SheetRow, near_heading, read_lines, read_rows
 
 LARGEST_FILE = 16 * 1024 * 1024
 """Bytes of the largest sheet that is read, and of the largest workbook once unpacked four times that."""
@@ -33,12 +33,16 @@ _FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
 class SheetFileError(ValueError):
     """A file is no sheet that can be read; the message says why and what to do."""
 
+    is_mendable = False
+    """The headings are near those of a play sheet, so that it can be read with what is proposed."""
 
-def read_sheet(path: str | os.PathLike[str], rulebook: Rulebook) -> list[SheetRow]:
+
+def read_sheet(path: str | os.PathLike[str], rulebook: Rulebook, mend: bool = False) -> list[SheetRow]:
     """Read a play sheet from a CSV file (also with semicolons or tabs) or the first sheet of an XLSX workbook, or a text
     file with one spoken line per play.
 
-    The first row of a sheet holds the headings. Raises OSError, :class:`SheetFileError` for the file, or
+    The first row of a sheet holds the headings. With *mend* headings and cells that are not understood are read as what
+    they are near to. Raises OSError, :class:`SheetFileError` for the file, or
     :class:`workstation.football.sheet.SheetError` with every cell that can't be understood.
     """
     path = Path(path)
@@ -55,7 +59,7 @@ def read_sheet(path: str | os.PathLike[str], rulebook: Rulebook) -> list[SheetRo
         if _one_line_per_play(text):
             return read_lines(text, rulebook)
         cells = _text_cells(text, path.name)
-    return _rows(cells, rulebook, path.name)
+    return _rows(cells, rulebook, path.name, mend)
 
 
 def _one_line_per_play(text: str) -> bool:
@@ -66,19 +70,21 @@ def _one_line_per_play(text: str) -> bool:
     return bool(first) and not known and "\t" not in first and ";" not in first
 
 
-def read_pasted(text: str, rulebook: Rulebook) -> list[SheetRow]:
+def read_pasted(text: str, rulebook: Rulebook, mend: bool = False) -> list[SheetRow]:
     """Read rows that were copied from a spreadsheet, with their headings. Errors as :func:`read_sheet`."""
     if len(text) > LARGEST_FILE:
         raise SheetFileError("what was pasted is far larger than a play sheet")
-    return _rows(_text_cells(text, "what was pasted"), rulebook, "what was pasted")
+    return _rows(_text_cells(text, "what was pasted"), rulebook, "what was pasted", mend)
 
 
-def _rows(cells: pd.DataFrame, rulebook: Rulebook, name: str) -> list[SheetRow]:
+def _rows(cells: pd.DataFrame, rulebook: Rulebook, name: str, mend: bool) -> list[SheetRow]:
     if cells.empty:
         raise SheetFileError(f"{name}: no headings and no rows in it")
     if len(cells) > MOST_ROWS + 1:
         raise SheetFileError(f"{name}: more than {MOST_ROWS} rows; a game has a few hundred plays at most")
     headings = [str(cell).strip() for cell in cells.iloc[0]]
+    if mend and not {"kind", LINE} & {heading.lower() for heading in headings}:
+        headings = [near_heading(heading) or heading if heading else "" for heading in headings]
     named = [heading for heading in headings if heading]
     doubled = sorted({heading for heading in named if named.count(heading) > 1})
     if doubled:
@@ -86,14 +92,26 @@ def _rows(cells: pd.DataFrame, rulebook: Rulebook, name: str) -> list[SheetRow]:
     if not {"kind", LINE} & {heading.lower() for heading in named}:
         near = [f"{heading!r} is {column!r}" for heading in named if (column := near_heading(heading)) is not None]
         proposed = f"; perhaps {', '.join(near)}: rename them" if near else ""
-        raise SheetFileError(f"{name}: its first row has no column 'kind' or 'line', so it is not a play sheet's headings"
-                             f"{proposed}")
+        error = SheetFileError(f"{name}: its first row has no column 'kind' or 'line', so it is not a play sheet's headings"
+                               f"{proposed}")
+        error.is_mendable = bool({"kind", LINE} & {near_heading(heading) for heading in named})
+        raise error
     rows: list[dict[Any, Any]] = []
     for row in cells.iloc[1:].itertuples(index=False):
         said = {heading: cell for heading, cell in zip(headings, row, strict=True) if heading}
         beyond = [cell for heading, cell in zip(headings, row, strict=True) if not heading and cell]
         rows.append(said | ({None: beyond} if beyond else {}))
-    return read_rows(rows, rulebook)
+    try:
+        return read_rows(rows, rulebook)
+    except SheetError as error:
+        if not mend:
+            raise
+        for bad in error.cells:
+            row = rows[bad.row - 2]
+            for heading in row:
+                if bad.proposal and heading and re.sub(r"[\s_]+", "_", heading.strip().lower()) == bad.column:
+                    row[heading] = bad.proposal
+        return read_rows(rows, rulebook)
 
 
 def _decoded(raw: bytes, name: str) -> str:
@@ -156,7 +174,7 @@ def _workbook_cells(raw: bytes, name: str) -> pd.DataFrame:
 def _workbook_rows(raw: bytes, name: str) -> Iterator[list[str]]:
     """The rows of the first sheet as they would have been typed. The first cell in a column that no play sheet has ends
     it, so that nothing is built as wide as somebody wrote."""
-    from openpyxl import load_workbook      # takes longer than the window's first sight may
+    from openpyxl import load_workbook  # takes longer than the window's first sight may
 
     book = load_workbook(io.BytesIO(raw), read_only=True, data_only=True, keep_links=False)
     try:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from PySide6.QtCore import Qt, Signal
@@ -51,6 +51,11 @@ class SheetPage(SessionHolder, QFrame):
         self.choose.clicked.connect(self._choose)
         self.paste = QPushButton("Paste rows")
         self.paste.clicked.connect(self.paste_rows)
+        self.mend = QPushButton("Read it as proposed")
+        self.mend.setToolTip("Read headings and cells that are not understood as what they are near to")
+        self.mend.clicked.connect(self._mend)
+        self.mend.hide()
+        self._again: Callable[[bool], None] | None = None     # reads the same once more, mended or not
         self.take = QPushButton("Take it in")
         self.take.setProperty("role", "main")
         self.take.clicked.connect(self._take)
@@ -67,7 +72,7 @@ class SheetPage(SessionHolder, QFrame):
         top = QHBoxLayout()
         top.addWidget(label("Play sheet", "title"))
         top.addStretch(1)
-        for button in (self.choose, self.paste, self.take, leave):
+        for button in (self.choose, self.paste, self.mend, self.take, leave):
             top.addWidget(button)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(14, 10, 14, 10)
@@ -94,26 +99,53 @@ class SheetPage(SessionHolder, QFrame):
         if path:
             self.read(Path(path))
 
-    def read(self, path: Path) -> None:
+    def read(self, path: Path, mend: bool = False) -> None:
         """Read a sheet in the background and show how its rows lie on the shots."""
         rulebook = self.session.rulebook
 
-        def work(progress):
+        def reader() -> list[SheetRow]:
             from ...tagging.sheets import read_sheet
-            return read_sheet(path, rulebook)
-        self._jobs.start(f"Reading {path.name}", work, self._show_rows, self._fail)
+            return read_sheet(path, rulebook, mend)
+        self._again = lambda mend: self.read(path, mend)
+        self._start(f"Reading {path.name}", reader)
 
     def paste_rows(self) -> None:
         """Read what was copied from a spreadsheet."""
-        text, rulebook = QApplication.clipboard().text(), self.session.rulebook
+        text = QApplication.clipboard().text()
         if not text.strip():
             self._fail("There is nothing to paste. Copy the rows with their headings in the spreadsheet first.")
             return
+        self._read_pasted(text)
 
-        def work(progress):
+    def _read_pasted(self, text: str, mend: bool = False) -> None:
+        rulebook = self.session.rulebook
+
+        def reader() -> list[SheetRow]:
             from ...tagging.sheets import read_pasted
-            return read_pasted(text, rulebook)
-        self._jobs.start("Reading what was pasted", work, self._show_rows, self._fail)
+            return read_pasted(text, rulebook, mend)
+        self._again = lambda mend: self._read_pasted(text, mend)
+        self._start("Reading what was pasted", reader)
+
+    def _start(self, title: str, reader: Callable[[], list[SheetRow]]) -> None:
+        """Read in the background; what cannot be read is told, with a button where all of it can be mended."""
+        def work(progress: object) -> list[SheetRow] | ValueError:
+            try:
+                return reader()
+            except ValueError as error:
+                return error
+
+        def done(read: list[SheetRow] | ValueError) -> None:
+            if isinstance(read, ValueError):
+                self._fail(str(read))
+                self.mend.setVisible(bool(getattr(read, "is_mendable", False)))
+            else:
+                self.mend.hide()
+                self._show_rows(read)
+        self._jobs.start(title, work, done, self._fail)
+
+    def _mend(self) -> None:
+        if self._again is not None:
+            self._again(True)
 
     def _fail(self, why: str) -> None:
         restyle(self.said, ink="bad")
