@@ -12,7 +12,7 @@ from workstation.delivery.cutting import widened
 from workstation.delivery.export import export_segments
 from workstation.delivery.naming import LONGEST, PatternError, file_name, safe_name
 from workstation.delivery.rendering import Settings
-from workstation.delivery.segment import SENSITIVE, Segment, parts_between
+from workstation.delivery.segment import NOTICES, Segment, parts_between
 from workstation.film.time import Instant
 from workstation.film.writing import unused
 from workstation.tagging.model import ShotKind
@@ -63,8 +63,8 @@ def test_a_segment_over_two_sources_copies_as_two_files_and_renders_as_one(film,
 
 
 def test_sensitive_footage_brings_its_notice(film, tmp_path):
-    segment = replace(segment_of(film.sources[0], 0, 5), notice=SENSITIVE[ShotKind.INJURY])
-    assert SENSITIVE[ShotKind.INJURY] in export_segments([segment], tmp_path).notes
+    segment = replace(segment_of(film.sources[0], 0, 5), notice=NOTICES[ShotKind.INJURY])
+    assert NOTICES[ShotKind.INJURY] in export_segments([segment], tmp_path).notes
 
 
 def test_handles_widen_to_the_film_s_ends_and_no_further(film):

@@ -14,7 +14,7 @@ from tests.footage import run
 from workstation.cancelling import Cancelled
 from workstation.delivery.pack import MANIFEST, Contents, make_pack
 from workstation.delivery.rendering import Settings
-from workstation.delivery.segment import SENSITIVE
+from workstation.delivery.segment import NOTICES
 from workstation.delivery.still import still
 from workstation.delivery.verifying import PackError, verify_pack
 from workstation.film.film import Film
@@ -34,7 +34,7 @@ def contents(film):
     catch = Instant(film.sources[0].id, int(index_of(film.sources[0]).pts[12]) + 1)
     return Contents("Catch or no catch?", [
         segment_of(film.sources[0], 5, 30, label="play 1"),
-        replace(segment_of(film.sources[1], 5, 30, label="play 2"), notice=SENSITIVE[ShotKind.ALTERCATION])],
+        replace(segment_of(film.sources[1], 5, 30, label="play 2"), notice=NOTICES[ShotKind.ALTERCATION])],
         stills=[(catch, "the ball touches the ground")], statement="We ask for a second look.",
         settings=Settings(preset="ultrafast", captions=True))
 

@@ -7,6 +7,8 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication
 
 from tests.desk.test_review_in_the_window import press, write
+from workstation.tagging.model import MomentKind
+from workstation.tagging.operations import AddMoment
 
 
 @pytest.fixture
@@ -38,3 +40,15 @@ def test_enter_goes_from_the_words_to_the_plays_and_adds_none(qtbot, sequence):
     assert sequence.session.game.sequences == ()
     press(qtbot, Qt.Key.Key_Return)
     assert len(sequence.session.game.sequences) == 1
+
+
+def test_a_confrontation_is_found_and_its_notice_told_before_anything_is_written(qtbot, sequence):
+    session = sequence.session
+    session.do(AddMoment(MomentKind.CONFRONTATION, session.film.instant_at(26)))        # in the third play's shot
+    press(qtbot, Qt.Key.Key_Slash)
+    write(qtbot, "altercation")
+    qtbot.waitUntil(lambda: [card.play for card in sequence.room.results.model_.cards] == [3, 11], timeout=5000)
+    for key in (Qt.Key.Key_Return, Qt.Key.Key_Home, Qt.Key.Key_Return):
+        press(qtbot, key)
+    assert "an altercation (play 3)" in sequence.room.exporting._caution.text()
+    assert sequence.room.exporting._caution.isVisible()

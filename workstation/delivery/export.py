@@ -12,6 +12,7 @@ from ..cancelling import Cancelled
 from .copying import CannotCopy, copy_part, suffix_for
 from .decoding import CannotDecode
 from .naming import PATTERN, file_name
+from .notices import NOTICE_NAME, notices_of, write_notices
 from .overlay import Marks
 from .rendering import Settings, render
 from .segment import Segment
@@ -89,6 +90,7 @@ def export_segments(segments: Sequence[Segment], to: Path, rendered: Settings | 
         except (CannotCopy, CannotDecode, OSError) as error:
             done.failures.append(Failure(segment.label, str(error)))
         before += float(segment.duration)
-    for notice in dict.fromkeys(segment.notice for segment, _ in done.files if segment.notice):
-        done.notes.append(notice)
+    notices = notices_of(segment for segment, _ in done.files)
+    done.notes += notices
+    write_notices(notices, to / NOTICE_NAME)
     return done

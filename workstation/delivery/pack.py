@@ -25,6 +25,7 @@ from .captions import webvtt
 from .copying import CannotCopy, copy_part, suffix_for
 from .cover import write_cover
 from .naming import file_name, safe_name
+from .notices import NOTICE_NAME, notices_of, write_notices
 from .overlay import Marks
 from .rendering import Settings, render
 from .segment import Segment
@@ -142,10 +143,10 @@ def _fill(game: Game, contents: Contents, work: Path, tell: Callable[[float, str
         made[f"stills/{name}"] = (f"frame {picture.frame} of {picture.source.path.name}, timestamp "
                                   f"{picture.seconds:.6f} s, as decoded (PNG, lossless)")
 
-    notices = list(dict.fromkeys(segment.notice for segment in contents.segments if segment.notice))
+    notices = notices_of(contents.segments)
     if notices:
-        (work / "PLEASE READ FIRST.txt").write_text("\n\n".join(notices) + "\n", encoding="utf-8")
-        made["PLEASE READ FIRST.txt"] = "notice of discretion"
+        write_notices(notices, work / NOTICE_NAME)
+        made[NOTICE_NAME] = "notice of discretion"
     tell(0.92, "writing the cover page")
     write_cover(game, contents.title, contents.segments, shown, notices, contents.statement, _missing(made),
                 work / "cover.pdf")

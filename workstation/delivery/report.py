@@ -13,12 +13,21 @@ from ..film.faults import FilmError
 from ..film.time import Instant, spoken_time
 from ..football.speaking import spoken_period, spoken_situation
 from ..football.step import Step
+from ..tagging.discretion import sensitive_spans
+from ..tagging.layout import FilmLayout
 from ..tagging.model import Game, ShotKind
 from .segment import field_length
 from .still import Still, still
 
-#: Pictures of these shots stay out of a paper that passes from hand to hand.
-WITHHELD = frozenset({ShotKind.INJURY})
+def withheld(game: Game) -> Callable[[Finding], bool]:
+    """Whether a finding's picture stays out of papers that pass from hand to hand, because it shows an injured player."""
+    layout = FilmLayout(game)
+    spans = [span for span in sensitive_spans(layout) if span[2] is ShotKind.INJURY]
+    shots = {shot.id for shot in game.shots if ShotKind.INJURY in (shot.kind, shot.opens_on)}
+
+    def is_withheld(finding: Finding) -> bool:
+        return finding.shot in shots or any(start <= finding.time <= end for start, end, _ in spans)
+    return is_withheld
 
 
 @dataclass(frozen=True)
@@ -101,7 +110,7 @@ def counted(number: int, thing: str) -> str:
 def gather(game: Game, steps: Sequence[Step], coverage: Coverage, progress: Callable[[float], None] | None = None,
            cancelled: Callable[[], bool] = lambda: False) -> Report:
     """Take the pictures and sum up. A picture that cannot be had is said to be missing; raises only Cancelled."""
-    withheld = {shot.id for shot in game.shots if {shot.kind, shot.opens_on} & WITHHELD}
+    is_withheld = withheld(game)
     length = field_length(game)
     situations = {tag.id: spoken_situation(step.before, length) for tag, step in zip(game.plays, steps, strict=True)}
     entries = []
@@ -109,7 +118,7 @@ def gather(game: Game, steps: Sequence[Step], coverage: Coverage, progress: Call
         if cancelled():
             raise Cancelled("The report was stopped; nothing was written.")
         picture, why = None, ""
-        if finding.shot in withheld:
+        if is_withheld(finding):
             why = "No picture: footage of an injured player is handled with discretion."
         else:
             try:

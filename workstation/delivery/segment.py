@@ -12,12 +12,13 @@ from ..football.field import Team, spoken_spot
 from ..football.rulebook import load_rulebook
 from ..football.speaking import spoken_clock, spoken_period, spoken_situation
 from ..football.step import Step
+from ..tagging.discretion import meant_by, sensitive_spans, shown_between
 from ..tagging.layout import FilmLayout
 from ..tagging.model import Game, PlayTag, SequenceItem, Shot, ShotKind
 from .cutting import span_of
 
-#: Footage of these is handed on with a notice that asks for discretion.
-SENSITIVE = {
+#: What is said where footage is handed on that asks for discretion.
+NOTICES = {
     ShotKind.INJURY: "This footage shows an injured player. Share it only with those who need it, and follow the rules "
                      "of the school, the league and the law on medical privacy and on pictures of minors.",
     ShotKind.ALTERCATION: "This footage shows an altercation. It is evidence for officials and coaches, not for "
@@ -124,8 +125,8 @@ def _play_fields(game: Game, tag: PlayTag, number: int, step: Step) -> dict[str,
     }
 
 
-def _notice(kinds: Iterable[ShotKind | None]) -> str:
-    return " ".join(dict.fromkeys(SENSITIVE[kind] for kind in kinds if kind in SENSITIVE))
+def _notice(kinds: Iterable[ShotKind]) -> str:
+    return " ".join(NOTICES[kind] for kind in dict.fromkeys(kinds))
 
 
 def play_segments(game: Game, steps: Sequence[Step], items: Iterable[SequenceItem] | None = None) -> list[Segment]:
@@ -136,6 +137,7 @@ def play_segments(game: Game, steps: Sequence[Step], items: Iterable[SequenceIte
     Plays that were not filmed, and ids that the game does not have, yield nothing.
     """
     layout = FilmLayout(game)
+    sensitive = sensitive_spans(layout)
     numbered = {tag.id: (number, tag, step)
                 for number, (tag, step) in enumerate(zip(game.plays, steps, strict=True), 1)}
     segments = []
@@ -150,17 +152,19 @@ def play_segments(game: Game, steps: Sequence[Step], items: Iterable[SequenceIte
             f"{game.heading.visitors} {step.before.score_visitors}  {game.heading.home} {step.before.score_home}",
             f"{spoken_period(step.before.period)} {fields['clock']}".strip(), fields["situation"], step.result)))
         segments.append(Segment(parts_between(game.film, *span), fields, caption, tag.id, shot.id,
-                                _notice((shot.kind, shot.opens_on))))
+                                _notice((*meant_by(tag.play), *shown_between(sensitive, *map(layout.time, span))))))
     return segments
 
 
 def shot_segments(game: Game, shots: Iterable[Shot] | None = None) -> list[Segment]:
     """Every shot (or ``shots``) by itself."""
+    layout = FilmLayout(game)
+    sensitive = sensitive_spans(layout)
     segments = []
     for number, shot in enumerate(game.shots if shots is None else shots, 1):
         kind = str(shot.kind or "unmarked shot")
         fields = {"number": f"{number:03}", "label": f"shot {number} {kind}", "kind": kind, "home": game.heading.home,
                   "visitors": game.heading.visitors, "date": game.heading.date}
         segments.append(Segment(parts_between(game.film, shot.start, shot.end), fields, kind, None, shot.id,
-                                _notice((shot.kind, shot.opens_on))))
+                                _notice(shown_between(sensitive, layout.time(shot.start), layout.time(shot.end)))))
     return segments

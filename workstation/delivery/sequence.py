@@ -15,6 +15,7 @@ from ..football.step import Step
 from ..tagging.layout import FilmLayout
 from ..tagging.model import Game, SequenceItem
 from .naming import safe_name
+from .notices import NOTICE_NAME, beside, notices_of, write_notices
 from .segment import Segment, play_segments
 
 FREEZE = Fraction(2)        # seconds for which the film stands still at a drawing that belongs to one moment
@@ -85,9 +86,10 @@ def write_sequence(request: SequenceRequest, to: Path, progress: Callable[[float
         raise ValueError("None of these plays was filmed, so there is nothing to write.")
     marks = Marks(game.film, game.drawings, FREEZE) if request.drawings and game.drawings else None
     settings = Settings(captions=request.captions)
-    notices = tuple(dict.fromkeys(segment.notice for segment in segments if segment.notice))
+    notices = notices_of(segments)
     if form is Form.FILM:
         notices = (*render(segments, to, settings, marks, progress, cancelled).notes, *notices)
+        write_notices(notices_of(segments), beside(to))
     elif form is Form.FILES:
         done = export_segments(segments, to, progress=progress and (lambda told: progress(told.share)),
                                cancelled=cancelled)
@@ -103,8 +105,11 @@ def write_sequence(request: SequenceRequest, to: Path, progress: Callable[[float
         return Written(to, (*_keep_digest_apart(to, request.title), *packed.notes, *notices), left_out, packed.missing)
     elif to.suffix.lower() in FORMS:
         _write_text(to, FORMS[to.suffix.lower()](request.title, segments))
+        write_notices(notices, beside(to))
     else:
-        notices = (*_write_lists(request.title, segments, to), *notices)
+        left_out_forms = _write_lists(request.title, segments, to)
+        write_notices(notices, to / NOTICE_NAME)
+        notices = (*left_out_forms, *notices)
     return Written(to, notices, left_out)
 
 

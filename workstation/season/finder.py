@@ -19,6 +19,7 @@ from ..football.plays import FoulDecision, Outcome, Play, PlayKind, Side
 from ..football.situation import Next, Situation
 from ..football.speaking import ordinal, spoken_clock, spoken_period, spoken_situation
 from ..football.step import Step
+from ..tagging.discretion import SENSITIVE, meant_by, sensitive_spans, shown_between
 from ..tagging.layout import FilmLayout
 from ..tagging.model import Decision, Game, PlayTag, ShotKind, Verdict
 
@@ -129,7 +130,8 @@ def _facts(tag: PlayTag, step: Step, number: int, names: dict[Team, str], around
     if step.problems:
         chips.add(Chip(Group.SAID, 4, "with a contradiction"))
     situation = spoken_situation(before, field_length)
-    text = " ".join((f"play {number}", situation, str(play.kind), play.manner, str(play.outcome or ""), step.result,
+    marked = [str(kind) for kind in _AROUND if kind in around and kind in SENSITIVE]
+    text = " ".join((f"play {number}", *marked, "penalty flag" if play.fouls else "", situation, str(play.kind), play.manner, str(play.outcome or ""), step.result,
                      step.explanation, play.comment, " ".join(foul.name for foul in play.fouls),
                      spoken_clock(before.clock), spoken_period(before.period, periods), " ".join(notes),
                      " ".join(f"{finding.title} {finding.rule} {decision.comment}" for finding, decision in said)))
@@ -251,17 +253,30 @@ def _an(words: str) -> str:
 
 
 def _shots_around(game: Game) -> dict[int, set[ShotKind]]:
-    """The kinds of shots that belong to each play: its own, and those up to the shot of the next play."""
+    """The kinds of shots that belong to each play: its own, and those up to the shot of the next play; and what is
+    marked there by moments or said in the play itself, as a confrontation or a fight, as if it were a shot."""
     films: dict[int, list[int]] = {}
     for tag in game.plays:
         if tag.shot is not None:
             films.setdefault(tag.shot, []).append(tag.id)
     found: dict[int, set[ShotKind]] = defaultdict(set)
     current: list[int] = []
-    for shot in game.shots:
+    layout = FilmLayout(game)
+    sensitive = sensitive_spans(layout)
+    for filmed in layout.shots.values():
+        shot = filmed.shot
         current = films.get(shot.id, current)
         for play in current:
             found[play] |= {kind for kind in (shot.kind, shot.opens_on) if kind is not None}
+            if len(current) == 1:
+                found[play].update(shown_between(sensitive, filmed.start, filmed.end))
+            else:
+                found[play].update(shown_between(sensitive, layout.plays[play].start, layout.plays[play].end))
+    for start, end, kind in sensitive:
+        if start == end and (play := layout.play_at(start)) is not None:       # marked outside every shot
+            found[play].add(kind)
+    for tag in game.plays:
+        found[tag.id].update(meant_by(tag.play))
     return found
 
 

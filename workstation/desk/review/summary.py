@@ -24,7 +24,7 @@ from ...coverage.policy import known_policies, verdicts
 from ...coverage.summary import Habit, Summary, Tally, summarise
 from ...delivery.naming import safe_name
 from ...delivery.policy_record import record_lines
-from ...delivery.report import WITHHELD
+from ...delivery.report import withheld
 from ...film.time import Instant, spoken_time
 from ...football.speaking import spoken_period
 from ...tagging.gamefile import SUFFIX
@@ -198,8 +198,7 @@ class SummaryPage(SessionHolder, QScrollArea):
         card = QFrame()
         card.setObjectName("card")
         row = QHBoxLayout(card)
-        withheld = {shot.id for shot in game.shots if {shot.kind, shot.opens_on} & WITHHELD}
-        hidden = habit.example.shot in withheld
+        hidden = withheld(game)(habit.example)
         assert self._thumbnails is not None     # there is a session
         row.addWidget(Still(self._thumbnails, None if hidden else _inside(game, habit.example.at),
                             "Footage of an injured player is handled with discretion." if hidden else ""))

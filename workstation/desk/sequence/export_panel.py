@@ -55,6 +55,8 @@ class ExportPanel(QFrame):
         self.statement.setAccessibleName("Why the pack is handed on")
         self.start_button = KeyButton(desk.keys, "sequence.export", "Export")
         self.start_button.clicked.connect(self.asked)
+        self._caution = label("", "small", "warn", wrap=True)
+        self._caution.hide()
         self.message = label("", "body", wrap=True)
         self.message.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         where = QHBoxLayout()
@@ -67,6 +69,7 @@ class ExportPanel(QFrame):
         layout.addLayout(where)
         layout.addWidget(self.captions)
         layout.addWidget(self.statement)
+        layout.addWidget(self._caution)
         layout.addWidget(self.start_button, 0, Qt.AlignmentFlag.AlignLeft)
         layout.addWidget(self.message)
         self.message.hide()
@@ -81,6 +84,11 @@ class ExportPanel(QFrame):
         """There is something to export, or not."""
         self._ready = ready
         self.start_button.setEnabled(ready and self.job is None)
+
+    def caution(self, words: str) -> None:
+        """Say what about the sequence asks for discretion; empty for nothing."""
+        self._caution.setText(f"! {words}" if words else "")
+        self._caution.setVisible(bool(words))
 
     def run(self, session: Session, sequence: Sequence) -> None:
         """Write the sequence. One export at a time."""

@@ -20,8 +20,9 @@ from ...delivery.cutting import span_of, with_before
 from ...film.time import Instant
 from ...football.field import Team
 from ...season.finder import FactBook, Facts, counted, find, spoken_play
+from ...tagging.discretion import meant_by, sensitive_spans, shown_between
 from ...tagging.layout import FilmLayout
-from ...tagging.model import SequenceItem
+from ...tagging.model import SequenceItem, ShotKind
 from ..keys import KeyButton
 from ..picture import PictureView
 from ..review.drawing import DrawingLayer
@@ -380,6 +381,20 @@ class SequenceRoom(Room):
         self.results.taken = frozenset(item.play for item in items)
         self.results.viewport().update()
         self.exporting.offer(bool(items))
+        shown = self._sensitive()
+        self.exporting.caution(f"Shows {' and '.join(shown)}. A notice that asks for discretion goes with it."
+                               if shown else "")
+
+    def _sensitive(self) -> list[str]:
+        """What in the sequence asks for discretion, and in which plays."""
+        session, spans = self.session, sensitive_spans(self._places)
+        plays: dict[ShotKind, list[str]] = {}
+        for item in self.editor.items:
+            span = span_of(self._places, item)
+            for kind in dict.fromkeys((*meant_by(session.play_tag(item.play).play), *(shown_between(
+                    spans, *map(self._places.time, span)) if span else ()))):
+                plays.setdefault(kind, []).append(str(session.position_of(item.play) + 1))
+        return [f"an {kind} (play {', '.join(numbers)})" for kind, numbers in plays.items()]
 
     # -- playing --------------------------------------------------------------------------------------------
 
