@@ -296,7 +296,8 @@ def _sequence(arguments: argparse.Namespace) -> int:
     one = open_game(arguments.game, footage=True)
     refuse_existing(to, arguments.overwrite)
     request = SequenceRequest(one.game, one.steps, to.stem, _items(one.game, arguments),
-                              Form.FILM if suffix == ".mp4" else Form.LISTS, arguments.captions, not arguments.no_drawings)
+                              Form.FILM if suffix == ".mp4" else Form.LISTS, arguments.captions, not arguments.no_drawings,
+                              freeze=arguments.freeze)
     try:
         written = write_sequence(request, to, _bar("rendering"))
     except ValueError as error:         # nothing filmed, or more events than the form holds
@@ -320,7 +321,7 @@ def _pack(arguments: argparse.Namespace) -> int:
 
     one = open_game(arguments.game, footage=True)
     request = SequenceRequest(one.game, one.steps, arguments.title, _items(one.game, arguments), Form.PACK,
-                              drawings=not arguments.no_drawings, statement=arguments.statement)
+                              drawings=not arguments.no_drawings, statement=arguments.statement, freeze=arguments.freeze)
     try:
         return _tell(write_sequence(request, arguments.to, _bar("packing")))
     except (PackError, ValueError) as error:
@@ -445,6 +446,7 @@ def _parser() -> _Parser:
 
     def drawings(made: _Parser) -> None:
         made.add_argument("--no-drawings", action="store_true", help="leave out what was drawn on the picture")
+        made.add_argument("--freeze", action="store_true", help="let the film stand still at each drawing of one moment")
 
     def overwriting(made: _Parser) -> None:
         made.add_argument("--overwrite", action="store_true",

@@ -62,6 +62,7 @@ def main(plays: int, folder: Path) -> dict[str, float]:
 
 def in_the_desk(path: Path) -> dict[str, float]:
     from PySide6.QtCore import QSettings
+
     from workstation.desk.app import make_application
     from workstation.desk.window import MainWindow
     app = make_application()

@@ -16,7 +16,7 @@ from workstation.delivery.pack import MANIFEST, Contents, make_pack
 from workstation.delivery.rendering import Settings
 from workstation.delivery.segment import NOTICES
 from workstation.delivery.still import still
-from workstation.delivery.verifying import PackError, verify_pack
+from workstation.delivery.verifying import PackError, manifest_digest, verify_pack
 from workstation.film.film import Film
 from workstation.film.index import index_of
 from workstation.film.probe import probe
@@ -92,6 +92,24 @@ def test_a_rewritten_manifest_is_caught_by_a_digest_kept_apart(game, contents, t
     kept = hashlib.sha256((pack / MANIFEST).read_bytes()).hexdigest()
     assert verify_pack(pack, kept).whole
     (pack / MANIFEST).write_text((pack / MANIFEST).read_text().replace("second look", "third look"))
+    assert verify_pack(pack, kept).altered == (MANIFEST,)
+
+
+def test_an_edited_caption_shows_without_any_digest_kept_apart(game, contents, tmp_path):
+    pack = make_pack(game, contents, tmp_path / "pack").path
+    written = (pack / MANIFEST).read_text()
+    assert "2nd & 7 at own 36" in written
+    (pack / MANIFEST).write_text(written.replace("2nd & 7 at own 36", "1st & 10 at opp 4"))
+    assert verify_pack(pack).altered == (MANIFEST,)
+
+
+def test_a_manifest_made_anew_is_caught_by_the_digest_kept_apart_only(game, contents, tmp_path):
+    pack = make_pack(game, contents, tmp_path / "pack").path
+    kept = manifest_digest(pack)
+    forged = json.loads((pack / MANIFEST).read_text())
+    forged["statement"] = "another"
+    del forged["digest"]
+    (pack / MANIFEST).write_text(json.dumps(forged))
     assert verify_pack(pack).whole and verify_pack(pack, kept).altered == (MANIFEST,)
 
 

@@ -13,7 +13,7 @@ from workstation.football.field import Team
 from workstation.football.rulebook import load_rulebook
 from workstation.football.tracker import track
 from workstation.tagging.gamefile import GameFile
-from workstation.tagging.model import Heading, SequenceItem
+from workstation.tagging.model import Heading, MomentKind, SequenceItem
 from workstation.tagging.sheets import read_sheet
 
 
@@ -106,7 +106,11 @@ def test_segments_follow_the_plays_asked_for(game, steps):
 def test_sensitive_shots_carry_their_notice(game):
     noticed = [segment for segment in shot_segments(game) if segment.notice]
     kinds = {shot.id: {str(shot.kind), str(shot.opens_on)} for shot in game.shots}
-    assert noticed and all(kinds[segment.shot] & {"injury", "altercation"} for segment in noticed)
+    marked = {shot.id for shot in game.shots for moment in game.moments
+              if moment.kind in (MomentKind.CONFRONTATION, MomentKind.CARE)
+              and shot.start.source == moment.at.source and shot.start.pts <= moment.at.pts < shot.end.pts}
+    assert noticed and all(kinds[segment.shot] & {"injury", "altercation"} or segment.shot in marked
+                           for segment in noticed)
 
 
 def test_spots_are_told_on_the_rulebook_s_own_field(game, steps):

@@ -17,7 +17,6 @@ from workstation.coverage.summary import summarise
 from workstation.desk.jobs import Jobs
 from workstation.desk.keys import KeyMap
 from workstation.desk.review.compare import side_of
-from workstation.desk.review.drawing import shows_at
 from workstation.desk.review.finding_walk import RUN_UP
 from workstation.desk.review.notes import found
 from workstation.desk.review.room import ReviewRoom
@@ -27,7 +26,8 @@ from workstation.desk.room import Desk
 from workstation.desk.session import Session
 from workstation.desk.theme import Theme
 from workstation.film.time import Instant
-from workstation.tagging.model import Decision, Drawing, DrawingKind, Verdict
+from workstation.tagging.drawn import shown_at, spans_of
+from workstation.tagging.model import Decision, Drawing, DrawingKind, Game, Verdict
 from workstation.tagging.operations import AddDrawing, Decide
 
 
@@ -319,9 +319,9 @@ def test_words_and_a_line_by_hand_stay_for_a_span(qtbot, room):
 def test_drawings_show_in_their_span_only(small_film):
     at, until = small_film.instant_at(10), small_film.instant_at(13)
     pinned = Drawing(1, DrawingKind.CIRCLE, at, ((0.5, 0.5), (0.6, 0.5)), until)
-    assert not shows_at(small_film, pinned, Fraction(9))
-    assert shows_at(small_film, pinned, Fraction(10)) and shows_at(small_film, pinned, Fraction(12))
-    assert not shows_at(small_film, pinned, Fraction(13))
+    spans = spans_of(Game(film=small_film, drawings=(pinned,)))
+    shown = [time for time in (9, 10, 12, 13) if shown_at(spans, (pinned,), Fraction(time))]
+    assert shown == [10, 12]
 
 
 @pytest.mark.parametrize("kind", list(DrawingKind))

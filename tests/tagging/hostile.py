@@ -232,14 +232,13 @@ def attempt(name: str, path: Path) -> str:
 
 def _as_the_desk(path: Path) -> None:
     """What the desk does with a game before and while it shows it, without its window."""
-    from workstation.tagging.opening import load
-
     from workstation.coverage.checker import check
     from workstation.coverage.profile import ProfileError, load_profile
     from workstation.football.rulebook import load_rulebook
     from workstation.football.speaking import spoken_situation
     from workstation.football.tracker import track
     from workstation.tagging.layout import FilmLayout
+    from workstation.tagging.opening import load
     loaded = load(path)
     try:
         game = loaded.file.game

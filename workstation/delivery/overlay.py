@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
 from fractions import Fraction
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from math import atan2, cos, hypot, pi, sin
 
 import av
@@ -12,14 +13,17 @@ import numpy as np
 from PIL import Image, ImageDraw, ImageFont
 
 from ..film.film import Film
-from ..tagging.model import Drawing, DrawingKind
+from ..film.time import Instant
+from ..tagging.drawn import drawn_span, shown_at
+from ..tagging.model import Drawing, DrawingKind, Shot
+from .segment import Part
+from .still import Still
 
 INK = (255, 221, 64, 255)       # reads on grass, sky and both kinds of jersey
 EDGE = (0, 0, 0, 255)
 STRIP_GROUND = (16, 20, 26)
 STRIP_TEXT = (245, 245, 240)
 LUMA_SHARES = {1: (0.2126, 0.0722), 5: (0.299, 0.114), 9: (0.2627, 0.0593)}     # of red and blue; H.273, table 4
-MOMENT_SHOWN = Fraction(2)      # seconds that a drawing pinned to one moment stays when the film is not frozen for it
 
 
 @lru_cache(64)
@@ -35,15 +39,40 @@ def caption_strip(text: str, width: int, height: int) -> np.ndarray:
 
 @dataclass(frozen=True)
 class Marks:
-    """Drawings to paint in. ``freezes`` are seconds to hold the picture at each drawing pinned to a moment."""
+    """Drawings to paint in; each ends with its shot of ``shots``. ``freezes`` are seconds for which the film stands
+    still at each drawing of one moment, 0 to draw on the running film."""
 
     film: Film
     drawings: tuple[Drawing, ...]
     freezes: Fraction = Fraction(0)
+    shots: tuple[Shot, ...] = ()
+
+    @cached_property
+    def _spans(self) -> dict[int, tuple[Fraction, Fraction]]:
+        return {drawing.id: span for drawing in self.drawings
+                if (span := drawn_span(self.film, self.shots, drawing))}
+
+    def in_parts(self, parts: Iterable[Part]) -> list[Drawing]:
+        """The drawings that show in footage of these parts."""
+        film = self.film
+        times = [(film.time_of(Instant(part.source.id, part.start)), film.time_of(Instant(part.source.id, part.end)))
+                 for part in parts]
+        return [drawing for drawing in self.drawings if (span := self._spans.get(drawing.id))
+                and any(span[0] < end and start < span[1] for start, end in times)]
+
+    def frozen(self, parts: Iterable[Part]) -> int:
+        """How many times the film stands still in these parts. A drawing in two of them counts where it begins."""
+        if not self.freezes:
+            return 0
+        return len({(part.source.id, part.start, drawing.at.pts) for part in parts for drawing in self.drawings
+                    if drawing.until is None and drawing.at.source == part.source.id
+                    and part.start <= drawing.at.pts < part.end})
 
     def over(self, source: str, pts: int) -> tuple[Drawing, ...]:
         """The drawings that show on this picture."""
-        return tuple(drawing for drawing in self.drawings if self._shows(drawing, source, pts))
+        here = self.film.source(source)
+        now = self.film.starts_at(source) + (pts - here.start_pts) * here.time_base
+        return tuple(shown_at(self._spans, self.drawings, now))
 
     def freeze(self, source: str, at: int, until: int) -> Fraction:
         """Seconds to hold the picture that shows from ``at`` to ``until``."""
@@ -51,16 +80,26 @@ class Marks:
                      for drawing in self.drawings)
         return self.freezes if pinned else Fraction(0)
 
-    def _shows(self, drawing: Drawing, source: str, pts: int) -> bool:
-        if drawing.until is not None:
-            one, other = self.film.time_of(drawing.at), self.film.time_of(drawing.until)
-        else:
-            one = self.film.time_of(drawing.at)
-            other = one + MOMENT_SHOWN
-        here = self.film.source(source)
-        now = self.film.starts_at(source) + (pts - here.start_pts) * here.time_base
-        # The picture shown at the pinned instant may have begun up to one picture before it.
-        return one - 1 / here.frame_rate < now < other
+
+def spoken_freezes(marks: Marks | None, parts: Sequence[Part]) -> str:
+    """Where the film stands still and how much longer it is for it, in a sentence; empty where it does not."""
+    times = marks.frozen(parts) if marks else 0
+    if marks is None or not times:
+        return ""
+    return (f"The film stands still {'once' if times == 1 else f'{times} times'}, {float(marks.freezes):g} seconds each, "
+            f"at a drawing; it is {float(times * marks.freezes):g} seconds longer than what was filmed.")
+
+
+def drawn_on(taken: Still, marks: Marks) -> Still | None:
+    """A still with its drawings painted in; None if nothing was drawn there."""
+    height, width = taken.image.shape[:2]
+    shown = marks.over(taken.source.id, taken.at.pts)
+    if not shown:
+        return None
+    over = draw(shown, width, height)
+    alpha = over[:, :, 3:].astype(np.uint16)
+    mixed = (taken.image.astype(np.uint16) * (255 - alpha) + over[:, :, :3].astype(np.uint16) * alpha) // 255
+    return replace(taken, image=mixed.astype(np.uint8))
 
 
 @lru_cache(32)

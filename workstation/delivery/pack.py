@@ -23,17 +23,18 @@ from ..targets import PACK_MANIFEST as MANIFEST
 from ..targets import refuse_protected
 from .captions import webvtt
 from .copying import CannotCopy, copy_part, suffix_for
-from .cover import write_cover
+from .cover import Cover, write_cover
 from .naming import file_name, safe_name
 from .notices import NOTICE_NAME, notices_of, write_notices
-from .overlay import Marks
+from .overlay import Marks, drawn_on, spoken_freezes
 from .rendering import Settings, render
 from .segment import Segment
 from .still import still, tools, write_png
-from .verifying import PackError
+from .verifying import PackError, said_digest
 
 _CHUNK = 1 << 20
 _MISSING = "missing: "
+_TOLD = ("quarter", "clock", "score", "situation", "result", "foul")       # of a play, in the manifest
 CAPTIONED = Settings(captions=True)
 
 
@@ -106,10 +107,14 @@ def _fill(game: Game, contents: Contents, work: Path, tell: Callable[[float, str
     film = work / f"{safe_name(contents.title)}.mp4"
     rendered = render(contents.segments, film, settings, contents.marks,
                   lambda share: tell(0.7 * share, "rendering the sequence"), cancelled)
+    parts = [part for segment in contents.segments for part in segment.parts]
+    drawn = len(contents.marks.in_parts(parts)) if contents.marks else 0
+    stands = spoken_freezes(contents.marks, parts)
     notes = [f"{film.name}: {note}" for note in rendered.notes]
     made[film.name] = (f"rendered: decoded and encoded again as {rendered.encoder} (rate factor {settings.quality}, preset "
                        f"{settings.preset}) and AAC" + (", caption strip below the picture" if settings.captions else "")
-                       + (", drawings painted in" if contents.marks and contents.marks.drawings else ""))
+                       + (f", {drawn} drawing{'' if drawn == 1 else 's'} painted in" if drawn else ", no drawings")
+                       + (f". {stands}" if stands else ". It runs as it was filmed."))
     captions = film.with_suffix(".vtt")
     captions.write_text(webvtt(rendered.cues), encoding="utf-8")
     made[captions.name] = "captions of the sequence (WebVTT)"
@@ -139,19 +144,32 @@ def _fill(game: Game, contents: Contents, work: Path, tell: Callable[[float, str
         name = file_name("{number} {source} frame {frame}", {
             "number": f"{number:02}", "source": picture.source.path.stem, "frame": str(picture.frame)}, ".png", taken)
         write_png(picture, line, pictures / name)
-        shown.append((picture, line))
-        made[f"stills/{name}"] = (f"frame {picture.frame} of {picture.source.path.name}, timestamp "
-                                  f"{picture.seconds:.6f} s, as decoded (PNG, lossless)")
+        how = f"frame {picture.frame} of {picture.source.path.name}, timestamp {picture.seconds:.6f} s, "
+        made[f"stills/{name}"] = f"{how}as decoded (PNG, lossless)"
+        painted = drawn_on(picture, contents.marks) if contents.marks else None
+        if painted is not None:
+            with_drawings = f"{name.removesuffix('.png')} with drawings.png"
+            write_png(painted, f"{line} With drawings.", pictures / with_drawings)
+            made[f"stills/{with_drawings}"] = f"{how}drawings painted in (PNG, lossless)"
+        shown.append((painted or picture, line))
 
     notices = notices_of(contents.segments)
     if notices:
         write_notices(notices, work / NOTICE_NAME)
         made[NOTICE_NAME] = "notice of discretion"
     tell(0.92, "writing the cover page")
-    write_cover(game, contents.title, contents.segments, shown, notices, contents.statement, _missing(made),
-                work / "cover.pdf")
+    write_cover(game, Cover(contents.title, contents.segments, shown, notices, contents.statement,
+                            _spoken_drawings(drawn, stands), _missing(made)), work / "cover.pdf")
     made["cover.pdf"] = "cover page"
     return made, tuple(notes)
+
+
+def _spoken_drawings(drawn: int, stands: str) -> str:
+    """What the cover says of drawings and of where the film stands still."""
+    if not drawn:
+        return "The rendered film shows the pictures as filmed; nothing was drawn on them."
+    return (f"{'One drawing is' if drawn == 1 else f'{drawn} drawings are'} painted into the rendered film and into the stills "
+            f"beside the plain ones; the originals have none. {stands or 'The film runs on while they show.'}")
 
 
 def _write_manifest(game: Game, contents: Contents, work: Path, made: dict[str, str],
@@ -176,13 +194,15 @@ def _write_manifest(game: Game, contents: Contents, work: Path, made: dict[str, 
                  "venue": game.heading.venue, "rulebook": game.heading.rulebook},
         "made": datetime.now(UTC).isoformat(timespec="seconds"),
         "tool": f"film-workstation {__version__}, {tools()}",
-        "segments": [{"label": segment.label, "caption": segment.caption, "notice": segment.notice, "parts": [
+        "segments": [{"label": segment.label, "caption": segment.caption, "notice": segment.notice,
+                      **{name: segment.fields.get(name, "") for name in _TOLD}, "parts": [
             {"source": part.source.path.name, "start": part.start, "end": part.end,
              "time_base": str(part.source.time_base)} for part in segment.parts]} for segment in contents.segments],
         "files": files,
         "not_made": [{"path": path, "why": why} for path, why in _missing(made)],
         "sources": listed,
     }
+    manifest["digest"] = said_digest(manifest)
     (work / MANIFEST).write_text(json.dumps(manifest, indent=2, ensure_ascii=False) + "\n", encoding="utf-8")
 
 

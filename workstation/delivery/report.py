@@ -19,6 +19,7 @@ from ..tagging.model import Game, ShotKind
 from .segment import field_length
 from .still import Still, still
 
+
 def withheld(game: Game) -> Callable[[Finding], bool]:
     """Whether a finding's picture stays out of papers that pass from hand to hand, because it shows an injured player."""
     layout = FilmLayout(game)

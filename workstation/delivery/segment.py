@@ -9,6 +9,7 @@ from fractions import Fraction
 from ..film.film import Film, Source
 from ..film.time import Instant
 from ..football.field import Team, spoken_spot
+from ..football.plays import Side
 from ..football.rulebook import load_rulebook
 from ..football.speaking import spoken_clock, spoken_period, spoken_situation
 from ..football.step import Step
@@ -117,12 +118,26 @@ def _play_fields(game: Game, tag: PlayTag, number: int, step: Step) -> dict[str,
         "ball_on": "" if before.ball_on is None else spoken_spot(before.ball_on, length),
         "offense": offense,
         "period": str(before.period),
+        "quarter": spoken_period(before.period),
+        "foul": spoken_fouls(game, step),
         "clock": spoken_clock(before.clock),
         "score": f"{before.score_visitors}-{before.score_home}",
         "home": heading.home,
         "visitors": heading.visitors,
         "date": heading.date,
     }
+
+
+def spoken_fouls(game: Game, step: Step) -> str:
+    """The fouls of a play, each with the team and what became of it: ``holding by Harbor, declined``."""
+    said, offense = [], step.before.offense
+    for foul in step.play.fouls:
+        by = ""
+        if offense is not None:
+            team = offense if foul.by is Side.OFFENSE else offense.opponents
+            by = f" by {game.heading.home if team is Team.HOME else game.heading.visitors}"
+        said.append(f"{foul.name}{by}" + (f", {foul.decision}" if foul.decision is not None else ""))
+    return "; ".join(said)
 
 
 def _notice(kinds: Iterable[ShotKind]) -> str:
@@ -150,7 +165,7 @@ def play_segments(game: Game, steps: Sequence[Step], items: Iterable[SequenceIte
         fields = _play_fields(game, tag, number, step)
         caption = "  ·  ".join(filter(None, (
             f"{game.heading.visitors} {step.before.score_visitors}  {game.heading.home} {step.before.score_home}",
-            f"{spoken_period(step.before.period)} {fields['clock']}".strip(), fields["situation"], step.result)))
+            f"{fields['quarter']} {fields['clock']}".strip(), fields["situation"], step.result, fields["foul"])))
         segments.append(Segment(parts_between(game.film, *span), fields, caption, tag.id, shot.id,
                                 _notice((*meant_by(tag.play), *shown_between(sensitive, *map(layout.time, span))))))
     return segments

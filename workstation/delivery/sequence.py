@@ -12,8 +12,8 @@ from ..cancelling import Cancelled
 from ..film.time import Instant
 from ..film.writing import unused, written_whole
 from ..football.step import Step
-from ..tagging.layout import FilmLayout
-from ..tagging.model import Game, SequenceItem
+from ..tagging.layout import FilmLayout, frame_start
+from ..tagging.model import Game, MomentKind, SequenceItem, Shot, ShotKind
 from .naming import safe_name
 from .notices import NOTICE_NAME, beside, notices_of, write_notices
 from .segment import Segment, play_segments
@@ -42,6 +42,7 @@ class SequenceRequest:
     captions: bool = True
     drawings: bool = True
     statement: str = ""
+    freeze: bool = False        # let the film stand still at each drawing of one moment
 
     def target(self, folder: Path) -> Path:
         """A path in ``folder``, which is made if need be, at which nothing is yet. Raises OSError."""
@@ -74,7 +75,7 @@ def write_sequence(request: SequenceRequest, to: Path, progress: Callable[[float
     """
     # Only here: what they bring in takes longer than a room may, and this runs in a worker.
     from .export import export_segments
-    from .overlay import Marks
+    from .overlay import Marks, spoken_freezes
     from .pack import Contents, make_pack
     from .rendering import Settings, render
     from .text_formats import FORMS
@@ -84,12 +85,15 @@ def write_sequence(request: SequenceRequest, to: Path, progress: Callable[[float
     left_out = len(request.items) - len(segments)
     if not segments:
         raise ValueError("None of these plays was filmed, so there is nothing to write.")
-    marks = Marks(game.film, game.drawings, FREEZE) if request.drawings and game.drawings else None
+    marks = (Marks(game.film, game.drawings, FREEZE if request.freeze else Fraction(0), game.shots)
+             if request.drawings and game.drawings else None)
     settings = Settings(captions=request.captions)
     notices = notices_of(segments)
     if form is Form.FILM:
         notices = (*render(segments, to, settings, marks, progress, cancelled).notes, *notices)
         write_notices(notices_of(segments), beside(to))
+        stands = spoken_freezes(marks, [part for segment in segments for part in segment.parts])
+        notices = (*notices, *((stands,) if stands else ()))
     elif form is Form.FILES:
         done = export_segments(segments, to, progress=progress and (lambda told: progress(told.share)),
                                cancelled=cancelled)
@@ -146,7 +150,8 @@ def _write_lists(title: str, segments: Sequence[Segment], folder: Path) -> list[
 
 
 def stills_of(game: Game, segments: Sequence[Segment]) -> tuple[tuple[Instant, str], ...]:
-    """The stills of a pack: the snap and the dead ball of every play in it, where they are marked and not trimmed away."""
+    """The stills of a pack: the snap and the dead ball of every play in it, where they are marked and not trimmed away;
+    the result of a measurement in or after the play; and the picture on which a drawing begins."""
     layout, stills = FilmLayout(game), []
     for segment in segments:
         play = layout.plays.get(segment.play) if segment.play is not None else None
@@ -154,4 +159,34 @@ def stills_of(game: Game, segments: Sequence[Segment]) -> tuple[tuple[Instant, s
             if mark and any(part.source.id == mark.at.source and part.start <= mark.at.pts < part.end
                             for part in segment.parts):
                 stills.append((mark.at, f"{segment.label}: {mark.kind}. {segment.caption}"))
-    return tuple(stills)
+        if segment.play is not None:
+            stills += [(at, f"{segment.label}: measurement. {segment.caption}")
+                       for at in measurements_of(layout, segment.play)]
+        stills += [(drawing.at, f"{segment.label}: drawn on. {segment.caption}") for drawing in game.drawings
+                   if any(part.source.id == drawing.at.source and part.start <= drawing.at.pts < part.end
+                          for part in segment.parts)]
+    return tuple({at: (at, line) for at, line in reversed(stills)}[at] for at in dict.fromkeys(at for at, _ in stills))
+
+
+def measurements_of(layout: FilmLayout, play: int) -> list[Instant]:
+    """One picture of every measurement filmed from a play's shot up to the next play's: its result where that is marked,
+    else the first stick planted, else the middle of the shot."""
+    filmed = layout.plays.get(play)
+    if filmed is None:
+        return []
+    after = min((other.start for id, other in layout.plays.items() if other.start >= filmed.end and id != play
+                 and not _measures(other.shot)), default=float("inf"))
+    found = []
+    for shot in layout.shots.values():
+        if not (filmed.start <= shot.start < after):
+            continue
+        marks = [seen for kind in (MomentKind.RESULT_SHOWN, MomentKind.CHAINS_SET) if (seen := shot.first(kind))]
+        if marks:
+            found.append(marks[0].at)
+        elif _measures(shot.shot):
+            found.append(frame_start(layout.game.film, (shot.start + shot.end) / 2))
+    return found
+
+
+def _measures(shot: Shot) -> bool:
+    return ShotKind.MEASUREMENT in (shot.kind, shot.opens_on)

@@ -57,8 +57,8 @@ class Verified:
 def verify_pack(pack: Path, manifest_sha256: str | None = None) -> Verified:
     """Compare a pack (folder or ZIP) with its manifest, and the manifest with a digest kept elsewhere, if given.
 
-    The manifest tells of every other file, but nothing inside the pack can vouch for the manifest
-    itself: whoever needs that keeps its SHA-256 apart. Raises PackError if it is not a pack.
+    The manifest tells of every other file, and by a digest of its own of an edit by hand; but nothing inside the pack
+    can vouch for a manifest that was made anew: whoever needs that keeps its SHA-256 apart. Raises PackError if it is not a pack.
     """
     return _opened(pack, lambda present, opened: _compare(present, opened, manifest_sha256, pack))
 
@@ -187,9 +187,11 @@ def _compare(present: Mapping[str, object], opened: Callable[[str], IO[bytes]], 
     intact: list[str] = []
     altered: list[str] = []
     missing: list[str] = []
-    if manifest_sha256 is not None:
-        same = hashlib.sha256(raw).hexdigest() == manifest_sha256.strip().lower()
-        (intact if same else altered).append(PACK_MANIFEST)
+    same = manifest_sha256 is None or hashlib.sha256(raw).hexdigest() == manifest_sha256.strip().lower()
+    if not same or not _says_what_it_said(raw):
+        altered.append(PACK_MANIFEST)
+    elif manifest_sha256 is not None:
+        intact.append(PACK_MANIFEST)
     for name, (size, digest) in listed.items():
         if name not in present:
             missing.append(name)
@@ -203,6 +205,19 @@ def _compare(present: Mapping[str, object], opened: Callable[[str], IO[bytes]], 
         (intact if found == digest else altered).append(name)
     added = sorted(present.keys() - listed.keys() - {PACK_MANIFEST})
     return Verified(title, made, tuple(intact), tuple(altered), tuple(missing), tuple(added))
+
+
+def said_digest(manifest: Mapping[str, Any]) -> str:
+    """SHA-256 of what a manifest says, however it is laid out, without its own ``digest``: an edit by hand shows.
+    Who makes a manifest anew is found out by the digest of the file alone that is kept apart."""
+    said = {key: value for key, value in manifest.items() if key != "digest"}
+    return hashlib.sha256(json.dumps(said, sort_keys=True, ensure_ascii=True).encode()).hexdigest()
+
+
+def _says_what_it_said(raw: bytes) -> bool:
+    """Whether a manifest that can be read has the digest it carries; those of earlier versions carry none."""
+    manifest = json.loads(raw)
+    return "digest" not in manifest or manifest["digest"] == said_digest(manifest)
 
 
 def _read_manifest(raw: bytes) -> tuple[str, str, dict[str, tuple[int, str]]]:

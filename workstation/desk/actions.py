@@ -71,6 +71,7 @@ _DESK = (
     Action("desk.sheet", "Write the sheet of plays", EVERYWHERE, (), menu="Write the sheet of plays…", needs_game=True),
     Action("desk.document", "Write the game for other tools", EVERYWHERE, (),
            menu="Write the game for other tools…", needs_game=True),
+    Action("desk.verify", "Check a pack that was handed on", EVERYWHERE, (), menu="Check a pack…"),
     Action("desk.undo", "Undo", EVERYWHERE, ("Ctrl+Z",), repeats=True, needs_game=True),
     Action("desk.redo", "Do again", EVERYWHERE, ("Ctrl+Shift+Z", "Ctrl+Y"), repeats=True, needs_game=True),
     Action("desk.keys", "Show and change the keys", EVERYWHERE, ("F1",), menu="Keys…"),
@@ -208,7 +209,7 @@ ACTIONS = (*_DESK, *_TIMELINE, *_TAG, *_REVIEW, *_SEQUENCE)
 
 # The menu, part by part.
 MENU = (("desk.open", "desk.footage", "desk.add", "desk.find", "desk.files"),
-        ("desk.picture", "desk.sheet", "desk.document"),
+        ("desk.picture", "desk.sheet", "desk.document", "desk.verify"),
         ("desk.close",),
         ("desk.look", "desk.larger", "desk.smaller", "desk.full", "desk.mute", "desk.keys", "desk.forget"),
         ("desk.quit",))

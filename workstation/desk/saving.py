@@ -10,6 +10,8 @@ from PySide6.QtCore import QObject, Qt
 from PySide6.QtWidgets import QFileDialog, QWidget
 
 from ..film.writing import unused
+from ..tagging.drawn import shown_at, spans_of
+from ..tagging.layout import FilmLayout, play_shown
 from .room import Desk
 
 if TYPE_CHECKING:
@@ -82,20 +84,27 @@ class FileSaver(QObject):
         self._run(session, write, to)
 
     def write_picture(self, session: Session, to: Path) -> None:
-        """The exact picture on show, with its source, time, frame and situation in the file."""
+        """The exact picture on show, with its source, time, frame and situation in the file; what is drawn on it is in
+        a second one beside it."""
         from ..football.speaking import spoken_situation
         film, at = session.film, session.position
         if at is None:
             return
-        shot = session.shot_at(at)
-        step = next((step for tag, step in zip(session.game.plays, session.steps, strict=True)
-                     if shot is not None and tag.shot == shot.id), None)
-        situation = spoken_situation(step.before, session.rulebook.field_length) if step else ""
+        play = play_shown(FilmLayout(session.game), at)
+        situation = spoken_situation(session.step_of(play).before, session.rulebook.field_length) if play else ""
+        game = session.game
+        is_drawn_on = bool(shown_at(spans_of(game), game.drawings, session.time))
+        beside = unused(to.parent, f"{to.stem} with drawings", to.suffix)
 
         def write(progress: Callable[[float, float], None]) -> Path:
+            from ..delivery.overlay import Marks, drawn_on
             from ..delivery.still import still, write_png
-            return write_png(still(film, at), situation, to)
-        self._run(session, write, to)
+            taken = still(film, at)
+            painted = drawn_on(taken, Marks(film, game.drawings, shots=game.shots)) if is_drawn_on else None
+            if painted is not None:
+                write_png(painted, situation, beside)
+            return write_png(taken, situation, to)
+        self._run(session, write, to, f" and {beside.name}" if is_drawn_on else "")
 
     def _run(self, session: Session, write: Callable[[Callable[[float, float], None]], Path], to: Path,
              also: str = "") -> None:

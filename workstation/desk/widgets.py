@@ -125,6 +125,15 @@ class MessageBar(QFrame):
         self._mark.setText("!")
         self._say(f"{what}\n{todo}" if todo else what)
 
+    def tell(self, what: str) -> None:
+        """Say what stays to be read, and that it is well."""
+        self._action = None
+        self._way_out.hide()
+        restyle(self, state="good")
+        restyle(self._mark, ink="good")
+        self._mark.setText("✓")
+        self._say(what)
+
     def _act(self) -> None:
         self.hide()
         if self._action is not None:

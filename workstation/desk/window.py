@@ -37,6 +37,7 @@ from .rooms import ROOMS, RoomBuilder
 from .saving import FileSaver, game_from_document
 from .theme import Theme
 from .timers import in_another_turn
+from .verifying import PackChecker
 from .welcome import Welcome
 from .widgets import MessageBar, Pages, Toast, label
 
@@ -86,6 +87,7 @@ class MainWindow(QMainWindow):
             "desk.find": self.find_footage, "desk.files": self.toggle_files,
             "desk.picture": lambda: self.saving.choose_picture(self.game),
             "desk.sheet": lambda: self.saving.choose_sheet(self.game),
+            "desk.verify": lambda: self.checking.choose(self._last_folder()),
             "desk.document": lambda: self.saving.choose_document(self.game),
             "desk.undo": self.undo, "desk.redo": self.redo, "desk.keys": self.toggle_keys,
             "desk.look": self.toggle_look, "desk.larger": lambda: self._scale(1.1),
@@ -125,6 +127,7 @@ class MainWindow(QMainWindow):
         self.message = MessageBar()
         column.addWidget(self.message)
         self.stack = Pages()
+        self.checking = PackChecker(self.desk, self.message, self)
         self._builder = RoomBuilder(self.desk, self.stack, self._idle, self)
         self.rooms = self._builder.rooms
         around = self._around = QScrollArea()      # on a small screen a page may need more room than there is

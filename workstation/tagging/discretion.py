@@ -47,7 +47,7 @@ def _marked(filmed: FilmedShot) -> Iterator[tuple[float, float, ShotKind]]:
 
 def shown_between(spans: list[tuple[float, float, ShotKind]], start: float, end: float) -> list[ShotKind]:
     """The kinds that footage from ``start`` up to ``end`` shows, of spans of :func:`sensitive_spans`."""
-    shown = {kind for begins, ends, kind in spans if begins < end and start < ends or start <= begins < end}
+    shown = {kind for begins, ends, kind in spans if (begins < end and start < ends) or start <= begins < end}
     return [kind for kind in SENSITIVE if kind in shown]
 
 

@@ -191,6 +191,16 @@ def _share_out(filmed: FilmedShot, tags: Sequence[PlayTag]) -> list[FilmedPlay]:
     return plays
 
 
+def play_shown(layout: FilmLayout, at: Instant) -> int | None:
+    """The id of the play that a picture shows: the one whose span is there, within its own shot; None for a picture of
+    anything else."""
+    if not layout.knows(at):
+        return None
+    time = layout.time(at)
+    play = layout.play_at(time)
+    return play if play is not None and time < layout.plays[play].end else None
+
+
 def shot_of(game: Game, shot_id: int) -> Shot | None:
     return next((shot for shot in game.shots if shot.id == shot_id), None)
 

@@ -11,10 +11,10 @@ from PySide6.QtCore import QEvent, QObject, QPointF, QRectF, Qt, Signal
 from PySide6.QtGui import QColor, QFont, QKeyEvent, QPainter, QPainterPath, QPen
 from PySide6.QtWidgets import QLineEdit
 
-from ...delivery.overlay import EDGE, INK, MOMENT_SHOWN
-from ...film.film import Film
+from ...delivery.overlay import EDGE, INK
 from ...film.time import Instant
-from ...tagging.model import Drawing, DrawingKind
+from ...tagging.drawn import shown_at, spans_of
+from ...tagging.model import Drawing, DrawingKind, Game
 from ...tagging.operations import AddDrawing, ChangeDrawing, RemoveDrawing
 from ..picture import PictureView
 from ..session_holder import SessionHolder
@@ -25,16 +25,6 @@ if TYPE_CHECKING:
 
 _LEAST = 0.012      # fractions of the picture; anything shorter was a click by mistake
 _STEP = 0.02        # how far an arrow key moves the pencil; with Shift a quarter of that
-
-
-def shows_at(film: Film, drawing: Drawing, time: Fraction) -> bool:
-    """True if the drawing lies on the picture at a film time, as it will in a rendered file."""
-    try:
-        start = film.time_of(drawing.at)
-        end = film.time_of(drawing.until) if drawing.until else start + MOMENT_SHOWN
-        return start - 1 / film.source(drawing.at.source).frame_rate < time < end
-    except KeyError:        # its source was taken out of the film
-        return False
 
 
 def paint_drawing(painter: QPainter, rect: QRectF, drawing: Drawing) -> None:
@@ -78,7 +68,7 @@ class DrawingLayer(SessionHolder, QObject):
     """Lies on a :class:`PictureView`: shows the game's drawings and takes new ones.
 
     ``tool`` is what the next stroke makes, None while nobody draws. ``hold`` is how many seconds a
-    new drawing stays; None pins it to the one moment. Everything works with the mouse, and with the
+    new drawing stays; None gives it to the one moment. No drawing outlasts its shot. Everything works with the mouse, and with the
     arrow keys and Enter: Enter puts the pencil down and, once moved, lifts it. A drawing that is there
     already can be changed (:meth:`change`) and is kept where it is released.
     """
@@ -94,6 +84,8 @@ class DrawingLayer(SessionHolder, QObject):
         self._pencil: tuple[float, float] | None = None     # where the keyboard's pencil is
         self._held: Held | None = None                      # a drawing that is being changed
         self._dragged: tuple[float, float] | None = None    # where the mouse has it
+        self._game = Game()                                 # whose drawings' spans are cached
+        self._spans: dict[int, tuple[Fraction, Fraction]] = {}
         self._writing = QLineEdit(picture)
         self._writing.setAccessibleName("Words on the picture")
         self._writing.setPlaceholderText("Words, then Enter")
@@ -124,8 +116,10 @@ class DrawingLayer(SessionHolder, QObject):
         """The game's drawings on the current picture."""
         if not self.has_session or self.session.position is None:
             return []
-        film, time = self.session.film, self.session.time
-        return [drawing for drawing in self.session.game.drawings if shows_at(film, drawing, time)]
+        game = self.session.game
+        if game is not self._game:
+            self._game, self._spans = game, spans_of(game)
+        return shown_at(self._spans, game.drawings, self.session.time)
 
     def remove_last(self) -> bool:
         """Remove the newest drawing on the current picture; False if there is none."""

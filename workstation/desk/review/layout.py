@@ -17,6 +17,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from ...tagging.drawn import MOMENT_SHOWN
 from ...tagging.model import DrawingKind
 from ..keys import KeyButton
 from ..picture import PictureView
@@ -31,7 +32,7 @@ from .notes import NoteEntry, NoteList
 from .summary import SummaryPage
 
 LARGE = 1.6         # text of the wall screen, as a factor
-_HOLDS = (("this moment", None), ("3 seconds", 3.0), ("10 seconds", 10.0))
+_HOLDS = ((f"{MOMENT_SHOWN} seconds", None), ("3 seconds", 3.0), ("10 seconds", 10.0))      # None: this moment
 TOOLS = {"review.arrow": ("Arrow", DrawingKind.ARROW), "review.circle": ("Circle", DrawingKind.CIRCLE),
           "review.freehand": ("Line", DrawingKind.FREEHAND), "review.text": ("Words", DrawingKind.TEXT)}
 
@@ -151,7 +152,8 @@ class ReviewLayout(Room):
         self._hold = QComboBox(self._tools)
         self._hold.setAccessibleName("How long the drawing stays")
         for text, seconds in _HOLDS:
-            self._hold.addItem(f"stays {text}" if seconds else "only this moment", seconds)
+            self._hold.addItem(f"stays {text}" if seconds else f"this moment ({text})", seconds)
+        self._hold.setToolTip("How long the drawing stays on the running film. It never outlasts its shot.")
         self._hold.currentIndexChanged.connect(lambda: setattr(self.drawing, "hold", self._hold.currentData()))
         tools.addWidget(self._hold)
         tools.addWidget(self._button("review.hold", "Longer", self._tools))

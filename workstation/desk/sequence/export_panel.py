@@ -51,6 +51,9 @@ class ExportPanel(QFrame):
         browse.clicked.connect(self._browse)
         self.captions = QCheckBox("Situation below the picture")
         self.captions.setChecked(True)
+        self.freeze = QCheckBox("Hold the picture 2 s at each drawing")
+        self.freeze.setToolTip("Else the drawings show on the running film, and the film is as long as what was filmed.")
+        self._has_drawings = False
         self.statement = Field(placeholderText="Why it is handed on, for the cover page")
         self.statement.setAccessibleName("Why the pack is handed on")
         self.start_button = KeyButton(desk.keys, "sequence.export", "Export")
@@ -68,6 +71,7 @@ class ExportPanel(QFrame):
         layout.addWidget(self.form)
         layout.addLayout(where)
         layout.addWidget(self.captions)
+        layout.addWidget(self.freeze)
         layout.addWidget(self.statement)
         layout.addWidget(self._caution)
         layout.addWidget(self.start_button, 0, Qt.AlignmentFlag.AlignLeft)
@@ -90,6 +94,11 @@ class ExportPanel(QFrame):
         self._caution.setText(f"! {words}" if words else "")
         self._caution.setVisible(bool(words))
 
+    def offer_freeze(self, has_drawings: bool) -> None:
+        """Whether anything is drawn on the sequence's pictures at one moment, so that the film could stand still there."""
+        self._has_drawings = has_drawings
+        self._on_form()
+
     def run(self, session: Session, sequence: Sequence) -> None:
         """Write the sequence. One export at a time."""
         to = self.folder.text().strip()
@@ -101,7 +110,8 @@ class ExportPanel(QFrame):
             return
         request = SequenceRequest(session.game, session.steps, sequence.name, sequence.items,
                                   Form(self.form.currentData()), self.captions.isChecked(),
-                                  statement=self.statement.text().strip())
+                                  statement=self.statement.text().strip(),
+                                  freeze=self._has_drawings and self.freeze.isChecked())
 
         def work(progress: Progress) -> Written:
             return write_sequence(request, request.target(Path(to).expanduser()), progress.report, progress.cancelled)
@@ -120,6 +130,7 @@ class ExportPanel(QFrame):
     def _on_form(self, *_: object) -> None:
         form = Form(self.form.currentData())
         self.captions.setVisible(form in (Form.FILM, Form.PACK))        # what is copied stays as it is
+        self.freeze.setVisible(self._has_drawings and form in (Form.FILM, Form.PACK))
         self.statement.setVisible(form is Form.PACK)
 
     def _browse(self) -> None:

@@ -381,9 +381,17 @@ class SequenceRoom(Room):
         self.results.taken = frozenset(item.play for item in items)
         self.results.viewport().update()
         self.exporting.offer(bool(items))
+        self.exporting.offer_freeze(self._is_drawn_on())
         shown = self._sensitive()
         self.exporting.caution(f"Shows {' and '.join(shown)}. A notice that asks for discretion goes with it."
                                if shown else "")
+
+    def _is_drawn_on(self) -> bool:
+        """Whether a drawing of one moment lies on a picture of the sequence."""
+        times = [(self._places.time(start), self._places.time(end)) for _, start, end in self.editor.spans]
+        return any(drawing.until is None and self._places.knows(drawing.at)
+                   and any(start <= self._places.time(drawing.at) < end for start, end in times)
+                   for drawing in self.session.game.drawings)
 
     def _sensitive(self) -> list[str]:
         """What in the sequence asks for discretion, and in which plays."""
