@@ -100,6 +100,8 @@ def _check(arguments: argparse.Namespace) -> int:
                 for finding in one.coverage.findings])
         for line in one.coverage.waiting:
             print(f"not judged yet: {line}")
+        for line in one.coverage.yielded:
+            print(f"practice yields: {line}")
         print(f"{len(one.coverage.findings)} findings")
     if len(opened) > 1:
         from .coverage.trend import by_crew

@@ -12,6 +12,7 @@ from tests.coverage.test_sequences import whole_game
 from workstation.coverage.checker import check
 from workstation.coverage.policy import Verdict, hold_to, load_policy, policy_names, verdicts
 from workstation.coverage.profile import ProfileError
+from workstation.coverage.summary import summarise
 from workstation.delivery.policy_record import record_lines, record_plain, write_record
 from workstation.tagging.model import Decision
 from workstation.tagging.model import Verdict as Said
@@ -49,7 +50,7 @@ def test_the_stricter_need_of_the_receiver_wins_and_is_told():
     _, coverage, told = held(film, "uil")
     assert [(finding.rule, str(finding.severity)) for finding in coverage.findings] == [("handshake expected", "warning")]
     assert {each.article.name: each.verdict for each in told}["Non-negotiable 3"] is Verdict.NOT_MET
-    assert any("until both teams have separated" in line for line in coverage.waiting)
+    assert any("until both teams have separated" in line for line in summarise(coverage).yielded)
 
 
 def test_a_receiver_who_wants_every_marker_hears_nothing_of_overuse():

@@ -72,9 +72,9 @@ def check(game: Game, steps: Sequence[Step], profile: Profile, rulebook: Ruleboo
         findings, look_again = cited(findings, policies, game), cited(look_again, policies, game)
     findings.sort(key=lambda finding: (finding.time, finding.rule, finding.key))
     return Coverage(profile, tuple(findings), tuple(screening.beliefs), tuple(delivered),
-                    (*unknown, *yielded(policies), *_waiting(footage), *_unjudged(not_judged, look_again)),
+                    (*unknown, *_waiting(footage), *_unjudged(not_judged, look_again)),
                     tuple(not_judged), tuple(look_again), footage.layout.duration, footage.complete,
-                    placed_remarks(game, steps, footage.layout))
+                    placed_remarks(game, steps, footage.layout), tuple(yielded(policies)))
 
 
 def _policies(game: Game) -> tuple[list[Policy], list[str]]:

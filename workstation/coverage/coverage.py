@@ -15,7 +15,8 @@ class Coverage:
 
     ``waiting`` says, a line each, what could not be judged yet and what would settle it;
     ``not_judged`` holds the single cases. ``look_again`` are findings held back until somebody has
-    looked at the suggested moments they hang on. ``remarks`` are the mentor's own.
+    looked at the suggested moments they hang on. ``remarks`` are the mentor's own,
+    ``yielded`` says, a line each, where the crew's practice yields to a policy that the film is held to.
     """
 
     profile: Profile
@@ -28,3 +29,4 @@ class Coverage:
     film_seconds: float = 0.0
     complete: bool = False
     remarks: tuple[PlacedRemark, ...] = ()
+    yielded: tuple[str, ...] = ()

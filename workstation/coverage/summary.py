@@ -65,7 +65,8 @@ class Summary:
     """``by_rule`` holds a tally per rule and period, rules in the profile's order, only those with
     something to say. ``snaps`` are filmed scrimmage downs whose surroundings are tagged,
     ``snaps_known`` those at which a viewer knew the down. ``surplus`` is seconds of film that
-    could go, by rule. ``waiting`` says what could not be judged yet. ``remarks`` are the mentor's own words, counted.
+    could go, by rule. ``waiting`` says what could not be judged yet. ``remarks`` are the mentor's own words, counted,
+    ``yielded`` says where practice yields to a policy.
 
     There is no one number over all rules: what is done by routine would hide what is not done at all."""
 
@@ -77,6 +78,7 @@ class Summary:
     habits: tuple[Habit, ...]
     waiting: tuple[str, ...]
     remarks: tuple[RemarkCount, ...] = ()
+    yielded: tuple[str, ...] = ()
 
     @property
     def share_known(self) -> float | None:
@@ -135,7 +137,7 @@ def summarise(coverage: Coverage) -> Summary:
     known = sum(belief.sure >= coverage.profile.viewer.unsure_below for belief in judged)
     return Summary({rule: dict(sorted(periods.items())) for rule, periods in counts.items() if periods},
                    len(judged), known, dict(surplus), coverage.film_seconds, _habits(coverage), coverage.waiting,
-                   counted(coverage.remarks, _advice(coverage)))
+                   counted(coverage.remarks, _advice(coverage)), coverage.yielded)
 
 
 def _habits(coverage: Coverage) -> tuple[Habit, ...]:

@@ -48,7 +48,8 @@ def write_pdf(report: Report, to: Path) -> None:
                   table(rows, [50, 20, 16, 18, *([each] * len(report.periods))])]
     entries = [_entry(entry) for entry in report.entries] or [paragraph("Nothing was found: every viewer was served.")]
     story += [KeepTogether([paragraph("Findings", HEADING), entries[0]]), *entries[1:]]
-    for title, lines in (("Not judged yet", coverage.waiting), ("With care", coverage.profile.cautions)):
+    for title, lines in (("Not judged yet", coverage.waiting),
+                         ("Where practice yields to whoever receives the film", coverage.yielded), ("With care", coverage.profile.cautions)):
         if lines:
             story += [paragraph(title, HEADING), *(paragraph(line, SMALL) for line in lines)]
     document(str(to), f"{report.title}: review").build(story, onFirstPage=number_pages, onLaterPages=number_pages)
