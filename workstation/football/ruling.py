@@ -91,8 +91,6 @@ def privileged(rulebook: Rulebook, action: Action, ruling: Ruling) -> Ruling:
     better = ruling.side is DEFENSE and (ruling.next is not Next.SCRIMMAGE or ruling.spot <= spot)
     if better and not ruling.offense_points:
         return ruling
-    if ruling.offense_points and action.return_end is None:
-        action.problems.append("the kickers cannot score with a kick that they touched while it was not theirs")
     return Ruling(DEFENSE, spot).begin_series(_TOUCHED_FIRST)
 
 
