@@ -6,7 +6,9 @@ Wrong arguments and files that cannot be used give one clear line and exit statu
 from __future__ import annotations
 
 import argparse
+import io
 import json
+import re
 import sys
 from collections.abc import Callable, Sequence
 from dataclasses import replace
@@ -38,6 +40,7 @@ from .tagging.sheets import SheetFileError
 from .targets import refuse_existing
 
 _DIGITS = 9
+_NEGATIVE = re.compile(r"-(\d+\.?\d*|\.\d+)(e[+-]?\d+)?$|-inf$|-nan$", re.IGNORECASE)
 _PLAY_NUMBERS = Range(1, 100_000)
 
 
@@ -50,6 +53,10 @@ _REPORTED = (_Wrong, OSError, FilmError, RulebookError, ProfileError, SheetError
 
 
 class _Parser(argparse.ArgumentParser):
+    def __init__(self, *arguments: Any, **named: Any):
+        super().__init__(*arguments, **named)
+        self._negative_number_matcher = _NEGATIVE       # argparse's own takes -1e-1 for an option
+
     def error(self, message: str) -> NoReturn:
         message = message if len(message) <= 400 else f"{message[:400]}..."
         print(f"{self.prog}: {message} (see {self.prog} --help)", file=sys.stderr)
@@ -89,7 +96,7 @@ def _check(arguments: argparse.Namespace) -> int:
                    "remarks": [{"word": each.remark.word, "praise": each.remark.praise, "at_seconds": round(each.time, 3),
                                 "play": each.play, "period": each.period, "comment": each.remark.comment}
                                for each in one.coverage.remarks]} for path, one in zip(arguments.games, opened, strict=True)]
-        print(json.dumps(listed[0] if len(listed) == 1 else listed, indent=1, ensure_ascii=False))
+        print(json.dumps(listed[0] if len(listed) == 1 else listed, indent=1, ensure_ascii=not _shows_all()))
         return 0
     for one in opened:
         if len(opened) > 1:
@@ -156,7 +163,7 @@ def _policy(arguments: argparse.Namespace) -> int:
         one = check_game(game)
     told = verdicts(one.game, one.coverage, policies)
     if arguments.json:
-        print(json.dumps(record_plain(one.game, told), indent=1, ensure_ascii=False))
+        print(json.dumps(record_plain(one.game, told), indent=1, ensure_ascii=not _shows_all()))
     else:
         print("\n".join(record_lines(one.game, told)))
     return 1 if any(each.verdict is Verdict.NOT_MET for each in told) else 0
@@ -249,7 +256,7 @@ def _track(arguments: argparse.Namespace) -> int:
     steps = track(rulebook, [row.play for row in sheet])
     if arguments.json:
         print(json.dumps([_plain_step(number, step, row.notes, rulebook) for number, (step, row)
-                          in enumerate(zip(steps, sheet, strict=True), 1)], indent=1, ensure_ascii=False))
+                          in enumerate(zip(steps, sheet, strict=True), 1)], indent=1, ensure_ascii=not _shows_all()))
         return 0
     rows = []
     for number, step in enumerate(steps, 1):
@@ -376,6 +383,11 @@ def _from_json(arguments: argparse.Namespace) -> int:
     import_game(arguments.json, arguments.to).close()
     print(arguments.to)
     return 0
+
+
+def _shows_all() -> bool:
+    """Whether standard output takes every character."""
+    return (sys.stdout.encoding or "").lower().replace("-", "") in ("utf8", "utf16")
 
 
 def _bar(doing: str) -> Callable[[float], None]:
@@ -533,6 +545,9 @@ NAMES = ("demo", "check", "export", "track", "sequence", "pack", "verify", "repo
 
 def run(argv: Sequence[str]) -> int:
     """Run one command; returns its exit status."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="backslashreplace")       # a name that the terminal cannot show is no failure
     try:
         arguments = _parser().parse_args(argv)
     except SystemExit as stop:

@@ -22,7 +22,7 @@ from ..film import sources
 from ..film.faults import FilmError, NoPicture
 from ..film.film import Source
 from ..film.probe import Container, find_picture_stream, open_container
-from ..film.writing import written_whole
+from ..film.writing import DISK_ERRORS, disk_error, written_whole
 from .decoding import SAMPLE_RATE, sound
 from .edit_box import limit_shown
 from .reading import Placed, packets_from
@@ -75,6 +75,8 @@ def copy_part(part: Part, to: Path) -> Copied:
     except NoPicture as error:
         raise CannotCopy(str(error)) from error
     except av.FFmpegError as error:
+        if error.errno in DISK_ERRORS:
+            raise disk_error(to, error.errno) from error
         raise CannotCopy(f"{part.source.path.name}: {error.strerror or error}; export it rendered instead.") from error
 
 

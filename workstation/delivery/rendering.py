@@ -31,7 +31,7 @@ from .. import targets
 from ..cancelling import Cancelled
 from ..film.colour import colours_of
 from ..film.film import Source
-from ..film.writing import written_whole
+from ..film.writing import disk_error, written_whole
 from .captions import add_chapters
 from .decoding import CHANNELS, SAMPLE_RATE, CannotDecode, pictures, silence, sound
 from .form import Form, form_of, tag
@@ -108,7 +108,7 @@ def render(segments: Sequence[Segment], to: Path, settings: Settings = Settings(
             if len(rendered.cues) > 1:
                 add_chapters(temporary, rendered.cues)
     except av.FFmpegError as error:
-        raise OSError(error.errno, f"{to.name} could not be written: {error.strerror or error}") from error
+        raise disk_error(to, error.errno) from error
     return rendered
 
 

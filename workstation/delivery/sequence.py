@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import os
+import shutil
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
@@ -10,10 +12,11 @@ from pathlib import Path
 
 from ..cancelling import Cancelled
 from ..film.time import Instant
-from ..film.writing import unused, written_whole
+from ..film.writing import part_beside, unused, written_whole
 from ..football.step import Step
 from ..tagging.layout import FilmLayout, frame_start
 from ..tagging.model import Game, MomentKind, SequenceItem, Shot, ShotKind
+from ..targets import refuse_existing
 from .naming import safe_name
 from .notices import NOTICE_NAME, beside, notices_of, write_notices
 from .segment import Segment, play_segments
@@ -139,13 +142,19 @@ def _write_text(to: Path, text: str) -> None:
 def _write_lists(title: str, segments: Sequence[Segment], folder: Path) -> list[str]:
     """Write every form into a new folder; returns what a form could not hold."""
     from .text_formats import FORMS
-    folder.mkdir()
+    refuse_existing(folder, overwrite=False)
     left_out = []
-    for suffix, made in FORMS.items():
-        try:
-            _write_text(folder / f"{folder.name}{suffix}", made(title, segments))
-        except ValueError as error:
-            left_out.append(str(error))
+    work = part_beside(folder)
+    work.mkdir()
+    try:
+        for suffix, made in FORMS.items():
+            try:
+                _write_text(work / f"{folder.name}{suffix}", made(title, segments))
+            except ValueError as error:
+                left_out.append(str(error))
+        os.replace(work, folder)
+    finally:
+        shutil.rmtree(work, ignore_errors=True)
     return left_out
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import os
 import re
 import secrets
@@ -12,6 +13,9 @@ from contextlib import contextmanager, suppress
 from pathlib import Path
 
 from ..targets import refuse_protected
+
+DISK_ERRORS = frozenset({errno.ENOSPC, errno.EDQUOT, errno.EROFS, errno.EFBIG})
+"""What the system says only where the disk that is written to is the trouble."""
 
 _LONGEST_STEM = 60              # characters of the target's name in the temporary one; names have 255 bytes
 _PART = re.compile(r"\..{0,60}\.[0-9a-f]{8}\.part(\.\w{1,10})?")
@@ -33,6 +37,19 @@ def written_whole(path: Path) -> Iterator[Path]:
     finally:
         with suppress(OSError):
             temporary.unlink(missing_ok=True)
+
+
+def disk_error(path: Path, number: int) -> OSError:
+    """The error of that *number* while writing ``path``, in words for a person."""
+    if number in (errno.ENOSPC, errno.EDQUOT):
+        why = "the disk is full; make room and try again"
+    elif number in (errno.EROFS, errno.EACCES, errno.EPERM):
+        why = "its folder cannot be written; choose another"
+    else:
+        why = os.strerror(number)
+    error = OSError(f"{path.name} could not be written: {why}")
+    error.errno = number
+    return error
 
 
 def part_beside(path: Path) -> Path:

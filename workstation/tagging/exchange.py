@@ -31,6 +31,8 @@ FORMAT = "football game film"
 VERSION = 1
 LARGEST_FILE = 64 * 1024 * 1024
 """Bytes of the largest JSON file that is read."""
+MOST_PARTS = 5_000_000
+"""Objects, lists and what stands in them, in all, with what looks like them in texts."""
 
 
 class ExchangeError(ValueError):
@@ -61,6 +63,8 @@ def read_json(path: str | os.PathLike[str]) -> Game:
         raw = stream.read(LARGEST_FILE + 1)
     if len(raw) > LARGEST_FILE:
         raise ExchangeError(path, (f"the file is larger than {LARGEST_FILE // 2**20} MiB",))
+    if sum(raw.count(sign) for sign in (b"{", b"[", b",")) > MOST_PARTS:
+        raise ExchangeError(path, (f"it has more than {MOST_PARTS:,} parts; a game has some ten thousand",))
     try:
         document = json.loads(raw.decode("utf-8-sig"), parse_constant=_refuse, object_pairs_hook=_without_doubles)
     except RecursionError:

@@ -48,7 +48,8 @@ def recognise(path: Path) -> None:
     if not path.exists():
         raise FileNotFoundError(f"{path}: there is no such file")
     if not path.is_file():
-        raise NotAGameFile(path, "this is a folder, not a game file")
+        what = "a folder" if path.is_dir() else "a pipe or a device"
+        raise NotAGameFile(path, f"this is {what}, not a game file")
     try:
         with path.open("rb") as stream:
             header = stream.read(100)

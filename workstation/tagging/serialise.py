@@ -25,6 +25,7 @@ FRACTION = r"-?[0-9]{1,40}(/0{0,9}[1-9][0-9]{0,39})?"
 
 LARGEST_WHOLE = 2**63
 LARGEST_NUMBER = 1e300
+MOST_PROBLEMS = 1000
 
 Writer = Callable[[Any], Any]
 Reader = Callable[[Any, str, list[str]], Any]
@@ -194,7 +195,11 @@ def _list_reader(read: Reader, gather: Callable[[list[Any]], Any]) -> Reader:
         if not isinstance(plain, list | tuple):
             return _wrong(problems, where, "a list", plain)
         before = len(problems)
-        values = [read(each, f"{where}[{position}]", problems) for position, each in enumerate(plain)]
+        values = []
+        for position, each in enumerate(plain):
+            values.append(read(each, f"{where}[{position}]", problems))
+            if len(problems) > MOST_PROBLEMS:       # nobody reads more of them, and there may be millions
+                break
         return gather(values) if len(problems) == before else None
 
     return read_list
