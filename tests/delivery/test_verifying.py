@@ -28,7 +28,7 @@ def made(footage, tmp_path_factory):
     film = Film((probe(make("h264", footage), "h264"),))
     contents = Contents("Catch?", [segment_of(film.sources[0], 5, 30, label="play 1")], settings=Settings(preset="ultrafast"))
     game = Game(Heading(home="Harrow Bend", visitors="Quill Lake"), film)
-    return make_pack(game, contents, folder / "pack"), make_pack(game, contents, folder / "pack.zip")
+    return make_pack(game, contents, folder / "pack").path, make_pack(game, contents, folder / "pack.zip").path
 
 
 @pytest.fixture

@@ -39,14 +39,14 @@ def written_whole(path: Path) -> Iterator[Path]:
             temporary.unlink(missing_ok=True)
 
 
-def disk_error(path: Path, number: int) -> OSError:
+def disk_error(path: Path, number: int | None) -> OSError:
     """The error of that *number* while writing ``path``, in words for a person."""
     if number in (errno.ENOSPC, errno.EDQUOT):
         why = "the disk is full; make room and try again"
     elif number in (errno.EROFS, errno.EACCES, errno.EPERM):
         why = "its folder cannot be written; choose another"
     else:
-        why = os.strerror(number)
+        why = os.strerror(number or 0)
     error = OSError(f"{path.name} could not be written: {why}")
     error.errno = number
     return error
