@@ -81,6 +81,8 @@ def told(step: Step) -> str:
     ("ncaa", {"kind": "kickoff", "outcome": "muffed", "kick_to": "opp 20",
               "events": "muff at opp 20 by defense; recovery at opp 18 by offense", "fouls": "illegal wedge by defense at opp 30, accepted"},
      "offense 1st & 10 at opp 15"),
+    ("ncaa", {"kind": "run", "gain": "50", "possession": "defense", "spot": "opp end zone 2"},
+     "defense free kick after a safety from own 20"),
     # kept by hand
     ("ncaa", {"kind": "punt", "kick_to": "opp 30", "possession": "offense", "events": "muff at opp 30 by offense"},
      "defense 1st & 10 at own 30"),
@@ -133,5 +135,7 @@ def test_a_runoff_takes_ten_seconds_or_ends_the_game():
     assert folded("ncaa", replace(late, clock=24), **row).after.clock == 14
     over = folded("ncaa", replace(late, clock=9), **row)
     assert over.after.next is Next.OVER and (over.after.series, over.after.drive) == (3, 2)
+    assert folded("ncaa", late, **row).after.clock is None
+    assert folded("nfhs", replace(late, clock=24), **row).after.clock == 24
     half = folded("ncaa", replace(late, clock=9, period=2), **row)
     assert half.after.period == 3 and half.after.next is Next.KICKOFF and not half.down_repeated

@@ -85,7 +85,6 @@ class _Walk:
             self._push(event.by or (DEFENSE if self.action.kick else self.action.holder))
             self.action.loose = True
         elif kind is EventKind.LATERAL:
-            self._push(self.action.holder)
             self.action.loose = False
         elif kind is EventKind.OUT_OF_BOUNDS:
             self._out_of_bounds()

@@ -111,8 +111,6 @@ def _fold_live(rulebook: Rulebook, before: Situation, play: Play, contradictions
             after = replace(after, series=before.series, drive=before.drive)
         parts = [*parts, ran_off]
         repeated = repeated and after.next is not Next.OVER and after.period == before.period
-        if after.next is Next.OVER:
-            after = replace(after, series=before.series, drive=before.drive)
     result = ruling.result or _plain_result(before, ruling, action)
     told = [*parts] if parts and (repeated or result == "loss of down") else [result, *parts]
     if after.next is not Next.OVER:
