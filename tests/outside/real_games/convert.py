@@ -334,7 +334,7 @@ class Converter:
               nullified: bool, score_nullified: bool) -> Foul:
         offense = row.team
         by = OFFENSE if self.name(match["team"]) == offense else DEFENSE
-        name = match["name"].lower()
+        name = match["name"].lower().replace("double-team", "double team")  # the rulebook has no hyphen there
         if match["decision"]:
             if match["decision"] != "offsetting":
                 return Foul(name, by, decision=FoulDecision.DECLINED)
