@@ -133,7 +133,9 @@ KINDS: tuple[Word, ...] = (
                                              "throws, threw, passes, passed, pass caught, reception, hits, connects, "
                                              "pass completed, completed pass, pass completion, forward pass",
                                              codes="p", about="then yards gained, or the yard line it went to"),
-    _kind("incomplete", _K.PASS, _O.INCOMPLETE, also="incomplete pass, pass incomplete, incompletion, inc, incompl, "
+    _kind("incomplete", _K.PASS, _O.INCOMPLETE, also="uncatchable, out of reach, off his hands, off the hands, "
+                                                     "off his fingertips, bounced, bounces in, hits the ground, "
+                                                     "incomplete pass, pass incomplete, incompletion, inc, incompl, "
                                                      "falls incomplete, fell incomplete, dropped, drop, drops, "
                                                      "dropped pass, pass dropped, batted down, batted, "
                                                      "pass batted down, pass batted, knocked down, knocked away, "
@@ -220,16 +222,29 @@ MANNERS: tuple[Word, ...] = tuple(_manner(*row) for row in (
     ("read option", _K.RUN, "zone read"), ("toss", _K.RUN, "pitch, toss play, pitch play, tossed"), ("reverse", _K.RUN,
             "double reverse, reverses"), (
             "end around", _K.RUN),
-    ("counter", _K.RUN), ("trap", _K.RUN), ("power", _K.RUN), ("zone", _K.RUN, "inside zone, outside zone, stretch"),
+    ("counter", _K.RUN), ("trap", _K.RUN), ("belly", _K.RUN, "buck, belly option"), ("midline", _K.RUN,
+            "midline option"), (
+            "rocket", _K.RUN,
+            "rocket toss, rocket sweep"), (
+            "power", _K.RUN), (
+            "zone", _K.RUN,
+            "inside zone, outside zone, stretch"),
     ("dive", _K.RUN, "plunge, iso, blast, dives"), ("sneak", _K.RUN, "qb sneak, quarterback sneak, sneaks"),
     ("keeper", _K.RUN, ("qb keeper, quarterback keeper, qb keep, keeps it, keeps, qb keeps, qb run, quarterback run, "
                        "qb keeps it")),
-    ("scramble", _K.RUN, "scrambles, scrambled, qb scramble, quarterback scramble, scrambling"), ("wildcat", _K.RUN),
-    ("bootleg", None, "boot, naked bootleg, rollout, roll out"), ("off tackle", _K.RUN, "off-tackle"),
-    ("screen", _K.PASS, "screen pass, bubble screen, tunnel screen, screens"), ("slant", _K.PASS, ("slant pass, "
-            "slant route, slants")),
+    ("scramble", _K.RUN, "tucks and runs, tucks it and runs, tuck and run, tucks it, scrambles, scrambled, "
+                         "qb scramble, quarterback scramble, scrambling"), (
+            "wildcat", _K.RUN),
+    ("bootleg", None, "waggle, sprint out, sprint right, sprint left, boot, naked bootleg, rollout, roll out"), (
+            "off tackle", _K.RUN,
+            "off-tackle"),
+    ("screen", _K.PASS, "jailbreak screen, screen pass, bubble screen, tunnel screen, screens"), ("slant", _K.PASS, (
+            "slant pass, slant route, slants")),
     ("fade", _K.PASS, "fade route, fade pass"), ("play action", _K.PASS, "play action pass, play-action, pap"),
-    ("rpo", None, "run pass option"), ("hail mary", _K.PASS), ("statue of liberty", _K.RUN), ("flea flicker",
+    ("rpo", None, "run pass option"), ("checkdown", _K.PASS, "check down, dump off, dumpoff, dump pass, dump"), (
+            "hail mary", _K.PASS), (
+            "statue of liberty", _K.RUN), (
+            "flea flicker",
             _K.PASS), (
             "shovel pass", _K.PASS,
             "shovel"), (
@@ -237,7 +252,8 @@ MANNERS: tuple[Word, ...] = tuple(_manner(*row) for row in (
             "swing, flat, flat pass"),
     ("hitch", _K.PASS, "curl, curl route, hitch route"), ("deep pass", _K.PASS, ("bomb, deep ball, go route, streak, "
             "post, corner route, seam, deep post")),
-    ("quick out", _K.PASS, "out route, crossing route, drag, wheel, wheel route, cross"),
+    ("quick out", _K.PASS, "dig, dig route, comeback, comeback route, out route, crossing route, drag, wheel, "
+                           "wheel route, cross"),
     ("fake", None, ("fake punt, fake field goal, fake fg, fake kick, faked, fakes, punt fake, field goal fake, "
                    "fg fake, fake extra point, fake pat")),
     ("onside", _K.KICKOFF, ("onside kick, on-side kick, onsides kick, onside kickoff, onsides, kickoff onside, "
@@ -306,8 +322,10 @@ OUTCOMES: tuple[Word, ...] = (
                                         "takes it back, run back by, advanced, advances, runback, brought it back, "
                                         "picked up and returned, returns it, returned it, takes it, carried back",
                                         "rt", KICKED, about="then where to, or how far"),
-    _row("caught", Role.CAUGHT, None, "catch, catches, fielded, received, fields, gathered, taken, taken at, "
-                                      "received by, fielded by, caught by, makes the catch, picked up at"),
+    _row("caught", Role.CAUGHT, None, "hauls in, hauled in, hauls it in, snags, snagged, grabs, grabbed, pulls in, "
+                                      "snatched, snatches, brings in, catch, catches, fielded, received, fields, "
+                                      "gathered, taken, taken at, received by, fielded by, caught by, "
+                                      "makes the catch, picked up at"),
     _row("unreturned", Role.FILLER, None, "not returned, no return, untouched, without a return", about=
             "said of a kick that nobody brought back"),
 )
@@ -352,10 +370,11 @@ SIDES: tuple[Word, ...] = (
     _row("offense", Role.SIDE, _OFFENSE, "offence, offensive team, team a, kickers, kicking team, kicker, "
                                          "punting team, passing team, the offense, kicking side, team k, punt team, "
                                          "offensive, kick team, snapping team", "o", AFTER_FOUL),
-    _row("defense", Role.SIDE, _DEFENSE, "defence, defensive team, team b, receivers, receiving team, return team, "
-                                         "team r, the defense, defender, defenders, receiving side, returner, "
-                                         "returners, defensive, returning team, punt returner, kick returner, "
-                                         "defensive back, db, linebacker, cornerback", "d", AFTER_FOUL),
+    _row("defense", Role.SIDE, _DEFENSE, "hands team, front line, up back, upback, defence, defensive team, team b, "
+                                         "receivers, receiving team, return team, team r, the defense, defender, "
+                                         "defenders, receiving side, returner, returners, defensive, returning team, "
+                                         "punt returner, kick returner, defensive back, db, linebacker, cornerback",
+                                         "d", AFTER_FOUL),
     _row("us", Role.SIDE, "us", "we, our team, our ball", about="the team that has the ball, "
             "unless it says otherwise: shown as a question"),
     _row("them", Role.SIDE, "them", "they, their team, their ball"),
@@ -392,10 +411,13 @@ PLACES: tuple[Word, ...] = (
                                         "stopped at the line of scrimmage, at the line of scrimmage, "
                                         "stuffed at the line"),
     _row("yards", Role.YARDS, None, "yard, yd, yds, yrds, yrd", where=ANYWHERE),
-    _row("in the end zone", Role.END_ZONE, ("in", None), "into the end zone, end zone, endzone, in end zone, "
-                                                         "in the endzone, into the endzone, in ez, to the end zone, "
-                                                         "at the end zone, from the end zone, out of the endzone, "
-                                                         "in goal, over the goal line, across the goal line, "
+    _row("in the end zone", Role.END_ZONE, ("in", None), "crosses the plane, breaks the plane, "
+                                                         "crosses the goal line, to the pylon, at the pylon, "
+                                                         "hits the pylon, over the plane, into the end zone, "
+                                                         "end zone, endzone, in end zone, in the endzone, "
+                                                         "into the endzone, in ez, to the end zone, at the end zone, "
+                                                         "from the end zone, out of the endzone, in goal, "
+                                                         "over the goal line, across the goal line, "
                                                          "behind the goal line, the end zone, ez, in the ez, "
                                                          "beyond the goal line, in goal area, into goal, "
                                                          "into end zone, reaches the end zone"),
@@ -420,7 +442,8 @@ PLACES: tuple[Word, ...] = (
     _row("defense ball", Role.POSSESSION, _DEFENSE, "ball to the defense"),
 )
 CLAIMS: tuple[Word, ...] = (
-    _row("first down", Role.CLAIM, "first down", "1st down, a first down, for a first down, first, 1st, "
+    _row("first down", Role.CLAIM, "first down", "move the chains, moving the chains, line to gain reached, "
+                                                 "1st down, a first down, for a first down, first, 1st, "
                                                  "and a first down, for the first down, moves the chains, "
                                                  "first and ten, 1st and 10, first down made, new set of downs, "
                                                  "first downs, converts the first down, picks up the first, "
@@ -433,7 +456,8 @@ CLAIMS: tuple[Word, ...] = (
                                              "on 1st down, on 2nd down, on 3rd down, on 4th down"),
 )
 FOUL_WORDS: tuple[Word, ...] = (
-    _row("penalty", Role.FLAG, None, "flag, foul, penalties, flags, flagged, penalized, fouls, called for, infraction",
+    _row("penalty", Role.FLAG, None, "marker, laundry, penalty marker, flag, foul, penalties, flags, flagged, "
+                                     "penalized, fouls, called for, infraction",
                                      where=ANYWHERE),
     _row("declined", Role.FOUL_DETAIL, ("decision", FoulDecision.DECLINED), "decline, declines, refused, "
             "penalty declined, dec, is declined, was declined, not accepted",
@@ -562,13 +586,24 @@ FILLERS: tuple[Word, ...] = (
                                    "win the toss, elects, elected, choose, choose to, chose, chooses, charged, "
                                    "second half, results in, resulting in, ends in, on the play, the play, "
                                    "to the left, to the right, off left tackle, off right tackle, off left end, "
-                                   "off right end, off left guard, off right guard, inches, intended, intended for, reviewed, following, standing up, "
-                                   "in bounds, his own, on that play, over left tackle, over right tackle, "
-                                   "over left guard, over right guard, around left end, around right end, "
-                                   "straight ahead, penalty is, the penalty is, point, pts",
+                                   "off right end, off left guard, off right guard, inches, intended, intended for, "
+                                   "reviewed, following, standing up, in bounds, his own, on that play, "
+                                   "over left tackle, over right tackle, over left guard, over right guard, "
+                                   "around left end, around right end, straight ahead, penalty is, the penalty is, "
+                                   "point, pts",
                                    where=ANYWHERE, about="passed over"),
-    _row("aside", Role.ASIDE, None, "team, just, about, after, call it, still, but, hard, big, nice, great, long, "
-                                    "low, high, quick, straight, momentum, turn, later, immediately, formation, man, "
+    _row("also", Role.FILLER, None,
+         "diving, one handed, leaping, toe tap, over the shoulder, back shoulder, hurried, pressured, "
+         "under pressure, slides, slide, slides down, wrapped up, gang tackled, solo tackle, assisted tackle, slot, "
+         "slot receiver, flanker, split end, wing, wingback, slotback, nose tackle, gunner, foot, feet, inch, a foot, "
+         "total, total of, for a total of, boundary, wide side, short side, near side, far side",
+         where=ANYWHERE, about="passed over"),
+    _row("aside", Role.ASIDE, None, "approximately, almost, nearly, another, additional, huge, booms, boomed, boots, "
+                                    "drills it, nails it, barely, breaks a tackle, breaks tackles, breaks free, "
+                                    "spins, spins away, stiff arm, slips, stumbles, trips, half the distance, "
+                                    "walk in, walks in, improvises, bounces outside, pile, jumps the route, team, "
+                                    "just, about, after, call it, still, but, hard, big, nice, great, long, low, "
+                                    "high, quick, straight, momentum, turn, later, immediately, formation, man, "
                                     "his man, out there, tackled by, dragged down, stopped by, hit, hit by, live, "
                                     "up, following, alive, called, called it, again, play call, back, over, "
                                     "first half, on the run, game, field, open field, good block, wide open, "
@@ -609,7 +644,7 @@ TABLE: tuple[tuple[str, tuple[Word, ...]], ...] = (
 FOULS: dict[str, tuple[str, str]] = {
     "holding": ("offensive holding, hold, held, off holding, holding call", "ho, oh"),
     "defensive holding": ("def holding, illegal defensive holding", "dh"),
-    "false start": ("fst, early start, illegal procedure false start", "fs"),
+    "false start": ("lineman moved, moved, flinched, fst, early start, illegal procedure false start", "fs"),
     "offside": (("offsides, off sides, lined up offside, jumped offside, off side, jumped, defensive offside"),
             "off, offs"),
     "neutral zone infraction": ("nzi, neutral zone", "nz"),
