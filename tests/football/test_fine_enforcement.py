@@ -83,6 +83,15 @@ def told(step: Step) -> str:
      "offense 1st & 10 at opp 15"),
     ("ncaa", {"kind": "run", "gain": "50", "possession": "defense", "spot": "opp end zone 2"},
      "defense free kick after a safety from own 20"),
+    # momentum of the team that then lost the ball is nobody's: the fumble goes out of its end zone
+    ("ncaa", {"kind": "pass", "outcome": "intercepted", "events": "interception at opp 3 by defense; momentum; "
+              "fumble at opp end zone 1 by defense; recovery at opp 2 by offense", "spot": "opp 2"}, "offense 1st & goal at opp 2"),
+    ("ncaa", {"kind": "pass", "outcome": "intercepted", "events": "interception at opp 3 by defense; momentum; "
+              "fumble at opp end zone 1 by defense; recovery at opp end zone 2 by offense"}, "offense try"),
+    # a backward pass out of the opponents' end zone is a touchback, out of the own one a safety
+    ("ncaa", {"kind": "run", "events": "lateral at opp 4 by offense; out of bounds at opp end zone 1"}, "defense 1st & 10 at own 20"),
+    ("ncaa", {"kind": "run", "events": "lateral at own 4 by offense; out of bounds at own end zone 1"},
+     "offense free kick after a safety from own 20"),
     # kept by hand
     ("ncaa", {"kind": "punt", "kick_to": "opp 30", "possession": "offense", "events": "muff at opp 30 by offense"},
      "defense 1st & 10 at own 30"),

@@ -30,7 +30,6 @@ def read_kick(action: Action, rulebook: Rulebook, before: Situation, play: Play)
         action.touchback, action.dead, action.kick_end = True, crossed, crossed
         return
     if not action.touched and action.free and outcome is Outcome.OUT_OF_BOUNDS:
-        action.out_of_bounds_kick = action.loose = True
         action.dead, _ = follow(action, rulebook, before, play, events, where)
         action.out_of_bounds_kick = action.loose = True
         return
