@@ -392,6 +392,9 @@ def _outcome(draft: Draft, word: Word, ahead: Ahead) -> None:
             return
         draft.put("outcome", outcome)
         return
+    if outcome is Outcome.DOWNED and kind is None and draft.due is None and draft.before.down != draft.rulebook.downs:
+        draft.prep = "to"
+        return
     if outcome in (Outcome.FAIR_CATCH, Outcome.DOWNED, Outcome.MUFFED):
         if kind is None and draft.due is None:
             if outcome is Outcome.MUFFED and not draft.before.down == draft.rulebook.downs:
@@ -682,6 +685,8 @@ def _recovered(draft: Draft, word: Word, ahead: Ahead) -> None:
 
 
 def _score(draft: Draft, word: Word, ahead: Ahead) -> None:
+    if word.value is Score.SAFETY and draft.prep == "by":
+        return  # the player of that name
     draft.settle_if_kick()
     draft.in_foul = False
     if draft.kind in BETWEEN or draft.kind is PlayKind.SPIKE:

@@ -41,6 +41,13 @@ NUMBERS = {
     )
 }
 
+NUMBERS |= {
+    word: float(tens)
+    for word, tens in zip(
+        ("thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety"), range(30, 100, 10), strict=True
+    )
+}
+
 
 def parts_of(phrase: str) -> tuple[str, ...]:
     return tuple(phrase.replace("-", " ").replace("(", " ").replace(")", " ").split())
@@ -72,7 +79,14 @@ class Lexicon:
                 if word.role in (Role.EXACT, Role.FILLER, Role.ASIDE, Role.PREPOSITION):
                     continue
                 joined = "".join(parts)
+                whole = (
+                    {len("".join(parts[:count])) for count in range(1, len(parts))}
+                    if word.role is not Role.FOUL
+                    else set()
+                )
                 for length in range(LEAST_BEGINNING, len(joined)):
+                    if length in whole:
+                        continue  # whole words of a phrase are no beginning of it
                     found = self._beginnings.setdefault(joined[:length], [])
                     if word not in found:
                         found.append(word)

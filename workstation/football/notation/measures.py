@@ -249,7 +249,6 @@ def number(draft: Draft, value: float, text: str, yards: bool, line: bool, habit
         and not draft.gain_said
     ):
         draft.pending = value
-        draft.fill("run or pass was not said", 0)
         return [draft]
     if place and draft.gain_said and draft.kind in GAINING and draft.start is not None and not draft.events:
         return _ended(draft, value, text)

@@ -191,6 +191,16 @@ class Parser:
         start = token.start + place[1]
         if self.failure is not None and self.failure.start >= start:
             return
+        following = self.tokens[place[0] + 1] if place[0] + 1 < len(self.tokens) else None
+        if (
+            following is not None
+            and following.kind is TokenKind.LETTERS
+            and not self.words.knows(following)
+            and (self.words.plain(token),) not in self.words.phrases
+            and self.words.knows(token)
+        ):
+            place, token = (place[0] + 1, 0), following  # the second word of a phrase is the one at fault
+            start = token.start
         known = token.kind is not TokenKind.LETTERS or (self.words.knows(token) and not place[1])
         word = self.text[token.start : token.end]
         if not known:
@@ -292,6 +302,9 @@ class Parser:
         token = self.tokens[at]
         value = NUMBERS[token.text] if token.kind is TokenKind.LETTERS else float(token.text)
         after, yards, line = at + 1, False, False
+        unit = NUMBERS.get(self.tokens[after].text, 10.0) if after < len(self.tokens) else 10.0
+        if token.kind is TokenKind.LETTERS and value >= 20 and unit < 10:
+            value, after = value + unit, after + 1  # "twenty five"
         if after < len(self.tokens) and self.words.plain(self.tokens[after]) in (
             "yard",
             "yards",

@@ -126,8 +126,8 @@ _ENDS = ", ".join(dict.fromkeys(" ".join(part for part in ("end of", article, wh
                                 for what in ("quarter", "period", "half", "") if which or what))
 
 KINDS: tuple[Word, ...] = (
-    _kind("run", _K.RUN, also="rush, ran, rushed, rushing, runs, carry, carries, carried, ball carried, handoff, "
-                              "hand off, ground gain",
+    _kind("run", _K.RUN, also="rush, hands off, hands off to, hand off to, handoff to, on the ground, ran, rushed, "
+                              "rushing, runs, carry, carries, carried, ball carried, handoff, hand off, ground gain",
           codes="r", about="then yards gained, or the yard line it went to"),
     _kind("pass", _K.PASS, _O.COMPLETE, also="completion, complete pass, pass complete, complete, completed, throw, "
                                              "throws, threw, passes, passed, pass caught, reception, hits, connects, "
@@ -240,7 +240,8 @@ MANNERS: tuple[Word, ...] = tuple(_manner(*row) for row in (
             "off-tackle"),
     ("screen", _K.PASS, "jailbreak screen, screen pass, bubble screen, tunnel screen, screens"), ("slant", _K.PASS, (
             "slant pass, slant route, slants")),
-    ("fade", _K.PASS, "fade route, fade pass"), ("play action", _K.PASS, "play action pass, play-action, pap"),
+    ("fade", _K.PASS, "fade route, fade pass"), ("play action", _K.PASS, "play action pass, fake handoff, "
+            "fakes the handoff, play-action, pap"),
     ("rpo", None, "run pass option"), ("checkdown", _K.PASS, "check down, dump off, dumpoff, dump pass, dump"), (
             "hail mary", _K.PASS), (
             "statue of liberty", _K.RUN), (
@@ -452,8 +453,9 @@ CLAIMS: tuple[Word, ...] = (
             "downs"),
     _row("turnover", Role.CLAIM, "turnover"),
     _row("on that down", Role.CLAIM, "down", "second down, third down, fourth down, 2nd down, 3rd down, 4th down, "
-                                             "on second down, on third down, on fourth down, on first down, "
-                                             "on 1st down, on 2nd down, on 3rd down, on 4th down"),
+                                             "on first and ten, on first and 10, on second down, on third down, "
+                                             "on fourth down, on first down, on 1st down, on 2nd down, on 3rd down, "
+                                             "on 4th down"),
 )
 FOUL_WORDS: tuple[Word, ...] = (
     _row("penalty", Role.FLAG, None, "marker, laundry, penalty marker, flag, foul, penalties, flags, flagged, "
@@ -665,8 +667,8 @@ FOULS: dict[str, tuple[str, str]] = {
     "illegal block below the waist": (("block below the waist, bbw, low block, ibbw, blocking below the waist, "
                                        "cut block"),
             "bbw"),
-    "unnecessary roughness": (("ur, late hit, a late hit, roughness, unnecessary rough, rough, hit late, "
-                               "hitting late, unnec roughness"),
+    "unnecessary roughness": ((("ur, late hit out of bounds, late hit, a late hit, roughness, unnecessary rough, "
+                                "rough, hit late, hitting late, unnec roughness")),
             "ur"),
     "personal foul": ("pf, personal, personals", "pf"),
     "unsportsmanlike conduct": (("uc, unsportsmanlike, uns, unsportsmanlike foul, taunting, unsportsmanlike act, "
