@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import replace
 
 from ..football.situation import Situation
 from ..football.speaking import spoken_situation
@@ -12,8 +11,14 @@ from .model import Heading
 
 
 def changed_rows(before: Mapping[int, Step], now: Mapping[int, Step]) -> list[int]:
-    """The rows of plays whose situation is another than it was; both are steps by play id, in game order."""
-    return [row for row, was, step in _worked_out_anew(before, now) if _is_another(was.before, step.before)]
+    """The rows of plays whose situation or result is another than it was; both are steps by play id, in game order."""
+    return [row for row, was, step in _worked_out_anew(before, now) if _is_another(was, step)]
+
+
+def rows_with_other_findings(before: Mapping[int, frozenset[str]], now: Mapping[int, frozenset[str]],
+                             plays: Sequence[int]) -> list[int]:
+    """The rows of ``plays`` about which something else is found than before; both are keys of findings by play id."""
+    return [row for row, id in enumerate(plays) if before.get(id, frozenset()) != now.get(id, frozenset())]
 
 
 def _worked_out_anew(before: Mapping[int, Step], now: Mapping[int, Step]) -> Iterator[tuple[int, Step, Step]]:
@@ -23,9 +28,15 @@ def _worked_out_anew(before: Mapping[int, Step], now: Mapping[int, Step]) -> Ite
             yield row, was, step
 
 
-def _is_another(was: Situation, now: Situation) -> bool:
-    """Whether a situation changed, apart from the clock: that is told of each play, and a play is not another for it."""
-    return was is not now and was != now and replace(was, clock=None) != replace(now, clock=None)
+def _is_another(was: Step, now: Step) -> bool:
+    """Whether what is shown of a play changed: the situation it met, or what became of it. The clock does not count, which
+    is told of each play; nor does what a situation carries along unseen, as the number of its series."""
+    return _shown(was.before) != _shown(now.before) or (was.play == now.play and was.result != now.result)
+
+
+def _shown(situation: Situation) -> tuple[object, ...]:
+    return (situation.next, situation.offense, situation.down, situation.yards_to_gain, situation.ball_on,
+            situation.period, situation.score_home, situation.score_visitors)
 
 
 def spoken_changes(before: Mapping[int, Step], now: Mapping[int, Step], heading: Heading, length: float) -> str:

@@ -17,7 +17,7 @@ from ...football.notation import write
 from ...football.plays import Play, PlayKind
 from ...football.situation import Situation
 from ...football.step import Step
-from ...tagging.changes import changed_rows, spoken_changes
+from ...tagging.changes import changed_rows, rows_with_other_findings, spoken_changes
 from ...tagging.game_order import (
     EXTRAS,
     films_a_play,
@@ -62,6 +62,7 @@ class TagRoom(Room):
         self._side_wanted = 380             # pixels, as far as there is room
         self._keeping = False               # a play is on its way into the game
         self._film = Film()                 # the film that the suggestions are about
+        self._findings: dict[int, frozenset[str]] | None = None     # by play, when they were last known
         self._known: dict[int, Step] = {}   # what followed from each play when it was last shown
         self._draft = timer(self, 400, self._keep_draft)
         # Keeping a play and showing the next one's words are each enough for one turn of the event loop.
@@ -207,6 +208,7 @@ class TagRoom(Room):
             for holder in self._holders:
                 holder.show_session(session)
             session.game_changed.connect(self._game_changed)
+            session.derived_changed.connect(self._show_other_findings)
             session.position_changed.connect(self._moved)
             session.playing_changed.connect(self.strip.show_playing)
             session.rate_changed.connect(self.strip.show_rate)
@@ -220,6 +222,7 @@ class TagRoom(Room):
             self.state.take(len(session.game.plays))
             self._shot = None
             self._known = self._situations()
+            self._findings = self._findings_by_play()
             self._follow(first=True)
             self._resume(session.file.draft)
             self._show_entry()          # before the first painting of it all, which is enough for a turn
@@ -253,6 +256,7 @@ class TagRoom(Room):
         session = self.session
         self.pages.leave()
         session.game_changed.disconnect(self._game_changed)
+        session.derived_changed.disconnect(self._show_other_findings)
         session.position_changed.disconnect(self._moved)
         session.playing_changed.disconnect(self.strip.show_playing)
         session.rate_changed.disconnect(self.strip.show_rate)
@@ -528,6 +532,25 @@ class TagRoom(Room):
     def _situations(self) -> dict[int, Step]:
         session = self.session
         return {tag.id: step for tag, step in zip(session.game.plays, session.steps, strict=True)}
+
+    def _findings_by_play(self) -> dict[int, frozenset[str]] | None:
+        coverage = self.session.coverage
+        if coverage is None:
+            return None
+        plays: dict[int, set[str]] = {}
+        for finding in coverage.findings:
+            if finding.play is not None:
+                plays.setdefault(finding.play, set()).add(f"{finding.key}: {finding.title}")
+        return {play: frozenset(found) for play, found in plays.items()}
+
+    def _show_other_findings(self) -> None:
+        """The coverage was checked again after a correction: plays about which something else is found now have changed as
+        well. A play that is new changes what is found about the one before it, and nobody corrected that."""
+        before, self._findings = self._findings, self._findings_by_play()
+        if before is not None and self._findings is not None and self.changes.text():
+            rows = rows_with_other_findings(before, self._findings, [tag.id for tag in self.session.game.plays])
+            self.plays.plays.changed_rows |= set(rows)
+            self.plays.viewport().update()
 
     def _show_changes(self) -> None:
         session, known = self.session, self._known
