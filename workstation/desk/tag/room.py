@@ -21,6 +21,7 @@ from ...tagging.changes import changed_rows, rows_with_other_findings, spoken_ch
 from ...tagging.game_order import (
     EXTRAS,
     films_a_play,
+    first_untagged_shot,
     next_play_shot,
     next_untagged_shot,
     place_of_new_play,
