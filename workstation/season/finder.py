@@ -159,12 +159,20 @@ def find(facts: Iterable[Facts], chosen: Collection[Chip] = (), words: str = "")
             if all(not group.isdisjoint(fact.chips) for group in asked) and all(word in fact.text for word in wanted)]
 
 
-def counted(facts: Iterable[Facts]) -> dict[Chip, int]:
-    """Every chip that fits some play, with how many, in the order of a sentence."""
+def counted(facts: Iterable[Facts], chosen: Collection[Chip] = (), words: str = "") -> dict[Chip, int]:
+    """Every chip that fits some play, in the order of a sentence, with how many plays it fits of those that fit the
+    words and what is chosen in the other groups: as many as a search shows of it once it is chosen, beside what its own
+    group shows already."""
+    groups = defaultdict(set)
+    for chip in chosen:
+        groups[chip.group].add(chip)
+    wanted = words.casefold().split()
     counts: dict[Chip, int] = defaultdict(int)
     for fact in facts:
+        fails = {group for group, chips in groups.items() if chips.isdisjoint(fact.chips)}
+        is_said = len(fails) < 2 and all(word in fact.text for word in wanted)
         for chip in fact.chips:
-            counts[chip] += 1
+            counts[chip] += is_said and fails <= {chip.group}
     return dict(sorted(counts.items()))
 
 

@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QPushButton, QScrollArea, QVBoxLayout, QWidget
 from ...season.finder import GROUP_NAMES, Chip, Group, sentence
 from ..widgets import Field, flow, label
 
+_WIDE_SPACE = "\u2007"      # as wide as a digit
 _USUAL = 4          # filters of a group that there are buttons for before any game is open
 
 
@@ -40,14 +41,14 @@ class _Section:
         self._buttons.append(button)
         self._row.addWidget(button)
 
-    def show(self, counts: dict[Chip, int]) -> dict[Chip, QPushButton]:
-        """Show these filters and no others; returns their buttons."""
+    def show(self, counts: dict[Chip, int], digits: int) -> dict[Chip, QPushButton]:
+        """Show these filters and no others, their counts always as wide as ``digits``; returns their buttons."""
         self._chips = list(counts)
         with self._row.at_once():
             while len(self._buttons) < len(counts):
                 self._add()
             for button, (chip, count) in zip(self._buttons, counts.items(), strict=False):
-                button.setText(f"{chip.words}  {count}")
+                button.setText(f"{chip.words}  {str(count).rjust(digits, _WIDE_SPACE)}")
                 button.setAccessibleName(f"{chip.words}, {count} plays")
                 button.setChecked(chip in self._list.chosen)
                 button.show()
@@ -87,8 +88,9 @@ class FilterList(QScrollArea):
         layout.addStretch(1)
         self.setWidget(page)
 
-    def show_filters(self, counts: dict[Chip, int]) -> None:
-        """Show these filters; what was chosen stays chosen, also where it fits no play just now."""
+    def show_filters(self, counts: dict[Chip, int], plays: int) -> None:
+        """Show these filters with how many of the game's *plays* each fits now; what was chosen stays chosen, also where
+        it fits no play just now. None moves when counts change."""
         counts = dict(counts) | {chip: 0 for chip in self.chosen if chip not in counts}
         if counts == self._shown:
             return
@@ -96,7 +98,8 @@ class FilterList(QScrollArea):
         focused = next((chip for chip, button in self.buttons.items() if button.hasFocus()), None)
         self.buttons = {}
         for group, section in self._sections.items():
-            self.buttons |= section.show({chip: counts[chip] for chip in sorted(counts) if chip.group is group})
+            self.buttons |= section.show({chip: counts[chip] for chip in sorted(counts) if chip.group is group},
+                                         len(str(plays)))
         if focused in self.buttons:
             self.buttons[focused].setFocus()
 
@@ -132,13 +135,12 @@ class SentenceBar(QWidget):
         self.words.setAccessibleName("Words said about the plays")
         self.words.setClearButtonEnabled(True)
         self.words.textChanged.connect(self.typed)
-        self._holder, self._row = flow(5)
+        self.taken, self._row = flow(5)         # the filters that were chosen; whoever lays the room out places it
         self._count = label("", "title")
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(4)
         layout.addWidget(self._count)
-        layout.addWidget(self._holder)
         layout.addWidget(self.words)
 
     def show_search(self, chosen: set[Chip], found: int, of: int) -> None:
@@ -150,7 +152,7 @@ class SentenceBar(QWidget):
             button.setFocusPolicy(Qt.FocusPolicy.TabFocus)
             button.clicked.connect(lambda _=False, chip=chip: self.put_back.emit(chip))
             self._row.addWidget(button)
-        self._holder.setVisible(bool(chosen))
+        self.taken.setVisible(bool(chosen))
         asked = bool(chosen) or bool(self.words.text().strip())
         self._count.setText(f"{found} of {of} plays" if asked else f"All {of} plays" if of else "No plays yet")
         self.setAccessibleDescription(sentence(chosen, self.words.text()))

@@ -49,6 +49,7 @@ class SequenceRoom(Room):
         self._counting = timer(self, _AFTER, self._show_filters)
         self._places: FilmLayout        # of the game on show, from the first time it is shown on
         self._us: Team | None = None
+        self._captioned: int | None = None      # the play on the picture
         self._arranging = False     # cards are being laid out; nobody has chosen one
         self._refresh = timer(self, 0, self._on_game)
         layout = QVBoxLayout(self)
@@ -96,6 +97,7 @@ class SequenceRoom(Room):
         layout.addWidget(self.sentence)
         layout.addWidget(self._us_box)
         layout.addWidget(self.filters, 1)
+        layout.addWidget(self.sentence.taken)      # below, so that nothing moves under the mouse when one is chosen
         row = QHBoxLayout()
         row.addWidget(self._button("sequence.find", "Words", column))
         row.addWidget(self._button("sequence.clear", "All plays", column))
@@ -194,8 +196,10 @@ class SequenceRoom(Room):
             self.editor.show_session(session)
             self._take_us()
             self.exporting.begin_in(Path(session.file.path).parent / "exports")
+        self._captioned = None
         self._on_game()
         here = self._places.play_at(float(session.time))
+        self._show_caption(here)
         if here is not None:
             self._arranging = True
             self.results.choose(here)
@@ -238,10 +242,9 @@ class SequenceRoom(Room):
                                     rulebook.periods, rulebook.field_length)
         self.editor.refresh(self._places)
         self._search()
-        self._counting.start()
 
     def _show_filters(self) -> None:
-        self.filters.show_filters(counted(self._facts))
+        self.filters.show_filters(counted(self._facts, self.filters.chosen, self.sentence.words.text()), len(self._facts))
 
     def _take_us(self) -> None:
         heading = self.session.game.heading
@@ -278,13 +281,13 @@ class SequenceRoom(Room):
         self.results.show_cards([self._card(told[play]) for play in plays], self.session.film)
         self._arranging = False
         self.sentence.show_search(self.filters.chosen, len(plays), len(self._facts))
+        self._counting.start()
         self.results.setVisible(bool(plays))
         self._empty.setVisible(not plays)
         self._empty.setText("No play fits all of this. Take a filter away, or ask for all plays again."
                             if self._facts else
                             "No plays are tagged yet. Tag some, or paste a play sheet, in the Tag room.")
-        if not plays:
-            self._line.setText("")
+        self._show_caption()
 
     def _card(self, facts: Facts) -> Card:
         place = self._places.plays.get(facts.play)
@@ -293,6 +296,12 @@ class SequenceRoom(Room):
         first, last = place.action
         return Card(facts.play, facts.title, facts.line, place.begins, max(first - 0.5, place.start),
                     min(last + 1.0, place.end))
+
+    def _show_caption(self, play: int | None = None) -> None:
+        """Name the play on the picture: *play*, or as before, however the lists around it change."""
+        self._captioned = play if play is not None else self._captioned
+        is_known = any(tag.id == self._captioned for tag in self.session.game.plays)
+        self._line.setText("   ".join(self._words(self._captioned)) if self._captioned is not None and is_known else "")
 
     def _words(self, play: int) -> tuple[str, str]:
         session = self.session
@@ -317,7 +326,6 @@ class SequenceRoom(Room):
         card = self.results.current
         if card is None:
             return
-        self._line.setText(f"{card.title}   {card.line}")
         if not self._arranging:     # the film moves only when a person chooses
             self._look_at_card(card)
 
@@ -327,6 +335,7 @@ class SequenceRoom(Room):
 
     def _look_at_card(self, card: Card) -> None:
         if card.still is not None and self.isVisible() and not self.through.running:
+            self._show_caption(card.play)
             self.session.pause()
             self.session.seek(card.still)
 
@@ -334,8 +343,9 @@ class SequenceRoom(Room):
         """Play the current play's whole shot in the large picture."""
         card = self.results.current
         span = span_of(self._places, SequenceItem(card.play)) if card is not None else None
-        if span is not None:
+        if card is not None and span is not None:
             self.through.stop()
+            self._show_caption(card.play)
             self.session.play_span(*span)
 
     def toggle(self) -> None:
@@ -357,7 +367,9 @@ class SequenceRoom(Room):
         self.session.step(pictures)
 
     def _look_at(self, instant: Instant) -> None:
+        """Look at an end of the play that is chosen in the sequence."""
         self.through.stop()
+        self._show_caption(self.editor.current[1].play if self.editor.current else None)
         self.session.pause()
         self.session.seek(instant)
 
@@ -410,8 +422,9 @@ class SequenceRoom(Room):
         """Play the chosen place of the sequence, handles and all."""
         found = self.editor.current
         span = span_of(self._places, found[1]) if found else None
-        if span is not None:
+        if found is not None and span is not None:
             self.through.stop()
+            self._show_caption(found[1].play)
             self.session.play_span(*span)
 
     def play_through(self) -> None:
@@ -425,7 +438,7 @@ class SequenceRoom(Room):
     def _on_reached(self, place: int) -> None:
         self.editor.show_playing(place)
         if 0 <= place < len(self.editor.items):
-            self._line.setText("   ".join(self._words(self.editor.items[place].play)))
+            self._show_caption(self.editor.items[place].play)
 
     # -- taking it along ---------------------------------------------------------------------------------------
 

@@ -38,6 +38,35 @@ def arrange(height: int, lanes: Sequence[Lane | type[Lane]], ruler: int = 22) ->
     return placed
 
 
+Measure = Callable[[str], float]       # width of words in pixels
+
+
+def period_names(periods: Sequence[tuple[float, str]], scale: Scale, measure: Measure) -> list[tuple[float, str, float]]:
+    """Left end, name and width of the names of periods on the ruler, in pixels; one that would lie on the one before it
+    is left out."""
+    placed: list[tuple[float, str, float]] = []
+    for time, name in periods:
+        x, wide = scale.x(time), measure(name) + 12
+        if x + wide > 0 and x < scale.width and (not placed or x >= placed[-1][0] + placed[-1][2]):
+            placed.append((x, name, wide))
+    return placed
+
+
+def time_labels(ticks: Sequence[float], tenths: bool, scale: Scale, measure: Measure,
+                taken: Sequence[tuple[float, float]]) -> list[tuple[float, str]]:
+    """Left end and words of the times on the ruler, in pixels. One that would lie on another, or on a stretch that is
+    *taken*, is left out."""
+    placed: list[tuple[float, str]] = []
+    free = float("-inf")
+    for time in ticks:
+        x, words = scale.x(time) + 4, spoken_time(time, tenths)
+        end = x + measure(words)
+        if x >= free and not any(low < end + 4 and x < high for low, high in taken):
+            placed.append((x, words))
+            free = end + 6
+    return placed
+
+
 @dataclass
 class Picture:
     """Everything one repaint depends on."""
@@ -173,10 +202,10 @@ class TimelinePainter:
         painter.setPen(self.look.edge)
         painter.drawLines([QLineF(scale.x(t), tall - 7, scale.x(t), tall) for t in ticks])
         painter.setPen(self.look.quiet)
-        taken = [(scale.x(at) - 60, scale.x(at) + 110) for at, _ in picture.periods]
-        for time in ticks:
-            if not any(low < scale.x(time) < high for low, high in taken):
-                painter.drawText(QPointF(scale.x(time) + 4, base), spoken_time(time, tenths))
+        periods = period_names(picture.periods, scale, self.look.bold_metrics.horizontalAdvance)
+        taken = [(x, x + wide) for x, _, wide in periods]
+        for x, words in time_labels(ticks, tenths, scale, self.look.metrics.horizontalAdvance, taken):
+            painter.drawText(QPointF(x, base), words)
         if len(picture.sources):
             lo, hi = np.searchsorted(picture.sources, (scale.start, scale.end))
             if 0 < hi - lo < scale.width / 10:      # where a new camera file begins
@@ -184,11 +213,10 @@ class TimelinePainter:
                 painter.drawLines([QLineF(x, tall - 4, x, tall) for x in
                                    ((picture.sources[lo:hi] - scale.start) / scale.per_pixel).tolist()])
         painter.setFont(self.look.bold)
-        for time, name in picture.periods:
-            x = scale.x(time)
-            if -120 < x < scale.width:
-                self._period(painter, picture, x, name)
-                painter.fillRect(QRectF(x, 0, 2, tall), self.look.text)
+        for x, name, _ in periods:
+            self._period(painter, picture, x, name)
+        for time, _ in picture.periods:
+            painter.fillRect(QRectF(scale.x(time), 0, 2, tall), self.look.text)
         painter.setFont(self.look.font)
 
     # -- around the lanes ------------------------------------------------------------------------

@@ -6,6 +6,7 @@ import numpy as np
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen, QPixmap
 
+from ....coverage.finding import Direction
 from ....tagging.model import Verdict
 from ...severities import SEVERITIES, WORDS
 from ..blocks import Block, Blocks, blocks
@@ -15,21 +16,32 @@ from .lane import Basis, Lane
 from .shots import ShotsLane
 
 
+def beside(x: float, wide: float, room: float) -> float:
+    """Where words *wide* pixels wide stand that speak of the place *x*: right of it, or left of it where there is no more
+    room, so that they never seem to begin before it."""
+    if x + 4 + wide <= room or x < wide + 4:
+        return x + 4
+    return x - 4 - wide
+
+
 class FindingsLane(Lane):
     """``look`` of an item is 3 * severity + decision; ``flag`` marks a waived one."""
 
-    key, name = "findings", "expected"
+    key, name = "findings", "findings"
     item = "findings"
     weight, least = 26, 18
     slack = 8
     is_marks = True
+    _is_missed: dict[object, bool] = {}     # by finding: something belonged there
 
     def blocks_of(self, basis: Basis) -> Blocks:
         decisions = basis.game.decision_by_finding
         rows = []
+        self._is_missed = {}
         for finding in basis.coverage.findings if basis.coverage else ():
             if not basis.places.knows(finding.at):
                 continue
+            self._is_missed[finding.key] = finding.direction is Direction.MISSED
             start = basis.places.time(finding.at)
             end = basis.places.time(finding.until) if finding.until and basis.places.knows(finding.until) else start
             decision = decisions.get(finding.key)
@@ -95,6 +107,11 @@ class FindingsLane(Lane):
         band.setAlpha(40)
         painter.fillRect(QRectF(x0 - 3, 0, max(x1 - x0, 6), bottom), band)
 
+    def words_over(self, index: int) -> str:
+        """What is said at the place of a finding: what belonged there, or what is too much there."""
+        words = self.items.short[index]
+        return f"expected here: {words}" if self._is_missed.get(self.items.ids[index]) else words
+
     def paint_over(self, canvas: Canvas) -> None:
         """The selected finding: a ghost of what was expected, in the lane of what was filmed."""
         painter, look, findings = canvas.painter, canvas.look, self.items
@@ -105,23 +122,25 @@ class FindingsLane(Lane):
         x0, x1 = scale.x(findings.start[index]), scale.x(findings.end[index])
         if x1 < -200 or x0 > scale.width + 200:
             return
-        words = f"expected here: {findings.short[index]}"
-        wide = max(x1 - x0, min(look.bold_metrics.horizontalAdvance(words) + 16, 320.0))
-        left = min(max(x0, 1.0), max(scale.width - wide - 1, 1.0))
-        box = QRectF(left, top + 3, wide, tall - 6)
+        words = self.words_over(index)
+        wide = min(look.bold_metrics.horizontalAdvance(words) + 16, 320.0)
+        ink = look.severities[findings.look[index] // 3]
+        if x1 - x0 > 3:         # as long as it is, and no longer
+            painter.setBrush(Qt.BrushStyle.NoBrush)
+            painter.setPen(QPen(ink, 2, Qt.PenStyle.DashLine))
+            painter.drawRoundedRect(QRectF(x0, top + 2, x1 - x0, tall - 4), 4, 4)
+        box = QRectF(beside(x0, wide, scale.width), top + 3, wide, tall - 6)
         fill = QColor(look.panel)
         fill.setAlpha(225)
-        painter.setBrush(fill)
-        painter.setPen(QPen(look.severities[findings.look[index] // 3], 2, Qt.PenStyle.DashLine))
-        painter.drawRoundedRect(box, 4, 4)
+        painter.fillRect(box, fill)
         painter.setPen(look.text)
         painter.setFont(look.bold)
         painter.drawText(box.adjusted(6, 0, -4, 0), Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft,
                          look.bold_metrics.elidedText(words, Qt.TextElideMode.ElideRight, wide - 10))
         painter.setFont(look.font)
         base = canvas.boxes[self.key][0] if self.key in canvas.boxes else top + tall
-        painter.setPen(QPen(look.severities[findings.look[index] // 3], 1, Qt.PenStyle.DashLine))
-        painter.drawLine(QPointF(x0, box.bottom()), QPointF(x0, base + 4))
+        painter.setPen(QPen(ink, 2))
+        painter.drawLine(QPointF(x0, top + 1), QPointF(x0, base + 4))
 
     def paint_overview(self, painter: QPainter, canvas: Canvas, factor: float, width: int) -> None:
         marks = np.floor(self.items.start[~self.items.flag] * factor)
