@@ -93,6 +93,15 @@ def test_late_and_close_without_a_clock_is_named_as_not_judged():
     assert {("pull-out opportunity", "clock"), ("scoreboard expected", "clock")} <= missing
 
 
+@pytest.mark.parametrize(("clock", "told"), [(None, []), (100, []), (700, ["marker shot not needed"])])
+def test_opening_on_a_third_down_that_may_be_late_is_not_overuse(clock, told):
+    film = Filming()
+    film.at(2, 9, 40, period=4, score=(14, 17))
+    film.incomplete(clock=clock)
+    film.run(5, clock=clock, wide=4.0, snap=8.5, **PULLED_OUT)
+    assert rules(film.check()) == told
+
+
 def test_what_was_never_looked_at_is_held_back():
     film = Filming()
     film.at()

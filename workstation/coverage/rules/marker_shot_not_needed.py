@@ -42,7 +42,7 @@ class MarkerShotNotNeeded(Rule):
 
     def _told_nothing(self, screening: Screening, snap: Snap, belief: Belief, markers: list[Take], opens: bool
                       ) -> Iterator[Finding]:
-        if screening.is_decisive(snap):
+        if screening.is_decisive(snap) or screening.may_be_decisive(snap):
             return                          # there the marker says what is at stake
         for take in markers:
             yield self._needless(screening, snap, belief, take, self._why(belief))
@@ -64,7 +64,7 @@ class MarkerShotNotNeeded(Rule):
                     read = take
             elif readable_down(take, screening.assume):
                 read = take             # a board, or a marker in passing
-        if opens and read is not None and not screening.is_decisive(snap):
+        if opens and read is not None and not screening.is_decisive(snap) and not screening.may_be_decisive(snap):
             yield self._opening(screening, snap, belief, why)
 
     def _needless(self, screening: Screening, snap: Snap, belief: Belief, take: Take, why: str) -> Finding:
