@@ -92,6 +92,9 @@ def told(step: Step) -> str:
     ("ncaa", {"kind": "run", "events": "lateral at opp 4 by offense; out of bounds at opp end zone 1"}, "defense 1st & 10 at own 20"),
     ("ncaa", {"kind": "run", "events": "lateral at own 4 by offense; out of bounds at own end zone 1"},
      "offense free kick after a safety from own 20"),
+    # the fourth period is no extra period: a foul during the kick counts from its end
+    ("ncaa", {"kind": "punt", "outcome": "downed", "kick_to": "opp 20",
+              "fouls": "defensive holding by defense at opp 40, during the kick, accepted"}, "defense 1st & 10 at own 10"),
     # kept by hand
     ("ncaa", {"kind": "punt", "kick_to": "opp 30", "possession": "offense", "events": "muff at opp 30 by offense"},
      "defense 1st & 10 at own 30"),
