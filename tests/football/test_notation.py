@@ -238,6 +238,9 @@ def test_the_habit_says_how_a_bare_number_after_a_kick_is_meant_and_the_other_re
     ("run 6 false start", "keeps the ball dead"),
     ("field goal 30 good", "about 81 yards"),
     ("run 3 first down", "no first down"),
+    ("run 6 safety", "does not end at own 42"),
+    ("run 4 touchback", "needs a kick"),
+    ("run 99", "64 yards to the goal line"),
     ("punt 40 yards to opp 40", "lead to opp 24"),
 ])
 def test_a_line_that_contradicts_itself_says_so(text, doubt):

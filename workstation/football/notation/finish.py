@@ -312,6 +312,7 @@ def _finished(draft: Draft) -> Finished:
             _kick(draft)
         _touchdown(draft)
         _too_far(draft)
+        _impossible_score(draft)
         _claims(draft)
     if draft.kind is PlayKind.MEASUREMENT and draft.before.next is not Next.SCRIMMAGE and not draft.exact:
         draft.doubt("there is nothing to measure")
@@ -720,6 +721,19 @@ def _kick(draft: Draft) -> None:
         draft.returned or (fields.get("spot") is not None and kick_to is not None and fields["spot"] != kick_to)
     ):
         draft.doubt("a fair catch cannot be returned")
+
+
+def _impossible_score(draft: Draft) -> None:
+    """A safety that ends ahead of the goal line, a touchback or a single point where nothing was kicked or lost."""
+    score, start, gain = draft.fields.get("score"), draft.start, draft.fields.get("gain")
+    if draft.kind not in (PlayKind.RUN, PlayKind.PASS, PlayKind.SACK, PlayKind.KNEEL) or draft.events:
+        return
+    if score is Score.SAFETY and gain is not None and start is not None and start + gain > 0.5 and not draft.fouls:
+        draft.doubt(f"a safety does not end at {draft.spoken(start + gain)}")
+    if (draft.touchback or draft.outcome is Outcome.TOUCHBACK) and draft.outcome is not Outcome.INTERCEPTED:
+        draft.doubt("a touchback needs a kick, an interception or a fumble")
+    if score is Score.SINGLE:
+        draft.doubt("a single point is scored by a kick")
 
 
 def _too_far(draft: Draft) -> None:
