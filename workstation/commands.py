@@ -72,6 +72,8 @@ def open_game(path: Path, profile: str | None = None, footage: bool = False) -> 
         raise _Wrong(f"{path} is not there; name a game file")
     with GameFile.open(path, read_only=True) as file:
         game = file.game
+        for copy in file.look_for_copies():
+            print(f"beware: {copy}", file=sys.stderr)
     if footage:
         game = replace(game, film=relink(game.film, [path.parent]))
     return check_game(game, profile)

@@ -55,7 +55,7 @@ def refuse_protected(to: Path) -> None:
     if not stat.S_ISREG(found.st_mode):
         what = "a folder" if stat.S_ISDIR(found.st_mode) else "a device or a pipe"
         raise TargetRefused(f"{to} is {what}; name a file.")
-    if _is_game_file(to):
+    if is_game_file(to):
         raise TargetRefused(f"{to} is a game file; choose another name, games are never written over.")
     if _is_in_pack(where):
         raise TargetRefused(f"{to} belongs to a pack; choose another name, a pack is never written over.")
@@ -83,7 +83,8 @@ def _is_same(path: str, found: os.stat_result) -> bool:
         return False
 
 
-def _is_game_file(path: Path) -> bool:
+def is_game_file(path: Path) -> bool:
+    """Whether a file carries the header of one of our games."""
     try:
         with path.open("rb") as stream:
             header = stream.read(72)

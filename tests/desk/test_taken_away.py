@@ -33,3 +33,14 @@ def test_what_is_lost_before_closing_is_told_on_the_welcome(opened):
 def test_settings_are_for_their_user_only(opened):
     opened.settings.sync()
     assert stat.S_IMODE(Path(opened.settings.fileName()).stat().st_mode) == 0o600
+
+
+def test_a_copy_that_was_changed_apart_is_told_on_opening(qtbot, window, small_game):
+    other = small_game.with_name("laptop.game")
+    other.write_bytes(small_game.read_bytes())
+    for path in (small_game, other):
+        with GameFile.open(path) as file:
+            file.do(AddNote(file.game.film.sources[0].first, f"said in {path.name}"))
+    window.open_game(small_game)
+    qtbot.waitUntil(lambda: window.session is not None and window.message.isVisible(), timeout=30000)
+    assert "laptop.game is the same game, changed apart" in window.message.text

@@ -42,6 +42,7 @@ from .welcome import Welcome
 from .widgets import MessageBar, Pages, Toast, label
 
 if TYPE_CHECKING:
+    from ..tagging.gamefile import GameFile
     from ..tagging.opening import Loaded, Troubles
     from .footage_page import FootagePage
     from .session import Session
@@ -301,6 +302,7 @@ class MainWindow(QMainWindow):
         def take() -> None:
             self._take(session)
             self._tell_troubles(loaded.troubles)
+            self._tell_copies(loaded.file)
         self._builder.prepare(self._room_entered_last(), take)      # in turns of the event loop of its own
 
     def _room_entered_last(self) -> str:
@@ -321,6 +323,13 @@ class MainWindow(QMainWindow):
         self.message.fail(first,
                           "The tags are safe, and tagging goes on. The picture says where one is missing, and why.",
                           "Look for it in a folder", self.find_footage)
+
+    def _tell_copies(self, file: GameFile) -> None:
+        if file.copies_apart:
+            first, *more = file.copies_apart
+            rest = f" And {len(more)} more." if more else ""
+            self.message.fail(f"{first}{rest}", "Go on in the one that you want to keep, and move the other elsewhere; "
+                                                "the program never mixes them.")
 
     def find_footage(self) -> None:
         """Ask for a folder and look for the game's missing footage in it."""

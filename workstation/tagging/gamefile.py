@@ -25,7 +25,7 @@ from filelock import FileLock, Timeout
 from .. import targets
 from ..film.film import Source
 from ..targets import GAME_SUFFIX as SUFFIX
-from . import rules, soundness, store
+from . import copies, rules, soundness, store
 from .backups import Backups, image_of, original_of, stamp, write_copy
 from .inspection import DamagedGameFile, GameFileError, NewerGameFile, NotAGameFile, inspect, plain_reason, recognise
 from .model import Game, Heading
@@ -89,6 +89,8 @@ class GameFile:
         self.holder: Holder | None = None
         self.journal = ""
         self.moved: str | None = None
+        self.copies_apart: list[copies.Copy] = []
+        self._sitting = copies.new_sitting()
         self._folder = path.parent
         self._records = records
         self._game = records.game()
@@ -246,6 +248,12 @@ class GameFile:
         """What :meth:`redo` would do again, or None."""
         return self._steps[1]
 
+    def look_for_copies(self) -> list[copies.Copy]:
+        """Find the copies of this game beside it that were changed apart from it, on another machine say; they are kept
+        in ``copies_apart``. Reads other files."""
+        self.copies_apart = copies.changed_apart(self.path, self._about)
+        return self.copies_apart
+
     @property
     def draft(self) -> str:
         """The half-typed entry kept last; empty if there is none."""
@@ -336,7 +344,8 @@ class GameFile:
         self, records: Records, game: Game, edits: tuple[Edit, ...], description: str | None, position: int
     ) -> None:
         """Write first, then take what was written as the game. *description* None leaves the history as it is."""
-        about = {"revision": str(self._revision + 1), "position": str(position)}
+        about = {"revision": str(self._revision + 1), "position": str(position),
+                 copies.KEY: copies.with_sitting(self._about, self._sitting)}
 
         def write(connection: sqlite3.Connection) -> tuple[str | None, str | None]:
             store.write_records(connection, edits, self._folder)

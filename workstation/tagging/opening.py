@@ -65,6 +65,7 @@ def load(path: Path) -> Loaded:
     load_film_parts()
     file = GameFile.open(path)
     try:
+        file.look_for_copies()
         learn(load_rulebook(file.game.heading.rulebook, file.game.heading.season))
         troubles = find_footage(file, [file.path.parent])
     except Exception:
