@@ -316,7 +316,7 @@ def attack(rounds: int, seed: int) -> tuple[Counter, list[tuple[int, str, str, s
     counted, losses, number = Counter(), [], 0
     while number < rounds:
         ours, theirs = multiprocessing.Pipe()
-        child = multiprocessing.get_context("fork").Process(
+        child = multiprocessing.get_context("spawn").Process(
             target=batch, args=(seed, number, min(BATCH, rounds - number), theirs))
         child.start()
         theirs.close()
