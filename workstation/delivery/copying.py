@@ -21,6 +21,7 @@ from .. import targets
 from ..film import sources
 from ..film.faults import FilmError, NoPicture
 from ..film.film import Source
+from ..film.index import index_of
 from ..film.probe import Container, find_picture_stream, open_container
 from ..film.writing import DISK_ERRORS, disk_error, written_whole
 from .decoding import SAMPLE_RATE, sound
@@ -101,9 +102,14 @@ def _remux(part: Part, temporary: Path, to: Path) -> Copied:
         if hidden_before + hidden_after == len(pictures):
             raise CannotCopy(f"{name} has no picture between {float(part.start * part.source.time_base):.3f} s and "
                              f"{float(part.end * part.source.time_base):.3f} s.")
-        if not _stands_alone(video, pictures[0]):
-            raise CannotCopy(f"{name}: its pictures are refreshed bit by bit and none can be decoded by itself, so a copy "
-                             "could not begin exactly; export it rendered instead.")
+        if not _stands_alone(video, pictures[:1]):
+            # A camera that codes fields gives a picture in two packets, of which the index lists the first.
+            by_fields = len(pictures) > 1 and pictures[1].pts not in index_of(part.source).pts
+            if by_fields and _stands_alone(video, pictures[:2]):
+                hidden_before, hidden_after = hidden_before // 2, hidden_after // 2
+            else:
+                raise CannotCopy(f"{name}: its pictures are refreshed bit by bit and none can be decoded by itself, so a "
+                                 "copy could not begin exactly; export it rendered instead.")
         # Where the container has no showing times, true ones may lie before its decoding times.
         early = max(0, max((packet.dts - packet.pts for packet in pictures if packet.dts is not None), default=0))
         options = {"movie_timescale": str(part.source.time_base.denominator), "use_editlist": "1"}
@@ -155,12 +161,12 @@ def _encode_sound(part: Part, track: int, out: av.container.OutputContainer, enc
     out.mux(encoder.encode(None))
 
 
-def _stands_alone(video: av.VideoStream, packet: Placed) -> bool:
-    """Whether a packet that is called a keyframe gives a whole picture without any other."""
+def _stands_alone(video: av.VideoStream, packets: list[Placed]) -> bool:
+    """Whether the packets of a picture that is called a keyframe give it whole without any other."""
     decoder: Any = av.CodecContext.create(video.codec_context.name, "r")     # of pictures, but typed as any codec's
     decoder.extradata = video.codec_context.extradata
     try:
-        frames = decoder.decode(Packet(bytes(packet))) + decoder.decode(None)
+        frames = [frame for packet in packets for frame in decoder.decode(Packet(bytes(packet)))] + decoder.decode(None)
     except av.FFmpegError:
         return False
     return any(not frame.is_corrupt for frame in frames)

@@ -185,7 +185,8 @@ def _first_shown(path: Path) -> list[int]:
 
 def _by_fields(rows: np.ndarray, shown: list[int]) -> np.ndarray | None:
     """Field-coded H.264 gives two packets for one picture; return the rows of the first fields, or None."""
-    firsts = rows[::2]
+    firsts = rows[::2].copy()
+    firsts["duration"][:len(rows) // 2] += rows["duration"][1::2]
     pts = np.sort(firsts["pts"][firsts["shown"]])
     begin = int(np.searchsorted(pts, shown[0]))
     return firsts if np.array_equal(pts[begin:begin + len(shown)], shown) else None

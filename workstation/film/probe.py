@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from fractions import Fraction
+from itertools import pairwise
 from pathlib import Path
 from typing import Any, Self, TypeAlias, TypeVar, cast
 
@@ -132,6 +133,8 @@ def _facts(path: Path, container: Container, stream: VideoStream) -> dict[str, A
         return {"problem": f"{path.name}: not one picture could be decoded. Copy it from the card again."}
     rate = stream.guessed_rate or stream.average_rate or Fraction(25)
     time_base = stream.time_base or Fraction(1, 90000)
+    if first.interlaced_frame and _by_fields(container, stream, first, rate * time_base):
+        rate /= 2
     ticks = max(round(1 / (rate * time_base)), 1)
     end, damaged = _end(container, stream, path.stat().st_size, first.pts, ticks)
     context = stream.codec_context
@@ -175,6 +178,22 @@ def _first_picture(container: Container, stream: VideoStream) -> tuple[av.VideoF
         if frames:
             return frames[0], created, timecode
     return None, None, None
+
+
+def _by_fields(container: Container, stream: VideoStream, first: av.VideoFrame, ticks_rate: Fraction) -> bool:
+    """Whether the rate counts fields: the pictures that follow the first lie two of its lengths apart.
+    ``ticks_rate`` is the rate times the time base."""
+    times = [first.pts]
+    try:
+        for packet in container.demux(stream):
+            times += [frame.pts for frame in packet.decode()]
+            if len(times) > 8:
+                break
+    except av.FFmpegError:
+        pass
+    shown = sorted(time for time in times if time is not None)
+    return len(shown) > 2 and all(Fraction(3, 2) < (later - one) * ticks_rate < Fraction(5, 2)
+                                  for one, later in pairwise(shown))
 
 
 def _end(container: Container, stream: VideoStream, size: int, first: int, ticks: int) -> tuple[int, bool]:

@@ -1,0 +1,285 @@
+"""Kinds of film, and what has to hold for each: a table with one row per kind, gone through by `check`.
+
+Every kind is made by an encoder that is present here or by hand, with a moving picture above eight bars of even colour,
+and a click every half second. What is right is told by the ffmpeg program (another build and version of the libraries
+than the one under test) and, for colours, by its `zscale` filter, another library (zimg):
+
+* seeks: the picture at any number has the hash that a full decode gives it;
+* copy: exactly the wanted pictures, by hash; clicks within 10 ms of where the source has them; turned as the source is;
+* rendering: the bars within 2 of 255 of the reference, read back by two decoders; every click there, within 10 ms;
+* still: the bars within 2 of the reference; the picture's own number;
+* pack: whole by its digests, and its originals there.
+"""
+
+from __future__ import annotations
+
+import random
+import subprocess
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from pathlib import Path
+
+import av
+import numpy as np
+from PIL import Image
+
+from tests.delivery import field_coded
+from tests.film.clips import full_decode, picture_hash
+from workstation.delivery.pack import Contents, make_pack
+from workstation.delivery.rendering import Settings
+from workstation.delivery.segment import Part, Segment
+from workstation.delivery.verifying import verify_pack
+from workstation.film.decoder import Decoder
+from workstation.film.film import Film
+from workstation.film.index import index_of
+from workstation.film.probe import probe
+from workstation.film.time import Instant
+from workstation.tagging.model import Game, Heading
+
+STAGES = ("seeks", "copy", "render", "still", "pack")
+EXACT = Settings(quality=0, preset="ultrafast")
+IN_STEP = 0.010         # seconds
+NEAR = 2.0              # of 255
+
+
+class Unmakable(Exception):
+    """The kind cannot be made here."""
+
+
+@dataclass(frozen=True)
+class Kind:
+    """``arguments`` are ffmpeg's for the output; ``colours`` the truth about matrix and range in zscale's words.
+    ``after`` makes the file from the one that ffmpeg wrote. ``refused`` names stages that may be refused."""
+
+    name: str
+    suffix: str
+    arguments: str
+    size: str = "160x128"
+    rate: str = "25"
+    seconds: float = 2.0
+    colours: str = "170m limited"
+    sound: bool = True
+    damaged: bool = False
+    after: Callable[[Path, Path], None] | None = None
+    refused: tuple[str, ...] = ()
+    filters: str = ""
+    hand_made: bool = False
+
+
+def run(*command: str | Path) -> bytes:
+    done = subprocess.run([str(word) for word in command], capture_output=True, check=False)
+    if done.returncode:
+        raise Unmakable(done.stderr.decode(errors="replace")[-300:])
+    return done.stdout
+
+
+def inputs(kind: Kind) -> list[str]:
+    width, height = map(int, kind.size.split("x"))
+    bars = height // 4 // 2 * 2
+    picture = (f"testsrc2=size={kind.size}:rate={kind.rate}:duration={kind.seconds}[a];"
+               f"pal75bars=size={width}x{bars}:rate={kind.rate}:duration={kind.seconds}[b];[a][b]overlay=0:{height - bars}:format=yuv444")
+    click = f"aevalsrc=0.8*sin(2*PI*1000*t)*lt(mod(t\\,0.5)\\,0.03)*gt(t\\,0.1):s=48000:d={kind.seconds}"
+    return ["-f", "lavfi", "-i", picture, *(["-f", "lavfi", "-i", click] if kind.sound else [])]
+
+
+def make(kind: Kind, folder: Path) -> Path:
+    """Make the file; Unmakable if an encoder is missing here."""
+    to = folder / f"{kind.name.replace(' ', '_').replace('/', '-')}{kind.suffix}"
+    matrix, reach = kind.colours.split()
+    space = {"170m": "bt601", "709": "bt709", "2020_ncl": "bt2020"}[matrix]
+    form = ("yuv420p" if "-pix_fmt" not in kind.arguments else kind.arguments.split("-pix_fmt ")[1].split()[0])
+    # The numbers are made for the kind's matrix and range, whatever its tags say.
+    chain = f"{kind.filters + ',' if kind.filters else ''}scale=out_color_matrix={space}:out_range={reach},format={form}"
+    first = to if kind.after is None else folder / f"first_{to.name}"
+    if kind.hand_made:
+        raw = run("ffmpeg", "-v", "error", *inputs(replace(kind, sound=False)), "-vf", chain, "-f", "rawvideo", "-")
+        width, height = map(int, kind.size.split("x"))
+        size = width * height
+        frames = np.frombuffer(raw, np.uint8).reshape(-1, size * 3 // 2)
+        stream = folder / f"{to.stem}.h264"
+        field_coded.write(stream, [(frame[:size].reshape(height, width), frame[size:size * 5 // 4].reshape(height // 2, width // 2),
+                                    frame[size * 5 // 4:].reshape(height // 2, width // 2)) for frame in frames])
+        run("ffmpeg", "-v", "error", "-y", "-fflags", "+genpts", "-r", str(2 * int(kind.rate)), "-i", stream,
+            *inputs(kind)[-4:], "-map", "0:v", "-map", "1:a", "-c:v", "copy", *kind.arguments.split(), first)
+    else:
+        run("ffmpeg", "-v", "error", "-y", *inputs(kind), "-vf", chain, *kind.arguments.split(), first)
+    if kind.after is not None:
+        kind.after(first, to)
+        first.unlink()
+    return to
+
+
+def clicks(path: Path, until: float = 1e9) -> list[float]:
+    """When clicks begin, in seconds by the file's own clock; the first sound track, mixed to one channel."""
+    with av.open(str(path)) as container:
+        if not container.streams.audio:
+            return []
+        resampler, pieces = av.AudioResampler("flt", "mono", 48_000), []
+        for packet in container.demux(audio=0):
+            try:
+                frames = packet.decode()
+            except av.FFmpegError:
+                continue
+            for frame in frames:
+                for piece in resampler.resample(frame):
+                    if piece.pts is not None:
+                        pieces.append((float(piece.pts * piece.time_base), piece.to_ndarray().ravel()))
+    found: list[float] = []
+    last = -1.0
+    for at, samples in pieces:
+        for index in np.flatnonzero(np.abs(samples) > 0.35):
+            when = at + index / 48_000
+            if when - last > 0.2:
+                found.append(when)
+            last = when
+    return [when for when in found if when < until]
+
+
+def reference(path: Path, number: int, colours: str, interlaced: bool) -> np.ndarray:
+    """A picture by its number as RGB, converted by zimg from what it truly is."""
+    matrix, reach = colours.split()
+    chain = (f"select=eq(n\\,{number}),setparams=field_mode=prog,zscale=min={matrix}:rin={reach}:pin=709:tin=709:m=gbr:r=full:p=709:t=709,"
+             "format=gbrp,format=rgb24")
+    return raw_rgb(path, chain)
+
+
+def raw_rgb(path: Path, chain: str) -> np.ndarray:
+    with av.open(str(path)) as container:
+        stream = max(container.streams.video, key=lambda each: each.codec_context.width * each.codec_context.height)
+        width, height = stream.codec_context.width, stream.codec_context.height
+        which = stream.index
+    raw = run("ffmpeg", "-v", "error", "-noautorotate", "-i", path, "-map", f"0:{which}", "-vf", chain, "-frames:v", "1", "-fps_mode",
+              "passthrough", "-f", "rawvideo", "-")
+    return np.frombuffer(raw, np.uint8).reshape(-1, width, 3)[:height].astype(float)
+
+
+WORDS = {1: "709", 5: "170m", 6: "170m", 9: "2020_ncl"}
+
+
+def read_back(path: Path) -> tuple[np.ndarray, np.ndarray]:
+    """The first picture of a file by what its tags say: by the ffmpeg program and zimg, and by this process's decoder and
+    H.273's equations."""
+    with av.open(str(path)) as container:
+        frame = next(container.decode(video=0))
+        context = container.streams.video[0].codec_context
+        matrix, reach = int(context.colorspace), int(context.color_range)
+    assert matrix in WORDS and reach == 1, f"tagged matrix {matrix}, range {reach}"
+    one = raw_rgb(path, f"zscale=min={WORDS[matrix]}:rin=limited:pin=709:tin=709:m=gbr:r=full:p=709:t=709,format=gbrp,format=rgb24")
+    red, blue = {1: (0.2126, 0.0722), 5: (0.299, 0.114), 6: (0.299, 0.114), 9: (0.2627, 0.0593)}[matrix]
+    wide = frame.format.components[0].bits > 8
+    unit = 4 if wide else 1
+    luma, cb, cr = (np.frombuffer(memoryview(plane), np.uint16 if wide else np.uint8).reshape(plane.height, -1)[:, :plane.width] / unit
+                    for plane in frame.planes)
+    cb, cr = (np.repeat(np.repeat(plane, 2, 0), 2, 1)[:luma.shape[0], :luma.shape[1]] for plane in (cb, cr))
+    y, pb, pr = (luma - 16) / 219, (cb - 128) / 224, (cr - 128) / 224
+    r, b = y + 2 * (1 - red) * pr, y + 2 * (1 - blue) * pb
+    g = (y - red * r - blue * b) / (1 - red - blue)
+    return one, np.clip(np.stack([r, g, b], -1) * 255, 0, 255)
+
+
+def bars(image: np.ndarray) -> np.ndarray:
+    """The mean of the middle of each bar."""
+    height, width = image.shape[:2]
+    at = int(height * 0.89)
+    reach = max(width // 64, 1)
+    return np.array([image[at - 3:at + 3, int((bar + 0.5) * width / 8) - reach:int((bar + 0.5) * width / 8) + reach].mean((0, 1))
+                     for bar in range(8)])
+
+
+def farthest(one: np.ndarray, other: np.ndarray) -> float:
+    return float(np.abs(bars(one) - bars(other)).max())
+
+
+def check(kind: Kind, folder: Path) -> dict[str, str]:
+    """``right``, ``refused: why`` or ``wrong: what`` for each stage."""
+    path = make(kind, folder)
+    source = probe(path, "s")
+    if source.problem:
+        return dict.fromkeys(STAGES, f"refused: {source.problem}")
+    told = {}
+    index, everything = index_of(source), full_decode(path)
+    told["seeks"] = _seeks(kind, source, index, everything)
+    count = len(index)
+    first, last = (count * 3 // 10 + 1, count * 3 // 4) if not kind.damaged else (2, count // 4)
+    part = Part(source, int(index.pts[first]), int(index.pts[last]))
+    film = Film((source,))
+    at = Instant("s", int(index.pts[first + 3]))
+    packed = make_pack(Game(Heading(home="Harrow Bend", visitors="Quill Lake"), film), Contents(
+        "film", [Segment((part,), {"label": "play"})], [(at, "here")], settings=EXACT), folder / f"pack {path.stem}")
+    verified = verify_pack(packed.path)
+    told["pack"] = ("right" if verified.whole and not packed.missing else
+                    f"refused: {packed.missing[0]}" if verified.whole else "wrong: its digests differ")
+    begin = float(part.start * source.time_base)
+    wanted = [when - begin for when in clicks(path) if begin + 0.02 < when < begin + float(part.duration) - 0.06]
+    originals = list((packed.path / "originals").iterdir())
+    told["copy"] = (_copy(kind, source, originals[0], everything[first:last], wanted) if originals else
+                    f"refused: {packed.missing[0]}")
+    turn = source.rotation // 90
+    standing = np.rot90(reference(path, first, kind.colours, source.interlaced), -turn)
+    told["render"] = _render(packed.path / "film.mp4", standing, wanted, part)
+    (picture,) = (packed.path / "stills").iterdir()
+    with Image.open(picture) as image:
+        away = farthest(np.asarray(image).astype(float), np.rot90(reference(path, first + 3, kind.colours, source.interlaced), -turn)
+                        ) if not turn % 2 else farthest_turned(np.asarray(image), reference(path, first + 3, kind.colours, False), turn)
+        numbered = image.text["Frame"] == str(first + 4)
+    told["still"] = ("wrong: another picture's number" if not numbered else
+                     "right" if away <= NEAR else f"wrong: colours {away:.1f} away")
+    return told
+
+
+def farthest_turned(image: np.ndarray, flat: np.ndarray, turn: int) -> float:
+    return farthest(np.rot90(image.astype(float), turn), flat)
+
+
+def _seeks(kind: Kind, source, index, everything: list[str]) -> str:
+    if len(index) != len(everything):
+        return f"wrong: {len(index)} pictures listed, {len(everything)} decoded"
+    decoder = Decoder(source, index)
+    numbers = [*random.Random(7).sample(range(len(index)), min(10, len(index))), 0, len(index) - 1, len(index) - 2]
+    wrong = []
+    for number in numbers:
+        decoder.next = None             # as after a jump
+        decoder.seek(number)
+        while (got := decoder.read()) is not None and got[0] < number:
+            pass
+        if got is None or got[0] != number or picture_hash(got[1]) != everything[number]:
+            wrong.append(number)
+    decoder.close()
+    return f"wrong: pictures {sorted(set(wrong))} of {len(index)}" if wrong else "right"
+
+
+def _off(found: list[float], wanted: list[float]) -> str | None:
+    if len(found) != len(wanted):
+        return f"{len(found)} clicks for {len(wanted)}"
+    worst = max((abs(one - other) for one, other in zip(found, wanted, strict=True)), default=0.0)
+    return None if worst <= IN_STEP else f"sound {worst * 1000:.0f} ms out of step"
+
+
+def _within(found: list[float], part_length: float) -> list[float]:
+    return [when for when in found if 0.02 < when < part_length - 0.06]
+
+
+def _copy(kind: Kind, source, path: Path, wanted: list[str], sounds: list[float]) -> str:
+    got = full_decode(path)
+    if got != wanted:
+        return f"wrong: {len(got)} pictures for {len(wanted)}, first {got[:1] == wanted[:1]}, last {got[-1:] == wanted[-1:]}"
+    copied = probe(path, "c")
+    if (copied.rotation, copied.pixel_aspect) != (source.rotation, source.pixel_aspect):
+        return f"wrong: turned by {copied.rotation}, pixels {copied.pixel_aspect}"
+    off = _off(_within(clicks(path), float(copied.duration)), sounds)
+    if off:
+        return f"wrong: {off}"
+    streams = run("ffprobe", "-v", "error", "-show_entries", "stream=codec_tag_string", "-of", "csv=p=0", path).decode()
+    if source.video_codec == "hevc" and "hvc1" not in streams:
+        return "wrong: not hvc1"
+    return "wrong: no time code track" if source.timecode and "tmcd" not in streams else "right"
+
+
+def _render(path: Path, standing: np.ndarray, sounds: list[float], part: Part) -> str:
+    turn = part.source.rotation // 90
+    away = max(farthest(np.rot90(each, turn), np.rot90(standing, turn)) for each in read_back(path))
+    if away > NEAR:
+        return f"wrong: colours {away:.1f} away"
+    off = _off(_within(clicks(path), float(part.duration)), sounds)
+    return f"wrong: {off}" if off else "right"
