@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 import struct
 from pathlib import Path
 
@@ -142,7 +141,7 @@ TABLE: tuple[Kind, ...] = (
     Kind("mov h264 pcm", ".mov", f"{X264} -g 24 -c:a pcm_s16le"),
     Kind("mov h264 alac", ".mov", f"{X264} -g 24 -c:a alac"),
     Kind("mov prores pcm", ".mov", "-c:v prores_ks -profile:v 2 -pix_fmt yuv422p10le -c:a pcm_s24le"),
-    Kind("mov dnxhr", ".mov", "-c:v dnxhd -profile:v dnxhr_hq -pix_fmt yuv422p -c:a pcm_s16le", size="256x128"),
+    Kind("mov dnxhr", ".mov", "-c:v dnxhd -profile:v dnxhr_hq -pix_fmt yuv422p -c:a pcm_s16le", size="256x128", colours="709 limited"),
     Kind("mov mjpeg pcm", ".mov", "-c:v mjpeg -q:v 2 -pix_fmt yuvj422p -c:a pcm_s16be", colours="170m full"),
     Kind("mov time code dropping", ".mov", f"{X264} -g 24 {AAC} -timecode 00:59:59;20", rate="30000/1001"),
     Kind("mov time code not dropping", ".mov", f"{X264} -g 24 {AAC} -timecode 00:59:59:20", rate="30000/1001"),
@@ -163,7 +162,7 @@ TABLE: tuple[Kind, ...] = (
     Kind("mpg mpeg2 mp2", ".mpg", f"{MPEG2} -c:a mp2"),
     Kind("mpg mpeg2 ac3", ".mpg", f"{MPEG2} -c:a ac3 -f vob"),
     Kind("mpg mpeg2 interlaced ac3", ".mpg", f"{MPEG2} {INTERLACED} -top 1 -c:a ac3 -f vob", rate="50", filters="interlace,setfield=tff"),
-    Kind("mpg mpeg1 mp2", ".mpg", "-c:v mpeg1video -q:v 2 -g 12 -bf 2 -pix_fmt yuv420p -c:a mp2"),
+    Kind("mpg mpeg1 mp2", ".mpg", "-c:v mpeg1video -q:v 2 -g 12 -bf 2 -pix_fmt yuv420p -c:a mp2", refused=("copy", "pack")),
     Kind("mpg mpeg2 long", ".mpg", f"{MPEG2} -c:a ac3 -f vob", seconds=6),
     # Matroska
     Kind("mkv h264 aac", ".mkv", f"{X264} -g 24 -bf 2 {AAC}"),
@@ -184,9 +183,10 @@ TABLE: tuple[Kind, ...] = (
     Kind("avi mjpeg pcm", ".avi", "-c:v mjpeg -q:v 2 -pix_fmt yuvj420p -c:a pcm_s16le", colours="170m full"),
     Kind("avi h264 pcm", ".avi", f"{X264} -g 24 -bf 2 -c:a pcm_s16le"),
     Kind("avi mpeg2 mp2", ".avi", f"{MPEG2} -c:a mp2"),
-    Kind("avi dv", ".avi", "-c:v dvvideo -pix_fmt yuv411p -c:a pcm_s16le", size="720x480", rate="30000/1001", seconds=1.2),
+    Kind("avi dv", ".avi", "-c:v dvvideo -pix_fmt yuv411p -c:a pcm_s16le", size="720x480", rate="30000/1001", seconds=1.2,
+         filters="setsar=8/9"),
     Kind("mxf mpeg2 pcm", ".mxf", "-c:v mpeg2video -q:v 2 -bf 2 -g 12 -pix_fmt yuv422p -c:a pcm_s16le"),
-    Kind("mxf dnxhr pcm", ".mxf", "-c:v dnxhd -profile:v dnxhr_hq -pix_fmt yuv422p -c:a pcm_s16le", size="256x128"),
+    Kind("mxf dnxhr pcm", ".mxf", "-c:v dnxhd -profile:v dnxhr_hq -pix_fmt yuv422p -c:a pcm_s16le", size="256x128", colours="709 limited"),
     Kind("flv h264 aac", ".flv", f"{X264} -g 24 -bf 2 {AAC}"),
     # Damage
     Kind("mp4 h264 a spoilt sound packet", ".mp4", f"{X264} -g 24 {AAC}", seconds=3, after=spoilt_sound, damaged=True),

@@ -32,8 +32,8 @@ from .timecode import timecode_at
 
 #: Codecs, by the names of their standards, that the MP4 family of files has a registered entry for and that players
 #: expect there.
-_PICTURES = {".mp4": {"h264", "hevc", "mpeg4", "mpeg2video", "mpeg1video", "mjpeg", "av1", "vp9"},
-             ".mov": {"h264", "hevc", "mpeg4", "mpeg2video", "mpeg1video", "mjpeg", "prores", "dnxhd", "dvvideo"}}
+_PICTURES = {".mp4": {"h264", "hevc", "mpeg4", "mpeg2video", "mjpeg", "av1", "vp9"},
+             ".mov": {"h264", "hevc", "mpeg4", "mpeg2video", "mjpeg", "prores", "dnxhd", "dvvideo"}}
 _SOUNDS = {".mp4": {"aac", "ac3", "eac3", "mp3", "mp2", "alac", "opus", "flac"},
            ".mov": {"aac", "ac3", "eac3", "mp3", "mp2", "alac", "pcm_s16le", "pcm_s16be", "pcm_s24le", "pcm_s24be", "pcm_s32le",
                     "pcm_s32be", "pcm_f32le", "pcm_f32be", "pcm_u8", "pcm_alaw", "pcm_mulaw"}}
@@ -118,16 +118,17 @@ def _remux(part: Part, temporary: Path, to: Path) -> Copied:
             options["write_tmcd"] = "1"
         # Written once, then patched: `faststart` would move the boxes but copy the whole file.
         with av.open(str(temporary), "w", format=suffix[1:], options=options) as out:
-            out_video = out.add_stream_from_template(video)
+            out_video = out.add_stream_from_template(video, opaque=True)
             out_video.time_base = video.time_base
             if codec == "hevc":
                 out_video.codec_context.codec_tag = "hvc1"      # without it some players take the file for broken
             if label:
+                out_video.codec_context.framerate = part.source.frame_rate      # its count is by this
                 out_video.metadata["timecode"] = label
             streams = {video.index: out_video}
             for stream in carried:
                 if any(packet.stream is stream for packet in sounds):
-                    streams[stream.index] = out.add_stream_from_template(stream)
+                    streams[stream.index] = out.add_stream_from_template(stream, opaque=True)
                     streams[stream.index].time_base = stream.time_base
             encoders = [(number, out.add_stream("aac", rate=SAMPLE_RATE, layout="stereo")) for number, _ in encoded]
             for number, encoder in encoders:
@@ -139,8 +140,12 @@ def _remux(part: Part, temporary: Path, to: Path) -> Copied:
                     packet.dts -= shift + (early if packet.stream is video else 0)
                 packet.stream = streams[packet.stream.index]
                 out.mux(packet)
-    limit_shown(temporary, dict.fromkeys(range(len(streams) + len(encoders) + bool(label)), part.duration))
-    return Copied(to, hidden_before, hidden_after, _note(encoded, suffix))
+    tracks_written = len(streams) + len(encoders)
+    limit_shown(temporary, dict.fromkeys(range(tracks_written + bool(label)), part.duration), {tracks_written})
+    notes = _note(encoded, suffix)
+    if codec == "av1" and hidden_before:
+        notes = (f"Players built on FFmpeg 5 show the {hidden_before} pictures of run-up that the file hides. {notes}").rstrip()
+    return Copied(to, hidden_before, hidden_after, notes)
 
 
 def _note(encoded: list[tuple[int, av.AudioStream]], suffix: str) -> str:

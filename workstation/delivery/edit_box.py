@@ -8,7 +8,7 @@ are decoded from them. Boxes and fields: ISO/IEC 14496-12, ``elst`` (8.6.6), ``t
 from __future__ import annotations
 
 import struct
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from fractions import Fraction
 from pathlib import Path
 from typing import BinaryIO, NamedTuple
@@ -53,10 +53,10 @@ def _write_duration(file: BinaryIO, box: _Box, after_flags: tuple[int, int], dur
     file.write(struct.pack(">Q" if version else ">I", duration))
 
 
-def limit_shown(path: Path, seconds: dict[int, Fraction]) -> None:
+def limit_shown(path: Path, seconds: dict[int, Fraction], loose: Collection[int] = ()) -> None:
     """Rewrite the shown duration of tracks in place; ``seconds`` by track position in the file.
 
-    Raises ValueError if the file has no such track or its track has no edit list.
+    Raises ValueError if the file has no such track or its track has no edit list; a ``loose`` track is left as it is then.
     """
     with open(path, "r+b") as file:
         size = file.seek(0, 2)
@@ -71,6 +71,8 @@ def limit_shown(path: Path, seconds: dict[int, Fraction]) -> None:
         tracks = [box for box in _boxes(file, movie.body, movie.end) if box.kind == b"trak"]
         for position, shown in seconds.items():
             edits = _find(file, tracks[position], b"edts", b"elst") if position < len(tracks) else None
+            if edits is None and position in loose:
+                continue
             if edits is None:
                 raise ValueError(f"{path.name} has no edit list in track {position + 1}")
             file.seek(edits.body)

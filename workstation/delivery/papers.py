@@ -21,6 +21,8 @@ SHADE = colors.HexColor("#eef1f4")
 
 _DINGBATS = "✓✔✕✖✗✘★☆"           # some of ISO 32000-1, annex D.6
 
+HIGHEST = 200       # millimetres of a picture; leaves room for the line under it
+
 TITLE = ParagraphStyle("title", fontName="Helvetica-Bold", fontSize=20, leading=24, textColor=INK, spaceAfter=4)
 HEADING = ParagraphStyle("heading", fontName="Helvetica-Bold", fontSize=12.5, leading=16, textColor=INK, spaceBefore=12,
                          spaceAfter=4, keepWithNext=True)
@@ -54,7 +56,9 @@ def table(rows: list[list[str]], widths: list[float]) -> Table:
 
 
 def picture(taken: Still, width_mm: float) -> Image:
+    """A still, so wide; narrower where it would be higher than a page."""
     height, width = taken.image.shape[:2]
+    width_mm = min(width_mm, HIGHEST * width / height)
     return Image(BytesIO(jpeg(taken, 900)), width_mm * mm, width_mm * mm * height / width)
 
 

@@ -327,9 +327,18 @@ def _graph(source: Source, frame: VideoFrame, form: Form) -> Graph:
     width, height = (min(2 * round(side * share / 2), most)
                      for side, most in ((across, form.width), (down, form.height)))
     way = "bilinear" if (width, height) == (across, down) else "bicubic"
-    steps += [("scale", f"{width}:{height}:in_color_matrix={_SCALED[theirs.matrix]}:out_color_matrix={_SCALED[ours.matrix]}"
-               f":in_range={'full' if theirs.full else 'limited'}:out_range=limited:flags={way}+accurate_rnd"
-               "+full_chroma_int+full_chroma_inp"), ("format", form.pixels)]
+    read = f"in_color_matrix={_SCALED[theirs.matrix]}:in_range={'full' if theirs.full else 'limited'}"
+    write = f"out_color_matrix={_SCALED[ours.matrix]}:out_range=limited"
+    flags = f"flags={way}+accurate_rnd+full_chroma_int+full_chroma_inp"
+    # Converted in one go to 8 bit, colours would come out up to a step off; so by way of 16.
+    if theirs.matrix != ours.matrix:
+        steps += [("scale", f"{width}:{height}:{read}:{flags}"), ("format", "gbrp16le"), ("scale", f"{write}:sws_dither=none:{flags}")]
+    elif theirs.full:
+        steps += [("scale", f"{width}:{height}:{read}:{write}:{flags}"), ("format", "yuv420p16le"),
+                  ("scale", f"in_range=limited:out_range=limited:sws_dither=none:{flags}")]
+    else:
+        steps.append(("scale", f"{width}:{height}:{read}:{write}:{flags}"))
+    steps.append(("format", form.pixels))
     if (width, height) != (form.width, form.height):
         steps.append(("pad", f"{form.width}:{form.height}:(ow-iw)/2:(oh-ih)/2"))
     steps.append(("setsar", "1"))

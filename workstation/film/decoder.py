@@ -9,6 +9,7 @@ taken until the wanted picture comes out.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Literal
 
 import av
 
@@ -33,13 +34,18 @@ class Decoder:
 
     def __init__(self, source: Source, index: FrameIndex) -> None:
         self.source, self.index = source, index
-        self._container = open_container(source.path)
-        self._stream = picture_stream(self._container)
-        self._stream.thread_type = "AUTO"
+        self._open("AUTO")
+        self._one_by_one = False        # else several frames at once, of which damage at the end would cost all
         self._by_bytes = self._container.format.name in BYTE_SEEKING
         self._frames: Iterator[av.VideoFrame] = iter(())
         self._held: av.VideoFrame | None = None
+        self._key = 0                   # where the frames at hand were begun
         self.next: int | None = None
+
+    def _open(self, threads: Literal["AUTO", "SLICE"]) -> None:
+        self._container = open_container(self.source.path)
+        self._stream = picture_stream(self._container)
+        self._stream.thread_type = threads
 
     def close(self) -> None:
         self._frames = iter(())
@@ -81,6 +87,22 @@ class Decoder:
         return read
 
     def _hold(self) -> None:
+        """Hold the next frame. Where frames of the index are missing in the end, look once more, decoding them one by
+        one."""
+        following, before = self.next, self._held
+        self._hold_next()
+        if self._held is None and not self._one_by_one:
+            missing = self.index.at(timestamp(before)) + 1 if before is not None else following
+            if missing is None or missing < len(self.index):
+                self._one_by_one = True
+                self._frames = iter(())
+                self._container.close()
+                self._open("SLICE")
+                self._begin(self._key if missing is None else self.index.key_for(int(self.index.pts[missing])))
+                self.next = missing
+                self._hold_next()
+
+    def _hold_next(self) -> None:
         pts = self.index.pts
         for frame in self._frames:
             number = self.index.at(timestamp(frame))
@@ -91,6 +113,7 @@ class Decoder:
 
     def _begin(self, key: int) -> None:
         self._held = self.next = None
+        self._key = key
         self._frames = self._from(key)
 
     def _from(self, key: int) -> Iterator[av.VideoFrame]:
