@@ -226,6 +226,10 @@ class FlowLayout(QLayout):
             self._heights[width] = self._arrange(QRect(0, 0, width, 0), move=False)
         return self._heights[width]
 
+    def height_of(self, width: int, count: int) -> int:
+        """The height that the first *count* of the widgets need, as far as they are shown."""
+        return self._arrange(QRect(0, 0, width, 0), move=False, count=count)
+
     def setGeometry(self, rect: QRect) -> None:
         super().setGeometry(rect)
         self._arrange(rect, move=True)
@@ -250,9 +254,9 @@ class FlowLayout(QLayout):
                            for hint in (item.sizeHint(),)]
         return self._sizes
 
-    def _arrange(self, rect: QRect, move: bool) -> int:
+    def _arrange(self, rect: QRect, move: bool, count: int | None = None) -> int:
         x, y, height, room, spacing = 0, 0, 0, rect.width(), self.spacing()
-        for item, wide, high, least, bends in self._measured():
+        for item, wide, high, least, bends in self._measured()[:count]:
             wide = min(wide, max(room, least))
             if bends:
                 high = max(high, item.heightForWidth(wide))

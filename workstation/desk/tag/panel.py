@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QSize, Qt, Signal
+from PySide6.QtCore import QEvent, QSize, Qt, Signal
 from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
@@ -21,6 +21,7 @@ from ..widgets import Wrapping, flow, label, restyle
 from .line import EntryLine
 
 _USUALLY = 13       # words that are offered at the start of a line
+_MARGIN = 12        # pixels left and right
 _FEW = 5            # chips of a usual line
 _SIDES = ("own", "opp", "home", "visitors", "end zone")
 
@@ -101,9 +102,11 @@ class EntryPanel(Wrapping):
         self._chip_labels: list[QLabel] = []
         self._words_holder, self._words = flow(3, self)
         self._word_buttons: list[_WordButton] = []
+        self._options: tuple[Option, ...] = ()
         self._room_for = (0, 0)         # the width and size of type that the words keep their room for
         for text in ("1", "2", "3", "4", "5", "6", "7", "8", "9", "0", "-", *_SIDES, "Erase"):
             self._words.addWidget(self._digit(text))
+        self._fixed_words = self._words.count()
         while len(self._word_buttons) < _USUALLY:
             self._add_word_button()
 
@@ -116,7 +119,7 @@ class EntryPanel(Wrapping):
             self._add_chip()
         self._chips.addWidget(self.answer)
         column = QVBoxLayout(self)
-        column.setContentsMargins(12, 8, 12, 8)
+        column.setContentsMargins(_MARGIN, 8, _MARGIN, 8)
         column.setSpacing(6)
         column.addLayout(top)
         column.addWidget(self._chips_holder)
@@ -216,8 +219,17 @@ class EntryPanel(Wrapping):
         self.answer.setToolTip(text)
         self.line.setAccessibleDescription(text)
 
+    def resizeEvent(self, event) -> None:
+        super().resizeEvent(event)
+        self._show_words(self._options)
+
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() in (QEvent.Type.StyleChange, QEvent.Type.FontChange):
+            self._show_words(self._options)
+
     def _show_words(self, options: tuple[Option, ...]) -> None:
-        options = options[:min(20, max(8, self.width() // 45))]       # the picture needs the room more
+        self._options = options = options[:20]
         with self._words.at_once():
             for place, option in enumerate(options):
                 if place == len(self._word_buttons):
@@ -226,15 +238,23 @@ class EntryPanel(Wrapping):
                     self._word_buttons[place].show_option(option)
             for button in self._word_buttons[len(options):]:
                 button.hide()
-        self._keep_room()
+        self._keep_room(len(options))
 
-    def _keep_room(self) -> None:
-        """Fewer words, or a shorter answer, take no less room than more did before, or the picture would move with
+    def _keep_room(self, options: int) -> None:
+        """The words have as much room as digits and sides need, and a line more; those that go beyond it are left out.
+        The chips have a line and the answer two, and more only where those are too few. Else the picture would move with
         every word."""
-        width, type_size = self._words_holder.width(), self.fontMetrics().height()
+        width, type_size = self.contentsRect().width() - 2 * _MARGIN, self.fontMetrics().height()
+        least = self._words.height_of(width, self._fixed_words)
+        room = least + self._words.spacing() + self._word_buttons[0].sizeHint().height()
+        with self._words.at_once():
+            while options and self._words.height_of(width, self._fixed_words + options) > room:
+                options -= 1
+            for button in self._word_buttons[options:]:
+                button.hide()
+        self._words_holder.setFixedHeight(room)
         if self._room_for != (width, type_size):
             self._room_for = width, type_size
-            self._words_holder.setMinimumHeight(0)
-            self._chips_holder.setMinimumHeight(0)
-        for holder, laid in ((self._words_holder, self._words), (self._chips_holder, self._chips)):
-            holder.setMinimumHeight(max(holder.minimumHeight(), laid.heightForWidth(width)))
+            chip, line = self._chip_labels[0].sizeHint().height() + 1, self.answer.fontMetrics().lineSpacing() + 1
+            self._chips_holder.setMinimumHeight(chip + self._chips.spacing() + 2 * line)
+        self._chips_holder.setMinimumHeight(max(self._chips_holder.minimumHeight(), self._chips.heightForWidth(width)))

@@ -35,7 +35,7 @@ from ..room import Room
 from ..session import Session
 from ..suggesting import Suggestions
 from ..timeline.lanes import PlaysLane, ShotsLane
-from ..timeline.view import TimelineView
+from ..timeline.view import LEAST_HEIGHT, TimelineView
 from ..timers import timer
 from ..widgets import Pages, label
 from .entry_state import Enter, EntryState, Escape, Then
@@ -152,6 +152,9 @@ class TagRoom(Room):
         self._across.setSizes([self.width() - side, side])
         narrow = self.width() - side < 60 * self.fontMetrics().averageCharWidth()
         self.strip.narrow(narrow)
+        # On a screen that is too low for everything the timeline gives lanes up, not the picture its place.
+        least = self.timeline.height_of_all
+        self.timeline.setMinimumHeight(least if self.height() > 4 * least else LEAST_HEIGHT)
 
     def _binding(self) -> Iterator[None]:
         keys, line = self.desk.keys, self.line

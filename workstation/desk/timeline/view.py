@@ -28,6 +28,7 @@ if TYPE_CHECKING:
     from ..session import Session
     from ..suggesting import Suggestions
 
+LEAST_HEIGHT = 22 + OVERVIEW      # pixels, without any lane
 _SPARE = 5          # pixels left of the lanes in which their first edge can be taken
 _ZOOM = 1.25        # one notch of the wheel
 _STILL = 150        # milliseconds without scrolling before thumbnails are fetched
@@ -78,7 +79,7 @@ class TimelineView(SessionHolder, QWidget):
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Preferred)
-        self.setMinimumSize(GUTTER + 200, 22 + OVERVIEW)
+        self.setMinimumSize(GUTTER + 200, LEAST_HEIGHT)
         self.setAccessibleName("Timeline")
         desk.theme.changed.connect(self._retheme)
         for id, act in {
@@ -92,6 +93,11 @@ class TimelineView(SessionHolder, QWidget):
 
     def sizeHint(self) -> QSize:
         return QSize(1200, round(220 * min(max(self._desk.theme.scale, 1.0), 1.3)))     # the picture needs the rest
+
+    @property
+    def height_of_all(self) -> int:
+        """The least height, in pixels, with room for every lane."""
+        return self._ruler + sum(lane.least for lane in self.lanes) + OVERVIEW + 4
 
     # -- what is shown -----------------------------------------------------------------------------
 
