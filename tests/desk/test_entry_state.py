@@ -28,6 +28,7 @@ EXPECTED = {
     ("tag.commit", "Return"): "room room room room", ("tag.clear", "Esc"): "room room room room",
     ("desk.undo", "Ctrl+Z"): "room room room line", ("desk.redo", "Ctrl+Y"): "room room room line",
     ("tag.remove_play", "Ctrl+Delete"): "room line line line", ("tag.back", "Ctrl+Left"): "room line line line",
+    ("tag.second_back", "Shift+Left"): "room room line line", ("tag.film_start", "Ctrl+Home"): "room room room room",
     ("tag.to_snap", "Home"): "room line line line", ("tag.mark.snap", "["): "room room room room",
 }
 

@@ -8,6 +8,7 @@ from PySide6.QtGui import QKeySequence
 from PySide6.QtPdf import QPdfDocument
 from PySide6.QtWidgets import QLineEdit, QWidget
 
+from tests.desk.driver import press
 from workstation.desk.actions import ACTIONS, EVERYWHERE, MENU, REVIEW, TAG, Action
 from workstation.desk.keypage import KeyPage
 from workstation.desk.keys import KeyButton, KeyMap
@@ -141,3 +142,45 @@ def test_what_needs_a_game_does_nothing_and_cannot_be_chosen_without_one(window)
     needing = {action.menu for action in ACTIONS if action.menu and action.needs_game}
     shown = {entry.text().partition("\t")[0]: entry.isEnabled() for entry in window.menu_button.menu().actions() if entry.text()}
     assert {text for text, enabled in shown.items() if not enabled} == needing
+
+
+def test_a_letter_or_a_digit_is_not_given_to_a_mark_and_goes_on_typing(qtbot, opened):
+    keys, room = opened.keys, opened.room
+    press(opened, "desk.keys")
+    page = opened.key_page
+    for pressed in (Qt.Key.Key_R, Qt.Key.Key_4, Qt.Key.Key_Space, Qt.Key.Key_Period):
+        page.search.clear()
+        qtbot.keyClicks(page.search, "mark: snap")
+        row = next(row for row in range(page.table.rowCount()) if page.table.item(row, 0).text() == "Mark: snap")
+        page.table.setCurrentCell(row, 0)
+        page.edit.setFocus()
+        qtbot.keyClick(page.edit, pressed)
+        qtbot.mouseClick(page.add, Qt.MouseButton.LeftButton)
+        assert "typing plays" in page._said.text() and keys.keys("tag.mark.snap") == ("[",)
+    qtbot.keyClick(page, Qt.Key.Key_Escape)
+    moments = len(opened.session.game.moments)
+    room.go_to_row(len(opened.session.game.plays))
+    qtbot.keyClicks(room.line, "r4")
+    assert room.line.text() == "r4" and len(opened.session.game.moments) == moments
+
+
+def test_a_letter_that_an_earlier_version_gave_to_a_mark_types_all_the_same(qtbot, opened):
+    keys, room = opened.keys, opened.room
+    opened.settings.setValue("keys/tag.mark.snap", ["R"])
+    keys._forget_read()
+    for action in keys._bound["tag.mark.snap"]:
+        action.setShortcuts([QKeySequence("R")])
+    moments = len(opened.session.game.moments)
+    room.go_to_row(len(opened.session.game.plays))
+    qtbot.keyClicks(room.line, "r4")
+    assert room.line.text() == "r4" and len(opened.session.game.moments) == moments
+
+
+def test_signs_and_letters_with_ctrl_or_alt_may_be_given(keys, opened):
+    for key in ("Ctrl+R", "Alt+4", "F5", ";", "Shift+F5", "Up"):
+        assert not opened.keys.types("tag.mark.snap", key), key
+    for key in ("R", "Shift+R", "4", "-", "Space"):
+        assert opened.keys.types("tag.mark.snap", key), key
+        assert opened.keys.types("desk.mute", key), key
+        assert not opened.keys.types("review.next", key), key
+    assert not opened.keys.types("tag.toggle", "Space")

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import pytest
-from PySide6.QtCore import Qt
 
 from tests.desk.small_game import PLAYS
+from workstation.desk.theme import contrast
 from workstation.desk.timeline.lanes import LANES
 
 LINES = ("", "run", "run 4", "pass 12 touchdown holding declined", "measurement short 2:05", "nonsense", "pu 20",
@@ -42,3 +42,41 @@ def test_all_lanes_are_there_on_a_small_screen(qtbot, opened):
         shown = [lane.key for lane in room.timeline.lanes if lane.key in room.timeline._boxes]
         assert shown == [lane.key for lane in LANES], text
     assert room.picture.height() > 250
+
+
+def contrast_in(image, ground):
+    """The strongest contrast of any pixel with *ground*."""
+    colours = {image.pixelColor(x, y).name() for x in range(image.width()) for y in range(image.height())}
+    return max(contrast(colour, ground) for colour in colours)
+
+
+@pytest.mark.parametrize("dark", [True, False])
+def test_what_stands_in_an_empty_line_can_be_read(qtbot, opened, dark):
+    room = opened.room
+    opened.theme.apply(dark=dark)
+    qtbot.waitUntil(lambda: room.isVisible() and room.updatesEnabled())
+    room.go_to_row(len(PLAYS))
+    room.picture.setFocus()
+    room.line.clearFocus()
+    ground = opened.theme.colours.well
+    grabbed = room.line.grab(room.line.rect().adjusted(12, 8, -12, -8)).toImage()
+    assert room.line.text() == "" and contrast_in(grabbed, ground) >= 4.5
+
+
+def test_every_mark_says_what_it_means(opened):
+    for kind, button in opened.room.marks.items():
+        told = button.toolTip().splitlines()
+        assert len(told) == 2 and len(told[1].split()) > 4, kind
+        assert told[1] == button.accessibleDescription()
+
+
+def test_the_clock_parts_of_a_yard_and_comments_are_told_before_anything_is_typed(qtbot, opened):
+    room = opened.room
+    room.go_to_row(len(PLAYS))
+    qtbot.waitUntil(lambda: not room._showing.isActive())
+    for words in ("4:05 the game clock", "6.5 parts of a yard", '"a comment"'):
+        assert words in room.panel.answer.text()
+    assert "comment" in room.line.toolTip()
+    qtbot.keyClicks(room.line, 'run 6.5 4:05 "good block"')
+    play = room.reading.step.play
+    assert (play.gain, play.clock, play.comment) == (6.5, 245, "good block")

@@ -10,6 +10,8 @@ from dataclasses import dataclass
 
 from ..tagging.model import MomentKind, ShotKind
 
+TYPED = frozenset(' -."?,')
+"""What the entry line takes besides letters and digits; a mark's key is none of these."""
 EVERYWHERE, TAG, REVIEW, SEQUENCE = "Everywhere", "Tag", "Review", "Sequence"
 
 
@@ -18,7 +20,7 @@ class Action:
     """``group`` is the room in which the action's keys count, or :data:`EVERYWHERE`. ``keys`` are those that it has as
     delivered, as Qt's portable key sequences (``Ctrl+1``). ``menu`` are its words in the menu, empty where it is in
     none. ``repeats`` lets a key that is held down act again. ``needs_game`` marks what is possible with an open game
-    only; what is in a room always is."""
+    only; what is in a room always is. ``meaning`` says more than ``text``, where a button is hovered over."""
 
     id: str
     text: str
@@ -27,6 +29,7 @@ class Action:
     menu: str = ""
     repeats: bool = False
     needs_game: bool = False
+    meaning: str = ""
 
 
 def moment_action(kind: MomentKind) -> str:
@@ -53,6 +56,23 @@ MARKS = {
     MomentKind.BALL_LOST: "|",
     MomentKind.NOT_ALL_IN_FRAME: "~",
     MomentKind.ZOOM_NOT_SETTLED: "^",
+}
+MEANINGS = {
+    MomentKind.SNAP: "The ball is snapped, or kicked in a free kick. The situation is looked for before it.",
+    MomentKind.DEAD_BALL: "The play is over: the whistle, or the runner down. How long the shot is held counts from here.",
+    MomentKind.FULL_WIDE: "From here on all players are in the picture and the camera is steady.",
+    MomentKind.SIGNAL: "The referee signals or announces a foul or a ruling.",
+    MomentKind.CHAINS_SET: "In a measurement: the first stick is planted.",
+    MomentKind.RESULT_SHOWN: "In a measurement: the ball and the stick can be compared.",
+    MomentKind.CONFRONTATION: "Players begin to confront each other. Film from here leaves the desk with a notice.",
+    MomentKind.CONFRONTATION_OVER: "The players part again: the confrontation is over.",
+    MomentKind.CARE: "Somebody gives care to a player on the field. Film of it leaves the desk with a notice.",
+    MomentKind.ANNOUNCEMENT: "The down, the score or a ruling is heard on the film.",
+    MomentKind.SNAP_NOT_ON_FILM: "The shot begins when the play is under way already.",
+    MomentKind.CUT_WHILE_LIVE: "The shot ends while the ball is still live.",
+    MomentKind.BALL_LOST: "The ball leaves the picture.",
+    MomentKind.NOT_ALL_IN_FRAME: "Players are outside the picture before the snap.",
+    MomentKind.ZOOM_NOT_SETTLED: "The picture still moves in or out at the snap.",
 }
 SHOT_KINDS = dict(zip(ShotKind, "1234567890", strict=True))
 
@@ -98,7 +118,7 @@ _TIMELINE = (
 
 # Letters, digits and spaces belong to the entry line; everything else may act.
 _TAG = (
-    *(Action(moment_action(kind), f"Mark: {kind.value}", TAG, (key,)) for kind, key in MARKS.items()),
+    *(Action(moment_action(kind), f"Mark: {kind.value}", TAG, (key,), meaning=MEANINGS[kind]) for kind, key in MARKS.items()),
     Action("tag.commit", "Keep the play, go to the next shot", TAG, ("Return", "Enter")),
     Action("tag.commit_stay", "Keep the play, stay here", TAG, ("Shift+Return", "Shift+Enter")),
     Action("tag.next_reading", "Read the line the next way", TAG, ("Ctrl+Return", "Ctrl+Enter")),

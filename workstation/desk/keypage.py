@@ -151,7 +151,12 @@ class KeyPage(QWidget):
         if not self.chosen:
             return
         id = self.chosen
-        holder = self._keys.give(id, dict.fromkeys(keys))
+        try:
+            holder = self._keys.give(id, dict.fromkeys(keys))
+        except ValueError as error:
+            restyle(self._said, ink="bad")
+            self._said.setText(str(error))
+            return
         if holder is not None:
             restyle(self._said, ink="bad")
             self._said.setText(f"That key belongs to “{holder.text}” ({holder.group}). Give that another key first.")

@@ -31,7 +31,7 @@ from PySide6.QtWidgets import (
 )
 
 from ..film.writing import written_whole
-from .actions import ACTIONS, EVERYWHERE, Action
+from .actions import ACTIONS, EVERYWHERE, TAG, TYPED, Action
 
 _sequence = lru_cache(maxsize=1024)(QKeySequence)
 
@@ -102,9 +102,28 @@ class KeyMap(QObject):
         return next((action for action in self._holders.get(_spelling(key), ())
                      if action.id != besides and (EVERYWHERE in (group, action.group) or group == action.group)), None)
 
+    def types(self, id: str, key: str) -> bool:
+        """Whether *key* writes into the Tag room's entry line, where the action's keys count: it cannot have that key.
+        A key that the action has as delivered it may have again."""
+        action, last = self._actions[id], QKeySequence(key)
+        if action.group not in (TAG, EVERYWHERE) or not last.count() or \
+                _spelling(key) in {_spelling(own) for own in action.keys}:
+            return False
+        pressed = last[last.count() - 1]
+        held = pressed.keyboardModifiers() & ~Qt.KeyboardModifier.ShiftModifier
+        code = pressed.key().value
+        written = chr(code) if code < 0x1000000 else ""
+        return held in (Qt.KeyboardModifier.NoModifier, Qt.KeyboardModifier.KeypadModifier) and bool(written) and (
+            written.isalnum() or written in TYPED)
+
     def give(self, id: str, keys: Iterable[str]) -> Action | None:
-        """Give an action other keys; returns who holds one of them already, and then nothing changes."""
+        """Give an action other keys; returns who holds one of them already, and then nothing changes. Raises ValueError
+        for a key that :meth:`types`."""
         keys = [key for key in keys if key]
+        for key in keys:
+            if self.types(id, key):
+                raise ValueError(f"{key} is for typing plays in the Tag room. Take another sign or a function key, "
+                                 "or hold Ctrl or Alt with it.")
         for key in keys:
             holder = self.holder(key, self._actions[id].group, besides=id)
             if holder is not None:
@@ -237,7 +256,7 @@ class KeyButton(QPushButton):
         self._kept: tuple[str, QFont, QFontMetrics, int] | None = None      # for the type that the button had then
         self._kept_for = QFont()
         super().__init__(text or action.text, parent)
-        self._keys, self._id, self._what = keys, id, action.text
+        self._keys, self._id, self._what, self._meaning = keys, id, action.text, action.meaning
         self.setFocusPolicy(Qt.FocusPolicy.TabFocus)
         keys.changed.connect(self._name)
         self._name()
@@ -246,7 +265,9 @@ class KeyButton(QPushButton):
         shown = self._keys.shown(self._id)
         self._kept = None
         self.setAccessibleName(self._what)
-        self.setToolTip(f"{self._what} ({shown})" if shown else self._what)
+        told = f"{self._what} ({shown})" if shown else self._what
+        self.setToolTip(f"{told}\n{self._meaning}" if self._meaning else told)
+        self.setAccessibleDescription(self._meaning)
         self.updateGeometry()
         self.update()
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QColor, QImage, QMouseEvent, QPainter
+from PySide6.QtGui import QColor, QImage, QMouseEvent, QPainter, QWheelEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from .timers import timer
@@ -23,12 +23,14 @@ class PictureView(QWidget):
     pressed = Signal(float, float)
     moved = Signal(float, float)
     released = Signal(float, float)
+    turned = Signal(int, bool)      # notches of the wheel, away from the person less than 0; with Shift
 
     def __init__(self, session=None, parent: QWidget | None = None):
         super().__init__(parent)
         self.overlay: Callable[[QPainter, QRectF], None] | None = None
         self.message = ""
         self._words = ""
+        self._turned = 0        # eighths of a degree of the wheel that have not become a notch
         self._image = QImage()
         self._session = None
         self._late = timer(self, _LATE, self.update)
@@ -132,6 +134,17 @@ class PictureView(QWidget):
 
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
         self.moved.emit(*self.fraction_at(event.position()))
+
+    def wheelEvent(self, event: QWheelEvent) -> None:
+        """Whole notches; what a fine wheel turns is added up."""
+        angle = event.angleDelta()
+        self._turned -= angle.y() or angle.x()
+        notches, left = divmod(abs(self._turned), 120)
+        if notches:
+            sign = 1 if self._turned > 0 else -1
+            self._turned = sign * left
+            self.turned.emit(sign * notches, bool(event.modifiers() & Qt.KeyboardModifier.ShiftModifier))
+        event.accept()
 
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
         self.released.emit(*self.fraction_at(event.position()))

@@ -58,6 +58,7 @@ class Player(QObject):
     _arrived = Signal()                 # from other threads, so that the rest happens in the UI thread
     _switched = Signal()
     _hindered = Signal(str, str)
+    _told_silence = False       # of all players: it is the machine that has no sound
 
     def __init__(self, parent: QObject | None = None):
         super().__init__(parent)
@@ -82,14 +83,14 @@ class Player(QObject):
         self._hindered.connect(self._report)
 
     # -- the player under it ------------------------------------------------------------------
-    def _make(self, progress: Progress) -> tuple[Playback, str]:
+    def _make(self, progress: Progress) -> tuple[Playback, str, bool]:
         from ..tagging.opening import load_film_parts
         load_film_parts()
         from ..film.playback import Playback, best_engine
         engine = best_engine()
         playback = Playback(engine, on_picture=self._on_picture, on_playing=self._on_playing,
                             on_problem=self._on_problem)
-        return playback, engine.name
+        return playback, engine.name, getattr(engine, "has_sound", True)
 
     def _on_playing(self, playing: bool) -> None:
         self._tell("_switched")
@@ -112,8 +113,8 @@ class Player(QObject):
         if not self._closed:
             self.failed.emit(f"The film cannot be shown: {why}", "Tagging without pictures still works.")
 
-    def _take_playback(self, made: tuple[Playback, str]) -> None:
-        playback, name = made
+    def _take_playback(self, made: tuple[Playback, str, bool]) -> None:
+        playback, name, has_sound = made
         self._making = False
         if self._closed:
             self._release(playback)
@@ -121,6 +122,9 @@ class Player(QObject):
         self._playback, self.engine_name = playback, name
         if not name.startswith("VLC"):
             self.notice.emit(f"VLC was not found; the film plays through {name}.")
+        if not has_sound and not Player._told_silence:
+            Player._told_silence = True
+            self.notice.emit("No sound here: this machine has no sound card that is in use. The film plays without.")
         playback.speed, playback.volume = self.rate, self.volume
         playback.load(self.film, at=self.position)
         waiting, self._play_when_made = self._play_when_made, False

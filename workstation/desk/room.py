@@ -99,6 +99,9 @@ class Room(SessionHolder, QWidget):
         """The room comes into view with *session*; called each time."""
         self._session = session
 
+    def begin(self) -> None:
+        """The game that was entered is a new one: ask what has to be known first."""
+
     def leave(self) -> None:
         """Another room comes into view, or the game closes."""
 

@@ -125,6 +125,7 @@ QLabel#toast { background: $raised; color: $text; border: 1px solid $edge; borde
 QLineEdit, QPlainTextEdit, QTextEdit, QSpinBox, QDoubleSpinBox, QComboBox, QDateEdit {
   background: $well; border: 1px solid $edge; border-radius: 4px; padding: 4px 7px; min-height: ${lead}px;
   selection-background-color: $accent; selection-color: $on_accent; }
+QLineEdit, QPlainTextEdit, QTextEdit { placeholder-text-color: $quiet; }
 QLineEdit:focus, QPlainTextEdit:focus, QTextEdit:focus, QSpinBox:focus, QDoubleSpinBox:focus, QComboBox:focus {
   border: 2px solid $focus; padding: 3px 6px; }
 QLineEdit[state="bad"] { border: 2px solid $bad; padding: 3px 6px; }

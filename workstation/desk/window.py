@@ -295,15 +295,18 @@ class MainWindow(QMainWindow):
             return
         self.open_game(path)
 
-    def _take_file(self, loaded: Loaded) -> None:
+    def _take_file(self, loaded: Loaded, is_new: bool = False) -> None:
         from .session import Session
         session = Session(*loaded)
+        name = ROOMS[0].name if is_new else self._room_entered_last()
 
         def take() -> None:
-            self._take(session)
+            self._take(session, name)
             self._tell_troubles(loaded.troubles)
             self._tell_copies(loaded.file)
-        self._builder.prepare(self._room_entered_last(), take)      # in turns of the event loop of its own
+            if is_new and self.room is not None:
+                self.room.begin()
+        self._builder.prepare(name, take)       # in turns of the event loop of its own
 
     def _room_entered_last(self) -> str:
         return str(self.settings.value("room", ROOMS[0].name))
@@ -373,9 +376,7 @@ class MainWindow(QMainWindow):
                                 "To begin another, move that file first.")
                 self.open_game(loaded)
                 return
-            self._take_file(loaded)
-            self.toast.tell(f"Kept in {loaded.file.path}, at once, whatever you do. "
-                            f"{self.keys.shown('tag.heading')} names the teams and the rules.")
+            self._take_file(loaded, is_new=True)
 
         self.jobs.start("Looking at the footage", work, ready, lambda why: self.message.fail(
             f"The footage was not opened: {why}",
@@ -403,7 +404,7 @@ class MainWindow(QMainWindow):
                         lambda why: self.message.fail(f"The demo game could not be filmed: {why}",
                                                       "Open footage of your own instead."))
 
-    def _take(self, session: Session) -> None:
+    def _take(self, session: Session, room: str) -> None:
         self.close_game()
         session.setParent(self)
         self.session = session
@@ -416,7 +417,7 @@ class MainWindow(QMainWindow):
         why = session.file.why_read_only
         if why:
             self.message.fail(f"This game is open for reading only: {why}", "Nothing can be changed in this window.")
-        self.go_to(self._room_entered_last())
+        self.go_to(room)
         self.game_opened.emit(session)
 
     def close_game(self) -> None:

@@ -112,10 +112,19 @@ class Filming(SessionHolder, QObject):
         shot = self.shot
         if shot is None:
             return
-        shots = self.session.game.shots
+        session, shots = self.session, self.session.game.shots
         place = shots.index(shot)
-        if place + 1 < len(shots):
-            self.session.do(MergeShots((shot.id, shots[place + 1].id)))
+        if place + 1 == len(shots):
+            session.notice.emit("This is the last shot; there is none to join it with.")
+            return
+        other = shots[place + 1]
+        plays = [number for number, tag in enumerate(session.game.plays, 1) if tag.shot in (shot.id, other.id)]
+        if session.do(MergeShots((shot.id, other.id))) is None:
+            return
+        files = {session.film.source(id).path.name for id in (shot.start.source, other.end.source)}
+        across = f", across the files {' and '.join(sorted(files))}" if len(files) > 1 else ""
+        films = f"; it films plays {' and '.join(map(str, plays))} now" if len(plays) > 1 else ""
+        session.notice.emit(f"Shots {place + 1} and {place + 2} are one{across}{films}.")
 
     def remove(self) -> None:
         shot = self.shot

@@ -34,10 +34,20 @@ _FIELDS = (("title", "Title"), ("visitors", "Visitors"), ("home", "Home"), ("dat
            ("venue", "Place"), ("level", "Level"), ("crew", "Filmed by"))
 
 
+def _told(session: Session) -> str:
+    """Of what a new film was made, in which order, and where the game is kept."""
+    names = [source.path.name for source in session.film.sources]
+    listed = ", then ".join(names) if len(names) < 4 else f"{names[0]}, then {names[1]}, up to {names[-1]}"
+    files = f"{len(names)} files are one film now: {listed}. F7 shows them all and changes their order." \
+        if len(names) > 1 else f"The film is {listed}." if names else ""
+    return f"{files} All is kept in {session.file.path}, at once.".strip()
+
+
 class HeadingForm(SessionHolder, QFrame):
     """Edits the heading of the open game; ``closed`` is sent when it is kept or left."""
 
     closed = Signal()
+    search_wanted = Signal()        # the film of a new game is to be looked through
 
     def __init__(self, parent: QWidget | None = None):
         super().__init__(parent)
@@ -102,6 +112,10 @@ class HeadingForm(SessionHolder, QFrame):
         column.addWidget(self.title)
         column.addWidget(self.asks)
         column.addLayout(form)
+        self.search = QCheckBox("Look through the film for shots and moments now")
+        self.search.setToolTip("Found shots come with their kinds, snaps and whistles: find them before you take or "
+                               "begin any yourself. It takes about a fifteenth of the film's length, beside your work.")
+        column.addWidget(self.search)
         column.addWidget(self.wrong)
         column.addLayout(buttons)
         column.addStretch(1)
@@ -115,7 +129,11 @@ class HeadingForm(SessionHolder, QFrame):
         """Fill the form; of a game that *is_new* it asks what has to be known first."""
         self._session = session
         self.title.setText("A new game" if is_new else "The game")
+        self.asks.setText(f"Who plays, and by which rules? The situation before every play follows from it.\n\n"
+                          f"{_told(session)}")
         self.asks.setVisible(is_new)
+        self.search.setVisible(is_new)
+        self.search.setChecked(is_new)
         heading = session.game.heading
         for name, field in self.fields.items():
             field.setText(getattr(heading, name))
@@ -184,6 +202,9 @@ class HeadingForm(SessionHolder, QFrame):
             return
         if heading == self.session.game.heading or self.session.do(SetHeading(heading)) is not None:
             self.closed.emit()
+            if self.search.isChecked():
+                self.search.setChecked(False)
+                self.search_wanted.emit()
 
     def keyPressEvent(self, event) -> None:
         if event.key() == Qt.Key.Key_Escape:

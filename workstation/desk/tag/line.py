@@ -6,7 +6,7 @@ from PySide6.QtCore import QCoreApplication, QEvent, Qt
 from PySide6.QtGui import QFocusEvent, QInputMethodEvent, QKeyEvent, QKeySequence, QTextCharFormat
 from PySide6.QtWidgets import QLineEdit, QWidget
 
-from ..actions import TAG
+from ..actions import TAG, TYPED
 from ..keys import KeyMap
 from .entry_state import EntryState, Standing, Taker
 
@@ -67,7 +67,7 @@ class EntryLine(QLineEdit):
     def _is_typing(self, event: QKeyEvent) -> bool:
         text = event.text()
         return bool(text) and text.isprintable() and (
-            self.in_comment or text.isalnum() or text in ' -."?,' or self._in_clock(text))
+            self.in_comment or text.isalnum() or text in TYPED or self._in_clock(text))
 
     def _in_clock(self, text: str) -> bool:
         """A colon behind a digit belongs to the time on the game clock."""
@@ -79,4 +79,6 @@ class EntryLine(QLineEdit):
             return False
         self.state.is_selected = bool(self.text()) and self.selectedText() == self.text()
         pressed = QKeySequence(event.keyCombination()).toString(QKeySequence.SequenceFormat.PortableText)
+        if self._keys.types(id, pressed) and self._is_typing(event):        # kept from before such keys were refused
+            return False
         return self.state.taker(id, pressed) is Taker.ROOM

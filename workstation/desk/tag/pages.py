@@ -20,6 +20,7 @@ class TagPages(QObject):
     """*beside* shows the list of plays on its first page, *main* the film; ``closed`` is sent when both do again."""
 
     closed = Signal()
+    search_wanted = Signal()        # for shots and moments, in a film that is new
 
     def __init__(self, beside: Pages, main: Pages, jobs: Jobs):
         super().__init__(main)
@@ -37,6 +38,7 @@ class TagPages(QObject):
             from .heading import HeadingForm
             self.heading = HeadingForm()
             self.heading.closed.connect(self.back)
+            self.heading.search_wanted.connect(self.search_wanted)
             area = QScrollArea()
             area.setWidget(self.heading)
             area.setWidgetResizable(True)

@@ -23,6 +23,10 @@ from .line import EntryLine
 _USUALLY = 13       # words that are offered at the start of a line
 _MARGIN = 12        # pixels left and right
 _FEW = 5            # chips of a usual line
+_ALSO = "Anywhere in it: 4:05 the game clock, 6.5 parts of a yard, \"a comment\""
+_LINE = ("The play as you would call it: what it was, how far, what else happened.\n"
+         "4:05  the game clock before the play\n6.5  parts of a yard; \"inches\" is said too\n"
+         "\"good block\"  a comment, in quotes\nF1 lists every word.")
 _SIDES = ("own", "opp", "home", "visitors", "end zone")
 
 
@@ -92,7 +96,8 @@ class EntryPanel(Wrapping):
         self.setObjectName("panel")
         self._keys = desk.keys
         self.line = EntryLine(desk.keys, self)
-        self.line.setPlaceholderText("run 6 · pass 12 touchdown · punt 22 28 · incomplete")
+        self.line.setPlaceholderText("run 6 · pass 12 touchdown · punt 22 28")
+        self.line.setToolTip(_LINE)
         self.about = label("", "body", "quiet", parent=self)
         self.commit = KeyButton(desk.keys, "tag.commit", "Keep", self)
         self.commit.setProperty("role", "main")
@@ -197,7 +202,8 @@ class EntryPanel(Wrapping):
         elif reading is not None:
             self._say("✓", reading.text, "good")
         else:
-            self._say("", f"next: {entry.wants}" if entry.wants else "", "quiet")
+            wants = f"next: {entry.wants}" if entry.wants else ""
+            self._say("", wants if self.line.text() else f"{wants}. {_ALSO}" if wants else _ALSO, "quiet")
         restyle(self.line, state="bad" if problem is not None or warning else "")
         self._show_words(entry.options)
 

@@ -114,6 +114,7 @@ class TagRoom(Room):
         yield
         self.pages = TagPages(self.beside, self.main, desk.jobs)
         self.pages.closed.connect(self.line.setFocus)
+        self.pages.search_wanted.connect(self.look_through)
         self.reading.followed.connect(self._show_situation)
         self.edits.placed.connect(self._choose_tagged)
         self.edits.removed.connect(self._take_shot_anew)
@@ -201,6 +202,7 @@ class TagRoom(Room):
         }.items():
             keys.bind(id, self, act)
             self.plays.offer(keys, id, act)
+        self.picture.turned.connect(self._turn)
         self.timeline.seeked.connect(lambda *_: self._follow())
         self.timeline.item_chosen.connect(self._on_timeline)
 
@@ -251,6 +253,9 @@ class TagRoom(Room):
         if draft:
             self.line.insert(draft)         # not set, so that it can be taken back as if it had been typed
 
+    def begin(self) -> None:
+        self.pages.show_heading(self.session, is_new=True)
+
     def leave(self) -> None:
         self._keep_draft()
 
@@ -281,9 +286,9 @@ class TagRoom(Room):
         if self.session.film != self._film:
             self._film = self.session.film
             self.suggestions.show_film(self._film)
-        self.state.game_changed(len(self.session.game.plays))
         if self._keeping:
             return
+        self.state.game_changed(len(self.session.game.plays))
         if not self.state.is_dirty:
             self._follow()
             if self.line.text() != (text := self._text_at_hand()):
@@ -483,15 +488,16 @@ class TagRoom(Room):
             if done is None:
                 return
         then = self.state.kept(stay)
+        self.state.game_changed(len(session.game.plays))
         self._draft.stop()
         self._keep_draft()
         if then is Then.STAY:
             self._choose_tagged(row)
-        elif then is Then.NEXT_PLAY:
+        elif then is Then.NEXT_PLAY or self._shot is None:
             self.go_to_row(row + 1)
         else:
             self.state.row = row + 1
-            self._go_on(off_camera=play.kind in OFF_CAMERA)
+            self._go_on(play if play.kind in OFF_CAMERA else None)
 
     def _adding(self, play: Play):
         """The operation that adds *play* at the place at hand, on the shot at hand."""
@@ -509,12 +515,14 @@ class TagRoom(Room):
         return several(f"tag play {self.row + 1}",
                        [add, ChangeShots((replace(shot, kind=shot.kind or kind, confirmed=True),))])
 
-    def _go_on(self, off_camera: bool = False) -> None:
-        """To the next shot that may show a play; without shots, to the next new play. After a play that was kept
-        *off_camera* the shot at hand may still wait for its own."""
+    def _go_on(self, unfilmed: Play | None = None) -> None:
+        """To the next shot that may show a play; without shots, to the next new play. After a play that nobody films
+        the shot at hand may still wait for its own."""
         session = self.session
         game, shot = session.game, session.shot(self._shot)
-        if off_camera and shot is not None and shot.kind not in EXTRAS and not films_a_play(game, shot.id):
+        if unfilmed is not None and shot is not None and shot.kind not in EXTRAS and not films_a_play(game, shot.id):
+            session.notice.emit(f"Kept: {unfilmed.kind.value}. This shot still waits for its own play; "
+                                f"{self.desk.keys.shown('tag.commit')} passes over it.")
             self.state.take(self.row, is_between=self.row < self.state.plays)
             self._fill("")
             self._show_row()
@@ -524,7 +532,7 @@ class TagRoom(Room):
         else:
             start = bisect_left(game.shots, session.time, key=lambda each: session.film.time_of(each.start))
         following = next_play_shot(game, start)
-        if following is None or (off_camera and shot is None):
+        if following is None or (unfilmed is not None and shot is None):
             self._choose(len(game.plays))
             return
         self._shot = following.id
@@ -632,6 +640,10 @@ class TagRoom(Room):
 
     def _skip(self, seconds: int) -> None:
         self.session.seek_time(self.session.time + seconds)
+
+    def _turn(self, notches: int, shift: bool) -> None:
+        """The wheel over the picture: a picture a notch, with Shift a second."""
+        self._skip(notches) if shift else self._step(notches)
 
     def _rate(self, steps: int) -> None:
         self.session.player.change_rate(steps)

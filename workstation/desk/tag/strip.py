@@ -15,7 +15,8 @@ from ..session import Session
 from ..suggesting import Suggestions
 from ..widgets import Wrapping, flow, label
 
-_SHORT = {MomentKind.CONFRONTATION_OVER: "Over", MomentKind.RESULT_SHOWN: "Result"}      # on their buttons
+_SHORT = {MomentKind.CONFRONTATION_OVER: "Over", MomentKind.RESULT_SHOWN: "Result",
+          MomentKind.CARE: "Care given"}      # on their buttons
 _PAGES = {"tag.find": "Find", "tag.situation": "Set", "tag.heading": "Game", "tag.sheet": "Sheet"}
 
 
@@ -91,7 +92,8 @@ class Strip(Wrapping):
             if found is not None:
                 text = f"no shots yet – {key('tag.take')} takes the {len(found.shots)} that were found"
             elif files > 1 and not game.shots:
-                text = f"no shots yet – {key('tag.take')} takes each of the {files} files as one"
+                text = (f"no shots yet – {key('tag.find')} finds them with their kinds; "
+                        f"{key('tag.take')} takes each of the {files} files as one")
             elif files and not game.shots:
                 text = f"no shots yet – {key('tag.find')} looks for them, {key('tag.new_shot')} begins one"
             else:

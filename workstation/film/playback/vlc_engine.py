@@ -21,6 +21,7 @@ import vlc
 
 from ..film import Source
 from .engine import STREAMS, PlayerEvent, PlayerEventKind, SeekSupport, StartPoint
+from .sound_output import has_sound_output, quieten
 from .time_stretch import StretchedSound
 
 _Format = CFUNCTYPE(c_uint, POINTER(c_void_p), c_void_p, *[POINTER(c_uint)] * 4)
@@ -41,7 +42,10 @@ class VlcEngine:
 
     def __init__(self) -> None:
         extra = shlex.split(os.environ.get("FILM_WORKSTATION_VLC", ""))
-        self._instance = vlc.Instance([*OPTIONS, *extra])
+        quieten()
+        self.has_sound = has_sound_output()
+        silent = () if self.has_sound else ("--aout=dummy",)    # else each source is tried on every kind of output
+        self._instance = vlc.Instance([*OPTIONS, *silent, *extra])
         if self._instance is None:
             raise RuntimeError("libVLC does not start; its plugins may be missing (package vlc-plugin-base)")
         self.name = "VLC " + vlc.libvlc_get_version().decode().split()[0]
