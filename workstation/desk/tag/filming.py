@@ -14,6 +14,7 @@ from ...tagging.operations import (
     AddMoment,
     AddShots,
     ChangeShots,
+    ConfirmMoments,
     ConfirmShots,
     MergeShots,
     MoveMoment,
@@ -44,14 +45,18 @@ class Filming(SessionHolder, QObject):
 
     # -- moments ------------------------------------------------------------------------------
     def mark(self, kind: MomentKind) -> None:
-        """Mark a moment at the picture on show; the same kind again at once moves the mark."""
+        """Mark a moment at the picture on show; the same kind again at once moves the mark, and on the mark itself says
+        that it is right."""
         session = self.session
         at = session.position_to_mark()
         if at is None:
             return
         near = self._nearest(at, kind)
         if near is not None and abs(session.film.time_of(near.at) - session.film.time_of(at)) <= _SAME:
-            done = near.at == at or session.do(MoveMoment(near.id, at))
+            if near.at != at:
+                done = session.do(MoveMoment(near.id, at))
+            else:
+                done = not near.uncertainty or session.do(ConfirmMoments((near.id,)))
         else:
             done = session.do(AddMoment(kind, at))
         if done is not None:
@@ -70,6 +75,20 @@ class Filming(SessionHolder, QObject):
         if near is not None and session.do(RemoveMoment(near.id)) is not None:
             at = spoken_time(float(session.film.time_of(near.at)), True)
             session.notice.emit(f"Removed: {near.kind.value} at {at}")
+
+    def confirm_moments(self) -> None:
+        """The moments of this shot that were taken from suggestions are right where they are."""
+        session, shot = self.session, self.shot
+        if shot is None:
+            session.notice.emit("The film stands in no shot here; go to the one whose moments are right")
+            return
+        filmed = FilmLayout(session.game).shots[shot.id]
+        unseen = tuple(seen.moment.id for seen in filmed.moments if seen.moment.uncertainty)
+        if not unseen:
+            session.notice.emit("Every moment of this shot was marked or looked at by a person")
+        elif session.do(ConfirmMoments(unseen)) is not None:
+            names = ", ".join(seen.kind.value for seen in filmed.moments if seen.moment.id in unseen)
+            session.notice.emit(f"Looked at and right: {names}")
 
     # -- shots --------------------------------------------------------------------------------
     def call(self, kind: ShotKind) -> None:

@@ -71,7 +71,7 @@ class ShotsLane(Lane):
     # -- the mouse and the keys ------------------------------------------------------------------
     def tooltip(self, time: float, scale: Scale) -> str:
         near = self._moments.at(time, 6 * scale.per_pixel) if _spells_moments(scale) else None
-        if near is not None and self._moments.flag[near]:
+        if near is not None and (self._moments.flag[near] or "\n" in self._moments.tooltip[near]):
             return self._moments.tooltip[near]
         found = self._found.at(time)
         return self._found.tooltip[found] if found is not None else super().tooltip(time, scale)
@@ -195,7 +195,8 @@ class ShotsLane(Lane):
 
 def _moments(basis: Basis) -> Blocks:
     rows = [Block(time, time, moment.id, _MOMENT_KINDS.index(moment.kind), False, moment.kind.value, moment.kind.value,
-             f"{moment.kind.value.capitalize()} at {spoken_time(time, True)}")
+             f"{moment.kind.value.capitalize()} at {spoken_time(time, True)}"
+             + (f"\ntaken from a suggestion, not looked at yet: up to {moment.uncertainty:g} s off" if moment.uncertainty else ""))
             for time, moment in basis.places.moments_between(-1.0, basis.places.duration + 1)]
     rows += [Block(time, time, None, _MOMENT_KINDS.index(kind), True, f"{kind.value}?", f"{kind.value}?",
               f"Suggested: {kind.value} at {spoken_time(time, True)}") for time, kind, _ in basis.suggested]
