@@ -67,7 +67,7 @@ def attack(rounds: int, seed: int, demo: Path) -> tuple[Counter, list[str]]:
         sheet.write_text("kind,gain\n" + "run,3\n" * 1500)
         out, tagged, cache = work / "out", film / "killed.game", work / "cache"
         kinds = {
-            "index": ["-m", "workstation", "export", str(demo), "--plays", "3-6", "--to", str(out)],
+            "index": ["-m", "workstation", "export", str(demo), "--plays", "3-6", "--to", str(out), "--overwrite"],
             "export": ["-m", "workstation", "export", str(demo), "--plays", "3-8", "--to", str(out), "--overwrite"],
             "render": ["-m", "workstation", "sequence", str(demo), "--plays", "3", "--to", str(out / "a.mp4"), "--overwrite"],
             "pack": ["-m", "workstation", "pack", str(demo), "--plays", "3", "--to", str(out / "a.zip")],

@@ -62,3 +62,16 @@ def test_handles_may_be_negative_in_any_form(demo_game_file, tmp_path):
         to = tmp_path / f"{number}.vtt"
         assert commands.run(["sequence", str(demo_game_file), "--plays", "2", "--handles", before, after, "--to", str(to)]) == 0
         assert to.exists()
+
+
+def test_what_a_game_says_cannot_move_the_terminal(tmp_path, capsys):
+    evil = "\x1b[2J\x1b[H\u202e0 findings\r\x9b2J"
+    path = tmp_path / "a.game"
+    from workstation.tagging.model import Game, Heading
+    game = Game(Heading(title=evil, home=evil, visitors=evil, crew=evil, date="2026-10-02"))
+    GameFile.create(path, game=game).close()
+    for arguments in (["check", str(path), str(path)], ["check", str(path)], ["check", str(path), "--profile", evil],
+                      ["sequence", str(path), "--plays", evil, "--to", "a.vtt"], ["json", str(path), "--to", evil + "/a.json"]):
+        commands.run(arguments)
+        told = capsys.readouterr()
+        assert not any(letter in told.out + told.err for letter in "\x1b\r\u202e\x9b"), arguments

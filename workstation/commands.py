@@ -13,7 +13,7 @@ import sys
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 from pathlib import Path
-from typing import Any, NoReturn
+from typing import Any, NoReturn, TextIO
 
 from . import __version__
 from .coverage.checker import CheckedGame, check_game
@@ -38,10 +38,16 @@ from .tagging.model import Game, Heading, SequenceItem
 from .tagging.ranges import HANDLE
 from .tagging.sheets import SheetFileError
 from .targets import refuse_existing
+from .visible import visible, visible_lines
 
 _DIGITS = 9
 _NEGATIVE = re.compile(r"-(\d+\.?\d*|\.\d+)(e[+-]?\d+)?$|-inf$|-nan$", re.IGNORECASE)
 _PLAY_NUMBERS = Range(1, 100_000)
+
+
+def _say(text: object = "", file: TextIO | None = None) -> None:
+    """Print a text of several lines; what would move or hide others on a terminal is written out."""
+    print(visible_lines(str(text)), file=file)
 
 
 class _Wrong(Exception):
@@ -59,7 +65,7 @@ class _Parser(argparse.ArgumentParser):
 
     def error(self, message: str) -> NoReturn:
         message = message if len(message) <= 400 else f"{message[:400]}..."
-        print(f"{self.prog}: {message} (see {self.prog} --help)", file=sys.stderr)
+        _say(f"{self.prog}: {message} (see {self.prog} --help)", file=sys.stderr)
         sys.exit(2)
 
 
@@ -73,7 +79,7 @@ def open_game(path: Path, profile: str | None = None, footage: bool = False) -> 
     with GameFile.open(path, read_only=True) as file:
         game = file.game
         for copy in file.look_for_copies():
-            print(f"beware: {copy}", file=sys.stderr)
+            _say(f"beware: {copy}", file=sys.stderr)
     if footage:
         game = replace(game, film=relink(game.film, [path.parent]))
     return check_game(game, profile)
@@ -82,7 +88,7 @@ def open_game(path: Path, profile: str | None = None, footage: bool = False) -> 
 def _demo(arguments: argparse.Namespace) -> int:
     from .demo.game_file import write_demo_game
 
-    print(write_demo_game(arguments.to, progress=_bar("filming the demo game"),
+    _say(write_demo_game(arguments.to, progress=_bar("filming the demo game"),
                           layout="one file" if arguments.one_file else "files"))
     return 0
 
@@ -102,24 +108,24 @@ def _check(arguments: argparse.Namespace) -> int:
         return 0
     for one in opened:
         if len(opened) > 1:
-            print(one.game.heading.title or f"{one.game.heading.visitors} at {one.game.heading.home}")
+            _say(visible(one.game.heading.title or f"{one.game.heading.visitors} at {one.game.heading.home}"))
         _table(["film", "rule", "severity", "what", "decision"],
                [[spoken_time(finding.time), finding.rule, str(finding.severity), finding.title,
                  str(finding.decision.verdict or "commented") if finding.decision else ""]
                 for finding in one.coverage.findings])
         for line in one.coverage.waiting:
-            print(f"not judged yet: {line}")
+            _say(f"not judged yet: {line}")
         for line in one.coverage.yielded:
-            print(f"practice yields: {line}")
-        print(f"{len(one.coverage.findings)} findings")
+            _say(f"practice yields: {line}")
+        _say(f"{len(one.coverage.findings)} findings")
     if len(opened) > 1:
         from .coverage.trend import by_crew
 
         crews = by_crew((one.game.heading, summarise(one.coverage)) for one in opened)
         for crew, games in crews.items():
-            print()
+            _say()
             if len(crews) > 1:
-                print(f"filmed by {crew or 'nobody named'}:")
+                _say(f"filmed by {crew or 'nobody named'}:")
             _trend(games)
     return 0
 
@@ -167,7 +173,7 @@ def _policy(arguments: argparse.Namespace) -> int:
     if arguments.json:
         print(json.dumps(record_plain(one.game, told), indent=1, ensure_ascii=not _shows_all()))
     else:
-        print("\n".join(record_lines(one.game, told)))
+        _say("\n".join(record_lines(one.game, told)))
     return 1 if any(each.verdict is Verdict.NOT_MET for each in told) else 0
 
 
@@ -193,7 +199,7 @@ def _practice(arguments: argparse.Namespace) -> int:
            [[row.date or "undated", row.trainee, row.answer, f"{row.given} of {row.needed}" if row.needed else "",
              str(row.too_many or "")] for row in table.itertuples()])
     for each in results[-1][2].differences:
-        print(f"before play {numbers.get(each.gap.after or 0, 'the end')}: {each.answer} "
+        _say(f"before play {numbers.get(each.gap.after or 0, 'the end')}: {each.answer} "
               f"{'was needed' if each.missed else 'was not needed'}. {each.why}")
     return 0
 
@@ -229,12 +235,12 @@ def _export(arguments: argparse.Namespace) -> int:
         from .delivery.policy_record import write_record
 
         for written in write_record(one.game, verdicts(one.game, one.coverage, known_policies(one.game)), arguments.to):
-            print(f"what the film is told about its policies is in {written}")
-    print(f"{len(done.files)} segments and the sheet of {len(sheet)} plays are in {arguments.to}")
+            _say(f"what the film is told about its policies is in {written}")
+    _say(f"{len(done.files)} segments and the sheet of {len(sheet)} plays are in {arguments.to}")
     for note in done.notes:
-        print(note)
+        _say(note)
     for failure in done.failures:
-        print(f"{failure.label}: {failure.why}", file=sys.stderr)
+        _say(f"{failure.label}: {failure.why}", file=sys.stderr)
     return 1 if done.failures else 0
 
 
@@ -269,14 +275,14 @@ def _track(arguments: argparse.Namespace) -> int:
     _table(["", "period", "clock", "offense", "situation", "visitors-home", "play", "result", "certainty"], rows)
     for number, (step, row) in enumerate(zip(steps, sheet, strict=True), 1):
         for note in row.notes:
-            print(f"play {number}: {note}")
+            _say(f"play {number}: {note}")
         for reason in step.reasons:
-            print(f"play {number}, {step.certainty}: {reason}")
+            _say(f"play {number}, {step.certainty}: {reason}")
         for choice in step.choices:
-            print(f"play {number}, or: {choice}")
+            _say(f"play {number}, or: {choice}")
     if steps:
         after = steps[-1].after
-        print(f"after play {len(steps)}: {spoken_situation(after, rulebook.field_length)}, "
+        _say(f"after play {len(steps)}: {spoken_situation(after, rulebook.field_length)}, "
               f"visitors {after.score_visitors}, home {after.score_home}")
     return 0
 
@@ -319,11 +325,11 @@ def _sequence(arguments: argparse.Namespace) -> int:
 def _tell(written: Written) -> int:
     """Print where a sequence lies and what a person should know of it; 1 if some of it could not be made."""
     for line in (str(written.path), *written.notes):
-        print(line)
+        _say(line)
     if written.not_filmed:
-        print(f"{written.not_filmed} of these plays were not filmed", file=sys.stderr)
+        _say(f"{written.not_filmed} of these plays were not filmed", file=sys.stderr)
     for line in written.missing:
-        print(line, file=sys.stderr)
+        _say(line, file=sys.stderr)
     return 1 if written.missing else 0
 
 
@@ -340,7 +346,7 @@ def _pack(arguments: argparse.Namespace) -> int:
 
 
 def _verify(arguments: argparse.Namespace) -> int:
-    from .delivery.verifying import PackError, verify_pack, visible
+    from .delivery.verifying import PackError, verify_pack
 
     try:
         verified = verify_pack(arguments.pack, arguments.manifest_sha256)
@@ -348,8 +354,8 @@ def _verify(arguments: argparse.Namespace) -> int:
         raise _Wrong(str(error)) from None
     for word, names in (("altered", verified.altered), ("missing", verified.missing), ("added", verified.added)):
         for name in names:
-            print(f"{word}: {visible(name)}")
-    print(f"{visible(verified.title)}, made {visible(verified.made)}: "
+            _say(f"{word}: {visible(name)}")
+    _say(f"{visible(verified.title)}, made {visible(verified.made)}: "
           + (f"all {len(verified.intact)} files are as they were" if verified.whole else "this pack was changed"))
     return 0 if verified.whole else 1
 
@@ -363,7 +369,7 @@ def _report(arguments: argparse.Namespace) -> int:
         raise _Wrong(str(error)) from None
     one = open_game(arguments.game, arguments.profile, footage=True)
     refuse_existing(arguments.to, arguments.overwrite)
-    print(write_report(one.game, one.steps, one.coverage, arguments.to, progress=_bar("writing the report")))
+    _say(write_report(one.game, one.steps, one.coverage, arguments.to, progress=_bar("writing the report")))
     return 0
 
 
@@ -373,7 +379,7 @@ def _to_json(arguments: argparse.Namespace) -> int:
     game = open_game(arguments.game).game
     refuse_existing(arguments.to, arguments.overwrite)
     write_json(game, arguments.to)
-    print(arguments.to)
+    _say(arguments.to)
     return 0
 
 
@@ -383,7 +389,7 @@ def _from_json(arguments: argparse.Namespace) -> int:
     if not arguments.json.exists():
         raise _Wrong(f"{arguments.json} is not there; name a game written by the json command")
     import_game(arguments.json, arguments.to).close()
-    print(arguments.to)
+    _say(arguments.to)
     return 0
 
 
@@ -404,9 +410,10 @@ def _bar(doing: str) -> Callable[[float], None]:
 
 
 def _table(head: Sequence[str], rows: Sequence[Sequence[str]]) -> None:
+    rows = [[visible(cell) for cell in row] for row in rows]
     widths = [max(len(row[column]) for row in [head, *rows]) for column in range(len(head))]
     for row in [head, *rows]:
-        print("  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip())
+        _say("  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip())
 
 
 def _plays(text: str) -> list[int]:
@@ -557,7 +564,7 @@ def run(argv: Sequence[str]) -> int:
     try:
         return int(arguments.work(arguments))
     except _REPORTED as error:
-        print(f"python -m workstation: {_said(error)}", file=sys.stderr)
+        _say(f"python -m workstation: {_said(error)}", file=sys.stderr)
         return 2
 
 

@@ -16,10 +16,11 @@ from tests.footage import make
 from workstation import commands
 from workstation.delivery.pack import MANIFEST, Contents, make_pack
 from workstation.delivery.rendering import Settings
-from workstation.delivery.verifying import PackError, manifest_digest, said_digest, verify_pack, visible
+from workstation.delivery.verifying import PackError, manifest_digest, said_digest, verify_pack
 from workstation.film.film import Film
 from workstation.film.probe import probe
 from workstation.tagging.model import Game, Heading
+from workstation.visible import visible
 
 
 @pytest.fixture(scope="module")

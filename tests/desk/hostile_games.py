@@ -27,6 +27,7 @@ BATCH = 100
 
 def batch(seed: int, first: int, rounds: int, pipe) -> None:
     from PySide6.QtCore import QSettings
+
     from workstation.desk.app import make_application
     from workstation.desk.rooms import ROOMS
     from workstation.desk.window import MainWindow

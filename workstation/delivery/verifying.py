@@ -19,6 +19,7 @@ from pathlib import Path
 from typing import IO, Any, TypeVar
 
 from ..targets import PACK_FORM, PACK_MANIFEST
+from ..visible import visible
 
 LARGEST_MANIFEST = 16 << 20     # bytes; a pack of thousands of files stays far below
 LARGEST_FILE = 1 << 50          # bytes
@@ -40,7 +41,7 @@ class PackError(Exception):
 @dataclass(frozen=True, slots=True)
 class Verified:
     """What a check of a pack found; each tuple holds names. ``whole`` if nothing was altered. Names and texts are as the
-    pack has them: see :func:`visible` for how to show them."""
+    pack has them: see :mod:`..visible` for how to show them."""
 
     title: str
     made: str
@@ -69,12 +70,6 @@ def manifest_digest(pack: Path) -> str:
         return hashlib.sha256(_manifest_of(present, opened, pack)).hexdigest()
 
     return _opened(pack, digest)
-
-
-def visible(text: str) -> str:
-    """*text* with every character that would move or hide what stands around it written out, as ``\\x1b``."""
-    return "".join(letter if letter == " " or unicodedata.category(letter)[0] not in "CZ"
-                   else letter.encode("unicode_escape").decode() for letter in text)
 
 
 def _opened(pack: Path, ask: Callable[[Mapping[str, object], Callable[[str], IO[bytes]]], T]) -> T:
