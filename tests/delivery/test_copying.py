@@ -172,3 +172,21 @@ def test_a_span_between_two_pictures_is_refused(footage, tmp_path):
     with pytest.raises(CannotCopy, match="no picture between"):
         copy_part(Part(source, int(pts[20]) + 1, int(pts[20]) + 2), tmp_path / "copy.mp4")
     assert not list(tmp_path.iterdir())
+
+
+def test_every_span_of_a_program_stream_is_copied(footage, tmp_path):
+    """Where two packets of its sound begin in one piece of it, both get one time: a muxer refuses that."""
+    disc = footage / "disc.vob"
+    run("ffmpeg", "-y", "-loglevel", "error", "-f", "lavfi", "-i", "testsrc2=size=352x288:rate=25:duration=6", "-f", "lavfi", "-i",
+        "sine=duration=6", "-c:v", "mpeg2video", "-g", "15", "-bf", "2", "-b:v", "2M", "-c:a", "ac3", "-b:a", "448k", "-f", "vob",
+        str(disc))
+    with av.open(str(disc)) as container:
+        times = [packet.pts for packet in container.demux(audio=0) if packet.size]
+    assert len(set(times)) < len(times)         # else this is not such a stream
+    source = probe(disc, "disc")
+    for first in range(0, 110, 9):
+        copied = copy_part(segment_of(source, first, first + 40).parts[0], tmp_path / "copy.mp4")
+        with av.open(str(copied.path)) as container:
+            starts = [packet.pts for packet in container.demux(audio=0) if packet.size]
+        steps = {later - one for one, later in zip(starts, starts[1:])}
+        assert steps <= {1535, 1536, 1537}      # AC-3 packets hold 1536 samples

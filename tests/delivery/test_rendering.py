@@ -20,6 +20,7 @@ from workstation.delivery.overlay import INK, Marks, draw
 from workstation.delivery.rendering import Settings, render
 from workstation.delivery.segment import Part, Segment
 from workstation.film.film import Film
+from workstation.film.frames import FrameReader
 from workstation.film.index import index_of
 from workstation.film.probe import probe
 from workstation.film.time import Instant
@@ -113,6 +114,56 @@ def quarter_turn(path: Path) -> None:
     one = 1 << 16
     data[at:at + 36] = struct.pack(">9i", 0, one, 0, -one, 0, 0, 0, 0, 1 << 30)
     path.write_bytes(data)
+
+
+@pytest.mark.parametrize(("scan", "order", "bottom"), [("tff", "tff", False), ("bff", "bff", True)])
+def test_an_interlaced_picture_is_rendered_as_it_is_shown(tmp_path, scan, order, bottom):
+    """Of two moments in one picture both show the first, whichever lines hold it."""
+    path = tmp_path / f"{scan}.mts"
+    run("ffmpeg", "-y", "-loglevel", "error", "-f", "lavfi", "-i",
+        "color=gray:size=192x108:rate=50:duration=1,drawbox=x=40:y=20:w=40:h=60:color=white:t=fill,scroll=h=0.05", "-vf",
+        f"interlace=scan={scan}:lowpass=off,setfield={order}", "-c:v", "libx264", "-flags", "+ildct+ilme", "-x264-params",
+        f"{order}=1", "-qp", "1", "-pix_fmt", "yuv420p", "-f", "mpegts", str(path))
+    source = probe(path, "s")
+    index = index_of(source)
+    with FrameReader(Film((source,))) as reader:
+        picture = reader.frame_at(Instant("s", int(index.pts[10])))
+        assert picture.interlaced and picture.bottom_first == bottom
+        shown = picture.rgb().astype(int)[:, :, 1]
+    with av.open(str(rendered([segment_of(source, 10, 12)], tmp_path / "out.mp4", EXACT))) as container:
+        written_ = next(container.decode(video=0)).to_ndarray(format="rgb24").astype(int)[:, :, 1]
+    picture.bottom_first = not bottom
+    other = picture.rgb().astype(int)[:, :, 1]
+    assert np.abs(written_ - shown).mean() < 0.3 * np.abs(written_ - other).mean()
+
+
+def test_a_joined_film_takes_the_form_of_most_of_it(footage, tmp_path):
+    """A short small clip first does not make a film of large ones small."""
+    small, large = probe(make("h264", footage), "a"), probe(make("interlaced-ts", tmp_path, size="384x216"), "b")
+    film = rendered([segment_of(small, 0, 20), segment_of(large, 0, 60)], tmp_path / "out.mp4")
+    assert (video_of(film)["width"], video_of(film)["height"]) == (384, 216)
+    chosen = rendered([segment_of(large, 0, 5)], tmp_path / "chosen.mp4", Settings(width=128, height=72, preset="ultrafast"))
+    assert (video_of(chosen)["width"], video_of(chosen)["height"]) == (128, 72)
+
+
+def test_sound_that_cannot_be_decoded_costs_itself_only_and_is_said(footage, tmp_path):
+    path = tmp_path / "spoilt.mp4"
+    path.write_bytes(make("h264", footage).read_bytes())
+    with av.open(str(path)) as container:
+        packet = [each for each in container.demux(audio=0) if each.size][60]
+        at, size = packet.pos, packet.size
+        seconds = float(packet.pts * packet.time_base)
+    data = bytearray(path.read_bytes())
+    data[at:at + size] = bytes(byte ^ 0x5A for byte in data[at:at + size])
+    path.write_bytes(data)
+    done = render([segment_of(probe(path, "s"), 0, 110)], tmp_path / "out.mp4", Settings(preset="ultrafast"))
+    (note,) = done.notes
+    assert "spoilt.mp4: 0.02 s of its sound could not be decoded" in note
+    with av.open(str(tmp_path / "out.mp4")) as container:
+        heard = np.concatenate([frame.to_ndarray() for frame in container.decode(audio=0)], axis=1)[0]
+    loud = np.abs(heard).reshape(-1)[:len(heard) // 480 * 480].reshape(-1, 480).max(1) > 0.03
+    silent = np.flatnonzero(~loud[:355])
+    assert len(silent) <= 8 and all(abs(window / 100 - seconds) < 0.08 for window in silent)
 
 
 def test_caption_strip_lies_below_the_picture(film, tmp_path):

@@ -26,7 +26,7 @@ from ..film.probe import Container, find_picture_stream, open_container
 from ..film.writing import DISK_ERRORS, disk_error, written_whole
 from .decoding import SAMPLE_RATE, sound
 from .edit_box import limit_shown
-from .reading import Placed, packets_from
+from .reading import Placed, once_each, packets_from
 from .segment import Part
 from .timecode import timecode_at
 
@@ -202,7 +202,8 @@ def _collect(container: Container, video: av.VideoStream, carried: list[av.Audio
     while pictures and pictures[-1].pts >= part.end:
         pictures.pop()
     _fill_in_decoding_times(pictures)
-    return pictures, sounds
+    return pictures, [packet for stream in carried
+                      for packet in once_each(each for each in sounds if each.stream is stream)]
 
 
 def _fill_in_decoding_times(pictures: list[Placed]) -> None:

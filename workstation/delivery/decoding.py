@@ -17,7 +17,7 @@ from ..film.decoder import Decoder
 from ..film.faults import FilmError
 from ..film.index import index_of
 from ..film.probe import open_container, picture_stream
-from .reading import land_before
+from .reading import land_before, once_each
 from .segment import Part
 
 SAMPLE_RATE = 48_000
@@ -166,7 +166,7 @@ def _sound_frames(part: Part, track: int, lost: Callable[[Fraction], None] | Non
                 land_before(container, picture_stream(container), source, part.start - round(1 / source.time_base))
             except av.FFmpegError:      # damage to its list of places
                 container.seek(0)
-            for packet in container.demux(audio):
+            for packet in once_each(container.demux(audio)):
                 try:
                     for frame in packet.decode():
                         if isinstance(frame, av.AudioFrame):

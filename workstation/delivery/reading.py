@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import Any
 
 import av
@@ -49,6 +49,20 @@ def land_before(container: Container, video: av.VideoStream, source: Source, pts
     """Put the container at or before a keyframe shown at or before ``pts``, for what lies beside the pictures."""
     index = index_of(source)
     _land(container, video, index, index.key_for(pts))
+
+
+def once_each(packets: Iterable[Placed]) -> Iterator[Placed]:
+    """Packets of one sound track with each its own time: where two in a program stream begin in one piece of it, libavformat
+    gives both the later one's."""
+    held: Placed = None
+    for packet in packets:
+        if held is not None:
+            if held.pts is not None and packet.pts is not None and held.pts == packet.pts and held.duration:
+                held.pts = held.dts = packet.pts - held.duration
+            yield held
+        held = packet
+    if held is not None:
+        yield held
 
 
 def _land(container: Container, video: av.VideoStream, index: FrameIndex, key: int) -> None:

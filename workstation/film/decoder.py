@@ -18,11 +18,20 @@ from .index import FrameIndex
 from .probe import BYTE_SEEKING, Packet, open_container, picture_stream
 
 
+_BOTTOM_SHOWN_FIRST = (3, 4)     # of libavcodec's AVFieldOrder, whichever field is coded first
+
+
 def timestamp(frame: av.VideoFrame) -> int:
     """The timestamp of a frame; those without one are never handed out."""
     if frame.pts is None:
         raise ValueError("a frame without a timestamp")
     return frame.pts
+
+
+def is_bottom_first(stream: av.VideoStream) -> bool:
+    """Whether the field of the lower lines is shown first, as far as the stream says; DV's always is (IEC 61834)."""
+    context = stream.codec_context
+    return int(context.field_order) in _BOTTOM_SHOWN_FIRST or context.name == "dvvideo"
 
 
 class Decoder:
@@ -46,6 +55,10 @@ class Decoder:
         self._container = open_container(self.source.path)
         self._stream = picture_stream(self._container)
         self._stream.thread_type = threads
+
+    @property
+    def bottom_first(self) -> bool:
+        return is_bottom_first(self._stream)
 
     def close(self) -> None:
         self._frames = iter(())

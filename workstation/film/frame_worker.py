@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 import av
 
-from .decoder import Decoder, timestamp
+from .decoder import Decoder, is_bottom_first, timestamp
 from .faults import NoPicture, reason_for
 from .film import Source
 from .film_indexes import FilmIndexes, FramePlace
@@ -187,7 +187,7 @@ class FrameWorker:
                 if expected is not None and number > expected:
                     self._indexes.lost.update((position, missing) for missing in range(expected, number))
                 if got and first <= number:
-                    self._cache.add((position, number), _picture(decoder.source, got[1]), self._prefetch.distance)
+                    self._cache.add((position, number), _picture(decoder.source, got[1], decoder.bottom_first), self._prefetch.distance)
             if got is None or number >= last:
                 return
             expected = number + 1
@@ -221,9 +221,9 @@ class FrameWorker:
             self._cache.evict_source(position, self._prefetch.distance, near)
 
 
-def _picture(source: Source, frame: av.VideoFrame) -> Picture:
+def _picture(source: Source, frame: av.VideoFrame, bottom_first: bool) -> Picture:
     return Picture(Instant(source.id, timestamp(frame)), frame, source.rotation, source.pixel_aspect,
-                   bool(frame.interlaced_frame))
+                   bool(frame.interlaced_frame), bottom_first)
 
 
 def _seek_without_index(source: Source, pts: int) -> Picture:
@@ -238,7 +238,7 @@ def _seek_without_index(source: Source, pts: int) -> Picture:
                 container.seek(aim, stream=stream, backward=True)
             found = _decoded_to(container.demux(stream), pts, from_start=aim <= source.start_pts)
         if found is not None:
-            return _picture(source, found)
+            return _picture(source, found, is_bottom_first(stream))
         if aim <= source.start_pts:
             raise NoPicture(source.id, f"{source.path.name}: no picture could be decoded here.")
         back = max(back * 2, int(2 / source.time_base))

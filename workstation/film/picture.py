@@ -23,15 +23,16 @@ class Picture:
     wherever the two differ, as a deinterlacing player does.
     """
 
-    __slots__ = ("frame", "instant", "interlaced", "pixel_aspect", "rotation")
+    __slots__ = ("bottom_first", "frame", "instant", "interlaced", "pixel_aspect", "rotation")
 
     def __init__(self, instant: Instant, frame: av.VideoFrame, rotation: int = 0,
-                 pixel_aspect: Fraction = Fraction(1), interlaced: bool = False) -> None:
+                 pixel_aspect: Fraction = Fraction(1), interlaced: bool = False, bottom_first: bool = False) -> None:
         self.instant = instant
         self.frame = frame
         self.rotation = rotation
         self.pixel_aspect = pixel_aspect
         self.interlaced = interlaced
+        self.bottom_first = bottom_first
 
     def rgb(self) -> np.ndarray:
         """Height x width x 3 bytes (red, green, blue), upright, with square pixels."""
@@ -45,7 +46,7 @@ class Picture:
     def _converted(self, pixels: str, channels: int) -> np.ndarray:
         width = round(self.frame.width * self.pixel_aspect)
         result = converted(self.frame, pixels, channels, width)
-        return upright(deinterlaced(result) if self.interlaced else result, self.rotation)
+        return upright(deinterlaced(result, self.bottom_first) if self.interlaced else result, self.rotation)
 
 
 def converted(frame: av.VideoFrame, pixels: str, channels: int, width: int | None = None,
@@ -72,10 +73,13 @@ def upright(pixels: np.ndarray, rotation: int) -> np.ndarray:
     return np.ascontiguousarray(np.rot90(pixels, -rotation // 90 % 4))
 
 
-def deinterlaced(pixels: np.ndarray) -> np.ndarray:
-    """Replace odd lines by the mean of their neighbours where they stand out from both: there the second
-    field shows something that has moved on."""
+def deinterlaced(pixels: np.ndarray, bottom_first: bool = False) -> np.ndarray:
+    """Replace odd lines (even ones, if the field of the odd ones is the first) by the mean of their neighbours where they
+    stand out from both: there the second field shows something that has moved on."""
     result = pixels.copy()
+    if bottom_first:
+        result[1:] = deinterlaced(pixels[1:])
+        return result
     here = result[1:-1:2]
     above, below = pixels[0:-2:2][:len(here)], pixels[2::2][:len(here)]
     green = pixels[:, :, 1].astype(np.int16)
