@@ -8,6 +8,7 @@ import subprocess
 import sys
 from pathlib import Path
 
+import av
 import pandas as pd
 import pytest
 
@@ -109,6 +110,13 @@ def test_sequence_pack_and_verify(demo_game_file, tmp_path):
     for suffix in ("mp4", "otio", "edl", "vtt", "srt"):
         workstation("sequence", demo_game_file, "--plays", "4,5", "--to", tmp_path / f"sequence.{suffix}")
         assert (tmp_path / f"sequence.{suffix}").stat().st_size > 50
+    small = tmp_path / "small.mp4"
+    workstation("sequence", demo_game_file, "--plays", "4", "--to", small, "--size", "160x90", "--rate", "25", "--quality", "30")
+    with av.open(str(small)) as container:
+        video = container.streams.video[0]
+        assert (video.width, video.height, video.average_rate) == (160, 90, 25)
+    for wrong in (("--size", "161x90"), ("--size", "wide"), ("--rate", "0"), ("--quality", "52")):
+        workstation("sequence", demo_game_file, "--plays", "4", "--to", tmp_path / "no.mp4", *wrong, status=2)
     pack = tmp_path / "pack.zip"
     workstation("pack", demo_game_file, "--plays", "4,5", "--to", pack, "--title", "Spot of the ball")
     assert "as they were" in workstation("verify", pack)[0]

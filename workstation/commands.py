@@ -12,6 +12,7 @@ import re
 import sys
 from collections.abc import Callable, Sequence
 from dataclasses import replace
+from fractions import Fraction
 from pathlib import Path
 from typing import Any, NoReturn, TextIO
 
@@ -42,6 +43,8 @@ from .visible import visible, visible_lines
 
 _DIGITS = 9
 _NEGATIVE = re.compile(r"-(\d+\.?\d*|\.\d+)(e[+-]?\d+)?$|-inf$|-nan$", re.IGNORECASE)
+_SIDES = range(16, 8193)      # pixels
+_QUALITIES = range(52)
 _PLAY_NUMBERS = Range(1, 100_000)
 
 
@@ -219,7 +222,9 @@ def _export(arguments: argparse.Namespace) -> int:
         refuse_existing(to, arguments.overwrite)
     segments = (shot_segments(one.game) if arguments.shots
                 else play_segments(one.game, one.steps, _items(one.game, arguments)))
-    settings = Settings(captions=arguments.captions) if arguments.rendered or arguments.captions else None
+    width, height = arguments.size or (None, None)
+    settings = (Settings(width, height, arguments.rate, arguments.quality, captions=arguments.captions)
+                if arguments.rendered or arguments.captions else None)
     pattern = arguments.pattern or (SHOT_PATTERN if arguments.shots else PATTERN)
     bar = _bar("exporting")
     try:
@@ -314,7 +319,7 @@ def _sequence(arguments: argparse.Namespace) -> int:
     refuse_existing(to, arguments.overwrite)
     request = SequenceRequest(one.game, one.steps, to.stem, _items(one.game, arguments),
                               Form.FILM if suffix == ".mp4" else Form.LISTS, arguments.captions, not arguments.no_drawings,
-                              freeze=arguments.freeze)
+                              freeze=arguments.freeze, size=arguments.size, rate=arguments.rate, quality=arguments.quality)
     try:
         written = write_sequence(request, to, _bar("rendering"))
     except ValueError as error:         # nothing filmed, or more events than the form holds
@@ -338,7 +343,8 @@ def _pack(arguments: argparse.Namespace) -> int:
 
     one = open_game(arguments.game, footage=True)
     request = SequenceRequest(one.game, one.steps, arguments.title, _items(one.game, arguments), Form.PACK,
-                              drawings=not arguments.no_drawings, statement=arguments.statement, freeze=arguments.freeze)
+                              drawings=not arguments.no_drawings, statement=arguments.statement, freeze=arguments.freeze,
+                              size=arguments.size, rate=arguments.rate, quality=arguments.quality)
     try:
         return _tell(write_sequence(request, arguments.to, _bar("packing")))
     except (PackError, ValueError) as error:
@@ -444,6 +450,33 @@ def _seconds(text: str) -> float:
     return seconds
 
 
+def _size(text: str) -> tuple[int, int]:
+    """Width and height of a film. Raises ValueError for what no film has, and for odd numbers, which 4:2:0 has no place for."""
+    width, height = (int(number) for number in text.lower().split("x"))
+    if not all(side in _SIDES and side % 2 == 0 for side in (width, height)):
+        raise ValueError(f"expected two even numbers from {_SIDES.start} to {_SIDES.stop - 1}")
+    return width, height
+
+
+def _rate(text: str) -> Fraction:
+    """Pictures a second. Raises ValueError for what no film has."""
+    rate = Fraction(text)
+    if not 1 <= rate <= 240:
+        raise ValueError("expected 1 to 240 pictures a second")
+    return rate
+
+
+def _quality(text: str) -> int:
+    """x264's rate factor. Raises ValueError for what it has not."""
+    quality = int(text)
+    if quality not in _QUALITIES:
+        raise ValueError(f"expected {_QUALITIES.start} to {_QUALITIES.stop - 1}")
+    return quality
+
+
+_size.__name__ = "size (like 1280x720)"
+_rate.__name__ = "rate (like 30 or 30000/1001)"
+_quality.__name__ = "quality (0 to 51)"
 _seconds.__name__ = "number of seconds"
 _plays.__name__ = "list of plays (like 3,5,7-9)"
 
@@ -466,6 +499,12 @@ def _parser() -> _Parser:
         made.add_argument("--plays", type=_plays, required=required, help="numbers of plays, in order: 3,5,7-9")
         made.add_argument("--handles", type=_seconds, nargs=2, default=(0, 0), metavar=("BEFORE", "AFTER"),
                           help="extra seconds either side of each shot")
+
+    def rendered_form(made: _Parser) -> None:
+        made.add_argument("--size", type=_size, metavar="WIDTHxHEIGHT", help="of a rendered film; default: of most of the footage")
+        made.add_argument("--rate", type=_rate, help="pictures a second of a rendered film; default: of most of the footage")
+        made.add_argument("--quality", type=_quality, default=18, help="of a rendered film, 0 lossless to 51, lower is better; "
+                          "default: %(default)s")
 
     def drawings(made: _Parser) -> None:
         made.add_argument("--no-drawings", action="store_true", help="leave out what was drawn on the picture")
@@ -501,6 +540,7 @@ def _parser() -> _Parser:
     made.add_argument("--shots", action="store_true", help="every shot in place of every play")
     made.add_argument("--rendered", action="store_true", help="encode again (H.264, AAC) in place of copying")
     made.add_argument("--captions", action="store_true", help="render, with situation and score below the picture")
+    rendered_form(made)
     made.add_argument("--pattern", help="file names; default: {number} {situation} {kind}, for shots {number} {kind}")
     made.add_argument("--sheet", choices=("csv", "xlsx", "parquet"), default="csv", help="form of the sheets")
     overwriting(made)
@@ -517,6 +557,7 @@ def _parser() -> _Parser:
     chosen_plays(made, required=True)
     made.add_argument("--to", type=Path, required=True, metavar="FILE")
     made.add_argument("--captions", action="store_true", help="situation and score below the picture")
+    rendered_form(made)
     drawings(made)
     overwriting(made)
 
@@ -526,6 +567,7 @@ def _parser() -> _Parser:
     made.add_argument("--to", type=Path, required=True, metavar="PACK", help="a folder, or a file ending in .zip")
     made.add_argument("--title", default="Disputed sequence")
     made.add_argument("--statement", default="", help="why it is handed on")
+    rendered_form(made)
     drawings(made)
 
     made = command("verify", _verify, "Compare a pack with its manifest and name what was altered.")

@@ -46,6 +46,9 @@ class SequenceRequest:
     drawings: bool = True
     statement: str = ""
     freeze: bool = False        # let the film stand still at each drawing of one moment
+    size: tuple[int, int] | None = None     # width and height in pixels; None: those of most of the film
+    rate: Fraction | None = None            # pictures a second; None: that of most of the film
+    quality: int = 18           # 0 lossless to 51, lower is better
 
     def target(self, folder: Path) -> Path:
         """A path in ``folder``, which is made if need be, at which nothing is yet. Raises OSError."""
@@ -90,7 +93,8 @@ def write_sequence(request: SequenceRequest, to: Path, progress: Callable[[float
         raise ValueError("None of these plays was filmed, so there is nothing to write.")
     marks = (Marks(game.film, game.drawings, FREEZE if request.freeze else Fraction(0), game.shots)
              if request.drawings and game.drawings else None)
-    settings = Settings(captions=request.captions)
+    width, height = request.size or (None, None)
+    settings = Settings(width, height, request.rate, request.quality, captions=request.captions)
     notices = notices_of(segments)
     if form is Form.FILM:
         notices = (*render(segments, to, settings, marks, progress, cancelled).notes, *notices)

@@ -51,6 +51,11 @@ class ExportPanel(QFrame):
         browse.clicked.connect(self._browse)
         self.captions = QCheckBox("Situation below the picture")
         self.captions.setChecked(True)
+        self.picture_size = QComboBox()
+        self.picture_size.setAccessibleName("Size of the film")
+        for words, size in (("Size of most of the film", None), ("1920×1080", (1920, 1080)), ("1280×720", (1280, 720)),
+                            ("640×360", (640, 360))):
+            self.picture_size.addItem(words, size)
         self.freeze = QCheckBox("Hold the picture 2 s at each drawing")
         self.freeze.setToolTip("Else the drawings show on the running film, and the film is as long as what was filmed.")
         self._has_drawings = False
@@ -70,6 +75,7 @@ class ExportPanel(QFrame):
         layout.setSpacing(6)
         layout.addWidget(self.form)
         layout.addLayout(where)
+        layout.addWidget(self.picture_size)
         layout.addWidget(self.captions)
         layout.addWidget(self.freeze)
         layout.addWidget(self.statement)
@@ -111,7 +117,7 @@ class ExportPanel(QFrame):
         request = SequenceRequest(session.game, session.steps, sequence.name, sequence.items,
                                   Form(self.form.currentData()), self.captions.isChecked(),
                                   statement=self.statement.text().strip(),
-                                  freeze=self._has_drawings and self.freeze.isChecked())
+                                  freeze=self._has_drawings and self.freeze.isChecked(), size=self.picture_size.currentData())
 
         def work(progress: Progress) -> Written:
             return write_sequence(request, request.target(Path(to).expanduser()), progress.report, progress.cancelled)
@@ -129,6 +135,7 @@ class ExportPanel(QFrame):
 
     def _on_form(self, *_: object) -> None:
         form = Form(self.form.currentData())
+        self.picture_size.setVisible(form in (Form.FILM, Form.PACK))
         self.captions.setVisible(form in (Form.FILM, Form.PACK))        # what is copied stays as it is
         self.freeze.setVisible(self._has_drawings and form in (Form.FILM, Form.PACK))
         self.statement.setVisible(form is Form.PACK)
