@@ -15,9 +15,20 @@ from workstation.cancelling import Cancelled
 from workstation.commands import open_game
 from workstation.coverage.checker import check
 from workstation.coverage.profile import load_profile
+from workstation.coverage.severities import WORDS
+from workstation.coverage.summary import COLUMNS
 from workstation.delivery.report import gather
 from workstation.delivery.report_writing import write_report
-from workstation.tagging.model import Decision, Heading, ShotKind, Verdict
+from workstation.delivery.still import still
+from workstation.tagging.model import (
+    Decision,
+    Drawing,
+    DrawingKind,
+    Heading,
+    Note,
+    ShotKind,
+    Verdict,
+)
 
 
 @pytest.fixture
@@ -139,3 +150,54 @@ def test_other_suffixes_are_refused_and_cancel_leaves_nothing(opened, tmp_path):
     with pytest.raises(Cancelled):
         write_report(opened.game, opened.steps, opened.coverage, tmp_path / "review.html", cancelled=lambda: True)
     assert not list(tmp_path.glob("review*"))
+
+
+def annotated(opened, tmp_path):
+    """The demo game with a note, a drawing, a waiver and a comment, and its report in both forms."""
+    finding, other = opened.coverage.findings[:2]
+    at = opened.game.film.instant_at(30)
+    game = replace(opened.game, notes=(Note(1, at, "left tackle late"),),
+                   drawings=(Drawing(1, DrawingKind.ARROW, opened.game.film.instant_at(31), ((0.2, 0.2), (0.8, 0.8))),
+                             Drawing(2, DrawingKind.TEXT, opened.game.film.instant_at(31), ((0.5, 0.5),), text="watch him")),
+                   decisions=(Decision(finding.key, Verdict.WAIVED, reason="dark"), Decision(other.key, None, "", "see again")))
+    coverage = check(game, opened.steps, opened.coverage.profile, opened.rulebook)
+    page = page_of(write_report(game, opened.steps, coverage, tmp_path / "review.html"))
+    pdf = write_report(game, opened.steps, coverage, tmp_path / "review.pdf")
+    return game, coverage, page, pdf
+
+
+def test_both_forms_say_the_same(opened, tmp_path):
+    _, coverage, page, pdf = annotated(opened, tmp_path)
+    paper = " ".join(run("pdftotext", "-layout", str(pdf), "-").split())
+    screen = " ".join(page.text.split())
+    compact = paper.replace(" ", "")        # a cell of the table may break its words
+    for words in ("left tackle late", "watch him", "waived: dark", "see again", "Next time:"):
+        assert words in screen and words.replace(" ", "") in compact, words
+    for column in COLUMNS:
+        assert column in screen and set(column.split()) <= set(paper.split())      # heads are wrapped on paper
+    for severity in {finding.severity for finding in coverage.findings}:
+        assert WORDS[severity] in screen and WORDS[severity].replace(" ", "") in compact
+    for finding in coverage.findings:
+        assert f"Next time: {finding.habit}" in screen
+    assert not re.search(r"\b(error|warning)\b", paper)
+
+
+def test_what_was_drawn_is_on_the_picture_of_the_note(opened):
+    game = replace(opened.game, drawings=(
+        Drawing(1, DrawingKind.CIRCLE, opened.game.film.instant_at(31), ((0.5, 0.5), (0.7, 0.5))),))
+    (drawn,) = gather(game, opened.steps, opened.coverage).notes
+    plain = still(game.film, game.film.instant_at(31))
+    assert drawn.picture is not None and (drawn.picture.image != plain.image).any()
+
+
+def test_papers_are_tagged_and_their_type_is_embedded(opened, tmp_path):
+    _, _, _, pdf = annotated(opened, tmp_path)
+    assert re.search(r"Tagged:\s+yes", run("pdfinfo", str(pdf)))
+    fonts = run("pdffonts", str(pdf)).splitlines()[2:]
+    assert fonts and all(line.split()[-5] == "yes" for line in fonts), fonts
+    structure = run("pdfinfo", "-struct-text", str(pdf))
+    for role in ("H1", "H2", "H3", "P (block)", "Table", "TR", "TH", "TD", "Figure"):
+        assert role in structure, role
+    read = " ".join(re.findall(r'"((?:[^"\\]|\\.)*)"', structure))
+    for finding in opened.coverage.findings:        # all that is said is in the structure, not only on the page
+        assert set(re.findall(r"\w+", finding.title)) <= set(re.findall(r"\w+", read))

@@ -13,10 +13,10 @@ from PySide6.QtWidgets import QApplication
 from tests.desk.big_game import FRAME, big_game
 from tests.footage import make
 from workstation.cancelling import Cancelled
+from workstation.coverage.severities import SEVERITIES
 from workstation.desk.jobs import Job, Jobs, Progress
 from workstation.desk.keys import KeyMap
 from workstation.desk.room import Desk
-from workstation.desk.severities import SEVERITIES
 from workstation.desk.suggesting import Suggestions
 from workstation.desk.theme import Theme, contrast
 from workstation.desk.timeline.blocks import Block, blocks

@@ -14,6 +14,10 @@ HABITS = 3
 """How many habits a trainee can work on at a time (common practice, no source)."""
 
 
+COLUMNS = ("delivered", "missed", "too much", "waived", "not judged")
+"""What a tally counts, as every table calls it."""
+
+
 @dataclass(frozen=True, slots=True)
 class Tally:
     """How often something was expected, and what came of it. Waived findings count neither way, and neither does
@@ -33,6 +37,11 @@ class Tally:
     def share(self) -> float | None:
         """Delivered of expected; None where nothing was expected."""
         return self.delivered / self.expected if self.expected else None
+
+    def figures(self) -> tuple[str, ...]:
+        """What stands below :data:`COLUMNS`; empty where there is nothing to say."""
+        return (f"{self.delivered} of {self.expected}" if self.expected else "",
+                *(str(number or "") for number in (self.missed, self.overdone, self.waived, self.not_judged)))
 
     def __add__(self, other: Tally) -> Tally:
         return Tally(self.delivered + other.delivered, self.missed + other.missed,

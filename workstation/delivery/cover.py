@@ -6,10 +6,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from reportlab.platypus import KeepTogether
+from reportlab.platypus import Flowable, KeepTogether
 
 from ..tagging.model import Game
-from .papers import HEADING, NOTICE, SMALL, TITLE, document, number_pages, paragraph, picture, table
+from .papers import HEADING, NOTICE, SMALL, TITLE, paragraph, picture, table, write_document
 from .segment import Segment
 from .still import Still
 
@@ -33,7 +33,7 @@ def write_cover(game: Game, cover: Cover, to: Path) -> Path:
     the notices."""
     heading = game.heading
     played = ", ".join(filter(None, (heading.date, heading.venue, heading.level)))
-    story = [paragraph(cover.title, TITLE),
+    story: list[Flowable] = [paragraph(cover.title, TITLE),
              paragraph(f"{heading.visitors} at {heading.home}" + (f"  ({played})" if played else ""))]
     if heading.crew:
         story.append(paragraph(f"Filmed by {heading.crew}", SMALL))
@@ -61,7 +61,7 @@ def write_cover(game: Game, cover: Cover, to: Path) -> Path:
     if cover.stills:
         story.append(paragraph("Stills", HEADING))
         for taken, line in cover.stills:
-            story.append(KeepTogether([picture(taken, 150), paragraph(
+            story.append(KeepTogether([picture(taken, 150, line), paragraph(
                 f"{line}  ({taken.source.path.name}, frame {taken.frame}, {taken.seconds:.3f} s)", SMALL)]))
     story += [paragraph("How to trust it", HEADING), paragraph(
         "The folder “originals” holds the camera's own pictures, not encoded again" + (
@@ -69,7 +69,7 @@ def write_cover(game: Game, cover: Cover, to: Path) -> Path:
         "source with its SHA-256 digest. “Check a pack” in the desk's menu, or “python -m workstation verify”, compares them "
         "and names what was altered. Whoever made this pack was told the digest of manifest.json itself and can tell it to "
         "you by another way; with it nothing in the pack can be exchanged unnoticed.", SMALL)]
-    document(str(to), cover.title).build(story, onFirstPage=number_pages, onLaterPages=number_pages)
+    write_document(str(to), cover.title, story)
     return to
 
 

@@ -10,65 +10,71 @@ from reportlab.lib.pagesizes import letter
 from reportlab.lib.styles import ParagraphStyle
 from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
-from reportlab.platypus import Image, Paragraph, SimpleDocTemplate, Table, TableStyle
+from reportlab.platypus import Flowable, Image, SimpleDocTemplate, TableStyle
 
+from .paper_type import BOLD, PLAIN, settable
 from .still import Still, jpeg
+from .tagged_pdf import Element, Figure, TaggedCanvas, TaggedParagraph, TaggedTable, marked
 
 INK = colors.HexColor("#1c2430")
 QUIET = colors.HexColor("#556070")
 LINE = colors.HexColor("#c9d0d8")
 SHADE = colors.HexColor("#eef1f4")
 
-_DINGBATS = "✓✔✕✖✗✘★☆"           # some of ISO 32000-1, annex D.6
-
 HIGHEST = 200       # millimetres of a picture; leaves room for the line under it
 
-TITLE = ParagraphStyle("title", fontName="Helvetica-Bold", fontSize=20, leading=24, textColor=INK, spaceAfter=4)
-HEADING = ParagraphStyle("heading", fontName="Helvetica-Bold", fontSize=12.5, leading=16, textColor=INK, spaceBefore=12,
+TITLE = ParagraphStyle("title", fontName=BOLD, fontSize=19, leading=24, textColor=INK, spaceAfter=4)
+HEADING = ParagraphStyle("heading", fontName=BOLD, fontSize=12, leading=16, textColor=INK, spaceBefore=12,
                          spaceAfter=4, keepWithNext=True)
-TEXT = ParagraphStyle("text", fontName="Helvetica", fontSize=9.5, leading=13, textColor=INK, spaceAfter=4)
-SMALL = ParagraphStyle("small", parent=TEXT, fontSize=8, leading=10.5, textColor=QUIET)
+SUBHEADING = ParagraphStyle("subheading", parent=HEADING, fontSize=9.5, leading=12.5, spaceBefore=4, spaceAfter=2)
+TEXT = ParagraphStyle("text", fontName=PLAIN, fontSize=9, leading=13, textColor=INK, spaceAfter=4)
+SMALL = ParagraphStyle("small", parent=TEXT, fontSize=7.5, leading=10.5, textColor=QUIET)
 NOTICE = ParagraphStyle("notice", parent=TEXT, borderColor=INK, borderWidth=1, borderPadding=6, backColor=SHADE,
                         spaceBefore=8, spaceAfter=12)
 
 
-def paragraph(text: str, style: ParagraphStyle = TEXT) -> Paragraph:
-    """Text that a person typed, never markup. Characters that the standard fonts of PDF lack become '?'."""
-    return Paragraph("".join(map(_marked_up, text)).replace("\n", "<br/>"), style)
+_ROLES = {"title": "H1", "heading": "H2", "subheading": "H3"}       # of a style, by its name; everything else is a paragraph
+_HEAD = ParagraphStyle("head", parent=SMALL, fontName=BOLD)
 
 
-def _marked_up(character: str) -> str:
-    return f'<font name="ZapfDingbats">{character}</font>' if character in _DINGBATS else escape(plain(character))
+def paragraph(text: str, style: ParagraphStyle = TEXT, role: str = "", inside: Element | None = None) -> TaggedParagraph:
+    """Text that a person typed, never markup. Characters that the typeface lacks become '?'. *role* says what it is for
+    readers of the structure, else its style does."""
+    made = TaggedParagraph(escape(settable(text)).replace("\n", "<br/>"), style)
+    made.role, made.inside = role or _ROLES.get(style.name, "P"), inside
+    return made
 
 
-def plain(text: str) -> str:
-    """Text in the characters of the standard fonts."""
-    return text.encode("cp1252", "replace").decode("cp1252")
-
-
-def table(rows: list[list[str]], widths: list[float]) -> Table:
+def table(rows: list[list[str]], widths: list[float]) -> TaggedTable:
     """A table with a header row; widths in millimetres."""
-    cells = [[paragraph(cell, SMALL if row else ParagraphStyle("head", parent=SMALL, fontName="Helvetica-Bold"))
-              for cell in line] for row, line in enumerate(rows)]
-    return Table(cells, [width * mm for width in widths], repeatRows=1, style=TableStyle([
+    whole = Element("Table")
+    cells = []
+    for number, line in enumerate(rows):
+        row = Element("TR", whole)
+        cells.append([paragraph(cell, SMALL if number else _HEAD, "TD" if number else "TH", row) for cell in line])
+    return TaggedTable(cells, [width * mm for width in widths], repeatRows=1, style=TableStyle([
         ("LINEBELOW", (0, 0), (-1, -1), 0.4, LINE), ("BACKGROUND", (0, 0), (-1, 0), SHADE),
         ("VALIGN", (0, 0), (-1, -1), "TOP"), ("TOPPADDING", (0, 0), (-1, -1), 2), ("BOTTOMPADDING", (0, 0), (-1, -1), 2)]))
 
 
-def picture(taken: Still, width_mm: float) -> Image:
-    """A still, so wide; narrower where it would be higher than a page."""
+def picture(taken: Still, width_mm: float, alt: str = "") -> Figure:
+    """A still so wide, narrower where it would be higher than a page; *alt* are the words for who cannot see it."""
     height, width = taken.image.shape[:2]
     width_mm = min(width_mm, HIGHEST * width / height)
-    return Image(BytesIO(jpeg(taken, 900)), width_mm * mm, width_mm * mm * height / width)
+    return Figure(Image(BytesIO(jpeg(taken, 900)), width_mm * mm, width_mm * mm * height / width),
+                  alt or f"Picture of {taken.source.path.name}, frame {taken.frame}")
 
 
-def document(to: str, title: str) -> SimpleDocTemplate:
-    return SimpleDocTemplate(to, pagesize=letter, title=title, author="film-workstation", leftMargin=18 * mm,
-                             rightMargin=18 * mm, topMargin=16 * mm, bottomMargin=18 * mm)
+def write_document(to: str, title: str, story: list[Flowable]) -> None:
+    """Write the pages, tagged and with their type embedded, numbered at the foot."""
+    laid_out = SimpleDocTemplate(to, pagesize=letter, title=title, author="film-workstation", leftMargin=18 * mm,
+                                 rightMargin=18 * mm, topMargin=16 * mm, bottomMargin=18 * mm)
+    laid_out.build(story, onFirstPage=_number_pages, onLaterPages=_number_pages, canvasmaker=TaggedCanvas)
 
 
-def number_pages(canvas: Canvas, laid_out: SimpleDocTemplate) -> None:
-    canvas.setFont("Helvetica", 8)
-    canvas.setFillColor(QUIET)
-    canvas.drawString(18 * mm, 10 * mm, plain(laid_out.title))
-    canvas.drawRightString(letter[0] - 18 * mm, 10 * mm, f"page {laid_out.page}")
+def _number_pages(canvas: Canvas, laid_out: SimpleDocTemplate) -> None:
+    with marked(canvas, None):
+        canvas.setFont(PLAIN, 7.5)
+        canvas.setFillColor(QUIET)
+        canvas.drawString(18 * mm, 10 * mm, settable(laid_out.title))
+        canvas.drawRightString(letter[0] - 18 * mm, 10 * mm, f"page {laid_out.page}")

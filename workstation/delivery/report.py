@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 
 from ..cancelling import Cancelled
 from ..coverage.coverage import Coverage
 from ..coverage.finding import Finding
-from ..coverage.summary import Habit, Summary, Tally, summarise
+from ..coverage.summary import COLUMNS, Habit, Summary, Tally, summarise
 from ..film.faults import FilmError
 from ..film.time import Instant, spoken_time
 from ..football.speaking import spoken_period, spoken_situation
@@ -16,18 +17,24 @@ from ..football.step import Step
 from ..tagging.discretion import sensitive_spans
 from ..tagging.layout import FilmLayout
 from ..tagging.model import Game, ShotKind
+from .overlay import Marks, drawn_on
 from .segment import field_length
 from .still import Still, still
 
 
+def _shows_injury(game: Game) -> Callable[[float], bool]:
+    """Whether the picture at a film time shows an injured player."""
+    spans = [span for span in sensitive_spans(FilmLayout(game)) if span[2] is ShotKind.INJURY]
+    return lambda time: any(start <= time <= end for start, end, _ in spans)
+
+
 def withheld(game: Game) -> Callable[[Finding], bool]:
     """Whether a finding's picture stays out of papers that pass from hand to hand, because it shows an injured player."""
-    layout = FilmLayout(game)
-    spans = [span for span in sensitive_spans(layout) if span[2] is ShotKind.INJURY]
+    shows_injury = _shows_injury(game)
     shots = {shot.id for shot in game.shots if ShotKind.INJURY in (shot.kind, shot.opens_on)}
 
     def is_withheld(finding: Finding) -> bool:
-        return finding.shot in shots or any(start <= finding.time <= end for start, end, _ in spans)
+        return finding.shot in shots or shows_injury(finding.time)
     return is_withheld
 
 
@@ -52,6 +59,20 @@ class ReportedFinding:
 
 
 @dataclass(frozen=True)
+class ReportedNote:
+    """What the mentor wrote at a moment, or drew on the picture: then ``picture`` has the drawing."""
+
+    time: float
+    situation: str
+    text: str
+    picture: Still | None = None
+
+    @property
+    def film_time(self) -> str:
+        return spoken_time(self.time)
+
+
+@dataclass(frozen=True)
 class Report:
     """Everything that stands in the report, whatever its form."""
 
@@ -60,6 +81,7 @@ class Report:
     summary: Summary
     entries: Sequence[ReportedFinding]
     periods: Sequence[int]
+    notes: Sequence[ReportedNote] = ()
 
     @property
     def title(self) -> str:
@@ -81,16 +103,17 @@ class Report:
         weakest = "; ".join(f"{rule} {_said(tally)}" for rule, tally in summary.weakest())
         return f"{known} {f'What is weakest: {weakest}.' if weakest else 'Nothing was missing.'}{surplus}"
 
-    def rows(self) -> list[tuple[str, Tally, list[str]]]:
-        """Rule, its tally over the game, and delivered of expected in each period."""
-        return [(rule, self.summary.tally(rule), [_of(by_period.get(period)) for period in self.periods])
+    def columns(self) -> list[str]:
+        """The heads of the table of rules."""
+        return ["rule", *COLUMNS, *(spoken_period(period) for period in self.periods)]
+
+    def rows(self) -> list[list[str]]:
+        """The table of rules: each with its tally over the game, and delivered of expected in each period."""
+        return [[rule, *self.summary.tally(rule).figures(), *(_of(by_period.get(period)) for period in self.periods)]
                 for rule, by_period in self.summary.by_rule.items()]
 
     def habit_entry(self, habit: Habit) -> ReportedFinding | None:
         return next((entry for entry in self.entries if entry.finding.key == habit.example.key), None)
-
-    def period_names(self) -> list[str]:
-        return [spoken_period(period) for period in self.periods]
 
 
 def _said(tally: Tally) -> str:
@@ -103,15 +126,11 @@ def _of(tally: Tally | None) -> str:
     return "" if tally is None or not tally.expected else f"{tally.delivered} of {tally.expected}"
 
 
-def counted(number: int, thing: str) -> str:
-    """``1 finding``, ``2 findings``."""
-    return f"{number} {thing}{'' if number == 1 else 's'}"
-
-
 def gather(game: Game, steps: Sequence[Step], coverage: Coverage, progress: Callable[[float], None] | None = None,
            cancelled: Callable[[], bool] = lambda: False) -> Report:
     """Take the pictures and sum up. A picture that cannot be had is said to be missing; raises only Cancelled."""
     is_withheld = withheld(game)
+    marks = Marks(game.film, game.drawings, shots=game.shots)
     length = field_length(game)
     situations = {tag.id: spoken_situation(step.before, length) for tag, step in zip(game.plays, steps, strict=True)}
     entries = []
@@ -123,7 +142,7 @@ def gather(game: Game, steps: Sequence[Step], coverage: Coverage, progress: Call
             why = "No picture: footage of an injured player is handled with discretion."
         else:
             try:
-                picture = still(game.film, _last_picture(game, finding.at))
+                picture = _with_drawings(marks, still(game.film, _last_picture(game, finding.at)))
             except (FilmError, OSError) as error:
                 why = f"No picture: {error}"
         situation = "" if finding.play is None else situations.get(finding.play, "")
@@ -132,7 +151,35 @@ def gather(game: Game, steps: Sequence[Step], coverage: Coverage, progress: Call
             progress(0.9 * number / len(coverage.findings))
     summary = summarise(coverage)
     periods = sorted({period for by_period in summary.by_rule.values() for period in by_period})
-    return Report(game, coverage, summary, entries, periods)
+    return Report(game, coverage, summary, entries, periods, _notes(game, situations, marks))
+
+
+def _with_drawings(marks: Marks, taken: Still) -> Still:
+    return drawn_on(taken, marks) or taken
+
+
+def _notes(game: Game, situations: Mapping[int, str], marks: Marks) -> list[ReportedNote]:
+    """Notes and drawings in film order; drawings that begin on one picture are one picture."""
+    layout, is_hidden = FilmLayout(game), _shows_injury(game)
+
+    def situation(time: float) -> str:
+        play = layout.play_at(time)
+        return situations.get(play, "") if play is not None else ""
+
+    notes = [ReportedNote(time, situation(time), note.text) for note in game.notes if layout.knows(note.at)
+             for time in (layout.time(note.at),)]
+    by_picture: dict[Instant, list[str]] = {}
+    for drawing in game.drawings:
+        if layout.knows(drawing.at):
+            by_picture.setdefault(drawing.at, []).append(drawing.text)
+    for at, texts in by_picture.items():
+        time = layout.time(at)
+        picture = None
+        if not is_hidden(time):
+            with suppress(FilmError, OSError):
+                picture = _with_drawings(marks, still(game.film, _last_picture(game, at)))
+        notes.append(ReportedNote(time, situation(time), ". ".join(filter(None, texts)) or "Drawn on the picture", picture))
+    return sorted(notes, key=lambda note: note.time)
 
 
 def _last_picture(game: Game, at: Instant) -> Instant:

@@ -6,15 +6,15 @@ from base64 import b64encode
 from importlib.resources import files
 
 from jinja2 import Environment, StrictUndefined
-from markupsafe import Markup
+from markupsafe import Markup, escape
 
+from ..coverage.severities import MARKS, WORDS
 from ..film.time import spoken_time
-from ..football.speaking import spoken_period
-from .certainty_plot import CertaintyPlot, certainty_plot
-from .report import Report, counted
+from .report import Report
+from .shapes import Bar, Curve, Line, Mark, Plot, Words, certainty_plot
 from .still import Still, jpeg
 
-_WIDTH, _HEIGHT = 1000, 180
+_WIDTH, _HEIGHT, _LETTER = 1000, 240, 13
 
 
 def html(report: Report) -> str:
@@ -24,8 +24,9 @@ def html(report: Report) -> str:
         (files("workstation.resources") / "papers" / "review.html").read_text(encoding="utf-8"))
     coverage = report.coverage
     plot = certainty_plot(coverage.beliefs, coverage.findings, coverage.film_seconds, coverage.profile.viewer.unsure_below,
-                          _WIDTH, _HEIGHT)
-    return template.render(report=report, picture=_picture, plot=_svg(plot), counted=counted,
+                          _WIDTH, _HEIGHT, _LETTER)
+    return template.render(report=report, picture=_picture, plot=svg(plot),
+                           severity=WORDS, mark=MARKS,
                            film_time=spoken_time)
 
 
@@ -33,22 +34,24 @@ def _picture(taken: Still) -> str:
     return "data:image/jpeg;base64," + b64encode(jpeg(taken, 640)).decode()
 
 
-def _svg(plot: CertaintyPlot) -> Markup:
-    """The plot as SVG; everything in it is numbers of our own."""
-    top = plot.height
-    curve = " ".join(f"{x:.1f},{top - y:.1f}" for x, y in plot.steps)
-    pieces = [(f'<svg class="plot" viewBox="-64 -14 {plot.width + 84:.0f} {top + 60:.0f}" role="img" '
-               'aria-label="How sure a viewer was of the down, over the film">')]
-    for share in (0, 0.5, 1):
-        y = top * (1 - share)
-        pieces.append(f'<line class="grid" x1="0" x2="{plot.width}" y1="{y}" y2="{y}"/>'
-                      f'<text x="-8" y="{y + 4}" text-anchor="end">{share:.0%}</text>')
-    unsure = top - plot.unsure
-    pieces.append(f'<line class="unsure" x1="0" x2="{plot.width}" y1="{unsure:.1f}" y2="{unsure:.1f}"/>')
-    for x, period in plot.periods:
-        pieces.append(f'<line class="grid" x1="{x:.1f}" x2="{x:.1f}" y1="0" y2="{top}"/>'
-                      f'<text x="{x + 3:.1f}" y="{top + 40}">{spoken_period(period)}</text>')
-    pieces.append(f'<polyline class="curve" points="{curve}"/>')
-    for x, severity in plot.marks:
-        pieces.append(f'<path class="mark {severity}" d="M{x:.1f} {top + 6} l5 10 l-10 0 z"><title>{severity}</title></path>')
+def svg(plot: Plot) -> Markup:
+    """The plot as SVG; everything in it is numbers and words of our own, or escaped."""
+    pieces = [f'<svg class="plot" viewBox="0 0 {plot.width:.0f} {plot.height:.0f}" role="img" aria-label="{escape(plot.alt)}">']
+    for shape in plot.shapes:
+        if isinstance(shape, Line):
+            broken = " broken" if shape.is_broken else ""
+            pieces.append(f'<line class="{shape.ink}{broken}" x1="{shape.x:.1f}" y1="{shape.y:.1f}" x2="{shape.to_x:.1f}" '
+                          f'y2="{shape.to_y:.1f}"/>')
+        elif isinstance(shape, Curve):
+            pieces.append('<polyline class="curve" points="' + " ".join(f"{x:.1f},{y:.1f}" for x, y in shape.points) + '"/>')
+        elif isinstance(shape, Mark):
+            pieces.append(f'<path class="mark {shape.severity}" d="M{shape.x:.1f} {shape.y:.1f} l5 10 l-10 0 z">'
+                          f'<title>{WORDS[shape.severity]}</title></path>')
+        elif isinstance(shape, Words):
+            anchor = ' text-anchor="end"' if shape.ends_here else ""
+            pieces.append(f'<text class="{shape.ink}" x="{shape.x:.1f}" y="{shape.y:.1f}"{anchor}>{escape(shape.text)}</text>')
+        elif isinstance(shape, Bar):
+            pieces.append(f'<rect class="frame" x="{shape.x:.1f}" y="{shape.y:.1f}" width="{shape.width:.1f}" '
+                          f'height="{shape.height:.1f}"/><rect class="filled" x="{shape.x:.1f}" y="{shape.y:.1f}" '
+                          f'width="{shape.width * shape.share:.1f}" height="{shape.height:.1f}"/>')
     return Markup("".join(pieces) + "</svg>")

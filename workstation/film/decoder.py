@@ -17,7 +17,6 @@ from .film import Source
 from .index import FrameIndex
 from .probe import BYTE_SEEKING, Packet, open_container, picture_stream
 
-
 _BOTTOM_SHOWN_FIRST = (3, 4)     # of libavcodec's AVFieldOrder, whichever field is coded first
 
 

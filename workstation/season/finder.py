@@ -281,8 +281,8 @@ def _shots_around(game: Game) -> dict[int, set[ShotKind]]:
             else:
                 found[play].update(shown_between(sensitive, layout.plays[play].start, layout.plays[play].end))
     for start, end, kind in sensitive:
-        if start == end and (play := layout.play_at(start)) is not None:       # marked outside every shot
-            found[play].add(kind)
+        if start == end and (there := layout.play_at(start)) is not None:       # marked outside every shot
+            found[there].add(kind)
     for tag in game.plays:
         found[tag.id].update(meant_by(tag.play))
     return found

@@ -9,12 +9,13 @@ from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QScrollArea, QVBoxLayout, QWidget
 
 from ...coverage.finding import Finding
+from ...coverage.severities import MARKS, WORDS
 from ...film.time import spoken_time
 from ...football.speaking import spoken_period
 from ...tagging.model import Decision, Verdict
 from ..keys import KeyButton
 from ..room import Desk
-from ..severities import INKS, MARKS, WORDS
+from ..severities import INKS
 from ..widgets import Field, Wrapping, flow, label, restyle
 
 

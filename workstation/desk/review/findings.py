@@ -17,11 +17,12 @@ from PySide6.QtWidgets import (
 
 from ...coverage.finding import Finding
 from ...coverage.finding_filter import FindingFilter, State, state_of
+from ...coverage.severities import WORDS
 from ...film.time import spoken_time
 from ...football.speaking import spoken_period
 from ...tagging.model import Decision
 from ..room import Desk
-from ..severities import INKS, WORDS
+from ..severities import INKS
 from ..timeline.glyphs import glyph
 from ..widgets import Field, Wrapping, flow, label
 

@@ -21,12 +21,13 @@ from PySide6.QtWidgets import (
 
 from ...coverage.coverage import Coverage
 from ...coverage.policy import known_policies, verdicts
-from ...coverage.summary import Habit, Summary, Tally, summarise
+from ...coverage.summary import COLUMNS, Habit, Summary, Tally, summarise
 from ...delivery.naming import safe_name
 from ...delivery.policy_record import record_lines
 from ...delivery.report import withheld
 from ...film.time import Instant, spoken_time
 from ...football.speaking import spoken_period
+from ...season.games_trend import Trend, read_trend
 from ...tagging.gamefile import SUFFIX
 from ...tagging.model import Game
 from ..jobs import Progress
@@ -35,7 +36,7 @@ from ..room import Desk
 from ..session_holder import SessionHolder
 from ..timeline.thumbnails import Thumbnails
 from ..widgets import label
-from .trend import Trend, TrendChart, read_trend
+from .trend import TrendChart
 
 
 class Still(QWidget):
@@ -225,13 +226,11 @@ class SummaryPage(SessionHolder, QScrollArea):
             return
         layout.addWidget(label("Rule by rule", "title"))
         periods = sorted({period for by_period in summary.by_rule.values() for period in by_period})
-        heads = ("", "delivered", "missed", "too many", "waived", "not judged", *(spoken_period(period) for period in periods))
+        heads = ("", *COLUMNS, *(spoken_period(period) for period in periods))
         lines = [heads]
         for rule, by_period in summary.by_rule.items():
-            tally = summary.tally(rule)
-            lines.append((rule, _delivered(tally), *(str(number or "") for number in
-                                                     (tally.missed, tally.overdone, tally.waived, tally.not_judged)),
-                          *(_delivered(by_period.get(period, Tally())) for period in periods)))
+            lines.append((rule, *summary.tally(rule).figures(),
+                          *(by_period.get(period, Tally()).figures()[0] for period in periods)))
         quiet = self._desk.theme.colours.quiet
         rows = ["".join(f"<td style='padding: 2px 12px 2px 0; {f'color: {quiet}' if number == 0 else ''}'>"
                         f"{escape(words)}</td>" for words in line) for number, line in enumerate(lines)]
@@ -310,10 +309,6 @@ class SummaryPage(SessionHolder, QScrollArea):
         self._desk.jobs.start(f"Save {to.name}", work, succeeded=lambda path: session.notice.emit(f"Saved {path}"),
                               failed=lambda why: session.failed.emit(f"The review was not saved: {why}",
                                                                      "Choose another folder and try again."))
-
-
-def _delivered(tally: Tally) -> str:
-    return f"{tally.delivered} of {tally.expected}" if tally.expected else ""
 
 
 def _inside(game: Game, at: Instant) -> Instant:

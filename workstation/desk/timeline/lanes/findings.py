@@ -7,12 +7,12 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen, QPixmap
 
 from ....coverage.finding import Direction
+from ....coverage.severities import SEVERITIES, WORDS
 from ....tagging.model import Verdict
-from ...severities import SEVERITIES, WORDS
 from ..blocks import Block, Blocks, blocks
 from ..canvas import AGREED, OPEN, WAIVED, Canvas, row_of_blocks
 from ..scale import Scale
-from .lane import Basis, Lane
+from .lane import Basis, Lane, Timeline
 from .shots import ShotsLane
 
 
@@ -32,7 +32,10 @@ class FindingsLane(Lane):
     weight, least = 26, 18
     slack = 8
     is_marks = True
-    _is_missed: dict[object, bool] = {}     # by finding: something belonged there
+
+    def __init__(self, timeline: Timeline):
+        super().__init__(timeline)
+        self._is_missed: dict[object, bool] = {}        # by finding: something belonged there
 
     def blocks_of(self, basis: Basis) -> Blocks:
         decisions = basis.game.decision_by_finding
