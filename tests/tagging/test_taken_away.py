@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import shutil
 import stat
+import subprocess
 from pathlib import Path
 
 import pytest
@@ -183,3 +184,36 @@ def test_backups_are_copied_from_what_is_open_with_its_mode(path):
     newest = listed(file.path)[0]
     assert "new 119" in notes(newest.path)
     assert stat.S_IMODE(file.path.stat().st_mode) == 0o600
+
+
+def test_a_network_folder_that_goes_away_and_comes_back(tmp_path, monkeypatch):
+    share, again, home = tmp_path / "share", tmp_path / "again", tmp_path / "home"
+    for folder in (share, again, home):
+        folder.mkdir()
+    if subprocess.run(["mount", "-t", "tmpfs", "tmpfs", str(share)], check=False, capture_output=True).returncode:
+        pytest.skip("mounting needs root")
+    monkeypatch.setattr(Path, "home", lambda: home)
+    mounted = True
+    try:
+        path = share / "Friday.game"
+        file = GameFile.create(path, game=full_game(share))
+        sources = [source.path for source in file.game.film.sources]
+        file.do(AddNote(at(1), "before"))
+        subprocess.run(["mount", "--bind", str(share), str(again)], check=True)
+        subprocess.run(["umount", "-l", str(share)], check=True)
+        mounted = False
+        assert not list(share.iterdir())
+        file.do(AddNote(at(2), "while it was away"))
+        assert file.path.parent == home and str(path) in file.moved
+        subprocess.run(["mount", "--bind", str(again), str(share)], check=True)
+        mounted = True
+        file.do(AddNote(at(3), "when it was back"))
+        file.close()
+        assert {"before", "while it was away", "when it was back"} <= set(notes(file.path))
+        assert "before" in notes(path)      # as the share had it
+        with GameFile.open(file.path, read_only=True) as rescued:
+            assert [source.path for source in rescued.game.film.sources] == sources
+    finally:
+        subprocess.run(["umount", "-l", str(again)], check=False, capture_output=True)
+        if mounted:
+            subprocess.run(["umount", "-l", str(share)], check=False)

@@ -390,7 +390,8 @@ class GameFile:
         if connection is None or whereabouts is None or (why := whereabouts.problem(self._is_as_known)) is None:
             return False
         lost, reasons = self.path, []
-        for folder in dict.fromkeys((lost.parent, Path.home())):
+        folders = (lost.parent, Path.home()) if whereabouts.has_its_folder else (Path.home(), lost.parent)
+        for folder in dict.fromkeys(folders):
             try:
                 self._go_on_in(folder / f"{lost.stem}.rescued-{stamp()}{lost.suffix}", connection, whereabouts)
             except (OSError, sqlite3.Error, store.Damage, Timeout) as error:

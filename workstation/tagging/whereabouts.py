@@ -22,7 +22,15 @@ class Whereabouts:
         self.path = path
         self._log = path.with_name(path.name + "-wal")
         self._file = os.stat(path)
+        self._folder = os.stat(path.parent)
         self._logged = _stat(self._log)
+
+    @property
+    def has_its_folder(self) -> bool:
+        """Whether the folder is the one that the file was opened in. A network folder that went away leaves an empty
+        one under its name, in which nothing is found once it is back."""
+        now = _stat(self.path.parent)
+        return now is not None and (now.st_dev, now.st_ino) == (self._folder.st_dev, self._folder.st_ino)
 
     @property
     def mode(self) -> int:
