@@ -23,6 +23,7 @@ from . import rules
 from .gamefile import GameFile
 from .model import Game
 from .operations import TakeGame
+from .ranges import RANGES
 from .records import Draft, InvalidOperation, Records
 from .serialise import FRACTION, Unreadable, defaults, from_plain, is_named_tuple, members, optional, to_plain
 from .store import relative_path
@@ -162,6 +163,10 @@ def _named_shape(kind: type, shapes: dict[str, Any]) -> dict[str, Any]:
         properties[name] = _shape(declared, shapes)
         if name in usual:
             properties[name] |= {"default": to_plain(usual[name], declared)}
+        if (allowed := RANGES.get(kind, {}).get(name)) and "pattern" not in properties[name]:
+            properties[name] |= {"maxItems": int(allowed.most)} if allowed.items else {
+                "minimum": float(allowed.least) if isinstance(allowed.least, float) else int(allowed.least),
+                "maximum": float(allowed.most) if isinstance(allowed.most, float) else int(allowed.most)}
     return {
         **about,
         "type": "object",
