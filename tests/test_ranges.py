@@ -40,6 +40,13 @@ def test_sheets(column, cell, tmp_path, capsys):
     assert f"column {column}" in capsys.readouterr().err
 
 
+@pytest.mark.parametrize("line", ["run 999999999", "run -1000", "pass 201", "run 5 clock 999:99"])
+def test_spoken_lines_in_a_sheet(line):
+    with pytest.raises(SheetError) as error:
+        read_rows([{"line": line}], BOOK)
+    assert error.value.cells[0].column == "line"
+
+
 IMPOSSIBLE = [
     Play(PlayKind.RUN, said=SituationOverride(period=999999999)), Play(PlayKind.RUN, said=SituationOverride(score_home=-1)),
     Play(PlayKind.RUN, said=SituationOverride(ball_on=1e9)), Play(PlayKind.RUN, gain=1e18), Play(PlayKind.RUN, clock=10**9),

@@ -206,6 +206,9 @@ def _spoken_row(number: int, cells: dict[str, str], others: dict[str, str], rule
     play, reading = entry.play, entry.readings[0]
     play = replace(play, clock=play.clock if play.clock is not None else beside.clock, comment=play.comment or beside.comment,
                    said=play.said if play.said is not None else beside.said)
+    if found := list(out_of_range(play)):
+        bad += [BadCell(number, LINE, line, problem) for problem in found]
+        return None
     notes = () if entry.is_certain else (f"read as {reading.text}", *reading.filled, *reading.doubts)
     return SheetRow(play, others, notes)
 
