@@ -44,7 +44,7 @@ ROOMS = (
     RoomPlan("Review", "See what was missed, and decide", "ReviewRoom",
          ("workstation.film.finding", "workstation.coverage.checker", "workstation.delivery.report",
           "workstation.delivery.overlay"),
-         ("review.compare", "review.drawing", "review.explanation", "review.findings", "review.notes", "review.trend",
+         ("review.compare", "review.drawing", "review.explanation", "review.findings", "remark_entry", "review.notes", "review.remarks", "review.trend",
           "review.summary", "review.finding_walk", "review.layout", "review.room")),
     RoomPlan("Sequence", "Find plays and pass them on", "SequenceRoom", ("workstation.delivery.segment",),
          ("sequence.reel", "sequence.trim", "sequence.editor", "sequence.export_panel", "sequence.filters",

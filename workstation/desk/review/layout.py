@@ -19,8 +19,10 @@ from PySide6.QtWidgets import (
 
 from ...tagging.drawn import MOMENT_SHOWN
 from ...tagging.model import DrawingKind
+from ..actions import REVIEW
 from ..keys import KeyButton
 from ..picture import PictureView
+from ..remark_entry import RemarkEntry
 from ..room import Room
 from ..timeline.view import TimelineView
 from ..widgets import Pages, Wrapping, flow, label, restyle
@@ -29,6 +31,7 @@ from .drawing import DrawingLayer
 from .explanation import Explanation
 from .findings import FindingList
 from .notes import NoteEntry, NoteList
+from .remarks import RemarkList
 from .summary import SummaryPage
 
 LARGE = 1.6         # text of the wall screen, as a factor
@@ -63,15 +66,16 @@ class ReviewLayout(Room):
         self._upper, lower = QWidget(split), QWidget(split)
         self._lists = Pages(self._upper)
         self.findings, self.notes = FindingList(self.desk, self._lists), NoteList(self.desk, self._lists)
+        self.remarks = RemarkList(self.desk, self._lists)
         yield
-        self._lists.addWidget(self.findings)
-        self._lists.addWidget(self.notes)
+        for page in (self.findings, self.notes, self.remarks):
+            self._lists.addWidget(page)
         self.explanation = Explanation(self.desk, lower)
         yield
         self._tabs = QButtonGroup(self)
         top = QHBoxLayout()
         top.setSpacing(2)
-        for position, text in enumerate(("Findings", "Notes")):
+        for position, text in enumerate(("Findings", "Notes", "Remarks")):
             button = QPushButton(text, self._upper)
             button.setCheckable(True)
             button.setChecked(position == 0)
@@ -120,6 +124,7 @@ class ReviewLayout(Room):
             self._stage.addWidget(page)
         yield
         self.note_entry = NoteEntry(column)
+        self.remark_entry = RemarkEntry(self.desk, "review.remark", REVIEW, column)
         self.timeline = TimelineView(self.desk, column)
         yield
         controls, row = flow(parent=column)
@@ -140,6 +145,7 @@ class ReviewLayout(Room):
         row.addWidget(self._draw)
         row.addWidget(self._button("review.compare", "Compare", controls))
         row.addWidget(self._button("review.note", "Note", controls))
+        row.addWidget(self._button("review.remark", "Remark", controls))
         self._large = self._button("review.large", "Large", controls, checkable=True)
         row.addWidget(self._large)
         yield
@@ -169,6 +175,7 @@ class ReviewLayout(Room):
         layout.addWidget(self._stage, 1)
         layout.addWidget(self._tools)
         layout.addWidget(self.note_entry)
+        layout.addWidget(self.remark_entry)
         layout.addWidget(controls)
         layout.addWidget(self.timeline)
 

@@ -12,10 +12,10 @@ from PySide6.QtWidgets import QAbstractButton, QApplication, QWidget
 
 from ...film.time import Instant
 from ...tagging.layout import FilmLayout
-from ...tagging.model import DrawingKind, Note
-from ...tagging.operations import AddNote, ChangeNote, RemoveNote
+from ...tagging.model import DrawingKind, Note, Remark
+from ...tagging.operations import AddNote, ChangeNote, RemoveNote, RemoveRemark
 from ..session import Session
-from ..timeline.lanes import FindingsLane, NotesLane
+from ..timeline.lanes import FindingsLane, NotesLane, RemarksLane
 from .finding_walk import FindingWalk
 from .layout import TOOLS, ReviewLayout
 
@@ -34,6 +34,10 @@ class ReviewRoom(ReviewLayout):
         self.notes.removed.connect(lambda id: self.session.do(RemoveNote(id)))
         self.note_entry.written.connect(self._write_note)
         self.note_entry.ended.connect(self.picture.setFocus)
+        self.remarks.chosen.connect(self._on_note)
+        self.remarks.changing.connect(self._change_remark)
+        self.remarks.removed.connect(lambda id: self.session.do(RemoveRemark(id)))
+        self.remark_entry.ended.connect(self.picture.setFocus)
         self.explanation.ended.connect(self._to_list)
         self.comparison.closed.connect(self.compare)
         self.timeline.item_chosen.connect(self._on_timeline)
@@ -60,6 +64,7 @@ class ReviewRoom(ReviewLayout):
             "review.compare": self.compare, "review.to_snap": self.comparison.to_snap,
             "review.earlier_play": lambda: self._change_right(-1), "review.later_play": lambda: self._change_right(1),
             "review.note": self.note, "review.find_note": self.find_note, "review.summary": self.show_summary,
+            "review.remark": self.remark, "review.remarks": self.find_remark,
             "review.large": self.large, "review.leave": self.back,
         }
         for id, act in self._acts.items():
@@ -82,6 +87,7 @@ class ReviewRoom(ReviewLayout):
             self.timeline.show_session(session)
             self.summary.show_session(session)
             self.walk.show_session(session)
+            self.remark_entry.show_session(session)
             self._on_rate(session.rate)
             self._on_playing(session.playing)
         self._on_game()
@@ -118,6 +124,7 @@ class ReviewRoom(ReviewLayout):
         self.timeline.show_session(None)
         self.summary.show_session(None)
         self.walk.show_session(None)
+        self.remark_entry.show_session(None)
 
     # -- what changes ----------------------------------------------------------------------------------
 
@@ -129,7 +136,9 @@ class ReviewRoom(ReviewLayout):
         notes = self.session.game.notes
         self.walk.refresh()
         self.notes.show_game(self.session.game)
-        self._tabs.button(1).setText(f"Notes ({len(notes)})" if notes else "Notes")
+        self.remarks.show_game(self.session.game)
+        for place, name, number in ((1, "Notes", len(notes)), (2, "Remarks", len(self.session.game.remarks))):
+            self._tabs.button(place).setText(f"{name} ({number})" if number else name)
         self.summary.refresh()
         self.picture.update()
 
@@ -156,6 +165,9 @@ class ReviewRoom(ReviewLayout):
     def _on_timeline(self, lane: str, id: object) -> None:
         if lane == NotesLane.key:
             self._show_list(1)
+        elif lane == RemarksLane.key:
+            self._show_list(2)
+            self.remarks.choose(id)
         elif lane == FindingsLane.key:
             self._show_list(0)
             self.walk.go_to(str(id))
@@ -293,7 +305,26 @@ class ReviewRoom(ReviewLayout):
         if self.session.do(operation):
             self.session.notice.emit("Note changed" if is_note else "Note kept")
 
-    def _on_note(self, note: Note) -> None:
+    # -- remarks --------------------------------------------------------------------------------------------
+
+    def remark(self) -> None:
+        """A word of the crew's at the place on show; once the list is open, up to the place on show."""
+        if self._stage.currentWidget() is not self.picture:
+            self._show_stage(self.picture)
+        self.drawing.take(None)
+        self.remark_entry.press()
+
+    def find_remark(self) -> None:
+        self._show_list(2)
+        self.remarks.list.setFocus(Qt.FocusReason.ShortcutFocusReason)
+        if self.remarks.list.currentRow() < 0:
+            self.remarks.list.setCurrentRow(0)
+
+    def _change_remark(self, remark: Remark) -> None:
+        self._show_stage(self.picture)
+        self.remark_entry.begin(remark)
+
+    def _on_note(self, note: Note | Remark) -> None:
         self._show_stage(self.picture)
         self.session.pause()
         self.session.seek(note.at)

@@ -5,9 +5,10 @@ from .findings import FindingsLane
 from .lane import Basis, Lane
 from .notes import NotesLane
 from .plays import PlaysLane
+from .remarks import RemarksLane
 from .shots import ShotsLane
 from .sound import SoundLane
 
-LANES: tuple[type[Lane], ...] = (ShotsLane, PlaysLane, FindingsLane, CertaintyLane, SoundLane, NotesLane)
+LANES: tuple[type[Lane], ...] = (ShotsLane, PlaysLane, FindingsLane, CertaintyLane, SoundLane, RemarksLane, NotesLane)
 
-__all__ = ["LANES", "Basis", "FindingsLane", "Lane", "NotesLane", "PlaysLane", "ShotsLane", "SoundLane"]
+__all__ = ["LANES", "Basis", "FindingsLane", "Lane", "NotesLane", "PlaysLane", "RemarksLane", "ShotsLane", "SoundLane"]
