@@ -236,7 +236,7 @@ class RemarkEntry(SessionHolder, Wrapping):
             return event.key() == Qt.Key.Key_Escape
         if event.modifiers() & ~_SHIFTS:
             return False
-        return event.text().isprintable() and bool(event.text()) or event.key() in (
+        return bool(event.text() and event.text().isprintable()) or event.key() in (
             Qt.Key.Key_Escape, Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Backspace, *_STEPS, *_MOVES)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:

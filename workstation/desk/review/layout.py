@@ -9,7 +9,6 @@ from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import (
     QButtonGroup,
     QComboBox,
-    QHBoxLayout,
     QPushButton,
     QSizePolicy,
     QSplitter,
@@ -73,10 +72,9 @@ class ReviewLayout(Room):
         self.explanation = Explanation(self.desk, lower)
         yield
         self._tabs = QButtonGroup(self)
-        top = QHBoxLayout()
-        top.setSpacing(2)
+        tabs, top = flow(2, self._upper)
         for position, text in enumerate(("Findings", "Notes", "Remarks")):
-            button = QPushButton(text, self._upper)
+            button = QPushButton(text, tabs)
             button.setCheckable(True)
             button.setChecked(position == 0)
             button.setProperty("role", "room")
@@ -84,8 +82,7 @@ class ReviewLayout(Room):
             self._tabs.addButton(button, position)
             top.addWidget(button)
         self._tabs.idClicked.connect(self._show_list)
-        top.addStretch(1)
-        top.addWidget(self._button("review.summary", "Summary", self._upper))
+        top.addWidget(self._button("review.summary", "Summary", tabs))
         around, moves = flow(parent=lower)
         self.next_button = self._button("review.next", "Next", around)
         restyle(self.next_button, role="main")
@@ -95,15 +92,12 @@ class ReviewLayout(Room):
         self._loop = self._button("review.loop", "Loop", around, checkable=True)
         moves.addWidget(self._loop)
         yield
-        for part, widgets in ((self._upper, (top, self._lists)), (lower, (self.explanation, around))):
+        for part, widgets in ((self._upper, (tabs, self._lists)), (lower, (self.explanation, around))):
             box = QVBoxLayout(part)
             box.setContentsMargins(0, 0, 4, 0)
             box.setSpacing(6)
             for widget in widgets:
-                if isinstance(widget, QHBoxLayout):
-                    box.addLayout(widget)
-                else:
-                    box.addWidget(widget, widget is not around)
+                box.addWidget(widget, widget not in (tabs, around))
         split.setSizes([350, 390])
         split.setChildrenCollapsible(False)
         outer = QVBoxLayout(column)
