@@ -46,7 +46,7 @@ class PackChecker(QObject):
                               failed=lambda why: self._message.fail(f"Not checked: {why}", "Choose another pack."))
 
     def _tell(self, pack: Path, verified: Verified, digest: str) -> None:
-        from ..delivery.verifying import visible
+        from ..visible import visible
         about = f"{visible(verified.title)}, made {visible(verified.made)}"
         if verified.whole:
             self._message.tell(f"{about}: all {len(verified.intact)} files of {pack.name} are as they were.\n"
