@@ -7,8 +7,10 @@ are equally good, the row says so instead of looking certain.
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from itertools import accumulate
 from typing import Any
 
 import numpy as np
@@ -93,20 +95,21 @@ def take_in(game: Game, rows: Sequence[SheetRow], shot_of: Mapping[int, int | No
     """
     shots = {shot.id: shot for shot in game.shots}
     position = {shot.id: place for place, shot in enumerate(game.shots)}
-    line: list[tuple[int, int | None]] = [(tag.id, tag.shot) for tag in game.plays]
+    never = len(position)
+    # For each play that there is: the earliest shot from it on, so that the last play before a shot is found by halving.
+    earliest = list(accumulate(reversed([never if tag.shot is None else position[tag.shot] for tag in game.plays]), min))[::-1]
     operations: list[AddPlay | ChangeShots] = []
-    place = 0
+    passed, before = 0, 0           # plays that there were and that come before the next row; the play that it follows
     for id, (index, row) in enumerate(enumerate(rows), first_id):
         shot = shot_of.get(index)
         if shot is not None:
-            before = [spot for spot, (_, other) in enumerate(line)
-                      if other is not None and position[other] < position[shot]]
-            place = max(place, before[-1] + 1 if before else 0)
+            place = bisect_left(earliest, position[shot])
+            if place > passed:
+                passed, before = place, game.plays[place - 1].id
             if shots[shot].kind is None:
                 operations.append(ChangeShots((replace(shots[shot], kind=_shot_kind(row.play)),)))
-        operations.append(AddPlay(row.play, shot, after=line[place - 1][0] if place else 0, id=id))
-        line.insert(place, (id, shot))
-        place += 1
+        operations.append(AddPlay(row.play, shot, after=before, id=id))
+        before = id
     return Several(f"take in a sheet of {len(rows)} plays", tuple(operations))
 
 
