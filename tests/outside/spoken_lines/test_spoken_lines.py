@@ -59,10 +59,7 @@ def judge(case: dict) -> Verdict:
         return Verdict("refused", problem.text)
     certain = entry.answer is Answer.CERTAIN
     step = fold(book, before, entry.play) if entry.play is not None else None
-    doubts = [
-        *entry.doubts,
-        *(problem for problem in (step.problems if step else ()) if "needs a play before it" not in problem),
-    ]
+    doubts = entry.doubts
     if wanted == "not understood":
         return Verdict("certain and wrong" if certain else "wrong but uncertain", f"read as {entry.readings[0].text}")
     if wanted == "doubt":
@@ -79,7 +76,7 @@ def judge(case: dict) -> Verdict:
             differs = ""
             break
     first = not _differences(entry.play, case["expect"], before, book)
-    if not differs and "manner" in case and entry.play.manner != case["manner"]:
+    if not differs and "manner" in case and not f" {entry.play.manner}".endswith(f" {case['manner']}"):  # a jet sweep is a sweep
         differs = f"manner {entry.play.manner!r}, not {case['manner']!r}"
     if not differs and first and step is not None:
         differs = _after(case, step, before, book)
@@ -88,11 +85,11 @@ def judge(case: dict) -> Verdict:
             "certain and wrong" if certain else "wrong but uncertain", f"{differs}; read as {entry.readings[0].text}"
         )
     if wanted == "certain" and not certain:
-        return Verdict("wrong but uncertain", f"right, but not certain: {entry.readings[0].filled} {doubts}")
+        return Verdict("wrong but uncertain", f"right, but not certain: {entry.readings[0].filled} {list(doubts)}")
     if wanted == "read as" and certain:
         return Verdict("certain and wrong", "certain, where people could differ")
     if doubts and wanted == "certain":
-        return Verdict("wrong but uncertain", f"a doubt: {doubts}")
+        return Verdict("wrong but uncertain", f"a doubt: {list(doubts)}")
     return Verdict("right")
 
 

@@ -115,6 +115,7 @@ class Draft:
         self.looking = ""  # the phrase that is looked up
         self.phrase = ""  # the words at hand as they were typed
         self.early: dict[str, Any] = {}  # said about a foul before its name
+        self.plus = False  # "plus" was said after the yards of the play: those of a foul follow
         self.holder_on_try: Side | None = None
 
     def copy(self) -> Draft:

@@ -236,6 +236,15 @@ def _kills(draft: Draft, foul: dict[str, Any]) -> bool:
 
 def _sides(draft: Draft) -> Iterator[Draft]:
     """The draft with somebody who committed each foul; the usual side first where the name leaves it open."""
+    for foul in draft.fouls:
+        if (
+            foul["by"] is Side.OFFENSE
+            and not foul.get("sided")
+            and not draft.exact
+            and not foul["phrase"].startswith("offensive")
+            and foul.get("when") is FoulTime.AFTER_POSSESSION_CHANGE
+        ):
+            draft.fill(f"who fouled was not said: {foul['name']}")
     for place, foul in enumerate(draft.fouls):
         if foul["by"] is not None:
             continue
@@ -370,6 +379,8 @@ def _loose_ends(draft: Draft) -> None:
         draft.doubt(f"a safety from {draft.spoken(draft.start)} takes a loss of {spoken_yards(draft.start)} yards")
     if draft.pending is not None:
         raise Refused(f"{spoken_yards(draft.pending)} yards of what?")
+    if (draft.early or draft.plus) and not draft.fouls and draft.both is None:
+        raise Refused("which foul was it?")
     if draft.flagged and not draft.fouls:
         if draft.both is None:
             raise Refused("which foul was it?")
@@ -751,6 +762,16 @@ def _touchdown(draft: Draft) -> None:
         return
     if draft.outcome is Outcome.INCOMPLETE:
         draft.doubt("an incomplete pass cannot be a touchdown")
+    if (
+        not draft.events
+        and not draft.returned
+        and fields.get("possession") is not Side.DEFENSE
+        and (
+            draft.kind in (PlayKind.SACK, PlayKind.KNEEL)
+            or (draft.kind is PlayKind.FIELD_GOAL and draft.outcome is not Outcome.BLOCKED)
+        )
+    ):
+        draft.doubt(f"a {draft.kind.value if draft.kind else 'play'} scores no touchdown")
     holder = draft.holder()
     if draft.outcome is Outcome.INTERCEPTED or draft.events:
         if (

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from ..fouls import PersonalFoul
-from ..plays import EventKind, Outcome, PlayKind, Score, Side
+from ..plays import BallEvent, EventKind, Outcome, PlayKind, Score, Side
 from .custom import Ahead
 from .draft import BETWEEN, KICKS, TRIES, Draft, Refused
 from .words import Role, Word
 
 _FOUL_LIMIT = 4
+_VAGUE = ("jumped", "moved", "flinched")  # names a foul only if no other name follows
 
 
 # -- who ----------------------------------------------------------------------------------------------
@@ -47,6 +48,9 @@ def side(draft: Draft, which: Side, text: str, start: int, end: int, by_said: bo
         return
     if by_said and draft.events and draft.events[-1].kind is EventKind.FUMBLE and draft.slot == "event":
         draft.change_event(by=which)
+        return
+    if draft.prep == "to" and draft.events and draft.events[-1].kind is EventKind.FUMBLE and draft.slot == "event":
+        draft.events.append(BallEvent(EventKind.RECOVERY, None, which))  # "fumbled back to the offense"
         return
     if ahead.role == Role.RECOVERED:
         draft.side, draft.side_where = which, (text, start, end)
@@ -116,6 +120,9 @@ def foul(draft: Draft, word: Word, ahead: Ahead) -> None:
         last.update(name=name, by=last["by"] or by, phrase=draft.phrase)     # "personal foul, face mask"
         return
     named = draft.phrase
+    if last is not None and last["phrase"] in _VAGUE and draft.side is None and (by is None or last["by"] in (None, by)):
+        last.update(name=name, by=last["by"] or by, phrase=named)      # "jumped, encroachment"
+        return
     sided = False
     if draft.side is not None:
         if by is not None and by is not draft.side:
@@ -124,8 +131,10 @@ def foul(draft: Draft, word: Word, ahead: Ahead) -> None:
     elif named.startswith(("offensive ", "defensive ")) and by is None:
         by, sided = (Side.OFFENSE if named.startswith("offensive") else Side.DEFENSE), True
     before = sided and not named.startswith(("offensive ", "defensive "))
+    details, draft.early = draft.early, {}
     draft.fouls.append(
         {
+            **details,
             "name": name,
             "by": by,
             "sided": sided,
@@ -170,12 +179,15 @@ def flag(draft: Draft, word: Word, ahead: Ahead) -> None:
     if draft.fouls and draft.in_foul:
         return
     draft.flagged = True
-    if draft.pending is not None and ahead.role == Role.FOUL:
-        draft.pending = None
+    if draft.pending is not None and ahead.role in (Role.FOUL, Role.PREPOSITION, Role.SIDE, Role.TEAM):
+        draft.early, draft.pending = {**draft.early, "yards": draft.pending}, None
 
 
 def foul_detail(draft: Draft, word: Word, ahead: Ahead) -> None:
     name, value = word.value
+    if not draft.fouls and name == "at" and ahead.number and draft.phrase in ("tack on", "tacked on", "added on"):
+        draft.plus, draft.in_foul = True, False
+        return
     if not draft.fouls:
         if (draft.flagged and name == "decision") or name == "when" or ahead.role == Role.FOUL:
             draft.early = {**draft.early, name: value}

@@ -67,8 +67,29 @@ def set_kind(draft: Draft, kind: PlayKind, outcome: Outcome | None, plain: bool 
         draft.slot = "spot" if kind in (PlayKind.MEASUREMENT, PlayKind.INADVERTENT_WHISTLE) else ""
 
 
+def _acted(draft: Draft, *actors: Side) -> None:
+    """A side was named before what it did: whether it can have done that."""
+    if draft.side is None or draft.side_where is None or draft.flagged:
+        return
+    which, draft.side = draft.side, None
+    if which not in actors:
+        draft.doubt(f"{draft.side_where[0]!r} is the {which.value}, and the {actors[0].value} does that")
+
+
+def _actors(kind: PlayKind, outcome: Outcome | None) -> tuple[Side, ...]:
+    """Who may be named as the one who did it; the likelier first."""
+    if outcome is Outcome.INTERCEPTED:
+        return (Side.DEFENSE,)
+    if kind is PlayKind.SACK or outcome is Outcome.INCOMPLETE:
+        return tuple(Side)
+    return () if kind in (*BETWEEN, PlayKind.NO_PLAY, PlayKind.REPLAY_REVERSAL) else (Side.OFFENSE,)
+
+
 def _kind(draft: Draft, word: Word, ahead: Ahead) -> None:
     kind, outcome = word.value
+    actors = _actors(kind, outcome)
+    if actors and draft.kind is None and not draft.events:
+        _acted(draft, *actors)
     on_try = draft.before.next is Next.TRY or draft.two_point
     if kind in (PlayKind.PUNT, PlayKind.KICKOFF) and draft.due is PlayKind.SAFETY_FREE_KICK:
         kind = PlayKind.SAFETY_FREE_KICK
@@ -163,6 +184,8 @@ def _kind(draft: Draft, word: Word, ahead: Ahead) -> None:
 def _manner(draft: Draft, word: Word, ahead: Ahead) -> None:
     kind, manner = word.value
     draft.in_foul = False
+    if draft.kind is None and not draft.events:
+        _acted(draft, Side.OFFENSE)
     if draft.exact:
         draft.fields["manner"] = manner
         return
@@ -246,6 +269,9 @@ def _loss(draft: Draft, word: Word, ahead: Ahead) -> None:
 
 
 def _gain(draft: Draft, word: Word, ahead: Ahead) -> None:
+    if draft.phrase in _PLUS and (draft.gain_said or draft.outcome is not None or draft.events) and not draft.loss:
+        draft.plus, draft.in_foul = True, False
+        return
     if draft.kind in (PlayKind.SACK, PlayKind.KNEEL):
         draft.doubt(f"a {draft.kind.value} gains nothing")
     if draft.kind in (*KICKS, PlayKind.FIELD_GOAL, *BETWEEN):
@@ -257,6 +283,9 @@ def _gain(draft: Draft, word: Word, ahead: Ahead) -> None:
     elif not draft.gain_said:
         draft.slot = "gain"
     draft.prep = ""
+
+
+_PLUS = ("plus", "add", "added", "tack on", "tacked on")
 
 
 def _no_gain(draft: Draft, word: Word, ahead: Ahead) -> None:
@@ -347,9 +376,21 @@ def _end_zone(draft: Draft, word: Word, ahead: Ahead) -> None:
     draft.zone, draft.zone_side = how, side
 
 
+_DONE_BY = {
+    Outcome.BLOCKED: (Side.DEFENSE,),
+    Outcome.FAIR_CATCH: (Side.DEFENSE,),
+    Outcome.MUFFED: (Side.DEFENSE,),
+    Outcome.DOWNED: (Side.OFFENSE,),
+    Outcome.GOOD: (Side.OFFENSE,),
+    Outcome.NO_GOOD: tuple(Side),
+}
+
+
 # -- what became of it --------------------------------------------------------------------------------
 def _outcome(draft: Draft, word: Word, ahead: Ahead) -> None:
     outcome: Outcome = word.value
+    if outcome in _DONE_BY and not (outcome is Outcome.MUFFED and draft.events):
+        _acted(draft, *_DONE_BY[outcome])
     was_in_foul = draft.in_foul
     draft.settle_if_kick()
     kind = draft.kind
@@ -438,6 +479,9 @@ def _outcome(draft: Draft, word: Word, ahead: Ahead) -> None:
             draft.put("outcome", outcome)
         draft.slot = "spot" if draft.length is not None or kind is PlayKind.PUNT else draft.slot or "spot"
         return
+    if outcome in (Outcome.GOOD, Outcome.NO_GOOD) and kind is PlayKind.MEASUREMENT:
+        draft.put("outcome", Outcome.MADE if outcome is Outcome.GOOD else Outcome.SHORT)
+        return
     if outcome in (Outcome.GOOD, Outcome.NO_GOOD):
         if kind is None:
             if ahead.role in (Role.KIND, Role.KICK, Role.TWO_POINT):
@@ -497,6 +541,7 @@ def _return(draft: Draft, word: Word, ahead: Ahead) -> None:
     draft.settle_if_kick()
     draft.in_foul = False
     kind = draft.kind
+    _acted(draft, draft.holder())
     if kind in TRIES or (kind is None and (draft.two_point or draft.before.next is Next.TRY)):
         draft.returned = True
         draft.slot = "return"
@@ -653,6 +698,9 @@ def _recovered(draft: Draft, word: Word, ahead: Ahead) -> None:
     ):
         return
     by: Side | None
+    if word.value == "fumble" and not loose and not kick:
+        draft.events.append(BallEvent(EventKind.FUMBLE, None, draft.holder()))
+        loose = True
     if word.value in ("other", "same"):
         if not draft.events and not kick:
             raise Refused(f"what was {word.text}?")
@@ -669,9 +717,9 @@ def _recovered(draft: Draft, word: Word, ahead: Ahead) -> None:
             raise Refused("what was recovered?")
         if draft.events and not loose:
             raise Refused("nothing was loose")
-        if not draft.events and not kick and draft.kind in (None, PlayKind.PASS, PlayKind.SACK, PlayKind.RUN):
+        if not loose and not draft.events and not kick and draft.kind in (None, PlayKind.PASS, PlayKind.SACK, PlayKind.RUN):
             raise Refused("nothing was loose; say fumble first")
-        by = draft.side if draft.side is not None else None
+        by = None if ahead.role in (Role.SIDE, Role.TEAM) and "by" in draft.phrase else draft.side
         draft.side = None
     draft.in_foul = False
     draft.events.append(BallEvent(EventKind.RECOVERY, None, by))
@@ -693,6 +741,11 @@ def _score(draft: Draft, word: Word, ahead: Ahead) -> None:
         raise Refused(f"a {draft.kind.value} scores nothing")
     if draft.outcome in (Outcome.TOUCHBACK, Outcome.FAIR_CATCH, Outcome.DOWNED) and word.value is Score.TOUCHDOWN:
         draft.doubt(f"a touchdown after a {draft.outcome.value if draft.outcome else ''}")
+    if word.value is Score.TOUCHDOWN and draft.side is not None and (draft.kind is not None or draft.events):
+        if draft.side is Side.DEFENSE and draft.events and draft.events[-1].kind is EventKind.FUMBLE:
+            draft.fields["possession"], draft.side = Side.DEFENSE, None
+        else:
+            _acted(draft, draft.holder())
     if (
         word.value is Score.SAFETY
         and draft.kind is PlayKind.FIELD_GOAL
@@ -708,6 +761,14 @@ def _score(draft: Draft, word: Word, ahead: Ahead) -> None:
 
 
 def _pick_six(draft: Draft, word: Word, ahead: Ahead) -> None:
+    if word.value == "scoop":
+        if not draft.events:
+            draft.events.append(BallEvent(EventKind.FUMBLE, None, Side.OFFENSE))
+        draft.events.append(BallEvent(EventKind.RECOVERY, None, Side.DEFENSE))
+        draft.put("score", Score.TOUCHDOWN)
+        draft.fields["possession"] = Side.DEFENSE
+        draft.in_foul = False
+        return
     if draft.kind not in (None, PlayKind.PASS):
         raise Refused(f"{draft.kind.value} was said already")
     set_kind(draft, PlayKind.PASS, Outcome.INTERCEPTED)
@@ -727,6 +788,8 @@ def _claim(draft: Draft, word: Word, ahead: Ahead) -> None:
     if draft.fouls and (draft.in_foul or draft.kind is None) and word.value == "first down":
         draft.fouls[-1]["automatic_first_down"] = True
         return
+    if word.value == "first down":
+        _acted(draft, Side.OFFENSE)
     draft.claims.append(word.value)
 
 

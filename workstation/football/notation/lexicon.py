@@ -8,10 +8,18 @@ from functools import lru_cache
 
 from ..rulebook import Rulebook
 from .tokens import Token, TokenKind
-from .words import Role, Word, all_words
+from .verbs import inflected
+from .words import IN_SET, Role, Word, all_words
+
+_AS_THEY_ARE = (Role.EXACT, Role.SET, Role.SAID, Role.SAID_SLOT, Role.SIDE, Role.TEAM, Role.ASIDE, Role.YARDS)
 
 LEAST_BEGINNING = 3
 """Letters that the beginning of a word needs, if it is not one of its short forms."""
+_COMMON = (
+    "run", "pass", "incomplete", "sack", "punt", "field goal", "kickoff", "intercepted", "touchdown", "touchback",
+    "fumble", "kneel", "spike", "measurement", "returned", "blocked", "downed", "holding", "penalty", "encroachment",
+)  # fmt: skip
+"""Words of which two letters are enough where no other of these begins so."""
 NUMBERS = {
     word: float(number)
     for number, word in enumerate(
@@ -92,8 +100,8 @@ class Lexicon:
                         found.append(word)
             for code in word.codes:
                 self.codes.setdefault(code, []).append(word)
-        for lengths in self._lengths.values():
-            lengths.sort(reverse=True)
+        self._said_as: dict[tuple[str, ...], str] = {}
+        self._inflect()
         self.longest_code = max(map(len, self.codes))
         self._near: dict[str, tuple[str, ...]] = {}
         self._sayable = sorted(word for word in self.vocabulary if len(word) > 2)
@@ -102,6 +110,28 @@ class Lexicon:
             for parts, word in self._parts
             if len(parts) > 1 and word.role not in (Role.EXACT, Role.FILLER, Role.ASIDE)
         ]
+
+    def _inflect(self) -> None:
+        """Add every phrase with its verb in the other tenses, numbers and persons; what the table says itself goes first."""
+        told = set(self.phrases)
+        for parts, word in list(self._parts):
+            if word.role in _AS_THEY_ARE or word.where == IN_SET or (word.role is Role.FILLER and len(parts) == 1):
+                continue
+            for other in inflected(parts):
+                if other in told or word in self.phrases.get(other, ()):
+                    continue
+                self.phrases.setdefault(other, []).append(word)
+                self._said_as.setdefault(other, " ".join(parts))
+                lengths = self._lengths.setdefault(other[0], [])
+                if len(other) not in lengths:
+                    lengths.append(len(other))
+                self.vocabulary.update(part for part in other if part.isalpha())
+        for lengths in self._lengths.values():
+            lengths.sort(reverse=True)
+
+    def as_told(self, phrase: str) -> str:
+        """The phrase as the table has it, where it was said in another form of its verb."""
+        return self._said_as.get(tuple(phrase.split()), phrase)
 
     def place_of(self, word: Word) -> int:
         """How usual a word is: its place in the table."""
@@ -143,7 +173,12 @@ class Lexicon:
         """The words that begin as the token at *place* does, or that it and those after it abbreviate part by part."""
         token = tokens[place]
         if token.kind is not TokenKind.LETTERS or len(token.text) < LEAST_BEGINNING:
-            return None
+            common = [
+                word
+                for word in self.words
+                if len(token.text) == 2 and word.text in _COMMON and word.text.startswith(token.text)
+            ]
+            return (1, common) if len(common) == 1 else None
         best: tuple[int, list[Word]] = (1, list(self._beginnings.get(token.text, ())))
         if place + 1 < len(tokens) and tokens[place + 1].kind is TokenKind.LETTERS:
             for parts, word in self._several:

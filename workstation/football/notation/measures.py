@@ -121,7 +121,18 @@ def number(draft: Draft, value: float, text: str, yards: bool, line: bool, habit
     )
     if value < 0 and slot not in ("gain", "", "event", "spot"):
         raise Refused(f"{text} is a loss, and there can be none here")
+    if value > 0 and not place and (draft.plus or (ahead.role == Role.FOUL and _of_the_foul(draft, yards, prep))):
+        draft.plus = False
+        draft.early = {**draft.early, "yards": value}
+        return [draft]
     if draft.in_foul and draft.fouls and slot not in ("foul spot", "enforced from"):
+        if yards and ahead.role in (Role.KIND, Role.MANNER) and not draft.gain_said and draft.pending is None:
+            of_play = draft.copy()
+            of_play.pending, of_play.in_foul = value, False
+            if text != "a" and draft.kind is None:
+                draft.fouls[-1]["yards"] = value
+                draft.fill("", 1)
+                return [of_play, draft]
         if place:
             return _each(
                 draft, _near(draft, sides_of(draft, value, text)), lambda way, spot: _foul_place(way, spot, prep), ""
@@ -294,6 +305,12 @@ def number(draft: Draft, value: float, text: str, yards: bool, line: bool, habit
         draft.gain_said = True
         return [draft]
     raise Refused(f"the number {text} has nothing to say here")
+
+
+def _of_the_foul(draft: Draft, yards: bool, prep: str) -> bool:
+    """A number before a foul is that foul's yards where the play has its own."""
+    settled = draft.gain_said or draft.outcome is Outcome.INCOMPLETE
+    return prep != "for" and (draft.flagged or (yards and settled and not draft.slot))
 
 
 _AWAITED = (Role.KIND, Role.KICK, Role.MANNER, Role.LOSS, Role.GAIN, Role.RETURN, Role.SCORE, Role.FLAG, Role.TWO_POINT)

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from ..field import Team, parse_spot
-from ..plays import Outcome, PlayKind, Side
+from ..plays import EventKind, Outcome, PlayKind, Side
 from ..rulebook import Rulebook
 from ..situation import Next, Situation
 from .custom import Ahead, Custom
@@ -79,6 +79,8 @@ _OF_FREE_KICKS = (
     "illegal block before ten yards",
     "illegal kickoff",
 )
+_SHORT_SIDES = {"d": Side.DEFENSE, "o": Side.OFFENSE, "off": Side.OFFENSE}
+_DOES = (Role.FOUL, Role.RECOVERED, Role.KIND, Role.EVENT, Role.SCORE, Role.RETURN, Role.FLAG)
 _SPOT_SLOTS = (
     "gain",
     "kick_to",
@@ -261,6 +263,12 @@ class Parser:
                 yield from found
                 if len(token.text) > 2 or not chain:
                     return
+            short_side = list(self._short_side(draft, at)) if not chain else []
+            if short_side and not found:
+                yield from short_side
+                return
+            if found:
+                pass
             elif not chain and len(token.text) > 1 and (named or self.words.phrase_at(self.tokens, at) is not None):
                 return  # a whole word is never a short form of another
         if token.kind is not TokenKind.LETTERS:
@@ -547,7 +555,7 @@ class Parser:
             if found is None:
                 continue
             after = at + length
-            phrase = " ".join(self.words.plain(token) for token in self.tokens[at:after])
+            phrase = self.words.as_told(" ".join(self.words.plain(token) for token in self.tokens[at:after]))
             got_on = False
             draft.looking = phrase
             for word in self._fitting(found, draft):
@@ -565,6 +573,23 @@ class Parser:
                 yield taken, (at + 2, 0)
         except Refused as error:
             self._refused = str(error)
+
+    def _short_side(self, draft: Draft, at: int) -> Iterator[tuple[Draft, tuple[int, int]]]:
+        """``D``, ``off``: a side in short, before what it did or behind "by" and "on"."""
+        which = _SHORT_SIDES.get(self.tokens[at].text)
+        if which is None:
+            return
+        typed = self.text[self.tokens[at].start]
+        does = self._ahead(at + 1).role in _DOES
+        loose = bool(draft.events) and draft.events[-1].kind in (EventKind.FUMBLE, EventKind.MUFF)
+        whose = bool(draft.events) and draft.events[-1].kind is EventKind.RECOVERY and draft.events[-1].by is None
+        if not whose and not (does and (typed.isupper() or draft.kind is None or not draft.chips)) and not (
+            draft.prep in ("by", "at") and (draft.fouls or draft.flagged or loose or draft.events)
+        ) and self._ahead(at + 1).role not in (Role.FOUL, Role.RECOVERED):
+            return
+        word = next(word for word in self.words.words if word.role is Role.SIDE and word.value is which)
+        for following in self._take(word, draft, at, at + 1, self.tokens[at].text):
+            yield following, (at + 1, 0)
 
     def _letter_side(self, draft: Draft, at: int) -> list[tuple[Draft, tuple[int, int]]] | None:
         """A, B, K and R as rulebooks name the teams, and the teams by their own names."""

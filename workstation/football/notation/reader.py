@@ -10,6 +10,7 @@ from functools import cached_property, lru_cache
 from ..plays import EventKind, Play, PlayKind
 from ..rulebook import Rulebook
 from ..situation import Next, Situation
+from ..tracker import fold
 from .custom import Custom
 from .draft import DUE_KIND, KICKS, Chip, Draft, Finished, Refused
 from .finish import finish
@@ -33,6 +34,7 @@ from .words import (
 )
 
 MOST_READINGS = 6
+_ABOUT_ANOTHER_PLAY = (PlayKind.MEASUREMENT, PlayKind.REPLAY_REVERSAL)  # whether they can be, the play before tells
 USUAL = Custom()
 WANTS = {
     "gain": "yards gained",
@@ -87,11 +89,12 @@ class Option:
 
 @dataclass(frozen=True)
 class Reading:
-    """One way to read the line. ``filled`` says what was filled in or had two meanings, ``doubts`` what contradicts itself."""
+    """One way to read the line. ``filled`` says what was filled in or had two meanings, ``contradictions`` what of the
+    line contradicts itself or the situation."""
 
     play: Play
     filled: tuple[str, ...] = ()
-    doubts: tuple[str, ...] = ()
+    contradictions: tuple[str, ...] = ()
     chips: tuple[Chip, ...] = ()
     before: Situation = field(default_factory=Situation, repr=False)
     rulebook: Rulebook | None = field(default=None, repr=False)
@@ -103,6 +106,15 @@ class Reading:
 
         assert self.rulebook is not None
         return spell(self.play, self.before, self.rulebook)
+
+    @cached_property
+    def doubts(self) -> tuple[str, ...]:
+        """What the line contradicts, and what the rules have against the play."""
+        assert self.rulebook is not None
+        if self.play.kind in _ABOUT_ANOTHER_PLAY:
+            return self.contradictions
+        problems = fold(self.rulebook, self.before, self.play).problems
+        return tuple(dict.fromkeys((*self.contradictions, *problems)))
 
 
 @dataclass(frozen=True)
@@ -178,7 +190,7 @@ def read(text: str, before: Situation, rulebook: Rulebook, custom: Custom = USUA
         for way in ways[:MOST_READINGS]
     )
     plain = sum(way.penalty == 0 for way in ways)
-    certain = ways[0].penalty == 0 and plain == 1
+    certain = ways[0].penalty == 0 and plain == 1 and not readings[0].doubts
     return Entry(ways[0].play, tuple(draft.chips), None, draft, Answer.CERTAIN if certain else Answer.READ_AS, readings)
 
 

@@ -8,12 +8,14 @@ from enum import StrEnum
 
 _TOKENS = re.compile(
     r'(?P<comment>"(?:[^"\\]|\\.)*"?)'
+    r"|(?P<dotted>(?<![^\W_])[a-z](?:\.[a-z])+(?![a-z])\.?)"
     r"|(?P<clock>[0-9]{1,2}:[0-9]{2}(?![0-9]))"
     r"|(?P<ordinal>[0-9]+(?:st|nd|rd|th)(?![a-z]))"
     r"|(?P<number>-?[0-9]+(?:\.[0-9]+)?|-?\.[0-9]+)"
     r"|(?P<letters>[^\W\d_]+(?:['’][^\W\d_]+)*)"
+    r"|(?P<at>@)"
     r"|(?P<open>\?)"
-    r"|(?P<apart>#[0-9]{1,2}(?![0-9])|\s+|[,;/()&!=*–—]+|\.(?![0-9])|-(?![0-9.]))"
+    r"|(?P<apart>#[0-9]{1,2}(?![0-9])|\s+|[][,;:/()&!=*+~|<>{}–—…→]+|\.(?![0-9])|-(?![0-9.]))"
     r"|(?P<strange>.)",
     re.IGNORECASE | re.DOTALL,
 )
@@ -41,8 +43,9 @@ class Token:
 def split(line: str) -> list[Token]:
     """The tokens of *line*. Never raises; what is no part of the notation comes as STRANGE.
 
-    The number on a jersey, ``#72``, is passed over. A minus belongs to a number unless a digit stands before it; a hyphen between words parts them; "opponent's" is
-    "opponent".
+    Signs that only part words are passed over, and so is the number on a jersey, ``#72``. A minus belongs to a number
+    unless a digit stands before it; a hyphen between words parts them; "opponent's" is "opponent", "p.i." is "pi", "@"
+    is "at".
     """
     tokens = []
     for match in _TOKENS.finditer(line):
@@ -53,6 +56,10 @@ def split(line: str) -> list[Token]:
             text, start = text[1:], start + 1
         elif kind == "letters":
             text = re.sub(r"['’]s?$|['’]s\b", "", text.lower()).replace("’", "'")
+        elif kind == "dotted":
+            kind, text = "letters", text.lower().replace(".", "")
+        elif kind == "at":
+            kind, text = "letters", "at"
         elif kind == "ordinal":
             kind, text = "letters", text.lower()
         tokens.append(Token(TokenKind(kind or "strange"), text, start, end))

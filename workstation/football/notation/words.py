@@ -120,10 +120,12 @@ def _manner(text: str, kind: PlayKind | None, also: str = "") -> Word:
                 "kept on the play" if kind is None else f"a {kind.value}; kept on the play")
 
 
-_ENDS = ", ".join(dict.fromkeys(" ".join(part for part in ("end of", article, which, what) if part)
+_ENDS = ", ".join(dict.fromkeys(" ".join(part for part in (end, article, which, what) if part)
+                                for end in ("end of", "end")
                                 for article in ("", "the")
                                 for which in ("", "1st", "2nd", "3rd", "4th", "first", "second", "third", "fourth")
-                                for what in ("quarter", "period", "half", "") if which or what))
+                                for what in ("quarter", "period", "half", "") if which or what)
+                  ) + ", end q1, end q2, end q3, end q4, end of q1, end of q2, end of q3, end of q4"
 
 KINDS: tuple[Word, ...] = (
     _kind("run", _K.RUN, also="rush, hands off, hands off to, hand off to, handoff to, on the ground, ran, rushed, "
@@ -169,7 +171,8 @@ KINDS: tuple[Word, ...] = (
                                                   "period ends, end of overtime, final, time expires, "
                                                   "end of quarter one, game over, " + _ENDS, codes="e"),
     _kind("measurement", _K.MEASUREMENT, also="measured, measure, chains, chain measurement, they measure, "
-                                              "bring out the chains", codes=
+                                              "bring out the chains, chains out, chains are out, chains come out, "
+                                              "chains brought out, chains on the field, chains measure", codes=
             "m",
           about="then short or made"),
     _kind("no play", _K.NO_PLAY, also="play blown dead, blown dead", codes="np", about="a foul before the snap, "
@@ -272,6 +275,7 @@ SCORES: tuple[Word, ...] = (
     _row("no score", Role.SCORE, Score.NONE, ""),
     _row("single point", Role.SCORE, Score.SINGLE, "single, rouge, one point, for a point, for one point, a rouge"),
     _row("pick six", Role.PICK_SIX, None, "pick 6, pick-six, picked six"),
+    _row("scoop and score", Role.PICK_SIX, "scoop", "scooped and scored, scoops and scores, fumble six"),
 )
 OUTCOMES: tuple[Word, ...] = (
     _outcome("touchback", Outcome.TOUCHBACK, "tb, touch back, for a touchback, touchbacks, ends in a touchback",
@@ -292,7 +296,9 @@ OUTCOMES: tuple[Word, ...] = (
     _outcome("downed", Outcome.DOWNED, "is downed, downed at, ball downed, kick downed, killed, rolls dead, "
                                        "rolled dead, dead ball at, down at, is dead, dies, downs it",
             "d", KICKED),
-    _outcome("muffed", Outcome.MUFFED, "muffed punt, muffed kick, mishandled, muffs, muffed catch, muffs the catch, "
+    _outcome("muffed", Outcome.MUFFED, "muffs the punt, muffs the kick, muffs the ball, muffs it, "
+                                   "muffs the kickoff, muffed by the receivers, "
+                                   "muffed punt, muffed kick, mishandled, muffs, muffed catch, muffs the catch, "
                                        "muffed kickoff, touched by the receivers, hits a receiver, hit a receiver, "
                                        "off a receiver, touches a receiver, touched by a receiver, "
                                        "muffed by the returner, muffed by the receiving team, bobbled",
@@ -342,6 +348,8 @@ LOOSE_BALL: tuple[Word, ...] = (
                                            "jumped on, picked up, scooped up, scooped, recovered by, recovery by, "
                                            "pounced on, falls on the ball, fell on the ball, scoops, covers, scoop, "
                                            "scooped and, pounces on it"),
+    _row("recovers the fumble", Role.RECOVERED, "fumble", "recovered the fumble, recovers a fumble, recovers the ball, "
+                                                      "recovery of the fumble, recovery of a fumble"),
     _row("own recovery", Role.EVENT, (_E.OWN_RECOVERY, None), "recovered his own fumble, recovers own fumble, "
             "recovers his own fumble, recovered own fumble, recovers it himself, recovered by the fumbler, "
             "recovered by himself, own fumble recovered, recovers his own, picks up his own fumble, regains control",
@@ -371,7 +379,7 @@ SIDES: tuple[Word, ...] = (
     _row("offense", Role.SIDE, _OFFENSE, "offence, offensive team, team a, kickers, kicking team, kicker, "
                                          "punting team, passing team, the offense, kicking side, team k, punt team, "
                                          "offensive, kick team, snapping team", "o", AFTER_FOUL),
-    _row("defense", Role.SIDE, _DEFENSE, "hands team, front line, up back, upback, defence, defensive team, team b, "
+    _row("defense", Role.SIDE, _DEFENSE, "def, hands team, front line, up back, upback, defence, defensive team, team b, "
                                          "receivers, receiving team, return team, team r, the defense, defender, "
                                          "defenders, receiving side, returner, returners, defensive, returning team, "
                                          "punt returner, kick returner, defensive back, db, linebacker, cornerback",
@@ -405,7 +413,7 @@ PLACES: tuple[Word, ...] = (
                                   "tackled behind the line, dropped for a loss, dropped for a loss of, "
                                   "thrown for a loss, thrown for a loss of, loses yardage", where=ANYWHERE),
     _row("gain", Role.GAIN, None, "picked up, gain of, gained, a gain, for a gain, for a gain of, yards gained, "
-                                  "pickup of, pickup, gain for, plus"),
+                                  "pickup of, pickup, gain for, plus, add, added"),
     _row("no gain", Role.NO_GAIN, None, "for no gain, no yards gained, stopped for no gain, no yardage, for nothing, "
                                         "nothing, zero yards, to the line of scrimmage, "
                                         "back to the line of scrimmage, no yards, for no yards, stopped at the line, "
@@ -496,7 +504,7 @@ FOUL_WORDS: tuple[Word, ...] = (
             "on the kick, during kick, during the punt", where=IN_FOUL),
     _row("after change of possession", Role.FOUL_DETAIL, ("when", FoulTime.AFTER_POSSESSION_CHANGE),
             "on the return, during the return, after the change of possession, on the runback, during the runback, "
-            "on return, after possession changed, after the interception, on the interception return, "
+            "on return, on the kickoff return, on kickoff return, on punt return, on kick return, after possession changed, after the interception, on the interception return, "
             "on the punt return, on the kick return", "afterc, aftc", IN_FOUL),
     *(_row(f"enforced at {at.value}", Role.FOUL_DETAIL, ("at", at), also, codes, IN_FOUL) for at, also, codes in (
         (EnforcedAt.PREVIOUS_SPOT, ("at the previous spot, previous spot, from the previous spot, "
@@ -571,7 +579,7 @@ EXACT: tuple[Word, ...] = (
             "the foul that follows is by the side named, whatever its name"),
 )
 FILLERS: tuple[Word, ...] = (
-    _row("and", Role.FILLER, None, "a, an, then, with, is, was, it, ball, the ball, his, her, who, that, which, "
+    _row("and", Role.FILLER, None, "he, him, she, himself, them all, a, an, then, with, is, was, it, ball, the ball, his, her, who, that, which, "
                                    "play, plays, as, so, clock, time, remaining, left on the clock, game clock, "
                                    "on the clock, to stop the clock, stops the clock, yardline, yard line, line, "
                                    "quarterback, qb, running back, tailback, fullback, halfback, rb, tb, hb, "
@@ -783,10 +791,15 @@ def foul_words(rulebook: Rulebook) -> tuple[Word, ...]:
     """The rulebook's fouls by every name it knows for them and every usual one."""
     return tuple(
         Word(name, Role.FOUL, (name, rulebook.fouls[name].by),
-             tuple(dict.fromkeys((*rulebook.fouls[name].also, *_words(FOULS.get(name, ("", ""
+             tuple(dict.fromkeys((*rulebook.fouls[name].also, *_jumped(name, rulebook), *_words(FOULS.get(name, ("", ""
             ))[0]), *_sided(name, rulebook)))),
              _words(FOULS.get(name, ("", ""))[1]), ANYWHERE)
         for name in sorted(rulebook.fouls, key=_usual_place))
+
+
+def _jumped(name: str, rulebook: Rulebook) -> Iterable[str]:
+    """"jumped" is offside, or encroachment under rules that know no other."""
+    return ("jumped", "jumped early") if name == "encroachment" and "offside" not in rulebook.fouls else ()
 
 
 def _sided(name: str, rulebook: Rulebook) -> Iterable[str]:
