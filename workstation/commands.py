@@ -229,7 +229,7 @@ def _export(arguments: argparse.Namespace) -> int:
     bar = _bar("exporting")
     try:
         done = export_segments(segments, arguments.to, settings, pattern,
-                               progress=lambda progress: bar(progress.share))
+                               progress=lambda progress: bar(progress.share), every_player=arguments.every_player)
     except PatternError as error:
         raise _Wrong(str(error)) from None
     sheet = plays_sheet(one.game, one.steps, findings_by_play(one.coverage.findings))
@@ -538,6 +538,8 @@ def _parser() -> _Parser:
     made.add_argument("--to", type=Path, required=True, metavar="DIR", help="the folder to write into")
     chosen_plays(made, required=False)
     made.add_argument("--shots", action="store_true", help="every shot in place of every play")
+    made.add_argument("--every-player", action="store_true", help="encode the first and last pictures of copies again, so that "
+                      "players that do not honour edit lists show exactly the play")
     made.add_argument("--rendered", action="store_true", help="encode again (H.264, AAC) in place of copying")
     made.add_argument("--captions", action="store_true", help="render, with situation and score below the picture")
     rendered_form(made)

@@ -4,9 +4,12 @@ from __future__ import annotations
 
 import hashlib
 import json
+import subprocess
+from itertools import pairwise
 from pathlib import Path
 
 import av
+import numpy as np
 import pytest
 
 from tests.delivery.conftest import segment_of
@@ -188,5 +191,38 @@ def test_every_span_of_a_program_stream_is_copied(footage, tmp_path):
         copied = copy_part(segment_of(source, first, first + 40).parts[0], tmp_path / "copy.mp4")
         with av.open(str(copied.path)) as container:
             starts = [packet.pts for packet in container.demux(audio=0) if packet.size]
-        steps = {later - one for one, later in zip(starts, starts[1:])}
+        steps = {later - one for one, later in pairwise(starts)}
         assert steps <= {1535, 1536, 1537}      # AC-3 packets hold 1536 samples
+
+
+@pytest.mark.parametrize("kind", ["closed_gop.mp4", "open_gop.mp4", "open_gop.ts", "00001.MTS", "h264.avi", "rotated.mov"])
+def test_a_copy_for_every_player_hides_nothing(kind, tmp_path_factory, tmp_path):
+    """Read without its edit list it holds the wanted pictures and no other; those that were not encoded again are the
+    source's own, the others hardly differ."""
+    path = clips.made(kind, tmp_path_factory.getbasetemp() / "clips")
+    source = probe(path, "s")
+    pts, originals = index_of(source).pts, [picture.astype(int) for picture in greys(path)]
+    for first, last in ((5, 30), (13, 70), (30, 34), (47, 49)):
+        copied = copy_part(Part(source, int(pts[first]), int(pts[last])), tmp_path / "copy.mp4", every_player=True)
+        assert (copied.hidden_before, copied.hidden_after) == (0, 0)
+        shown = [picture.astype(int) for picture in greys(copied.path, "-ignore_editlist", "1")]
+        away = [abs(one - other).mean() for one, other in zip(shown, originals[first:last], strict=True)]
+        again = int(copied.note.split(" pictures")[0]) if "encoded again" in copied.note else 0
+        assert max(away) < 1.5 and sum(each > 0 for each in away) <= again
+        assert probe(copied.path, "c").rotation == source.rotation
+
+
+def greys(path: Path, *options: str) -> list:
+    """The luma of every picture, by the ffmpeg program."""
+    with av.open(str(path)) as container:
+        size = container.streams.video[0].width, container.streams.video[0].height
+    raw = subprocess.run(["ffmpeg", "-loglevel", "error", "-noautorotate", *options, "-i", str(path), "-map", "0:v", "-fps_mode",
+                          "passthrough", "-pix_fmt", "gray", "-f", "rawvideo", "-"], check=True, capture_output=True).stdout
+    return list(np.frombuffer(raw, np.uint8).reshape(-1, size[1], size[0]))
+
+
+def test_what_cannot_be_joined_is_copied_with_its_run_up_hidden_and_said(footage, tmp_path):
+    source = probe(make("hevc", footage), "hevc")
+    copied = copy_part(segment_of(source, 31, 45).parts[0], tmp_path / "copy.mp4", every_player=True)
+    assert copied.hidden_before and "only H.264 pictures can be joined" in copied.note
+    assert hashes(copied.path) == hashes(source.path)[31:45]

@@ -27,6 +27,7 @@ from ..film.writing import DISK_ERRORS, disk_error, written_whole
 from .decoding import SAMPLE_RATE, sound
 from .edit_box import limit_shown
 from .reading import Placed, once_each, packets_from
+from .run_up import CannotJoin, without_run_up
 from .segment import Part
 from .timecode import timecode_at
 
@@ -61,9 +62,13 @@ class Copied:
     note: str = ""
 
 
-def copy_part(part: Part, to: Path) -> Copied:
+def copy_part(part: Part, to: Path, every_player: bool = False) -> Copied:
     """Write the pictures of ``part`` (and the sound with them) to the file ``to``, an MP4 file or by its name
     (``.mov``) a QuickTime one, without encoding. Sound that the file cannot carry is encoded as AAC, and said.
+
+    ``every_player`` is for players that do not honour edit lists: the pictures of the group that the part begins in, and
+    of the one that it ends in if need be, are encoded again, so that nothing has to be hidden. It is not the default:
+    what is handed on as the camera's own should be that to the last bit.
 
     Raises CannotCopy when the footage is not there any more or not the one that was tagged, when the
     codec has no place in such a file or no picture is found;
@@ -72,7 +77,7 @@ def copy_part(part: Part, to: Path) -> Copied:
     targets.protect((part.source.path,))
     try:
         with written_whole(to) as temporary:
-            return _remux(part, temporary, to)
+            return _remux(part, temporary, to, every_player)
     except NoPicture as error:
         raise CannotCopy(str(error)) from error
     except av.FFmpegError as error:
@@ -81,7 +86,7 @@ def copy_part(part: Part, to: Path) -> Copied:
         raise CannotCopy(f"{part.source.path.name}: {error.strerror or error}; export it rendered instead.") from error
 
 
-def _remux(part: Part, temporary: Path, to: Path) -> Copied:
+def _remux(part: Part, temporary: Path, to: Path, every_player: bool) -> Copied:
     sources.require_readable(part.source)
     name = part.source.path.name
     with open_container(part.source.path) as container:
@@ -110,6 +115,19 @@ def _remux(part: Part, temporary: Path, to: Path) -> Copied:
             else:
                 raise CannotCopy(f"{name}: its pictures are refreshed bit by bit and none can be decoded by itself, so a "
                                  "copy could not begin exactly; export it rendered instead.")
+        notes, header = _note(encoded, suffix), None
+        if every_player:
+            try:
+                joined = without_run_up(part, video, pictures)
+            except CannotJoin as why:
+                if hidden_before or hidden_after:
+                    notes.append(f"Its {hidden_before} pictures of run-up and {hidden_after} after the end are hidden by the edit "
+                                 f"list, since {why}.")
+            else:
+                pictures, header, hidden_before, hidden_after = joined.packets, joined.header, 0, 0
+                if joined.encoded:
+                    notes.append(f"{joined.encoded} pictures at the ends were encoded again, so that every player shows exactly "
+                                 "the play; the others are the camera's own.")
         # Where the container has no showing times, true ones may lie before its decoding times.
         early = max(0, max((packet.dts - packet.pts for packet in pictures if packet.dts is not None), default=0))
         options = {"movie_timescale": str(part.source.time_base.denominator), "use_editlist": "1"}
@@ -120,6 +138,8 @@ def _remux(part: Part, temporary: Path, to: Path) -> Copied:
         with av.open(str(temporary), "w", format=suffix[1:], options=options) as out:
             out_video = out.add_stream_from_template(video, opaque=True)
             out_video.time_base = video.time_base
+            if header is not None:
+                out_video.codec_context.extradata = header
             if codec == "hevc":
                 out_video.codec_context.codec_tag = "hvc1"      # without it some players take the file for broken
             if label:
@@ -133,27 +153,33 @@ def _remux(part: Part, temporary: Path, to: Path) -> Copied:
             encoders = [(number, out.add_stream("aac", rate=SAMPLE_RATE, layout="stereo")) for number, _ in encoded]
             for number, encoder in encoders:
                 _encode_sound(part, number, out, encoder)
-            for packet in sorted(pictures + sounds, key=lambda p: (p.dts if p.dts is not None else p.pts) * p.time_base):
+            written = [*((packet, out_video) for packet in pictures), *((packet, streams[packet.stream.index]) for packet in sounds)]
+            for packet, stream in sorted(written, key=lambda pair: _decoded_at(pair[0])):
                 shift = round(part.start * part.source.time_base / packet.time_base)
                 packet.pts -= shift
                 if packet.dts is not None:
-                    packet.dts -= shift + (early if packet.stream is video else 0)
-                packet.stream = streams[packet.stream.index]
+                    packet.dts -= shift + (early if stream is out_video else 0)
+                packet.stream = stream
                 out.mux(packet)
     tracks_written = len(streams) + len(encoders)
     limit_shown(temporary, dict.fromkeys(range(tracks_written + bool(label)), part.duration), {tracks_written})
-    notes = _note(encoded, suffix)
     if codec == "av1" and hidden_before:
-        notes = (f"Players built on FFmpeg 5 show the {hidden_before} pictures of run-up that the file hides. {notes}").rstrip()
-    return Copied(to, hidden_before, hidden_after, notes)
+        notes.append(f"Players built on FFmpeg 5 show the {hidden_before} pictures of run-up that the file hides.")
+    return Copied(to, hidden_before, hidden_after, " ".join(notes))
 
 
-def _note(encoded: list[tuple[int, av.AudioStream]], suffix: str) -> str:
+def _decoded_at(packet: Placed) -> Fraction:
+    """When a packet is decoded, in seconds."""
+    at: Fraction = (packet.pts if packet.dts is None else packet.dts) * packet.time_base
+    return at
+
+
+def _note(encoded: list[tuple[int, av.AudioStream]], suffix: str) -> list[str]:
     if not encoded:
-        return ""
+        return []
     names = ", ".join(dict.fromkeys(stream.codec_context.codec.canonical_name for _, stream in encoded))
-    return (f"The sound ({names}) has no place in an {suffix[1:].upper()} file; it was encoded as AAC. The pictures are "
-            "untouched.")
+    return [f"The sound ({names}) has no place in an {suffix[1:].upper()} file; it was encoded as AAC. The pictures are "
+            "untouched."]
 
 
 def _encode_sound(part: Part, track: int, out: av.container.OutputContainer, encoder: av.AudioStream) -> None:

@@ -45,11 +45,11 @@ class Exported:
 
 def export_segments(segments: Sequence[Segment], to: Path, rendered: Settings | None = None, pattern: str = PATTERN,
                     marks: Marks | None = None, progress: Callable[[Progress], None] | None = None,
-                    cancelled: Callable[[], bool] = lambda: False) -> Exported:
+                    cancelled: Callable[[], bool] = lambda: False, every_player: bool = False) -> Exported:
     """Write each segment to a file of its own in the folder ``to``: copied, or rendered with these settings.
 
     A copied segment that runs over several sources gives one file per source, because joining
-    needs encoding. Files that exist already are not touched: names go on counting. Raises
+    needs encoding; ``every_player`` is for copies, see :func:`.copying.copy_part`. Files that exist already are not touched: names go on counting. Raises
     PatternError for a bad name pattern and OSError if the folder cannot be made.
     """
     to.mkdir(parents=True, exist_ok=True)
@@ -75,7 +75,7 @@ def export_segments(segments: Sequence[Segment], to: Path, rendered: Settings | 
                     fields = segment.fields
                     several = f" part {position}" if len(segment.parts) > 1 else ""
                     path = to / file_name(pattern + several, fields, suffix_for(part.source), taken)
-                    copied = copy_part(part, path)
+                    copied = copy_part(part, path, every_player)
                     done.files.append((segment, path))
                     if copied.note:
                         done.notes.append(f"{path.name}: {copied.note}")

@@ -49,6 +49,7 @@ class SequenceRequest:
     size: tuple[int, int] | None = None     # width and height in pixels; None: those of most of the film
     rate: Fraction | None = None            # pictures a second; None: that of most of the film
     quality: int = 18           # 0 lossless to 51, lower is better
+    every_player: bool = False  # copies that players without edit lists show exactly, their ends encoded again
 
     def target(self, folder: Path) -> Path:
         """A path in ``folder``, which is made if need be, at which nothing is yet. Raises OSError."""
@@ -103,7 +104,7 @@ def write_sequence(request: SequenceRequest, to: Path, progress: Callable[[float
         notices = (*notices, *((stands,) if stands else ()))
     elif form is Form.FILES:
         done = export_segments(segments, to, progress=progress and (lambda told: progress(told.share)),
-                               cancelled=cancelled)
+                               cancelled=cancelled, every_player=request.every_player)
         if done.cancelled:
             raise Cancelled
         failures = tuple(f"{failure.label} was not written: {failure.why}" for failure in done.failures)
