@@ -10,6 +10,7 @@ from ..field import Team, spoken_spot, spoken_yards
 from ..plays import BallEvent, EventKind, Outcome, Play, PlayKind, Side
 from ..rulebook import Rulebook
 from ..situation import Next, Situation
+from .downs import Call
 
 FREE_KICKS = (PlayKind.KICKOFF, PlayKind.SAFETY_FREE_KICK)
 KICKS = (PlayKind.PUNT, *FREE_KICKS)
@@ -97,6 +98,7 @@ class Draft:
         self.caught_at = False  # and it was said so
         self.came_from: float | None = None  # where the return at hand began
         self.claims: list[str] = []
+        self.calls: list[Call] = []  # downs said along with the play
         self.both: Any = None
         self.gain_said = False
         self.spot_said: float | None = None  # where a run or catch ended, as a yard line
@@ -122,9 +124,22 @@ class Draft:
         other = copy.copy(self)
         other.fields, other.events, other.chips = dict(self.fields), list(self.events), list(self.chips)
         other.fouls = [dict(foul) for foul in self.fouls]
+        other.calls = list(self.calls)
         other.said = None if self.said is None else dict(self.said)
         other.filled, other.doubts, other.claims = list(self.filled), list(self.doubts), list(self.claims)
         return other
+
+    def anything_said(self) -> bool:
+        """Something of the play itself was said."""
+        return bool(
+            self.kind is not None
+            or self.fields.keys() - {"clock", "comment"}
+            or self.events
+            or self.fouls
+            or self.pending is not None
+            or self.gain_said
+            or self.spot_said is not None
+        )
 
     # -- questions ----------------------------------------------------------------------------
     @property

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from ..field import Team, parse_spot
 from ..plays import EventKind, Outcome, PlayKind, Side
 from ..rulebook import Rulebook
 from ..situation import Next, Situation
+from .amounts import amount_at
 from .custom import Ahead, Custom
+from .downs import call_at
 from .draft import DUE_KIND, FREE_KICKS, KICKS, TRIES, Chip, Draft, Refused
 from .foul_rules import side
 from .grammar import RULES, set_kind
@@ -57,6 +59,7 @@ _OPP = {
     "opps": Side.DEFENSE,
     "enemy": Side.DEFENSE,
 }
+_WHERE = ("to", "at", "from", "in")
 _RULE_LETTERS = {"A": Side.OFFENSE, "K": Side.OFFENSE, "B": Side.DEFENSE, "R": Side.DEFENSE}
 _TEAMS = {
     "home": Team.HOME,
@@ -119,10 +122,17 @@ class Parsed:
 class Parser:
     """Reads one line. Short forms and words count as the table and the draft's state say."""
 
-    def __init__(self, text: str, before: Situation, rulebook: Rulebook, custom: Custom) -> None:
+    def __init__(
+        self,
+        text: str,
+        before: Situation,
+        rulebook: Rulebook,
+        custom: Custom,
+        tokens: Sequence[Token] | None = None,
+    ) -> None:
         self.text, self.before, self.rulebook, self.custom = text, before, rulebook, custom
         self.words: Lexicon = lexicon(rulebook)
-        self.tokens = split(text)
+        self.tokens = split(text) if tokens is None else list(tokens)
         self.mixed_case = text.upper() != text
         self.names = _names(custom)
         self.failure: Failure | None = None
@@ -239,6 +249,20 @@ class Parser:
         ):
             yield draft, (at + 2, 0)  # the number on a jersey
             return
+        if not offset and draft.said is None:
+            if (found_call := call_at(self.tokens, at, self.text)) is not None:
+                call, used = found_call
+                way = draft.copy()
+                way.calls.append(replace(call, early=not way.anything_said()))
+                way.prep, way.the = "", False
+                yield way, (at + used, 0)
+                return
+            if self._direction(draft, at):
+                yield draft, (at + 1, 0)
+                return
+            if (amount := amount_at(self.tokens, at)) is not None:
+                yield from self._amount(draft, at, *amount)
+                return
         placed = False
         for following, after in self._spot(draft, at, offset):
             placed = True
@@ -279,6 +303,30 @@ class Parser:
             yield from self._beginnings(draft, at)
 
     # -- pieces -------------------------------------------------------------------------------
+    def _direction(self, draft: Draft, at: int) -> bool:
+        """L, R, lt and rt after the name of a run or pass: which way it went, which is not kept."""
+        token = self.tokens[at]
+        if token.text not in ("l", "r", "lt", "rt") or draft.prep or draft.events or draft.in_foul:
+            return False
+        if draft.kind not in (PlayKind.RUN, PlayKind.PASS) or draft.outcome not in (None, Outcome.COMPLETE):
+            return False
+        apart = self.text[token.end : token.end + 1]
+        return (apart == "" or not apart.isalnum()) and not (at and self.tokens[at - 1].end == token.start)
+
+    def _amount(
+        self, draft: Draft, at: int, value: float, used: int, about: bool
+    ) -> Iterator[tuple[Draft, tuple[int, int]]]:
+        way, end = draft.copy(), self.tokens[at + used - 1].end
+        said = self.text[self.tokens[at].start : end]
+        try:
+            for taken in number(way, value, said, True, False, self.custom.kicks, self._ahead(at + used)):
+                taken.chips.append(Chip(f"{value:g} yards" if value != 1 else "1 yard", self.tokens[at].start, end))
+                if about:
+                    taken.fill(f"{said!r} as {value:g} yards")
+                yield taken, (at + used, 0)
+        except Refused as error:
+            self._refused = str(error)
+
     def _clock(self, draft: Draft, at: int) -> Iterator[tuple[Draft, tuple[int, int]]]:
         token = self.tokens[at]
         minutes, seconds = token.text.split(":")
@@ -390,7 +438,7 @@ class Parser:
         text = token.text[offset:]
         if not offset:
             typed = self.text[token.start : token.end].removesuffix("'s").removesuffix("’s")
-            if typed in _RULE_LETTERS and self.mixed_case:
+            if typed in _RULE_LETTERS and (self.mixed_case or self._line_of_a_team(draft, at)):
                 return _RULE_LETTERS[typed], 1
             for name, team in self.names.items():
                 if self._text(at, len(name)) == name:
@@ -411,6 +459,14 @@ class Parser:
         if text in _TEAMS:
             return _TEAMS[text], 1
         return None
+
+    def _line_of_a_team(self, draft: Draft, at: int) -> bool:
+        """``A-34``, ``at the R-28``: a yard line as officials write it; ``R-1`` elsewhere is a run for a loss."""
+        if at + 1 >= len(self.tokens) or self.tokens[at + 1].start != self.tokens[at].end:
+            return False
+        typed = self.text[self.tokens[at].start : self.tokens[at].end]
+        hyphened = self.tokens[at + 1].kind is TokenKind.NUMBER and self.tokens[at + 1].text.startswith("-")
+        return hyphened and (typed in ("A", "B") or (typed in ("K", "R") and (draft.the or draft.prep in _WHERE)))
 
     def _spot(self, draft: Draft, at: int, offset: int) -> Iterator[tuple[Draft, tuple[int, int]]]:
         """``own 36``, ``the opp 12 yard line``, ``home end zone 4``, ``midfield``: a place with its side."""
@@ -469,7 +525,12 @@ class Parser:
         if value_token.kind is not TokenKind.NUMBER and value_token.text not in NUMBERS:
             return
         value = NUMBERS[value_token.text] if value_token.kind is TokenKind.LETTERS else float(value_token.text)
+        if value < 0 and after == at + 1 and self._line_of_a_team(draft, at):
+            value = 0 - value
         after += 1
+        if value_token.kind is TokenKind.LETTERS and value >= 20 and after < len(self.tokens):
+            unit = NUMBERS.get(self.tokens[after].text, 10.0)
+            value, after = (value + unit, after + 1) if unit < 10 else (value, after)  # "our thirty five"
         if self._text(after, 1) and self.words.plain(self.tokens[after]) in ("yard", "yards", "yd", "yds"):
             if self._text(after + 1, 1) == ("line",):
                 after += 2
@@ -546,9 +607,6 @@ class Parser:
         if sided is not None:
             yield from sided
             return
-        if self.tokens[at].text == "a" and self._text(at + 1, 1) in (("yard",), ("yd",)):
-            yield from self._one_yard(draft, at)
-            return
         first = self.words.plain(self.tokens[at])
         for length in self.words.lengths(first):
             found = self.words.phrase_of(self.tokens, at, length)
@@ -564,15 +622,6 @@ class Parser:
                     yield following, (after, 0)
             if got_on:
                 return
-
-    def _one_yard(self, draft: Draft, at: int) -> Iterator[tuple[Draft, tuple[int, int]]]:
-        way = draft.copy()
-        try:
-            for taken in number(way, 1.0, "a", True, False, self.custom.kicks, self._ahead(at + 2)):
-                taken.chips.append(Chip("1 yard", self.tokens[at].start, self.tokens[at + 1].end))
-                yield taken, (at + 2, 0)
-        except Refused as error:
-            self._refused = str(error)
 
     def _short_side(self, draft: Draft, at: int) -> Iterator[tuple[Draft, tuple[int, int]]]:
         """``D``, ``off``: a side in short, before what it did or behind "by" and "on"."""
@@ -948,6 +997,11 @@ class Parser:
             known = self._role_at(at)
             self._roles[at] = known
         return Ahead(known, known == "number", False)
+
+    def role_after(self, token: Token) -> str:
+        """The role of the word after a token of the line."""
+        at = next((place for place, each in enumerate(self.tokens) if each.start > token.start), len(self.tokens))
+        return self._ahead(at).role
 
     def _role_at(self, at: int) -> str:
         token = self.tokens[at]

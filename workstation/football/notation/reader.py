@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from functools import cached_property, lru_cache
 
@@ -16,6 +16,7 @@ from .draft import DUE_KIND, KICKS, Chip, Draft, Finished, Refused
 from .finish import finish
 from .lexicon import lexicon
 from .parser import Failure, Parsed, Parser
+from .second import Second, second
 from .words import (
     CHOICES,
     CLAIMS,
@@ -175,16 +176,25 @@ def read(text: str, before: Situation, rulebook: Rulebook, custom: Custom = USUA
     """Understand *text* as the play that follows *before*. Never raises: what is wrong is in ``problem``."""
     parser = Parser(text, before, rulebook, custom)
     parsed = parser.parse()
+    ways, refused = _finished(parsed) if parsed.failure is None else ([], None)
+    passed: Second | None = None
+    if not ways and parsed.tokens:
+        passed = second(parser, parsed, before, rulebook, custom, lambda tried: bool(_finished(tried)[0]))
+        if passed is not None and (passed.failure is None or parsed.failure is not None):
+            parser, parsed = passed.parser, passed.parsed
+            ways, refused = _finished(parsed) if parsed.failure is None else ([], refused)
     if parsed.failure is not None:
         draft = parser.partial()
         return Entry(None, tuple(draft.chips), _problem(parsed.failure, parser), draft, Answer.NOT_UNDERSTOOD)
-    ways, refused = _finished(parsed)
     draft = ways[0].draft if ways else parser.partial()
     if not ways:
         if refused is None and not parsed.tokens:
             return Entry(None, (), None, draft, Answer.NOTHING)
         refused = refused or "what kind of play? Say run, pass, punt, field goal ..."
         return Entry(None, tuple(draft.chips), Problem(refused, len(text), len(text)), draft, Answer.NOT_UNDERSTOOD)
+    if passed is not None:
+        ways = [_without(way, passed) for way in ways]
+        draft = ways[0].draft
     readings = tuple(
         Reading(way.play, way.filled, way.doubts, tuple(way.draft.chips), before, rulebook)
         for way in ways[:MOST_READINGS]
@@ -192,6 +202,28 @@ def read(text: str, before: Situation, rulebook: Rulebook, custom: Custom = USUA
     plain = sum(way.penalty == 0 for way in ways)
     certain = ways[0].penalty == 0 and plain == 1 and not readings[0].doubts
     return Entry(ways[0].play, tuple(draft.chips), None, draft, Answer.CERTAIN if certain else Answer.READ_AS, readings)
+
+
+def _without(way: Finished, passed: Second) -> Finished:
+    """A reading that passed over words: they are named, and shown struck out where they stand."""
+    draft = way.draft.copy()
+    draft.chips = sorted(
+        (*draft.chips, *(Chip(token.text, token.start, token.end, "passed over") for token in passed.passed)),
+        key=lambda chip: chip.start,
+    )
+    return replace(
+        way, penalty=way.penalty + 1, filled=(*way.filled, f"passed over: {passed.named()}"), draft=draft
+    )
+
+
+def _checked(way: Finished) -> Finished:
+    """A reading with the doubts of the downs that were said along with it."""
+    draft = way.draft
+    if not draft.calls:
+        return way
+    after = fold(draft.rulebook, draft.before, way.play).after
+    doubts = [said for call in draft.calls if (said := call.doubt(draft.before, after))]
+    return replace(way, penalty=way.penalty + 2 * len(doubts), doubts=(*way.doubts, *doubts)) if doubts else way
 
 
 def _finished(parsed: Parsed) -> tuple[list[Finished], str | None]:
@@ -207,6 +239,7 @@ def _finished(parsed: Parsed) -> tuple[list[Finished], str | None]:
             continue
         nothing = nothing or not found
         for way in found:
+            way = _checked(way)
             known = ways.get(way.play)
             if known is None or way.penalty < known.penalty:
                 ways[way.play] = way

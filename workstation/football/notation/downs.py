@@ -1,0 +1,124 @@
+"""Down calls: ``second and eight``, ``1st & goal``, ``fourth down``: what is said of the down, as a check of the play."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from ..field import spoken_yards
+from ..plays import Side
+from ..situation import Next, Situation
+from .lexicon import NUMBERS
+from .tokens import Token, TokenKind
+
+_ORDINALS = {
+    "first": 1, "1st": 1, "second": 2, "2nd": 2, "third": 3, "3rd": 3, "fourth": 4, "4th": 4,
+}  # fmt: skip
+_LEADS = (
+    ("that", "brings", "up"), ("which", "brings", "up"), ("this", "brings", "up"), ("that", "sets", "up"),
+    ("brings", "up"), ("bringing", "up"), ("bring", "up"), ("sets", "up"), ("setting", "up"), ("it", "is", "now"),
+    ("it", "will", "be"), ("it'll", "be"), ("that'll", "be"), ("makes", "it"), ("it", "is"), ("it",), ("now",), ("still",),
+    ("repeat",), ("so",), ("that", "makes", "it"), ("making", "it"), ("we", "have"), ("now", "it"), ("on",), ("here", "on"), ("it", "now"),
+)  # fmt: skip
+_VAGUE = ("long", "short", "inches", "forever")
+_LETTERS = {"A": Side.OFFENSE, "K": Side.OFFENSE, "B": Side.DEFENSE, "R": Side.DEFENSE}
+_LEFT_OPEN = 1.0
+"""Yards that what is said to go may be off by: it is told in whole yards."""
+
+
+@dataclass(frozen=True, slots=True)
+class Call:
+    """A down said along with the play. ``to_go`` is None where it was not said; ``early`` is before anything of the play."""
+
+    text: str
+    down: int
+    to_go: float | None = None
+    goal: bool = False
+    by: Side | None = None
+    early: bool = False
+    past: bool = False  # "on third down": the down of the play itself
+
+    def agrees(self, situation: Situation) -> bool:
+        if situation.next is not Next.SCRIMMAGE or situation.down != self.down:
+            return False
+        if self.to_go is None or situation.yards_to_gain is None:
+            return True
+        return abs(situation.yards_to_gain - self.to_go) <= _LEFT_OPEN
+
+    def doubt(self, before: Situation, after: Situation) -> str:
+        """What speaks against it; empty if nothing does."""
+        if (self.early or self.past or self.to_go is None) and self.agrees(before):
+            return ""
+        if self.by is not None and before.offense is not None and after.offense is not None:
+            holder = Side.OFFENSE if after.offense is before.offense else Side.DEFENSE
+            if holder is not self.by:
+                return f"{self.text!r} was said, but the {holder.value} has the ball"
+        if self.agrees(after):
+            return ""
+        if self.early or self.past:
+            there = _spoken(before)
+            return f"{self.text!r} was said, but it is {there}" if there else f"{self.text!r} was said; there is no down"
+        there = _spoken(after)
+        return f"{self.text!r} was said, but {there} follows" if there else f"{self.text!r} was said, but no down follows"
+
+
+def _spoken(situation: Situation) -> str:
+    if situation.next is not Next.SCRIMMAGE or situation.down is None:
+        return ""
+    names = {1: "1st", 2: "2nd", 3: "3rd", 4: "4th"}
+    yards = f" & {spoken_yards(situation.yards_to_gain)}" if situation.yards_to_gain is not None else ""
+    return f"{names.get(situation.down, str(situation.down))}{yards}"
+
+
+def call_at(tokens: Sequence[Token], at: int, text: str) -> tuple[Call, int] | None:
+    """The down call that begins at a token, and how many tokens it takes."""
+    start = at
+    past = False
+    for lead in _LEADS:
+        if tuple(token.text for token in tokens[at : at + len(lead)]) == lead and (
+            at + len(lead) < len(tokens) and tokens[at + len(lead)].text in _ORDINALS
+        ):
+            at, past = at + len(lead), lead[-1] == "on"
+            break
+    down = _ORDINALS.get(tokens[at].text)
+    if down is None:
+        return None
+    at += 1
+
+    def word(place: int) -> str:
+        return tokens[place].text if place < len(tokens) else ""
+
+    said_down = word(at) in ("down", "dn")
+    at += said_down
+    joined = word(at) == "and" or (at < len(tokens) and "&" in text[tokens[at - 1].end : tokens[at].start])
+    to_go, goal, told = None, False, False
+    if joined:
+        after = at + (word(at) == "and")
+        if after < len(tokens):
+            token = tokens[after]
+            if word(after) == "a" and word(after + 1) in ("yard", "foot"):
+                to_go, told, after = 1.0, True, after + 1
+            elif token.text in _VAGUE:
+                told = True
+            elif token.text == "goal":
+                goal = told = True
+            elif token.kind is TokenKind.NUMBER and "-" not in token.text:
+                to_go, told = float(token.text), True
+            elif token.text in NUMBERS:
+                to_go, told = NUMBERS[token.text], True
+                if to_go >= 20 and NUMBERS.get(word(after + 1), 10) < 10:
+                    to_go, after = to_go + NUMBERS[word(after + 1)], after + 1
+        if told:
+            at = after + 1
+            if word(at) in ("yards", "yard") and word(at + 1) != "line":
+                at += 1
+            if (word(at), word(at + 1)) == ("to", "go"):
+                at += 2
+    if not told and not (said_down and down > 1):
+        return None
+    by = None
+    if at == len(tokens) - 1 and told:
+        typed = text[tokens[at].start : tokens[at].end].removesuffix("'s")
+        by = _LETTERS.get(typed)
+        at += by is not None
+    return Call(text[tokens[start].start : tokens[at - 1].end], down, to_go, goal, by, False, past), at - start
