@@ -29,7 +29,7 @@ _PEOPLE = _list(
     "passer, punter, holder, snapper, ball carrier, ballcarrier, back, big back, quarterback, kid, "
     "young man, guy, guys, number one, tackler, tacklers, blocker, blockers, corner, safety help, "
     "lineman, linemen, official, officials, referee, umpire, head linesman, line judge, fans, "
-    "crowd, bench, sideline, teammate, teammates, freshman, sophomore, junior, senior, captain, captains, coach"
+    "crowd, teammate, teammates, freshman, sophomore, junior, senior, captain, captains, coach"
 )
 _VERBS = _list(
     "got, gets, get, getting, gave, give, gives, given, take, takes, took, taken, taking, has, have, had, having, does, do, "
@@ -124,3 +124,7 @@ def spans(tokens: Sequence[Token], at: int) -> list[tuple[int, int]]:
             if end > at and tuple(token.text for token in tokens[start:end]) == phrase:
                 found.append((start, end))
     return sorted(found, key=lambda span: span[0] - span[1])
+
+
+EVERYDAY = frozenset(part for found in _ALL.values() for phrase in found for part in phrase)
+"""Every word of the list: none of them is the beginning of another word."""

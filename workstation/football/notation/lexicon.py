@@ -7,6 +7,7 @@ from difflib import get_close_matches
 from functools import lru_cache
 
 from ..rulebook import Rulebook
+from .everyday import EVERYDAY
 from .tokens import Token, TokenKind
 from .verbs import inflected
 from .words import IN_SET, Role, Word, all_words
@@ -102,6 +103,7 @@ class Lexicon:
                 self.codes.setdefault(code, []).append(word)
         self._said_as: dict[tuple[str, ...], str] = {}
         self._inflect()
+        self._plain_first(words)
         self.longest_code = max(map(len, self.codes))
         self._near: dict[str, tuple[str, ...]] = {}
         self._sayable = sorted(word for word in self.vocabulary if len(word) > 2)
@@ -132,6 +134,19 @@ class Lexicon:
     def as_told(self, phrase: str) -> str:
         """The phrase as the table has it, where it was said in another form of its verb."""
         return self._said_as.get(tuple(phrase.split()), phrase)
+
+    def _plain_first(self, words: Sequence[Word]) -> None:
+        """A word with a plain meaning is no beginning of a foul's name: "hands" is none of "hands to the face"."""
+        plain = {
+            part
+            for word in words
+            if word.role is not Role.FOUL
+            for phrase in (word.text, *word.also)
+            for part in parts_of(phrase)
+        } | EVERYDAY
+        for beginning, found in self._beginnings.items():
+            if beginning in plain:
+                found[:] = [word for word in found if word.role is not Role.FOUL and beginning not in EVERYDAY]
 
     def place_of(self, word: Word) -> int:
         """How usual a word is: its place in the table."""

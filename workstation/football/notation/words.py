@@ -128,14 +128,14 @@ _ENDS = ", ".join(dict.fromkeys(" ".join(part for part in (end, article, which, 
                   ) + ", end q1, end q2, end q3, end q4, end of q1, end of q2, end of q3, end of q4"
 
 KINDS: tuple[Word, ...] = (
-    _kind("run", _K.RUN, also="rush, hands off, hands off to, hand off to, handoff to, on the ground, ran, rushed, "
+    _kind("run", _K.RUN, also="hands it off, handed it off, handed off, hand it off, handed it to, hands it to, gives it to, bulls, bulled, plows, plowed, bursts, rumbles, rumbled, races, raced, sprints, sprinted, scampers, scampered, darts, churns, churned, powers, powered, barrels, squirts, pounds it, slams, slammed, bowls, takes the handoff, took the handoff, takes it himself, took it himself, carries it, carried it, runs it, ran it, rns, rush, hands off, hands off to, hand off to, handoff to, on the ground, ran, rushed, "
                               "rushing, runs, carry, carries, carried, ball carried, handoff, hand off, ground gain",
           codes="r", about="then yards gained, or the yard line it went to"),
-    _kind("pass", _K.PASS, _O.COMPLETE, also="completion, complete pass, pass complete, complete, completed, throw, "
+    _kind("pass", _K.PASS, _O.COMPLETE, also="fires, fired, lofts, lofted, lobs, lobbed, slings, heaves, zips, flips it to, dumps it off, dumped it off, finds, hooks up with, throws it, threw it, legal forward pass, cmp, cmpl, comp, cmplt, rec, pss, pas, completion, complete pass, pass complete, complete, completed, throw, "
                                              "throws, threw, passes, passed, pass caught, reception, hits, connects, "
                                              "pass completed, completed pass, pass completion, forward pass",
                                              codes="p", about="then yards gained, or the yard line it went to"),
-    _kind("incomplete", _K.PASS, _O.INCOMPLETE, also="uncatchable, out of reach, off his hands, off the hands, "
+    _kind("incomplete", _K.PASS, _O.INCOMPLETE, also="incmp, incpl, drp, threw it out of bounds, uncatchable, out of reach, off his hands, off the hands, "
                                                      "off his fingertips, bounced, bounces in, hits the ground, "
                                                      "incomplete pass, pass incomplete, incompletion, inc, incompl, "
                                                      "falls incomplete, fell incomplete, dropped, drop, drops, "
@@ -148,10 +148,10 @@ KINDS: tuple[Word, ...] = (
                                                      "underthrown, no catch, not caught, uncaught, missed pass, "
                                                      "over throw, pass defended, pass defensed, pass no good",
                                                      codes="i"),
-    _kind("sack", _K.SACK, also="sacked, qb sack, quarterback sacked, qb sacked, qb is sacked, quarterback sack, "
+    _kind("sack", _K.SACK, also="tackled in the pocket, passer tackled, quarterback down in the pocket, down in the pocket, quarterback goes down, passer goes down, brought down in the pocket, skd, sacked, qb sack, quarterback sacked, qb sacked, qb is sacked, quarterback sack, "
                                 "sacks, coverage sack",
-          codes="s", about="then yards lost"),
-    _kind("punt", _K.PUNT, also="punted, punts, scrimmage kick, punt kick", codes="pu", about=
+          codes="s, sk", about="then yards lost"),
+    _kind("punt", _K.PUNT, also="pnt, punts it away, punted it away, punted, punts, scrimmage kick, punt kick", codes="pu", about=
             "then where it came down"),
     _kind("field goal", _K.FIELD_GOAL, also="fg, field goal attempt, fg attempt, field goal try, placekick, "
                                             "place kick, field goal kick, fga", codes="f", about="then its length"),
@@ -163,7 +163,7 @@ KINDS: tuple[Word, ...] = (
                                                        "pass intercepted, intercepted pass, intercept, ints, "
                                                        "pass picked off, pass interception",
                                                        codes="in", about="at, then returned to"),
-    _kind("spike", _K.SPIKE, also="spiked, spikes, clocked it, clock it, spiked ball, spikes the ball, "
+    _kind("spike", _K.SPIKE, also="spk, spkd, spiked, spikes, clocked it, clock it, spiked ball, spikes the ball, "
                                   "spiked the ball, clocks it, clocked", codes="sp"),
     _kind("timeout", _K.TIMEOUT, also="time out, to taken, charged timeout, timeout called", codes="t, ti"),
     _kind("end of period", _K.END_OF_PERIOD, also="halftime, half time, half, end of game, end of the game, "
@@ -186,14 +186,14 @@ KINDS: tuple[Word, ...] = (
                                                       "after review, changed on replay",
           codes="rep", about="the play before stands as this one tells it"),
     _kind("inadvertent whistle", _K.INADVERTENT_WHISTLE, also="early whistle", codes="iw"),
-    _kind("kickoff", _K.KICKOFF, also="kick off, kicks off, kicked off, ko, free kick, kickoffs, opening kickoff, "
+    _kind("kickoff", _K.KICKOFF, also="kickoff by, kkf, kick-off by, kick off, kicks off, kicked off, ko, free kick, kickoffs, opening kickoff, "
                                       "kick-off", codes=
             "k",
           about="then where it came down, and returned to"),
     _kind("safety free kick", _K.SAFETY_FREE_KICK, also="free kick after a safety, free kick after safety, "
                                                         "safety kick, free kick, punted free kick, "
                                                         "kick after the safety, kick after safety", codes="sk"),
-    _kind("try kick", _K.TRY_KICK, also="pat, extra point, xp, point after, pat kick, extra point kick, try by kick, "
+    _kind("try kick", _K.TRY_KICK, also="xpt, pat try, pat, extra point, xp, point after, pat kick, extra point kick, try by kick, "
                                         "one-point try, convert, convert kick, one point convert, conversion kick, "
                                         "kick try, extra pt, point after touchdown, pat attempt, "
                                         "extra point attempt, one point try, xp attempt, kicked extra point, "
@@ -219,31 +219,31 @@ TRIES: tuple[Word, ...] = (
                                                about="then run or pass, good or no good"),
 )
 MANNERS: tuple[Word, ...] = tuple(_manner(*row) for row in (
-    ("draw", _K.RUN, "draw play, qb draw, quarterback draw"),
-    ("sweep", _K.RUN, "toss sweep"), ("jet sweep", _K.RUN, "fly sweep, jet"), ("option", _K.RUN, ("speed option, "
+    ("draw", _K.RUN, "dr, drw, draw play, qb draw, quarterback draw"),
+    ("sweep", _K.RUN, "swp, toss sweep"), ("jet sweep", _K.RUN, "fly sweep, jet"), ("option", _K.RUN, ("speed option, "
             "triple option, veer")),
     ("read option", _K.RUN, "zone read"), ("toss", _K.RUN, "pitch, toss play, pitch play, tossed"), ("reverse", _K.RUN,
             "double reverse, reverses"), (
             "end around", _K.RUN),
-    ("counter", _K.RUN), ("trap", _K.RUN), ("belly", _K.RUN, "buck, belly option"), ("midline", _K.RUN,
+    ("counter", _K.RUN, "ctr, cntr, counter play, counter trey"), ("trap", _K.RUN), ("belly", _K.RUN, "buck, belly option"), ("midline", _K.RUN,
             "midline option"), (
             "rocket", _K.RUN,
             "rocket toss, rocket sweep"), (
-            "power", _K.RUN), (
+            "power", _K.RUN, "pwr, power o, power play"), (
             "zone", _K.RUN,
             "inside zone, outside zone, stretch"),
-    ("dive", _K.RUN, "plunge, iso, blast, dives"), ("sneak", _K.RUN, "qb sneak, quarterback sneak, sneaks"),
+    ("dive", _K.RUN, "dv, fullback dive, fb dive, plunge, iso, blast, dives"), ("sneak", _K.RUN, "snk, qb snk, qb sneak, quarterback sneak, sneaks"),
     ("keeper", _K.RUN, ("qb keeper, quarterback keeper, qb keep, keeps it, keeps, qb keeps, qb run, quarterback run, "
                        "qb keeps it")),
-    ("scramble", _K.RUN, "tucks and runs, tucks it and runs, tuck and run, tucks it, scrambles, scrambled, "
+    ("scramble", _K.RUN, "scr, scrm, tucks and runs, tucks it and runs, tuck and run, tucks it, scrambles, scrambled, "
                          "qb scramble, quarterback scramble, scrambling"), (
             "wildcat", _K.RUN),
     ("bootleg", None, "waggle, sprint out, sprint right, sprint left, boot, naked bootleg, rollout, roll out"), (
             "off tackle", _K.RUN,
             "off-tackle"),
-    ("screen", _K.PASS, "jailbreak screen, screen pass, bubble screen, tunnel screen, screens"), ("slant", _K.PASS, (
+    ("screen", _K.PASS, "scr, scrn, bubble, tunnel, jailbreak, jailbreak screen, screen pass, bubble screen, tunnel screen, screens"), ("slant", _K.PASS, (
             "slant pass, slant route, slants")),
-    ("fade", _K.PASS, "fade route, fade pass"), ("play action", _K.PASS, "play action pass, fake handoff, "
+    ("fade", _K.PASS, "fade route, fade pass"), ("play action", _K.PASS, "pa, play action pass, fake handoff, "
             "fakes the handoff, play-action, pap"),
     ("rpo", None, "run pass option"), ("checkdown", _K.PASS, "check down, dump off, dumpoff, dump pass, dump"), (
             "hail mary", _K.PASS), (
@@ -254,7 +254,7 @@ MANNERS: tuple[Word, ...] = tuple(_manner(*row) for row in (
             "shovel"), (
             "swing pass", _K.PASS,
             "swing, flat, flat pass"),
-    ("hitch", _K.PASS, "curl, curl route, hitch route"), ("deep pass", _K.PASS, ("bomb, deep ball, go route, streak, "
+    ("hitch", _K.PASS, "stick, curl, curl route, hitch route"), ("deep pass", _K.PASS, ("bomb, deep ball, go route, streak, "
             "post, corner route, seam, deep post")),
     ("quick out", _K.PASS, "dig, dig route, comeback, comeback route, out route, crossing route, drag, wheel, "
                            "wheel route, cross"),
@@ -269,7 +269,7 @@ MANNERS: tuple[Word, ...] = tuple(_manner(*row) for row in (
     ("drop kick", None, "dropkick, drop-kick"),
 ))
 SCORES: tuple[Word, ...] = (
-    _row("touchdown", Role.SCORE, Score.TOUCHDOWN, "td, tds, a score, score, scores, scored, touchdowns, touch down, "
+    _row("touchdown", Role.SCORE, Score.TOUCHDOWN, "touchdown us, td, tds, a score, score, scores, scored, touchdowns, touch down, "
          "house call, to the house, paydirt, to pay dirt, for the score, for a score, all the way", "t"),
     _row("safety", Role.SCORE, Score.SAFETY, "for two points to the defense", "sa"),
     _row("no score", Role.SCORE, Score.NONE, ""),
@@ -278,13 +278,13 @@ SCORES: tuple[Word, ...] = (
     _row("scoop and score", Role.PICK_SIX, "scoop", "scooped and scored, scoops and scores, fumble six"),
 )
 OUTCOMES: tuple[Word, ...] = (
-    _outcome("touchback", Outcome.TOUCHBACK, "tb, touch back, for a touchback, touchbacks, ends in a touchback",
+    _outcome("touchback", Outcome.TOUCHBACK, "tbk, tb, touch back, for a touchback, touchbacks, ends in a touchback",
             "t", KICKED),
-    _outcome("fair catch", Outcome.FAIR_CATCH, "fair caught, fair-catch, fc, fair catches, faircatch, "
+    _outcome("fair catch", Outcome.FAIR_CATCH, "fair catch called for, fair catch signaled, fair catch made, fair caught, fair-catch, fc, fair catches, faircatch, "
                                                "fair catch called, fair catch signal, signals fair catch, "
                                                "signals for a fair catch, called for a fair catch, fair catch by",
             "f", KICKED),
-    _outcome("out of bounds", Outcome.OUT_OF_BOUNDS, "ob, oob, out-of-bounds, out at, went out of bounds, "
+    _outcome("out of bounds", Outcome.OUT_OF_BOUNDS, "obs, ob, oob, out-of-bounds, out at, went out of bounds, "
                                                      "goes out of bounds, rolls out of bounds, rolled out of bounds, "
                                                      "stepped out of bounds, pushed out of bounds, "
                                                      "steps out of bounds, runs out of bounds, ran out of bounds, "
@@ -293,7 +293,7 @@ OUTCOMES: tuple[Word, ...] = (
                                                      "forced out of bounds, out, sails out of bounds, "
                                                      "out the sideline",
                      "o", KICKED),
-    _outcome("downed", Outcome.DOWNED, "is downed, downed at, ball downed, kick downed, killed, rolls dead, "
+    _outcome("downed", Outcome.DOWNED, "dwnd, is downed, downed at, ball downed, kick downed, killed, rolls dead, "
                                        "rolled dead, dead ball at, down at, is dead, dies, downs it",
             "d", KICKED),
     _outcome("muffed", Outcome.MUFFED, "muffs the punt, muffs the kick, muffs the ball, muffs it, "
@@ -303,13 +303,13 @@ OUTCOMES: tuple[Word, ...] = (
                                        "off a receiver, touches a receiver, touched by a receiver, "
                                        "muffed by the returner, muffed by the receiving team, bobbled",
                      "mm", KICKED),
-    _outcome("blocked", Outcome.BLOCKED, "block, gets blocked, is blocked, partially blocked, blocks", "b", KICKED),
-    _outcome("good", Outcome.GOOD, "is good, kick is good, kick good, made it, successful, succeeds, converts, "
+    _outcome("blocked", Outcome.BLOCKED, "blk, blkd, bkd, block, gets blocked, is blocked, partially blocked, blocks", "b", KICKED),
+    _outcome("good", Outcome.GOOD, "gd, kick gd, right down the pipe, right down the middle, down the pipe, it is up and it is good, up and good, is good, kick is good, kick good, made it, successful, succeeds, converts, "
                                    "converted, makes it, made, is up and good, through the uprights, "
                                    "splits the uprights, it is good, conversion good, attempt good, "
                                    "successful attempt, good kick",
                      "g"),
-    _outcome("no good", Outcome.NO_GOOD, "not good, is no good, nogood, unsuccessful, fails, failed, fail, missed, "
+    _outcome("no good", Outcome.NO_GOOD, "no gd, missed it, not good, is no good, nogood, unsuccessful, fails, failed, fail, missed, "
                                          "miss, kick fails, kick failed, failed attempt, attempt fails, "
                                          "attempt failed, conversion fails, conversion failed, stopped, stuffed, ng, "
                                          "kick no good, no-good, is not good, turned away", "n"),
@@ -324,7 +324,7 @@ OUTCOMES: tuple[Word, ...] = (
                                       "hooked, pulled, pushed, pulled left, pushed right, hooked left, shanked"),
     _row("tipped", Role.FILLER, "tipped", "deflected, tip, is tipped, bobbled then caught, juggled"),
     _row("made", Role.OUTCOME, Outcome.MADE, "got it, he got it, line to gain made", "m", MEASURED),
-    _row("returned", Role.RETURN, None, "return, ret, run back, brought back, ran back, runs it back, returns, "
+    _row("returned", Role.RETURN, None, "rtn, rtrn, retd, runs back, brings it out, bring it out, brought it out, brings it out to, brought out, return, ret, run back, brought back, ran back, runs it back, returns, "
                                         "return by, returned by, brings it back, ran it back, took it back, "
                                         "takes it back, run back by, advanced, advances, runback, brought it back, "
                                         "picked up and returned, returns it, returned it, takes it, carried back",
@@ -337,14 +337,14 @@ OUTCOMES: tuple[Word, ...] = (
             "said of a kick that nobody brought back"),
 )
 LOOSE_BALL: tuple[Word, ...] = (
-    _row("fumble", Role.EVENT, (_E.FUMBLE, None), "fumbled, fumbles, stripped, strip, loses the ball, coughed up, "
+    _row("fumble", Role.EVENT, (_E.FUMBLE, None), "fum, fmb, fumb, coughed it up, ball is out, ball is loose, put it on the ground, puts it on the ground, ball is on the ground, loose ball, it is loose, lets it go, fumbled, fumbles, stripped, strip, loses the ball, coughed up, "
                                                   "coughs it up, ball comes loose, ball comes out, ball out, "
                                                   "lost control, loses control, mishandles, drops the ball, "
                                                   "forced fumble, fumbled ball, fumble forced",
                  "f, fu"),
     _row("lost", Role.RECOVERED, "other", "ball lost, turned over, loses it", "l"),
     _row("kept", Role.RECOVERED, "same", "retained, retains, keeps the ball, keep the ball", "k"),
-    _row("recovery", Role.RECOVERED, None, "recovered, recover, recovers, covered, falls on it, fell on it, "
+    _row("recovery", Role.RECOVERED, None, "rec, rcvd, recd, rcv, rec by, got it back, gets it back, get it back, has it, have it, have got it, comes up with it, come up with it, came up with it, comes up with the ball, came up with the ball, fell back on it, falls back on it, pounce on it, fall on it, picked it up, picks it up, scooped it up, scoops it up, have the ball, has the ball, have the football, has the football, recovered, recover, recovers, covered, falls on it, fell on it, "
                                            "jumped on, picked up, scooped up, scooped, recovered by, recovery by, "
                                            "pounced on, falls on the ball, fell on the ball, scoops, covers, scoop, "
                                            "scooped and, pounces on it"),
@@ -362,7 +362,7 @@ LOOSE_BALL: tuple[Word, ...] = (
                                                   "errant snap, bobbled snap", "ab"),
     _row("lateral", Role.EVENT, (_E.LATERAL, None), "lateraled, laterals, backward pass, hook and ladder, "
                                                     "pitched back"),
-    _row("muff", Role.EVENT, (_E.MUFF, None), "off a blocker, hits a blocker, hit a blocker, touched by, "
+    _row("muff", Role.EVENT, (_E.MUFF, None), "first touching, first touching by, off a blocker, hits a blocker, hit a blocker, touched by, "
                                               "first touched, touched first, touched, first touched by",
             "mu"),
     _row("landing", Role.EVENT, (_E.LANDING, None), "lands beyond the line and comes back"),
@@ -384,9 +384,9 @@ SIDES: tuple[Word, ...] = (
                                          "defenders, receiving side, returner, returners, defensive, returning team, "
                                          "punt returner, kick returner, defensive back, db, linebacker, cornerback",
                                          "d", AFTER_FOUL),
-    _row("us", Role.SIDE, "us", "we, our team, our ball", about="the team that has the ball, "
+    _row("us", Role.SIDE, "us", "our bench, our sideline, our side, our guy, our line, our left tackle, our right tackle, our center, our left guard, our right guard, our guard, our tackle, our quarterback, our lineman, our linemen, our captain, our coach, our punter, our kicker, our receiver, our back, we, our team, our ball", about="the team that has the ball, "
             "unless it says otherwise: shown as a question"),
-    _row("them", Role.SIDE, "them", "they, their team, their ball"),
+    _row("them", Role.SIDE, "them", "their bench, their sideline, their side, their guy, their line, their left tackle, their right tackle, their center, their left guard, their right guard, their guard, their tackle, their quarterback, their lineman, their linemen, their captain, their coach, their punter, their kicker, their receiver, their back, they, their team, their ball"),
 )
 TEAMS: tuple[Word, ...] = (
     _row("home", Role.TEAM, Team.HOME, "home team, the home team, home side", "h", ANYWHERE),
@@ -395,7 +395,7 @@ TEAMS: tuple[Word, ...] = (
             "v", ANYWHERE),
 )
 PLACES: tuple[Word, ...] = (
-    _row("to", Role.PREPOSITION, "to", "forward progress, forward progress to, forward progress at, progress to, "
+    _row("to", Role.PREPOSITION, "to", "forward progress stopped at, forward progress stopped, hauled down at, pulled down at, taken down at, brought down to, is at, forward progress, forward progress to, forward progress at, progress to, "
                                        "down to, up to, out to, back to, tackled at, stopped at, brought down at, "
                                        "gets to, all the way to, dragged down at, hits the ground at, lands at, "
                                        "landing at, spotted at, marked at, ends at, ending at, finishes at, over to, "
@@ -414,7 +414,7 @@ PLACES: tuple[Word, ...] = (
                                   "thrown for a loss, thrown for a loss of, loses yardage", where=ANYWHERE),
     _row("gain", Role.GAIN, None, "picked up, gain of, gained, a gain, for a gain, for a gain of, yards gained, "
                                   "pickup of, pickup, gain for, plus, add, added"),
-    _row("no gain", Role.NO_GAIN, None, "for no gain, no yards gained, stopped for no gain, no yardage, for nothing, "
+    _row("no gain", Role.NO_GAIN, None, "ng, nothing doing, at the los, to the los, back to the los, no gn, for no gain, no yards gained, stopped for no gain, no yardage, for nothing, "
                                         "nothing, zero yards, to the line of scrimmage, "
                                         "back to the line of scrimmage, no yards, for no yards, stopped at the line, "
                                         "stopped at the line of scrimmage, at the line of scrimmage, "
@@ -446,18 +446,18 @@ PLACES: tuple[Word, ...] = (
     _row("kicked from", Role.SLOT, "kick_from"),
     _row("returned to", Role.RETURN, "to", "returns to, returned it to, return to, brought back to, run back to, "
                                            "ran back to, brought out to, runs it back to, advanced to, advances to"),
-    _row("dead at", Role.SLOT, "spot", "ball dead at, whistled dead at"),
+    _row("dead at", Role.SLOT, "spot", "play dead at, play is dead at, ball is dead at, whistled down at, ball dead at, whistled dead at"),
     _row("offense ball", Role.POSSESSION, _OFFENSE, "ball to the offense"),
     _row("defense ball", Role.POSSESSION, _DEFENSE, "ball to the defense"),
 )
 CLAIMS: tuple[Word, ...] = (
-    _row("first down", Role.CLAIM, "first down", "move the chains, moving the chains, line to gain reached, "
+    _row("first down", Role.CLAIM, "first down", "fd, 1st dn, first dn, line to gain is reached, line to gain was reached, reaches the line to gain, reached the line to gain, first down awarded, first down is awarded, awarded a first down, moved the chains, moves the sticks, move the chains, moving the chains, line to gain reached, "
                                                  "1st down, a first down, for a first down, first, 1st, "
                                                  "and a first down, for the first down, moves the chains, "
                                                  "first and ten, 1st and 10, first down made, new set of downs, "
                                                  "first downs, converts the first down, picks up the first, "
                                                  "picks up the first down"),
-    _row("turnover on downs", Role.CLAIM, "turnover on downs", "over on downs, turned over on downs, loss of downs, "
+    _row("turnover on downs", Role.CLAIM, "turnover on downs", "ball over on downs, goes over on downs, tod, turn over on downs, over on downs, turned over on downs, loss of downs, "
             "downs"),
     _row("turnover", Role.CLAIM, "turnover"),
     _row("on that down", Role.CLAIM, "down", "second down, third down, fourth down, 2nd down, 3rd down, 4th down, "
@@ -466,13 +466,13 @@ CLAIMS: tuple[Word, ...] = (
                                              "on 4th down"),
 )
 FOUL_WORDS: tuple[Word, ...] = (
-    _row("penalty", Role.FLAG, None, "marker, laundry, penalty marker, flag, foul, penalties, flags, flagged, "
+    _row("penalty", Role.FLAG, None, "pen, pnlty, marker, laundry, penalty marker, flag, foul, penalties, flags, flagged, "
                                      "penalized, fouls, called for, infraction",
                                      where=ANYWHERE),
-    _row("declined", Role.FOUL_DETAIL, ("decision", FoulDecision.DECLINED), "decline, declines, refused, "
+    _row("declined", Role.FOUL_DETAIL, ("decision", FoulDecision.DECLINED), "decl, they declined it, they decline it, we declined it, we decline it, they declined, we declined, declined it, decline, declines, refused, "
             "penalty declined, dec, is declined, was declined, not accepted",
             "de, dec", IN_FOUL),
-    _row("accepted", Role.FOUL_DETAIL, ("decision", FoulDecision.ACCEPTED), "accept, accepts, penalty accepted, "
+    _row("accepted", Role.FOUL_DETAIL, ("decision", FoulDecision.ACCEPTED), "acc, acpt, accept, accepts, penalty accepted, "
             "enforced, is accepted, was accepted, is enforced",
             "a", IN_FOUL),
     _row("offset", Role.BOTH, FoulDecision.OFFSET, "offsetting, offsets, off-setting, offsetting penalties, "
@@ -531,14 +531,14 @@ FOUL_WORDS: tuple[Word, ...] = (
                              "enforced at the kickoff, enforced on the ensuing kickoff, assessed on the kickoff, "
                              "on kickoff"), "ka"),
     )),
-    _row("called back", Role.NULLIFIED, None, "nullified, negated, wiped out, comes back, came back, "
+    _row("called back", Role.NULLIFIED, None, "it is coming back, it comes back, bring it back, nullified, negated, wiped out, comes back, came back, "
                                               "brought back by penalty, coming back, does not count, nullified by, "
                                               "wiped out by, called back by, negated by, play called back, "
                                               "called back for, called back on, nullified by penalty, no play due to"),
 )
 CHOICES: tuple[Word, ...] = (
     _row("receive", Role.CHOICE, "receive", "receives, to receive, elect to receive, will receive, "
-                                            "elects to receive, chose to receive, take the ball, takes the ball, "
+                                            "elects to receive, chose to receive, wants the football, want the ball, want the football, wants it, takes the football, take the football, take the ball, takes the ball, "
                                             "wants the ball, elect to receive, receiving",
             "r", TOSS),
     _row("kick", Role.CHOICE, "kick", "kicks, to kick, elect to kick, elects to kick, chose to kick, will kick",
@@ -579,7 +579,7 @@ EXACT: tuple[Word, ...] = (
             "the foul that follows is by the side named, whatever its name"),
 )
 FILLERS: tuple[Word, ...] = (
-    _row("and", Role.FILLER, None, "he, him, she, himself, them all, a, an, then, with, is, was, it, ball, the ball, his, her, who, that, which, "
+    _row("and", Role.FILLER, None, "he, him, she, himself, them all, down by contact, by contact, snap hold, snap and hold, the hold, good hold, hold is down, knee down, knee is down, knee was down, knee touched, knee touches, clock running, clock is running, los, a, an, then, with, is, was, it, ball, the ball, his, her, who, that, which, "
                                    "play, plays, as, so, clock, time, remaining, left on the clock, game clock, "
                                    "on the clock, to stop the clock, stops the clock, yardline, yard line, line, "
                                    "quarterback, qb, running back, tailback, fullback, halfback, rb, tb, hb, "
@@ -592,7 +592,7 @@ FILLERS: tuple[Word, ...] = (
                                    "short right, short middle, up the gut, outside left, outside right, "
                                    "before being tackled, tackled, brought down, down, snap, shotgun, no huddle, "
                                    "from the shotgun, under center, from shotgun, ensuing, opening, call, calls, "
-                                   "called by, takes, won, wins, win, won by, winner, wins the toss, won the toss, "
+                                   "called by, takes, won, wins, win, won by, winner, wins the flip, won the flip, wins the coin flip, won the coin toss, wins the coin toss, the flip, wins the toss, won the toss, "
                                    "win the toss, elects, elected, choose, choose to, chose, chooses, charged, "
                                    "second half, results in, resulting in, ends in, on the play, the play, "
                                    "to the left, to the right, off left tackle, off right tackle, off left end, "
@@ -658,7 +658,7 @@ FOULS: dict[str, tuple[str, str]] = {
     "offside": (("offsides, off sides, lined up offside, jumped offside, off side, jumped, defensive offside"),
             "off, offs"),
     "neutral zone infraction": ("nzi, neutral zone", "nz"),
-    "encroachment": ("encroaching, encroached, offside, offsides", "enc"),
+    "encroachment": ("jumped offside, lined up offside, in the neutral zone, encroaching, encroached, offside, offsides", "enc"),
     "defensive pass interference": ("dpi, pass interference, pi, interference, def pass interference, pass int", "dpi"),
     "offensive pass interference": (("opi, pass interference, pi, off pass interference, pick play, pushing off, "
                                      "pushed off, push off"),
@@ -669,7 +669,7 @@ FOULS: dict[str, tuple[str, str]] = {
                    "grasping the face mask, face masking"),
             "fm"),
     "incidental face mask": ("5 yard face mask, five yard face mask, minor face mask, 5-yard facemask", "ifm"),
-    "illegal block in the back": (("block in the back, ibb, blocking in the back, block in back, bib, illegal block, "
+    "illegal block in the back": (("a block in the back, block in the back, ibb, blocking in the back, block in back, bib, illegal block, "
                                    "illegal block above the waist, blocks in the back"),
             "ibb"),
     "illegal block below the waist": (("block below the waist, bbw, low block, ibbw, blocking below the waist, "
