@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from tests.coverage.filming import PROFILE, RULEBOOK, Filming
-from workstation.coverage.practice import Answer, Session, gaps, judge, keep_session, read_sessions, sessions_path
+from workstation.coverage.answer import Answer
+from workstation.coverage.practice import Session, gaps, judge, keep_session, read_sessions, sessions_path
 from workstation.coverage.trend import practice_trend
 from workstation.football.plays import Foul, FoulDecision, Outcome, PlayKind, Side
 from workstation.tagging.model import ShotKind

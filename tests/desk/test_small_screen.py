@@ -14,6 +14,7 @@ from PySide6.QtCore import QPoint, QRect, Qt
 from PySide6.QtGui import QFontMetrics
 from PySide6.QtWidgets import QAbstractButton, QApplication, QCheckBox, QLabel, QScrollArea, QWidget
 
+from workstation.coverage.answer import Answer
 from workstation.desk.keys import KeyButton
 from workstation.desk.widgets import Elided
 
@@ -104,6 +105,23 @@ def test_nothing_is_cut_off(qtbot, opened, size, scale):
     look("heading")
     opened.toggle_keys()
     look("keys")
+    opened.toggle_keys()
+    opened.toggle_practice()
+    page = opened.practice_page
+    qtbot.waitUntil(lambda: page.exercise is not None, timeout=20000)
+    look("practice")
+    page.go_on()
+    look("a gap")
+    for answer in (Answer.MARKER, Answer.BOARD, Answer.NOTHING):
+        page.go_on()
+        page.answer(answer)
+    page.leave()
+    look("the result")
+    page.leave()
+    opened.go_to("Review")
+    opened.room.remark()
+    assert opened.room.remark_entry.isVisible()
+    look("words to remark")
     assert not wrong
 
 

@@ -10,7 +10,6 @@ import json
 from bisect import bisect_left
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from enum import StrEnum
 from fractions import Fraction
 from pathlib import Path
 
@@ -21,26 +20,11 @@ from ..football.rulebook import Rulebook
 from ..football.step import Step
 from ..tagging.layout import FilmLayout
 from ..tagging.model import Game, Moment, MomentKind, Shot, ShotKind
+from .answer import Answer
 from .checker import check
 from .finding import Finding
 from .profile import Profile
 from .summary import Tally
-
-
-class Answer(StrEnum):
-    """What a trainee would film in a gap."""
-
-    NOTHING = "nothing"
-    MARKER = "down marker"
-    BOARD = "scoreboard"
-    SIGNAL = "penalty signal"
-    MEASUREMENT = "measurement"
-    LONGER_HOLD = "longer hold"
-    PULL_OUT = "pull-out"
-    ALTERCATION = "altercation"
-    COIN_TOSS = "coin toss"
-    CLOSING = "board and handshake"
-
 
 _ANSWERED_BY = {
     "marker shot expected": Answer.MARKER, "scoreboard expected": Answer.BOARD, "penalty signal expected": Answer.SIGNAL,
@@ -270,9 +254,12 @@ def read_sessions(path: Path) -> list[Session]:
         raise ValueError(f"{path} holds no practice sessions: {error}; move it away to begin anew") from None
 
 
-def keep_session(path: Path, session: Session) -> None:
-    """Add *session* to those at *path*, written beside first and then put in its place. Raises OSError and ValueError."""
-    listed = [*read_sessions(path), session]
+def keep_session(path: Path, session: Session, instead_of: Session | None = None) -> None:
+    """Add *session* to those at *path*, in the place of the last that equals *instead_of*, if there is one. Written beside
+    first and then put in its place. Raises OSError and ValueError."""
+    listed = read_sessions(path)
+    place = max((place for place, each in enumerate(listed) if each == instead_of), default=None)
+    listed = [*listed, session] if place is None else [*listed[:place], session, *listed[place + 1:]]
     plain = [{"trainee": each.trainee, "date": each.date,
               "answers": {str(gap): sorted(answers) for gap, answers in each.answers.items()}} for each in listed]
     with written_whole(path) as temporary:

@@ -8,16 +8,17 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from ..coverage.answer import Answer
 from ..tagging.model import MomentKind, ShotKind
 
 TYPED = frozenset(' -."?,')
 """What the entry line takes besides letters and digits; a mark's key is none of these."""
-EVERYWHERE, TAG, REVIEW, SEQUENCE = "Everywhere", "Tag", "Review", "Sequence"
+EVERYWHERE, TAG, REVIEW, SEQUENCE, PRACTICE = "Everywhere", "Tag", "Review", "Sequence", "Practice"
 
 
 @dataclass(frozen=True, slots=True)
 class Action:
-    """``group`` is the room in which the action's keys count, or :data:`EVERYWHERE`. ``keys`` are those that it has as
+    """``group`` is the room or page in which the action's keys count, or :data:`EVERYWHERE`. ``keys`` are those that it has as
     delivered, as Qt's portable key sequences (``Ctrl+1``). ``menu`` are its words in the menu, empty where it is in
     none. ``repeats`` lets a key that is held down act again. ``needs_game`` marks what is possible with an open game
     only; what is in a room always is. ``meaning`` says more than ``text``, where a button is hovered over."""
@@ -38,6 +39,11 @@ def moment_action(kind: MomentKind) -> str:
 
 def shot_action(kind: ShotKind) -> str:
     return f"tag.shot.{kind.value.replace(' ', '_')}"
+
+
+def answer_action(answer: Answer, beside: bool = False) -> str:
+    """What a key of the practice page says; *beside* other answers, or alone."""
+    return f"practice.{'also' if beside else 'film'}.{answer.value.replace(' ', '_')}"
 
 
 MARKS = {
@@ -76,6 +82,8 @@ MEANINGS = {
 }
 SHOT_KINDS = dict(zip(ShotKind, "1234567890", strict=True))
 
+ANSWERS = dict(zip(Answer, "0123456789", strict=True))
+
 _DESK = (
     Action("desk.tag", "Go to the Tag room", EVERYWHERE, ("Ctrl+1",)),
     Action("desk.review", "Go to the Review room", EVERYWHERE, ("Ctrl+2",)),
@@ -86,6 +94,8 @@ _DESK = (
     Action("desk.find", "Look for missing footage", EVERYWHERE, (), menu="Look for missing footage…", needs_game=True),
     Action("desk.files", "The film's files and their order", EVERYWHERE, ("F7",),
            menu="The film's files…", needs_game=True),
+    Action("desk.practice", "Practise: say in each gap what to film now", EVERYWHERE, ("F8",), menu="Practice…",
+           needs_game=True),
     Action("desk.picture", "Keep this picture as a file", EVERYWHERE, ("Ctrl+Shift+S",),
            menu="Keep this picture…", needs_game=True),
     Action("desk.sheet", "Write the sheet of plays", EVERYWHERE, (), menu="Write the sheet of plays…", needs_game=True),
@@ -228,10 +238,22 @@ _SEQUENCE = (
     Action("sequence.export", "Export the sequence", SEQUENCE, ("X",)),
 )
 
-ACTIONS = (*_DESK, *_TIMELINE, *_TAG, *_REVIEW, *_SEQUENCE)
+_PRACTICE = (
+    *(Action(answer_action(answer), f"Film now: {answer.value}", PRACTICE, (key,)) for answer, key in ANSWERS.items()),
+    *(Action(answer_action(answer, beside=True), f"Film now, beside another answer: {answer.value}", PRACTICE, (f"Alt+{key}",))
+      for answer, key in ANSWERS.items() if answer is not Answer.NOTHING),
+    Action("practice.go_on", "To the gap; there: keep the answers", PRACTICE, ("Return", "Enter")),
+    Action("practice.toggle", "Play or pause", PRACTICE, ("Space",)),
+    Action("practice.again", "Play the passage again", PRACTICE, ("R",)),
+    Action("practice.back", "Take the last answer back", PRACTICE, ("Backspace",)),
+    Action("practice.leave", "To the result, then back to the room; the answers are kept", PRACTICE, ("Esc",)),
+)
+
+ACTIONS = (*_DESK, *_TIMELINE, *_TAG, *_REVIEW, *_SEQUENCE, *_PRACTICE)
 
 # The menu, part by part.
 MENU = (("desk.open", "desk.footage", "desk.add", "desk.find", "desk.files"),
+        ("desk.practice",),
         ("desk.picture", "desk.sheet", "desk.document", "desk.verify"),
         ("desk.close",),
         ("desk.look", "desk.larger", "desk.smaller", "desk.full", "desk.mute", "desk.keys", "desk.forget"),

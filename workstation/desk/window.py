@@ -45,6 +45,7 @@ if TYPE_CHECKING:
     from ..tagging.gamefile import GameFile
     from ..tagging.opening import Loaded, Troubles
     from .footage_page import FootagePage
+    from .practice_page import PracticePage
     from .session import Session
 
 log = logging.getLogger(__name__)
@@ -85,7 +86,7 @@ class MainWindow(QMainWindow):
         self._acts: dict[str, Callable[[], object]] = {
             **{f"desk.{plan.name.lower()}": partial(self.ask_for, plan.name) for plan in ROOMS},
             "desk.open": self.choose_game, "desk.footage": self.choose_footage, "desk.add": self.choose_more_footage,
-            "desk.find": self.find_footage, "desk.files": self.toggle_files,
+            "desk.find": self.find_footage, "desk.files": self.toggle_files, "desk.practice": self.toggle_practice,
             "desk.picture": lambda: self.saving.choose_picture(self.game),
             "desk.sheet": lambda: self.saving.choose_sheet(self.game),
             "desk.verify": lambda: self.checking.choose(self._last_folder()),
@@ -151,7 +152,8 @@ class MainWindow(QMainWindow):
         self.welcome.recent_wanted.connect(self.open_game)
         self.key_page = KeyPage(self.keys)
         self.key_page.closed.connect(self.toggle_keys)
-        self.footage_page: FootagePage | None = None    # made when first wanted
+        self.footage_page: FootagePage | None = None    # made when first wanted, as the next
+        self.practice_page: PracticePage | None = None
         self.stack.addWidget(self.welcome)
         self.stack.addWidget(self.key_page)
         self.welcome.demo.setFocus()
@@ -429,8 +431,9 @@ class MainWindow(QMainWindow):
         for room in self.rooms.values():
             if room.has_session:
                 room.forget()
-        if self.footage_page is not None:
-            self.footage_page.show_session(None)
+        for page in (self.footage_page, self.practice_page):
+            if page is not None:
+                page.show_session(None)
         session, self.session, self.room = self.session, None, None
         told = session.file.moved
         session.close()
@@ -489,6 +492,17 @@ class MainWindow(QMainWindow):
             self.theme.dress(self.footage_page)
         self.footage_page.show_session(self.game)
         self._toggle(self.footage_page)
+
+    def toggle_practice(self) -> None:
+        """Show the page to practise on, or go back to where one was."""
+        if self.practice_page is None:
+            from .practice_page import PracticePage
+            self.practice_page = PracticePage(self.desk)
+            self.practice_page.closed.connect(self.toggle_practice)
+            self.stack.addWidget(self.practice_page)
+            self.theme.dress(self.practice_page)
+        self.practice_page.show_session(self.game)
+        self._toggle(self.practice_page)
 
     def _toggle(self, page: QWidget) -> None:
         if self.stack.currentWidget() is page:
