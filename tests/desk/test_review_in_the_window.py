@@ -2,12 +2,22 @@
 
 from __future__ import annotations
 
+import shutil
+from dataclasses import replace
+from pathlib import Path
+
 import pytest
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QApplication
+from PySide6.QtGui import QAccessible
+from PySide6.QtWidgets import QApplication, QComboBox, QScrollArea, QWidget
 
 from workstation.desk.keys import KeyMap
+from workstation.desk.tag.situation import goes_right_on_film
+from workstation.football.field import Team
+from workstation.football.situation import Situation
+from workstation.tagging.gamefile import GameFile
 from workstation.tagging.model import Decision, Verdict
+from workstation.tagging.operations import SetHeading
 
 
 def press(qtbot, key, modifiers=Qt.KeyboardModifier.NoModifier):
@@ -74,3 +84,91 @@ def test_a_letter_means_the_same_in_every_room(window):
             if len(key) == 1 and (key.isalpha() or key in ",."):
                 meant.setdefault(key, set()).add(action.text)
     assert {key: texts for key, texts in meant.items() if len(texts) > 1} == {}
+
+
+def resized(qtbot, window, width, height):
+    window.resize(width, height)
+    qtbot.waitUntil(lambda: window.size().toTuple() == (width, height), timeout=5000)
+    QApplication.processEvents()
+
+
+@pytest.mark.parametrize(("width", "height"), [(1280, 800), (1600, 950), (800, 480)])
+def test_the_summary_in_large_type_is_cut_off_nowhere_and_has_the_focus(qtbot, review, width, height):
+    resized(qtbot, review, width, height)
+    with qtbot.waitSignal(review.theme.changed, timeout=10000):
+        press(qtbot, Qt.Key.Key_G)
+    press(qtbot, Qt.Key.Key_S)
+    page = review.room.summary
+    assert page.isVisible() and QApplication.focusWidget() is page
+    QApplication.processEvents()
+    shown = page.viewport().width()
+    for widget in page.widget().findChildren(QWidget):
+        if widget.isVisible() and not any(isinstance(around, QScrollArea) and around is not page
+                                          for around in ancestors(widget, page)):
+            right = widget.mapTo(page.widget(), widget.rect().topRight()).x()
+            assert right < max(shown, page.widget().minimumSizeHint().width()), widget
+    assert page.widget().width() <= shown or page.horizontalScrollBar().maximum() > 0
+    before = page.verticalScrollBar().value()
+    press(qtbot, Qt.Key.Key_PageDown)
+    assert page.verticalScrollBar().value() > before
+
+
+def ancestors(widget, until):
+    while widget is not None and widget is not until:
+        yield widget
+        widget = widget.parentWidget()
+
+
+@pytest.mark.parametrize(("width", "height"), [(1280, 800), (1600, 920), (800, 480)])
+def test_the_explanation_keeps_its_lines_and_the_list_has_no_empty_room(qtbot, review, width, height):
+    resized(qtbot, review, width, height)
+    press(qtbot, Qt.Key.Key_N)
+    room = review.room
+    lines = room.explanation.findChild(QScrollArea)
+    assert lines.height() >= 110
+    assert room.timeline.height() <= max(0.31 * room.height(), room.timeline.minimumSizeHint().height())
+    spare = room.findings.list.height() - room.findings.height_of_all
+    assert spare <= 2 or lines.verticalScrollBar().maximum() == 0        # nothing is empty while something is hidden
+
+
+def test_a_box_says_what_it_is_for(review):
+    for box in review.room.findChildren(QComboBox):
+        if not box.isVisible():
+            continue
+        interface = QAccessible.queryAccessibleInterface(box)
+        labels = [related.text(QAccessible.Text.Name) for related, how in interface.relations()
+                  if how & QAccessible.RelationFlag.Label]
+        assert labels and box.currentText() not in labels, box.accessibleName()
+
+
+def test_the_run_up_is_chosen_and_stays_chosen(qtbot, review):
+    room, session = review.room, review.session
+    for _ in range(3):
+        press(qtbot, Qt.Key.Key_N)
+    assert room.run_up.currentData() == 4
+    asked = []
+    session.player.play_span, play = lambda *span, **how: asked.append(session.film.time_of(span[0])), session.player.play_span
+    for seconds in (8, 0, 2):
+        press(qtbot, Qt.Key.Key_R, Qt.KeyboardModifier.ShiftModifier)
+        assert room.run_up.currentData() == seconds
+        assert asked[-1] == max(session.film.time_of(room.findings.current.at) - seconds, 0)
+    session.player.play_span = play
+    assert review.settings.value("review/run_up") in (2, "2")
+
+
+def test_the_field_points_the_way_the_teams_go_on_film():
+    for faces_right, offense, right in ((None, Team.HOME, True), (True, Team.HOME, True), (False, Team.HOME, False),
+                                        (True, Team.VISITORS, False), (False, Team.VISITORS, True)):
+        assert goes_right_on_film(Situation(offense=offense, home_faces_right=faces_right)) is right
+
+
+def test_games_without_a_date_come_last_in_the_trend(qtbot, review, small_game, tmp_path):
+    for name, date in (("undated", ""), ("later", "2027-01-01"), ("earlier", "2020-01-01")):
+        other = Path(shutil.copy(small_game, tmp_path / f"{name}.game"))
+        with GameFile.open(other) as file:
+            file.do(SetHeading(replace(file.game.heading, title=name, date=date)))
+    press(qtbot, Qt.Key.Key_S)
+    review.room.summary.add_games([tmp_path / f"{name}.game" for name in ("undated", "later", "earlier")])
+    qtbot.waitUntil(lambda: bool(review.room.summary._trend.games), timeout=20000)
+    assert [head.split(" · ")[-1] for head in review.room.summary._trend.games] == [
+        "earlier", "Harbor at Summit", "later", "undated"]

@@ -178,6 +178,7 @@ _REVIEW = (
     Action("review.next", "Next finding", REVIEW, ("N",), repeats=True),
     Action("review.previous", "Previous finding", REVIEW, ("P",), repeats=True),
     Action("review.again", "Play the passage again", REVIEW, ("R",)),
+    Action("review.run_up", "Begin passages earlier or later", REVIEW, ("Shift+R",)),
     Action("review.agree", "Agree with the finding", REVIEW, ("A",)),
     Action("review.waive", "Waive the finding, with a reason", REVIEW, ("W",)),
     Action("review.comment", "Comment on the finding", REVIEW, ("C",)),

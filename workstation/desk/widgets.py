@@ -8,6 +8,7 @@ from contextlib import contextmanager
 from PySide6.QtCore import QRect, QSize, Qt
 from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import (
+    QComboBox,
     QFrame,
     QHBoxLayout,
     QLabel,
@@ -40,6 +41,18 @@ class Elided(QLabel):
         room = self.contentsRect()
         painter.drawText(room, self.alignment(), self.fontMetrics().elidedText(
             self.text(), Qt.TextElideMode.ElideRight, room.width()))
+
+
+def named(box: QComboBox, name: str) -> QComboBox:
+    """Let a screen reader say what a box is for, not only what is chosen in it: on Linux it says so by the label that
+    belongs to the box, elsewhere by its name."""
+    box.setAccessibleName(name)
+    box.setAccessibleDescription(name)
+    box.setToolTip(name)
+    sign = QLabel(name, box.parentWidget())
+    sign.setBuddy(box)
+    sign.hide()
+    return box
 
 
 class Field(QLineEdit):

@@ -52,6 +52,7 @@ class Explanation(Wrapping):
         scroll.setWidgetResizable(True)
         scroll.setWidget(page)
         scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        scroll.setMinimumHeight(110)         # some lines, or one cannot read it; then the page is scrolled
         scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.agree = KeyButton(desk.keys, "review.agree", "Agree")
         self.waive = KeyButton(desk.keys, "review.waive", "Waive…")

@@ -16,7 +16,7 @@ from ..timeline.view import TimelineView
 from .explanation import Explanation
 from .findings import FindingList
 
-RUN_UP = 4          # seconds shown before a finding, so that one sees how it came about
+RUN_UP = 4          # seconds shown before a finding, so that one sees how it came about, until a person chooses others
 RUN_OUT = 5         # seconds shown after one that has no end of its own
 
 
@@ -32,6 +32,7 @@ class FindingWalk(SessionHolder, QObject):
         self._findings, self._explanation, self._timeline = findings, explanation, timeline
         self._key: str | None = None        # of the finding whose passage was played last
         self._is_looping = False
+        self.run_up = RUN_UP                # seconds
         findings.chosen.connect(self._on_chosen)
         explanation.decided.connect(lambda decision: self.session.do(Decide(decision)))
         explanation.cleared.connect(lambda key: self.session.do(ClearDecision(key)))
@@ -94,7 +95,7 @@ class FindingWalk(SessionHolder, QObject):
         """What is played again and looped: the finding with its run-up, else the shot at the current picture."""
         film, finding = self.session.film, self._findings.current
         if finding is not None:
-            start = max(film.time_of(finding.at) - RUN_UP, Fraction(0))
+            start = max(film.time_of(finding.at) - self.run_up, Fraction(0))
             end = film.time_of(finding.until) + 1 if finding.until else film.time_of(finding.at) + RUN_OUT
         elif (shot := self.session.shot_at(self.session.position)) is not None:
             start, end = film.time_of(shot.start), film.time_of(shot.end)

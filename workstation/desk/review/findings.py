@@ -24,7 +24,7 @@ from ...tagging.model import Decision
 from ..room import Desk
 from ..severities import INKS
 from ..timeline.glyphs import glyph
-from ..widgets import Field, Wrapping, flow, label
+from ..widgets import Field, Wrapping, flow, label, named
 
 _FINDING = Qt.ItemDataRole.UserRole
 _STATE = Qt.ItemDataRole.UserRole + 1
@@ -115,9 +115,9 @@ class FindingList(Wrapping):
         super().__init__(parent)
         self._findings: Sequence[Finding] = ()
         self._decisions: Mapping[str, Decision] = {}
-        self.rule, self.period, self.state = QComboBox(), QComboBox(), QComboBox()
+        self.rule, self.period, self.state = QComboBox(self), QComboBox(self), QComboBox(self)
         for box, name in ((self.rule, "Rule"), (self.period, "Quarter"), (self.state, "Decision")):
-            box.setAccessibleName(f"Filter by {name.lower()}")
+            named(box, f"Filter by {name.lower()}")
             box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToContents)
         self.rule.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
         self.rule.setMinimumContentsLength(5)       # the names of rules are long
@@ -139,7 +139,7 @@ class FindingList(Wrapping):
         self._empty = label("", "lead", "quiet", wrap=True)
         self._empty.setAlignment(Qt.AlignmentFlag.AlignTop)
         self._empty.setContentsMargins(12, 12, 12, 12)
-        around, filters = flow(4)
+        around, filters = flow(4, self)
         for box in (self.rule, self.period, self.state):
             filters.addWidget(box)
         layout = QVBoxLayout(self)
@@ -154,6 +154,16 @@ class FindingList(Wrapping):
             box.currentIndexChanged.connect(self._refilter)
         self.words.textChanged.connect(self._refilter)
         self.show_findings((), {}, "")
+
+    def show_words(self, are_shown: bool) -> None:
+        """Show the search of words and the count, or leave their room to the list; a search that is on stays."""
+        self.words.setVisible(are_shown or bool(self.words.text()))
+        self._count.setVisible(are_shown)
+
+    @property
+    def height_of_all(self) -> int:
+        """Pixels in which the list shows every finding."""
+        return self.list.sizeHintForRow(0) * len(self.model.findings) + 2 * self.list.frameWidth()
 
     @property
     def current(self) -> Finding | None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QShowEvent
+from PySide6.QtGui import QResizeEvent, QShowEvent
 from PySide6.QtWidgets import (
     QButtonGroup,
     QComboBox,
@@ -24,7 +24,7 @@ from ..picture import PictureView
 from ..remark_entry import RemarkEntry
 from ..room import Room
 from ..timeline.view import TimelineView
-from ..widgets import Pages, Wrapping, flow, label, restyle
+from ..widgets import Pages, Wrapping, flow, label, named, restyle
 from .compare import CompareView
 from .drawing import DrawingLayer
 from .explanation import Explanation
@@ -33,6 +33,11 @@ from .notes import NoteEntry, NoteList
 from .remarks import RemarkList
 from .summary import SummaryPage
 
+RUN_UPS = (0, 2, 4, 8)      # seconds
+_AROUND = 130       # pixels of what stands over the list of findings
+_FILTERED = 460     # pixels of height from which on the list has room for the search of words
+_EXPLAINED = 330    # pixels that an explanation with its buttons wants
+_TIMELINE = 0.3     # of the room's height is the most that the timeline takes
 LARGE = 1.6         # text of the wall screen, as a factor
 _HOLDS = ((f"{MOMENT_SHOWN} seconds", None), ("3 seconds", 3.0), ("10 seconds", 10.0))      # None: this moment
 TOOLS = {"review.arrow": ("Arrow", DrawingKind.ARROW), "review.circle": ("Circle", DrawingKind.CIRCLE),
@@ -46,6 +51,7 @@ class ReviewLayout(Room):
         self._acts: dict[str, Callable[[], object]] = {}
         self._scale_before: float | None = None
         self._is_shared_out = False
+        self._is_split_by_hand = False      # a person has said how high the list is
         layout = QVBoxLayout(self)
         layout.setContentsMargins(8, 8, 8, 8)
         self._split = QSplitter(Qt.Orientation.Horizontal, self)
@@ -91,6 +97,10 @@ class ReviewLayout(Room):
         moves.addWidget(self._button("review.again", "Again", around))
         self._loop = self._button("review.loop", "Loop", around, checkable=True)
         moves.addWidget(self._loop)
+        self.run_up = named(QComboBox(around), "How long before a finding its passage begins")
+        for seconds in RUN_UPS:
+            self.run_up.addItem(f"from {seconds} s before" if seconds else "from the finding on", seconds)
+        moves.addWidget(self.run_up)
         yield
         for part, widgets in ((self._upper, (tabs, self._lists)), (lower, (self.explanation, around))):
             box = QVBoxLayout(part)
@@ -98,7 +108,8 @@ class ReviewLayout(Room):
             box.setSpacing(6)
             for widget in widgets:
                 box.addWidget(widget, widget not in (tabs, around))
-        split.setSizes([350, 390])
+        self._left = split
+        split.splitterMoved.connect(lambda *_: setattr(self, "_is_split_by_hand", True))
         split.setChildrenCollapsible(False)
         outer = QVBoxLayout(column)
         outer.setContentsMargins(0, 0, 0, 0)
@@ -150,7 +161,7 @@ class ReviewLayout(Room):
             self._tool_buttons[kind] = button
             tools.addWidget(button)
         self._hold = QComboBox(self._tools)
-        self._hold.setAccessibleName("How long the drawing stays")
+        named(self._hold, "How long the drawing stays")
         for text, seconds in _HOLDS:
             self._hold.addItem(f"stays {text}" if seconds else f"this moment ({text})", seconds)
         self._hold.setToolTip("How long the drawing stays on the running film. It never outlasts its shot.")
@@ -202,7 +213,27 @@ class ReviewLayout(Room):
         self._upper.setVisible(not big)
         self._large.setChecked(big)
         self._share_out()
-        self.picture.setFocus()
+        page = self._stage.currentWidget()
+        (page if page is self.summary else self.picture).setFocus()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self.timeline.setMaximumHeight(max(round(self.height() * _TIMELINE), self.timeline.minimumSizeHint().height()))
+        self.share_heights()
+
+    def share_heights(self) -> None:
+        """Give the list as much of its column as its findings need, and what explains one the rest; where there is too
+        little for both, half each. What a person chose stays."""
+        if self._is_split_by_hand:
+            return
+        whole = self._left.height()
+        self.findings.show_words(whole > _FILTERED * self.desk.theme.scale)
+        is_laid_out = self.findings.list.isVisible() and self._upper.height() > self.findings.list.height() > 0
+        around = self._upper.height() - self.findings.list.height() if is_laid_out else _AROUND
+        needed = self.findings.height_of_all + around
+        least = round(_EXPLAINED * self.desk.theme.scale)
+        upper = max(min(needed, whole - least), whole // 3)
+        self._left.setSizes([upper, whole - upper])
 
     def _share_out(self) -> None:
         side = round(self.width() * (0.36 if self._scale_before is not None else 0.3))

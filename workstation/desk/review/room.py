@@ -16,8 +16,8 @@ from ...tagging.model import DrawingKind, Note, Remark
 from ...tagging.operations import AddNote, ChangeNote, RemoveNote, RemoveRemark
 from ..session import Session
 from ..timeline.lanes import FindingsLane, NotesLane, RemarksLane
-from .finding_walk import FindingWalk
-from .layout import TOOLS, ReviewLayout
+from .finding_walk import RUN_UP, FindingWalk
+from .layout import RUN_UPS, TOOLS, ReviewLayout
 
 
 class ReviewRoom(ReviewLayout):
@@ -43,7 +43,20 @@ class ReviewRoom(ReviewLayout):
         self.timeline.item_chosen.connect(self._on_timeline)
         self.summary.asked.connect(self._on_summary_asked)
         self.drawing.tool_changed.connect(self._on_tool)
+        self.run_up.activated.connect(lambda: self._set_run_up(self.run_up.currentData()))
+        stored = str(self.desk.settings.value("review/run_up", RUN_UP))
+        self._set_run_up(int(stored) if stored.isdigit() and int(stored) in RUN_UPS else RUN_UP)
         self._bind()
+
+    def _set_run_up(self, seconds: int) -> None:
+        self.walk.run_up = seconds
+        self.run_up.setCurrentIndex(RUN_UPS.index(seconds))
+        self.desk.settings.setValue("review/run_up", seconds)
+
+    def change_run_up(self) -> None:
+        """Begin passages at the next of the offered times before their finding, and play this one so."""
+        self._set_run_up(RUN_UPS[(RUN_UPS.index(self.walk.run_up) + 1) % len(RUN_UPS)])
+        self.walk.play()
 
     def _bind(self) -> None:
         self._acts = {
@@ -57,7 +70,7 @@ class ReviewRoom(ReviewLayout):
             "review.second_back": lambda: self._arrow(Qt.Key.Key_Left, -1, second=True),
             "review.second_ahead": lambda: self._arrow(Qt.Key.Key_Right, 1, second=True),
             "review.slower": lambda: self._change_rate(-1), "review.faster": lambda: self._change_rate(1),
-            "review.loop": self.walk.loop, "review.draw": self.draw,
+            "review.run_up": self.change_run_up, "review.loop": self.walk.loop, "review.draw": self.draw,
             **{id: partial(self.drawing.take, kind) for id, (_, kind) in TOOLS.items()},
             "review.hold": lambda: self._hold.setCurrentIndex((self._hold.currentIndex() + 1) % self._hold.count()),
             "review.change": self.change_drawing, "review.rub_out": self.drawing.remove_last,
@@ -135,6 +148,7 @@ class ReviewRoom(ReviewLayout):
     def _on_game(self) -> None:
         notes = self.session.game.notes
         self.walk.refresh()
+        self.share_heights()
         self.notes.show_game(self.session.game)
         self.remarks.show_game(self.session.game)
         for place, name, number in ((1, "Notes", len(notes)), (2, "Remarks", len(self.session.game.remarks))):
@@ -262,11 +276,13 @@ class ReviewRoom(ReviewLayout):
     def show_summary(self) -> None:
         if self._stage.currentWidget() is self.summary:
             self._show_stage(self.picture)
+            self._to_list()
         else:
             self.session.pause()
             self.drawing.take(None)
             self._show_stage(self.summary)
             self.summary.refresh()
+            self.summary.setFocus()         # the arrow keys look through it, Tab goes to its buttons
 
     def _on_summary_asked(self, key: str) -> None:
         self._show_stage(self.picture)

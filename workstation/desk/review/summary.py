@@ -35,8 +35,10 @@ from ..keys import KeyButton
 from ..room import Desk
 from ..session_holder import SessionHolder
 from ..timeline.thumbnails import Thumbnails
-from ..widgets import label
+from ..widgets import flow, label
 from .trend import TrendChart
+
+_CARD = 190         # pixels wide, for a figure and what it counts
 
 
 class Still(QWidget):
@@ -82,7 +84,7 @@ class SummaryPage(SessionHolder, QScrollArea):
         self._trend = Trend()
         self._games: list[Path] = []
         self.setWidgetResizable(True)
-        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setAccessibleName("Summary of the game")
         desk.theme.changed.connect(self._rebuild)
 
@@ -124,7 +126,7 @@ class SummaryPage(SessionHolder, QScrollArea):
                                    "The film is being compared with what its viewers needed…", "lead", "quiet"))
         else:
             summary = summarise(coverage)
-            layout.addLayout(self._figures(summary))
+            layout.addWidget(self._figures(summary))
             self._habits(layout, game, summary)
             self._table(layout, summary)
             for line in summary.waiting:
@@ -144,32 +146,34 @@ class SummaryPage(SessionHolder, QScrollArea):
         for line in record_lines(game, verdicts(game, coverage, policies)):
             layout.addWidget(label(line.strip(), "body", "quiet" if line.startswith("    ") else "", wrap=True))
 
-    def _head(self, game: Game) -> QHBoxLayout:
+    def _head(self, game: Game) -> QVBoxLayout:
         heading = game.heading
         words = QVBoxLayout()
         words.addWidget(label(heading.title or f"{heading.visitors} at {heading.home}", "title", wrap=True))
         about = ", ".join(part for part in (heading.date, heading.venue, heading.level,
                                             f"filmed by {heading.crew}" if heading.crew else "") if part)
         words.addWidget(label(about, "body", "quiet", wrap=True))
-        head = QHBoxLayout()
-        head.addLayout(words, 1)
+        head = QVBoxLayout()
+        head.addLayout(words)
+        around, buttons = flow()
+        head.addWidget(around)
         for text, suffix in (("Save as PDF…", ".pdf"), ("Save as page…", ".html")):
             button = QPushButton(text)
             button.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
             button.setEnabled(self.session.coverage is not None)
             button.clicked.connect(lambda _=False, suffix=suffix: self._choose_report(suffix))
-            head.addWidget(button)
+            buttons.addWidget(button)
         back = KeyButton(self._desk.keys, "review.leave", "Back")
         back.clicked.connect(lambda: self.asked.emit(""))
-        head.addWidget(back)
+        buttons.addWidget(back)
         return head
 
-    def _figures(self, summary: Summary) -> QHBoxLayout:
+    def _figures(self, summary: Summary) -> QWidget:
         weakest = summary.weakest(1)
         lacks = (f"{weakest[0][1].missed + weakest[0][1].overdone}", f"times astray: {weakest[0][0]}, which lacks most") \
             if weakest else ("0", "findings that count")
         known = "–" if summary.share_known is None else f"{summary.share_known:.0%}"
-        row = QHBoxLayout()
+        around, row = flow(12)
         for figure, words in ((known, f"of {summary.snaps} snaps: a viewer knew the down"),
                               lacks,
                               (str(sum(tally.overdone for _, tally in summary.practices())), "shots more than a viewer needed"),
@@ -183,8 +187,9 @@ class SummaryPage(SessionHolder, QScrollArea):
             number.setStyleSheet(f"font-size: {self._desk.theme.pixels('call')}px; font-weight: 600;")
             box.addWidget(number)
             box.addWidget(label(words, "body", "quiet", wrap=True))
-            row.addWidget(card, 1)
-        return row
+            card.setFixedWidth(round(_CARD * self._desk.theme.scale))
+            row.addWidget(card)
+        return around
 
     def _habits(self, layout: QVBoxLayout, game: Game, summary: Summary) -> None:
         if not summary.habits:
@@ -237,7 +242,13 @@ class SummaryPage(SessionHolder, QScrollArea):
         table = QLabel("<table>" + "".join(f"<tr>{row}</tr>" for row in rows) + "</table>")
         table.setTextFormat(Qt.TextFormat.RichText)
         table.setAccessibleName("Rule by rule")
-        layout.addWidget(table)
+        aside = QScrollArea()       # wider than the page, it is scrolled by itself, and everything else wraps
+        aside.setWidget(table)
+        aside.setFocusPolicy(Qt.FocusPolicy.TabFocus)
+        aside.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        table.adjustSize()
+        aside.setFixedHeight(table.sizeHint().height() + aside.horizontalScrollBar().sizeHint().height() + 4)
+        layout.addWidget(aside)
         for each in summary.remarks:
             words = f"{'Praise' if each.praise else 'Remark'}: {each.word}, {each.count}×"
             layout.addWidget(label(f"{words}. {each.advice}" if each.advice else f"{words}.", "body", wrap=True))

@@ -18,7 +18,7 @@ from ...tagging.operations import AddSequence, ChangeSequence, RemoveSequence
 from ..keys import KeyButton
 from ..room import Desk
 from ..session_holder import SessionHolder
-from ..widgets import Field, Wrapping, flow, label
+from ..widgets import Field, Wrapping, flow, label, named
 from .reel import Reel, ReelItem
 from .trim import TrimStrip
 
@@ -43,12 +43,11 @@ class SequenceEditor(SessionHolder, Wrapping):
         self._following = False     # the chosen place changes because something else did
         self.reel = Reel(desk)
         self.trim = TrimStrip(desk)
-        self.names = QComboBox()
+        self.names = named(QComboBox(self), "Sequence")
         self.names.setEditable(True)
         self.names.setInsertPolicy(QComboBox.InsertPolicy.NoInsert)
         self.names.setCompleter(None)       # type: ignore[arg-type]  # Qt takes none, its stubs do not say so
-        self.names.setAccessibleName("Sequence")
-        field = Field()
+        field = self._field = Field()
         self.names.setLineEdit(field)
         field.setPlaceholderText("No sequence yet")
         field.setAccessibleName("Name of the sequence")
@@ -133,7 +132,7 @@ class SequenceEditor(SessionHolder, Wrapping):
         if sequence is None:
             self.names.clearEditText()
         self.names.blockSignals(False)
-        self.names.setEnabled(bool(game.sequences))
+        self._field.setReadOnly(not game.sequences)
         self.reel.show_entries([self._entry(item) for item in items])
         self.reel.setVisible(bool(items))
         self._hint.setVisible(not items)
@@ -148,6 +147,7 @@ class SequenceEditor(SessionHolder, Wrapping):
         """Let the keys go to the plays in the sequence, if there are any."""
         if self.reel.isVisibleTo(self):
             self.reel.setFocus()
+            self._on_row(self.reel.currentRow())        # and see the one that is chosen there
 
     def show_playing(self, place: int) -> None:
         """The play at *place* is the one that plays now; -1 if none does."""

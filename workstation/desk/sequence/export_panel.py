@@ -22,7 +22,7 @@ from ..jobs import Job, Progress
 from ..keys import KeyButton
 from ..room import Desk
 from ..session import Session
-from ..widgets import Field, label, restyle
+from ..widgets import Field, label, named, restyle
 
 
 class ExportPanel(QFrame):
@@ -36,8 +36,7 @@ class ExportPanel(QFrame):
         self._desk = desk
         self._ready = False
         self.job: Job | None = None
-        self.form = QComboBox()
-        self.form.setAccessibleName("What to export")
+        self.form = named(QComboBox(self), "What to export")
         self.form.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
         self.form.setMinimumContentsLength(10)
         for form in Form:
@@ -51,8 +50,7 @@ class ExportPanel(QFrame):
         browse.clicked.connect(self._browse)
         self.captions = QCheckBox("Situation below the picture")
         self.captions.setChecked(True)
-        self.picture_size = QComboBox()
-        self.picture_size.setAccessibleName("Size of the film")
+        self.picture_size = named(QComboBox(self), "Size of the film")
         for words, size in (("Size of most of the film", None), ("1920×1080", (1920, 1080)), ("1280×720", (1280, 720)),
                             ("640×360", (640, 360))):
             self.picture_size.addItem(words, size)
@@ -67,20 +65,22 @@ class ExportPanel(QFrame):
         self._caution.hide()
         self.message = label("", "body", wrap=True)
         self.message.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
-        where = QHBoxLayout()
-        where.addWidget(self.folder, 1)
-        where.addWidget(browse)
+        self.folder.textChanged.connect(self.folder.setToolTip)
+        start = QHBoxLayout()
+        start.addWidget(self.start_button)
+        start.addWidget(browse)
+        start.addStretch(1)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(8, 8, 8, 8)
         layout.setSpacing(6)
         layout.addWidget(self.form)
-        layout.addLayout(where)
+        layout.addWidget(self.folder)
         layout.addWidget(self.picture_size)
         layout.addWidget(self.captions)
         layout.addWidget(self.freeze)
         layout.addWidget(self.statement)
         layout.addWidget(self._caution)
-        layout.addWidget(self.start_button, 0, Qt.AlignmentFlag.AlignLeft)
+        layout.addLayout(start)
         layout.addWidget(self.message)
         self.message.hide()
         self._on_form()

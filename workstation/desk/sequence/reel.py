@@ -6,7 +6,7 @@ from collections.abc import Sequence as Seq
 from dataclasses import dataclass
 
 from PySide6.QtCore import QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QPainter, QPen
+from PySide6.QtGui import QFontMetricsF, QPainter, QPen
 from PySide6.QtWidgets import QAbstractItemView, QListWidget, QListWidgetItem, QStyle, QStyledItemDelegate, QWidget
 
 from ...film.time import Instant
@@ -46,11 +46,13 @@ class _EntryPainter(QStyledItemDelegate):
         number = "▶" if index.row() == self._view.playing else str(index.row() + 1)
         painter.drawText(QRectF(rect.left() + 6, rect.top(), 28, rect.height()), Qt.AlignmentFlag.AlignCenter, number)
         tall = rect.height() - 8
+        has_room = rect.width() - 44 - tall * 16 / 9 >= QFontMetricsF(
+            theme.font("body", bold=True, condensed=True)).horizontalAdvance(entry.title)
         image = self._view.still_of(entry)
-        if image is not None and not image.isNull():
+        if has_room and image is not None and not image.isNull():
             painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform)
             painter.drawImage(QRectF(rect.left() + 38, rect.top() + 4, tall * 16 / 9, tall), image)
-        left = rect.left() + 38 + tall * 16 / 9 + 8
+        left = rect.left() + 38 + (tall * 16 / 9 + 8 if has_room else 0)        # words before pictures
         words = QRectF(left, rect.top() + 4, rect.right() - left - 6, tall)
         seconds = "not filmed" if entry.seconds is None else f"{entry.seconds:.1f} s"
         painter.setFont(theme.font("small"))

@@ -28,7 +28,7 @@ from ..picture import PictureView
 from ..review.drawing import DrawingLayer
 from ..room import Room
 from ..timers import timer
-from ..widgets import Wrapping, flow, label, restyle
+from ..widgets import Wrapping, flow, label, named, restyle
 from .editor import SequenceEditor
 from .export_panel import ExportPanel
 from .filters import FilterList, SentenceBar
@@ -88,7 +88,7 @@ class SequenceRoom(Room):
         self.keep_wide(column, 280)
         self.sentence = SentenceBar(column)
         self._us_box = QComboBox(column)
-        self._us_box.setAccessibleName("Whose side we are on")
+        named(self._us_box, "Whose side we are on")
         self._us_box.activated.connect(self._on_us)
         self.filters = FilterList(column)
         layout = QVBoxLayout(column)

@@ -19,6 +19,13 @@ _MARK = {Certainty.CERTAIN: "✓", Certainty.ASSUMED: "?", Certainty.CONTRADICTE
 _INK = {Certainty.CERTAIN: "good", Certainty.ASSUMED: "warn", Certainty.CONTRADICTED: "bad"}
 
 
+def goes_right_on_film(before: Situation) -> bool:
+    """Whether the offense goes to the right of a camera in the press box; taken as right where nobody said."""
+    if before.home_faces_right is None or before.offense is None:
+        return True
+    return (before.offense is Team.HOME) == before.home_faces_right
+
+
 class SituationView(QWidget):
     """Paints a situation like a sideline would show it: the down on its marker, the ball on its field."""
 
@@ -159,8 +166,10 @@ class SituationView(QWidget):
         painter.drawText(box, align | Qt.AlignmentFlag.AlignVCenter, text)
 
     def _paint_field(self, painter: QPainter, box: QRectF) -> float:
-        """The field from goal line to goal line, the offense going right, with ball and line to gain."""
+        """The field from goal line to goal line, with ball and line to gain; the offense goes the way it goes on the
+        film, as far as that was said, else to the right. A wedge stands at the goal that it attacks."""
         theme, before = self._theme, self._before
+        goes_right = goes_right_on_film(before)
         zone = box.width() * 0.06
         field = box.adjusted(zone, 0, -zone, 0)
         painter.setPen(Qt.PenStyle.NoPen)
@@ -180,8 +189,14 @@ class SituationView(QWidget):
             return box.bottom()
 
         def place(spot: float) -> float:
-            return field.x() + field.width() * min(max(spot, -9), self._length + 9) / self._length
+            share = min(max(spot, -9), self._length + 9) / self._length
+            return field.x() + field.width() * (share if goes_right else 1 - share)
 
+        goal, back = (box.right() - 3, -1) if goes_right else (box.left() + 3, 1)
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(theme.colour("accent"))
+        painter.drawPolygon(QPolygonF([QPointF(goal, box.center().y()), QPointF(goal + 8 * back, box.center().y() - 5),
+                                       QPointF(goal + 8 * back, box.center().y() + 5)]))
         ball = place(before.ball_on)
         if before.yards_to_gain is not None and not before.goal_to_go:
             gain = place(before.ball_on + before.yards_to_gain)

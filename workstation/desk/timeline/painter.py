@@ -147,9 +147,10 @@ class TimelinePainter:
         wide = self.look.bold_metrics.horizontalAdvance(label) + 10
         left = min(max(x - wide / 2, GUTTER), GUTTER + picture.scale.width - wide)
         tall = picture.ruler
-        covered = []        # names of periods that the time would lie on move out from under it
-        for at, name in picture.periods:
-            begins, length = GUTTER + picture.scale.x(at), self.look.bold_metrics.horizontalAdvance(name) + 12
+        covered = []        # names of periods that the time would lie on move out from under it, where there is room
+        names = period_names(picture.periods, picture.scale, self.look.bold_metrics.horizontalAdvance)
+        for x_name, name, length in names:
+            begins = GUTTER + x_name
             if left < begins + length and begins < left + wide:
                 covered.append(name)
                 painter.fillRect(QRectF(begins + 2, 0, length - 2, tall - 6), self.look.panel)
@@ -160,7 +161,11 @@ class TimelinePainter:
         painter.setFont(self.look.bold)
         painter.drawText(QPointF(left + 5, 1 + (tall - 4 + self.look.ascent) / 2 - 1), label)
         if covered:
-            self._period(painter, picture, left + wide + 1, covered[-1])
+            moved = left + wide + 1
+            length = self.look.bold_metrics.horizontalAdvance(covered[-1]) + 12
+            if not any(GUTTER + begins < moved + length and moved < GUTTER + begins + long
+                       for begins, name, long in names if name not in covered):
+                self._period(painter, picture, moved, covered[-1])
 
     def _period(self, painter: QPainter, picture: Picture, x: float, name: str) -> None:
         tall = picture.ruler

@@ -132,7 +132,7 @@ class FindingsLane(Lane):
             painter.setBrush(Qt.BrushStyle.NoBrush)
             painter.setPen(QPen(ink, 2, Qt.PenStyle.DashLine))
             painter.drawRoundedRect(QRectF(x0, top + 2, x1 - x0, tall - 4), 4, 4)
-        box = QRectF(beside(x0, wide, scale.width), top + 3, wide, tall - 6)
+        box = QRectF(beside(x0, wide, scale.width), top + 2, wide, min(tall - 4, look.tall + 4))
         fill = QColor(look.panel)
         fill.setAlpha(225)
         painter.fillRect(box, fill)
