@@ -8,7 +8,7 @@ carry meaning at least 3:1, on every ground they are used on (:data:`TEXT_PAIRS`
 
 from __future__ import annotations
 
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, fields, replace
 from importlib.resources import files
 from pathlib import Path
 from string import Template
@@ -73,6 +73,18 @@ def contrast(one: str, other: str) -> float:
         return 0.2126 * red + 0.7152 * green + 0.0722 * blue
     lighter, darker = sorted((luminance(one), luminance(other)), reverse=True)
     return (lighter + 0.05) / (darker + 0.05)
+
+
+def readable(colour: str, colours: Colours, least: float = 4.5) -> str:
+    """The colour, made lighter or darker, as the look asks for, until it can be read on every ground of the look."""
+    grounds = [getattr(colours, ground) for ground in GROUNDS]
+    way = 255 if contrast("#ffffff", colours.panel) > contrast("#000000", colours.panel) else 0
+    channels = [int(colour[i:i + 2], 16) for i in (1, 3, 5)]
+    for step in range(21):
+        made = "#" + "".join(f"{round(channel + (way - channel) * step / 20):02x}" for channel in channels)
+        if min(contrast(made, ground) for ground in grounds) >= least:
+            return made
+    return made
 
 
 SIZES = {"small": 11, "body": 13, "lead": 15, "title": 20, "call": 34, "down": 52}   # pixels at 100 %
@@ -193,6 +205,7 @@ class Theme(QObject):
         self._behind: list[QWidget] = []        # pages that still wear the last look
         self._at_hand: QWidget | None = None    # the page dressed last, not painted yet
         self._next = timer(self, 0, self._dress_next)
+        self._teams = {"home": "", "visitors": ""}
         self.dark = True
         self.scale = 1.0
         self.colours = DARK
@@ -214,6 +227,8 @@ class Theme(QObject):
         self.dark = self.dark if dark is None else dark
         self.scale = self.scale if scale is None else min(max(scale, 0.8), 2.5)
         self.colours = DARK if self.dark else LIGHT
+        self.colours = replace(self.colours, **{side: readable(colour, self.colours)
+                                                for side, colour in self._teams.items() if colour})
         values = {f.name: getattr(self.colours, f.name) for f in fields(Colours)}
         sizes = {name: round(pixels * self.scale) for name, pixels in SIZES.items()}
         sizes["entry"] = round(SIZES["title"] * self.scale * 1.35)
@@ -232,6 +247,13 @@ class Theme(QObject):
         self._let_paint()
         self._behind = sorted(self._dressed, key=QWidget.isVisible)
         self._dress_next()
+
+    def wear_teams(self, home: str, visitors: str) -> None:
+        """Show the teams in colours of their own (``#rrggbb``), as near to them as can be read; empty for the look's."""
+        teams = {"home": home, "visitors": visitors}
+        if teams != self._teams:
+            self._teams = teams
+            self.apply()
 
     def dress(self, page: QWidget) -> None:
         """Let *page* and all that is in it wear the look, now and whenever it changes."""

@@ -35,6 +35,7 @@ from .privacy import keep_private
 from .room import Desk, Room
 from .rooms import ROOMS, RoomBuilder
 from .saving import FileSaver, game_from_document
+from .team_colours import TeamColours
 from .theme import Theme
 from .timers import in_another_turn
 from .verifying import PackChecker
@@ -92,6 +93,9 @@ class MainWindow(QMainWindow):
             "desk.verify": lambda: self.checking.choose(self._last_folder()),
             "desk.document": lambda: self.saving.choose_document(self.game),
             "desk.undo": self.undo, "desk.redo": self.redo, "desk.keys": self.toggle_keys,
+            "desk.home_colour": lambda: self.team_colours.choose(self.game.game.heading, "home"),
+            "desk.visitors_colour": lambda: self.team_colours.choose(self.game.game.heading, "visitors"),
+            "desk.team_colours": lambda: self.team_colours.forget(self.game.game.heading),
             "desk.look": self.toggle_look, "desk.larger": lambda: self._scale(1.1),
             "desk.smaller": lambda: self._scale(1 / 1.1), "desk.full": self._full_screen,
             "desk.mute": self.toggle_sound, "desk.forget": self.forget_games, "desk.close": self.close_game,
@@ -129,6 +133,7 @@ class MainWindow(QMainWindow):
         self.message = MessageBar()
         column.addWidget(self.message)
         self.stack = Pages()
+        self.team_colours = TeamColours(self.desk, self)
         self.checking = PackChecker(self.desk, self.message, self)
         self._builder = RoomBuilder(self.desk, self.stack, self._idle, self)
         self.rooms = self._builder.rooms
@@ -563,6 +568,7 @@ class MainWindow(QMainWindow):
             self.welcome.show_recent(self.recent())
             return
         heading = session.game.heading
+        self.team_colours.wear(heading)
         title = heading.title or session.file.path.stem
         teams = f"{heading.visitors} at {heading.home}"
         self.title.setText(title if heading.visitors in title else f"{title}   {teams}")

@@ -8,7 +8,7 @@ A search is then a handful of set operations: chips of one group widen it ("on 3
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from enum import IntEnum
 
@@ -135,14 +135,15 @@ def _facts(tag: PlayTag, step: Step, number: int, names: dict[Team, str], around
                      step.explanation, play.comment, " ".join(foul.name for foul in play.fouls),
                      spoken_clock(before.clock), spoken_period(before.period, periods), " ".join(notes),
                      " ".join(f"{finding.title} {finding.rule} {decision.comment}" for finding, decision in said)))
-    return Facts(tag.id, frozenset(chips), text.casefold(), *spoken_play(number, step, field_length))
+    return Facts(tag.id, frozenset(chips), text.casefold(), *spoken_play(number, step, field_length, names))
 
 
-def spoken_play(number: int, step: Step, field_length: float) -> tuple[str, str]:
-    """A play's number in the game and the situation it met, and what it was and came to."""
-    kind = str(step.play.kind)
+def spoken_play(number: int, step: Step, field_length: float, names: Mapping[Team, str]) -> tuple[str, str]:
+    """A play's number in the game and the situation it met; whose ball it was, what it was and came to."""
+    kind, offense = str(step.play.kind), step.before.offense
+    told = f"{kind}, {step.result}" if step.result else kind
     return (f"{number} · {spoken_situation(step.before, field_length)}",
-            f"{kind}, {step.result}" if step.result else kind)
+            f"{names[offense]}: {told}" if offense is not None else told)
 
 
 _NONE = Decision("")

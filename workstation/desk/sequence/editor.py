@@ -49,7 +49,6 @@ class SequenceEditor(SessionHolder, Wrapping):
         self.names.setCompleter(None)       # type: ignore[arg-type]  # Qt takes none, its stubs do not say so
         field = self._field = Field()
         self.names.setLineEdit(field)
-        field.setPlaceholderText("No sequence yet")
         field.setAccessibleName("Name of the sequence")
         self.names.activated.connect(self.choose)
         field.editingFinished.connect(self._rename)
@@ -137,7 +136,8 @@ class SequenceEditor(SessionHolder, Wrapping):
         self.reel.setVisible(bool(items))
         self._hint.setVisible(not items)
         plays = "1 play" if len(items) == 1 else f"{len(items)} plays"
-        self._length.setText(f"{plays}, {spoken_time(float(length_of(self._places, items)))} long" if items else "")
+        self._length.setText(f"{plays}, {spoken_time(float(length_of(self._places, items)))} long" if items else
+                             "" if sequence is not None else "No sequence yet")
         self._following = True
         self._on_row(self.reel.currentRow())
         self._following = False

@@ -305,7 +305,9 @@ class SequenceRoom(Room):
 
     def _words(self, play: int) -> tuple[str, str]:
         session = self.session
-        return spoken_play(session.position_of(play) + 1, session.step_of(play), session.rulebook.field_length)
+        names = {Team.HOME: session.game.heading.home, Team.VISITORS: session.game.heading.visitors}
+        return spoken_play(session.position_of(play) + 1, session.step_of(play), session.rulebook.field_length,
+                           names if self._us is None else {self._us: "us", self._us.opponents: "them"})
 
     def _find_words(self) -> None:
         self.sentence.words.setFocus(Qt.FocusReason.ShortcutFocusReason)
