@@ -5,7 +5,8 @@ the crew's and the crew's on the default: only what differs is written down. ``[
 viewer's assumptions, ``[decisive]`` which downs are decisive, ``[rules.<name>]`` the settings of
 one rule, ``[weights]`` what a finding of each severity weighs when habits are ranked,
 ``cautions`` what to mind while filming, ``[remarks]`` the crew's own words for what no rule sees, each with the advice
-that goes with it, ``praise`` its words for what was done well.
+that goes with it, ``praise`` its words for what was done well; ``dropped`` names remarks of the profile below that the
+crew does without.
 """
 
 from __future__ import annotations
@@ -32,7 +33,7 @@ from .rule import Rule
 from .rules import rule_class, rule_names
 from .viewer import Assumptions
 
-_TOP = {"title", "based_on", "viewer", "decisive", "rules", "weights", "cautions", "remarks", "praise"}
+_TOP = {"title", "based_on", "viewer", "decisive", "rules", "weights", "cautions", "remarks", "praise", "dropped"}
 
 
 class ProfileError(ValueError):
@@ -113,6 +114,11 @@ def _layered(profile: str | Path, folders: tuple[Path, ...], above: tuple[str, .
     if not isinstance(base, str):
         raise ProfileError(f"{where}: 'based_on' must name a profile, not {base!r}")
     below, _ = _layered(base, ((beside,) if beside else ()) + folders, (*above, where))
+    dropped = table.pop("dropped", [])
+    if not isinstance(dropped, list) or not all(isinstance(word, str) for word in dropped):
+        raise ProfileError(f"{where}: 'dropped' must be a list of texts")
+    if dropped and "remarks" in below:
+        below["remarks"] = {word: advice for word, advice in below["remarks"].items() if word not in dropped}
     return _laid_on(below, _checked(table, where)), name
 
 

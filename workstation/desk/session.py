@@ -181,6 +181,12 @@ class Session(QObject):
         if self._checking is None:
             self._check_soon.start()
 
+    def check_again(self) -> None:
+        """The crew profile was written anew: compare by it."""
+        self._serial += 1
+        if self._checking is None:
+            self._check_soon.start()
+
     def _start_check(self) -> None:
         """Compare what was filmed with what was needed, in the background."""
         serial, game, steps, rulebook = self._serial, self.game, self.steps, self.rulebook

@@ -29,6 +29,7 @@ from ...tagging.operations import SetHeading
 from ..session import Session
 from ..session_holder import SessionHolder
 from ..widgets import label, restyle
+from .crew_words import CrewWords
 
 _FIELDS = (("title", "Title"), ("visitors", "Visitors"), ("home", "Home"), ("date", "Date, year-month-day"),
            ("venue", "Place"), ("level", "Level"), ("crew", "Filmed by"))
@@ -79,7 +80,16 @@ class HeadingForm(SessionHolder, QFrame):
         beside = QHBoxLayout()
         beside.addWidget(self.profile, 1)
         beside.addWidget(self.profile_file)
+        self.words_button = QPushButton("Words…")
+        self.words_button.setAccessibleName("Edit the crew's words for remarks and praise")
+        self.words_button.clicked.connect(self._edit_words)
+        beside.addWidget(self.words_button)
         form.addRow("Crew profile", beside)
+        self.words = CrewWords()
+        self.words.kept.connect(self._take_words)
+        self.words.closed.connect(self._close_words)
+        self.words.hide()
+        form.addRow(self.words)
         self.policies: dict[str, QCheckBox] = {}
         held_to = QVBoxLayout()
         for name in policy_names():
@@ -143,6 +153,7 @@ class HeadingForm(SessionHolder, QFrame):
         for name in profile_names():
             self.take_profile(name)
         self.take_profile(heading.profile)
+        self.words.hide()
         for name, tick in self.policies.items():
             tick.setChecked(name in heading.policies)
         self.wrong.setText("")
@@ -160,6 +171,20 @@ class HeadingForm(SessionHolder, QFrame):
             self.profile.addItem(title, profile)
             self.profile.setItemData(self.profile.count() - 1, profile, Qt.ItemDataRole.ToolTipRole)
         self.profile.setCurrentIndex(self.profile.findData(profile))
+
+    def _edit_words(self) -> None:
+        self.words.show()
+        self.words.show_words(self.profile.currentData(), self.fields["crew"].text().strip())
+
+    def _close_words(self) -> None:
+        self.words.hide()
+        self.words_button.setFocus()
+
+    def _take_words(self, profile: str) -> None:
+        """Choose the profile that has the words; one that the game has already is read anew."""
+        self.take_profile(profile)
+        if profile == self.session.game.heading.profile:
+            self.session.check_again()
 
     def _choose_profile(self) -> None:
         path, _ = QFileDialog.getOpenFileName(self, "Take a crew profile", str(self.session.file.path.parent),

@@ -1,0 +1,85 @@
+"""The crew's own words for remarks on the filming, and for praise: two lists to edit, one word on a line."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QEvent, Qt, Signal
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QPlainTextEdit, QPushButton, QVBoxLayout, QWidget
+
+from ...coverage.profile import ProfileError, load_profile
+from ...coverage.profile_words import listed_words, read_words, save_words
+from ..widgets import label
+
+
+class CrewWords(QFrame):
+    """Edits the words of a crew profile. ``kept`` carries the profile that has them now; ``closed`` follows, and is also
+    sent when they are left as they were."""
+
+    kept = Signal(str)
+    closed = Signal()
+
+    def __init__(self, parent: QWidget | None = None):
+        super().__init__(parent)
+        self._profile, self._crew = "", ""
+        self.remarks, self.praise = self._list("Words for remarks"), self._list("Words of praise")
+        self.wrong = label("", "body", "bad", wrap=True)
+        keep, leave = QPushButton("Keep the words"), QPushButton("Leave the words as they were")
+        keep.clicked.connect(self.keep)
+        leave.clicked.connect(self.closed)
+        buttons = QHBoxLayout()
+        buttons.addWidget(keep)
+        buttons.addWidget(leave)
+        buttons.addStretch(1)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.addWidget(label("Words for what is to mend, one on a line; what to do about it behind a colon", wrap=True))
+        column.addWidget(self.remarks, 2)
+        column.addWidget(label("Words of praise, one on a line"))
+        column.addWidget(self.praise, 1)
+        column.addWidget(self.wrong)
+        column.addLayout(buttons)
+
+    @staticmethod
+    def _list(name: str) -> QPlainTextEdit:
+        edit = QPlainTextEdit()
+        edit.setAccessibleName(name)
+        edit.setTabChangesFocus(True)
+        edit.setMinimumHeight(90)
+        return edit
+
+    def show_words(self, profile: str, crew: str) -> None:
+        """Edit the words of *profile*, a name or a path, for the crew of that name."""
+        self._profile, self._crew = profile, crew
+        self.wrong.setText("")
+        try:
+            found = load_profile(profile)
+        except ProfileError as error:
+            self.wrong.setText(str(error))
+            return
+        self.remarks.setPlainText(listed_words(found.remarks))
+        self.praise.setPlainText("\n".join(found.praise))
+        self.remarks.setFocus()
+
+    def keep(self) -> None:
+        try:
+            praise = read_words(self.praise.toPlainText())
+            if any(praise.values()):
+                raise ProfileError("a word of praise has no advice; take out the colon and what follows")
+            name = save_words(self._profile, read_words(self.remarks.toPlainText()), tuple(praise), self._crew)
+        except (OSError, ValueError) as error:
+            self.wrong.setText(f"Not kept: {error}")
+            return
+        self.kept.emit(name)
+        self.closed.emit()
+
+    def event(self, event: QEvent) -> bool:
+        if isinstance(event, QKeyEvent) and event.type() == QEvent.Type.ShortcutOverride and event.key() == Qt.Key.Key_Escape:
+            event.accept()      # it leaves the words, not the form around them
+            return True
+        return super().event(event)
+
+    def keyPressEvent(self, event) -> None:
+        if event.key() == Qt.Key.Key_Escape:
+            self.closed.emit()
+        else:
+            super().keyPressEvent(event)
