@@ -9,15 +9,17 @@ from pathlib import Path
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QAccessible
-from PySide6.QtWidgets import QApplication, QComboBox, QScrollArea, QWidget
+from PySide6.QtWidgets import QApplication, QComboBox, QFileDialog, QPushButton, QScrollArea, QWidget
 
+from tests.footage import run
+from workstation.coverage.summary import summarise
 from workstation.desk.keys import KeyMap
 from workstation.desk.tag.situation import goes_right_on_film
 from workstation.football.field import Team
 from workstation.football.situation import Situation
 from workstation.tagging.gamefile import GameFile
-from workstation.tagging.model import Decision, Verdict
-from workstation.tagging.operations import SetHeading
+from workstation.tagging.model import Decision, Remark, Verdict
+from workstation.tagging.operations import AddRemark, SetHeading
 
 
 def press(qtbot, key, modifiers=Qt.KeyboardModifier.NoModifier):
@@ -172,3 +174,29 @@ def test_games_without_a_date_come_last_in_the_trend(qtbot, review, small_game, 
     qtbot.waitUntil(lambda: bool(review.room.summary._trend.games), timeout=20000)
     assert [head.split(" · ")[-1] for head in review.room.summary._trend.games] == [
         "earlier", "Harbor at Summit", "later", "undated"]
+
+
+def test_the_last_summary_goes_home_on_one_page(qtbot, review, small_game, tmp_path):
+    session = review.session
+    session.do(AddRemark(Remark(0, "steady pan", session.film.instant_at(20), praise=True)))
+    with qtbot.waitSignal(session.derived_changed, timeout=20000):
+        pass
+    other = Path(shutil.copy(small_game, tmp_path / "earlier.game"))
+    press(qtbot, Qt.Key.Key_S)
+    page = review.room.summary
+    page.add_games([other])
+    qtbot.waitUntil(lambda: bool(page._trend.games), timeout=20000)
+    button = next(each for each in page.findChildren(QPushButton) if "take home" in each.text())
+    qtbot.mouseClick(button, Qt.MouseButton.LeftButton)
+    dialog = next(each for each in page.findChildren(QFileDialog) if each.isVisible())
+    with qtbot.waitSignal(review.jobs.finished, timeout=60000):
+        dialog.fileSelected.emit(str(tmp_path / "home.pdf"))
+    dialog.close()
+    assert "Pages:           1\n" in run("pdfinfo", str(tmp_path / "home.pdf"))
+    read = " ".join(run("pdftotext", "-layout", str(tmp_path / "home.pdf"), "-").split())
+    habits = summarise(session.coverage).habits
+    assert len(habits) == 3
+    for habit in habits:
+        assert set(habit.advice.split()) <= set(read.split()) and habit.example.rule[:12] in read
+    assert "steady pan" in read and "done well" in read
+    assert run("pdfimages", "-list", str(tmp_path / "home.pdf")).count("image") >= 3

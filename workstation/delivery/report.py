@@ -142,7 +142,7 @@ def gather(game: Game, steps: Sequence[Step], coverage: Coverage, progress: Call
             why = "No picture: footage of an injured player is handled with discretion."
         else:
             try:
-                picture = _with_drawings(marks, still(game.film, _last_picture(game, finding.at)))
+                picture = _with_drawings(marks, still(game.film, last_picture(game, finding.at)))
             except (FilmError, OSError) as error:
                 why = f"No picture: {error}"
         situation = "" if finding.play is None else situations.get(finding.play, "")
@@ -177,12 +177,12 @@ def _notes(game: Game, situations: Mapping[int, str], marks: Marks) -> list[Repo
         picture = None
         if not is_hidden(time):
             with suppress(FilmError, OSError):
-                picture = _with_drawings(marks, still(game.film, _last_picture(game, at)))
+                picture = _with_drawings(marks, still(game.film, last_picture(game, at)))
         notes.append(ReportedNote(time, situation(time), ". ".join(filter(None, texts)) or "Drawn on the picture", picture))
     return sorted(notes, key=lambda note: note.time)
 
 
-def _last_picture(game: Game, at: Instant) -> Instant:
-    """Markers may stand just behind the last picture of a source."""
+def last_picture(game: Game, at: Instant) -> Instant:
+    """A picture that is there: markers may stand just behind the last one of a source."""
     source = game.film.source(at.source)
     return Instant(at.source, min(at.pts, source.end.pts - 1))

@@ -35,6 +35,10 @@ class Trend:
                                                  for game, cell in zip(self.games, cells, strict=True))
                          for name, cells in self.rows)
 
+    def newest(self, games: int) -> Trend:
+        """Only the last so many games."""
+        return Trend(self.games[-games:], tuple((name, cells[-games:]) for name, cells in self.rows))
+
     def of(self, rules: Sequence[str]) -> Trend:
         """Only the rows of these practices, in their order."""
         rows = dict(self.rows)

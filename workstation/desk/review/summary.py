@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from html import escape
 from pathlib import Path
 
@@ -163,6 +164,11 @@ class SummaryPage(SessionHolder, QScrollArea):
             button.setEnabled(self.session.coverage is not None)
             button.clicked.connect(lambda _=False, suffix=suffix: self._choose_report(suffix))
             buttons.addWidget(button)
+        home = QPushButton("One page to take home…")
+        home.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        home.setEnabled(self.session.coverage is not None)
+        home.clicked.connect(self._choose_take_home)
+        buttons.addWidget(home)
         back = KeyButton(self._desk.keys, "review.leave", "Back")
         back.clicked.connect(lambda: self.asked.emit(""))
         buttons.addWidget(back)
@@ -297,14 +303,33 @@ class SummaryPage(SessionHolder, QScrollArea):
     # -- on paper ------------------------------------------------------------------------------------------
 
     def _choose_report(self, suffix: str) -> None:
+        self._ask("Save the review", "Review of", suffix, self.save_report)
+
+    def _choose_take_home(self) -> None:
+        self._ask("Save the page to take home", "To take home,", ".pdf", self.save_take_home)
+
+    def _ask(self, title: str, what: str, suffix: str, save: Callable[[Path], None]) -> None:
         heading = self.session.game.heading
-        name = safe_name(f"Review of {heading.title or f'{heading.visitors} at {heading.home}'}")
-        dialog = QFileDialog(self, "Save the review", str(Path(self.session.file.path).parent / f"{name}{suffix}"))
+        name = safe_name(f"{what} {heading.title or f'{heading.visitors} at {heading.home}'}")
+        dialog = QFileDialog(self, title, str(Path(self.session.file.path).parent / f"{name}{suffix}"))
         dialog.setAcceptMode(QFileDialog.AcceptMode.AcceptSave)
         dialog.setDefaultSuffix(suffix[1:])
         dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-        dialog.fileSelected.connect(lambda path: self.save_report(Path(path)))
+        dialog.fileSelected.connect(lambda path: save(Path(path)))
         dialog.open()
+
+    def save_take_home(self, to: Path) -> None:
+        """Write the game on one page, with the trend of the games that were added."""
+        session, trend = self.session, self._trend
+        game, coverage = session.game, session.coverage
+        if coverage is None:
+            return
+
+        def work(progress: Progress) -> Path:
+            from ...delivery.take_home import write_take_home  # here: what writes paper takes long to import
+            return write_take_home(game, coverage, trend, to, progress.cancelled)
+
+        self._run(work, to)
 
     def save_report(self, to: Path) -> None:
         """Write the review as a paper or a web page, by the name's suffix, away from the UI thread."""
@@ -317,8 +342,12 @@ class SummaryPage(SessionHolder, QScrollArea):
             from ...delivery.report_writing import write_report  # here: what writes paper takes long to import
             return write_report(game, steps, coverage, to, progress.report, progress.cancelled)
 
+        self._run(work, to)
+
+    def _run(self, work: Callable[[Progress], Path], to: Path) -> None:
+        session = self.session
         self._desk.jobs.start(f"Save {to.name}", work, succeeded=lambda path: session.notice.emit(f"Saved {path}"),
-                              failed=lambda why: session.failed.emit(f"The review was not saved: {why}",
+                              failed=lambda why: session.failed.emit(f"{to.name} was not saved: {why}",
                                                                      "Choose another folder and try again."))
 
 

@@ -1,0 +1,104 @@
+"""The game on one page, to take home: three habits with a picture each, how they went over the last games, and what was
+done well."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from reportlab.lib.units import mm
+from reportlab.platypus import Flowable
+
+from ..cancelling import Cancelled
+from ..coverage.coverage import Coverage
+from ..coverage.summary import Habit, Summary, summarise
+from ..film.faults import FilmError
+from ..film.time import spoken_time
+from ..film.writing import written_whole
+from ..season.games_trend import Trend
+from ..tagging.model import Game
+from .overlay import Marks, drawn_on
+from .papers import HEADING, LINE, SMALL, SUBHEADING, TEXT, TITLE, paragraph, picture, write_document
+from .plot_paper import LETTER, drawn, fit
+from .report import last_picture, withheld
+from .shapes import trend_plot
+from .still import Still, still
+from .tagged_pdf import TaggedTable
+
+_WELL = 4           # things named that were done well
+_GAMES = 6          # of the trend, the newest; more columns could not be read
+_WIDTH, _ROW = 172 * mm, 22.0
+_PICTURE = 52       # millimetres
+
+
+@dataclass(frozen=True)
+class TakeHome:
+    """What stands on the page. ``pictures`` belong to the habits, None where there is none to show."""
+
+    title: str
+    about: str
+    habits: Sequence[Habit]
+    pictures: Sequence[Still | None]
+    trend: Trend
+    well: Sequence[str]
+
+
+def done_well(summary: Summary) -> list[str]:
+    """What the mentor praised, by how often, then the practices that nothing was missing or too much in, most first."""
+    praise = [f"{each.word}{'' if each.count == 1 else f', {each.count} times'}" for each in summary.remarks if each.praise]
+    tallies = [(summary.tally(rule), rule) for rule in summary.by_rule]
+    whole = [f"{rule}: {tally.delivered} of {tally.expected}"
+             for tally, rule in sorted(tallies, key=lambda each: -each[0].delivered)
+             if tally.delivered and not tally.missed and not tally.overdone]
+    return (praise + whole)[:_WELL]
+
+
+def gather_take_home(game: Game, coverage: Coverage, trend: Trend, cancelled: Callable[[], bool] = lambda: False) -> TakeHome:
+    """Sum up and take the pictures; ``trend`` is that of the crew's games, if there is one. Raises Cancelled."""
+    summary = summarise(coverage)
+    heading, is_withheld = game.heading, withheld(game)
+    marks = Marks(game.film, game.drawings, shots=game.shots)
+    pictures: list[Still | None] = []
+    for habit in summary.habits:
+        if cancelled():
+            raise Cancelled("The page was stopped; nothing was written.")
+        try:
+            taken = None if is_withheld(habit.example) else still(game.film, last_picture(game, habit.example.at))
+            pictures.append(taken and (drawn_on(taken, marks) or taken))
+        except (FilmError, OSError):
+            pictures.append(None)
+    about = ", ".join(filter(None, (heading.date, heading.venue, f"filmed by {heading.crew}" if heading.crew else "")))
+    return TakeHome(heading.title or f"{heading.visitors} at {heading.home}", about, summary.habits, pictures,
+                    trend.of([habit.example.rule for habit in summary.habits]).newest(_GAMES), done_well(summary))
+
+
+def write_take_home(game: Game, coverage: Coverage, trend: Trend, to: Path,
+                    cancelled: Callable[[], bool] = lambda: False) -> Path:
+    """Write the page as PDF. Raises Cancelled and OSError."""
+    page = gather_take_home(game, coverage, trend, cancelled)
+    with written_whole(to) as temporary:
+        write_document(str(temporary), f"{page.title}: to take home", _story(page))
+    return to
+
+
+def _story(page: TakeHome) -> list[Flowable]:
+    story: list[Flowable] = [paragraph(page.title, TITLE), paragraph(page.about, SMALL),
+                             paragraph("What was done well", HEADING)]
+    story += [paragraph(f"✓ {words}") for words in page.well] or [paragraph("Nothing could be judged yet.")]
+    story.append(paragraph("Three things for the next game" if len(page.habits) == 3 else "For the next game", HEADING))
+    for number, (habit, taken) in enumerate(zip(page.habits, page.pictures, strict=True), 1):
+        times = "once" if habit.findings == 1 else f"{habit.findings} times"
+        words = [paragraph(f"{number}. {habit.advice}", SUBHEADING),
+                 paragraph(f"It would have helped {times}. Clearest at {spoken_time(habit.example.time)}: "
+                           f"{habit.example.title}.", TEXT)]
+        seen = picture(taken, _PICTURE, f"The film at {spoken_time(habit.example.time)}: {habit.example.title}") if taken else ""
+        story.append(TaggedTable([[seen, words]], [(_PICTURE + 4) * mm, (168 - _PICTURE) * mm], style=[
+            ("VALIGN", (0, 0), (-1, -1), "TOP"), ("LINEABOVE", (0, 0), (-1, 0), 0.4, LINE),
+            ("LEFTPADDING", (0, 0), (0, 0), 0)]))
+    if not page.habits:
+        story.append(paragraph("Nothing was missing: keep it so."))
+    if len(page.trend.games) > 1 and page.trend.rows:
+        story += [paragraph("How these went, game by game", HEADING),
+                  drawn(trend_plot(page.trend, _WIDTH, _ROW, LETTER, fit, 45 * mm))]
+    return story
