@@ -33,7 +33,7 @@ class Act(StrEnum):
     TACKLE = "tackle"    # on the runner: a face mask, a horse collar
     BLOCK = "block"      # by the team whose runner it helps: a clip, a block in the back
     PASS = "pass"        # an illegal forward pass
-    LOOSE_BALL = "loose ball"    # bats or kicks a ball that nobody holds
+    LOOSE_BALL = "loose ball"    # bats, kicks or touches a ball that nobody holds
 
 
 @dataclass(frozen=True, slots=True)

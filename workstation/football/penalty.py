@@ -182,8 +182,8 @@ def spot_in_down(rulebook: Rulebook, play: Play, action: Action, foul: Foul, rul
         if rulebook.offense_foul_behind_line is LineSpot.PREVIOUS_SPOT and where > 0:
             return "previous spot", start
         return "spot of foul", where
-    if not had_run:
-        return "previous spot", start
+    if not had_run or (play.kind is PlayKind.PASS and rule.act is Act.LOOSE_BALL):
+        return "previous spot", start  # while the pass was loose
     return ("spot of foul", where) if where < end else ("end of the run", end)
 
 
@@ -203,6 +203,9 @@ def _defense_foul_in_run(rulebook: Rulebook, action: Action, foul: Foul, rule: F
         return "previous spot", start  # the run that it would be added to was lost
     added = rulebook.personal_foul_added_to_run
     on_this_play = added is AddedToRun.ALWAYS or (added is AddedToRun.ON_PASSES and not running)
+    before_the_catch = foul.when is FoulTime.DURING_DOWN and foul.spot is not None and foul.spot < start
+    if not running and before_the_catch and not last_run and not (personal and on_this_play):
+        return "previous spot", start
     if (last_run or (personal and on_this_play)) and not action.changed:
         end = action.dead
     return "end of the run", max(end, 0.0)

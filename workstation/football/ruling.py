@@ -276,8 +276,10 @@ def _rule_try(rulebook: Rulebook, before: Situation, action: Action) -> Ruling:
         ruling.result = "safety on the try"
         if action.scorer is OFFENSE:
             ruling.offense_points = rulebook.try_safety_points
-        else:
+        elif rulebook.try_return_points:
             ruling.defense_points = rulebook.try_safety_points
+        else:
+            ruling.result = "try no good"   # only the team that tries may score
     else:
         ruling.result = "try no good"
     return ruling
