@@ -30,8 +30,8 @@ def amount_at(tokens: Sequence[Token], at: int) -> tuple[float, int, bool] | Non
             extra = half_after(place + 1)
             if extra:
                 return 1.5, place + 1 + extra - at, False
-            if first == "a":
-                return 1.0, place + 1 - at, False
+            if first in ("a", "the"):
+                return 1.0, place + 1 - at, first == "the"
     if first == "half" or (first in ("a", "one") and words(at + 1, 1) == ("half",)):
         place = at + (1 if first == "half" else 2)
         place += words(place, 1) == ("of",)
@@ -48,6 +48,8 @@ def amount_at(tokens: Sequence[Token], at: int) -> tuple[float, int, bool] | Non
         place = at + 2
         place += bool(words(place, 1)) and words(place, 1)[0] in _YARDS
         return 12.0, place - at, False
+    if first == "the" and words(at + 1, 1) == ("couple",):
+        return None
     token = tokens[at]
     value, place = None, at + 1
     if token.kind is TokenKind.NUMBER and "-" not in token.text and "." not in token.text:

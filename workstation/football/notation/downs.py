@@ -114,7 +114,8 @@ def call_at(tokens: Sequence[Token], at: int, text: str) -> tuple[Call, int] | N
                 at += 1
             if (word(at), word(at + 1)) == ("to", "go"):
                 at += 2
-    if not told and not (said_down and down > 1):
+    again = start < at - 1 - said_down and tokens[start].text in ("repeat", "still")
+    if not told and not (said_down and (down > 1 or again)):
         return None
     by = None
     if at == len(tokens) - 1 and told:
@@ -122,3 +123,29 @@ def call_at(tokens: Sequence[Token], at: int, text: str) -> tuple[Call, int] | N
         by = _LETTERS.get(typed)
         at += by is not None
     return Call(text[tokens[start].start : tokens[at - 1].end], down, to_go, goal, by, False, past), at - start
+
+
+_SHORT_OF = (
+    ("of", "the", "first", "down"), ("of", "a", "first", "down"), ("of", "the", "line", "to", "gain"), ("of", "the", "first"),
+    ("of", "the", "sticks"), ("of", "the", "marker"), ("of", "a", "first"), ("of", "first", "down"), ("of", "the", "chains"), (),
+)  # fmt: skip
+
+
+def short_at(tokens: Sequence[Token], at: int, text: str) -> tuple[float, int] | None:
+    """``one yard short of the first down``: the yards that are missing, and how many tokens say so."""
+    token = tokens[at]
+    if token.text in ("a", "half"):
+        missing, after = (1.0 if token.text == "a" else 0.5), at + 1 + (token.text == "half" and len(tokens) > at + 1 and tokens[at + 1].text == "a")
+    elif token.kind is TokenKind.NUMBER and "-" not in token.text:
+        missing, after = float(token.text), at + 1
+    elif token.text in NUMBERS:
+        missing, after = NUMBERS[token.text], at + 1
+    else:
+        return None
+    words = [each.text for each in tokens[after : after + 7]]
+    if words[:1] not in (["yard"], ["yards"], ["yd"], ["yds"]) or words[1:2] != ["short"]:
+        return None
+    if text[tokens[after].end : tokens[after + 1].start].strip():
+        return None  # "3 yards, short"
+    used = next(len(phrase) for phrase in _SHORT_OF if tuple(words[2 : 2 + len(phrase)]) == phrase)
+    return missing, after + 2 + used - at

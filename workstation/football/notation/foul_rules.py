@@ -9,6 +9,12 @@ from .draft import BETWEEN, KICKS, TRIES, Draft, Refused
 from .words import Role, Word
 
 _FOUL_LIMIT = 4
+_SUBSTITUTION = (
+    "substitution infraction",
+    "illegal substitution",
+    "too many players on the field",
+    "illegal participation",
+)
 _VAGUE = ("jumped", "moved", "flinched")  # names a foul only if no other name follows
 
 
@@ -51,6 +57,22 @@ def side(draft: Draft, which: Side, text: str, start: int, end: int, by_said: bo
         return
     if draft.prep == "to" and draft.events and draft.events[-1].kind is EventKind.FUMBLE and draft.slot == "event":
         draft.events.append(BallEvent(EventKind.RECOVERY, None, which))  # "fumbled back to the offense"
+        return
+    if (
+        draft.phrase.endswith(" ball")
+        and draft.play_kind in KICKS
+        and which is Side.OFFENSE
+        and not draft.events
+    ) or (
+        draft.phrase in ("us", "them")
+        and draft.events
+        and draft.events[-1].kind is EventKind.FUMBLE
+        and draft.slot == "event"
+        and ahead.role not in (Role.RECOVERED, Role.EVENT, Role.FOUL)
+    ):
+        draft.events.append(BallEvent(EventKind.RECOVERY, None, which))  # "fumble, them, own 18", "onside kick, our ball"
+        draft.slot = "event"
+        draft.fill("who has the ball then recovered it")
         return
     if ahead.role == Role.RECOVERED:
         draft.side, draft.side_where = which, (text, start, end)
@@ -119,6 +141,8 @@ def foul(draft: Draft, word: Word, ahead: Ahead) -> None:
             raise Refused(f"{name} is a foul by the {by.value}")
         last.update(name=name, by=last["by"] or by, phrase=draft.phrase)     # "personal foul, face mask"
         return
+    if last is not None and named_again(last["name"], draft.phrase):
+        return
     named = draft.phrase
     if last is not None and last["phrase"] in _VAGUE and draft.side is None and (by is None or last["by"] in (None, by)):
         last.update(name=name, by=last["by"] or by, phrase=named)      # "jumped, encroachment"
@@ -148,6 +172,11 @@ def foul(draft: Draft, word: Word, ahead: Ahead) -> None:
     draft.in_foul, draft.flagged, draft.prep = True, False, ""
     if draft.slot in ("foul spot", "enforced from"):
         draft.slot = ""
+
+
+def named_again(name: str, phrase: str) -> bool:
+    """The phrase only says how a foul of too many players came about: "illegal substitution, 12 men"."""
+    return name in _SUBSTITUTION and phrase.split()[0] in ("12", "twelve", "too")
 
 
 def both_teams(draft: Draft, word: Word, ahead: Ahead) -> None:

@@ -265,7 +265,7 @@ def _loss(draft: Draft, word: Word, ahead: Ahead) -> None:
         return
     else:
         draft.loss, draft.slot = True, "gain"
-    draft.prep = ""
+    draft.prep, draft.the = "", False
 
 
 def _gain(draft: Draft, word: Word, ahead: Ahead) -> None:
@@ -282,7 +282,7 @@ def _gain(draft: Draft, word: Word, ahead: Ahead) -> None:
         draft.pending = None
     elif not draft.gain_said:
         draft.slot = "gain"
-    draft.prep = ""
+    draft.prep, draft.the = "", False
 
 
 _PLUS = ("plus", "add", "added", "tack on", "tacked on")
@@ -688,6 +688,7 @@ def _recovered(draft: Draft, word: Word, ahead: Ahead) -> None:
         EventKind.FUMBLE,
         EventKind.MUFF,
         EventKind.BLOCK,
+        EventKind.LATERAL,
         EventKind.OUT_OF_BOUNDS,
     )
     if (

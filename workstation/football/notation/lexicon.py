@@ -62,6 +62,21 @@ def parts_of(phrase: str) -> tuple[str, ...]:
     return tuple(phrase.replace("-", " ").replace("(", " ").replace(")", " ").split())
 
 
+def _skeleton(text: str) -> str:
+    """A word's first letter and its other consonants, a doubled one once."""
+    kept = text[:1]
+    for letter, before in zip(text[1:], text, strict=False):
+        if letter not in "aeiou" and letter != before:
+            kept += letter
+    return kept
+
+
+def _within(text: str, whole: str) -> bool:
+    """The letters of *text* stand in *whole* in this order."""
+    letters = iter(whole)
+    return all(letter in letters for letter in text)
+
+
 class Lexicon:
     """What the words of a rulebook's table are known by."""
 
@@ -104,6 +119,10 @@ class Lexicon:
         self._said_as: dict[tuple[str, ...], str] = {}
         self._inflect()
         self._plain_first(words)
+        self._skeletons: dict[str, list[tuple[str, Word]]] = {}
+        for parts, word in self._parts:
+            if len(parts) == 1 and parts[0].isalpha() and len(parts[0]) > LEAST_BEGINNING and word.role is not Role.EXACT:
+                self._skeletons.setdefault(_skeleton(parts[0]), []).append((parts[0], word))
         self.longest_code = max(map(len, self.codes))
         self._near: dict[str, tuple[str, ...]] = {}
         self._sayable = sorted(word for word in self.vocabulary if len(word) > 2)
@@ -210,6 +229,16 @@ class Lexicon:
                     if word not in best[1]:
                         best[1].append(word)
         return best if best[1] else None
+
+    def without_vowels(self, text: str) -> list[Word]:
+        """The words that *text* is without its vowels and doubled letters: ``scrmbl``, ``rcvrd``."""
+        if len(text) < LEAST_BEGINNING or any(letter in "aeiou" for letter in text[1:]):
+            return []
+        found: list[Word] = []
+        for whole, word in self._skeletons.get(_skeleton(text), ()):
+            if len(text) < len(whole) and text[0] == whole[0] and _within(text, whole) and word not in found:
+                found.append(word)
+        return found
 
     def knows(self, token: Token) -> bool:
         """The token is part of some phrase of the table, or a number in letters."""

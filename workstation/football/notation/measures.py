@@ -77,7 +77,12 @@ def returned_to(draft: Draft, spot: float, said: bool = False) -> None:
     """Take a spot as where a return ended."""
     if draft.fields.get("spot") is not None and abs(draft.fields["spot"] - spot) > 0.01:
         if draft.return_yards is None:
-            raise Refused(f"it ended at {draft.spoken(draft.fields['spot'])}, was said already")
+            onward = spot - draft.fields["spot"] if draft.holder() is Side.OFFENSE else draft.fields["spot"] - spot
+            if onward < 0 or draft.events:
+                raise Refused(f"it ended at {draft.spoken(draft.fields['spot'])}, was said already")
+            draft.fill(f"{draft.spoken(draft.fields['spot'])} was passed on the way")
+            draft.fields["spot"] = spot
+            return
         draft.doubt(
             f"a return of {spoken_yards(draft.return_yards)} yards leads to {draft.spoken(draft.fields['spot'])}, "
             f"not to {draft.spoken(spot)}"
@@ -264,9 +269,11 @@ def number(draft: Draft, value: float, text: str, yards: bool, line: bool, habit
     if place and draft.gain_said and draft.kind in GAINING and draft.start is not None and not draft.events:
         return _ended(draft, value, text)
     if place and draft.play_kind in KICKS and draft.fields.get("kick_to") is not None:
-        return _each(
-            draft, sides_of(draft, value, text), placed if draft.fields.get("spot") is None else returned_to, ""
-        )
+        ended = draft.fields.get("spot")
+        spots = sides_of(draft, value, text)
+        if ended is None:
+            return _each(draft, spots, placed, "")
+        return _each(draft, sorted(spots, key=lambda spot: abs(spot - ended)), returned_to, "")
     if place and draft.outcome in (Outcome.NO_GOOD, Outcome.BLOCKED):
         return _each(draft, sides_of(draft, value, text), _dead, "")
     if (
@@ -304,6 +311,18 @@ def number(draft: Draft, value: float, text: str, yards: bool, line: bool, habit
         draft.put("gain", value)
         draft.gain_said = True
         return [draft]
+    start = draft.start
+    if (
+        place
+        and draft.outcome is Outcome.INCOMPLETE
+        and start is not None
+        and any(abs(spot - start) < 1 for spot in sides_of(draft, value, text))
+    ):
+        return [draft]  # the ball is back where it was
+    if place and draft.kind in (None, *GAINING) and draft.spot_said is not None and not (draft.events or draft.gain_said):
+        draft.fill(f"{draft.spoken(draft.spot_said)} was passed on the way")
+        draft.spot_said = None
+        return _ended(draft, value, text)
     raise Refused(f"the number {text} has nothing to say here")
 
 
@@ -618,6 +637,8 @@ def spot_item(draft: Draft, spot: float, text: str) -> list[Draft]:
             draft.fields[name] = spot
         draft.slot = ""
         return [draft]
+    if draft.outcome is Outcome.INCOMPLETE and not draft.in_foul and draft.start is not None and abs(spot - draft.start) < 1:
+        return [draft]  # the ball is back where it was
     if (draft.in_foul and draft.fouls) or slot in ("foul spot", "enforced from"):
         return [_foul_place(draft, spot, "from" if slot == "enforced from" else prep)]
     if slot == "gain" and prep == "from" and _began_there(draft, [spot]):

@@ -11,8 +11,8 @@ from ..rulebook import Rulebook
 from ..situation import Next, Situation
 from .amounts import amount_at
 from .custom import Ahead, Custom
-from .downs import call_at
-from .draft import DUE_KIND, FREE_KICKS, KICKS, TRIES, Chip, Draft, Refused
+from .downs import call_at, short_at
+from .draft import DUE_KIND, FREE_KICKS, GAINING, KICKS, TRIES, Chip, Draft, Refused
 from .foul_rules import side
 from .grammar import RULES, set_kind
 from .lexicon import NUMBERS, Lexicon, lexicon
@@ -59,6 +59,14 @@ _OPP = {
     "opps": Side.DEFENSE,
     "enemy": Side.DEFENSE,
 }
+_BEHIND = (
+    ("behind", "the", "line", "of", "scrimmage"),
+    ("behind", "the", "line"),
+    ("behind", "the", "los"),
+    ("deep", "in", "the", "backfield"),
+    ("in", "the", "backfield"),
+    ("back", "of", "the", "line"),
+)
 _WHERE = ("to", "at", "from", "in")
 _RULE_LETTERS = {"A": Side.OFFENSE, "K": Side.OFFENSE, "B": Side.DEFENSE, "R": Side.DEFENSE}
 _TEAMS = {
@@ -227,6 +235,11 @@ class Parser:
         at, offset = place
         token = self.tokens[at]
         if not offset:
+            if token.kind is TokenKind.PASSED:
+                way = draft.copy()
+                way.the = False
+                yield way, (at + 1, 0)
+                return
             if token.kind is TokenKind.COMMENT:
                 way = draft.copy()
                 way.fields["comment"] = comment_text(token)
@@ -257,8 +270,20 @@ class Parser:
                 way.prep, way.the = "", False
                 yield way, (at + used, 0)
                 return
+            if token.text == "off" and draft.in_foul and draft.fouls and not draft.fouls[-1].get("sided") and self._ahead(at + 1).role in (
+                "",
+                "number",
+                Role.FOUL_DETAIL.value,
+            ):
+                word = next(word for word in self.words.words if word.role is Role.SIDE and word.value is Side.OFFENSE)
+                for following in self._take(word, draft, at, at + 1, token.text):
+                    yield following, (at + 1, 0)
+                return
             if self._direction(draft, at):
                 yield draft, (at + 1, 0)
+                return
+            if draft.kind in GAINING and not draft.events and (short := short_at(self.tokens, at, self.text)) is not None:
+                yield from self._short(draft, at, *short)
                 return
             if (amount := amount_at(self.tokens, at)) is not None:
                 yield from self._amount(draft, at, *amount)
@@ -312,6 +337,25 @@ class Parser:
             return False
         apart = self.text[token.end : token.end + 1]
         return (apart == "" or not apart.isalnum()) and not (at and self.tokens[at - 1].end == token.start)
+
+    def _short(self, draft: Draft, at: int, missing: float, used: int) -> Iterator[tuple[Draft, tuple[int, int]]]:
+        way = draft.copy()
+        way.prep, way.the = "", False
+        wanted = self.before.yards_to_gain
+        if not way.gain_said and way.spot_said is None:
+            if wanted is None:
+                self._refused = "short of what?"
+                return
+            way.fields["gain"], way.gain_said, way.slot = wanted - missing, True, ""
+            way.fill(f"{missing:g} short of the {wanted:g} to gain")
+        elif (
+            wanted is not None
+            and way.fields.get("gain") is not None
+            and abs(wanted - way.fields["gain"] - missing) > 1
+        ):
+            way.doubt(f"a gain of {way.fields['gain']:g} is {wanted - way.fields['gain']:g} short, not {missing:g}")
+        way.chips.append(Chip(f"{missing:g} short", self.tokens[at].start, self.tokens[at + used - 1].end))
+        yield way, (at + used, 0)
 
     def _amount(
         self, draft: Draft, at: int, value: float, used: int, about: bool
@@ -376,6 +420,15 @@ class Parser:
                     yards, line, after = True, False, after - 1
         elif after < len(self.tokens) and self.tokens[after].text == "yardline":
             line, after = True, after + 1
+        behind = 0
+        if yards or value:
+            for words in _BEHIND:
+                if self._text(after, len(words)) == words:
+                    behind = len(words)
+                    break
+        if behind and draft.kind in (*GAINING, None) and not draft.gain_said and draft.slot in ("gain", ""):
+            draft, after, yards = draft.copy(), after + behind, True
+            draft.loss = True
         deep = self._text(after, 1) == ("deep",)
         if deep and (draft.slot == "caught" or (draft.play_kind in KICKS and draft.slot in ("kick_to", "return"))):
             after += 1
@@ -446,6 +499,12 @@ class Parser:
             if text == "team" and at + 1 < len(self.tokens) and self.tokens[at + 1].text in ("a", "b", "k", "r"):
                 return _RULE_LETTERS[self.tokens[at + 1].text.upper()], 2
             two = self._text(at, 2)
+            if text in ("our", "their"):
+                ours = self.custom.us if self.custom.us is not None else self.before.offense
+                used = 1 + (two[1:] == ("own",))
+                if ours is not None:
+                    return (ours if text == "our" else ours.opponents), used
+                return (Side.OFFENSE if text == "our" else Side.DEFENSE), used
             if two in (("kicking", "team"), ("punting", "team")):
                 return Side.OFFENSE, 2
             if two == ("receiving", "team"):
@@ -836,7 +895,10 @@ class Parser:
     def _beginnings(self, draft: Draft, at: int) -> Iterator[tuple[Draft, tuple[int, int]]]:
         found = self.words.beginnings(self.tokens, at)
         if found is None:
-            return
+            words = self.words.without_vowels(self.tokens[at].text)
+            if not words:
+                return
+            found = 1, words
         used, words = found
         if used == 1 and (
             (self.tokens[at].text,) in self.words.phrases
@@ -1012,6 +1074,8 @@ class Parser:
             if found is not None and found[0] > 1:
                 return found[1][0].role.value
             return "number"
+        if token.kind is TokenKind.PASSED:
+            return self._ahead(at + 1).role or "filler"
         if token.kind is not TokenKind.LETTERS:
             return ""
         found = self.words.phrase_at(self.tokens, at)

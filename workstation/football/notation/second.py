@@ -10,7 +10,7 @@ from ..situation import Situation
 from .custom import Custom
 from .everyday import MOST_PASSED, SIDES, spans
 from .parser import Failure, Parsed, Parser
-from .tokens import Token
+from .tokens import Token, TokenKind
 from .words import Role
 
 _DEEDS = {role.value for role in (Role.RECOVERED, Role.FOUL, Role.EVENT, Role.RETURN, Role.SCORE)} | {"timeout"}
@@ -71,10 +71,14 @@ def second(
             return Second(parser, parsed, tuple(whole[place] for place in sorted(passed))) if passed and failure else None
         passed |= more
         parser = Parser(
-            first.text, before, rulebook, custom, [token for place, token in enumerate(whole) if place not in passed]
+            first.text, before, rulebook, custom, [_passed(token) if place in passed else token for place, token in enumerate(whole)]
         )
         parsed = parser.parse()
     return None
+
+
+def _passed(token: Token) -> Token:
+    return Token(TokenKind.PASSED, "", token.start, token.end)
 
 
 def _cover(parser: Parser, whole: list[Token], passed: set[int], at: int) -> set[int]:

@@ -28,6 +28,7 @@ class TokenKind(StrEnum):
     COMMENT = "comment"
     OPEN = "open"  # "?": left open
     STRANGE = "strange"
+    PASSED = "passed over"  # by the second reading; no phrase reaches across it
 
 
 @dataclass(frozen=True, slots=True)

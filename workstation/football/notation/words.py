@@ -125,13 +125,13 @@ _ENDS = ", ".join(dict.fromkeys(" ".join(part for part in (end, article, which, 
                                 for article in ("", "the")
                                 for which in ("", "1st", "2nd", "3rd", "4th", "first", "second", "third", "fourth")
                                 for what in ("quarter", "period", "half", "") if which or what)
-                  ) + ", end q1, end q2, end q3, end q4, end of q1, end of q2, end of q3, end of q4"
+                  ) + ", end 1q, end 2q, end 3q, end 4q, end of 1q, end of 2q, end of 3q, end of 4q, end q1, end q2, end q3, end q4, end of q1, end of q2, end of q3, end of q4"
 
 KINDS: tuple[Word, ...] = (
     _kind("run", _K.RUN, also="hands it off, handed it off, handed off, hand it off, handed it to, hands it to, gives it to, bulls, bulled, plows, plowed, bursts, rumbles, rumbled, races, raced, sprints, sprinted, scampers, scampered, darts, churns, churned, powers, powered, barrels, squirts, pounds it, slams, slammed, bowls, takes the handoff, took the handoff, takes it himself, took it himself, carries it, carried it, runs it, ran it, rns, rush, hands off, hands off to, hand off to, handoff to, on the ground, ran, rushed, "
                               "rushing, runs, carry, carries, carried, ball carried, handoff, hand off, ground gain",
           codes="r", about="then yards gained, or the yard line it went to"),
-    _kind("pass", _K.PASS, _O.COMPLETE, also="fires, fired, lofts, lofted, lobs, lobbed, slings, heaves, zips, flips it to, dumps it off, dumped it off, finds, hooks up with, throws it, threw it, legal forward pass, cmp, cmpl, comp, cmplt, rec, pss, pas, completion, complete pass, pass complete, complete, completed, throw, "
+    _kind("pass", _K.PASS, _O.COMPLETE, also="throws one, lofts one, fires one, heaves one, lobs one, hits one, slings one, fires, fired, lofts, lofted, lobs, lobbed, slings, heaves, zips, flips it to, dumps it off, dumped it off, finds, hooks up with, throws it, threw it, legal forward pass, cmp, cmpl, comp, cmplt, rec, pss, pas, completion, complete pass, pass complete, complete, completed, throw, "
                                              "throws, threw, passes, passed, pass caught, reception, hits, connects, "
                                              "pass completed, completed pass, pass completion, forward pass",
                                              codes="p", about="then yards gained, or the yard line it went to"),
@@ -148,7 +148,7 @@ KINDS: tuple[Word, ...] = (
                                                      "underthrown, no catch, not caught, uncaught, missed pass, "
                                                      "over throw, pass defended, pass defensed, pass no good",
                                                      codes="i"),
-    _kind("sack", _K.SACK, also="tackled in the pocket, passer tackled, quarterback down in the pocket, down in the pocket, quarterback goes down, passer goes down, brought down in the pocket, skd, sacked, qb sack, quarterback sacked, qb sacked, qb is sacked, quarterback sack, "
+    _kind("sack", _K.SACK, also="gets dumped, is dumped, was dumped, dumped in the backfield, tackled in the pocket, passer tackled, quarterback down in the pocket, down in the pocket, quarterback goes down, passer goes down, brought down in the pocket, skd, sacked, qb sack, quarterback sacked, qb sacked, qb is sacked, quarterback sack, "
                                 "sacks, coverage sack",
           codes="s, sk", about="then yards lost"),
     _kind("punt", _K.PUNT, also="pnt, punts it away, punted it away, punted, punts, scrimmage kick, punt kick", codes="pu", about=
@@ -165,7 +165,7 @@ KINDS: tuple[Word, ...] = (
                                                        codes="in", about="at, then returned to"),
     _kind("spike", _K.SPIKE, also="spk, spkd, spiked, spikes, clocked it, clock it, spiked ball, spikes the ball, "
                                   "spiked the ball, clocks it, clocked", codes="sp"),
-    _kind("timeout", _K.TIMEOUT, also="time out, to taken, charged timeout, timeout called", codes="t, ti"),
+    _kind("timeout", _K.TIMEOUT, also="first timeout, second timeout, third timeout, 1st timeout, 2nd timeout, 3rd timeout, last timeout, final timeout, time out, to taken, charged timeout, timeout called", codes="t, ti"),
     _kind("end of period", _K.END_OF_PERIOD, also="halftime, half time, half, end of game, end of the game, "
                                                   "end of regulation, quarter ends, half ends, game ends, "
                                                   "period ends, end of overtime, final, time expires, "
@@ -223,7 +223,7 @@ MANNERS: tuple[Word, ...] = tuple(_manner(*row) for row in (
     ("sweep", _K.RUN, "swp, toss sweep"), ("jet sweep", _K.RUN, "fly sweep, jet"), ("option", _K.RUN, ("speed option, "
             "triple option, veer")),
     ("read option", _K.RUN, "zone read"), ("toss", _K.RUN, "pitch, toss play, pitch play, tossed"), ("reverse", _K.RUN,
-            "double reverse, reverses"), (
+            "reverse to, reverse to the, double reverse, reverses"), (
             "end around", _K.RUN),
     ("counter", _K.RUN, "ctr, cntr, counter play, counter trey"), ("trap", _K.RUN), ("belly", _K.RUN, "buck, belly option"), ("midline", _K.RUN,
             "midline option"), (
@@ -240,10 +240,10 @@ MANNERS: tuple[Word, ...] = tuple(_manner(*row) for row in (
             "wildcat", _K.RUN),
     ("bootleg", None, "waggle, sprint out, sprint right, sprint left, boot, naked bootleg, rollout, roll out"), (
             "off tackle", _K.RUN,
-            "off-tackle"),
+            "off-tackle, off tkl, off lt tkl, off rt tkl, off lt tackle, off rt tackle, off lt, off rt"),
     ("screen", _K.PASS, "scr, scrn, bubble, tunnel, jailbreak, jailbreak screen, screen pass, bubble screen, tunnel screen, screens"), ("slant", _K.PASS, (
             "slant pass, slant route, slants")),
-    ("fade", _K.PASS, "fade route, fade pass"), ("play action", _K.PASS, "pa, play action pass, fake handoff, "
+    ("fade", _K.PASS, "fade route, fade pass"), ("play action", _K.PASS, "play fake, pump fake, pump fakes, pa, play action pass, fake handoff, "
             "fakes the handoff, play-action, pap"),
     ("rpo", None, "run pass option"), ("checkdown", _K.PASS, "check down, dump off, dumpoff, dump pass, dump"), (
             "hail mary", _K.PASS), (
@@ -293,9 +293,9 @@ OUTCOMES: tuple[Word, ...] = (
                                                      "forced out of bounds, out, sails out of bounds, "
                                                      "out the sideline",
                      "o", KICKED),
-    _outcome("downed", Outcome.DOWNED, "dwnd, is downed, downed at, ball downed, kick downed, killed, rolls dead, "
+    _outcome("downed", Outcome.DOWNED, "dwnd, is downed, downed at, ball downed, kick downed, killed, down it, they down it, rolls dead, "
                                        "rolled dead, dead ball at, down at, is dead, dies, downs it",
-            "d", KICKED),
+            "d, dn", KICKED),
     _outcome("muffed", Outcome.MUFFED, "muffs the punt, muffs the kick, muffs the ball, muffs it, "
                                    "muffs the kickoff, muffed by the receivers, "
                                    "muffed punt, muffed kick, mishandled, muffs, muffed catch, muffs the catch, "
@@ -332,7 +332,7 @@ OUTCOMES: tuple[Word, ...] = (
     _row("caught", Role.CAUGHT, None, "hauls in, hauled in, hauls it in, snags, snagged, grabs, grabbed, pulls in, "
                                       "snatched, snatches, brings in, catch, catches, fielded, received, fields, "
                                       "gathered, taken, taken at, received by, fielded by, caught by, "
-                                      "makes the catch, picked up at"),
+                                      "catch is made, catch was made, makes the catch, picked up at"),
     _row("unreturned", Role.FILLER, None, "not returned, no return, untouched, without a return", about=
             "said of a kick that nobody brought back"),
 )
@@ -344,7 +344,7 @@ LOOSE_BALL: tuple[Word, ...] = (
                  "f, fu"),
     _row("lost", Role.RECOVERED, "other", "ball lost, turned over, loses it", "l"),
     _row("kept", Role.RECOVERED, "same", "retained, retains, keeps the ball, keep the ball", "k"),
-    _row("recovery", Role.RECOVERED, None, "rec, rcvd, recd, rcv, rec by, got it back, gets it back, get it back, has it, have it, have got it, comes up with it, come up with it, came up with it, comes up with the ball, came up with the ball, fell back on it, falls back on it, pounce on it, fall on it, picked it up, picks it up, scooped it up, scoops it up, have the ball, has the ball, have the football, has the football, recovered, recover, recovers, covered, falls on it, fell on it, "
+    _row("recovery", Role.RECOVERED, None, "rec, rcvd, recd, rcv, rec by, got it, got it at, gets it, falls on the ball at, got it back, gets it back, get it back, has it, have it, have got it, comes up with it, come up with it, came up with it, comes up with the ball, came up with the ball, fell back on it, falls back on it, pounce on it, fall on it, picked it up, picks it up, scooped it up, scoops it up, have the ball, has the ball, have the football, has the football, recovered, recover, recovers, covered, falls on it, fell on it, "
                                            "jumped on, picked up, scooped up, scooped, recovered by, recovery by, "
                                            "pounced on, falls on the ball, fell on the ball, scoops, covers, scoop, "
                                            "scooped and, pounces on it"),
@@ -384,9 +384,9 @@ SIDES: tuple[Word, ...] = (
                                          "defenders, receiving side, returner, returners, defensive, returning team, "
                                          "punt returner, kick returner, defensive back, db, linebacker, cornerback",
                                          "d", AFTER_FOUL),
-    _row("us", Role.SIDE, "us", "our bench, our sideline, our side, our guy, our line, our left tackle, our right tackle, our center, our left guard, our right guard, our guard, our tackle, our quarterback, our lineman, our linemen, our captain, our coach, our punter, our kicker, our receiver, our back, we, our team, our ball", about="the team that has the ball, "
+    _row("us", Role.SIDE, "us", "we've, we're, we'll, us ball, our bench, our sideline, our side, our guy, our line, our left tackle, our right tackle, our center, our left guard, our right guard, our guard, our tackle, our quarterback, our lineman, our linemen, our captain, our coach, our punter, our kicker, our receiver, our back, we, our team, our ball", about="the team that has the ball, "
             "unless it says otherwise: shown as a question"),
-    _row("them", Role.SIDE, "them", "their bench, their sideline, their side, their guy, their line, their left tackle, their right tackle, their center, their left guard, their right guard, their guard, their tackle, their quarterback, their lineman, their linemen, their captain, their coach, their punter, their kicker, their receiver, their back, they, their team, their ball"),
+    _row("them", Role.SIDE, "them", "they've, they're, they'll, them ball, their bench, their sideline, their side, their guy, their line, their left tackle, their right tackle, their center, their left guard, their right guard, their guard, their tackle, their quarterback, their lineman, their linemen, their captain, their coach, their punter, their kicker, their receiver, their back, they, their team, their ball"),
 )
 TEAMS: tuple[Word, ...] = (
     _row("home", Role.TEAM, Team.HOME, "home team, the home team, home side", "h", ANYWHERE),
@@ -451,7 +451,7 @@ PLACES: tuple[Word, ...] = (
     _row("defense ball", Role.POSSESSION, _DEFENSE, "ball to the defense"),
 )
 CLAIMS: tuple[Word, ...] = (
-    _row("first down", Role.CLAIM, "first down", "fd, 1st dn, first dn, line to gain is reached, line to gain was reached, reaches the line to gain, reached the line to gain, first down awarded, first down is awarded, awarded a first down, moved the chains, moves the sticks, move the chains, moving the chains, line to gain reached, "
+    _row("first down", Role.CLAIM, "first down", "fd, 1st dn, first dn, line to gain is reached, line to gain was reached, reaches the line to gain, reached the line to gain, first down awarded, first down is awarded, awarded a first down, moved the chains, moves the sticks, line to gain made, line to gain is made, move the chains, moving the chains, line to gain reached, "
                                                  "1st down, a first down, for a first down, first, 1st, "
                                                  "and a first down, for the first down, moves the chains, "
                                                  "first and ten, 1st and 10, first down made, new set of downs, "
@@ -579,7 +579,7 @@ EXACT: tuple[Word, ...] = (
             "the foul that follows is by the side named, whatever its name"),
 )
 FILLERS: tuple[Word, ...] = (
-    _row("and", Role.FILLER, None, "he, him, she, himself, them all, down by contact, by contact, snap hold, snap and hold, the hold, good hold, hold is down, knee down, knee is down, knee was down, knee touched, knee touches, clock running, clock is running, los, a, an, then, with, is, was, it, ball, the ball, his, her, who, that, which, "
+    _row("and", Role.FILLER, None, "he, him, she, himself, them all, jump ball, toss up, of the half, free play, finds a seam, finds a hole, finds the hole, finds room, finds running room, finds daylight, finds a crease, oh what a, oh my, oh boy, lt, tkl, grd, kick is on the way, kick is away, on the way, down by contact, by contact, snap hold, snap and hold, the hold, good hold, hold is down, knee down, knee is down, knee was down, knee touched, knee touches, clock running, clock is running, los, a, an, then, with, is, was, it, ball, the ball, his, her, who, that, which, "
                                    "play, plays, as, so, clock, time, remaining, left on the clock, game clock, "
                                    "on the clock, to stop the clock, stops the clock, yardline, yard line, line, "
                                    "quarterback, qb, running back, tailback, fullback, halfback, rb, tb, hb, "
@@ -653,7 +653,7 @@ TABLE: tuple[tuple[str, tuple[Word, ...]], ...] = (
 # common practice. "#" stands where the side that fouled is part of the name.
 FOULS: dict[str, tuple[str, str]] = {
     "holding": ("offensive holding, hold, held, off holding, holding call", "ho, oh"),
-    "defensive holding": ("def holding, illegal defensive holding", "dh"),
+    "defensive holding": ("hold, held, holding call, def hold, hold def, def holding, illegal defensive holding", "dh"),
     "false start": ("lineman moved, moved, flinched, fst, early start, illegal procedure false start", "fs"),
     "offside": (("offsides, off sides, lined up offside, jumped offside, off side, jumped, defensive offside"),
             "off, offs"),
@@ -675,7 +675,7 @@ FOULS: dict[str, tuple[str, str]] = {
     "illegal block below the waist": (("block below the waist, bbw, low block, ibbw, blocking below the waist, "
                                        "cut block"),
             "bbw"),
-    "unnecessary roughness": ((("ur, late hit out of bounds, late hit, a late hit, roughness, unnecessary rough, "
+    "unnecessary roughness": ((("ur, hit late out of bounds, hits him late, hit him late, late hit on the quarterback, late hit out of bounds, late hit, a late hit, roughness, unnecessary rough, "
                                 "rough, hit late, hitting late, unnec roughness")),
             "ur"),
     "personal foul": ("pf, personal, personals", "pf"),
