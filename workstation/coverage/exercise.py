@@ -32,6 +32,7 @@ class Exercise:
 
     @property
     def is_over(self) -> bool:
+        """Whether every gap has been gone through."""
         return self.place >= len(self.gaps)
 
     @property
@@ -46,6 +47,7 @@ class Exercise:
 
     @property
     def can_go_back(self) -> bool:
+        """Whether there is a gap before this one since the exercise began."""
         return self.place > self.begun
 
     def arrive(self) -> Exercise:

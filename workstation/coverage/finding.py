@@ -72,6 +72,7 @@ class Finding:
 
     @property
     def waived(self) -> bool:
+        """Whether a person decided that the finding does not count."""
         return self.decision is not None and self.decision.verdict is Verdict.WAIVED
 
 

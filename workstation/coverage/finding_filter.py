@@ -19,6 +19,7 @@ class State(StrEnum):
 
 
 def state_of(finding: Finding, decisions: Mapping[str, Decision]) -> State:
+    """Return whether a finding is open, agreed or waived, from the decisions by finding key."""
     decision = decisions.get(finding.key)
     verdict = decision.verdict if decision else None
     return State.AGREED if verdict is Verdict.AGREED else State.WAIVED if verdict is Verdict.WAIVED else State.OPEN

@@ -32,22 +32,27 @@ class Take:
 
     @property
     def shot(self) -> Shot:
+        """The shot as tagged."""
         return self.filmed.shot
 
     @property
     def start(self) -> float:
+        """Where the shot begins, in seconds of film."""
         return self.filmed.start
 
     @property
     def end(self) -> float:
+        """Where the shot ends, in seconds of film."""
         return self.filmed.end
 
     @property
     def moments(self) -> Sequence[TimedMoment]:
+        """The moments marked within the shot, in order of time."""
         return self.filmed.moments
 
     @property
     def seconds(self) -> float:
+        """The length of the shot in seconds."""
         return self.end - self.start
 
     @property
@@ -58,21 +63,26 @@ class Take:
         return bool(self.tags) or (self.shot.confirmed and kind is not None and kind is not ShotKind.PLAY)
 
     def first(self, kind: MomentKind, after: float = -1.0) -> TimedMoment | None:
+        """Return the first moment of a kind later than `after` (seconds of film), None if there is none."""
         return self.filmed.first(kind, after)
 
     def holds(self, kind: ShotKind) -> bool:
+        """Whether the shot is of this kind, or opens on it."""
         return self.shot.kind is kind or self.shot.opens_on is kind
 
     @property
     def shows_down(self) -> bool:
+        """Whether the down can be read from the shot."""
         return Shows.DOWN in self.shot.shows or self.holds(ShotKind.DOWN_MARKER)
 
     @property
     def shows_score(self) -> bool:
+        """Whether the score can be read from the shot."""
         return Shows.SCORE in self.shot.shows or self.holds(ShotKind.SCOREBOARD)
 
     @property
     def shows_clock(self) -> bool:
+        """Whether the game clock can be read from the shot."""
         return Shows.CLOCK in self.shot.shows or self.holds(ShotKind.SCOREBOARD)
 
 
@@ -101,6 +111,7 @@ class Between:
         self.untagged = len(takes) - len(self.takes)
 
     def of(self, kind: ShotKind) -> list[Take]:
+        """Return the takes that are of this kind or open on it."""
         return [take for take in self.takes if take.holds(kind)]
 
 
@@ -123,14 +134,17 @@ class Snap:
 
     @property
     def full_wide(self) -> TimedMoment | None:
+        """The moment from which all players are in frame, None if not marked."""
         return self.filmed.full_wide
 
     @property
     def snap(self) -> TimedMoment | None:
+        """The moment of the snap, None if not marked."""
         return self.filmed.snap
 
     @property
     def dead_ball(self) -> TimedMoment | None:
+        """The moment the ball is dead, None if not marked."""
         return self.filmed.dead_ball
 
     @property
@@ -140,6 +154,7 @@ class Snap:
 
     @property
     def time(self) -> float:
+        """The snap in seconds of film; the start of the shot if no snap is marked."""
         return self.snap.time if self.snap else self.take.start
 
     @property

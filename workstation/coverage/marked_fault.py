@@ -24,6 +24,7 @@ class MarkedFault(Rule):
     habit: ClassVar[str]
 
     def judge(self, screening: Screening) -> Iterator[Judged]:
+        """Yield a finding for each moment at which the fault is marked."""
         for snap in screening.footage.filmed:
             for seen in self.marks(snap):
                 yield self.finding(

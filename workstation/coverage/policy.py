@@ -29,6 +29,8 @@ from .rules import rule_class, rule_names
 
 
 class Verdict(StrEnum):
+    """Whether a film meets a point of the policy, or why it is not said."""
+
     MET = "met"
     NOT_MET = "not met"
     CANNOT = "cannot be judged"

@@ -241,6 +241,7 @@ def _filled(kind: Any, settings: Mapping[str, object], where: str) -> Any:
 
 @cache
 def setting_types(kind: type[object]) -> dict[str, Any]:
+    """Return the resolved types of a rule's settings by their names."""
     return typing.get_type_hints(kind)
 
 

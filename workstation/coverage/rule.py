@@ -46,6 +46,7 @@ class Rule:
         raise NotImplementedError
 
     def delivered(self, *, period: int, play: int | None = None, shot: int | None = None) -> Delivered:
+        """Return the record that the film has what this rule asks for, in this period, play or shot."""
         return Delivered(self.name, period, play, shot)
 
     def not_judged(self, missing: str, *, period: int, play: int | None = None, shot: int | None = None) -> NotJudged:

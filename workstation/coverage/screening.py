@@ -33,10 +33,12 @@ class Screening:
 
     @property
     def last_down(self) -> int:
+        """The number of downs in a series, as the rulebook has it."""
         return self.rulebook.downs
 
     @property
     def periods(self) -> int:
+        """The number of regular periods, as the rulebook has it."""
         return self.rulebook.periods
 
     @property
@@ -59,6 +61,7 @@ class Screening:
         return found
 
     def is_decisive(self, snap: Snap) -> bool:
+        """Whether the game may turn on this snap."""
         return self.decisive.holds(snap.step, self.last_down, self.periods)
 
     def may_be_decisive(self, snap: Snap) -> bool:
@@ -79,9 +82,11 @@ class Screening:
         return spoken_situation(situation, self.rulebook.field_length)
 
     def step(self, position: int) -> Step:
+        """Return the step of the play at this position of the game, counted from 0."""
         return self.footage.steps[position]
 
     def play_id(self, position: int) -> int:
+        """Return the id of the play at this position of the game, counted from 0."""
         return self.footage.game.plays[position].id
 
     def next_situation(self, position: int) -> Situation:

@@ -31,6 +31,7 @@ class Tally:
 
     @property
     def expected(self) -> int:
+        """How often the film had to deliver, met or not."""
         return self.delivered + self.missed
 
     @property
@@ -96,6 +97,7 @@ class Summary:
 
     @property
     def surplus_seconds(self) -> float:
+        """The seconds of film that no viewer needs."""
         return sum(self.surplus.values())
 
     def tally(self, rule: str | None = None, period: int | None = None) -> Tally:

@@ -110,6 +110,7 @@ class Viewer:
         self._at = 0
 
     def copy(self) -> Viewer:
+        """Return a viewer with the same beliefs that can go on alone."""
         twin = Viewer(self.assume, self.last)
         twin.downs, twin.distances = self.downs[:], self.distances[:]
         twin.scrimmage, twin.begins, twin.shaken = self.scrimmage, self.begins, self.shaken[:]

@@ -22,6 +22,7 @@ class Team(StrEnum):
 
     @property
     def opponents(self) -> Team:
+        """The other team."""
         return Team.VISITORS if self is Team.HOME else Team.HOME
 
 

@@ -143,10 +143,12 @@ def _begin(rulebook: Rulebook, situation: Situation, play: Play, wanted: Next | 
 
 
 def due_now(due: Next) -> str:
+    """Say in words what kind of play is due, or that the game is over."""
     if due is Next.OVER:
         return "the game is over"
     return "a down from scrimmage is due" if due is Next.SCRIMMAGE else f"{with_article(due.value)} is due"
 
 
 def with_article(word: str) -> str:
+    """Return the word with "a" or "an" before it."""
     return f"an {word}" if word[0] in "aeio" else f"a {word}"

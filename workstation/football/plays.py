@@ -23,10 +23,13 @@ class Side(StrEnum):
 
     @property
     def other(self) -> Side:
+        """The other side."""
         return Side.DEFENSE if self is Side.OFFENSE else Side.OFFENSE
 
 
 class PlayKind(StrEnum):
+    """What kind of play was run."""
+
     RUN = "run"
     PASS = "pass"
     SACK = "sack"
@@ -74,6 +77,8 @@ class Outcome(StrEnum):
 
 
 class EventKind(StrEnum):
+    """What happened to the ball within a play."""
+
     LATERAL = "lateral"
     FUMBLE = "fumble"
     RECOVERY = "recovery"
@@ -109,6 +114,8 @@ class BallEvent:
 
 
 class FoulTime(StrEnum):
+    """When a foul was committed."""
+
     BEFORE_SNAP = "before the snap"
     DURING_DOWN = "during the down"
     DURING_KICK = "during the kick"
@@ -117,6 +124,8 @@ class FoulTime(StrEnum):
 
 
 class FoulDecision(StrEnum):
+    """What became of a foul's penalty."""
+
     ACCEPTED = "accepted"
     DECLINED = "declined"
     OFFSET = "offset"

@@ -76,4 +76,5 @@ class Situation:
         return self.offense
 
     def score(self, team: Team) -> int:
+        """Return the points of a team."""
         return self.score_home if team is Team.HOME else self.score_visitors

@@ -46,6 +46,7 @@ class Trend:
 
 
 def spoken_share(cell: Cell) -> str:
+    """Return the share as a whole percentage, or a dash where there is none."""
     return "–" if cell.share is None else f"{cell.share:.0%}"
 
 

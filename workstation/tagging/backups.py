@@ -38,6 +38,7 @@ class Backup:
 
     @property
     def holds(self) -> str:
+        """The number of plays and shots in the backup, in words."""
         return f"{self.plays} plays, {self.shots} shots"
 
 

@@ -59,6 +59,7 @@ def with_sitting(about: Mapping[str, str], name: str) -> str:
 
 
 def new_sitting() -> str:
+    """Return a random identifier, 16 hex digits, for one sitting with a game file."""
     return secrets.token_hex(8)
 
 

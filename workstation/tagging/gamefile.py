@@ -208,6 +208,7 @@ class GameFile:
 
     @property
     def read_only(self) -> bool:
+        """Whether the game is open without a connection to write with."""
         return self._connection is None
 
     @property

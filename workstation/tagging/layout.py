@@ -31,10 +31,12 @@ class TimedMoment(NamedTuple):
 
     @property
     def kind(self) -> MomentKind:
+        """What the moment marks."""
         return self.moment.kind
 
     @property
     def at(self) -> Instant:
+        """Where the moment is: source and timestamp."""
         return self.moment.at
 
 
@@ -202,6 +204,7 @@ def play_shown(layout: FilmLayout, at: Instant) -> int | None:
 
 
 def shot_of(game: Game, shot_id: int) -> Shot | None:
+    """Return the game's shot with this id, None if there is none."""
     return next((shot for shot in game.shots if shot.id == shot_id), None)
 
 

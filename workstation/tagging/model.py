@@ -17,6 +17,8 @@ from ..football.plays import Play
 
 
 class ShotKind(StrEnum):
+    """What a shot films."""
+
     PLAY = "play"
     DOWN_MARKER = "down marker"
     SCOREBOARD = "scoreboard"
@@ -30,6 +32,8 @@ class ShotKind(StrEnum):
 
 
 class MomentKind(StrEnum):
+    """What happens at a marked moment within a shot."""
+
     FULL_WIDE = "full wide"                    # all players in frame, camera steady
     SNAP = "snap"                              # or the kick of a free kick
     DEAD_BALL = "dead ball"
@@ -48,6 +52,8 @@ class MomentKind(StrEnum):
 
 
 class Framing(StrEnum):
+    """How much of the field a shot shows, and whether it pulls out."""
+
     CLOSE = "close"
     WIDE = "wide"
     CLOSE_TO_WIDE = "close to wide"
@@ -101,6 +107,8 @@ class PlayTag:
 
 @dataclass(frozen=True, slots=True)
 class Note:
+    """A reviewer's text at a moment or over a span of film."""
+
     id: int
     at: Instant
     text: str
@@ -121,6 +129,8 @@ class Remark:
 
 
 class DrawingKind(StrEnum):
+    """The shape of a drawing on a picture."""
+
     ARROW = "arrow"
     CIRCLE = "circle"
     FREEHAND = "freehand"
@@ -140,6 +150,8 @@ class Drawing:
 
 
 class Verdict(StrEnum):
+    """What a person decided about a finding."""
+
     AGREED = "agreed"
     WAIVED = "waived"
 
@@ -166,6 +178,8 @@ class SequenceItem:
 
 @dataclass(frozen=True, slots=True)
 class Sequence:
+    """A named, ordered list of plays to show or export."""
+
     id: int
     name: str
     items: tuple[SequenceItem, ...] = ()

@@ -35,6 +35,7 @@ Troubles = dict[str, str]
 
 
 def troubles_of(film: Film) -> Troubles:
+    """Return the problem of each source that has one, by the source's id."""
     return {source.id: source.problem for source in film.sources if source.problem}
 
 

@@ -82,6 +82,7 @@ class Change:
 
     @cached_property
     def kinds(self) -> frozenset[Kind]:
+        """The kinds of record that the change touches."""
         return frozenset(edit.kind for edit in self.edits)
 
     def ids(self, kind: Kind) -> tuple[Id, ...]:
@@ -89,9 +90,11 @@ class Change:
         return tuple(edit.id for edit in self.edits if edit.kind == kind)
 
     def added(self, kind: Kind) -> tuple[Id, ...]:
+        """Return the ids of the records of this kind that did not exist before."""
         return tuple(edit.id for edit in self.edits if edit.kind == kind and edit.before is None)
 
     def removed(self, kind: Kind) -> tuple[Id, ...]:
+        """Return the ids of the records of this kind that no longer exist."""
         return tuple(edit.id for edit in self.edits if edit.kind == kind and edit.after is None)
 
 
@@ -208,6 +211,7 @@ class Draft:
         return self._game
 
     def values(self, kind: Kind) -> Mapping[Id, Any]:
+        """Return all records of a kind by their ids, as changed so far."""
         return self.records.values[kind]
 
     def find(self, kind: Kind, id: Id) -> Any:
@@ -218,9 +222,11 @@ class Draft:
             raise InvalidOperation(f"there is no {kind} {id!r}") from None
 
     def put(self, kind: Kind, id: Id, value: Any) -> None:
+        """Store a record, new or in place of the one with its id."""
         self._edit(Edit(kind, id, None, value))
 
     def remove(self, kind: Kind, id: Id) -> None:
+        """Remove a record, which must exist."""
         self._edit(Edit(kind, id, self.find(kind, id), None))
 
     def claim(self, kind: Kind, wanted: int = 0) -> int:

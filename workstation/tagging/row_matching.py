@@ -59,10 +59,12 @@ class Pairing:
 
     @property
     def rows_without_shot(self) -> tuple[int, ...]:
+        """The rows, by their numbers, that no shot was found for."""
         return tuple(pair.row for pair in self.pairs if pair.shot is None and pair.row is not None)
 
     @property
     def shots_without_row(self) -> tuple[int, ...]:
+        """The ids of the shots that no row was found for."""
         return tuple(pair.shot for pair in self.pairs if pair.row is None and pair.shot is not None)
 
 

@@ -84,6 +84,7 @@ def defaults(kind: Any) -> dict[str, Any]:
 
 
 def is_named_tuple(kind: Any) -> bool:
+    """Whether this type is a named tuple."""
     return isinstance(kind, type) and issubclass(kind, tuple) and hasattr(kind, "_fields")
 
 

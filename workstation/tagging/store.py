@@ -190,6 +190,7 @@ def migrate(connection: sqlite3.Connection) -> None:
 
 
 def schema_version(connection: sqlite3.Connection) -> int:
+    """Return the schema version that the database says it has; 0 if it was never set."""
     return int(connection.execute("PRAGMA user_version").fetchone()[0])
 
 
@@ -294,6 +295,7 @@ def write_records(connection: sqlite3.Connection, edits: Iterable[Edit], folder:
 
 
 def write_about(connection: sqlite3.Connection, **said: Any) -> None:
+    """Store facts about the game file by their names, each with its checksum."""
     connection.executemany(
         """INSERT INTO about VALUES (?1, ?2, checksum(?1, ?2))
         ON CONFLICT DO UPDATE SET value = excluded.value, sum = excluded.sum""",
@@ -331,6 +333,7 @@ def read_action(connection: sqlite3.Connection, number: int, folder: Path) -> tu
 
 
 def to_text(kind: Kind, value: Any, folder: Path) -> str | None:
+    """Return a record as JSON; paths of sources are relative to `folder`, None stays None."""
     if value is None:
         return None
     if isinstance(value, Source):
@@ -339,6 +342,7 @@ def to_text(kind: Kind, value: Any, folder: Path) -> str | None:
 
 
 def from_text(kind: Kind, text: str | None, folder: Path) -> Any:
+    """Return the record that `to_text` wrote; paths are resolved against `folder`, None stays None."""
     if text is None:
         return None
     value = from_plain(TYPE[kind], json.loads(text))

@@ -30,6 +30,7 @@ class Altercation(Rule):
     fouls: tuple[str, ...]
 
     def judge(self, screening: Screening) -> Iterator[Judged]:
+        """Yield what is found about altercations in each gap between plays."""
         for before, between, _ in screening.gaps:
             period = before.step.before.period if before else 1
             scenes = between.of(ShotKind.ALTERCATION)

@@ -10,6 +10,8 @@ from ..marked_fault import MarkedFault
 
 @dataclass(frozen=True, kw_only=True)
 class BallLost(MarkedFault):
+    """The ball leaves the picture during a play."""
+
     title = "Ball lost"
     label = "keep the ball"
     reason = ("Whoever watches follows the ball. When it leaves the picture the play is guesswork until it is back.")

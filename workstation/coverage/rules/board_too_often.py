@@ -29,6 +29,7 @@ class BoardTooOften(Rule):
     apart: int
 
     def judge(self, screening: Screening) -> Iterator[Judged]:
+        """Yield a finding for each look at the scoreboard that tells nothing new."""
         shown: tuple[int, int, int] | None = None       # the score and the period that a viewer has read
         since = self.apart                              # plays since a look without a reason
         for before, between, after in screening.gaps:

@@ -14,6 +14,8 @@ from ..screening import Screening
 
 @dataclass(frozen=True, kw_only=True)
 class CoinTossExpected(Rule):
+    """The coin toss is not at the start of the film."""
+
     title = "Coin toss expected"
     label = "coin toss"
     reason = ("The coin toss opens the film: it says who is playing, who receives and who chose what for the second "
@@ -21,6 +23,7 @@ class CoinTossExpected(Rule):
               "not want it.")
 
     def judge(self, screening: Screening) -> Iterator[Finding | Delivered]:
+        """Yield a finding or a delivery for the coin toss, nothing if the opening is not tagged."""
         takes = screening.footage.takes
         if not screening.footage.filmed or not takes[0].tagged or takes[0].start > UNSHOT:
             return

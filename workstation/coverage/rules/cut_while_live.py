@@ -10,6 +10,8 @@ from ..marked_fault import MarkedFault
 
 @dataclass(frozen=True, kw_only=True)
 class CutWhileLive(MarkedFault):
+    """The camera stops while the ball is live."""
+
     title = "Cut while live"
     label = "keep rolling"
     reason = ("Every play belongs on film to its end. A play that is cut while the ball is live cannot be graded, and a viewer "

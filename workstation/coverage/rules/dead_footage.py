@@ -50,6 +50,7 @@ class DeadFootage(Rule):
     nothing: float
 
     def judge(self, screening: Screening) -> Iterator[Judged]:
+        """Yield a finding for each stretch before, after or between plays that shows nothing."""
         for snap in screening.footage.filmed:
             yield from self._play(screening, snap)
         for before, between, after in screening.gaps:

@@ -26,6 +26,7 @@ class FilmLength(Rule):
     hold: float
 
     def judge(self, screening: Screening) -> Iterator[Finding | Delivered]:
+        """Yield one finding or delivery for the length of a film that is tagged to its end."""
         footage = screening.footage
         if not footage.complete:
             return

@@ -15,12 +15,15 @@ _HABIT = "Close on the scoreboard with the final score and the clock at zero."
 
 @dataclass(frozen=True, kw_only=True)
 class FinalScoreboardExpected(Rule):
+    """The film ends without the final score."""
+
     title = "Final scoreboard expected"
     label = "final scoreboard"
     reason = ("The board with the final score and the clock at zero tells every viewer that the game is over and how "
               "it ended. A film that simply stops after a play leaves them waiting for the next one.")
 
     def judge(self, screening: Screening) -> Iterator[Finding | Delivered]:
+        """Yield a finding or a delivery for the last scoreboard of a film tagged to its end."""
         footage = screening.footage
         if not footage.complete:
             return

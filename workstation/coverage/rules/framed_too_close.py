@@ -12,6 +12,8 @@ from ..screening import Screening
 
 @dataclass(frozen=True, kw_only=True)
 class FramedTooClose(Rule):
+    """A play is filmed in a close picture."""
+
     title = "Framed too close"
     label = "wide"
     reason = ("A play is filmed wide: all players before the snap, and enough of the field to see the line to gain. In a "
@@ -19,6 +21,7 @@ class FramedTooClose(Rule):
               "far it was.")
 
     def judge(self, screening: Screening) -> Iterator[Judged]:
+        """Yield a finding for each play filmed close that never shows all players."""
         for snap in screening.footage.filmed:
             shot, period = snap.take.shot, snap.step.before.period
             if shot.framing is not Framing.CLOSE or snap.full_wide is not None:

@@ -26,6 +26,7 @@ class HandshakeExpected(Rule):
     required: bool
 
     def judge(self, screening: Screening) -> Iterator[Finding | Delivered]:
+        """Yield a finding or a delivery for the handshake of a film tagged to its end."""
         footage = screening.footage
         if not footage.complete:
             return

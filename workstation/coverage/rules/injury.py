@@ -35,6 +35,7 @@ class Injury(Rule):
     leaving: float
 
     def judge(self, screening: Screening) -> Iterator[Finding | Delivered]:
+        """Yield what is found about injured players, after plays and in the gaps."""
         for snap in screening.footage.filmed:
             care = None if snap.followed else snap.take.first(MomentKind.CARE)
             if care:

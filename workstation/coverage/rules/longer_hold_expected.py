@@ -33,6 +33,7 @@ class LongerHoldExpected(Rule):
     hold: float
 
     def judge(self, screening: Screening) -> Iterator[Judged]:
+        """Yield a finding or a delivery for each play after which the picture must be held longer."""
         for snap in screening.footage.filmed:
             if snap.followed:
                 continue

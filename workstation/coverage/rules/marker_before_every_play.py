@@ -12,12 +12,15 @@ from ..watching import readable_down
 
 @dataclass(frozen=True, kw_only=True)
 class MarkerBeforeEveryPlay(Rule):
+    """A play from scrimmage has no marker shot before it."""
+
     title = "Marker before every play"
     label = "down marker"
     reason = ("Some coaches go through a film play by play, out of order, and want down and distance in front of each. It "
               "is not the house's practice: where everybody knows the down the marker costs the film its pace.")
 
     def judge(self, screening: Screening) -> Iterator[Judged]:
+        """Yield a finding or a delivery for each play that has a down and a gap that is known."""
         for snap, belief in zip(screening.footage.filmed, screening.beliefs, strict=True):
             if belief.down is None or not snap.between.known:
                 continue

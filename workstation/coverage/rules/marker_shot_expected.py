@@ -42,6 +42,7 @@ class MarkerShotExpected(Rule):
     after_short_measurement: bool
 
     def judge(self, screening: Screening) -> Iterator[Finding | Delivered]:
+        """Yield a finding or a delivery for each play whose down a viewer cannot be sure of."""
         filmed, unsure_below = screening.footage.filmed, screening.assume.unsure_below
         for index, (snap, belief) in enumerate(zip(filmed, screening.beliefs, strict=True)):
             if belief.down is None or not belief.known:
@@ -112,5 +113,6 @@ class MarkerShotExpected(Rule):
 
 
 def came_up_short(screening: Screening, position: int) -> bool:
+    """Whether the play at this position is a measurement that came up short."""
     play = screening.step(position).play
     return play.kind is PlayKind.MEASUREMENT and play.outcome is Outcome.SHORT

@@ -21,6 +21,8 @@ _CUTS_IN = (ShotKind.PENALTY_SIGNAL, ShotKind.MEASUREMENT, ShotKind.INJURY, Shot
 
 @dataclass(frozen=True, kw_only=True)
 class MarkerShotNotNeeded(Rule):
+    """A marker shot tells a down that every viewer knows."""
+
     title = "Marker shot not needed"
     label = "marker not needed"
     reason = ("A marker shot is a signal: mind the down. Shown when everybody knows the down anyway it dulls, and costs "
@@ -28,6 +30,7 @@ class MarkerShotNotNeeded(Rule):
               "pass it is first down. Leave the marker for the moments of doubt.")
 
     def judge(self, screening: Screening) -> Iterator[Finding]:
+        """Yield a finding for each marker shot that tells nothing new."""
         filmed = screening.footage.filmed
         for before, snap, belief in zip([None, *filmed], filmed, screening.beliefs, strict=False):
             markers = [take for take in snap.between.takes if take.shot.kind is ShotKind.DOWN_MARKER]

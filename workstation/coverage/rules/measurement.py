@@ -33,6 +33,7 @@ class Measurement(Rule):
     call_most: float
 
     def judge(self, screening: Screening) -> Iterator[Judged]:
+        """Yield what is found about each measurement and the setting of the chains."""
         for before, between, after in screening.gaps:
             period = before.step.before.period if before else 1
             scenes = between.of(ShotKind.MEASUREMENT)

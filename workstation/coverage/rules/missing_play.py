@@ -16,12 +16,15 @@ from ..speaking import spoken_play, spoken_play_and_situation
 
 @dataclass(frozen=True, kw_only=True)
 class MissingPlay(Rule):
+    """A play of the game is not on film."""
+
     title = "Missing play"
     label = "missing play"
     reason = ("A play that is not on film cannot be graded, and a viewer who does not know that it is missing counts on "
               "wrongly from there. The whole game belongs on film, every snap of it.")
 
     def judge(self, screening: Screening) -> Iterator[Finding]:
+        """Yield a finding for each tagged play without film, and for each gap that must hide one."""
         for before, between, after in screening.gaps:
             if not between.known:
                 continue

@@ -10,6 +10,8 @@ from ..marked_fault import MarkedFault
 
 @dataclass(frozen=True, kw_only=True)
 class NotAllInFrame(MarkedFault):
+    """A player is outside the picture at the snap."""
+
     title = "Not all in frame"
     label = "all players"
     reason = ("The formation is eleven against eleven. One receiver or one safety outside the picture, and nobody can tell the "

@@ -31,6 +31,7 @@ class PenaltySignalExpected(Rule):
     declined: bool
 
     def judge(self, screening: Screening) -> Iterator[Judged]:
+        """Yield what is found about the referee's signal in each gap between plays."""
         for before, between, after in screening.gaps:
             for take in between.of(ShotKind.PENALTY_SIGNAL):
                 judged = self._conference(screening, take, before)

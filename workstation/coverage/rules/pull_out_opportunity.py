@@ -36,6 +36,7 @@ class PullOutOpportunity(Rule):
     readable: float
 
     def judge(self, screening: Screening) -> Iterator[Judged]:
+        """Yield a finding or a delivery for each snap at which one shot could tell what two do."""
         for snap, belief in zip(screening.footage.filmed, screening.beliefs, strict=True):
             if snap.follows or snap.take.first(MomentKind.SNAP_NOT_ON_FILM):
                 continue

@@ -25,6 +25,7 @@ class ReadyBeforeTheSnap(Rule):
     lead: float
 
     def judge(self, screening: Screening) -> Iterator[Judged]:
+        """Yield a finding or a delivery for each snap: is the wide picture steady in time?"""
         for snap in screening.footage.filmed:
             if snap.take.first(MomentKind.SNAP_NOT_ON_FILM):
                 continue            # told by its own rule

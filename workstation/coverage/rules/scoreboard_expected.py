@@ -33,6 +33,7 @@ class ScoreboardExpected(Rule):
     after_quarters: bool
 
     def judge(self, screening: Screening) -> Iterator[Judged]:
+        """Yield a finding or a delivery for each time the scoreboard is due."""
         ends = set()
         if self.after_quarters:
             for before, between, after in screening.gaps:

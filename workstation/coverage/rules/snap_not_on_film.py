@@ -32,6 +32,7 @@ class SnapNotOnFilm(MarkedFault):
     least: float
 
     def judge(self, screening: Screening) -> Iterator[Judged]:
+        """Yield a finding for each marked miss, and for each play whose shot is too short to hold it."""
         yield from super().judge(screening)
         for snap in screening.footage.filmed:
             marked = snap.snap or snap.dead_ball or self.marks(snap) or snap.take.first(MomentKind.CUT_WHILE_LIVE)

@@ -10,6 +10,8 @@ from ..marked_fault import MarkedFault
 
 @dataclass(frozen=True, kw_only=True)
 class ZoomNotSettled(MarkedFault):
+    """The zoom moves at the snap or during the play."""
+
     title = "Zoom not settled"
     label = "settle the zoom"
     reason = ("A moving picture cannot be read. The zoom is settled before the snap and stays as it is until the play is over.")

@@ -25,9 +25,11 @@ class AddSources:
     at: int | None = None
 
     def describe(self, game: Game) -> str:
+        """Say how many sources are added."""
         return f"add {count(len(self.sources), 'source')}"
 
     def apply(self, draft: Draft) -> None:
+        """Put the sources into the film at `at`, or at its end; raise InvalidOperation if there is no such position."""
         order = list(_film(draft))
         place = len(order) if self.at is None else self.at
         if not 0 <= place <= len(order):
@@ -55,9 +57,11 @@ class RemoveSources:
     with_tags: bool = False
 
     def describe(self, game: Game) -> str:
+        """Say how many sources are removed."""
         return f"remove {count(len(self.ids), 'source')}"
 
     def apply(self, draft: Draft) -> None:
+        """Take the sources out of the film; raise InvalidOperation while something is tagged on them."""
         gone = set(self.ids)
         game = draft.game
         tagged = {
@@ -86,9 +90,11 @@ class OrderSources:
     ids: tuple[str, ...]
 
     def describe(self, game: Game) -> str:
+        """Name the change of order."""
         return "reorder the sources"
 
     def apply(self, draft: Draft) -> None:
+        """Set the film's order; raise InvalidOperation unless each of its sources is named once."""
         if sorted(self.ids) != sorted(_film(draft)):
             raise InvalidOperation("the new order must name every source of the film once")
         draft.put(Kind.FILM, THE, self.ids)
@@ -102,9 +108,11 @@ class RelinkSources:
     sources: tuple[Source, ...]
 
     def describe(self, game: Game) -> str:
+        """Say how many sources are relinked."""
         return f"relink {count(len(self.sources), 'source')}"
 
     def apply(self, draft: Draft) -> None:
+        """Point the sources at other files; raise InvalidOperation if a file's timestamps do not match."""
         for source in self.sources:
             old = draft.find(Kind.SOURCE, source.id)
             if old.duration_pts and (old.time_base, old.start_pts) != (source.time_base, source.start_pts):
@@ -117,12 +125,16 @@ class RelinkSources:
 
 @dataclass(frozen=True, slots=True)
 class AddShots:
+    """Add shots to the film."""
+
     shots: tuple[Shot, ...]
 
     def describe(self, game: Game) -> str:
+        """Say how many shots are added."""
         return f"add {count(len(self.shots), 'shot')}"
 
     def apply(self, draft: Draft) -> None:
+        """Store each shot under its own id, or a new one if it has none."""
         for shot in self.shots:
             id = draft.claim(Kind.SHOT, shot.id)
             draft.put(Kind.SHOT, id, replace(shot, id=id))
@@ -135,9 +147,11 @@ class ChangeShots:
     shots: tuple[Shot, ...]
 
     def describe(self, game: Game) -> str:
+        """Name the one shot that changes, or say how many do."""
         return f"change {one_or_count('shot', [shot.id for shot in self.shots])}"
 
     def apply(self, draft: Draft) -> None:
+        """Replace each shot by the one given; every one must exist."""
         for shot in self.shots:
             draft.find(Kind.SHOT, shot.id)
             draft.put(Kind.SHOT, shot.id, shot)
@@ -150,9 +164,11 @@ class RemoveShots:
     ids: tuple[int, ...]
 
     def describe(self, game: Game) -> str:
+        """Name the one shot that is removed, or say how many are."""
         return f"remove {one_or_count('shot', self.ids)}"
 
     def apply(self, draft: Draft) -> None:
+        """Remove the shots; plays filmed on them count as not filmed."""
         for id in self.ids:
             draft.remove(Kind.SHOT, id)
         _refilm(draft, {id: None for id in self.ids})
@@ -172,9 +188,11 @@ class SplitShot:
     new_id: int = 0
 
     def describe(self, game: Game) -> str:
+        """Name the shot that is split."""
         return f"split shot {self.id}"
 
     def apply(self, draft: Draft) -> None:
+        """Cut the shot in two at `at`; raise InvalidOperation unless that lies within it."""
         before = FilmLayout(draft.game)
         shot = draft.find(Kind.SHOT, self.id)
         order = film_order(draft.game.film)
@@ -205,9 +223,11 @@ class MergeShots:
     ids: tuple[int, ...]
 
     def describe(self, game: Game) -> str:
+        """Say how many shots are merged."""
         return f"merge {count(len(self.ids), 'shot')}"
 
     def apply(self, draft: Draft) -> None:
+        """Make one shot of several; raise InvalidOperation if they cannot be one."""
         if len(set(self.ids)) < 2:
             raise InvalidOperation("it takes two shots to merge")
         for id in self.ids:
@@ -241,9 +261,11 @@ class ConfirmShots:
     ids: tuple[int, ...] | None = None
 
     def describe(self, game: Game) -> str:
+        """Name the shots that are confirmed, or say how many are."""
         return "confirm all shots" if self.ids is None else f"confirm {one_or_count('shot', self.ids)}"
 
     def apply(self, draft: Draft) -> None:
+        """Mark the shots as confirmed; all of them if no ids are given."""
         for id in tuple(draft.values(Kind.SHOT)) if self.ids is None else self.ids:
             draft.put(Kind.SHOT, id, replace(draft.find(Kind.SHOT, id), confirmed=True))
 

@@ -11,12 +11,16 @@ from ..records import THE, Draft, InvalidOperation, Kind
 
 @dataclass(frozen=True, slots=True)
 class SetHeading:
+    """Replace the game's heading."""
+
     heading: Heading
 
     def describe(self, game: Game) -> str:
+        """Name the change of the heading."""
         return "change the game's heading"
 
     def apply(self, draft: Draft) -> None:
+        """Store the new heading."""
         draft.put(Kind.HEADING, THE, self.heading)
 
 
@@ -27,9 +31,11 @@ class TakeGame:
     game: Game
 
     def describe(self, game: Game) -> str:
+        """Name the taking in of a whole game."""
         return "take in a whole game"
 
     def apply(self, draft: Draft) -> None:
+        """Store everything of the game; raise InvalidOperation unless the game file is empty."""
         if any(draft.values(kind) for kind in Kind if kind is not Kind.HEADING):
             raise InvalidOperation("this game file is not empty; a whole game goes into a new one")
         game = self.game

@@ -28,9 +28,11 @@ class Several:
     operations: tuple[Operation, ...]
 
     def describe(self, game: Game) -> str:
+        """Return the description given for the whole group."""
         return self.description
 
     def apply(self, draft: Draft) -> None:
+        """Apply the operations in their order."""
         for operation in self.operations:
             operation.apply(draft)
 

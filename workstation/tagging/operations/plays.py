@@ -21,22 +21,28 @@ class AddMoment:
     uncertainty: float = 0.0
 
     def describe(self, game: Game) -> str:
+        """Name the kind of moment that is marked."""
         return f"mark {self.kind}"
 
     def apply(self, draft: Draft) -> None:
+        """Store the moment under its own id, or a new one if it has none."""
         id = draft.claim(Kind.MOMENT, self.id)
         draft.put(Kind.MOMENT, id, Moment(id, self.kind, self.at, self.uncertainty))
 
 
 @dataclass(frozen=True, slots=True)
 class MoveMoment:
+    """Move a moment to another place in the film."""
+
     id: int
     at: Instant
 
     def describe(self, game: Game) -> str:
+        """Name the moment that is moved."""
         return f"move {_moment_name(game, self.id)}"
 
     def apply(self, draft: Draft) -> None:
+        """Store the new place; a moment set by a person has no uncertainty."""
         draft.put(Kind.MOMENT, self.id, replace(draft.find(Kind.MOMENT, self.id), at=self.at, uncertainty=0.0))
 
 
@@ -47,21 +53,27 @@ class ConfirmMoments:
     ids: tuple[int, ...]
 
     def describe(self, game: Game) -> str:
+        """Name the one moment that is confirmed, or say how many are."""
         return f"confirm {_moment_name(game, self.ids[0]) if len(self.ids) == 1 else f'{len(self.ids)} moments'}"
 
     def apply(self, draft: Draft) -> None:
+        """Set the uncertainty of the moments to zero."""
         for id in self.ids:
             draft.put(Kind.MOMENT, id, replace(draft.find(Kind.MOMENT, id), uncertainty=0.0))
 
 
 @dataclass(frozen=True, slots=True)
 class RemoveMoment:
+    """Remove a moment."""
+
     id: int
 
     def describe(self, game: Game) -> str:
+        """Name the moment that is removed."""
         return f"remove {_moment_name(game, self.id)}"
 
     def apply(self, draft: Draft) -> None:
+        """Remove the moment, which must exist."""
         draft.remove(Kind.MOMENT, self.id)
 
 
@@ -76,11 +88,13 @@ class AddPlay:
     id: int = 0
 
     def describe(self, game: Game) -> str:
+        """Name the play by the number it will have, counted from 1."""
         shots = {shot.id for shot in game.shots}
         known = replace(self, shot=self.shot if self.shot in shots else None)
         return f"tag play {_place(game, known) + 1}"
 
     def apply(self, draft: Draft) -> None:
+        """Store the play in its place; the plays after it move down by one."""
         id = draft.claim(Kind.PLAY, self.id)
         order = _make_room(draft, _place(draft.game, self))
         draft.put(Kind.PLAY, id, PlayTag(id, order, self.play, self.shot))
@@ -88,13 +102,17 @@ class AddPlay:
 
 @dataclass(frozen=True, slots=True)
 class ChangePlay:
+    """Replace what is tagged of a play."""
+
     id: int
     play: Play
 
     def describe(self, game: Game) -> str:
+        """Name the play that changes."""
         return f"change {_play_name(game, self.id)}"
 
     def apply(self, draft: Draft) -> None:
+        """Store the new tagging; place and shot stay."""
         draft.put(Kind.PLAY, self.id, replace(draft.find(Kind.PLAY, self.id), play=self.play))
 
 
@@ -106,10 +124,12 @@ class FilmPlay:
     shot: int | None
 
     def describe(self, game: Game) -> str:
+        """Name the play and the shot that films it."""
         what = "as not filmed" if self.shot is None else f"to shot {self.shot}"
         return f"set {_play_name(game, self.id)} {what}"
 
     def apply(self, draft: Draft) -> None:
+        """Store the shot that films the play; None means not filmed."""
         draft.put(Kind.PLAY, self.id, replace(draft.find(Kind.PLAY, self.id), shot=self.shot))
 
 
@@ -121,9 +141,11 @@ class MovePlay:
     after: int
 
     def describe(self, game: Game) -> str:
+        """Name the play that is moved."""
         return f"move {_play_name(game, self.id)}"
 
     def apply(self, draft: Draft) -> None:
+        """Put the play after another one; raise InvalidOperation if that is the play itself."""
         tag = draft.find(Kind.PLAY, self.id)
         if self.after == self.id:
             raise InvalidOperation("a play cannot follow itself")
@@ -139,9 +161,11 @@ class RemovePlay:
     id: int
 
     def describe(self, game: Game) -> str:
+        """Name the play that is removed."""
         return f"remove {_play_name(game, self.id)}"
 
     def apply(self, draft: Draft) -> None:
+        """Remove the play, also from every sequence that shows it."""
         draft.remove(Kind.PLAY, self.id)
         for sequence in tuple(draft.values(Kind.SEQUENCE).values()):
             left = tuple(item for item in sequence.items if item.play != self.id)
