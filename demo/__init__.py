@@ -1,0 +1,1 @@
+"""The demo: an invented game, its script, and the film drawn from it."""

@@ -32,9 +32,11 @@ class Ball:
     spans: list[tuple] = field(default_factory=list)
 
     def held(self, start: float, track: Track, up: float = 1.1) -> None:
+        """From `start` (seconds) on the ball is with the player, `up` metres above the ground."""
         self.spans.append((start, "held", track, up))
 
     def lies(self, start: float, x: float, y: float) -> None:
+        """From `start` (seconds) on the ball lies at this place on the field."""
         self.spans.append((start, "lies", x, y))
 
     def flies(self, start: float, end: float, a: tuple[float, float, float], b: tuple[float, float, float],

@@ -40,10 +40,12 @@ class Window:
         self.image = QImage(width, height, QImage.Format_RGB32)
 
     def at(self, x: float, y: float, z: float = 0.0) -> QPointF:
+        """Return the pixel that shows this place on the field."""
         right, down = plane(x, y, z)
         return QPointF((right - self.left) * self.scale, (down - self.top) * self.scale)
 
     def quad(self, *corners: tuple[float, float]) -> QPolygonF:
+        """Return the polygon that joins the pixels of these places on the ground."""
         return QPolygonF([self.at(*corner) for corner in corners])
 
 

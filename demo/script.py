@@ -66,6 +66,7 @@ class Scene:
 
     @cached_property
     def offense_faces_right(self) -> bool:
+        """Whether the offense moves towards the right side of the picture in this period."""
         return HOME_FACES_RIGHT[self.truth.period] == (self.truth.offense is not Team.VISITORS)
 
 

@@ -67,6 +67,7 @@ class Track:
 
     @property
     def place(self) -> tuple[float, float]:
+        """Where the track has come to so far."""
         return self.way[-1][1:]
 
 

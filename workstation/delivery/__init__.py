@@ -1,0 +1,1 @@
+"""What leaves the workstation: segments and sequences, stills, reports, sheets and packs."""

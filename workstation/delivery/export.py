@@ -20,6 +20,8 @@ from .segment import Segment
 
 @dataclass(frozen=True, slots=True)
 class Failure:
+    """A segment that could not be exported, and why."""
+
     label: str
     why: str
 

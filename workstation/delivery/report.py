@@ -69,6 +69,7 @@ class ReportedNote:
 
     @property
     def film_time(self) -> str:
+        """The time of film in words."""
         return spoken_time(self.time)
 
 
@@ -85,17 +86,20 @@ class Report:
 
     @property
     def title(self) -> str:
+        """The game's title, or else who plays at whom."""
         heading = self.game.heading
         return heading.title or f"{heading.visitors} at {heading.home}"
 
     @property
     def about(self) -> str:
+        """Date, venue, level and crew, as far as they are known."""
         heading = self.game.heading
         return ", ".join(filter(None, (heading.date, heading.venue, heading.level,
                                        f"filmed by {heading.crew}" if heading.crew else "")))
 
     @property
     def headline(self) -> str:
+        """One sentence: at how many snaps a viewer knew the down."""
         summary = self.summary
         known = ("No snap could be judged yet." if summary.share_known is None else
                  f"At {summary.snaps_known} of {summary.snaps} snaps ({summary.share_known:.0%}) a viewer knew the down.")
@@ -113,6 +117,7 @@ class Report:
                 for rule, by_period in self.summary.by_rule.items()]
 
     def habit_entry(self, habit: Habit) -> ReportedFinding | None:
+        """Return the entry of the finding that is the habit's example, None if it is not reported."""
         return next((entry for entry in self.entries if entry.finding.key == habit.example.key), None)
 
 

@@ -37,6 +37,7 @@ class Part:
 
     @property
     def duration(self) -> Fraction:
+        """The length of the part in seconds, exact."""
         return (self.end - self.start) * self.source.time_base
 
 
@@ -53,10 +54,12 @@ class Segment:
 
     @property
     def duration(self) -> Fraction:
+        """The length of all parts in seconds, exact."""
         return sum((part.duration for part in self.parts), Fraction(0))
 
     @property
     def label(self) -> str:
+        """The segment's label, empty if it has none."""
         return self.fields.get("label", "")
 
 

@@ -18,6 +18,8 @@ Fit = Callable[[str, float, bool], str]      # words, the room for them, bold: a
 
 
 class Line(NamedTuple):
+    """A straight line between two points."""
+
     x: float
     y: float
     to_x: float
@@ -27,6 +29,8 @@ class Line(NamedTuple):
 
 
 class Curve(NamedTuple):
+    """A smooth line through points."""
+
     points: Sequence[tuple[float, float]]
 
 

@@ -63,12 +63,15 @@ class TaggedCanvas(Canvas):      # type: ignore[misc]  # reportlab says no types
         page.append(element)
 
     def begin_artifact(self) -> None:
+        """Begin content that assistive software leaves out; `end` closes it."""
         self._code.append("/Artifact BMC")
 
     def end(self) -> None:
+        """Close the marked content begun last."""
         self._code.append("EMC")
 
     def showPage(self) -> None:
+        """Finish the page and enter it in the structure."""
         super().showPage()
         page = self._doc.Pages.pages[-1]
         page.__NoDefault__ = [*PDFPage.__NoDefault__, "StructParents", "Tabs"]
@@ -76,6 +79,7 @@ class TaggedCanvas(Canvas):      # type: ignore[misc]  # reportlab says no types
         self._marked.append([])
 
     def save(self) -> None:
+        """Finish the last page, write the structure and save the file."""
         if len(self._code):
             self.showPage()
         self._write_structure()
@@ -141,12 +145,14 @@ class TaggedParagraph(Paragraph):      # type: ignore[misc]  # reportlab says no
     _is_drawn = False
 
     def drawOn(self, canvas: Any, x: float, y: float, _sW: float = 0) -> None:
+        """Draw the paragraph within its structure element."""
         element = None if self._is_drawn else Element(self.role, self.inside)
         self._is_drawn = True
         with marked(canvas, element):
             super().drawOn(canvas, x, y, _sW)
 
     def split(self, availWidth: float, availHeight: float) -> list[Flowable]:
+        """Split the paragraph at a page's end; the parts stay one structure element."""
         parts: list[Flowable] = super().split(availWidth, availHeight)
         for part in parts:
             if isinstance(part, TaggedParagraph):
@@ -178,9 +184,11 @@ class Figure(Flowable):      # type: ignore[misc]  # reportlab says no types
         self._shown, self._alt = shown, alt
 
     def wrap(self, availWidth: float, availHeight: float) -> tuple[float, float]:
+        """Return the width and height that the figure takes, in points."""
         self.width, self.height = self._shown.wrap(availWidth, availHeight)
         return self.width, self.height
 
     def drawOn(self, canvas: Any, x: float, y: float, _sW: float = 0) -> None:
+        """Draw the figure within a structure element that carries its description."""
         with marked(canvas, Element("Figure", alt=self._alt)):
             self._shown.drawOn(canvas, x, y, _sW)

@@ -52,6 +52,7 @@ class Verified:
 
     @property
     def whole(self) -> bool:
+        """Whether every file is there unaltered and none was added."""
         return not (self.altered or self.missing or self.added)
 
 

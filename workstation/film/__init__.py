@@ -1,0 +1,1 @@
+"""Film: sources, timestamps, decoding, frame indexes, shot and moment finding, playback."""

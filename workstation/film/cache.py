@@ -33,6 +33,7 @@ def load_facts(fingerprint: str) -> dict[str, Any] | None:
 
 
 def save_facts(fingerprint: str, facts: dict[str, Any]) -> None:
+    """Store the facts of the file with this fingerprint as JSON."""
     _write(folder() / f"{fingerprint}.json", json.dumps(facts).encode())
 
 
@@ -46,6 +47,7 @@ def load_arrays(fingerprint: str) -> dict[str, np.ndarray] | None:
 
 
 def save_arrays(fingerprint: str, arrays: dict[str, np.ndarray]) -> None:
+    """Store the arrays of the file with this fingerprint."""
     from io import BytesIO
 
     buffer = BytesIO()
@@ -62,6 +64,7 @@ def attempts(fingerprint: str) -> int:
 
 
 def begin_attempt(fingerprint: str) -> None:
+    """Record that reading the file with this fingerprint has begun."""
     try:
         folder().mkdir(parents=True, exist_ok=True)
         with (folder() / f"{fingerprint}.reading").open("ab") as mark:
@@ -71,6 +74,7 @@ def begin_attempt(fingerprint: str) -> None:
 
 
 def end_attempt(fingerprint: str) -> None:
+    """Forget the recorded attempts: the file was read without a crash."""
     with contextlib.suppress(OSError):
         (folder() / f"{fingerprint}.reading").unlink(missing_ok=True)
 

@@ -57,9 +57,11 @@ class Decoder:
 
     @property
     def bottom_first(self) -> bool:
+        """Whether the bottom field of an interlaced frame comes first."""
         return is_bottom_first(self._stream)
 
     def close(self) -> None:
+        """Close the file; no frame follows."""
         self._frames = iter(())
         self._container.close()
 

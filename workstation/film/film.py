@@ -54,6 +54,7 @@ class Source:
 
     @property
     def first(self) -> Instant:
+        """The instant of the source's first frame."""
         return Instant(self.id, self.start_pts)
 
     @property
@@ -87,6 +88,7 @@ class Film:
 
     @property
     def duration(self) -> Fraction:
+        """The length of all sources in seconds, exact."""
         return self._starts[-1]
 
     def source(self, source_id: str) -> Source:

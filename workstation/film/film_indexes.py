@@ -34,9 +34,11 @@ class FilmIndexes:
         return self._positions[source_id]
 
     def get(self, position: int) -> FrameIndex | None:
+        """Return the index of the source at this position of the film, None while it is not ready."""
         return self._indexes.get(position)
 
     def add(self, source: Source, index: FrameIndex | NoPicture) -> None:
+        """Take in the index of a source; one without a picture, or not in the film, is left out."""
         position = self._positions.get(source.id)
         if position is not None and isinstance(index, FrameIndex):
             with self._changed:
@@ -59,6 +61,7 @@ class FilmIndexes:
         return index
 
     def close(self) -> None:
+        """Cancel all indexing that still runs."""
         for indexer in list(self.indexing.values()):
             indexer.cancel()
 

@@ -24,6 +24,7 @@ class FrameCache:
         return place in self._frames
 
     def get(self, place: FramePlace) -> Picture | None:
+        """Return the picture cached for this place, None if there is none."""
         return self._frames.get(place)
 
     def add(self, place: FramePlace, picture: Picture, distance: Callable[[FramePlace], float]) -> None:
@@ -48,6 +49,7 @@ class FrameCache:
         return int(self.limit / max(frame_bytes, 1) * 0.9)
 
     def clear(self) -> None:
+        """Forget all pictures."""
         self._frames.clear()
 
     def _evict(self, place: FramePlace) -> None:

@@ -108,6 +108,7 @@ class Container:
 
 
 def open_container(path: Path | str) -> Container:
+    """Open a media file; text in it that is no UTF-8 is replaced, not refused."""
     return Container(av.open(str(path), metadata_errors="replace"))
 
 

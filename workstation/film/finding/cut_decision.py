@@ -17,11 +17,13 @@ class FrameSteps:
         self._shifted: dict[int, FrameDifference] = {}
 
     def plain(self, at: int) -> FrameDifference:
+        """Return the difference between the frame at `at` and the one before it, as they stand."""
         if at not in self._plain:
             self._plain[at] = plain_difference(self._grids[at - 1], self._grids[at])
         return self._plain[at]
 
     def moved(self, at: int) -> FrameDifference:
+        """Return the same difference with the camera's movement compensated."""
         if at not in self._shifted:
             self._shifted[at] = compensated_difference(self._grids[at - 1], self._grids[at])
         return self._shifted[at]

@@ -27,6 +27,7 @@ class ShotMotion:
 
     @classmethod
     def of(cls, at: list[float], lasted: list[float], movements: list[FrameMotion]) -> ShotMotion:
+        """Return the motion of a shot from times and durations in seconds and the movement at each."""
         lasted_ = np.maximum(np.array(lasted, float), 1e-3)
         rows = np.array([movement[:3] for movement in movements], float).reshape(-1, 3)
         own = np.array([(movement.own, movement.most) for movement in movements], float).reshape(-1, 2)
@@ -40,6 +41,7 @@ class ShotMotion:
 
     @property
     def camera_moves(self) -> np.ndarray:
+        """Whether the camera zooms or pans, one truth value for each time."""
         zoom, right, down = _smooth(self.per_second).T
         moves: np.ndarray = (np.abs(zoom) > MOMENTS.zooming) | (np.hypot(right, down) > MOMENTS.panning)
         return moves

@@ -40,6 +40,7 @@ class Packets:
 
     @cached_property
     def key_differences(self) -> np.ndarray:
+        """The mean difference of each keyframe from the one before it, camera movement compensated."""
         small = [half_size(grid) for grid in self.grids.values()]
         return np.array([compensated_difference(before, after).mean for before, after in pairwise(small)])
 

@@ -69,6 +69,7 @@ class Survey:
 
     @property
     def cuts(self) -> tuple[int, ...]:
+        """The frames at which a new part begins, without the first."""
         return tuple(part.start for part in self.parts[1:])
 
 

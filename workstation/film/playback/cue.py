@@ -40,6 +40,7 @@ class DeckCue:
         return deck
 
     def on_event(self, event: PlayerEvent) -> None:
+        """Take in an event of the cued deck; a deck that failed is dropped."""
         if event.kind is PlayerEventKind.FAILED:
             self.drop()
         elif event.frame is not None and self._running_up and self.instant is not None:
@@ -52,6 +53,7 @@ class DeckCue:
                     self._state.reader.rest()
 
     def drop(self) -> None:
+        """Close the cued deck, if there is one."""
         if self.deck is not None:
             self.deck.close()
             self.deck = None

@@ -24,6 +24,8 @@ class PlayerEventKind(Enum):
 
 @dataclass(frozen=True, slots=True)
 class PlayerEvent:
+    """Something that a player reports from its own thread."""
+
     deck: Deck
     kind: PlayerEventKind
     when: float                         # time.monotonic()
@@ -67,9 +69,11 @@ class Deck(Protocol):
     turns: bool                         # the player hands over pictures upright already,
     deinterlaces: bool                  # and without combs
 
-    def run(self) -> None: ...
+    def run(self) -> None:
+        """Start playing, or go on."""
 
-    def hold(self) -> None: ...
+    def hold(self) -> None:
+        """Stop playing and keep the place."""
 
     def set_volume(self, volume: float) -> None:
         """0 to 1."""
@@ -77,7 +81,8 @@ class Deck(Protocol):
     def on_event(self, event: PlayerEvent) -> None:
         """Called with each of the deck's own reports, in the playing thread."""
 
-    def close(self) -> None: ...
+    def close(self) -> None:
+        """Stop for good and release the player; no event follows."""
 
 
 class Engine(Protocol):
@@ -89,12 +94,14 @@ class Engine(Protocol):
     def seek_support(self, source: Source) -> SeekSupport:
         """Where it can open such a source."""
 
-    def open(self, source: Source, place: StartPoint, speed: float) -> Deck: ...
+    def open(self, source: Source, place: StartPoint, speed: float) -> Deck:
+        """Open a deck at this place that plays at `speed` times real time."""
 
     def sound(self, source: Source, seconds: float, speed: float) -> SoundPlayer | None:
         """The sound alone from ``seconds`` after the first picture; None if it cannot or there is none."""
 
-    def close(self) -> None: ...
+    def close(self) -> None:
+        """Release the engine; its decks are closed before."""
 
 
 class SoundPlayer(Protocol):
@@ -103,9 +110,11 @@ class SoundPlayer(Protocol):
 
     on_time: Callable[[float, float], None]
 
-    def play(self) -> None: ...
+    def play(self) -> None:
+        """Start the sound."""
 
     def set_volume(self, volume: float) -> None:
         """0 to 1; silent at first."""
 
-    def close(self) -> None: ...
+    def close(self) -> None:
+        """Stop the sound for good."""

@@ -60,6 +60,7 @@ class Engines:
         player.report = self.paced.report = report
 
     def choose(self, instant: Instant) -> Engine:
+        """Return the engine that can play from this instant at the present speed."""
         source = self._state.film.source(instant.source)
         beyond = instant != source.first and self.player.seek_support(source) is SeekSupport.BEGINNING
         return self.paced if self._state.speed < 1 or beyond else self.player
@@ -73,6 +74,7 @@ class Engines:
             raise CannotPlay(source, error) from error
 
     def start_point(self, instant: Instant) -> StartPoint:
+        """Return where a player must start so that it shows this instant first."""
         at = self._state.seconds(instant)
         index = self._state.reader.index(instant.source)
         if index is None:

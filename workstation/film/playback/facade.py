@@ -59,10 +59,12 @@ class Playback:
 
     @property
     def film(self) -> Film:
+        """The film that is loaded."""
         return self._state.film
 
     @property
     def playing(self) -> bool:
+        """Whether the film plays."""
         return self._state.playing
 
     @property

@@ -39,6 +39,7 @@ class FrameTracker:
         self._signatures: dict[Instant, np.ndarray | None] = {}
 
     def clear(self) -> None:
+        """Forget the target and the frames known so far."""
         self.target = None
         self._signatures.clear()
 
@@ -49,6 +50,7 @@ class FrameTracker:
         self._state.jump(target)
 
     def run(self, when: float) -> None:
+        """Playing goes on from `when`, by the monotonic clock in seconds."""
         self._since = when
 
     def waited(self, now: float) -> float:

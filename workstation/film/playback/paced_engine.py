@@ -33,21 +33,26 @@ class PacedEngine:
         self.player: Engine | None = None
 
     def seek_support(self, source: Source) -> SeekSupport:
+        """Every source can be opened anywhere: the frames come from the reader."""
         return SeekSupport.ANYWHERE
 
     def open(self, source: Source, place: StartPoint, speed: float) -> PacedDeck:
+        """Open a deck at this place; raise RuntimeError if no film is loaded."""
         if self.reader is None:
             raise RuntimeError("no film is loaded")
         return PacedDeck(self, self.reader, source, place, speed)
 
     def sound(self, source: Source, seconds: float, speed: float) -> SoundPlayer | None:
+        """Return the player engine's sound from `seconds` on, None without such an engine."""
         return self.player.sound(source, seconds, speed) if self.player is not None else None
 
     def close(self) -> None:
-        pass
+        """Do nothing: the decks hold all there is to release."""
 
 
 class PacedDeck:
+    """A deck that takes frames from the reader and shows each when it is due."""
+
     turns = False
     deinterlaces = False
 
@@ -64,20 +69,24 @@ class PacedDeck:
         self._thread = threading.Thread(target=self._run, name="pacing", daemon=True)
 
     def run(self) -> None:
+        """Start the thread that shows the frames."""
         self._thread.start()
 
     def hold(self) -> None:
+        """Close the deck: the next run opens another one."""
         self.close()
 
     def set_volume(self, volume: float) -> None:
+        """Set the volume, 0 to 1, also of sound that already plays."""
         self._volume = volume
         if self._sound is not None:
             self._sound.set_volume(volume)
 
     def on_event(self, event: PlayerEvent) -> None:
-        pass
+        """Do nothing: the deck knows its own events."""
 
     def close(self) -> None:
+        """Stop the thread and the sound."""
         self._closed.set()
         if self._sound is not None:
             self._sound.close()

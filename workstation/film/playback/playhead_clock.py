@@ -15,6 +15,7 @@ class PlayheadClock:
 
     @property
     def running(self) -> bool:
+        """Whether the clock goes."""
         return self._when is not None
 
     def at(self, when: float) -> float:
@@ -30,9 +31,11 @@ class PlayheadClock:
         self.set(when, self.at(when) + error * share)
 
     def set_speed(self, when: float, speed: float) -> None:
+        """Go on at `speed` times real time from `when`, by the monotonic clock in seconds."""
         if self._when is not None:
             self.set(when, self.at(when))
         self._speed = speed
 
     def stop(self, media: float) -> None:
+        """Stand at `media` seconds."""
         self._when, self._media = None, media

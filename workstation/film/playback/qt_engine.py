@@ -39,13 +39,15 @@ class QtEngine:
         return SeekSupport.BEGINNING if source.path.suffix.lower() in STREAMS else SeekSupport.ANYWHERE
 
     def open(self, source: Source, place: StartPoint, speed: float) -> QtDeck:
+        """Open a deck at this place that plays at `speed` times real time."""
         return QtDeck(self, source, place, speed)
 
     def sound(self, source: Source, seconds: float, speed: float) -> None:
+        """Return None: this engine has no sound without pictures."""
         return None
 
     def close(self) -> None:
-        pass
+        """Do nothing: the decks hold all there is to release."""
 
 
 class _Stage(QObject):
@@ -62,6 +64,8 @@ class _Stage(QObject):
 
 
 class QtDeck:
+    """A deck that plays through QtMultimedia on the thread of the stage."""
+
     turns = False
     deinterlaces = False
 
@@ -75,12 +79,15 @@ class QtDeck:
         self._do(self._open)
 
     def run(self) -> None:
+        """Start playing, or go on."""
         self._do(lambda: self._set_running(True))
 
     def hold(self) -> None:
+        """Stop playing and keep the place."""
         self._do(lambda: self._set_running(False))
 
     def set_volume(self, volume: float) -> None:
+        """Set the volume, 0 to 1."""
         def set_it() -> None:
             if self._sound is not None:
                 self._sound.setVolume(volume)
@@ -88,9 +95,10 @@ class QtDeck:
         self._do(set_it)
 
     def on_event(self, event: PlayerEvent) -> None:
-        pass
+        """Do nothing: the deck needs no events of its own."""
 
     def close(self) -> None:
+        """Stop for good; the player is released on its thread."""
         self._closed = True
         self._engine.stage.do.emit(self._close)
 

@@ -40,15 +40,18 @@ class PlaybackState:
         self._reader: FrameReader | None = None
 
     def load(self, film: Film, reader: FrameReader) -> None:
+        """Take in another film and its reader; nothing is shown yet."""
         with self.lock:
             self.film, self._reader, self.shown, self.span = film, reader, None, None
 
     @property
     def loaded(self) -> bool:
+        """Whether a film is loaded."""
         return self._reader is not None
 
     @property
     def reader(self) -> FrameReader:
+        """The reader of the film; raises RuntimeError if none is loaded."""
         if self._reader is None:
             raise RuntimeError("no film is loaded")
         return self._reader
@@ -92,6 +95,7 @@ class PlaybackState:
         return instant if index is None else Instant(instant.source, int(index.pts[index.at(instant.pts)]))
 
     def instant_near(self, source: Source, seconds: float) -> Instant:
+        """Return the instant of the frame at `seconds` of the source, kept within it."""
         pts = source.start_pts + int(seconds / float(source.time_base) + 1e-6)
         return self.snapped(Instant(source.id, min(max(pts, source.start_pts), source.end.pts - 1)))
 

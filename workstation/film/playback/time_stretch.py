@@ -49,6 +49,7 @@ class StretchedSound:
         return data
 
     def close(self) -> None:
+        """Close the file; no sound follows."""
         self._chunks = iter(())
         self._container.close()
 

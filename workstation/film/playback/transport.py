@@ -53,6 +53,7 @@ class Transport:
         self._go(at)
 
     def seek(self, instant: Instant) -> None:
+        """Go to this instant and show its frame."""
         if not self._state.loaded:
             return
         self._display.paused_on = None
@@ -63,6 +64,7 @@ class Transport:
             self._resting_since = time.monotonic()
 
     def step(self, n: int) -> None:
+        """Go `n` frames on, or back if negative."""
         if self._state.loaded and self._state.shown is not None:
             try:
                 self.seek(self._state.reader.step(self._state.shown, n))
@@ -88,6 +90,7 @@ class Transport:
             self._resting_since = time.monotonic()
 
     def set_volume(self) -> None:
+        """Pass the present volume to the deck that plays."""
         if self.deck is not None:
             self.deck.set_volume(self._state.volume)
 

@@ -59,6 +59,7 @@ class VlcEngine:
         return SeekSupport.KEYFRAMES if source.path.suffix.lower() in STREAMS else SeekSupport.ANYWHERE
 
     def open(self, source: Source, place: StartPoint, speed: float) -> VlcDeck:
+        """Open a deck at this place that plays at `speed` times real time."""
         return VlcDeck(self, source, place, speed)
 
     def sound(self, source: Source, seconds: float, speed: float) -> VlcSound | None:
@@ -71,6 +72,7 @@ class VlcEngine:
             return None
 
     def close(self) -> None:
+        """Wait for decks that are closing, 5 s each at most, and release libVLC."""
         for thread in self._closing:
             thread.join(5)
         self._instance.release()
@@ -84,6 +86,8 @@ class VlcEngine:
 
 
 class VlcDeck:
+    """A deck that plays through libVLC into memory."""
+
     turns = True
     deinterlaces = True
 
@@ -124,16 +128,19 @@ class VlcDeck:
         self._player.play()
 
     def run(self) -> None:
+        """Start playing, or go on, as soon as the file is open."""
         self._running = True
         if self._opened:
             self._player.set_pause(0)
 
     def hold(self) -> None:
+        """Stop playing and keep the place."""
         self._running = False
         if self._opened:
             self._player.set_pause(1)
 
     def set_volume(self, volume: float) -> None:
+        """Set the volume, 0 to 1; 0 mutes."""
         self._player.audio_set_mute(volume == 0)
         if volume:
             self._player.audio_set_volume(round(volume * 100))
@@ -151,6 +158,7 @@ class VlcDeck:
                 self._player.set_position(0.0)      # the beginning, wherever libVLC puts time 0
 
     def close(self) -> None:
+        """Stop for good; the player is released in the background."""
         self._closed = True
         self._player.audio_set_mute(True)
 
@@ -215,14 +223,17 @@ class VlcSound:
         self._player.audio_set_mute(True)
 
     def play(self) -> None:
+        """Start the sound."""
         self._player.play()
 
     def set_volume(self, volume: float) -> None:
+        """Set the volume, 0 to 1; 0 mutes."""
         self._player.audio_set_mute(volume == 0)
         if volume:
             self._player.audio_set_volume(round(volume * 100))
 
     def close(self) -> None:
+        """Stop the sound for good; a second call does nothing."""
         if self._closed:
             return
         self._closed = True
