@@ -54,7 +54,8 @@ def table(rows: list[list[str]], widths: list[float]) -> TaggedTable:
         cells.append([paragraph(cell, SMALL if number else _HEAD, "TD" if number else "TH", row) for cell in line])
     return TaggedTable(cells, [width * mm for width in widths], repeatRows=1, style=TableStyle([
         ("LINEBELOW", (0, 0), (-1, -1), 0.4, LINE), ("BACKGROUND", (0, 0), (-1, 0), SHADE),
-        ("VALIGN", (0, 0), (-1, -1), "TOP"), ("TOPPADDING", (0, 0), (-1, -1), 2), ("BOTTOMPADDING", (0, 0), (-1, -1), 2)]))
+        ("VALIGN", (0, 0), (-1, -1), "TOP"), ("TOPPADDING", (0, 0), (-1, -1), 2), ("BOTTOMPADDING", (0, 0), (-1, -1), 2),
+        ("LEFTPADDING", (0, 0), (-1, -1), 2), ("RIGHTPADDING", (0, 0), (-1, -1), 2)]))
 
 
 def picture(taken: Still, width_mm: float, alt: str = "") -> Figure:

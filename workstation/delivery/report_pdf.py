@@ -40,9 +40,9 @@ def write_pdf(report: Report, to: Path) -> None:
                   for each in report.summary.remarks]
         story += [paragraph("The mentor's remarks", HEADING), table(words, [80, 24, 24])]
     if report.summary.by_rule:
-        each = min(16.0, 52 / max(len(report.periods), 1))
+        each = min(16.0, 57 / max(len(report.periods), 1))
         story += [paragraph("Expected and delivered", HEADING),
-                  table([report.columns(), *report.rows()], [38, 21, 16, 14, 16, 15, *([each] * len(report.periods))])]
+                  table([report.columns(), *report.rows()], [42, 19, 14, 12, 14, 14, *([each] * len(report.periods))])]
     entries = [_entry(entry) for entry in report.entries] or [paragraph("Nothing was found: every viewer was served.")]
     story += [KeepTogether([paragraph("Findings", HEADING), entries[0]]), *entries[1:]]
     if report.notes:

@@ -12,7 +12,7 @@ from typing import NamedTuple
 
 from ..coverage.finding import Belief, Finding, Severity
 from ..football.speaking import spoken_period
-from ..season.games_trend import Trend, spoken_share
+from ..season.games_trend import VIEWER_KNEW, Trend, spoken_share
 
 Fit = Callable[[str, float, bool], str]      # words, the room for them, bold: as much of them as fits
 
@@ -121,7 +121,7 @@ def trend_plot(trend: Trend, width: float, row: float, letter: float, fit: Fit, 
     shapes: list[Shape] = [Words(first + column * wide, row * 0.65, fit(game, wide - letter, False))
                            for column, game in enumerate(trend.games)]
     for number, (name, cells) in enumerate(trend.rows, 1):
-        top, is_first = number * row, number == 1
+        top, is_first = number * row, name == VIEWER_KNEW
         shapes += [Line(0, top, width, top),
                    Words(0, top + row * 0.6, fit(name, first - letter * 0.8, is_first), "text", is_bold=is_first)]
         for column, cell in enumerate(cells):

@@ -27,6 +27,7 @@ from .still import Still, still
 from .tagged_pdf import TaggedTable
 
 _WELL = 4           # things named that were done well
+_NEARLY_ALWAYS = 0.9
 _GAMES = 6          # of the trend, the newest; more columns could not be read
 _WIDTH, _ROW = 172 * mm, 22.0
 _PICTURE = 52       # millimetres
@@ -45,12 +46,13 @@ class TakeHome:
 
 
 def done_well(summary: Summary) -> list[str]:
-    """What the mentor praised, by how often, then the practices that nothing was missing or too much in, most first."""
+    """What the mentor praised, by how often, then the practices that went well nearly always, those with most cases
+    first."""
     praise = [f"{each.word}{'' if each.count == 1 else f', {each.count} times'}" for each in summary.remarks if each.praise]
     tallies = [(summary.tally(rule), rule) for rule in summary.by_rule]
     whole = [f"{rule}: {tally.delivered} of {tally.expected}"
              for tally, rule in sorted(tallies, key=lambda each: -each[0].delivered)
-             if tally.delivered and not tally.missed and not tally.overdone]
+             if (tally.share or 0) >= _NEARLY_ALWAYS and not tally.overdone]
     return (praise + whole)[:_WELL]
 
 

@@ -13,6 +13,9 @@ from ..tagging.gamefile import GameFile
 from ..tagging.model import Heading
 
 
+VIEWER_KNEW = "viewer knew the down"        # the first row
+
+
 @dataclass(frozen=True)
 class Cell:
     """One rule in one game: the share delivered (0 to 1, None where nothing was expected) and its words."""
@@ -83,7 +86,7 @@ def laid_out(games: Sequence[tuple[Heading, Summary]], left_out: tuple[str, ...]
     viewing, table = viewing_trend(games), trend(games)
     heads = tuple(" · ".join(part for part in (crew if len(crews) > 1 else "", date, game) if part) or "untitled"
                   for crew, date, game in zip(viewing["crew"], viewing["date"], viewing["game"], strict=True))
-    rows = [("viewer knew the down", tuple(_cell(share, f"{snaps} snaps") for share, snaps in
+    rows = [(VIEWER_KNEW, tuple(_cell(share, f"{snaps} snaps") for share, snaps in
                                            zip(viewing["share_down_known"], viewing["snaps"], strict=True)))]
     for rule, part in table.groupby("rule", sort=False):
         cells = []

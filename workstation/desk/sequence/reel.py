@@ -47,7 +47,7 @@ class _EntryPainter(QStyledItemDelegate):
         painter.drawText(QRectF(rect.left() + 6, rect.top(), 28, rect.height()), Qt.AlignmentFlag.AlignCenter, number)
         tall = rect.height() - 8
         has_room = rect.width() - 44 - tall * 16 / 9 >= QFontMetricsF(
-            theme.font("body", bold=True, condensed=True)).horizontalAdvance(entry.title)
+            theme.font("body", bold=True, condensed=True)).horizontalAdvance(f"{entry.title}  00.0 s")
         image = self._view.still_of(entry)
         if has_room and image is not None and not image.isNull():
             painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform)
@@ -56,13 +56,13 @@ class _EntryPainter(QStyledItemDelegate):
         words = QRectF(left, rect.top() + 4, rect.right() - left - 6, tall)
         seconds = "not filmed" if entry.seconds is None else f"{entry.seconds:.1f} s"
         painter.setFont(theme.font("small"))
-        painter.drawText(words, Qt.AlignmentFlag.AlignBottom | Qt.AlignmentFlag.AlignRight, seconds)
+        painter.drawText(words, Qt.AlignmentFlag.AlignTop | Qt.AlignmentFlag.AlignRight, seconds)
         room = words.width() - painter.fontMetrics().horizontalAdvance(seconds) - 10
         painter.drawText(words, Qt.AlignmentFlag.AlignBottom | Qt.AlignmentFlag.AlignLeft,
-                         painter.fontMetrics().elidedText(entry.line, Qt.TextElideMode.ElideRight, int(room)))
+                         painter.fontMetrics().elidedText(entry.line, Qt.TextElideMode.ElideRight, int(words.width())))
         painter.setFont(theme.font("body", bold=True, condensed=True))
         painter.setPen(theme.colour("on_selected" if chosen else "text"))
-        title = painter.fontMetrics().elidedText(entry.title, Qt.TextElideMode.ElideRight, int(words.width()))
+        title = painter.fontMetrics().elidedText(entry.title, Qt.TextElideMode.ElideRight, int(room))
         painter.drawText(words, Qt.AlignmentFlag.AlignTop | Qt.AlignmentFlag.AlignLeft, title)
         painter.setPen(QPen(theme.colour("line")))
         painter.drawLine(rect.bottomLeft(), rect.bottomRight())
