@@ -12,7 +12,6 @@ from ..coverage.summary import Summary, summarise
 from ..tagging.gamefile import GameFile
 from ..tagging.model import Heading
 
-
 VIEWER_KNEW = "viewer knew the down"        # the first row
 
 

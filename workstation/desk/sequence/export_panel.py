@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 from PySide6.QtCore import Qt, Signal
@@ -9,7 +10,6 @@ from PySide6.QtWidgets import (
     QCheckBox,
     QComboBox,
     QFileDialog,
-    QFrame,
     QHBoxLayout,
     QPushButton,
     QVBoxLayout,
@@ -22,10 +22,12 @@ from ..jobs import Job, Progress
 from ..keys import KeyButton
 from ..room import Desk
 from ..session import Session
-from ..widgets import Field, label, named, restyle
+from ..widgets import Field, Wrapping, label, named, restyle
+
+_DIGEST = re.compile(r"\b[0-9a-f]{64}\b")
 
 
-class ExportPanel(QFrame):
+class ExportPanel(Wrapping):
     """Says what to write and where; runs it as a job. ``asked`` wants :meth:`run` to be called."""
 
     asked = Signal()
@@ -64,6 +66,9 @@ class ExportPanel(QFrame):
         self._caution = label("", "small", "warn", wrap=True)
         self._caution.hide()
         self.message = label("", "body", wrap=True)
+        self.digest = Field()       # one long word, which no label can wrap
+        self.digest.setReadOnly(True)
+        self.digest.setAccessibleName("SHA-256 of the pack's manifest, to be kept apart from the pack")
         self.message.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         self.folder.textChanged.connect(self.folder.setToolTip)
         start = QHBoxLayout()
@@ -82,7 +87,9 @@ class ExportPanel(QFrame):
         layout.addWidget(self._caution)
         layout.addLayout(start)
         layout.addWidget(self.message)
+        layout.addWidget(self.digest)
         self.message.hide()
+        self.digest.hide()
         self._on_form()
 
     def begin_in(self, folder: Path) -> None:
@@ -129,6 +136,7 @@ class ExportPanel(QFrame):
         self.start_button.setEnabled(False)
 
     def tell(self, words: str, ink: str) -> None:
+        self.digest.hide()
         restyle(self.message, ink=ink)
         self.message.setText(words)
         self.message.show()
@@ -149,11 +157,16 @@ class ExportPanel(QFrame):
 
     def _on_written(self, written: Written) -> None:
         missing = f" {written.not_filmed} of its plays were not filmed." if written.not_filmed else ""
-        lines = (*written.missing, *written.notes)
+        text = "\n".join((*written.missing, *written.notes))
+        digest = _DIGEST.search(text)
         if written.missing:
-            self._end("\n".join((f"Written to {written.path}, but not all of it.{missing}", *lines)), "bad")
+            self._end("\n".join((f"Written to {written.path}, but not all of it.{missing}", _DIGEST.sub("below", text))), "bad")
         else:
-            self._end("\n".join((f"✓ Written to {written.path}.{missing}", *lines)), "good")
+            self._end("\n".join(filter(None, (f"✓ Written to {written.path}.{missing}", _DIGEST.sub("below", text)))), "good")
+        if digest:
+            self.digest.setText(digest[0])
+            self.digest.setCursorPosition(0)
+            self.digest.show()
 
     def _end(self, words: str, ink: str) -> None:
         self.job = None
