@@ -12,6 +12,8 @@ from hypothesis import strategies as st
 from workstation.football.field import Team
 from workstation.football.notation import Answer, Custom, Habit, read, shortest, write
 from workstation.football.notation.guide import guide
+from workstation.football.notation.lexicon import lexicon, parts_of
+from workstation.football.notation.words import IN_SET, Role, foul_words
 from workstation.football.plays import (
     BallEvent,
     EnforcedAt,
@@ -315,3 +317,67 @@ def test_random_lines_of_football_words_never_fail_and_each_reading_stands_for_i
             assert reading.text
         for reading in entry.readings[:2] if turn % 3 == 0 else ():
             assert read(write(reading.play, before, BOOK), before, BOOK).play == reading.play, text
+
+
+# -- nothing is lost: a word that is taken in shows, in the play or in the answer --------------------------
+ADDING = (Role.FOUL, Role.EVENT, Role.SCORE, Role.PICK_SIX, Role.TWO_POINT, Role.NULLIFIED, Role.MANNER)
+FOURTH_AND_8 = Situation(next=Next.SCRIMMAGE, offense=Team.HOME, down=4, yards_to_gain=8, ball_on=65)
+COMPLETE_LINES = [
+    (SECOND_AND_7, "run 6"), (SECOND_AND_7, "pass 12"), (SECOND_AND_7, "incomplete"), (SECOND_AND_7, "sack 5"),
+    (FOURTH_AND_8, "punt to opp 5 returned to opp 12"), (FOURTH_AND_8, "field goal 52 good"),
+    (SECOND_AND_7, "intercepted at opp 30 returned to opp 40"), (KICKOFF, "kickoff to opp 5 returned to opp 25"),
+]
+
+
+@pytest.mark.parametrize("before, line", COMPLETE_LINES, ids=[line for _, line in COMPLETE_LINES])
+def test_each_word_of_the_table_said_before_or_after_a_line_shows_in_the_play_or_in_the_answer(before, line):
+    alone = read(line, before, BOOK)
+    assert alone.answer is Answer.CERTAIN
+    lost = []
+    for word in lexicon(BOOK).words:
+        other_kind = word.role is Role.KIND and word.value[0] is not alone.play.kind
+        if not (word.role in ADDING or other_kind) or word.where == IN_SET:
+            continue
+        for phrase in (word.text, *word.also):
+            if any(other.role is Role.KIND and other.value[0] is alone.play.kind for other in lexicon(BOOK).phrases[parts_of(phrase)]):
+                continue    # it also says again what the play is
+            if any((line.split()[-1], *parts_of(phrase)[:count]) in lexicon(BOOK).phrases for count in (1, 2)):
+                continue    # with the last word of the line it is another phrase
+            for text in (f"{line} {phrase}", f"{phrase} {line}"):
+                entry = read(text, before, BOOK)
+                if entry.answer is Answer.CERTAIN and entry.play == alone.play:
+                    lost.append(text)
+    assert not lost
+
+
+@pytest.mark.parametrize("written", ["{}", "{}.", "({})", "{} !", "/ {} /", "+ {}"])
+def test_every_foul_by_every_name_and_however_it_is_set_off_is_in_the_play_or_asked_about(written):
+    for word in foul_words(BOOK):
+        for name in (word.text, *word.also, *word.codes, *(".".join(code) + "." for code in word.codes)):
+            entry = read(f"incomplete {written.format(name)}", SECOND_AND_7, BOOK)
+            assert entry.answer is not Answer.CERTAIN or entry.play.fouls or entry.play.events, name
+
+
+@pytest.mark.parametrize("dotted, plain", [
+    ("p.i.", "pi"), ("t.d.", "td"), ("f.g. 52 good", "fg 52 good"), ("run 6 o.b.", "run 6 ob"), ("run 6 d. holding", "run 6 defense holding"),
+])
+def test_abbreviations_may_have_dots(dotted, plain):
+    assert read(dotted, FOURTH_AND_8, BOOK).play == read(plain, FOURTH_AND_8, BOOK).play is not None
+
+
+@pytest.mark.parametrize("before, line, forms", [
+    (SECOND_AND_7, "{} for 6", "run runs ran running"), (SECOND_AND_7, "{} 12", "throw throws threw thrown throwing"),
+    (FOURTH_AND_8, "punt {} to opp 12", "return returns returned returning"),
+    (FOURTH_AND_8, "punt {} at opp 12, recovered by the kickers", "muffs muffed muffing"),
+    (SECOND_AND_7, "run 6 {} lost", "fumble fumbles fumbled fumbling"), (TRY, "two-point run {}", "fail fails failed failing"),
+    (SECOND_AND_7, "run 12 {} by holding", "nullify nullified nullifies nullifying"),
+])
+def test_a_verb_may_be_said_in_any_form(before, line, forms):
+    plays = {read(line.format(form), before, BOOK).play for form in forms.split()}
+    assert len(plays) == 1 and None not in plays
+
+
+@pytest.mark.parametrize("line", ["sack touchdown", "field goal 52 touchdown", "sack 3 safety", "visitors run 6", "home intercept at opp 30"])
+def test_what_the_rules_or_the_line_have_against_the_play_is_never_certain(line):
+    entry = read(line, SECOND_AND_7, BOOK)
+    assert entry.answer is not Answer.CERTAIN and (entry.problem is not None or entry.doubts)

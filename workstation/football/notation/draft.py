@@ -118,6 +118,8 @@ class Draft:
         self.phrase = ""  # the words at hand as they were typed
         self.early: dict[str, Any] = {}  # said about a foul before its name
         self.plus = False  # "plus" was said after the yards of the play: those of a foul follow
+        self.actor: Side | None = None  # who was named as the subject last
+        self.dangling = ""  # a word that announces a number or place, still to come
         self.holder_on_try: Side | None = None
 
     def copy(self) -> Draft:

@@ -146,7 +146,8 @@ def _kinds(draft: Draft) -> Iterator[Draft]:
         )
         why = "the foul alone was said"
         if dead and draft.fouls:
-            yield of(PlayKind.NO_PLAY, None, 0, "")
+            may_be_live = any(foul["name"] in _AT_THE_SNAP and foul.get("when") is None for foul in draft.fouls)
+            yield of(PlayKind.NO_PLAY, None, int(may_be_live), why if may_be_live else "")
             return
         if any(foul["name"] in _PASS_FOULS for foul in draft.fouls) and draft.before.next is Next.SCRIMMAGE:
             yield of(PlayKind.PASS, Outcome.INCOMPLETE, 1, "an incomplete pass, for the foul alone was said")
@@ -302,6 +303,10 @@ def _usual_side(draft: Draft, foul: dict[str, Any]) -> Side:
 def _finished(draft: Draft) -> Finished:
     draft = draft.copy()
     fields = draft.fields
+    if draft.exactly:
+        draft.fill("exactly which foul was not said")
+    if draft.dangling:
+        draft.fill(f"{draft.dangling} what was not said")
     if not draft.exact:
         _loose_ends(draft)
         _place_zone(draft)
@@ -379,6 +384,10 @@ def _loose_ends(draft: Draft) -> None:
         draft.doubt(f"a safety from {draft.spoken(draft.start)} takes a loss of {spoken_yards(draft.start)} yards")
     if draft.pending is not None:
         raise Refused(f"{spoken_yards(draft.pending)} yards of what?")
+    if draft.two_point and draft.kind not in TRIES:
+        draft.doubt(f"a {draft.kind.value if draft.kind else 'play'} is no two-point try")
+    if draft.touchback and draft.kind in TRIES and not draft.returned and not draft.events:
+        draft.doubt("a try is no touchback")
     if (draft.early or draft.plus) and not draft.fouls and draft.both is None:
         raise Refused("which foul was it?")
     if draft.flagged and not draft.fouls:
@@ -526,6 +535,8 @@ def _place_zone(draft: Draft) -> None:
     if score is not None or draft.outcome in (Outcome.INCOMPLETE,):
         return
     if draft.kind in TRIES:
+        if draft.outcome is Outcome.GOOD and (zone == "through" or draft.zone_side is Side.OFFENSE):
+            draft.doubt("a good try does not end there")
         if draft.outcome is None and draft.kind is not PlayKind.TRY_KICK:
             fields["outcome"] = Outcome.GOOD
             draft.fill("in the end zone: good")
@@ -621,6 +632,8 @@ def _field_goal(draft: Draft) -> None:
         draft.fill("whether it was good was not said")
     elif draft.outcome is None and fields.get("score") is Score.SINGLE:
         fields["outcome"] = Outcome.NO_GOOD
+    if draft.touchback and draft.outcome is Outcome.GOOD:
+        draft.doubt("a good field goal is no touchback")
     if draft.touchback and draft.outcome is None:
         fields["outcome"] = Outcome.NO_GOOD
     if draft.outcome is Outcome.BLOCKED and draft.returned and not draft.events and fields.get("possession") is None:

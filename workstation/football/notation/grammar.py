@@ -72,6 +72,7 @@ def _acted(draft: Draft, *actors: Side) -> None:
     if draft.side is None or draft.side_where is None or draft.flagged:
         return
     which, draft.side = draft.side, None
+    draft.actor = which
     if which not in actors:
         draft.doubt(f"{draft.side_where[0]!r} is the {which.value}, and the {actors[0].value} does that")
 
@@ -106,6 +107,11 @@ def _kind(draft: Draft, word: Word, ahead: Ahead) -> None:
             outcome = Outcome.GOOD
             draft.fill("complete in the end zone: good")
     draft.in_foul = False
+    if kind is PlayKind.KNEEL and draft.play_kind in KICKS:  # who catches the kick kneels in the end zone
+        draft.settle_kind()
+        draft.zone = "kick in"
+        draft.fill("knelt down with the kick")
+        return
     draft.complete = draft.complete or complete
     now = draft.kind
     if now is None:
@@ -142,7 +148,7 @@ def _kind(draft: Draft, word: Word, ahead: Ahead) -> None:
         if outcome is None or outcome is old:
             return
         if outcome is Outcome.COMPLETE:
-            if word.text == "pass" and old is not None and ahead.role != "again":
+            if word.text == "pass" and old is not None and not complete:
                 return
             raise Refused(f"{old.value if old else 'something else'} was said already")
         if (
@@ -173,12 +179,17 @@ def _kind(draft: Draft, word: Word, ahead: Ahead) -> None:
             PlayKind.FIELD_GOAL,
             PlayKind.TRY_KICK,
         )
-        and (now in FREE_KICKS or ahead.role == "kick")
+        and ((now in FREE_KICKS and word.text != "try kick" and _same_free_kick(now, word, draft.phrase)) or ahead.role == "kick")
     ):
         return
     if draft.two_point and now in (PlayKind.TRY_RUN, PlayKind.TRY_PASS) and kind is PlayKind.TRY_KICK:
         raise Refused("a kick is no two-point try")
     raise Refused(f"{now.value} was said already")
+
+
+def _same_free_kick(now: PlayKind, word: Word, phrase: str) -> bool:
+    """A free kick was said again: in the same words, or simply as a free kick."""
+    return word.value[0] is now or phrase == "free kick"
 
 
 def _manner(draft: Draft, word: Word, ahead: Ahead) -> None:
@@ -222,7 +233,7 @@ _FOR_TWO = ("for two", "for 2", "for two points", "two points", "2 pts")
 
 
 def _two_point(draft: Draft, word: Word, ahead: Ahead) -> None:
-    if draft.returned:  # "returned for two points"
+    if draft.returned and draft.before.next is Next.TRY:  # "returned for two points"
         draft.two_point = True
         return
     if draft.phrase in _FOR_TWO and draft.before.next is not Next.TRY and draft.kind not in TRIES:
@@ -317,6 +328,7 @@ def _preposition(draft: Draft, word: Word, ahead: Ahead) -> None:
 
 def _slot(draft: Draft, word: Word, ahead: Ahead) -> None:
     name = word.value
+    draft.dangling = word.text
     if name.startswith("exact "):
         draft.settle_kind()
         if name == "exact event" and not draft.events:
@@ -368,6 +380,8 @@ def _end_zone(draft: Draft, word: Word, ahead: Ahead) -> None:
         return
     if draft.returned or (draft.events and draft.events[-1].kind is EventKind.RECOVERY):
         draft.zone, draft.zone_side = ("score" if how == "in" else "started"), side
+        if how == "through" and (draft.play_kind not in KICKS or draft.fields.get("kick_to") is not None):
+            draft.fill(f"{draft.phrase} was passed over")
         return
     if draft.play_kind in KICKS and draft.outcome is not Outcome.BLOCKED:
         draft.zone = f"kick {how}"
@@ -413,6 +427,10 @@ def _outcome(draft: Draft, word: Word, ahead: Ahead) -> None:
             return
         if draft.returned or draft.events:
             return
+        if draft.outcome is Outcome.GOOD:
+            if draft.phrase == "out":  # "good from 39 yards out"
+                return
+            raise Refused("good was said already")
         if kind is PlayKind.FIELD_GOAL or draft.outcome is Outcome.BLOCKED:
             draft.slot = "spot"
             return
@@ -423,6 +441,8 @@ def _outcome(draft: Draft, word: Word, ahead: Ahead) -> None:
         return
     if outcome is Outcome.TOUCHBACK:
         if kind is None and not draft.events:
+            raise Refused("a touchback of what?")
+        if draft.phrase == "tb" and kind in GAINING and draft.outcome is not Outcome.INTERCEPTED and not draft.events:
             raise Refused("a touchback of what?")
         if draft.outcome is Outcome.INTERCEPTED or draft.events or kind is PlayKind.FIELD_GOAL or kind in TRIES:
             draft.touchback = True
@@ -444,6 +464,8 @@ def _outcome(draft: Draft, word: Word, ahead: Ahead) -> None:
             draft.slot = "kick_to"
             draft.inferred = "" if "punt" in draft.phrase else f"a punt, for {outcome.value} was said"
         elif kind is PlayKind.FIELD_GOAL and outcome is not Outcome.MUFFED:
+            if draft.outcome is Outcome.GOOD:
+                raise Refused("good was said already")
             if draft.outcome is None:
                 draft.fields["outcome"] = Outcome.NO_GOOD
             draft.slot = "kick_to"
@@ -521,7 +543,8 @@ def _missed(draft: Draft, word: Word, ahead: Ahead) -> None:
         draft.put("outcome", Outcome.SHORT)
         return
     if kind in (PlayKind.FIELD_GOAL, *TRIES) or draft.two_point:
-        draft.settle_kind()
+        if not draft.two_point:
+            draft.settle_kind()
         if draft.outcome is Outcome.GOOD:
             raise Refused("good was said already")
         if draft.outcome is None:
@@ -722,6 +745,9 @@ def _recovered(draft: Draft, word: Word, ahead: Ahead) -> None:
             raise Refused("nothing was loose; say fumble first")
         by = None if ahead.role in (Role.SIDE, Role.TEAM) and "by" in draft.phrase else draft.side
         draft.side = None
+        if by is None and draft.actor is not None and "by" not in draft.phrase and ahead.role not in (Role.SIDE, Role.TEAM):
+            by = draft.actor
+            draft.fill("who recovered was not said")
     draft.in_foul = False
     draft.events.append(BallEvent(EventKind.RECOVERY, None, by))
     if draft.pending_by is not None and by is None:
@@ -812,6 +838,8 @@ def _choice(draft: Draft, word: Word, ahead: Ahead) -> None:
         and draft.kind is not wanted
         and (draft.fouls or draft.both is not None or draft.kind is not None)
     ):
+        if not draft.fouls and draft.both is None:
+            draft.fill(f"{draft.phrase} was passed over")
         return
     if value == "fair catch kick" and draft.kind is None:
         set_kind(draft, PlayKind.FIELD_GOAL, None)

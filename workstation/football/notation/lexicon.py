@@ -100,7 +100,7 @@ class Lexicon:
                 if len(parts) not in lengths:
                     lengths.append(len(parts))
                 self.vocabulary.update(part for part in parts if part.isalpha())
-                if word.role in (Role.EXACT, Role.FILLER, Role.ASIDE, Role.PREPOSITION):
+                if word.role in (Role.EXACT, Role.FILLER, Role.ASIDE, Role.PREPOSITION) or parts[0] == "scrimmage":
                     continue
                 joined = "".join(parts)
                 whole = (

@@ -106,6 +106,7 @@ def returned_to(draft: Draft, spot: float, said: bool = False) -> None:
 def number(draft: Draft, value: float, text: str, yards: bool, line: bool, habit: Habit, ahead: Ahead) -> list[Draft]:
     """Take a number; ``yards`` and ``line`` tell whether "yards" or "yard line" followed it."""
     draft.settle_if_kick()
+    draft.dangling = ""
     slot, prep, the = draft.slot, draft.prep, draft.the
     draft.prep, draft.the = "", False
     if draft.said is not None and not slot.startswith("said "):
@@ -619,6 +620,7 @@ def _began_there(draft: Draft, spots: list[float]) -> bool:
 def spot_item(draft: Draft, spot: float, text: str) -> list[Draft]:
     """Take a yard line with its side, in the terms of the offense."""
     draft.settle_if_kick()
+    draft.dangling = ""
     slot, prep = draft.slot, draft.prep
     draft.prep, draft.the = "", False
     if slot.startswith("said ") or draft.said is not None:

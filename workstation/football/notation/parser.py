@@ -90,6 +90,12 @@ _OF_FREE_KICKS = (
     "illegal block before ten yards",
     "illegal kickoff",
 )
+_PASSED_OVER = (Role.FILLER, Role.ASIDE)
+_MEANINGFUL = tuple(
+    role
+    for role in Role
+    if role not in (*_PASSED_OVER, Role.EXACT, Role.SAID, Role.SAID_SLOT, Role.STANDS_AS, Role.PREPOSITION, Role.SIDE, Role.TEAM, Role.YARDS, Role.GAIN)
+)
 _SHORT_SIDES = {"d": Side.DEFENSE, "o": Side.OFFENSE, "off": Side.OFFENSE}
 _DOES = (Role.FOUL, Role.RECOVERED, Role.KIND, Role.EVENT, Role.SCORE, Role.RETURN, Role.FLAG)
 _SPOT_SLOTS = (
@@ -288,6 +294,11 @@ class Parser:
             if (amount := amount_at(self.tokens, at)) is not None:
                 yield from self._amount(draft, at, *amount)
                 return
+        if not at and not offset and token.text == "to" and self._ahead(1).role in (Role.TEAM, Role.SIDE):
+            word = next(word for word in self.words.words if word.text == "timeout")  # "TO home"
+            for following in self._take(word, draft, at, at + 1, token.text):
+                yield following, (at + 1, 0)
+            return
         placed = False
         for following, after in self._spot(draft, at, offset):
             placed = True
@@ -300,8 +311,12 @@ class Parser:
             and any(self._text(at, len(name)) == name for name in self.names)
         )
         if token.kind is TokenKind.NUMBER or (not offset and token.text in NUMBERS and not named):
-            yield from self._number(draft, at)
-            if self.words.phrase_at(self.tokens, at) is None:
+            found_phrase = self.words.phrase_at(self.tokens, at)
+            for following, after in self._number(draft, at):
+                if found_phrase is not None and found_phrase[0] > after[0] - at and found_phrase[1][0].role in _MEANINGFUL:
+                    following.fill(f"{token.text} was taken as a number alone")
+                yield following, after
+            if found_phrase is None:
                 return
         if not offset:
             if token.text == "a" and draft.in_foul and draft.fouls and not self._ahead(at + 1).role:
@@ -667,6 +682,10 @@ class Parser:
             yield from sided
             return
         first = self.words.plain(self.tokens[at])
+        apart = ""
+        begins_play = draft.kind is None and any(
+            word.role is Role.KIND for word in self.words.phrases.get((first,), ())
+        )  # "run out of bounds at the 40"
         for length in self.words.lengths(first):
             found = self.words.phrase_of(self.tokens, at, length)
             if found is None:
@@ -675,23 +694,32 @@ class Parser:
             phrase = self.words.as_told(" ".join(self.words.plain(token) for token in self.tokens[at:after]))
             got_on = False
             draft.looking = phrase
-            for word in self._fitting(found, draft):
-                for following in self._take(word, draft, at, after, phrase):
-                    got_on = True
-                    yield following, (after, 0)
-            if got_on:
-                return
+            fitting = self._fitting(found, draft)
+            for passed_over in (False, True):  # a word is passed over only where it can mean nothing
+                for word in fitting:
+                    if (word.role in _PASSED_OVER) is not passed_over:
+                        continue
+                    for following in self._take(word, draft, at, after, phrase):
+                        got_on = True
+                        if apart:
+                            following.fill(f"{apart!r} was taken word by word")
+                        yield following, (after, 0)
+                if got_on:
+                    return
+            if length > 1 and not begins_play and all(word.role in _MEANINGFUL for word in found):
+                apart = apart or phrase
 
     def _short_side(self, draft: Draft, at: int) -> Iterator[tuple[Draft, tuple[int, int]]]:
         """``D``, ``off``: a side in short, before what it did or behind "by" and "on"."""
         which = _SHORT_SIDES.get(self.tokens[at].text)
         if which is None:
             return
-        typed = self.text[self.tokens[at].start]
+        typed = self.text[self.tokens[at].start : self.tokens[at].end]
         does = self._ahead(at + 1).role in _DOES
         loose = bool(draft.events) and draft.events[-1].kind in (EventKind.FUMBLE, EventKind.MUFF)
         whose = bool(draft.events) and draft.events[-1].kind is EventKind.RECOVERY and draft.events[-1].by is None
-        if not whose and not (does and (typed.isupper() or draft.kind is None or not draft.chips)) and not (
+        of_foul = draft.in_foul and draft.fouls and not draft.fouls[-1].get("sided") and typed != "o"
+        if not whose and not of_foul and not (does and (typed.isupper() or draft.kind is None or not draft.chips)) and not (
             draft.prep in ("by", "at") and (draft.fouls or draft.flagged or loose or draft.events)
         ) and self._ahead(at + 1).role not in (Role.FOUL, Role.RECOVERED):
             return

@@ -56,7 +56,7 @@ def split(line: str) -> list[Token]:
         if kind == "number" and text[0] == "-" and start and line[start - 1].isdigit():
             text, start = text[1:], start + 1
         elif kind == "letters":
-            text = re.sub(r"['’]s?$|['’]s\b", "", text.lower()).replace("’", "'")
+            text = re.sub(r"['’](?:s|ll|ve|re|d|m)?$|['’]s\b", "", text.lower()).replace("’", "'")
         elif kind == "dotted":
             kind, text = "letters", text.lower().replace(".", "")
         elif kind == "at":

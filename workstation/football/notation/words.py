@@ -125,7 +125,12 @@ _ENDS = ", ".join(dict.fromkeys(" ".join(part for part in (end, article, which, 
                                 for article in ("", "the")
                                 for which in ("", "1st", "2nd", "3rd", "4th", "first", "second", "third", "fourth")
                                 for what in ("quarter", "period", "half", "") if which or what)
-                  ) + ", end 1q, end 2q, end 3q, end 4q, end of 1q, end of 2q, end of 3q, end of 4q, end q1, end q2, end q3, end q4, end of q1, end of q2, end of q3, end of q4"
+                  ) + ", " + ", ".join(
+    f"{which} {what} {ended}"
+    for which in ("1st", "2nd", "3rd", "4th", "first", "second", "third", "fourth", "the", "")
+    for what in ("quarter", "period", "half")
+    for ended in ("over", "is over", "ends", "ended", "has ended", "is done", "comes to an end", "expires")
+).replace(", the ", ", ") + ", end 1q, end 2q, end 3q, end 4q, end of 1q, end of 2q, end of 3q, end of 4q, eoq, eoh, eog, eop, end q1, end q2, end q3, end q4, end of q1, end of q2, end of q3, end of q4"
 
 KINDS: tuple[Word, ...] = (
     _kind("run", _K.RUN, also="hands it off, handed it off, handed off, hand it off, handed it to, hands it to, gives it to, bulls, bulled, plows, plowed, bursts, rumbles, rumbled, races, raced, sprints, sprinted, scampers, scampered, darts, churns, churned, powers, powered, barrels, squirts, pounds it, slams, slammed, bowls, takes the handoff, took the handoff, takes it himself, took it himself, carries it, carried it, runs it, ran it, rns, rush, hands off, hands off to, hand off to, handoff to, on the ground, ran, rushed, "
@@ -133,6 +138,8 @@ KINDS: tuple[Word, ...] = (
           codes="r", about="then yards gained, or the yard line it went to"),
     _kind("pass", _K.PASS, _O.COMPLETE, also="throws one, lofts one, fires one, heaves one, lobs one, hits one, slings one, fires, fired, lofts, lofted, lobs, lobbed, slings, heaves, zips, flips it to, dumps it off, dumped it off, finds, hooks up with, throws it, threw it, legal forward pass, cmp, cmpl, comp, cmplt, rec, pss, pas, completion, complete pass, pass complete, complete, completed, throw, "
                                              "throws, threw, passes, passed, pass caught, reception, hits, connects, "
+                                             "rec, comp, cmp, fires, slings, lobs, heaves, hurls, airs it out, finds, connects with, hooks up with, "
+                                             "pass is caught, pass is complete, complete to, completes to, "
                                              "pass completed, completed pass, pass completion, forward pass",
                                              codes="p", about="then yards gained, or the yard line it went to"),
     _kind("incomplete", _K.PASS, _O.INCOMPLETE, also="incmp, incpl, drp, threw it out of bounds, uncatchable, out of reach, off his hands, off the hands, "
@@ -165,14 +172,15 @@ KINDS: tuple[Word, ...] = (
                                                        codes="in", about="at, then returned to"),
     _kind("spike", _K.SPIKE, also="spk, spkd, spiked, spikes, clocked it, clock it, spiked ball, spikes the ball, "
                                   "spiked the ball, clocks it, clocked", codes="sp"),
-    _kind("timeout", _K.TIMEOUT, also="first timeout, second timeout, third timeout, 1st timeout, 2nd timeout, 3rd timeout, last timeout, final timeout, time out, to taken, charged timeout, timeout called", codes="t, ti"),
+    _kind("timeout", _K.TIMEOUT, also="first timeout, second timeout, third timeout, 1st timeout, 2nd timeout, 3rd timeout, last timeout, "
+                                    "final timeout, injury timeout, time out, to taken, charged timeout, timeout called", codes="t, ti"),
     _kind("end of period", _K.END_OF_PERIOD, also="halftime, half time, half, end of game, end of the game, "
                                                   "end of regulation, quarter ends, half ends, game ends, "
                                                   "period ends, end of overtime, final, time expires, "
                                                   "end of quarter one, game over, " + _ENDS, codes="e"),
     _kind("measurement", _K.MEASUREMENT, also="measured, measure, chains, chain measurement, they measure, "
                                               "bring out the chains, chains out, chains are out, chains come out, "
-                                              "chains brought out, chains on the field, chains measure", codes=
+                                              "bring the chains out, brings the chains out, bring out the sticks, sticks, chains brought out, chains on the field, chains measure", codes=
             "m",
           about="then short or made"),
     _kind("no play", _K.NO_PLAY, also="play blown dead, blown dead", codes="np", about="a foul before the snap, "
@@ -197,7 +205,7 @@ KINDS: tuple[Word, ...] = (
                                         "one-point try, convert, convert kick, one point convert, conversion kick, "
                                         "kick try, extra pt, point after touchdown, pat attempt, "
                                         "extra point attempt, one point try, xp attempt, kicked extra point, "
-                                        "conversion", codes="k", where=TRY),
+                                        "conversion, ep, extra-point, single point try", codes="k", where=TRY),
     _kind("try run", _K.TRY_RUN, also="two-point run, 2 point run, two point run, 2-pt run, 2pt run, conversion run, "
                                       "run try"),
     _kind("try pass", _K.TRY_PASS, also="two-point pass, 2 point pass, two point pass, 2-pt pass, 2pt pass, "
@@ -258,7 +266,7 @@ MANNERS: tuple[Word, ...] = tuple(_manner(*row) for row in (
             "post, corner route, seam, deep post")),
     ("quick out", _K.PASS, "dig, dig route, comeback, comeback route, out route, crossing route, drag, wheel, "
                            "wheel route, cross"),
-    ("fake", None, ("fake punt, fake field goal, fake fg, fake kick, faked, fakes, punt fake, field goal fake, "
+    ("fake", None, ("fake the punt, fake the field goal, fake the kick, fake the fg, on a fake punt, on a fake field goal, fake punt, fake field goal, fake fg, fake kick, faked, fakes, punt fake, field goal fake, "
                    "fg fake, fake extra point, fake pat")),
     ("onside", _K.KICKOFF, ("onside kick, on-side kick, onsides kick, onside kickoff, onsides, kickoff onside, "
                            "onside kicks, kicks onside")),
@@ -306,17 +314,18 @@ OUTCOMES: tuple[Word, ...] = (
     _outcome("blocked", Outcome.BLOCKED, "blk, blkd, bkd, block, gets blocked, is blocked, partially blocked, blocks", "b", KICKED),
     _outcome("good", Outcome.GOOD, "gd, kick gd, right down the pipe, right down the middle, down the pipe, it is up and it is good, up and good, is good, kick is good, kick good, made it, successful, succeeds, converts, "
                                    "converted, makes it, made, is up and good, through the uprights, "
-                                   "splits the uprights, it is good, conversion good, attempt good, "
+                                   "sails through, goes through, is through, right down the middle, down the pipe, split the uprights, "
+                                     "splits the uprights, it is good, conversion good, attempt good, "
                                    "successful attempt, good kick",
                      "g"),
     _outcome("no good", Outcome.NO_GOOD, "no gd, missed it, not good, is no good, nogood, unsuccessful, fails, failed, fail, missed, "
                                          "miss, kick fails, kick failed, failed attempt, attempt fails, "
-                                         "attempt failed, conversion fails, conversion failed, stopped, stuffed, ng, "
+                                         "no, attempt failed, conversion fails, conversion failed, stopped, stuffed, ng, "
                                          "kick no good, no-good, is not good, turned away", "n"),
     _row("short", Role.MISSED, "short", "comes up short, came up short, falls short, fell short, stopped short, "
-                                        "just short, is short, short of the goal line, short of the line to gain",
+                                        "stopped short of the goal line, just short, is short, short of the goal line, short of the line to gain",
             "s", MEASURED),
-    _row("wide", Role.MISSED, "wide", "wide left, wide right, wide to the left, wide to the right, off the upright, "
+    _row("wide", Role.MISSED, "wide", "wide l, wide r, wide left, wide right, wide to the left, wide to the right, off the upright, "
                                       "hit the left upright, hit the right upright, hits the left upright, "
                                       "hits the right upright, off the left upright, off the right upright, "
                                       "hit the upright, hits the upright, off the crossbar, hit the crossbar, "
@@ -340,14 +349,17 @@ LOOSE_BALL: tuple[Word, ...] = (
     _row("fumble", Role.EVENT, (_E.FUMBLE, None), "fum, fmb, fumb, coughed it up, ball is out, ball is loose, put it on the ground, puts it on the ground, ball is on the ground, loose ball, it is loose, lets it go, fumbled, fumbles, stripped, strip, loses the ball, coughed up, "
                                                   "coughs it up, ball comes loose, ball comes out, ball out, "
                                                   "lost control, loses control, mishandles, drops the ball, "
-                                                  "forced fumble, fumbled ball, fumble forced",
+                                                  "ball is loose, loose ball, ball loose, is loose, ball is out, put it on the ground, "
+                                                  "ball on the ground, on the turf, fum, fmb, forced fumble, fumbled ball, fumble forced",
                  "f, fu"),
     _row("lost", Role.RECOVERED, "other", "ball lost, turned over, loses it", "l"),
     _row("kept", Role.RECOVERED, "same", "retained, retains, keeps the ball, keep the ball", "k"),
     _row("recovery", Role.RECOVERED, None, "rec, rcvd, recd, rcv, rec by, got it, got it at, gets it, falls on the ball at, got it back, gets it back, get it back, has it, have it, have got it, comes up with it, come up with it, came up with it, comes up with the ball, came up with the ball, fell back on it, falls back on it, pounce on it, fall on it, picked it up, picks it up, scooped it up, scoops it up, have the ball, has the ball, have the football, has the football, recovered, recover, recovers, covered, falls on it, fell on it, "
                                            "jumped on, picked up, scooped up, scooped, recovered by, recovery by, "
                                            "pounced on, falls on the ball, fell on the ball, scoops, covers, scoop, "
-                                           "scooped and, pounces on it"),
+                                           "scooped and, pounces on it, rec, rec by, recov, recov by, has it, have it, has the ball, have the ball, gets it, "
+                                           "gets the ball, comes up with it, comes up with the ball, ends up with it, "
+                                           "ends up with the ball, gets on it, jumps on it, falls on top of it, dives on it"),
     _row("recovers the fumble", Role.RECOVERED, "fumble", "recovered the fumble, recovers a fumble, recovers the ball, "
                                                       "recovery of the fumble, recovery of a fumble"),
     _row("own recovery", Role.EVENT, (_E.OWN_RECOVERY, None), "recovered his own fumble, recovers own fumble, "
@@ -399,7 +411,8 @@ PLACES: tuple[Word, ...] = (
                                        "down to, up to, out to, back to, tackled at, stopped at, brought down at, "
                                        "gets to, all the way to, dragged down at, hits the ground at, lands at, "
                                        "landing at, spotted at, marked at, ends at, ending at, finishes at, over to, "
-                                       "across to", where=ANYWHERE),
+                                       "across to, went to, goes to, went down to, goes down to, landed at, lands on, carries to, carried to, "
+                                       "marked down at, down around, drops at", where=ANYWHERE),
     _row("at", Role.PREPOSITION, "at", "on, near, inside, around", where=ANYWHERE),
     _row("the", Role.PREPOSITION, "the", where=ANYWHERE),
     _row("from", Role.PREPOSITION, "from", "out of, from out of", where=ANYWHERE),
@@ -447,8 +460,13 @@ PLACES: tuple[Word, ...] = (
     _row("returned to", Role.RETURN, "to", "returns to, returned it to, return to, brought back to, run back to, "
                                            "ran back to, brought out to, runs it back to, advanced to, advances to"),
     _row("dead at", Role.SLOT, "spot", "play dead at, play is dead at, ball is dead at, whistled down at, ball dead at, whistled dead at"),
-    _row("offense ball", Role.POSSESSION, _OFFENSE, "ball to the offense"),
-    _row("defense ball", Role.POSSESSION, _DEFENSE, "ball to the defense"),
+    _row("offense ball", Role.POSSESSION, _OFFENSE, "off ball, kicking team ball, ball to the offense"),
+    _row("defense ball", Role.POSSESSION, _DEFENSE, "def ball, receiving team ball, ball to the defense"),
+)
+_AGAIN = ", ".join(
+    f"{again} {which} down"
+    for again in ("repeat", "replay", "still", "remains", "it remains", "repeats")
+    for which in ("first", "second", "third", "fourth", "1st", "2nd", "3rd", "4th", "same")
 )
 CLAIMS: tuple[Word, ...] = (
     _row("first down", Role.CLAIM, "first down", "fd, 1st dn, first dn, line to gain is reached, line to gain was reached, reaches the line to gain, reached the line to gain, first down awarded, first down is awarded, awarded a first down, moved the chains, moves the sticks, line to gain made, line to gain is made, move the chains, moving the chains, line to gain reached, "
@@ -460,7 +478,7 @@ CLAIMS: tuple[Word, ...] = (
     _row("turnover on downs", Role.CLAIM, "turnover on downs", "ball over on downs, goes over on downs, tod, turn over on downs, over on downs, turned over on downs, loss of downs, "
             "downs"),
     _row("turnover", Role.CLAIM, "turnover"),
-    _row("on that down", Role.CLAIM, "down", "second down, third down, fourth down, 2nd down, 3rd down, 4th down, "
+    _row("on that down", Role.CLAIM, "down", _AGAIN + ", second down, third down, fourth down, 2nd down, 3rd down, 4th down, "
                                              "on first and ten, on first and 10, on second down, on third down, "
                                              "on fourth down, on first down, on 1st down, on 2nd down, on 3rd down, "
                                              "on 4th down"),
@@ -504,7 +522,8 @@ FOUL_WORDS: tuple[Word, ...] = (
             "on the kick, during kick, during the punt", where=IN_FOUL),
     _row("after change of possession", Role.FOUL_DETAIL, ("when", FoulTime.AFTER_POSSESSION_CHANGE),
             "on the return, during the return, after the change of possession, on the runback, during the runback, "
-            "on return, on the kickoff return, on kickoff return, on punt return, on kick return, after possession changed, after the interception, on the interception return, "
+            "during the kickoff return, during the punt return, during the interception return, during a return, "
+            "on a return, on return, on the kickoff return, on kickoff return, on punt return, on kick return, after possession changed, after the interception, on the interception return, "
             "on the punt return, on the kick return", "afterc, aftc", IN_FOUL),
     *(_row(f"enforced at {at.value}", Role.FOUL_DETAIL, ("at", at), also, codes, IN_FOUL) for at, also, codes in (
         (EnforcedAt.PREVIOUS_SPOT, ("at the previous spot, previous spot, from the previous spot, "
@@ -600,7 +619,10 @@ FILLERS: tuple[Word, ...] = (
                                    "reviewed, following, standing up, in bounds, his own, on that play, "
                                    "over left tackle, over right tackle, over left guard, over right guard, "
                                    "around left end, around right end, straight ahead, penalty is, the penalty is, "
-                                   "point, pts",
+                                   "point, pts, its, at all, punter, long snapper, snapper, carrier, holder, defensive end, defensive tackle, "
+                                   "strong safety, free safety, outside linebacker, inside linebacker, middle linebacker, "
+                                   "there, where, then, now, been, being, are, were, be, has, have, had, will, this, "
+                                   "right there, out to the, number one, passer, kicking unit, official, on a, yardage",
                                    where=ANYWHERE, about="passed over"),
     _row("also", Role.FILLER, None,
          "diving, one handed, leaping, toe tap, over the shoulder, back shoulder, hurried, pressured, "
@@ -608,7 +630,26 @@ FILLERS: tuple[Word, ...] = (
          "slot receiver, flanker, split end, wing, wingback, slotback, nose tackle, gunner, foot, feet, inch, a foot, "
          "total, total of, for a total of, boundary, wide side, short side, near side, far side",
          where=ANYWHERE, about="passed over"),
-    _row("aside", Role.ASIDE, None, "approximately, almost, nearly, another, additional, huge, booms, boomed, boots, "
+    _row("aside", Role.ASIDE, None, "because, because of, due to, when, while, since, would, these, here, too, even, very, "
+                                    "really, some, all, gets, got, get, gives, gave, tried, tries to, trying, manages, "
+                                    "manages to, able, able to, decides, decides to, decided, wants, result, result of, "
+                                    "result of the play, early, finally, quickly, easily, well, behind, beyond, past, "
+                                    "toward, towards, between, under, onto, upon, along, across, side, nowhere, "
+                                    "nowhere to go, goes nowhere, went nowhere, way, his way, coverage, blitz, pressure, "
+                                    "pocket, hole, hole opens, crowd, guy, traffic, window, hands, bounces, bounced, "
+                                    "rolls, rolled, rolling, booming, walks, walked, strolls, strolled, waltzes, trots, "
+                                    "trotted, lunges, stretches, reaches, dances, cuts, cuts back, jukes, powers, "
+                                    "bulls, bursts, turns, turns upfield, upfield, downfield, breaks loose, breaks away, "
+                                    "off to the races, races, sprints, steps up, steps back, drops back, dropped back, "
+                                    "looks, looking, looks for, pumps, rolling out, rolls out, flushed, escapes, "
+                                    "scrambling around, in trouble, swarmed, smothered, dead to rights, top, the top, over the top, "
+                                    "corner, corner of, back corner, right corner, left corner, front corner, folks, oh, "
+                                    "wow, yes, boy, man oh man, what a, beautiful, perfect, terrible, tough, strong, "
+                                    "solid, good coverage, good tackle, good defense, nobody home, everybody, somehow, "
+                                    "a few, couple of, maybe a, trouble, play is, on this play, this time, once, once again, "
+                                    "through a hole, through the hole, through the line, through traffic, through the middle, "
+                                    "big hole, behind the block, with the ball, from there, from here, that was, they call, they called, "
+                                    "he was, called a, says, said, signals, signaled, result was, results, down he goes, goes down, approximately, almost, nearly, another, additional, huge, booms, boomed, boots, "
                                     "drills it, nails it, barely, breaks a tackle, breaks tackles, breaks free, "
                                     "spins, spins away, stiff arm, slips, stumbles, trips, half the distance, "
                                     "walk in, walks in, improvises, bounces outside, pile, jumps the route, team, "
