@@ -32,7 +32,7 @@ from .picture import PictureView
 from .room import Desk
 from .session import Session
 from .session_holder import SessionHolder
-from .widgets import Field, Pages, flow, label, restyle, table
+from .widgets import Field, Pages, Wrapping, flow, label, restyle, table
 
 _NEAR = 0.3         # seconds before its end at which a passage counts as watched
 _COLUMNS = ("Before play", "Your answer", "A viewer needed", "Why")
@@ -71,7 +71,7 @@ class PracticePage(SessionHolder, QWidget):
         head.addWidget(self.place, 1)
         head.addWidget(self.leave_button)
         self.pages = Pages(self)
-        self.intro, self.run, self.outcome = QWidget(self.pages), QWidget(self.pages), QWidget(self.pages)
+        self.intro, self.run, self.outcome = Wrapping(self.pages), Wrapping(self.pages), Wrapping(self.pages)
         for page in (self.intro, self.run, self.outcome):
             self.pages.addWidget(page)
         self._build_intro()
@@ -150,6 +150,9 @@ class PracticePage(SessionHolder, QWidget):
         button = KeyButton(self._desk.keys, id, text, parent)
         button.clicked.connect(lambda: act())
         return button
+
+    def hasHeightForWidth(self) -> bool:
+        return False        # the picture takes the height that there is, and makes the page no higher
 
     # -- coming and going ----------------------------------------------------------------------------------
     def show_session(self, session: Session | None) -> None:
@@ -393,7 +396,9 @@ class PracticePage(SessionHolder, QWidget):
         if gap.before not in places:
             return "The game has not begun."
         step = session.steps[places[gap.before]]
-        return f"{step.explanation.rstrip('.')}. {spoken_situation(step.after, session.rulebook.field_length)}"
+        situation = spoken_situation(step.after, session.rulebook.field_length)
+        told = step.explanation.rstrip(".")
+        return told if situation in told else f"{told}. {situation}"
 
     def _finish(self) -> None:
         """Lay the answers beside what was needed."""

@@ -127,6 +127,11 @@ QPushButton[role="room"]:hover { color: $accent; }
 QPushButton[role="room"]:checked { border-bottom: 3px solid $accent; color: $text;
   background: transparent; }
 QPushButton[role="room"]:focus { border: 2px solid $focus; padding: 4px 12px 6px 12px; }
+QPushButton[role="tab"] { background: transparent; border: none; border-bottom: 3px solid transparent;
+  border-radius: 0; padding: 5px 9px; }
+QPushButton[role="tab"]:hover { color: $accent; }
+QPushButton[role="tab"]:checked { border-bottom: 3px solid $accent; color: $text; background: transparent; }
+QPushButton[role="tab"]:focus { border: 2px solid $focus; padding: 3px 7px 4px 7px; }
 QPushButton[role="word"] { padding: 2px 7px; min-height: 16px; }
 QPushButton[role="mark"] { padding: 2px 6px; min-height: 16px; font-size: ${small}px; }
 QPushButton[role="row"] { background: transparent; border: 1px solid transparent; text-align: left; }

@@ -332,9 +332,8 @@ class ReviewRoom(ReviewLayout):
 
     def find_remark(self) -> None:
         self._show_list(2)
+        self.remarks.list.setCurrentRow(max(self.remarks.list.currentRow(), 0))       # the focus alone chooses none
         self.remarks.list.setFocus(Qt.FocusReason.ShortcutFocusReason)
-        if self.remarks.list.currentRow() < 0:
-            self.remarks.list.setCurrentRow(0)
 
     def _change_remark(self, remark: Remark) -> None:
         self._show_stage(self.picture)

@@ -44,11 +44,15 @@ class RemarksLane(Lane):
         left, right = (edge.tolist() for edge in canvas.edges(remarks, seen))
         chosen = canvas.chosen.get(self.key)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        for i, (x0, x1) in enumerate(zip(left, right, strict=True)):
-            index = seen.start + i
+        i = 0
+        while i < len(left):
+            x0, x1, index, crowd = left[i], right[i], seen.start + i, 1
+            while i + crowd < len(left) and left[i + crowd] - x0 < _SIZE:     # zooming tells them apart
+                crowd += 1
+            i += crowd
             praised = remarks.look[index] == _PRAISE
             ink = look.good if praised else look.text
-            following = left[i + 1] if i + 1 < len(left) else scale.width + 300
+            following = left[i] if i < len(left) else scale.width + 300
             if x1 - x0 > 2:
                 painter.fillRect(QRectF(x0, top + tall - 2, x1 - x0, 2), ink)
             if remarks.ids[index] == chosen:
@@ -56,8 +60,8 @@ class RemarksLane(Lane):
             painter.setPen(Qt.PenStyle.NoPen)
             painter.setBrush(ink)
             canvas.glyph("praise" if praised else "remark", x0, top + 2, _SIZE)
-            words = canvas.fitting((remarks.long[index], remarks.short[index]),
-                                   min(following, scale.width) - x0 - _SIZE - 8, elide=True)
+            candidates = (remarks.long[index], remarks.short[index]) if crowd == 1 else (f"{crowd} here", f"{crowd}")
+            words = canvas.fitting(candidates, min(following, scale.width) - x0 - _SIZE - 8, elide=crowd == 1)
             if words:
                 painter.setPen(look.text)
                 painter.drawText(QPointF(x0 + _SIZE + 4, top + look.ascent + 1), words)
