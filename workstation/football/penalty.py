@@ -262,6 +262,8 @@ def spot_after_change(rulebook: Rulebook, action: Action, clean: Ruling, phase: 
         basic = action.return_end if action.return_end is not None else action.dead   # nobody had it while they blocked
     elif action.touchback:
         at = "touchback spot"
+    elif foul.by is OFFENSE and foul.spot is not None and min(foul.spot, action.return_end or 0.0) >= action.length:
+        basic = action.length    # fouled and fumbled in its end zone (NFHS 10-4-6, NCAA 10-2-2-d): the goal line
     elif phase is Phase.KICK:
         if any(spot >= action.length for spot in action.touches):
             at, basic = "touchback spot", action.length - rulebook.touchback_spot
