@@ -6,6 +6,7 @@ All rooms share one session. Rooms know no rules of football; they ask the sessi
 from __future__ import annotations
 
 import logging
+import sqlite3
 from bisect import bisect_right
 from dataclasses import replace
 from fractions import Fraction
@@ -22,7 +23,7 @@ from ..football.rulebook import load_rulebook
 from ..football.situation import Situation
 from ..football.step import Step
 from ..football.tracker import track
-from ..tagging.gamefile import GameFile
+from ..tagging.gamefile import CannotSave, GameFile
 from ..tagging.model import Game, PlayTag, Shot
 from ..tagging.opening import Troubles, load
 from .jobs import Job, Progress
@@ -114,6 +115,15 @@ class Session(QObject):
     def do(self, operation):
         """Carry out an operation; None, and a message, if it cannot be done."""
         return self._changed(lambda: self.file.do(operation))
+
+    def keep_draft(self, text: str) -> None:
+        """Keep what is being typed as the play to come, to be there again after a crash."""
+        if self.file.read_only:
+            return
+        try:
+            self.file.keep_draft(text)
+        except (CannotSave, OSError, sqlite3.Error) as error:
+            self.failed.emit(f"What is being typed could not be kept: {error}", "Finish the play, then look at the disk.")
 
     def undo(self):
         return self._changed(self.file.undo)

@@ -4,11 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from ..football.plays import Play, PlayKind
 from .model import Game, Shot, ShotKind
 
 EXTRAS = frozenset({ShotKind.DOWN_MARKER, ShotKind.SCOREBOARD, ShotKind.PENALTY_SIGNAL, ShotKind.HANDSHAKE,
                     ShotKind.ALTERCATION, ShotKind.INJURY, ShotKind.EXTRA})
 """Kinds of shots that film no play."""
+UNFILMED = frozenset({PlayKind.TIMEOUT, PlayKind.END_OF_PERIOD, PlayKind.REPLAY_REVERSAL})
+"""Kinds of plays that nobody films as such."""
+_OWN_SHOT = {PlayKind.COIN_TOSS: ShotKind.COIN_TOSS, PlayKind.MEASUREMENT: ShotKind.MEASUREMENT}
+
+
+def own_shot_kind(play: Play) -> ShotKind | None:
+    """The kind of the shot that films a play; None for a play that nobody films as such."""
+    return None if play.kind in UNFILMED else _OWN_SHOT.get(play.kind, ShotKind.PLAY)
 
 
 def place_of_new_play(game: Game, shot_id: int | None) -> int:

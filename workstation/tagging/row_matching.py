@@ -18,11 +18,9 @@ import numpy.typing as npt
 
 from ..football.plays import Play, PlayKind
 from ..football.sheet import SheetRow
+from .game_order import own_shot_kind
 from .model import Game, Shot, ShotKind
 from .operations import AddPlay, ChangeShots, Several
-
-_OFF_CAMERA = {PlayKind.TIMEOUT, PlayKind.END_OF_PERIOD, PlayKind.REPLAY_REVERSAL}
-_OWN_SHOT = {PlayKind.COIN_TOSS: ShotKind.COIN_TOSS, PlayKind.MEASUREMENT: ShotKind.MEASUREMENT}
 
 # Only the order of these weights matters: a shot of the right kind is better than one of no known kind, both are
 # better than leaving row and shot apart, and nothing is better than a pair that cannot be. No source; chosen here.
@@ -109,7 +107,7 @@ def take_in(game: Game, rows: Sequence[SheetRow], shot_of: Mapping[int, int | No
             if place > passed:
                 passed, before = place, game.plays[place - 1].id
             if shots[shot].kind is None:
-                operations.append(ChangeShots((replace(shots[shot], kind=_shot_kind(row.play)),)))
+                operations.append(ChangeShots((replace(shots[shot], kind=own_shot_kind(row.play)),)))
         operations.append(AddPlay(row.play, shot, after=before, id=id))
         before = id
     return Several(f"take in a sheet of {len(rows)} plays", tuple(operations))
@@ -131,11 +129,6 @@ def pins_named(rows: Sequence[SheetRow], game: Game) -> dict[int, int]:
     return pins
 
 
-def _shot_kind(play: Play) -> ShotKind | None:
-    """The kind of shot that films a row; None for what happens off camera."""
-    return None if play.kind in _OFF_CAMERA else _OWN_SHOT.get(play.kind, ShotKind.PLAY)
-
-
 def _checked(pinned: Mapping[int, int | None], rows: int, places: Mapping[int, int]) -> dict[int, int | None]:
     """Pins with each shot's place instead of its id, None for a row without a shot."""
     last, pins = -1, {}
@@ -154,7 +147,7 @@ def _checked(pinned: Mapping[int, int | None], rows: int, places: Mapping[int, i
 
 
 def _worth(play: Play, shot: Shot) -> int:
-    wanted = _shot_kind(play)
+    wanted = own_shot_kind(play)
     if wanted is None:
         return _NEVER
     if wanted in (shot.kind, shot.opens_on):
@@ -165,7 +158,7 @@ def _worth(play: Play, shot: Shot) -> int:
 
 
 def _row_gap(play: Play) -> int:
-    return _MISSED_PLAY if _shot_kind(play) is ShotKind.PLAY and play.kind is not PlayKind.NO_PLAY else _FREE
+    return _MISSED_PLAY if own_shot_kind(play) is ShotKind.PLAY and play.kind is not PlayKind.NO_PLAY else _FREE
 
 
 def _shot_gap(shot: Shot) -> int:

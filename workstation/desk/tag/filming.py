@@ -8,7 +8,6 @@ from fractions import Fraction
 from PySide6.QtCore import QObject, Signal
 
 from ...film.time import Instant, spoken_time
-from ...tagging.layout import FilmLayout
 from ...tagging.model import Moment, MomentKind, Shot, ShotKind
 from ...tagging.operations import (
     AddMoment,
@@ -164,30 +163,3 @@ class Filming(SessionHolder, QObject):
         """All found shots are right."""
         if any(not shot.confirmed for shot in self.session.game.shots):
             self.session.do(ConfirmShots())
-
-    # -- moving -------------------------------------------------------------------------------
-    def go_to(self, steps: int) -> None:
-        """Go to the beginning of the shot so many further on (back, if negative)."""
-        session = self.session
-        if not session.game.shots:
-            return
-        shots, time = session.game.shots, session.time
-        starts = [session.film.time_of(shot.start) for shot in shots]
-        if steps > 0:
-            place = next((i for i, start in enumerate(starts) if start > time), len(shots) - 1)
-        else:
-            place = next((i for i in reversed(range(len(starts))) if starts[i] < time), 0)
-        session.seek(shots[place].start)
-
-    def to_snap(self) -> None:
-        """To the snap of the play here, else the first in the shot."""
-        shot = self.shot
-        if shot is not None:
-            snap = FilmLayout(self.session.game).snap_of_shot(shot.id, float(self.session.time))
-            self.session.seek(snap or shot.start)
-
-    def loop(self) -> None:
-        """Play the shot round and round."""
-        shot = self.shot
-        if shot is not None:
-            self.session.play_span(shot.start, shot.end, loop=True)

@@ -28,6 +28,14 @@ class EntryLine(QLineEdit):
         """The cursor is inside a comment, where every character is text."""
         return self.text()[:self.cursorPosition()].count('"') % 2 == 1
 
+    def begin_clause(self, word: str) -> None:
+        """Write *word* at the end, if it is not there yet, and a space behind it."""
+        text = self.text().rstrip()
+        if f" {word}" not in f" {text}":
+            self.end(False)
+            self.insert(f"{'' if self.text().endswith(' ') or not text else ' '}{word} ")
+        self.setFocus()
+
     def underline(self, start: int, end: int) -> None:
         """Draw a line under the part of the text that is not understood; under nothing where both are the same."""
         if (start, end) == self._underlined:

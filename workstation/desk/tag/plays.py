@@ -11,18 +11,17 @@ from PySide6.QtWidgets import QListView, QMenu, QStyle, QStyledItemDelegate, QSt
 
 from ...football.field import Team
 from ...football.notation import write
-from ...football.plays import Foul, FoulDecision, Play, PlayKind
+from ...football.plays import Foul, FoulDecision, Play
 from ...football.situation import Next
 from ...football.speaking import spoken_situation
 from ...football.step import Certainty
+from ...tagging.game_order import UNFILMED
 from ..keys import KeyMap
 from ..session import Session
 from ..session_holder import SessionHolder
 from ..theme import Theme
 from ..timers import timer
 
-# Plays that nobody films as such.
-OFF_CAMERA = {PlayKind.TIMEOUT, PlayKind.END_OF_PERIOD, PlayKind.REPLAY_REVERSAL}
 _MARKS = {Certainty.CERTAIN: "", Certainty.ASSUMED: "?", Certainty.CONTRADICTED: "!"}
 
 
@@ -91,7 +90,7 @@ class PlaysModel(SessionHolder, QAbstractListModel):
                 f"{play.kind.value} {line}".strip() if not line.startswith(play.kind.value) else line
         said = self._lines[key]
         mark = "!" if step.problems else _MARKS[step.certainty]
-        if tag.shot is None and session.film.sources and tag.play.kind not in OFF_CAMERA:
+        if tag.shot is None and session.film.sources and tag.play.kind not in UNFILMED:
             mark += " ∅"
         return str(row + 1), said_before, said, step.result, mark
 

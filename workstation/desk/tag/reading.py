@@ -7,10 +7,11 @@ from dataclasses import replace
 from PySide6.QtCore import QObject, Signal
 
 from ...football.field import Team
-from ...football.notation import Custom, Entry, Habit, Reading, read
+from ...football.notation import Custom, Entry, Habit, Reading, read, write
 from ...football.situation import Situation
 from ...football.step import Certainty, Step
 from ...football.tracker import fold
+from ...tagging.model import PlayTag
 from ..room import Desk
 from ..session import Session
 from ..session_holder import SessionHolder
@@ -82,6 +83,13 @@ class LineReading(SessionHolder, QObject):
         if warning and self._state.is_warned:
             warning += f" – {self._desk.keys.shown('tag.commit')} again keeps it as it is"
         return warning
+
+    def written(self, tag: PlayTag) -> str:
+        """A play of the game as its line; empty if no line says it."""
+        try:
+            return write(tag.play, self.session.step_of(tag.id).before, self.session.rulebook)
+        except ValueError:
+            return ""
 
     # -- what the staff is used to say -----------------------------------------------------------
     def _custom(self) -> Custom:

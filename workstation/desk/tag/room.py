@@ -2,51 +2,42 @@
 
 from __future__ import annotations
 
-import sqlite3
 from bisect import bisect_left
-from collections.abc import Iterator
-from dataclasses import replace
+from collections.abc import Callable, Iterator
 from functools import partial
 
-from PySide6.QtCore import QSignalBlocker, Qt, QTimer
-from PySide6.QtWidgets import QFrame, QSplitter, QVBoxLayout, QWidget
+from PySide6.QtCore import QSignalBlocker, QTimer, SignalInstance
 
 from ...film.film import Film
-from ...film.time import Instant, spoken_time
-from ...football.notation import write
-from ...football.plays import Play, PlayKind
+from ...film.time import Instant
+from ...football.plays import Play
 from ...football.situation import Situation
 from ...football.step import Step
-from ...tagging.changes import changed_rows, rows_with_other_findings, spoken_changes
 from ...tagging.game_order import (
     EXTRAS,
+    UNFILMED,
     films_a_play,
     first_untagged_shot,
     next_play_shot,
     next_untagged_shot,
     place_of_new_play,
 )
-from ...tagging.gamefile import CannotSave
-from ...tagging.model import MomentKind, PlayTag, Shot, ShotKind
-from ...tagging.operations import AddPlay, ChangePlay, ChangeShots, several
+from ...tagging.model import MomentKind, Shot
+from ...tagging.new_play import adding
+from ...tagging.operations import ChangePlay
 from ..actions import MARKS, SHOT_KINDS, moment_action, shot_action
-from ..picture import PictureView
 from ..room import Room
 from ..session import Session
 from ..suggesting import Suggestions
 from ..timeline.lanes import PlaysLane, ShotsLane
-from ..timeline.view import LEAST_HEIGHT, TimelineView
 from ..timers import timer
-from ..widgets import Pages, label
 from .entry_state import Enter, EntryState, Escape, Then
 from .filming import Filming
+from .layout import TagLayout
+from .moving import Moving
 from .pages import TagPages
-from .panel import EntryPanel
 from .play_edits import PlayEdits
-from .plays import OFF_CAMERA, PlaysView
 from .reading import LineReading
-from .situation import SituationView
-from .strip import Strip
 from .taking import Taking
 
 _AFTER = 100        # milliseconds
@@ -60,11 +51,8 @@ class TagRoom(Room):
         desk = self.desk
         self.state = EntryState()
         self._shot: int | None = None       # the shot at hand, None outside any
-        self._side_wanted = 380             # pixels, as far as there is room
         self._keeping = False               # a play is on its way into the game
         self._film = Film()                 # the film that the suggestions are about
-        self._findings: dict[int, frozenset[str]] | None = None     # by play, when they were last known
-        self._known: dict[int, Step] = {}   # what followed from each play when it was last shown
         self._draft = timer(self, 400, self._keep_draft)
         # Keeping a play and showing the next one's words are each enough for one turn of the event loop.
         self._showing = timer(self, 1, self._show_entry)
@@ -73,44 +61,19 @@ class TagRoom(Room):
         self.reading = LineReading(desk, self.state, self)
         self.edits = PlayEdits(self.state, self)
         self.taking = Taking(self.filming, self.suggestions, self)
-        self._holders = (self.taking, self.filming, self.reading, self.edits)     # what shows others is over first
-
-        outer = QVBoxLayout(self)
-        outer.setContentsMargins(0, 0, 0, 0)
-        down = QSplitter(Qt.Orientation.Vertical, self)
-        outer.addWidget(down)
-        across = self._across = QSplitter(Qt.Orientation.Horizontal, down)
-        self.main = Pages(across)
-        left = QWidget(self.main)
-        self.main.addWidget(left)
-        self._side = QFrame(across)
-        self._side.setObjectName("panel")
-        self.timeline = TimelineView(desk, down)
-        across.setStretchFactor(0, 1)
-        across.splitterMoved.connect(lambda *_: setattr(self, "_side_wanted", across.sizes()[1]))
-        across.setChildrenCollapsible(False)
-        down.setStretchFactor(0, 1)
-        down.setSizes([620, 150])
-        down.setChildrenCollapsible(False)
-        yield
-        stack = QVBoxLayout(left)
-        stack.setContentsMargins(0, 0, 0, 0)
-        stack.setSpacing(0)
-        self.picture = PictureView(parent=left)
-        self.picture.message = f"No film yet. Open footage ({desk.keys.shown('desk.footage')}) or drop it here."
-        self.strip = Strip(desk.keys, left)
-        self.marks, self.panel = self.strip.marks, EntryPanel(desk, left)
-        self.line = self.panel.line
+        self.moving = Moving(self)
+        parts = self._parts = TagLayout(self, desk)
+        yield from parts.building()
+        self.picture, self.strip, self.panel, self.timeline = parts.picture, parts.strip, parts.panel, parts.timeline
+        self.situation, self.changes, self.plays = parts.situation, parts.changes, parts.plays
+        self.beside, self.main, self.marks, self.line = parts.beside, parts.main, self.strip.marks, self.panel.line
         self.line.state = self.state
-        stack.addWidget(self.picture, 1)
-        stack.addWidget(self.strip)
-        stack.addWidget(self.panel)
+        # what shows others is over first
+        self._holders = (self.taking, self.filming, self.moving, self.reading, self.edits, self.changes)
         yield
-        yield from self.strip.building(self._toggle, self.filming.mark, {
-            "tag.find": self.look_through, "tag.situation": self.set_situation,
+        yield from self.strip.building(self.moving.toggle, self.filming.mark, {
+            "tag.find": self.look_through, "tag.situation": partial(self.line.begin_clause, "set"),
             "tag.heading": self.set_heading, "tag.sheet": self.take_sheet})
-        yield
-        self._build_side()
         yield
         self.pages = TagPages(self.beside, self.main, desk.jobs)
         self.pages.closed.connect(self.line.setFocus)
@@ -127,64 +90,41 @@ class TagRoom(Room):
         self.timeline.show_suggestions(self.suggestions)
         yield from self._binding()
 
-    def _build_side(self) -> None:
-        side = self._side
-        side.setMinimumWidth(250)
-        column = QVBoxLayout(side)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(0)
-        self.situation = SituationView(self.desk.theme, side)
-        self.changes = label("", "body", "warn", wrap=True, parent=side)
-        self.changes.hide()
-        self.beside = Pages(side)
-        self.plays = PlaysView(self.desk.theme, self.beside)
-        self.plays.setFocusPolicy(Qt.FocusPolicy.TabFocus)
-        self.beside.addWidget(self.plays)
-        column.addWidget(self.situation)
-        column.addWidget(self.changes)
-        column.addWidget(self.beside, 1)
-
     def focusInEvent(self, event) -> None:
         self.line.setFocus()
 
     def resizeEvent(self, event) -> None:
-        """The picture keeps the larger part, and where it is narrow the buttons under it take a line more."""
-        side = max(min(self._side_wanted, round(self.width() * 0.42)), self._side.minimumWidth())
-        self._across.setSizes([self.width() - side, side])
-        narrow = self.width() - side < 60 * self.fontMetrics().averageCharWidth()
-        self.strip.narrow(narrow)
-        # On a screen that is too low for everything the timeline gives lanes up, not the picture its place.
-        least = self.timeline.height_of_all
-        self.timeline.setMinimumHeight(least if self.height() > 4 * least else LEAST_HEIGHT)
+        self._parts.fit()
 
     def _binding(self) -> Iterator[None]:
         keys, line = self.desk.keys, self.line
         for id, act in {
-            "tag.next_reading": self.next_reading, "tag.commit": self.commit, "tag.commit_stay": lambda: self.commit(stay=True),
+            "tag.next_reading": self.next_reading, "tag.commit": self.commit,
+            "tag.commit_stay": lambda: self.commit(stay=True),
         }.items():
             keys.bind(id, line, act)
         for id, act in {
             "tag.clear": self.clear, "tag.take": self.taking.take, "tag.find": self.look_through,
-            "tag.toggle": self._toggle,
+            "tag.toggle": self.moving.toggle,
             "tag.previous_play": lambda: self.go_to_row(self.state.neighbour(-1)),
             "tag.next_play": lambda: self.go_to_row(self.state.neighbour(1)),
-            "tag.to_snap": self.filming.to_snap, "tag.loop": self.filming.loop,
+            "tag.to_snap": self.moving.to_snap, "tag.loop": self.moving.loop,
             "tag.remove_moment": self.filming.remove_moment, "tag.confirm_moments": self.filming.confirm_moments,
             "tag.new_shot": self.filming.begin,
             "tag.split_shot": self.filming.split,
             "tag.merge_shots": self.filming.merge, "tag.remove_shot": self.filming.remove,
             "tag.files_as_shots": self.filming.take_files, "tag.confirm_shots": self.filming.confirm,
-            "tag.situation": self.set_situation, "tag.heading": self.set_heading, "tag.sheet": self.take_sheet,
+            "tag.situation": partial(self.line.begin_clause, "set"), "tag.heading": self.set_heading, "tag.sheet": self.take_sheet,
             "tag.habit": self.change_habit,
         }.items():
             keys.bind(id, self, act)
         yield
         for id, act in {
-            "tag.frame_back": lambda: self._step(-1), "tag.frame_ahead": lambda: self._step(1),
-            "tag.second_back": lambda: self._skip(-1), "tag.second_ahead": lambda: self._skip(1),
-            "tag.back": lambda: self._skip(-5), "tag.ahead": lambda: self._skip(5),
-            "tag.film_start": lambda: self.session.seek_time(0), "tag.first_untagged": self.go_to_first_untagged,
-            "tag.slower": lambda: self._rate(-1), "tag.faster": lambda: self._rate(1),
+            "tag.frame_back": lambda: self.moving.step(-1), "tag.frame_ahead": lambda: self.moving.step(1),
+            "tag.second_back": lambda: self.moving.skip(-1), "tag.second_ahead": lambda: self.moving.skip(1),
+            "tag.back": lambda: self.moving.skip(-5), "tag.ahead": lambda: self.moving.skip(5),
+            "tag.film_start": self.moving.to_film_start, "tag.first_untagged": self.go_to_first_untagged,
+            "tag.slower": lambda: self.moving.change_rate(-1), "tag.faster": lambda: self.moving.change_rate(1),
             "tag.previous_shot": lambda: self.go_to_shot(-1), "tag.next_shot": lambda: self.go_to_shot(1),
         }.items():
             keys.bind(id, self, act)
@@ -203,7 +143,7 @@ class TagRoom(Room):
         }.items():
             keys.bind(id, self, act)
             self.plays.offer(keys, id, act)
-        self.picture.turned.connect(self._turn)
+        self.picture.turned.connect(self.moving.turn)
         self.timeline.seeked.connect(lambda *_: self._follow())
         self.timeline.item_chosen.connect(self._on_timeline)
 
@@ -214,22 +154,17 @@ class TagRoom(Room):
             super().enter(session)
             for holder in self._holders:
                 holder.show_session(session)
-            session.game_changed.connect(self._game_changed)
-            session.derived_changed.connect(self._show_other_findings)
-            session.position_changed.connect(self._moved)
-            session.playing_changed.connect(self.strip.show_playing)
-            session.rate_changed.connect(self.strip.show_rate)
+            for signal, slot in self._slots(session):
+                signal.connect(slot)
             self.picture.show_session(session)
             # Behind the first painting of all the rest, so that both have a turn of the event loop of their own.
-            QTimer.singleShot(_AFTER, self, lambda: self._show_timeline(session))
+            QTimer.singleShot(_AFTER, self, lambda: self._session is session and self.timeline.show_session(session))
             self.plays.plays.show_session(session)
             self._film = session.film
             self.suggestions.show_film(session.film)
             self.state.game_changed(len(session.game.plays))
             self.state.take(len(session.game.plays))
             self._shot = None
-            self._known = self._situations()
-            self._findings = self._findings_by_play()
             self._follow(first=True)
             self._resume(session.file.draft)
             self._show_entry()          # before the first painting of it all, which is enough for a turn
@@ -238,13 +173,13 @@ class TagRoom(Room):
         self._moved(session.position)
         self.line.setFocus()
 
+    def _slots(self, session: Session) -> list[tuple[SignalInstance, Callable[..., object]]]:
+        return [(session.game_changed, self._game_changed), (session.position_changed, self._moved),
+                (session.playing_changed, self.strip.show_playing), (session.rate_changed, self.strip.show_rate)]
+
     def _on_timeline(self, lane: str, id: object) -> None:
         if lane == PlaysLane.key and isinstance(id, int):
             self.go_to_row(self.session.position_of(id))
-
-    def _show_timeline(self, session: Session) -> None:
-        if self._session is session:
-            self.timeline.show_session(session)
 
     def _resume(self, draft: str) -> None:
         """Take up a game where it was left: at the first shot behind the tagged ones, with what was being typed."""
@@ -265,11 +200,8 @@ class TagRoom(Room):
             return
         session = self.session
         self.pages.leave()
-        session.game_changed.disconnect(self._game_changed)
-        session.derived_changed.disconnect(self._show_other_findings)
-        session.position_changed.disconnect(self._moved)
-        session.playing_changed.disconnect(self.strip.show_playing)
-        session.rate_changed.disconnect(self.strip.show_rate)
+        for signal, slot in self._slots(session):
+            signal.disconnect(slot)
         self._draft.stop()
         self._showing.stop()
         self.picture.show_session(None)
@@ -282,7 +214,7 @@ class TagRoom(Room):
         super().forget()
 
     def _game_changed(self, change) -> None:
-        self._show_changes()
+        self.changes.refresh()
         self.plays.plays.refresh()
         if self.session.film != self._film:
             self._film = self.session.film
@@ -297,24 +229,13 @@ class TagRoom(Room):
         self._show_row()
 
     def _keep_draft(self) -> None:
-        session = self.session
-        if session.file.read_only:
-            return
-        try:
-            session.file.keep_draft(self.state.draft)
-        except (CannotSave, OSError, sqlite3.Error) as error:
-            session.failed.emit(f"What is being typed could not be kept: {error}",
-                                "Finish the play, then look at the disk.")
+        self.session.keep_draft(self.state.draft)
 
     # -- where we are -------------------------------------------------------------------------
     def _moved(self, instant: Instant | None) -> None:
-        session = self.session
-        if instant is None:
-            self.strip.clock.setText("")
-            return
-        self.strip.clock.setText(spoken_time(float(session.time), tenths=True))
-        shot = session.shot_at(instant)
-        if (shot.id if shot else None) != self._shot:
+        self.strip.show_time(None if instant is None else float(self.session.time))
+        shot = self.session.shot_at(instant)
+        if instant is not None and (shot.id if shot else None) != self._shot:
             self._follow()
 
     def _follow(self, first: bool = False) -> None:
@@ -357,13 +278,7 @@ class TagRoom(Room):
 
     def _text_at_hand(self) -> str:
         """What stands in the line as long as nobody types."""
-        return "" if self.is_new else self._written(self.session.game.plays[self.row])
-
-    def _written(self, tag: PlayTag) -> str:
-        try:
-            return write(tag.play, self.session.step_of(tag.id).before, self.session.rulebook)
-        except ValueError:
-            return ""
+        return "" if self.is_new else self.reading.written(self.session.game.plays[self.row])
 
     def go_to_row(self, row: int) -> None:
         """Take a play in hand and go to where it is filmed."""
@@ -484,7 +399,8 @@ class TagRoom(Room):
         tag = None if self.is_new else session.game.plays[row]
         if tag is None or tag.play != play:
             self._keeping = True            # what is at hand is chosen below, once
-            done = session.do(self._adding(play) if tag is None else ChangePlay(tag.id, play))
+            shot = None if self.state.is_inserted else session.shot(self._shot)
+            done = session.do(adding(session.game, play, row, shot) if tag is None else ChangePlay(tag.id, play))
             self._keeping = False
             if done is None:
                 return
@@ -498,23 +414,7 @@ class TagRoom(Room):
             self.go_to_row(row + 1)
         else:
             self.state.row = row + 1
-            self._go_on(play if play.kind in OFF_CAMERA else None)
-
-    def _adding(self, play: Play):
-        """The operation that adds *play* at the place at hand, on the shot at hand."""
-        session = self.session
-        shot = session.shot(self._shot)
-        if play.kind in OFF_CAMERA or self.state.is_inserted:
-            shot = None
-        plays = session.game.plays
-        after = plays[self.row - 1].id if self.row else 0
-        add = AddPlay(play, shot.id if shot else None, after=after)
-        if shot is None or (shot.kind is not None and shot.confirmed):
-            return add
-        kind = {PlayKind.COIN_TOSS: ShotKind.COIN_TOSS, PlayKind.MEASUREMENT: ShotKind.MEASUREMENT}.get(
-            play.kind, ShotKind.PLAY)
-        return several(f"tag play {self.row + 1}",
-                       [add, ChangeShots((replace(shot, kind=shot.kind or kind, confirmed=True),))])
+            self._go_on(play if play.kind in UNFILMED else None)
 
     def _go_on(self, unfilmed: Play | None = None) -> None:
         """To the next shot that may show a play; without shots, to the next new play. After a play that nobody films
@@ -542,38 +442,6 @@ class TagRoom(Room):
         filmed = next((row for row, tag in enumerate(game.plays) if tag.shot == following.id), None)
         self._choose(filmed if filmed is not None else place_of_new_play(game, following.id))
 
-    def _situations(self) -> dict[int, Step]:
-        session = self.session
-        return {tag.id: step for tag, step in zip(session.game.plays, session.steps, strict=True)}
-
-    def _findings_by_play(self) -> dict[int, frozenset[str]] | None:
-        coverage = self.session.coverage
-        if coverage is None:
-            return None
-        plays: dict[int, set[str]] = {}
-        for finding in coverage.findings:
-            if finding.play is not None:
-                plays.setdefault(finding.play, set()).add(f"{finding.key}: {finding.title}")
-        return {play: frozenset(found) for play, found in plays.items()}
-
-    def _show_other_findings(self) -> None:
-        """The coverage was checked again after a correction: plays about which something else is found now have changed as
-        well. A play that is new changes what is found about the one before it, and nobody corrected that."""
-        before, self._findings = self._findings, self._findings_by_play()
-        if before is not None and self._findings is not None and self.changes.text():
-            rows = rows_with_other_findings(before, self._findings, [tag.id for tag in self.session.game.plays])
-            self.plays.plays.changed_rows |= set(rows)
-            self.plays.viewport().update()
-
-    def _show_changes(self) -> None:
-        session, known = self.session, self._known
-        self._known = self._situations()
-        self.plays.plays.changed_rows = frozenset(changed_rows(known, self._known))
-        text = spoken_changes(known, self._known, session.game.heading, session.rulebook.field_length)
-        self.changes.setText(text)
-        self.changes.setContentsMargins(12, 4, 12, 8)
-        self.changes.setVisible(bool(text))
-
     def insert_play(self) -> None:
         """Take a new play in hand, before the one that is; no shot films it until one is named."""
         if self.is_new:
@@ -592,19 +460,7 @@ class TagRoom(Room):
 
     def look_through(self) -> None:
         """Look through the film in the background for shots, snaps, whistles."""
-        session = self.session
-        if not session.film.sources:
-            return
-        self.desk.jobs.start(
-            "Looking through the film", self.suggestions.look_through,
-            lambda _: self._looked_through(session),
-            lambda why: session.failed.emit(f"The film was not looked through: {why}",
-                                            "Mark shots and moments yourself."))
-
-    def _looked_through(self, session: Session) -> None:
-        if self._session is session:
-            self.suggestions.show_film(session.film)
-            self.timeline.film_surveyed()
+        self.taking.look_through(self.desk.jobs, self.timeline.film_surveyed)
 
     def _suggested(self) -> None:
         if self.has_session:
@@ -621,7 +477,7 @@ class TagRoom(Room):
     def go_to_shot(self, steps: int) -> None:
         if not self.is_new:
             self.state.give_up()        # a change that was begun; a new play stays in hand
-        self.filming.go_to(steps)
+        self.moving.to_shot(steps)
 
     def go_to_first_untagged(self) -> None:
         """Go to the film's first shot that waits for its play, and take that play in hand."""
@@ -633,31 +489,7 @@ class TagRoom(Room):
         self.session.seek(shot.start)
         self._take_shot_anew()
 
-    def _toggle(self) -> None:
-        self.session.toggle()
-
-    def _step(self, frames: int) -> None:
-        self.session.step(frames)
-
-    def _skip(self, seconds: int) -> None:
-        self.session.seek_time(self.session.time + seconds)
-
-    def _turn(self, notches: int, shift: bool) -> None:
-        """The wheel over the picture: a picture a notch, with Shift a second."""
-        self._skip(notches) if shift else self._step(notches)
-
-    def _rate(self, steps: int) -> None:
-        self.session.player.change_rate(steps)
-
     # -- pages beside -------------------------------------------------------------------------
-    def set_situation(self) -> None:
-        """Begin the words that set the situation by hand."""
-        text = self.line.text().rstrip()
-        if " set" not in f" {text}":
-            self.line.end(False)
-            self.line.insert(f"{'' if self.line.text().endswith(' ') or not text else ' '}set ")
-        self.line.setFocus()
-
     def set_heading(self) -> None:
         """Show the form for teams, rules and date beside the film."""
         self.pages.show_heading(self.session)

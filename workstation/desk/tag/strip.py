@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator, Mapping
 from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
+from ...film.time import spoken_time
 from ...tagging.model import MomentKind, Shot
 from ...tagging.suggestions import Offer
 from ..actions import MARKS, moment_action
@@ -80,6 +81,10 @@ class Strip(Wrapping):
 
     def show_playing(self, playing: bool) -> None:
         self.play_button.setText("Pause" if playing else "Play")
+
+    def show_time(self, seconds: float | None) -> None:
+        """Show the place in the film; nothing for None."""
+        self.clock.setText("" if seconds is None else spoken_time(seconds, tenths=True))
 
     def show_rate(self, rate: float) -> None:
         self.rate.setText("" if rate == 1 else f"×{rate:g}")

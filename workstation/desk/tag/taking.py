@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections import deque
+from collections.abc import Callable
 
 from PySide6.QtCore import QObject, Signal
 
 from ...film.time import Instant, spoken_time
 from ...tagging.model import MomentKind
 from ...tagging.suggestions import Offered
+from ..jobs import Jobs
 from ..session import Session
 from ..session_holder import SessionHolder
 from ..suggesting import Suggestions
@@ -45,6 +47,21 @@ class Taking(SessionHolder, QObject):
     @property
     def is_showing(self) -> bool:
         return self._next.isActive()
+
+    def look_through(self, jobs: Jobs, looked: Callable[[], object]) -> None:
+        """Look through the film in the background, then call *looked*, if the game is still open."""
+        session = self.session
+        if not session.film.sources:
+            return
+
+        def succeeded(_: object) -> None:
+            if self._session is session:
+                self._suggestions.show_film(session.film)
+                looked()
+
+        jobs.start("Looking through the film", self._suggestions.look_through, succeeded,
+                   lambda why: session.failed.emit(f"The film was not looked through: {why}",
+                                                   "Mark shots and moments yourself."))
 
     def take(self) -> None:
         """Take the found shots where there are none, or what is suggested for the shot that the film stands in."""

@@ -1,0 +1,60 @@
+"""Going about the film: by pictures, seconds and shots, at another speed, round and round."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QObject
+
+from ...tagging.layout import FilmLayout
+from ..session import Session
+from ..session_holder import SessionHolder
+
+
+class Moving(SessionHolder, QObject):
+    def show_session(self, session: Session | None) -> None:
+        self._session = session
+
+    def toggle(self) -> None:
+        self.session.toggle()
+
+    def step(self, pictures: int) -> None:
+        self.session.step(pictures)
+
+    def skip(self, seconds: float) -> None:
+        self.session.seek_time(self.session.time + seconds)
+
+    def turn(self, notches: int, shift: bool) -> None:
+        """The wheel over the picture: a picture a notch, with Shift a second."""
+        self.skip(notches) if shift else self.step(notches)
+
+    def to_film_start(self) -> None:
+        self.session.seek_time(0)
+
+    def change_rate(self, steps: int) -> None:
+        self.session.player.change_rate(steps)
+
+    def to_shot(self, steps: int) -> None:
+        """Go to the beginning of the shot so many further on (back, if negative)."""
+        session = self.session
+        if not session.game.shots:
+            return
+        shots, time = session.game.shots, session.time
+        starts = [session.film.time_of(shot.start) for shot in shots]
+        if steps > 0:
+            place = next((i for i, start in enumerate(starts) if start > time), len(shots) - 1)
+        else:
+            place = next((i for i in reversed(range(len(starts))) if starts[i] < time), 0)
+        session.seek(shots[place].start)
+
+    def to_snap(self) -> None:
+        """To the snap of the play here, else the first in the shot."""
+        session = self.session
+        shot = session.shot_at(session.position)
+        if shot is not None:
+            snap = FilmLayout(session.game).snap_of_shot(shot.id, float(session.time))
+            session.seek(snap or shot.start)
+
+    def loop(self) -> None:
+        """Play the shot round and round."""
+        shot = self.session.shot_at(self.session.position)
+        if shot is not None:
+            self.session.play_span(shot.start, shot.end, loop=True)
