@@ -2,24 +2,25 @@
 
 What counts: every key from the new game's form on, but the names of the teams: marks, moves, the line, Enter, and what
 mends a suggestion that is wrong. Moments are marked while the film plays, so that watching is in it wherever something
-has to be marked by hand.
+has to be marked by hand. Clocks are left out, as in :mod:`tests.desk.typing_effort`: they are read off the scoreboard.
 """
 
 from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable
+from dataclasses import replace
 
 from PySide6.QtGui import QKeySequence
 from PySide6.QtTest import QTest
 
 from workstation.football.notation import shortest
-from workstation.football.plays import Play
+from workstation.football.plays import FoulTime, Play
+from workstation.football.tracker import track
 from workstation.tagging.layout import FilmLayout
 from workstation.tagging.model import Game, MomentKind, Shot, ShotKind
 
 NEAR = 0.7          # seconds that a mark may be off
-GRAVE = (MomentKind.SNAP, MomentKind.DEAD_BALL, MomentKind.FULL_WIDE)
 
 
 class RawTagger:
@@ -35,7 +36,7 @@ class RawTagger:
         at = truth.shots[0].id
         for tag in truth.plays:         # what nobody films comes behind what was filmed before it
             at = tag.shot or at
-            self._filming.setdefault(at, []).append(tag.play)
+            self._filming.setdefault(at, []).append(spoken(tag.play))
 
     # -- keys ---------------------------------------------------------------------------------
     def press(self, id: str) -> None:
@@ -64,7 +65,6 @@ class RawTagger:
         """From the shots as they were found to the end of the film."""
         self.press("tag.take")
         self.wait(lambda: bool(self.session.game.shots))
-        self.press("tag.first_untagged")
         looked: set[int] = set()        # extra shots whose moments were marked
         while True:
             self.settle()
@@ -84,8 +84,13 @@ class RawTagger:
         here, wanted = self.session.game.shots[number], self._shots[number].shot
         if wanted.kind is ShotKind.PLAY and wanted.opens_on and here.opens_on is not wanted.opens_on:
             self.press(f"tag.shot.{wanted.opens_on.value.replace(' ', '_')}")
+        plays = self._filming.get(wanted.id, ())
+        if not plays and self.session.game.shots[number].kind is not wanted.kind:
+            self.press(f"tag.shot.{wanted.kind.value.replace(' ', '_')}")
         self._mark_missing(number)
-        for play in self._filming.get(wanted.id, ()):
+        if not plays:
+            self.press("tag.commit")
+        for play in plays:
             count = len(self.session.game.plays)
             self.type(shortest(play, self.window.room.before(), self.session.rulebook))
             while len(self.session.game.plays) == count:
@@ -162,12 +167,24 @@ class RawTagger:
             found += [f"shot {number}: no {kind.value} at {time - wanted.start:.1f} s"
                       for time, kind in self._missing(number - 1)]
         tagged = [(tag.play, shot_numbers.get(tag.shot)) for tag in game.plays]
-        wanted_plays = [(tag.play, wanted_numbers.get(tag.shot)) for tag in self.truth.plays]
+        wanted_plays = [(spoken(tag.play), wanted_numbers.get(tag.shot)) for tag in self.truth.plays]
         found += [f"play {number}: {one}, not {other}"
                   for number, (one, other) in enumerate(zip(tagged, wanted_plays, strict=False), 1) if one != other]
         if len(tagged) != len(wanted_plays):
             found.append(f"{len(tagged)} plays, not {len(wanted_plays)}")
+        told = track(self.session.rulebook, [tag.play for tag in self.truth.plays])
+        for number, (step, wanted_step) in enumerate(zip(self.session.steps, told, strict=False), 1):
+            before, wanted_before = (replace(each.before, clock=None) for each in (step, wanted_step))
+            if before != wanted_before:
+                found.append(f"before play {number}: {before}, not {wanted_before}")
         return found
+
+
+def spoken(play: Play) -> Play:
+    """A play as a coordinator says it: without the clock, and without what goes for a foul of which nothing is said, that
+    it was during the down."""
+    return replace(play, clock=None, fouls=tuple(
+        replace(foul, when=None if foul.when is FoulTime.DURING_DOWN else foul.when) for foul in play.fouls))
 
 
 def said(shot: Shot) -> tuple[ShotKind | None, ShotKind | None, bool]:

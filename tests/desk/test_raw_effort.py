@@ -6,10 +6,10 @@ import shutil
 
 import pytest
 from PySide6.QtCore import Qt
-
-from tests.desk.raw_tagging import RawTagger
 from workstation.demo.game_file import demo_game
 from workstation.demo.script import HEADING
+
+from tests.desk.raw_tagging import RawTagger
 from workstation.tagging.model import MomentKind
 
 

@@ -305,6 +305,7 @@ class MainWindow(QMainWindow):
     def _take_file(self, loaded: Loaded, is_new: bool = False) -> None:
         from .session import Session
         session = Session(*loaded)
+        session.notice.connect(self.toast.tell)     # its player may have something to say before the room is whole
         name = ROOMS[0].name if is_new else self._room_entered_last()
 
         def take() -> None:
@@ -416,7 +417,6 @@ class MainWindow(QMainWindow):
         session.setParent(self)
         self.session = session
         session.failed.connect(self._fail)
-        session.notice.connect(self.toast.tell)
         session.game_changed.connect(self._refresh)
         session.game_changed.connect(self._builder.rest)
         self._remember(session.file.path)

@@ -110,11 +110,11 @@ class TagRoom(Room):
             "tag.next_play": lambda: self.go_to_row(self.state.neighbour(1)),
             "tag.to_snap": self.moving.to_snap, "tag.loop": self.moving.loop,
             "tag.remove_moment": self.filming.remove_moment, "tag.confirm_moments": self.filming.confirm_moments,
-            "tag.new_shot": self.filming.begin,
-            "tag.split_shot": self.filming.split,
+            "tag.new_shot": self.filming.begin, "tag.split_shot": self.filming.split,
             "tag.merge_shots": self.filming.merge, "tag.remove_shot": self.filming.remove,
             "tag.files_as_shots": self.filming.take_files, "tag.confirm_shots": self.filming.confirm,
-            "tag.situation": partial(self.line.begin_clause, "set"), "tag.heading": self.set_heading, "tag.sheet": self.take_sheet,
+            "tag.situation": partial(self.line.begin_clause, "set"),
+            "tag.heading": self.set_heading, "tag.sheet": self.take_sheet,
             "tag.habit": self.change_habit,
         }.items():
             keys.bind(id, self, act)

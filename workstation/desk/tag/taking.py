@@ -31,6 +31,7 @@ class Taking(SessionHolder, QObject):
     def __init__(self, filming: Filming, suggestions: Suggestions, parent: QObject | None = None):
         super().__init__(parent)
         self._filming, self._suggestions = filming, suggestions
+        self.is_showing = False
         self._left: deque[Offered] = deque()
         self._at: Instant | None = None         # what is on show
         self._back: Instant | None = None       # where the film stood
@@ -43,10 +44,6 @@ class Taking(SessionHolder, QObject):
         self._session = session
         if session is not None:
             session.position_changed.connect(self._moved)
-
-    @property
-    def is_showing(self) -> bool:
-        return self._next.isActive()
 
     def look_through(self, jobs: Jobs, looked: Callable[[], object]) -> None:
         """Look through the film in the background, then call *looked*, if the game is still open."""
@@ -84,6 +81,7 @@ class Taking(SessionHolder, QObject):
     def _show(self, parts: tuple[Offered, ...]) -> None:
         session = self.session
         self._end()
+        self.is_showing = True
         if session.playing:
             words = ", ".join(self._words(part) for part in parts)
             self.shown.emit(words, None)
@@ -124,7 +122,7 @@ class Taking(SessionHolder, QObject):
             self._end()
 
     def _end(self) -> None:
-        was_showing = self.is_showing
+        was_showing, self.is_showing = self.is_showing, False
         self._next.stop()
         self._left.clear()
         self._at = self._back = None
