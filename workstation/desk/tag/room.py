@@ -113,9 +113,8 @@ class TagRoom(Room):
             "tag.new_shot": self.filming.begin, "tag.split_shot": self.filming.split,
             "tag.merge_shots": self.filming.merge, "tag.remove_shot": self.filming.remove,
             "tag.files_as_shots": self.filming.take_files, "tag.confirm_shots": self.filming.confirm,
-            "tag.situation": partial(self.line.begin_clause, "set"),
-            "tag.heading": self.set_heading, "tag.sheet": self.take_sheet,
-            "tag.habit": self.change_habit,
+            "tag.situation": partial(self.line.begin_clause, "set"), "tag.heading": self.set_heading,
+            "tag.sheet": self.take_sheet, "tag.habit": self.change_habit,
         }.items():
             keys.bind(id, self, act)
         yield
