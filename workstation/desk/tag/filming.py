@@ -8,6 +8,7 @@ from fractions import Fraction
 from PySide6.QtCore import QObject, Signal
 
 from ...film.time import Instant, spoken_time
+from ...tagging.layout import FilmLayout
 from ...tagging.model import Moment, MomentKind, Shot, ShotKind
 from ...tagging.operations import (
     AddMoment,
