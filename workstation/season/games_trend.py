@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from math import isnan
 from pathlib import Path
 
-from ..coverage.checker import check_game
+from ..coverage.checker import CheckedGame, check_game
+from ..coverage.practice import Result, Session, gaps, judge, read_sessions, sessions_path
 from ..coverage.summary import Summary, summarise
 from ..tagging.gamefile import GameFile
 from ..tagging.model import Heading
@@ -52,31 +53,47 @@ def spoken_share(cell: Cell) -> str:
     return "–" if cell.share is None else f"{cell.share:.0%}"
 
 
-def summary_of(path: Path) -> tuple[Heading, Summary]:
-    """Open a game for reading, check it and sum it up. Raises what opening and checking raise."""
+Run = tuple[Heading, Session, Result]
+
+
+def checked(path: Path) -> CheckedGame:
+    """Open a game for reading and check it. Raises what opening and checking raise."""
     with GameFile.open(path, read_only=True) as file:
         game = file.game
-    return game.heading, summarise(check_game(game).coverage)
+    return check_game(game)
+
+
+def runs_of(path: Path, one: CheckedGame) -> list[Run]:
+    """The practice on a game, oldest first, with what came of it. Raises OSError, and ValueError for a file that holds
+    something else."""
+    sessions = read_sessions(sessions_path(path))
+    found = gaps(one.game, one.steps, one.coverage.profile, one.rulebook) if sessions else ()
+    return [(one.game.heading, session, judge(found, session)) for session in sessions]
 
 
 def read_trend(paths: Sequence[Path], progress: Callable[[float, float], None]) -> Trend:
     """Sum up several games. One that cannot be read is left out and named; ``progress`` may raise to stop."""
-    games, left_out = [], []
+    games: list[tuple[Heading, Summary]] = []
+    runs: list[Run] = []
+    left_out = []
     for number, path in enumerate(paths):
         progress(number, len(paths))
         try:
-            games.append(summary_of(path))
+            one = checked(path)
+            games.append((one.game.heading, summarise(one.coverage)))
+            runs += runs_of(path, one)
         except Exception as error:      # any one bad file must not hide the others
             left_out.append(f"{path.name}: {error}")
-    return laid_out(games, tuple(left_out))
+    return laid_out(games, tuple(left_out), runs)
 
 
-def laid_out(games: Sequence[tuple[Heading, Summary]], left_out: tuple[str, ...] = ()) -> Trend:
-    """The trend as a table of words and shares, games by date."""
+def laid_out(games: Sequence[tuple[Heading, Summary]], left_out: tuple[str, ...] = (), runs: Sequence[Run] = ()) -> Trend:
+    """The trend as a table of words and shares, games by date; of each trainee's practice on a game, the newest run."""
     if not games:
         return Trend(left_out=left_out)
     from ..coverage.trend import (  # only here: pandas takes longer than a screen may wait
         by_crew,
+        by_date,
         remark_trend,
         trend,
         viewing_trend,
@@ -96,7 +113,27 @@ def laid_out(games: Sequence[tuple[Heading, Summary]], left_out: tuple[str, ...]
     for (praise, word), part in remark_trend(games).groupby(["praise", "word"], sort=False):
         rows.append((f"{'praise' if praise else 'remark'}: {word}",
                      tuple(_cell(None, f"{count}" if count else "none") for count in part["count"])))
+    rows += _practice_rows([heading for heading, _ in by_date(games)], runs)
     return Trend(heads, tuple(rows), left_out)
+
+
+def _practice_rows(headings: Sequence[Heading], runs: Sequence[Run]) -> list[tuple[str, tuple[Cell, ...]]]:
+    """A row for each trainee and answer that any of the runs was about."""
+    newest = {(session.trainee, id(heading)): result for heading, session, result in runs}
+    rows = []
+    for trainee in dict.fromkeys(session.trainee for _, session, _ in runs):
+        results = [newest.get((trainee, id(heading))) for heading in headings]
+        for answer in sorted({answer for result in results if result is not None for answer in result.tallies}):
+            cells = []
+            for result in results:
+                tally = result.tallies.get(answer) if result is not None else None
+                if tally is None:
+                    cells.append(Cell(None, "not practised" if result is None else "none needed"))
+                    continue
+                words = f"{tally.delivered} of {tally.expected}" if tally.expected else "none needed"
+                cells.append(Cell(tally.share, words + (f", {tally.overdone} too many" if tally.overdone else "")))
+            rows.append((f"practice, {trainee}: {answer}", tuple(cells)))
+    return rows
 
 
 def _cell(share: float | None, words: str) -> Cell:
