@@ -188,6 +188,7 @@ QFrame#card { background: $panel; border: 1px solid $line; border-radius: 6px; }
 QLabel#chip { background: $raised; border: 1px solid $edge; border-radius: 9px; padding: 1px 8px; }
 QLabel#chip[state="kind"] { background: $accent; color: $on_accent; border-color: $accent; font-weight: 600; }
 QLabel#chip[state="bad"] { color: $bad; border: 2px solid $bad; }
+QLabel#chip[state="passed over"] { color: $quiet; text-decoration: line-through; }
 QLabel#chip[state="known"] { color: $quiet; border-style: dashed; }
 """)
 

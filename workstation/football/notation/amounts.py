@@ -9,6 +9,7 @@ from .tokens import Token, TokenKind
 
 _YARDS = ("yard", "yards", "yd", "yds")
 _MEASURES = ("long", "hard", "good", "full", "big", "single", "lone", "tough", "short", "quick", "mere")
+_LINES = ("line", "marker", "mark", "stripe")
 _HALVES = (("and", "a", "half"), ("and", "one", "half"), ("and", "half"))
 
 
@@ -26,7 +27,7 @@ def amount_at(tokens: Sequence[Token], at: int) -> tuple[float, int, bool] | Non
         place = at + 1
         while place < len(tokens) and tokens[place].text in _MEASURES:
             place += 1
-        if words(place, 1) and words(place, 1)[0] in ("yard", "yd") and words(place + 1, 1) != ("line",):
+        if words(place, 1) and words(place, 1)[0] in ("yard", "yd") and (words(place + 1, 1) or ("",))[0] not in _LINES:
             extra = half_after(place + 1)
             if extra:
                 return 1.5, place + 1 + extra - at, False

@@ -47,6 +47,8 @@ class Call:
 
     def doubt(self, before: Situation, after: Situation) -> str:
         """What speaks against it; empty if nothing does."""
+        if self.past and not self.agrees(before):
+            return f"{self.text!r} was said, but it is {_spoken(before) or 'no down'}"
         if (self.early or self.past or self.to_go is None) and self.agrees(before):
             return ""
         if self.by is not None and before.offense is not None and after.offense is not None:
@@ -55,7 +57,7 @@ class Call:
                 return f"{self.text!r} was said, but the {holder.value} has the ball"
         if self.agrees(after):
             return ""
-        if self.early or self.past:
+        if self.early:
             there = _spoken(before)
             return f"{self.text!r} was said, but it is {there}" if there else f"{self.text!r} was said; there is no down"
         there = _spoken(after)

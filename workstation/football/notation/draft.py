@@ -48,7 +48,7 @@ class Chip:
     text: str
     start: int
     end: int
-    state: str = "plain"  # kind, plain
+    state: str = "plain"  # kind, plain, passed over
 
 
 @dataclass(frozen=True, slots=True)

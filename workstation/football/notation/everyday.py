@@ -107,6 +107,7 @@ _HOW = _list(
     "nobody was open, nobody is open, no one was open, no one is open, nobody could catch him, nobody in the area, one man to beat, to beat, beat, beats, "
     "follows, followed, follows his blockers, his blockers, collapses, collapsed, the pocket collapses, fellow, bodies, of bodies, gut, stepped, stepped up, stepped in front of, "
     "steps in front of, stepped right in front of it, steps right in front of it, daylight, running room, room, cutback, cuts back, cut back, pass protection, "
+    "stacked, stacked up, stacked the box, box, delayed, nose, coming, out front, blocking, good blocking, all of it, that's all, and that's all, "
     "that one, this one, that, it, one of those, by himself, by themselves, part, kind, lot, a lot, bit, a bit, little bit, a little, a little bit, "
     "way out, way back, all alone, alone, in front, in front of, on top, on top of, out of there, give him, gave him, call it, spotter, story, chance"
 )

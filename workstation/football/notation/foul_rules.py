@@ -46,7 +46,7 @@ def side(draft: Draft, which: Side, text: str, start: int, end: int, by_said: bo
         draft.events
         and draft.events[-1].kind is EventKind.MUFF
         and draft.slot == "event"
-        and ahead.role != Role.RECOVERED
+        and (by_said or ahead.role != Role.RECOVERED)
     ):
         draft.change_event(by=which)
         if which is Side.OFFENSE and draft.outcome is Outcome.MUFFED:

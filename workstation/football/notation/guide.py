@@ -20,6 +20,9 @@ defense`. This page is made from the table that the reader itself uses.
   situation. The reading is shown in full words with what was filled in; one key takes the next reading.
 * **Not understood**: the word at fault is named, with the nearest words that would be understood.
 
+Everyday words in which a play is told (he, right there, booming) are passed over where they stand in the way; the
+answer is then a question that names them. A down said along with the play (`second and eight`) is checked.
+
 Capitals, plurals and commas make no difference. A word that is not in the table is never taken apart into letters.
 
 ## Grammar

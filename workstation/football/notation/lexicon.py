@@ -121,7 +121,7 @@ class Lexicon:
         self._plain_first(words)
         self._skeletons: dict[str, list[tuple[str, Word]]] = {}
         for parts, word in self._parts:
-            if len(parts) == 1 and parts[0].isalpha() and len(parts[0]) > LEAST_BEGINNING and word.role is not Role.EXACT:
+            if len(parts) == 1 and parts[0].isalpha() and len(parts[0]) > LEAST_BEGINNING and word.role not in (Role.EXACT, Role.FOUL):
                 self._skeletons.setdefault(_skeleton(parts[0]), []).append((parts[0], word))
         self.longest_code = max(map(len, self.codes))
         self._near: dict[str, tuple[str, ...]] = {}

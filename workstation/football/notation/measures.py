@@ -101,6 +101,7 @@ def returned_to(draft: Draft, spot: float, said: bool = False) -> None:
             draft.doubt(
                 f"a return from {draft.spoken(base)} to {draft.spoken(spot)} goes back {spoken_yards(-forward)} yards"
             )
+            draft.penalty += 1
 
 
 def number(draft: Draft, value: float, text: str, yards: bool, line: bool, habit: Habit, ahead: Ahead) -> list[Draft]:
@@ -152,6 +153,9 @@ def number(draft: Draft, value: float, text: str, yards: bool, line: bool, habit
             lambda way, spot: _foul_place(way, spot, "from" if slot == "enforced from" else "at"),
             "",
         )
+    if yards and ahead.role == Role.FOUL and draft.kind is None and slot in ("", "gain") and not draft.gain_said:
+        draft.early = {**draft.early, "yards": value}  # "a fifteen yard personal foul"
+        return [draft]
     if (
         yards
         and draft.pending is None

@@ -208,12 +208,11 @@ def _without(way: Finished, passed: Second) -> Finished:
     """A reading that passed over words: they are named, and shown struck out where they stand."""
     draft = way.draft.copy()
     draft.chips = sorted(
-        (*draft.chips, *(Chip(token.text, token.start, token.end, "passed over") for token in passed.passed)),
+        (*draft.chips, *(Chip(text, start, end, "passed over") for text, start, end in passed.parts())),
         key=lambda chip: chip.start,
     )
-    return replace(
-        way, penalty=way.penalty + 1, filled=(*way.filled, f"passed over: {passed.named()}"), draft=draft
-    )
+    named = ", ".join(text for text, _, _ in passed.parts())
+    return replace(way, penalty=way.penalty + 1, filled=(*way.filled, f"passed over: {named}"), draft=draft)
 
 
 def _checked(way: Finished) -> Finished:

@@ -29,8 +29,8 @@ class Second:
     def failure(self) -> Failure | None:
         return self.parsed.failure
 
-    def named(self) -> str:
-        """The words passed over, as typed; those that stand side by side together."""
+    def parts(self) -> list[tuple[str, int, int]]:
+        """The words passed over, as typed, each with its place; those that stand side by side together."""
         parts: list[list[Token]] = []
         for token in self.passed:
             between = self.parser.text[parts[-1][-1].end : token.start] if parts else "."
@@ -38,7 +38,7 @@ class Second:
                 parts.append([token])
             else:
                 parts[-1].append(token)
-        return ", ".join(self.parser.text[part[0].start : part[-1].end] for part in parts)
+        return [(self.parser.text[part[0].start : part[-1].end], part[0].start, part[-1].end) for part in parts]
 
 
 def second(

@@ -130,7 +130,7 @@ _ENDS = ", ".join(dict.fromkeys(" ".join(part for part in (end, article, which, 
     for which in ("1st", "2nd", "3rd", "4th", "first", "second", "third", "fourth", "the", "")
     for what in ("quarter", "period", "half")
     for ended in ("over", "is over", "ends", "ended", "has ended", "is done", "comes to an end", "expires")
-).replace(", the ", ", ") + ", end 1q, end 2q, end 3q, end 4q, end of 1q, end of 2q, end of 3q, end of 4q, eoq, eoh, eog, eop, end q1, end q2, end q3, end q4, end of q1, end of q2, end of q3, end of q4"
+).replace(", the ", ", ") + ", end 1 q, end 2 q, end 3 q, end 4 q, end of 1 q, end of 2 q, end of 3 q, end of 4 q, eoq, eoh, eog, eop, end q1, end q2, end q3, end q4, end of q1, end of q2, end of q3, end of q4"
 
 KINDS: tuple[Word, ...] = (
     _kind("run", _K.RUN, also="hands it off, handed it off, handed off, hand it off, handed it to, hands it to, gives it to, bulls, bulled, plows, plowed, bursts, rumbles, rumbled, races, raced, sprints, sprinted, scampers, scampered, darts, churns, churned, powers, powered, barrels, squirts, pounds it, slams, slammed, bowls, takes the handoff, took the handoff, takes it himself, took it himself, carries it, carried it, runs it, ran it, rns, rush, hands off, hands off to, hand off to, handoff to, on the ground, ran, rushed, "
@@ -142,7 +142,7 @@ KINDS: tuple[Word, ...] = (
                                              "pass is caught, pass is complete, complete to, completes to, "
                                              "pass completed, completed pass, pass completion, forward pass",
                                              codes="p", about="then yards gained, or the yard line it went to"),
-    _kind("incomplete", _K.PASS, _O.INCOMPLETE, also="incmp, incpl, drp, threw it out of bounds, uncatchable, out of reach, off his hands, off the hands, "
+    _kind("incomplete", _K.PASS, _O.INCOMPLETE, also="dr, incmp, incpl, drp, threw it out of bounds, uncatchable, out of reach, off his hands, off the hands, "
                                                      "off his fingertips, bounced, bounces in, hits the ground, "
                                                      "incomplete pass, pass incomplete, incompletion, inc, incompl, "
                                                      "falls incomplete, fell incomplete, dropped, drop, drops, "
@@ -231,7 +231,7 @@ MANNERS: tuple[Word, ...] = tuple(_manner(*row) for row in (
     ("sweep", _K.RUN, "swp, toss sweep"), ("jet sweep", _K.RUN, "fly sweep, jet"), ("option", _K.RUN, ("speed option, "
             "triple option, veer")),
     ("read option", _K.RUN, "zone read"), ("toss", _K.RUN, "pitch, toss play, pitch play, tossed"), ("reverse", _K.RUN,
-            "reverse to, reverse to the, double reverse, reverses"), (
+            "rev, reverse to, reverse to the, double reverse, reverses"), (
             "end around", _K.RUN),
     ("counter", _K.RUN, "ctr, cntr, counter play, counter trey"), ("trap", _K.RUN), ("belly", _K.RUN, "buck, belly option"), ("midline", _K.RUN,
             "midline option"), (
@@ -277,7 +277,7 @@ MANNERS: tuple[Word, ...] = tuple(_manner(*row) for row in (
     ("drop kick", None, "dropkick, drop-kick"),
 ))
 SCORES: tuple[Word, ...] = (
-    _row("touchdown", Role.SCORE, Score.TOUCHDOWN, "touchdown us, td, tds, a score, score, scores, scored, touchdowns, touch down, "
+    _row("touchdown", Role.SCORE, Score.TOUCHDOWN, "touchdown us, punches it in, punched it in, walks it in, strolls in, td, tds, a score, score, scores, scored, touchdowns, touch down, "
          "house call, to the house, paydirt, to pay dirt, for the score, for a score, all the way", "t"),
     _row("safety", Role.SCORE, Score.SAFETY, "for two points to the defense", "sa"),
     _row("no score", Role.SCORE, Score.NONE, ""),
@@ -433,7 +433,7 @@ PLACES: tuple[Word, ...] = (
                                         "stopped at the line of scrimmage, at the line of scrimmage, "
                                         "stuffed at the line"),
     _row("yards", Role.YARDS, None, "yard, yd, yds, yrds, yrd", where=ANYWHERE),
-    _row("in the end zone", Role.END_ZONE, ("in", None), "crosses the plane, breaks the plane, "
+    _row("in the end zone", Role.END_ZONE, ("in", None), "finds the end zone, found the end zone, finds paydirt, crosses the plane, breaks the plane, "
                                                          "crosses the goal line, to the pylon, at the pylon, "
                                                          "hits the pylon, over the plane, into the end zone, "
                                                          "end zone, endzone, in end zone, in the endzone, "
