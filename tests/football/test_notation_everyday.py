@@ -21,9 +21,9 @@ def said(text: str):
 @pytest.mark.parametrize(
     ("text", "passed"),
     [
-        ("he scrambled out of the pocket and picked up eleven", "out of the pocket"),
-        ("booming run for 6", "booming"),
-        ("run for 6, nowhere to go right there", "right there"),
+        ("he scrambled through traffic and picked up eleven", "traffic"),
+        ("fellow run for 6", "fellow"),
+        ("run for 6 in the trenches", "trenches"),
     ],
 )
 def test_everyday_words_are_passed_over_and_named_and_the_answer_is_never_certain(text, passed):

@@ -276,6 +276,11 @@ class Parser:
                 way.prep, way.the = "", False
                 yield way, (at + used, 0)
                 return
+            if at == 0 and token.text == "to" and self._whose_timeout():
+                word = next(word for word in self.words.words if word.text == "timeout" and word.role is Role.KIND)
+                for following in self._take(word, draft, at, at + 1, "timeout"):
+                    yield following, (at + 1, 0)
+                return
             if token.text == "off" and draft.in_foul and draft.fouls and not draft.fouls[-1].get("sided") and self._ahead(at + 1).role in (
                 "",
                 "number",
@@ -343,6 +348,14 @@ class Parser:
             yield from self._beginnings(draft, at)
 
     # -- pieces -------------------------------------------------------------------------------
+    def _whose_timeout(self) -> bool:
+        """The line is ``to`` and a team: a timeout."""
+        if len(self.tokens) != 2 or self.tokens[1].kind is not TokenKind.LETTERS:
+            return False
+        found = self.words.phrase_at(self.tokens, 1)
+        named = any(self._text(1, len(name)) == name for name in self.names)
+        return named or (found is not None and found[1][0].role in (Role.SIDE, Role.TEAM))
+
     def _direction(self, draft: Draft, at: int) -> bool:
         """L, R, lt and rt after the name of a run or pass: which way it went, which is not kept."""
         token = self.tokens[at]

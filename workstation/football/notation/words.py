@@ -342,7 +342,7 @@ OUTCOMES: tuple[Word, ...] = (
                                       "snatched, snatches, brings in, catch, catches, fielded, received, fields, "
                                       "gathered, taken, taken at, received by, fielded by, caught by, "
                                       "catch is made, catch was made, makes the catch, picked up at"),
-    _row("unreturned", Role.FILLER, None, "not returned, no return, untouched, without a return", about=
+    _row("unreturned", Role.FILLER, None, "no ret, no rtn, not returned, no return, untouched, without a return", about=
             "said of a kick that nobody brought back"),
 )
 LOOSE_BALL: tuple[Word, ...] = (
@@ -396,13 +396,13 @@ SIDES: tuple[Word, ...] = (
                                          "defenders, receiving side, returner, returners, defensive, returning team, "
                                          "punt returner, kick returner, defensive back, db, linebacker, cornerback",
                                          "d", AFTER_FOUL),
-    _row("us", Role.SIDE, "us", "we've, we're, we'll, us ball, our bench, our sideline, our side, our guy, our line, our left tackle, our right tackle, our center, our left guard, our right guard, our guard, our tackle, our quarterback, our lineman, our linemen, our captain, our coach, our punter, our kicker, our receiver, our back, we, our team, our ball", about="the team that has the ball, "
+    _row("us", Role.SIDE, "us", "we've, we're, we'll, us ball, our safety, our linebacker, our cornerback, our defensive end, our defensive back, our middle linebacker, our end, our nose guard, our strong safety, our free safety, our punt team, our kick team, our bench, our sideline, our side, our guy, our line, our left tackle, our right tackle, our center, our left guard, our right guard, our guard, our tackle, our quarterback, our lineman, our linemen, our captain, our coach, our punter, our kicker, our receiver, our back, we, our team, our ball", about="the team that has the ball, "
             "unless it says otherwise: shown as a question"),
-    _row("them", Role.SIDE, "them", "they've, they're, they'll, them ball, their bench, their sideline, their side, their guy, their line, their left tackle, their right tackle, their center, their left guard, their right guard, their guard, their tackle, their quarterback, their lineman, their linemen, their captain, their coach, their punter, their kicker, their receiver, their back, they, their team, their ball"),
+    _row("them", Role.SIDE, "them", "they've, they're, they'll, them ball, their safety, their linebacker, their cornerback, their defensive end, their defensive back, their middle linebacker, their end, their nose guard, their strong safety, their free safety, their punt team, their kick team, their bench, their sideline, their side, their guy, their line, their left tackle, their right tackle, their center, their left guard, their right guard, their guard, their tackle, their quarterback, their lineman, their linemen, their captain, their coach, their punter, their kicker, their receiver, their back, they, their team, their ball"),
 )
 TEAMS: tuple[Word, ...] = (
     _row("home", Role.TEAM, Team.HOME, "home team, the home team, home side", "h", ANYWHERE),
-    _row("visitors", Role.TEAM, Team.VISITORS, "visitor, visiting team, away, away team, road team, guests, "
+    _row("visitors", Role.TEAM, Team.VISITORS, "vis, vstrs, visitor, visiting team, away, away team, road team, guests, "
                                                "visiting, the visitors, the visiting team",
             "v", ANYWHERE),
 )
@@ -429,7 +429,7 @@ PLACES: tuple[Word, ...] = (
                                   "pickup of, pickup, gain for, plus, add, added"),
     _row("no gain", Role.NO_GAIN, None, "ng, nothing doing, at the los, to the los, back to the los, no gn, for no gain, no yards gained, stopped for no gain, no yardage, for nothing, "
                                         "nothing, zero yards, to the line of scrimmage, "
-                                        "back to the line of scrimmage, no yards, for no yards, stopped at the line, "
+                                        "back to the line of scrimmage, no yards, for no yards, stacked up at the line, stuffed at the line of scrimmage, stopped at the line, "
                                         "stopped at the line of scrimmage, at the line of scrimmage, "
                                         "stuffed at the line"),
     _row("yards", Role.YARDS, None, "yard, yd, yds, yrds, yrd", where=ANYWHERE),
@@ -598,7 +598,7 @@ EXACT: tuple[Word, ...] = (
             "the foul that follows is by the side named, whatever its name"),
 )
 FILLERS: tuple[Word, ...] = (
-    _row("and", Role.FILLER, None, "he, him, she, himself, them all, jump ball, toss up, of the half, free play, finds a seam, finds a hole, finds the hole, finds room, finds running room, finds daylight, finds a crease, oh what a, oh my, oh boy, lt, tkl, grd, kick is on the way, kick is away, on the way, down by contact, by contact, snap hold, snap and hold, the hold, good hold, hold is down, knee down, knee is down, knee was down, knee touched, knee touches, clock running, clock is running, los, a, an, then, with, is, was, it, ball, the ball, his, her, who, that, which, "
+    _row("and", Role.FILLER, None, "he, him, she, himself, them all, jump ball, toss up, back to pass, drops back to pass, dropped back to pass, drop back to pass, fades back to pass, steps back to pass, back to throw, drops back to throw, dropped back to throw, takes the snap, took the snap, takes a direct snap, good blocking, good coverage, good protection, good tackle, good hit, good snap, snap is good, good defense, good field position, takes a bounce, takes a big bounce, takes a hop, takes a big hop, takes a roll, broke a tackle, broke two tackles, breaks two tackles, broke three tackles, breaks three tackles, broke several tackles, fb, nose guard, delayed, score tied, with the score tied, with the score, of the half, free play, finds a seam, finds a hole, finds the hole, finds room, finds running room, finds daylight, finds a crease, oh what a, oh my, oh boy, lt, tkl, grd, kick is on the way, kick is away, on the way, down by contact, by contact, snap hold, snap and hold, the hold, good hold, hold is down, knee down, knee is down, knee was down, knee touched, knee touches, clock running, clock is running, los, a, an, then, with, is, was, it, ball, the ball, his, her, who, that, which, "
                                    "play, plays, as, so, clock, time, remaining, left on the clock, game clock, "
                                    "on the clock, to stop the clock, stops the clock, yardline, yard line, line, "
                                    "quarterback, qb, running back, tailback, fullback, halfback, rb, tb, hb, "
