@@ -7,6 +7,7 @@ import queue
 import random
 import subprocess
 import threading
+import time
 from fractions import Fraction
 from itertools import pairwise
 from pathlib import Path
@@ -326,3 +327,32 @@ def test_at_rest_only_the_file_at_hand_is_open(clips, tmp_path, monkeypatch, rea
     assert rested.wait(20) and opened() == paths[1:]
     assert picture_hash(reader.frame_at(reader.step(last, -1)).frame) == full_decode(paths[0])[-1]
     assert picture_hash(reader.frame_at(first).frame) == before
+
+
+def test_large_film_is_kept_small_until_somebody_asks_for_the_whole_frame(tmp_path):
+    path = tmp_path / "large.mp4"
+    subprocess.run(["ffmpeg", "-v", "error", "-y", "-f", "lavfi", "-i", "testsrc2=size=320x1600:rate=25:duration=2", "-c:v", "libx264",
+                    "-preset", "ultrafast", "-g", "25", "-bf", "2", "-pix_fmt", "yuv420p", str(path)], check=True)
+    source = probe(path, "s")
+    pts = index_of(source).pts
+    hashes = full_decode(path)
+    with FrameReader(Film((source,)), keep_small=True) as reader:
+        at = Instant("s", int(pts[30]))
+        assert picture_hash(reader.frame_at(at).frame) == hashes[30]
+        before = Instant("s", int(pts[29]))
+        deadline = time.monotonic() + 20
+        while reader.cached(before, whole=False) is None and time.monotonic() < deadline:
+            time.sleep(0.01)
+        small = reader.cached(before, whole=False)
+        assert small.small and small.instant == before and (small.frame.width, small.frame.height) == (160, 800)
+        assert reader.cached(before) is None
+        whole = reader.frame_at(before)
+        assert not whole.small and picture_hash(whole.frame) == hashes[29]
+        shrunk = whole.rgb().reshape(800, 2, 160, 2, 3).mean((1, 3))
+        other = reader.frame_at(Instant("s", int(pts[5]))).rgb().reshape(800, 2, 160, 2, 3).mean((1, 3))
+        # The same picture, not another one's.
+        assert np.abs(shrunk - small.rgb()).mean() < 0.7 * np.abs(other - small.rgb()).mean()
+    with FrameReader(Film((source,))) as reader:
+        reader.frame_at(at)
+        time.sleep(0.3)
+        assert all(not picture.small for picture in reader.around(at, 10, 10))

@@ -13,7 +13,7 @@ MOST_FRAMES = 720       # small frames would otherwise fill it by the thousand
 
 
 class FrameCache:
-    """Frames as the decoder gave them (a third of the size of RGB), by place. Not locked."""
+    """Frames as the decoder gave them (a third of the size of RGB) or small, by place. Not locked."""
 
     def __init__(self, limit: int) -> None:
         self.limit = limit
@@ -29,8 +29,11 @@ class FrameCache:
 
     def add(self, place: FramePlace, picture: Picture, distance: Callable[[FramePlace], float]) -> None:
         """Keep a frame and evict those at the greatest distance to make room."""
-        if place in self._frames:
-            return
+        kept = self._frames.get(place)
+        if kept is not None:
+            if not kept.small or picture.small:
+                return
+            self._evict(place)
         size = _bytes(picture.frame)
         while self._frames and (self.bytes + size > self.limit or len(self._frames) >= MOST_FRAMES):
             self._evict(max(self._frames, key=distance))

@@ -142,7 +142,7 @@ class FrameWorker:
                 self._prefetch.move(place)
                 self._prefetch.failed.discard(position)
                 picture = self._cache.get(self._indexes.decodable(place))
-            return picture or self._decode_one(place)
+            return picture if picture is not None and not picture.small else self._decode_one(place)
         except NoPicture as error:
             return error
         except Exception as error:      # whatever it is: somebody waits for the answer
@@ -155,7 +155,7 @@ class FrameWorker:
         position, number = place
         decoder = self._decoder(position)
         first = max(number - self._prefetch.span(position) // 2, decoder.keyframe(number))
-        self._decode(decoder, position, (first, number), number, lambda: self._closed)
+        self._decode(decoder, position, (first, number), number, lambda: self._closed, number)
         with self._changed:
             picture = self._cache.get(self._indexes.decodable(place))
         if picture is None:
@@ -168,26 +168,38 @@ class FrameWorker:
             if batch.frames is None:
                 self._indexes.ready(batch.position)
                 return
-            self._decode(self._decoder(batch.position), batch.position, batch.frames, batch.frames[0],
+            decoder, (first, last) = self._decoder(batch.position), batch.frames
+            if self._prefetch.small(batch.position):    # what is decoded on the way fits, and is not decoded again
+                with self._changed:
+                    playhead = self._prefetch.playhead
+                if playhead is not None and playhead[0] == batch.position and playhead[1] > first:
+                    first = min(first, max(decoder.keyframe(first), playhead[1] - self._prefetch.span(batch.position) * 3 // 4))
+            self._decode(decoder, batch.position, (first, last), batch.frames[0],
                          lambda: bool(self._closed or self._urgent or self._latest or self._prefetch.paused))
         except Exception as error:      # said when somebody asks for such a picture
             log.info("decoding ahead in %s: %s", self._indexes.film.sources[batch.position].path, error)
             self._give_up(batch.position)
 
     def _decode(self, decoder: Decoder, position: int, frames: tuple[int, int], needed: int,
-                stop: Callable[[], bool]) -> None:
-        """Decode frames into the cache, from wherever is quickest for the first one ``needed``."""
+                stop: Callable[[], bool], whole: int | None = None) -> None:
+        """Decode frames into the cache, from wherever is quickest for the first one ``needed``. Where large film is kept
+        small, the frame ``whole`` is not (or what stands on the screen in its place)."""
         first, last = frames
         decoder.seek(needed)
         expected = decoder.next
         while not stop():
             got = decoder.read()
             number = got[0] if got else len(decoder.index)
+            picture = None
+            if got and first <= number:
+                picture = _picture(decoder.source, got[1], decoder.bottom_first)
+                if self._prefetch.small(position) and number != whole:
+                    picture = picture.made_small()
             with self._changed:
                 if expected is not None and number > expected:
                     self._indexes.lost.update((position, missing) for missing in range(expected, number))
-                if got and first <= number:
-                    self._cache.add((position, number), _picture(decoder.source, got[1], decoder.bottom_first), self._prefetch.distance)
+                if picture is not None:
+                    self._cache.add((position, number), picture, self._prefetch.distance)
             if got is None or number >= last:
                 return
             expected = number + 1

@@ -13,26 +13,29 @@ from .frame_cache import FrameCache
 from .frame_worker import FrameWorker, Request
 from .index import FrameIndex
 from .picture import Picture
-from .prefetch import Prefetch
+from .prefetch import LARGE, Prefetch
 from .time import Instant
 
 MEMORY_LIMIT = 600 << 20        # bytes by which the process may grow
+SMALL_SHARE = 0.36              # of it for frames kept small: the decoder's own buffers come on top, instead of being them
 CACHE_SHARE = 0.55              # of it for frames; the rest is for the decoders' own
 
 
 class FrameReader:
     """Gives the exact frame shown at any instant of a film.
 
-    ``memory_limit`` bounds, in bytes, what reading adds to the process. All methods may be
+    ``memory_limit`` bounds, in bytes, what reading adds to the process. With ``keep_small``, frames of very large film that
+    nobody asked for yet are kept at half their size, so that stepping finds them. All methods may be
     called from any thread; :meth:`close` must be called in the end.
     """
 
-    def __init__(self, film: Film, memory_limit: int = MEMORY_LIMIT) -> None:
+    def __init__(self, film: Film, memory_limit: int = MEMORY_LIMIT, keep_small: bool = False) -> None:
         self.film = film
         self._changed = threading.Condition()
         self._indexes = FilmIndexes(film, self._changed)
-        self._cache = FrameCache(int(memory_limit * CACHE_SHARE))
-        self._prefetch = Prefetch(self._indexes, self._cache)
+        small = keep_small and any(source.height >= LARGE for source in film.sources)
+        self._cache = FrameCache(int(memory_limit * (SMALL_SHARE if small else CACHE_SHARE)))
+        self._prefetch = Prefetch(self._indexes, self._cache, keep_small)
         self._worker = FrameWorker(self._indexes, self._cache, self._prefetch, self._changed)
 
     def frame_at(self, instant: Instant) -> Picture:
@@ -66,14 +69,17 @@ class FrameReader:
         """
         self._worker.request(Request(instant, done), urgent=False)
 
-    def cached(self, instant: Instant) -> Picture | None:
-        """Return the frame shown at an instant if it is decoded already, else None at once."""
+    def cached(self, instant: Instant, whole: bool = True) -> Picture | None:
+        """Return the frame shown at an instant if it is decoded already, else None at once. A small one serves unless it
+        has to be ``whole``."""
         with self._changed:
             place = self._indexes.place(instant)
             if place is None:
                 return None
             place = self._indexes.decodable(place)
             picture = self._cache.get(place)
+            if picture is not None and picture.small and whole:
+                return None
             if picture is not None:
                 self._prefetch.move(place)
                 self._changed.notify_all()

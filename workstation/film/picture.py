@@ -20,10 +20,11 @@ class Picture:
     """The picture shown at ``instant``, its own timestamp. ``frame`` is exactly what the decoder gave.
 
     An ``interlaced`` one holds two moments, a field apart, in alternate lines. Its pixels show the first
-    wherever the two differ, as a deinterlacing player does.
+    wherever the two differ, as a deinterlacing player does. A ``small`` one has half the width and height, for stepping
+    through film of which few whole pictures fit into memory.
     """
 
-    __slots__ = ("bottom_first", "frame", "instant", "interlaced", "pixel_aspect", "rotation")
+    __slots__ = ("bottom_first", "frame", "instant", "interlaced", "pixel_aspect", "rotation", "small")
 
     def __init__(self, instant: Instant, frame: av.VideoFrame, rotation: int = 0,
                  pixel_aspect: Fraction = Fraction(1), interlaced: bool = False, bottom_first: bool = False) -> None:
@@ -33,6 +34,7 @@ class Picture:
         self.pixel_aspect = pixel_aspect
         self.interlaced = interlaced
         self.bottom_first = bottom_first
+        self.small = False
 
     def rgb(self) -> np.ndarray:
         """Height x width x 3 bytes (red, green, blue), upright, with square pixels."""
@@ -42,6 +44,13 @@ class Picture:
         """Height x width x 4 bytes, upright, with square pixels: what Qt calls RGB32 on little-endian
         machines, the quickest to draw."""
         return self._converted("bgra", 4)
+
+    def made_small(self) -> Picture:
+        """The same at half the size."""
+        frame = self.frame.reformat(self.frame.width // 2, self.frame.height // 2, interpolation=Interpolation.AREA)
+        made = Picture(self.instant, frame, self.rotation, self.pixel_aspect, self.interlaced, self.bottom_first)
+        made.small = True
+        return made
 
     def _converted(self, pixels: str, channels: int) -> np.ndarray:
         width = round(self.frame.width * self.pixel_aspect)

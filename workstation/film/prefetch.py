@@ -9,6 +9,8 @@ from .frame_cache import FrameCache
 
 MOST_AHEAD = 240                # frames; small ones would otherwise be decoded ahead for minutes
 
+LARGE = 1440                    # lines from which film is kept small; half of them is still high definition
+
 
 @dataclass(frozen=True, slots=True)
 class Batch:
@@ -22,7 +24,8 @@ class Batch:
 class Prefetch:
     """Follows the playhead. ``failed`` are sources not to be decoded ahead. Not locked."""
 
-    def __init__(self, indexes: FilmIndexes, cache: FrameCache) -> None:
+    def __init__(self, indexes: FilmIndexes, cache: FrameCache, keep_small: bool = False) -> None:
+        self._keep_small = keep_small
         self.playhead: FramePlace | None = None
         self.paused = True
         self.failed: set[int] = set()
@@ -42,7 +45,13 @@ class Prefetch:
     def span(self, position: int) -> int:
         """How many frames around the playhead are worth having: what fits into the cache."""
         source = self._indexes.film.sources[position]
-        return min(max(self._cache.capacity(source.width * source.height * 3 // 2), 4), 2 * MOST_AHEAD)
+        size = source.width * source.height * 3 // 2
+        return min(max(self._cache.capacity(size // 4 if self.small(position) else size), 4), 2 * MOST_AHEAD)
+
+    def small(self, position: int) -> bool:
+        """Whether frames that are not asked for yet are kept at half their size."""
+        source = self._indexes.film.sources[position]
+        return self._keep_small and source.height >= LARGE and not source.interlaced
 
     def next_batch(self) -> Batch | None:
         """What to decode next, mostly in the direction of the last move."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import threading
 from collections.abc import Callable
 
 import numpy as np
@@ -12,6 +13,7 @@ from ..time import Instant
 from .frame_tracker import FrameTracker
 from .state import Listener, PlaybackState
 
+REST = 0.2              # seconds after the last step until a picture kept small is decoded again whole
 NEIGHBOURS = 8          # frames either way among which a paused picture is looked for
 
 
@@ -24,10 +26,14 @@ class ExactDisplay:
         self.paused_on: np.ndarray | None = None
         self._state, self._tracker, self._listener, self._call = state, tracker, listener, call
         self._serial = 0
+        self._whole_later: threading.Timer | None = None
 
     def supersede(self) -> None:
         """Drop requests that are still on their way."""
         self._serial += 1
+        if self._whole_later is not None:
+            self._whole_later.cancel()
+            self._whole_later = None
 
     def show(self, instant: Instant) -> None:
         """Have the exact frame at an instant shown as soon as it is decoded."""
@@ -35,12 +41,21 @@ class ExactDisplay:
         serial, reader = self._serial, self._state.reader
         with self._state.lock:
             self._state.shown = self._state.snapped(instant)
-        picture = reader.cached(instant)
+        picture = reader.cached(instant, whole=False)
         if picture is not None:
             self._listener.picture(picture, True)
             self._verify(serial)
+            if picture.small:
+                self._whole_later = threading.Timer(REST, self._call, (self._make_whole, serial, instant))
+                self._whole_later.daemon = True
+                self._whole_later.start()
         else:
             reader.fetch(instant, lambda result: self._call(self._on_frame, serial, instant, result))
+
+    def _make_whole(self, serial: int, instant: Instant) -> None:
+        """Put the whole frame in place of the small one, once nobody steps any more."""
+        if serial == self._serial:
+            self._state.reader.fetch(instant, lambda result: self._call(self._on_frame, serial, instant, result))
 
     def _on_frame(self, serial: int, asked: Instant, result: Picture | NoPicture) -> None:
         state = self._state

@@ -194,7 +194,7 @@ class Playback:
         self._transport.tracker.clear()
         self._close_reader()
         if reader is None:
-            reader = self._own_reader = FrameReader(film)
+            reader = self._own_reader = FrameReader(film, keep_small=True)
         self._engines.paced.reader = reader
         self._state.load(film, reader)
         if film.sources:
