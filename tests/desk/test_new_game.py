@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import shutil
+import threading
 
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication
 
 from tests.desk.driver import press
+from workstation.desk.suggesting import Suggestions
 from workstation.tagging.operations import RemovePlay, several
 
 
@@ -50,6 +52,23 @@ def test_a_new_game_asks_for_teams_and_rules_and_tells_of_which_files_it_is(qtbo
     assert (heading.home, heading.visitors, heading.rulebook) == ("Summit", "Harbor", "ncaa")
     assert room.line.hasFocus() and not form.isVisible()
     assert any("Looking through" in job.title for job in window.jobs.running)
+
+
+def test_nothing_is_taken_while_the_film_is_looked_through(qtbot, window, two_files, monkeypatch):
+    """Not the files as they are either: their kinds are being looked for."""
+    done = threading.Event()
+    monkeypatch.setattr(Suggestions, "show_film", lambda self, film: setattr(self, "_film", film))
+    monkeypatch.setattr(Suggestions, "look_through", lambda self, progress: done.wait(30))
+    begin(qtbot, window, two_files)
+    press(window, "tag.clear")
+    press(window, "tag.find")
+    press(window, "tag.take")
+    told, shots = window.toast.text(), window.session.game.shots
+    done.set()
+    assert "still being looked through" in told and not shots
+    qtbot.waitUntil(lambda: not window.jobs.running)
+    press(window, "tag.take")
+    assert len(window.session.game.shots) == 2
 
 
 def test_a_game_that_is_there_already_is_not_asked_again(qtbot, window, two_files):

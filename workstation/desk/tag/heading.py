@@ -31,8 +31,9 @@ from ..session_holder import SessionHolder
 from ..widgets import label, restyle
 from .crew_words import CrewWords
 
-_FIELDS = (("title", "Title"), ("visitors", "Visitors"), ("home", "Home"), ("date", "Date, year-month-day"),
-           ("venue", "Place"), ("level", "Level"), ("crew", "Filmed by"))
+_TEAMS = (("visitors", "Visitors"), ("home", "Home"))
+_FIELDS = (("title", "Title"), ("date", "Date, year-month-day"), ("venue", "Place"), ("level", "Level"),
+           ("crew", "Filmed by"))
 
 
 def _told(session: Session) -> str:
@@ -55,12 +56,7 @@ class HeadingForm(SessionHolder, QFrame):
         self.setObjectName("panel")
         form = self._form = QFormLayout()
         self.fields: dict[str, QLineEdit] = {}
-        for name, text in _FIELDS:
-            field = QLineEdit()
-            field.setAccessibleName(text)
-            field.returnPressed.connect(self.keep)
-            form.addRow(text, field)
-            self.fields[name] = field
+        self._add_fields(_TEAMS)
         self.rulebook = QComboBox()
         self.rulebook.setAccessibleName("Rules")
         for name in rulebook_names():
@@ -71,6 +67,7 @@ class HeadingForm(SessionHolder, QFrame):
         self.season.setPlaceholderText("the newest")
         self.season.returnPressed.connect(self.keep)
         form.addRow("Season", self.season)
+        self._add_fields(_FIELDS)
         self.profile = QComboBox()
         self.profile.setAccessibleName("Crew profile: what the crew expects of its film")
         self.profile.setToolTip("What the crew expects of its film; the findings follow from it")
@@ -121,14 +118,22 @@ class HeadingForm(SessionHolder, QFrame):
         self.asks = label("Who plays, and by which rules? The situation before every play follows from it.", "body", wrap=True)
         column.addWidget(self.title)
         column.addWidget(self.asks)
-        column.addLayout(form)
         self.search = QCheckBox("Look through the film for shots and moments now")
         self.search.setToolTip("Found shots come with their kinds, snaps and whistles: find them before you take or "
                                "begin any yourself. It takes about a fifteenth of the film's length, beside your work.")
         column.addWidget(self.search)
+        column.addLayout(form)
         column.addWidget(self.wrong)
         column.addLayout(buttons)
         column.addStretch(1)
+
+    def _add_fields(self, rows: tuple[tuple[str, str], ...]) -> None:
+        for name, text in rows:
+            field = QLineEdit()
+            field.setAccessibleName(text)
+            field.returnPressed.connect(self.keep)
+            self._form.addRow(text, field)
+            self.fields[name] = field
 
     def resizeEvent(self, event) -> None:
         narrow = self.width() < 45 * self.fontMetrics().averageCharWidth()

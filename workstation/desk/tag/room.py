@@ -60,7 +60,7 @@ class TagRoom(Room):
         self.suggestions = Suggestions(self)
         self.reading = LineReading(desk, self.state, self)
         self.edits = PlayEdits(self.state, self)
-        self.taking = Taking(self.filming, self.suggestions, self)
+        self.taking = Taking(self.filming, self.suggestions, desk.jobs, self)
         self.moving = Moving(self)
         parts = self._parts = TagLayout(self, desk)
         yield from parts.building()
@@ -459,7 +459,7 @@ class TagRoom(Room):
 
     def look_through(self) -> None:
         """Look through the film in the background for shots, snaps, whistles."""
-        self.taking.look_through(self.desk.jobs, self.timeline.film_surveyed)
+        self.taking.look_through(self.timeline.film_surveyed)
 
     def _suggested(self) -> None:
         if self.has_session:

@@ -10,7 +10,7 @@ from PySide6.QtCore import QObject, Signal
 from ...film.time import Instant, spoken_time
 from ...tagging.model import MomentKind
 from ...tagging.suggestions import Offered
-from ..jobs import Jobs
+from ..jobs import Job, Jobs
 from ..session import Session
 from ..session_holder import SessionHolder
 from ..suggesting import Suggestions
@@ -28,10 +28,11 @@ class Taking(SessionHolder, QObject):
     taken_shots = Signal()          # the game has shots now
     shown = Signal(str, object)     # what is on show, and its kind if it is a moment; empty when it is over
 
-    def __init__(self, filming: Filming, suggestions: Suggestions, parent: QObject | None = None):
+    def __init__(self, filming: Filming, suggestions: Suggestions, jobs: Jobs, parent: QObject | None = None):
         super().__init__(parent)
-        self._filming, self._suggestions = filming, suggestions
+        self._filming, self._suggestions, self._jobs = filming, suggestions, jobs
         self.is_showing = False
+        self._looking: Job | None = None        # what looks through the film now
         self._left: deque[Offered] = deque()
         self._at: Instant | None = None         # what is on show
         self._back: Instant | None = None       # where the film stood
@@ -45,7 +46,7 @@ class Taking(SessionHolder, QObject):
         if session is not None:
             session.position_changed.connect(self._moved)
 
-    def look_through(self, jobs: Jobs, looked: Callable[[], object]) -> None:
+    def look_through(self, looked: Callable[[], object]) -> None:
         """Look through the film in the background, then call *looked*, if the game is still open."""
         session = self.session
         if not session.film.sources:
@@ -56,9 +57,9 @@ class Taking(SessionHolder, QObject):
                 self._suggestions.show_film(session.film)
                 looked()
 
-        jobs.start("Looking through the film", self._suggestions.look_through, succeeded,
-                   lambda why: session.failed.emit(f"The film was not looked through: {why}",
-                                                   "Mark shots and moments yourself."))
+        self._looking = self._jobs.start(
+            "Looking through the film", self._suggestions.look_through, succeeded,
+            lambda why: session.failed.emit(f"The film was not looked through: {why}", "Mark shots and moments yourself."))
 
     def take(self) -> None:
         """Take the found shots where there are none, or what is suggested for the shot that the film stands in."""
@@ -69,7 +70,9 @@ class Taking(SessionHolder, QObject):
                 session.notice.emit(f"{len(shots.shots)} found shots taken; each waits for a look.")
                 self.taken_shots.emit()
         elif not session.game.shots:
-            if len(session.film.sources) > 1:
+            if self._looking is not None and self._looking in self._jobs.running:
+                session.notice.emit("The film is still being looked through; what is found can be taken when that is done.")
+            elif len(session.film.sources) > 1:
                 self._filming.take_files()
         elif shot is None:
             session.notice.emit("No shot lies here, so that nothing is suggested.")
