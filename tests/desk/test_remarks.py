@@ -176,3 +176,27 @@ def test_a_word_that_the_crew_gave_up_stays_in_its_remark(qtbot, review):
     assert review.room.remark_entry.chosen == Word("crooked")
     press(qtbot, Qt.Key.Key_Return)
     assert review.session.game.remarks[0].word == "crooked"
+
+
+def test_a_word_while_watching_in_the_tag_room(qtbot, opened):
+    room = opened.room
+    room.line.setText("run 4")
+    at = stand(qtbot, opened, 14)
+    press(qtbot, Qt.Key.Key_R, Qt.KeyboardModifier.ControlModifier)
+    assert room.remark_entry.hasFocus()
+    write(qtbot, "sh")
+    later = stand(qtbot, opened, 16)
+    press(qtbot, Qt.Key.Key_R, Qt.KeyboardModifier.ControlModifier)
+    press(qtbot, Qt.Key.Key_Return)
+    (remark,) = opened.session.game.remarks
+    assert (remark.word, remark.at, remark.until) == ("shaky", at, later)
+    assert room.line.hasFocus() and room.line.text() == "run 4" and len(opened.session.game.plays) == 11
+    press(qtbot, Qt.Key.Key_Escape)
+
+
+def test_escape_leaves_the_list_and_not_the_line(qtbot, opened):
+    opened.room.line.setText("run 4")
+    stand(qtbot, opened, 14)
+    press(qtbot, Qt.Key.Key_R, Qt.KeyboardModifier.ControlModifier)
+    press(qtbot, Qt.Key.Key_Escape)
+    assert not opened.room.remark_entry.isVisible() and opened.room.line.text() == "run 4" and opened.room.line.hasFocus()

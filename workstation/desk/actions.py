@@ -159,6 +159,7 @@ _TAG = (
     Action("tag.to_snap", "To the snap", TAG, ("Home",)),
     Action("tag.loop", "Play this shot round and round", TAG, ("Ctrl+L",)),
     Action("tag.remove_moment", "Remove the nearest moment", TAG, ("Ctrl+Backspace",)),
+    Action("tag.remark", "A word of the crew's on the filming here; again: up to here", TAG, ("Ctrl+R",)),
     Action("tag.confirm_moments", "This shot's moments are right where they are", TAG, ("Ctrl+Shift+M",)),
     Action("tag.insert_play", "A play is missing before this one", TAG, ("Ins",)),
     Action("tag.play_earlier", "This play comes one earlier", TAG, ("Alt+Up",)),

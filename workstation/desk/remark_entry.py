@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
-from ..coverage.profile import Profile, ProfileError, load_profile
 from ..film.time import spoken_time
 from ..tagging.model import Remark
 from ..tagging.operations import AddRemark, ChangeRemark
@@ -17,6 +17,9 @@ from .keys import KeyMap
 from .room import Desk
 from .session_holder import SessionHolder
 from .widgets import Field, Wrapping, flow, label
+
+if TYPE_CHECKING:
+    from ..coverage.profile import Profile
 
 _DIGITS = "1234567890"
 _STEPS = {Qt.Key.Key_Left: -1, Qt.Key.Key_Right: 1}
@@ -124,6 +127,7 @@ class RemarkEntry(SessionHolder, Wrapping):
 
     def _listed(self, about: Remark) -> tuple[Word, ...]:
         """The crew's words, and the remark's own if the crew no longer has it."""
+        from ..coverage.profile import ProfileError, load_profile  # only here: the rules come with it
         coverage = self.session.coverage
         profile = coverage.profile if coverage is not None else None
         wanted = self.session.game.heading.profile

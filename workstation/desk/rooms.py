@@ -38,7 +38,7 @@ class RoomPlan:
 ROOMS = (
     RoomPlan("Tag", "Say what happened, play by play", "TagRoom",
          ("workstation.tagging.opening", "workstation.football.tracker", "workstation.coverage.finding"),
-         ("player", "session", "picture", "suggesting", "timeline.canvas", "timeline.lanes", "timeline.painter",
+         ("player", "session", "picture", "suggesting", "remark_entry", "timeline.canvas", "timeline.lanes", "timeline.painter",
           "timeline.thumbnails", "timeline.view", "tag.filming", "tag.moving", "tag.pages", "tag.panel", "tag.play_edits",
           "tag.plays", "tag.changes", "tag.reading", "tag.situation", "tag.strip", "tag.taking", "tag.layout",
           "tag.room")),

@@ -7,7 +7,9 @@ from collections.abc import Iterator
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QFrame, QSplitter, QVBoxLayout, QWidget
 
+from ..actions import TAG
 from ..picture import PictureView
+from ..remark_entry import RemarkEntry
 from ..room import Desk
 from ..timeline.view import LEAST_HEIGHT, TimelineView
 from ..widgets import Pages
@@ -55,6 +57,8 @@ class TagLayout:
         self.strip = Strip(desk.keys, left)
         self.panel = EntryPanel(desk, left)
         stack.addWidget(self.picture, 1)
+        self.remark_entry = RemarkEntry(desk, "tag.remark", TAG, left)
+        stack.addWidget(self.remark_entry)
         stack.addWidget(self.strip)
         stack.addWidget(self.panel)
         yield

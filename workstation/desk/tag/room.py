@@ -68,8 +68,11 @@ class TagRoom(Room):
         self.situation, self.changes, self.plays = parts.situation, parts.changes, parts.plays
         self.beside, self.main, self.marks, self.line = parts.beside, parts.main, self.strip.marks, self.panel.line
         self.line.state = self.state
+        self.remark_entry = parts.remark_entry
+        self.remark_entry.ended.connect(self.line.setFocus)
         # what shows others is over first
-        self._holders = (self.taking, self.filming, self.moving, self.reading, self.edits, self.changes)
+        self._holders = (self.taking, self.filming, self.moving, self.reading, self.edits, self.changes,
+                         self.remark_entry)
         yield
         yield from self.strip.building(self.moving.toggle, self.filming.mark, {
             "tag.find": self.look_through, "tag.situation": partial(self.line.begin_clause, "set"),
@@ -109,7 +112,8 @@ class TagRoom(Room):
             "tag.previous_play": lambda: self.go_to_row(self.state.neighbour(-1)),
             "tag.next_play": lambda: self.go_to_row(self.state.neighbour(1)),
             "tag.to_snap": self.moving.to_snap, "tag.loop": self.moving.loop,
-            "tag.remove_moment": self.filming.remove_moment, "tag.confirm_moments": self.filming.confirm_moments,
+            "tag.remark": self.remark_entry.press, "tag.remove_moment": self.filming.remove_moment,
+            "tag.confirm_moments": self.filming.confirm_moments,
             "tag.new_shot": self.filming.begin, "tag.split_shot": self.filming.split,
             "tag.merge_shots": self.filming.merge, "tag.remove_shot": self.filming.remove,
             "tag.files_as_shots": self.filming.take_files, "tag.confirm_shots": self.filming.confirm,
