@@ -21,7 +21,7 @@ def said(text: str):
 @pytest.mark.parametrize(
     ("text", "passed"),
     [
-        ("he scrambled through traffic and picked up eleven", "traffic"),
+        ("he scrambled through bodies and picked up eleven", "bodies"),
         ("fellow run for 6", "fellow"),
         ("run for 6 in the trenches", "trenches"),
     ],

@@ -699,6 +699,8 @@ def _event(draft: Draft, word: Word, ahead: Ahead) -> None:
         draft.events.append(BallEvent(event, None, draft.holder()))
     else:
         draft.events.append(BallEvent(event, None, draft.holder()))
+    if draft.phrase.endswith(" by"):
+        draft.prep = "by"
     draft.slot = "event"
     if event is EventKind.LATERAL:
         draft.slot = "gain" if draft.kind in (None, *GAINING) and not draft.gain_said else "event"

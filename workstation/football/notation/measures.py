@@ -216,7 +216,8 @@ def number(draft: Draft, value: float, text: str, yards: bool, line: bool, habit
     if slot == "caught":
         if distance and (prep == "for" or yards):
             raise Refused(f"{text} yards of what? Say returned {text} yards")
-        return _each(draft, sides_of(draft, value, text), _caught, "where it was caught")
+        told = _caught_sides(draft, value, text) if prep == "at" or draft.caught is not None else sides_of(draft, value, text)
+        return _each(draft, told, _caught, "where it was caught")
     if slot == "event":
         if distance:
             raise Refused(f"{text} yards of what? Say the yard line")
@@ -471,6 +472,18 @@ def _kick_sides(draft: Draft, value: float, text: str) -> list[float]:
     if draft.outcome is Outcome.BLOCKED or own < start + least:
         return [opp] if opp >= start or draft.outcome is not Outcome.BLOCKED else [own]
     return [opp] if own < start + 20 else [opp, own]
+
+
+def _caught_sides(draft: Draft, value: float, text: str) -> list[float]:
+    """Where an interception was caught, the likelier side first: downfield of the snap and near it; where it was run to,
+    near where it was caught."""
+    spots = sides_of(draft, value, text)
+    caught, start = draft.caught, draft.start
+    if caught is not None:
+        return sorted(spots, key=lambda spot: abs(spot - caught))
+    if start is None:
+        return spots
+    return sorted(spots, key=lambda spot: (spot < start - _BACK, abs(spot - start)))
 
 
 def _return_sides(draft: Draft, value: float, text: str) -> list[float]:
