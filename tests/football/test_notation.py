@@ -323,9 +323,8 @@ def test_random_lines_of_football_words_never_fail_and_each_reading_stands_for_i
 ADDING = (Role.FOUL, Role.EVENT, Role.SCORE, Role.PICK_SIX, Role.TWO_POINT, Role.NULLIFIED, Role.MANNER)
 FOURTH_AND_8 = Situation(next=Next.SCRIMMAGE, offense=Team.HOME, down=4, yards_to_gain=8, ball_on=65)
 COMPLETE_LINES = [
-    (SECOND_AND_7, "run 6"), (SECOND_AND_7, "pass 12"), (SECOND_AND_7, "incomplete"), (SECOND_AND_7, "sack 5"),
-    (FOURTH_AND_8, "punt to opp 5 returned to opp 12"), (FOURTH_AND_8, "field goal 52 good"),
-    (SECOND_AND_7, "intercepted at opp 30 returned to opp 40"), (KICKOFF, "kickoff to opp 5 returned to opp 25"),
+    (SECOND_AND_7, "run 6"), (SECOND_AND_7, "incomplete"), (FOURTH_AND_8, "punt to opp 5 returned to opp 12"),
+    (FOURTH_AND_8, "field goal 52 good"), (KICKOFF, "kickoff to opp 5 returned to opp 25"),
 ]
 
 
@@ -350,7 +349,7 @@ def test_each_word_of_the_table_said_before_or_after_a_line_shows_in_the_play_or
     assert not lost
 
 
-@pytest.mark.parametrize("written", ["{}", "{}.", "({})", "{} !", "/ {} /", "+ {}"])
+@pytest.mark.parametrize("written", ["{}", "({})", "+ {}."])
 def test_every_foul_by_every_name_and_however_it_is_set_off_is_in_the_play_or_asked_about(written):
     for word in foul_words(BOOK):
         for name in (word.text, *word.also, *word.codes, *(".".join(code) + "." for code in word.codes)):

@@ -223,10 +223,7 @@ def _kinds(draft: Draft) -> Iterator[Draft]:
     ):
         why = "run or pass was not said"
         yield of(PlayKind.RUN, None, 1, why)
-        if not draft.events or draft.gain_said:
-            yield of(PlayKind.PASS, Outcome.COMPLETE, 2, why)
-        else:
-            yield of(PlayKind.PASS, Outcome.COMPLETE, 2, why)
+        yield of(PlayKind.PASS, Outcome.COMPLETE, 2, why)
         return
     raise Refused("what kind of play? Say run, pass, punt, field goal ...")
 
@@ -401,8 +398,6 @@ def _loose_ends(draft: Draft) -> None:
     if draft.side is not None and draft.side_where is not None:
         draft.fill(f"{draft.side_where[0]!r} says nothing more", 2)
     if draft.loss:
-        if draft.kind in (PlayKind.SACK, PlayKind.KNEEL) and draft.fields.get("gain") is None:
-            pass
         draft.fill("how far was not said")
     if (
         draft.kind is PlayKind.SACK
@@ -891,7 +886,6 @@ def _fouls(draft: Draft) -> tuple[Foul, ...]:
             and kills
             and not draft.exact
             and draft.kind not in (PlayKind.REPLAY_REVERSAL, PlayKind.INADVERTENT_WHISTLE)
-            and not (False)
         ):
             draft.doubt(
                 f"{foul['name']} keeps the ball dead; there can be no {draft.kind.value if draft.kind else 'play'}"

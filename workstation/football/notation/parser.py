@@ -457,6 +457,26 @@ class Parser:
         if behind and draft.kind in (*GAINING, None) and not draft.gain_said and draft.slot in ("gain", ""):
             draft, after, yards = draft.copy(), after + behind, True
             draft.loss = True
+        if (
+            at
+            and (
+                self.tokens[at - 1].text == "by"
+                or (
+                    self.tokens[at - 1].text == "to"
+                    and value > self.rulebook.field_length / 2
+                    and draft.kind is PlayKind.PASS
+                    and not draft.in_foul
+                )
+            )
+            and not (yards or line)
+            and token.kind is TokenKind.NUMBER
+            and token.text.isdigit()
+            and draft.said is None
+        ):
+            way = draft.copy()
+            way.fill(f"{token.text} was taken for a player's number")
+            yield way, (after, 0)
+            return
         deep = self._text(after, 1) == ("deep",)
         if deep and (draft.slot == "caught" or (draft.play_kind in KICKS and draft.slot in ("kick_to", "return"))):
             after += 1

@@ -388,10 +388,10 @@ LOOSE_BALL: tuple[Word, ...] = (
             "fumble rolls out of bounds", "o"),
 )
 SIDES: tuple[Word, ...] = (
-    _row("offense", Role.SIDE, _OFFENSE, "offence, offensive team, team a, kickers, kicking team, kicker, "
+    _row("offense", Role.SIDE, _OFFENSE, "offensive line, o line, offensive lineman, offence, offensive team, team a, kickers, kicking team, kicker, "
                                          "punting team, passing team, the offense, kicking side, team k, punt team, "
                                          "offensive, kick team, snapping team", "o", AFTER_FOUL),
-    _row("defense", Role.SIDE, _DEFENSE, "def, hands team, front line, up back, upback, defence, defensive team, team b, "
+    _row("defense", Role.SIDE, _DEFENSE, "defensive line, d line, defensive lineman, def, hands team, front line, up back, upback, defence, defensive team, team b, "
                                          "receivers, receiving team, return team, team r, the defense, defender, "
                                          "defenders, receiving side, returner, returners, defensive, returning team, "
                                          "punt returner, kick returner, defensive back, db, linebacker, cornerback",
@@ -460,8 +460,8 @@ PLACES: tuple[Word, ...] = (
     _row("returned to", Role.RETURN, "to", "returns to, returned it to, return to, brought back to, run back to, "
                                            "ran back to, brought out to, runs it back to, advanced to, advances to"),
     _row("dead at", Role.SLOT, "spot", "play dead at, play is dead at, ball is dead at, whistled down at, ball dead at, whistled dead at"),
-    _row("offense ball", Role.POSSESSION, _OFFENSE, "off ball, kicking team ball, ball to the offense"),
-    _row("defense ball", Role.POSSESSION, _DEFENSE, "def ball, receiving team ball, ball to the defense"),
+    _row("offense ball", Role.POSSESSION, _OFFENSE, "off ball, o ball, kicking team ball, ball to the offense"),
+    _row("defense ball", Role.POSSESSION, _DEFENSE, "def ball, d ball, receiving team ball, ball to the defense"),
 )
 _AGAIN = ", ".join(
     f"{again} {which} down"
