@@ -695,6 +695,8 @@ def _event(draft: Draft, word: Word, ahead: Ahead) -> None:
         )
     elif event is EventKind.OWN_RECOVERY:
         if not draft.events:
+            if draft.kind is None and "fumble" not in draft.phrase:
+                raise Refused("nothing was loose; say fumble or muffed first")
             draft.events.append(BallEvent(EventKind.FUMBLE, None, draft.holder()))
         draft.events.append(BallEvent(event, None, draft.holder()))
     else:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from difflib import get_close_matches
 from functools import lru_cache
@@ -59,7 +60,8 @@ NUMBERS |= {
 
 
 def parts_of(phrase: str) -> tuple[str, ...]:
-    return tuple(phrase.replace("-", " ").replace("(", " ").replace(")", " ").split())
+    """The words and numbers of a phrase as a typed line is split: ``q2`` and ``2pt`` are two each, ``2nd`` is one."""
+    return tuple(re.findall(r"[0-9]+(?:st|nd|rd|th)(?![a-z])|[0-9]+|[^\W\d_]+(?:'[^\W\d_]+)*", phrase))
 
 
 def _skeleton(text: str) -> str:
