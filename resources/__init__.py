@@ -1,0 +1,1 @@
+"""Data laid into the package: rulebooks, profiles, schemas, guides."""

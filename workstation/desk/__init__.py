@@ -1,0 +1,1 @@
+"""The screens: window, rooms, pages and widgets, all in Qt."""

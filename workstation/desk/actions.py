@@ -34,10 +34,12 @@ class Action:
 
 
 def moment_action(kind: MomentKind) -> str:
+    """Return the id of the action that marks this kind of moment."""
     return f"tag.mark.{kind.value.replace(' ', '_')}"
 
 
 def shot_action(kind: ShotKind) -> str:
+    """Return the id of the action that sets this kind of shot."""
     return f"tag.shot.{kind.value.replace(' ', '_')}"
 
 

@@ -93,12 +93,14 @@ class FootagePage(SessionHolder, QWidget):
             self._fill()
 
     def showEvent(self, event) -> None:
+        """Show the source that the playhead is in."""
         super().showEvent(event)
         at = self.session.position
         self._fill(at.source if at is not None else None)
         self.table.setFocus()
 
     def keyPressEvent(self, event) -> None:
+        """Close the page on Esc."""
         if event.key() == Qt.Key.Key_Escape:
             self.closed.emit()
         elif event.key() == Qt.Key.Key_Delete:

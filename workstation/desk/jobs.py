@@ -63,11 +63,13 @@ class Progress:
         self._last = 0.0
 
     def __call__(self, done: float, of: float = 1.0) -> None:
+        """Report progress; raise Cancelled if the job is cancelled."""
         if self._cancelled.is_set():
             raise Cancelled
         self.report(done, of)
 
     def report(self, done: float, of: float = 1.0) -> None:
+        """Pass on that `done` of `of` is done, not more often than the screen can show."""
         now = time.monotonic()
         if now - self._last < _BETWEEN:
             return
@@ -76,9 +78,11 @@ class Progress:
         self._reported(fraction, (now - self._began) * (1 - fraction) / fraction if fraction > 0.02 else -1.0)
 
     def cancelled(self) -> bool:
+        """Whether the job was asked to stop."""
         return self._cancelled.is_set()
 
     def cancel(self) -> None:
+        """Ask the job to stop; it does at its next report."""
         self._cancelled.set()
 
 
@@ -102,10 +106,12 @@ class Job(QObject):
                                         daemon=abandoned)
 
     def start(self) -> Job:
+        """Start the thread and return the job."""
         self._thread.start()
         return self
 
     def cancel(self) -> None:
+        """Ask the job to stop; returns at once."""
         self._progress.cancel()
 
     def wait(self, seconds: float) -> None:

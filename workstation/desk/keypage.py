@@ -89,6 +89,7 @@ class KeyPage(QWidget):
         keys.changed.connect(self._fill)
 
     def showEvent(self, event) -> None:
+        """Fill the page with the keys as they are now."""
         super().showEvent(event)
         self._fill()
         self.search.setFocus()
@@ -100,6 +101,7 @@ class KeyPage(QWidget):
         self.search.clear()
 
     def keyPressEvent(self, event) -> None:
+        """Close the page on Esc."""
         if event.key() == Qt.Key.Key_Escape:
             self.closed.emit()
         else:

@@ -68,6 +68,7 @@ class KeyMap(QObject):
         self._forget_read()
 
     def action(self, id: str) -> Action:
+        """Return the action with this id; raise KeyError if there is none."""
         return self._actions[id]
 
     def actions(self) -> list[Action]:
@@ -281,13 +282,16 @@ class KeyButton(QPushButton):
         return self._kept
 
     def sizeHint(self) -> QSize:
+        """The button's size with room for its key."""
         hint = super().sizeHint()
         return QSize(hint.width() + self._cap()[3], hint.height())
 
     def minimumSizeHint(self) -> QSize:
+        """The same as the preferred size."""
         return self.sizeHint()
 
     def paintEvent(self, event) -> None:
+        """Draw the button with its key."""
         painter = QStylePainter(self)
         option = QStyleOptionButton()
         self.initStyleOption(option)

@@ -42,6 +42,7 @@ class PictureView(QWidget):
             self.show_session(session)
 
     def sizeHint(self) -> QSize:
+        """960 by 540 pixels."""
         return QSize(960, 540)
 
     def show_session(self, session) -> None:
@@ -61,6 +62,7 @@ class PictureView(QWidget):
         self._late.start()
 
     def show_image(self, image: QImage) -> None:
+        """Show this frame."""
         self._image = image
         if self.isVisible():
             self.update()
@@ -86,10 +88,12 @@ class PictureView(QWidget):
                       size.width(), size.height())
 
     def fraction_at(self, point: QPointF) -> tuple[float, float]:
+        """Return where a point lies in the picture, as fractions of its width and height."""
         rect = self.picture_rect()
         return ((point.x() - rect.x()) / max(rect.width(), 1), (point.y() - rect.y()) / max(rect.height(), 1))
 
     def paintEvent(self, event) -> None:
+        """Draw the frame on black."""
         painter = QPainter(self)
         painter.fillRect(self.rect(), QColor("#050607"))
         rect = self.picture_rect()
@@ -130,9 +134,11 @@ class PictureView(QWidget):
         return self._session.player.trouble
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
+        """Pass on where in the picture the button was pressed."""
         self.pressed.emit(*self.fraction_at(event.position()))
 
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        """Pass on where in the picture the pointer is."""
         self.moved.emit(*self.fraction_at(event.position()))
 
     def wheelEvent(self, event: QWheelEvent) -> None:
@@ -147,4 +153,5 @@ class PictureView(QWidget):
         event.accept()
 
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        """Pass on where in the picture the button was released."""
         self.released.emit(*self.fraction_at(event.position()))

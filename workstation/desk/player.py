@@ -236,6 +236,7 @@ class Player(QObject):
             self._playback.step(frames)
 
     def play(self) -> None:
+        """Start playing, as soon as the playback is made."""
         if self._playback is None:
             self._play_when_made = bool(self.film.sources)
         elif self.film.sources:
@@ -243,12 +244,14 @@ class Player(QObject):
             self._take_state()
 
     def pause(self) -> None:
+        """Stop playing and keep the place."""
         self._play_when_made = False
         if self._playback is not None:
             self._playback.pause()
             self._take_state()
 
     def toggle(self) -> None:
+        """Pause if the film plays, else play."""
         self.pause() if self.playing else self.play()
 
     def set_rate(self, rate: float) -> None:

@@ -169,6 +169,7 @@ class PracticePage(SessionHolder, QWidget):
             session.playing_changed.connect(self._on_playing)
 
     def showEvent(self, event) -> None:
+        """Prepare an exercise, or go on with the one under way."""
         super().showEvent(event)
         if self.exercise is None:
             self._prepare()
@@ -177,6 +178,7 @@ class PracticePage(SessionHolder, QWidget):
             self._arrive(seek=True) if self.exercise.asking else self._play()
 
     def hideEvent(self, event) -> None:
+        """Stop what the page plays."""
         super().hideEvent(event)
         if self.has_session:
             self.session.pause()
@@ -272,6 +274,7 @@ class PracticePage(SessionHolder, QWidget):
             self._show()
 
     def toggle(self) -> None:
+        """Pause or play, except while a question is open."""
         if self.pages.currentWidget() is self.run and self.exercise is not None and not self.exercise.asking:
             self.session.toggle()
 

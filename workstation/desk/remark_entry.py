@@ -93,6 +93,7 @@ class RemarkEntry(SessionHolder, Wrapping):
         self.hide()
 
     def show_session(self, session) -> None:
+        """Take in another session and hide."""
         self._session = session
         self.hide()
 
@@ -229,6 +230,7 @@ class RemarkEntry(SessionHolder, Wrapping):
 
     # -- the keys ------------------------------------------------------------------------------------------
     def event(self, event: QEvent) -> bool:
+        """Claim the entry's own keys before they act as shortcuts."""
         if isinstance(event, QKeyEvent) and event.type() == QEvent.Type.ShortcutOverride and self._is_mine(event):
             event.accept()
             return True
@@ -244,6 +246,7 @@ class RemarkEntry(SessionHolder, Wrapping):
             Qt.Key.Key_Escape, Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Backspace, *_STEPS, *_MOVES)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Act on the entry's own keys; Esc closes it."""
         key = Qt.Key(event.key())
         if key == Qt.Key.Key_Escape:
             self.give_up()

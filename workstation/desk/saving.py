@@ -38,13 +38,16 @@ class FileSaver(QObject):
         self._desk, self._window = desk, window
 
     def choose_sheet(self, session: Session) -> None:
+        """Ask where the sheet of plays goes and write it."""
         self._ask(session, "Write the sheet of plays", "plays.xlsx", _SHEETS, self.write_sheet)
 
     def choose_document(self, session: Session) -> None:
+        """Ask where the game goes as JSON and write it."""
         self._ask(session, "Write the game for other tools", f"{session.file.path.stem}.json", "JSON (*.json)",
                   self.write_document)
 
     def choose_picture(self, session: Session) -> None:
+        """Ask where the picture at the playhead goes and write it."""
         if session.position is not None:
             name = session.film.source(session.position.source).path.stem
             at = f"{float(session.time):.2f}".replace(".", " ")

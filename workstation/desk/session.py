@@ -110,6 +110,7 @@ class Session(QObject):
 
     @property
     def film(self) -> Film:
+        """The film of the game."""
         return self.game.film
 
     def do(self, operation):
@@ -126,9 +127,11 @@ class Session(QObject):
             self.failed.emit(f"What is being typed could not be kept: {error}", "Finish the play, then look at the disk.")
 
     def undo(self):
+        """Undo the last change and return it, None if there is none."""
         return self._changed(self.file.undo)
 
     def redo(self):
+        """Redo the change undone last and return it, None if there is none."""
         return self._changed(self.file.redo)
 
     def reread(self, troubles: Troubles) -> None:
@@ -235,9 +238,11 @@ class Session(QObject):
         return self._positions[play_id]
 
     def step_of(self, play_id: int) -> Step:
+        """Return the step of the play with this id; raise KeyError if there is none."""
         return self.steps[self._positions[play_id]]
 
     def play_tag(self, play_id: int) -> PlayTag:
+        """Return the play with this id as tagged; raise KeyError if there is none."""
         return self.game.plays[self._positions[play_id]]
 
     def situation_before(self, position: int) -> Situation:
@@ -245,6 +250,7 @@ class Session(QObject):
         return self.steps[position].before if position < len(self.steps) else self.situation
 
     def shot(self, shot_id: int | None) -> Shot | None:
+        """Return the shot with this id, None if there is none."""
         return None if shot_id is None else self._shots.get(shot_id)
 
     def shot_at(self, instant: Instant | None) -> Shot | None:
@@ -261,6 +267,7 @@ class Session(QObject):
     # -- where we are -------------------------------------------------------------------------
     @property
     def position(self) -> Instant | None:
+        """The instant of the frame that is shown, None before the first."""
         return self.player.position
 
     def position_to_mark(self) -> Instant | None:
@@ -272,37 +279,48 @@ class Session(QObject):
 
     @property
     def time(self) -> Fraction:
+        """The playhead in seconds of film."""
         return self.player.time
 
     @property
     def playing(self) -> bool:
+        """Whether the film plays."""
         return self.player.playing
 
     @property
     def rate(self) -> float:
+        """The speed, as a multiple of real time."""
         return self.player.rate
 
     def seek(self, instant: Instant) -> None:
+        """Go to this instant."""
         self.player.seek(instant)
 
     def seek_time(self, seconds: Fraction | float) -> None:
+        """Go to this time, in seconds of film; below 0 is the beginning."""
         if self.film.sources:
             self.player.seek(self.film.instant_at(max(Fraction(seconds), Fraction(0))))
 
     def step(self, frames: int) -> None:
+        """Go this number of frames on, or back if negative."""
         self.player.step(frames)
 
     def play(self) -> None:
+        """Start playing."""
         self.player.play()
 
     def pause(self) -> None:
+        """Stop playing and keep the place."""
         self.player.pause()
 
     def toggle(self) -> None:
+        """Pause if the film plays, else play."""
         self.player.toggle()
 
     def set_rate(self, rate: float) -> None:
+        """Set the speed, as a multiple of real time."""
         self.player.set_rate(rate)
 
     def play_span(self, start: Instant, end: Instant, loop: bool = False) -> None:
+        """Play from start to end, again and again if `loop` is set."""
         self.player.play_span(start, end, loop)

@@ -27,4 +27,5 @@ class SessionHolder:
 
     @property
     def has_session(self) -> bool:
+        """Whether a session is shown."""
         return self._session is not None

@@ -296,16 +296,20 @@ class Theme(QObject):
             page.setUpdatesEnabled(True)
 
     def remember(self, settings: QSettings) -> None:
+        """Store the look in the settings."""
         settings.setValue("look/dark", self.dark)
         settings.setValue("look/scale", self.scale)
 
     def colour(self, name: str) -> QColor:
+        """Return the colour of this name."""
         return QColor(getattr(self.colours, name))
 
     def pixels(self, size: str) -> int:
+        """Return a named size in pixels, scaled."""
         return round(SIZES[size] * self.scale)
 
     def font(self, size: str = "body", bold: bool = False, condensed: bool = False) -> QFont:
+        """Return the font in a named size."""
         font = QFont(self.condensed if condensed else self.family)
         font.setPixelSize(self.pixels(size))
         font.setBold(bold)

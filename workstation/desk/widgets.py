@@ -29,13 +29,16 @@ class Elided(QLabel):
     """One line that is shortened where it does not fit; the tip has all of it."""
 
     def minimumSizeHint(self) -> QSize:
+        """Room for three ellipses."""
         return QSize(self.fontMetrics().horizontalAdvance("…") * 3, super().minimumSizeHint().height())
 
     def setText(self, text: str) -> None:
+        """Show the text, and all of it in the tooltip."""
         super().setText(text)
         self.setToolTip(text)
 
     def paintEvent(self, event: QPaintEvent) -> None:
+        """Draw as much of the text as fits."""
         painter = QPainter(self)
         painter.setPen(self.palette().color(self.foregroundRole()))
         room = self.contentsRect()
@@ -60,6 +63,7 @@ class Field(QLineEdit):
     not act again on what has it then."""
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Edit the text; Enter goes no further than the field."""
         super().keyPressEvent(event)
         if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
             event.accept()
@@ -126,6 +130,7 @@ class MessageBar(QFrame):
 
     @property
     def text(self) -> str:
+        """The message that is shown, empty if there is none."""
         return self._what.text() if not self.isHidden() else ""
 
     def fail(self, what: str, todo: str, button: str = "", action: Callable[[], object] | None = None) -> None:
@@ -171,6 +176,7 @@ class Toast(QLabel):
         self.hide()
 
     def tell(self, what: str) -> None:
+        """Show for a short time what was done."""
         self.setText(f"✓ {what}")
         self.setAccessibleName(what)
         self.adjustSize()
@@ -194,15 +200,19 @@ class FlowLayout(QLayout):
         self.setSpacing(spacing)
 
     def addItem(self, item) -> None:
+        """Add an item at the end."""
         self._items.append(item)
 
     def count(self) -> int:
+        """The number of items."""
         return len(self._items)
 
     def itemAt(self, index):
+        """Return an item, None beyond the last."""
         return self._items[index] if 0 <= index < len(self._items) else None
 
     def takeAt(self, index):
+        """Remove and return an item, None beyond the last."""
         return self._items.pop(index) if 0 <= index < len(self._items) else None
 
     def put_last(self, widget: QWidget) -> None:
@@ -219,6 +229,7 @@ class FlowLayout(QLayout):
         self.invalidate()
 
     def clear(self) -> None:
+        """Remove all items and their widgets."""
         while self._items:
             widget = self._items.pop().widget()
             if widget is not None:
@@ -227,14 +238,17 @@ class FlowLayout(QLayout):
         self.invalidate()
 
     def hasHeightForWidth(self) -> bool:
+        """True: lines break where the width ends."""
         return True
 
     def invalidate(self) -> None:
+        """Forget all measured sizes."""
         self._heights.clear()
         self._sizes = None
         super().invalidate()
 
     def heightForWidth(self, width: int) -> int:
+        """Return the height that all lines take at this width."""
         if width not in self._heights:
             self._heights[width] = self._arrange(QRect(0, 0, width, 0), move=False)
         return self._heights[width]
@@ -244,6 +258,7 @@ class FlowLayout(QLayout):
         return self._arrange(QRect(0, 0, width, 0), move=False, count=count)
 
     def setGeometry(self, rect: QRect) -> None:
+        """Lay the items out in lines."""
         super().setGeometry(rect)
         self._arrange(rect, move=True)
 
@@ -254,6 +269,7 @@ class FlowLayout(QLayout):
                      max((height for _, _, height, *_ in sizes), default=0))
 
     def minimumSize(self) -> QSize:
+        """The size of the largest item."""
         least = QSize()
         for item, *_ in self._measured():
             least = least.expandedTo(item.minimumSize())
@@ -286,6 +302,7 @@ class Wrapping(QFrame):
     """A panel with lines that wrap: as high as the width it has needs, not as the least width would."""
 
     def minimumSizeHint(self) -> QSize:
+        """The least width, with the height that the lines take at the present one."""
         layout = self.layout()
         if layout is None:       # asked while it is being made
             return super().minimumSizeHint()
@@ -293,6 +310,7 @@ class Wrapping(QFrame):
         return QSize(least, layout.minimumHeightForWidth(max(self.width(), least)))
 
     def resizeEvent(self, event: QResizeEvent) -> None:
+        """Ask for another height when the width changes."""
         if event.size().width() != event.oldSize().width():
             self.updateGeometry()
 
@@ -305,6 +323,7 @@ class Pages(QStackedWidget):
         self.currentChanged.connect(self.updateGeometry)
 
     def minimumSizeHint(self) -> QSize:
+        """The least size of the page that is shown."""
         page = self.currentWidget()
         return page.minimumSizeHint().expandedTo(page.minimumSize()) if page is not None else QSize()
 

@@ -242,6 +242,7 @@ class MainWindow(QMainWindow):
 
     # -- opening ------------------------------------------------------------------------------
     def choose_game(self) -> None:
+        """Ask for a game file and open it."""
         self._pause()
         path, _ = QFileDialog.getOpenFileName(self, "Open a game", self._last_folder(),
                                               f"Games (*{SUFFIX});;Games from other tools (*.json)")
@@ -249,12 +250,14 @@ class MainWindow(QMainWindow):
             self.open_game(Path(path))
 
     def choose_footage(self) -> None:
+        """Ask for a folder with footage and open it."""
         self._pause()
         folder = QFileDialog.getExistingDirectory(self, "Open the folder with the footage", self._last_folder())
         if folder:
             self.open_footage([Path(folder)])
 
     def choose_more_footage(self) -> None:
+        """Ask for files and add them to the film."""
         self._pause()
         paths, _ = QFileDialog.getOpenFileNames(self, "Add footage to this game", self._last_folder())
         if paths:
@@ -519,20 +522,24 @@ class MainWindow(QMainWindow):
 
     # -- small things -------------------------------------------------------------------------
     def undo(self) -> None:
+        """Undo the last change and say which."""
         what = self.game.file.can_undo
         if self.game.undo() is not None:
             self.toast.tell(f"Undone: {what}")
 
     def redo(self) -> None:
+        """Redo the change undone last and say which."""
         what = self.game.file.can_redo
         if self.game.redo() is not None:
             self.toast.tell(f"Done again: {what}")
 
     def toggle_look(self) -> None:
+        """Change between dark and light, and remember it."""
         self.theme.apply(dark=not self.theme.dark)
         self.theme.remember(self.settings)
 
     def toggle_sound(self) -> None:
+        """Turn the sound off or on."""
         if self.session is not None:
             silent = self.session.player.volume == 0
             self.session.player.set_volume(1.0 if silent else 0.0)
@@ -626,10 +633,12 @@ class MainWindow(QMainWindow):
             super().keyPressEvent(event)
 
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
+        """Accept files."""
         if any(url.isLocalFile() for url in event.mimeData().urls()):
             event.acceptProposedAction()
 
     def dropEvent(self, event: QDropEvent) -> None:
+        """Open the files that are dropped."""
         paths = [Path(url.toLocalFile()) for url in event.mimeData().urls() if url.isLocalFile()]
         event.acceptProposedAction()
         QTimer.singleShot(0, lambda: self.take_paths(paths))
@@ -655,6 +664,7 @@ class MainWindow(QMainWindow):
         self.show()
 
     def closeEvent(self, event: QCloseEvent) -> None:
+        """Keep the window's size, end all jobs and close the game."""
         self.settings.setValue("window", self.saveGeometry())
         self.jobs.close()
         self.close_game()

@@ -1,0 +1,1 @@
+"""The Review room: findings, notes, remarks, drawing, comparing and the summary."""

@@ -203,19 +203,23 @@ class CompareView(SessionHolder, QWidget):
     # -- moving in step ------------------------------------------------------------------------------------
 
     def step(self, pictures: int) -> None:
+        """Pause and move both sides by this number of frames."""
         self.pause()
         self._steps += pictures
         self._ask()
 
     def to_snap(self) -> None:
+        """Pause and show both sides at their snaps."""
         self.pause()
         self._steps = 0
         self._ask()
 
     def toggle(self) -> None:
+        """Pause if the sides play, else play."""
         self.pause() if self.playing else self.play()
 
     def play(self) -> None:
+        """Play both sides, if there are two plays to compare."""
         if self._sides is None:
             return
         self.playing = True
@@ -224,6 +228,7 @@ class CompareView(SessionHolder, QWidget):
         self._timer.start(max(round(1000 / float(rate) / self.session.rate), 5))
 
     def pause(self) -> None:
+        """Stop both sides."""
         self.playing = False
         self._timer.stop()
 

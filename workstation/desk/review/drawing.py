@@ -97,6 +97,7 @@ class DrawingLayer(SessionHolder, QObject):
         picture.released.connect(self._release)
 
     def show_session(self, session: Session | None) -> None:
+        """Take in another session and put the tool away."""
         self._session = session
         self.take(None)
 
@@ -268,6 +269,7 @@ class DrawingLayer(SessionHolder, QObject):
         return film.sources[-1].end if end >= film.duration else film.instant_at(end)
 
     def eventFilter(self, watched, event: QEvent) -> bool:
+        """While a text is typed into the picture, Enter writes it and Esc gives it up."""
         if isinstance(event, QKeyEvent) and event.type() != QEvent.Type.KeyRelease and event.key() == Qt.Key.Key_Escape:
             if event.type() == QEvent.Type.KeyPress:
                 self._stop_writing()

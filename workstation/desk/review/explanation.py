@@ -79,6 +79,7 @@ class Explanation(Wrapping):
         self.show_finding(None, None)
 
     def show_finding(self, finding: Finding | None, decision: Decision | None, nothing: str = "") -> None:
+        """Explain a finding with what was decided about it, or show `nothing` if there is none."""
         if finding is None or self.finding is None or finding.key != self.finding.key:
             self._stop_asking()
         self.finding, self._decision = finding, decision
@@ -114,11 +115,13 @@ class Explanation(Wrapping):
     # -- deciding --------------------------------------------------------------------------------------
 
     def agree_now(self) -> None:
+        """Agree to the finding that is shown."""
         if self.finding is not None:
             self._stop_asking()
             self.decided.emit(replace(self._so_far(), verdict=Verdict.AGREED, reason=""))
 
     def clear_now(self) -> None:
+        """Forget the decision about the finding that is shown."""
         if self.finding is not None and self._decision is not None:
             self._stop_asking()
             self.cleared.emit(self.finding.key)
@@ -172,6 +175,7 @@ class Explanation(Wrapping):
             self.ended.emit()
 
     def eventFilter(self, watched, event: QEvent) -> bool:
+        """Claim Esc while a reason is typed."""
         if isinstance(event, QKeyEvent) and event.type() != QEvent.Type.KeyRelease and event.key() == Qt.Key.Key_Escape:
             if event.type() == QEvent.Type.KeyPress:
                 self._stop_asking()

@@ -38,6 +38,7 @@ class FindingWalk(SessionHolder, QObject):
         explanation.cleared.connect(lambda key: self.session.do(ClearDecision(key)))
 
     def show_session(self, session: Session | None) -> None:
+        """Take in another session, or None when it is closed."""
         self._session, self._key = session, None
         if session is None:
             self._findings.show_findings((), {}, "")
@@ -105,6 +106,7 @@ class FindingWalk(SessionHolder, QObject):
         return film.instant_at(start), film.instant_at(end) if end < film.duration else Instant(last.id, last.end.pts)
 
     def play(self) -> None:
+        """Play the film of the current finding."""
         if not self.session.film.sources:
             return
         self.film_wanted.emit()

@@ -32,20 +32,25 @@ STATE_MARKS = {State.OPEN: "", State.AGREED: "✓ agreed", State.WAIVED: "✕ wa
 
 
 class FindingModel(QAbstractListModel):
+    """The findings as rows for a list."""
+
     def __init__(self, parent: QWidget | None = None):
         super().__init__(parent)
         self.findings: list[Finding] = []
         self._decisions: Mapping[str, Decision] = {}
 
     def show(self, findings: list[Finding], decisions: Mapping[str, Decision]) -> None:
+        """Show these findings with what was decided about each."""
         self.beginResetModel()
         self.findings, self._decisions = findings, decisions
         self.endResetModel()
 
     def rowCount(self, parent: QModelIndex | QPersistentModelIndex | None = None) -> int:
+        """The number of findings."""
         return 0 if parent is not None and parent.isValid() else len(self.findings)
 
     def data(self, index: QModelIndex | QPersistentModelIndex, role: int = Qt.ItemDataRole.DisplayRole):
+        """Return what a row shows or says for this role."""
         finding = self.findings[index.row()]
         state = state_of(finding, self._decisions)
         if role == Qt.ItemDataRole.DisplayRole:
@@ -167,6 +172,7 @@ class FindingList(Wrapping):
 
     @property
     def current(self) -> Finding | None:
+        """The finding that is chosen, None if there is none."""
         index = self.list.currentIndex()
         return self.model.findings[index.row()] if index.isValid() else None
 
@@ -191,6 +197,7 @@ class FindingList(Wrapping):
         box.blockSignals(False)
 
     def asked(self) -> FindingFilter:
+        """Return the filter that the controls are set to."""
         state = self.state.currentData()      # Qt hands words back as plain text
         return FindingFilter(self.rule.currentData(), self.period.currentData(), State(state) if state else None,
                              self.words.text())

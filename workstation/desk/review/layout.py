@@ -195,6 +195,7 @@ class ReviewLayout(Room):
         return button
 
     def showEvent(self, event: QShowEvent) -> None:
+        """Share out the width when the room is first shown."""
         super().showEvent(event)
         if not self._is_shared_out:        # how wide the room is was not known while it was made
             self._is_shared_out = True
@@ -217,6 +218,7 @@ class ReviewLayout(Room):
         (page if page is self.summary else self.picture).setFocus()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
+        """Limit the timeline to its share of the height."""
         super().resizeEvent(event)
         self.timeline.setMaximumHeight(max(round(self.height() * _TIMELINE), self.timeline.minimumSizeHint().height()))
         self.share_heights()

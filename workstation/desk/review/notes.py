@@ -69,6 +69,7 @@ class NoteList(QWidget):
         layout.addLayout(row)
 
     def show_game(self, game: Game) -> None:
+        """List the notes of this game."""
         self._game = game
         self._refill()
 
@@ -94,6 +95,7 @@ class NoteList(QWidget):
 
     @property
     def current(self) -> Note | None:
+        """The note that is chosen, None if there is none."""
         item = self.list.currentItem()
         return item.data(_NOTE) if item is not None else None
 
@@ -137,6 +139,7 @@ class NoteEntry(Field):
         self.ended.emit()
 
     def event(self, event: QEvent) -> bool:
+        """Claim Esc before it acts as a shortcut."""
         if isinstance(event, QKeyEvent) and event.type() != QEvent.Type.KeyRelease and event.key() == Qt.Key.Key_Escape:
             if event.type() == QEvent.Type.KeyPress:
                 self.hide()

@@ -71,6 +71,7 @@ class RemarkList(QWidget):
         layout.addLayout(row)
 
     def show_game(self, game: Game) -> None:
+        """List the remarks of this game."""
         if game.remarks == self._game.remarks and game.film == self._game.film and game.remarks:
             self._game = game
             return
@@ -115,6 +116,7 @@ class RemarkList(QWidget):
 
     @property
     def current(self) -> Remark | None:
+        """The remark that is chosen, None if there is none."""
         item = self.list.currentItem()
         return item.data(_REMARK) if item is not None else None
 

@@ -21,6 +21,8 @@ from .layout import RUN_UPS, TOOLS, ReviewLayout
 
 
 class ReviewRoom(ReviewLayout):
+    """The room in which findings are gone through and decided."""
+
     name = "Review"
     purpose = "Go through the findings together: see each one, decide about it, draw and note what helps."
 
@@ -86,6 +88,7 @@ class ReviewRoom(ReviewLayout):
     # -- coming and going ---------------------------------------------------------------------------------
 
     def enter(self, session: Session) -> None:
+        """Show this session; what another one left is put away."""
         if session is not self._session:
             self._release()
             super().enter(session)
@@ -111,6 +114,7 @@ class ReviewRoom(ReviewLayout):
         (self.findings.list if self.findings.list.isVisibleTo(self) else self.picture).setFocus()
 
     def leave(self) -> None:
+        """Pause everything that plays."""
         self.session.pause()
         self.comparison.pause()
         self.drawing.take(None)
@@ -118,6 +122,7 @@ class ReviewRoom(ReviewLayout):
             self.large()
 
     def forget(self) -> None:
+        """Let the session go."""
         self._release()
         super().forget()
 
@@ -193,6 +198,7 @@ class ReviewRoom(ReviewLayout):
     # -- the film ------------------------------------------------------------------------------------------
 
     def toggle(self) -> None:
+        """Press the focused button, or pause or play what is shown."""
         focused = QApplication.focusWidget()
         if isinstance(focused, QAbstractButton) and self.isAncestorOf(focused):
             focused.click()         # the space bar presses the button that has the focus, as everywhere
@@ -222,6 +228,7 @@ class ReviewRoom(ReviewLayout):
             self.comparison.play()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Offer the key to the drawing tool first, if one is taken."""
         fine = bool(event.modifiers() & Qt.KeyboardModifier.ShiftModifier)
         if self.drawing.tool is None or not self.drawing.key(event.key(), fine):
             super().keyPressEvent(event)
@@ -229,6 +236,7 @@ class ReviewRoom(ReviewLayout):
     # -- other ways to look ------------------------------------------------------------------------------
 
     def draw(self) -> None:
+        """Take the arrow, or put the tool away."""
         self.drawing.take(None if self.drawing.tool is not None else DrawingKind.ARROW)
         self._draw.setChecked(self.drawing.tool is not None)
 
@@ -274,6 +282,7 @@ class ReviewRoom(ReviewLayout):
         return self._stage.currentWidget() is self.comparison
 
     def show_summary(self) -> None:
+        """Change between picture and summary."""
         if self._stage.currentWidget() is self.summary:
             self._show_stage(self.picture)
             self._to_list()
@@ -306,11 +315,13 @@ class ReviewRoom(ReviewLayout):
     # -- notes ----------------------------------------------------------------------------------------------
 
     def note(self) -> None:
+        """Open the entry for a note at the playhead."""
         if self.session.position is not None:
             self._show_stage(self.picture)
             self.note_entry.begin(self.session.position, float(self.session.time))
 
     def find_note(self) -> None:
+        """Show the notes and go to their search."""
         self._show_list(1)
         self.notes.words.setFocus(Qt.FocusReason.ShortcutFocusReason)
         self.notes.words.selectAll()
@@ -331,6 +342,7 @@ class ReviewRoom(ReviewLayout):
         self.remark_entry.press()
 
     def find_remark(self) -> None:
+        """Show the remarks and go to their list."""
         self._show_list(2)
         self.remarks.list.setCurrentRow(max(self.remarks.list.currentRow(), 0))       # the focus alone chooses none
         self.remarks.list.setFocus(Qt.FocusReason.ShortcutFocusReason)

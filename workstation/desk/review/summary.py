@@ -53,9 +53,11 @@ class Still(QWidget):
             thumbnails.ready.connect(self.update)
 
     def sizeHint(self) -> QSize:
+        """213 by 120 pixels."""
         return QSize(213, 120)
 
     def paintEvent(self, event) -> None:
+        """Draw the still on black."""
         painter = QPainter(self)
         painter.fillRect(self.rect(), Qt.GlobalColor.black)
         image: QImage | None = self._thumbnails.get(self._at) if self._at is not None else None
@@ -90,6 +92,7 @@ class SummaryPage(SessionHolder, QScrollArea):
         desk.theme.changed.connect(self._rebuild)
 
     def show_session(self, session) -> None:
+        """Take in another session and its thumbnails."""
         if self._thumbnails is not None:
             self._thumbnails.leave()
         self._thumbnails = Thumbnails.of(session) if session is not None else None
@@ -107,6 +110,7 @@ class SummaryPage(SessionHolder, QScrollArea):
             self._rebuild()
 
     def showEvent(self, event) -> None:
+        """Bring the page up to date."""
         super().showEvent(event)
         self.refresh()
 

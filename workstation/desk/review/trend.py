@@ -26,6 +26,7 @@ class TrendChart(QWidget):
         desk.theme.changed.connect(self.updateGeometry)
 
     def show_trend(self, found: Trend) -> None:
+        """Draw this trend, and describe it to screen readers."""
         self._trend = found
         self.setAccessibleDescription(found.spoken())
         self.updateGeometry()
@@ -35,12 +36,15 @@ class TrendChart(QWidget):
         return self._theme.pixels("body") + self._theme.pixels("small") + 16
 
     def sizeHint(self) -> QSize:
+        """The least width, and the height of all rows and the heading."""
         return QSize(_LEAST, self._row() * (len(self._trend.rows) + 1))
 
     def minimumSizeHint(self) -> QSize:
+        """The same as the preferred size."""
         return self.sizeHint()
 
     def paintEvent(self, event) -> None:
+        """Draw the chart, nothing if there are no games."""
         if not self._trend.games:
             return
         metrics = {bold: QFontMetricsF(self._theme.font("small", bold=bold)) for bold in (False, True)}

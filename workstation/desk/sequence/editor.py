@@ -100,6 +100,7 @@ class SequenceEditor(SessionHolder, Wrapping):
     # -- what is shown ------------------------------------------------------------------------------------
 
     def show_session(self, session: Session | None) -> None:
+        """Take in another session, or None when it is closed."""
         self._session, self._chosen = session, None
         self.reel.show_session(session)
 
@@ -111,6 +112,7 @@ class SequenceEditor(SessionHolder, Wrapping):
 
     @property
     def items(self) -> tuple[SequenceItem, ...]:
+        """The items of the sequence that is chosen, empty if there is none."""
         return self.sequence.items if self.sequence is not None else ()
 
     @property
@@ -182,10 +184,12 @@ class SequenceEditor(SessionHolder, Wrapping):
     # -- sequences -----------------------------------------------------------------------------------------
 
     def choose(self, index: int) -> None:
+        """Choose the sequence at this place of the list."""
         self._chosen = self.names.itemData(index)
         self.refresh()
 
     def new(self) -> None:
+        """Make an empty sequence under a free name."""
         before = {sequence.id for sequence in self.session.game.sequences}
         self.session.do(AddSequence(self._free_name()))
         made = [sequence.id for sequence in self.session.game.sequences if sequence.id not in before]
@@ -193,6 +197,7 @@ class SequenceEditor(SessionHolder, Wrapping):
         self.refresh()
 
     def delete(self) -> None:
+        """Delete the sequence that is chosen."""
         if self.sequence is not None:
             self.session.do(RemoveSequence(self.sequence.id))
             self._chosen = None
@@ -242,10 +247,12 @@ class SequenceEditor(SessionHolder, Wrapping):
             self.reel.setCurrentRow(target)
 
     def shift(self, by: int) -> None:
+        """Move the current item by this number of places."""
         if self.current is not None:
             self.move_item(self.reel.currentRow(), self.reel.currentRow() + by)
 
     def remove(self) -> None:
+        """Take the current item out of the sequence."""
         if self.current is not None:
             row, items = self.current[0], self.items
             self._change(items[:row] + items[row + 1:])

@@ -136,6 +136,7 @@ class ExportPanel(Wrapping):
         self.start_button.setEnabled(False)
 
     def tell(self, words: str, ink: str) -> None:
+        """Show a message in this ink."""
         self.digest.hide()
         restyle(self.message, ink=ink)
         self.message.setText(words)

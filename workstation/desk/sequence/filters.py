@@ -78,6 +78,7 @@ class FilterList(QScrollArea):
         self.setAccessibleName("Filters to find plays by")
 
     def building(self) -> Iterator[None]:
+        """Make the sections one by one, yielding after each, and then show them."""
         page = QWidget()
         layout = QVBoxLayout(page)
         layout.setContentsMargins(0, 0, 6, 0)
@@ -111,12 +112,14 @@ class FilterList(QScrollArea):
         self.changed.emit()
 
     def clear(self) -> None:
+        """Undo every choice."""
         self.chosen.clear()
         for button in self.buttons.values():
             button.setChecked(False)
         self.changed.emit()
 
     def focus_first(self) -> None:
+        """Give the keyboard to the first button that can take it."""
         for button in self.buttons.values():
             button.setFocus(Qt.FocusReason.ShortcutFocusReason)
             self.ensureWidgetVisible(button)
@@ -144,6 +147,7 @@ class SentenceBar(QWidget):
         layout.addWidget(self.words)
 
     def show_search(self, chosen: set[Chip], found: int, of: int) -> None:
+        """Show what is chosen, and how many plays of how many were found."""
         self._row.clear()
         for chip in sorted(chosen):
             button = QPushButton(f"{chip.words}  ×")

@@ -30,6 +30,7 @@ class PlayThrough(QObject):
 
     @property
     def running(self) -> bool:
+        """Whether the sequence is played."""
         return self._at >= 0
 
     def start(self, session: Session, spans: list[tuple[int, Instant, Instant]]) -> None:
@@ -42,6 +43,7 @@ class PlayThrough(QObject):
         self._begin(0)
 
     def stop(self) -> None:
+        """Stop playing the sequence."""
         session, self._session = self._session, None
         if session is not None:
             session.playing_changed.disconnect(self._on_playing)

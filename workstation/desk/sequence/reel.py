@@ -87,6 +87,7 @@ class Reel(QListWidget):
         self.setAccessibleName("Plays in the sequence")
 
     def show_session(self, session) -> None:
+        """Take in another session and its thumbnails."""
         if self._thumbnails is not None:
             self._thumbnails.ready.disconnect(self._on_ready)
             self._thumbnails.leave()
@@ -108,12 +109,14 @@ class Reel(QListWidget):
         self.blockSignals(False)
 
     def show_playing(self, row: int) -> None:
+        """Mark the row that plays; a negative one marks none."""
         self.playing = row
         if row >= 0:
             self.setCurrentRow(row)
         self.viewport().update()
 
     def still_of(self, entry: ReelItem):
+        """Return the thumbnail of an item, None while there is none."""
         return self._thumbnails.get(entry.still) if self._thumbnails is not None and entry.still is not None else None
 
     def _on_ready(self, _: Instant) -> None:
@@ -121,6 +124,7 @@ class Reel(QListWidget):
             self.viewport().update()
 
     def dropEvent(self, event) -> None:
+        """Move the current item to where it is dropped."""
         source = self.currentRow()
         index = self.indexAt(event.position().toPoint())
         target = index.row() if index.isValid() else self.count()

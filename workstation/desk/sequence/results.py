@@ -41,19 +41,24 @@ class Card:
 
 
 class CardModel(QAbstractListModel):
+    """The plays that were found, as cards for a list."""
+
     def __init__(self, parent: QWidget | None = None):
         super().__init__(parent)
         self.cards: list[Card] = []
 
     def show(self, cards: list[Card]) -> None:
+        """Show these cards."""
         self.beginResetModel()
         self.cards = cards
         self.endResetModel()
 
     def rowCount(self, parent: QModelIndex | QPersistentModelIndex | None = None) -> int:
+        """The number of cards."""
         return 0 if parent is not None and parent.isValid() else len(self.cards)
 
     def data(self, index: QModelIndex | QPersistentModelIndex, role: int = Qt.ItemDataRole.DisplayRole):
+        """Return what a card shows or says for this role."""
         card = self.cards[index.row()]
         if role in (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.AccessibleTextRole):
             return f"{card.title}, {card.line}"
@@ -138,6 +143,7 @@ class ResultList(QListView):
         desk.theme.changed.connect(self.scheduleDelayedItemsLayout)
 
     def show_session(self, session) -> None:
+        """Take in another session and its thumbnails."""
         if self._thumbnails is not None:
             self._thumbnails.ready.disconnect(self._on_ready)
             self._thumbnails.leave()
@@ -158,6 +164,7 @@ class ResultList(QListView):
 
     @property
     def current(self) -> Card | None:
+        """The card that is chosen, None if there is none."""
         index = self.currentIndex()
         return self.model_.cards[index.row()] if index.isValid() and index.row() < len(self.model_.cards) else None
 
@@ -169,6 +176,7 @@ class ResultList(QListView):
         return cards or ([self.current] if self.current else [])
 
     def choose(self, play: int) -> bool:
+        """Choose the card of this play; return whether it is listed."""
         for row, card in enumerate(self.model_.cards):
             if card.play == play:
                 self._choose_row(row)
@@ -221,6 +229,7 @@ class ResultList(QListView):
         self._moment = None
 
     def viewportEvent(self, event: QEvent) -> bool:
+        """Stop what a card plays when the pointer leaves."""
         if event.type() == QEvent.Type.Leave:
             self._rest()
             self.viewport().update()

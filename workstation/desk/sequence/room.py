@@ -39,6 +39,8 @@ _AFTER = 40         # milliseconds
 
 
 class SequenceRoom(Room):
+    """The room in which plays are found, ordered and exported."""
+
     name = "Sequence"
     purpose = "Find plays, put them in an order, and take them along as one film."
 
@@ -182,6 +184,7 @@ class SequenceRoom(Room):
     # -- coming and going -----------------------------------------------------------------------------------
 
     def enter(self, session) -> None:
+        """Show this session; what another one left is put away."""
         if session is not self._session:
             self._release()
             super().enter(session)
@@ -207,10 +210,12 @@ class SequenceRoom(Room):
         self._to_results()
 
     def leave(self) -> None:
+        """Pause everything that plays."""
         self.through.stop()
         self.session.pause()
 
     def forget(self) -> None:
+        """Let the session go."""
         self._release()
         super().forget()
 
@@ -314,6 +319,7 @@ class SequenceRoom(Room):
         self.sentence.words.selectAll()
 
     def clear_search(self) -> None:
+        """Clear the words and every filter."""
         self.sentence.words.clear()
         self.filters.clear()
         self._to_results()
@@ -351,6 +357,7 @@ class SequenceRoom(Room):
             self.session.play_span(*span)
 
     def toggle(self) -> None:
+        """Press the focused button, or pause or play what is shown."""
         focused = QApplication.focusWidget()
         if isinstance(focused, QAbstractButton) and self.isAncestorOf(focused):
             focused.click()         # the space bar presses the button that has the focus, as everywhere
@@ -378,9 +385,11 @@ class SequenceRoom(Room):
     # -- the sequence -----------------------------------------------------------------------------------------
 
     def add(self) -> None:
+        """Put the chosen plays into the sequence."""
         self.editor.put([card.play for card in self.results.chosen])
 
     def add_all(self) -> None:
+        """Put all plays that were found into the sequence."""
         self.editor.put([card.play for card in self.results.model_.cards])
 
     def add_with_before(self) -> None:

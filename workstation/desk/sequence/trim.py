@@ -44,6 +44,7 @@ class TrimStrip(QWidget):
         desk.theme.changed.connect(self.update)
 
     def sizeHint(self) -> QSize:
+        """260 by 62 pixels."""
         return QSize(260, 62)
 
     def show_item(self, film: Film, item: SequenceItem | None, shot: tuple[Instant, Instant] | None = None,
@@ -72,6 +73,7 @@ class TrimStrip(QWidget):
         return start + (x - 8) / max(self.width() - 16, 1) * (end - start)
 
     def paintEvent(self, event) -> None:
+        """Draw the strip with its two edges."""
         painter, theme = QPainter(self), self._theme
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         painter.setFont(theme.font("small"))
@@ -110,9 +112,11 @@ class TrimStrip(QWidget):
         return nearest if self._item is not None and costs[nearest] <= _GRAB else None
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
+        """Take hold of the edge under the pointer."""
         self._grip = self._grip_at(event.position().x())
 
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        """Move the edge that is held, or show that one can be."""
         if self._grip is None:
             self.setCursor(Qt.CursorShape.SizeHorCursor if self._grip_at(event.position().x()) is not None
                            else Qt.CursorShape.ArrowCursor)
@@ -128,6 +132,7 @@ class TrimStrip(QWidget):
             self.update()
 
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        """Keep the edge where it is released."""
         if self._grip is None or self._item is None:
             return
         self._grip = None

@@ -61,6 +61,7 @@ class CrewWords(QFrame):
         self.remarks.setFocus()
 
     def keep(self) -> None:
+        """Store the words in the crew's profile, or show what is wrong with them."""
         try:
             praise = read_words(self.praise.toPlainText())
             if any(praise.values()):
@@ -73,12 +74,14 @@ class CrewWords(QFrame):
         self.closed.emit()
 
     def event(self, event: QEvent) -> bool:
+        """Claim Esc before it acts as a shortcut of the form around."""
         if isinstance(event, QKeyEvent) and event.type() == QEvent.Type.ShortcutOverride and event.key() == Qt.Key.Key_Escape:
             event.accept()      # it leaves the words, not the form around them
             return True
         return super().event(event)
 
     def keyPressEvent(self, event) -> None:
+        """Close the form on Esc."""
         if event.key() == Qt.Key.Key_Escape:
             self.closed.emit()
         else:

@@ -110,6 +110,7 @@ class EntryState:
 
     @property
     def standing(self) -> Standing:
+        """What stands in the line: nothing, a new play or a change."""
         if not self.text:
             return Standing.NOTHING
         if self.text != self._shown:
@@ -141,6 +142,7 @@ class EntryState:
         self._shown, self._warned = self.text, ""
 
     def game_changed(self, plays: int) -> None:
+        """Take in the game's new number of plays and stay within it."""
         self.plays = plays
         self.row = min(self.row, plays)
 
@@ -177,6 +179,7 @@ class EntryState:
         return Then.NEXT_SHOT if was_new and not was_inserted else Then.NEXT_PLAY
 
     def escape(self, is_page_open: bool) -> Escape:
+        """Return what Esc does now."""
         if is_page_open:
             return Escape.LEAVE_PAGE
         return Escape.CLEAR if self.text and self.is_new else Escape.TO_FILM

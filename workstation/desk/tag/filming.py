@@ -36,6 +36,7 @@ class Filming(SessionHolder, QObject):
     marked = Signal(object)     # the kind of the moment that was marked
 
     def show_session(self, session: Session | None) -> None:
+        """Take in another session, or None when it is closed."""
         self._session = session
 
     @property
@@ -68,6 +69,7 @@ class Filming(SessionHolder, QObject):
         return min(moments, key=lambda moment: abs(time_of(moment.at) - time_of(at)), default=None)
 
     def remove_moment(self) -> None:
+        """Remove the moment nearest to the playhead."""
         session = self.session
         if session.position is None:
             return
@@ -122,6 +124,7 @@ class Filming(SessionHolder, QObject):
             self.cut.emit()
 
     def split(self) -> None:
+        """Split the shot at the playhead."""
         shot, at = self.shot, self.session.position_to_mark()
         if shot is not None and at is not None and self.session.do(SplitShot(shot.id, at)) is not None:
             self.cut.emit()
@@ -146,6 +149,7 @@ class Filming(SessionHolder, QObject):
         session.notice.emit(f"Shots {place + 1} and {place + 2} are one{across}{films}.")
 
     def remove(self) -> None:
+        """Remove the shot at the playhead."""
         shot = self.shot
         if shot is not None:
             self.session.do(RemoveShots((shot.id,)))

@@ -136,6 +136,7 @@ class HeadingForm(SessionHolder, QFrame):
             self.fields[name] = field
 
     def resizeEvent(self, event) -> None:
+        """Put labels above the fields where the form is narrow."""
         narrow = self.width() < 45 * self.fontMetrics().averageCharWidth()
         self._form.setRowWrapPolicy(QFormLayout.RowWrapPolicy.WrapAllRows if narrow
                                     else QFormLayout.RowWrapPolicy.WrapLongRows)
@@ -224,6 +225,7 @@ class HeadingForm(SessionHolder, QFrame):
         return heading
 
     def keep(self) -> None:
+        """Store the heading, or show what is wrong with it."""
         try:
             heading = self.heading()
         except ValueError as error:
@@ -237,6 +239,7 @@ class HeadingForm(SessionHolder, QFrame):
                 self.search_wanted.emit()
 
     def keyPressEvent(self, event) -> None:
+        """Close the form on Esc."""
         if event.key() == Qt.Key.Key_Escape:
             self.closed.emit()
         else:

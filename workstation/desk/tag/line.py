@@ -49,6 +49,7 @@ class EntryLine(QLineEdit):
         QCoreApplication.sendEvent(self, QInputMethodEvent("", marks))
 
     def event(self, event: QEvent) -> bool:
+        """Leave the keys that act in the room to their shortcuts."""
         if event.type() == QEvent.Type.ShortcutOverride and isinstance(event, QKeyEvent):
             if self._lets_through(event):
                 event.ignore()
@@ -66,6 +67,7 @@ class EntryLine(QLineEdit):
             self.selectAll()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Type the key, unless it acts in the room."""
         # A key that acts in the room but found no shortcut (the room is not the active window) must not type.
         if event.text() and not self._is_typing(event) and self._lets_through(event):
             event.ignore()

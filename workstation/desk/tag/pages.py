@@ -30,6 +30,7 @@ class TagPages(QObject):
 
     @property
     def is_open(self) -> bool:
+        """Whether a page other than the first is shown."""
         return bool(self._beside.currentIndex() or self._main.currentIndex())
 
     def show_heading(self, session: Session, is_new: bool = False) -> None:
@@ -58,6 +59,7 @@ class TagPages(QObject):
         self.sheet.show_session(session)
 
     def back(self) -> None:
+        """Return to the first page."""
         self.leave()
         self.closed.emit()
 

@@ -226,10 +226,12 @@ class EntryPanel(Wrapping):
         self.line.setAccessibleDescription(text)
 
     def resizeEvent(self, event) -> None:
+        """Fit the words that are offered to the new width."""
         super().resizeEvent(event)
         self._show_words(self._options)
 
     def changeEvent(self, event: QEvent) -> None:
+        """Fit the words that are offered to the new font or style."""
         super().changeEvent(event)
         if event.type() in (QEvent.Type.StyleChange, QEvent.Type.FontChange):
             self._show_words(self._options)

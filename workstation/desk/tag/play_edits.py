@@ -22,6 +22,7 @@ class PlayEdits(SessionHolder, QObject):
         self._state = state
 
     def show_session(self, session: Session | None) -> None:
+        """Take in another session, or None when it is closed."""
         self._session = session
 
     @property
@@ -52,6 +53,7 @@ class PlayEdits(SessionHolder, QObject):
             self.placed.emit(row)
 
     def remove(self) -> None:
+        """Remove the play in hand."""
         tag, row, session = self._tag, self._state.row, self.session
         if tag is None:
             return

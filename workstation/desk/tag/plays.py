@@ -35,6 +35,7 @@ class PlaysModel(SessionHolder, QAbstractListModel):
         self.changed_rows: frozenset[int] = frozenset()
 
     def show_session(self, session: Session | None) -> None:
+        """Show the plays of another session."""
         self.beginResetModel()
         self._session, self._lines = session, {}
         self._count = 0 if session is None else len(session.game.plays) + 1
@@ -55,9 +56,11 @@ class PlaysModel(SessionHolder, QAbstractListModel):
         self.dataChanged.emit(self.index(0), self.index(self._count - 1))
 
     def rowCount(self, parent: QModelIndex | QPersistentModelIndex | None = None) -> int:
+        """The number of rows."""
         return 0 if parent is not None and parent.isValid() else self._count
 
     def data(self, index: QModelIndex | QPersistentModelIndex, role: int = Qt.ItemDataRole.DisplayRole):
+        """Return what a row shows or says for this role."""
         if not index.isValid():
             return None
         if role in (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.AccessibleTextRole):
@@ -181,6 +184,7 @@ class PlaysView(QListView):
         name()
 
     def contextMenuEvent(self, event: QContextMenuEvent) -> None:
+        """Offer what can be done with the play under the pointer."""
         row = self.indexAt(event.pos()).row()
         if 0 <= row < self.plays.rowCount() - 1:
             self.row_chosen.emit(row)
@@ -197,5 +201,6 @@ class PlaysView(QListView):
         self.scrollTo(self.currentIndex())
 
     def resizeEvent(self, event) -> None:
+        """Bring the current row into view again."""
         super().resizeEvent(event)
         self._shown.start()

@@ -34,10 +34,12 @@ class LineReading(SessionHolder, QObject):
         self.step: Step | None = None
 
     def show_session(self, session: Session | None) -> None:
+        """Take in another session, or None when it is closed."""
         self._session = session
 
     @property
     def taken(self) -> Reading | None:
+        """The reading that is chosen, None if there is none."""
         return self.entry.reading(self.number)
 
     def before(self) -> Situation:

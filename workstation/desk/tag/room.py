@@ -44,6 +44,8 @@ _AFTER = 100        # milliseconds
 
 
 class TagRoom(Room):
+    """The room in which plays are typed in."""
+
     name = "Tag"
     purpose = "Type each play as you would call it; Enter keeps it and goes to the next shot."
 
@@ -94,6 +96,7 @@ class TagRoom(Room):
         yield from self._binding()
 
     def focusInEvent(self, event) -> None:
+        """Give the keyboard to the line."""
         self.line.setFocus()
 
     def resizeEvent(self, event) -> None:
@@ -152,6 +155,7 @@ class TagRoom(Room):
 
     # -- the session --------------------------------------------------------------------------
     def enter(self, session: Session) -> None:
+        """Show this session; what another one left is put away."""
         if session is not self._session:
             self.forget()
             super().enter(session)
@@ -193,12 +197,15 @@ class TagRoom(Room):
             self.line.insert(draft)         # not set, so that it can be taken back as if it had been typed
 
     def begin(self) -> None:
+        """Ask for the heading of a new game."""
         self.pages.show_heading(self.session, is_new=True)
 
     def leave(self) -> None:
+        """Keep what is typed but not entered."""
         self._keep_draft()
 
     def forget(self) -> None:
+        """Let the session go."""
         if not self.has_session:
             return
         session = self.session
@@ -277,6 +284,7 @@ class TagRoom(Room):
 
     @property
     def is_new(self) -> bool:
+        """Whether a new play is in hand, not a change."""
         return self.state.is_new
 
     def _text_at_hand(self) -> str:
@@ -478,6 +486,7 @@ class TagRoom(Room):
 
     # -- moving -------------------------------------------------------------------------------
     def go_to_shot(self, steps: int) -> None:
+        """Go this number of shots on, or back if negative."""
         if not self.is_new:
             self.state.give_up()        # a change that was begun; a new play stays in hand
         self.moving.to_shot(steps)

@@ -81,11 +81,13 @@ class SheetPage(SessionHolder, QFrame):
         layout.addWidget(self.table, 1)
 
     def show_session(self, session: Session) -> None:
+        """Take in another session, without rows."""
         self._session = session
         self._show_rows([])
         self.choose.setFocus()
 
     def keyPressEvent(self, event) -> None:
+        """Close the page on Esc."""
         if event.key() == Qt.Key.Key_Escape:
             self.closed.emit()
         else:

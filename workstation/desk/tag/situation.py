@@ -44,13 +44,16 @@ class SituationView(QWidget):
         self.update()
 
     def sizeHint(self) -> QSize:
+        """The size at which every line fits in the present font."""
         p = self._pixels
         return QSize(p("down") * 7, round(p("down") * 1.35 + p("title") * 3.1 + p("call") + p("lead") * 5.6 + 40))
 
     def minimumSizeHint(self) -> QSize:
+        """The same height, and the width that the down needs."""
         return QSize(self._pixels("down") * 5, self.sizeHint().height())
 
     def show_game(self, heading: Heading, rulebook: Rulebook) -> None:
+        """Take in the names, the field's length and the periods."""
         self._heading, self._length, self._periods = heading, rulebook.field_length, rulebook.periods
         self.update()
 
@@ -87,6 +90,7 @@ class SituationView(QWidget):
 
     # -- painting -----------------------------------------------------------------------------
     def paintEvent(self, event) -> None:
+        """Draw the situation."""
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         before = self._before

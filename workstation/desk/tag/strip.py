@@ -80,6 +80,7 @@ class Strip(Wrapping):
         QTimer.singleShot(180, button, lambda: button.setDown(False))
 
     def show_playing(self, playing: bool) -> None:
+        """Show what the button does next."""
         self.play_button.setText("Pause" if playing else "Play")
 
     def show_time(self, seconds: float | None) -> None:
@@ -87,6 +88,7 @@ class Strip(Wrapping):
         self.clock.setText("" if seconds is None else spoken_time(seconds, tenths=True))
 
     def show_rate(self, rate: float) -> None:
+        """Show the speed, nothing at real time."""
         self.rate.setText("" if rate == 1 else f"×{rate:g}")
 
     def show_shot(self, session: Session, shot: Shot | None, suggestions: Suggestions) -> None:

@@ -34,9 +34,11 @@ class Blocks:
         return slice(int(np.searchsorted(self.reach, start, "left")), int(np.searchsorted(self.start, end, "right")))
 
     def span(self, index: int) -> tuple[float, float]:
+        """Return where a block begins and ends, in seconds of film."""
         return float(self.start[index]), float(self.end[index])
 
     def index(self, item: object) -> int | None:
+        """Return the place of the block with this id, None if there is none."""
         return self.ids.index(item) if item in self.ids else None
 
     def at(self, time: float, slack: float = 0.0) -> int | None:

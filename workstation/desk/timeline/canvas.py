@@ -72,6 +72,7 @@ class Canvas:
         self.painter.translate(-x, -y)
 
     def row(self, starts: np.ndarray, ends: np.ndarray, colour: QColor, box: QRectF) -> None:
+        """Draw a row of blocks, given in seconds of film, within the box."""
         row_of_blocks(self.painter, starts, ends, colour, box)
 
     def stamp(self, name: str, colour: QColor, state: int, size: int) -> QPixmap:

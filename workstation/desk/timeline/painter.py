@@ -85,6 +85,7 @@ class Picture:
 
     @property
     def bottom(self) -> int:
+        """Where the lowest lane ends, in pixels."""
         return max((top + tall for top, tall in self.boxes.values()), default=self.ruler)
 
 
@@ -175,6 +176,7 @@ class TimelinePainter:
         painter.drawText(QPointF(x + 6, self.look.ascent + 2), name)
 
     def overview_playhead(self, painter: QPainter, picture: Picture, time: float) -> None:
+        """Draw the playhead at this time into the overview."""
         top = picture.bottom + 2
         x = GUTTER + picture.scale.width * time / max(picture.scale.duration, 1e-9)
         painter.fillRect(QRectF(x - 1, top, 2, OVERVIEW), self.look.accent)

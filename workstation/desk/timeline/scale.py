@@ -23,6 +23,7 @@ class Scale:
 
     @property
     def end(self) -> float:
+        """The time at the right edge, in seconds of film."""
         return self.start + self.width * self.per_pixel
 
     @property
@@ -31,15 +32,19 @@ class Scale:
         return max(self.duration, 1.0) / max(self.width - 2 * _ROOM, 1)
 
     def x(self, time: float) -> float:
+        """Return the pixel at this time."""
         return (time - self.start) / self.per_pixel
 
     def time(self, x: float) -> float:
+        """Return the time at this pixel."""
         return self.start + x * self.per_pixel
 
     def whole(self) -> Scale:
+        """Return the scale that shows the whole film."""
         return replace(self, start=-_ROOM * self.widest, per_pixel=self.widest)
 
     def is_whole(self) -> bool:
+        """Whether the whole film is shown."""
         return self.per_pixel >= self.widest * 0.999
 
     def zoomed(self, factor: float, around_x: float) -> Scale:
@@ -52,6 +57,7 @@ class Scale:
         return replace(self, start=self.start + pixels * self.per_pixel)._held()
 
     def starting(self, start: float) -> Scale:
+        """Return the scale moved to start here, kept within the film."""
         return replace(self, start=start)._held()
 
     def resized(self, width: int, duration: float) -> Scale:

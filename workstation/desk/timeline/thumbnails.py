@@ -56,11 +56,13 @@ class Thumbnails(QObject):
         return found
 
     def leave(self) -> None:
+        """A user is done; the last one stops the work."""
         self._users -= 1
         if self._users <= 0:
             self.close()
 
     def show_film(self, film: Film) -> None:
+        """Take in another film; nothing happens if it is the same."""
         if film is self._film or film == self._film:
             return
         self._film = film

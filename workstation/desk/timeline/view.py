@@ -92,6 +92,7 @@ class TimelineView(SessionHolder, QWidget):
             desk.keys.bind(id, self, act)
 
     def sizeHint(self) -> QSize:
+        """The preferred size; the height grows with the type, up to 1.3 times."""
         return QSize(1200, round(220 * min(max(self._desk.theme.scale, 1.0), 1.3)))     # the picture needs the rest
 
     @property
@@ -169,10 +170,12 @@ class TimelineView(SessionHolder, QWidget):
         self.redraw() if lane.is_marks else self._marking.start()
 
     def lane(self, key: str) -> Lane:
+        """Return the lane with this key."""
         return next(lane for lane in self.lanes if lane.key == key)
 
     @property
     def desk(self) -> Desk:
+        """What the lanes need of the desk."""
         return self._desk
 
     @property
@@ -182,6 +185,7 @@ class TimelineView(SessionHolder, QWidget):
 
     @property
     def scale(self) -> Scale:
+        """Which times are shown at which pixels."""
         return self._scale
 
     def _later(self, *_: object) -> None:
@@ -192,6 +196,7 @@ class TimelineView(SessionHolder, QWidget):
                 self._behind = True
 
     def showEvent(self, event) -> None:
+        """Take in what changed while the timeline was hidden."""
         super().showEvent(event)
         if self._behind:
             self._take_game()
@@ -237,6 +242,7 @@ class TimelineView(SessionHolder, QWidget):
         self._move(self._scale.zoomed(factor, around_x))
 
     def show_whole(self) -> None:
+        """Show the whole film."""
         self._move(self._scale.whole())
 
     def show_span(self, start: float, end: float) -> None:
@@ -262,6 +268,7 @@ class TimelineView(SessionHolder, QWidget):
         self.update()
 
     def redraw(self) -> None:
+        """Draw all lanes again."""
         self._stale = True
         self.update()
 
@@ -313,6 +320,7 @@ class TimelineView(SessionHolder, QWidget):
         return self._layer
 
     def paintEvent(self, event) -> None:
+        """Draw the lanes if they are stale, then the playhead."""
         if self._stale:
             self.render_layer()
         painter = QPainter(self)
@@ -333,11 +341,13 @@ class TimelineView(SessionHolder, QWidget):
         painter.end()
 
     def resizeEvent(self, event) -> None:
+        """Fit lanes and scale to the new size."""
         self._arrange()
         self._scale = self._scale.resized(self.width() - GUTTER, self._scale.duration)
         self._stale = True
 
     def changeEvent(self, event: QEvent) -> None:
+        """Fit the lanes to the new font or style."""
         super().changeEvent(event)
         if event.type() in (QEvent.Type.StyleChange, QEvent.Type.FontChange):
             self._stale = True
@@ -356,6 +366,7 @@ class TimelineView(SessionHolder, QWidget):
         return lane, lane.at(self._scale.time(point.x() - GUTTER), self._scale)
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
+        """Take hold of an edge, choose a block or move the playhead."""
         self.setFocus(Qt.FocusReason.MouseFocusReason)
         point = event.position()
         if self._places is None or self._scale.duration <= 0:
@@ -399,6 +410,7 @@ class TimelineView(SessionHolder, QWidget):
         self.redraw()
 
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        """Drag what is held, or tell what is under the pointer."""
         point = event.position()
         if self._drag is None:
             self._hover(point, event.globalPosition().toPoint())
@@ -416,17 +428,20 @@ class TimelineView(SessionHolder, QWidget):
             QToolTip.showText(event.globalPosition().toPoint(), words, self)
 
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        """Keep what was dragged."""
         grip, self._grip, self._drag = self._grip, None, None
         self.unsetCursor()
         if grip is not None:
             grip.release()
 
     def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
+        """Show the span of the block under the pointer."""
         lane, index = self._hit(event.position())
         if lane is not None and index is not None:
             self.show_span(*lane.items.span(index))
 
     def wheelEvent(self, event: QWheelEvent) -> None:
+        """Zoom, or scroll sideways."""
         turn = event.pixelDelta() if not event.pixelDelta().isNull() else event.angleDelta()
         sideways = turn.x() if abs(turn.x()) > abs(turn.y()) else 0
         if not sideways and event.modifiers() & Qt.KeyboardModifier.ShiftModifier:
@@ -438,10 +453,12 @@ class TimelineView(SessionHolder, QWidget):
         event.accept()
 
     def leaveEvent(self, event) -> None:
+        """Hide the tooltip."""
         self._tooltip = None
         QToolTip.hideText()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Cancel the dragging on Esc."""
         if event.key() == Qt.Key.Key_Escape and self._grip is not None:
             self._grip.cancel()
             self._grip = self._drag = None

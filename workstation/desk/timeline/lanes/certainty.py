@@ -24,6 +24,7 @@ class CertaintyLane(Lane):
         self._at, self._sure = np.zeros(0), np.zeros(0)         # film times of snaps, and the belief there
 
     def prepare(self, basis: Basis | None) -> None:
+        """Compute the certainty at each snap."""
         pairs: list[tuple[float, float]] = []
         if basis is not None and basis.coverage is not None:
             pairs = sorted((basis.places.time(belief.at), belief.sure) for belief in basis.coverage.beliefs
@@ -31,10 +32,12 @@ class CertaintyLane(Lane):
         self._at, self._sure = np.array([time for time, _ in pairs]), np.array([sure for _, sure in pairs])
 
     def tooltip(self, time: float, scale: Scale) -> str:
+        """Say how sure a viewer is of the down here."""
         position = bisect_right(self._at.tolist(), time) - 1
         return f"Here a viewer is {self._sure[position]:.0%} sure of the down" if position >= 0 else ""
 
     def paint(self, canvas: Canvas, top: float, tall: float) -> None:
+        """Draw the lane."""
         painter, look, scale = canvas.painter, canvas.look, canvas.scale
         if not len(self._at):
             canvas.say(top, tall, "no plays yet, so nothing to be sure of")

@@ -38,6 +38,7 @@ class FindingsLane(Lane):
         self._is_missed: dict[object, bool] = {}        # by finding: something belonged there
 
     def blocks_of(self, basis: Basis) -> Blocks:
+        """Return a block for each finding."""
         decisions = basis.game.decision_by_finding
         rows = []
         self._is_missed = {}
@@ -66,6 +67,7 @@ class FindingsLane(Lane):
         return index if place is None else crowd[(place + 1) % len(crowd)]
 
     def paint(self, canvas: Canvas, top: float, tall: float) -> None:
+        """Draw the lane."""
         painter, look, scale = canvas.painter, canvas.look, canvas.scale
         findings = self.items
         seen = canvas.visible(findings, before=20)
@@ -101,6 +103,7 @@ class FindingsLane(Lane):
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
 
     def paint_under(self, canvas: Canvas, bottom: float) -> None:
+        """Draw the span of the chosen finding under the lane."""
         painter, look, findings = canvas.painter, canvas.look, self.items
         index = findings.index(canvas.chosen.get(self.key))
         if index is None:
@@ -146,5 +149,6 @@ class FindingsLane(Lane):
         painter.drawLine(QPointF(x0, top + 1), QPointF(x0, base + 4))
 
     def paint_overview(self, painter: QPainter, canvas: Canvas, factor: float, width: int) -> None:
+        """Draw the open findings into the overview."""
         marks = np.floor(self.items.start[~self.items.flag] * factor)
         row_of_blocks(painter, marks, marks + 2, canvas.look.severities[1], QRectF(0, 2, width, 4))

@@ -42,16 +42,27 @@ class Timeline(Protocol):
     """What a lane may ask of the timeline it lies in."""
 
     @property
-    def desk(self) -> Desk: ...
+    def desk(self) -> Desk:
+        """What the lanes need of the desk."""
+
     @property
-    def session(self) -> Session: ...
+    def session(self) -> Session:
+        """The session that is shown."""
+
     @property
-    def has_session(self) -> bool: ...
+    def has_session(self) -> bool:
+        """Whether a session is shown."""
+
     @property
-    def time(self) -> float: ...
+    def time(self) -> float:
+        """The playhead in seconds of film."""
+
     @property
-    def chosen(self) -> Mapping[str, object]: ...
-    def redraw(self) -> None: ...
+    def chosen(self) -> Mapping[str, object]:
+        """What is chosen in each lane, by the lane's key."""
+
+    def redraw(self) -> None:
+        """Draw all lanes again."""
 
 
 class Grip(Protocol):
@@ -93,6 +104,7 @@ class Lane:
         self.items = blocks(()) if basis is None else self.blocks_of(basis)
 
     def blocks_of(self, basis: Basis) -> Blocks:
+        """Return what the lane shows; by default nothing."""
         return blocks(())
 
     def take_film(self, film: Film | None) -> None:

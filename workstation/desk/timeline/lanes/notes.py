@@ -20,6 +20,7 @@ class NotesLane(Lane):
     is_marks = True
 
     def blocks_of(self, basis: Basis) -> Blocks:
+        """Return a block for each note."""
         rows = []
         for note in basis.game.notes:
             if not basis.places.knows(note.at):
@@ -39,6 +40,7 @@ class NotesLane(Lane):
         return blocks(rows)
 
     def paint(self, canvas: Canvas, top: float, tall: float) -> None:
+        """Draw the lane."""
         painter, look, scale = canvas.painter, canvas.look, canvas.scale
         notes = self.items
         seen = canvas.visible(notes, before=200)

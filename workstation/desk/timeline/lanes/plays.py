@@ -26,6 +26,7 @@ class PlaysLane(Lane):
     weight, least = 30, 20
 
     def blocks_of(self, basis: Basis) -> Blocks:
+        """Return a block for each play that is filmed."""
         rows = []
         last_end = 0.0
         game = basis.game
@@ -56,6 +57,7 @@ class PlaysLane(Lane):
         return blocks(rows)
 
     def paint(self, canvas: Canvas, top: float, tall: float) -> None:
+        """Draw the lane."""
         painter, look, scale = canvas.painter, canvas.look, canvas.scale
         plays = self.items
         seen = canvas.visible(plays)
@@ -109,5 +111,6 @@ class PlaysLane(Lane):
             canvas.glyph("error", x, top + tall - 9, 9)
 
     def paint_overview(self, painter: QPainter, canvas: Canvas, factor: float, width: int) -> None:
+        """Draw the plays into the overview."""
         row_of_blocks(painter, np.floor(self.items.start * factor), np.floor(self.items.end * factor) + 1,
                       canvas.look.edge, QRectF(0, 8, width, 4))

@@ -24,6 +24,7 @@ class RemarksLane(Lane):
     is_marks = True
 
     def blocks_of(self, basis: Basis) -> Blocks:
+        """Return a block for each remark."""
         rows = []
         for remark in basis.game.remarks:
             if not basis.places.knows(remark.at):
@@ -39,6 +40,7 @@ class RemarksLane(Lane):
         return blocks(rows)
 
     def paint(self, canvas: Canvas, top: float, tall: float) -> None:
+        """Draw the lane."""
         painter, look, scale, remarks = canvas.painter, canvas.look, canvas.scale, self.items
         seen = canvas.visible(remarks, before=200)
         left, right = (edge.tolist() for edge in canvas.edges(remarks, seen))

@@ -24,6 +24,7 @@ class ShotEdges:
         self.trim: tuple[int, float, float] | None = None
 
     def take(self, places: FilmLayout | None) -> None:
+        """Take in the layout of the film, None without a game."""
         self._places = places
 
     def grip_at(self, shots: Blocks, time: float, scale: Scale) -> ShotEdge | None:
@@ -64,10 +65,12 @@ class ShotEdges:
         self.keep(found, *bounded(places, found, edge, is_start))
 
     def show(self, trim: tuple[int, float, float] | None) -> None:
+        """Show a shot with other edges, or as it is for None."""
         self.trim = trim
         self._timeline.redraw()
 
     def keep(self, shot: Shot, start: Instant, end: Instant) -> None:
+        """Store the edges of a shot if they have changed."""
         if (start, end) != (shot.start, shot.end):
             now = shot_of(self._timeline.session.game, shot.id)
             if now is not None:
@@ -82,6 +85,7 @@ class ShotEdge:
         self._ends = shot.start, shot.end
 
     def drag(self, time: float) -> str:
+        """Move the edge to this time, in seconds of film; return what to tell about it."""
         places, shot = self._places, self._shot
         source = places.game.film.source(shot.start.source)
         pts = source.start_pts + round((time - places.time(source.first)) / float(source.time_base))
@@ -93,10 +97,12 @@ class ShotEdge:
                 f"{end - start:.2f} s long")
 
     def release(self) -> None:
+        """Store the edge where it is."""
         self._edges.show(None)
         self._edges.keep(self._shot, *self._ends)
 
     def cancel(self) -> None:
+        """Put the edge back."""
         self._edges.show(None)
 
 

@@ -42,6 +42,7 @@ class ShotsLane(Lane):
         self._edges = ShotEdges(timeline)
 
     def prepare(self, basis: Basis | None) -> None:
+        """Compute the blocks and pass the layout to the edges."""
         super().prepare(basis)
         self._edges.take(None if basis is None else basis.places)
         self._moments, self._found, self._dark = blocks(()), blocks(()), ()
@@ -52,6 +53,7 @@ class ShotsLane(Lane):
                                for source in film.sources if source.problem)
 
     def blocks_of(self, basis: Basis) -> Blocks:
+        """Return a block for each shot."""
         rows = []
         for shot in basis.game.shots:
             if shot.id not in basis.places.shots:
@@ -70,6 +72,7 @@ class ShotsLane(Lane):
 
     # -- the mouse and the keys ------------------------------------------------------------------
     def tooltip(self, time: float, scale: Scale) -> str:
+        """Say which moment or shot is here."""
         near = self._moments.at(time, 6 * scale.per_pixel) if _spells_moments(scale) else None
         if near is not None and (self._moments.flag[near] or "\n" in self._moments.tooltip[near]):
             return self._moments.tooltip[near]
@@ -77,14 +80,17 @@ class ShotsLane(Lane):
         return self._found.tooltip[found] if found is not None else super().tooltip(time, scale)
 
     def actions(self) -> dict[str, Callable[[], object]]:
+        """What moves the edges of a shot to the playhead."""
         return {"timeline.shot_starts": lambda: self._edges.set_here(is_start=True),
                 "timeline.shot_ends": lambda: self._edges.set_here(is_start=False)}
 
     def grip_at(self, time: float, scale: Scale) -> Grip | None:
+        """Return the edge of a shot near this time, None if there is none."""
         return self._edges.grip_at(self.items, time, scale)
 
     # -- painting ------------------------------------------------------------------------------
     def paint(self, canvas: Canvas, top: float, tall: float) -> None:
+        """Draw the lane."""
         painter, look, scale = canvas.painter, canvas.look, canvas.scale
         shots = self.items
         self._paint_found(canvas, top, tall)

@@ -41,11 +41,13 @@ class SoundLane(Lane):
                 parent=self._jobs).start()
 
     def show(self, film: Film, sound: Sound | None) -> None:
+        """Take in the film and its sound, None while it has not been listened to."""
         if film is self._film and sound is not None:
             self.sound = sound
             self.timeline.redraw()
 
     def actions(self) -> dict[str, Callable[[], object]]:
+        """What starts listening to the film."""
         return {"timeline.listen": self.listen}
 
     def listen(self) -> None:
@@ -65,11 +67,13 @@ class SoundLane(Lane):
         self.timeline.redraw()
 
     def press(self) -> bool:
+        """Start listening if there is no sound yet; return whether the press is used up."""
         if self.sound is None:
             self.listen()
         return self.sound is None
 
     def tooltip(self, time: float, scale: Scale) -> str:
+        """Say what is heard here, or how to listen."""
         if self.sound is None:
             key = self.timeline.desk.keys.shown("timeline.listen")
             return f"Click to measure the sound ({key}); whistles are suggested then"
@@ -84,6 +88,7 @@ class SoundLane(Lane):
         return "listening…" if self._is_listening else f"not measured yet: click, or {key}"
 
     def paint(self, canvas: Canvas, top: float, tall: float) -> None:
+        """Draw the lane."""
         painter, look, scale = canvas.painter, canvas.look, canvas.scale
         sound = self.sound
         if sound is None:
