@@ -87,7 +87,8 @@ def _full_wide(scene: Scene, stage: Stage, wide: float, snap: float) -> tuple[fl
     """The closest zoom that holds all players from full wide to the snap, and the middle of them."""
     start, end = round(wide * FPS), round(snap * FPS) + 1
     players = [person for person in stage.people if person.look in (HOME_LOOK, VISITORS_LOOK)]
-    across = [plane(x, y)[0] for person in players for x, y in zip(person.x[start:end:4], person.y[start:end:4], strict=False)]
+    across = [plane(x, y)[0] for person in players
+              for x, y in zip(person.x[start:end:4], person.y[start:end:4], strict=False)]
     low, high = min(across), max(across)
     at_most = _ZOOM.get(scene.play.kind, _WIDES[0])
     fits = (WIDTH - 2 * _MARGIN) / (high - low)
@@ -128,7 +129,8 @@ def _measurement(scene: Scene, stage: Stage, times: np.ndarray):
     ahead = 1 if scene.offense_faces_right else -1
     x = scene.truth.ball_on if ahead > 0 else 100 - scene.truth.ball_on
     y = scene.ball_y + 0.6
-    return _between((x - ahead * 0.4, y, 0.75, 8.0), (x - ahead * 0.8, y + 0.5, 0.9, 4.0), 6.0, 7.6)(scene, stage, times)
+    return _between((x - ahead * 0.4, y, 0.75, 8.0), (x - ahead * 0.8, y + 0.5, 0.9, 4.0), 6.0,
+                    7.6)(scene, stage, times)
 
 
 def _signal(scene: Scene, stage: Stage, times: np.ndarray):
@@ -138,7 +140,8 @@ def _signal(scene: Scene, stage: Stage, times: np.ndarray):
 
 def _injury(scene: Scene, stage: Stage, times: np.ndarray):
     player = stage.people[0]
-    right, down = zip(*[plane(x, y, 1.0) for x, y in zip(smooth(player.x, 31), smooth(player.y, 31), strict=False)], strict=False)
+    right, down = zip(*[plane(x, y, 1.0) for x, y in zip(smooth(player.x, 31), smooth(player.y, 31), strict=False)],
+                      strict=False)
     return np.array(right), np.array(down) + 30, np.full_like(times, 1.9)
 
 

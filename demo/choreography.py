@@ -469,7 +469,8 @@ def _punt(work: _Set, play: Play) -> None:
                             ("left tackle", "end left"), ("right tackle", "end right")):
         a, b = work.tracks[blocker], work.tracks[rusher]
         b.to(work.snap + 1.5, work.x - work.ahead * 1.5, a.place[1] + 0.3)
-        a.to(work.snap + 1.5, work.x - work.ahead * 2.2, a.place[1]).locked.append((work.snap, work.snap + 2, work.face))
+        a.to(work.snap + 1.5, work.x - work.ahead * 2.2,
+             a.place[1]).locked.append((work.snap, work.snap + 2, work.face))
         a.do(work.snap + 0.3, "block", 0.7).do(work.snap + 2, None)
         b.do(work.snap + 0.7, "block", 0.7).do(work.snap + 2, None)
         b.wait(kicked + 0.6)
@@ -654,7 +655,8 @@ def _officials(work: _Set) -> None:
     start, over = scene.at(MomentKind.CONFRONTATION), scene.at(MomentKind.CONFRONTATION_OVER)
     if start is not None:
         middle = ends[0] + ahead * 2.0, scene.to_y - 1.0
-        for key, dx, dy, late in (("umpire", 0.1, -0.9, 1.2), ("far wing", 0.3, 1.6, 2.0), ("referee", -0.8, -1.8, 2.6)):
+        for key, dx, dy, late in (("umpire", 0.1, -0.9, 1.2), ("far wing", 0.3, 1.6, 2.0),
+                                  ("referee", -0.8, -1.8, 2.6)):
             track = work.tracks[key]
             track.way = [one for one in track.way if one[0] <= start - 0.5]
             track.wait(start).to(start + late + 1.0, middle[0] + dx, middle[1] + dy)

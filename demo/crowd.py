@@ -53,7 +53,8 @@ def spectators() -> tuple[Spectator, ...]:
             people.append(Spectator(
                 row, x, STAND_Y + row * ROW_DEEP, FIRST_UP + row * ROW_UP,
                 chance.uniform(0.62, 0.85) + (0.25 if chance.random() < 0.12 else 0), chance.choice(_CLOTH),
-                chance.randint(105, 165), chance.choice(_SKINS), chance.random() < 0.14, chance.uniform(0, 2 * math.pi)))
+                chance.randint(105, 165), chance.choice(_SKINS), chance.random() < 0.14,
+                chance.uniform(0, 2 * math.pi)))
     return tuple(people)
 
 

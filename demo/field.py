@@ -74,7 +74,8 @@ def _noise(seed: int, shape: tuple[int, int], smoothing: int) -> np.ndarray:
     values = np.random.default_rng(seed).standard_normal(shape).astype(np.float32)
     for axis in (0, 1):
         for _ in range(2):
-            values = sum(np.roll(values, shift, axis) for shift in range(-smoothing, smoothing + 1)) / (2 * smoothing + 1)
+            values = sum(np.roll(values, shift, axis)
+                         for shift in range(-smoothing, smoothing + 1)) / (2 * smoothing + 1)
     return values / values.std()
 
 
@@ -155,14 +156,16 @@ def _lines(painter: QPainter, window: Window) -> None:
     # the middle of the field
     ring = QPainterPath()
     for radius in (6.2, 5.7):
-        ring.addPolygon(QPolygonF([window.at(50 + radius * math.cos(a * math.pi / 36), 26.7 + radius * math.sin(a * math.pi / 36))
-                                   for a in range(73)]))
+        ring.addPolygon(
+            QPolygonF([window.at(50 + radius * math.cos(a * math.pi / 36), 26.7 + radius * math.sin(a * math.pi / 36))
+                       for a in range(73)]))
     painter.setPen(Qt.NoPen)
     painter.setBrush(QColor(232, 196, 84, 190))
     painter.drawPath(ring)
     painter.setBrush(QColor(24, 52, 122, 150))
-    painter.drawPolygon(QPolygonF([window.at(50 + 5.7 * math.cos(a * math.pi / 36), 26.7 + 5.7 * math.sin(a * math.pi / 36))
-                                   for a in range(72)]))
+    painter.drawPolygon(
+        QPolygonF([window.at(50 + 5.7 * math.cos(a * math.pi / 36), 26.7 + 5.7 * math.sin(a * math.pi / 36))
+                   for a in range(72)]))
     _text(painter, window, "OB", 50, 26.7, 5.0, QColor(240, 226, 170, 215))
     # sidelines and end lines, four yards of border at the sides
     _strip(painter, window, _box(-12, -1.3, 112, 0), QColor(236, 239, 232, 215))
@@ -195,7 +198,8 @@ def _lines(painter: QPainter, window: Window) -> None:
                  (110, FIELD_WIDTH)):
         foot = window.at(x, y)
         size = scale_at(y) * window.scale
-        painter.fillRect(QRectF(foot.x() - 0.1 * size, foot.y() - 0.42 * size, 0.2 * size, 0.45 * size), QColor("#f07818"))
+        painter.fillRect(QRectF(foot.x() - 0.1 * size, foot.y() - 0.42 * size, 0.2 * size, 0.45 * size),
+                         QColor("#f07818"))
 
 
 # -- around the field ------------------------------------------------------------------------------------------------
@@ -235,7 +239,8 @@ def _ridge(painter: QPainter, window: Window, y: float, low: float, high: float,
     while x < 50 + reach:
         wide = step * chance.uniform(0.6, 1.5)
         top = chance.uniform(low, high)
-        outline.quadTo(window.at(x + wide / 2, y, top + (high - low) * 0.7), window.at(x + wide, y, max(top * 0.9, (low + high) / 2)))
+        outline.quadTo(window.at(x + wide / 2, y, top + (high - low) * 0.7),
+                       window.at(x + wide, y, max(top * 0.9, (low + high) / 2)))
         x += wide
     outline.lineTo(window.at(x, y, -2))
     painter.setPen(Qt.NoPen)
@@ -261,8 +266,9 @@ def _surroundings(painter: QPainter, window: Window) -> None:
     y = FIELD_WIDTH + 14
     painter.setPen(Qt.NoPen)
     painter.setBrush(QColor("#10181c"))
-    painter.drawPolygon(QPolygonF([window.at(-130, y + 0.1, 0), window.at(230, y + 0.1, 0), window.at(230, y + 0.1, 1.3),
-                                   window.at(-130, y + 0.1, 1.3)]))
+    painter.drawPolygon(
+        QPolygonF([window.at(-130, y + 0.1, 0), window.at(230, y + 0.1, 0), window.at(230, y + 0.1, 1.3),
+                   window.at(-130, y + 0.1, 1.3)]))
     _stand(painter, window)
     painter.setPen(QPen(QColor(150, 160, 165, 150), 0.05 * scale_at(y) * window.scale))
     for x in range(-130, 231, 2):
@@ -347,7 +353,8 @@ def _bench(painter: QPainter, window: Window, look: FigureLook, y: float, headin
     for at_y, x, who, name in sorted(people, key=lambda one: -one[0]):
         size = scale_at(at_y) * window.scale
         foot = window.at(x, at_y)
-        if -5 * size < foot.x() < window.image.width() + 5 * size and -size < foot.y() < window.image.height() + 4 * size:
+        if (-5 * size < foot.x() < window.image.width() + 5 * size and -size < foot.y() < window.image.height()
+                + 4 * size):
             draw_figure(painter, foot, size, who, name, 0.1, heading + chance.uniform(-0.5, 0.5),
                         str(chance.randint(1, 99)), 0.3)
 
@@ -356,7 +363,8 @@ def _far_side(painter: QPainter, window: Window) -> None:
     painter.setPen(Qt.NoPen)
     y = FIELD_WIDTH + 6.3
     painter.setBrush(QColor("#b9bec2"))
-    painter.drawPolygon(QPolygonF([window.at(30, y, 0.5), window.at(70, y, 0.5), window.at(70, y, 0.38), window.at(30, y, 0.38)]))
+    painter.drawPolygon(
+        QPolygonF([window.at(30, y, 0.5), window.at(70, y, 0.5), window.at(70, y, 0.38), window.at(30, y, 0.38)]))
     _bench(painter, window, VISITORS_LOOK, FIELD_WIDTH + 3.6, -math.pi / 2, 31)
     _bench(painter, window, HOME_LOOK, -4.6, math.pi / 2, 37)
 

@@ -78,7 +78,8 @@ def _body(hips: float = 1.0, lean: float = 0.05, legs=((0.0, 0.0), (0.0, 0.0)), 
     neck_forward, neck_up = 0.62 * math.sin(lean), hips + 0.62 * math.cos(lean)
     look = lean * 0.5 + nod
     joints = {
-        "hip": (0.0, 0.0, hips), "waist": (neck_forward * 0.36, 0.0, hips + (neck_up - hips) * 0.36), "neck": (neck_forward, 0.0, neck_up),
+        "hip": (0.0, 0.0, hips), "waist": (neck_forward * 0.36, 0.0, hips + (neck_up - hips) * 0.36),
+        "neck": (neck_forward, 0.0, neck_up),
         "head": (neck_forward + 0.24 * math.sin(look), 0.0, neck_up + 0.24 * math.cos(look)),
     }
     for index, (side, name) in enumerate(((1, "left"), (-1, "right"))):
@@ -294,7 +295,8 @@ def draw_figure(painter: QPainter, at: QPointF, scale: float, look: FigureLook, 
         painter.setBrush(Qt.NoBrush)
 
     parts = [(joints[f"{side} knee"][1], leg, (side,)) for side in ("left", "right")]
-    parts += [(joints[f"{side} elbow"][1] - 0.02 * joints[f"{side} hand"][2], arm, (side,)) for side in ("left", "right")]
+    parts += [(joints[f"{side} elbow"][1] - 0.02 * joints[f"{side} hand"][2], arm, (side,))
+              for side in ("left", "right")]
     parts += [((joints["hip"][1] + joints["neck"][1]) / 2, torso, ()), (joints["head"][1] - 0.02, head, ())]
     for _, draw, arguments in sorted(parts, key=lambda part: -part[0]):
         draw(*arguments)
@@ -322,7 +324,8 @@ def _draw_face(painter: QPainter, middle: QPointF, scale: float, cos: float) -> 
     for side in (-0.05, 0.05):
         painter.drawEllipse(middle + QPointF(side + cos * 0.06, 0.035) * scale, 0.013 * scale, 0.016 * scale)
     painter.setPen(QPen(QColor("#6d4433"), 0.014 * scale, Qt.SolidLine, Qt.RoundCap))
-    painter.drawLine(middle + QPointF(-0.025 + cos * 0.06, 0.1) * scale, middle + QPointF(0.025 + cos * 0.06, 0.1) * scale)
+    painter.drawLine(middle + QPointF(-0.025 + cos * 0.06, 0.1) * scale,
+                     middle + QPointF(0.025 + cos * 0.06, 0.1) * scale)
 
 
 def _draw_shadow(painter: QPainter, at: QPointF, scale: float, joints: dict[str, Joint], strength: float) -> None:

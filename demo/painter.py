@@ -90,8 +90,10 @@ class Painter:
     def _plan(self) -> list[tuple[float, float, float, float, float]]:
         """The backdrops the scene needs: (scale, left, top, right, bottom) on the plane, finest last."""
         zooms, held = np.unique([aim.zoom for aim in self.aims], return_counts=True)
-        levels = [float(zoom) for zoom, count in zip(zooms, held, strict=False) if count > 12 or zoom in (zooms[0], zooms[-1])]
-        for low, high in list(pairwise(levels)):      # between held zooms, nothing is drawn at much less than it was painted
+        levels = [float(zoom) for zoom, count in zip(zooms, held, strict=False) if count > 12
+                  or zoom in (zooms[0], zooms[-1])]
+        # between held zooms, nothing is drawn at much less than it was painted
+        for low, high in list(pairwise(levels)):
             steps = math.ceil(math.log(high / low) / math.log(2.4))
             levels += [low * (high / low) ** (step / steps) for step in range(1, steps)]
         levels.sort()
@@ -118,7 +120,8 @@ class Painter:
             top, bottom = math.floor(top / 60) * 60, math.ceil(bottom / 60) * 60
         key = scale, left, top, right, bottom
         for (have, have_left, have_top, have_right, have_bottom), window in _WINDOWS.items():
-            if have == scale and have_left <= left and have_top <= top and have_right >= right and have_bottom >= bottom:
+            if (have == scale and have_left <= left and have_top <= top and have_right >= right
+                    and have_bottom >= bottom):
                 return window
         if len(_WINDOWS) >= 10:
             _WINDOWS.pop(next(iter(_WINDOWS)))
@@ -159,7 +162,8 @@ class Painter:
         stage, time = self.stage, index / FPS
         for flag in stage.flags:
             self._flag(painter, aim, flag, time)
-        things: list[tuple[float, object, tuple]] = [(person.y[index], self._person, (person,)) for person in self._figures]
+        things: list[tuple[float, object, tuple]] = [(person.y[index], self._person, (person,))
+                                                     for person in self._figures]
         things += [(pole.y[index] - 0.42, self._pole, (pole, what)) for pole, what in stage.rods]
         x, y, z = stage.ball[index]
         if not math.isnan(x):
@@ -305,7 +309,8 @@ class Painter:
             painter.setPen(QPen(QColor("#2a333b"), 0.45 * size, Qt.SolidLine, Qt.FlatCap))
             painter.drawLine(post, QPointF(post.x(), corner.y() + size))
         painter.setRenderHint(QPainter.SmoothPixmapTransform)
-        painter.drawImage(QRectF(corner.x(), corner.y(), SCOREBOARD_SIZE[0] * size, SCOREBOARD_SIZE[1] * size), self._board)
+        painter.drawImage(QRectF(corner.x(), corner.y(), SCOREBOARD_SIZE[0] * size, SCOREBOARD_SIZE[1] * size),
+                          self._board)
 
 
 _LIVELY = [(person, *plane(person.x, person.y, person.up)) for person in spectators() if person.lively]
@@ -334,7 +339,8 @@ def board(scene: Scene) -> QImage:
     painter = QPainter(image)
     painter.setRenderHint(QPainter.Antialiasing)
 
-    def text(words: str, x: float, y: float, w: float, h: float, tall: int, color: str, family: str = "DejaVu Sans") -> None:
+    def text(words: str, x: float, y: float, w: float, h: float, tall: int, color: str,
+             family: str = "DejaVu Sans") -> None:
         font = QFont(family)
         font.setBold(True)
         font.setPixelSize(tall)

@@ -60,8 +60,8 @@ def sound(scene: Scene, seed: int) -> np.ndarray:
 
     for at, loud in _claps(scene, random):
         length = int(0.012 * RATE)
-        add(at, (random.standard_normal(length) * np.exp(-np.arange(length) / (0.0025 * RATE))).astype(np.float32), loud,
-            random.uniform(-0.7, 0.7))
+        add(at, (random.standard_normal(length) * np.exp(-np.arange(length) / (0.0025 * RATE))).astype(np.float32),
+            loud, random.uniform(-0.7, 0.7))
     if dead is not None:
         add(dead, whistle(), 0.30, random.uniform(-0.3, 0.3))
     thump_at = None
@@ -87,7 +87,8 @@ def _claps(scene: Scene, random: np.random.Generator) -> list[tuple[float, float
     if dead is None:
         return []
     count = int(140 * at_most(scene))
-    return [(at, random.uniform(0.01, 0.06)) for at in np.clip(dead + 0.4 + random.gamma(2.0, 0.7, count), 0, scene.seconds)]
+    return [(at, random.uniform(0.01, 0.06))
+            for at in np.clip(dead + 0.4 + random.gamma(2.0, 0.7, count), 0, scene.seconds)]
 
 
 def _drums(add, seconds: float, random: np.random.Generator) -> None:

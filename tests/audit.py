@@ -21,8 +21,8 @@ ROOT = Path(__file__).parents[1]
 PINS = ROOT / ".constraints.txt"
 OWN = ROOT / ".venv" / "audit"
 PIP = (sys.executable, "-m", "pip")
-# In an environment of its own: the first brings thirty packages that nothing else needs, and an environment is made with
-# a pip that may be too old to tell what was withdrawn.
+# In an environment of its own: the first brings thirty packages that nothing else needs, and an environment is made
+# with a pip that may be too old to tell what was withdrawn.
 AUDITOR = "pip-audit==2.10.1", "pip>=24.1"
 PATIENCE = 300      # seconds
 
@@ -55,7 +55,8 @@ def withdrawals(answer: str, pins: dict[str, str]) -> Result:
     return _gather("ASKED WHETHER WITHDRAWN", pins, read, lambda: json.loads(answer)["install"])
 
 
-def _gather(what: str, pins: dict[str, str], read: Callable[[dict], Told], packages: Callable[[], Iterable[dict]]) -> Result:
+def _gather(what: str, pins: dict[str, str], read: Callable[[dict], Told],
+            packages: Callable[[], Iterable[dict]]) -> Result:
     wrong, asked, why = [], set(), "the service could not be reached, or does not know them"
     try:
         for package in packages():
@@ -73,7 +74,8 @@ def _gather(what: str, pins: dict[str, str], read: Callable[[dict], Told], packa
 
 def pinned(text: str) -> dict[str, str]:
     """Versions by name, of lines that say ``name==version``."""
-    return {plain(name): version.strip() for name, sign, version in (line.partition("==") for line in text.splitlines()) if sign}
+    return {plain(name): version.strip() for name, sign, version in (line.partition("==") for line in text.splitlines())
+            if sign}
 
 
 def plain(name: str) -> str:

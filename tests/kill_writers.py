@@ -1,8 +1,8 @@
 """Kills (SIGKILL) while indexing, exporting, rendering, packing, taking in a sheet and making a game of JSON.
 
 ``python -m tests.kill_writers 20 [seed]``: each kind of work, done by a command in a process of its own, is killed that
-often at a random instant of the time that it takes. Afterwards footage and game are as they were, every file that has its
-name is whole, and the same work, done again, succeeds.
+often at a random instant of the time that it takes. Afterwards footage and game are as they were, every file that has
+its name is whole, and the same work, done again, succeeds.
 """
 
 from __future__ import annotations
@@ -42,7 +42,8 @@ def digests(folder: Path) -> dict[str, str]:
 
 def is_whole(path: Path) -> bool:
     if path.suffix == ".mp4":
-        done = subprocess.run(["ffmpeg", "-v", "error", "-xerror", "-i", str(path), "-f", "null", "-"], capture_output=True, check=False)
+        done = subprocess.run(["ffmpeg", "-v", "error", "-xerror", "-i", str(path), "-f", "null", "-"],
+                              capture_output=True, check=False)
         return done.returncode == 0 and not done.stderr
     if path.suffix == ".json":
         return bool(json.loads(path.read_text()))
@@ -61,15 +62,16 @@ def attack(rounds: int, seed: int, demo: Path) -> tuple[Counter, list[str]]:
     original = digests(film)
     with tempfile.TemporaryDirectory() as place:
         work = Path(place)
-        subprocess.run([sys.executable, "-m", "workstation", "json", str(demo), "--to", str(film / "whole.json")], cwd=ROOT, check=True,
-                       capture_output=True)
+        subprocess.run([sys.executable, "-m", "workstation", "json", str(demo), "--to", str(film / "whole.json")],
+                       cwd=ROOT, check=True, capture_output=True)
         sheet = work / "plays.csv"
         sheet.write_text("kind,gain\n" + "run,3\n" * 1500)
         out, tagged, cache = work / "out", film / "killed.game", work / "cache"
         kinds = {
             "index": ["-m", "workstation", "export", str(demo), "--plays", "3-6", "--to", str(out), "--overwrite"],
             "export": ["-m", "workstation", "export", str(demo), "--plays", "3-8", "--to", str(out), "--overwrite"],
-            "render": ["-m", "workstation", "sequence", str(demo), "--plays", "3", "--to", str(out / "a.mp4"), "--overwrite"],
+            "render": ["-m", "workstation", "sequence", str(demo), "--plays", "3", "--to", str(out / "a.mp4"),
+                       "--overwrite"],
             "pack": ["-m", "workstation", "pack", str(demo), "--plays", "3", "--to", str(out / "a.zip")],
             "from-json": ["-m", "workstation", "from-json", str(film / "whole.json"), "--to", str(tagged)],
             "sheet": ["-c", _TAKE_IN, str(tagged), str(sheet)],
@@ -110,7 +112,8 @@ def attack(rounds: int, seed: int, demo: Path) -> tuple[Counter, list[str]]:
                 if kind == "sheet" or tagged.exists():
                     with GameFile.open(tagged) as file:
                         if file.read_only or len(file.game.plays) not in (len(game.plays), len(game.plays) + 1500):
-                            losses.append(f"{kind} {number}: {len(file.game.plays)} plays, read only: {file.why_read_only}")
+                            losses.append(f"{kind} {number}: {len(file.game.plays)} plays, read only: "
+                                          f"{file.why_read_only}")
                 if (kind == "from-json" and tagged.exists()) or (kind == "pack" and (out / "a.zip").exists()):
                     continue        # made before the kill, and never written over
                 again = start()

@@ -1,8 +1,9 @@
 """A film of very many camera files, from the folder to the desk: ``python -m tests.many_files 1500``.
 
 Every file is a real one with a digest of its own. The folder is read, a game is begun on it, shots and plays are tagged
-over the whole film, the game is checked, exported and opened in the desk, which shows its footage page; a hundred files then
-move to another folder and are found again, and one is written over by another and told. Prints the processor's seconds.
+over the whole film, the game is checked, exported and opened in the desk, which shows its footage page; a hundred files
+then move to another folder and are found again, and one is written over by another and told. Prints the processor's
+seconds.
 """
 
 from __future__ import annotations
@@ -22,8 +23,8 @@ from tests.footage import run
 def make_files(folder: Path, count: int) -> list[Path]:
     folder.mkdir()
     one = folder.parent / "one.mp4"
-    run("ffmpeg", "-y", "-loglevel", "error", "-f", "lavfi", "-i", "testsrc2=size=96x64:rate=25:duration=1", "-f", "lavfi", "-i",
-        "sine=duration=1", "-c:v", "libx264", "-g", "5", "-c:a", "aac", str(one))
+    run("ffmpeg", "-y", "-loglevel", "error", "-f", "lavfi", "-i", "testsrc2=size=96x64:rate=25:duration=1", "-f",
+        "lavfi", "-i", "sine=duration=1", "-c:v", "libx264", "-g", "5", "-c:a", "aac", str(one))
     data, files = one.read_bytes(), []
     for number in range(count):
         path = folder / f"CLIP{number:05}.MP4"
@@ -62,14 +63,17 @@ def main(count: int) -> list[str]:
         tell("read the folder", len(film.sources) == count and not any(source.problem for source in film.sources))
         shots = tuple(Shot(number + 1, source.first, Instant(source.id, source.end.pts), ShotKind.PLAY)
                       for number, source in enumerate(film.sources))
-        plays = tuple(PlayTag(number + 1, float(number), Play(PlayKind.RUN, gain=2.0), number + 1) for number in range(0, count, 5))
+        plays = tuple(PlayTag(number + 1, float(number), Play(PlayKind.RUN, gain=2.0), number + 1)
+                      for number in range(0, count, 5))
         path = folder / "Friday.game"
         GameFile.create(path, game=Game(film=film, shots=shots, plays=plays)).close()
         tell("make the game", path.exists())
         tell("check", commands.run(["check", str(path)]) == 0)
-        tell("write JSON and captions", commands.run(["json", str(path), "--to", str(folder / "a.json")]) == 0 and commands.run(
+        tell("write JSON and captions",
+             commands.run(["json", str(path), "--to", str(folder / "a.json")]) == 0 and commands.run(
             ["sequence", str(path), "--plays", f"1-{len(plays)}", "--to", str(folder / "a.vtt")]) == 0)
-        tell("export 20 plays", commands.run(["export", str(path), "--plays", "1-20", "--to", str(folder / "out")]) == 0)
+        tell("export 20 plays",
+             commands.run(["export", str(path), "--plays", "1-20", "--to", str(folder / "out")]) == 0)
         app = make_application()
         window = MainWindow(QSettings(str(folder / "desk.ini"), QSettings.Format.IniFormat))
         window.show()

@@ -13,9 +13,10 @@ PINS = {"pillow": "13.0.0", "typing-extensions": "4.16.0", "jinja2": "3.1.6"}
 SOUND = {"name": "Jinja2", "version": "3.1.6", "vulns": []}
 SKIPPED = {"name": "typing_extensions", "skip_reason": "Dependency not found on PyPI and could not be audited"}
 VULNERABLE = {"name": "pillow", "version": "13.0.0", "vulns": [
-    {"id": "PYSEC-2026-1", "fix_versions": ["13.0.1", "13.1.0"], "aliases": ["CVE-2026-1"], "description": "reads too far"}]}
-BROKEN = ("", "<html>not found</html>", "[]", "{}", '{"dependencies": [{"version": "1"}], "install": [{}]}', "null", "7",
-          '{"dependencies": {"pillow": 1}, "install": {"pillow": 1}}')
+    {"id": "PYSEC-2026-1", "fix_versions": ["13.0.1", "13.1.0"], "aliases": ["CVE-2026-1"],
+     "description": "reads too far"}]}
+BROKEN = ("", "<html>not found</html>", "[]", "{}", '{"dependencies": [{"version": "1"}], "install": [{}]}', "null",
+          "7", '{"dependencies": {"pillow": 1}, "install": {"pillow": 1}}')
 
 
 def answer(*packages: dict) -> str:
@@ -52,7 +53,8 @@ def test_what_was_skipped_was_not_audited():
 
 def test_a_withdrawn_version_is_wrong():
     wrong, told = audit.withdrawals(installation(
-        report("pillow", "13.0.0", yanked=True), report("Jinja2", "3.1.6"), report("typing_extensions", "4.16.0")), PINS)
+        report("pillow", "13.0.0", yanked=True), report("Jinja2", "3.1.6"), report("typing_extensions", "4.16.0")),
+                                    PINS)
     assert wrong == ["WITHDRAWN: pillow 13.0.0"]
     assert told == "asked whether withdrawn: all 3 packages"
 

@@ -27,10 +27,11 @@ def workstation(*arguments: str | Path, status: int = 0) -> tuple[str, str]:
 
 @pytest.mark.parametrize("arguments", [
     ["bogus"], ["check"], ["check", "nowhere.game"], ["export", "nowhere.game", "--to", "x"], ["export", "--plays"],
-    ["track", "nowhere.csv"], ["track", "pyproject.toml", "--rulebook", "none"], ["verify", "nowhere"], ["nowhere.game"],
+    ["track", "nowhere.csv"], ["track", "pyproject.toml", "--rulebook", "none"], ["verify", "nowhere"],
+    ["nowhere.game"],
     ["check", "pyproject.toml"], ["demo"], ["from-json", "pyproject.toml", "--to", "x.game"], ["--bogus"],
-    ["sequence", "x.game", "--plays", "three", "--to", "x.mp4"], ["sequence", "x.game", "--plays", "9-7", "--to", "x.mp4"],
-    ["from-json", "nowhere.json", "--to", "x.game"]])
+    ["sequence", "x.game", "--plays", "three", "--to", "x.mp4"],
+    ["sequence", "x.game", "--plays", "9-7", "--to", "x.mp4"], ["from-json", "nowhere.json", "--to", "x.game"]])
 def test_wrong_calls_give_one_clear_line_and_status_2(arguments):
     out, error = workstation(*arguments, status=2)
     assert out == ""
@@ -111,7 +112,8 @@ def test_sequence_pack_and_verify(demo_game_file, tmp_path):
         workstation("sequence", demo_game_file, "--plays", "4,5", "--to", tmp_path / f"sequence.{suffix}")
         assert (tmp_path / f"sequence.{suffix}").stat().st_size > 50
     small = tmp_path / "small.mp4"
-    workstation("sequence", demo_game_file, "--plays", "4", "--to", small, "--size", "160x90", "--rate", "25", "--quality", "30")
+    workstation("sequence", demo_game_file, "--plays", "4", "--to", small, "--size", "160x90", "--rate", "25",
+                "--quality", "30")
     with av.open(str(small)) as container:
         video = container.streams.video[0]
         assert (video.width, video.height, video.average_rate) == (160, 90, 25)
@@ -176,7 +178,8 @@ def test_plays_are_named_by_their_number_in_the_list(demo_game_file, tmp_path):
 def test_json_there_and_back(demo_game_file, tmp_path):
     workstation("json", demo_game_file, "--to", tmp_path / "game.json")
     workstation("from-json", tmp_path / "game.json", "--to", tmp_path / "again.game")
-    with GameFile.open(demo_game_file, read_only=True) as one, GameFile.open(tmp_path / "again.game", read_only=True) as two:
+    with GameFile.open(demo_game_file,
+                       read_only=True) as one, GameFile.open(tmp_path / "again.game", read_only=True) as two:
         assert one.game == two.game
 
 
@@ -206,7 +209,8 @@ def test_a_wheel_finds_its_resources(tmp_path):
 
 
 def test_track_reads_spoken_lines_and_prints_why_it_is_not_sure(tmp_path):
-    (tmp_path / "game.txt").write_text("home wins the toss and defers\nkickoff touchback\nrun 6\npass\n", encoding="utf-8")
+    (tmp_path / "game.txt").write_text("home wins the toss and defers\nkickoff touchback\nrun 6\npass\n",
+                                       encoding="utf-8")
     out, _ = workstation("track", tmp_path / "game.txt")
     assert "play 4: how far was not said" in out and "play 4, assumed: no gain was said" in out
 
@@ -216,9 +220,10 @@ def test_track_as_json_tells_each_play_before_and_after(tmp_path):
     told = json.loads(workstation("track", "--json", tmp_path / "game.txt")[0])
     assert [play["number"] for play in told] == [1, 2, 3]
     last = told[-1]
-    assert set(last) == {"number", "play", "before", "after", "explanation", "certainty", "reasons", "line", "other_rulings"}
-    assert set(last["after"]) == {"offense", "next", "down", "yards_to_gain", "ball_on", "ball_on_spoken", "period", "clock",
-                                  "score_home", "score_visitors", "timeouts_home", "timeouts_visitors"}
+    assert set(last) == {"number", "play", "before", "after", "explanation", "certainty", "reasons", "line",
+                         "other_rulings"}
+    assert set(last["after"]) == {"offense", "next", "down", "yards_to_gain", "ball_on", "ball_on_spoken", "period",
+                                  "clock", "score_home", "score_visitors", "timeouts_home", "timeouts_visitors"}
     assert last["after"]["down"] == 2 and last["after"]["ball_on_spoken"] == "own 26" and last["certainty"] == "certain"
 
 

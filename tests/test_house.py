@@ -126,7 +126,8 @@ def strongly_connected(graph: dict[str, set[str]]) -> list[set[str]]:
 
 def test_football_reads_no_files_and_no_clock():
     banned = {"time", "datetime", "os", "sqlite3", "random", "socket", "urllib"}
-    wrong = [f"{path.name}: {name}" for path in modules("football") for name in imported(path) if name.split(".")[0] in banned]
+    wrong = [f"{path.name}: {name}" for path in modules("football") for name in imported(path)
+             if name.split(".")[0] in banned]
     assert wrong == []
 
 
@@ -151,7 +152,8 @@ def test_top_level_holds_what_it_should():
 
 
 def test_no_path_of_a_machine_and_no_registry_is_named():
-    machine = re.compile("/" + "(?:work|root|farm)/|/" + r"home/[a-z]+/|py" + r"pi\.org|npm" + r"js\.|deb" + r"ian\.org")
+    machine = re.compile("/" + "(?:work|root|farm)/|/" + r"home/[a-z]+/|py" + r"pi\.org|npm" + r"js\.|deb"
+                         + r"ian\.org")
     wrong = [f"{path.relative_to(ROOT)}: {match[0]}" for path in tracked() if path.suffix in
              {".py", ".md", ".toml", ".sh", ".html", ".json", ".txt", ".csv", ""} and path.name != "test_house.py"
              if (match := machine.search(path.read_text(encoding="utf-8", errors="replace")))]

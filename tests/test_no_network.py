@@ -42,7 +42,8 @@ def test_the_commands_open_no_socket(demo_game_file, tmp_path):
 def test_the_check_works_where_there_is_no_network_at_all(demo_game_file):
     """In a network namespace of its own, native libraries cannot reach out either."""
     unshare = shutil.which("unshare")
-    if not unshare or os.name != "posix" or subprocess.run([unshare, "-n", "true"], check=False, capture_output=True).returncode:
+    if (not unshare or os.name != "posix"
+            or subprocess.run([unshare, "-n", "true"], check=False, capture_output=True).returncode):
         pytest.skip("no right to make a network namespace here")
     done = subprocess.run([unshare, "-n", sys.executable, "-m", "workstation", "check", demo_game_file],
                           capture_output=True, text=True, cwd=ROOT, check=False)

@@ -40,7 +40,8 @@ def game(tmp_path) -> Game:
              (MomentKind.DEAD_BALL, 20), (MomentKind.DEAD_BALL, 22)]
     return Game(film=Film((source("s1", tmp_path, 40),)), shots=(Shot(1, at(0), at(30), ShotKind.PLAY),),
                 moments=tuple(Moment(id, kind, at(seconds)) for id, (kind, seconds) in enumerate(marks, 1)),
-                plays=(PlayTag(1, 1.0, Play(PlayKind.KICKOFF, Outcome.RETURNED, team=Team.HOME, kick_to=90, spot=75), 1),
+                plays=(PlayTag(1, 1.0, Play(PlayKind.KICKOFF, Outcome.RETURNED, team=Team.HOME, kick_to=90, spot=75),
+                               1),
                        PlayTag(2, 2.0, Play(PlayKind.RUN, gain=3), 1)))
 
 
@@ -104,7 +105,8 @@ def test_splitting_the_shot_sends_each_play_with_its_snap(game, tmp_path, cut, s
 def test_marks_that_cannot_be_told_apart_belong_to_nobody(game):
     """Two plays and one snap: it may be either's."""
     layout = FilmLayout(replace(game, moments=game.moments[3:]))
-    assert [(play.snap, play.dead_ball, play.start, play.end) for play in layout.plays.values()] == [(None, None, 0, 30)] * 2
+    assert [(play.snap, play.dead_ball, play.start, play.end)
+            for play in layout.plays.values()] == [(None, None, 0, 30)] * 2
 
 
 def test_an_event_in_the_shot_takes_no_snap(game):

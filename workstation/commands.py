@@ -104,9 +104,11 @@ def _check(arguments: argparse.Namespace) -> int:
                    "look_again": [_plain(finding, one.game) for finding in one.coverage.look_again],
                    "not_judged": [{"rule": each.rule, "missing": each.missing, "play": each.play, "shot": each.shot,
                                    "period": each.period} for each in one.coverage.not_judged],
-                   "remarks": [{"word": each.remark.word, "praise": each.remark.praise, "at_seconds": round(each.time, 3),
+                   "remarks": [{"word": each.remark.word, "praise": each.remark.praise,
+                                "at_seconds": round(each.time, 3),
                                 "play": each.play, "period": each.period, "comment": each.remark.comment}
-                               for each in one.coverage.remarks]} for path, one in zip(arguments.games, opened, strict=True)]
+                               for each in one.coverage.remarks]}
+                  for path, one in zip(arguments.games, opened, strict=True)]
         print(json.dumps(listed[0] if len(listed) == 1 else listed, indent=1, ensure_ascii=not _shows_all()))
         return 0
     for one in opened:
@@ -146,12 +148,14 @@ def _trend(games: list[tuple[Heading, Summary]]) -> None:
                 for cell, row in zip(cells, found.itertuples(), strict=True)]
         rows.append([str(rule), *over])
     for (praise, word), found in remark_trend(games).groupby(["praise", "word"], sort=False):
-        rows.append([f"{'praise' if praise else 'remark'}: {word}", *(str(count) if count else "" for count in found["count"])])
+        rows.append([f"{'praise' if praise else 'remark'}: {word}",
+                     *(str(count) if count else "" for count in found["count"])])
     _table(["practice", *columns], rows)
 
 
 def _plain(finding: Finding, game: Game) -> dict[str, object]:
-    return {"key": finding.key, "rule": finding.rule, "severity": str(finding.severity), "at_seconds": round(finding.time, 3),
+    return {"key": finding.key, "rule": finding.rule, "severity": str(finding.severity),
+            "at_seconds": round(finding.time, 3),
             "source": game.film.source(finding.at.source).path.name, "pts": finding.at.pts, "title": finding.title,
             "why": finding.why, "expected": finding.expected, "evidence": list(finding.evidence), "play": finding.play,
             "shot": finding.shot, "period": finding.period,
@@ -181,7 +185,8 @@ def _policy(arguments: argparse.Namespace) -> int:
 
 
 def _practice(arguments: argparse.Namespace) -> int:
-    """Lay what was answered at the gaps beside what a viewer needed; without a session, say what belongs in each gap."""
+    """Lay what was answered at the gaps beside what a viewer needed; without a session, say what belongs in each
+    gap."""
     from .coverage.practice import gaps, judge, read_sessions, sessions_path
     from .coverage.trend import practice_trend
 
@@ -194,7 +199,8 @@ def _practice(arguments: argparse.Namespace) -> int:
         raise _Wrong(str(error)) from None
     if not sessions:
         _table(["before play", "what belongs there", "why"],
-               [[str(numbers.get(gap.after or 0, "the end")), str(need.answer), need.why] for gap in found for need in gap.needs])
+               [[str(numbers.get(gap.after or 0, "the end")), str(need.answer), need.why] for gap in found
+                for need in gap.needs])
         return 0
     results = [(one.game.heading, session, judge(found, session)) for session in sessions]
     table = practice_trend(results)
@@ -276,7 +282,8 @@ def _track(arguments: argparse.Namespace) -> int:
         before = step.before
         rows.append([str(number), spoken_period(before.period, rulebook.periods), spoken_clock(before.clock),
                      str(before.offense or ""), spoken_situation(before, rulebook.field_length),
-                     f"{before.score_visitors}-{before.score_home}", str(step.play.kind), step.result, str(step.certainty)])
+                     f"{before.score_visitors}-{before.score_home}", str(step.play.kind), step.result,
+                     str(step.certainty)])
     _table(["", "period", "clock", "offense", "situation", "visitors-home", "play", "result", "certainty"], rows)
     for number, (step, row) in enumerate(zip(steps, sheet, strict=True), 1):
         for note in row.notes:
@@ -295,7 +302,8 @@ def _track(arguments: argparse.Namespace) -> int:
 def _plain_step(number: int, step: Step, notes: Sequence[str], rulebook: Rulebook) -> dict[str, Any]:
     """A step as JSON. ``ball_on`` is in yards from the offense's own goal line."""
     return {"number": number, "play": str(step.play.kind), "before": _plain_situation(step.before, rulebook),
-            "after": _plain_situation(step.after, rulebook), "explanation": step.explanation, "certainty": str(step.certainty),
+            "after": _plain_situation(step.after, rulebook), "explanation": step.explanation,
+            "certainty": str(step.certainty),
             "reasons": list(step.reasons), "line": list(notes), "other_rulings": list(step.choices)}
 
 
@@ -318,8 +326,10 @@ def _sequence(arguments: argparse.Namespace) -> int:
     one = open_game(arguments.game, footage=True)
     refuse_existing(to, arguments.overwrite)
     request = SequenceRequest(one.game, one.steps, to.stem, _items(one.game, arguments),
-                              Form.FILM if suffix == ".mp4" else Form.LISTS, arguments.captions, not arguments.no_drawings,
-                              freeze=arguments.freeze, size=arguments.size, rate=arguments.rate, quality=arguments.quality)
+                              Form.FILM if suffix == ".mp4" else Form.LISTS, arguments.captions,
+                              not arguments.no_drawings,
+                              freeze=arguments.freeze, size=arguments.size, rate=arguments.rate,
+                              quality=arguments.quality)
     try:
         written = write_sequence(request, to, _bar("rendering"))
     except ValueError as error:         # nothing filmed, or more events than the form holds
@@ -343,7 +353,8 @@ def _pack(arguments: argparse.Namespace) -> int:
 
     one = open_game(arguments.game, footage=True)
     request = SequenceRequest(one.game, one.steps, arguments.title, _items(one.game, arguments), Form.PACK,
-                              drawings=not arguments.no_drawings, statement=arguments.statement, freeze=arguments.freeze,
+                              drawings=not arguments.no_drawings, statement=arguments.statement,
+                              freeze=arguments.freeze,
                               size=arguments.size, rate=arguments.rate, quality=arguments.quality)
     try:
         return _tell(write_sequence(request, arguments.to, _bar("packing")))
@@ -451,7 +462,8 @@ def _seconds(text: str) -> float:
 
 
 def _size(text: str) -> tuple[int, int]:
-    """Width and height of a film. Raises ValueError for what no film has, and for odd numbers, which 4:2:0 has no place for."""
+    """Width and height of a film. Raises ValueError for what no film has, and for odd numbers, which 4:2:0 has no place
+    for."""
     width, height = (int(number) for number in text.lower().split("x"))
     if not all(side in _SIDES and side % 2 == 0 for side in (width, height)):
         raise ValueError(f"expected two even numbers from {_SIDES.start} to {_SIDES.stop - 1}")
@@ -501,14 +513,18 @@ def _parser() -> _Parser:
                           help="extra seconds either side of each shot")
 
     def rendered_form(made: _Parser) -> None:
-        made.add_argument("--size", type=_size, metavar="WIDTHxHEIGHT", help="of a rendered film; default: of most of the footage")
-        made.add_argument("--rate", type=_rate, help="pictures a second of a rendered film; default: of most of the footage")
-        made.add_argument("--quality", type=_quality, default=18, help="of a rendered film, 0 lossless to 51, lower is better; "
+        made.add_argument("--size", type=_size, metavar="WIDTHxHEIGHT",
+                          help="of a rendered film; default: of most of the footage")
+        made.add_argument("--rate", type=_rate,
+                          help="pictures a second of a rendered film; default: of most of the footage")
+        made.add_argument("--quality", type=_quality, default=18,
+                          help="of a rendered film, 0 lossless to 51, lower is better; "
                           "default: %(default)s")
 
     def drawings(made: _Parser) -> None:
         made.add_argument("--no-drawings", action="store_true", help="leave out what was drawn on the picture")
-        made.add_argument("--freeze", action="store_true", help="let the film stand still at each drawing of one moment")
+        made.add_argument("--freeze", action="store_true",
+                          help="let the film stand still at each drawing of one moment")
 
     def overwriting(made: _Parser) -> None:
         made.add_argument("--overwrite", action="store_true",
@@ -518,12 +534,14 @@ def _parser() -> _Parser:
     made.add_argument("--to", type=Path, required=True, metavar="DIR", help="the folder to film into")
     made.add_argument("--one-file", action="store_true", help="one long camera file in place of many short ones")
 
-    made = command("check", _check, "Print what the film's viewers would have needed; over several games also the trend.")
+    made = command("check", _check, "Print what the film's viewers would have needed; over several games also the "
+                                    "trend.")
     made.add_argument("games", type=Path, nargs="+", metavar="GAME", help="game files")
     made.add_argument("--json", action="store_true", help="print JSON")
     made.add_argument("--profile", help="a crew profile, by name or file, in place of the game's own")
 
-    made = command("policy", _policy, "Print whether the film meets the exchange policies it is held to, article by article.")
+    made = command("policy", _policy, "Print whether the film meets the exchange policies it is held to, article by "
+                                      "article.")
     on_game(made)
     made.add_argument("--policy", action="append", metavar="NAME",
                       help="a policy, in place of those that the heading names; may be given several times")
@@ -538,7 +556,8 @@ def _parser() -> _Parser:
     made.add_argument("--to", type=Path, required=True, metavar="DIR", help="the folder to write into")
     chosen_plays(made, required=False)
     made.add_argument("--shots", action="store_true", help="every shot in place of every play")
-    made.add_argument("--every-player", action="store_true", help="encode the first and last pictures of copies again, so that "
+    made.add_argument("--every-player", action="store_true",
+                      help="encode the first and last pictures of copies again, so that "
                       "players that do not honour edit lists show exactly the play")
     made.add_argument("--rendered", action="store_true", help="encode again (H.264, AAC) in place of copying")
     made.add_argument("--captions", action="store_true", help="render, with situation and score below the picture")
@@ -548,7 +567,8 @@ def _parser() -> _Parser:
     overwriting(made)
 
     made = command("track", _track, "Print the situation before every play of a play sheet.")
-    made.add_argument("sheet", type=Path, metavar="SHEET", help="CSV, XLSX, or a text file with one spoken line per play; "
+    made.add_argument("sheet", type=Path, metavar="SHEET",
+                      help="CSV, XLSX, or a text file with one spoken line per play; "
                       "see resources/play_sheet.md and resources/notation.md")
     made.add_argument("--json", action="store_true", help="print JSON: before and after each play, why, and how sure")
     made.add_argument("--rulebook", default="nfhs", help="default: %(default)s")
@@ -563,7 +583,8 @@ def _parser() -> _Parser:
     drawings(made)
     overwriting(made)
 
-    made = command("pack", _pack, "Make the pack of a disputed sequence: film, originals, stills, cover page, manifest.")
+    made = command("pack", _pack,
+                   "Make the pack of a disputed sequence: film, originals, stills, cover page, manifest.")
     on_game(made)
     chosen_plays(made, required=True)
     made.add_argument("--to", type=Path, required=True, metavar="PACK", help="a folder, or a file ending in .zip")

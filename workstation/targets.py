@@ -1,7 +1,8 @@
 """What may be written onto: footage, game files and a pack's originals never, other files only when that was asked for.
 
-Everything that writes a file for a person writes it through :func:`.film.writing.written_whole`, which asks here. What a
-game knows as its footage is told by :func:`protect`; a game file, its log and its backups are known by name and header.
+Everything that writes a file for a person writes it through :func:`.film.writing.written_whole`, which asks here. What
+a game knows as its footage is told by :func:`protect`; a game file, its log and its backups are known by name and
+header.
 """
 
 from __future__ import annotations
@@ -62,7 +63,8 @@ def refuse_protected(to: Path) -> None:
 
 
 def refuse_existing(to: Path, overwrite: bool) -> None:
-    """Raise :class:`TargetRefused` if *to* may not be written, or is a file already and *overwrite* was not asked for."""
+    """Raise :class:`TargetRefused` if *to* may not be written, or is a file already and *overwrite* was not asked
+    for."""
     refuse_protected(to)
     if not overwrite and os.path.lexists(to):
         raise TargetRefused(f"{to} exists already; choose another name, or say --overwrite to replace it.")

@@ -34,7 +34,8 @@ def machine() -> str:
 
 def commit() -> str:
     """The commit that is checked out, short; empty outside a checkout."""
-    done = subprocess.run(["git", "rev-parse", "--short", "HEAD"], cwd=HERE, capture_output=True, text=True, check=False)
+    done = subprocess.run(["git", "rev-parse", "--short", "HEAD"], cwd=HERE, capture_output=True, text=True,
+                          check=False)
     return done.stdout.strip()
 
 

@@ -51,8 +51,8 @@ def main() -> None:
                        str(folder / f"theirs{number}.mp4"))
 
         theirs, ours = timed(copy_theirs), timed(copy_ours)
-        print(f"copied, {SEGMENTS} segments: ours {ours:.2f} s, loop of ffmpeg {theirs:.2f} s, ratio {ours / theirs:.2f} "
-              "(at most 1)")
+        print(f"copied, {SEGMENTS} segments: ours {ours:.2f} s, loop of ffmpeg {theirs:.2f} s, ratio "
+              f"{ours / theirs:.2f} (at most 1)")
 
         first, last = int(pts[30]), int(pts[30 + 1800])
         seconds = (last - first) * source.time_base

@@ -46,7 +46,8 @@ def opening(folder: str) -> list[float]:
 
 
 def wait(milliseconds: int) -> None:
-    """Let the event loop run. QTest.qWait would keep the interpreter to itself meanwhile, and starve all other threads."""
+    """Let the event loop run. QTest.qWait would keep the interpreter to itself meanwhile, and starve all other
+    threads."""
     from PySide6.QtCore import QEventLoop, QTimer
     loop = QEventLoop()
     QTimer.singleShot(milliseconds, loop.quit)
@@ -128,7 +129,8 @@ def main() -> None:
         window.close()
         print(" on the wall   processor free   own work")
         for seen in stalls:
-            print(f"{seen.wall * 1000:9.0f} ms {seen.free * 1000:13.0f} ms {seen.own * 1000:7.0f} ms  while {seen.name}")
+            print(
+                f"{seen.wall * 1000:9.0f} ms {seen.free * 1000:13.0f} ms {seen.own * 1000:7.0f} ms  while {seen.name}")
         answers.sort()
         print(f"a typed character is answered in {answers[len(answers) // 2] * 1000:.1f} ms median, "
               f"{answers[-1] * 1000:.1f} ms at most")

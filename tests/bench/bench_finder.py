@@ -25,7 +25,8 @@ def median(work, times: int = 200) -> float:
 
 def main() -> None:
     game, steps, coverage = big_game(shots=400, plays=200)
-    print(f"work out the facts of {len(game.plays)} plays   {median(lambda: FactBook().of(game, steps, coverage), 20):7.3f} ms")
+    print(f"work out the facts of {len(game.plays)} plays   "
+          f"{median(lambda: FactBook().of(game, steps, coverage), 20):7.3f} ms")
     facts = FactBook().of(game, steps, coverage)
     chips = list(counted(facts))
     asked = [chip for chip in chips if "down" in chip.words or "runs" in chip.words][:4]

@@ -75,7 +75,8 @@ def main() -> None:
         for encoding in ("fixed groups", "groups at cuts", "HEVC"):
             compare(f"dense cuts in real footage, {encoding}", compose(film, encoding, Path(name)), true_cuts(film))
         long = takes()
-        for camera in ("720p, groups of 60", "720p, groups of 30 joined", "720p, groups of 30 begun anew", "720p, groups at cuts"):
+        for camera in ("720p, groups of 60", "720p, groups of 30 joined", "720p, groups of 30 begun anew",
+                       "720p, groups at cuts"):
             compare(f"long takes of real footage, {camera}", film_takes(long, camera, Path(name)), take_cuts(long))
         restless = takes(seed=4, restless=True)
         compare("whips and flashes in real footage, 360p, groups at cuts",

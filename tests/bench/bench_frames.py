@@ -178,8 +178,8 @@ def playing(folder: Path) -> None:
         time.sleep(0.5)
     playback.close()
     if gaps:
-        print(f"{playback.engine.name} at 720p: first picture {ms(statistics.median(waits))} after a seek while resting; "
-              f"from file to file {ms(statistics.median(gaps))}, worst {ms(max(gaps))} "
+        print(f"{playback.engine.name} at 720p: first picture {ms(statistics.median(waits))} after a seek while "
+              f"resting; from file to file {ms(statistics.median(gaps))}, worst {ms(max(gaps))} "
               f"(one picture lasts {ms(float(1 / film.sources[0].frame_rate))})")
 
 

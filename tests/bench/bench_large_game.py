@@ -1,8 +1,9 @@
-"""What a game of 2,000 plays and 10,000 shots costs beside one of 200 and 1,000: a sheet taken in, a play kept, a mark, undo.
+"""What a game of 2,000 plays and 10,000 shots costs beside one of 200 and 1,000: a sheet taken in, a play kept, a mark,
+undo.
 
 Run: python tests/bench/bench_large_game.py
-Milliseconds of the processor in the thread that acts; the ratio is the large game to the small one, 10 where it is linear.
-The desk's share is all that the session does until the screens are told, with the Tag room open on the game.
+Milliseconds of the processor in the thread that acts; the ratio is the large game to the small one, 10 where it is
+linear. The desk's share is all that the session does until the screens are told, with the Tag room open on the game.
 """
 
 from __future__ import annotations
@@ -80,7 +81,8 @@ def in_the_desk(path: Path) -> dict[str, float]:
 
     def each(name: str, work: Callable[[], object]) -> None:
         found.setdefault(name, []).append(timed(work))
-        found.setdefault(f"{name}, with what follows on the screen", []).append(found[name][-1] + timed(app.processEvents))
+        found.setdefault(f"{name}, with what follows on the screen",
+                         []).append(found[name][-1] + timed(app.processEvents))
 
     for number in range(TRIES):
         each("keep a play", lambda: session.do(AddPlay(Play(PlayKind.RUN, gain=2.0), None)))

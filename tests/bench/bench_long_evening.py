@@ -1,6 +1,7 @@
 """Four hours of tagging and playing over a three-hour film: does the desk grow, leak or slow down?
 
-    python tests/bench/bench_long_evening.py [--plays 150] [--spell 5] [--rest 2] [--size 1280x720] [--json] [--no-fresh]
+    python tests/bench/bench_long_evening.py [--plays 150] [--spell 5] [--rest 2] [--size 1280x720] [--json]
+        [--no-fresh]
 
 The real window, offscreen, on a film of 99 sources (one file under many ids), worked through the way a coordinator
 does: each play is sought, played twice for ``--spell`` seconds, marked, stepped through, typed and kept; in between
@@ -200,7 +201,8 @@ class Evening:
         self.done[what] += 1
 
     def settle(self) -> None:
-        """Rest until memory does not change any more: pictures around this one were decoded, what was freed given back."""
+        """Rest until memory does not change any more: pictures around this one were decoded, what was freed given
+        back."""
         late, seen = time.monotonic() + 15 * self.rest, [0]
         while (len(seen) < 3 or abs(seen[-1] - seen[-2]) > 2) and time.monotonic() < late:
             pause(round(1000 * self.rest))
@@ -246,13 +248,15 @@ def evening(game: Path, plays: int, spell: float, rest: float, parts: Iterable[i
         person.choose.seed(part)
         for number in range(part * plays // PARTS, (part + 1) * plays // PARTS):
             person.play(number)
-        told({"hours": HOURS * (part + 1) / PARTS, "minutes": round((time.monotonic() - began) / 60, 1)} | person.measured())
+        told({"hours": HOURS * (part + 1) / PARTS, "minutes": round((time.monotonic() - began) / 60, 1)}
+             | person.measured())
     window.close()
     return person.done
 
 
 def pause(milliseconds: int) -> None:
-    """Let the event loop run. QTest.qWait would keep the interpreter to itself meanwhile, and starve the other threads."""
+    """Let the event loop run. QTest.qWait would keep the interpreter to itself meanwhile, and starve the other
+    threads."""
     from PySide6.QtCore import QEventLoop, QTimer
     loop = QEventLoop()
     QTimer.singleShot(milliseconds, loop.quit)
@@ -295,11 +299,13 @@ def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     parser.add_argument("--plays", type=int, default=150)
     parser.add_argument("--spell", type=float, default=5, help="seconds of playing at a time")
-    parser.add_argument("--rest", type=float, default=2, help="seconds in which memory has to stay the same to count as at rest")
+    parser.add_argument("--rest", type=float, default=2,
+                        help="seconds in which memory has to stay the same to count as at rest")
     parser.add_argument("--size", default="1280x720")
     parser.add_argument("--json", action="store_true", help="one line with everything, nothing else")
     parser.add_argument("--no-fresh", action="store_true", help="leave out the desk that does the last eighth afresh")
-    parser.add_argument("--last-of", type=Path, metavar="GAME", help="only the last eighth, of this game as it is before it")
+    parser.add_argument("--last-of", type=Path, metavar="GAME",
+                        help="only the last eighth, of this game as it is before it")
     asked = parser.parse_args()
     rows: list[dict] = []
 

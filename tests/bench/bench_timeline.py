@@ -33,7 +33,8 @@ from workstation.tagging.layout import FilmLayout
 
 
 def spent(work, times: int) -> list[tuple[float, float]]:
-    """Milliseconds by the wall clock, and of this thread's processor time (which other work on the machine leaves alone)."""
+    """Milliseconds by the wall clock, and of this thread's processor time (which other work on the machine leaves
+    alone)."""
     taken = []
     for n in range(times):
         before, worked = time.perf_counter(), time.thread_time()
@@ -63,7 +64,8 @@ def main() -> None:
     picture.fill(0x335533)
     view._thumbnail = lambda at: picture
     rng = np.random.default_rng(1)
-    view.lane("sound").show(game.film, Sound(0.05, rng.uniform(-60, 0, 3 * 3600 * 20), np.sort(rng.uniform(0, 3 * 3600, 260))))
+    view.lane("sound").show(game.film,
+                            Sound(0.05, rng.uniform(-60, 0, 3 * 3600 * 20), np.sort(rng.uniform(0, 3 * 3600, 260))))
     view.choose("findings", "finding 70")
     view.show()
     app.processEvents()

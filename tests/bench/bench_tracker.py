@@ -91,7 +91,8 @@ def main() -> None:
                 track(rulebook, game)
         spent = time.process_time() - start
         folded = times * sum(map(len, games))
-        print(f"  {times * len(games):5} games, {folded:7} plays: {spent:6.1f} s = {spent / folded * 1e6:.1f} us a play")
+        print(
+            f"  {times * len(games):5} games, {folded:7} plays: {spent:6.1f} s = {spent / folded * 1e6:.1f} us a play")
 
 
 if __name__ == "__main__":

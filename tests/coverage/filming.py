@@ -55,7 +55,8 @@ class Filming:
     def at(self, down: int = 1, to_gain: float = 10, ball_on: float = 30, *, offense: Team = Team.HOME, period: int = 1,
            score: tuple[int, int] = (0, 0)) -> Filming:
         """Set the situation before the next play by hand."""
-        self._said = SituationOverride(offense=offense, down=down, yards_to_gain=to_gain, ball_on=ball_on, period=period,
+        self._said = SituationOverride(offense=offense, down=down, yards_to_gain=to_gain, ball_on=ball_on,
+                                       period=period,
                           score_home=score[0], score_visitors=score[1], next=Next.SCRIMMAGE)
         return self
 
@@ -99,8 +100,8 @@ class Filming:
         for each, at in moments:
             if at is not None:
                 self.moments.append(Moment(len(self.moments) + 1, each, self._instant(self.now + at)))
-        self.shots.append(Shot(number, self._instant(self.now), self._instant(self.now + seconds), kind, opens_on, framing,
-                               frozenset(shows)))
+        self.shots.append(Shot(number, self._instant(self.now), self._instant(self.now + seconds), kind, opens_on,
+                               framing, frozenset(shows)))
         self.now += seconds
         return number
 

@@ -18,8 +18,8 @@ from workstation.football.tracker import track
 from workstation.tagging.model import Framing, MomentKind, ShotKind, Shows
 
 KINDS = [PlayKind.RUN, PlayKind.RUN, PlayKind.RUN, PlayKind.PASS, PlayKind.PUNT, PlayKind.FIELD_GOAL, PlayKind.KICKOFF,
-         PlayKind.TRY_KICK, PlayKind.KNEEL, PlayKind.NO_PLAY, PlayKind.TIMEOUT, PlayKind.END_OF_PERIOD, PlayKind.COIN_TOSS,
-         PlayKind.MEASUREMENT, PlayKind.INADVERTENT_WHISTLE, PlayKind.REPLAY_REVERSAL]
+         PlayKind.TRY_KICK, PlayKind.KNEEL, PlayKind.NO_PLAY, PlayKind.TIMEOUT, PlayKind.END_OF_PERIOD,
+         PlayKind.COIN_TOSS, PlayKind.MEASUREMENT, PlayKind.INADVERTENT_WHISTLE, PlayKind.REPLAY_REVERSAL]
 OUTCOMES = {PlayKind.PASS: [Outcome.COMPLETE, Outcome.INCOMPLETE], PlayKind.MEASUREMENT: [Outcome.MADE, Outcome.SHORT],
             PlayKind.FIELD_GOAL: [Outcome.GOOD, Outcome.NO_GOOD], PlayKind.TRY_KICK: [Outcome.GOOD, Outcome.NO_GOOD],
             PlayKind.PUNT: [Outcome.FAIR_CATCH], PlayKind.KICKOFF: [Outcome.RETURNED]}
@@ -28,7 +28,8 @@ OUTCOMES = {PlayKind.PASS: [Outcome.COMPLETE, Outcome.INCOMPLETE], PlayKind.MEAS
 def any_film(chance: Random) -> Filming:
     film = Filming(whole=chance.random() < 0.5)
     if chance.random() < 0.7:
-        film.at(chance.randrange(1, 5), chance.choice([1, 3, 10]), chance.randrange(5, 95), period=chance.randrange(1, 6))
+        film.at(chance.randrange(1, 5), chance.choice([1, 3, 10]), chance.randrange(5, 95),
+                period=chance.randrange(1, 6))
     for _ in range(chance.randrange(0, 14)):
         kind = chance.choice(KINDS)
         fields = {"outcome": chance.choice(OUTCOMES[kind])} if kind in OUTCOMES else {}
@@ -43,8 +44,8 @@ def any_film(chance: Random) -> Filming:
         if chance.random() < 0.75:
             length = chance.choice([0.4, 3, 12, 70])
             moments = {(each, round(chance.uniform(0, length), 2)) for each in MomentKind if chance.random() < 0.25}
-            shot = film.shot(chance.choice([ShotKind.PLAY, ShotKind.PLAY, ShotKind.PLAY, ShotKind.MEASUREMENT, None]), length,
-                             sorted(moments), chance.choice([None, *Framing]),
+            shot = film.shot(chance.choice([ShotKind.PLAY, ShotKind.PLAY, ShotKind.PLAY, ShotKind.MEASUREMENT, None]),
+                             length, sorted(moments), chance.choice([None, *Framing]),
                              opens_on=chance.choice([None, None, ShotKind.DOWN_MARKER, ShotKind.SCOREBOARD]))
         elif film.shots and chance.random() < 0.3:
             shot = film.shots[-1].id

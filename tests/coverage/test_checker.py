@@ -78,7 +78,8 @@ def test_closing_shots_wait_though_the_tracker_says_the_game_is_over():
     assert places(film.check()) == []
 
 
-@pytest.mark.parametrize("between", ["a shot nobody has tagged", "a play's shot without its play", "film without a shot",
+@pytest.mark.parametrize("between",
+                         ["a shot nobody has tagged", "a play's shot without its play", "film without a shot",
                                      "what only the shot finder says"])
 def test_what_nobody_has_looked_at_is_not_called_missing(between):
     film = Filming()
@@ -155,7 +156,7 @@ def test_plays_that_share_a_shot_are_not_guessed_at_while_snaps_lack():
     assert not any(met.rule == "ready before the snap" for met in coverage.delivered)
 
 
-# -- decisions -----------------------------------------------------------------------------------------------------------
+# -- decisions -------------------------------------------------------------------------------------
 
 
 def test_a_decision_stays_with_what_it_is_about():
@@ -190,7 +191,7 @@ def test_a_decision_about_something_no_longer_found_does_no_harm():
     assert rules(film.check()) == rules(trainee().check())
 
 
-# -- bad pointers --------------------------------------------------------------------------------------------------------
+# -- bad pointers ----------------------------------------------------------------------------------
 
 
 def test_a_play_whose_shot_does_not_exist_is_named():
@@ -214,7 +215,7 @@ def test_steps_of_another_game_are_refused():
         check(film.game, film.steps()[:-1], PROFILE, RULEBOOK)
 
 
-# -- explanations ----------------------------------------------------------------------------------------------------------
+# -- explanations ----------------------------------------------------------------------------------
 
 
 def test_findings_explain_themselves():
@@ -230,7 +231,8 @@ def test_cautions_stand_where_people_are_hurt_or_fight():
     film = Filming()
     film.at()
     film.run(3, hold=30, more=((MomentKind.CARE, 2.0),))
-    film.shot(ShotKind.ALTERCATION, 10, [(MomentKind.CONFRONTATION, 1), (MomentKind.CONFRONTATION_OVER, 8)], Framing.CLOSE)
+    film.shot(ShotKind.ALTERCATION, 10, [(MomentKind.CONFRONTATION, 1), (MomentKind.CONFRONTATION_OVER, 8)],
+              Framing.CLOSE)
     film.marker()
     film.run(2)
     words = {finding.rule: finding.why for finding in film.check().findings}
@@ -239,7 +241,7 @@ def test_cautions_stand_where_people_are_hurt_or_fight():
     assert any("height" in line for line in PROFILE.cautions) and any("weather" in line for line in PROFILE.cautions)
 
 
-# -- what is no gap in the film -----------------------------------------------------------------------------------------------
+# -- what is no gap in the film --------------------------------------------------------------------
 
 
 def test_a_spot_corrected_by_hand_is_no_missing_play():
@@ -280,7 +282,7 @@ def test_where_the_tracker_finds_nothing_wrong_there_is_no_gap():
     assert "missing play" not in rules(check(film.game, [scored, chosen], PROFILE, RULEBOOK))
 
 
-# -- one shot, two jobs ----------------------------------------------------------------------------------------------------------
+# -- one shot, two jobs ----------------------------------------------------------------------------
 
 
 def test_a_play_that_opens_on_the_board_shows_the_board():

@@ -35,7 +35,8 @@ def test_one_snap_on_the_last_down_is_told_once():
     assert len([finding for finding in found if finding.rule in ("marker shot expected", "pull-out opportunity")]) == 1
 
 
-@pytest.mark.parametrize(("gain", "down", "to_gain", "ball_on"), [(2.6, 1, 10, 43), (3.0, 3, 0.5, 42.5), (3.4, 3, 0.5, 42.6)])
+@pytest.mark.parametrize(("gain", "down", "to_gain", "ball_on"),
+                         [(2.6, 1, 10, 43), (3.0, 3, 0.5, 42.5), (3.4, 3, 0.5, 42.6)])
 def test_a_spot_that_was_rounded_is_no_missing_play(gain, down, to_gain, ball_on):
     film = Filming()
     film.at(2, 3, 40)
@@ -124,7 +125,8 @@ def test_a_film_of_which_no_snap_is_marked_is_not_praised():
     for _ in range(4):
         film.run(2, wide=None, snap=None)
     summary = summarise(film.check())
-    assert (summary.tally("ready before the snap").delivered, summary.tally("ready before the snap").not_judged) == (0, 4)
+    assert (summary.tally("ready before the snap").delivered,
+            summary.tally("ready before the snap").not_judged) == (0, 4)
 
 
 @pytest.mark.parametrize(("snap", "lasts", "hold", "rule"), [(4.0, None, 1.0, "longer hold expected"),
@@ -153,8 +155,8 @@ def test_an_altercation_that_has_long_been_over_is_dead_footage():
         film = Filming()
         film.at()
         film.run(3)
-        film.shot(ShotKind.ALTERCATION, seconds, [(MomentKind.CONFRONTATION, 1.0), (MomentKind.CONFRONTATION_OVER, 10.0)],
-                  Framing.WIDE)
+        film.shot(ShotKind.ALTERCATION, seconds,
+                  [(MomentKind.CONFRONTATION, 1.0), (MomentKind.CONFRONTATION_OVER, 10.0)], Framing.WIDE)
         film.marker()
         film.run(3)
         assert rules(film.check()) == told

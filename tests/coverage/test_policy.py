@@ -48,7 +48,8 @@ def test_the_stricter_need_of_the_receiver_wins_and_is_told():
     film = whole_game(handshake=False)
     assert [finding.severity for finding in film.check().findings] == ["note"]
     _, coverage, told = held(film, "uil")
-    assert [(finding.rule, str(finding.severity)) for finding in coverage.findings] == [("handshake expected", "warning")]
+    assert [(finding.rule, str(finding.severity))
+            for finding in coverage.findings] == [("handshake expected", "warning")]
     assert {each.article.name: each.verdict for each in told}["Non-negotiable 3"] is Verdict.NOT_MET
     assert any("until both teams have separated" in line for line in summarise(coverage).yielded)
 
@@ -119,7 +120,8 @@ def test_what_is_told_is_written_beside_the_film(tmp_path):
     ('title = "A"\nsource = "B"\nmore = 1\n', "unknown entry more"),
     ('title = "A"\nsource = "B"\n[[article]]\nname = "1"\nsays = "x"\n', "needs either 'rules' or 'cannot'"),
     ('title = "A"\nsource = "B"\n[[article]]\nname = "1"\nsays = "x"\nrules = ["no_rule"]\n', "no rule 'no_rule'"),
-    ('title = "A"\nsource = "B"\n[[article]]\nname = "1"\nsays = "x"\nrules = ["injury"]\nkinds = ["jump"]\n', "no play 'jump'"),
+    ('title = "A"\nsource = "B"\n[[article]]\nname = "1"\nsays = "x"\nrules = ["injury"]\nkinds = ["jump"]\n',
+     "no play 'jump'"),
     ('title = "A"\nsource = "B"\n[[article]]\nname = "1"\nsays = "x"\ncannot = "y"\n[rules.injury]\nhodl = 1\n',
      "unknown setting"),
     ('title = "A"\nsource = "B"\n[[article]]\nname = "1"\nsays = "x"\ncannot = "y"\n[rules.injury]\nhold = "long"\n',

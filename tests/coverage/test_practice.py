@@ -109,7 +109,8 @@ def test_sessions_are_kept_beside_the_game(tmp_path):
     assert [each.name for each in tmp_path.iterdir()] == [path.name]
 
 
-@pytest.mark.parametrize("text", ["", "{\"a\": 1}", "[1]", '[{"trainee": "Kim"}]', '[{"trainee": "", "date": "", "answers": {"x": []}}]'])
+@pytest.mark.parametrize("text", ["", "{\"a\": 1}", "[1]", '[{"trainee": "Kim"}]',
+                                  '[{"trainee": "", "date": "", "answers": {"x": []}}]'])
 def test_a_file_of_something_else_is_refused_and_left_alone(tmp_path, text):
     path = tmp_path / "game.practice.json"
     path.write_text(text)

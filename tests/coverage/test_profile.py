@@ -66,7 +66,8 @@ def test_known_profiles_are_listed(write, tmp_path):
     ('based_on = "default"\n[remarks]\n"too tight" = 3\n', "a word and its advice, as texts"),
     ('praise = [1]\nbased_on = "default"\n', "'praise' must be a list of texts"),
     ('based_on = "default"\n[rules.no_such_rule]\n', "no rule 'no_such_rule'; known: 'altercation'"),
-    ('based_on = "default"\n[rules.longer_hold_expected]\nhodl = 3\n', "unknown setting 'hodl'; there is 'enabled', 'hold'"),
+    ('based_on = "default"\n[rules.longer_hold_expected]\nhodl = 3\n',
+     "unknown setting 'hodl'; there is 'enabled', 'hold'"),
     ('based_on = "default"\n[rules.longer_hold_expected]\nhold = "long"\n', "hold must be a number from 0, not 'long'"),
     ('based_on = "default"\n[rules.longer_hold_expected]\nhold = -1\n', "hold must be a number from 0, not -1"),
     ('based_on = "default"\n[rules.longer_hold_expected]\nhold = nan\n', "hold must be a number from 0, not nan"),
@@ -131,7 +132,8 @@ def test_a_profile_that_was_changed_is_read_anew(write):
 @pytest.mark.parametrize(("text", "said"), [
     ('[viewer]\nline_error = 0\n', "line_error must be a number from 0.01 to 100, not 0"),
     ('[viewer]\nmiscount = 7\n', "miscount must be from 0 to 1, not 7"),
-    (f'[weights]\nerror = {"9" * 400}\n', "[weights] error must be from 0 to 1000000, not a number of more than 20 digits"),
+    (f'[weights]\nerror = {"9" * 400}\n', "[weights] error must be from 0 to 1000000, not a number of more than 20 "
+                                          "digits"),
     (f'[weights]\nerror = {"9" * 9000}\n', "this is not a profile"),
     ('[rules.longer_hold_expected]\nhold = 1e300\n', "hold must be from 0 to 1000000"),
     ('# ' + 'x' * (1 << 20), "larger than 1 MiB"),
@@ -151,6 +153,6 @@ def test_a_long_row_of_profiles_is_refused(write, tmp_path):
 
 def test_errors_of_nothing_and_breaks_of_one_length_are_checked_all_the_same(write, demo_game_file):
     from workstation.commands import open_game
-    path = write("exact", 'based_on = "default"\n[viewer]\ngain_error = 0\ngain_error_per_yard = 0\ngain_error_most = 0\n'
-                          'gain_error_close = 0\nline_error = 0.01\nshort_break = 30\nlong_break = 30\n')
+    path = write("exact", 'based_on = "default"\n[viewer]\ngain_error = 0\ngain_error_per_yard = 0\ngain_error_most = '
+                          '0\ngain_error_close = 0\nline_error = 0.01\nshort_break = 30\nlong_break = 30\n')
     assert open_game(demo_game_file, str(path)).coverage.findings

@@ -42,8 +42,8 @@ def test_a_profile_written_by_hand_is_left_alone(tmp_path):
 
 
 @pytest.mark.parametrize(("lines", "why"), [
-    ("shaky\nShaky: hold it", "line 2: 'Shaky' is in the list already"), (": only advice", "line 1: an advice needs its word"),
-    ("x" * 61, "at most 60 characters"),
+    ("shaky\nShaky: hold it", "line 2: 'Shaky' is in the list already"),
+    (": only advice", "line 1: an advice needs its word"), ("x" * 61, "at most 60 characters"),
 ])
 def test_a_list_that_cannot_be_kept_says_which_line(lines, why):
     with pytest.raises(ProfileError, match=why):

@@ -212,7 +212,7 @@ def third_down_late_and_close(film: Filming, right: bool) -> None:
         film.run(5, clock=100)
 
 
-# -- ready before the snap, longer hold ----------------------------------------------------------------------------------
+# -- ready before the snap, longer hold ------------------------------------------------------------
 
 
 @sequence
@@ -258,7 +258,7 @@ def players_still_confront_each_other(film: Filming, right: bool) -> None:
     film.run(3)
 
 
-# -- the play in the picture ---------------------------------------------------------------------------------------------
+# -- the play in the picture -----------------------------------------------------------------------
 
 
 @sequence
@@ -332,7 +332,7 @@ def the_board_is_kept_for_what_changed(film: Filming, right: bool) -> None:
     film.run(12)
 
 
-# -- altercation ---------------------------------------------------------------------------------------------------------
+# -- altercation -----------------------------------------------------------------------------------
 
 
 WHOLE = [(MomentKind.CONFRONTATION, 1.0), (MomentKind.CONFRONTATION_OVER, 15.0)]
@@ -397,7 +397,7 @@ def a_fight_nobody_filmed(film: Filming, right: bool) -> None:
     film.run(2)
 
 
-# -- injury --------------------------------------------------------------------------------------------------------------
+# -- injury ----------------------------------------------------------------------------------------
 
 
 @sequence
@@ -435,7 +435,7 @@ def a_player_walks_off(film: Filming, right: bool) -> None:
     film.run(2)
 
 
-# -- penalty signal ------------------------------------------------------------------------------------------------------
+# -- penalty signal --------------------------------------------------------------------------------
 
 
 @sequence
@@ -485,7 +485,7 @@ def the_officials_confer(film: Filming, right: bool) -> None:
     film.run(3)
 
 
-# -- measurement ---------------------------------------------------------------------------------------------------------
+# -- measurement -----------------------------------------------------------------------------------
 
 
 def _measured(film: Filming, moments, framing=Framing.CLOSE_TO_WIDE, seconds=10.0, filmed=True) -> None:
@@ -565,7 +565,7 @@ def the_chains_walk_home(film: Filming, right: bool) -> None:
     _after_measurement(film)
 
 
-# -- scoreboard ----------------------------------------------------------------------------------------------------------
+# -- scoreboard ------------------------------------------------------------------------------------
 
 
 @sequence
@@ -606,7 +606,7 @@ def the_quarter_ends(film: Filming, right: bool) -> None:
     film.run(2)
 
 
-# -- missing play --------------------------------------------------------------------------------------------------------
+# -- missing play ----------------------------------------------------------------------------------
 
 
 @sequence
@@ -646,7 +646,7 @@ def a_score_out_of_nothing(film: Filming, right: bool) -> None:
     film.run(2)
 
 
-# -- dead footage --------------------------------------------------------------------------------------------------------
+# -- dead footage ----------------------------------------------------------------------------------
 
 
 @sequence
@@ -706,7 +706,7 @@ def test_every_rule_is_broken_by_some_sequence():
     assert broken | apart == {rule.name for rule in PROFILE.rules}
 
 
-# -- whole games: first and last shots -------------------------------------------------------------------------------------
+# -- whole games: first and last shots -------------------------------------------------------------
 
 
 def whole_game(*, toss="first", board=True, handshake=True, eased=True, hold=5.0, order="board first",
@@ -756,8 +756,8 @@ def whole_game(*, toss="first", board=True, handshake=True, eased=True, hold=5.0
 
 
 @pytest.mark.parametrize("wrong", [
-    {}, {"toss": "none"}, {"toss": "late"}, {"board": False}, {"handshake": False}, {"board": False, "handshake": False},
-    {"eased": False}, {"hold": 1.0}, {"order": "handshake first"},
+    {}, {"toss": "none"}, {"toss": "late"}, {"board": False}, {"handshake": False},
+    {"board": False, "handshake": False}, {"eased": False}, {"hold": 1.0}, {"order": "handshake first"},
 ], ids=lambda wrong: ", ".join(f"{key} {value}" for key, value in wrong.items()) or "right")
 def test_first_and_last_shots(wrong):
     film = whole_game(**wrong)

@@ -116,7 +116,8 @@ def test_the_trend_of_a_trainee():
     holds = table[table["rule"] == "longer hold expected"]
     assert holds["missed"].tolist() == [1, 0]
     assert holds["share_delivered"].tolist() == pytest.approx([0.8, 1.0])
-    assert set(table[table["game"] == "at Northfield"]["rule"]) == set(table[table["game"] == "home to Eastbrook"]["rule"])
+    assert set(table[table["game"] == "at Northfield"]["rule"]) == set(
+        table[table["game"] == "home to Eastbrook"]["rule"])
     assert "all" not in set(table["rule"]), "one share over all practices flatters"
     assert (table["expected"] == table["delivered"] + table["missed"]).all()
     viewing = viewing_trend([(heading, early)])

@@ -1,7 +1,8 @@
 """Reads the written sequences, films them, and lays what the checker says beside what a mentor says.
 
 The form of the tables is described in ``sequences/README.md``. ``python -m tests.coverage.written [words]``
-prints the counts and every disagreement; a folder names other tables, *words* pick sequences whose name or table holds them.
+prints the counts and every disagreement; a folder names other tables, *words* pick sequences whose name or table holds
+them.
 """
 
 from __future__ import annotations
@@ -260,7 +261,8 @@ def judge(sequence: Written) -> Verdict:
                 verdict.came += 1
                 remarks.remove(said)
             continue
-        met = next((finding for finding in left if _names(finding) == told["rule"] and _meets(told, finding, game, first)),
+        met = next((finding for finding in left if _names(finding) == told["rule"]
+                    and _meets(told, finding, game, first)),
                    next((finding for finding in left if _meets(told, finding, game, first)), None))
         if met is None:
             verdict.missed.append(_line(told))
@@ -336,8 +338,8 @@ def main(words: list[str]) -> None:
             continue
         verdict = judge(sequence)
         row = totals.setdefault(sequence.table, [0] * 7)
-        for index, value in enumerate((1, verdict.right, verdict.due, verdict.came, len(verdict.missed), len(verdict.false),
-                                       len(verdict.weights))):
+        for index, value in enumerate((1, verdict.right, verdict.due, verdict.came, len(verdict.missed),
+                                       len(verdict.false), len(verdict.weights))):
             row[index] += value
         for kind, lines in (("missed", verdict.missed), ("false", verdict.false), ("weight", verdict.weights)):
             for line in lines:

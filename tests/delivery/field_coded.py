@@ -53,7 +53,8 @@ def _sequence_set(across: int, down: int, rate: int) -> bytes:
     bits.ue(0)
     bits.ue(4)                          # log2_max_frame_num 8
     bits.ue(2)                          # pictures are shown in the order in which they are coded
-    bits.ue(2)                          # max_num_ref_frames: with one, the first field would take the place of both before
+    # max_num_ref_frames: with one, the first field would take the place of both before
+    bits.ue(2)
     bits.u(0, 1)
     bits.ue(across - 1)
     bits.ue(down // 2 - 1)              # in map units, two rows each
@@ -119,7 +120,8 @@ def _field(planes: tuple[np.ndarray, ...], before: tuple[np.ndarray, ...] | None
         for x in range(0, luma.shape[1], 16):
             boxes = [np.s_[y:y + 16, x:x + 16], *[np.s_[y // 2:y // 2 + 8, x // 2:x // 2 + 8]] * 2]
             if before is not None:
-                if before and all(np.array_equal(plane[box], old[box]) for plane, old, box in zip(planes, before, boxes, strict=True)):
+                if (before and all(np.array_equal(plane[box], old[box])
+                                   for plane, old, box in zip(planes, before, boxes, strict=True))):
                     skipped += 1
                     continue
                 bits.ue(skipped)
@@ -132,7 +134,8 @@ def _field(planes: tuple[np.ndarray, ...], before: tuple[np.ndarray, ...] | None
     return bits.unit(5 if idr is not None else 1, 2)
 
 
-def write(path: Path, pictures: list[tuple[np.ndarray, np.ndarray, np.ndarray]], rate: int = 25, group: int = 12) -> None:
+def write(path: Path, pictures: list[tuple[np.ndarray, np.ndarray, np.ndarray]], rate: int = 25,
+          group: int = 12) -> None:
     """Write pictures (planes of 4:2:0, sizes multiples of 32) as an elementary stream, top field first."""
     down, across = pictures[0][0].shape
     out = bytearray()
@@ -147,7 +150,8 @@ def write(path: Path, pictures: list[tuple[np.ndarray, np.ndarray, np.ndarray]],
             field = tuple(np.ascontiguousarray(plane[parity::2]) for plane in planes)
             if not begins or parity:
                 out += b"\0\0\0\1\x09\x30"
-            # Skipping repeats the field of the same parity before. The second of a group has none: it sends all of itself.
+            # Skipping repeats the field of the same parity before. The second of a group has none: it sends all of
+            # itself.
             before = None if begins and parity == 0 else () if begins else shown[parity]
             out += _field(field, before, number, at // group if begins and parity == 0 else None, bool(parity))
             shown[parity] = field

@@ -132,7 +132,8 @@ def foreign(tmp_path):
     """Pictures and sound of which an MP4 file can hold one, the other, or neither: PICTURE, SOUND -> source."""
     def made(picture: str, sound: str):
         path = tmp_path / f"{picture} {sound}.mkv"
-        run("ffmpeg", "-y", "-loglevel", "error", "-f", "lavfi", "-i", "testsrc2=size=96x64:rate=25:duration=2", "-f", "lavfi",
+        run("ffmpeg", "-y", "-loglevel", "error", "-f", "lavfi", "-i", "testsrc2=size=96x64:rate=25:duration=2", "-f",
+            "lavfi",
             "-i", "sine=duration=2", "-c:v", picture, "-pix_fmt", "yuv420p", "-g", "10", "-c:a", sound, str(path))
         return probe(path, picture)
     return made
@@ -180,9 +181,10 @@ def test_a_span_between_two_pictures_is_refused(footage, tmp_path):
 def test_every_span_of_a_program_stream_is_copied(footage, tmp_path):
     """Where two packets of its sound begin in one piece of it, both get one time: a muxer refuses that."""
     disc = footage / "disc.vob"
-    run("ffmpeg", "-y", "-loglevel", "error", "-f", "lavfi", "-i", "testsrc2=size=352x288:rate=25:duration=6", "-f", "lavfi", "-i",
-        "sine=duration=6", "-c:v", "mpeg2video", "-g", "15", "-bf", "2", "-b:v", "2M", "-c:a", "ac3", "-b:a", "448k", "-f", "vob",
-        str(disc))
+    run("ffmpeg", "-y", "-loglevel", "error", "-f", "lavfi", "-i", "testsrc2=size=352x288:rate=25:duration=6", "-f",
+        "lavfi", "-i",
+        "sine=duration=6", "-c:v", "mpeg2video", "-g", "15", "-bf", "2", "-b:v", "2M", "-c:a", "ac3", "-b:a", "448k",
+        "-f", "vob", str(disc))
     with av.open(str(disc)) as container:
         times = [packet.pts for packet in container.demux(audio=0) if packet.size]
     assert len(set(times)) < len(times)         # else this is not such a stream
@@ -195,7 +197,8 @@ def test_every_span_of_a_program_stream_is_copied(footage, tmp_path):
         assert steps <= {1535, 1536, 1537}      # AC-3 packets hold 1536 samples
 
 
-@pytest.mark.parametrize("kind", ["closed_gop.mp4", "open_gop.mp4", "open_gop.ts", "00001.MTS", "h264.avi", "rotated.mov"])
+@pytest.mark.parametrize("kind",
+                         ["closed_gop.mp4", "open_gop.mp4", "open_gop.ts", "00001.MTS", "h264.avi", "rotated.mov"])
 def test_a_copy_for_every_player_hides_nothing(kind, tmp_path_factory, tmp_path):
     """Read without its edit list it holds the wanted pictures and no other; those that were not encoded again are the
     source's own, the others hardly differ."""
@@ -216,8 +219,10 @@ def greys(path: Path, *options: str) -> list:
     """The luma of every picture, by the ffmpeg program."""
     with av.open(str(path)) as container:
         size = container.streams.video[0].width, container.streams.video[0].height
-    raw = subprocess.run(["ffmpeg", "-loglevel", "error", "-noautorotate", *options, "-i", str(path), "-map", "0:v", "-fps_mode",
-                          "passthrough", "-pix_fmt", "gray", "-f", "rawvideo", "-"], check=True, capture_output=True).stdout
+    raw = subprocess.run(["ffmpeg", "-loglevel", "error", "-noautorotate", *options, "-i", str(path), "-map", "0:v",
+                          "-fps_mode",
+                          "passthrough", "-pix_fmt", "gray", "-f", "rawvideo", "-"], check=True,
+                         capture_output=True).stdout
     return list(np.frombuffer(raw, np.uint8).reshape(-1, size[1], size[0]))
 
 

@@ -36,8 +36,8 @@ PICTURE = ["-f", "lavfi", "-i", "testsrc2=size=64x36:rate=30000/1001:duration=6"
 def noisy(kind: str, folder: Path) -> Path:
     suffix, rate, arguments, _ = SOUNDS[kind]
     path = folder / f"noise{suffix}"
-    run("ffmpeg", "-y", "-loglevel", "error", *PICTURE, "-f", "lavfi", "-i", f"anoisesrc=r={rate}:a=0.4:d=6:c=pink:seed=5",
-        "-c:v", "mpeg2video", "-g", "15", *arguments, str(path))
+    run("ffmpeg", "-y", "-loglevel", "error", *PICTURE, "-f", "lavfi", "-i",
+        f"anoisesrc=r={rate}:a=0.4:d=6:c=pink:seed=5", "-c:v", "mpeg2video", "-g", "15", *arguments, str(path))
     return path
 
 
@@ -48,7 +48,8 @@ def heard(part: Part) -> np.ndarray:
 def heard_by_ffmpeg(path: Path) -> tuple[Fraction, np.ndarray]:
     """When the sound begins, and all of it."""
     raw = path.with_suffix(".raw")
-    run("ffmpeg", "-y", "-loglevel", "error", "-i", str(path), "-vn", "-ac", "2", "-ar", "48000", "-f", "s16le", str(raw))
+    run("ffmpeg", "-y", "-loglevel", "error", "-i", str(path), "-vn", "-ac", "2", "-ar", "48000", "-f", "s16le",
+        str(raw))
     first = run("ffprobe", "-v", "error", "-select_streams", "a", "-read_intervals", "%+#2", "-show_entries",
                 "frame=pts_time", "-of", "csv=p=0", str(path)).split()[0].strip(",")
     return Fraction(first), np.fromfile(raw, "<i2").reshape(-1, CHANNELS).astype(int)

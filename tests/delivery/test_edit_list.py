@@ -82,7 +82,8 @@ def test_webvtt_reads_back(segments, tmp_path):
     cues = cues_of([replace(segments[0], caption="4th & 1 <here>"), segments[1]])
     path.write_text(webvtt(cues), encoding="utf-8")
     cues = list(webvtt_reader.read(str(path)))
-    assert [(cue.start, cue.end) for cue in cues] == [("00:00:00.000", "00:00:01.001"), ("00:00:01.001", "00:00:04.004")]
+    assert [(cue.start, cue.end) for cue in cues] == [("00:00:00.000", "00:00:01.001"),
+                                                      ("00:00:01.001", "00:00:04.004")]
     assert "4th &amp; 1 &lt;here&gt;" in cues[0].raw_text
 
 

@@ -21,7 +21,8 @@ from workstation.tagging.model import Game
 def tiny_disk(tmp_path):
     place = tmp_path / "disk"
     place.mkdir()
-    done = subprocess.run(["mount", "-t", "tmpfs", "-o", "size=64k", "tmpfs", str(place)], check=False, capture_output=True)
+    done = subprocess.run(["mount", "-t", "tmpfs", "-o", "size=64k", "tmpfs", str(place)], check=False,
+                          capture_output=True)
     if done.returncode:
         pytest.skip("no right to mount a small disk")
     yield place
@@ -32,8 +33,8 @@ def tiny_disk(tmp_path):
 def large(tmp_path_factory):
     """Four seconds that take far more than the disk has."""
     path = tmp_path_factory.mktemp("large") / "large.mp4"
-    run("ffmpeg", "-y", "-loglevel", "error", "-f", "lavfi", "-i", "testsrc2=size=640x360:rate=25:duration=4", "-c:v", "libx264",
-        "-crf", "5", "-g", "10", str(path))
+    run("ffmpeg", "-y", "-loglevel", "error", "-f", "lavfi", "-i", "testsrc2=size=640x360:rate=25:duration=4", "-c:v",
+        "libx264", "-crf", "5", "-g", "10", str(path))
     return probe(path, "large")
 
 

@@ -57,7 +57,8 @@ def test_manifest_tells_the_digest_of_every_source(game, contents, film, tmp_pat
     pack = make_pack(game, contents, tmp_path / "pack").path
     manifest = json.loads((pack / MANIFEST).read_text())
     told = {entry["name"]: entry["sha256"] for entry in manifest["sources"]}
-    assert told == {source.path.name: hashlib.sha256(source.path.read_bytes()).hexdigest() for source in film.sources[:2]}
+    assert told == {source.path.name: hashlib.sha256(source.path.read_bytes()).hexdigest()
+                    for source in film.sources[:2]}
     assert all(entry["made"] for entry in manifest["files"])
 
 
@@ -150,9 +151,11 @@ def test_stills_are_the_exact_picture_and_say_where_from(game, contents, film, t
         pixels = np.asarray(image)
     raw = tmp_path / "13.rgb"
     run("ffmpeg", "-loglevel", "error", "-i", str(film.sources[0].path), "-vf", "select=eq(n\\,12),"
-        "zscale=min=170m:rin=limited:pin=170m:tin=709:m=gbr:r=full:p=170m:t=709,format=gbrp,format=rgb24", "-frames:v", "1", "-f", "rawvideo", str(raw))
+        "zscale=min=170m:rin=limited:pin=170m:tin=709:m=gbr:r=full:p=170m:t=709,format=gbrp,format=rgb24", "-frames:v",
+        "1", "-f", "rawvideo", str(raw))
     theirs = np.frombuffer(raw.read_bytes(), np.uint8).reshape(pixels.shape)
-    assert np.abs(pixels.astype(int) - theirs).max() <= 2        # zimg's conversion, another library than the one under test
+    # zimg's conversion, another library than the one under test
+    assert np.abs(pixels.astype(int) - theirs).max() <= 2
 
 
 def test_stills_of_anamorphic_footage_have_square_pixels(footage):
@@ -180,8 +183,8 @@ def test_a_pack_needs_something_in_it(game, tmp_path):
 
 def test_an_original_that_cannot_be_copied_is_told_as_missing_and_the_pack_is_whole(game, tmp_path):
     path = tmp_path / "lossless.mkv"
-    run("ffmpeg", "-y", "-loglevel", "error", "-f", "lavfi", "-i", "testsrc2=size=96x64:rate=25:duration=1", "-c:v", "ffv1",
-        str(path))
+    run("ffmpeg", "-y", "-loglevel", "error", "-f", "lavfi", "-i", "testsrc2=size=96x64:rate=25:duration=1", "-c:v",
+        "ffv1", str(path))
     source = probe(path, "lossless")
     told = []
     packed = make_pack(replace(game, film=Film((source,))), Contents(

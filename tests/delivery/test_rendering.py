@@ -74,7 +74,8 @@ def test_form_and_sound(film, tmp_path):
 def test_sources_of_every_kind_join_into_one(footage, tmp_path):
     kinds = ("h264", "interlaced-ts", "hevc", "hevc-10bit", "mpeg2-avi", "variable-rate", "no-sound", "anamorphic")
     segments = [segment_of(probe(make(kind, footage), kind), 5, 35) for kind in kinds]
-    made = rendered(segments, tmp_path / "joined.mp4", Settings(width=320, height=180, rate=Fraction(25), preset="ultrafast"))
+    made = rendered(segments, tmp_path / "joined.mp4",
+                    Settings(width=320, height=180, rate=Fraction(25), preset="ultrafast"))
     video = video_of(made)
     assert (video["width"], video["height"], video["r_frame_rate"]) == (320, 180, "25/1")
     total = float(sum(segment.duration for segment in segments))
@@ -121,9 +122,10 @@ def test_an_interlaced_picture_is_rendered_as_it_is_shown(tmp_path, scan, order,
     """Of two moments in one picture both show the first, whichever lines hold it."""
     path = tmp_path / f"{scan}.mts"
     run("ffmpeg", "-y", "-loglevel", "error", "-f", "lavfi", "-i",
-        "color=gray:size=192x108:rate=50:duration=1,drawbox=x=40:y=20:w=40:h=60:color=white:t=fill,scroll=h=0.05", "-vf",
-        f"interlace=scan={scan}:lowpass=off,setfield={order}", "-c:v", "libx264", "-flags", "+ildct+ilme", "-x264-params",
-        f"{order}=1", "-qp", "1", "-pix_fmt", "yuv420p", "-f", "mpegts", str(path))
+        "color=gray:size=192x108:rate=50:duration=1,drawbox=x=40:y=20:w=40:h=60:color=white:t=fill,scroll=h=0.05",
+        "-vf",
+        f"interlace=scan={scan}:lowpass=off,setfield={order}", "-c:v", "libx264", "-flags", "+ildct+ilme",
+        "-x264-params", f"{order}=1", "-qp", "1", "-pix_fmt", "yuv420p", "-f", "mpegts", str(path))
     source = probe(path, "s")
     index = index_of(source)
     with FrameReader(Film((source,))) as reader:
@@ -142,7 +144,8 @@ def test_a_joined_film_takes_the_form_of_most_of_it(footage, tmp_path):
     small, large = probe(make("h264", footage), "a"), probe(make("interlaced-ts", tmp_path, size="384x216"), "b")
     film = rendered([segment_of(small, 0, 20), segment_of(large, 0, 60)], tmp_path / "out.mp4")
     assert (video_of(film)["width"], video_of(film)["height"]) == (384, 216)
-    chosen = rendered([segment_of(large, 0, 5)], tmp_path / "chosen.mp4", Settings(width=128, height=72, preset="ultrafast"))
+    chosen = rendered([segment_of(large, 0, 5)], tmp_path / "chosen.mp4",
+                      Settings(width=128, height=72, preset="ultrafast"))
     assert (video_of(chosen)["width"], video_of(chosen)["height"]) == (128, 72)
 
 
@@ -169,7 +172,8 @@ def test_sound_that_cannot_be_decoded_costs_itself_only_and_is_said(footage, tmp
 def test_caption_strip_lies_below_the_picture(film, tmp_path):
     segment = segment_of(film.sources[0], 0, 5)
     bare = grey(rendered([segment], tmp_path / "bare.mp4", EXACT))[0]
-    titled = grey(rendered([segment], tmp_path / "titled.mp4", Settings(quality=0, preset="ultrafast", captions=True)))[0]
+    titled = grey(rendered([segment], tmp_path / "titled.mp4",
+                           Settings(quality=0, preset="ultrafast", captions=True)))[0]
     height = bare.shape[0]
     assert titled.shape[0] > height
     assert np.abs(titled[:height] - bare).mean() < 2
@@ -196,7 +200,8 @@ def test_text_is_drawn_where_it_was_put_and_a_stroke_without_length_is_not():
         return draw((Drawing(1, kind, Instant("s", 0), points, text=text),), 320, 180)[:, :, 3] > 0
     words = drawn(DrawingKind.TEXT, (0.5, 0.5), text="late")
     assert words.any() and not words[:85].any() and not words[:, :155].any()
-    for nothing in (drawn(DrawingKind.TEXT, text="late"), drawn(DrawingKind.ARROW, (0.5, 0.5)), drawn(DrawingKind.FREEHAND)):
+    for nothing in (drawn(DrawingKind.TEXT, text="late"), drawn(DrawingKind.ARROW, (0.5, 0.5)),
+                    drawn(DrawingKind.FREEHAND)):
         assert not nothing.any()
     line = drawn(DrawingKind.FREEHAND, (0.1, 0.5), (0.9, 0.5))
     arrow = drawn(DrawingKind.ARROW, (0.1, 0.5), (0.9, 0.5))
@@ -229,7 +234,8 @@ def test_chapters_lie_where_the_segments_begin_freeze_frames_counted(film, tmp_p
     assert [(cue.start / frame, cue.end / frame) for cue in cues] == [(0, 60), (60, 75)]
     told = json.loads(run("ffprobe", "-v", "error", "-show_chapters", "-of", "json", str(tmp_path / "joined.mp4")))
     assert [chapter["tags"]["title"] for chapter in told["chapters"]] == ["1st & 10", "2nd & 6"]
-    assert [float(chapter["start_time"]) for chapter in told["chapters"]] == pytest.approx([0, 60 * float(frame)], abs=0.001)
+    assert [float(chapter["start_time"])
+            for chapter in told["chapters"]] == pytest.approx([0, 60 * float(frame)], abs=0.001)
     pictures, originals = grey(tmp_path / "joined.mp4"), grey(source.path)
     away = [np.abs(pictures[60] - original).mean() for original in originals]     # the drawing still shows on it
     assert int(np.argmin(away)) == 60

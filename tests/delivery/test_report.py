@@ -92,7 +92,8 @@ def test_decisions_and_comments_stand_in_the_report(opened, tmp_path):
 
 def test_pictures_of_injured_players_are_withheld(opened):
     finding = opened.coverage.findings[0]
-    shots = tuple(replace(shot, kind=ShotKind.INJURY) if shot.id == finding.shot else shot for shot in opened.game.shots)
+    shots = tuple(replace(shot, kind=ShotKind.INJURY) if shot.id == finding.shot else shot
+                  for shot in opened.game.shots)
     if finding.shot is None:
         finding = replace(finding, shot=opened.game.shots[0].id)
         shots = (replace(opened.game.shots[0], kind=ShotKind.INJURY), *opened.game.shots[1:])
@@ -158,8 +159,10 @@ def annotated(opened, tmp_path):
     at = opened.game.film.instant_at(30)
     game = replace(opened.game, notes=(Note(1, at, "left tackle late"),),
                    drawings=(Drawing(1, DrawingKind.ARROW, opened.game.film.instant_at(31), ((0.2, 0.2), (0.8, 0.8))),
-                             Drawing(2, DrawingKind.TEXT, opened.game.film.instant_at(31), ((0.5, 0.5),), text="watch him")),
-                   decisions=(Decision(finding.key, Verdict.WAIVED, reason="dark"), Decision(other.key, None, "", "see again")))
+                             Drawing(2, DrawingKind.TEXT, opened.game.film.instant_at(31), ((0.5, 0.5),),
+                                     text="watch him")),
+                   decisions=(Decision(finding.key, Verdict.WAIVED, reason="dark"),
+                              Decision(other.key, None, "", "see again")))
     coverage = check(game, opened.steps, opened.coverage.profile, opened.rulebook)
     page = page_of(write_report(game, opened.steps, coverage, tmp_path / "review.html"))
     pdf = write_report(game, opened.steps, coverage, tmp_path / "review.pdf")

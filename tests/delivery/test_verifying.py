@@ -27,7 +27,8 @@ from workstation.visible import visible
 def made(footage, tmp_path_factory):
     folder = tmp_path_factory.mktemp("packs")
     film = Film((probe(make("h264", footage), "h264"),))
-    contents = Contents("Catch?", [segment_of(film.sources[0], 5, 30, label="play 1")], settings=Settings(preset="ultrafast"))
+    contents = Contents("Catch?", [segment_of(film.sources[0], 5, 30, label="play 1")],
+                        settings=Settings(preset="ultrafast"))
     game = Game(Heading(home="Harrow Bend", visitors="Quill Lake"), film)
     return make_pack(game, contents, folder / "pack").path, make_pack(game, contents, folder / "pack.zip").path
 
@@ -60,16 +61,21 @@ def test_untouched_packs_are_whole(pack, zipped):
 
 
 @pytest.mark.parametrize("change", [
-    lambda m: m.update(files=[]), lambda m: m.update(files={}), lambda m: m.pop("form"), lambda m: m.update(form="another"),
-    lambda m: m["files"].append(entry("../outside.txt", b"outside")), lambda m: m["files"].append(entry("/etc/hostname", b"x")),
+    lambda m: m.update(files=[]), lambda m: m.update(files={}), lambda m: m.pop("form"),
+    lambda m: m.update(form="another"),
+    lambda m: m["files"].append(entry("../outside.txt", b"outside")),
+    lambda m: m["files"].append(entry("/etc/hostname", b"x")),
     lambda m: m["files"].append(entry("originals/../../outside.txt", b"outside")),
-    lambda m: m["files"].append(entry("..\\outside.txt", b"outside")), lambda m: m["files"].append(entry("C:outside", b"x")),
-    lambda m: m["files"].append(entry(MANIFEST, b"x")), lambda m: m["files"].append({**m["files"][0], "sha256": "0" * 64}),
+    lambda m: m["files"].append(entry("..\\outside.txt", b"outside")),
+    lambda m: m["files"].append(entry("C:outside", b"x")),
+    lambda m: m["files"].append(entry(MANIFEST, b"x")),
+    lambda m: m["files"].append({**m["files"][0], "sha256": "0" * 64}),
     lambda m: m["files"].append({**m["files"][0], "path": m["files"][0]["path"].upper()}),
     lambda m: m["files"][0].update(bytes=True), lambda m: m["files"][0].update(bytes=-1),
     lambda m: m["files"][0].update(bytes=float("inf")), lambda m: m["files"][0].update(bytes="12"),
     lambda m: m["files"][0].update(sha256="x"), lambda m: m["files"][0].update(path=["a"]),
-    lambda m: m["files"].append(entry("a\x1b[2J", b"x")), lambda m: m.update(title=float("nan")), lambda m: m.update(title=None),
+    lambda m: m["files"].append(entry("a\x1b[2J", b"x")), lambda m: m.update(title=float("nan")),
+    lambda m: m.update(title=None),
     lambda m: m["files"].append(entry("", b"")), lambda m: m["files"].append(entry("./cover.pdf", b"")),
 ])
 def test_manifests_that_a_pack_never_has(pack, tmp_path, change):
@@ -199,7 +205,8 @@ def test_what_a_pack_says_cannot_move_the_terminal(pack, capsys):
 
 
 def test_the_digest_to_keep_is_told_where_the_pack_is_made(demo_game_file, tmp_path, capsys):
-    assert commands.run(["pack", str(demo_game_file), "--plays", "2", "--to", str(tmp_path / "p.zip"), "--no-drawings"]) == 0
+    assert commands.run(["pack", str(demo_game_file), "--plays", "2", "--to", str(tmp_path / "p.zip"),
+                         "--no-drawings"]) == 0
     out = capsys.readouterr().out
     digest = manifest_digest(tmp_path / "p.zip")
     (slip,) = tmp_path.glob("*slip*.txt")

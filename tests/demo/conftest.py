@@ -17,7 +17,8 @@ os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 
 
 def _source(number: int, name: str, pictures: int) -> Source:
-    return Source(f"s{number}", Path(name), 1, "", Fraction(1, 30000), 0, pictures * 1001, Fraction(30000, 1001), 1280, 720)
+    return Source(f"s{number}", Path(name), 1, "", Fraction(1, 30000), 0, pictures * 1001, Fraction(30000, 1001), 1280,
+                  720)
 
 
 @pytest.fixture(params=["files", "one file"])

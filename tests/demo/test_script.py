@@ -86,7 +86,8 @@ def test_everything_a_demo_must_show_is_there():
 
 
 def test_after_the_penalties_the_ball_is_where_the_rules_put_it():
-    """NFHS: holding 10 yards and the down again; roughing the passer 15 and an automatic first down (9-4-4; from memory)."""
+    """NFHS: holding 10 yards and the down again; roughing the passer 15 and an automatic first down (9-4-4; from
+    memory)."""
     held, rough = scene("holding").truth, scene("roughing the passer").truth
     after_holding, after_roughing = scene("pass out of trouble").truth, scene("marker after roughing").truth
     assert (after_holding.down, after_holding.ball_on) == (held.down, held.ball_on - 10)

@@ -14,7 +14,8 @@ import threading
 from pathlib import Path
 from random import Random
 
-PLAYS = ("run 4", "run -2", "run 0", "pass 12", "pass incomplete", "sack -6", "punt downed opp 12", "run 3 holding own 30",
+PLAYS = ("run 4", "run -2", "run 0", "pass 12", "pass incomplete", "sack -6", "punt downed opp 12",
+         "run 3 holding own 30",
          "field goal good", "kickoff 5 25", "try kick good", "spike", "pass 7 fumble lost own 40", "timeout home",
          "end of period", "run 11 \"good block\"", "pass 2 td", "nonsense 3", "run", "")
 KEYS = ("tag.previous_shot", "tag.next_shot", "tag.previous_play", "tag.next_play", "tag.to_snap", "tag.mark.snap",

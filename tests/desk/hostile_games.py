@@ -1,7 +1,8 @@
 """The desk's own window is given game files that say what cannot be: it shows them or says why not, and stays alive.
 
-``python -m tests.desk.hostile_games 300 [seed]``: files from :mod:`tests.tagging.hostile` are opened one after the other in
-one window, offscreen; those that open are shown in all three rooms. The window works in a child; a crash is one loss.
+``python -m tests.desk.hostile_games 300 [seed]``: files from :mod:`tests.tagging.hostile` are opened one after the
+other in one window, offscreen; those that open are shown in all three rooms. The window works in a child; a crash is
+one loss.
 """
 
 from __future__ import annotations

@@ -29,7 +29,8 @@ def test_words_are_edited_kept_and_used_and_then_edited_again(qtbot, form, opene
     assert session.game.heading.profile == "default"        # kept with the rest of the form
     form.keep()
     assert session.game.heading.profile == "words_of_kim"
-    qtbot.waitUntil(lambda: session.coverage is not None and session.coverage.profile.name == "words_of_kim", timeout=20000)
+    qtbot.waitUntil(lambda: session.coverage is not None and session.coverage.profile.name == "words_of_kim",
+                    timeout=20000)
     assert len(session.coverage.profile.rules) > 10
     opened.go_to("Review")
     opened.room.remark()

@@ -23,7 +23,8 @@ def test_real_games_typed_key_by_key_come_out_equal_in_five_keys_a_play(qtbot, w
         GameFile.create(path, Heading(game.id, game.home, game.visitors, rulebook=rulebook.name,
                                       season=rulebook.season)).close()
         window.open_game(path)
-        qtbot.waitUntil(lambda path=path: window.session is not None and window.session.file.path == path, timeout=30000)
+        qtbot.waitUntil(lambda path=path: window.session is not None and window.session.file.path == path,
+                        timeout=30000)
         counts += type_game(window.room, plays, rulebook)
         assert [tag.play for tag in window.session.game.plays] == plays
     assert len(counts) > 250

@@ -65,7 +65,8 @@ def test_enter_keeps_what_it_warned_about_and_warns_again_of_another_text():
 
 @pytest.mark.parametrize(("row", "is_between", "is_inserted", "stay", "then"), [
     (4, False, False, False, Then.NEXT_SHOT), (2, True, False, False, Then.NEXT_SHOT),
-    (2, True, True, False, Then.NEXT_PLAY), (2, False, False, False, Then.NEXT_PLAY), (4, False, False, True, Then.STAY)])
+    (2, True, True, False, Then.NEXT_PLAY), (2, False, False, False, Then.NEXT_PLAY),
+    (4, False, False, True, Then.STAY)])
 def test_where_it_goes_on_once_a_play_is_kept(row, is_between, is_inserted, stay, then):
     state = EntryState(plays=4)
     state.take(row, is_between=is_between, is_inserted=is_inserted)

@@ -1,4 +1,5 @@
-"""The disk fills up while the desk is at work: each action says so or is saved, and what was acknowledged is there later."""
+"""The disk fills up while the desk is at work: each action says so or is saved, and what was acknowledged is there
+later."""
 
 from __future__ import annotations
 
@@ -19,7 +20,8 @@ from workstation.tagging.operations import AddMoment, AddNote, AddPlay, RemovePl
 def small_disk(tmp_path):
     place = tmp_path / "disk"
     place.mkdir()
-    if subprocess.run(["mount", "-t", "tmpfs", "-o", "size=1m", "tmpfs", str(place)], check=False, capture_output=True).returncode:
+    if subprocess.run(["mount", "-t", "tmpfs", "-o", "size=1m", "tmpfs", str(place)], check=False,
+                      capture_output=True).returncode:
         pytest.skip("mounting a small file system needs root")
     yield place
     subprocess.run(["umount", "-l", str(place)], check=True)
@@ -83,7 +85,8 @@ def test_every_action_on_a_full_disk(qtbot, window, small_game, small_disk):
         qtbot.waitUntil(lambda: not window.jobs.running, timeout=30000)
         qtbot.waitUntil(window.message.isVisible, timeout=5000)
         assert "not written" in window.message.text
-    assert not [each.name for each in small_disk.iterdir() if each.suffix in (".json", ".xlsx", ".png") or ".part" in each.name]
+    assert not [each.name for each in small_disk.iterdir() if each.suffix in (".json", ".xlsx", ".png")
+                or ".part" in each.name]
     filler.unlink()
     assert session.do(AddNote(first, "there is room again")) is not None
     window.close_game()

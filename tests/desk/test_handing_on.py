@@ -26,7 +26,8 @@ def drawn(qtbot, sequence):  # noqa: F811
     """A sequence of one play with two drawings of one moment each, the second half a second before the cut."""
     session = sequence.session
     for seconds in (13, 15.5):
-        session.do(AddDrawing(Drawing(0, DrawingKind.ARROW, session.film.instant_at(seconds), ((0.2, 0.2), (0.8, 0.8)))))
+        session.do(
+            AddDrawing(Drawing(0, DrawingKind.ARROW, session.film.instant_at(seconds), ((0.2, 0.2), (0.8, 0.8)))))
     session.do(AddSequence("Drawn", (SPAN,)))
     qtbot.waitUntil(lambda: sequence.room.editor.reel.count() == 1, timeout=5000)
     return sequence
@@ -89,13 +90,16 @@ def test_a_pack_says_what_was_done_to_the_film(qtbot, drawn, tmp_path, stands):
 
 def test_a_pack_names_foul_quarter_clock_and_score(qtbot, sequence, tmp_path):  # noqa: F811
     session = sequence.session
-    session.do(AddMoment(MomentKind.RESULT_SHOWN, session.film.instant_at(63.5)))       # in the shot of the seventh play
+    # in the shot of the seventh play
+    session.do(AddMoment(MomentKind.RESULT_SHOWN, session.film.instant_at(63.5)))
     session.do(AddSequence("Dispute", (SequenceItem(7),)))
     qtbot.waitUntil(lambda: sequence.room.editor.reel.count() == 1, timeout=5000)
     write(qtbot, sequence, Form.PACK, tmp_path)
-    cover, manifest = text_of(tmp_path / "Dispute" / "cover.pdf"), json.loads((tmp_path / "Dispute" / MANIFEST).read_text())
+    cover, manifest = text_of(tmp_path / "Dispute" / "cover.pdf"), json.loads(
+        (tmp_path / "Dispute" / MANIFEST).read_text())
     (told,) = manifest["segments"]
-    assert told["foul"].startswith("holding by") and told["clock"] == "9:20" and told["quarter"] and told["score"] == "0-0"
+    assert (told["foul"].startswith("holding by") and told["clock"] == "9:20" and told["quarter"]
+            and told["score"] == "0-0")
     for words in ("holding", told["quarter"], "9:20", "Harbor 0, Summit 0"):
         assert words in cover
     assert any("measurement" in Image.open(path).text["Title"] for path in (tmp_path / "Dispute" / "stills").iterdir())

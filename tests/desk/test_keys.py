@@ -141,7 +141,8 @@ def test_what_needs_a_game_does_nothing_and_cannot_be_chosen_without_one(window)
     for action in (action for action in ACTIONS if action.needs_game):
         window.act(action.id)
     needing = {action.menu for action in ACTIONS if action.menu and action.needs_game}
-    shown = {entry.text().partition("\t")[0]: entry.isEnabled() for entry in window.menu_button.menu().actions() if entry.text()}
+    shown = {entry.text().partition("\t")[0]: entry.isEnabled() for entry in window.menu_button.menu().actions()
+             if entry.text()}
     assert {text for text, enabled in shown.items() if not enabled} == needing
 
 

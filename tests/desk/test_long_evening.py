@@ -11,8 +11,8 @@ from pathlib import Path
 import pytest
 
 ROOT = Path(__file__).parents[2]
-EVENING = (sys.executable, "-W", "ignore", ROOT / "tests/bench/bench_long_evening.py", "--json", "--plays", "16", "--spell",
-           "0.2", "--rest", "0.5", "--size", "320x180", "--no-fresh")
+EVENING = (sys.executable, "-W", "ignore", ROOT / "tests/bench/bench_long_evening.py", "--json", "--plays", "16",
+           "--spell", "0.2", "--rest", "0.5", "--size", "320x180", "--no-fresh")
 
 
 @pytest.mark.skipif(not Path("/proc/self/fd").exists(), reason="counts threads and handles in /proc")

@@ -53,7 +53,8 @@ def test_the_moments_own_key_confirms_it_where_it_is(qtbot, opened, session):
 
 def test_moving_it_has_looked_at_it(qtbot, opened, session):
     snap = second(session)
-    session.seek(snap.at._replace(pts=snap.at.pts + 4 * round(1 / (25 * session.film.source(snap.at.source).time_base))))
+    session.seek(snap.at._replace(pts=snap.at.pts
+                                  + 4 * round(1 / (25 * session.film.source(snap.at.source).time_base))))
     qtbot.waitUntil(lambda: session.player.is_placed and not session.player.waiting, timeout=20000)
     qtbot.keyClick(QApplication.focusWidget(), Qt.Key.Key_BracketLeft)
     assert second(session).at != snap.at and unseen(session) == [1]

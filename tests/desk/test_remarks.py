@@ -95,7 +95,8 @@ def test_praise_is_praise_by_shape_and_word(qtbot, review):
     room = review.room
     qtbot.waitUntil(lambda: len(room.timeline.lane("remarks").items) == 1)
     items = room.timeline.lane("remarks").items
-    assert items.look[0] == 1 and items.tooltip[0] == "Praise at 0:14\nwell done" and items.long[0] == "praise: well done"
+    assert (items.look[0] == 1 and items.tooltip[0] == "Praise at 0:14\nwell done"
+            and items.long[0] == "praise: well done")
     assert "★ well done" in room.remarks.list.item(0).text()
     assert room._tabs.button(2).text() == "Remarks (1)"
 

@@ -52,7 +52,8 @@ print(sorted(wrong), len(read_in) > 100)
 
 
 def sit(tmp_path, game, when: str) -> str:
-    done = subprocess.run([sys.executable, "-c", SITTING, str(tmp_path), str(game), when], check=False, capture_output=True,
+    done = subprocess.run([sys.executable, "-c", SITTING, str(tmp_path), str(game), when], check=False,
+                          capture_output=True,
                           text=True, timeout=60, env={**os.environ, "QT_QPA_PLATFORM": "offscreen"})
     assert done.returncode == 0, done.stderr
     return done.stdout

@@ -41,7 +41,8 @@ def test_the_game_goes_out_and_comes_back_whole(qtbot, opened, hand, tmp_path):
     kept = opened.session.file.game
     (tmp_path / "game.game").write_bytes(b"something else, not to be written over")
     opened.open_game(tmp_path / "game.json")
-    qtbot.waitUntil(lambda: opened.session is not None and opened.session.file.path.name == "game 2.game", timeout=30000)
+    qtbot.waitUntil(lambda: opened.session is not None and opened.session.file.path.name == "game 2.game",
+                    timeout=30000)
     assert opened.session.game == kept
     assert (tmp_path / "game.game").read_bytes().startswith(b"something else")
 
@@ -59,7 +60,8 @@ def test_the_picture_on_show_is_kept_exactly(qtbot, opened, hand, tmp_path):
             reader.close()
         assert np.abs(np.asarray(kept).astype(int) - theirs).max() <= 3      # two ways from YUV to RGB
         assert kept.text["Source"] == "high.mp4" and kept.text["Frame"] == str(25 * 25 + 1)
-        assert kept.text["Title"] == spoken_situation(session.steps[2].before, session.rulebook.field_length) == "2nd & 7 at own 28"
+        assert kept.text["Title"] == spoken_situation(session.steps[2].before,
+                                                      session.rulebook.field_length) == "2nd & 7 at own 28"
 
 
 def test_what_cannot_be_written_is_told(opened, hand, tmp_path):

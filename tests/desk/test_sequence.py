@@ -119,7 +119,8 @@ def test_the_last_two_minutes_are_those_of_a_half():
     """Two minutes or less on the clock of the period that ends a half."""
     rulebook = load_rulebook("nfhs")
     plays = [Play(PlayKind.COIN_TOSS, team=Team.HOME, choice="defer"), Play(PlayKind.KICKOFF, kick_to=95, spot=75)]
-    plays += [Play(PlayKind.RUN, gain=1, clock=100), Play(PlayKind.END_OF_PERIOD), Play(PlayKind.RUN, gain=1, clock=500),
+    plays += [Play(PlayKind.RUN, gain=1, clock=100), Play(PlayKind.END_OF_PERIOD),
+              Play(PlayKind.RUN, gain=1, clock=500),
               Play(PlayKind.RUN, gain=1, clock=120), Play(PlayKind.RUN, gain=9, clock=30)]
     game = Game(plays=tuple(PlayTag(n, float(n), play) for n, play in enumerate(plays, 1)))
     facts = FactBook().of(game, track(rulebook, plays), periods=rulebook.periods)
@@ -435,7 +436,8 @@ def test_edit_lists_and_captions_are_written_together(tagged, tmp_path):
     import opentimelineio
     request = SequenceRequest(tagged.game, tagged.steps, "Two plays", [SequenceItem(2), SequenceItem(3)], Form.LISTS)
     folder = write_sequence(request, request.target(tmp_path / "to")).path
-    assert sorted(path.name for path in folder.iterdir()) == [f"Two plays{suffix}" for suffix in (".edl", ".otio", ".srt", ".vtt")]
+    assert sorted(path.name for path in folder.iterdir()) == [f"Two plays{suffix}"
+                                                              for suffix in (".edl", ".otio", ".srt", ".vtt")]
     read = opentimelineio.adapters.read_from_file(str(folder / "Two plays.otio"))
     assert [clip.name for clip in read.find_clips()] == ["play 2", "play 3"]
     assert (folder / "Two plays.srt").read_text(encoding="utf-8").count(" --> ") == 2
@@ -445,7 +447,8 @@ def test_the_forms_ask_only_for_what_they_use(room):
     shown = {}
     for position in range(room.exporting.form.count()):
         room.exporting.form.setCurrentIndex(position)
-        shown[Form(room.exporting.form.currentData())] = (room.exporting.captions.isVisible(), room.exporting.statement.isVisible())
+        shown[Form(room.exporting.form.currentData())] = (room.exporting.captions.isVisible(),
+                                                          room.exporting.statement.isVisible())
     assert shown == {Form.FILM: (True, False), Form.FILES: (False, False), Form.PACK: (True, True),
                      Form.LISTS: (False, False)}
 

@@ -519,7 +519,8 @@ def test_the_crew_profile_is_chosen_with_the_heading_and_the_findings_follow(qtb
     quiet = tmp_path / "quiet.toml"
     rules = load_profile("default").rules
     quiet.write_text('title = "Says nothing"\nbased_on = "default"\n' + "".join(
-        f"[rules.{rule.name.replace(' ', '_').replace('-', '_')}]\nenabled = false\n" for rule in rules), encoding="utf-8")
+        f"[rules.{rule.name.replace(' ', '_').replace('-', '_')}]\nenabled = false\n" for rule in rules),
+                     encoding="utf-8")
     qtbot.waitUntil(lambda: bool(room.session.coverage and room.session.coverage.findings), timeout=10000)
     room.set_heading()
     form = room.pages.heading

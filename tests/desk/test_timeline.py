@@ -357,7 +357,8 @@ def test_the_keyboard_trims_at_the_current_picture(qtbot, view):
 def test_hovering_tells_what_lies_there(view):
     place = view._places.plays[7]
     assert "&" in view.tooltip_at(QPointF(spot(view, sum(place.action) / 2, "plays")))
-    assert "marker shot" in view.tooltip_at(QPointF(spot(view, float(view.lane("findings").items.start[3]), "findings")))
+    assert "marker shot" in view.tooltip_at(
+        QPointF(spot(view, float(view.lane("findings").items.start[3]), "findings")))
     assert "sure of the down" in view.tooltip_at(QPointF(spot(view, 600, "certainty")))
     show_sound(view, Sound(0.1, np.full(12000, -30.0), np.array([700.0])))
     assert "whistle" in view.tooltip_at(QPointF(spot(view, 700, "sound")))

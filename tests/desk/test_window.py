@@ -188,7 +188,8 @@ def test_the_tag_room_can_be_walked_by_tab(qtbot, opened):
         qtbot.keyClick(QApplication.focusWidget(), Qt.Key.Key_Tab)
         seen.add(QApplication.focusWidget().accessibleName())
     room = opened.room
-    wanted = [room.plays, room.strip.play_button, room.line, room.panel.commit, opened.menu_button, *room.marks.values()]
+    wanted = [room.plays, room.strip.play_button, room.line, room.panel.commit, opened.menu_button,
+              *room.marks.values()]
     assert not [widget.accessibleName() for widget in wanted if widget.accessibleName() not in seen]
 
 

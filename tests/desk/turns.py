@@ -15,7 +15,8 @@ from typing import Self
 from PySide6.QtCore import QTimer
 
 MOST = 30_000       # half as many again as the busiest turn of the end-to-end run makes
-ELSEWHERE = ("/coverage/checker.py", "/film/decoder.py", "/film/probe.py", "/film/finding/survey.py", "/film/copying.py",
+ELSEWHERE = ("/coverage/checker.py", "/film/decoder.py", "/film/probe.py", "/film/finding/survey.py",
+             "/film/copying.py",
              "/delivery/rendering.py", "/delivery/copying.py", "/delivery/pack.py", "/delivery/papers.py",
              "/delivery/sheets.py", "/delivery/still.py", "/tagging/sheets.py", "/demo/")
 HEAVY = {"av", "jinja2", "numpy", "openpyxl", "opentimelineio", "pandas", "PIL", "pyarrow", "reportlab", "scipy"}

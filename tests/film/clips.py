@@ -23,7 +23,8 @@ H264 = ["-c:v", "libx264", "-preset", "veryfast", "-bf", "3"]
 KINDS: dict[str, list[str]] = {
     "closed_gop.mp4": [*MOVING, *TONE, *H264, "-g", "24", "-c:a", "aac"],
     "open_gop.mp4": [*MOVING, *H264, "-g", "24", "-x264-params", "open-gop=1:b-adapt=0:scenecut=0:b-pyramid=normal"],
-    "open_gop.ts": [*MOVING, *TONE, *H264, "-g", "24", "-x264-params", "open-gop=1:b-adapt=0:scenecut=0", "-c:a", "aac"],
+    "open_gop.ts": [*MOVING, *TONE, *H264, "-g", "24", "-x264-params", "open-gop=1:b-adapt=0:scenecut=0", "-c:a",
+                    "aac"],
     "00001.MTS": ["-f", "lavfi", "-i", "testsrc2=size=320x180:rate=60000/1001:duration=2.5", *TONE,
                   "-vf", "interlace,setfield=tff", "-c:v", "libx264", "-preset", "veryfast", "-flags", "+ildct+ilme",
                   "-x264-params", "tff=1:open-gop=1:bframes=2", "-g", "15", "-c:a", "ac3", "-f", "mpegts"],

@@ -115,7 +115,8 @@ class Reader:
 
     def _start(self) -> None:
         self._process = subprocess.Popen([sys.executable, "-W", "ignore", "-m", "tests.film.hostile", "--child"],
-                                         stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL, text=True)
+                                         stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL,
+                                         text=True)
         self.read_first = True
 
     def __call__(self, path: Path) -> dict:
@@ -123,7 +124,8 @@ class Reader:
 
         self._process.stdin.write(f"{path}\n")
         self._process.stdin.flush()
-        limit = SECONDS + (20 if self.read_first else 0)     # starting Python and its libraries is not the footage's fault
+        # starting Python and its libraries is not the footage's fault
+        limit = SECONDS + (20 if self.read_first else 0)
         self.read_first = False
         began, late = self._processor(), time.monotonic() + PATIENCE
         while not select.select([self._process.stdout], [], [], 1)[0]:
@@ -186,7 +188,8 @@ def main(arguments: list[str]) -> int:
         counts, failures = attack(kinds, mutations, seed=int(began), folder=Path(name))
     for (stage, how), number in sorted(counts.items()):
         print(f"{stage:10} {how:10} {number}")
-    print(f"{mutations} mutations of each of {len(kinds)} kinds in {time.monotonic() - began:.0f} s, {len(failures)} failures")
+    print(f"{mutations} mutations of each of {len(kinds)} kinds in {time.monotonic() - began:.0f} s, {len(failures)} "
+          "failures")
     print("\n".join(failures))
     return bool(failures)
 

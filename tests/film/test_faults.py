@@ -45,15 +45,16 @@ def damaged(own_clip, tmp_path):
             cut(path, 0.6)
         elif kind == "only sound":
             own_clip("closed_gop.mp4", "whole.mp4")
-            subprocess.run(["ffmpeg", "-v", "error", "-i", tmp_path / "whole.mp4", "-vn", "-c", "copy", path], check=True)
+            subprocess.run(["ffmpeg", "-v", "error", "-i", tmp_path / "whole.mp4", "-vn", "-c", "copy", path],
+                           check=True)
         elif kind == "unknown codec":
             data = own_clip("closed_gop.mp4", path.name).read_bytes()
             path.write_bytes(data.replace(b"avc1", b"zzzz").replace(b"avcC", b"zzzC"))
         elif kind == "cover picture":
             own_clip("closed_gop.mp4", "whole.mp4")
             subprocess.run(["ffmpeg", "-v", "error", "-i", tmp_path / "whole.mp4", "-f", "lavfi", "-i",
-                            "color=red:size=64x64:rate=1:duration=1", "-map", "0:a", "-map", "1:v", "-c:a", "copy", "-c:v",
-                            "mjpeg", "-frames:v", "1", "-disposition:v", "attached_pic", path], check=True)
+                            "color=red:size=64x64:rate=1:duration=1", "-map", "0:a", "-map", "1:v", "-c:a", "copy",
+                            "-c:v", "mjpeg", "-frames:v", "1", "-disposition:v", "attached_pic", path], check=True)
         return path
 
     return make
@@ -99,7 +100,8 @@ def test_a_file_that_breaks_off_is_shown_up_to_there(kind, own_clip):
 
 def test_an_index_that_promises_more_than_the_file_holds(own_clip, tmp_path):
     path = tmp_path / "early.mp4"
-    subprocess.run(["ffmpeg", "-v", "error", "-i", own_clip("closed_gop.mp4"), "-c", "copy", "-movflags", "+faststart", path],
+    subprocess.run(["ffmpeg", "-v", "error", "-i", own_clip("closed_gop.mp4"), "-c", "copy", "-movflags", "+faststart",
+                    path],
                    check=True)
     whole = full_decode(path)
     source = probe(cut(path, 0.5), "s1")
@@ -268,9 +270,10 @@ def test_a_damaged_list_of_places(clips, monkeypatch, goes):
 
 def test_sound_whose_times_leap_hours_ahead_is_not_made_up_of_hours_of_silence(tmp_path):
     path = tmp_path / "leap.mkv"
-    subprocess.run(["ffmpeg", "-v", "error", "-f", "lavfi", "-i", "testsrc2=size=64x64:rate=25:duration=30", "-f", "lavfi",
-                    "-i", "sine=duration=30,asetpts=PTS+gte(T\\,1)*7200/TB", "-c:v", "mpeg4", "-c:a", "pcm_s16le", "-map",
-                    "0:v", "-map", "1:a", path], check=True)
+    subprocess.run(["ffmpeg", "-v", "error", "-f", "lavfi", "-i", "testsrc2=size=64x64:rate=25:duration=30", "-f",
+                    "lavfi",
+                    "-i", "sine=duration=30,asetpts=PTS+gte(T\\,1)*7200/TB", "-c:v", "mpeg4", "-c:a", "pcm_s16le",
+                    "-map", "0:v", "-map", "1:a", path], check=True)
     source = replace(probe(path, "s1"), duration_pts=30_000)        # the sound's, too, else: two hours
     assert source.time_base == Fraction(1, 1000)
     lengths = [len(samples) for samples in sound_analysis._samples(source)]

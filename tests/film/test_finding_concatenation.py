@@ -26,7 +26,8 @@ def said(odd: dict[int, int], lengths: tuple[int, ...] = RECORDINGS, group: int 
         steps[picture - 1] += late
     pts = np.concatenate([[0], np.cumsum(steps)])
     index = FrameIndex(pts, int(pts[-1]) + TICKS, pts[keys], pts[keys], keys, keys)
-    packets = Packets(np.ones(len(pts), int), np.ones(len(pts), bool), keys, {int(key): np.zeros((9, 16)) for key in keys})
+    packets = Packets(np.ones(len(pts), int), np.ones(len(pts), bool), keys,
+                      {int(key): np.zeros((9, 16)) for key in keys})
     return concatenation_keyframes(index, packets, early_keyframes(packets))
 
 

@@ -115,7 +115,8 @@ def test_a_film_of_keyframes_only(tmp_path):
     assert found_in(write(tmp_path / "film.mp4", pictures, group=1)) == [40]
 
 
-@pytest.mark.parametrize("kind", ["open_gop.ts", "00001.MTS", "hevc_10bit.mov", "variable_rate.mp4", "h264.avi", "mpeg2.mpg",
+@pytest.mark.parametrize("kind",
+                         ["open_gop.ts", "00001.MTS", "hevc_10bit.mov", "variable_rate.mp4", "h264.avi", "mpeg2.mpg",
                                   "intra_refresh.ts", "rotated.mov"])
 def test_one_recording_of_any_kind_of_file_is_one_shot(kind, clips):
     assert found_in(clips(kind)) == []

@@ -77,8 +77,8 @@ def test_whether_a_camera_begins_anew_is_told_by_what_it_did(looked_at, cuts, se
 
 
 def write(path, pictures, keys: set[int], group: int, options: str = "scenecut=0", *, late: int = 0):
-    """Encode grey pictures with a keyframe at some of them, each so many 90,000ths of a second late, and at the latest after
-    a group's length."""
+    """Encode grey pictures with a keyframe at some of them, each so many 90,000ths of a second late, and at the latest
+    after a group's length."""
     tick = Fraction(1, 90_000)
     with av.open(str(path), "w") as out:
         stream = out.add_stream("libx264", rate=RATE)
@@ -113,7 +113,8 @@ SHOTS = [40 + 7 * number % 30 for number in range(20)]
 
 def test_keys_that_keep_their_word_are_believed(tmp_path, monkeypatch):
     true = list(accumulate(SHOTS))[:-1]
-    pictures = [players(view(field(scene)), scene, number / 4) for scene, length in enumerate(SHOTS) for number in range(length)]
+    pictures = [players(view(field(scene)), scene, number / 4) for scene, length in enumerate(SHOTS)
+                for number in range(length)]
     found, whole = found_in(write(tmp_path / "film.mp4", pictures, set(true), 250), monkeypatch)
     assert found == true and whole < len(true) / 2
 
@@ -155,7 +156,8 @@ def test_a_camera_that_begins_anew_in_the_middle_of_movement(tmp_path, monkeypat
     shots = [75, 100, 64, 82, 77, 101, 50]
     true = list(accumulate(shots))[:-1]
     pictures = [view(BIG, right=20 + scene * 350 % 650 + 2 * number) if scene != 3 else
-                view(field(9), right=20 + 40 * min(number, 12) + 2 * max(number - 12, 0), down=60 + 40 * (min(number, 12) % 2))
+                view(field(9), right=20 + 40 * min(number, 12) + 2 * max(number - 12, 0),
+                     down=60 + 40 * (min(number, 12) % 2))
                 for scene, length in enumerate(shots) for number in range(length)]
     path = write(tmp_path / "film.mp4", pictures, set(true), 30)
     assert found_in(path, monkeypatch)[0] == true

@@ -75,7 +75,8 @@ def test_whistles_are_heard_through(mix):
     pytest.param(lambda: crowd(0.3), id="a crowd"),
     pytest.param(lambda: crowd(0.05) + band(), id="a band"),
     pytest.param(lambda: crowd(0.05) + voice(), id="a loudspeaker"),
-    pytest.param(lambda: crowd(0.02) + 0.3 * np.sin(2 * np.pi * 3500 * np.arange(SECONDS * RATE) / RATE), id="a steady beep"),
+    pytest.param(lambda: crowd(0.02) + 0.3 * np.sin(2 * np.pi * 3500 * np.arange(SECONDS * RATE) / RATE),
+                 id="a steady beep"),
 ])
 def test_no_whistle_is_heard_in(sound):
     assert len(find_whistles(sound().clip(-1, 1))) == 0

@@ -36,9 +36,11 @@ def test_a_survey_of_the_demo_film(demo):
                 times[kind].append(begins + scene.at(MomentKind(kind)))
         begins += pictures_in(scene) * 1001 / 30000
     for kind, true in times.items():
-        said = [float((one.at.pts - source.start_pts) * source.time_base) for one in found.suggestions if one.kind is kind]
+        said = [float((one.at.pts - source.start_pts) * source.time_base) for one in found.suggestions
+                if one.kind is kind]
         right = sum(any(abs(at - one) <= WITHIN[kind] for one in said) for at in true)
-        assert right >= 0.85 * len(true) and right >= 0.85 * len(said), f"{kind}: {right} of {len(said)}, {len(true)} true"
+        assert right >= 0.85 * len(true) and right >= 0.85 * len(
+            said), f"{kind}: {right} of {len(said)}, {len(true)} true"
         if kind is Suggested.SNAP:      # the players' first movement, not the camera's some tenths later
             assert abs(median(min((one - at for one in said), key=abs) for at in true)) < 0.1
 

@@ -424,9 +424,10 @@ def test_stretched_sound_has_its_length_and_pitch(kind, speed, clips):
 def test_stretched_sound_begins_at_its_sample(tmp_path):
     """A click in the sound comes out where it belongs."""
     path = tmp_path / "click.mov"
-    subprocess.run(["ffmpeg", "-v", "error", "-f", "lavfi", "-i", "color=size=64x64:rate=25:duration=3", "-f", "lavfi", "-i",
-                    "aevalsrc='if(eq(n,96000),0.9,0)':sample_rate=48000:duration=3", "-c:v", "libx264", "-c:a", "pcm_s16le",
-                    path], check=True)
+    subprocess.run(["ffmpeg", "-v", "error", "-f", "lavfi", "-i", "color=size=64x64:rate=25:duration=3", "-f", "lavfi",
+                    "-i",
+                    "aevalsrc='if(eq(n,96000),0.9,0)':sample_rate=48000:duration=3", "-c:v", "libx264", "-c:a",
+                    "pcm_s16le", path], check=True)
     sound = StretchedSound(probe(path, "s1"), 1.25, 1.0)
     data = b"".join(iter(lambda: sound.read(50000), b""))
     sound.close()
@@ -485,7 +486,8 @@ def test_without_a_player_pictures_still_run(monkeypatch):
         best_engine("vlc")
 
 
-# While a thread reads a module with classes that stand on Qt's, the application's may find no class for an object and end.
+# While a thread reads a module with classes that stand on Qt's, the application's may find no class for an object and
+# end.
 FINDING_A_PLAYER = """
 import sys, threading
 read_in = {}
@@ -516,7 +518,8 @@ print(found, {read_in[name] for name in ("workstation.film.playback.qt_engine", 
 
 
 def test_what_stands_on_qt_is_read_in_the_applications_thread():
-    done = subprocess.run([sys.executable, "-c", FINDING_A_PLAYER], capture_output=True, text=True, check=False, timeout=60)
+    done = subprocess.run([sys.executable, "-c", FINDING_A_PLAYER], capture_output=True, text=True, check=False,
+                          timeout=60)
     assert done.stdout == "['the player built into Qt'] {'MainThread'}\n", done.stderr
 
 

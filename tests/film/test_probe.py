@@ -105,7 +105,8 @@ def test_a_kept_index_without_a_picture_to_begin_with_is_made_anew(missing, clip
     source = probe(clips("closed_gop.mp4"), "a")
     made = index_of(source)
     arrays = cache.load_arrays(source.fingerprint)
-    cache.save_arrays(source.fingerprint, {name: array[:0] if name in missing else array for name, array in arrays.items()})
+    cache.save_arrays(source.fingerprint,
+                      {name: array[:0] if name in missing else array for name, array in arrays.items()})
     assert cached_index(source) is None
     again = index_of(source)
     assert np.array_equal(again.key_pts, made.key_pts) and np.array_equal(again.pts, made.pts)

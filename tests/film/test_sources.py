@@ -43,8 +43,8 @@ def test_a_full_counter_without_a_gap_stays():
 
 def test_finding_files_passes_over_what_is_no_recording(tmp_path):
     for name in ("PRIVATE/AVCHD/BDMV/STREAM/00001.MTS", "PRIVATE/AVCHD/BDMV/STREAM/00000.MTS",
-                 "PRIVATE/M4ROOT/CLIP/C0001.MP4", "PRIVATE/M4ROOT/SUB/C0001S03.MP4", "PRIVATE/M4ROOT/THMBNL/C0001T01.JPG",
-                 "DCIM/100/._hidden.mp4", ".Trashes/gone.mp4", "notes.txt"):
+                 "PRIVATE/M4ROOT/CLIP/C0001.MP4", "PRIVATE/M4ROOT/SUB/C0001S03.MP4",
+                 "PRIVATE/M4ROOT/THMBNL/C0001T01.JPG", "DCIM/100/._hidden.mp4", ".Trashes/gone.mp4", "notes.txt"):
         (tmp_path / name).parent.mkdir(parents=True, exist_ok=True)
         (tmp_path / name).write_bytes(b"x")
     assert [path.name for path in find_files([tmp_path])] == ["00000.MTS", "00001.MTS", "C0001.MP4"]
@@ -102,8 +102,8 @@ def test_fingerprint_knows_size_head_middle_and_tail(tmp_path):
 
 
 def test_moved_footage_is_found_again_whatever_it_is_called(own_clip, tmp_path):
-    film = Film((probe(own_clip("closed_gop.mp4", "card/1.mp4"), "s1"), probe(own_clip("open_gop.mp4", "card/2.mp4"), "s2"),
-                 probe(own_clip("mpeg2.avi", "card/3.avi"), "s3")))
+    film = Film((probe(own_clip("closed_gop.mp4", "card/1.mp4"), "s1"),
+                 probe(own_clip("open_gop.mp4", "card/2.mp4"), "s2"), probe(own_clip("mpeg2.avi", "card/3.avi"), "s3")))
     (tmp_path / "disk/deep").mkdir(parents=True)
     (tmp_path / "card/1.mp4").rename(tmp_path / "disk/2.mp4")
     (tmp_path / "card/2.mp4").rename(tmp_path / "disk/deep/other name.mp4")
@@ -120,7 +120,8 @@ def test_moved_footage_is_found_again_whatever_it_is_called(own_clip, tmp_path):
 
 
 def test_replaced_footage_is_noticed(own_clip, tmp_path, clips):
-    film = Film((probe(own_clip("closed_gop.mp4", "card/1.mp4"), "s1"), probe(own_clip("open_gop.mp4", "card/2.mp4"), "s2")))
+    film = Film((probe(own_clip("closed_gop.mp4", "card/1.mp4"), "s1"),
+                 probe(own_clip("open_gop.mp4", "card/2.mp4"), "s2")))
     (tmp_path / "card/1.mp4").write_bytes(clips("hevc_8bit.mp4").read_bytes())
     now = recheck(film)
     assert "other footage" in now.sources[0].problem
@@ -157,7 +158,8 @@ def test_indexing_goes_on_past_a_vanished_file(own_clip, tmp_path):
 def test_cancelled_indexing_stops(clips):
     film = open_film([clips("closed_gop.mp4")])
     asked = []
-    indexing = BackgroundIndexer([*film.sources] * 500, on_index=lambda source, index: asked.append(source) or indexing_box[0].cancel())
+    indexing = BackgroundIndexer([*film.sources] * 500, on_index=lambda source,
+                                 index: asked.append(source) or indexing_box[0].cancel())
     indexing_box = [indexing]
     indexing.cancel()
     assert len(asked) < 500

@@ -21,9 +21,12 @@ from workstation.football.rulebook import FOLDER, RulebookError, read_rulebook
 from workstation.football.speaking import spoken_situation
 from workstation.football.tracker import track
 
-VALUES = ("0", "-1", "1", "2", "3", "0.0", "0.5", "-3.5", "1e308", "-1e308", "inf", "nan", "999999999", "9" * 400, "9" * 5000, '"none"',
-          '"x"', '""', "true", "false", "[]", "{}", "[" * 1500 + "]" * 1500, "4", "40", "99.9", "100.0", "110.0", "2026-01-01",
-          '"series"', '"both possess"', '"sudden death"', '"previous spot"', '"spot of foul"', "10", "20", "35.0", "5.0")
+VALUES = ("0", "-1", "1", "2", "3", "0.0", "0.5", "-3.5", "1e308", "-1e308", "inf", "nan", "999999999", "9" * 400,
+          "9" * 5000, '"none"',
+          '"x"', '""', "true", "false", "[]", "{}", "[" * 1500 + "]" * 1500, "4", "40", "99.9", "100.0", "110.0",
+          "2026-01-01",
+          '"series"', '"both possess"', '"sudden death"', '"previous spot"', '"spot of foul"', "10", "20", "35.0",
+          "5.0")
 _VALUE = re.compile(r"(?<=value = )[^,}\n]+|(?<=yards = )[^\n,}]+|(?<=season = )[^\n]+|(?<=from = )[^\n]+")
 
 

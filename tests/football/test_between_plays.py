@@ -415,7 +415,8 @@ def test_choices_without_a_foul_are_kept_where_the_foul_is_declined():
 
 @pytest.mark.parametrize(("play", "foul"), [
     (Play(K.RUN, gain=3), Foul("holding", OFF, spot=42, decision=FoulDecision.ACCEPTED)),
-    (Play(K.PUNT, kick_to=80, spot=70), Foul("illegal block in the back", DEF, spot=75, decision=FoulDecision.ACCEPTED)),
+    (Play(K.PUNT, kick_to=80, spot=70),
+     Foul("illegal block in the back", DEF, spot=75, decision=FoulDecision.ACCEPTED)),
     (Play(K.PASS, O.INTERCEPTED, spot=60), Foul("face mask", OFF, decision=FoulDecision.ACCEPTED)),
 ])
 def test_what_was_decided_leaves_no_choice(play, foul):

@@ -16,11 +16,14 @@ from workstation.football.step import Certainty
 from workstation.football.tracker import fold, track
 
 CONTRADICTIONS = [
-    ("nfhs", "punt", {"outcome": "muffed", "kick_to": "opp 30", "events": "muff at opp 30 by defense; recovery at opp 28 by offense",
+    ("nfhs", "punt",
+     {"outcome": "muffed", "kick_to": "opp 30", "events": "muff at opp 30 by defense; recovery at opp 28 by offense",
                       "spot": "opp 12"}, "may not advance"),
-    ("ncaa", "punt", {"outcome": "muffed", "kick_to": "opp 30", "events": "muff at opp 30 by defense; recovery at opp 28 by offense",
+    ("ncaa", "punt",
+     {"outcome": "muffed", "kick_to": "opp 30", "events": "muff at opp 30 by defense; recovery at opp 28 by offense",
                       "score": "touchdown", "possession": "offense"}, "may not advance"),
-    ("ncaa", "kickoff", {"kick_to": "own 47", "events": "recovery at own 47 by offense", "spot": "opp 40"}, "may not advance"),
+    ("ncaa", "kickoff", {"kick_to": "own 47", "events": "recovery at own 47 by offense", "spot": "opp 40"},
+     "may not advance"),
     ("professional", "kickoff", {"kick_to": "own 49", "events": "recovery at own 49 by offense", "spot": "opp 40"},
      "may not advance"),
     ("nfhs", "run", {"gain": "8", "fouls": "false start by offense"}, "false start"),
@@ -37,7 +40,8 @@ CONTRADICTIONS = [
 ]
 
 PLAIN = [
-    ("nfhs", "punt", {"outcome": "muffed", "kick_to": "opp 30", "events": "muff at opp 30 by defense; recovery at opp 28 by offense",
+    ("nfhs", "punt",
+     {"outcome": "muffed", "kick_to": "opp 30", "events": "muff at opp 30 by defense; recovery at opp 28 by offense",
                       "spot": "opp 28"}),
     ("canadian_amateur", "kickoff", {"kick_to": "opp 54", "events": "recovery at opp 54 by offense", "spot": "opp 44"}),
     ("ncaa", "run", {"gain": "5", "spot": "own 45"}),
@@ -54,7 +58,8 @@ def folded(book_name: str, kind: str, row: dict):
         before = Situation(Next.KICKOFF, Team.HOME, ball_on=book.kickoff_spot)
     else:
         down = book.downs if kind == "punt" else 2
-        before = Situation(Next.SCRIMMAGE, Team.HOME, down, 8.0, parse_spot("own 40", book.field_length), series=1, drive=1)
+        before = Situation(Next.SCRIMMAGE, Team.HOME, down, 8.0, parse_spot("own 40", book.field_length), series=1,
+                           drive=1)
     return fold(book, before, read_rows([{"kind": kind} | row], book)[0].play)
 
 

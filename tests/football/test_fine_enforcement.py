@@ -1,7 +1,7 @@
 """Single mechanisms of enforcement and of force, one sheet each.
 
-Expectations: NCAA football rules and approved rulings 2016-17, 3-4-4, 7-3-7, 8-5-1, 8-6-1, 10-1-4; Official Playing Rules
-of the NFL 14-5 (from memory).
+Expectations: NCAA football rules and approved rulings 2016-17, 3-4-4, 7-3-7, 8-5-1, 8-6-1, 10-1-4; Official Playing
+Rules of the NFL 14-5 (from memory).
 """
 
 from __future__ import annotations
@@ -39,24 +39,34 @@ def told(step: Step) -> str:
     # an illegal pass that falls, declined: where it was thrown
     ("ncaa", {"kind": "pass", "outcome": "incomplete", "fouls": "illegal forward pass by offense at own 45, declined"},
      "offense 3rd & 3 at own 45"),
-    ("ncaa", {"kind": "pass", "outcome": "incomplete", "fouls": "illegal forward pass by offense at own end zone 2, declined"},
+    ("ncaa",
+     {"kind": "pass", "outcome": "incomplete", "fouls": "illegal forward pass by offense at own end zone 2, declined"},
      "offense 3rd & 8 at own 40"),
-    ("professional", {"kind": "pass", "outcome": "incomplete", "fouls": "illegal forward pass by offense at own 45, declined"},
+    ("professional",
+     {"kind": "pass", "outcome": "incomplete", "fouls": "illegal forward pass by offense at own 45, declined"},
      "offense 3rd & 8 at own 40"),
     # five against fifteen, ten against fifteen
     ("professional", {"kind": "pass", "outcome": "incomplete",
-                      "fouls": "illegal formation by offense; roughing the passer by defense"}, "offense 1st & 10 at opp 45"),
-    ("professional", {"kind": "pass", "outcome": "incomplete", "fouls": "holding by offense; roughing the passer by defense"},
+                      "fouls": "illegal formation by offense; roughing the passer by defense"},
+     "offense 1st & 10 at opp 45"),
+    ("professional",
+     {"kind": "pass", "outcome": "incomplete", "fouls": "holding by offense; roughing the passer by defense"},
      "offense 2nd & 8 at own 40"),
-    ("ncaa", {"kind": "pass", "outcome": "incomplete", "fouls": "illegal formation by offense; roughing the passer by defense"},
+    ("ncaa",
+     {"kind": "pass", "outcome": "incomplete", "fouls": "illegal formation by offense; roughing the passer by defense"},
      "offense 2nd & 8 at own 40"),
-    # both foul after the change: kept where it is in professional rules, no farther than a foul; the down again in college
-    ("professional", {"kind": "pass", "outcome": "intercepted", "events": "interception at opp 30 by defense", "spot": "own 45",
+    # both foul after the change: kept where it is in professional rules, no farther than a foul; the down again in
+    # college
+    ("professional",
+     {"kind": "pass", "outcome": "intercepted", "events": "interception at opp 30 by defense", "spot": "own 45",
                       "fouls": "clipping by defense at opp 40, after change of possession, offset; "
-                               "face mask by offense at 50, after change of possession, offset"}, "defense 1st & 10 at own 40"),
-    ("professional", {"kind": "pass", "outcome": "intercepted", "events": "interception at opp 30 by defense", "spot": "own 45",
+                               "face mask by offense at 50, after change of possession, offset"},
+     "defense 1st & 10 at own 40"),
+    ("professional",
+     {"kind": "pass", "outcome": "intercepted", "events": "interception at opp 30 by defense", "spot": "own 45",
                       "fouls": "clipping by defense at own 42, after change of possession, offset; "
-                               "face mask by offense at own 43, after change of possession, offset"}, "defense 1st & 10 at opp 45"),
+                               "face mask by offense at own 43, after change of possession, offset"},
+     "defense 1st & 10 at opp 45"),
     ("ncaa", {"kind": "pass", "outcome": "intercepted", "events": "interception at opp 30 by defense", "spot": "own 45",
               "fouls": "clipping by defense at opp 40, after change of possession, offset; "
                        "face mask by offense at 50, after change of possession, offset"}, "offense 2nd & 8 at own 40"),
@@ -72,29 +82,35 @@ def told(step: Step) -> str:
     ("ncaa", {"kind": "run", "spot": "own end zone 0"}, "offense free kick after a safety from own 20"),
     ("ncaa", {"kind": "run", "events": "fumble at own 3 by offense; recovery at own end zone 2 by offense"},
      "offense free kick after a safety from own 20"),
-    ("ncaa", {"kind": "pass", "outcome": "intercepted", "events": "interception at own 45 by defense; fumble at own 4 by defense; "
+    ("ncaa", {"kind": "pass", "outcome": "intercepted",
+              "events": "interception at own 45 by defense; fumble at own 4 by defense; "
               "recovery at own end zone 2 by offense"}, "offense 1st & 10 at own 20"),
-    ("ncaa", {"kind": "run", "events": "fumble at opp 4 by offense; bat at opp 2 by defense; recovery at opp end zone 1 by defense"},
+    ("ncaa", {"kind": "run", "events": "fumble at opp 4 by offense; bat at opp 2 by defense; recovery at opp end zone "
+                                       "1 by defense"},
      "defense free kick after a safety from own 20"),
     ("ncaa", {"kind": "pass", "outcome": "intercepted", "spot": "opp end zone 4"}, "defense 1st & 10 at own 20"),
     # a foul of the receivers on a kick that the kickers recovered leaves it theirs
     ("ncaa", {"kind": "kickoff", "outcome": "muffed", "kick_to": "opp 20",
-              "events": "muff at opp 20 by defense; recovery at opp 18 by offense", "fouls": "illegal wedge by defense at opp 30, accepted"},
+              "events": "muff at opp 20 by defense; recovery at opp 18 by offense",
+              "fouls": "illegal wedge by defense at opp 30, accepted"},
      "offense 1st & 10 at opp 15"),
     ("ncaa", {"kind": "run", "gain": "50", "possession": "defense", "spot": "opp end zone 2"},
      "defense free kick after a safety from own 20"),
     # momentum of the team that then lost the ball is nobody's: the fumble goes out of its end zone
     ("ncaa", {"kind": "pass", "outcome": "intercepted", "events": "interception at opp 3 by defense; momentum; "
-              "fumble at opp end zone 1 by defense; recovery at opp 2 by offense", "spot": "opp 2"}, "offense 1st & goal at opp 2"),
+              "fumble at opp end zone 1 by defense; recovery at opp 2 by offense", "spot": "opp 2"},
+     "offense 1st & goal at opp 2"),
     ("ncaa", {"kind": "pass", "outcome": "intercepted", "events": "interception at opp 3 by defense; momentum; "
               "fumble at opp end zone 1 by defense; recovery at opp end zone 2 by offense"}, "offense try"),
     # a backward pass out of the opponents' end zone is a touchback, out of the own one a safety
-    ("ncaa", {"kind": "run", "events": "lateral at opp 4 by offense; out of bounds at opp end zone 1"}, "defense 1st & 10 at own 20"),
+    ("ncaa", {"kind": "run", "events": "lateral at opp 4 by offense; out of bounds at opp end zone 1"},
+     "defense 1st & 10 at own 20"),
     ("ncaa", {"kind": "run", "events": "lateral at own 4 by offense; out of bounds at own end zone 1"},
      "offense free kick after a safety from own 20"),
     # the fourth period is no extra period: a foul during the kick counts from its end
     ("ncaa", {"kind": "punt", "outcome": "downed", "kick_to": "opp 20",
-              "fouls": "defensive holding by defense at opp 40, during the kick, accepted"}, "defense 1st & 10 at own 10"),
+              "fouls": "defensive holding by defense at opp 40, during the kick, accepted"},
+     "defense 1st & 10 at own 10"),
     # kept by hand
     ("ncaa", {"kind": "punt", "kick_to": "opp 30", "possession": "offense", "events": "muff at opp 30 by offense"},
      "defense 1st & 10 at own 30"),
@@ -104,8 +120,8 @@ def test_one_mechanism(book: str, row: dict, wanted: str):
 
 
 def test_kickers_cannot_score_with_what_they_touched_too_early():
-    step = folded("ncaa", kind="punt", events="muff at opp 20 by offense; recovery at opp 18 by offense", score="touchdown",
-                  possession="offense")
+    step = folded("ncaa", kind="punt", events="muff at opp 20 by offense; recovery at opp 18 by offense",
+                  score="touchdown", possession="offense")
     assert any("cannot score" in problem for problem in step.problems), step.problems
     assert step.points_visitors == 0 and step.after.offense is Team.VISITORS
 
@@ -129,8 +145,8 @@ def test_a_reversal_that_tells_the_gain_keeps_it():
 
 def test_timeouts_of_the_last_extra_periods_are_not_added_to():
     """NCAA 3-1-3-h from 2025: one for everything from the third extra period on."""
-    before = replace(SECOND_DOWN, down=4, ball_on=80.0, period=7, extra_first=Team.VISITORS, extra_turn=2, timeouts_home=0,
-                     timeouts_visitors=1, next=Next.TRY, yards_to_gain=None)
+    before = replace(SECOND_DOWN, down=4, ball_on=80.0, period=7, extra_first=Team.VISITORS, extra_turn=2,
+                     timeouts_home=0, timeouts_visitors=1, next=Next.TRY, yards_to_gain=None)
     before = replace(before, down=None, ball_on=97.0)
     after = folded("ncaa", before, kind="try run", outcome="no good").after
     assert (after.period, after.timeouts_home, after.timeouts_visitors) == (8, 0, 1)

@@ -232,7 +232,8 @@ def test_a_reversal_keeps_what_it_does_not_name():
         Play(K.RUN, gain=8, fouls=(Foul("holding", OFF, spot=44),)), Play(K.REPLAY_REVERSAL, spot=46)], played)
     assert told(first) == told(reversed_) == ("scrimmage", HOME, 2, 14, 34)
     run, challenge, corrected = track(NFHS, [
-        Play(K.RUN, gain=8), Play(K.TIMEOUT, team=HOME), Play(K.REPLAY_REVERSAL, spot=46, said=SituationOverride(down=3))], played)
+        Play(K.RUN, gain=8), Play(K.TIMEOUT, team=HOME),
+        Play(K.REPLAY_REVERSAL, spot=46, said=SituationOverride(down=3))], played)
     assert challenge.about is run
     assert told(corrected)[2:] == (3, 2, 46) and corrected.certainty is Certainty.CONTRADICTED
     assert corrected.after.timeouts_home == challenge.after.timeouts_home
@@ -297,7 +298,8 @@ def test_a_try_or_a_kick_of_which_nothing_is_said():
 
 
 @pytest.mark.parametrize(("period", "clock", "down", "at"), [
-    (2, 100, 2, 45), (4, 119, 2, 45), (2, 121, 2, 50), (1, 100, 2, 50), (3, 100, 2, 50), (2, None, 2, 50), (1, 500, 4, 45),
+    (2, 100, 2, 45), (4, 119, 2, 45), (2, 121, 2, 50), (1, 100, 2, 50), (3, 100, 2, 50), (2, None, 2, 50),
+    (1, 500, 4, 45),
 ])
 def test_only_the_fumbler_advances_late_in_a_half_and_on_fourth_down(period, clock, down, at):
     """Official Playing Rules of the NFL 2013, 8-7-5 and 8-7-6: after the two-minute warning, and on fourth down."""
@@ -342,7 +344,8 @@ def test_what_a_hand_sets_and_what_it_leaves():
     moved = replace(due(Next.KICKOFF), ball_on=25, kickoff_moved=-15)
     assert fold(NFHS, moved, Play(K.TIMEOUT, said=SituationOverride(score_home=3))).before.ball_on == 25
     assert fold(NFHS, snap(), Play(K.TIMEOUT, said=SituationOverride(next=Next.TRY, ball_on=90))).before.ball_on == 90
-    kickoff = fold(NFHS, replace(snap(), offense=VISITORS), Play(K.TIMEOUT, said=SituationOverride(next=Next.KICKOFF))).before
+    kickoff = fold(NFHS, replace(snap(), offense=VISITORS),
+                   Play(K.TIMEOUT, said=SituationOverride(next=Next.KICKOFF))).before
     assert (kickoff.offense, kickoff.ball_on, kickoff.down, kickoff.goal_to_go) == (VISITORS, 40, None, False)
     near = fold(NFHS, snap(), Play(K.TIMEOUT, said=SituationOverride(ball_on=96, yards_to_gain=10))).before
     assert (near.yards_to_gain, near.goal_to_go) == (4, True)
@@ -360,7 +363,8 @@ def test_a_penalty_on_the_try_after_a_return():
 
 
 def test_a_good_kick_is_kept_in_spite_of_a_foul_by_the_defense():
-    """Common practice, no source: the point is kept; NFHS 8-3-5 (from memory) leaves the choice to the offended team."""
+    """Common practice, no source: the point is kept; NFHS 8-3-5 (from memory) leaves the choice to the offended
+    team."""
     step = fold(NFHS, due(Next.TRY), Play(K.TRY_KICK, O.GOOD, fouls=(Foul("defensive holding", DEF),)))
     assert step.points_home == 1 and step.after.next is Next.KICKOFF
 

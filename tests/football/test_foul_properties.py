@@ -32,8 +32,8 @@ def situated(draw, kinds=tuple(LIVE)):
                      second_half_kicker=Team.HOME, extra_first=Team.HOME, extra_turn=draw(st.integers(1, 2)))
     if due is Next.SCRIMMAGE:
         to_goal = length - on
-        before = replace(base, ball_on=on, down=draw(st.integers(1, book.downs)), goal_to_go=to_goal <= book.yards_to_gain,
-                         yards_to_gain=min(book.yards_to_gain, to_goal))
+        before = replace(base, ball_on=on, down=draw(st.integers(1, book.downs)),
+                         goal_to_go=to_goal <= book.yards_to_gain, yards_to_gain=min(book.yards_to_gain, to_goal))
     else:
         spot = {Next.TRY: length - book.try_spot_kick, Next.KICKOFF: book.kickoff_spot,
                 Next.SAFETY_FREE_KICK: book.safety_free_kick_spot}[due]

@@ -81,7 +81,8 @@ SPOKEN = [
     (KICKOFF, "kt", Play(PlayKind.KICKOFF, Outcome.TOUCHBACK)),
     (KICKOFF, "e5 21", Play(PlayKind.KICKOFF, Outcome.RETURNED, kick_to=105, spot=79)),
     (KICKOFF, "5t", Play(PlayKind.KICKOFF, kick_to=95, score=Score.TOUCHDOWN)),
-    (KICKOFF, "o45 kept", Play(PlayKind.KICKOFF, kick_to=45, events=(BallEvent(EventKind.RECOVERY, None, Side.OFFENSE),))),
+    (KICKOFF, "o45 kept",
+     Play(PlayKind.KICKOFF, kick_to=45, events=(BallEvent(EventKind.RECOVERY, None, Side.OFFENSE),))),
     (TRY, "g", Play(PlayKind.TRY_KICK, Outcome.GOOD)),
     (TRY, "n", Play(PlayKind.TRY_KICK, Outcome.NO_GOOD)),
     (TRY, "rg", Play(PlayKind.TRY_RUN, Outcome.GOOD)),
@@ -149,7 +150,8 @@ def fouls(draw):
 
 
 optional_teams = st.none() | st.sampled_from(Team)
-said = st.builds(SituationOverride, optional_teams, st.none() | st.integers(1, 4), st.none() | st.integers(1, 30), st.none() | spots,
+said = st.builds(SituationOverride, optional_teams, st.none() | st.integers(1, 4), st.none() | st.integers(1, 30),
+                 st.none() | spots,
                  st.none() | st.integers(1, 6), st.none() | st.integers(0, 70), st.none() | st.integers(0, 70),
                  st.none() | st.sampled_from(Next), st.none() | st.integers(0, 3), st.none() | st.integers(0, 3),
                  optional_teams, st.none() | st.booleans())
@@ -210,7 +212,8 @@ def test_the_page_about_the_notation_is_made_from_its_table():
 
 
 @pytest.mark.parametrize("text, texts", [
-    ("r6 face mask", ["run for 6 yards to own 42, face mask by the defense", "run for 6 yards to own 42, face mask by the offense"]),
+    ("r6 face mask",
+     ["run for 6 yards to own 42, face mask by the defense", "run for 6 yards to own 42, face mask by the offense"]),
     ("int 30", ["pass intercepted, dead at own 30", "pass intercepted, dead at opp 30"]),
     ("6", ["run for 6 yards to own 42", "pass complete for 6 yards to own 42"]),
     ("pi", ["incomplete pass, defensive pass interference by the defense"]),
@@ -262,19 +265,27 @@ def test_the_nearest_words_are_offered():
 
 # -- metamorphic: what must make no difference, and what must never be certain ----------------------------
 SAME = [
-    (SECOND_AND_7, ["run 6", "rush 6", "Run 6", "RUN 6", "run for 6", "run of 6 yards", "a run for a gain of 6", "run for six yards", "run, 6 yds",
+    (SECOND_AND_7, ["run 6", "rush 6", "Run 6", "RUN 6", "run for 6", "run of 6 yards", "a run for a gain of 6",
+                    "run for six yards", "run, 6 yds",
                     "run to own 42", "runs 6 yards", "run 6 yards to own 42", "6 yard run"]),
-    (SECOND_AND_7, ["run loss of 3", "run -3", "run for a loss of 3", "run minus 3", "3 yard loss on a run", "run to own 33", "run for -3 yards"]),
-    (SECOND_AND_7, ["pass 64 touchdown", "touchdown pass 64", "pass 64 td", "pass 64 for a touchdown", "64 yard touchdown pass",
+    (SECOND_AND_7, ["run loss of 3", "run -3", "run for a loss of 3", "run minus 3", "3 yard loss on a run",
+                    "run to own 33", "run for -3 yards"]),
+    (SECOND_AND_7,
+     ["pass 64 touchdown", "touchdown pass 64", "pass 64 td", "pass 64 for a touchdown", "64 yard touchdown pass",
                     "pass complete for 64 yards, touchdown", "Pass 64 TOUCHDOWN"]),
-    (SECOND_AND_7, ["incomplete", "pass incomplete", "incomplete pass", "dropped", "batted down", "pass thrown away", "Incomplete."]),
-    (SECOND_AND_7, ["run 6 holding on the offense declined", "run 6, offensive holding, declined", "run 6 holding by the offense declined",
+    (SECOND_AND_7,
+     ["incomplete", "pass incomplete", "incomplete pass", "dropped", "batted down", "pass thrown away", "Incomplete."]),
+    (SECOND_AND_7, ["run 6 holding on the offense declined", "run 6, offensive holding, declined",
+                    "run 6 holding by the offense declined",
                     "holding on the offense declined run 6", "run 6 penalty holding on the offense declined"]),
-    (SECOND_AND_7, ["punt to opp 25 returned to opp 37", "punt 39 yards returned 12 yards", "punt of 39 yards to opp 25, returned 12 yards to opp 37",
+    (SECOND_AND_7, ["punt to opp 25 returned to opp 37", "punt 39 yards returned 12 yards",
+                    "punt of 39 yards to opp 25, returned 12 yards to opp 37",
                     "punt to the opp 25 returned to the opp 37"]),
-    (SECOND_AND_7, ["run 6 fumble recovered by the defense at own 40", "run 6 fumble recovered by defense at the own 40", "run 6 fumbled, recovered by the visitors at own 40",
-                    "run 6 fumble lost at own 40"]),
-    (SECOND_AND_7, ["run 6 face mask on the defense", "run 6 personal foul, face mask on the defense", "run 6 personal foul on the defense, face mask",
+    (SECOND_AND_7, ["run 6 fumble recovered by the defense at own 40",
+                    "run 6 fumble recovered by defense at the own 40",
+                    "run 6 fumbled, recovered by the visitors at own 40", "run 6 fumble lost at own 40"]),
+    (SECOND_AND_7, ["run 6 face mask on the defense", "run 6 personal foul, face mask on the defense",
+                    "run 6 personal foul on the defense, face mask",
                     "run 6 facemask defense", "run 6, defense face mask"]),
     (KICKOFF, ["touchback", "kickoff touchback", "kick touchback", "Kickoff, touchback"]),
     (TRY, ["try kick good", "pat good", "extra point good", "xp is good", "kick good"]),
@@ -302,7 +313,12 @@ def test_an_unknown_word_anywhere_is_never_certain(before, lines):
                 assert read(text, before, BOOK).answer is Answer.NOT_UNDERSTOOD, text
 
 
-WORDS = ["run", "pass", "incomplete", "sack", "punt", "kickoff", "field", "goal", "good", "no", "touchdown", "safety", "fumble", "recovered", "by", "the", "offense", "defense", "to", "at", "own", "opp", "5", "12", "25", "40", "returned", "blocked", "intercepted", "for", "yards", "loss", "of", "gain", "holding", "declined", "false", "start", "penalty", "on", "end", "zone", "touchback", "out", "bounds", "kneel", "spike", "screen", "draw", "td", "pat", "two", "point", "home", "visitors", "first", "down", "short", "wide", "left", "and", "in", "from", "9:41", "-3", "set", "downed", "muffed", "fair", "catch", "lost", "kept"]
+WORDS = ["run", "pass", "incomplete", "sack", "punt", "kickoff", "field", "goal", "good", "no", "touchdown", "safety",
+         "fumble", "recovered", "by", "the", "offense", "defense", "to", "at", "own", "opp", "5", "12", "25", "40",
+         "returned", "blocked", "intercepted", "for", "yards", "loss", "of", "gain", "holding", "declined", "false",
+         "start", "penalty", "on", "end", "zone", "touchback", "out", "bounds", "kneel", "spike", "screen", "draw",
+         "td", "pat", "two", "point", "home", "visitors", "first", "down", "short", "wide", "left", "and", "in", "from",
+         "9:41", "-3", "set", "downed", "muffed", "fair", "catch", "lost", "kept"]
 
 
 def test_random_lines_of_football_words_never_fail_and_each_reading_stands_for_itself():
@@ -312,7 +328,8 @@ def test_random_lines_of_football_words_never_fail_and_each_reading_stands_for_i
         before = chance.choice([SECOND_AND_7, KICKOFF, TRY, TOSS])
         entry = read(text, before, BOOK)
         assert (entry.answer is Answer.NOT_UNDERSTOOD) == (entry.problem is not None)
-        assert entry.answer is not Answer.CERTAIN or len({reading.play for reading in entry.readings if not reading.filled and not reading.doubts}) == 1, text
+        assert entry.answer is not Answer.CERTAIN or len({reading.play for reading in entry.readings
+                                                          if not reading.filled and not reading.doubts}) == 1, text
         for reading in entry.readings:
             assert reading.text
         for reading in entry.readings[:2] if turn % 3 == 0 else ():

@@ -37,7 +37,8 @@ books = st.sampled_from(BOOKS)
 # Without shrinking: a failure names the one step that is wrong, and shrinking whole games takes minutes.
 # EXAMPLES=3000 in the environment tries so many of each, others every time.
 EXAMPLES = int(os.environ.get("EXAMPLES", 0))
-steady = settings(max_examples=EXAMPLES or 80, deadline=None, derandomize=not EXAMPLES, phases=[Phase.explicit, Phase.generate],
+steady = settings(max_examples=EXAMPLES or 80, deadline=None, derandomize=not EXAMPLES,
+                  phases=[Phase.explicit, Phase.generate],
                   suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large, HealthCheck.filter_too_much])
 
 
@@ -73,7 +74,8 @@ def events(book) -> st.SearchStrategy[BallEvent]:
 def said(book) -> st.SearchStrategy[SituationOverride]:
     return st.builds(
         SituationOverride, offense=maybe(st.sampled_from(Team)), down=maybe(st.integers(1, book.downs)),
-        yards_to_gain=maybe(hundredths(0.01, book.field_length)), ball_on=maybe(hundredths(0.01, book.field_length - 0.01)),
+        yards_to_gain=maybe(hundredths(0.01, book.field_length)),
+        ball_on=maybe(hundredths(0.01, book.field_length - 0.01)),
         period=maybe(st.integers(1, 7)), score_home=maybe(st.integers(0, 99)), score_visitors=maybe(st.integers(0, 99)),
         next=maybe(st.sampled_from(Next)), timeouts_home=maybe(st.integers(0, 3)),
         timeouts_visitors=maybe(st.integers(0, 3)), second_half_kicker=maybe(st.sampled_from(Team)),
@@ -150,7 +152,8 @@ def test_the_score_never_falls_and_only_by_what_the_rulebook_gives(game):
     for step in track(book, tagged):
         if step.play.kind in (PlayKind.REPLAY_REVERSAL, PlayKind.MEASUREMENT):
             continue  # they correct the play before them
-        gained = (step.after.score_home - step.before.score_home, step.after.score_visitors - step.before.score_visitors)
+        gained = (step.after.score_home - step.before.score_home,
+                  step.after.score_visitors - step.before.score_visitors)
         assert min(gained) == 0, step
         assert max(gained) in allowed, step
         assert gained == (step.points_home, step.points_visitors), step

@@ -52,7 +52,8 @@ def test_every_value_has_its_article(name):
 def test_no_two_fouls_of_a_side_share_a_name(name):
     book = load_rulebook(name)
     for side in Side:
-        names = [spoken for rule in book.fouls.values() if rule.by in (None, side) for spoken in (rule.name, *rule.also)]
+        names = [spoken for rule in book.fouls.values() if rule.by in (None, side)
+                 for spoken in (rule.name, *rule.also)]
         assert len(names) == len(set(names)), sorted({spoken for spoken in names if names.count(spoken) > 1})
 
 
@@ -70,7 +71,8 @@ def test_the_professional_seasons():
     assert [s for s, book in seasons.items() if book.kickoff_spot == 30] == [2009, 2010]
     assert {s: book.kickoff_touchback_spot for s, book in seasons.items() if s in (2015, 2016, 2023, 2024, 2025)} == {
         2015: 20, 2016: 25, 2023: 25, 2024: 30, 2025: 35}
-    assert seasons[2024].kickoff_touchback_after_landing_spot == seasons[2025].kickoff_touchback_after_landing_spot == 20
+    assert (
+        seasons[2024].kickoff_touchback_after_landing_spot == seasons[2025].kickoff_touchback_after_landing_spot == 20)
     assert [s for s, book in seasons.items() if book.kickoff_fair_catch_spot] == [2023]
     assert not seasons[2024].kickoff_fair_catch and seasons[2023].kickoff_fair_catch
     assert (seasons[2014].try_spot_kick, seasons[2015].try_spot_kick) == (2, 15)
@@ -86,7 +88,8 @@ def test_the_professional_seasons():
 def test_the_playoffs_have_their_own_overtime():
     assert load_rulebook("professional_playoffs", 2009).overtime is Overtime.SUDDEN_DEATH
     book = load_rulebook("professional_playoffs", 2010)
-    assert book.overtime is Overtime.BOTH_POSSESS and load_rulebook("professional", 2010).overtime is Overtime.SUDDEN_DEATH
+    assert (book.overtime is Overtime.BOTH_POSSESS
+            and load_rulebook("professional", 2010).overtime is Overtime.SUDDEN_DEATH)
     for season in (2010, 2017, 2025):
         book = load_rulebook("professional_playoffs", season)
         assert book.overtime_minutes == 15 and book.overtime_periods is None
@@ -97,8 +100,10 @@ def test_the_playoffs_have_their_own_overtime():
 
 def test_the_college_seasons():
     assert (load_rulebook("ncaa", 2011).kickoff_spot, load_rulebook("ncaa", 2012).kickoff_spot) == (30, 35)
-    assert (load_rulebook("ncaa", 2011).kickoff_touchback_spot, load_rulebook("ncaa", 2012).kickoff_touchback_spot) == (20, 25)
-    assert (load_rulebook("ncaa", 2017).kickoff_fair_catch_spot, load_rulebook("ncaa", 2018).kickoff_fair_catch_spot) == (None, 25)
+    assert (load_rulebook("ncaa", 2011).kickoff_touchback_spot,
+            load_rulebook("ncaa", 2012).kickoff_touchback_spot) == (20, 25)
+    assert (load_rulebook("ncaa", 2017).kickoff_fair_catch_spot,
+            load_rulebook("ncaa", 2018).kickoff_fair_catch_spot) == (None, 25)
     assert [(load_rulebook("ncaa", s).overtime_two_point_from, load_rulebook("ncaa", s).overtime_only_tries_from)
             for s in (2018, 2019, 2021)] == [(3, None), (3, 5), (2, 3)]
 
@@ -106,13 +111,16 @@ def test_the_college_seasons():
 def test_the_high_school_seasons():
     assert load_rulebook("nfhs", 2022).offense_foul_behind_line is LineSpot.SPOT_OF_FOUL
     assert load_rulebook("nfhs", 2023).offense_foul_behind_line is LineSpot.PREVIOUS_SPOT
-    assert load_rulebook("nfhs", 2024).forward_fumble_out_of_bounds != load_rulebook("nfhs", 2025).forward_fumble_out_of_bounds
-    assert (load_rulebook("nfhs", 2018).foul("illegal batting").yards, load_rulebook("nfhs", 2019).foul("illegal batting").yards) == (15, 10)
+    assert load_rulebook("nfhs",
+                         2024).forward_fumble_out_of_bounds != load_rulebook("nfhs", 2025).forward_fumble_out_of_bounds
+    assert (load_rulebook("nfhs", 2018).foul("illegal batting").yards,
+            load_rulebook("nfhs", 2019).foul("illegal batting").yards) == (15, 10)
 
 
 def test_what_the_codes_are_known_to_differ_in():
     nfhs, ncaa, pro = (load_rulebook(name) for name in ("nfhs", "ncaa", "professional"))
-    assert [book.foul("defensive pass interference").automatic_first_down for book in (nfhs, ncaa, pro)] == [False, True, True]
+    assert [book.foul("defensive pass interference").automatic_first_down
+            for book in (nfhs, ncaa, pro)] == [False, True, True]
     assert [book.foul("defensive pass interference").enforcement for book in (nfhs, ncaa, pro)] == [
         Enforcement.PREVIOUS_SPOT, Enforcement.SPOT_OF_FOUL, Enforcement.SPOT_OF_FOUL]
     assert ncaa.foul("defensive pass interference").most_yards == 15
@@ -125,7 +133,8 @@ def test_what_the_codes_are_known_to_differ_in():
 
 def test_six_man_is_high_school_with_its_differences():
     nfhs, six = load_rulebook("nfhs"), load_rulebook("nfhs_six_man")
-    assert (six.field_length, six.yards_to_gain, six.field_goal_points, six.try_kick_points, six.try_run_points) == (80, 15, 4, 2, 1)
+    assert (six.field_length, six.yards_to_gain, six.field_goal_points, six.try_kick_points,
+            six.try_run_points) == (80, 15, 4, 2, 1)
     assert six.foul("holding") == nfhs.foul("holding")
     assert six.foul("no clean exchange").loss_of_down
 
@@ -171,18 +180,22 @@ def test_the_undamaged_text_reads(tmp_path):
     ('downs = { value = 4, rule = "5-1-1 (from memory)" }', 'downs = 4', ["values.downs", "{ value = ..., rule"]),
     ('downs = { value = 4, rule = "5-1-1 (from memory)" }\n', '', ["values.downs is missing"]),
     ('downs = { value', 'dawns = { value', ["values.dawns", "no such value"]),
-    ('toss_may_defer = { value = true', 'toss_may_defer = { value = 1', ["values.toss_may_defer.value", "true or false"]),
+    ('toss_may_defer = { value = true', 'toss_may_defer = { value = 1',
+     ["values.toss_may_defer.value", "true or false"]),
     ('overtime = { value = "series"', 'overtime = { value = "golden goal"', ["values.overtime.value", "sudden death"]),
     ('yards = 15, enforcement = "end of last run"', 'yards = "15", enforcement = "end of last run"',
      ["fouls.roughing the passer.yards", "a number"]),
-    ('"false start" = { by = "offense"', '"false start" = { by = "someone"', ["fouls.false start.by", 'offense, defense or "none"']),
-    ('"false start" = { by = "offense", yards = 5,', '"false start" = { by = "offense",', ["fouls.false start.yards is missing"]),
+    ('"false start" = { by = "offense"', '"false start" = { by = "someone"',
+     ["fouls.false start.by", 'offense, defense or "none"']),
+    ('"false start" = { by = "offense", yards = 5,', '"false start" = { by = "offense",',
+     ["fouls.false start.yards is missing"]),
     ('"false start" = { by', '"false start" = { colour = "red", by', ["fouls.false start.colour", "no such key"]),
     ('also = ["illegal snap"]', 'also = ["Illegal Snap"]', ["fouls.snap infraction.also", "lower case"]),
     ('from = 2019', 'from = "2019"', ["edition 2.from", "a season"]),
     ('[edition.values]', '[edition.vaules]', ["edition 3.vaules: no such key"]),
     ('[[edition]]\nfrom = 2017', '[edition]\nfrom = 2017', ["not a readable TOML file"]),
-    ('first_season = 2013', 'first_season = 2013\nno_fouls = "hurdling"', ["no_fouls is 'hurdling'", "a list of fouls"]),
+    ('first_season = 2013', 'first_season = 2013\nno_fouls = "hurdling"',
+     ["no_fouls is 'hurdling'", "a list of fouls"]),
     ('[spot_rules]', '[spot_rulez]', ["spot_rulez: no such key"]),
     ('"basic spot" = "10-4-4', '"basic spot" = 7 # "10-4-4', ["spot_rule is 7", "text"]),
     ('first_season = 2013', 'extends = 5\nfirst_season = 2013', ["extends is 5", "the name of a rulebook"]),

@@ -62,12 +62,14 @@ def test_a_touchdown_that_was_said_is_scored_or_doubted(book, data):
     before = kickoff(book) if play.kind is PlayKind.KICKOFF else down(book, data.draw(hundredths(1, 99)), 2)
     assume(before.ball_on < book.field_length - 1)
     step = fold(book, before, replace(play, score=Score.TOUCHDOWN, fouls=(), clock=None, team=None))
-    chosen = "the play as it ended" in step.choices     # the receivers take the kick where the kickers touched it (6-3-2)
+    # the receivers take the kick where the kickers touched it (6-3-2)
+    chosen = "the play as it ended" in step.choices
     scored = book.touchdown_points in (step.points_home, step.points_visitors)
     assert scored or chosen or step.problems, step.explanation
 
 
-LIVE = (PlayKind.RUN, PlayKind.PASS, PlayKind.SACK, PlayKind.KNEEL, PlayKind.PUNT, PlayKind.FIELD_GOAL, PlayKind.KICKOFF)
+LIVE = (PlayKind.RUN, PlayKind.PASS, PlayKind.SACK, PlayKind.KNEEL, PlayKind.PUNT, PlayKind.FIELD_GOAL,
+        PlayKind.KICKOFF)
 
 
 def plain_plays() -> st.SearchStrategy[Play]:

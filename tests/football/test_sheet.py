@@ -42,7 +42,8 @@ from workstation.football.sheet import (
 NFHS = load_rulebook("nfhs")
 EVERYTHING = Play(
     kind=PlayKind.PUNT, outcome=Outcome.RETURNED, gain=-2.5, kick_to=61.25, spot=37.0, possession=Side.DEFENSE,
-    events=(BallEvent(EventKind.CATCH, 61.25, Side.DEFENSE), BallEvent(EventKind.FUMBLE, 50), BallEvent(EventKind.LATERAL)),
+    events=(BallEvent(EventKind.CATCH, 61.25, Side.DEFENSE), BallEvent(EventKind.FUMBLE, 50),
+            BallEvent(EventKind.LATERAL)),
     score=Score.NONE, clock=581, team=Team.VISITORS, choice="receive", comment='he said "go", twice', kick_from=22,
     stands_as=PlayKind.RUN, manner="jet sweep",
     fouls=(
@@ -50,7 +51,8 @@ EVERYTHING = Play(
              EnforcedAt.SUCCEEDING_SPOT, True, False),
         Foul("illegal block in the back", Side.DEFENSE, -3.0, None, FoulDecision.DECLINED),
     ),
-    said=SituationOverride(offense=Team.HOME, down=4, yards_to_gain=0.25, ball_on=22, period=2, score_home=7, score_visitors=13,
+    said=SituationOverride(offense=Team.HOME, down=4, yards_to_gain=0.25, ball_on=22, period=2, score_home=7,
+                           score_visitors=13,
               timeouts_home=2, timeouts_visitors=0, second_half_kicker=Team.HOME, home_faces_right=False),
 )
 
@@ -110,11 +112,13 @@ def test_columns_of_others_are_kept_as_they_are():
 
 def test_headings_and_words_may_be_written_with_capitals_and_spaces():
     entry, = read_rows([{" Kind": "Field Goal", "OUTCOME": "No good", "Kick from": "Opp 27", "Set Down": "4"}], NFHS)
-    assert entry.play == Play(PlayKind.FIELD_GOAL, outcome=Outcome.NO_GOOD, kick_from=73, said=SituationOverride(down=4))
+    assert entry.play == Play(PlayKind.FIELD_GOAL, outcome=Outcome.NO_GOOD, kick_from=73,
+                              said=SituationOverride(down=4))
 
 
 def test_empty_rows_are_passed_over_and_missing_columns_are_empty():
-    assert read_rows([{"kind": "", "gain": " "}, {"kind": "kneel"}, {}, {"kind": None}], NFHS) == [SheetRow(Play(PlayKind.KNEEL))]
+    assert read_rows([{"kind": "", "gain": " "}, {"kind": "kneel"}, {}, {"kind": None}],
+                     NFHS) == [SheetRow(Play(PlayKind.KNEEL))]
 
 
 def test_all_bad_cells_are_told_at_once_by_row_and_column():
@@ -127,7 +131,8 @@ def test_all_bad_cells_are_told_at_once_by_row_and_column():
     )
     assert sorted((cell.row, cell.column) for cell in error.cells) == [
         (2, "clock"), (2, "gain"), (2, "spot"), (3, "kind"), (4, "kind"), (4, "outcome"), (5, "events"), (5, "fouls"),
-        (6, "set_down"), (6, "set_home_faces_right"), (6, "set_period"), (6, "set_score_home"), (6, "set_yards_to_gain")]
+        (6, "set_down"), (6, "set_home_faces_right"), (6, "set_period"), (6, "set_score_home"),
+        (6, "set_yards_to_gain")]
     assert len(str(error).splitlines()) == len(error.cells)
 
 
@@ -141,7 +146,8 @@ def test_all_bad_cells_are_told_at_once_by_row_and_column():
     (row(possession="home"), "'home' is not known here; expected one of offense, defense"),
     (row(fouls="holding"), "say it like 'holding by offense at own 31, declined'"),
     (row(fouls="false start by defense"), "no foul called 'false start' by the defense"),
-    (row(fouls="holding by offense, really"), "'really' says nothing about a foul; expected when it happened (before the snap"),
+    (row(fouls="holding by offense, really"), "'really' says nothing about a foul; expected when it happened (before "
+                                              "the snap"),
     (row(fouls="holding by offense, enforced at home"), "'home' is not known here; expected one of previous spot"),
     (row(events="bounce at own 3"), "'bounce' is not known here; expected one of lateral, fumble"),
     (row(set_down="5"), "'5' is not a down; expected 1 to 4"),

@@ -154,7 +154,8 @@ def test_a_measurement_decides_between_a_first_down_and_inches():
 
 
 def test_a_challenge_timeout_may_come_between():
-    step = after(Play(K.PASS, O.COMPLETE, gain=80), Play(K.TIMEOUT, team=Team.HOME), Play(K.REPLAY_REVERSAL, O.INCOMPLETE))
+    step = after(Play(K.PASS, O.COMPLETE, gain=80), Play(K.TIMEOUT, team=Team.HOME),
+                 Play(K.REPLAY_REVERSAL, O.INCOMPLETE))
     assert told(step)[2:] == (2, 10, 20) and step.after.timeouts_home == 2
 
 

@@ -28,12 +28,12 @@ from tests.mutation.mutants import Mutant, mutants_of
 from tests.outside.real_games.check import check_games
 from tests.outside.real_games.games import Game, game_ids, read_game
 
-MODULES = ("action", "ball_path", "doubts", "enforcement", "kicks", "overrides", "penalty", "periods", "reading", "ruling",
-           "tracker")
+MODULES = ("action", "ball_path", "doubts", "enforcement", "kicks", "overrides", "penalty", "periods", "reading",
+           "ruling", "tracker")
 TESTS = ("tests/outside/rulebook_cases", "tests/football/test_enforcement.py", "tests/football/test_tracker.py",
          "tests/football/test_fine_points.py", "tests/football/test_between_plays.py",
-         "tests/football/test_kicks.py", "tests/football/test_fine_enforcement.py", "tests/football/test_contradictions.py",
-         "tests/football/test_foul_properties.py",
+         "tests/football/test_kicks.py", "tests/football/test_fine_enforcement.py",
+         "tests/football/test_contradictions.py", "tests/football/test_foul_properties.py",
          "tests/football/test_ruling_properties.py", "tests/football/test_properties.py")
 EXAMPLES = 12        # of each property; the suite tries more
 SECONDS = 30         # of processor time for one mutant: what takes longer runs for ever
@@ -59,7 +59,8 @@ def put_in(name: str, tree: ast.Module) -> None:
                 if not word.startswith("__") and faulty.get(word) is not was
                 and (callable(was) or isinstance(was, (dict, tuple, set)))}
     for other in list(sys.modules.values()):
-        if other is not module and (getattr(other, "__name__", "") or "").startswith(("workstation.", "tests.", "test_")):
+        if (other is not module
+                and (getattr(other, "__name__", "") or "").startswith(("workstation.", "tests.", "test_"))):
             for word, value in list(vars(other).items()):
                 if id(value) in replaced:
                     setattr(other, word, faulty[replaced[id(value)]])   # KeyError: it could not be imported

@@ -22,7 +22,8 @@ SUMS = {ast.Add: (ast.Sub,), ast.Sub: (ast.Add,), ast.Mult: (ast.Div,), ast.Div:
 
 @dataclass(frozen=True)
 class Mutant:
-    """One fault: the module's name and source, the way to the place in its tree, what stood there, what stands there now.
+    """One fault: the module's name and source, the way to the place in its tree, what stood there, what stands there
+    now.
 
     ``lines`` are those of the statement it is in (of a compound statement its head): a run that reaches none of them
     cannot tell the fault. None where it acts on import.

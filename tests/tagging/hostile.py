@@ -1,9 +1,11 @@
-"""Game files that are whole for SQLite and carry right sums, but say what cannot be: every way in and out is tried on each.
+"""Game files that are whole for SQLite and carry right sums, but say what cannot be: every way in and out is tried on
+each.
 
-``python -m tests.tagging.hostile 5000 [seed]`` alters values (type, range, reference), rows, tables and history, and asks of
-each file: opening (to read, to write, with undo to the end), check, JSON, edit list, sheet, and all that the desk does
-before it shows a game. Each ends in a right result or in an error of our own words; nothing is written by reading; nothing
-takes ten seconds. The work is done in a child process with 3 GiB, so that a crash is one loss and not the end.
+``python -m tests.tagging.hostile 5000 [seed]`` alters values (type, range, reference), rows, tables and history, and
+asks of each file: opening (to read, to write, with undo to the end), check, JSON, edit list, sheet, and all that the
+desk does before it shows a game. Each ends in a right result or in an error of our own words; nothing is written by
+reading; nothing takes ten seconds. The work is done in a child process with 3 GiB, so that a crash is one loss and not
+the end.
 """
 
 from __future__ import annotations
@@ -37,12 +39,16 @@ MEMORY = 3 << 30
 BATCH = 250
 
 LEAVES: tuple[Any, ...] = (
-    None, True, False, 0, 1, -1, 2, 3, 40, 41, 999999999, -999999999, 2**31, 2**40, 2**53, 2**62, 2**63 - 1, 2**63, -2**63, 10**30,
-    0.0, -0.0, 0.5, -7.25, 1e-300, 1e18, 1e299, 1e308, "", " ", "s1", "s2", "s3", "home", "x" * 5000, "a\0b", "\x1b[2J\x1b[H",
-    "=1+1", "\u202eevil", "\n\n", "../../../etc/passwd", "/dev/zero", "1/0", "0", "-1/90000", "1/90000", "1/" + "9" * 40,
-    "9" * 40, "30000/1001", "Infinity", "NaN", "1e5", [], {}, [[]], [None], ["s1", "s1"], [1, 2], {"source": "s1", "pts": 0},
-    {"source": "s9", "pts": 900}, {"source": "s1", "pts": 2**70}, "nfhs", "no such rulebook", "2026-13-45", "period", "over",
-    "play", "kickoff", "run", "coin toss", "try by kick",
+    None, True, False, 0, 1, -1, 2, 3, 40, 41, 999999999, -999999999, 2**31, 2**40, 2**53, 2**62, 2**63 - 1, 2**63,
+    -2**63, 10**30,
+    0.0, -0.0, 0.5, -7.25, 1e-300, 1e18, 1e299, 1e308, "", " ", "s1", "s2", "s3", "home", "x" * 5000, "a\0b",
+    "\x1b[2J\x1b[H",
+    "=1+1", "\u202eevil", "\n\n", "../../../etc/passwd", "/dev/zero", "1/0", "0", "-1/90000", "1/90000",
+    "1/" + "9" * 40,
+    "9" * 40, "30000/1001", "Infinity", "NaN", "1e5", [], {}, [[]], [None], ["s1", "s1"], [1, 2],
+    {"source": "s1", "pts": 0},
+    {"source": "s9", "pts": 900}, {"source": "s1", "pts": 2**70}, "nfhs", "no such rulebook", "2026-13-45", "period",
+    "over", "play", "kickoff", "run", "coin toss", "try by kick",
 )
 
 
@@ -121,29 +127,33 @@ def spoil(path: Path, choose: Random) -> str:
                     connection.execute(f"UPDATE record SET id = ? WHERE {where}", [other, kind, id])
                     done.append(f"{kind} {id!r} has the id {other!r}")
                 elif way < 0.72:
-                    other = choose.choice(("shot", "film", "source", "heading", "play", "nothing", "", b"shot", 5, None))
+                    other = choose.choice(("shot", "film", "source", "heading", "play", "nothing", "", b"shot", 5,
+                                           None))
                     connection.execute(f"UPDATE record SET kind = ? WHERE {where}", [other, kind, id])
                     done.append(f"{kind} {id!r} is of the kind {other!r}")
                 elif way < 0.76:
                     connection.execute(f"DELETE FROM record WHERE {where}", [kind, id])
                     done.append(f"{kind} {id!r} is gone")
                 elif way < 0.80:
-                    other = choose.choice((b"\xff\xfe", "[" * 1000 + "]" * 1000, "[" * 100000, "{", "", 5, 1.5, "NaN", "1e999",
-                                           '{"a":' * 900 + "1" + "}" * 900, "9" * 5000, '"\\ud800"'))
+                    other = choose.choice((b"\xff\xfe", "[" * 1000 + "]" * 1000, "[" * 100000, "{", "", 5, 1.5, "NaN",
+                                           "1e999", '{"a":' * 900 + "1" + "}" * 900, "9" * 5000, '"\\ud800"'))
                     connection.execute(f"UPDATE record SET body = ? WHERE {where}", [other, kind, id])
                     done.append(f"{kind} {id!r}: {other!r:.80}")
                 elif way < 0.88:
                     key = choose.choice(("revision", "position", "game", "holder", "draft"))
                     other = choose.choice(("1e5", "-1", "", "9" * 30, "١", "x", "null", "[]", '{"host":1}', "\x1b[2J",
-                                           '{"host":"h","pid":1,"user":"u","since":"never"}', "7", "2", b"\xff", 5, "0"))
-                    connection.execute("INSERT INTO about VALUES (?, ?, 0) ON CONFLICT DO UPDATE SET value = excluded.value",
+                                           '{"host":"h","pid":1,"user":"u","since":"never"}', "7", "2", b"\xff", 5,
+                                           "0"))
+                    connection.execute("INSERT INTO about VALUES (?, ?, 0) ON CONFLICT DO UPDATE SET value = "
+                                       "excluded.value",
                                        [key, other])
                     done.append(f"about {key}: {other!r}")
                 elif way < 0.95:
                     table = choose.choice(("action", "edit"))
                     column = choose.choice(("number", "description", "at") if table == "action" else
                                            ("action", "place", "kind", "id", "before", "after"))
-                    other = choose.choice((None, 0, 1, -5, 2**62, "x", b"\xff", "{}", "[" * 3000, '{"id":1}', '"s1"', "shot", ""))
+                    other = choose.choice((None, 0, 1, -5, 2**62, "x", b"\xff", "{}", "[" * 3000, '{"id":1}', '"s1"',
+                                           "shot", ""))
                     if column in ("before", "after") and choose.random() < 0.7:
                         (old,) = connection.execute(f"SELECT {column} FROM edit WHERE {column} IS NOT NULL "
                                                     "ORDER BY random() LIMIT 1").fetchone() or ("{}",)
@@ -151,19 +161,24 @@ def spoil(path: Path, choose: Random) -> str:
                             other = json.dumps(altered(choose, json.loads(old), names))
                     connection.execute(f"UPDATE {table} SET {column} = ? WHERE rowid IN (SELECT rowid FROM {table} "
                                        "ORDER BY random() LIMIT 1)" if table == "action" else
-                                       f"UPDATE edit SET {column} = ? WHERE action = (SELECT max(action) FROM edit)", [other])
+                                       f"UPDATE edit SET {column} = ? WHERE action = (SELECT max(action) FROM edit)",
+                                       [other])
                     done.append(f"{table}.{column}: {other!r:.200}")
                 else:
                     statement = choose.choice((
-                        "CREATE TABLE other (a)", "CREATE VIEW v AS SELECT * FROM record", "DROP TABLE edit", "DELETE FROM about",
+                        "CREATE TABLE other (a)", "CREATE VIEW v AS SELECT * FROM record", "DROP TABLE edit",
+                        "DELETE FROM about",
                         "ALTER TABLE record ADD COLUMN extra", "ALTER TABLE record RENAME COLUMN body TO text",
                         "CREATE TRIGGER t AFTER UPDATE ON about BEGIN DELETE FROM record; END",
                         ("CREATE TABLE r2 AS SELECT * FROM record; DROP TABLE record; ALTER TABLE r2 RENAME TO record; "
                          "INSERT INTO record SELECT * FROM record"),
                         "CREATE TABLE a2 AS SELECT * FROM about; DROP TABLE about; ALTER TABLE a2 RENAME TO about",
-                        "PRAGMA user_version=1", "PRAGMA user_version=0", "PRAGMA user_version=77", "PRAGMA journal_mode=WAL",
-                        "DELETE FROM record", "DELETE FROM record WHERE kind='film'", "DELETE FROM record WHERE kind='source'",
-                        "PRAGMA page_size=512; VACUUM", "PRAGMA encoding='UTF-16'; VACUUM", "PRAGMA auto_vacuum=1; VACUUM"))
+                        "PRAGMA user_version=1", "PRAGMA user_version=0", "PRAGMA user_version=77",
+                        "PRAGMA journal_mode=WAL",
+                        "DELETE FROM record", "DELETE FROM record WHERE kind='film'",
+                        "DELETE FROM record WHERE kind='source'",
+                        "PRAGMA page_size=512; VACUUM", "PRAGMA encoding='UTF-16'; VACUUM",
+                        "PRAGMA auto_vacuum=1; VACUUM"))
                     connection.executescript(statement)
                     done.append(statement)
             except sqlite3.Error as error:
@@ -191,7 +206,8 @@ def _alarm(*_: object) -> None:
 
 
 def attempt(name: str, path: Path) -> str:
-    """Do one of the things that are done with a game; returns "right" or "refused". Anything else that it raises is a loss."""
+    """Do one of the things that are done with a game; returns "right" or "refused". Anything else that it raises is a
+    loss."""
     from workstation import commands
     from workstation.football.rulebook import RulebookError
     from workstation.tagging.gamefile import CannotSave, GameFileError
@@ -312,7 +328,8 @@ def make(folder: Path) -> Path:
 
 
 def attack(rounds: int, seed: int) -> tuple[Counter, list[tuple[int, str, str, str]]]:
-    """Spoil and try *rounds* files; returns how the tries ended, and every loss: its number, the try, what was done, why."""
+    """Spoil and try *rounds* files; returns how the tries ended, and every loss: its number, the try, what was done,
+    why."""
     counted, losses, number = Counter(), [], 0
     while number < rounds:
         ours, theirs = multiprocessing.Pipe()

@@ -38,14 +38,15 @@ def check_game(game: Game, profile: str | None = None) -> CheckedGame:
     """
     rulebook = load_rulebook(game.heading.rulebook, game.heading.season)
     steps = track(rulebook, [tag.play for tag in game.plays])
-    return CheckedGame(game, rulebook, steps, check(game, steps, load_profile(profile or game.heading.profile), rulebook))
+    return CheckedGame(game, rulebook, steps,
+                       check(game, steps, load_profile(profile or game.heading.profile), rulebook))
 
 
 def check(game: Game, steps: Sequence[Step], profile: Profile, rulebook: Rulebook) -> Coverage:
     """Compare what was filmed with what a viewer needed.
 
-    *steps* are the tracker's for ``game.plays``, one each. Raises ValueError if the game points at a shot or source that it
-    does not have.
+    *steps* are the tracker's for ``game.plays``, one each. Raises ValueError if the game points at a shot or source
+    that it does not have.
     """
     policies, unknown = _policies(game)
     profile = hold_to(profile, policies)
@@ -95,8 +96,8 @@ def _unjudged(not_judged: Sequence[NotJudged], look_again: Sequence[Finding]) ->
              f"{missing} is not marked there." for (rule, missing), count in counts.items()]
     if look_again:
         at = ", ".join(spoken_time(finding.time) for finding in look_again[:5])
-        lines.append(f"Look again at {at}{' and more' if len(look_again) > 5 else ''}: a suggested moment there was never "
-                     "looked at, and what would be found hangs on less than it may be off.")
+        lines.append(f"Look again at {at}{' and more' if len(look_again) > 5 else ''}: a suggested moment there was "
+                     "never looked at, and what would be found hangs on less than it may be off.")
     return lines
 
 

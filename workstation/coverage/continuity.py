@@ -62,7 +62,8 @@ def _rounded(previous: Step, following: Step) -> bool:
         return False
     if (after.score_home, after.score_visitors) != (before.score_home, before.score_visitors):
         return False
-    if after.ball_on is None or before.ball_on is None or was.ball_on is None or was.yards_to_gain is None or was.down is None:
+    if (after.ball_on is None or before.ball_on is None or was.ball_on is None or was.yards_to_gain is None
+            or was.down is None):
         return False
     if abs(after.ball_on - before.ball_on) > ROUNDING or {after.down, before.down} != {1, was.down + 1}:
         return False

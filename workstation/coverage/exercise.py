@@ -80,7 +80,8 @@ class Exercise:
         if not self.can_go_back:
             return self
         gap = self.gaps[self.place - 1]
-        return replace(self._to(self.place - 1, {key: value for key, value in self.answers.items() if key != (gap.after or 0)}),
+        return replace(self._to(self.place - 1,
+                                {key: value for key, value in self.answers.items() if key != (gap.after or 0)}),
                        asking=True)
 
     def _to(self, place: int, answers: Mapping[int, frozenset[Answer]]) -> Exercise:

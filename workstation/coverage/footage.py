@@ -182,8 +182,8 @@ class Footage:
     """A game's film laid beside its plays.
 
     ``filmed`` are the plays with a snap or kick that a shot films, in game order; ``after`` is what follows the
-    last of them. ``complete`` says that nothing more is to come: the film is tagged to its last picture. (That the tracker says the game is over is
-    not enough: the closing shots may lie in film that nobody has looked at yet.)
+    last of them. ``complete`` says that nothing more is to come: the film is tagged to its last picture. (That the
+    tracker says the game is over is not enough: the closing shots may lie in film that nobody has looked at yet.)
     """
 
     def __init__(self, game: Game, steps: Sequence[Step]):

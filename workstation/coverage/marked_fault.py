@@ -28,7 +28,8 @@ class MarkedFault(Rule):
         for snap in screening.footage.filmed:
             for seen in self.marks(snap):
                 yield self.finding(
-                    screening, f"play {snap.tag.id}", seen.at, title=f"{self.fault}, {screening.spoken(snap.step.before)}",
+                    screening, f"play {snap.tag.id}", seen.at,
+                    title=f"{self.fault}, {screening.spoken(snap.step.before)}",
                     why=self.why, habit=self.habit, evidence=(f"Marked: {self.mark}.",), play=snap.tag.id,
                     shot=snap.tag.shot, period=snap.step.before.period, strength=1.0)
 

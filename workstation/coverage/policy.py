@@ -1,10 +1,11 @@
 """Published film exchange policies: what they ask of a film, and whether a film meets them, article by article.
 
 A policy is a TOML file in ``resources/profiles/policies`` or in ``policies`` beside a person's own profiles.
-``short`` is a name of two or three words, ``source`` says where it can be read and when it was; each ``[[article]]`` has a ``name``, what it ``says`` in our own
-words, and either the ``rules`` whose findings break it or, in ``cannot``, why a film cannot tell. Of the rules in
-``severe`` only an error breaks it; ``kinds`` are the plays it is about, if not all; ``at_end`` needs the film tagged to
-its end. ``[rules.NAME]`` changes settings of the crew's profile, ``[[wins]]`` says in words where practice yields.
+``short`` is a name of two or three words, ``source`` says where it can be read and when it was; each ``[[article]]``
+has a ``name``, what it ``says`` in our own words, and either the ``rules`` whose findings break it or, in ``cannot``,
+why a film cannot tell. Of the rules in ``severe`` only an error breaks it; ``kinds`` are the plays it is about, if not
+all; ``at_end`` needs the film tagged to its end. ``[rules.NAME]`` changes settings of the crew's profile, ``[[wins]]``
+says in words where practice yields.
 """
 
 from __future__ import annotations
@@ -117,7 +118,8 @@ def hold_to(profile: Profile, policies: Sequence[Policy]) -> Profile:
         if not policy.settings:
             continue
         by_name = {_title(name): changed for name, changed in policy.settings.items()}
-        rules = tuple(replace(rule, **dict[str, Any](by_name[rule.name])) if rule.name in by_name else rule for rule in profile.rules)
+        rules = tuple(replace(rule, **dict[str, Any](by_name[rule.name])) if rule.name in by_name else rule
+                      for rule in profile.rules)
         profile = replace(profile, rules=rules)
     return profile
 
@@ -159,7 +161,8 @@ def _judged(game: Game, coverage: Coverage, policy: Policy, article: Article) ->
         missing.append(f"no {', '.join(sorted(article.kinds)) or 'play'} is tagged on the film")
     open_cases: dict[str, list[int]] = {}
     for each in coverage.not_judged:
-        if each.rule in article.rules | article.severe and (not article.kinds or kinds.get(each.play or 0) in article.kinds):
+        if (each.rule in article.rules | article.severe
+                and (not article.kinds or kinds.get(each.play or 0) in article.kinds)):
             open_cases.setdefault(each.missing, []).append(each.play or 0)
     missing += [f"{what} is not marked at {_plays(game, plays)}" for what, plays in open_cases.items()]
     missing += [f"look again at {finding.title}" for finding in coverage.look_again
@@ -197,7 +200,8 @@ def _read(name: str, text: str) -> Policy:
     except (tomllib.TOMLDecodeError, RecursionError) as error:
         raise ProfileError(f"{where}: this is not valid TOML: {error}") from None
     if unknown := table.keys() - _TOP:
-        raise ProfileError(f"{where}: unknown entry {', '.join(sorted(unknown))}; a policy has {', '.join(sorted(_TOP))}")
+        raise ProfileError(f"{where}: unknown entry {', '.join(sorted(unknown))}; a policy has "
+                           f"{', '.join(sorted(_TOP))}")
     articles = table.get("article")
     if not isinstance(table.get("title"), str) or not isinstance(table.get("source"), str):
         raise ProfileError(f"{where}: 'title' and 'source' are needed, as texts")
@@ -213,7 +217,8 @@ def _read(name: str, text: str) -> Policy:
         hints = setting_types(kind)
         if not isinstance(values, dict) or values.keys() - {each.name for each in fields(rule_class(rule))}:
             raise ProfileError(f"{where}: [rules.{rule}] has an unknown setting")
-        settings[rule] = {key: fit(value, hints[key], f"{where}: [rules.{rule}] {key}") for key, value in values.items()}
+        settings[rule] = {key: fit(value, hints[key], f"{where}: [rules.{rule}] {key}")
+                          for key, value in values.items()}
     wins = table.get("wins", [])
     if not isinstance(wins, list) or not all(isinstance(each, dict) and isinstance(each.get("rule"), str)
                                              and isinstance(each.get("why"), str) for each in wins):
@@ -226,7 +231,8 @@ def _read(name: str, text: str) -> Policy:
 def _article(where: str, told: object) -> Article:
     if not isinstance(told, dict) or told.keys() - _ARTICLE or not all(
             isinstance(told.get(key), str) for key in ("name", "says")):
-        raise ProfileError(f"{where}: each [[article]] needs 'name' and 'says', and may have {', '.join(sorted(_ARTICLE))}")
+        raise ProfileError(f"{where}: each [[article]] needs 'name' and 'says', and may have "
+                           f"{', '.join(sorted(_ARTICLE))}")
     texts = {key: told.get(key, []) for key in ("rules", "severe", "kinds")}
     for key, value in texts.items():
         if not isinstance(value, list) or not all(isinstance(each, str) for each in value):

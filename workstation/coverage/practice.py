@@ -1,7 +1,8 @@
 """Practice: at each gap between two plays, what would you film now? The answers beside what a viewer needed.
 
 A tagged game is stripped of everything but its plays, as a camera that films nothing else would leave it, and checked:
-what is then missing is what belonged there. Works on any tagged game, one's own or somebody else's, whatever was filmed.
+what is then missing is what belonged there. Works on any tagged game, one's own or somebody else's, whatever was
+filmed.
 """
 
 from __future__ import annotations
@@ -27,10 +28,11 @@ from .profile import Profile
 from .summary import Tally
 
 _ANSWERED_BY = {
-    "marker shot expected": Answer.MARKER, "scoreboard expected": Answer.BOARD, "penalty signal expected": Answer.SIGNAL,
+    "marker shot expected": Answer.MARKER, "scoreboard expected": Answer.BOARD,
+    "penalty signal expected": Answer.SIGNAL,
     "measurement": Answer.MEASUREMENT, "pull-out opportunity": Answer.PULL_OUT, "altercation": Answer.ALTERCATION,
-    "final scoreboard expected": Answer.CLOSING, "handshake expected": Answer.CLOSING, "coin toss expected": Answer.COIN_TOSS,
-    "longer hold expected": Answer.LONGER_HOLD,
+    "final scoreboard expected": Answer.CLOSING, "handshake expected": Answer.CLOSING,
+    "coin toss expected": Answer.COIN_TOSS, "longer hold expected": Answer.LONGER_HOLD,
 }
 _WELCOME = frozenset({Answer.PULL_OUT})
 """Answers that are good and that nobody must give."""
@@ -107,7 +109,8 @@ def gaps(game: Game, steps: Sequence[Step], profile: Profile, rulebook: Rulebook
     filmed = [tag for tag in game.plays if tag.id in layout.plays and layout.plays[tag.id].shot.id in starts]
     if not filmed:
         return ()
-    coverage = check(bare, steps, replace(profile, rules=tuple(rule for rule in profile.rules if rule.name in _ANSWERED_BY)),
+    coverage = check(bare, steps,
+                     replace(profile, rules=tuple(rule for rule in profile.rules if rule.name in _ANSWERED_BY)),
                      rulebook)
     shots: list[int] = []
     for tag in filmed:
@@ -148,7 +151,8 @@ def judge(found: Sequence[Gap], session: Session) -> Result:
     for gap in answered:
         given = session.answers[gap.after or 0] - {Answer.NOTHING}
         for need in gap.needs:
-            if need.answer in given or (need.answer is Answer.MARKER and Answer.PULL_OUT in given) or (need.answer is Answer.BOARD and _given_a_little_later(found, gap, session)):
+            if (need.answer in given or (need.answer is Answer.MARKER and Answer.PULL_OUT in given)
+                    or (need.answer is Answer.BOARD and _given_a_little_later(found, gap, session))):
                 count(need.answer, Tally(delivered=1))
             elif need.answer not in _WELCOME:
                 count(need.answer, Tally(missed=1))
@@ -172,11 +176,12 @@ def _belongs(finding: Finding) -> bool:
 
 
 def _fair(needs: Sequence[Need], sure: float | None, profile: Profile, index: int) -> frozenset[Answer]:
-    """A marker for a viewer who is neither sure nor lost, and one beside a pull-out, are as good as none; so is a marker
-    after a signal or a measurement. The board and the handshake of the end count as one answer."""
+    """A marker for a viewer who is neither sure nor lost, and one beside a pull-out, are as good as none; so is a
+    marker after a signal or a measurement. The board and the handshake of the end count as one answer."""
     fair = set()
     kinds = {need.answer for need in needs}
-    if (sure is not None and sure < profile.viewer.sure_from) or kinds & {Answer.PULL_OUT, Answer.SIGNAL, Answer.MEASUREMENT}:
+    if (sure is not None
+            and sure < profile.viewer.sure_from) or kinds & {Answer.PULL_OUT, Answer.SIGNAL, Answer.MEASUREMENT}:
         fair.add(Answer.MARKER)
     if Answer.MARKER in kinds:
         fair.add(Answer.PULL_OUT)
@@ -240,8 +245,8 @@ def sessions_path(game_file: Path) -> Path:
 
 
 def read_sessions(path: Path) -> list[Session]:
-    """The sessions kept at *path*, oldest first; none if there is no such file. Raises OSError, and ValueError for a file
-    that holds something else."""
+    """The sessions kept at *path*, oldest first; none if there is no such file. Raises OSError, and ValueError for a
+    file that holds something else."""
     if not path.exists():
         return []
     try:
@@ -255,8 +260,8 @@ def read_sessions(path: Path) -> list[Session]:
 
 
 def keep_session(path: Path, session: Session, instead_of: Session | None = None) -> None:
-    """Add *session* to those at *path*, in the place of the last that equals *instead_of*, if there is one. Written beside
-    first and then put in its place. Raises OSError and ValueError."""
+    """Add *session* to those at *path*, in the place of the last that equals *instead_of*, if there is one. Written
+    beside first and then put in its place. Raises OSError and ValueError."""
     listed = read_sessions(path)
     place = max((place for place, each in enumerate(listed) if each == instead_of), default=None)
     listed = [*listed, session] if place is None else [*listed[:place], session, *listed[place + 1:]]

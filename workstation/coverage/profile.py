@@ -101,7 +101,8 @@ def _layered(profile: str | Path, folders: tuple[Path, ...], above: tuple[str, .
     """Read a profile and lay it on the one it is based on."""
     name, where, text, beside = _find(profile, folders)
     if len(above) > DEEPEST:
-        raise ProfileError(f"profile {name!r}: more than {DEEPEST} profiles are based on one another; base it on a nearer one")
+        raise ProfileError(f"profile {name!r}: more than {DEEPEST} profiles are based on one another; base it on a "
+                           "nearer one")
     if where in above:
         raise ProfileError(f"profile {name!r}: 'based_on' leads in a circle: {' -> '.join([*above, where])}")
     table = dict(_parsed(text, where))
@@ -265,7 +266,8 @@ def fit(value: Any, hint: Any, where: str) -> Any:
             return tuple(fit(each, wanted[0], where) for each in value)
         if len(wanted) == len(value):
             return tuple(fit(each, one, where) for each, one in zip(value, wanted, strict=True))
-    if hint in (int, float) and isinstance(value, (int, float)) and not isinstance(value, bool) and value > allowed.most:
+    if (hint in (int, float) and isinstance(value, (int, float)) and not isinstance(value, bool)
+            and value > allowed.most):
         raise ProfileError(f"{where} must be from {allowed}, not {shown(value)}")
     if allowed.least and hint is float:
         raise ProfileError(f"{where} must be a number from {allowed}, not {value!r:.60}")

@@ -15,8 +15,8 @@ _LONGEST = 60       # characters of a word, and of a file's name
 
 
 def read_words(lines: str) -> dict[str, str]:
-    """The words of a list with one to a line, each with its advice behind a colon if it has one. Raises ProfileError for
-    a line that is none, or a word that comes twice."""
+    """The words of a list with one to a line, each with its advice behind a colon if it has one. Raises ProfileError
+    for a line that is none, or a word that comes twice."""
     words: dict[str, str] = {}
     for number, line in enumerate(lines.splitlines(), 1):
         word, _, advice = (" ".join(part.split()) for part in line.partition(":"))
@@ -25,8 +25,8 @@ def read_words(lines: str) -> dict[str, str]:
         if not word:
             raise ProfileError(f"line {number}: an advice needs its word before the colon")
         if len(word) > _LONGEST:
-            raise ProfileError(f"line {number}: a word has at most {_LONGEST} characters, and this {len(word)}; the advice "
-                               "comes behind a colon")
+            raise ProfileError(f"line {number}: a word has at most {_LONGEST} characters, and this {len(word)}; the "
+                               "advice comes behind a colon")
         if word.casefold() in map(str.casefold, words):
             raise ProfileError(f"line {number}: {word!r} is in the list already")
         words[word] = advice
@@ -48,7 +48,8 @@ def save_words(profile: str, remarks: Mapping[str, str], praise: Sequence[str], 
     folder = folder or user_profile_folder()
     both = {word.casefold() for word in remarks} & {word.casefold() for word in praise}
     if both:
-        raise ProfileError(f"{sorted(both)[0]!r} cannot be praise and something to mend at once; take it out of one list")
+        raise ProfileError(f"{sorted(both)[0]!r} cannot be praise and something to mend at once; take it out of one "
+                           "list")
     before = load_profile(profile, _looked_in(folder))
     path = _own(profile, folder)
     if path is None:
@@ -89,7 +90,8 @@ def _new_name(crew: str, folder: Path) -> str:
     return name
 
 
-def _text(before: Profile, below: Profile, based_on: str, remarks: Mapping[str, str], praise: Sequence[str], crew: str) -> str:
+def _text(before: Profile, below: Profile, based_on: str, remarks: Mapping[str, str], praise: Sequence[str],
+          crew: str) -> str:
     title = before.title if before.name != below.name else f"{below.title}, words of {crew or 'the crew'}"
     # All of them, so that those that stay come in the order of the list too.
     dropped = [_quoted(word) for word in below.remarks]

@@ -1,4 +1,5 @@
-"""The ranges of a profile's numbers: what a person may set without the check coming to nothing. Common practice, no source."""
+"""The ranges of a profile's numbers: what may be set without the check coming to nothing. Common practice, no
+source."""
 
 from __future__ import annotations
 
@@ -12,7 +13,8 @@ SPREAD = Range(0.01, 100)
 
 SHARE = Range(0, 1)
 VIEWER = {
-    "line_error": SPREAD, "gain_error": Range(0, 100), "gain_error_per_yard": Range(0, 10), "gain_error_most": Range(0, 100),
+    "line_error": SPREAD, "gain_error": Range(0, 100), "gain_error_per_yard": Range(0, 10),
+    "gain_error_most": Range(0, 100),
     "gain_error_close": Range(0, 100), "short_yards": Range(0, 100), "spot_tolerance": Range(0, 100),
     "short_break": MOST, "long_break": MOST, "marker_least": MOST, "board_least": MOST,
 }

@@ -25,7 +25,8 @@ class PlacedRemark:
 
 @dataclass(frozen=True, slots=True)
 class RemarkCount:
-    """How often a word fell, with the first place where it did; ``advice`` is the crew profile's, empty if it has none."""
+    """How often a word fell, with the first place where it did; ``advice`` is the crew profile's, empty if it has
+    none."""
 
     word: str
     praise: bool
@@ -50,7 +51,8 @@ def placed_remarks(game: Game, steps: Sequence[Step], layout: FilmLayout) -> tup
 
 
 def counted(remarks: Iterable[PlacedRemark], advice: Mapping[str, str]) -> tuple[RemarkCount, ...]:
-    """The words by how often they fell, what is to mend first, then the praise. *advice* is by word in small letters."""
+    """The words by how often they fell, what is to mend first, then the praise. *advice* is by word in small
+    letters."""
     groups: dict[tuple[bool, str], list[PlacedRemark]] = {}
     for placed in remarks:
         groups.setdefault((placed.remark.praise, placed.remark.word.strip().casefold()), []).append(placed)

@@ -101,7 +101,8 @@ class Summary:
         return sum(self.surplus.values())
 
     def tally(self, rule: str | None = None, period: int | None = None) -> Tally:
-        """The tally of a rule (None: of all together, for counts and never for a share) in a period (None: in the whole game)."""
+        """The tally of a rule (None: of all together, for counts and never for a share) in a period (None: in the whole
+        game)."""
         return sum((tally for name, periods in self.by_rule.items() if rule in (None, name)
                     for number, tally in periods.items() if period in (None, number)), Tally())
 
@@ -176,7 +177,8 @@ def _as_finding(placed: PlacedRemark, advice: Mapping[str, str]) -> Finding:
     """A remark weighs as much as a warning: a mentor who stops the film to say something means it."""
     remark = placed.remark
     word = remark.word.strip()
-    return Finding(key=f"remark/{remark.id}", rule="remark", severity=Severity.WARNING, direction=Direction.MISSED, at=remark.at,
+    return Finding(key=f"remark/{remark.id}", rule="remark", severity=Severity.WARNING, direction=Direction.MISSED,
+                   at=remark.at,
                    time=placed.time, title=word.capitalize(), why=remark.comment or f"The mentor's remark: {word}.",
                    expected=word, habit=advice.get(word.casefold()) or f"Mend what the mentor remarked: {word}.",
                    until=remark.until, play=placed.play, shot=placed.shot, period=placed.period)

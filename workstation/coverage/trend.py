@@ -60,8 +60,9 @@ def remark_trend(games: Games) -> pd.DataFrame:
 
 
 def practice_trend(results: Iterable[tuple[Heading, Session, Result]]) -> pd.DataFrame:
-    """Return one row per practice session and answer, by date of the session: ``date``, ``trainee``, ``game``, ``answer``,
-    ``needed``, ``given``, ``missed``, ``too_many``, ``share_right`` (given of needed; not a number where nothing was)."""
+    """Return one row per practice session and answer, by date of the session: ``date``, ``trainee``, ``game``,
+    ``answer``, ``needed``, ``given``, ``missed``, ``too_many``, ``share_right`` (given of needed; not a number where
+    nothing was)."""
     rows = [(session.date, session.trainee, heading.title, str(answer), tally.expected, tally.delivered, tally.missed,
              tally.overdone, tally.share)
             for heading, session, result in sorted(results, key=lambda each: (not each[1].date, each[1].date))

@@ -56,7 +56,8 @@ class _Watching:
             play=snap.tag.id, at=snap.at, time=snap.time, period=before.period,
             down=before.down if scrimmage else None,
             probabilities=tuple(self.actual.downs) if scrimmage else (),
-            sure=self.actual.sure(before), unaided=unaided.sure(before), walking_up=walking_up, served=served, helped=reliability > 0,
+            sure=self.actual.sure(before), unaided=unaided.sure(before), walking_up=walking_up, served=served,
+            helped=reliability > 0,
             yards_to_gain=self.actual.distances[min(before.down or 1, 4) - 1] if scrimmage else None,
             knows_score=self.score, knows_clock=self.clock, known=snap.between.known,
             cause=shaken[1] if scrimmage and served < assume.sure_from else None,
@@ -106,7 +107,8 @@ class _Watching:
         kind = step.play.kind
         if kind in IN_PLAY or (kind is PlayKind.NO_PLAY and step.play.fouls):
             filmed = seen or kind is PlayKind.NO_PLAY
-            viewer.play(step, following, seen=filmed, close=previous is not None and seen and _end_unseen(previous.take),
+            viewer.play(step, following, seen=filmed,
+                        close=previous is not None and seen and _end_unseen(previous.take),
                         ruling_seen=bool(step.play.fouls) and _signal_seen(snap, previous), at=position)
         elif kind is PlayKind.MEASUREMENT:
             viewer.measurement(step.before, following, _result_seen(snap, previous), position)

@@ -48,7 +48,8 @@ def add_chapters(path: Path, cues: Iterable[Cue]) -> None:
     """Put a chapter per segment into the rendered MP4 file ``path``; streams are copied, the file replaced whole."""
     chapters: list[Any] = [       # PyAV's own type of a chapter exists in its stubs only
         {"id": number, "start": round(cue.start * 1000), "end": round(cue.end * 1000), "time_base": Fraction(1, 1000),
-         "metadata": {"title": _one_line(cue.segment.caption or cue.segment.label)}} for number, cue in enumerate(cues, 1)]
+         "metadata": {"title": _one_line(cue.segment.caption or cue.segment.label)}}
+        for number, cue in enumerate(cues, 1)]
     with written_whole(path) as temporary, av.open(str(path)) as source, av.open(
             str(temporary), "w", format="mp4", options={"movflags": "+faststart"}) as out:
         out.set_chapters(chapters)

@@ -36,8 +36,8 @@ from .timecode import timecode_at
 _PICTURES = {".mp4": {"h264", "hevc", "mpeg4", "mpeg2video", "mjpeg", "av1", "vp9"},
              ".mov": {"h264", "hevc", "mpeg4", "mpeg2video", "mjpeg", "prores", "dnxhd", "dvvideo"}}
 _SOUNDS = {".mp4": {"aac", "ac3", "eac3", "mp3", "mp2", "alac", "opus", "flac"},
-           ".mov": {"aac", "ac3", "eac3", "mp3", "mp2", "alac", "pcm_s16le", "pcm_s16be", "pcm_s24le", "pcm_s24be", "pcm_s32le",
-                    "pcm_s32be", "pcm_f32le", "pcm_f32be", "pcm_u8", "pcm_alaw", "pcm_mulaw"}}
+           ".mov": {"aac", "ac3", "eac3", "mp3", "mp2", "alac", "pcm_s16le", "pcm_s16be", "pcm_s24le", "pcm_s24be",
+                    "pcm_s32le", "pcm_s32be", "pcm_f32le", "pcm_f32be", "pcm_u8", "pcm_alaw", "pcm_mulaw"}}
 _INTERLEAVED = 2   # seconds by which sound may lie behind the pictures it belongs to in a file
 
 
@@ -66,9 +66,9 @@ def copy_part(part: Part, to: Path, every_player: bool = False) -> Copied:
     """Write the pictures of ``part`` (and the sound with them) to the file ``to``, an MP4 file or by its name
     (``.mov``) a QuickTime one, without encoding. Sound that the file cannot carry is encoded as AAC, and said.
 
-    ``every_player`` is for players that do not honour edit lists: the pictures of the group that the part begins in, and
-    of the one that it ends in if need be, are encoded again, so that nothing has to be hidden. It is not the default:
-    what is handed on as the camera's own should be that to the last bit.
+    ``every_player`` is for players that do not honour edit lists: the pictures of the group that the part begins in,
+    and of the one that it ends in if need be, are encoded again, so that nothing has to be hidden. It is not the
+    default: what is handed on as the camera's own should be that to the last bit.
 
     Raises CannotCopy when the footage is not there any more or not the one that was tagged, when the
     codec has no place in such a file or no picture is found;
@@ -96,8 +96,8 @@ def _remux(part: Part, temporary: Path, to: Path, every_player: bool) -> Copied:
         suffix = ".mov" if to.suffix.lower() == ".mov" else ".mp4"
         codec = video.codec_context.codec.canonical_name
         if codec not in _PICTURES[suffix]:
-            raise CannotCopy(f"{name}: {codec} pictures have no place in an {suffix[1:].upper()} file; export it rendered "
-                             "instead.")
+            raise CannotCopy(f"{name}: {codec} pictures have no place in an {suffix[1:].upper()} file; export it "
+                             "rendered instead.")
         tracks = [(number, stream) for number, stream in enumerate(container.streams.audio) if stream.codec_context]
         carried = [stream for _, stream in tracks if stream.codec_context.codec.canonical_name in _SOUNDS[suffix]]
         encoded = [(number, stream) for number, stream in tracks if stream not in carried]
@@ -113,21 +113,21 @@ def _remux(part: Part, temporary: Path, to: Path, every_player: bool) -> Copied:
             if by_fields and _stands_alone(video, pictures[:2]):
                 hidden_before, hidden_after = hidden_before // 2, hidden_after // 2
             else:
-                raise CannotCopy(f"{name}: its pictures are refreshed bit by bit and none can be decoded by itself, so a "
-                                 "copy could not begin exactly; export it rendered instead.")
+                raise CannotCopy(f"{name}: its pictures are refreshed bit by bit and none can be decoded by itself, so "
+                                 "a copy could not begin exactly; export it rendered instead.")
         notes, header = _note(encoded, suffix), None
         if every_player:
             try:
                 joined = without_run_up(part, video, pictures)
             except CannotJoin as why:
                 if hidden_before or hidden_after:
-                    notes.append(f"Its {hidden_before} pictures of run-up and {hidden_after} after the end are hidden by the edit "
-                                 f"list, since {why}.")
+                    notes.append(f"Its {hidden_before} pictures of run-up and {hidden_after} after the end are hidden "
+                                 f"by the edit list, since {why}.")
             else:
                 pictures, header, hidden_before, hidden_after = joined.packets, joined.header, 0, 0
                 if joined.encoded:
-                    notes.append(f"{joined.encoded} pictures at the ends were encoded again, so that every player shows exactly "
-                                 "the play; the others are the camera's own.")
+                    notes.append(f"{joined.encoded} pictures at the ends were encoded again, so that every player "
+                                 "shows exactly the play; the others are the camera's own.")
         # Where the container has no showing times, true ones may lie before its decoding times.
         early = max(0, max((packet.dts - packet.pts for packet in pictures if packet.dts is not None), default=0))
         options = {"movie_timescale": str(part.source.time_base.denominator), "use_editlist": "1"}
@@ -153,7 +153,8 @@ def _remux(part: Part, temporary: Path, to: Path, every_player: bool) -> Copied:
             encoders = [(number, out.add_stream("aac", rate=SAMPLE_RATE, layout="stereo")) for number, _ in encoded]
             for number, encoder in encoders:
                 _encode_sound(part, number, out, encoder)
-            written = [*((packet, out_video) for packet in pictures), *((packet, streams[packet.stream.index]) for packet in sounds)]
+            written = [*((packet, out_video) for packet in pictures),
+                       *((packet, streams[packet.stream.index]) for packet in sounds)]
             for packet, stream in sorted(written, key=lambda pair: _decoded_at(pair[0])):
                 shift = round(part.start * part.source.time_base / packet.time_base)
                 packet.pts -= shift
@@ -178,8 +179,8 @@ def _note(encoded: list[tuple[int, av.AudioStream]], suffix: str) -> list[str]:
     if not encoded:
         return []
     names = ", ".join(dict.fromkeys(stream.codec_context.codec.canonical_name for _, stream in encoded))
-    return [f"The sound ({names}) has no place in an {suffix[1:].upper()} file; it was encoded as AAC. The pictures are "
-            "untouched."]
+    return [f"The sound ({names}) has no place in an {suffix[1:].upper()} file; it was encoded as AAC. The pictures "
+            "are untouched."]
 
 
 def _encode_sound(part: Part, track: int, out: av.container.OutputContainer, encoder: av.AudioStream) -> None:

@@ -47,14 +47,16 @@ def write_cover(game: Game, cover: Cover, to: Path) -> Path:
     for number, segment in enumerate(cover.segments, 1):
         told = segment.fields
         rows.append([str(number), segment.label, " ".join(filter(None, (told.get("quarter"), told.get("clock")))),
-                     _score(game, told), told.get("situation", ""), told.get("result", ""), told.get("foul", "") or "none"])
+                     _score(game, told), told.get("situation", ""), told.get("result", ""),
+                     told.get("foul", "") or "none"])
     story += [paragraph("The sequence", HEADING), table(rows, [7, 16, 24, 30, 35, 34, 34])]
     rows = [["", "Play", "Source", "From", "To"]]
     for number, segment in enumerate(cover.segments, 1):
         for part in segment.parts:
             first = (part.start - part.source.start_pts) * part.source.time_base
             last = (part.end - part.source.start_pts) * part.source.time_base
-            rows.append([str(number), segment.label, part.source.path.name, f"{float(first):.3f} s", f"{float(last):.3f} s"])
+            rows.append([str(number), segment.label, part.source.path.name, f"{float(first):.3f} s",
+                         f"{float(last):.3f} s"])
     story += [paragraph("Where it lies in the camera's files", HEADING), table(rows, [7, 20, 93, 30, 30])]
     if cover.drawings:
         story += [paragraph("Drawings", HEADING), paragraph(cover.drawings)]
@@ -66,9 +68,9 @@ def write_cover(game: Game, cover: Cover, to: Path) -> Path:
     story += [paragraph("How to trust it", HEADING), paragraph(
         "The folder “originals” holds the camera's own pictures, not encoded again" + (
             ", of all but those named above" if cover.missing else "") + ". manifest.json lists every file and every "
-        "source with its SHA-256 digest. “Check a pack” in the desk's menu, or “python -m workstation verify”, compares them "
-        "and names what was altered. Whoever made this pack was told the digest of manifest.json itself and can tell it to "
-        "you by another way; with it nothing in the pack can be exchanged unnoticed.", SMALL)]
+        "source with its SHA-256 digest. “Check a pack” in the desk's menu, or “python -m workstation verify”, "
+        "compares them and names what was altered. Whoever made this pack was told the digest of manifest.json itself "
+        "and can tell it to you by another way; with it nothing in the pack can be exchanged unnoticed.", SMALL)]
     write_document(str(to), cover.title, story)
     return to
 

@@ -24,7 +24,8 @@ SAMPLE_RATE = 48_000
 CHANNELS = 2
 
 _QUEUED = 12  # pictures decoded ahead; enough to keep the encoder busy, small enough for 4K
-_JITTER = SAMPLE_RATE // 500    # samples; containers that count milliseconds place sound that runs on a little too early or late
+# samples; containers that count milliseconds place sound that runs on a little too early or late
+_JITTER = SAMPLE_RATE // 500
 
 
 class CannotDecode(FilmError):
@@ -52,7 +53,8 @@ def _decode(part: Part) -> Iterator[av.VideoFrame]:
 def pictures(part: Part) -> Iterator[Iterator[av.VideoFrame]]:
     """The pictures with ``part.start <= pts < part.end``, in showing order, decoded ahead in a thread.
 
-    Raises CannotDecode, while iterating, if the file cannot be read, is not the one that was tagged, or has no such picture.
+    Raises CannotDecode, while iterating, if the file cannot be read, is not the one that was tagged, or has no such
+    picture.
     """
     ahead: queue.Queue[av.VideoFrame | BaseException | None] = queue.Queue(_QUEUED)
     stop = threading.Event()
@@ -96,7 +98,8 @@ def pictures(part: Part) -> Iterator[Iterator[av.VideoFrame]]:
         worker.join()
 
 
-def sound(part: Part, track: int = 0, lost: Callable[[Fraction], None] | None = None) -> Generator[np.ndarray, None, None]:
+def sound(part: Part, track: int = 0,
+          lost: Callable[[Fraction], None] | None = None) -> Generator[np.ndarray, None, None]:
     """The sound of a part as int16 at 48 kHz, in step with its first picture: pieces of shape (samples, 2), a second at
     most, that together are as long as the part. ``track`` counts the source's sound tracks from 0.
 

@@ -56,7 +56,8 @@ def _write_duration(file: BinaryIO, box: _Box, after_flags: tuple[int, int], dur
 def limit_shown(path: Path, seconds: dict[int, Fraction], loose: Collection[int] = ()) -> None:
     """Rewrite the shown duration of tracks in place; ``seconds`` by track position in the file.
 
-    Raises ValueError if the file has no such track or its track has no edit list; a ``loose`` track is left as it is then.
+    Raises ValueError if the file has no such track or its track has no edit list; a ``loose`` track is left as it is
+    then.
     """
     with open(path, "r+b") as file:
         size = file.seek(0, 2)

@@ -76,7 +76,8 @@ def timeline(title: str, segments: Sequence[Segment]) -> otio.schema.Timeline:
             reference = otio.schema.ExternalReference(
                 target_url=source.path.as_uri() if source.path.is_absolute() else source.path.as_posix(),
                 available_range=_range(first, total, rate))
-            clip = otio.schema.Clip(segment.label or source.path.stem, reference, _range(first + begin, finish - begin, rate))
+            clip = otio.schema.Clip(segment.label or source.path.stem, reference,
+                                    _range(first + begin, finish - begin, rate))
             clip.metadata["play"] = dict(segment.fields)
             if segment.caption:
                 clip.markers.append(otio.schema.Marker(segment.caption, _range(first + begin, 1, rate)))

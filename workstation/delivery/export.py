@@ -51,8 +51,8 @@ def export_segments(segments: Sequence[Segment], to: Path, rendered: Settings | 
     """Write each segment to a file of its own in the folder ``to``: copied, or rendered with these settings.
 
     A copied segment that runs over several sources gives one file per source, because joining
-    needs encoding; ``every_player`` is for copies, see :func:`.copying.copy_part`. Files that exist already are not touched: names go on counting. Raises
-    PatternError for a bad name pattern and OSError if the folder cannot be made.
+    needs encoding; ``every_player`` is for copies, see :func:`.copying.copy_part`. Files that exist already are not
+    touched: names go on counting. Raises PatternError for a bad name pattern and OSError if the folder cannot be made.
     """
     to.mkdir(parents=True, exist_ok=True)
     taken = {path.name.casefold() for path in to.iterdir()}

@@ -1,7 +1,8 @@
 """What rendered pictures are written as: one size and one kind of colours for every source that goes into a film.
 
 It is 8 bit in the studio range, in the matrix that players take for its size, and says so in its tags, so that players
-that read them and players that do not show the same. Film that is all of one kind of high dynamic range stays so, in 10 bit.
+that read them and players that do not show the same. Film that is all of one kind of high dynamic range stays so, in 10
+bit.
 """
 
 from __future__ import annotations
@@ -48,11 +49,12 @@ def form_of(parts: Sequence[Part], width: int, height: int, strip: int) -> Form:
     names = {part.source.id: part.source.path.name for part in parts}
     every = set(found.values())
     lines = height + strip
-    if every and all(each.high_range and each.bits > 8 for each in every) and len({each.transfer for each in every}) == 1:
+    if (every and all(each.high_range and each.bits > 8 for each in every)
+            and len({each.transfer for each in every}) == 1):
         transfer = next(iter(every)).transfer
         return Form(width, height, Colours(BT2020, False, BT2020, transfer, 10), "yuv420p10le",
-                     (f"The film is in high dynamic range ({HIGH_RANGE[transfer]}) like its footage, 10 bit in HEVC; a player "
-                      "that does not know it shows it pale.",))
+                     (f"The film is in high dynamic range ({HIGH_RANGE[transfer]}) like its footage, 10 bit in HEVC; a "
+                      "player that does not know it shows it pale.",))
     notes = [f"{names[id]} was filmed in high dynamic range ({HIGH_RANGE[each.transfer]}); beside other footage it is "
              "shown in the ordinary range, paler than it was filmed." for id, each in found.items() if each.high_range]
     notes += [f"{names[id]} was filmed with {each.bits} bits a sample; it is written with 8."

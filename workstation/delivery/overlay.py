@@ -86,8 +86,8 @@ def spoken_freezes(marks: Marks | None, parts: Sequence[Part]) -> str:
     times = marks.frozen(parts) if marks else 0
     if marks is None or not times:
         return ""
-    return (f"The film stands still {'once' if times == 1 else f'{times} times'}, {float(marks.freezes):g} seconds each, "
-            f"at a drawing; it is {float(times * marks.freezes):g} seconds longer than what was filmed.")
+    return (f"The film stands still {'once' if times == 1 else f'{times} times'}, {float(marks.freezes):g} seconds "
+            f"each, at a drawing; it is {float(times * marks.freezes):g} seconds longer than what was filmed.")
 
 
 def drawn_on(taken: Still, marks: Marks) -> Still | None:
@@ -170,7 +170,8 @@ def layer(pixels: np.ndarray, matrix: int, bits: int) -> Layer:
                    for primary, share in ((blue, blue_share), (red, red_share))]
     thin = _quartered(cover)
     weight = np.where(thin > 0, thin, 1)
-    blue_chroma, red_chroma = (_quartered(difference * cover) / weight for difference in differences)   # what is clear has none
+    # what is clear has none
+    blue_chroma, red_chroma = (_quartered(difference * cover) / weight for difference in differences)
     return Layer(((16 + 219 * luma) * unit, blue_chroma, red_chroma), (cover, thin, thin))
 
 

@@ -63,8 +63,8 @@ def make_pack(game: Game, contents: Contents, to: Path, progress: Callable[[floa
               cancelled: Callable[[], bool] = lambda: False) -> Packed:
     """Make the pack ``to``: a folder, or one ZIP file if the name ends in ``.zip``.
 
-    It is there as a whole or not at all; an original that cannot be copied is named on the cover, in the manifest and in
-    what is returned. Raises PackError if ``to`` exists or nothing can be put
+    It is there as a whole or not at all; an original that cannot be copied is named on the cover, in the manifest and
+    in what is returned. Raises PackError if ``to`` exists or nothing can be put
     in, Cancelled, and what rendering raises.
     """
     if to.exists():
@@ -111,8 +111,9 @@ def _fill(game: Game, contents: Contents, work: Path, tell: Callable[[float, str
     drawn = len(contents.marks.in_parts(parts)) if contents.marks else 0
     stands = spoken_freezes(contents.marks, parts)
     notes = [f"{film.name}: {note}" for note in rendered.notes]
-    made[film.name] = (f"rendered: decoded and encoded again as {rendered.encoder} (rate factor {settings.quality}, preset "
-                       f"{settings.preset}) and AAC" + (", caption strip below the picture" if settings.captions else "")
+    made[film.name] = (f"rendered: decoded and encoded again as {rendered.encoder} (rate factor {settings.quality}, "
+                       f"preset {settings.preset}) and AAC"
+                       + (", caption strip below the picture" if settings.captions else "")
                        + (f", {drawn} drawing{'' if drawn == 1 else 's'} painted in" if drawn else ", no drawings")
                        + (f". {stands}" if stands else ". It runs as it was filmed."))
     captions = film.with_suffix(".vtt")
@@ -125,7 +126,8 @@ def _fill(game: Game, contents: Contents, work: Path, tell: Callable[[float, str
     for number, segment in enumerate(contents.segments, 1):
         for part in segment.parts:
             tell(0.7 + 0.15 * number / len(contents.segments), "copying the originals")
-            name = file_name("{number} {label}", {**segment.fields, "number": f"{number:02}"}, suffix_for(part.source), taken)
+            name = file_name("{number} {label}", {**segment.fields, "number": f"{number:02}"}, suffix_for(part.source),
+                             taken)
             try:
                 copied = copy_part(part, originals / name)
             except CannotCopy as why:
@@ -133,7 +135,8 @@ def _fill(game: Game, contents: Contents, work: Path, tell: Callable[[float, str
                 continue
             made[f"originals/{name}"] = (
                 f"copied without encoding from {part.source.path.name}; the edit list hides {copied.hidden_before} "
-                f"pictures of run-up and {copied.hidden_after} after the end" + (f". {copied.note}" if copied.note else ""))
+                f"pictures of run-up and {copied.hidden_after} after the end"
+                + (f". {copied.note}" if copied.note else ""))
             notes += [f"{name}: {copied.note}"] if copied.note else []
 
     pictures, shown = work / "stills", []
@@ -168,8 +171,9 @@ def _spoken_drawings(drawn: int, stands: str) -> str:
     """What the cover says of drawings and of where the film stands still."""
     if not drawn:
         return "The rendered film shows the pictures as filmed; nothing was drawn on them."
-    return (f"{'One drawing is' if drawn == 1 else f'{drawn} drawings are'} painted into the rendered film and into the stills "
-            f"beside the plain ones; the originals have none. {stands or 'The film runs on while they show.'}")
+    return (f"{'One drawing is' if drawn == 1 else f'{drawn} drawings are'} painted into the rendered film and into "
+            "the stills beside the plain ones; the originals have none. "
+            f"{stands or 'The film runs on while they show.'}")
 
 
 def _write_manifest(game: Game, contents: Contents, work: Path, made: dict[str, str],

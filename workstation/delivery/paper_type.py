@@ -11,7 +11,8 @@ from reportlab.pdfbase.ttfonts import TTFError, TTFont
 PLAIN, BOLD = "Paper", "Paper-Bold"
 _BUNDLED = Path(reportlab.__file__).parent / "fonts"        # has Latin letters only
 _SETS = (("/usr/share/fonts/truetype/dejavu/DejaVuSans.ttf", "/usr/share/fonts/truetype/dejavu/DejaVuSans-Bold.ttf"),
-         ("/usr/share/fonts/dejavu-sans-fonts/DejaVuSans.ttf", "/usr/share/fonts/dejavu-sans-fonts/DejaVuSans-Bold.ttf"),
+         ("/usr/share/fonts/dejavu-sans-fonts/DejaVuSans.ttf",
+          "/usr/share/fonts/dejavu-sans-fonts/DejaVuSans-Bold.ttf"),
          ("/System/Library/Fonts/Supplemental/Arial.ttf", "/System/Library/Fonts/Supplemental/Arial Bold.ttf"),
          ("C:/Windows/Fonts/arial.ttf", "C:/Windows/Fonts/arialbd.ttf"),
          (str(_BUNDLED / "Vera.ttf"), str(_BUNDLED / "VeraBd.ttf")))

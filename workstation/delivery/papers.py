@@ -33,11 +33,13 @@ NOTICE = ParagraphStyle("notice", parent=TEXT, borderColor=INK, borderWidth=1, b
                         spaceBefore=8, spaceAfter=12)
 
 
-_ROLES = {"title": "H1", "heading": "H2", "subheading": "H3"}       # of a style, by its name; everything else is a paragraph
+# of a style, by its name; everything else is a paragraph
+_ROLES = {"title": "H1", "heading": "H2", "subheading": "H3"}
 _HEAD = ParagraphStyle("head", parent=SMALL, fontName=BOLD)
 
 
-def paragraph(text: str, style: ParagraphStyle = TEXT, role: str = "", inside: Element | None = None) -> TaggedParagraph:
+def paragraph(text: str, style: ParagraphStyle = TEXT, role: str = "",
+              inside: Element | None = None) -> TaggedParagraph:
     """Text that a person typed, never markup. Characters that the typeface lacks become '?'. *role* says what it is for
     readers of the structure, else its style does."""
     made = TaggedParagraph(escape(settable(text)).replace("\n", "<br/>"), style)
@@ -54,7 +56,8 @@ def table(rows: list[list[str]], widths: list[float]) -> TaggedTable:
         cells.append([paragraph(cell, SMALL if number else _HEAD, "TD" if number else "TH", row) for cell in line])
     return TaggedTable(cells, [width * mm for width in widths], repeatRows=1, style=TableStyle([
         ("LINEBELOW", (0, 0), (-1, -1), 0.4, LINE), ("BACKGROUND", (0, 0), (-1, 0), SHADE),
-        ("VALIGN", (0, 0), (-1, -1), "TOP"), ("TOPPADDING", (0, 0), (-1, -1), 2), ("BOTTOMPADDING", (0, 0), (-1, -1), 2),
+        ("VALIGN", (0, 0), (-1, -1), "TOP"), ("TOPPADDING", (0, 0), (-1, -1), 2),
+        ("BOTTOMPADDING", (0, 0), (-1, -1), 2),
         ("LEFTPADDING", (0, 0), (-1, -1), 2), ("RIGHTPADDING", (0, 0), (-1, -1), 2)]))
 
 

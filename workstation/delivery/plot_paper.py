@@ -36,9 +36,11 @@ def drawn(plot: Plot) -> Figure:
     for shape in plot.shapes:
         if isinstance(shape, Line):
             made.add(Stroke(shape.x, top - shape.y, shape.to_x, top - shape.to_y, strokeColor=_INKS[shape.ink],
-                            strokeWidth=0.6 if shape.is_broken else 0.4, strokeDashArray=(4, 3) if shape.is_broken else None))
+                            strokeWidth=0.6 if shape.is_broken else 0.4,
+                            strokeDashArray=(4, 3) if shape.is_broken else None))
         elif isinstance(shape, Curve):
-            made.add(PolyLine([value for x, y in shape.points for value in (x, top - y)], strokeColor=_CURVE, strokeWidth=1.2))
+            made.add(PolyLine([value for x, y in shape.points for value in (x, top - y)], strokeColor=_CURVE,
+                              strokeWidth=1.2))
         elif isinstance(shape, Mark):
             fill = {Severity.ERROR: _BAD, Severity.WARNING: INK}.get(shape.severity, colors.white)
             y = top - shape.y
@@ -46,7 +48,8 @@ def drawn(plot: Plot) -> Figure:
                              strokeWidth=0.4))
         elif isinstance(shape, Words):
             made.add(String(shape.x, top - shape.y, settable(shape.text), fontName=BOLD if shape.is_bold else PLAIN,
-                            fontSize=LETTER, fillColor=_INKS[shape.ink], textAnchor="end" if shape.ends_here else "start"))
+                            fontSize=LETTER, fillColor=_INKS[shape.ink],
+                            textAnchor="end" if shape.ends_here else "start"))
         elif isinstance(shape, Bar):
             y = top - shape.y - shape.height
             made.add(Rect(shape.x, y, shape.width, shape.height, fillColor=None, strokeColor=QUIET, strokeWidth=0.4))

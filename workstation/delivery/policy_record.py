@@ -29,7 +29,8 @@ def record_lines(game: Game, told: Sequence[ArticleVerdict]) -> list[str]:
     policies = list(dict.fromkeys(each.policy.name for each in told))
     gives = yielded([next(each.policy for each in told if each.policy.name == name) for name in policies])
     if gives:
-        lines += ["", "Where the crew's practice yields to whoever receives the film:", *(f"  {line}" for line in gives)]
+        lines += ["", "Where the crew's practice yields to whoever receives the film:",
+                  *(f"  {line}" for line in gives)]
     return lines
 
 
@@ -38,13 +39,15 @@ def record_plain(game: Game, told: Sequence[ArticleVerdict]) -> list[dict[str, o
     numbers = {tag.id: place for place, tag in enumerate(game.plays, 1)}
     return [{"policy": each.policy.title, "source": each.policy.source, "article": each.article.name,
              "says": each.article.says, "verdict": str(each.verdict),
-             "where": [{"at_seconds": round(finding.time, 3), "play": numbers.get(finding.play or 0), "what": finding.title}
+             "where": [{"at_seconds": round(finding.time, 3), "play": numbers.get(finding.play or 0),
+                        "what": finding.title}
                        for finding in each.where],
              "missing": list(each.missing)} for each in told]
 
 
 def write_record(game: Game, told: Sequence[ArticleVerdict], folder: Path) -> list[Path]:
-    """Write ``policies.txt`` and ``policies.json`` into *folder*; nothing if the film is held to none. Raises OSError."""
+    """Write ``policies.txt`` and ``policies.json`` into *folder*; nothing if the film is held to none. Raises
+    OSError."""
     if not told:
         return []
     texts = ("\n".join(record_lines(game, told)), json.dumps(record_plain(game, told), indent=1, ensure_ascii=False))

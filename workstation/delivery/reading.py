@@ -52,8 +52,8 @@ def land_before(container: Container, video: av.VideoStream, source: Source, pts
 
 
 def once_each(packets: Iterable[Placed]) -> Iterator[Placed]:
-    """Packets of one sound track with each its own time: where two in a program stream begin in one piece of it, libavformat
-    gives both the later one's."""
+    """Packets of one sound track with each its own time: where two in a program stream begin in one piece of it,
+    libavformat gives both the later one's."""
     held: Placed = None
     for packet in packets:
         if held is not None:

@@ -103,7 +103,8 @@ def render(segments: Sequence[Segment], to: Path, settings: Settings = Settings(
     targets.protect(part.source.path for segment in segments for part in segment.parts)
     try:
         with written_whole(to) as temporary:
-            with av.open(str(temporary), "w", format="mp4", options={"movflags": "+faststart", "write_tmcd": "1"}) as out:
+            with av.open(str(temporary), "w", format="mp4",
+                         options={"movflags": "+faststart", "write_tmcd": "1"}) as out:
                 rendered = _Renderer(out, segments, settings, marks, progress, cancelled).run()
             if len(rendered.cues) > 1:
                 add_chapters(temporary, rendered.cues)
@@ -131,7 +132,8 @@ class _Renderer:
         self.video: VideoStream
         if self.form.colours.bits > 8:
             self.encoder = "HEVC (x265)"
-            self.video = out.add_stream("libx265", rate=self.rate, options={**options, "x265-params": "log-level=error"})
+            self.video = out.add_stream("libx265", rate=self.rate,
+                                        options={**options, "x265-params": "log-level=error"})
             self.video.codec_context.codec_tag = "hvc1"       # without it some players take the file for broken
         else:
             self.encoder = "H.264 (x264)"
@@ -146,7 +148,8 @@ class _Renderer:
         self.video.time_base = self.tick
         label = timecode_at(parts[0].source, parts[0].start)
         if label and len(parts) == 1 and self.rate == parts[0].source.frame_rate and not self.may_freeze:
-            self.video.metadata["timecode"] = label       # one track has one beginning: a film joined of several has none
+            # one track has one beginning: a film joined of several has none
+            self.video.metadata["timecode"] = label
         self.audio = out.add_stream("aac", rate=SAMPLE_RATE, layout="stereo")
         self.out = out
         self.ticks = 0               # of `self.tick`, written so far
@@ -198,8 +201,8 @@ class _Renderer:
                     before, end = end, (until - part.start) * part.source.time_base
                     if end - before > LONGEST_PICTURE:
                         raise CannotDecode(f"{part.source.path.name}: by its clock one picture stands for "
-                                         f"{float(end - before) / 3600:.1f} hours, so the clock is damaged there. Hand on what "
-                                         "comes before that picture and what comes after it by themselves.")
+                                         f"{float(end - before) / 3600:.1f} hours, so the clock is damaged there. Hand "
+                                         "on what comes before that picture and what comes after it by themselves.")
                     frame = self._painted(part, frame, at, strip)
                     pause = Fraction(0)
                     if self.own_times:
@@ -252,12 +255,13 @@ class _Renderer:
         frame.pts, frame.time_base = pts, self.tick
         frame.colorspace, frame.color_range = tag(self.form.colours), ColorRange.MPEG
         frame.color_primaries, frame.color_trc = self.form.colours.primaries, self.form.colours.transfer
-        frame.pict_type = PictureType.NONE                # else the encoder would follow the camera's choice of keyframes
+        # else the encoder would follow the camera's choice of keyframes
+        frame.pict_type = PictureType.NONE
         self._mux(self.video.encode(frame))
 
     def _sound_to(self, heard: _Heard, end: Fraction, silent: bool) -> None:
-        """Have the part's sound written up to ``end`` (seconds of the part), but not further than the pictures stand, and
-        silence from there to where they stand if ``silent``. Raises what went wrong with the sound before."""
+        """Have the part's sound written up to ``end`` (seconds of the part), but not further than the pictures stand,
+        and silence from there to where they stand if ``silent``. Raises what went wrong with the sound before."""
         self.sounding.result()
         self.sounding = self.sounds.submit(self._sound, heard, round(end * SAMPLE_RATE),
                                            round(self.ticks * self.tick * SAMPLE_RATE), silent)
@@ -332,7 +336,8 @@ def _graph(source: Source, frame: VideoFrame, form: Form) -> Graph:
     flags = f"flags={way}+accurate_rnd+full_chroma_int+full_chroma_inp"
     # Converted in one go to 8 bit, colours would come out up to a step off; so by way of 16.
     if theirs.matrix != ours.matrix:
-        steps += [("scale", f"{width}:{height}:{read}:{flags}"), ("format", "gbrp16le"), ("scale", f"{write}:sws_dither=none:{flags}")]
+        steps += [("scale", f"{width}:{height}:{read}:{flags}"), ("format", "gbrp16le"),
+                  ("scale", f"{write}:sws_dither=none:{flags}")]
     elif theirs.full:
         steps += [("scale", f"{width}:{height}:{read}:{write}:{flags}"), ("format", "yuv420p16le"),
                   ("scale", f"in_range=limited:out_range=limited:sws_dither=none:{flags}")]

@@ -29,7 +29,8 @@ def _shows_injury(game: Game) -> Callable[[float], bool]:
 
 
 def withheld(game: Game) -> Callable[[Finding], bool]:
-    """Whether a finding's picture stays out of papers that pass from hand to hand, because it shows an injured player."""
+    """Whether a finding's picture stays out of papers that pass from hand to hand, because it shows an injured
+    player."""
     shows_injury = _shows_injury(game)
     shots = {shot.id for shot in game.shots if ShotKind.INJURY in (shot.kind, shot.opens_on)}
 
@@ -102,7 +103,8 @@ class Report:
         """One sentence: at how many snaps a viewer knew the down."""
         summary = self.summary
         known = ("No snap could be judged yet." if summary.share_known is None else
-                 f"At {summary.snaps_known} of {summary.snaps} snaps ({summary.share_known:.0%}) a viewer knew the down.")
+                 f"At {summary.snaps_known} of {summary.snaps} snaps ({summary.share_known:.0%}) a viewer knew the "
+                 "down.")
         surplus = f" {summary.surplus_seconds:.0f} seconds of film could go." if summary.surplus_seconds >= 1 else ""
         weakest = "; ".join(f"{rule} {_said(tally)}" for rule, tally in summary.weakest())
         return f"{known} {f'What is weakest: {weakest}.' if weakest else 'Nothing was missing.'}{surplus}"
@@ -183,7 +185,8 @@ def _notes(game: Game, situations: Mapping[int, str], marks: Marks) -> list[Repo
         if not is_hidden(time):
             with suppress(FilmError, OSError):
                 picture = _with_drawings(marks, still(game.film, last_picture(game, at)))
-        notes.append(ReportedNote(time, situation(time), ". ".join(filter(None, texts)) or "Drawn on the picture", picture))
+        notes.append(ReportedNote(time, situation(time), ". ".join(filter(None, texts)) or "Drawn on the picture",
+                                  picture))
     return sorted(notes, key=lambda note: note.time)
 
 

@@ -23,8 +23,8 @@ def html(report: Report) -> str:
     template = environment.from_string(
         (files("workstation.resources") / "papers" / "review.html").read_text(encoding="utf-8"))
     coverage = report.coverage
-    plot = certainty_plot(coverage.beliefs, coverage.findings, coverage.film_seconds, coverage.profile.viewer.unsure_below,
-                          _WIDTH, _HEIGHT, _LETTER)
+    plot = certainty_plot(coverage.beliefs, coverage.findings, coverage.film_seconds,
+                          coverage.profile.viewer.unsure_below, _WIDTH, _HEIGHT, _LETTER)
     return template.render(report=report, picture=_picture, plot=svg(plot),
                            severity=WORDS, mark=MARKS,
                            film_time=spoken_time)
@@ -36,20 +36,23 @@ def _picture(taken: Still) -> str:
 
 def svg(plot: Plot) -> Markup:
     """The plot as SVG; everything in it is numbers and words of our own, or escaped."""
-    pieces = [f'<svg class="plot" viewBox="0 0 {plot.width:.0f} {plot.height:.0f}" role="img" aria-label="{escape(plot.alt)}">']
+    pieces = [f'<svg class="plot" viewBox="0 0 {plot.width:.0f} {plot.height:.0f}" role="img" '
+              f'aria-label="{escape(plot.alt)}">']
     for shape in plot.shapes:
         if isinstance(shape, Line):
             broken = " broken" if shape.is_broken else ""
-            pieces.append(f'<line class="{shape.ink}{broken}" x1="{shape.x:.1f}" y1="{shape.y:.1f}" x2="{shape.to_x:.1f}" '
-                          f'y2="{shape.to_y:.1f}"/>')
+            pieces.append(f'<line class="{shape.ink}{broken}" x1="{shape.x:.1f}" y1="{shape.y:.1f}" '
+                          f'x2="{shape.to_x:.1f}" y2="{shape.to_y:.1f}"/>')
         elif isinstance(shape, Curve):
-            pieces.append('<polyline class="curve" points="' + " ".join(f"{x:.1f},{y:.1f}" for x, y in shape.points) + '"/>')
+            pieces.append('<polyline class="curve" points="' + " ".join(f"{x:.1f},{y:.1f}" for x, y in shape.points)
+                          + '"/>')
         elif isinstance(shape, Mark):
             pieces.append(f'<path class="mark {shape.severity}" d="M{shape.x:.1f} {shape.y:.1f} l5 10 l-10 0 z">'
                           f'<title>{WORDS[shape.severity]}</title></path>')
         elif isinstance(shape, Words):
             anchor = ' text-anchor="end"' if shape.ends_here else ""
-            pieces.append(f'<text class="{shape.ink}" x="{shape.x:.1f}" y="{shape.y:.1f}"{anchor}>{escape(shape.text)}</text>')
+            pieces.append(f'<text class="{shape.ink}" x="{shape.x:.1f}" '
+                          f'y="{shape.y:.1f}"{anchor}>{escape(shape.text)}</text>')
         elif isinstance(shape, Bar):
             pieces.append(f'<rect class="frame" x="{shape.x:.1f}" y="{shape.y:.1f}" width="{shape.width:.1f}" '
                           f'height="{shape.height:.1f}"/><rect class="filled" x="{shape.x:.1f}" y="{shape.y:.1f}" '

@@ -49,7 +49,8 @@ def write_pdf(report: Report, to: Path) -> None:
         notes = [_note(note) for note in report.notes]
         story += [KeepTogether([paragraph("The mentor's notes and drawings", HEADING), notes[0]]), *notes[1:]]
     for title, lines in (("Not judged yet", coverage.waiting),
-                         ("Where practice yields to whoever receives the film", coverage.yielded), ("With care", coverage.profile.cautions)):
+                         ("Where practice yields to whoever receives the film", coverage.yielded),
+                         ("With care", coverage.profile.cautions)):
         if lines:
             story.append(KeepTogether([paragraph(title, HEADING), *(paragraph(line, SMALL) for line in lines)]))
     write_document(str(to), f"{report.title}: review", story)
@@ -78,4 +79,5 @@ def _beside(shown: Still | None, alt: str, words: list[TaggedParagraph], instead
     """A picture, or what is said instead of one, with words beside it."""
     seen = picture(shown, 58, alt) if shown else paragraph(instead, SMALL) if instead else ""
     return TaggedTable([[seen, words]], [62 * mm, 110 * mm], splitByRow=0, style=[
-        ("VALIGN", (0, 0), (-1, -1), "TOP"), ("LINEABOVE", (0, 0), (-1, 0), 0.4, LINE), ("LEFTPADDING", (0, 0), (0, 0), 0)])
+        ("VALIGN", (0, 0), (-1, -1), "TOP"), ("LINEABOVE", (0, 0), (-1, 0), 0.4, LINE),
+        ("LEFTPADDING", (0, 0), (0, 0), 0)])

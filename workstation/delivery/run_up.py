@@ -1,9 +1,10 @@
-"""Pictures of a copy that begins at its first wanted picture and ends at its last, hidden ones neither before nor after.
+"""Pictures of a copy that begins at its first wanted picture and ends at its last, hidden ones neither before nor
+after.
 
-Not every player honours an edit list wholly. Here the group that the copy begins in is encoded again from the first wanted
-picture on, and the group that it ends in if its last pictures are decoded from later ones; all groups between are copied. Both
-kinds stand in one H.264 stream: each IDR picture says by which of several parameter sets it is coded (ITU-T H.264, 7.4.1.2.1),
-and the file's header holds all of them (ISO/IEC 14496-15, 5.3.3).
+Not every player honours an edit list wholly. Here the group that the copy begins in is encoded again from the first
+wanted picture on, and the group that it ends in if its last pictures are decoded from later ones; all groups between
+are copied. Both kinds stand in one H.264 stream: each IDR picture says by which of several parameter sets it is coded
+(ITU-T H.264, 7.4.1.2.1), and the file's header holds all of them (ISO/IEC 14496-15, 5.3.3).
 """
 
 from __future__ import annotations
@@ -42,8 +43,8 @@ class Joined:
 def without_run_up(part: Part, video: av.VideoStream, packets: list[Placed]) -> Joined:
     """Exactly the pictures of ``part``, of packets from the keyframe before it on. Raises CannotJoin."""
     context = video.codec_context
-    if context.codec.canonical_name != "h264" or context.pix_fmt not in ("yuv420p", "yuvj420p", "yuv422p", "yuv444p", "yuv420p10le",
-                                                                         "yuv422p10le"):
+    if context.codec.canonical_name != "h264" or context.pix_fmt not in ("yuv420p", "yuvj420p", "yuv422p", "yuv444p",
+                                                                         "yuv420p10le", "yuv422p10le"):
         raise CannotJoin("only H.264 pictures can be joined so")
     header = bytes(context.extradata or b"")
     counted = header[:1] == b"\1"
@@ -77,7 +78,8 @@ def _encoded(part: Part, video: av.VideoStream, wide: int, sets: list[bytes]) ->
     taken = {_set_number(unit) for unit in sets if unit[0] & 31 == SPS}
     number = next(each for each in range(31, -1, -1) if each not in taken)
     scan = "" if not source.interlaced else ":bff=1" if is_bottom_first(video) else ":tff=1"
-    encoder.options = {"preset": "fast", "crf": _QUALITY, "x264-params": f"sps-id={number}:bframes=0:keyint=infinite:force-cfr=1{scan}"}
+    encoder.options = {"preset": "fast", "crf": _QUALITY,
+                       "x264-params": f"sps-id={number}:bframes=0:keyint=infinite:force-cfr=1{scan}"}
     made: list[Placed] = []
     times: list[int] = []
     with pictures(part) as decoded:
@@ -90,7 +92,8 @@ def _encoded(part: Part, video: av.VideoStream, wide: int, sets: list[bytes]) ->
     out = []
     for packet, until in zip(made, [*times[1:], part.end], strict=True):
         data = bytes(packet)
-        new: Placed = Packet(b"".join(len(unit).to_bytes(wide, "big") + unit for unit in _units(data, 0)) if wide else data)
+        new: Placed = Packet(b"".join(len(unit).to_bytes(wide, "big") + unit for unit in _units(data, 0)) if wide
+                             else data)
         new.pts, new.dts, new.time_base = packet.pts, packet.pts, source.time_base
         new.is_keyframe = packet.is_keyframe
         new.duration = until - packet.pts
@@ -153,7 +156,8 @@ def _with_sets(header: bytes, counted: bool, more: Iterable[bytes], keep: bool) 
         sequences, pictures_ = [], []
     sequences = sequences + [unit for unit in more if unit[0] & 31 == SPS]
     pictures_ = pictures_ + [unit for unit in more if unit[0] & 31 == PPS]
-    return (header[:5] + bytes([0xE0 | len(sequences)]) + b"".join(len(unit).to_bytes(2, "big") + unit for unit in sequences)
+    return (header[:5] + bytes([0xE0 | len(sequences)])
+            + b"".join(len(unit).to_bytes(2, "big") + unit for unit in sequences)
             + bytes([len(pictures_)]) + b"".join(len(unit).to_bytes(2, "big") + unit for unit in pictures_) + rest)
 
 

@@ -132,8 +132,8 @@ def _keep_digest_apart(pack: Path, title: str) -> tuple[str, str]:
     digest = manifest_digest(pack)
     slip = unused(pack.parent, f"{pack.name} slip", ".txt")
     _write_text(slip, f"{title}\nPack: {pack.name}\nSHA-256 of its manifest: {digest}\n\n"
-                      "Keep this slip apart from the pack, on paper or with somebody else. Who has both can see later whether\n"
-                      "the pack is the one that was handed on:\n\n"
+                      "Keep this slip apart from the pack, on paper or with somebody else. Who has both can see later "
+                      "whether\nthe pack is the one that was handed on:\n\n"
                       f'    python -m workstation verify "{pack.name}" --manifest-sha256 {digest}\n')
     return (f"SHA-256 of the pack's manifest: {digest}",
             f"Keep it apart from the pack; it is also on {slip.name}, to print or to send another way.")
@@ -183,8 +183,8 @@ def stills_of(game: Game, segments: Sequence[Segment]) -> tuple[tuple[Instant, s
 
 
 def measurements_of(layout: FilmLayout, play: int) -> list[Instant]:
-    """One picture of every measurement filmed from a play's shot up to the next play's: its result where that is marked,
-    else the first stick planted, else the middle of the shot."""
+    """One picture of every measurement filmed from a play's shot up to the next play's: its result where that is
+    marked, else the first stick planted, else the middle of the shot."""
     filmed = layout.plays.get(play)
     if filmed is None:
         return []

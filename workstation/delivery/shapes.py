@@ -90,7 +90,8 @@ def certainty_plot(beliefs: Sequence[Belief], findings: Sequence[Finding], film_
     shapes: list[Shape] = []
     for share in (0.0, 0.5, 1.0):
         y = base - tall * share
-        shapes += [Line(left, y, left + wide, y), Words(left - letter / 2, y + letter / 3, f"{share:.0%}", ends_here=True)]
+        shapes += [Line(left, y, left + wide, y),
+                   Words(left - letter / 2, y + letter / 3, f"{share:.0%}", ends_here=True)]
     unsure = base - tall * unsure_below
     shapes.append(Line(left, unsure, left + wide, unsure, "bad", is_broken=True))
     points: list[tuple[float, float]] = []
@@ -109,8 +110,8 @@ def certainty_plot(beliefs: Sequence[Belief], findings: Sequence[Finding], film_
     shapes += [Mark(x(finding.time), base + letter / 2, finding.severity) for finding in findings]
     judged = [belief for belief in beliefs if belief.down is not None]
     sure = sum(belief.sure >= unsure_below for belief in judged)
-    return Plot(width, height, shapes, f"How sure a viewer was of the down, over the film: at {sure} of {len(judged)} snaps "
-                                       f"sure enough; {len(findings)} findings marked.")
+    return Plot(width, height, shapes, f"How sure a viewer was of the down, over the film: at {sure} of {len(judged)} "
+                                       f"snaps sure enough; {len(findings)} findings marked.")
 
 
 def trend_plot(trend: Trend, width: float, row: float, letter: float, fit: Fit, names: float | None = None) -> Plot:

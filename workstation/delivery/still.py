@@ -75,6 +75,7 @@ def jpeg(taken: Still, width: int, quality: int = 80) -> bytes:
 
 def tools() -> str:
     """The versions of what decodes and encodes here, for manifests."""
-    libraries = ", ".join(f"{name} {'.'.join(map(str, version))}" for name, version in sorted(av.library_versions.items())
+    libraries = ", ".join(f"{name} {'.'.join(map(str, version))}"
+                          for name, version in sorted(av.library_versions.items())
                           if name in ("libavcodec", "libavformat"))
     return f"PyAV {av.__version__} ({libraries})"

@@ -1,8 +1,8 @@
 """PDF that says what its parts are: headings, paragraphs, tables and pictures with words for them, in reading order, so
 that a screen reader reads it and a phone can reflow it (ISO 32000-1, 14.6 to 14.8).
 
-What is drawn between ``begin`` and ``end`` is one marked content; what belongs to no part, rules and page numbers, is an
-artifact. Only what the platypus flowables here draw is marked.
+What is drawn between ``begin`` and ``end`` is one marked content; what belongs to no part, rules and page numbers, is
+an artifact. Only what the platypus flowables here draw is marked.
 """
 
 from __future__ import annotations
@@ -165,7 +165,8 @@ class TaggedTable(Table):      # type: ignore[misc]  # reportlab says no types
 
     def __init__(self, *cells: Any, **settings: Any) -> None:
         super().__init__(*cells, **settings)
-        self.setStyle([("FONTNAME", (0, 0), (-1, -1), PLAIN)])      # or a table asks for a typeface that nothing is set in
+        # or a table asks for a typeface that nothing is set in
+        self.setStyle([("FONTNAME", (0, 0), (-1, -1), PLAIN)])
 
     def _drawLines(self) -> None:
         with marked(self.canv, None):

@@ -48,7 +48,8 @@ class TakeHome:
 def done_well(summary: Summary) -> list[str]:
     """What the mentor praised, by how often, then the practices that went well nearly always, those with most cases
     first."""
-    praise = [f"{each.word}{'' if each.count == 1 else f', {each.count} times'}" for each in summary.remarks if each.praise]
+    praise = [f"{each.word}{'' if each.count == 1 else f', {each.count} times'}" for each in summary.remarks
+              if each.praise]
     tallies = [(summary.tally(rule), rule) for rule in summary.by_rule]
     whole = [f"{rule}: {tally.delivered} of {tally.expected}"
              for tally, rule in sorted(tallies, key=lambda each: -each[0].delivered)
@@ -56,7 +57,8 @@ def done_well(summary: Summary) -> list[str]:
     return (praise + whole)[:_WELL]
 
 
-def gather_take_home(game: Game, coverage: Coverage, trend: Trend, cancelled: Callable[[], bool] = lambda: False) -> TakeHome:
+def gather_take_home(game: Game, coverage: Coverage, trend: Trend,
+                     cancelled: Callable[[], bool] = lambda: False) -> TakeHome:
     """Sum up and take the pictures; ``trend`` is that of the crew's games, if there is one. Raises Cancelled."""
     summary = summarise(coverage)
     heading, is_withheld = game.heading, withheld(game)
@@ -94,7 +96,8 @@ def _story(page: TakeHome) -> list[Flowable]:
         words = [paragraph(f"{number}. {habit.advice}", SUBHEADING),
                  paragraph(f"It would have helped {times}. Clearest at {spoken_time(habit.example.time)}: "
                            f"{habit.example.title}.", TEXT)]
-        seen = picture(taken, _PICTURE, f"The film at {spoken_time(habit.example.time)}: {habit.example.title}") if taken else ""
+        seen = (picture(taken, _PICTURE, f"The film at {spoken_time(habit.example.time)}: {habit.example.title}")
+                if taken else "")
         story.append(TaggedTable([[seen, words]], [(_PICTURE + 4) * mm, (168 - _PICTURE) * mm], style=[
             ("VALIGN", (0, 0), (-1, -1), "TOP"), ("LINEABOVE", (0, 0), (-1, 0), 0.4, LINE),
             ("LEFTPADDING", (0, 0), (0, 0), 0)]))

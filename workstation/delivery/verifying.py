@@ -40,8 +40,8 @@ class PackError(Exception):
 
 @dataclass(frozen=True, slots=True)
 class Verified:
-    """What a check of a pack found; each tuple holds names. ``whole`` if nothing was altered. Names and texts are as the
-    pack has them: see :mod:`..visible` for how to show them."""
+    """What a check of a pack found; each tuple holds names. ``whole`` if nothing was altered. Names and texts are as
+    the pack has them: see :mod:`..visible` for how to show them."""
 
     title: str
     made: str
@@ -60,7 +60,8 @@ def verify_pack(pack: Path, manifest_sha256: str | None = None) -> Verified:
     """Compare a pack (folder or ZIP) with its manifest, and the manifest with a digest kept elsewhere, if given.
 
     The manifest tells of every other file, and by a digest of its own of an edit by hand; but nothing inside the pack
-    can vouch for a manifest that was made anew: whoever needs that keeps its SHA-256 apart. Raises PackError if it is not a pack.
+    can vouch for a manifest that was made anew: whoever needs that keeps its SHA-256 apart. Raises PackError if it is
+    not a pack.
     """
     return _opened(pack, lambda present, opened: _compare(present, opened, manifest_sha256, pack))
 
@@ -159,7 +160,8 @@ def _descriptor(found: bytes, info: zipfile.ZipInfo) -> int:
     for signature in (b"PK\7\x08", b""):
         for form in ("<III", "<IQQ"):
             said = signature + struct.pack(form, info.CRC, info.compress_size & 0xFFFFFFFF if form == "<III" else
-                                           info.compress_size, info.file_size & 0xFFFFFFFF if form == "<III" else info.file_size)
+                                           info.compress_size,
+                                           info.file_size & 0xFFFFFFFF if form == "<III" else info.file_size)
             if found.startswith(said):
                 return len(said)
     return 0

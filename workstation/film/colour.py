@@ -20,7 +20,8 @@ PQ, HLG = 16, 18                # transfer characteristics of SMPTE ST 2084 and 
 HIGH_RANGE = {PQ: "PQ", HLG: "HLG"}
 HD_LINES = 720
 EXACT = (Interpolation.BILINEAR | Interpolation.ACCURATE_RND | Interpolation.FULL_CHR_H_INT
-         | Interpolation.FULL_CHR_H_INP)        # the scaler's way that agrees with another library's (zimg) within 1 of 255
+         # the scaler's way that agrees with another library's (zimg) within 1 of 255
+         | Interpolation.FULL_CHR_H_INP)
 _MATRICES = {1: 1, 4: 4, 5: 5, 6: 5, 7: 7, 9: 9, 10: 9}     # that swscale converts, those of equal numbers as one
 
 

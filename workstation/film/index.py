@@ -76,7 +76,8 @@ def cached_index(source: Source) -> FrameIndex | None:
             return None
         return FrameIndex(
             arrays["pts"], int(arrays["end"]), arrays["key_pts"], arrays["key_dts"], arrays["key_pos"],
-            arrays["key_size"], dict(zip(arrays["retimed_dts"].tolist(), arrays["retimed_pts"].tolist(), strict=False)) or None)
+            arrays["key_size"],
+            dict(zip(arrays["retimed_dts"].tolist(), arrays["retimed_pts"].tolist(), strict=False)) or None)
     except KeyError:
         return None
 

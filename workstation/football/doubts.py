@@ -38,10 +38,12 @@ def doubts(rulebook: Rulebook, before: Situation, play: Play, clock: int | None)
     if outcome is Outcome.INCOMPLETE and play.gain:
         found.append("an incomplete pass gains nothing")
     length, deep = rulebook.field_length, rulebook.end_zone_depth
-    for what, spot in (("dead ball", play.spot), ("end of the kick", play.kick_to), ("place of the kick", play.kick_from)):
+    for what, spot in (("dead ball", play.spot), ("end of the kick", play.kick_to),
+                       ("place of the kick", play.kick_from)):
         if spot is not None and not -deep <= spot <= length + deep:
             found.append(f"{what} at {spoken_spot(spot, length)} is off the field")
-    if play.gain is not None and before.ball_on is not None and not -deep <= before.ball_on + play.gain <= length + deep:
+    if (play.gain is not None and before.ball_on is not None and not -deep <= before.ball_on + play.gain <= length
+            + deep):
         found.append(f"a gain of {play.gain:g} from {spoken_spot(before.ball_on, length)} ends off the field")
     if play.clock is not None:
         if play.clock > rulebook.period_minutes * 60:

@@ -90,7 +90,8 @@ def timeout(before: Situation, play: Play) -> tuple[Situation, str, list[str]]:
     left = before.timeouts_home if team is Team.HOME else before.timeouts_visitors
     problems = [] if left > 0 else [f"{team.value} has no timeout left"]
     left_now = max(left - 1, 0)
-    after = replace(before, timeouts_home=left_now) if team is Team.HOME else replace(before, timeouts_visitors=left_now)
+    after = (replace(before, timeouts_home=left_now) if team is Team.HOME
+             else replace(before, timeouts_visitors=left_now))
     return after, f"timeout {team.value}, {max(left - 1, 0)} left", problems
 
 

@@ -1,7 +1,7 @@
 """The ranges of a play's numbers, wider than any rulebook's game: for whoever builds one from what was written down.
 
-No published source: the longest college game went to nine extra periods, the highest score on record is 222 to 0, and no
-field is longer than 110 yards with end zones of 25; what is allowed here is well beyond that.
+No published source: the longest college game went to nine extra periods, the highest score on record is 222 to 0, and
+no field is longer than 110 yards with end zones of 25; what is allowed here is well beyond that.
 """
 
 from __future__ import annotations
@@ -44,7 +44,7 @@ RULEBOOK: Ranges = {
     "overtime_only_tries_from": Range(1, MOST_PERIODS), "runoff_seconds": Range(0, 120), "overtime_spot": Range(1, 149),
     "fumble_limits_in_last_minutes": Range(0, 120), "kickoff_out_of_bounds_beyond": Range(0, 100),
 }
-"""A rulebook's numbers; those that are not named here are yards. From three downs in Canada to twenty periods nobody plays."""
+"""A rulebook's numbers, in yards if not named here. From three downs in Canada to twenty periods nobody plays."""
 SEASON = Range(1800, 9999)
 
 

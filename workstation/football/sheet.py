@@ -59,7 +59,7 @@ COLUMNS = (
 )
 """The columns that are read, in the order they are written. Any other column is kept as it is."""
 LINE = "line"
-"""The column that may hold the play as it is spoken, in place of all but ``clock``, ``comment`` and the ``set_`` columns."""
+"""The column that may hold the play as spoken, in place of all but ``clock``, ``comment`` and the ``set_`` columns."""
 _BESIDE_LINE = ("clock", "comment", *SAID)
 _OTHER_HEADINGS = {
     "kind": ("type", "play", "play type", "kind of play", "play kind", "category"),
@@ -71,11 +71,15 @@ _OTHER_HEADINGS = {
     "line": ("spoken", "call", "description", "text", "spoken line"), "events": ("event",), "possession": ("ball",),
 }
 _OTHER_WORDS = {
-    "rush": "run", "running play": "run", "passing play": "pass", "throw": "pass", "fg": "field goal", "pat": "try kick",
-    "extra point": "try kick", "xp": "try kick", "kick off": "kickoff", "ko": "kickoff", "kneel down": "kneel", "penalty": "no play",
+    "rush": "run", "running play": "run", "passing play": "pass", "throw": "pass", "fg": "field goal",
+    "pat": "try kick",
+    "extra point": "try kick", "xp": "try kick", "kick off": "kickoff", "ko": "kickoff", "kneel down": "kneel",
+    "penalty": "no play",
     "two point run": "try run", "two point pass": "try pass", "quarter end": "end of period", "td": "touchdown",
-    "caught": "complete", "completed": "complete", "dropped": "incomplete", "picked off": "intercepted", "int": "intercepted",
-    "missed": "no good", "made it": "good", "oob": "out of bounds", "visitor": "visitors", "away": "visitors", "guest": "visitors",
+    "caught": "complete", "completed": "complete", "dropped": "incomplete", "picked off": "intercepted",
+    "int": "intercepted",
+    "missed": "no good", "made it": "good", "oob": "out of bounds", "visitor": "visitors", "away": "visitors",
+    "guest": "visitors",
 }
 """What others call the columns and words, for proposals (common practice, no source)."""
 
@@ -92,8 +96,8 @@ def near_heading(heading: str) -> str | None:
 
 @dataclass(frozen=True, slots=True)
 class BadCell:
-    """A cell that could not be understood. ``row`` counts as a spreadsheet does: 1 is the heading. ``proposal`` is what it
-    probably means; empty if nothing is near."""
+    """A cell that could not be understood. ``row`` counts as a spreadsheet does: 1 is the heading. ``proposal`` is what
+    it probably means; empty if nothing is near."""
 
     row: int
     column: str
@@ -121,8 +125,8 @@ class SheetError(ValueError):
 
 @dataclass(frozen=True, slots=True)
 class SheetRow:
-    """A play and the cells of the columns that are not the sheet's own. ``notes`` tell how a spoken line was read, where
-    that is not certain."""
+    """A play and the cells of the columns that are not the sheet's own. ``notes`` tell how a spoken line was read,
+    where that is not certain."""
 
     play: Play
     others: dict[str, str] = field(default_factory=dict)
@@ -133,8 +137,8 @@ def read_rows(rows: Iterable[Mapping[str, str | None]], rulebook: Rulebook, firs
               ) -> list[SheetRow]:
     """Read the rows of a sheet; rows without any cell filled in are passed over.
 
-    Headings may be written with capitals and spaces. Spots and fouls are those of *rulebook*. A row may say its play in the
-    column ``line``, as it is spoken; *custom* is how the staff speaks.
+    Headings may be written with capitals and spaces. Spots and fouls are those of *rulebook*. A row may say its play in
+    the column ``line``, as it is spoken; *custom* is how the staff speaks.
     Raises SheetError with every bad cell of every row.
     """
     entries: list[SheetRow] = []
@@ -183,8 +187,8 @@ class _SoFar:
         return self._last.after if self._last is not None else opening(self.rulebook)
 
 
-def _spoken_row(number: int, cells: dict[str, str], others: dict[str, str], rulebook: Rulebook, so_far: _SoFar, custom: Custom,
-                bad: list[BadCell]) -> SheetRow | None:
+def _spoken_row(number: int, cells: dict[str, str], others: dict[str, str], rulebook: Rulebook, so_far: _SoFar,
+                custom: Custom, bad: list[BadCell]) -> SheetRow | None:
     """A row whose ``line`` says the play, with what the ``set_`` columns, clock and comment say beside it."""
     line = cells[LINE]
     doubled = [name for name in COLUMNS if cells[name] and name not in _BESIDE_LINE]
@@ -204,8 +208,8 @@ def _spoken_row(number: int, cells: dict[str, str], others: dict[str, str], rule
                            problem.near[0] if problem is not None and problem.near else ""))
         return None
     play, reading = entry.play, entry.readings[0]
-    play = replace(play, clock=play.clock if play.clock is not None else beside.clock, comment=play.comment or beside.comment,
-                   said=play.said if play.said is not None else beside.said)
+    play = replace(play, clock=play.clock if play.clock is not None else beside.clock,
+                   comment=play.comment or beside.comment, said=play.said if play.said is not None else beside.said)
     if found := list(out_of_range(play)):
         bad += [BadCell(number, LINE, line, problem) for problem in found]
         return None
@@ -225,7 +229,8 @@ def write_rows(entries: Iterable[SheetRow | Play], rulebook: Rulebook) -> list[d
     return rows
 
 
-def _sorted_cells(number: int, row: Mapping[str, str | None], bad: list[BadCell]) -> tuple[dict[str, str], dict[str, str]]:
+def _sorted_cells(number: int, row: Mapping[str, str | None],
+                  bad: list[BadCell]) -> tuple[dict[str, str], dict[str, str]]:
     """The cells of the sheet's own columns, stripped, and those of other columns, untouched."""
     cells: dict[str, str] = dict.fromkeys((*COLUMNS, LINE), "")
     others: dict[str, str] = {}
@@ -293,7 +298,8 @@ def _play(number: int, cells: dict[str, str], rulebook: Rulebook, bad: list[BadC
 def _near_cell(cell: str, reader: Callable[[str, Rulebook], Any], rulebook: Rulebook) -> str:
     """What a cell probably means: another word for one that is known, a number with the comma of other countries."""
     plain = " ".join(cell.lower().replace("_", " ").replace("-", " ").split())
-    for proposal in (_OTHER_WORDS.get(plain, ""), cell.replace(",", "."), cell.rstrip("."), re.sub(r"\s*(yards?|yds?)$", "", cell)):
+    for proposal in (_OTHER_WORDS.get(plain, ""), cell.replace(",", "."), cell.rstrip("."),
+                     re.sub(r"\s*(yards?|yds?)$", "", cell)):
         if proposal and proposal != cell:
             try:
                 reader(proposal, rulebook)
@@ -408,7 +414,8 @@ def _down(cell: str, rulebook: Rulebook) -> int:
 def _to_gain(cell: str, rulebook: Rulebook) -> float:
     yards = _number(cell, "a number of yards to gain, such as 10 or 0.5")
     if not 0 < yards <= rulebook.field_length:
-        raise ValueError(f"{cell!r} is not a distance; expected more than 0, at most {spoken_yards(rulebook.field_length)}")
+        raise ValueError(f"{cell!r} is not a distance; expected more than 0, at most "
+                         f"{spoken_yards(rulebook.field_length)}")
     return yards
 
 

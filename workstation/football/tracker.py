@@ -124,8 +124,8 @@ def _fold_live(rulebook: Rulebook, before: Situation, play: Play, contradictions
         action.dead if play.kind is not PlayKind.NO_PLAY else None,
         ruling.offense_points if home_offense else ruling.defense_points,
         ruling.defense_points if home_offense else ruling.offense_points,
-        ruling.first_down and after.next is not Next.OVER, ruling.side is Side.DEFENSE, repeated, choices, tuple(problems),
-        reasons=(*contradictions, *assumed, *problems),
+        ruling.first_down and after.next is not Next.OVER, ruling.side is Side.DEFENSE, repeated, choices,
+        tuple(problems), reasons=(*contradictions, *assumed, *problems),
     )
 
 

@@ -77,7 +77,8 @@ class FactBook:
     """Facts about the plays of one game. What nothing was said about since the last time is not worked out again."""
 
     def __init__(self) -> None:
-        self._known: dict[int, tuple[tuple[object, ...], Facts]] = {}        # by play: what the facts follow from, and the facts
+        # by play: what the facts follow from, and the facts
+        self._known: dict[int, tuple[tuple[object, ...], Facts]] = {}
 
     def of(self, game: Game, steps: Sequence[Step], coverage: Coverage | None = None, us: Team | None = None,
            periods: int = 4, field_length: float = 100) -> list[Facts]:
@@ -131,7 +132,8 @@ def _facts(tag: PlayTag, step: Step, number: int, names: dict[Team, str], around
         chips.add(Chip(Group.SAID, 4, "with a contradiction"))
     situation = spoken_situation(before, field_length)
     marked = [str(kind) for kind in _AROUND if kind in around and kind in SENSITIVE]
-    text = " ".join((f"play {number}", *marked, "penalty flag" if play.fouls else "", situation, str(play.kind), play.manner, str(play.outcome or ""), step.result,
+    text = " ".join((f"play {number}", *marked, "penalty flag" if play.fouls else "", situation, str(play.kind),
+                     play.manner, str(play.outcome or ""), step.result,
                      step.explanation, play.comment, " ".join(foul.name for foul in play.fouls),
                      spoken_clock(before.clock), spoken_period(before.period, periods), " ".join(notes),
                      " ".join(f"{finding.title} {finding.rule} {decision.comment}" for finding, decision in said)))

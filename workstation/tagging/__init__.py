@@ -1,1 +1,1 @@
-"""The game file: what is tagged, the operations that change it, its storage, and the layout of film, shots and plays."""
+"""The game file: what is tagged, the operations that change it, storage, and the layout of film, shots and plays."""

@@ -29,8 +29,8 @@ def _worked_out_anew(before: Mapping[int, Step], now: Mapping[int, Step]) -> Ite
 
 
 def _is_another(was: Step, now: Step) -> bool:
-    """Whether what is shown of a play changed: the situation it met, or what became of it. The clock does not count, which
-    is told of each play; nor does what a situation carries along unseen, as the number of its series."""
+    """Whether what is shown of a play changed: the situation it met, or what became of it. The clock does not count,
+    which is told of each play; nor does what a situation carries along unseen, as the number of its series."""
     return _shown(was.before) != _shown(now.before) or (was.play == now.play and was.result != now.result)
 
 

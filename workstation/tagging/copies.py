@@ -1,7 +1,8 @@
 """Copies of one game that were changed apart, on two machines say: found when one of them is opened, and never mixed.
 
-A game file says in ``about`` which sittings changed it: a random name for each, and the revision that it found. One copy is
-an older state of another if its sittings are the beginning of the other's; where both go on differently, both were changed.
+A game file says in ``about`` which sittings changed it: a random name for each, and the revision that it found. One
+copy is an older state of another if its sittings are the beginning of the other's; where both go on differently, both
+were changed.
 """
 
 from __future__ import annotations
@@ -30,7 +31,8 @@ Sitting = tuple[str, int]
 
 @dataclass(frozen=True, slots=True)
 class Copy:
-    """A copy of the same game that holds changes which the opened one lacks, and lacks some of it. *since*: last written."""
+    """A copy of the same game that holds changes which the opened one lacks, and lacks some of it. *since*: last
+    written."""
 
     path: Path
     changes: int
@@ -64,7 +66,8 @@ def new_sitting() -> str:
 
 
 def changed_apart(path: Path, about: Mapping[str, str]) -> list[Copy]:
-    """The copies beside the game at *path*, its backups included, that hold changes which it lacks and lack some of its."""
+    """The copies beside the game at *path*, its backups included, that hold changes which it lacks and lack some of
+    its."""
     beside = sorted(each for each in path.parent.glob(f"*{GAME_SUFFIX}") if each != path)[:MOST_LOOKED_AT]
     backups = [path.with_name(f"{path.name}.backup-{number}") for number in range(1, KEPT + 1)]
     found = []

@@ -44,4 +44,5 @@ def spans_of(game: Game) -> dict[int, tuple[Fraction, Fraction]]:
 
 def shown_at(spans: dict[int, tuple[Fraction, Fraction]], drawings: Iterable[Drawing], time: Fraction) -> list[Drawing]:
     """The drawings on the picture at a film time; ``spans`` are those of :func:`spans_of`."""
-    return [drawing for drawing in drawings if drawing.id in spans and spans[drawing.id][0] < time < spans[drawing.id][1]]
+    return [drawing for drawing in drawings if drawing.id in spans
+            and spans[drawing.id][0] < time < spans[drawing.id][1]]

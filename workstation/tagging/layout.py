@@ -131,7 +131,8 @@ class FilmLayout(FilmTimes):
     def snap_of_shot(self, shot_id: int, time: float = -1.0) -> Instant | None:
         """The snap in a shot that is asked for at film time ``time``: of the play there, else the first marked."""
         play = self.plays.get(self.play_at(time) or 0)
-        snap = play.snap if play and play.shot.id == shot_id and play.snap else self.shots[shot_id].first(MomentKind.SNAP)
+        snap = (play.snap if play and play.shot.id == shot_id and play.snap
+                else self.shots[shot_id].first(MomentKind.SNAP))
         return snap.at if snap else None
 
     def _filmed_shots(self) -> Iterator[FilmedShot]:

@@ -1,6 +1,8 @@
-"""The ranges of every number that a game holds: the one door through which typed lines, sheets, JSON and game files pass.
+"""The ranges of every number that a game holds: the one door through which typed lines, sheets, JSON and game files
+pass.
 
-:mod:`.serialise` asks here whenever it builds a value from plain data, and every change of a game is built that way once.
+:mod:`.serialise` asks here whenever it builds a value from plain data, and every change of a game is built that way
+once.
 """
 
 from __future__ import annotations

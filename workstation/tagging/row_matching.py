@@ -96,8 +96,10 @@ def take_in(game: Game, rows: Sequence[SheetRow], shot_of: Mapping[int, int | No
     shots = {shot.id: shot for shot in game.shots}
     position = {shot.id: place for place, shot in enumerate(game.shots)}
     never = len(position)
-    # For each play that there is: the earliest shot from it on, so that the last play before a shot is found by halving.
-    earliest = list(accumulate(reversed([never if tag.shot is None else position[tag.shot] for tag in game.plays]), min))[::-1]
+    # For each play that there is: the earliest shot from it on, so that the last play before a shot is found by
+    # halving.
+    earliest = list(accumulate(reversed([never if tag.shot is None else position[tag.shot] for tag in game.plays]),
+                               min))[::-1]
     operations: list[AddPlay | ChangeShots] = []
     passed, before = 0, 0           # plays that there were and that come before the next row; the play that it follows
     for id, (index, row) in enumerate(enumerate(rows), first_id):

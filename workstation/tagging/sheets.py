@@ -38,8 +38,8 @@ class SheetFileError(ValueError):
 
 
 def read_sheet(path: str | os.PathLike[str], rulebook: Rulebook, mend: bool = False) -> list[SheetRow]:
-    """Read a play sheet from a CSV file (also with semicolons or tabs) or the first sheet of an XLSX workbook, or a text
-    file with one spoken line per play.
+    """Read a play sheet from a CSV file (also with semicolons or tabs) or the first sheet of an XLSX workbook, or a
+    text file with one spoken line per play.
 
     The first row of a sheet holds the headings. With *mend* headings and cells that are not understood are read as what
     they are near to. Raises OSError, :class:`SheetFileError` for the file, or
@@ -92,8 +92,8 @@ def _rows(cells: pd.DataFrame, rulebook: Rulebook, name: str, mend: bool) -> lis
     if not {"kind", LINE} & {heading.lower() for heading in named}:
         near = [f"{heading!r} is {column!r}" for heading in named if (column := near_heading(heading)) is not None]
         proposed = f"; perhaps {', '.join(near)}: rename them" if near else ""
-        error = SheetFileError(f"{name}: its first row has no column 'kind' or 'line', so it is not a play sheet's headings"
-                               f"{proposed}")
+        error = SheetFileError(f"{name}: its first row has no column 'kind' or 'line', so it is not a play sheet's "
+                               f"headings{proposed}")
         error.is_mendable = bool({"kind", LINE} & {near_heading(heading) for heading in named})
         raise error
     rows: list[dict[Any, Any]] = []

@@ -146,7 +146,8 @@ def look(path: Path) -> Iterator[sqlite3.Connection]:
 
 
 def _is_left_with_log_mode(path: Path) -> bool:
-    """Whether the file wants a write-ahead log and has none: nobody has it open, and a log would be begun to read it."""
+    """Whether the file wants a write-ahead log and has none: nobody has it open, and a log would be begun to read
+    it."""
     with path.open("rb") as stream:
         return is_settled(path) and stream.read(20)[18:] == b"\2\2"
 

@@ -1,4 +1,5 @@
-"""Whether a game file's path still leads to the file that is open: other programs delete, replace, rename and cut files.
+"""Whether a game file's path still leads to the file that is open: other programs delete, replace, rename and cut
+files.
 
 A commit succeeds in a file that has no name any more; so before anything is called saved, this is asked.
 """
@@ -79,7 +80,8 @@ class Whereabouts:
 
     def _owns_log(self) -> bool:
         now = _stat(self._log)
-        return now is not None and self._logged is not None and (now.st_dev, now.st_ino) == (self._logged.st_dev, self._logged.st_ino)
+        return (now is not None and self._logged is not None
+                and (now.st_dev, now.st_ino) == (self._logged.st_dev, self._logged.st_ino))
 
     def _has_header(self) -> bool:
         try:

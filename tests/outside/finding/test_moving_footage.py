@@ -25,7 +25,8 @@ def test_every_cut_and_nothing_else_is_found(encoding, tmp_path):
     index = index_of(source)
     found, true = find_cuts(source, index), true_cuts(film)
     assert len(index) == sum(piece.last - piece.first for piece in film) and len(true) > 40
-    assert f1(found, true) >= 0.99, f"missed {sorted(set(true) - set(found))}, invented {sorted(set(found) - set(true))}"
+    assert f1(found,
+              true) >= 0.99, f"missed {sorted(set(true) - set(found))}, invented {sorted(set(found) - set(true))}"
 
 
 def test_no_worse_than_the_reference_detector(tmp_path):

@@ -49,13 +49,13 @@ class Piece:
 
 
 def wide_play(index: int) -> Piece:
-    return Piece(ShotKind.PLAY, 12.0, {MomentKind.FULL_WIDE: 0.5, MomentKind.SNAP: 4.0, MomentKind.DEAD_BALL: 9.0}, index,
-                 Framing.WIDE)
+    return Piece(ShotKind.PLAY, 12.0, {MomentKind.FULL_WIDE: 0.5, MomentKind.SNAP: 4.0, MomentKind.DEAD_BALL: 9.0},
+                 index, Framing.WIDE)
 
 
 def pulled_out(index: int) -> Piece:
-    return Piece(ShotKind.PLAY, 15.5, {MomentKind.FULL_WIDE: 3.0, MomentKind.SNAP: 7.5, MomentKind.DEAD_BALL: 12.5}, index,
-                 Framing.CLOSE_TO_WIDE, ShotKind.DOWN_MARKER)
+    return Piece(ShotKind.PLAY, 15.5, {MomentKind.FULL_WIDE: 3.0, MomentKind.SNAP: 7.5, MomentKind.DEAD_BALL: 12.5},
+                 index, Framing.CLOSE_TO_WIDE, ShotKind.DOWN_MARKER)
 
 
 def marker() -> Piece:
@@ -133,12 +133,14 @@ def shot_game(pieces: Iterable[Piece], steps: list[Step]) -> Game:
         now += piece.seconds
     moments = [replace(moment, id=number) for number, moment in
                enumerate(sorted(moments, key=lambda each: each.at.pts), 1)]
-    tags = tuple(PlayTag(number, float(number), step.play, filmed.get(number - 1)) for number, step in enumerate(steps, 1))
-    source = Source("film", Path("film.mp4"), 1, "", Fraction(1, _TICKS), 0, round(now * _TICKS), Fraction(30), 1280, 720)
+    tags = tuple(PlayTag(number, float(number), step.play, filmed.get(number - 1))
+                 for number, step in enumerate(steps, 1))
+    source = Source("film", Path("film.mp4"), 1, "", Fraction(1, _TICKS), 0, round(now * _TICKS), Fraction(30), 1280,
+                    720)
     return Game(film=Film((source,)), shots=tuple(shots), moments=tuple(moments), plays=tags)
 
 
-# -- damage --------------------------------------------------------------------------------------------------------------
+# -- damage ----------------------------------------------------------------------------------------
 
 Damage = Callable[[list[Piece], list[Step], random.Random], tuple[list[Piece], list[int]]]
 """Returns the damaged film and the plays (indexes of steps) at which a finding is due."""
@@ -155,13 +157,15 @@ def _before(pieces: list[Piece], place: int) -> int | None:
 
 def drop(kind: ShotKind) -> Damage:
     def damage(pieces: list[Piece], steps: list[Step], chance: random.Random) -> tuple[list[Piece], list[int]]:
-        places = [place for place, piece in enumerate(pieces) if piece.kind is kind and _after(pieces, place) is not None
+        places = [place for place, piece in enumerate(pieces) if piece.kind is kind
+                  and _after(pieces, place) is not None
                   and (kind is not ShotKind.DOWN_MARKER or _insisted(pieces, place, steps))]
         gone = set(chance.sample(places, min(OFTEN, len(places))))
         if kind is ShotKind.SCOREBOARD:     # a board a play later tells two scores
             gone = {place for place in gone if not any(abs(place - other) < 8 for other in places if other != place)}
         about = [_told_at(kind, pieces, place, steps) for place in gone]
-        return [piece for place, piece in enumerate(pieces) if place not in gone], [play for play in about if play is not None]
+        return [piece for place, piece in enumerate(pieces)
+                if place not in gone], [play for play in about if play is not None]
     return damage
 
 
@@ -206,7 +210,8 @@ def _obvious(pieces: list[Piece], steps: list[Step]) -> list[int]:
         if piece.play is None or piece.opens_on or place == 0 or pieces[place - 1].kind is not ShotKind.PLAY:
             continue
         last, now = pieces[place - 1].play, steps[piece.play].before
-        if last is None or now.next is not Next.SCRIMMAGE or steps[piece.play].play.kind not in (PlayKind.RUN, PlayKind.PASS):
+        if (last is None or now.next is not Next.SCRIMMAGE
+                or steps[piece.play].play.kind not in (PlayKind.RUN, PlayKind.PASS)):
             continue
         before = steps[last]
         if before.play.fouls or piece.play - last > 1:
@@ -263,7 +268,8 @@ def _late(piece: Piece) -> Piece:
 
 
 def _waits(piece: Piece) -> Piece:
-    return replace(piece, seconds=piece.seconds + 30, moments={kind: at + (30 if kind is not MomentKind.FULL_WIDE else 0)
+    return replace(piece, seconds=piece.seconds + 30,
+                   moments={kind: at + (30 if kind is not MomentKind.FULL_WIDE else 0)
                                                                for kind, at in piece.moments.items()})
 
 
@@ -337,7 +343,8 @@ def report(outcome: Examined) -> str:
 
 if __name__ == "__main__":
     count = int(sys.argv[1]) if len(sys.argv) > 1 else 6
-    games = list(real_games(2009, 2019, every=480))[:count] if count <= 6 else list(real_games(2009, 2019, every=2800 // count))
+    games = (list(real_games(2009, 2019, every=480))[:count] if count <= 6
+             else list(real_games(2009, 2019, every=2800 // count)))
     found = examine(games)
     print(report(found))
     print("\n".join(f"  {line}" for line in found.extras[:60]))

@@ -99,7 +99,8 @@ def filmed(steps: list[Step], markers_before: Container[int] = ()) -> Game:
             shoot(ShotKind.DOWN_MARKER)
         shot = shoot(ShotKind.PLAY) if step.play.kind not in _NOT_FILMED else None
         tags.append(PlayTag(number, number, step.play, shot))
-    source = Source("film", Path("film.mp4"), 1, "", Fraction(1), 0, max(len(shots), 1) * _SECONDS, Fraction(30), 1280, 720)
+    source = Source("film", Path("film.mp4"), 1, "", Fraction(1), 0, max(len(shots), 1) * _SECONDS, Fraction(30), 1280,
+                    720)
     return Game(film=Film((source,)), shots=tuple(shots), plays=tuple(tags))
 
 

@@ -37,12 +37,14 @@ def test_what_was_damaged_is_told(name, examined):
 
 @pytest.mark.parametrize("name", DAMAGES)
 def test_a_damage_is_told_once(name, examined):
-    assert all(count <= 1 for count in examined.extra[name]), [line for line in examined.extras if line.startswith(name)]
+    assert all(count <= 1 for count in examined.extra[name]), [line for line in examined.extras
+                                                               if line.startswith(name)]
 
 
 def test_a_dozen_overuses_reach_the_habits_beside_lost_signals_and_a_dozen_early_cuts():
     game = next(iter(real_games(2009, 2019, every=480)))
-    steps, rulebook, profile = official_steps(game), load_rulebook("professional", game.season), load_profile(folders=())
+    steps, rulebook, profile = official_steps(game), load_rulebook("professional",
+                                                                   game.season), load_profile(folders=())
     pieces, chance = disciplined(steps, profile), random.Random(16)
     for name in ("signal dropped", "cut early", "marker too many"):
         pieces, _ = DAMAGES[name][1](pieces, steps, chance)

@@ -41,11 +41,12 @@ def summary(report: Report) -> None:
     plain, plain_wrong = report.plain[True], sum(mismatch.plain for mismatch in report.mismatches)
     aside = len(report.set_aside)
     right_finals = report.games - len(report.finals_wrong)
-    print(f"{report.games} games, {snaps} snaps compared, {aside} set aside ({aside / (snaps + aside):.3%}; at most 0.3 %)")
+    print(f"{report.games} games, {snaps} snaps compared, {aside} set aside ({aside / (snaps + aside):.3%}; at most "
+          "0.3 %)")
     print(f"after plain plays: {1 - plain_wrong / plain:.3%} of {plain} right (the bar is 99.9 %)")
     print(f"after all plays:   {1 - wrong / snaps:.3%} of {snaps} right (the bar is 99.5 %)")
-    print(f"final scores folded right without help: {right_finals} of {report.games} = {right_finals / report.games:.2%} "
-          "(the bar is 99 %)")
+    print(f"final scores folded right without help: {right_finals} of {report.games} = "
+          f"{right_finals / report.games:.2%} (the bar is 99 %)")
 
 
 def classes(report: Report) -> None:
@@ -64,7 +65,8 @@ def by_cause(report: Report, examples: int) -> None:
         print(f"{len(found):5}  {whose}: {why}")
         for mismatch in found[:examples]:
             before = mismatch.before
-            print(f"       {mismatch.game.id} row {mismatch.row.id}, after: {before.text[:300] if before else mismatch.sort}")
+            print(f"       {mismatch.game.id} row {mismatch.row.id}, after: "
+                  f"{before.text[:300] if before else mismatch.sort}")
             print(f"         {mismatch.what}: predicted {mismatch.predicted}; printed {mismatch.official}")
 
 

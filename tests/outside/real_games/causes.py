@@ -16,7 +16,8 @@ from .convert import Converter
 
 DATA, CONVERTER, OURS = "the data's error", "the converter's error", "our error"
 
-_CONDUCT = re.compile(r"Unnecessary Roughness|Personal Foul|Unsportsmanlike|Taunting|Disqualification|Delay of Game|Face Mask")
+_CONDUCT = re.compile(r"Unnecessary Roughness|Personal Foul|Unsportsmanlike|Taunting|Disqualification|Delay of "
+                      r"Game|Face Mask")
 
 
 _READ = {row: (each["whose"], each["why"])
@@ -55,7 +56,8 @@ def cause(mismatch: Mismatch) -> tuple[str, str]:
 
 def _rule_yards(mismatch: Mismatch) -> float | None:
     """The yards of the one foul that was marked off, halved near the goal line; None where the spot counts."""
-    fouls = [foul for foul in mismatch.told.play.fouls if foul.decision is not None and foul.decision.value == "accepted"]
+    fouls = [foul for foul in mismatch.told.play.fouls if foul.decision is not None
+             and foul.decision.value == "accepted"]
     if len(fouls) != 1:
         return None
     foul = fouls[0]

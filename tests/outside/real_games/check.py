@@ -152,7 +152,8 @@ def _end(row: Row) -> str:
     return row.text if len(row.text) <= 120 else "... " + row.text[-116:]
 
 
-def _compare(converter: Converter, now: Situation, row: Row, play: Play) -> tuple[SituationOverride | None, str, str, str]:
+def _compare(converter: Converter, now: Situation, row: Row,
+             play: Play) -> tuple[SituationOverride | None, str, str, str]:
     """What is wrong before this snap: a hand-set situation that rights it, the names of what differs, both told."""
     offense = converter.team(row.team)
     ball_on = converter.spot(row.ball_on, row.team) if row.ball_on else None

@@ -40,16 +40,19 @@ _PENALTY = re.compile(
     rf"|(?P<decision>declined|offsetting|superseded))(?:, enforced (?:at|in) (?P<offset_at>{_SPOT}|[Ee]nd [Zz]one))?"
     r"(?P<no> - No Play)?"
 )
-_CHALLENGE = re.compile(r"(?:^|(?<=[.\])] ))[^.]*? [Cc]hallenged (?:the|by|if|whether) .*?(?:Upheld|UPHELD|REVERSED)\.?")
+_CHALLENGE = re.compile(
+    r"(?:^|(?<=[.\])] ))[^.]*? [Cc]hallenged (?:the|by|if|whether) .*?(?:Upheld|UPHELD|REVERSED)\.?")
 _ALIASES = {"SL": "STL", "JAX": "JAC", "BLT": "BAL", "ARZ": "ARI", "HST": "HOU", "PH": "PHI", "CLV": "CLE"}
 _ASIDE = re.compile(r"\([^()]*\)|\[[^\[\]]*\]")
 _TOKEN = re.compile("|".join((
-    rf"(?P<kick>(?:kicks|punts)(?: onside)? (?P<kicked>-?\d+) yards?(?: from {_SPOT})? to (?P<kick_to>{_SPOT}|end zone))",
+    rf"(?P<kick>(?:kicks|punts)(?: onside)? (?P<kicked>-?\d+) yards?(?: from {_SPOT})? to (?P<kick_to>{_SPOT}|end "
+    r"zone))",
     rf"(?P<move>(?:to|at) (?P<move_to>{_SPOT}) for (?P<gain>-?\d+|no) (?:yards?|gain))",
     r"(?P<far>for (?P<far_gain>-?\d+) yards?(?=, (?:TOUCHDOWN|SAFETY)))",
     rf"(?P<taken>INTERCEPTED by .*? at (?P<taken_at>{_SPOT}))",
     r"(?P<fumble>FUMBLES(?:,? (?:Aborted )?at (?P<fumble_at>" + _SPOT + r"))?)",
-    rf"(?P<recovered>(?:RECOVERED|recovered) by (?P<by>{_TEAM})(?:-[^,]*?)?(?: at (?P<recovered_at>{_SPOT})|(?=,|\.(?: |$)|$)))",
+    rf"(?P<recovered>(?:RECOVERED|recovered) by (?P<by>{_TEAM})(?:-[^,]*?)?(?: at (?P<recovered_at>{_SPOT})|(?=,|\.(?: "
+    r"|$)|$)))",
     rf"(?P<own>and recovers at (?P<own_at>{_SPOT}))",
     rf"(?P<loose_out>ball out of bounds (?:at (?P<out_at>{_SPOT})|(?P<out_zone>in End Zone)))",
     r"(?P<muff>MUFFS catch)",
@@ -264,7 +267,8 @@ class Converter:
                 if kind is PlayKind.SACK and moves == 0 and where is None:
                     where = start
                 # An aborted snap was never in anyone's possession.
-                lost = EventKind.MUFF if "Aborted" in token[0] or "Aborted." in body[:token.start()] else EventKind.FUMBLE
+                lost = (EventKind.MUFF if "Aborted" in token[0] or "Aborted." in body[:token.start()]
+                        else EventKind.FUMBLE)
                 events.append(BallEvent(lost, where, holder))
                 fields.pop("spot", None)
             elif what == "recovered":
@@ -366,7 +370,8 @@ class Converter:
         if not changed and name.startswith("offensive " if by is DEFENSE else "defensive "):
             name = name.replace("offensive", "defensive") if by is DEFENSE else name.replace("defensive", "offensive")
             name = "delay of game" if "delay" in name else name
-        if kind in (PlayKind.TRY_KICK, PlayKind.TRY_RUN, PlayKind.TRY_PASS) and nullified and at != "downs" and "interference" not in name:
+        if (kind in (PlayKind.TRY_KICK, PlayKind.TRY_RUN, PlayKind.TRY_PASS) and nullified and at != "downs"
+                and "interference" not in name):
             return Foul(name, by, decision=FoulDecision.ACCEPTED, at=EnforcedAt.PREVIOUS_SPOT)
         if "superseded" in row.text and match["no"] and not changed:
             return Foul(name, by, decision=FoulDecision.ACCEPTED, at=EnforcedAt.PREVIOUS_SPOT)

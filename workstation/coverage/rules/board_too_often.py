@@ -22,8 +22,8 @@ class BoardTooOften(Rule):
 
     title = "Board too often"
     label = "board not needed"
-    reason = ("The board belongs after a score and at the end of a period, and when the clock decides. Shown after every "
-              "play it costs minutes, and nobody looks at it any more.")
+    reason = ("The board belongs after a score and at the end of a period, and when the clock decides. Shown after "
+              "every play it costs minutes, and nobody looks at it any more.")
 
     late: float
     apart: int
@@ -41,10 +41,10 @@ class BoardTooOften(Rule):
                     self._tells_nothing(screening, before, after))
                 if needless and after and since < self.apart:
                     yield self.finding(
-                        screening, f"shot {take.shot.id}", take.shot.start, direction=Direction.OVERDONE, until=take.shot.end,
-                        title=f"Board not needed before {screening.spoken(after.step.before)}",
-                        why="Nothing on the board had changed since it was last shown, but for the clock. Go straight to "
-                            "the play.",
+                        screening, f"shot {take.shot.id}", take.shot.start, direction=Direction.OVERDONE,
+                        until=take.shot.end, title=f"Board not needed before {screening.spoken(after.step.before)}",
+                        why="Nothing on the board had changed since it was last shown, but for the clock. Go straight "
+                            "to the play.",
                         habit="Show the board after a score, at the end of a period, and when the clock decides.",
                         evidence=(f"The shot takes {spoken_seconds(take.seconds)}.",), play=after.tag.id,
                         shot=take.shot.id, period=after.step.before.period, seconds=take.seconds, strength=0.4)

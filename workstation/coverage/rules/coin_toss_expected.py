@@ -40,5 +40,6 @@ class CoinTossExpected(Rule):
                 "The film begins without the coin toss, so a viewer does not learn who chose what. Be rolling "
                 "before the captains meet.",
             habit="Be ready early: the coin toss is the first shot of the game.",
-            evidence=("A coin toss shot comes later in the film." if late else "No shot of the coin toss on the film.",),
+            evidence=("A coin toss shot comes later in the film." if late
+                      else "No shot of the coin toss on the film.",),
             shot=late.shot.id if late else None, period=1, strength=0.4 if late else 0.7)

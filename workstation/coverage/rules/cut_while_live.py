@@ -14,8 +14,8 @@ class CutWhileLive(MarkedFault):
 
     title = "Cut while live"
     label = "keep rolling"
-    reason = ("Every play belongs on film to its end. A play that is cut while the ball is live cannot be graded, and a viewer "
-              "does not know where the ball is next.")
+    reason = ("Every play belongs on film to its end. A play that is cut while the ball is live cannot be graded, and "
+              "a viewer does not know where the ball is next.")
 
     mark = MomentKind.CUT_WHILE_LIVE
     fault = "Cut while the ball was live"

@@ -16,7 +16,8 @@ from ..rule import EPSILON, Judged, Rule
 from ..screening import Screening
 from ..speaking import spoken_seconds
 
-_NAMES = {ShotKind.DOWN_MARKER: "the down marker", ShotKind.SCOREBOARD: "the scoreboard", ShotKind.EXTRA: "crowd and sideline",
+_NAMES = {ShotKind.DOWN_MARKER: "the down marker", ShotKind.SCOREBOARD: "the scoreboard",
+          ShotKind.EXTRA: "crowd and sideline",
           ShotKind.COIN_TOSS: "the coin toss", ShotKind.HANDSHAKE: "the handshake"}
 _ENDS = {ShotKind.PENALTY_SIGNAL: MomentKind.SIGNAL, ShotKind.ALTERCATION: MomentKind.CONFRONTATION_OVER}
 _HAPPENS = frozenset({MomentKind.SIGNAL, MomentKind.ANNOUNCEMENT, MomentKind.CONFRONTATION,
@@ -28,8 +29,8 @@ _HAPPENS = frozenset({MomentKind.SIGNAL, MomentKind.ANNOUNCEMENT, MomentKind.CON
 class DeadFootage(Rule):
     """``before_snap`` and ``after_dead_ball``: seconds of waiting in a play's shot beyond which the rest is surplus.
     The others are the most seconds of a whole shot: of a play ``blown_dead`` before its snap, and of a kind.
-    ``after_event``: after the signal in a signal's shot and the end of an altercation; ``nothing``: of extras between two
-    plays together, and of film in which nothing is marked."""
+    ``after_event``: after the signal in a signal's shot and the end of an altercation; ``nothing``: of extras between
+    two plays together, and of film in which nothing is marked."""
 
     title = "Dead footage"
     label = "cut here"
@@ -56,7 +57,8 @@ class DeadFootage(Rule):
         for before, between, after in screening.gaps:
             told = False
             for take in between.takes:
-                for judged in (*self._shot(screening, take, before, between, after), *self._over(screening, take, before)):
+                for judged in (*self._shot(screening, take, before, between, after),
+                               *self._over(screening, take, before)):
                     told = True
                     yield judged
             if not told and before and after:
@@ -64,7 +66,8 @@ class DeadFootage(Rule):
         yield from self._nothing(screening)
         if not screening.footage.complete:
             for take in screening.footage.after.takes:
-                yield from self._shot(screening, take, screening.footage.filmed[-1] if screening.footage.filmed else None,
+                yield from self._shot(screening, take,
+                                      screening.footage.filmed[-1] if screening.footage.filmed else None,
                                       screening.footage.after, None)
 
     def _shot(self, screening: Screening, take: Take, before: Snap | None, between: Between, after: Snap | None
@@ -73,11 +76,13 @@ class DeadFootage(Rule):
         around = after or before
         kind, tags = take.shot.kind, [screening.step(position) for position in take.tags]
         period = around.step.before.period if around else 1
-        most, what, advice = self._most(kind), _NAMES.get(kind or ShotKind.EXTRA, str(kind)), "Cut a shot once it has told what it is for."
+        most, what, advice = self._most(kind), _NAMES.get(kind or ShotKind.EXTRA,
+                                                          str(kind)), "Cut a shot once it has told what it is for."
         play = None
         if kind is ShotKind.EXTRA and before and after and not _break(screening, between) and _same_series(
                 before.step.before, after.step.before):
-            most, what, advice = self.extra_in_series, "extra in the middle of a series", "Keep extras for breaks between series."
+            most, what, advice = (self.extra_in_series, "extra in the middle of a series",
+                                  "Keep extras for breaks between series.")
         elif kind is ShotKind.PLAY and tags and all(step.play.kind is PlayKind.NO_PLAY for step in tags):
             most, what, play = self.blown_dead, "play that was blown dead", screening.play_id(take.tags[0])
         elif before and after is None and kind is ShotKind.EXTRA and screening.footage.complete:
@@ -89,7 +94,8 @@ class DeadFootage(Rule):
             screening, f"shot {take.shot.id}", take.shot.start, direction=Direction.OVERDONE, until=take.shot.end,
             title=f"{spoken_seconds(take.seconds)} of {what}",
             why=f"{spoken_seconds(take.seconds)} of {what} are fast-forwarded by everybody who watches. "
-                + (f"{spoken_seconds(most)} are plenty." if most else "Between two downs of a series it takes a viewer out of it."),
+                + (f"{spoken_seconds(most)} are plenty." if most else "Between two downs of a series it takes a viewer "
+                                                                      "out of it."),
             habit=advice, evidence=(f"The shot runs {spoken_seconds(take.seconds)}; at most {spoken_seconds(most)}.",),
             play=play, shot=take.shot.id, period=period, seconds=surplus, strength=min(1.0, 0.3 + surplus / 60))
 
@@ -116,8 +122,10 @@ class DeadFootage(Rule):
         if len(extras) > 1 and seconds > self.nothing + EPSILON:
             yield self.finding(
                 screening, f"shot {extras[0].shot.id}", extras[0].shot.start, direction=Direction.OVERDONE,
-                until=extras[-1].shot.end, title=f"{spoken_seconds(seconds)} of {_NAMES[ShotKind.EXTRA]} in {len(extras)} shots",
-                why=f"One look around is a breath; {len(extras)} of them, {spoken_seconds(seconds)} together, are fast-forwarded.",
+                until=extras[-1].shot.end, title=f"{spoken_seconds(seconds)} of {_NAMES[ShotKind.EXTRA]} in "
+                                                 f"{len(extras)} shots",
+                why=f"One look around is a breath; {len(extras)} of them, {spoken_seconds(seconds)} together, are "
+                    "fast-forwarded.",
                 habit="Keep extras for breaks between series.",
                 evidence=(f"{len(extras)} extras between two plays; together at most {spoken_seconds(self.nothing)}.",),
                 shot=extras[0].shot.id, period=after.step.before.period, seconds=seconds - self.nothing, strength=0.4)
@@ -134,10 +142,11 @@ class DeadFootage(Rule):
                 yield self.finding(
                     screening, f"after shot {before.shot.id}", before.shot.end, direction=Direction.OVERDONE,
                     until=after.shot.start, title=f"{spoken_seconds(seconds)} in which nothing is marked",
-                    why=f"Between two shots lie {spoken_seconds(seconds)} of film without a play, a marker or a board. If "
-                        "nothing happens in it, cut it; if something does, mark it.",
+                    why=f"Between two shots lie {spoken_seconds(seconds)} of film without a play, a marker or a board. "
+                        "If nothing happens in it, cut it; if something does, mark it.",
                     habit="Cut between plays; nobody watches grass.",
-                    evidence=(f"{spoken_seconds(seconds)} of film without a shot; at most {spoken_seconds(self.nothing)}.",),
+                    evidence=(f"{spoken_seconds(seconds)} of film without a shot; at most "
+                              f"{spoken_seconds(self.nothing)}.",),
                     seconds=seconds - self.nothing, period=1, strength=min(1.0, seconds / 120))
 
     def _most(self, kind: ShotKind | None) -> float | None:
@@ -153,19 +162,20 @@ class DeadFootage(Rule):
             if waited > self.before_snap:
                 surplus = waited - self.before_snap
                 yield self.sure(self.finding(
-                    screening, f"play {snap.tag.id}/before", take.shot.start, direction=Direction.OVERDONE, until=snap.snap.at,
-                    title=f"Dead footage before {screening.spoken(before)}",
-                    why=f"The shot runs {spoken_seconds(waited)} before the snap. Start when the teams come to the line, "
-                        "not while they huddle.", habit="Start the shot when the teams come to the line.",
-                    evidence=(f"{spoken_seconds(waited)} before the snap; {spoken_seconds(self.before_snap)} are plenty.",),
+                    screening, f"play {snap.tag.id}/before", take.shot.start, direction=Direction.OVERDONE,
+                    until=snap.snap.at, title=f"Dead footage before {screening.spoken(before)}",
+                    why=f"The shot runs {spoken_seconds(waited)} before the snap. Start when the teams come to the "
+                        "line, not while they huddle.", habit="Start the shot when the teams come to the line.",
+                    evidence=(f"{spoken_seconds(waited)} before the snap; {spoken_seconds(self.before_snap)} are "
+                              "plenty.",),
                     play=snap.tag.id, shot=take.shot.id, period=before.period, seconds=surplus,
                     strength=min(1.0, surplus / 30)), surplus, snap.snap)
         if snap.dead_ball and not snap.followed:
             surplus = self._after(snap, snap.dead_ball)
             if surplus > 0:
                 yield self.sure(self.finding(
-                    screening, f"play {snap.tag.id}/after", snap.dead_ball.at, direction=Direction.OVERDONE, until=take.shot.end,
-                    title=f"Dead footage after {screening.spoken(before)}",
+                    screening, f"play {snap.tag.id}/after", snap.dead_ball.at, direction=Direction.OVERDONE,
+                    until=take.shot.end, title=f"Dead footage after {screening.spoken(before)}",
                     why=f"The ball is dead, and for {spoken_seconds(surplus)} more than it takes nothing happens. Cut "
                         "once you have held.", habit="Cut once you have held after the dead ball.",
                     evidence=((f"{spoken_seconds(take.end - snap.dead_ball.time)} after the dead ball; "
@@ -185,7 +195,8 @@ class DeadFootage(Rule):
 
 def _break(screening: Screening, between: Between) -> bool:
     """A timeout, the chains or a ruling lies between: a look around is fair."""
-    return any(screening.step(position).play.kind not in IN_PLAY and screening.step(position).play.kind is not PlayKind.NO_PLAY
+    return any(screening.step(position).play.kind not in IN_PLAY
+               and screening.step(position).play.kind is not PlayKind.NO_PLAY
                for position in between.tags)
 
 

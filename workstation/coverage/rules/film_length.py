@@ -39,7 +39,8 @@ class FilmLength(Rule):
         after = sum(max(0.0, snap.take.end - snap.dead_ball.time - self.hold) for snap in footage.filmed
                     if snap.dead_ball and not snap.followed)
         plain = sum(take.seconds for take in footage.takes if take.shot.kind is ShotKind.EXTRA)
-        parts = sorted(((waiting, "waiting for snaps"), (after, "after the dead ball"), (plain, "extras")), reverse=True)
+        parts = sorted(((waiting, "waiting for snaps"), (after, "after the dead ball"), (plain, "extras")),
+                       reverse=True)
         yield self.finding(
             screening, "film", footage.takes[0].shot.start, direction=Direction.OVERDONE,
             title=f"The film runs {length / 60:.0f} minutes",

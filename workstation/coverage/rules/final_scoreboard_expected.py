@@ -45,8 +45,8 @@ class FinalScoreboardExpected(Rule):
             ends = closing[0].shot.start if closing else last.take.shot.end
             yield self.finding(
                 screening, "film", ends, title="The film just stops",
-                why="Neither the board nor the handshake closes the film. A viewer does not know that the game is over, let "
-                    "alone how it ended. Keep your place: the board with the final score and the clock at zero, then the "
-                    "handshake.",
+                why="Neither the board nor the handshake closes the film. A viewer does not know that the game is "
+                    "over, let alone how it ended. Keep your place: the board with the final score and the clock at "
+                    "zero, then the handshake.",
                 habit=_HABIT, evidence=("No shot after the last play shows the score or the handshake.",),
                 play=last.tag.id, shot=None if closing else last.tag.shot, period=period, strength=1.0)

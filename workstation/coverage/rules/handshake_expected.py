@@ -39,8 +39,8 @@ class HandshakeExpected(Rule):
             yield self.finding(
                 screening, "film", last.shot.end, severity=None if self.required else Severity.NOTE,
                 title="Handshake expected as the last shot",
-                why="The film ends without the handshake. After the board, find the teams as they meet, begin close and "
-                    "ease out.",
+                why="The film ends without the handshake. After the board, find the teams as they meet, begin close "
+                    "and ease out.",
                 habit="Stay until the handshake; it is the last shot.",
                 evidence=("No handshake after the last play.",), period=period, strength=0.7)
             return

@@ -75,7 +75,7 @@ class Injury(Rule):
         return self.finding(
             screening, f"shot {take.shot.id}", at, direction=Direction.OVERDONE, until=take.shot.end,
             title=f"Lingering on an injured player{where}",
-            why=f"The camera stays for {spoken_seconds(shown)} while care is being given. Nobody learns anything from it, "
-                "and it hurts those who know the player. End the shot as after any other play. " + _CARE,
+            why=f"The camera stays for {spoken_seconds(shown)} while care is being given. Nobody learns anything from "
+                "it, and it hurts those who know the player. End the shot as after any other play. " + _CARE,
             habit=_HABIT, evidence=(f"Care is on film for {spoken_seconds(shown)}.",), play=play, shot=take.shot.id,
             period=period, seconds=too_long, strength=min(1.0, 0.5 + too_long / 30))

@@ -59,8 +59,8 @@ class LongerHoldExpected(Rule):
                 yield self.sure(self.finding(
                     screening, f"play {snap.tag.id}", take.shot.end,
                     title=f"Longer hold expected after {screening.spoken(snap.step.before)}",
-                    why=f"The shot ends {spoken_seconds(rest)} after the snap: whenever the ball was dead, there is no hold "
-                        "of any use behind it, and most likely the end of the play is missing.",
+                    why=f"The shot ends {spoken_seconds(rest)} after the snap: whenever the ball was dead, there is no "
+                        "hold of any use behind it, and most likely the end of the play is missing.",
                     habit=f"Hold for {spoken_seconds(self.hold)} after the ball is dead before you cut.",
                     evidence=(f"{spoken_seconds(rest)} from the snap to the cut; no dead ball is marked.",),
                     play=snap.tag.id, shot=snap.tag.shot, period=period, strength=0.9), self.hold - rest, snap.snap)
@@ -75,8 +75,9 @@ class LongerHoldExpected(Rule):
             yield self.sure(self.finding(
                 screening, f"play {snap.tag.id}", take.shot.end,
                 title=f"Longer hold expected after {screening.spoken(snap.step.before)}",
-                why=f"The shot is cut {spoken_seconds(hold)} after the ball is dead. Give it {spoken_seconds(self.hold)}: "
-                    "the viewer wants to see where the ball is spotted and whether a flag comes late.",
+                why=f"The shot is cut {spoken_seconds(hold)} after the ball is dead. Give it "
+                    f"{spoken_seconds(self.hold)}: the viewer wants to see where the ball is spotted and whether a "
+                    "flag comes late.",
                 habit=f"Hold for {spoken_seconds(self.hold)} after the ball is dead before you cut.",
                 evidence=((f"Hold after the {spoken_play(snap.tag.play)}: {spoken_seconds(hold)}; "
                           f"expected: {spoken_seconds(self.hold)}."),),

@@ -16,8 +16,8 @@ class MarkerBeforeEveryPlay(Rule):
 
     title = "Marker before every play"
     label = "down marker"
-    reason = ("Some coaches go through a film play by play, out of order, and want down and distance in front of each. It "
-              "is not the house's practice: where everybody knows the down the marker costs the film its pace.")
+    reason = ("Some coaches go through a film play by play, out of order, and want down and distance in front of each. "
+              "It is not the house's practice: where everybody knows the down the marker costs the film its pace.")
 
     def judge(self, screening: Screening) -> Iterator[Judged]:
         """Yield a finding or a delivery for each play that has a down and a gap that is known."""

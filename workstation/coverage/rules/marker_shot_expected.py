@@ -53,7 +53,8 @@ class MarkerShotExpected(Rule):
                 if short or belief.unaided < unsure_below:
                     yield self.delivered(period=belief.period, play=belief.play)
             elif short or belief.served < unsure_below:
-                yield self._finding(screening, snap, belief, Cause.MEASUREMENT if short else belief.cause or Cause.FADING,
+                yield self._finding(screening, snap, belief,
+                                    Cause.MEASUREMENT if short else belief.cause or Cause.FADING,
                                     filmed[index - 1] if index else None, index)
 
     def _finding(self, screening: Screening, snap: Snap, belief: Belief, cause: Cause, previous: Snap | None,
@@ -91,8 +92,8 @@ class MarkerShotExpected(Rule):
             return (f"After the flag, was the down played again, did it count, or did it bring a first down? "
                     f"From the film it could be any of these, and it is now {screening.spoken(before)}.")
         if cause is Cause.NEAR_LINE_TO_GAIN:
-            return (f"The ball ended up so close to the line to gain that nobody watching {play} could tell for certain "
-                    "whether it was enough.")
+            return (f"The ball ended up so close to the line to gain that nobody watching {play} could tell for "
+                    "certain whether it was enough.")
         if cause is Cause.MEASUREMENT:
             return ("The chains came out. Right after the ruling is the moment when everybody wants to see the marker."
                     + (" The ball was short, so the series goes on." if before.down != 1 else ""))
@@ -100,8 +101,8 @@ class MarkerShotExpected(Rule):
             return ("A period ended in the middle of the series. The teams have changed ends, and with them every mark "
                     "that a viewer had.")
         if cause is Cause.STOPPAGE:
-            return ("So much film without football lies between the two plays that a viewer comes back without the down "
-                    "in mind.")
+            return ("So much film without football lies between the two plays that a viewer comes back without the "
+                    "down in mind.")
         if cause is Cause.MISSING_PLAY:
             return ("The film does not show everything since the play before, so a viewer cannot count on "
                     "from what was seen." if previous else

@@ -25,9 +25,9 @@ class MarkerShotNotNeeded(Rule):
 
     title = "Marker shot not needed"
     label = "marker not needed"
-    reason = ("A marker shot is a signal: mind the down. Shown when everybody knows the down anyway it dulls, and costs "
-              "the film its pace. First down, then a short run: everybody knows it is second. After a kick or a long "
-              "pass it is first down. Leave the marker for the moments of doubt.")
+    reason = ("A marker shot is a signal: mind the down. Shown when everybody knows the down anyway it dulls, and "
+              "costs the film its pace. First down, then a short run: everybody knows it is second. After a kick or a "
+              "long pass it is first down. Leave the marker for the moments of doubt.")
 
     def judge(self, screening: Screening) -> Iterator[Finding]:
         """Yield a finding for each marker shot that tells nothing new."""
@@ -84,8 +84,8 @@ class MarkerShotNotNeeded(Rule):
         seconds = max(0.0, wide.time - take.start) if wide else 0.0
         return self.finding(
             screening, f"shot {take.shot.id}", take.shot.start, direction=Direction.OVERDONE,
-            title=f"Opening on the marker not needed before {screening.spoken(snap.step.before)}", why=why, habit=_HABIT,
-            until=wide.at if wide else None,
+            title=f"Opening on the marker not needed before {screening.spoken(snap.step.before)}", why=why,
+            habit=_HABIT, until=wide.at if wide else None,
             evidence=self._evidence(belief, f"The opening takes {spoken_seconds(seconds)}." if wide else ""),
             play=snap.tag.id, shot=take.shot.id, period=belief.period, seconds=seconds, strength=belief.unaided * 0.5)
 

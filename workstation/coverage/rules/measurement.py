@@ -61,10 +61,11 @@ class Measurement(Rule):
         if own and result and take.end - result.time > self.call_most + EPSILON:
             walk = take.end - result.time - self.call_most
             yield self.finding(
-                screening, f"shot {take.shot.id}/after", result.at, severity=Severity.NOTE, direction=Direction.OVERDONE,
+                screening, f"shot {take.shot.id}/after", result.at, severity=Severity.NOTE,
+                direction=Direction.OVERDONE,
                 title="Measurement: rolling after the call", until=take.shot.end, expected="cut here",
-                why=f"The shot runs {spoken_seconds(take.end - result.time)} after the result. Once the referee has called "
-                    "it nothing follows but the chains on their way home.", seconds=walk,
+                why=f"The shot runs {spoken_seconds(take.end - result.time)} after the result. Once the referee has "
+                    "called it nothing follows but the chains on their way home.", seconds=walk,
                 evidence=((f"{spoken_seconds(take.end - result.time)} after the result; "
                           f"{spoken_seconds(self.call_most)} are plenty."),), strength=min(1.0, walk / 30),
                 shot=take.shot.id, period=period, habit=_HABIT)
@@ -73,19 +74,20 @@ class Measurement(Rule):
         if own and planted and planted.time - take.start > self.roll + EPSILON:
             waited = planted.time - take.start
             yield self.finding(
-                screening, f"shot {take.shot.id}/early", take.shot.start, severity=Severity.NOTE, direction=Direction.OVERDONE,
+                screening, f"shot {take.shot.id}/early", take.shot.start, severity=Severity.NOTE,
+                direction=Direction.OVERDONE,
                 title="Measurement: rolling before the first stick", until=planted.at, expected="roll later",
-                why=f"The shot runs {spoken_seconds(waited)} before the first stick is planted. The chains on their way "
-                    "are dead footage; have the picture framed and begin when the stick comes down.",
+                why=f"The shot runs {spoken_seconds(waited)} before the first stick is planted. The chains on their "
+                    "way are dead footage; have the picture framed and begin when the stick comes down.",
                 evidence=(f"{spoken_seconds(waited)} before the first stick.",), seconds=waited - self.roll,
                 strength=min(1.0, waited / 30), **common)
         if result and not planted:
             right = False
             yield self.finding(
                 screening, f"shot {take.shot.id}/start", take.shot.start, title="Measurement begun too late",
-                why="The shot begins after the first stick was planted, so the viewer does not see where the measurement "
-                    "is taken from.", evidence=("The result is on film, the planting of the stick is not.",),
-                strength=0.5, **common)
+                why="The shot begins after the first stick was planted, so the viewer does not see where the "
+                    "measurement is taken from.",
+                evidence=("The result is on film, the planting of the stick is not.",), strength=0.5, **common)
         if planted and not result:
             right = False
             yield self.finding(
@@ -103,8 +105,8 @@ class Measurement(Rule):
             yield self.finding(
                 screening, f"shot {take.shot.id}/call", take.shot.end,
                 title="Measurement cut before the call", expected="hold for the call",
-                why=f"The shot ends {spoken_seconds(take.end - result.time)} after the result. Hold until the referee has "
-                    "called it.", evidence=((f"{spoken_seconds(take.end - result.time)} after the result; "
+                why=f"The shot ends {spoken_seconds(take.end - result.time)} after the result. Hold until the referee "
+                    "has called it.", evidence=((f"{spoken_seconds(take.end - result.time)} after the result; "
                                             f"expected: {spoken_seconds(self.call)}."),), strength=0.4, **common)
         if own and not planted and not result:
             right = False

@@ -20,8 +20,8 @@ class MissingPlay(Rule):
 
     title = "Missing play"
     label = "missing play"
-    reason = ("A play that is not on film cannot be graded, and a viewer who does not know that it is missing counts on "
-              "wrongly from there. The whole game belongs on film, every snap of it.")
+    reason = ("A play that is not on film cannot be graded, and a viewer who does not know that it is missing counts "
+              "on wrongly from there. The whole game belongs on film, every snap of it.")
 
     def judge(self, screening: Screening) -> Iterator[Finding]:
         """Yield a finding for each tagged play without film, and for each gap that must hide one."""
@@ -49,8 +49,8 @@ class MissingPlay(Rule):
         return self.finding(
             screening, f"play {screening.play_id(position)}", place_of(before, between, after), severity=Severity.ERROR,
             title=f"Missing play: {spoken_play_and_situation(step, screening.rulebook)}",
-            why=f"The {spoken_play(step.play)} is not on film. Look at the field before you look at the camera's screen, "
-                "and be wide before they line up; when one got away, show the marker before the next.",
+            why=f"The {spoken_play(step.play)} is not on film. Look at the field before you look at the camera's "
+                "screen, and be wide before they line up; when one got away, show the marker before the next.",
             habit="Film every snap; be back on the ball before the teams line up.",
             evidence=(f"Tagged as not filmed. It came to: {step.result}.",), play=screening.play_id(position),
             period=step.before.period, strength=0.9)
@@ -67,8 +67,8 @@ class MissingPlay(Rule):
         else:
             guess = "At least one play is missing from the film"
         return self.finding(
-            screening, f"before play {screening.play_id(following)}", place_of(before, between, after), severity=Severity.ERROR,
-            title=f"Missing play before {screening.spoken(now.before)}",
+            screening, f"before play {screening.play_id(following)}", place_of(before, between, after),
+            severity=Severity.ERROR, title=f"Missing play before {screening.spoken(now.before)}",
             why=f"{guess}: {leap.what}. If everything is on film, the tag of the play before or the situation set by "
                 "hand is off; one of the two is worth a second look.",
             habit="Film every snap; be back on the ball before the teams line up.",

@@ -110,8 +110,8 @@ class PenaltySignalExpected(Rule):
         at = following.start if following else place_of(before, Between(), after)
         return self.finding(
             screening, f"play {play_id}", at, title=f"Penalty signal expected: {names}",
-            why=f"The referee's signal for {names} is not on film. The viewer sees a flag, then the ball somewhere else, "
-                "and is left to guess what was called and against whom.",
+            why=f"The referee's signal for {names} is not on film. The viewer sees a flag, then the ball somewhere "
+                "else, and is left to guess what was called and against whom.",
             habit="After a flag stay with the referee: roll as the referee steps out to signal.",
             evidence=(f"Foul tagged at {screening.spoken(step.before)}: "
                       + ", ".join(f"{foul.name} by the {foul.by}" for foul in step.play.fouls) + ".",
@@ -127,11 +127,11 @@ class PenaltySignalExpected(Rule):
             return None
         waited = signal.time - take.start
         return self.finding(
-            screening, f"shot {take.shot.id}/conference", take.shot.start, direction=Direction.OVERDONE, until=signal.at,
-            severity=Severity.NOTE,
+            screening, f"shot {take.shot.id}/conference", take.shot.start, direction=Direction.OVERDONE,
+            until=signal.at, severity=Severity.NOTE,
             title="Penalty signal: rolling through the conference",
-            why=f"The shot runs {spoken_seconds(waited)} before the referee signals. Wait with your finger on the button "
-                "until the referee steps out.",
+            why=f"The shot runs {spoken_seconds(waited)} before the referee signals. Wait with your finger on the "
+                "button until the referee steps out.",
             habit="Begin the signal shot as the referee steps out, not during the conference.",
             evidence=(f"{spoken_seconds(waited)} before the signal; {spoken_seconds(self.roll)} are plenty.",),
             shot=take.shot.id, period=before.step.before.period if before else 1, seconds=waited - self.roll,

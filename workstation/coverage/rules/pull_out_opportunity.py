@@ -56,17 +56,19 @@ class PullOutOpportunity(Rule):
                                    play=snap.tag.id, shot=snap.tag.shot)
         lead, before = snap.snap.time - snap.full_wide.time, snap.step.before
         wanted = f"{self.lead_from:g} to {self.lead_to:g} s"
-        common: dict[str, Any] = {"period": before.period, "play": snap.tag.id, "shot": snap.tag.shot, "habit": _LEAD_HABIT,
-                      "evidence": ((f"All players in frame {spoken_seconds(abs(lead))} {'before' if lead >= 0 else 'after'} "
+        common: dict[str, Any] = {"period": before.period, "play": snap.tag.id, "shot": snap.tag.shot,
+                                  "habit": _LEAD_HABIT,
+                      "evidence": ((f"All players in frame {spoken_seconds(abs(lead))} "
+                                    f"{'before' if lead >= 0 else 'after'} "
                                 f"the snap; expected: {wanted} before it."),)}
         about, where = f"play {snap.tag.id}/lead", screening.spoken(before)
         if lead < 0:
             return self.sure(self.finding(
                 screening, about, snap.snap.at, title=f"Pull-out too late, {where}", severity=Severity.ERROR,
                 expected="wide before the snap", strength=1.0,
-                why="The ball was snapped before the picture was wide: the formation and the start of the play are lost. "
-                    "When the teams come to the line quickly, give the close opening up and go wide at once.", **common),
-                lead, snap.snap, snap.full_wide)
+                why="The ball was snapped before the picture was wide: the formation and the start of the play are "
+                    "lost. When the teams come to the line quickly, give the close opening up and go wide at once.",
+                **common), lead, snap.snap, snap.full_wide)
         if lead < self.lead_from - self.tolerance:
             return self.sure(self.finding(
                 screening, about, snap.full_wide.at, title=f"Pull-out too short, {where}",
@@ -78,8 +80,8 @@ class PullOutOpportunity(Rule):
         if lead > self.lead_to + self.tolerance:
             return self.sure(self.finding(
                 screening, about, snap.full_wide.at, title=f"Pull-out too long before the snap, {where}",
-                direction=Direction.OVERDONE, expected="stay close longer", until=snap.snap.at, seconds=lead - self.lead_to,
-                strength=0.3,
+                direction=Direction.OVERDONE, expected="stay close longer", until=snap.snap.at,
+                seconds=lead - self.lead_to, strength=0.3,
                 why=f"The picture is wide {spoken_seconds(lead)} before the snap, and the moment that the close "
                     f"opening has built up is gone. Stay on the marker a little longer; aim at {wanted}.", **common),
                 lead - self.lead_to - self.tolerance, snap.snap, snap.full_wide)
@@ -92,8 +94,8 @@ class PullOutOpportunity(Rule):
             return self.finding(
                 screening, f"play {snap.tag.id}", marker.shot.start,
                 title=f"Two shots where one would do, {screening.spoken(before)}",
-                why="The marker and the play are two shots. On a decisive down stay on it in the same shot and ease out "
-                    "to the formation; the viewer goes from the question to the answer without a cut.",
+                why="The marker and the play are two shots. On a decisive down stay on it in the same shot and ease "
+                    "out to the formation; the viewer goes from the question to the answer without a cut.",
                 habit=_HABIT, evidence=((f"The marker shot ends, and the play's shot begins anew after it "
                                         f"({spoken_seconds(marker.seconds)} of marker)."),),
                 until=marker.shot.end, play=snap.tag.id, shot=marker.shot.id, period=before.period, strength=0.4)
@@ -102,7 +104,8 @@ class PullOutOpportunity(Rule):
             title=f"Pull-out opportunity, {screening.spoken(before)}",
             why="A decisive down: had the shot opened close on the marker and eased out to the formation, every viewer "
                 "would have felt what was at stake. Only where the pace allows it; being wide in time comes first.",
-            habit=_HABIT, evidence=(f"{screening.spoken(before)}; {spoken_score(before, screening.footage.game.heading)}.",),
+            habit=_HABIT,
+            evidence=(f"{screening.spoken(before)}; {spoken_score(before, screening.footage.game.heading)}.",),
             play=snap.tag.id, shot=snap.tag.shot, period=before.period,
             strength=0.6 if before.down == screening.last_down else 0.4)
 

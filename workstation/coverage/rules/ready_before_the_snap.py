@@ -19,8 +19,8 @@ class ReadyBeforeTheSnap(Rule):
 
     title = "Ready before the snap"
     label = "wide earlier"
-    reason = ("Coaches read the formation, the shifts and the motion before the snap; with the picture still moving, or "
-              "cut in late, the play is half lost. Be wide and steady, all players in frame, before the snap.")
+    reason = ("Coaches read the formation, the shifts and the motion before the snap; with the picture still moving, "
+              "or cut in late, the play is half lost. Be wide and steady, all players in frame, before the snap.")
 
     lead: float
 
@@ -36,11 +36,12 @@ class ReadyBeforeTheSnap(Rule):
                 yield self.sure(self.finding(
                     screening, f"play {snap.tag.id}", snap.take.shot.start,
                     title=f"Ready too late before the snap, {screening.spoken(snap.step.before)}",
-                    why=f"The ball is dead {spoken_seconds(rest)} after the shot begins: wherever the snap was, nobody could "
-                        "read the formation before it, and most likely it is not on film.",
+                    why=f"The ball is dead {spoken_seconds(rest)} after the shot begins: wherever the snap was, nobody "
+                        "could read the formation before it, and most likely it is not on film.",
                     habit=f"Be wide and steady {spoken_seconds(self.lead)} before the snap.",
                     evidence=(f"{spoken_seconds(rest)} from the first picture to the dead ball; no snap is marked.",),
-                    play=snap.tag.id, shot=snap.tag.shot, period=period, strength=0.9), self.lead - rest, snap.dead_ball)
+                    play=snap.tag.id, shot=snap.tag.shot, period=period, strength=0.9), self.lead - rest,
+                                snap.dead_ball)
                 continue
             if snap.snap is None:
                 yield self.not_judged("snap", period=period, play=snap.tag.id, shot=snap.tag.shot)
@@ -70,8 +71,8 @@ class ReadyBeforeTheSnap(Rule):
                 screening, f"play {snap.tag.id}", snap.snap.at if late else snap.take.shot.start,
                 severity=Severity.ERROR if late else None, until=snap.snap.at if not late else None,
                 title=f"Not wide at the snap, {where}" if late else f"Ready too late before the snap, {where}",
-                why=f"{told}; the viewer needs {spoken_seconds(self.lead)} to read the formation. Look up from the last "
-                    "play as soon as your hold is over and find them as they come to the line.",
+                why=f"{told}; the viewer needs {spoken_seconds(self.lead)} to read the formation. Look up from the "
+                    "last play as soon as your hold is over and find them as they come to the line.",
                 habit=f"Be wide and steady {spoken_seconds(self.lead)} before the snap.",
                 evidence=(f"{told}.",), play=snap.tag.id, shot=snap.tag.shot, period=period,
                 strength=1.0 if late else 1 - lead / self.lead),

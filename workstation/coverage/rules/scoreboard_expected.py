@@ -59,7 +59,8 @@ class ScoreboardExpected(Rule):
         ended = next((position for position in between.tags
                       if screening.step(position).play.kind is PlayKind.END_OF_PERIOD), None)
         return self.finding(
-            screening, f"before play {after.tag.id}" if ended is None else f"play {screening.play_id(ended)}", takes[0].shot.start if takes else after.take.shot.start,
+            screening, f"before play {after.tag.id}" if ended is None else f"play {screening.play_id(ended)}",
+            takes[0].shot.start if takes else after.take.shot.start,
             title=f"Scoreboard expected at the end of the {spoken_period(period, screening.periods)}",
             why="A quarter has ended, and nothing on film says so, nor what the score is. The board, still showing "
                 "0:00, tells both in three seconds.",
@@ -113,7 +114,8 @@ class ScoreboardExpected(Rule):
                 screening, f"play {screening.play_id(scored)}", first.shot.start,
                 title=f"Scoreboard expected after the {how}",
                 why=f"The {how}{'' if last == scored else ' and its try'} made it "
-                    f"{spoken_score(score, footage.game.heading)}, and no shot shows the board large enough to read. A viewer who missed one score will have all later ones wrong.",
+                    f"{spoken_score(score, footage.game.heading)}, and no shot shows the board large enough to read. A "
+                    "viewer who missed one score will have all later ones wrong.",
                 habit="After a score show the board as soon as it has been put up.",
                 evidence=(f"No shot of the board before the next {self.within_snaps} plays.",
                           (f"By then about {screening.beliefs[start + len(window) - 1].knows_score:.0%} of the viewers "

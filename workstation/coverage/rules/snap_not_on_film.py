@@ -25,8 +25,8 @@ class SnapNotOnFilm(MarkedFault):
 
     mark = MomentKind.SNAP_NOT_ON_FILM
     fault = "The snap is not on film"
-    why = ("The shot begins when the play is under way: the formation, the motion and the first step are lost, and they "
-           "cannot be made up for. Look up from the last play at once, and roll before they are set.")
+    why = ("The shot begins when the play is under way: the formation, the motion and the first step are lost, and "
+           "they cannot be made up for. Look up from the last play at once, and roll before they are set.")
     habit = "Roll before the teams are set; no snap without the camera running."
 
     least: float
@@ -41,8 +41,9 @@ class SnapNotOnFilm(MarkedFault):
             yield self.finding(
                 screening, f"play {snap.tag.id}", snap.take.shot.start, severity=Severity.WARNING,
                 title=f"Too short to hold a play, {screening.spoken(snap.step.before)}",
-                why=f"The shot is {spoken_seconds(snap.take.seconds)} long. Either it begins too late before the snap or it "
-                    "is cut too soon after the whistle; there is no room for both.",
-                habit=self.habit, evidence=((f"{spoken_seconds(snap.take.seconds)} in all, and neither the snap nor the "
+                why=f"The shot is {spoken_seconds(snap.take.seconds)} long. Either it begins too late before the snap "
+                    "or it is cut too soon after the whistle; there is no room for both.",
+                habit=self.habit,
+                evidence=((f"{spoken_seconds(snap.take.seconds)} in all, and neither the snap nor the "
                                             "dead ball is marked."),),
                 play=snap.tag.id, shot=snap.tag.shot, period=snap.step.before.period, strength=0.8)
