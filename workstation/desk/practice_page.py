@@ -152,6 +152,7 @@ class PracticePage(SessionHolder, QWidget):
         return button
 
     def hasHeightForWidth(self) -> bool:
+        """False: the picture fits the height that there is."""
         return False        # the picture takes the height that there is, and makes the page no higher
 
     # -- coming and going ----------------------------------------------------------------------------------

@@ -26,9 +26,11 @@ class ChangesView(SessionHolder, QLabel):
         self._findings: dict[int, frozenset[str]] | None = None     # by play, when they were last known
 
     def mark_in(self, plays: PlaysView) -> None:
+        """Mark what changed in this table of plays."""
         self._plays = plays
 
     def show_session(self, session: Session | None) -> None:
+        """Take in another session and follow its findings."""
         if self.has_session:
             self.session.derived_changed.disconnect(self._show_other_findings)
         self._session = session

@@ -30,6 +30,7 @@ class TagLayout:
         self._side_wanted = _SIDE
 
     def building(self) -> Iterator[None]:
+        """Lay out the room, yielding where the room has to make its own parts."""
         room, desk = self._room, self._desk
         outer = QVBoxLayout(room)
         outer.setContentsMargins(0, 0, 0, 0)

@@ -10,16 +10,22 @@ from ..session_holder import SessionHolder
 
 
 class Moving(SessionHolder, QObject):
+    """The actions of the Tag room that move through the film."""
+
     def show_session(self, session: Session | None) -> None:
+        """Take in another session, or None when it is closed."""
         self._session = session
 
     def toggle(self) -> None:
+        """Pause if the film plays, else play."""
         self.session.toggle()
 
     def step(self, pictures: int) -> None:
+        """Go this number of frames on, or back if negative."""
         self.session.step(pictures)
 
     def skip(self, seconds: float) -> None:
+        """Go this number of seconds on, or back if negative."""
         self.session.seek_time(self.session.time + seconds)
 
     def turn(self, notches: int, shift: bool) -> None:
@@ -27,9 +33,11 @@ class Moving(SessionHolder, QObject):
         self.skip(notches) if shift else self.step(notches)
 
     def to_film_start(self) -> None:
+        """Go to the beginning of the film."""
         self.session.seek_time(0)
 
     def change_rate(self, steps: int) -> None:
+        """Go this number of steps up or down the list of speeds."""
         self.session.player.change_rate(steps)
 
     def to_shot(self, steps: int) -> None:

@@ -100,6 +100,7 @@ class TagRoom(Room):
         self.line.setFocus()
 
     def resizeEvent(self, event) -> None:
+        """Fit the parts of the room to its new size."""
         self._parts.fit()
 
     def _binding(self) -> Iterator[None]:

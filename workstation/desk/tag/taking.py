@@ -39,6 +39,7 @@ class Taking(SessionHolder, QObject):
         self._next = timer(self, MOMENT, self._show_next)
 
     def show_session(self, session: Session | None) -> None:
+        """End what is under way and take in another session."""
         self._end()
         if self.has_session:
             self.session.position_changed.disconnect(self._moved)
