@@ -52,7 +52,8 @@ class RemarksLane(Lane):
             while i + crowd < len(left) and left[i + crowd] - x0 < _SIZE:     # zooming tells them apart
                 crowd += 1
             i += crowd
-            praised = remarks.look[index] == _PRAISE
+            # What is to be mended never lies under a star.
+            praised = all(each == _PRAISE for each in remarks.look[index:index + crowd])
             ink = look.good if praised else look.text
             following = left[i] if i < len(left) else scale.width + 300
             if x1 - x0 > 2:
