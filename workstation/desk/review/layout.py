@@ -24,6 +24,7 @@ from ..picture import PictureView
 from ..remark_entry import RemarkEntry
 from ..room import Room
 from ..timeline.view import TimelineView
+from ..timers import timer
 from ..widgets import Pages, Wrapping, flow, label, named, restyle
 from .compare import CompareView
 from .drawing import DrawingLayer
@@ -37,6 +38,7 @@ RUN_UPS = (0, 2, 4, 8)      # seconds
 _AROUND = 130       # pixels of what stands over the list of findings
 _FILTERED = 460     # pixels of height from which on the list has room for the search of words
 _EXPLAINED = 330    # pixels that an explanation with its buttons wants
+_UNEXPLAINED = 170  # pixels that its buttons want while no finding is chosen
 _TIMELINE = 0.3     # of the room's height is the most that the timeline takes
 LARGE = 1.6         # text of the wall screen, as a factor
 _HOLDS = ((f"{MOMENT_SHOWN} seconds", None), ("3 seconds", 3.0), ("10 seconds", 10.0))      # None: this moment
@@ -109,6 +111,8 @@ class ReviewLayout(Room):
             for widget in widgets:
                 box.addWidget(widget, widget not in (tabs, around))
         self._left = split
+        again = timer(self, 1, self.share_heights)       # laid out, it is known how much stands around the list
+        self.findings.list.resized.connect(again.start)
         split.splitterMoved.connect(lambda *_: setattr(self, "_is_split_by_hand", True))
         split.setChildrenCollapsible(False)
         outer = QVBoxLayout(column)
@@ -228,12 +232,12 @@ class ReviewLayout(Room):
         little for both, half each. What a person chose stays."""
         if self._is_split_by_hand:
             return
-        whole = self._left.height()
+        whole = self._left.height() - self._left.handleWidth()
         self.findings.show_words(whole > _FILTERED * self.desk.theme.scale)
         is_laid_out = self.findings.list.isVisible() and self._upper.height() > self.findings.list.height() > 0
         around = self._upper.height() - self.findings.list.height() if is_laid_out else _AROUND
         needed = self.findings.height_of_all + around
-        least = round(_EXPLAINED * self.desk.theme.scale)
+        least = round((_EXPLAINED if self.findings.current is not None else _UNEXPLAINED) * self.desk.theme.scale)
         upper = max(min(needed, whole - least), whole // 3)
         self._left.setSizes([upper, whole - upper])
 

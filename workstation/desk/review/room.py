@@ -29,6 +29,7 @@ class ReviewRoom(ReviewLayout):
     def _building(self) -> Iterator[None]:
         yield from super()._building()
         self.walk = FindingWalk(self.findings, self.explanation, self.timeline, self)
+        self.findings.chosen.connect(lambda _: self.share_heights())
         self.walk.film_wanted.connect(lambda: self._show_stage(self.picture))
         self.walk.looping_changed.connect(self._loop.setChecked)
         self.notes.chosen.connect(self._on_note)

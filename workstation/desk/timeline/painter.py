@@ -166,6 +166,10 @@ class TimelinePainter:
             length = self.look.bold_metrics.horizontalAdvance(covered[-1]) + 12
             if not any(GUTTER + begins < moved + length and moved < GUTTER + begins + long
                        for begins, name, long in names if name not in covered):
+                for at, words in self._labels(picture, names):      # those it would lie on give way
+                    begins, long = GUTTER + at, self.look.metrics.horizontalAdvance(words)
+                    if begins < moved + length and moved < begins + long:
+                        painter.fillRect(QRectF(begins, 0, long + 1, tall - 7), self.look.panel)
                 self._period(painter, picture, moved, covered[-1])
 
     def _period(self, painter: QPainter, picture: Picture, x: float, name: str) -> None:
@@ -199,19 +203,12 @@ class TimelinePainter:
             painter.setPen(self.look.edge)
             painter.drawLines([QLineF(scale.x(n * picture.frame), tall - 5, scale.x(n * picture.frame), tall)
                                for n in range(first, last + 1)])
-        step = tick_step(scale.per_pixel)
-        tenths = step <= 1 and scale.per_pixel * 90 < 0.5
-        if tenths:
-            step = 0.1 if scale.per_pixel * 70 < 0.1 else 0.5
-        first = int(max(scale.start, 0.0) / step)
-        last = int(min(scale.end, picture.scale.duration) / step) + 1
-        ticks = [n * step for n in range(first, last + 1) if n * step <= picture.scale.duration]
+        ticks, _ = self._ticks(picture)
         painter.setPen(self.look.edge)
         painter.drawLines([QLineF(scale.x(t), tall - 7, scale.x(t), tall) for t in ticks])
         painter.setPen(self.look.quiet)
         periods = period_names(picture.periods, scale, self.look.bold_metrics.horizontalAdvance)
-        taken = [(x, x + wide) for x, _, wide in periods]
-        for x, words in time_labels(ticks, tenths, scale, self.look.metrics.horizontalAdvance, taken):
+        for x, words in self._labels(picture, periods):
             painter.drawText(QPointF(x, base), words)
         if len(picture.sources):
             lo, hi = np.searchsorted(picture.sources, (scale.start, scale.end))
@@ -225,6 +222,23 @@ class TimelinePainter:
         for time, _ in picture.periods:
             painter.fillRect(QRectF(scale.x(time), 0, 2, tall), self.look.text)
         painter.setFont(self.look.font)
+
+    def _ticks(self, picture: Picture) -> tuple[list[float], bool]:
+        """The film times that are marked on the ruler, and whether they are told in tenths of a second."""
+        scale = picture.scale
+        step = tick_step(scale.per_pixel)
+        tenths = step <= 1 and scale.per_pixel * 90 < 0.5
+        if tenths:
+            step = 0.1 if scale.per_pixel * 70 < 0.1 else 0.5
+        first = int(max(scale.start, 0.0) / step)
+        last = int(min(scale.end, picture.scale.duration) / step) + 1
+        ticks = [n * step for n in range(first, last + 1) if n * step <= picture.scale.duration]
+        return ticks, tenths
+
+    def _labels(self, picture: Picture, periods: Sequence[tuple[float, str, float]]) -> list[tuple[float, str]]:
+        """The times on the ruler beside the names of periods that lie there."""
+        return time_labels(*self._ticks(picture), picture.scale, self.look.metrics.horizontalAdvance,
+                           [(x, x + wide) for x, _, wide in periods])
 
     # -- around the lanes ------------------------------------------------------------------------
 
