@@ -15,7 +15,7 @@ import webvtt as webvtt_reader
 from tests.delivery.conftest import segment_of
 from tests.footage import make, run
 from workstation.delivery.captions import subrip, webvtt
-from workstation.delivery.edit_list import cmx3600, timeline
+from workstation.delivery.edit_list import cmx3600, mixed_rates, timeline
 from workstation.delivery.rendering import Settings, render
 from workstation.delivery.segment import cues_of
 from workstation.delivery.text_formats import FORMS
@@ -117,3 +117,16 @@ def test_a_time_code_that_cannot_be_read_counts_from_zero(segments):
     garbled = replace(segments[0], parts=(replace(part, source=replace(part.source, timecode="1 h")),))
     (event,) = EVENT.findall(cmx3600("x", [garbled]))
     assert event[2:4] == ("00:00:01;00", "00:00:02;00")
+
+
+def test_footage_of_several_rates_is_said(segments, footage):
+    assert mixed_rates(segments) == ()
+    (said,) = mixed_rates([*segments, segment_of(probe(make("hevc", footage), "hevc"), 0, 20)])
+    assert "29.97, 25 pictures a second" in said
+
+
+def test_time_code_that_drops_nothing_is_counted_on_so(segments):
+    (part,) = segments[0].parts
+    plain = replace(segments[0], parts=(replace(part, source=replace(part.source, timecode="00:59:59:20")),))
+    (event,) = EVENT.findall(cmx3600("x", [plain]))
+    assert event[2:4] == ("01:00:00:20", "01:00:01:20")        # 30 and 60 pictures on, no number left out

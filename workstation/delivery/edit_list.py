@@ -63,6 +63,17 @@ def cmx3600(title: str, segments: Sequence[Segment], rate: Fraction | None = Non
     return "\n".join(lines) + "\n"
 
 
+def mixed_rates(segments: Sequence[Segment]) -> tuple[str, ...]:
+    """What to know of a list over footage of several rates, or nothing."""
+    parts = [part for segment in segments for part in segment.parts]
+    rates = list(dict.fromkeys(part.source.frame_rate for part in parts))
+    if len(rates) < 2:
+        return ()
+    told = ", ".join(f"{float(rate):.5g}" for rate in rates)
+    return (f"The footage has several rates ({told} pictures a second). Each clip counts at its own, the .edl's record side at "
+            f"{float(rates[0]):.5g}; a tool that knows one rate only needs one list for each.",)
+
+
 def timeline(title: str, segments: Sequence[Segment]) -> otio.schema.Timeline:
     """The segments in order as an OpenTimelineIO timeline: one picture track, a clip per part, a marker per caption."""
     track = otio.schema.Track("picture", kind=otio.schema.TrackKind.Video)

@@ -118,10 +118,11 @@ def write_sequence(request: SequenceRequest, to: Path, progress: Callable[[float
     elif to.suffix.lower() in FORMS:
         _write_text(to, FORMS[to.suffix.lower()](request.title, segments))
         write_notices(notices, beside(to))
+        notices = (*_told_of_rates(to.suffix.lower(), segments), *notices)
     else:
         left_out_forms = _write_lists(request.title, segments, to)
         write_notices(notices, to / NOTICE_NAME)
-        notices = (*left_out_forms, *notices)
+        notices = (*left_out_forms, *_told_of_rates(".edl", segments), *notices)
     return Written(to, notices, left_out)
 
 
@@ -137,6 +138,13 @@ def _keep_digest_apart(pack: Path, title: str) -> tuple[str, str]:
                       f'    python -m workstation verify "{pack.name}" --manifest-sha256 {digest}\n')
     return (f"SHA-256 of the pack's manifest: {digest}",
             f"Keep it apart from the pack; it is also on {slip.name}, to print or to send another way.")
+
+
+def _told_of_rates(suffix: str, segments: Sequence[Segment]) -> tuple[str, ...]:
+    """What to know of an edit list over footage of several rates; captions count seconds."""
+    from .edit_list import mixed_rates
+
+    return mixed_rates(segments) if suffix in (".edl", ".otio") else ()
 
 
 def _write_text(to: Path, text: str) -> None:
