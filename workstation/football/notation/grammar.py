@@ -165,6 +165,18 @@ def _kind(draft: Draft, word: Word, ahead: Ahead) -> None:
             draft.fill("caught out of bounds: incomplete")
             return
         raise Refused(f"{old.value if old else 'something else'} was said already")
+    if (
+        kind is PlayKind.RUN
+        and now is not PlayKind.RUN
+        and (
+            draft.outcome is Outcome.INTERCEPTED
+            or (draft.events and draft.events[-1].kind is EventKind.RECOVERY)
+            or (now in KICKS and draft.fields.get("kick_to") is not None)
+        )
+    ):  # "intercepted at own 40 and run to own 45"
+        _return(draft, word, ahead)
+        draft.fill("the run was taken for the return")
+        return
     if kind is PlayKind.REPLAY_REVERSAL or now is PlayKind.REPLAY_REVERSAL:
         if now is PlayKind.REPLAY_REVERSAL and kind is PlayKind.PASS and outcome is not None:
             draft.put("outcome", outcome)
