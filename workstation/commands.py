@@ -165,7 +165,7 @@ def _plain(finding: Finding, game: Game) -> dict[str, object]:
 
 
 def _policy(arguments: argparse.Namespace) -> int:
-    from .coverage.policy import Verdict, load_policy, policy_names, verdicts
+    from .coverage.policy import Compliance, load_policy, policy_names, verdicts
     from .delivery.policy_record import record_lines, record_plain
 
     one = open_game(arguments.game)
@@ -181,7 +181,7 @@ def _policy(arguments: argparse.Namespace) -> int:
         print(json.dumps(record_plain(one.game, told), indent=1, ensure_ascii=not _shows_all()))
     else:
         _say("\n".join(record_lines(one.game, told)))
-    return 1 if any(each.verdict is Verdict.NOT_MET for each in told) else 0
+    return 1 if any(each.verdict is Compliance.NOT_MET for each in told) else 0
 
 
 def _practice(arguments: argparse.Namespace) -> int:

@@ -9,7 +9,7 @@ import pytest
 from tests.coverage.filming import Filming
 from workstation.coverage.checker import check
 from workstation.coverage.policy import load_policy, policy_names, verdicts
-from workstation.coverage.practice import Answer, Session, gaps, judge
+from workstation.coverage.practice import PracticeAnswer, PracticeSession, gaps, judge
 from workstation.coverage.profile import load_profile, profile_names
 from workstation.coverage.summary import summarise
 from workstation.football.plays import Foul, FoulDecision, Outcome, PlayKind, Side
@@ -77,5 +77,6 @@ def test_any_film_is_judged(book):
         summarise(coverage)
         assert len(verdicts(game, coverage, policies)) == sum(len(policy.articles) for policy in policies)
         found = gaps(game, steps, profile, rulebook)
-        judge(found, Session("", "", {gap.after or 0: frozenset({chance.choice(list(Answer))}) for gap in found}))
+        judge(found, PracticeSession("", "", {gap.after or 0: frozenset({chance.choice(list(PracticeAnswer))})
+                                              for gap in found}))
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 import pytest
 
 from tests.coverage.filming import PROFILE, RULEBOOK, Filming
-from workstation.coverage.answer import Answer
+from workstation.coverage.answer import PracticeAnswer
 from workstation.coverage.exercise import begin
-from workstation.coverage.practice import Session, gaps, keep_session, read_sessions
+from workstation.coverage.practice import PracticeSession, gaps, keep_session, read_sessions
 from workstation.tagging.layout import FilmLayout
 
 
@@ -27,31 +27,32 @@ def exercise(film):
 
 def test_the_first_gap_is_asked_about_at_once_and_each_other_after_its_passage(film, exercise):
     assert exercise.asking and exercise.passage is None and exercise.gap.before is None
-    following = exercise.answer(Answer.NOTHING)
+    following = exercise.answer(PracticeAnswer.NOTHING)
     assert not following.asking and following.place == 1
     shot = next(shot for shot in film.game.shots if shot.id == film.game.plays[0].shot)
     assert following.passage == (shot.start, shot.end)
-    assert following.answer(Answer.MARKER) is following, "it answers nothing while the passage is watched"
-    assert following.collect(Answer.MARKER) is following
-    assert following.arrive().answer(Answer.MARKER).place == 2
+    assert following.answer(PracticeAnswer.MARKER) is following, "it answers nothing while the passage is watched"
+    assert following.collect(PracticeAnswer.MARKER) is following
+    assert following.arrive().answer(PracticeAnswer.MARKER).place == 2
 
 
 def test_several_answers_are_collected_and_taken_back(exercise):
-    both = exercise.collect(Answer.MARKER).collect(Answer.BOARD)
-    assert both.answer().answers[both.gap.after] == {Answer.MARKER, Answer.BOARD}
-    assert both.answer(Answer.SIGNAL).answers[both.gap.after] == {Answer.MARKER, Answer.BOARD, Answer.SIGNAL}
-    assert both.collect(Answer.BOARD).answer().answers[both.gap.after] == {Answer.MARKER}
-    assert both.answer(Answer.NOTHING).answers[both.gap.after] == {Answer.MARKER, Answer.BOARD}
-    assert both.collect(Answer.NOTHING).given == frozenset()
+    both = exercise.collect(PracticeAnswer.MARKER).collect(PracticeAnswer.BOARD)
+    assert both.answer().answers[both.gap.after] == {PracticeAnswer.MARKER, PracticeAnswer.BOARD}
+    assert both.answer(PracticeAnswer.SIGNAL).answers[both.gap.after] == {PracticeAnswer.MARKER, PracticeAnswer.BOARD,
+                                                                          PracticeAnswer.SIGNAL}
+    assert both.collect(PracticeAnswer.BOARD).answer().answers[both.gap.after] == {PracticeAnswer.MARKER}
+    assert both.answer(PracticeAnswer.NOTHING).answers[both.gap.after] == {PracticeAnswer.MARKER, PracticeAnswer.BOARD}
+    assert both.collect(PracticeAnswer.NOTHING).given == frozenset()
     assert exercise.answer() is exercise, "without an answer it stays"
 
 
 def test_a_run_ends_behind_the_last_gap_and_can_be_taken_back_to_where_it_began(exercise):
     run = exercise
     while not run.is_over:
-        run = run.arrive().answer(Answer.NOTHING)
+        run = run.arrive().answer(PracticeAnswer.NOTHING)
     assert run.gap is None and len(run.answers) == len(run.gaps) == run.result().gaps
-    assert run.arrive() is run and run.answer(Answer.BOARD) is run
+    assert run.arrive() is run and run.answer(PracticeAnswer.BOARD) is run
     while run.can_go_back:
         before = len(run.answers)
         run = run.back()
@@ -70,9 +71,10 @@ def test_it_begins_where_the_film_stands(film):
 
 def test_a_run_that_goes_on_takes_the_place_of_itself_on_disk(tmp_path):
     path = tmp_path / "game.practice.json"
-    other = Session("Alex", "2026-09-04", {1: frozenset({Answer.NOTHING})})
-    begun = Session("Kim", "2026-09-04", {1: frozenset({Answer.MARKER})})
-    later = Session("Kim", "2026-09-04", {1: frozenset({Answer.MARKER}), 2: frozenset({Answer.BOARD})})
+    other = PracticeSession("Alex", "2026-09-04", {1: frozenset({PracticeAnswer.NOTHING})})
+    begun = PracticeSession("Kim", "2026-09-04", {1: frozenset({PracticeAnswer.MARKER})})
+    later = PracticeSession("Kim", "2026-09-04",
+                            {1: frozenset({PracticeAnswer.MARKER}), 2: frozenset({PracticeAnswer.BOARD})})
     for session, instead in ((other, None), (begun, None), (later, begun)):
         keep_session(path, session, instead)
     assert read_sessions(path) == [other, later]

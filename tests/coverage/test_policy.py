@@ -10,7 +10,7 @@ import pytest
 from tests.coverage.filming import PROFILE, RULEBOOK, Filming
 from tests.coverage.test_sequences import whole_game
 from workstation.coverage.checker import check
-from workstation.coverage.policy import Verdict, hold_to, load_policy, policy_names, verdicts
+from workstation.coverage.policy import Compliance, hold_to, load_policy, policy_names, verdicts
 from workstation.coverage.profile import ProfileError
 from workstation.coverage.summary import summarise
 from workstation.delivery.policy_record import record_lines, record_plain, write_record
@@ -50,7 +50,7 @@ def test_the_stricter_need_of_the_receiver_wins_and_is_told():
     _, coverage, told = held(film, "uil")
     assert [(finding.rule, str(finding.severity))
             for finding in coverage.findings] == [("handshake expected", "warning")]
-    assert {each.article.name: each.verdict for each in told}["Non-negotiable 3"] is Verdict.NOT_MET
+    assert {each.article.name: each.verdict for each in told}["Non-negotiable 3"] is Compliance.NOT_MET
     assert any("until both teams have separated" in line for line in summarise(coverage).yielded)
 
 
@@ -72,9 +72,9 @@ def test_a_film_that_nobody_marked_cannot_be_judged():
     film.run(3, wide=None, snap=None, lasts=None, hold=10.0)
     _, _, told = held(film, "uil")
     by_name = {each.article.name: each for each in told}
-    assert by_name["Continuity"].verdict is Verdict.CANNOT
+    assert by_name["Continuity"].verdict is Compliance.CANNOT
     assert by_name["Continuity"].missing == ("dead ball is not marked at play 1",)
-    assert by_name["Framing: wide"].verdict is Verdict.CANNOT
+    assert by_name["Framing: wide"].verdict is Compliance.CANNOT
 
 
 def test_a_waived_finding_breaks_no_article():
@@ -84,9 +84,9 @@ def test_a_waived_finding_breaks_no_article():
     film.run(3)
     game, coverage, _ = held(film, "iowa")
     waived = tuple(replace(finding, decision=None) for finding in coverage.findings)
-    assert verdicts(game, replace(coverage, findings=waived), [load_policy("iowa")])[4].verdict is Verdict.NOT_MET
+    assert verdicts(game, replace(coverage, findings=waived), [load_policy("iowa")])[4].verdict is Compliance.NOT_MET
     waived = tuple(replace(finding, decision=Decision(finding.key, Said.WAIVED, "the band")) for finding in waived)
-    assert verdicts(game, replace(coverage, findings=waived), [load_policy("iowa")])[4].verdict is Verdict.MET
+    assert verdicts(game, replace(coverage, findings=waived), [load_policy("iowa")])[4].verdict is Compliance.MET
 
 
 def test_a_policy_that_is_not_there_is_told_and_the_film_judged_all_the_same():

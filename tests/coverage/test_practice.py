@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 
 from tests.coverage.filming import PROFILE, RULEBOOK, Filming
-from workstation.coverage.answer import Answer
-from workstation.coverage.practice import Session, gaps, judge, keep_session, read_sessions, sessions_path
+from workstation.coverage.answer import PracticeAnswer
+from workstation.coverage.practice import PracticeSession, gaps, judge, keep_session, read_sessions, sessions_path
 from workstation.coverage.trend import practice_trend
 from workstation.football.plays import Foul, FoulDecision, Outcome, PlayKind, Side
 from workstation.tagging.model import ShotKind
@@ -40,11 +40,11 @@ def found(film: Filming):
 def test_what_belongs_in_each_gap(film):
     needs = {gap.after: {need.answer for need in gap.needs} for gap in found(film)}
     assert needs[2] == set()
-    assert Answer.SIGNAL in needs[3]
+    assert PracticeAnswer.SIGNAL in needs[3]
     assert needs[5] == set(), "the board belongs after the try"
-    assert needs[6] == {Answer.BOARD}
+    assert needs[6] == {PracticeAnswer.BOARD}
     assert needs[7] == set()
-    assert needs[None] == {Answer.CLOSING}
+    assert needs[None] == {PracticeAnswer.CLOSING}
 
 
 def test_a_place_to_stop_is_the_end_of_the_play_before(film):
@@ -57,40 +57,43 @@ def test_a_place_to_stop_is_the_end_of_the_play_before(film):
 
 def test_everything_right(film):
     places = found(film)
-    answers = {gap.after or 0: frozenset({need.answer for need in gap.needs} or {Answer.NOTHING}) for gap in places}
-    result = judge(places, Session("Kim", "2026-09-04", answers))
+    answers = {gap.after or 0: frozenset({need.answer for need in gap.needs} or {PracticeAnswer.NOTHING})
+               for gap in places}
+    result = judge(places, PracticeSession("Kim", "2026-09-04", answers))
     assert result.differences == () and result.gaps == len(places)
     assert all(tally.missed == tally.overdone == 0 for tally in result.tallies.values())
 
 
 def test_nothing_but_markers(film):
     places = found(film)
-    result = judge(places, Session("Kim", "2026-09-04", {gap.after or 0: frozenset({Answer.MARKER}) for gap in places}))
+    result = judge(places, PracticeSession("Kim", "2026-09-04",
+                                           {gap.after or 0: frozenset({PracticeAnswer.MARKER}) for gap in places}))
     overdone = [each.gap.after for each in result.differences if not each.missed]
     assert 2 in overdone and 7 in overdone and 3 not in overdone, "after a flag a marker is fair"
     missed = {each.answer for each in result.differences if each.missed}
-    assert missed == {Answer.COIN_TOSS, Answer.SIGNAL, Answer.BOARD, Answer.CLOSING}
+    assert missed == {PracticeAnswer.COIN_TOSS, PracticeAnswer.SIGNAL, PracticeAnswer.BOARD, PracticeAnswer.CLOSING}
     assert all(each.why for each in result.differences)
 
 
 def test_a_board_a_play_late_is_soon_enough(film):
     places = found(film)
-    nothing = frozenset({Answer.NOTHING})
-    late = judge(places, Session("", "", {6: nothing, 7: frozenset({Answer.BOARD})}))
-    assert late.tallies[Answer.BOARD].delivered == 1 and late.differences == ()
-    never = judge(places, Session("", "", {6: nothing, 7: nothing}))
-    assert [each.answer for each in never.differences] == [Answer.BOARD]
+    nothing = frozenset({PracticeAnswer.NOTHING})
+    late = judge(places, PracticeSession("", "", {6: nothing, 7: frozenset({PracticeAnswer.BOARD})}))
+    assert late.tallies[PracticeAnswer.BOARD].delivered == 1 and late.differences == ()
+    never = judge(places, PracticeSession("", "", {6: nothing, 7: nothing}))
+    assert [each.answer for each in never.differences] == [PracticeAnswer.BOARD]
 
 
 def test_gaps_that_were_not_answered_count_nowhere(film):
-    result = judge(found(film), Session("", "", {}))
+    result = judge(found(film), PracticeSession("", "", {}))
     assert (result.gaps, dict(result.tallies), result.differences) == (0, {}, ())
 
 
 def test_the_share_right_goes_into_the_trend(film):
     places = found(film)
-    sessions = [Session("Kim", date, {6: frozenset({answer})}) for date, answer in
-                (("2026-09-11", Answer.BOARD), ("", Answer.NOTHING), ("2026-09-04", Answer.NOTHING))]
+    sessions = [PracticeSession("Kim", date, {6: frozenset({answer})}) for date, answer in
+                (("2026-09-11", PracticeAnswer.BOARD), ("", PracticeAnswer.NOTHING),
+                 ("2026-09-04", PracticeAnswer.NOTHING))]
     table = practice_trend([(film.game.heading, session, judge(places, session)) for session in sessions])
     assert table["date"].tolist() == ["2026-09-04", "2026-09-11", ""]
     assert table["share_right"].tolist() == [0.0, 1.0, 0.0]
@@ -101,8 +104,9 @@ def test_the_share_right_goes_into_the_trend(film):
 def test_sessions_are_kept_beside_the_game(tmp_path):
     path = sessions_path(tmp_path / "game.film")
     assert read_sessions(path) == []
-    first = Session("Kim", "2026-09-04", {2: frozenset({Answer.NOTHING}), 0: frozenset({Answer.CLOSING})})
-    second = Session("Kim", "2026-09-11", {3: frozenset({Answer.SIGNAL, Answer.MARKER})})
+    first = PracticeSession("Kim", "2026-09-04",
+                            {2: frozenset({PracticeAnswer.NOTHING}), 0: frozenset({PracticeAnswer.CLOSING})})
+    second = PracticeSession("Kim", "2026-09-11", {3: frozenset({PracticeAnswer.SIGNAL, PracticeAnswer.MARKER})})
     keep_session(path, first)
     keep_session(path, second)
     assert read_sessions(path) == [first, second]
@@ -115,7 +119,7 @@ def test_a_file_of_something_else_is_refused_and_left_alone(tmp_path, text):
     path = tmp_path / "game.practice.json"
     path.write_text(text)
     with pytest.raises(ValueError, match="no practice sessions"):
-        keep_session(path, Session("Kim", "2026-09-04"))
+        keep_session(path, PracticeSession("Kim", "2026-09-04"))
     assert path.read_text() == text
 
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 
 from tests.coverage.filming import Filming
-from workstation.coverage.answer import Answer
-from workstation.coverage.practice import Session, gaps, judge, keep_session, sessions_path
+from workstation.coverage.answer import PracticeAnswer
+from workstation.coverage.practice import PracticeSession, gaps, judge, keep_session, sessions_path
 from workstation.season.games_trend import checked, read_trend
 from workstation.tagging.gamefile import GameFile
 
@@ -26,8 +26,10 @@ def test_the_newest_run_of_each_trainee_stands_beside_the_games(tmp_path):
     early, late = _game(tmp_path, "2026-09-04"), _game(tmp_path, "2026-09-11")
     one = checked(early)
     places = gaps(one.game, one.steps, one.coverage.profile, one.rulebook)
-    worse = Session("Kim", "2026-09-05", {gap.after or 0: frozenset({Answer.CLOSING}) for gap in places})
-    better = Session("Kim", "2026-09-06", {gap.after or 0: frozenset({need.answer for need in gap.needs} or {Answer.NOTHING})
+    worse = PracticeSession("Kim", "2026-09-05",
+                            {gap.after or 0: frozenset({PracticeAnswer.CLOSING}) for gap in places})
+    better = PracticeSession("Kim", "2026-09-06",
+                             {gap.after or 0: frozenset({need.answer for need in gap.needs} or {PracticeAnswer.NOTHING})
                                            for gap in places})
     for session in (worse, better):
         keep_session(sessions_path(early), session)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from PySide6.QtCore import Qt
 
-from workstation.desk.remark_entry import Word
+from workstation.desk.remark_entry import OfferedWord
 
 
 @pytest.fixture
@@ -34,7 +34,7 @@ def test_words_are_edited_kept_and_used_and_then_edited_again(qtbot, form, opene
     assert len(session.coverage.profile.rules) > 10
     opened.go_to("Review")
     opened.room.remark()
-    assert list(opened.room.remark_entry.buttons) == [Word("crooked"), Word("late"), Word("splendid", True)]
+    assert list(opened.room.remark_entry.buttons) == [OfferedWord("crooked"), OfferedWord("late"), OfferedWord("splendid", True)]
     opened.room.remark_entry.give_up()
     opened.go_to("Tag")
     opened.room.set_heading()

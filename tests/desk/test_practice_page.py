@@ -7,7 +7,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication
 
 from tests.desk.small_game import PLAYS
-from workstation.coverage.answer import Answer
+from workstation.coverage.answer import PracticeAnswer
 from workstation.coverage.practice import read_sessions, sessions_path
 
 ALT = Qt.KeyboardModifier.AltModifier
@@ -88,10 +88,10 @@ def test_ten_gaps_by_key_and_the_answers_beside_what_was_needed(qtbot, begun, op
 def test_several_answers_and_one_taken_back(qtbot, begun):
     press(qtbot, Qt.Key.Key_1, ALT)
     press(qtbot, Qt.Key.Key_2, ALT)
-    assert begun.answers[Answer.MARKER].isChecked() and begun.answers[Answer.BOARD].isChecked()
+    assert begun.answers[PracticeAnswer.MARKER].isChecked() and begun.answers[PracticeAnswer.BOARD].isChecked()
     press(qtbot, Qt.Key.Key_Return)
     (given,) = kept(begun)[-1].answers.values()
-    assert given == {Answer.MARKER, Answer.BOARD}
+    assert given == {PracticeAnswer.MARKER, PracticeAnswer.BOARD}
     press(qtbot, Qt.Key.Key_Backspace)
     assert begun.exercise.place == 0 and begun.exercise.asking and kept(begun)[-1].answers == {}
     press(qtbot, Qt.Key.Key_Return)             # without an answer it does not go on

@@ -7,7 +7,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication
 
 from workstation.coverage.profile import load_profile
-from workstation.desk.remark_entry import Word, meant, words_of
+from workstation.desk.remark_entry import OfferedWord, meant, words_of
 from workstation.film.time import Instant
 from workstation.tagging.model import Remark
 
@@ -51,7 +51,7 @@ def test_a_word_at_a_place(qtbot, review):
     entry = review.room.remark_entry
     assert entry.isVisible() and entry.hasFocus() and "0:14.0" in entry.where.text()
     write(qtbot, "sh")
-    assert entry.chosen == Word("shaky")
+    assert entry.chosen == OfferedWord("shaky")
     press(qtbot, Qt.Key.Key_Return)
     (remark,) = review.session.game.remarks
     assert (remark.word, remark.at, remark.until, remark.praise) == ("shaky", at, None, False)
@@ -87,7 +87,7 @@ def test_praise_is_praise_by_shape_and_word(qtbot, review):
     press(qtbot, Qt.Key.Key_Apostrophe)
     write(qtbot, "well")
     entry = review.room.remark_entry
-    assert entry.chosen == Word("well done", True)
+    assert entry.chosen == OfferedWord("well done", True)
     assert "★ well done" in entry.buttons[entry.chosen].text() and "praise" in entry._help.text()
     press(qtbot, Qt.Key.Key_Return)
     (remark,) = review.session.game.remarks
@@ -147,7 +147,7 @@ def test_a_remark_is_found_changed_and_removed_as_a_note_is(qtbot, review):
     assert review.session.position == kept[1].at
     press(qtbot, Qt.Key.Key_Up)
     press(qtbot, Qt.Key.Key_T, Qt.KeyboardModifier.ShiftModifier)
-    assert review.room.remark_entry.chosen == Word("shaky")
+    assert review.room.remark_entry.chosen == OfferedWord("shaky")
     write(qtbot, "sof")
     press(qtbot, Qt.Key.Key_Return)
     assert [remark.word for remark in review.session.game.remarks] == ["soft", "well done"]
@@ -174,7 +174,7 @@ def test_a_click_on_the_lane_chooses_the_remark(qtbot, review):
 def test_a_word_that_the_crew_gave_up_stays_in_its_remark(qtbot, review):
     at = stand(qtbot, review, 14)
     review.room.remark_entry.begin(Remark(0, "crooked", at))
-    assert review.room.remark_entry.chosen == Word("crooked")
+    assert review.room.remark_entry.chosen == OfferedWord("crooked")
     press(qtbot, Qt.Key.Key_Return)
     assert review.session.game.remarks[0].word == "crooked"
 

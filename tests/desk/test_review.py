@@ -20,7 +20,7 @@ from workstation.desk.review.compare import side_of
 from workstation.desk.review.finding_walk import RUN_UP
 from workstation.desk.review.notes import found
 from workstation.desk.review.room import ReviewRoom
-from workstation.desk.review.summary import Still
+from workstation.desk.review.summary import StillView
 from workstation.desk.review.trend import TrendChart
 from workstation.desk.room import Desk
 from workstation.desk.session import Session
@@ -537,7 +537,7 @@ def test_the_summary_says_what_the_checker_summed_up(qtbot, room):
 def test_the_summary_has_pictures_and_takes_one_to_the_example(qtbot, room):
     room.show_summary()
     habit = summarise(room.session.coverage).habits[0]
-    still = room.summary.findChildren(Still)[0]
+    still = room.summary.findChildren(StillView)[0]
     black = still.grab().toImage()
     qtbot.waitUntil(lambda: still.grab().toImage() != black, timeout=10000)
     see = next(button for button in room.summary.findChildren(QPushButton) if button.text() == "See it")

@@ -29,7 +29,7 @@ from workstation.football.field import Team
 from workstation.football.plays import Play, PlayKind
 from workstation.football.rulebook import load_rulebook
 from workstation.football.tracker import track
-from workstation.season.finder import Chip, FactBook, counted, find, sentence
+from workstation.season.finder import FactBook, FilterChip, counted, find, sentence
 from workstation.tagging.gamefile import GameFile
 from workstation.tagging.layout import FilmLayout
 from workstation.tagging.model import Decision, Game, PlayTag, SequenceItem, Verdict
@@ -88,7 +88,7 @@ def press(qtbot, room, key, modifiers=Qt.KeyboardModifier.NoModifier):
     qtbot.keyClick(QApplication.focusWidget() or room, key, modifiers)
 
 
-def chip(facts, words) -> Chip:
+def chip(facts, words) -> FilterChip:
     return next(chip for chip in counted(facts) if chip.words == words)
 
 

@@ -14,7 +14,7 @@ from PySide6.QtCore import QPoint, QRect, Qt
 from PySide6.QtGui import QFontMetrics
 from PySide6.QtWidgets import QAbstractButton, QApplication, QCheckBox, QLabel, QScrollArea, QWidget
 
-from workstation.coverage.answer import Answer
+from workstation.coverage.answer import PracticeAnswer
 from workstation.desk.keys import KeyButton
 from workstation.desk.widgets import Elided
 
@@ -112,7 +112,7 @@ def test_nothing_is_cut_off(qtbot, opened, size, scale):
     look("practice")
     page.go_on()
     look("a gap")
-    for answer in (Answer.MARKER, Answer.BOARD, Answer.NOTHING):
+    for answer in (PracticeAnswer.MARKER, PracticeAnswer.BOARD, PracticeAnswer.NOTHING):
         page.go_on()
         page.answer(answer)
     page.leave()

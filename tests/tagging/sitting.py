@@ -25,7 +25,7 @@ from workstation.tagging.model import (
     ShotKind,
     Verdict,
 )
-from workstation.tagging.records import Draft, InvalidOperation, Records
+from workstation.tagging.records import GameDraft, InvalidOperation, Records
 from workstation.tagging.serialise import to_plain
 
 
@@ -47,7 +47,7 @@ class InMemory:
     """What a game file promises, without a file: every state is kept."""
 
     def __init__(self, game: Game):
-        draft = Draft(Records(), Game())
+        draft = GameDraft(Records(), Game())
         ops.TakeGame(game).apply(draft)
         self._states = [draft.records]
         self._words: list[str] = []
@@ -69,7 +69,7 @@ class InMemory:
     def do(self, operation: ops.Operation) -> None:
         before = self._states[self._position]
         records = Records(before.values, self._used)  # ids stay used when undone
-        draft = Draft(records, records.game())
+        draft = GameDraft(records, records.game())
         operation.apply(draft)
         if found := rules.problems(draft.game, draft.edits()):
             raise InvalidOperation(*found)

@@ -13,7 +13,7 @@ from random import Random
 from tests.tagging.sitting import digest, random_operation
 from workstation.tagging import rules, store
 from workstation.tagging.gamefile import GameFile, InvalidOperation
-from workstation.tagging.records import Draft
+from workstation.tagging.records import GameDraft
 
 
 def say(*words) -> None:
@@ -22,7 +22,7 @@ def say(*words) -> None:
 
 def foreseen(file: GameFile, operation) -> str | None:
     """Digest of the game after *operation*; None if it changes nothing or can't be done."""
-    draft = Draft(file._records, file.game)
+    draft = GameDraft(file._records, file.game)
     try:
         operation.apply(draft)
     except InvalidOperation:

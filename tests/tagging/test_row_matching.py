@@ -15,7 +15,7 @@ from workstation.tagging import row_matching as matching
 from workstation.tagging.gamefile import GameFile
 from workstation.tagging.model import Game, PlayTag, Shot, ShotKind
 from workstation.tagging.records import Kind
-from workstation.tagging.row_matching import Pair, match, pins_named, take_in, untagged
+from workstation.tagging.row_matching import RowMatch, match, pins_named, take_in, untagged
 
 UNHURRIED = settings(deadline=None)  # a slow machine is no failure
 
@@ -31,7 +31,7 @@ def shots(*kinds: ShotKind | None) -> tuple[Shot, ...]:
 
 def test_as_many_rows_as_shots_pair_up_surely():
     pairing = match([RUN] * 3, shots(None, ShotKind.PLAY, None))
-    assert pairing.pairs == (Pair(0, 10), Pair(1, 11), Pair(2, 12))
+    assert pairing.pairs == (RowMatch(0, 10), RowMatch(1, 11), RowMatch(2, 12))
 
 
 def test_kinds_decide_what_films_what():
@@ -49,7 +49,7 @@ def test_a_shot_with_two_jobs_films_its_play():
 
 def test_a_foul_before_the_snap_is_filmed_by_the_play_shot_rather_than_by_the_signal():
     foul = SheetRow(Play(PlayKind.NO_PLAY))
-    assert match([foul], shots(ShotKind.PLAY, ShotKind.PENALTY_SIGNAL)).pairs == (Pair(0, 10), Pair(None, 11))
+    assert match([foul], shots(ShotKind.PLAY, ShotKind.PENALTY_SIGNAL)).pairs == (RowMatch(0, 10), RowMatch(None, 11))
     assert match([foul], shots(ShotKind.PENALTY_SIGNAL)).shot_of == {0: 10}
     assert match([foul, RUN], shots(ShotKind.PLAY)).shot_of == {0: None, 1: 10}
 

@@ -3,7 +3,7 @@
 from enum import StrEnum
 
 
-class Answer(StrEnum):
+class PracticeAnswer(StrEnum):
     """What a trainee would film in a gap."""
 
     NOTHING = "nothing"

@@ -9,8 +9,8 @@ from dataclasses import dataclass, field, replace
 from ..film.time import Instant
 from ..tagging.layout import FilmLayout
 from ..tagging.model import Game
-from .answer import Answer
-from .practice import Gap, Result, Session, judge
+from .answer import PracticeAnswer
+from .practice import Gap, PracticeSession, Result, judge
 
 
 @dataclass(frozen=True)
@@ -27,8 +27,8 @@ class Exercise:
     place: int = 0
     begun: int = 0
     asking: bool = False
-    given: frozenset[Answer] = frozenset()
-    answers: Mapping[int, frozenset[Answer]] = field(default_factory=dict)
+    given: frozenset[PracticeAnswer] = frozenset()
+    answers: Mapping[int, frozenset[PracticeAnswer]] = field(default_factory=dict)
 
     @property
     def is_over(self) -> bool:
@@ -58,20 +58,20 @@ class Exercise:
         """Watch the passage again; what was collected stays."""
         return self if self.passage is None else replace(self, asking=False)
 
-    def collect(self, answer: Answer) -> Exercise:
+    def collect(self, answer: PracticeAnswer) -> Exercise:
         """Take an answer beside others, or take it back; ``nothing`` takes all of them back. Only while asked."""
         if not self.asking:
             return self
-        return replace(self, given=frozenset() if answer is Answer.NOTHING else self.given ^ {answer})
+        return replace(self, given=frozenset() if answer is PracticeAnswer.NOTHING else self.given ^ {answer})
 
-    def answer(self, answer: Answer | None = None) -> Exercise:
+    def answer(self, answer: PracticeAnswer | None = None) -> Exercise:
         """Keep what was collected, with *answer* if there is one, and go on to the next gap. Only while asked, and only
         if there is an answer at all."""
         given = self.given | ({answer} if answer is not None else frozenset())
         if not self.asking or not given:
             return self
         if len(given) > 1:
-            given -= {Answer.NOTHING}
+            given -= {PracticeAnswer.NOTHING}
         gap = self.gaps[self.place]
         return self._to(self.place + 1, {**self.answers, gap.after or 0: given})
 
@@ -84,17 +84,17 @@ class Exercise:
                                 {key: value for key, value in self.answers.items() if key != (gap.after or 0)}),
                        asking=True)
 
-    def _to(self, place: int, answers: Mapping[int, frozenset[Answer]]) -> Exercise:
+    def _to(self, place: int, answers: Mapping[int, frozenset[PracticeAnswer]]) -> Exercise:
         following = replace(self, place=place, given=frozenset(), answers=answers, asking=False)
         return following if following.is_over or following.passage is not None else following.arrive()
 
-    def session(self, trainee: str, date: str) -> Session:
+    def session(self, trainee: str, date: str) -> PracticeSession:
         """What is to be kept of the run."""
-        return Session(trainee, date, self.answers)
+        return PracticeSession(trainee, date, self.answers)
 
     def result(self) -> Result:
         """The answers beside what a viewer needed."""
-        return judge(self.gaps, Session("", "", self.answers))
+        return judge(self.gaps, PracticeSession("", "", self.answers))
 
 
 def begin(game: Game, found: tuple[Gap, ...], time: float = 0.0) -> Exercise:

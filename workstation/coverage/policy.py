@@ -29,7 +29,7 @@ from .profile import Profile, ProfileError, fit, setting_types, user_profile_fol
 from .rules import rule_class, rule_names
 
 
-class Verdict(StrEnum):
+class Compliance(StrEnum):
     """Whether a film meets a point of the policy, or why it is not said."""
 
     MET = "met"
@@ -76,7 +76,7 @@ class ArticleVerdict:
 
     policy: Policy
     article: Article
-    verdict: Verdict
+    verdict: Compliance
     where: tuple[Finding, ...] = ()
     missing: tuple[str, ...] = ()
 
@@ -147,12 +147,12 @@ def verdicts(game: Game, coverage: Coverage, policies: Sequence[Policy]) -> list
 
 def _judged(game: Game, coverage: Coverage, policy: Policy, article: Article) -> ArticleVerdict:
     if article.cannot:
-        return ArticleVerdict(policy, article, Verdict.CANNOT, missing=(article.cannot,))
+        return ArticleVerdict(policy, article, Compliance.CANNOT, missing=(article.cannot,))
     kinds = _kinds(game)
     where = tuple(finding for finding in coverage.findings
                   if not finding.waived and article.is_broken_by(finding, kinds.get(finding.play or 0)))
     if where:
-        return ArticleVerdict(policy, article, Verdict.NOT_MET, where)
+        return ArticleVerdict(policy, article, Compliance.NOT_MET, where)
     missing = []
     if article.at_end and not coverage.complete:
         missing.append("the film is not tagged to its end")
@@ -167,7 +167,7 @@ def _judged(game: Game, coverage: Coverage, policy: Policy, article: Article) ->
     missing += [f"{what} is not marked at {_plays(game, plays)}" for what, plays in open_cases.items()]
     missing += [f"look again at {finding.title}" for finding in coverage.look_again
                 if article.is_broken_by(finding, kinds.get(finding.play or 0))]
-    return ArticleVerdict(policy, article, Verdict.CANNOT if missing else Verdict.MET, missing=tuple(missing))
+    return ArticleVerdict(policy, article, Compliance.CANNOT if missing else Compliance.MET, missing=tuple(missing))
 
 
 def _plays(game: Game, ids: list[int]) -> str:

@@ -21,31 +21,32 @@ from ..football.rulebook import Rulebook
 from ..football.step import Step
 from ..tagging.layout import FilmLayout
 from ..tagging.model import Game, Moment, MomentKind, Shot, ShotKind
-from .answer import Answer
+from .answer import PracticeAnswer
 from .checker import check
 from .finding import Finding
 from .profile import Profile
 from .summary import Tally
 
 _ANSWERED_BY = {
-    "marker shot expected": Answer.MARKER, "scoreboard expected": Answer.BOARD,
-    "penalty signal expected": Answer.SIGNAL,
-    "measurement": Answer.MEASUREMENT, "pull-out opportunity": Answer.PULL_OUT, "altercation": Answer.ALTERCATION,
-    "final scoreboard expected": Answer.CLOSING, "handshake expected": Answer.CLOSING,
-    "coin toss expected": Answer.COIN_TOSS, "longer hold expected": Answer.LONGER_HOLD,
+    "marker shot expected": PracticeAnswer.MARKER, "scoreboard expected": PracticeAnswer.BOARD,
+    "penalty signal expected": PracticeAnswer.SIGNAL,
+    "measurement": PracticeAnswer.MEASUREMENT, "pull-out opportunity": PracticeAnswer.PULL_OUT,
+    "altercation": PracticeAnswer.ALTERCATION,
+    "final scoreboard expected": PracticeAnswer.CLOSING, "handshake expected": PracticeAnswer.CLOSING,
+    "coin toss expected": PracticeAnswer.COIN_TOSS, "longer hold expected": PracticeAnswer.LONGER_HOLD,
 }
-_WELCOME = frozenset({Answer.PULL_OUT})
+_WELCOME = frozenset({PracticeAnswer.PULL_OUT})
 """Answers that are good and that nobody must give."""
 _NEEDLESS = {
-    Answer.MARKER: "The down followed from what the viewer had just seen; the marker tells nothing new.",
-    Answer.BOARD: "Nothing on the board had changed but the clock.",
-    Answer.SIGNAL: "There was no foul to signal.",
-    Answer.MEASUREMENT: "Nobody measured.",
-    Answer.LONGER_HOLD: "The play was over; two seconds after the dead ball are enough.",
-    Answer.PULL_OUT: "The down was not decisive; a plain wide picture serves it better.",
-    Answer.ALTERCATION: "Nobody confronted anybody.",
-    Answer.COIN_TOSS: "The toss is the very first shot.",
-    Answer.CLOSING: "The game goes on.",
+    PracticeAnswer.MARKER: "The down followed from what the viewer had just seen; the marker tells nothing new.",
+    PracticeAnswer.BOARD: "Nothing on the board had changed but the clock.",
+    PracticeAnswer.SIGNAL: "There was no foul to signal.",
+    PracticeAnswer.MEASUREMENT: "Nobody measured.",
+    PracticeAnswer.LONGER_HOLD: "The play was over; two seconds after the dead ball are enough.",
+    PracticeAnswer.PULL_OUT: "The down was not decisive; a plain wide picture serves it better.",
+    PracticeAnswer.ALTERCATION: "Nobody confronted anybody.",
+    PracticeAnswer.COIN_TOSS: "The toss is the very first shot.",
+    PracticeAnswer.CLOSING: "The game goes on.",
 }
 _KEPT = frozenset({MomentKind.FULL_WIDE, MomentKind.SNAP, MomentKind.DEAD_BALL, MomentKind.CONFRONTATION,
                    MomentKind.CONFRONTATION_OVER})
@@ -56,7 +57,7 @@ _TICKS = 1000
 class Need:
     """Something that belonged in a gap, and the reason as the checker gives it."""
 
-    answer: Answer
+    answer: PracticeAnswer
     rule: str
     why: str
 
@@ -70,7 +71,7 @@ class Gap:
     before: int | None
     after: int | None
     needs: tuple[Need, ...] = ()
-    fair: frozenset[Answer] = frozenset()
+    fair: frozenset[PracticeAnswer] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +79,7 @@ class Difference:
     """Where an answer and a viewer's need part: ``missed`` says that it was needed and not given."""
 
     gap: Gap
-    answer: Answer
+    answer: PracticeAnswer
     missed: bool
     why: str
 
@@ -87,19 +88,19 @@ class Difference:
 class Result:
     """What came of a session: a tally per answer, and every difference in film order."""
 
-    tallies: Mapping[Answer, Tally]
+    tallies: Mapping[PracticeAnswer, Tally]
     differences: tuple[Difference, ...]
     gaps: int
 
 
 @dataclass(frozen=True)
-class Session:
+class PracticeSession:
     """One person's answers to one game. ``answers`` are by gap: the id of the play after it, 0 for the film's end;
     a gap without an entry was not answered and counts nowhere."""
 
     trainee: str
     date: str
-    answers: Mapping[int, frozenset[Answer]] = field(default_factory=dict)
+    answers: Mapping[int, frozenset[PracticeAnswer]] = field(default_factory=dict)
 
 
 def gaps(game: Game, steps: Sequence[Step], profile: Profile, rulebook: Rulebook) -> tuple[Gap, ...]:
@@ -139,20 +140,20 @@ def gaps(game: Game, steps: Sequence[Step], profile: Profile, rulebook: Rulebook
     return tuple(_board_may_wait(found, profile))
 
 
-def judge(found: Sequence[Gap], session: Session) -> Result:
+def judge(found: Sequence[Gap], session: PracticeSession) -> Result:
     """Lay the answers beside what was needed."""
-    tallies: dict[Answer, Tally] = {}
+    tallies: dict[PracticeAnswer, Tally] = {}
     differences: list[Difference] = []
 
-    def count(answer: Answer, tally: Tally) -> None:
+    def count(answer: PracticeAnswer, tally: Tally) -> None:
         tallies[answer] = tallies.get(answer, Tally()) + tally
 
     answered = [gap for gap in found if (gap.after or 0) in session.answers]
     for gap in answered:
-        given = session.answers[gap.after or 0] - {Answer.NOTHING}
+        given = session.answers[gap.after or 0] - {PracticeAnswer.NOTHING}
         for need in gap.needs:
-            if (need.answer in given or (need.answer is Answer.MARKER and Answer.PULL_OUT in given)
-                    or (need.answer is Answer.BOARD and _given_a_little_later(found, gap, session))):
+            if (need.answer in given or (need.answer is PracticeAnswer.MARKER and PracticeAnswer.PULL_OUT in given)
+                    or (need.answer is PracticeAnswer.BOARD and _given_a_little_later(found, gap, session))):
                 count(need.answer, Tally(delivered=1))
             elif need.answer not in _WELCOME:
                 count(need.answer, Tally(missed=1))
@@ -162,7 +163,7 @@ def judge(found: Sequence[Gap], session: Session) -> Result:
             count(answer, Tally(overdone=1))
             differences.append(Difference(gap, answer, False, _NEEDLESS[answer]))
         if not given and not needed - _WELCOME:
-            count(Answer.NOTHING, Tally(delivered=1))
+            count(PracticeAnswer.NOTHING, Tally(delivered=1))
     return Result(tallies, tuple(differences), len(answered))
 
 
@@ -175,20 +176,21 @@ def _belongs(finding: Finding) -> bool:
     return True
 
 
-def _fair(needs: Sequence[Need], sure: float | None, profile: Profile, index: int) -> frozenset[Answer]:
+def _fair(needs: Sequence[Need], sure: float | None, profile: Profile, index: int) -> frozenset[PracticeAnswer]:
     """A marker for a viewer who is neither sure nor lost, and one beside a pull-out, are as good as none; so is a
     marker after a signal or a measurement. The board and the handshake of the end count as one answer."""
     fair = set()
     kinds = {need.answer for need in needs}
     if (sure is not None
-            and sure < profile.viewer.sure_from) or kinds & {Answer.PULL_OUT, Answer.SIGNAL, Answer.MEASUREMENT}:
-        fair.add(Answer.MARKER)
-    if Answer.MARKER in kinds:
-        fair.add(Answer.PULL_OUT)
-    if Answer.CLOSING in kinds:
-        fair |= {Answer.BOARD}
+            and sure < profile.viewer.sure_from) or kinds & {PracticeAnswer.PULL_OUT, PracticeAnswer.SIGNAL,
+                                                             PracticeAnswer.MEASUREMENT}:
+        fair.add(PracticeAnswer.MARKER)
+    if PracticeAnswer.MARKER in kinds:
+        fair.add(PracticeAnswer.PULL_OUT)
+    if PracticeAnswer.CLOSING in kinds:
+        fair |= {PracticeAnswer.BOARD}
     if index == 0:
-        fair.add(Answer.COIN_TOSS)
+        fair.add(PracticeAnswer.COIN_TOSS)
     return frozenset(fair)
 
 
@@ -196,14 +198,14 @@ def _board_may_wait(found: Sequence[Gap], profile: Profile) -> Iterable[Gap]:
     """A board that is due may come in the next gap, too."""
     due = False
     for gap in found:
-        yield replace(gap, fair=gap.fair | {Answer.BOARD}) if due else gap
-        due = any(need.answer is Answer.BOARD for need in gap.needs)
+        yield replace(gap, fair=gap.fair | {PracticeAnswer.BOARD}) if due else gap
+        due = any(need.answer is PracticeAnswer.BOARD for need in gap.needs)
 
 
-def _given_a_little_later(found: Sequence[Gap], gap: Gap, session: Session) -> bool:
+def _given_a_little_later(found: Sequence[Gap], gap: Gap, session: PracticeSession) -> bool:
     place = found.index(gap)
     later = found[place + 1] if place + 1 < len(found) else None
-    return later is not None and Answer.BOARD in session.answers.get(later.after or 0, frozenset())
+    return later is not None and PracticeAnswer.BOARD in session.answers.get(later.after or 0, frozenset())
 
 
 def _stripped(game: Game, layout: FilmLayout) -> tuple[Game, dict[int, float]]:
@@ -244,22 +246,22 @@ def sessions_path(game_file: Path) -> Path:
     return game_file.with_suffix(".practice.json")
 
 
-def read_sessions(path: Path) -> list[Session]:
+def read_sessions(path: Path) -> list[PracticeSession]:
     """The sessions kept at *path*, oldest first; none if there is no such file. Raises OSError, and ValueError for a
     file that holds something else."""
     if not path.exists():
         return []
     try:
         listed = json.loads(path.read_text(encoding="utf-8"))
-        return [Session(str(each["trainee"]), str(each["date"]),
-                        {int(gap): frozenset(map(Answer, answers)) for gap, answers in each["answers"].items()})
+        return [PracticeSession(str(each["trainee"]), str(each["date"]),
+                        {int(gap): frozenset(map(PracticeAnswer, answers)) for gap, answers in each["answers"].items()})
                 for each in listed]
     except (json.JSONDecodeError, UnicodeDecodeError, RecursionError, KeyError, TypeError, AttributeError,
             ValueError) as error:
         raise ValueError(f"{path} holds no practice sessions: {error}; move it away to begin anew") from None
 
 
-def keep_session(path: Path, session: Session, instead_of: Session | None = None) -> None:
+def keep_session(path: Path, session: PracticeSession, instead_of: PracticeSession | None = None) -> None:
     """Add *session* to those at *path*, in the place of the last that equals *instead_of*, if there is one. Written
     beside first and then put in its place. Raises OSError and ValueError."""
     listed = read_sessions(path)

@@ -51,7 +51,7 @@ class Tally:
 
 
 @dataclass(frozen=True, slots=True)
-class Habit:
+class HabitAdvice:
     """A habit that would have prevented findings or remarks; ``example`` is the finding that shows it most clearly,
     or the remark's first place as one."""
 
@@ -85,7 +85,7 @@ class Summary:
     snaps_known: int
     surplus: Mapping[str, float]
     film_seconds: float
-    habits: tuple[Habit, ...]
+    habits: tuple[HabitAdvice, ...]
     waiting: tuple[str, ...]
     remarks: tuple[RemarkCount, ...] = ()
     yielded: tuple[str, ...] = ()
@@ -152,7 +152,7 @@ def summarise(coverage: Coverage) -> Summary:
                    counted(coverage.remarks, _advice(coverage)), coverage.yielded)
 
 
-def _habits(coverage: Coverage) -> tuple[Habit, ...]:
+def _habits(coverage: Coverage) -> tuple[HabitAdvice, ...]:
     """The habits that would have prevented most, weighed by what a viewer loses."""
     weights = coverage.profile.weights
     by_advice: dict[str, list[Finding]] = defaultdict(list)
@@ -163,7 +163,7 @@ def _habits(coverage: Coverage) -> tuple[Habit, ...]:
         if not placed.remark.praise:
             finding = _as_finding(placed, _advice(coverage))
             by_advice[finding.habit].append(finding)
-    habits = [Habit(advice, len(found), sum(weights[each.severity] for each in found),
+    habits = [HabitAdvice(advice, len(found), sum(weights[each.severity] for each in found),
                     max(found, key=lambda each: (weights[each.severity], each.strength)))
               for advice, found in by_advice.items()]
     return tuple(sorted(habits, key=lambda habit: (-habit.weight, habit.example.time))[:HABITS])

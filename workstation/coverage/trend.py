@@ -7,7 +7,7 @@ from collections.abc import Iterable
 import pandas as pd
 
 from ..tagging.model import Heading
-from .practice import Result, Session
+from .practice import PracticeSession, Result
 from .summary import Summary
 
 Games = Iterable[tuple[Heading, Summary]]
@@ -59,7 +59,7 @@ def remark_trend(games: Games) -> pd.DataFrame:
     return pd.DataFrame(rows, columns=["date", "game", "crew", "word", "praise", "count"])
 
 
-def practice_trend(results: Iterable[tuple[Heading, Session, Result]]) -> pd.DataFrame:
+def practice_trend(results: Iterable[tuple[Heading, PracticeSession, Result]]) -> pd.DataFrame:
     """Return one row per practice session and answer, by date of the session: ``date``, ``trainee``, ``game``,
     ``answer``, ``needed``, ``given``, ``missed``, ``too_many``, ``share_right`` (given of needed; not a number where
     nothing was)."""

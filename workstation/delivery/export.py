@@ -19,7 +19,7 @@ from .segment import Segment
 
 
 @dataclass(frozen=True, slots=True)
-class Failure:
+class ExportFailure:
     """A segment that could not be exported, and why."""
 
     label: str
@@ -27,7 +27,7 @@ class Failure:
 
 
 @dataclass(frozen=True, slots=True)
-class Progress:
+class ExportProgress:
     """``share`` runs from 0 to 1; ``seconds_left`` is None until it can be told from what is done."""
 
     share: float
@@ -40,13 +40,13 @@ class Exported:
     """What came of a batch. ``files`` by segment, in order; ``notes`` are what a person should know."""
 
     files: list[tuple[Segment, Path]] = field(default_factory=list)
-    failures: list[Failure] = field(default_factory=list)
+    failures: list[ExportFailure] = field(default_factory=list)
     notes: list[str] = field(default_factory=list)
     cancelled: bool = False
 
 
 def export_segments(segments: Sequence[Segment], to: Path, rendered: Settings | None = None, pattern: str = PATTERN,
-                    marks: Marks | None = None, progress: Callable[[Progress], None] | None = None,
+                    marks: Marks | None = None, progress: Callable[[ExportProgress], None] | None = None,
                     cancelled: Callable[[], bool] = lambda: False, every_player: bool = False) -> Exported:
     """Write each segment to a file of its own in the folder ``to``: copied, or rendered with these settings.
 
@@ -64,7 +64,7 @@ def export_segments(segments: Sequence[Segment], to: Path, rendered: Settings | 
         if progress:
             share = min(1.0, (before + inside * float(segment.duration)) / total)
             elapsed = time.monotonic() - started
-            progress(Progress(share, segment.label, elapsed * (1 - share) / share if share > 0.02 else None))
+            progress(ExportProgress(share, segment.label, elapsed * (1 - share) / share if share > 0.02 else None))
 
     for segment in segments:
         if cancelled():
@@ -90,7 +90,7 @@ def export_segments(segments: Sequence[Segment], to: Path, rendered: Settings | 
             done.cancelled = True
             break
         except (CannotCopy, CannotDecode, OSError) as error:
-            done.failures.append(Failure(segment.label, str(error)))
+            done.failures.append(ExportFailure(segment.label, str(error)))
         before += float(segment.duration)
     notices = notices_of(segment for segment, _ in done.files)
     done.notes += notices

@@ -19,7 +19,7 @@ from ..film.colour import (
     BT2020,
     HIGH_RANGE,
     UNSPECIFIED,
-    Colours,
+    ColourSpace,
     colours_in,
     matrix_for,
 )
@@ -27,19 +27,19 @@ from .segment import Part
 
 
 @dataclass(frozen=True, slots=True)
-class Form:
+class VideoFormat:
     """What the pictures are written as: size without the caption strip, colours, and the words about the colours."""
 
     width: int
     height: int
-    colours: Colours
+    colours: ColourSpace
     pixels: str
     notes: tuple[str, ...] = ()
 
 
-def form_of(parts: Sequence[Part], width: int, height: int, strip: int) -> Form:
+def form_of(parts: Sequence[Part], width: int, height: int, strip: int) -> VideoFormat:
     """The colours that all parts are brought to."""
-    found: dict[str, Colours] = {}
+    found: dict[str, ColourSpace] = {}
     for part in parts:
         if part.source.id not in found:
             try:
@@ -52,7 +52,7 @@ def form_of(parts: Sequence[Part], width: int, height: int, strip: int) -> Form:
     if (every and all(each.high_range and each.bits > 8 for each in every)
             and len({each.transfer for each in every}) == 1):
         transfer = next(iter(every)).transfer
-        return Form(width, height, Colours(BT2020, False, BT2020, transfer, 10), "yuv420p10le",
+        return VideoFormat(width, height, ColourSpace(BT2020, False, BT2020, transfer, 10), "yuv420p10le",
                      (f"The film is in high dynamic range ({HIGH_RANGE[transfer]}) like its footage, 10 bit in HEVC; a "
                       "player that does not know it shows it pale.",))
     notes = [f"{names[id]} was filmed in high dynamic range ({HIGH_RANGE[each.transfer]}); beside other footage it is "
@@ -63,11 +63,11 @@ def form_of(parts: Sequence[Part], width: int, height: int, strip: int) -> Form:
     told = BT709 if matrix == BT709 else BT601_625 if height in (576, 288) else BT601_525
     primaries, transfers = ({code for each in every if (code := getattr(each, name)) not in (0, UNSPECIFIED)}
                             for name in ("primaries", "transfer"))
-    return Form(width, height, Colours(matrix, False, primaries.pop() if len(primaries) == 1 else told,
+    return VideoFormat(width, height, ColourSpace(matrix, False, primaries.pop() if len(primaries) == 1 else told,
                                         transfers.pop() if len(transfers) == 1 and not transfers & set(HIGH_RANGE)
                                         else BT709 if told == BT709 else BT601_525), "yuv420p", tuple(notes))
 
 
-def tag(colours: Colours) -> int:
+def tag(colours: ColourSpace) -> int:
     """The code point of the matrix; the two of equal numbers are told apart by the primaries."""
     return BT601_525 if colours.matrix == BT601_625 and colours.primaries == BT601_525 else colours.matrix

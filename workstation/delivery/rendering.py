@@ -34,7 +34,7 @@ from ..film.film import Source
 from ..film.writing import disk_error, written_whole
 from .captions import add_chapters
 from .decoding import CHANNELS, SAMPLE_RATE, CannotDecode, pictures, silence, sound
-from .form import Form, form_of, tag
+from .form import VideoFormat, form_of, tag
 from .overlay import Layer, Marks, drawn_layer, paint_over, strip_layer
 from .reading import Placed
 from .segment import Cue, Part, Segment
@@ -314,7 +314,7 @@ def _spans(frames: Iterable[Placed], part: Part) -> Iterator[tuple[VideoFrame, i
         yield held, held.pts, part.end
 
 
-def _graph(source: Source, frame: VideoFrame, form: Form) -> Graph:
+def _graph(source: Source, frame: VideoFrame, form: VideoFormat) -> Graph:
     graph = Graph()
     chain = [graph.add_buffer(width=frame.width, height=frame.height, format=frame.format, time_base=frame.time_base)]
     steps: list[tuple[str, str]] = []

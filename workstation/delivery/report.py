@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from ..cancelling import Cancelled
 from ..coverage.coverage import Coverage
 from ..coverage.finding import Finding
-from ..coverage.summary import COLUMNS, Habit, Summary, Tally, summarise
+from ..coverage.summary import COLUMNS, HabitAdvice, Summary, Tally, summarise
 from ..film.faults import FilmError
 from ..film.time import Instant, spoken_time
 from ..football.speaking import spoken_period, spoken_situation
@@ -118,7 +118,7 @@ class Report:
         return [[rule, *self.summary.tally(rule).figures(), *(_of(by_period.get(period)) for period in self.periods)]
                 for rule, by_period in self.summary.by_rule.items()]
 
-    def habit_entry(self, habit: Habit) -> ReportedFinding | None:
+    def habit_entry(self, habit: HabitAdvice) -> ReportedFinding | None:
         """Return the entry of the finding that is the habit's example, None if it is not reported."""
         return next((entry for entry in self.entries if entry.finding.key == habit.example.key), None)
 

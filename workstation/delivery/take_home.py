@@ -12,7 +12,7 @@ from reportlab.platypus import Flowable
 
 from ..cancelling import Cancelled
 from ..coverage.coverage import Coverage
-from ..coverage.summary import Habit, Summary, summarise
+from ..coverage.summary import HabitAdvice, Summary, summarise
 from ..film.faults import FilmError
 from ..film.time import spoken_time
 from ..film.writing import written_whole
@@ -39,7 +39,7 @@ class TakeHome:
 
     title: str
     about: str
-    habits: Sequence[Habit]
+    habits: Sequence[HabitAdvice]
     pictures: Sequence[Still | None]
     trend: Trend
     well: Sequence[str]

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from ..coverage.answer import Answer
+from ..coverage.answer import PracticeAnswer
 from ..tagging.model import MomentKind, ShotKind
 
 TYPED = frozenset(' -."?,')
@@ -43,7 +43,7 @@ def shot_action(kind: ShotKind) -> str:
     return f"tag.shot.{kind.value.replace(' ', '_')}"
 
 
-def answer_action(answer: Answer, beside: bool = False) -> str:
+def answer_action(answer: PracticeAnswer, beside: bool = False) -> str:
     """What a key of the practice page says; *beside* other answers, or alone."""
     return f"practice.{'also' if beside else 'film'}.{answer.value.replace(' ', '_')}"
 
@@ -84,7 +84,7 @@ MEANINGS = {
 }
 SHOT_KINDS = dict(zip(ShotKind, "1234567890", strict=True))
 
-ANSWERS = dict(zip(Answer, "0123456789", strict=True))
+ANSWERS = dict(zip(PracticeAnswer, "0123456789", strict=True))
 
 _DESK = (
     Action("desk.tag", "Go to the Tag room", EVERYWHERE, ("Ctrl+1",)),
@@ -250,7 +250,7 @@ _SEQUENCE = (
 _PRACTICE = (
     *(Action(answer_action(answer), f"Film now: {answer.value}", PRACTICE, (key,)) for answer, key in ANSWERS.items()),
     *(Action(answer_action(answer, beside=True), f"Film now, beside another answer: {answer.value}", PRACTICE, (f"Alt+{key}",))
-      for answer, key in ANSWERS.items() if answer is not Answer.NOTHING),
+      for answer, key in ANSWERS.items() if answer is not PracticeAnswer.NOTHING),
     Action("practice.go_on", "To the gap; there: keep the answers", PRACTICE, ("Return", "Enter")),
     Action("practice.toggle", "Play or pause", PRACTICE, ("Space",)),
     Action("practice.again", "Play the passage again", PRACTICE, ("R",)),

@@ -19,10 +19,10 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from ..coverage.answer import Answer
+from ..coverage.answer import PracticeAnswer
 from ..coverage.exercise import Exercise, begin
 from ..coverage.practice import Gap, gaps, keep_session, sessions_path
-from ..coverage.practice import Session as Kept
+from ..coverage.practice import PracticeSession as Kept
 from ..coverage.profile import load_profile
 from ..football.speaking import spoken_situation
 from .actions import ANSWERS, answer_action
@@ -55,7 +55,7 @@ class PracticePage(SessionHolder, QWidget):
         self._build()
         for answer in ANSWERS:
             desk.keys.bind(answer_action(answer), self, partial(self.answer, answer))
-            if answer is not Answer.NOTHING:
+            if answer is not PracticeAnswer.NOTHING:
                 desk.keys.bind(answer_action(answer, beside=True), self, partial(self.collect, answer))
         for id, act in {"practice.go_on": self.go_on, "practice.toggle": self.toggle, "practice.again": self.again,
                         "practice.back": self.back, "practice.leave": self.leave}.items():
@@ -109,7 +109,7 @@ class PracticePage(SessionHolder, QWidget):
         self.asked = label("", "title", wrap=True)
         self.happened = label("", "lead", wrap=True)
         around, row = flow(parent=self.run)
-        self.answers: dict[Answer, KeyButton] = {}
+        self.answers: dict[PracticeAnswer, KeyButton] = {}
         for answer in ANSWERS:
             button = self._button(answer_action(answer), answer.value.capitalize(), partial(self.answer, answer), around)
             button.setCheckable(True)
@@ -240,14 +240,14 @@ class PracticePage(SessionHolder, QWidget):
         else:
             self.session.notice.emit("Say what to film first; 0 is nothing")
 
-    def answer(self, answer: Answer) -> None:
+    def answer(self, answer: PracticeAnswer) -> None:
         """Keep an answer, with those collected, and go on."""
         if (exercise := self._asking()) is not None:
             self._take(exercise.answer(answer))
         elif self.pages.currentWidget() is self.run:
             self._show()        # a button that was clicked is not pressed
 
-    def collect(self, answer: Answer) -> None:
+    def collect(self, answer: PracticeAnswer) -> None:
         """Collect an answer beside others."""
         if (exercise := self._asking()) is not None:
             self.exercise = exercise.collect(answer)

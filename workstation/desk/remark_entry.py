@@ -28,7 +28,7 @@ _SHIFTS = Qt.KeyboardModifier.ShiftModifier | Qt.KeyboardModifier.KeypadModifier
 
 
 @dataclass(frozen=True, slots=True)
-class Word:
+class OfferedWord:
     """A word of the crew's list."""
 
     text: str
@@ -40,16 +40,16 @@ class Word:
         return f"★ {self.text}" if self.praise else self.text
 
 
-def words_of(profile: Profile) -> tuple[Word, ...]:
+def words_of(profile: Profile) -> tuple[OfferedWord, ...]:
     """The words of a crew, praise last."""
-    return (*(Word(word) for word in profile.remarks), *(Word(word, True) for word in profile.praise))
+    return (*(OfferedWord(word) for word in profile.remarks), *(OfferedWord(word, True) for word in profile.praise))
 
 
-def meant(words: Sequence[Word], typed: str) -> tuple[Word, ...]:
+def meant(words: Sequence[OfferedWord], typed: str) -> tuple[OfferedWord, ...]:
     """The words that begin with the letters *typed*, or whose parts do: ``tl`` and ``tool`` are both ``too loose``."""
     letters = "".join(typed.casefold().split())
 
-    def fits(word: Word) -> bool:
+    def fits(word: OfferedWord) -> bool:
         parts = word.text.casefold().split()
         return "".join(parts).startswith(letters) or "".join(part[0] for part in parts).startswith(letters)
     return tuple(word for word in words if fits(word))
@@ -69,14 +69,14 @@ class RemarkEntry(SessionHolder, Wrapping):
         self._keys: KeyMap = desk.keys
         self._action, self._group = action, group
         self._about: Remark | None = None
-        self._words: tuple[Word, ...] = ()
+        self._words: tuple[OfferedWord, ...] = ()
         self._typed = ""
-        self._chosen: Word | None = None
+        self._chosen: OfferedWord | None = None
         self.setObjectName("panel")
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.where = label("", "lead")
         self._help = label("", "small", "quiet")
-        self.buttons: dict[Word, QPushButton] = {}
+        self.buttons: dict[OfferedWord, QPushButton] = {}
         self._around, self._row = flow(4, self)
         self.comment = Field(placeholderText="And in more words, if need be (Tab)")
         self.comment.setAccessibleName("The remark in more words")
@@ -98,7 +98,7 @@ class RemarkEntry(SessionHolder, Wrapping):
         self.hide()
 
     @property
-    def chosen(self) -> Word | None:
+    def chosen(self) -> OfferedWord | None:
         """The word that Enter keeps."""
         return self._chosen
 
@@ -126,7 +126,7 @@ class RemarkEntry(SessionHolder, Wrapping):
         self.show()
         self.setFocus(Qt.FocusReason.ShortcutFocusReason)
 
-    def _listed(self, about: Remark) -> tuple[Word, ...]:
+    def _listed(self, about: Remark) -> tuple[OfferedWord, ...]:
         """The crew's words, and the remark's own if the crew no longer has it."""
         from ..coverage.profile import ProfileError, load_profile  # only here: the rules come with it
         coverage = self.session.coverage
@@ -137,7 +137,7 @@ class RemarkEntry(SessionHolder, Wrapping):
         except ProfileError as error:
             self.session.notice.emit(f"The crew's words are those of the last check, or the usual ones: {error}")
         words = words_of(profile or load_profile())
-        own = Word(about.word, about.praise)
+        own = OfferedWord(about.word, about.praise)
         return words if not about.word or own in words else (*words, own)
 
     def _fill(self) -> None:
@@ -183,7 +183,7 @@ class RemarkEntry(SessionHolder, Wrapping):
             self.setAccessibleName("Remark: no word chosen yet")
 
     # -- choosing ------------------------------------------------------------------------------------------
-    def _click(self, word: Word) -> None:
+    def _click(self, word: OfferedWord) -> None:
         self._chosen = word
         self.keep()
 

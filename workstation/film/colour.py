@@ -26,7 +26,7 @@ _MATRICES = {1: 1, 4: 4, 5: 5, 6: 5, 7: 7, 9: 9, 10: 9}     # that swscale conve
 
 
 @dataclass(frozen=True, slots=True)
-class Colours:
+class ColourSpace:
     """Matrix, primaries and transfer characteristics by their code points; ``full`` if black is 0 and not 16 of 255.
     ``bits`` is the depth of a sample."""
 
@@ -47,22 +47,22 @@ def matrix_for(height: int) -> int:
     return BT709 if height >= HD_LINES else BT601_625
 
 
-def colours_of(frame: av.VideoFrame) -> Colours:
+def colours_of(frame: av.VideoFrame) -> ColourSpace:
     """What a decoded picture says of its colours, or what is taken for it."""
     return _colours(frame, frame.format, frame.height)
 
 
-def colours_in(source: Source) -> Colours:
+def colours_in(source: Source) -> ColourSpace:
     """The same for a whole source, by its headers. Raises av.FFmpegError or OSError if it cannot be opened."""
     with open_container(source.path) as container:
         context = picture_stream(container).codec_context
         return _colours(context, context.format, context.height)
 
 
-def _colours(said: Any, form: Any, height: int) -> Colours:
+def _colours(said: Any, form: Any, height: int) -> ColourSpace:
     """Of a frame or a codec's context; a decoder that gives RGB says it by the format."""
     matrix = _MATRICES.get(int(said.colorspace), matrix_for(height))
     name = form.name if form else ""
     full = int(said.color_range) == int(ColorRange.JPEG) or name.startswith("yuvj")
-    return Colours(matrix, full, int(said.color_primaries), int(said.color_trc),
+    return ColourSpace(matrix, full, int(said.color_primaries), int(said.color_trc),
                    max((component.bits for component in form.components), default=8) if form else 8)

@@ -15,7 +15,7 @@ FREE_KICKS = (PlayKind.KICKOFF, PlayKind.SAFETY_FREE_KICK)
 TRIES = (PlayKind.TRY_KICK, PlayKind.TRY_RUN, PlayKind.TRY_PASS)
 
 
-class Action:
+class BallMovement:
     """The ball's way on one play.
 
     ``dead``: where it became dead. ``holder``: whose it is then. ``changed``: the defense gained

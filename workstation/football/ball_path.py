@@ -5,7 +5,7 @@ Spots are told for the team that snapped or kicked, as in :mod:`.action`.
 
 from __future__ import annotations
 
-from .action import DEFENSE, FREE_KICKS, GAINS, OFFENSE, Action
+from .action import DEFENSE, FREE_KICKS, GAINS, OFFENSE, BallMovement
 from .field import spoken_spot
 from .plays import BallEvent, EventKind, Play, Score, Side
 from .rulebook import ForwardFumble, Rulebook
@@ -17,7 +17,7 @@ _UNTOUCHED = (EventKind.LANDING, EventKind.BLOCK, EventKind.FORCED_TOUCHING, Eve
 _SAME_SPOT = 0.5     # yards
 
 
-def follow(action: Action, rulebook: Rulebook, before: Situation, play: Play, events: tuple[BallEvent, ...],
+def follow(action: BallMovement, rulebook: Rulebook, before: Situation, play: Play, events: tuple[BallEvent, ...],
            where: float) -> tuple[float, bool]:
     """Walk the ball's *events* from *where*. Returns where they leave it, and whether the rules hold it
     there, whatever happened to the ball afterwards."""
@@ -32,7 +32,7 @@ def follow(action: Action, rulebook: Rulebook, before: Situation, play: Play, ev
     return walk.where, walk.held
 
 
-def read_touching(action: Action, rulebook: Rulebook, play: Play, events: tuple[BallEvent, ...]) -> None:
+def read_touching(action: BallMovement, rulebook: Rulebook, play: Play, events: tuple[BallEvent, ...]) -> None:
     """Note whether the receivers touched a kick, and where the kickers did while it was not theirs to touch."""
     free = play.kind in FREE_KICKS
     for event in events:
@@ -47,7 +47,7 @@ def read_touching(action: Action, rulebook: Rulebook, play: Play, events: tuple[
             return
 
 
-def not_theirs(action: Action, rulebook: Rulebook, spot: float, free: bool) -> bool:
+def not_theirs(action: BallMovement, rulebook: Rulebook, spot: float, free: bool) -> bool:
     """May the kickers not have their kick on *spot*? A free kick before it went far enough, a scrimmage kick beyond
     the line, both only until the receivers touch it (NCAA 6-1-3, 6-3-2; NFHS 6-1-6, 6-2-5; NFL 6-2-4, 9-2-1)."""
     if action.touched:
@@ -61,7 +61,7 @@ class _Walk:
     """One pass over the events. ``mover``: whose force moves the ball. ``over``: it is dead, what follows cannot count.
     ``held``: it is brought back to ``where`` whatever happened afterwards."""
 
-    def __init__(self, action: Action, rulebook: Rulebook, before: Situation, where: float) -> None:
+    def __init__(self, action: BallMovement, rulebook: Rulebook, before: Situation, where: float) -> None:
         self.action, self.rulebook, self.before, self.where = action, rulebook, before, where
         self.fumbled_at: float | None = None
         self.force_before: Side = OFFENSE   # of the fumble
@@ -200,7 +200,7 @@ def no_farther(side: Side, most: float, where: float) -> float:
     return min(where, most) if side is OFFENSE else max(where, most)
 
 
-def finish(action: Action, play: Play, where: float, held: bool = False) -> None:
+def finish(action: BallMovement, play: Play, where: float, held: bool = False) -> None:
     """Close the last run: the person's own words for spot and possession win, but where the rules *held* the ball."""
     if play.possession is not None and action.taken_too_early is None:
         if play.possession is DEFENSE:
@@ -222,7 +222,7 @@ def finish(action: Action, play: Play, where: float, held: bool = False) -> None
         action.first_end = action.dead
 
 
-def _check_advance(action: Action, play: Play) -> None:
+def _check_advance(action: BallMovement, play: Play) -> None:
     """Doubt a kick that the kickers ran with; the game goes on from where they are said to have got to."""
     recovered = action.dead_recovery
     if play.spot is not None and recovered is not None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from copy import copy
 from dataclasses import replace
 
-from .action import DEFENSE, OFFENSE, Action
+from .action import DEFENSE, OFFENSE, BallMovement
 from .field import spoken_spot, spoken_yards
 from .fouls import Act, Enforcement, FoulRule, PersonalFoul
 from .penalty import (
@@ -47,7 +47,7 @@ class _Penalty:
         self.ruling, self.line, self.repeated, self.choices = ruling, line, repeated, choices
 
 
-def enforce(rulebook: Rulebook, before: Situation, play: Play, action: Action, clean: Ruling, repeated: bool
+def enforce(rulebook: Rulebook, before: Situation, play: Play, action: BallMovement, clean: Ruling, repeated: bool
             ) -> Enforced:
     """Apply the fouls of *play* to the *clean* ruling, by which the down is played again if *repeated*."""
     done = Enforced(clean, repeated)
@@ -77,7 +77,8 @@ def enforce(rulebook: Rulebook, before: Situation, play: Play, action: Action, c
     return done
 
 
-def _fallen(rulebook: Rulebook, before: Situation, action: Action, live: list[tuple[Foul, FoulRule]], clean: Ruling
+def _fallen(rulebook: Rulebook, before: Situation, action: BallMovement, live: list[tuple[Foul, FoulRule]],
+            clean: Ruling
             ) -> Ruling:
     """*clean*, but with an illegal forward pass that fell incomplete the ball lies where it was thrown, if not in the
     end zone (NCAA 7-3-7)."""
@@ -103,7 +104,7 @@ def _like_for_like(dead: list[tuple[Foul, FoulRule]]) -> bool:
         foul.decision is None and foul.yards is None for foul, _ in dead)
 
 
-def _live_fouls(rulebook: Rulebook, before: Situation, play: Play, action: Action, done: Enforced,
+def _live_fouls(rulebook: Rulebook, before: Situation, play: Play, action: BallMovement, done: Enforced,
                 live: list[tuple[Foul, FoulRule]]) -> None:
     undecided = all(foul.decision is None for foul, _ in live)
     offset = [pair for pair in live if pair[0].decision is FoulDecision.OFFSET]
@@ -155,14 +156,14 @@ def _live_fouls(rulebook: Rulebook, before: Situation, play: Play, action: Actio
         enforced = True
 
 
-def _clean_hands(rulebook: Rulebook, play: Play, action: Action, live: list[tuple[Foul, FoulRule]]) -> bool:
+def _clean_hands(rulebook: Rulebook, play: Play, action: BallMovement, live: list[tuple[Foul, FoulRule]]) -> bool:
     """Though both fouled, may the defense keep the ball that it gained, having fouled only since? NFHS 10-2-2,
     NCAA 10-1-4, NFL 14-5-2 (from memory)."""
     return action.holder is DEFENSE and action.changed and all(
         phase_of(rulebook, play, action, foul, rule) is not Phase.DOWN for foul, rule in live if foul.by is DEFENSE)
 
 
-def _worst(rulebook: Rulebook, before: Situation, play: Play, action: Action, done: Enforced,
+def _worst(rulebook: Rulebook, before: Situation, play: Play, action: BallMovement, done: Enforced,
            live: list[tuple[Foul, FoulRule]]) -> tuple[Foul, FoulRule]:
     """Of several fouls by one team the one that costs it most; only one is accepted."""
     def cost(pair: tuple[Foul, FoulRule]) -> float:
@@ -176,7 +177,7 @@ def _worst(rulebook: Rulebook, before: Situation, play: Play, action: Action, do
     return worst
 
 
-def _major_alone(rulebook: Rulebook, action: Action, live: list[tuple[Foul, FoulRule]]
+def _major_alone(rulebook: Rulebook, action: BallMovement, live: list[tuple[Foul, FoulRule]]
                  ) -> tuple[Foul, FoulRule] | None:
     """The foul of fifteen yards that a plain foul of five by the other team does not offset, if that is so."""
     if not rulebook.five_against_fifteen or action.changed or len(live) != 2:
@@ -187,19 +188,20 @@ def _major_alone(rulebook: Rulebook, action: Action, live: list[tuple[Foul, Foul
     return major if plain and major[1].yards == 15 else None
 
 
-def _not_repeated(rulebook: Rulebook, before: Situation, action: Action, offset: list[tuple[Foul, FoulRule]]) -> bool:
+def _not_repeated(rulebook: Rulebook, before: Situation, action: BallMovement,
+                  offset: list[tuple[Foul, FoulRule]]) -> bool:
     """Fouls offset on a try or in an extra period after the ball changed hands: the down is not played again unless
     the team that gained it had fouled before (NCAA 3-1-3-g, 8-3-4)."""
     return _declined_after_change(rulebook, before, action) and all(
         foul.when is FoulTime.AFTER_POSSESSION_CHANGE for foul, _ in offset if foul.by is DEFENSE)
 
 
-def _declined_after_change(rulebook: Rulebook, before: Situation, action: Action) -> bool:
+def _declined_after_change(rulebook: Rulebook, before: Situation, action: BallMovement) -> bool:
     return rulebook.declined_after_change and action.changed and (
         before.next is Next.TRY or before.period > rulebook.periods)
 
 
-def _over(before: Situation, action: Action) -> Ruling:
+def _over(before: Situation, action: BallMovement) -> Ruling:
     """A try or a series of an extra period is over and nobody scored."""
     if before.next is not Next.TRY:
         return Ruling(DEFENSE, action.gained).begin_series("series over")
@@ -208,7 +210,7 @@ def _over(before: Situation, action: Action) -> Ruling:
     return ruling
 
 
-def _kept_where_fouled(action: Action, ruling: Ruling, fouls: list[Foul]) -> Ruling:
+def _kept_where_fouled(action: BallMovement, ruling: Ruling, fouls: list[Foul]) -> Ruling:
     """Fouls that offset after a change of possession: the ball stays with who gained it, no farther
     than where a foul was, and a score is called back."""
     spots = [foul.spot for foul in fouls if foul.spot is not None]
@@ -220,7 +222,7 @@ def _kept_where_fouled(action: Action, ruling: Ruling, fouls: list[Foul]) -> Rul
     return kept.begin_series(ruling.result if ruling.next is Next.SCRIMMAGE else "score called back")
 
 
-def _penalty(rulebook: Rulebook, before: Situation, play: Play, action: Action, clean: Ruling, foul: Foul,
+def _penalty(rulebook: Rulebook, before: Situation, play: Play, action: BallMovement, clean: Ruling, foul: Foul,
              rule: FoulRule, assumed: list[str]) -> _Penalty:
     """The ruling with this foul accepted."""
     later = foul.at is EnforcedAt.SUCCEEDING_SPOT and (
@@ -246,7 +248,7 @@ def _penalty(rulebook: Rulebook, before: Situation, play: Play, action: Action, 
     return _after_change(rulebook, before, action, clean, phase, foul, rule)
 
 
-def _on_kick_out_of_bounds(rulebook: Rulebook, action: Action, foul: Foul, rule: FoulRule) -> _Penalty:
+def _on_kick_out_of_bounds(rulebook: Rulebook, action: BallMovement, foul: Foul, rule: FoulRule) -> _Penalty:
     """A foul of the kickers on a free kick that goes out of bounds: so many yards beyond the kick for that foul itself,
     or what the foul costs from where it went out (NCAA 6-2-2; NFHS 6-1-9)."""
     again_too = (f"{rule.name} from the previous spot, and kick again",)
@@ -262,7 +264,7 @@ def _on_kick_out_of_bounds(rulebook: Rulebook, action: Action, foul: Foul, rule:
     return _Penalty(ruling, line, choices=again_too)
 
 
-def _in_down(rulebook: Rulebook, before: Situation, play: Play, action: Action, foul: Foul, rule: FoulRule,
+def _in_down(rulebook: Rulebook, before: Situation, play: Play, action: BallMovement, foul: Foul, rule: FoulRule,
              assumed: list[str]) -> _Penalty:
     length = rulebook.field_length
     at, spot = spot_in_down(rulebook, play, action, foul, rule, assumed)
@@ -302,7 +304,7 @@ def _in_down(rulebook: Rulebook, before: Situation, play: Play, action: Action, 
     return _Penalty(ruling, line, True)
 
 
-def _after_change(rulebook: Rulebook, before: Situation, action: Action, clean: Ruling, phase: Phase, foul: Foul,
+def _after_change(rulebook: Rulebook, before: Situation, action: BallMovement, clean: Ruling, phase: Phase, foul: Foul,
                   rule: FoulRule) -> _Penalty:
     """The ball stays with the team that gained it; the basic spot is where its run, or the kick, ended."""
     length = rulebook.field_length
@@ -345,7 +347,7 @@ def _carries_over(rulebook: Rulebook, rule: FoulRule) -> bool:
     return rule.personal is not PersonalFoul.NO or not rulebook.carry_over_personal_only
 
 
-def _declined_by_rule(rulebook: Rulebook, before: Situation, action: Action, clean: Ruling, foul: Foul,
+def _declined_by_rule(rulebook: Rulebook, before: Situation, action: BallMovement, clean: Ruling, foul: Foul,
                       rule: FoulRule) -> _Penalty:
     """A foul after the ball changed hands on a try or in an extra period: it takes its team's score away, and is
     marked off only if it is one of conduct or a flagrant one (NCAA 3-1-3-g, 8-3-4)."""

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from .action import DEFENSE, FREE_KICKS, GAINS, OFFENSE, Action
+from .action import DEFENSE, FREE_KICKS, GAINS, OFFENSE, BallMovement
 from .ball_path import finish, follow, read_touching
 from .plays import BallEvent, EventKind, Outcome, Play, PlayKind, Score
 from .rulebook import MissedFieldGoal, Rulebook
 from .situation import Next, Situation
 
 
-def read_kick(action: Action, rulebook: Rulebook, before: Situation, play: Play) -> None:
+def read_kick(action: BallMovement, rulebook: Rulebook, before: Situation, play: Play) -> None:
     """A punt or a free kick."""
     events = _begin(action, rulebook, play)
     outcome = play.outcome
@@ -51,7 +51,7 @@ def read_kick(action: Action, rulebook: Rulebook, before: Situation, play: Play)
         action.loose = True
 
 
-def _begin(action: Action, rulebook: Rulebook, play: Play) -> tuple[BallEvent, ...]:
+def _begin(action: BallMovement, rulebook: Rulebook, play: Play) -> tuple[BallEvent, ...]:
     """Set the action up for a kick. Returns its events, with the recovery that ``possession`` alone tells of."""
     action.kick = action.in_kick = True
     action.first_end = action.start
@@ -68,14 +68,14 @@ def _begin(action: Action, rulebook: Rulebook, play: Play) -> tuple[BallEvent, .
     return events
 
 
-def _goes_out(action: Action, play: Play) -> bool:
+def _goes_out(action: BallMovement, play: Play) -> bool:
     """Is a free kick told to have gone out of bounds by its foul or by its last event alone?"""
     return action.free and play.outcome is None and (
         any(foul.name == "kickoff out of bounds" for foul in play.fouls)
         or (not action.touched and bool(play.events) and play.events[-1].kind is EventKind.OUT_OF_BOUNDS))
 
 
-def _came_down(action: Action, play: Play, events: tuple[BallEvent, ...]) -> float:
+def _came_down(action: BallMovement, play: Play, events: tuple[BallEvent, ...]) -> float:
     """Where the kick came down, as said first."""
     told = [at for at in (play.kick_to, *(event.spot for event in events), play.spot) if at is not None]
     if told:
@@ -88,7 +88,8 @@ def _came_down(action: Action, play: Play, events: tuple[BallEvent, ...]) -> flo
     return min(action.start + 40, action.length - 1)
 
 
-def _short_of_landing_zone(action: Action, rulebook: Rulebook, play: Play, events: tuple[BallEvent, ...], where: float
+def _short_of_landing_zone(action: BallMovement, rulebook: Rulebook, play: Play, events: tuple[BallEvent, ...],
+                           where: float
                            ) -> bool:
     """Settle a kickoff that died before the zone in which it must come down (NFL 6-1, from 2024)."""
     zone = rulebook.kickoff_landing_zone
@@ -100,7 +101,7 @@ def _short_of_landing_zone(action: Action, rulebook: Rulebook, play: Play, event
     return True
 
 
-def _across_goal_line(action: Action, rulebook: Rulebook, outcome: Outcome | None, events: tuple[BallEvent, ...],
+def _across_goal_line(action: BallMovement, rulebook: Rulebook, outcome: Outcome | None, events: tuple[BallEvent, ...],
                       where: float) -> float | None:
     """Where a kick crossed the receivers' goal line and was dead or went out of bounds there; None if it was not:
     everywhere for a free kick that goes out untouched, in some codes for any loose kick."""
@@ -116,7 +117,8 @@ def _across_goal_line(action: Action, rulebook: Rulebook, outcome: Outcome | Non
     return None
 
 
-def _dead_in_end_zone(action: Action, rulebook: Rulebook, play: Play, outcome: Outcome | None, where: float) -> bool:
+def _dead_in_end_zone(action: BallMovement, rulebook: Rulebook, play: Play, outcome: Outcome | None,
+                      where: float) -> bool:
     """Settle a kick that came down behind the receivers' goal line and was not run out, or could not be."""
     unreturned = play.spot is None and not play.events and outcome is not Outcome.RETURNED
     if where < action.length or play.possession is OFFENSE or play.score is not None or not (
@@ -134,7 +136,7 @@ def _dead_in_end_zone(action: Action, rulebook: Rulebook, play: Play, outcome: O
     return True
 
 
-def _fair_catch_spot(action: Action, play: Play, where: float) -> float:
+def _fair_catch_spot(action: BallMovement, play: Play, where: float) -> float:
     """Where a fair catch counts: where the signaller first touched a kick that he muffed and then caught (NCAA 6-4-1,
     A.R. VII)."""
     muffed = [event.spot for event in play.events if event.kind is EventKind.MUFF and event.by is not OFFENSE]
@@ -142,7 +144,7 @@ def _fair_catch_spot(action: Action, play: Play, where: float) -> float:
     return muffed[0] if caught and muffed and muffed[0] is not None else where
 
 
-def _kept_behind_line(action: Action, play: Play, events: tuple[BallEvent, ...]) -> bool:
+def _kept_behind_line(action: BallMovement, play: Play, events: tuple[BallEvent, ...]) -> bool:
     """Did the kickers recover a scrimmage kick behind the line? Then it is as if it had been blocked."""
     for event in events:
         if event.kind in GAINS:
@@ -151,7 +153,7 @@ def _kept_behind_line(action: Action, play: Play, events: tuple[BallEvent, ...])
     return play.possession is OFFENSE and play.kick_to is not None and play.kick_to < action.start
 
 
-def read_blocked(action: Action, rulebook: Rulebook, before: Situation, play: Play, events: tuple[BallEvent, ...]
+def read_blocked(action: BallMovement, rulebook: Rulebook, before: Situation, play: Play, events: tuple[BallEvent, ...]
                  ) -> None:
     """A scrimmage kick that stayed or came back behind the line: either team may advance it there."""
     where = play.kick_to if play.kick_to is not None else play.spot
@@ -175,7 +177,7 @@ def read_blocked(action: Action, rulebook: Rulebook, before: Situation, play: Pl
     action.never_crossed = action.gained <= action.start and not crossed
 
 
-def read_try_kick(action: Action, rulebook: Rulebook, before: Situation, play: Play) -> None:
+def read_try_kick(action: BallMovement, rulebook: Rulebook, before: Situation, play: Play) -> None:
     """A try kick that was played on, or died loose."""
     if play.possession is None and play.score is None and not any(event.kind in GAINS for event in play.events):
         action.score, action.loose = Score.NONE, True
@@ -183,7 +185,7 @@ def read_try_kick(action: Action, rulebook: Rulebook, before: Situation, play: P
     read_blocked(action, rulebook, before, play, _begin(action, rulebook, play))
 
 
-def read_field_goal(action: Action, rulebook: Rulebook, before: Situation, play: Play) -> None:
+def read_field_goal(action: BallMovement, rulebook: Rulebook, before: Situation, play: Play) -> None:
     """A field goal: good, played on, or missed."""
     outcome = play.outcome
     if outcome is Outcome.GOOD or play.score is Score.FIELD_GOAL:
@@ -209,7 +211,7 @@ def read_field_goal(action: Action, rulebook: Rulebook, before: Situation, play:
         _missed(action, rulebook, before, play, rest if events else play.kick_to)
 
 
-def _rested(action: Action, play: Play, events: tuple[BallEvent, ...]) -> float | None:
+def _rested(action: BallMovement, play: Play, events: tuple[BallEvent, ...]) -> float | None:
     """Where a kick that the receivers never touched became dead; None if they did or it is not told."""
     if action.touched or play.possession is DEFENSE or play.score is not None or play.outcome is Outcome.RETURNED:
         return None
@@ -219,7 +221,7 @@ def _rested(action: Action, play: Play, events: tuple[BallEvent, ...]) -> float 
     return spots[-1] if spots else None
 
 
-def _played_on(action: Action, rulebook: Rulebook, before: Situation, play: Play, events: tuple[BallEvent, ...]
+def _played_on(action: BallMovement, rulebook: Rulebook, before: Situation, play: Play, events: tuple[BallEvent, ...]
                ) -> None:
     """The receivers took a field goal that fell short or was blocked, and ran with it or kept it."""
     where = play.kick_to if play.kick_to is not None else action.length
@@ -232,7 +234,7 @@ def _played_on(action: Action, rulebook: Rulebook, before: Situation, play: Play
     finish(action, play, where, held)
 
 
-def _missed(action: Action, rulebook: Rulebook, before: Situation, play: Play, kick_to: float | None) -> None:
+def _missed(action: BallMovement, rulebook: Rulebook, before: Situation, play: Play, kick_to: float | None) -> None:
     """An untouched field goal that missed."""
     action.missed = action.loose = action.changed = True
     action.holder = DEFENSE

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import replace
 from enum import Enum
 
-from .action import DEFENSE, FREE_KICKS, OFFENSE, TRIES, Action
+from .action import DEFENSE, FREE_KICKS, OFFENSE, TRIES, BallMovement
 from .fouls import Act, Enforcement, FoulRule, PersonalFoul
 from .plays import EnforcedAt, Foul, FoulTime, Play, PlayKind, Score, Side
 from .rulebook import AddedToRun, LineSpot, Rulebook
@@ -29,7 +29,7 @@ class Phase(Enum):
     RETURN = "end of the run"   # after the defense gained the ball: from there
 
 
-def rule_of(rulebook: Rulebook, play: Play, foul: Foul, action: Action, problems: list[str]) -> FoulRule:
+def rule_of(rulebook: Rulebook, play: Play, foul: Foul, action: BallMovement, problems: list[str]) -> FoulRule:
     """The foul's rule by the role of the team that committed it: after a change of possession, and mostly on a free
     kick, the teams' roles are the other way round. An unknown foul is taken as the hand says."""
     roles = [foul.by]
@@ -50,7 +50,7 @@ def rule_of(rulebook: Rulebook, play: Play, foul: Foul, action: Action, problems
     return FoulRule(foul.name, foul.by, foul.yards or 0.0, Enforcement.PREVIOUS_SPOT, "", "", "")
 
 
-def _as_committed(rulebook: Rulebook, play: Play, action: Action, foul: Foul, rule: FoulRule) -> FoulRule:
+def _as_committed(rulebook: Rulebook, play: Play, action: BallMovement, foul: Foul, rule: FoulRule) -> FoulRule:
     """*rule* as it stands for the moment of this foul: what is usually a dead-ball foul may have been committed
     while the ball was alive, and what usually keeps the ball dead at the snap (NCAA 3-5-2, NFHS 3-7)."""
     if rule.kills_the_play and foul.when is FoulTime.DURING_DOWN:
@@ -71,7 +71,7 @@ def _as_committed(rulebook: Rulebook, play: Play, action: Action, foul: Foul, ru
     return rule
 
 
-def _kick_beyond_line(play: Play, foul: Foul, action: Action) -> bool:
+def _kick_beyond_line(play: Play, foul: Foul, action: BallMovement) -> bool:
     """Did the foul happen while a legal kick was beyond the line? (NCAA 9-4-1 and 9-4-4: no loss of down then.)"""
     if not action.kick:
         return False
@@ -87,7 +87,7 @@ def is_dead_ball(foul: Foul, rule: FoulRule) -> bool:
         when is FoulTime.DURING_DOWN and rule.enforcement is Enforcement.SUCCEEDING_SPOT)
 
 
-def phase_of(rulebook: Rulebook, play: Play, action: Action, foul: Foul, rule: FoulRule) -> Phase:
+def phase_of(rulebook: Rulebook, play: Play, action: BallMovement, foul: Foul, rule: FoulRule) -> Phase:
     """When in the play the foul counts as having been committed."""
     at, when = foul.at, foul.when
     if not action.changed or at is EnforcedAt.PREVIOUS_SPOT:
@@ -146,7 +146,7 @@ def _before_the_catch(foul: Foul, rule: FoulRule) -> bool:
     return foul.when in (FoulTime.DURING_KICK, FoulTime.DURING_DOWN)
 
 
-def spot_in_down(rulebook: Rulebook, play: Play, action: Action, foul: Foul, rule: FoulRule,
+def spot_in_down(rulebook: Rulebook, play: Play, action: BallMovement, foul: Foul, rule: FoulRule,
                  assumed: list[str]) -> tuple[str, float]:
     """Name and place of the enforcement spot while the offense's down is what counts."""
     start, at, where = action.start, foul.at, foul.spot
@@ -187,7 +187,7 @@ def spot_in_down(rulebook: Rulebook, play: Play, action: Action, foul: Foul, rul
     return ("spot of foul", where) if where < end else ("end of the run", end)
 
 
-def _defense_foul_in_run(rulebook: Rulebook, action: Action, foul: Foul, rule: FoulRule, running: bool,
+def _defense_foul_in_run(rulebook: Rulebook, action: BallMovement, foul: Foul, rule: FoulRule, running: bool,
                          had_run: bool, end: float) -> tuple[str, float]:
     start = action.start
     personal = rule.personal is not PersonalFoul.NO
@@ -251,7 +251,7 @@ def _interference(rulebook: Rulebook, before: Situation, start: float, rule: Fou
     return min(new, nearest)
 
 
-def spot_after_change(rulebook: Rulebook, action: Action, clean: Ruling, phase: Phase, owner: Side, foul: Foul,
+def spot_after_change(rulebook: Rulebook, action: BallMovement, clean: Ruling, phase: Phase, owner: Side, foul: Foul,
                       rule: FoulRule) -> tuple[str, float]:
     """Name and place of the enforcement spot when the ball stays with the team that gained it."""
     if foul.enforced_from is not None:

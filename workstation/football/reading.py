@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from .action import DEFENSE, FREE_KICKS, OFFENSE, TRIES, Action
+from .action import DEFENSE, FREE_KICKS, OFFENSE, TRIES, BallMovement
 from .ball_path import finish, follow
 from .kicks import read_field_goal, read_kick, read_try_kick
 from .plays import EventKind, Outcome, Play, PlayKind, Score
@@ -10,9 +10,9 @@ from .rulebook import Rulebook
 from .situation import Next, Situation
 
 
-def read_action(rulebook: Rulebook, before: Situation, play: Play) -> Action:
+def read_action(rulebook: Rulebook, before: Situation, play: Play) -> BallMovement:
     """Follow the ball through *play*. Never raises; what cannot be right lands in ``problems``."""
-    action = Action(before.snap_on, rulebook.field_length)
+    action = BallMovement(before.snap_on, rulebook.field_length)
     kind = play.kind
     if before.period > rulebook.periods:
         action.in_extra_period = True
@@ -29,7 +29,7 @@ def read_action(rulebook: Rulebook, before: Situation, play: Play) -> Action:
     return action
 
 
-def _scrimmage(action: Action, rulebook: Rulebook, before: Situation, play: Play) -> None:
+def _scrimmage(action: BallMovement, rulebook: Rulebook, before: Situation, play: Play) -> None:
     outcome = play.outcome
     if outcome is Outcome.INCOMPLETE or play.kind is PlayKind.SPIKE:
         action.incomplete = action.loose = True
@@ -65,7 +65,7 @@ def _scrimmage(action: Action, rulebook: Rulebook, before: Situation, play: Play
             action.holder, action.changed = DEFENSE, True
 
 
-def _try(action: Action, rulebook: Rulebook, before: Situation, play: Play) -> None:
+def _try(action: BallMovement, rulebook: Rulebook, before: Situation, play: Play) -> None:
     action.start = action.dead = try_spot(rulebook, before, play.kind)
     outcome = play.outcome
     action.kick = play.kind is PlayKind.TRY_KICK
@@ -105,7 +105,7 @@ def try_spot(rulebook: Rulebook, before: Situation, kind: PlayKind) -> float:
     return spot + min(moved, rulebook.try_spot_run / 2)
 
 
-def _score(action: Action, play: Play, held_kick_counts: bool) -> None:
+def _score(action: BallMovement, play: Play, held_kick_counts: bool) -> None:
     """Say what the dead ball scores: a person's word first, then the goal lines. *held_kick_counts*: it is a kick
     that scores a single where the receivers keep it in their end zone."""
     said, dead, length = play.score, action.dead, action.length
@@ -121,7 +121,7 @@ def _score(action: Action, play: Play, held_kick_counts: bool) -> None:
         _dead_behind_other_goal(action, held_kick_counts)
 
 
-def _score_said(action: Action, said: Score) -> None:
+def _score_said(action: BallMovement, said: Score) -> None:
     action.score, holder, dead = said, action.holder, action.dead
     if said is Score.TOUCHDOWN:
         action.scorer = holder
@@ -132,7 +132,7 @@ def _score_said(action: Action, said: Score) -> None:
         action.touchback = action.touchback or behind
 
 
-def _kept_by_momentum(action: Action) -> bool:
+def _kept_by_momentum(action: BallMovement) -> bool:
     """Did the ball stay with the team whose momentum carried it on, and die in its end zone? A fumble that goes
     forward and out of bounds from there counts as dead there too."""
     if action.momentum is None or action.momentum_of is not action.holder:
@@ -140,7 +140,7 @@ def _kept_by_momentum(action: Action) -> bool:
     return action.dead >= action.length if action.holder is DEFENSE else action.dead <= 0
 
 
-def _dead_behind_own_goal(action: Action) -> None:
+def _dead_behind_own_goal(action: BallMovement) -> None:
     if action.holder is DEFENSE and not action.loose:
         action.score, action.scorer = Score.TOUCHDOWN, DEFENSE
     elif action.force is OFFENSE:
@@ -149,7 +149,7 @@ def _dead_behind_own_goal(action: Action) -> None:
         action.touchback, action.holder = True, OFFENSE
 
 
-def _dead_behind_other_goal(action: Action, held_kick_counts: bool) -> None:
+def _dead_behind_other_goal(action: BallMovement, held_kick_counts: bool) -> None:
     if action.holder is OFFENSE:
         if not action.loose:
             action.score, action.scorer = Score.TOUCHDOWN, OFFENSE

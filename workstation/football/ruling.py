@@ -6,7 +6,7 @@ into the next :class:`~.situation.Situation`.
 
 from __future__ import annotations
 
-from .action import DEFENSE, FREE_KICKS, OFFENSE, Action
+from .action import DEFENSE, FREE_KICKS, OFFENSE, BallMovement
 from .field import Team, spoken_spot, spoken_yards
 from .plays import Play, PlayKind, Score, Side
 from .rulebook import Overtime, Rulebook
@@ -62,7 +62,7 @@ def line_to_gain(before: Situation, length: float) -> float:
     return min(before.snap_on + before.yards_to_gain, length)
 
 
-def rule(rulebook: Rulebook, before: Situation, play: Play, action: Action) -> Ruling:
+def rule(rulebook: Rulebook, before: Situation, play: Play, action: BallMovement) -> Ruling:
     """The ruling if there is no penalty."""
     if before.next is Next.TRY:
         return _rule_try(rulebook, before, action)
@@ -73,7 +73,7 @@ def rule(rulebook: Rulebook, before: Situation, play: Play, action: Action) -> R
 _TOUCHED_FIRST = "touched first by the kickers"
 
 
-def first_touching_spot(rulebook: Rulebook, action: Action) -> float | None:
+def first_touching_spot(rulebook: Rulebook, action: BallMovement) -> float | None:
     """Where the receivers may take a kick that the kickers touched while it was not theirs: the best of the places for
     them; a touch in their end zone is a touchback (NCAA 6-3-2, 6-3-11)."""
     if not action.touches:
@@ -82,7 +82,7 @@ def first_touching_spot(rulebook: Rulebook, action: Action) -> float | None:
     return min(length - rulebook.touchback_spot if spot >= length else spot for spot in action.touches)
 
 
-def privileged(rulebook: Rulebook, action: Action, ruling: Ruling) -> Ruling:
+def privileged(rulebook: Rulebook, action: BallMovement, ruling: Ruling) -> Ruling:
     """*ruling*, unless the receivers are better off where the kickers touched the kick first. A penalty that is
     accepted cancels that privilege, so ask before none."""
     spot = first_touching_spot(rulebook, action)
@@ -94,7 +94,7 @@ def privileged(rulebook: Rulebook, action: Action, ruling: Ruling) -> Ruling:
     return Ruling(DEFENSE, spot).begin_series(_TOUCHED_FIRST)
 
 
-def _rule_play(rulebook: Rulebook, before: Situation, play: Play, action: Action) -> Ruling:
+def _rule_play(rulebook: Rulebook, before: Situation, play: Play, action: BallMovement) -> Ruling:
     score = action.score
     if score is not None and score is not Score.NONE:
         return _rule_score(rulebook, action)
@@ -144,7 +144,7 @@ def safety(rulebook: Rulebook, scorer: Side) -> Ruling:
     return ruling
 
 
-def _rule_score(rulebook: Rulebook, action: Action) -> Ruling:
+def _rule_score(rulebook: Rulebook, action: BallMovement) -> Ruling:
     scorer = action.scorer or OFFENSE
     ruling = Ruling(scorer)
     if action.score is Score.TOUCHDOWN:
@@ -171,7 +171,7 @@ def _rule_single(rulebook: Rulebook) -> Ruling:
     return ruling.begin_series("single point")
 
 
-def _rule_touchback(rulebook: Rulebook, play: Play, action: Action) -> Ruling:
+def _rule_touchback(rulebook: Rulebook, play: Play, action: BallMovement) -> Ruling:
     holder = action.holder
     if holder is OFFENSE or play.kind not in FREE_KICKS:
         spot = rulebook.touchback_spot
@@ -187,7 +187,7 @@ def _rule_touchback(rulebook: Rulebook, play: Play, action: Action) -> Ruling:
     return Ruling(holder, spot if holder is OFFENSE else rulebook.field_length - spot).begin_series("touchback")
 
 
-def _rule_change(rulebook: Rulebook, before: Situation, play: Play, action: Action) -> Ruling:
+def _rule_change(rulebook: Rulebook, before: Situation, play: Play, action: BallMovement) -> Ruling:
     spot, returned = action.dead, action.dead != action.kick_end
     if action.out_of_bounds_kick:
         spot, result = min(out_of_bounds_spots(rulebook, action)), "kick out of bounds"
@@ -208,21 +208,21 @@ def _rule_change(rulebook: Rulebook, before: Situation, play: Play, action: Acti
     return Ruling(DEFENSE, spot).begin_series(result)
 
 
-def out_of_bounds_spots(rulebook: Rulebook, action: Action) -> tuple[float, float]:
+def out_of_bounds_spots(rulebook: Rulebook, action: BallMovement) -> tuple[float, float]:
     """Where the receivers may take a free kick that went out of bounds: the fixed spot, and the spot where it
     went out, with the penalty for it where the code has one. They usually take the better."""
     return (action.start + rulebook.kickoff_out_of_bounds_beyond,
             action.dead - (rulebook.kickoff_out_of_bounds_foul_yards or 0))
 
 
-def defense_in_extra_period(rulebook: Rulebook, action: Action, ruling: Ruling) -> Ruling:
+def defense_in_extra_period(rulebook: Rulebook, action: BallMovement, ruling: Ruling) -> Ruling:
     """Where the code lets the defense not score in an extra period, its series is over when it gains the ball."""
     if rulebook.overtime is not Overtime.SERIES or rulebook.overtime_defense_scores or ruling.next is not Next.TRY:
         return ruling
     return Ruling(DEFENSE, action.gained).begin_series("turnover, dead where the defense gained it")
 
 
-def choices_of(rulebook: Rulebook, before: Situation, action: Action, ruling: Ruling) -> tuple[str, ...]:
+def choices_of(rulebook: Rulebook, before: Situation, action: BallMovement, ruling: Ruling) -> tuple[str, ...]:
     """What else the rules would have allowed without any foul; the usual was taken."""
     choices: list[str] = []
     touched_first = first_touching_spot(rulebook, action)
@@ -249,7 +249,7 @@ def choices_of(rulebook: Rulebook, before: Situation, action: Action, ruling: Ru
     return tuple(choices)
 
 
-def _may_be_momentum(action: Action) -> bool:
+def _may_be_momentum(action: BallMovement) -> bool:
     """Did the defense gain the ball so near its goal line that its momentum may have carried it into its end zone?"""
     return (action.score is Score.SAFETY and action.scorer is OFFENSE and action.return_end is None
             and action.length - _MOMENTUM_WITHIN <= action.gained < action.length)
@@ -258,7 +258,7 @@ def _may_be_momentum(action: Action) -> bool:
 _MOMENTUM_WITHIN = 5   # yards from the goal line (NCAA 8-5-1; NFHS 8-5-2)
 
 
-def _rule_try(rulebook: Rulebook, before: Situation, action: Action) -> Ruling:
+def _rule_try(rulebook: Rulebook, before: Situation, action: BallMovement) -> Ruling:
     """A try is over: the team that scored the touchdown kicks off, whoever scored on the try."""
     ruling = Ruling(OFFENSE)
     ruling.next, ruling.kickoff_moved = Next.KICKOFF, before.kickoff_moved

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import replace
 
-from .action import FREE_KICKS, Action
+from .action import FREE_KICKS, BallMovement
 from .doubts import doubts
 from .enforcement import enforce
 from .field import Team, spoken_yards
@@ -68,13 +68,13 @@ def fold(rulebook: Rulebook, situation: Situation, play: Play, last: Step | None
     return _fold_live(rulebook, situation, play, contradictions, problems)
 
 
-def _judge(rulebook: Rulebook, before: Situation, play: Play) -> tuple[Action, Ruling, bool]:
+def _judge(rulebook: Rulebook, before: Situation, play: Play) -> tuple[BallMovement, Ruling, bool]:
     """What became of the ball, the ruling before any foul, and whether the down is played again."""
     whistle = play.kind is PlayKind.INADVERTENT_WHISTLE
     if play.kind is PlayKind.NO_PLAY or (whistle and not (play.choice or "").lower().startswith("take")):
         ruling = again(rulebook, before, before.snap_on)
         ruling.result = "inadvertent whistle, down repeated" if whistle else "no play"
-        return Action(before.snap_on, rulebook.field_length), ruling, before.next is not Next.TRY
+        return BallMovement(before.snap_on, rulebook.field_length), ruling, before.next is not Next.TRY
     action = read_action(rulebook, before, play)
     ruling = rule(rulebook, before, play, action)
     if ruling.defense_points and before.period > rulebook.periods:
@@ -129,7 +129,7 @@ def _fold_live(rulebook: Rulebook, before: Situation, play: Play, contradictions
     )
 
 
-def _dropped(play: Play, action: Action, ruling: Ruling) -> list[str]:
+def _dropped(play: Play, action: BallMovement, ruling: Ruling) -> list[str]:
     """The doubt about a touchdown that was said and that the rules do not give."""
     given = action.score is Score.TOUCHDOWN and (ruling.offense_points or ruling.defense_points)
     if play.score is not Score.TOUCHDOWN or given:
@@ -151,7 +151,7 @@ def _how_sure(explanation: str, contradictions: list[str], assumed: list[str], p
     return explanation, certainty
 
 
-def _plain_result(before: Situation, ruling: Ruling, action: Action) -> str:
+def _plain_result(before: Situation, ruling: Ruling, action: BallMovement) -> str:
     if action.incomplete:
         return "incomplete"
     yards = action.dead - before.snap_on

@@ -53,7 +53,7 @@ GROUP_NAMES = {Group.KIND: "kind", Group.TEAM: "whose ball", Group.DOWN: "down",
 
 
 @dataclass(frozen=True, slots=True, order=True)
-class Chip:
+class FilterChip:
     """One thing a play can be found by. ``words`` is how a sentence says it."""
 
     group: Group
@@ -67,7 +67,7 @@ class Facts:
     ``line`` name it and tell what it came to."""
 
     play: int
-    chips: frozenset[Chip]
+    chips: frozenset[FilterChip]
     text: str
     title: str
     line: str
@@ -109,27 +109,28 @@ def _facts(tag: PlayTag, step: Step, number: int, names: dict[Team, str], around
     before, play = step.before, tag.play
     chips = {_kind_chip(play.kind)}
     if play.manner:
-        chips.add(Chip(Group.RESULT, 90, f"made as {_an(play.manner)}"))
+        chips.add(FilterChip(Group.RESULT, 90, f"made as {_an(play.manner)}"))
     if before.offense is not None:
-        chips.add(Chip(Group.TEAM, before.offense is not Team.HOME, f"with the ball for {names[before.offense]}"))
+        chips.add(FilterChip(Group.TEAM, before.offense is not Team.HOME, f"with the ball for {names[before.offense]}"))
     if before.next is Next.SCRIMMAGE:
         chips |= _situation_chips(before, field_length)
     chips |= _result_chips(step, play)
     chips |= _penalty_chips(step, names)
     chips |= _time_chips(before, periods)
-    chips |= {Chip(Group.SEEN, order, f"with {_an(str(kind))}") for order, kind in enumerate(_AROUND) if kind in around}
+    chips |= {FilterChip(Group.SEEN, order, f"with {_an(str(kind))}") for order, kind in enumerate(_AROUND)
+              if kind in around}
     if tag.shot is None:
-        chips.add(Chip(Group.SEEN, 9, "not filmed"))
+        chips.add(FilterChip(Group.SEEN, 9, "not filmed"))
     if said:
-        chips.add(Chip(Group.SAID, 0, "with findings"))
+        chips.add(FilterChip(Group.SAID, 0, "with findings"))
     if any(decision.verdict is None for _, decision in said):
-        chips.add(Chip(Group.SAID, 1, "with open findings"))
+        chips.add(FilterChip(Group.SAID, 1, "with open findings"))
     if any(decision.verdict is Verdict.AGREED for _, decision in said):
-        chips.add(Chip(Group.SAID, 2, "with agreed findings"))
+        chips.add(FilterChip(Group.SAID, 2, "with agreed findings"))
     if notes or play.comment:
-        chips.add(Chip(Group.SAID, 3, "with notes"))
+        chips.add(FilterChip(Group.SAID, 3, "with notes"))
     if step.problems:
-        chips.add(Chip(Group.SAID, 4, "with a contradiction"))
+        chips.add(FilterChip(Group.SAID, 4, "with a contradiction"))
     situation = spoken_situation(before, field_length)
     marked = [str(kind) for kind in _AROUND if kind in around and kind in SENSITIVE]
     text = " ".join((f"play {number}", *marked, "penalty flag" if play.fouls else "", situation, str(play.kind),
@@ -151,7 +152,7 @@ def spoken_play(number: int, step: Step, field_length: float, names: Mapping[Tea
 _NONE = Decision("")
 
 
-def find(facts: Iterable[Facts], chosen: Collection[Chip] = (), words: str = "") -> list[int]:
+def find(facts: Iterable[Facts], chosen: Collection[FilterChip] = (), words: str = "") -> list[int]:
     """The ids of the plays that fit, in game order."""
     groups = defaultdict(set)
     for chip in chosen:
@@ -162,7 +163,7 @@ def find(facts: Iterable[Facts], chosen: Collection[Chip] = (), words: str = "")
             if all(not group.isdisjoint(fact.chips) for group in asked) and all(word in fact.text for word in wanted)]
 
 
-def counted(facts: Iterable[Facts], chosen: Collection[Chip] = (), words: str = "") -> dict[Chip, int]:
+def counted(facts: Iterable[Facts], chosen: Collection[FilterChip] = (), words: str = "") -> dict[FilterChip, int]:
     """Every chip that fits some play, in the order of a sentence, with how many plays it fits of those that fit the
     words and what is chosen in the other groups: as many as a search shows of it once it is chosen, beside what its own
     group shows already."""
@@ -170,7 +171,7 @@ def counted(facts: Iterable[Facts], chosen: Collection[Chip] = (), words: str = 
     for chip in chosen:
         groups[chip.group].add(chip)
     wanted = words.casefold().split()
-    counts: dict[Chip, int] = defaultdict(int)
+    counts: dict[FilterChip, int] = defaultdict(int)
     for fact in facts:
         fails = {group for group, chips in groups.items() if chips.isdisjoint(fact.chips)}
         is_said = len(fails) < 2 and all(word in fact.text for word in wanted)
@@ -179,7 +180,7 @@ def counted(facts: Iterable[Facts], chosen: Collection[Chip] = (), words: str = 
     return dict(sorted(counts.items()))
 
 
-def sentence(chosen: Collection[Chip], words: str = "") -> str:
+def sentence(chosen: Collection[FilterChip], words: str = "") -> str:
     """The search as people say it: ``runs or passes on 4th down with a penalty on us``."""
     groups = defaultdict(list)
     for chip in sorted(chosen):
@@ -193,69 +194,69 @@ def sentence(chosen: Collection[Chip], words: str = "") -> str:
 # -- chips -------------------------------------------------------------------------------------------
 
 
-def _kind_chip(kind: PlayKind) -> Chip:
+def _kind_chip(kind: PlayKind) -> FilterChip:
     words = _PLURALS.get(kind, f"{kind}s")
-    return Chip(Group.KIND, list(PlayKind).index(kind), "tries by run" if kind is PlayKind.TRY_RUN else words)
+    return FilterChip(Group.KIND, list(PlayKind).index(kind), "tries by run" if kind is PlayKind.TRY_RUN else words)
 
 
-def _situation_chips(before: Situation, field_length: float) -> set[Chip]:
+def _situation_chips(before: Situation, field_length: float) -> set[FilterChip]:
     chips = set()
     if before.down is not None:
-        chips.add(Chip(Group.DOWN, before.down, f"on {ordinal(before.down)} down"))
+        chips.add(FilterChip(Group.DOWN, before.down, f"on {ordinal(before.down)} down"))
     if before.goal_to_go:
-        chips.add(Chip(Group.DISTANCE, 3, "with goal to go"))
+        chips.add(FilterChip(Group.DISTANCE, 3, "with goal to go"))
     if before.yards_to_gain is not None:
         for order, (words, fits) in enumerate((("with 3 or less to gain", before.yards_to_gain <= 3),
                                                ("with 4 to 6 to gain", 3 < before.yards_to_gain <= 6),
                                                ("with 7 or more to gain", before.yards_to_gain > 6))):
             if fits:
-                chips.add(Chip(Group.DISTANCE, order, words))
+                chips.add(FilterChip(Group.DISTANCE, order, words))
     if before.ball_on is not None:
         if before.ball_on >= field_length - 20:
-            chips.add(Chip(Group.FIELD, 0, f"from inside {spoken_spot(field_length - 20, field_length)}"))
+            chips.add(FilterChip(Group.FIELD, 0, f"from inside {spoken_spot(field_length - 20, field_length)}"))
         elif before.ball_on <= 10:
-            chips.add(Chip(Group.FIELD, 2, "from inside own 10"))
+            chips.add(FilterChip(Group.FIELD, 2, "from inside own 10"))
         else:
-            chips.add(Chip(Group.FIELD, 1, "from the open field"))
+            chips.add(FilterChip(Group.FIELD, 1, "from the open field"))
     return chips
 
 
-def _result_chips(step: Step, play: Play) -> set[Chip]:
+def _result_chips(step: Step, play: Play) -> set[FilterChip]:
     chips = set()
     if step.points_home or step.points_visitors:
-        chips.add(Chip(Group.RESULT, 0, "that scored"))
+        chips.add(FilterChip(Group.RESULT, 0, "that scored"))
     if "touchdown" in step.result:
-        chips.add(Chip(Group.RESULT, 1, "for a touchdown"))
+        chips.add(FilterChip(Group.RESULT, 1, "for a touchdown"))
     if step.first_down:
-        chips.add(Chip(Group.RESULT, 2, "for a first down"))
+        chips.add(FilterChip(Group.RESULT, 2, "for a first down"))
     if step.possession_changed and play.kind not in _KICKS:
-        chips.add(Chip(Group.RESULT, 3, "with a turnover"))
+        chips.add(FilterChip(Group.RESULT, 3, "with a turnover"))
     if play.outcome is Outcome.INCOMPLETE:
-        chips.add(Chip(Group.RESULT, 4, "left incomplete"))
+        chips.add(FilterChip(Group.RESULT, 4, "left incomplete"))
     if play.outcome in (Outcome.BLOCKED, Outcome.MUFFED):
-        chips.add(Chip(Group.RESULT, 5, "blocked or muffed"))
+        chips.add(FilterChip(Group.RESULT, 5, "blocked or muffed"))
     return chips
 
 
-def _penalty_chips(step: Step, names: dict[Team, str]) -> set[Chip]:
+def _penalty_chips(step: Step, names: dict[Team, str]) -> set[FilterChip]:
     chips, offense = set(), step.before.offense
     if step.play.fouls:
-        chips.add(Chip(Group.PENALTY, 0, "with a penalty"))
+        chips.add(FilterChip(Group.PENALTY, 0, "with a penalty"))
     for foul in step.play.fouls:
         if offense is not None and foul.decision is not FoulDecision.DECLINED:
             team = offense if foul.by is Side.OFFENSE else offense.opponents
-            chips.add(Chip(Group.PENALTY, 1 + (team is not Team.HOME), f"with a penalty on {names[team]}"))
+            chips.add(FilterChip(Group.PENALTY, 1 + (team is not Team.HOME), f"with a penalty on {names[team]}"))
         if foul.decision is FoulDecision.DECLINED:
-            chips.add(Chip(Group.PENALTY, 3, "with a declined penalty"))
+            chips.add(FilterChip(Group.PENALTY, 3, "with a declined penalty"))
     return chips
 
 
-def _time_chips(before: Situation, periods: int) -> set[Chip]:
-    chips = {Chip(Group.TIME, before.period, f"in the {spoken_period(before.period, periods)}")}
+def _time_chips(before: Situation, periods: int) -> set[FilterChip]:
+    chips = {FilterChip(Group.TIME, before.period, f"in the {spoken_period(before.period, periods)}")}
     if before.clock is not None and before.clock <= TWO_MINUTES and before.period in (periods // 2, periods):
-        chips.add(Chip(Group.TIME, 90, "in a half's last two minutes"))
+        chips.add(FilterChip(Group.TIME, 90, "in a half's last two minutes"))
         if before.period == periods:
-            chips.add(Chip(Group.TIME, 91, "in the game's last two minutes"))
+            chips.add(FilterChip(Group.TIME, 91, "in the game's last two minutes"))
     return chips
 
 

@@ -8,7 +8,7 @@ from math import isnan
 from pathlib import Path
 
 from ..coverage.checker import CheckedGame, check_game
-from ..coverage.practice import Result, Session, gaps, judge, read_sessions, sessions_path
+from ..coverage.practice import PracticeSession, Result, gaps, judge, read_sessions, sessions_path
 from ..coverage.summary import Summary, summarise
 from ..tagging.gamefile import GameFile
 from ..tagging.model import Heading
@@ -53,7 +53,7 @@ def spoken_share(cell: Cell) -> str:
     return "–" if cell.share is None else f"{cell.share:.0%}"
 
 
-Run = tuple[Heading, Session, Result]
+Run = tuple[Heading, PracticeSession, Result]
 
 
 def checked(path: Path) -> CheckedGame:
@@ -87,7 +87,8 @@ def read_trend(paths: Sequence[Path], progress: Callable[[float, float], None]) 
     return laid_out(games, tuple(left_out), runs)
 
 
-def laid_out(games: Sequence[tuple[Heading, Summary]], left_out: tuple[str, ...] = (), runs: Sequence[Run] = ()) -> Trend:
+def laid_out(games: Sequence[tuple[Heading, Summary]], left_out: tuple[str, ...] = (),
+             runs: Sequence[Run] = ()) -> Trend:
     """The trend as a table of words and shares, games by date; of each trainee's practice on a game, the newest run."""
     if not games:
         return Trend(left_out=left_out)

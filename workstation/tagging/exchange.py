@@ -24,7 +24,7 @@ from .gamefile import GameFile
 from .model import Game
 from .operations import TakeGame
 from .ranges import RANGES
-from .records import Draft, InvalidOperation, Records
+from .records import GameDraft, InvalidOperation, Records
 from .serialise import FRACTION, Unreadable, defaults, from_plain, is_named_tuple, members, optional, to_plain
 from .store import relative_path
 
@@ -100,7 +100,7 @@ def from_document(document: Any, folder: Path) -> Game:
         replace(each, path=Path(os.path.normpath(folder / each.path))) for each in game.film.sources
     )
     game = replace(game, film=Film(sources))
-    draft = Draft(Records(), Game())
+    draft = GameDraft(Records(), Game())
     try:
         TakeGame(game).apply(draft)
     except InvalidOperation as error:

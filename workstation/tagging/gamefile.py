@@ -30,7 +30,7 @@ from .backups import Backups, image_of, original_of, stamp, write_copy
 from .inspection import DamagedGameFile, GameFileError, NewerGameFile, NotAGameFile, inspect, plain_reason, recognise
 from .model import Game, Heading
 from .operations import Operation, TakeGame
-from .records import TYPE, Change, Draft, Edit, InvalidOperation, Kind, Records
+from .records import TYPE, Change, Edit, GameDraft, InvalidOperation, Kind, Records
 from .serialise import unreadable
 from .whereabouts import Whereabouts
 
@@ -120,7 +120,7 @@ class GameFile:
         for taken in (path, *(path.with_name(path.name + suffix) for suffix in ("-wal", "-journal"))):
             if taken.exists():
                 raise FileExistsError(f"{taken}: there is a file already; a new game needs a new name")
-        draft = Draft(Records(), Game())
+        draft = GameDraft(Records(), Game())
         TakeGame(game or Game(heading or Heading())).apply(draft)
         _obey(draft)
         beside = path.with_name(f".{path.name}.{os.getpid()}.new")
@@ -305,7 +305,7 @@ class GameFile:
 
     def _commit(self, operation: Operation) -> Change:
         self._writable()
-        draft = Draft(self._records, self._game)
+        draft = GameDraft(self._records, self._game)
         operation.apply(draft)
         edits = _obey(draft)
         description = operation.describe(self._game)
@@ -480,7 +480,7 @@ class GameFile:
         return self._connection
 
 
-def _obey(draft: Draft) -> tuple[Edit, ...]:
+def _obey(draft: GameDraft) -> tuple[Edit, ...]:
     """The draft's edits, if the game may stand as they leave it and could be read again."""
     edits = draft.edits()
     found = [

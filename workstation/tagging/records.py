@@ -191,7 +191,7 @@ def film_order(film: Film) -> Callable[[Instant], tuple[int, int]]:
     return key
 
 
-class Draft:
+class GameDraft:
     """A working copy of a game for one action; the game itself stays as it is until the draft is taken."""
 
     def __init__(self, records: Records, game: Game):

@@ -33,7 +33,7 @@ Numbers = npt.NDArray[np.signedinteger[Any]]
 
 
 @dataclass(frozen=True, slots=True)
-class Pair:
+class RowMatch:
     """A row (its index in the sheet) and a shot (its id); None on one side is a gap or an extra.
 
     ``sure`` is False where another pairing of the row, or of the shot if it has no row, would be as good.
@@ -48,7 +48,7 @@ class Pair:
 class Pairing:
     """All rows and all shots in game order."""
 
-    pairs: tuple[Pair, ...]
+    pairs: tuple[RowMatch, ...]
 
     @property
     def shot_of(self) -> dict[int, int | None]:
@@ -83,7 +83,7 @@ def match(rows: Sequence[SheetRow], shots: Sequence[Shot], pinned: Mapping[int, 
     while move := moves[index, place]:
         by_row, by_shot = int(move != _SKIP_SHOT), int(move != _SKIP_ROW)
         options = row_options[index] if by_row else shot_options[place]
-        pairs.append(Pair(index if by_row else None, shots[place].id if by_shot else None, bool(options == 1)))
+        pairs.append(RowMatch(index if by_row else None, shots[place].id if by_shot else None, bool(options == 1)))
         index, place = index + by_row, place + by_shot
     return Pairing(tuple(pairs))
 

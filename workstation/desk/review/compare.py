@@ -33,7 +33,7 @@ _MEMORY = 150 << 20     # bytes for each side
 
 
 @dataclass(frozen=True, slots=True)
-class Side:
+class ComparedPlay:
     """One play to compare. ``snap`` is what both sides are aligned on; ``marked`` is False where
     no snap is marked and the start of its span stands in for it."""
 
@@ -44,17 +44,17 @@ class Side:
     marked: bool
 
 
-def side_of(game: Game, play_id: int) -> Side | None:
+def side_of(game: Game, play_id: int) -> ComparedPlay | None:
     """The play as one side of a comparison, or None if it was not filmed."""
     filmed = FilmLayout(game).plays.get(play_id)
-    return Side(play_id, filmed.begins, *filmed.span, filmed.snap is not None) if filmed else None
+    return ComparedPlay(play_id, filmed.begins, *filmed.span, filmed.snap is not None) if filmed else None
 
 
 @dataclass(frozen=True, slots=True)
 class _Request:
     film: Film
-    left: Side
-    right: Side
+    left: ComparedPlay
+    right: ComparedPlay
     steps: int      # pictures of the left side after its snap
 
 
@@ -70,7 +70,7 @@ class Pair:
     right_image: QImage
 
 
-def right_instant(film: Film, side: Side, seconds: Fraction) -> Instant:
+def right_instant(film: Film, side: ComparedPlay, seconds: Fraction) -> Instant:
     """The instant of a side that lies *seconds* after its snap, kept inside its shot."""
     first, last = film.time_of(side.start), film.time_of(side.end)
     source = film.source(side.snap.source)
@@ -117,7 +117,7 @@ class CompareView(SessionHolder, QWidget):
 
     def __init__(self, desk: Desk, parent: QWidget | None = None):
         super().__init__(parent)
-        self._sides: tuple[Side, Side] | None = None
+        self._sides: tuple[ComparedPlay, ComparedPlay] | None = None
         self.pair: Pair | None = None
         self.playing = False
         self._readers = _Readers()

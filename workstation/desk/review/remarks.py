@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QHBoxLayout, QListWidget, QListWidgetItem, QVBoxLa
 from ...film.time import spoken_time
 from ...tagging.model import Game, Remark
 from ..keys import KeyButton
-from ..remark_entry import Word
+from ..remark_entry import OfferedWord
 from ..room import Desk
 from ..widgets import Field, label
 
@@ -93,7 +93,7 @@ class RemarkList(QWidget):
         self.list.clear()
         for remark in shown:
             until = f" – {spoken_time(float(time_of(remark.until)))}" if remark.until is not None else ""
-            word = Word(remark.word, remark.praise).shown
+            word = OfferedWord(remark.word, remark.praise).shown
             item = QListWidgetItem(f"{spoken_time(float(time_of(remark.at)))}{until}   {word}"
                                    + (f"\n{remark.comment}" if remark.comment else ""))
             item.setData(_REMARK, remark)

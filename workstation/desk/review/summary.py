@@ -22,7 +22,7 @@ from PySide6.QtWidgets import (
 
 from ...coverage.coverage import Coverage
 from ...coverage.policy import known_policies, verdicts
-from ...coverage.summary import COLUMNS, Habit, Summary, Tally, summarise
+from ...coverage.summary import COLUMNS, HabitAdvice, Summary, Tally, summarise
 from ...delivery.naming import safe_name
 from ...delivery.policy_record import record_lines
 from ...delivery.report import withheld
@@ -42,7 +42,7 @@ from .trend import TrendChart
 _CARD = 190         # pixels wide, for a figure and what it counts
 
 
-class Still(QWidget):
+class StillView(QWidget):
     """One picture of the film; comes when it is decoded."""
 
     def __init__(self, thumbnails: Thumbnails, at: Instant | None, words: str = "", parent: QWidget | None = None):
@@ -210,13 +210,13 @@ class SummaryPage(SessionHolder, QScrollArea):
         for number, habit in enumerate(summary.habits, 1):
             layout.addWidget(self._habit(game, number, habit))
 
-    def _habit(self, game: Game, number: int, habit: Habit) -> QWidget:
+    def _habit(self, game: Game, number: int, habit: HabitAdvice) -> QWidget:
         card = QFrame()
         card.setObjectName("card")
         row = QHBoxLayout(card)
         hidden = withheld(game)(habit.example)
         assert self._thumbnails is not None     # there is a session
-        row.addWidget(Still(self._thumbnails, None if hidden else _inside(game, habit.example.at),
+        row.addWidget(StillView(self._thumbnails, None if hidden else _inside(game, habit.example.at),
                             "Footage of an injured player is handled with discretion." if hidden else ""))
         words = QVBoxLayout()
         words.addWidget(label(f"{number}  {habit.advice}", "title", wrap=True))

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QPushButton, QScrollArea, QVBoxLayout, QWidget
 
-from ...season.finder import GROUP_NAMES, Chip, Group, sentence
+from ...season.finder import GROUP_NAMES, FilterChip, Group, sentence
 from ..widgets import Field, flow, label
 
 _WIDE_SPACE = "\u2007"      # as wide as a digit
@@ -20,7 +20,7 @@ class _Section:
 
     def __init__(self, group: Group, list_: FilterList, page: QWidget, layout: QVBoxLayout) -> None:
         self._list = list_
-        self._chips: list[Chip] = []
+        self._chips: list[FilterChip] = []
         self._name = label(GROUP_NAMES[group], "small", "quiet", parent=page)
         self._holder, self._row = flow(4, page)
         self._buttons: list[QPushButton] = []
@@ -41,7 +41,7 @@ class _Section:
         self._buttons.append(button)
         self._row.addWidget(button)
 
-    def show(self, counts: dict[Chip, int], digits: int) -> dict[Chip, QPushButton]:
+    def show(self, counts: dict[FilterChip, int], digits: int) -> dict[FilterChip, QPushButton]:
         """Show these filters and no others, their counts always as wide as ``digits``; returns their buttons."""
         self._chips = list(counts)
         with self._row.at_once():
@@ -67,9 +67,9 @@ class FilterList(QScrollArea):
 
     def __init__(self, parent: QWidget | None = None):
         super().__init__(parent)
-        self.chosen: set[Chip] = set()
-        self._shown: dict[Chip, int] = {}
-        self.buttons: dict[Chip, QPushButton] = {}
+        self.chosen: set[FilterChip] = set()
+        self._shown: dict[FilterChip, int] = {}
+        self.buttons: dict[FilterChip, QPushButton] = {}
         self._sections: dict[Group, _Section] = {}
         self.setWidgetResizable(True)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
@@ -89,7 +89,7 @@ class FilterList(QScrollArea):
         layout.addStretch(1)
         self.setWidget(page)
 
-    def show_filters(self, counts: dict[Chip, int], plays: int) -> None:
+    def show_filters(self, counts: dict[FilterChip, int], plays: int) -> None:
         """Show these filters with how many of the game's *plays* each fits now; what was chosen stays chosen, also where
         it fits no play just now. None moves when counts change."""
         counts = dict(counts) | {chip: 0 for chip in self.chosen if chip not in counts}
@@ -104,7 +104,7 @@ class FilterList(QScrollArea):
         if focused in self.buttons:
             self.buttons[focused].setFocus()
 
-    def take(self, chip: Chip, on: bool) -> None:
+    def take(self, chip: FilterChip, on: bool) -> None:
         """Set a filter, or take it away."""
         (self.chosen.add if on else self.chosen.discard)(chip)
         if chip in self.buttons:
@@ -146,7 +146,7 @@ class SentenceBar(QWidget):
         layout.addWidget(self._count)
         layout.addWidget(self.words)
 
-    def show_search(self, chosen: set[Chip], found: int, of: int) -> None:
+    def show_search(self, chosen: set[FilterChip], found: int, of: int) -> None:
         """Show what is chosen, and how many plays of how many were found."""
         self._row.clear()
         for chip in sorted(chosen):

@@ -10,7 +10,7 @@ from ...film.film import Source
 from ...film.time import Instant
 from ..layout import FilmLayout
 from ..model import Drawing, Framing, Game, Note, Remark, Shot
-from ..records import THE, Draft, InvalidOperation, Kind, film_order
+from ..records import THE, GameDraft, InvalidOperation, Kind, film_order
 from .words import count, one_or_count
 
 
@@ -28,7 +28,7 @@ class AddSources:
         """Say how many sources are added."""
         return f"add {count(len(self.sources), 'source')}"
 
-    def apply(self, draft: Draft) -> None:
+    def apply(self, draft: GameDraft) -> None:
         """Put the sources into the film at `at`, or at its end; raise InvalidOperation if there is no such position."""
         order = list(_film(draft))
         place = len(order) if self.at is None else self.at
@@ -60,7 +60,7 @@ class RemoveSources:
         """Say how many sources are removed."""
         return f"remove {count(len(self.ids), 'source')}"
 
-    def apply(self, draft: Draft) -> None:
+    def apply(self, draft: GameDraft) -> None:
         """Take the sources out of the film; raise InvalidOperation while something is tagged on them."""
         gone = set(self.ids)
         game = draft.game
@@ -93,7 +93,7 @@ class OrderSources:
         """Name the change of order."""
         return "reorder the sources"
 
-    def apply(self, draft: Draft) -> None:
+    def apply(self, draft: GameDraft) -> None:
         """Set the film's order; raise InvalidOperation unless each of its sources is named once."""
         if sorted(self.ids) != sorted(_film(draft)):
             raise InvalidOperation("the new order must name every source of the film once")
@@ -111,7 +111,7 @@ class RelinkSources:
         """Say how many sources are relinked."""
         return f"relink {count(len(self.sources), 'source')}"
 
-    def apply(self, draft: Draft) -> None:
+    def apply(self, draft: GameDraft) -> None:
         """Point the sources at other files; raise InvalidOperation if a file's timestamps do not match."""
         for source in self.sources:
             old = draft.find(Kind.SOURCE, source.id)
@@ -133,7 +133,7 @@ class AddShots:
         """Say how many shots are added."""
         return f"add {count(len(self.shots), 'shot')}"
 
-    def apply(self, draft: Draft) -> None:
+    def apply(self, draft: GameDraft) -> None:
         """Store each shot under its own id, or a new one if it has none."""
         for shot in self.shots:
             id = draft.claim(Kind.SHOT, shot.id)
@@ -150,7 +150,7 @@ class ChangeShots:
         """Name the one shot that changes, or say how many do."""
         return f"change {one_or_count('shot', [shot.id for shot in self.shots])}"
 
-    def apply(self, draft: Draft) -> None:
+    def apply(self, draft: GameDraft) -> None:
         """Replace each shot by the one given; every one must exist."""
         for shot in self.shots:
             draft.find(Kind.SHOT, shot.id)
@@ -167,7 +167,7 @@ class RemoveShots:
         """Name the one shot that is removed, or say how many are."""
         return f"remove {one_or_count('shot', self.ids)}"
 
-    def apply(self, draft: Draft) -> None:
+    def apply(self, draft: GameDraft) -> None:
         """Remove the shots; plays filmed on them count as not filmed."""
         for id in self.ids:
             draft.remove(Kind.SHOT, id)
@@ -191,7 +191,7 @@ class SplitShot:
         """Name the shot that is split."""
         return f"split shot {self.id}"
 
-    def apply(self, draft: Draft) -> None:
+    def apply(self, draft: GameDraft) -> None:
         """Cut the shot in two at `at`; raise InvalidOperation unless that lies within it."""
         before = FilmLayout(draft.game)
         shot = draft.find(Kind.SHOT, self.id)
@@ -226,7 +226,7 @@ class MergeShots:
         """Say how many shots are merged."""
         return f"merge {count(len(self.ids), 'shot')}"
 
-    def apply(self, draft: Draft) -> None:
+    def apply(self, draft: GameDraft) -> None:
         """Make one shot of several; raise InvalidOperation if they cannot be one."""
         if len(set(self.ids)) < 2:
             raise InvalidOperation("it takes two shots to merge")
@@ -264,13 +264,13 @@ class ConfirmShots:
         """Name the shots that are confirmed, or say how many are."""
         return "confirm all shots" if self.ids is None else f"confirm {one_or_count('shot', self.ids)}"
 
-    def apply(self, draft: Draft) -> None:
+    def apply(self, draft: GameDraft) -> None:
         """Mark the shots as confirmed; all of them if no ids are given."""
         for id in tuple(draft.values(Kind.SHOT)) if self.ids is None else self.ids:
             draft.put(Kind.SHOT, id, replace(draft.find(Kind.SHOT, id), confirmed=True))
 
 
-def _film(draft: Draft) -> tuple[str, ...]:
+def _film(draft: GameDraft) -> tuple[str, ...]:
     order: tuple[str, ...] = draft.values(Kind.FILM).get(THE, ())
     return order
 
@@ -279,7 +279,7 @@ def _touches(mark: Note | Drawing | Remark, sources: set[str]) -> bool:
     return mark.at.source in sources or (mark.until is not None and mark.until.source in sources)
 
 
-def _refilm(draft: Draft, moved: dict[int, int | None]) -> None:
+def _refilm(draft: GameDraft, moved: dict[int, int | None]) -> None:
     """Plays filmed by a shot in *moved* are filmed by its new one."""
     for tag in tuple(draft.values(Kind.PLAY).values()):
         if tag.shot in moved:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from ..model import Game, Heading
-from ..records import THE, Draft, InvalidOperation, Kind
+from ..records import THE, GameDraft, InvalidOperation, Kind
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,7 +19,7 @@ class SetHeading:
         """Name the change of the heading."""
         return "change the game's heading"
 
-    def apply(self, draft: Draft) -> None:
+    def apply(self, draft: GameDraft) -> None:
         """Store the new heading."""
         draft.put(Kind.HEADING, THE, self.heading)
 
@@ -34,7 +34,7 @@ class TakeGame:
         """Name the taking in of a whole game."""
         return "take in a whole game"
 
-    def apply(self, draft: Draft) -> None:
+    def apply(self, draft: GameDraft) -> None:
         """Store everything of the game; raise InvalidOperation unless the game file is empty."""
         if any(draft.values(kind) for kind in Kind if kind is not Kind.HEADING):
             raise InvalidOperation("this game file is not empty; a whole game goes into a new one")

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Protocol
 
 from ..model import Game
-from ..records import Draft
+from ..records import GameDraft
 
 
 class Operation(Protocol):
@@ -16,7 +16,7 @@ class Operation(Protocol):
     def describe(self, game: Game) -> str:
         """What it does, as the undo menu says it; *game* is the game before it."""
 
-    def apply(self, draft: Draft) -> None:
+    def apply(self, draft: GameDraft) -> None:
         """Edit *draft*; raises :class:`InvalidOperation` if it cannot be done."""
 
 
@@ -31,7 +31,7 @@ class Several:
         """Return the description given for the whole group."""
         return self.description
 
-    def apply(self, draft: Draft) -> None:
+    def apply(self, draft: GameDraft) -> None:
         """Apply the operations in their order."""
         for operation in self.operations:
             operation.apply(draft)

@@ -8,7 +8,7 @@ from ...film.time import Instant
 from ...football.plays import Play
 from ..game_order import place_of_new_play
 from ..model import Game, Moment, MomentKind, PlayTag
-from ..records import Draft, InvalidOperation, Kind
+from ..records import GameDraft, InvalidOperation, Kind
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,7 +24,7 @@ class AddMoment:
         """Name the kind of moment that is marked."""
         return f"mark {self.kind}"
 
-    def apply(self, draft: Draft) -> None:
+    def apply(self, draft: GameDraft) -> None:
         """Store the moment under its own id, or a new one if it has none."""
         id = draft.claim(Kind.MOMENT, self.id)
         draft.put(Kind.MOMENT, id, Moment(id, self.kind, self.at, self.uncertainty))
@@ -41,7 +41,7 @@ class MoveMoment:
         """Name the moment that is moved."""
         return f"move {_moment_name(game, self.id)}"
 
-    def apply(self, draft: Draft) -> None:
+    def apply(self, draft: GameDraft) -> None:
         """Store the new place; a moment set by a person has no uncertainty."""
         draft.put(Kind.MOMENT, self.id, replace(draft.find(Kind.MOMENT, self.id), at=self.at, uncertainty=0.0))
 
@@ -56,7 +56,7 @@ class ConfirmMoments:
         """Name the one moment that is confirmed, or say how many are."""
         return f"confirm {_moment_name(game, self.ids[0]) if len(self.ids) == 1 else f'{len(self.ids)} moments'}"
 
-    def apply(self, draft: Draft) -> None:
+    def apply(self, draft: GameDraft) -> None:
         """Set the uncertainty of the moments to zero."""
         for id in self.ids:
             draft.put(Kind.MOMENT, id, replace(draft.find(Kind.MOMENT, id), uncertainty=0.0))
@@ -72,7 +72,7 @@ class RemoveMoment:
         """Name the moment that is removed."""
         return f"remove {_moment_name(game, self.id)}"
 
-    def apply(self, draft: Draft) -> None:
+    def apply(self, draft: GameDraft) -> None:
         """Remove the moment, which must exist."""
         draft.remove(Kind.MOMENT, self.id)
 
@@ -93,7 +93,7 @@ class AddPlay:
         known = replace(self, shot=self.shot if self.shot in shots else None)
         return f"tag play {_place(game, known) + 1}"
 
-    def apply(self, draft: Draft) -> None:
+    def apply(self, draft: GameDraft) -> None:
         """Store the play in its place; the plays after it move down by one."""
         id = draft.claim(Kind.PLAY, self.id)
         order = _make_room(draft, _place(draft.game, self))
@@ -111,7 +111,7 @@ class ChangePlay:
         """Name the play that changes."""
         return f"change {_play_name(game, self.id)}"
 
-    def apply(self, draft: Draft) -> None:
+    def apply(self, draft: GameDraft) -> None:
         """Store the new tagging; place and shot stay."""
         draft.put(Kind.PLAY, self.id, replace(draft.find(Kind.PLAY, self.id), play=self.play))
 
@@ -128,7 +128,7 @@ class FilmPlay:
         what = "as not filmed" if self.shot is None else f"to shot {self.shot}"
         return f"set {_play_name(game, self.id)} {what}"
 
-    def apply(self, draft: Draft) -> None:
+    def apply(self, draft: GameDraft) -> None:
         """Store the shot that films the play; None means not filmed."""
         draft.put(Kind.PLAY, self.id, replace(draft.find(Kind.PLAY, self.id), shot=self.shot))
 
@@ -144,7 +144,7 @@ class MovePlay:
         """Name the play that is moved."""
         return f"move {_play_name(game, self.id)}"
 
-    def apply(self, draft: Draft) -> None:
+    def apply(self, draft: GameDraft) -> None:
         """Put the play after another one; raise InvalidOperation if that is the play itself."""
         tag = draft.find(Kind.PLAY, self.id)
         if self.after == self.id:
@@ -164,7 +164,7 @@ class RemovePlay:
         """Name the play that is removed."""
         return f"remove {_play_name(game, self.id)}"
 
-    def apply(self, draft: Draft) -> None:
+    def apply(self, draft: GameDraft) -> None:
         """Remove the play, also from every sequence that shows it."""
         draft.remove(Kind.PLAY, self.id)
         for sequence in tuple(draft.values(Kind.SEQUENCE).values()):
@@ -192,7 +192,7 @@ def _place_after(game: Game, after: int) -> int:
     raise InvalidOperation(f"there is no play {after}")
 
 
-def _make_room(draft: Draft, place: int) -> float:
+def _make_room(draft: GameDraft, place: int) -> float:
     """An order value for index *place*; renumbers the plays if there is no number left between its neighbours."""
     plays = draft.game.plays
     if not plays:

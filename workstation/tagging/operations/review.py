@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 
 from ...film.time import Instant
 from ..model import Decision, Drawing, Game, Note, Remark, Sequence, SequenceItem
-from ..records import Draft, InvalidOperation, Kind
+from ..records import GameDraft, InvalidOperation, Kind
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,7 +22,7 @@ class AddNote:
         """Name the writing of a note."""
         return "write a note"
 
-    def apply(self, draft: Draft) -> None:
+    def apply(self, draft: GameDraft) -> None:
         """Store the note under its own id, or a new one if it has none."""
         id = draft.claim(Kind.NOTE, self.id)
         draft.put(Kind.NOTE, id, Note(id, self.at, self.text, self.until))
@@ -38,7 +38,7 @@ class ChangeNote:
         """Name the change of a note."""
         return "change a note"
 
-    def apply(self, draft: Draft) -> None:
+    def apply(self, draft: GameDraft) -> None:
         """Store the note in place of the one with its id, which must exist."""
         draft.find(Kind.NOTE, self.note.id)
         draft.put(Kind.NOTE, self.note.id, self.note)
@@ -54,7 +54,7 @@ class RemoveNote:
         """Name the removal of a note."""
         return "remove a note"
 
-    def apply(self, draft: Draft) -> None:
+    def apply(self, draft: GameDraft) -> None:
         """Remove the note, which must exist."""
         draft.remove(Kind.NOTE, self.id)
 
@@ -69,7 +69,7 @@ class AddRemark:
         """Quote the word of the remark."""
         return f"remark {self.remark.word!r}"
 
-    def apply(self, draft: Draft) -> None:
+    def apply(self, draft: GameDraft) -> None:
         """Store the remark under its own id, or a new one if it has none."""
         id = draft.claim(Kind.REMARK, self.remark.id)
         draft.put(Kind.REMARK, id, replace(self.remark, id=id))
@@ -85,7 +85,7 @@ class ChangeRemark:
         """Name the change of a remark."""
         return "change a remark"
 
-    def apply(self, draft: Draft) -> None:
+    def apply(self, draft: GameDraft) -> None:
         """Store the remark in place of the one with its id, which must exist."""
         draft.find(Kind.REMARK, self.remark.id)
         draft.put(Kind.REMARK, self.remark.id, self.remark)
@@ -101,7 +101,7 @@ class RemoveRemark:
         """Name the removal of a remark."""
         return "remove a remark"
 
-    def apply(self, draft: Draft) -> None:
+    def apply(self, draft: GameDraft) -> None:
         """Remove the remark, which must exist."""
         draft.remove(Kind.REMARK, self.id)
 
@@ -116,7 +116,7 @@ class AddDrawing:
         """Name the shape that is drawn."""
         return f"draw {_drawn(self.drawing)}"
 
-    def apply(self, draft: Draft) -> None:
+    def apply(self, draft: GameDraft) -> None:
         """Store the drawing under its own id, or a new one if it has none."""
         id = draft.claim(Kind.DRAWING, self.drawing.id)
         draft.put(Kind.DRAWING, id, replace(self.drawing, id=id))
@@ -132,7 +132,7 @@ class ChangeDrawing:
         """Name the shape that changes."""
         return f"change {_drawn(self.drawing)}"
 
-    def apply(self, draft: Draft) -> None:
+    def apply(self, draft: GameDraft) -> None:
         """Store the drawing in place of the one with its id, which must exist."""
         draft.find(Kind.DRAWING, self.drawing.id)
         draft.put(Kind.DRAWING, self.drawing.id, self.drawing)
@@ -148,7 +148,7 @@ class RemoveDrawing:
         """Name the removal of a drawing."""
         return "remove a drawing"
 
-    def apply(self, draft: Draft) -> None:
+    def apply(self, draft: GameDraft) -> None:
         """Remove the drawing, which must exist."""
         draft.remove(Kind.DRAWING, self.id)
 
@@ -164,7 +164,7 @@ class Decide:
         verdict = self.decision.verdict
         return f"mark a finding as {verdict}" if verdict else "comment on a finding"
 
-    def apply(self, draft: Draft) -> None:
+    def apply(self, draft: GameDraft) -> None:
         """Store the decision by its finding's key; raise InvalidOperation if the key is empty."""
         if not self.decision.finding:
             raise InvalidOperation("a decision needs the key of the finding it is about")
@@ -181,7 +181,7 @@ class ClearDecision:
         """Name the clearing of a decision."""
         return "clear a decision"
 
-    def apply(self, draft: Draft) -> None:
+    def apply(self, draft: GameDraft) -> None:
         """Remove the decision, which must exist."""
         draft.remove(Kind.DECISION, self.finding)
 
@@ -198,7 +198,7 @@ class AddSequence:
         """Name the sequence that is made."""
         return f"make sequence {self.name}"
 
-    def apply(self, draft: Draft) -> None:
+    def apply(self, draft: GameDraft) -> None:
         """Store the sequence under its own id, or a new one if it has none."""
         id = draft.claim(Kind.SEQUENCE, self.id)
         draft.put(Kind.SEQUENCE, id, Sequence(id, self.name, self.items))
@@ -214,7 +214,7 @@ class ChangeSequence:
         """Name the sequence that changes."""
         return f"change sequence {self.sequence.name}"
 
-    def apply(self, draft: Draft) -> None:
+    def apply(self, draft: GameDraft) -> None:
         """Store the sequence in place of the one with its id, which must exist."""
         draft.find(Kind.SEQUENCE, self.sequence.id)
         draft.put(Kind.SEQUENCE, self.sequence.id, self.sequence)
@@ -231,7 +231,7 @@ class RemoveSequence:
         name = next((each.name for each in game.sequences if each.id == self.id), self.id)
         return f"remove sequence {name}"
 
-    def apply(self, draft: Draft) -> None:
+    def apply(self, draft: GameDraft) -> None:
         """Remove the sequence, which must exist."""
         draft.remove(Kind.SEQUENCE, self.id)
 
