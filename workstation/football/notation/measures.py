@@ -221,7 +221,14 @@ def number(draft: Draft, value: float, text: str, yards: bool, line: bool, habit
     if slot == "event":
         if distance:
             raise Refused(f"{text} yards of what? Say the yard line")
-        return _each(draft, _near(draft, sides_of(draft, value, text)), _event_place, "where it happened")
+        first_touch = (
+            draft.play_kind is PlayKind.PUNT
+            and draft.fields.get("kick_to") is None
+            and len(draft.events) == 1
+            and draft.events[0].kind is EventKind.MUFF
+        )
+        sides = _kick_sides(draft, value, text) if first_touch else _near(draft, sides_of(draft, value, text))
+        return _each(draft, sides, _event_place, "where it happened")
     if slot == "spot":
         if distance:
             moved = draft.where()
