@@ -95,7 +95,8 @@ def test_any_profile_file(tmp_path_factory, raw):
 @settings(max_examples=100, deadline=None)
 @given(st.text(max_size=60) | st.lists(st.sampled_from(
     ["run", "pass", "4", "-3", "99999999999999999999", ".", "own", "opp", "50", "½", "²", "٣", '"', "holding", "fumble",
-     "by", "defense", "1e9", "nan", "-0", ":", "12:00", "set", "1st", "&", "goal", "\0", "\u202e", "🏈"])).map(" ".join))
+     "by", "defense", "1e9", "nan", "-0", ":", "12:00", "set", "1st", "&", "goal", "\0", "\u202e",
+     "🏈"])).map(" ".join))
 @pytest.mark.parametrize("due", [Next.SCRIMMAGE, Next.KICKOFF, Next.TRY, Next.COIN_TOSS, Next.OVER])
 def test_any_line_typed_in_the_tag_room(due, text):
     book = load_rulebook("nfhs")

@@ -25,8 +25,9 @@ class NoShortShots(Rule):
     def judge(self, screening):
         for take in screening.footage.takes:
             if take.tagged and take.seconds < self.least:
-                yield self.finding(screening, f"shot {take.shot.id}", take.shot.start, title="Shot too short", why=self.reason,
-                                   habit="Let every shot stand for a moment.", period=1, shot=take.shot.id)
+                yield self.finding(screening, f"shot {take.shot.id}", take.shot.start, title="Shot too short",
+                                   why=self.reason, habit="Let every shot stand for a moment.", period=1,
+                                   shot=take.shot.id)
 '''
 
 

@@ -181,8 +181,8 @@ class RawTagger:
 
 
 def spoken(play: Play) -> Play:
-    """A play as a coordinator says it: without the clock, and without what goes for a foul of which nothing is said, that
-    it was during the down."""
+    """A play as a coordinator says it: without the clock, and without what goes for a foul of which nothing is said,
+    that it was during the down."""
     return replace(play, clock=None, fouls=tuple(
         replace(foul, when=None if foul.when is FoulTime.DURING_DOWN else foul.when) for foul in play.fouls))
 

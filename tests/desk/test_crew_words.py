@@ -34,7 +34,8 @@ def test_words_are_edited_kept_and_used_and_then_edited_again(qtbot, form, opene
     assert len(session.coverage.profile.rules) > 10
     opened.go_to("Review")
     opened.room.remark()
-    assert list(opened.room.remark_entry.buttons) == [OfferedWord("crooked"), OfferedWord("late"), OfferedWord("splendid", True)]
+    assert list(opened.room.remark_entry.buttons) == [OfferedWord("crooked"), OfferedWord("late"),
+                                                      OfferedWord("splendid", True)]
     opened.room.remark_entry.give_up()
     opened.go_to("Tag")
     opened.room.set_heading()

@@ -101,7 +101,8 @@ def kill_often(folder: Path, times: int, seed: int) -> Counter:
                     revision, state = int(words[1]), words[3]
             with GameFile.open(path) as file:       # opening checks the file's integrity
                 assert file.why_read_only is None
-                assert revision <= file._revision <= revision + (going is not None), "a change is lost, or came from nowhere"
+                assert revision <= file._revision <= revision + (going is not None), (
+                    "a change is lost, or came from nowhere")
                 counted["a half-typed play was kept"] += bool(file.draft)
                 if file._revision > revision:       # saved, but killed before the call returned
                     counted["in the middle of saving"] += 1

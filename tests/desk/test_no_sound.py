@@ -27,7 +27,8 @@ for _ in range(2):
     window.open_game(Path(sys.argv[1]))
     for _ in range(4000):
         QTest.qWait(5)
-        if window.session is not None and not window.session.player.frame.isNull() and window.session.player.engine_name:
+        if (window.session is not None and not window.session.player.frame.isNull()
+                and window.session.player.engine_name):
             break
     begun = window.session.time
     window.session.play()
@@ -47,8 +48,8 @@ def with_sound_track(small_film, small_game):
     """The small game on a film that has sound, which is what a player looks for an output for."""
     film = small_film.sources[0].path
     made = small_game.parent / "heard.mp4"
-    subprocess.run(["ffmpeg", "-y", "-loglevel", "error", "-i", str(film), "-f", "lavfi", "-i", "sine=duration=20", "-map", "0:v",
-                    "-map", "1:a", "-c:v", "copy", "-c:a", "aac", "-t", "20", str(made)], check=True)
+    subprocess.run(["ffmpeg", "-y", "-loglevel", "error", "-i", str(film), "-f", "lavfi", "-i", "sine=duration=20",
+                    "-map", "0:v", "-map", "1:a", "-c:v", "copy", "-c:a", "aac", "-t", "20", str(made)], check=True)
     from workstation.film.sources import open_film
     from workstation.tagging.gamefile import GameFile
     from workstation.tagging.model import Game, Heading
@@ -80,7 +81,8 @@ def test_a_card_or_a_sound_server_is_sound(tmp_path, monkeypatch):
     assert not sound_output.has_sound_output()
     cards.write_text("--- no soundcards ---\n")
     assert not sound_output.has_sound_output()
-    cards.write_text(" 0 [PCH            ]: HDA-Intel - HDA Intel PCH\n                      HDA Intel PCH at 0xf7130000 irq 32\n")
+    cards.write_text(" 0 [PCH            ]: HDA-Intel - HDA Intel PCH\n                      HDA Intel PCH at "
+                     "0xf7130000 irq 32\n")
     assert sound_output.has_sound_output()
     cards.unlink()
     (tmp_path / "pulse").mkdir()

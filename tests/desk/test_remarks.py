@@ -200,4 +200,5 @@ def test_escape_leaves_the_list_and_not_the_line(qtbot, opened):
     stand(qtbot, opened, 14)
     press(qtbot, Qt.Key.Key_R, Qt.KeyboardModifier.ControlModifier)
     press(qtbot, Qt.Key.Key_Escape)
-    assert not opened.room.remark_entry.isVisible() and opened.room.line.text() == "run 4" and opened.room.line.hasFocus()
+    assert (not opened.room.remark_entry.isVisible() and opened.room.line.text() == "run 4"
+            and opened.room.line.hasFocus())

@@ -152,7 +152,8 @@ def test_the_run_up_is_chosen_and_stays_chosen(qtbot, review):
         press(qtbot, Qt.Key.Key_N)
     assert room.run_up.currentData() == 4
     asked = []
-    session.player.play_span, play = lambda *span, **how: asked.append(session.film.time_of(span[0])), session.player.play_span
+    session.player.play_span, play = lambda *span, **how: asked.append(
+        session.film.time_of(span[0])), session.player.play_span
     for seconds in (8, 0, 2):
         press(qtbot, Qt.Key.Key_R, Qt.KeyboardModifier.ShiftModifier)
         assert room.run_up.currentData() == seconds

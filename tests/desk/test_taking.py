@@ -16,8 +16,8 @@ from workstation.tagging.suggestions import UNCERTAINTY, FilmSuggestions
 
 @pytest.fixture
 def found(qtbot, window, small_film, tmp_path, monkeypatch):
-    """Six shots as they were found: a play, a board and a marker told by their kinds, a play, another marker, a play. The
-    window shows each part for a moment only."""
+    """Six shots as they were found: a play, a board and a marker told by their kinds, a play, another marker, a play.
+    The window shows each part for a moment only."""
     monkeypatch.setattr(taking, "MOMENT", 60)
     monkeypatch.setattr(taking, "SHOT", 60)
     # What was found is given below; nothing that is read in the background may come after it.
@@ -33,9 +33,11 @@ def found(qtbot, window, small_film, tmp_path, monkeypatch):
     GameFile.create(tmp_path / "raw.game", game=Game(Heading("Raw", "Summit", "Harbor"), small_film, shots)).close()
     window.open_game(tmp_path / "raw.game")
     qtbot.waitUntil(lambda: window.session is not None and not window.session.player.frame.isNull(), timeout=30000)
-    parts = [SimpleNamespace(start=shot.start, end=shot.end, kind=kind, why="") for shot, kind in zip(shots, kinds, strict=True)]
+    parts = [SimpleNamespace(start=shot.start, end=shot.end, kind=kind, why="")
+             for shot, kind in zip(shots, kinds, strict=True)]
     moments = [SimpleNamespace(kind=SimpleNamespace(value=kind), at=at(seconds)) for kind, seconds in (
-        ("dead ball", 1), ("full wide", 0.6), ("snap", 3), ("dead ball", 7), ("dead ball", 8), ("full wide", 30.6), ("snap", 33))]
+        ("dead ball", 1), ("full wide", 0.6), ("snap", 3), ("dead ball", 7), ("dead ball", 8), ("full wide", 30.6),
+        ("snap", 33))]
     window.room.suggestions.take(small_film, FilmSuggestions(parts, moments))
     return window
 
@@ -52,7 +54,8 @@ def test_one_key_takes_kind_and_moments_and_the_extra_shots_and_shows_each(qtbot
         (ShotKind.PLAY, True), (ShotKind.SCOREBOARD, True), (ShotKind.DOWN_MARKER, True),
         (None, False), (None, False), (None, False)]
     assert [(moment.kind, float(session.film.time_of(moment.at)), moment.uncertainty) for moment in game.moments] == [
-        (MomentKind.FULL_WIDE, 0.6, UNCERTAINTY), (MomentKind.SNAP, 3, UNCERTAINTY), (MomentKind.DEAD_BALL, 7, UNCERTAINTY)]
+        (MomentKind.FULL_WIDE, 0.6, UNCERTAINTY), (MomentKind.SNAP, 3, UNCERTAINTY),
+        (MomentKind.DEAD_BALL, 7, UNCERTAINTY)]
     assert seen == [0.6, 3, 7, 10, 20, 0] and session.position == stood
     assert words[:-1] == ["full wide 0:00.6", "snap 0:03.0", "dead ball 0:07.0", "this shot: scoreboard",
                           "this shot: down marker"] and words[-1] == ""
@@ -89,7 +92,8 @@ def test_what_was_taken_is_told_while_the_film_plays_and_the_film_goes_on(qtbot,
     qtbot.waitUntil(lambda: session.playing and not session.player.waiting and session.time > 0.2, timeout=20000)
     press(found, "tag.take")
     assert "snap 0:03.0" in room.picture._words and session.playing
-    assert {moment.kind for moment in session.game.moments} == {MomentKind.FULL_WIDE, MomentKind.SNAP, MomentKind.DEAD_BALL}
+    assert {moment.kind for moment in session.game.moments} == {MomentKind.FULL_WIDE, MomentKind.SNAP,
+                                                                MomentKind.DEAD_BALL}
     before = session.time
     qtbot.waitUntil(lambda: session.time > before, timeout=10000)
 

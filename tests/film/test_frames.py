@@ -283,7 +283,8 @@ def test_memory_is_tidied_up_once_when_nobody_waits_and_nothing_plays(clips, mon
         while waits.get(timeout=20) is not None:
             pass
 
-    monkeypatch.setattr("workstation.film.frames.threading", SimpleNamespace(Condition=Condition, Event=threading.Event))
+    monkeypatch.setattr("workstation.film.frames.threading",
+                        SimpleNamespace(Condition=Condition, Event=threading.Event))
     monkeypatch.setattr("workstation.film.frame_worker.REST", 0.05)
     monkeypatch.setattr("workstation.film.frame_worker.release_freed_memory", lambda: tidied.append(1))
     source = probe(clips("closed_gop.mp4"), "s1")
@@ -331,7 +332,8 @@ def test_at_rest_only_the_file_at_hand_is_open(clips, tmp_path, monkeypatch, rea
 
 def test_large_film_is_kept_small_until_somebody_asks_for_the_whole_frame(tmp_path):
     path = tmp_path / "large.mp4"
-    subprocess.run(["ffmpeg", "-v", "error", "-y", "-f", "lavfi", "-i", "testsrc2=size=320x1600:rate=25:duration=2", "-c:v", "libx264",
+    subprocess.run(["ffmpeg", "-v", "error", "-y", "-f", "lavfi", "-i", "testsrc2=size=320x1600:rate=25:duration=2",
+                    "-c:v", "libx264",
                     "-preset", "ultrafast", "-g", "25", "-bf", "2", "-pix_fmt", "yuv420p", str(path)], check=True)
     source = probe(path, "s")
     pts = index_of(source).pts

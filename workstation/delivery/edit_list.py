@@ -70,8 +70,8 @@ def mixed_rates(segments: Sequence[Segment]) -> tuple[str, ...]:
     if len(rates) < 2:
         return ()
     told = ", ".join(f"{float(rate):.5g}" for rate in rates)
-    return (f"The footage has several rates ({told} pictures a second). Each clip counts at its own, the .edl's record side at "
-            f"{float(rates[0]):.5g}; a tool that knows one rate only needs one list for each.",)
+    return (f"The footage has several rates ({told} pictures a second). Each clip counts at its own, the .edl's record "
+            f"side at {float(rates[0]):.5g}; a tool that knows one rate only needs one list for each.",)
 
 
 def timeline(title: str, segments: Sequence[Segment]) -> otio.schema.Timeline:

@@ -173,7 +173,8 @@ class FrameWorker:
                 with self._changed:
                     playhead = self._prefetch.playhead
                 if playhead is not None and playhead[0] == batch.position and playhead[1] > first:
-                    first = min(first, max(decoder.keyframe(first), playhead[1] - self._prefetch.span(batch.position) * 3 // 4))
+                    first = min(first, max(decoder.keyframe(first),
+                                           playhead[1] - self._prefetch.span(batch.position) * 3 // 4))
             self._decode(decoder, batch.position, (first, last), batch.frames[0],
                          lambda: bool(self._closed or self._urgent or self._latest or self._prefetch.paused))
         except Exception as error:      # said when somebody asks for such a picture
@@ -182,8 +183,8 @@ class FrameWorker:
 
     def _decode(self, decoder: Decoder, position: int, frames: tuple[int, int], needed: int,
                 stop: Callable[[], bool], whole: int | None = None) -> None:
-        """Decode frames into the cache, from wherever is quickest for the first one ``needed``. Where large film is kept
-        small, the frame ``whole`` is not (or what stands on the screen in its place)."""
+        """Decode frames into the cache, from wherever is quickest for the first one ``needed``. Where large film is
+        kept small, the frame ``whole`` is not (or what stands on the screen in its place)."""
         first, last = frames
         decoder.seek(needed)
         expected = decoder.next

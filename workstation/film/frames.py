@@ -17,15 +17,16 @@ from .prefetch import LARGE, Prefetch
 from .time import Instant
 
 MEMORY_LIMIT = 600 << 20        # bytes by which the process may grow
-SMALL_SHARE = 0.36              # of it for frames kept small: the decoder's own buffers come on top, instead of being them
+# of it for frames kept small: the decoder's own buffers come on top, instead of being them
+SMALL_SHARE = 0.36
 CACHE_SHARE = 0.55              # of it for frames; the rest is for the decoders' own
 
 
 class FrameReader:
     """Gives the exact frame shown at any instant of a film.
 
-    ``memory_limit`` bounds, in bytes, what reading adds to the process. With ``keep_small``, frames of very large film that
-    nobody asked for yet are kept at half their size, so that stepping finds them. All methods may be
+    ``memory_limit`` bounds, in bytes, what reading adds to the process. With ``keep_small``, frames of very large film
+    that nobody asked for yet are kept at half their size, so that stepping finds them. All methods may be
     called from any thread; :meth:`close` must be called in the end.
     """
 
@@ -70,8 +71,8 @@ class FrameReader:
         self._worker.request(Request(instant, done), urgent=False)
 
     def cached(self, instant: Instant, whole: bool = True) -> Picture | None:
-        """Return the frame shown at an instant if it is decoded already, else None at once. A small one serves unless it
-        has to be ``whole``."""
+        """Return the frame shown at an instant if it is decoded already, else None at once. A small one serves unless
+        it has to be ``whole``."""
         with self._changed:
             place = self._indexes.place(instant)
             if place is None:

@@ -62,7 +62,8 @@ def converted(frame: av.VideoFrame, pixels: str, channels: int, width: int | Non
               exact: bool = False) -> np.ndarray:
     """Convert a decoded frame to packed pixels with the colours it was filmed in.
 
-    ``exact`` is for what is kept; without, it is quicker, but each two pixels share one sample of the colour differences.
+    ``exact`` is for what is kept; without, it is quicker, but each two pixels share one sample of the colour
+    differences.
     """
     reformatter = getattr(_local, "reformatter", None)
     if reformatter is None:
@@ -83,8 +84,8 @@ def upright(pixels: np.ndarray, rotation: int) -> np.ndarray:
 
 
 def deinterlaced(pixels: np.ndarray, bottom_first: bool = False) -> np.ndarray:
-    """Replace odd lines (even ones, if the field of the odd ones is the first) by the mean of their neighbours where they
-    stand out from both: there the second field shows something that has moved on."""
+    """Replace odd lines (even ones, if the field of the odd ones is the first) by the mean of their neighbours where
+    they stand out from both: there the second field shows something that has moved on."""
     result = pixels.copy()
     if bottom_first:
         result[1:] = deinterlaced(pixels[1:])

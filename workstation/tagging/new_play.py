@@ -11,8 +11,8 @@ from .operations import AddPlay, ChangeShots, Operation, several
 
 
 def adding(game: Game, play: Play, row: int, shot: Shot | None) -> Operation:
-    """The operation that adds *play* at index *row* of the game's plays. *shot* films it, unless nobody films such plays;
-    if nobody has said yet what that shot is, this says it."""
+    """The operation that adds *play* at index *row* of the game's plays. *shot* films it, unless nobody films such
+    plays; if nobody has said yet what that shot is, this says it."""
     own = own_shot_kind(play)
     if own is None:
         shot = None
