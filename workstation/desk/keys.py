@@ -110,7 +110,7 @@ class KeyMap(QObject):
         if action.group not in (TAG, EVERYWHERE) or not last.count() or \
                 _spelling(key) in {_spelling(own) for own in action.keys}:
             return False
-        pressed = last[last.count() - 1]
+        pressed = last[last.count() - 1]       # type: ignore[index]  # PySide's stubs leave out __getitem__
         held = pressed.keyboardModifiers() & ~Qt.KeyboardModifier.ShiftModifier
         code = pressed.key().value
         written = chr(code) if code < 0x1000000 else ""
