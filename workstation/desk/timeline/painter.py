@@ -68,7 +68,7 @@ def time_labels(ticks: Sequence[float], tenths: bool, scale: Scale, measure: Mea
 
 
 @dataclass
-class Picture:
+class TimelinePicture:
     """Everything one repaint depends on."""
 
     lanes: Sequence[Lane]
@@ -90,7 +90,7 @@ class Picture:
 
 
 class TimelinePainter:
-    """Paints a :class:`Picture` in the colours of a theme."""
+    """Paints a :class:`TimelinePicture` in the colours of a theme."""
 
     def __init__(self, theme: Theme):
         self._theme = theme
@@ -108,7 +108,7 @@ class TimelinePainter:
 
     # -- the whole ---------------------------------------------------------------------------
 
-    def paint(self, painter: QPainter, picture: Picture) -> None:
+    def paint(self, painter: QPainter, picture: TimelinePicture) -> None:
         """Paint everything but the playhead."""
         scale, bottom = picture.scale, picture.bottom
         canvas = Canvas(painter, self.look, scale, picture.boxes, picture.chosen, picture.thumbnail)
@@ -133,7 +133,7 @@ class TimelinePainter:
         self._names(painter, picture, bottom)
         self._overview(canvas, picture, bottom + 2)
 
-    def playhead(self, painter: QPainter, picture: Picture, time: float) -> None:
+    def playhead(self, painter: QPainter, picture: TimelinePicture, time: float) -> None:
         """The line at the current picture, with its time, over everything else."""
         x = picture.scale.x(time)
         if not -1 <= x <= picture.scale.width + 1:
@@ -172,20 +172,20 @@ class TimelinePainter:
                         painter.fillRect(QRectF(begins, 0, long + 1, tall - 7), self.look.panel)
                 self._period(painter, picture, moved, covered[-1])
 
-    def _period(self, painter: QPainter, picture: Picture, x: float, name: str) -> None:
+    def _period(self, painter: QPainter, picture: TimelinePicture, x: float, name: str) -> None:
         tall = picture.ruler
         painter.setFont(self.look.bold)
         painter.fillRect(QRectF(x, 0, self.look.bold_metrics.horizontalAdvance(name) + 12, tall - 6), self.look.raised)
         painter.setPen(self.look.text)
         painter.drawText(QPointF(x + 6, self.look.ascent + 2), name)
 
-    def overview_playhead(self, painter: QPainter, picture: Picture, time: float) -> None:
+    def overview_playhead(self, painter: QPainter, picture: TimelinePicture, time: float) -> None:
         """Draw the playhead at this time into the overview."""
         top = picture.bottom + 2
         x = GUTTER + picture.scale.width * time / max(picture.scale.duration, 1e-9)
         painter.fillRect(QRectF(x - 1, top, 2, OVERVIEW), self.look.accent)
 
-    def _film_ends(self, painter: QPainter, picture: Picture, bottom: int) -> None:
+    def _film_ends(self, painter: QPainter, picture: TimelinePicture, bottom: int) -> None:
         scale = picture.scale
         first, last = scale.x(0.0), scale.x(picture.scale.duration)
         if first > 0:
@@ -193,7 +193,7 @@ class TimelinePainter:
         if last < scale.width:
             painter.fillRect(QRectF(last, 0, scale.width - last, bottom), self.look.ground)
 
-    def _ruler(self, painter: QPainter, picture: Picture) -> None:
+    def _ruler(self, painter: QPainter, picture: TimelinePicture) -> None:
         scale, tall = picture.scale, picture.ruler
         per_frame = picture.frame / scale.per_pixel
         base = self.look.ascent + 2
@@ -223,7 +223,7 @@ class TimelinePainter:
             painter.fillRect(QRectF(scale.x(time), 0, 2, tall), self.look.text)
         painter.setFont(self.look.font)
 
-    def _ticks(self, picture: Picture) -> tuple[list[float], bool]:
+    def _ticks(self, picture: TimelinePicture) -> tuple[list[float], bool]:
         """The film times that are marked on the ruler, and whether they are told in tenths of a second."""
         scale = picture.scale
         step = tick_step(scale.per_pixel)
@@ -235,14 +235,14 @@ class TimelinePainter:
         ticks = [n * step for n in range(first, last + 1) if n * step <= picture.scale.duration]
         return ticks, tenths
 
-    def _labels(self, picture: Picture, periods: Sequence[tuple[float, str, float]]) -> list[tuple[float, str]]:
+    def _labels(self, picture: TimelinePicture, periods: Sequence[tuple[float, str, float]]) -> list[tuple[float, str]]:
         """The times on the ruler beside the names of periods that lie there."""
         return time_labels(*self._ticks(picture), picture.scale, self.look.metrics.horizontalAdvance,
                            [(x, x + wide) for x, _, wide in periods])
 
     # -- around the lanes ------------------------------------------------------------------------
 
-    def _names(self, painter: QPainter, picture: Picture, bottom: int) -> None:
+    def _names(self, painter: QPainter, picture: TimelinePicture, bottom: int) -> None:
         key = (tuple(picture.boxes.items()), picture.ruler, picture.hint, painter.device().devicePixelRatioF())
         if self._column is None or self._column[0] != key:
             column, inner = self._blank(painter, GUTTER, bottom, self.look.panel)
@@ -260,7 +260,7 @@ class TimelinePainter:
             self._column = key, column
         painter.drawPixmap(0, 0, self._column[1])
 
-    def _overview(self, canvas: Canvas, picture: Picture, top: int) -> None:
+    def _overview(self, canvas: Canvas, picture: TimelinePicture, top: int) -> None:
         """The whole film in one thin strip, with the window on it: the scroll bar."""
         painter, scale = canvas.painter, picture.scale
         key = (picture.version, scale.width, painter.device().devicePixelRatioF())

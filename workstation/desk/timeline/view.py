@@ -20,7 +20,7 @@ from ..timers import timer
 from .canvas import GUTTER
 from .lanes import LANES, Basis, Lane
 from .lanes.lane import Grip
-from .painter import OVERVIEW, Picture, TimelinePainter, arrange
+from .painter import OVERVIEW, TimelinePainter, TimelinePicture, arrange
 from .scale import Scale
 from .thumbnails import Thumbnails
 
@@ -284,8 +284,8 @@ class TimelineView(SessionHolder, QWidget):
         self._ruler = round(self._painter.look.tall) + 8
         self._boxes = arrange(self.height(), self.lanes, self._ruler)
 
-    def _picture(self) -> Picture:
-        return Picture(self.lanes, self._version, self._scale, self._ruler, self._boxes, self.chosen, self._sources,
+    def _picture(self) -> TimelinePicture:
+        return TimelinePicture(self.lanes, self._version, self._scale, self._ruler, self._boxes, self.chosen, self._sources,
                        self._periods, self._frame_length(), lambda time: self._thumbnail(time),
                        f"whole  {self._desk.keys.shown('timeline.whole')}")
 
