@@ -304,7 +304,7 @@ class Wrapping(QFrame):
     def minimumSizeHint(self) -> QSize:
         """The least width, with the height that the lines take at the present one."""
         layout = self.layout()
-        if layout is None:       # asked while it is being made
+        if layout is None or not layout.hasHeightForWidth():     # asked while it is made, or nothing in it wraps just now
             return super().minimumSizeHint()
         least = layout.minimumSize().width()
         return QSize(least, layout.minimumHeightForWidth(max(self.width(), least)))
