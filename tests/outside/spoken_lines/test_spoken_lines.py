@@ -200,6 +200,8 @@ def _event_differences(play: Play, wanted: Play, before: Situation) -> list[str]
             continue
         if event.kind is EventKind.CATCH and play.kick_to == event.spot:
             continue
+        if event.kind is EventKind.BLOCK and event.spot is None and play.outcome is Outcome.BLOCKED:
+            continue
         if (
             event.kind is EventKind.INTERCEPTION
             and play.outcome is Outcome.INTERCEPTED
