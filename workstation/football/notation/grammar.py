@@ -352,6 +352,15 @@ def _slot(draft: Draft, word: Word, ahead: Ahead) -> None:
     if name == "kick_to":
         if not draft.is_kick() and draft.kind is not None:
             raise Refused("there was no kick")
+        if draft.phrase.endswith(" it at"):  # "takes it at the 24"
+            if draft.kind is None and draft.due is None:
+                raise Refused("there was no kick")
+            _acted(draft, Side.DEFENSE)
+            if draft.kind in FREE_KICKS and draft.outcome is Outcome.OUT_OF_BOUNDS:
+                draft.slot, draft.prep = "put in play", "at"
+                return
+            if draft.returned or draft.fields.get("kick_to") is not None or draft.events:
+                raise Refused("where it came down was said already")
         draft.slot, draft.prep = ("kick_to" if not draft.returned else draft.slot), "at"
     elif name == "kick_from":
         draft.slot, draft.prep = "length", "from"
@@ -424,11 +433,18 @@ def _outcome(draft: Draft, word: Word, ahead: Ahead) -> None:
     if outcome is Outcome.OUT_OF_BOUNDS:
         if was_in_foul and draft.fouls and kind in GAINING and draft.slot == "foul":
             raise Refused("a foul is not out of bounds")
+        of_the_runner = draft.phrase.startswith(("runner", "ball carrier"))
+        if of_the_runner and kind in KICKS and not draft.returned and not draft.events:
+            _return(draft, word, ahead)
+            draft.out = True
+            return
         if draft.events and draft.events[-1].kind in (EventKind.FUMBLE, EventKind.MUFF):
             draft.events.append(BallEvent(EventKind.OUT_OF_BOUNDS, None, None))
             draft.slot = "event"
             return
         draft.out = True
+        if of_the_runner and kind is None:
+            return
         if kind in GAINING or (
             kind is None and (draft.gain_said or draft.spot_said is not None or draft.pending is not None)
         ):
@@ -566,7 +582,9 @@ def _missed(draft: Draft, word: Word, ahead: Ahead) -> None:
     if draft.kind in KICKS or (draft.kind is None and ahead.role in (Role.KIND, Role.KICK)):
         draft.fill(f"{draft.phrase} says nothing that is kept")
         return
-    if word.value == "short" and draft.kind in GAINING:
+    if word.value == "short" and (
+        draft.kind in GAINING or (draft.kind is None and draft.phrase.endswith("dead short of the line to gain"))
+    ):
         draft.claims.append("short")
         return
     raise Refused(f"{word.text} of what?")
@@ -583,6 +601,9 @@ def _return(draft: Draft, word: Word, ahead: Ahead) -> None:
         return
     if kind in GAINING and not draft.events and draft.outcome is not Outcome.INTERCEPTED:
         raise Refused("nothing was kicked, intercepted or recovered that could be returned")
+    if kind is None and not draft.events and "punt" in draft.phrase:
+        set_kind(draft, PlayKind.PUNT, None)
+        kind = draft.kind
     if kind is None and not draft.events:
         raise Refused("what was returned?")
     if kind is PlayKind.SPIKE or draft.outcome in (

@@ -112,6 +112,10 @@ def number(draft: Draft, value: float, text: str, yards: bool, line: bool, habit
     draft.prep, draft.the = "", False
     if draft.said is not None and not slot.startswith("said "):
         raise Refused(f"{text} of what? Say down, to go, on ...")
+    if slot == "put in play":
+        if yards:
+            raise Refused(f"{text} yards of what? Say the yard line")
+        return [_put_in_play(draft, text)]
     if slot.startswith("said "):
         return [_said_number(draft, slot[5:], value, text)]
     if slot.startswith("exact "):
@@ -641,6 +645,13 @@ def _began_there(draft: Draft, spots: list[float]) -> bool:
     return True
 
 
+def _put_in_play(draft: Draft, text: str) -> Draft:
+    """Where the receivers take a free kick out of bounds: the rules tell that, not where the kick went out."""
+    draft.slot = ""
+    draft.fill(f"{text} is where they put it in play, not where it went out of bounds")
+    return draft
+
+
 def spot_item(draft: Draft, spot: float, text: str) -> list[Draft]:
     """Take a yard line with its side, in the terms of the offense."""
     draft.settle_if_kick()
@@ -663,6 +674,8 @@ def spot_item(draft: Draft, spot: float, text: str) -> list[Draft]:
             draft.fields[name] = spot
         draft.slot = ""
         return [draft]
+    if slot == "put in play":
+        return [_put_in_play(draft, text)]
     if draft.outcome is Outcome.INCOMPLETE and not draft.in_foul and draft.start is not None and abs(spot - draft.start) < 1:
         return [draft]  # the ball is back where it was
     if (draft.in_foul and draft.fouls) or slot in ("foul spot", "enforced from"):

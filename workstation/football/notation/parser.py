@@ -440,6 +440,7 @@ class Parser:
             "yds",
             "yrds",
             "yrd",
+            "yarder",
         ):
             yards, after = True, after + 1
             if after < len(self.tokens) and self.tokens[after].text == "line":
@@ -1084,6 +1085,10 @@ class Parser:
         value = word.value
         if value in ("us", "them"):
             ours = self.custom.us
+            if ours is not None and way.play_kind in (PlayKind.COIN_TOSS, PlayKind.TIMEOUT) and not way.fouls:
+                way.settle_kind()
+                way.put("team", ours if value == "us" else ours.opponents)
+                return
             if ours is None or self.before.offense is None:
                 value = Side.OFFENSE if value == "us" else Side.DEFENSE
                 way.fill(f"{word.text} is the {value.value}")

@@ -199,7 +199,9 @@ KINDS: tuple[Word, ...] = (
             "k",
           about="then where it came down, and returned to"),
     _kind("safety free kick", _K.SAFETY_FREE_KICK, also="free kick after a safety, free kick after safety, "
-                                                        "safety kick, free kick, punted free kick, "
+                                                        "safety kick, free kick, punted free kick, free kick after the safety, "
+                                                        "free kick following the safety, free kick following a safety, "
+                                                        "free kick from the safety, "
                                                         "kick after the safety, kick after safety", codes="sk"),
     _kind("try kick", _K.TRY_KICK, also="xpt, pat try, pat, extra point, xp, point after, pat kick, extra point kick, try by kick, "
                                         "one-point try, convert, convert kick, one point convert, conversion kick, "
@@ -299,7 +301,9 @@ OUTCOMES: tuple[Word, ...] = (
                                                      "knocked out of bounds, pushed out, knocked out, forced out, "
                                                      "stepped out, steps out, ran out of bounds, "
                                                      "forced out of bounds, out, sails out of bounds, "
-                                                     "out the sideline",
+                                                     "out the sideline, runner out of bounds, runner is out of bounds, "
+                                                     "runner goes out of bounds, runner went out of bounds, "
+                                                     "ball carrier out of bounds",
                      "o", KICKED),
     _outcome("downed", Outcome.DOWNED, "dwnd, is downed, downed at, ball downed, kick downed, killed, down it, they down it, rolls dead, "
                                        "rolled dead, dead ball at, down at, is dead, dies, downs it",
@@ -323,7 +327,9 @@ OUTCOMES: tuple[Word, ...] = (
                                          "no, attempt failed, conversion fails, conversion failed, stopped, stuffed, ng, "
                                          "kick no good, no-good, is not good, turned away", "n"),
     _row("short", Role.MISSED, "short", "comes up short, came up short, falls short, fell short, stopped short, "
-                                        "stopped short of the goal line, just short, is short, short of the goal line, short of the line to gain",
+                                        "stopped short of the goal line, just short, is short, short of the goal line, short of the line to gain, "
+                                        "dead short of the line to gain, ball dead short of the line to gain, "
+                                        "ball is dead short of the line to gain",
             "s", MEASURED),
     _row("wide", Role.MISSED, "wide", "wide l, wide r, wide left, wide right, wide to the left, wide to the right, off the upright, "
                                       "hit the left upright, hit the right upright, hits the left upright, "
@@ -333,7 +339,8 @@ OUTCOMES: tuple[Word, ...] = (
                                       "hooked, pulled, pushed, pulled left, pushed right, hooked left, shanked"),
     _row("tipped", Role.FILLER, "tipped", "deflected, tip, is tipped, bobbled then caught, juggled"),
     _row("made", Role.OUTCOME, Outcome.MADE, "got it, he got it, line to gain made", "m", MEASURED),
-    _row("returned", Role.RETURN, None, "rtn, rtrn, retd, runs back, brings it out, bring it out, brought it out, brings it out to, brought out, return, ret, run back, brought back, ran back, runs it back, returns, "
+    _row("returned", Role.RETURN, None, "runs the kickoff back, ran the kickoff back, runs the kick back, ran the kick back, runs the punt back, "
+                                    "ran the punt back, rtn, rtrn, retd, runs back, brings it out, bring it out, brought it out, brings it out to, brought out, return, ret, run back, brought back, ran back, runs it back, returns, "
                                         "return by, returned by, brings it back, ran it back, took it back, "
                                         "takes it back, run back by, advanced, advances, runback, brought it back, "
                                         "picked up and returned, returns it, returned it, takes it, carried back",
@@ -342,7 +349,8 @@ OUTCOMES: tuple[Word, ...] = (
                                       "snatched, snatches, brings in, catch, catches, fielded, received, fields, "
                                       "gathered, taken, taken at, received by, fielded by, caught by, "
                                       "catch is made, catch was made, makes the catch, picked up at"),
-    _row("unreturned", Role.FILLER, None, "no ret, no rtn, not returned, no return, untouched, without a return", about=
+    _row("unreturned", Role.FILLER, None, "no ret, no rtn, not returned, no return, untouched, without a return, "
+                                            "let it bounce, lets it bounce, let it roll, lets it roll", about=
             "said of a kick that nobody brought back"),
 )
 LOOSE_BALL: tuple[Word, ...] = (
@@ -432,7 +440,7 @@ PLACES: tuple[Word, ...] = (
                                         "back to the line of scrimmage, no yards, for no yards, stacked up at the line, stuffed at the line of scrimmage, stopped at the line, "
                                         "stopped at the line of scrimmage, at the line of scrimmage, "
                                         "stuffed at the line"),
-    _row("yards", Role.YARDS, None, "yard, yd, yds, yrds, yrd", where=ANYWHERE),
+    _row("yards", Role.YARDS, None, "yard, yd, yds, yrds, yrd, yarder", where=ANYWHERE),
     _row("in the end zone", Role.END_ZONE, ("in", None), "finds the end zone, found the end zone, finds paydirt, crosses the plane, breaks the plane, "
                                                          "crosses the goal line, to the pylon, at the pylon, "
                                                          "hits the pylon, over the plane, into the end zone, "
@@ -442,7 +450,9 @@ PLACES: tuple[Word, ...] = (
                                                          "over the goal line, across the goal line, "
                                                          "behind the goal line, the end zone, ez, in the ez, "
                                                          "beyond the goal line, in goal area, into goal, "
-                                                         "into end zone, reaches the end zone"),
+                                                         "into end zone, reaches the end zone, dead in the end zone, "
+                                                         "ball dead in the end zone, is dead in the end zone, "
+                                                         "ball is dead in the end zone"),
     _row("in the own end zone", Role.END_ZONE, ("in", _OFFENSE), "own end zone, in own end zone, into own end zone, "
             "in their own end zone, in his own end zone, in its own end zone, own goal line, behind own goal line, "
             "behind its own goal line, behind his own goal line, into the own end zone, own endzone"),
@@ -454,10 +464,11 @@ PLACES: tuple[Word, ...] = (
             "thru the end zone, through end zone, out of the back of the end zone, past the end line, "
             "out the end zone, through the endzone, out of bounds in the end zone, out the back, through the back, "
             "out of bounds through the end zone, across the end line, over the deadline, out of the ez"),
-    _row("kicked to", Role.SLOT, "kick_to", "kicked into, fielded at, caught at, catches at, field at, fielded on, "
+    _row("kicked to", Role.SLOT, "kick_to", "kicked into, takes it at, take it at, took it at, fielded at, caught at, catches at, field at, fielded on, "
                                             "caught on"),
     _row("kicked from", Role.SLOT, "kick_from"),
-    _row("returned to", Role.RETURN, "to", "returns to, returned it to, return to, brought back to, run back to, "
+    _row("returned to", Role.RETURN, "to", "returns to, returned it to, return to, brought back to, run back to, gets it out to, got it out to, "
+                                               "get it out to, gets out to, gets it back to, gets it up to, "
                                            "ran back to, brought out to, runs it back to, advanced to, advances to"),
     _row("dead at", Role.SLOT, "spot", "play dead at, play is dead at, ball is dead at, whistled down at, ball dead at, whistled dead at"),
     _row("offense ball", Role.POSSESSION, _OFFENSE, "off ball, o ball, kicking team ball, ball to the offense"),
@@ -650,7 +661,8 @@ FILLERS: tuple[Word, ...] = (
                                     "through a hole, through the hole, through the line, through traffic, through the middle, "
                                     "big hole, behind the block, with the ball, from there, from here, that was, they call, they called, "
                                     "he was, called a, says, said, signals, signaled, result was, results, down he goes, goes down, approximately, almost, nearly, another, additional, huge, booms, boomed, boots, "
-                                    "drills it, nails it, barely, breaks a tackle, breaks tackles, breaks free, "
+                                    "drills it, nails it, nails, nailed, inbounds, in bounds, runner downed inbounds, runner downed in bounds, "
+                                    "runner down inbounds, runner down in bounds, runner tackled inbounds, runner tackled in bounds, barely, breaks a tackle, breaks tackles, breaks free, "
                                     "spins, spins away, stiff arm, slips, stumbles, trips, half the distance, "
                                     "walk in, walks in, improvises, bounces outside, pile, jumps the route, team, "
                                     "just, about, after, call it, still, but, hard, big, nice, great, long, low, "
