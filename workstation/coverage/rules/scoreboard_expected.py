@@ -114,7 +114,7 @@ class ScoreboardExpected(Rule):
                 screening, f"play {screening.play_id(scored)}", first.shot.start,
                 title=f"Scoreboard expected after the {how}",
                 why=f"The {how}{'' if last == scored else ' and its try'} made it "
-                    f"{spoken_score(score, footage.game.heading)}, and no shot shows the board large enough to read. A "
+                    f"{spoken_score(score, footage.game.heading)}, and no shot of the board shows that score. A "
                     "viewer who missed one score will have all later ones wrong.",
                 habit="After a score show the board as soon as it has been put up.",
                 evidence=(f"No shot of the board before the next {self.within_snaps} plays.",
