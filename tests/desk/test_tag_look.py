@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import pytest
 
+from tests.desk.driver import press
 from tests.desk.small_game import PLAYS
 from workstation.desk.theme import contrast
 from workstation.desk.timeline.lanes import LANES
+from workstation.tagging.model import MomentKind
 
 LINES = ("", "run", "run 4", "pass 12 touchdown holding declined", "measurement short 2:05", "nonsense", "pu 20",
          "pass 12 fumble lost own 30 holding on the offense declined 4:15")
@@ -80,3 +82,21 @@ def test_the_clock_parts_of_a_yard_and_comments_are_told_before_anything_is_type
     qtbot.keyClicks(room.line, 'run 6.5 4:05 "good block"')
     play = room.reading.step.play
     assert (play.gain, play.clock, play.comment) == (6.5, 245, "good block")
+
+
+def test_on_a_low_screen_the_marks_about_the_filming_are_in_a_menu_and_their_keys_act(qtbot, opened):
+    room, session = opened.room, opened.session
+    assert all(button.isVisible() for button in room.marks.values())
+    opened.resize(800, 450)
+    qtbot.waitUntil(lambda: not room.marks[MomentKind.CUT_WHILE_LIVE].isVisible())
+    entries = {entry.text().partition("\t")[0]: entry for entry in room.strip._more.menu().actions()}
+    hidden = {kind for kind, button in room.marks.items() if not button.isVisible()}
+    assert {kind.value.capitalize() for kind in hidden} == set(entries)
+    assert all(entry.text().partition("\t")[2] for entry in entries.values())
+    before = len(session.game.moments)
+    entries["Ball lost"].trigger()
+    press(opened, "tag.mark.cut_while_live")
+    assert {moment.kind for moment in session.game.moments} >= {MomentKind.BALL_LOST, MomentKind.CUT_WHILE_LIVE}
+    assert len(session.game.moments) == before + 2
+    opened.resize(1280, 800)
+    qtbot.waitUntil(lambda: all(button.isVisible() for button in room.marks.values()))

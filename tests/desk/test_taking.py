@@ -113,3 +113,36 @@ def test_a_second_press_takes_nothing_more_and_says_so(qtbot, found):
     game = found.session.game
     press(found, "tag.take")
     assert found.session.game == game and "Nothing more is suggested" in found.toast.text()
+
+
+def test_what_is_typed_while_extra_shots_are_shown_is_of_the_shot_at_hand(qtbot, found, monkeypatch):
+    room, session = found.room, found.session
+    monkeypatch.setattr(taking, "SHOT", 5000)
+    press(found, "tag.take")
+    qtbot.waitUntil(lambda: session.shot_at(session.position).id == 2, timeout=5000)
+    qtbot.keyClicks(room.line, "hr")
+    press(found, "tag.commit")
+    assert [tag.shot for tag in session.game.plays] == [1]
+    assert session.shot_at(session.position).id == 4 and not room.taking.is_showing
+
+
+def test_what_is_typed_while_the_film_runs_on_is_of_the_shot_it_was_begun_in(qtbot, found):
+    room, session = found.room, found.session
+    session.seek_time(8)
+    qtbot.waitUntil(lambda: not session.player.waiting, timeout=10000)
+    press(found, "tag.toggle")
+    qtbot.waitUntil(lambda: session.playing and session.player.is_placed, timeout=20000)
+    qtbot.keyClicks(room.line, "hr")
+    assert session.shot_at(session.position).id == 1
+    qtbot.waitUntil(lambda: session.time > 10.2, timeout=20000)
+    press(found, "tag.commit")
+    assert [tag.shot for tag in session.game.plays] == [1]
+
+
+def test_a_shot_that_is_gone_to_by_key_is_the_one_that_films_what_was_typed(qtbot, found):
+    room, session = found.room, found.session
+    qtbot.keyClicks(room.line, "hr")
+    for _ in range(3):
+        press(found, "tag.next_shot")
+    press(found, "tag.commit")
+    assert [tag.shot for tag in session.game.plays] == [4]

@@ -37,6 +37,7 @@ class Room(SessionHolder, QWidget):
 
     name = ""
     purpose = ""
+    is_built = False        # all of its parts are there; the window may be resized before
 
     def __init__(self, desk: Desk, parent: QWidget | None = None, whole: bool = True):
         super().__init__(parent)
@@ -53,6 +54,7 @@ class Room(SessionHolder, QWidget):
 
     def _making(self) -> Iterator[None]:
         yield from self._building()
+        self.is_built = True
         yield
         # Laid out here, not in the turn that first shows the room.
         around, layout = self.parentWidget(), self.layout()

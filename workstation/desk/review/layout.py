@@ -224,6 +224,8 @@ class ReviewLayout(Room):
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Limit the timeline to its share of the height."""
         super().resizeEvent(event)
+        if not self.is_built:
+            return
         self.timeline.setMaximumHeight(max(round(self.height() * _TIMELINE), self.timeline.minimumSizeHint().height()))
         self.share_heights()
 

@@ -90,4 +90,6 @@ class TagLayout:
         self.strip.narrow(room.width() - side < 60 * room.fontMetrics().averageCharWidth())
         # On a screen that is too low for everything the timeline gives lanes up, not the picture its place.
         least = self.timeline.height_of_all
-        self.timeline.setMinimumHeight(least if room.height() > 4 * least else LEAST_HEIGHT)
+        is_low = room.height() <= 4 * least
+        self.timeline.setMinimumHeight(LEAST_HEIGHT if is_low else least)
+        self.strip.fold(is_low)

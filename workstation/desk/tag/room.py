@@ -91,7 +91,7 @@ class TagRoom(Room):
         self.filming.cut.connect(self._take_shot_anew)
         self.filming.called.connect(self._show_shot)
         self.filming.marked.connect(self.strip.flash)
-        self.suggestions.changed.connect(self._suggested)
+        self.suggestions.changed.connect(lambda: self._show_taken("", None))
         self.timeline.show_suggestions(self.suggestions)
         yield from self._binding()
 
@@ -100,8 +100,9 @@ class TagRoom(Room):
         self.line.setFocus()
 
     def resizeEvent(self, event) -> None:
-        """Fit the parts of the room to its new size."""
-        self._parts.fit()
+        """Fit the parts of the room to its new size, once they are there."""
+        if self.is_built:
+            self._parts.fit()
 
     def _binding(self) -> Iterator[None]:
         keys, line = self.desk.keys, self.line
@@ -250,8 +251,11 @@ class TagRoom(Room):
             self._follow()
 
     def _follow(self, first: bool = False) -> None:
-        """Take the shot under the film position in hand, and the play it films, unless something is being typed."""
+        """Take the shot under the film position in hand, and its play, unless something is being typed. What was suggested
+        is shown elsewhere, and a film that plays runs on: neither changes the shot that a play is typed for."""
         session = self.session
+        if self.taking.is_showing or (self.state.is_dirty and session.playing and not first):
+            return
         shot = session.shot_at(session.position)
         moved = (shot.id if shot else None) != self._shot or first
         self._shot = shot.id if shot else None
@@ -474,10 +478,6 @@ class TagRoom(Room):
         """Look through the film in the background for shots, snaps, whistles."""
         self.taking.look_through(self.timeline.film_surveyed)
 
-    def _suggested(self) -> None:
-        if self.has_session:
-            self._show_shot(self.filming.shot)
-
     def _show_taken(self, words: str, moment: MomentKind | None) -> None:
         self.picture.show_words(words)
         if moment is not None:
@@ -491,6 +491,7 @@ class TagRoom(Room):
         if not self.is_new:
             self.state.give_up()        # a change that was begun; a new play stays in hand
         self.moving.to_shot(steps)
+        self._follow(first=True)
 
     def go_to_first_untagged(self) -> None:
         """Go to the film's first shot that waits for its play, and take that play in hand."""
@@ -508,6 +509,6 @@ class TagRoom(Room):
         self.pages.show_heading(self.session)
 
     def take_sheet(self) -> None:
-        """Show the page that takes in a play sheet, in place of the film."""
+        """Show the page that takes in a play sheet."""
         self.session.pause()
         self.pages.show_sheet(self.session)

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 
-from PySide6.QtCore import QTimer
-from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtCore import Qt, QTimer
+from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QMenu, QPushButton, QSizePolicy, QVBoxLayout, QWidget
 
 from ...film.time import spoken_time
 from ...tagging.model import MomentKind, Shot
@@ -18,6 +18,8 @@ from ..widgets import Wrapping, flow, label
 
 _SHORT = {MomentKind.CONFRONTATION_OVER: "Over", MomentKind.RESULT_SHOWN: "Result",
           MomentKind.CARE: "Care given"}      # on their buttons
+_FOLDED = (MomentKind.SNAP_NOT_ON_FILM, MomentKind.CUT_WHILE_LIVE, MomentKind.BALL_LOST, MomentKind.NOT_ALL_IN_FRAME,
+           MomentKind.ZOOM_NOT_SETTLED)
 _PAGES = {"tag.find": "Find", "tag.situation": "Set", "tag.heading": "Game", "tag.sheet": "Sheet"}
 
 
@@ -72,6 +74,23 @@ class Strip(Wrapping):
             button.clicked.connect(lambda _=False, kind=kind: mark(kind))
             moments.addWidget(button)
             self.marks[kind] = button
+        self._more = QPushButton("More marks ▾", holder)
+        self._more.setProperty("role", "mark")
+        self._more.setFocusPolicy(Qt.FocusPolicy.TabFocus)
+        menu = QMenu(self._more)
+        for kind in _FOLDED:
+            entry = menu.addAction(f"{kind.value.capitalize()}\t{keys.shown(moment_action(kind))}")
+            entry.triggered.connect(lambda _=False, kind=kind: mark(kind))
+        self._more.setMenu(menu)
+        self._more.hide()
+        moments.addWidget(self._more)
+
+    def fold(self, is_low: bool) -> None:
+        """On a low screen the marks about the filming itself are in a menu; their keys act as ever."""
+        if self._more.isVisibleTo(self) != is_low:
+            self._more.setVisible(is_low)
+            for kind in _FOLDED:
+                self.marks[kind].setVisible(not is_low)
 
     def flash(self, kind: MomentKind) -> None:
         """Let the button of a moment that was just marked look pressed for a blink."""
