@@ -64,6 +64,21 @@ class Call:
         return f"{self.text!r} was said, but {there} follows" if there else f"{self.text!r} was said, but no down follows"
 
 
+@dataclass(frozen=True, slots=True)
+class PutInPlay:
+    """Where the receivers take a free kick out of bounds or a touchback, said along with it: the rules tell where, so it is
+    only a check. ``lines`` are the places it may be, in the terms of the team that takes it."""
+
+    text: str
+    lines: tuple[float, ...]
+
+    def doubt(self, before: Situation, after: Situation) -> str:
+        """What speaks against it; empty if nothing does."""
+        if after.ball_on is None or any(abs(after.ball_on - line) <= _LEFT_OPEN for line in self.lines):
+            return ""
+        return f"taken at {self.text} was said, but by the rules it is put in play at own {spoken_yards(after.ball_on)}"
+
+
 def _spoken(situation: Situation) -> str:
     if situation.next is not Next.SCRIMMAGE or situation.down is None:
         return ""

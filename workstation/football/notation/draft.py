@@ -10,7 +10,7 @@ from ..field import Team, spoken_spot, spoken_yards
 from ..plays import BallEvent, EventKind, Outcome, Play, PlayKind, Side
 from ..rulebook import Rulebook
 from ..situation import Next, Situation
-from .downs import Call
+from .downs import Call, PutInPlay
 
 FREE_KICKS = (PlayKind.KICKOFF, PlayKind.SAFETY_FREE_KICK)
 KICKS = (PlayKind.PUNT, *FREE_KICKS)
@@ -98,7 +98,7 @@ class Draft:
         self.caught_at = False  # and it was said so
         self.came_from: float | None = None  # where the return at hand began
         self.claims: list[str] = []
-        self.calls: list[Call] = []  # downs said along with the play
+        self.calls: list[Call | PutInPlay] = []  # what follows the play, said along with it
         self.both: Any = None
         self.gain_said = False
         self.spot_said: float | None = None  # where a run or catch ended, as a yard line

@@ -355,8 +355,12 @@ def _slot(draft: Draft, word: Word, ahead: Ahead) -> None:
         if draft.phrase.endswith(" it at"):  # "takes it at the 24"
             if draft.kind is None and draft.due is None:
                 raise Refused("there was no kick")
+            if draft.play_kind not in KICKS or draft.outcome is Outcome.BLOCKED or draft.zone:
+                raise Refused("where it came down was said already")
             _acted(draft, Side.DEFENSE)
-            if draft.kind in FREE_KICKS and draft.outcome is Outcome.OUT_OF_BOUNDS:
+            if draft.outcome is Outcome.TOUCHBACK or (
+                draft.kind in FREE_KICKS and draft.outcome is Outcome.OUT_OF_BOUNDS
+            ):
                 draft.slot, draft.prep = "put in play", "at"
                 return
             if draft.returned or draft.fields.get("kick_to") is not None or draft.events:

@@ -9,6 +9,7 @@ from ..field import spoken_yards
 from ..plays import EventKind, Outcome, PlayKind, Side
 from ..situation import Next
 from .custom import Ahead, Habit
+from .downs import PutInPlay
 from .draft import FREE_KICKS, GAINING, KICKS, SNAP_TO_KICK, Draft, Refused
 from .words import Role
 
@@ -115,7 +116,7 @@ def number(draft: Draft, value: float, text: str, yards: bool, line: bool, habit
     if slot == "put in play":
         if yards:
             raise Refused(f"{text} yards of what? Say the yard line")
-        return [_put_in_play(draft, text)]
+        return [_put_in_play(draft, tuple(sides_of(draft, value, text)), text)]
     if slot.startswith("said "):
         return [_said_number(draft, slot[5:], value, text)]
     if slot.startswith("exact "):
@@ -645,10 +646,11 @@ def _began_there(draft: Draft, spots: list[float]) -> bool:
     return True
 
 
-def _put_in_play(draft: Draft, text: str) -> Draft:
-    """Where the receivers take a free kick out of bounds: the rules tell that, not where the kick went out."""
+def _put_in_play(draft: Draft, lines: tuple[float, ...], text: str) -> Draft:
+    """Where the receivers take a kick out of bounds or a touchback, in their terms: a check of what the rules tell."""
     draft.slot = ""
-    draft.fill(f"{text} is where they put it in play, not where it went out of bounds")
+    draft.calls.append(PutInPlay(text, lines))
+    draft.fill(f"{text} is where they put it in play")
     return draft
 
 
@@ -675,7 +677,7 @@ def spot_item(draft: Draft, spot: float, text: str) -> list[Draft]:
         draft.slot = ""
         return [draft]
     if slot == "put in play":
-        return [_put_in_play(draft, text)]
+        return [_put_in_play(draft, (draft.in_field - spot,), text)]
     if draft.outcome is Outcome.INCOMPLETE and not draft.in_foul and draft.start is not None and abs(spot - draft.start) < 1:
         return [draft]  # the ball is back where it was
     if (draft.in_foul and draft.fouls) or slot in ("foul spot", "enforced from"):

@@ -109,6 +109,7 @@ _SPOT_SLOTS = (
     "foul spot",
     "enforced from",
     "said ball_on",
+    "put in play",
 )
 
 
