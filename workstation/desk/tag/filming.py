@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 from fractions import Fraction
+from functools import partial
 
 from PySide6.QtCore import QObject, Signal
 
@@ -22,6 +24,7 @@ from ...tagging.operations import (
     RemoveShots,
     SplitShot,
 )
+from ..actions import MARKS, SHOT_KINDS, moment_action, shot_action
 from ..session import Session
 from ..session_holder import SessionHolder
 
@@ -38,6 +41,14 @@ class Filming(SessionHolder, QObject):
     def show_session(self, session: Session | None) -> None:
         """Take in another session, or None when it is closed."""
         self._session = session
+
+    def actions(self) -> dict[str, Callable[[], object]]:
+        """What is done here at keys, by the ids of :mod:`~workstation.desk.actions`."""
+        return {"tag.remove_moment": self.remove_moment, "tag.confirm_moments": self.confirm_moments,
+                "tag.new_shot": self.begin, "tag.split_shot": self.split, "tag.merge_shots": self.merge,
+                "tag.remove_shot": self.remove, "tag.files_as_shots": self.take_files, "tag.confirm_shots": self.confirm,
+                **{moment_action(kind): partial(self.mark, kind) for kind in MARKS},
+                **{shot_action(kind): partial(self.call, kind) for kind in SHOT_KINDS}}
 
     @property
     def shot(self) -> Shot | None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from PySide6.QtCore import QObject
 
 from ...tagging.layout import FilmLayout
@@ -15,6 +17,15 @@ class Moving(SessionHolder, QObject):
     def show_session(self, session: Session | None) -> None:
         """Take in another session, or None when it is closed."""
         self._session = session
+
+    def actions(self) -> dict[str, Callable[[], object]]:
+        """What is done here at keys, by the ids of :mod:`~workstation.desk.actions`."""
+        return {"tag.toggle": self.toggle, "tag.to_snap": self.to_snap, "tag.loop": self.loop,
+                "tag.film_start": self.to_film_start,
+                "tag.frame_back": lambda: self.step(-1), "tag.frame_ahead": lambda: self.step(1),
+                "tag.second_back": lambda: self.skip(-1), "tag.second_ahead": lambda: self.skip(1),
+                "tag.back": lambda: self.skip(-5), "tag.ahead": lambda: self.skip(5),
+                "tag.slower": lambda: self.change_rate(-1), "tag.faster": lambda: self.change_rate(1)}
 
     def toggle(self) -> None:
         """Pause if the film plays, else play."""

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from PySide6.QtCore import QObject, Signal
 
 from ...tagging.model import PlayTag
@@ -24,6 +26,11 @@ class PlayEdits(SessionHolder, QObject):
     def show_session(self, session: Session | None) -> None:
         """Take in another session, or None when it is closed."""
         self._session = session
+
+    def actions(self) -> dict[str, Callable[[], object]]:
+        """What is done here at keys, by the ids of :mod:`~workstation.desk.actions`."""
+        return {"tag.play_earlier": lambda: self.move(-1), "tag.play_later": lambda: self.move(1),
+                "tag.film_play": self.film, "tag.unfilm_play": self.unfilm, "tag.remove_play": self.remove}
 
     @property
     def _tag(self) -> PlayTag | None:

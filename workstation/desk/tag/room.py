@@ -25,7 +25,6 @@ from ...tagging.game_order import (
 from ...tagging.model import MomentKind, Shot
 from ...tagging.new_play import adding
 from ...tagging.operations import ChangePlay
-from ..actions import MARKS, SHOT_KINDS, moment_action, shot_action
 from ..room import Room
 from ..session import Session
 from ..suggesting import Suggestions
@@ -113,42 +112,22 @@ class TagRoom(Room):
             keys.bind(id, line, act)
         for id, act in {
             "tag.clear": self.clear, "tag.take": self.taking.take, "tag.find": self.look_through,
-            "tag.toggle": self.moving.toggle,
             "tag.previous_play": lambda: self.go_to_row(self.state.neighbour(-1)),
             "tag.next_play": lambda: self.go_to_row(self.state.neighbour(1)),
-            "tag.to_snap": self.moving.to_snap, "tag.loop": self.moving.loop,
-            "tag.remark": self.remark_entry.press, "tag.remove_moment": self.filming.remove_moment,
-            "tag.confirm_moments": self.filming.confirm_moments,
-            "tag.new_shot": self.filming.begin, "tag.split_shot": self.filming.split,
-            "tag.merge_shots": self.filming.merge, "tag.remove_shot": self.filming.remove,
-            "tag.files_as_shots": self.filming.take_files, "tag.confirm_shots": self.filming.confirm,
+            "tag.previous_shot": lambda: self.go_to_shot(-1), "tag.next_shot": lambda: self.go_to_shot(1),
+            "tag.first_untagged": self.go_to_first_untagged, "tag.remark": self.remark_entry.press,
             "tag.situation": partial(self.line.begin_clause, "set"), "tag.heading": self.set_heading,
-            "tag.sheet": self.take_sheet, "tag.habit": self.change_habit,
+            "tag.sheet": self.take_sheet, "tag.habit": self.change_habit, **self.moving.actions(),
         }.items():
             keys.bind(id, self, act)
         yield
-        for id, act in {
-            "tag.frame_back": lambda: self.moving.step(-1), "tag.frame_ahead": lambda: self.moving.step(1),
-            "tag.second_back": lambda: self.moving.skip(-1), "tag.second_ahead": lambda: self.moving.skip(1),
-            "tag.back": lambda: self.moving.skip(-5), "tag.ahead": lambda: self.moving.skip(5),
-            "tag.film_start": self.moving.to_film_start, "tag.first_untagged": self.go_to_first_untagged,
-            "tag.slower": lambda: self.moving.change_rate(-1), "tag.faster": lambda: self.moving.change_rate(1),
-            "tag.previous_shot": lambda: self.go_to_shot(-1), "tag.next_shot": lambda: self.go_to_shot(1),
-        }.items():
+        for id, act in self.filming.actions().items():
             keys.bind(id, self, act)
-        for moment in MARKS:
-            keys.bind(moment_action(moment), self, partial(self.filming.mark, moment))
-        for kind in SHOT_KINDS:
-            keys.bind(shot_action(kind), self, partial(self.filming.call, kind))
         yield
         line.textChanged.connect(self._typed)
         self.panel.committed.connect(self.commit)
         self.plays.row_chosen.connect(self.go_to_row)
-        for id, act in {
-            "tag.insert_play": self.insert_play, "tag.play_earlier": lambda: self.edits.move(-1),
-            "tag.play_later": lambda: self.edits.move(1), "tag.film_play": self.edits.film,
-            "tag.unfilm_play": self.edits.unfilm, "tag.remove_play": self.edits.remove,
-        }.items():
+        for id, act in {"tag.insert_play": self.insert_play, **self.edits.actions()}.items():
             keys.bind(id, self, act)
             self.plays.offer(keys, id, act)
         self.picture.turned.connect(self.moving.turn)
