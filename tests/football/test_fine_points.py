@@ -397,3 +397,65 @@ def test_a_measurement_after_a_reversal_is_about_the_corrected_play():
     *_, measured = track(NFHS, [Play(K.RUN, gain=8), Play(K.REPLAY_REVERSAL, spot=46),
                                 Play(K.MEASUREMENT, O.SHORT)], played)
     assert measured.dead_ball_on == 46 and told(measured)[2:] == (3, 2, 46)
+
+
+def test_a_reversed_score_comes_off_what_there_was():
+    """NCAA 12-3-1: what replay reverses is corrected; the points before the play stay."""
+    played = fold(NFHS, snap(score_home=7, score_visitors=3), Play(K.TIMEOUT, team=HOME))
+    *_, corrected = track(NFHS, [Play(K.RUN, score=Score.TOUCHDOWN), Play(K.REPLAY_REVERSAL, spot=99, score=Score.NONE)],
+                          played)
+    assert (corrected.points_home, corrected.after.score_home, corrected.points_visitors) == (-6, 7, 0)
+    lost = Play(K.PASS, O.INTERCEPTED, score=Score.TOUCHDOWN)
+    *_, corrected = track(NFHS, [lost, Play(K.REPLAY_REVERSAL, spot=45, score=Score.NONE)], played)
+    assert (corrected.points_visitors, corrected.after.score_visitors, corrected.points_home) == (-6, 3, 0)
+
+
+def test_a_reversal_of_the_clock_alone_leaves_the_play():
+    """NCAA 12-3-6: replay may correct the clock alone."""
+    played = fold(NFHS, snap(), Play(K.TIMEOUT, team=HOME))
+    run, corrected = track(NFHS, [Play(K.RUN, gain=5, clock=130), Play(K.REPLAY_REVERSAL, clock=125)], played)
+    assert told(run) == told(corrected) == ("scrimmage", HOME, 3, 3, 45)
+
+
+def test_a_failed_try_on_the_second_possession_leaves_the_first_team_ahead():
+    """Official Playing Rules of the NFL 2025, 16-1-3 (from memory): both teams possess; then whoever is ahead wins."""
+    book = load_rulebook("professional", 2025)
+    ours = [Play(K.RUN, score=Score.TOUCHDOWN), Play(K.TRY_KICK, O.GOOD), Play(K.KICKOFF, O.TOUCHBACK),
+            Play(K.RUN, score=Score.TOUCHDOWN)]
+    failed = extra_period(book, *ours, Play(K.TRY_KICK, O.NO_GOOD))[-1].after
+    assert failed.next is Next.OVER and abs(failed.score_home - failed.score_visitors) == 1
+    assert extra_period(book, *ours, Play(K.TRY_KICK, O.GOOD))[-1].after.next is Next.KICKOFF
+    assert extra_period(book, *ours, Play(K.TRY_RUN, O.GOOD))[-1].after.next is Next.OVER
+
+
+def test_nobody_scores_with_a_ball_that_nobody_holds():
+    """NCAA 8-2-1: a touchdown takes a ball in possession; a muff is none (2-11-2)."""
+    loose = (BallEvent(E.LATERAL, 96, OFF), BallEvent(E.MUFF, 101, OFF))
+    assert fold(NCAA, snap(), Play(K.RUN, events=loose)).points_home == 0
+    held = (*loose, BallEvent(E.RECOVERY, 101, OFF))
+    assert fold(NCAA, snap(), Play(K.RUN, events=held)).points_home == 6
+
+
+def test_a_foul_of_five_yards_is_disregarded_beside_one_of_fifteen():
+    """NFL 14-5-1 (from memory): the fifteen are marked off, the five are not."""
+    fouls = (Foul("illegal formation", OFF), Foul("roughing the passer", DEF))
+    step = fold(NFL, snap(), Play(K.PASS, O.INCOMPLETE, fouls=fouls))
+    assert "illegal formation disregarded" in step.explanation
+    assert "roughing the passer disregarded" not in step.explanation
+
+
+def test_a_blocked_punt_that_is_kept_where_it_lies_is_no_return():
+    """NCAA 2-23 and 7-2-5: a ball that is dead where it was recovered was not advanced."""
+    kept = Play(K.PUNT, O.BLOCKED, kick_to=30, possession=DEF)
+    assert fold(NCAA, snap(3), kept).result == "punt"
+    assert fold(NCAA, snap(3), replace(kept, spot=20)).result == "punt returned"
+
+
+def test_the_momentum_of_the_team_that_won_the_ball_back():
+    """NCAA 8-5-1 (the exception, from memory): the ball stays where it was gained only if it dies in the end zone."""
+    def won_back(end):
+        events = (BallEvent(E.INTERCEPTION, 45, DEF), BallEvent(E.FUMBLE, 20, DEF), BallEvent(E.RECOVERY, 3, OFF),
+                  BallEvent(E.MOMENTUM, 3, OFF))
+        return fold(NCAA, snap(), Play(K.PASS, O.INTERCEPTED, events=events, spot=end))
+
+    assert [told(won_back(end)) for end in (-2, 0, .5)] == [("scrimmage", HOME, 1, 10, spot) for spot in (3, 3, .5)]

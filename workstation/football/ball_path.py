@@ -146,9 +146,7 @@ class _Walk:
             return True
         if (action.free or self.where > action.start) and not self.rulebook.onside_players:
             action.dead_recovery = self.where
-            action.gained, action.holder, action.loose = self.where, OFFENSE, False
             self.over = self.held = True
-            return True
         return False
 
     def _out_of_bounds(self) -> None:

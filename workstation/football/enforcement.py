@@ -229,6 +229,9 @@ def _penalty(rulebook: Rulebook, before: Situation, play: Play, action: BallMove
         clean.next is not Next.SCRIMMAGE or series_over(rulebook, before, clean))
     if later or foul.at is EnforcedAt.KICKOFF or foul.at is EnforcedAt.TRY:
         return _mark_off_later(rulebook, clean, foul, rule)
+    phase = phase_of(rulebook, play, action, foul, rule)
+    if phase is Phase.RETURN and _declined_after_change(rulebook, before, action):
+        return _declined_by_rule(rulebook, before, action, clean, foul, rule)
     if before.next is Next.TRY and foul.by is DEFENSE and clean.offense_points and foul.at is None \
             and _carries_over(rulebook, rule):
         penalty = _mark_off_later(rulebook, clean, foul, rule)
@@ -237,9 +240,6 @@ def _penalty(rulebook: Rulebook, before: Situation, play: Play, action: BallMove
     if action.out_of_bounds_kick and foul.by is OFFENSE and foul.at is not EnforcedAt.PREVIOUS_SPOT:
         return _on_kick_out_of_bounds(rulebook, action, foul, rule)
     touchdown = action.score is Score.TOUCHDOWN and before.next is not Next.TRY
-    phase = phase_of(rulebook, play, action, foul, rule)
-    if phase is Phase.RETURN and _declined_after_change(rulebook, before, action):
-        return _declined_by_rule(rulebook, before, action, clean, foul, rule)
     if touchdown and action.scorer is not foul.by and foul.at is None and (
             action.scorer is OFFENSE or phase is Phase.RETURN):
         return _carried(rulebook, clean, foul, rule)

@@ -194,7 +194,7 @@ def read_field_goal(action: BallMovement, rulebook: Rulebook, before: Situation,
         return
     events = _begin(action, rulebook, play)
     rest = _rested(action, play, events)
-    told = bool(events) or play.possession is not None or play.score is not None or outcome is Outcome.RETURNED or (
+    told = bool(events) or action.touched or play.possession is not None or play.score is not None or (
         play.spot is not None and play.spot != play.kick_to)
     blocked = outcome is Outcome.BLOCKED and (told or play.kick_to is not None)
     came_back = bool(events) and rest is not None and rest <= action.start
@@ -205,7 +205,7 @@ def read_field_goal(action: BallMovement, rulebook: Rulebook, before: Situation,
         action.assumed.append("where the blocked kick went was not said; as a kick that missed")
     elif outcome is None:
         action.assumed.append("whether the kick was good was not said; no good taken")
-    if told and (rest is None or action.touched):
+    if told and rest is None:
         _played_on(action, rulebook, before, play, events)
     else:
         _missed(action, rulebook, before, play, rest if events else play.kick_to)

@@ -51,7 +51,7 @@ def _scrimmage(action: BallMovement, rulebook: Rulebook, before: Situation, play
         action.assumed.append("no gain was said; none taken")
     if outcome is Outcome.INTERCEPTED and not any(e.kind is EventKind.INTERCEPTION for e in play.events):
         action.changed, action.holder, action.gained, action.intercepted = True, DEFENSE, where, True
-        if 0 < where < action.length:
+        if where < action.length:
             action.force = DEFENSE
         if spot is None and gain is None and play.score is None:
             action.assumed.append("where the return ended was not said; dead where intercepted")
@@ -88,7 +88,6 @@ def _try(action: BallMovement, rulebook: Rulebook, before: Situation, play: Play
     else:
         if outcome in (None, Outcome.COMPLETE):
             action.assumed.append("whether the try was good was not said; no good taken")
-        action.score = Score.NONE
         action.loose = True
 
 
