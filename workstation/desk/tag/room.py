@@ -105,12 +105,10 @@ class TagRoom(Room):
 
     def _binding(self) -> Iterator[None]:
         keys, line = self.desk.keys, self.line
-        for id, act in {
-            "tag.next_reading": self.next_reading, "tag.commit": self.commit,
-            "tag.commit_stay": lambda: self.commit(stay=True),
-        }.items():
-            keys.bind(id, line, act)
-        for id, act in {
+        keys.bind("tag.next_reading", line, self.next_reading)
+        keys.bind("tag.commit", line, self.commit)
+        keys.bind("tag.commit_stay", line, lambda: self.commit(stay=True))
+        acts: dict[str, Callable[[], object]] = {
             "tag.clear": self.clear, "tag.take": self.taking.take, "tag.find": self.look_through,
             "tag.previous_play": lambda: self.go_to_row(self.state.neighbour(-1)),
             "tag.next_play": lambda: self.go_to_row(self.state.neighbour(1)),
@@ -118,7 +116,8 @@ class TagRoom(Room):
             "tag.first_untagged": self.go_to_first_untagged, "tag.remark": self.remark_entry.press,
             "tag.situation": partial(self.line.begin_clause, "set"), "tag.heading": self.set_heading,
             "tag.sheet": self.take_sheet, "tag.habit": self.change_habit, **self.moving.actions(),
-        }.items():
+        }
+        for id, act in acts.items():
             keys.bind(id, self, act)
         yield
         for id, act in self.filming.actions().items():
@@ -146,7 +145,7 @@ class TagRoom(Room):
                 signal.connect(slot)
             self.picture.show_session(session)
             # Behind the first painting of all the rest, so that both have a turn of the event loop of their own.
-            QTimer.singleShot(_AFTER, self, lambda: self._session is session and self.timeline.show_session(session))
+            QTimer.singleShot(_AFTER, self, lambda: self._show_timeline(session))
             self.plays.plays.show_session(session)
             self._film = session.film
             self.suggestions.show_film(session.film)
@@ -168,6 +167,10 @@ class TagRoom(Room):
     def _on_timeline(self, lane: str, id: object) -> None:
         if lane == PlaysLane.key and isinstance(id, int):
             self.go_to_row(self.session.position_of(id))
+
+    def _show_timeline(self, session: Session) -> None:
+        if self._session is session:
+            self.timeline.show_session(session)
 
     def _resume(self, draft: str) -> None:
         """Take up a game where it was left: at the first shot behind the tagged ones, with what was being typed."""

@@ -128,8 +128,8 @@ class Strip(Wrapping):
             return
         number = next(place for place, each in enumerate(game.shots, 1) if each.id == shot.id)
         kind = shot.kind.value if shot.kind else "kind not said"
-        found = suggestions.found.offer(game, shot)
-        offer = "" if found is None else f"  suggested: {_listed(found)} – {key('tag.take')} takes it"
+        suggested = suggestions.found.offer(game, shot)
+        offer = "" if suggested is None else f"  suggested: {_listed(suggested)} – {key('tag.take')} takes it"
         opens = f"{shot.opens_on.value} → " if shot.opens_on else ""
         self.shot_label.setText(f"shot {number} of {len(game.shots)}: {opens}{kind}{offer}")
 
