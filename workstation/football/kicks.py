@@ -226,6 +226,7 @@ def _played_on(action: BallMovement, rulebook: Rulebook, before: Situation, play
     """The receivers took a field goal that fell short or was blocked, and ran with it or kept it."""
     where = play.kick_to if play.kick_to is not None else action.length
     action.kick_end = action.gained = where
+    action.fair_catch = play.outcome is Outcome.FAIR_CATCH
     held = False
     if events:
         where, held = follow(action, rulebook, before, play, events, where)
