@@ -402,8 +402,8 @@ def test_a_measurement_after_a_reversal_is_about_the_corrected_play():
 def test_a_reversed_score_comes_off_what_there_was():
     """NCAA 12-3-1: what replay reverses is corrected; the points before the play stay."""
     played = fold(NFHS, snap(score_home=7, score_visitors=3), Play(K.TIMEOUT, team=HOME))
-    *_, corrected = track(NFHS, [Play(K.RUN, score=Score.TOUCHDOWN), Play(K.REPLAY_REVERSAL, spot=99, score=Score.NONE)],
-                          played)
+    reversal = Play(K.REPLAY_REVERSAL, spot=99, score=Score.NONE)
+    *_, corrected = track(NFHS, [Play(K.RUN, score=Score.TOUCHDOWN), reversal], played)
     assert (corrected.points_home, corrected.after.score_home, corrected.points_visitors) == (-6, 7, 0)
     lost = Play(K.PASS, O.INTERCEPTED, score=Score.TOUCHDOWN)
     *_, corrected = track(NFHS, [lost, Play(K.REPLAY_REVERSAL, spot=45, score=Score.NONE)], played)

@@ -20,6 +20,7 @@ from .situation import SituationView
 from .strip import Strip
 
 _SIDE, _LEAST_SIDE = 380, 250       # pixels; the first as far as there is room
+_TIMELINE = 150                     # pixels, until a person drags its edge
 
 
 class TagLayout:
@@ -27,14 +28,14 @@ class TagLayout:
 
     def __init__(self, room: QWidget, desk: Desk):
         self._room, self._desk = room, desk
-        self._side_wanted = _SIDE
+        self._side_wanted, self._timeline_wanted = _SIDE, _TIMELINE
 
     def building(self) -> Iterator[None]:
         """Lay out the room, yielding where the room has to make its own parts."""
         room, desk = self._room, self._desk
         outer = QVBoxLayout(room)
         outer.setContentsMargins(0, 0, 0, 0)
-        down = QSplitter(Qt.Orientation.Vertical, room)
+        down = self._down = QSplitter(Qt.Orientation.Vertical, room)
         outer.addWidget(down)
         across = self._across = QSplitter(Qt.Orientation.Horizontal, down)
         self.main = Pages(across)
@@ -47,7 +48,8 @@ class TagLayout:
         across.splitterMoved.connect(lambda *_: setattr(self, "_side_wanted", across.sizes()[1]))
         across.setChildrenCollapsible(False)
         down.setStretchFactor(0, 1)
-        down.setSizes([620, 150])
+        down.splitterMoved.connect(lambda *_: setattr(self, "_timeline_wanted", down.sizes()[1]))
+        down.setSizes([620, _TIMELINE])
         down.setChildrenCollapsible(False)
         yield
         stack = QVBoxLayout(left)
@@ -92,4 +94,6 @@ class TagLayout:
         least = self.timeline.height_of_all
         is_low = room.height() <= 4 * least
         self.timeline.setMinimumHeight(LEAST_HEIGHT if is_low else least)
+        tall = max(self._timeline_wanted, self.timeline.minimumHeight())
+        self._down.setSizes([room.height() - tall, tall])
         self.strip.fold(is_low)

@@ -108,7 +108,7 @@ class EntryPanel(Wrapping):
         self._words_holder, self._words = flow(3, self)
         self._word_buttons: list[_WordButton] = []
         self._options: tuple[Option, ...] = ()
-        self._room_for = (0, 0, 0)      # the width and sizes of type that the words keep their room for
+        self._room_for = (0, 0)         # the width and size of type that the words keep their room for
         for text in ("1", "2", "3", "4", "5", "6", "7", "8", "9", "0", "-", *_SIDES, "Erase"):
             self._words.addWidget(self._digit(text))
         self._fixed_words = self._words.count()
@@ -261,9 +261,9 @@ class EntryPanel(Wrapping):
             for button in self._word_buttons[options:]:
                 button.hide()
         self._words_holder.setFixedHeight(room)
-        # The labels' own sizes: when the look changes, they get theirs later than the panel does.
-        chip, line = self._chip_labels[0].sizeHint().height() + 1, self.answer.fontMetrics().lineSpacing() + 1
-        if self._room_for != (width, chip, line):
-            self._room_for = width, chip, line
+        line = self.answer.fontMetrics().lineSpacing() + 1  # its own: the labels get a new look later than the panel does
+        if self._room_for != (width, line):
+            self._room_for = width, line
+            chip = self._chip_labels[0].sizeHint().height() + 1
             self._chips_holder.setMinimumHeight(chip + self._chips.spacing() + 2 * line)
         self._chips_holder.setMinimumHeight(max(self._chips_holder.minimumHeight(), self._chips.heightForWidth(width)))

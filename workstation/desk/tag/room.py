@@ -103,7 +103,12 @@ class TagRoom(Room):
         if self.is_built:
             self._parts.fit()
 
+    def _fit_later(self) -> None:
+        """Fit the parts anew, behind what the lanes make of another look."""
+        QTimer.singleShot(0, self, self._parts.fit)
+
     def _binding(self) -> Iterator[None]:
+        self.desk.theme.changed.connect(self._fit_later)
         keys, line = self.desk.keys, self.line
         keys.bind("tag.next_reading", line, self.next_reading)
         keys.bind("tag.commit", line, self.commit)
