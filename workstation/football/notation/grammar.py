@@ -748,6 +748,8 @@ def _event(draft: Draft, word: Word, ahead: Ahead) -> None:
 def _recovered(draft: Draft, word: Word, ahead: Ahead) -> None:
     draft.settle_if_kick()
     kick = draft.play_kind in (*KICKS, PlayKind.FIELD_GOAL)
+    if draft.outcome is Outcome.BLOCKED and not draft.events and draft.fields.get("spot") is not None:
+        draft.events.append(BallEvent(EventKind.BLOCK, draft.fields.pop("spot"), None))     # "blocked at the 22, ..."
     loose = draft.events and draft.events[-1].kind in (
         EventKind.FUMBLE,
         EventKind.MUFF,

@@ -142,14 +142,14 @@ def number(draft: Draft, value: float, text: str, yards: bool, line: bool, habit
             of_play = draft.copy()
             of_play.pending, of_play.in_foul = value, False
             if text != "a" and draft.kind is None:
-                draft.fouls[-1]["yards"] = value
+                draft.fouls[-1]["yards"] = abs(value)
                 draft.fill("", 1)
                 return [of_play, draft]
         if place:
             return _each(
                 draft, _near(draft, sides_of(draft, value, text)), lambda way, spot: _foul_place(way, spot, prep), ""
             )
-        draft.fouls[-1]["yards"] = value
+        draft.fouls[-1]["yards"] = abs(value)
         return [draft]
     if slot in ("foul spot", "enforced from"):
         return _each(

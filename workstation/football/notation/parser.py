@@ -451,7 +451,8 @@ class Parser:
         elif after < len(self.tokens) and self.tokens[after].text == "yardline":
             line, after = True, after + 1
         behind = 0
-        if yards or value:
+        placed = at > 0 and self.tokens[at - 1].text in ("at", "to", "the", "own", "opp")
+        if yards or (value and not placed):
             for words in _BEHIND:
                 if self._text(after, len(words)) == words:
                     behind = len(words)
