@@ -111,6 +111,18 @@ def told(step: Step) -> str:
     ("ncaa", {"kind": "punt", "outcome": "downed", "kick_to": "opp 20",
               "fouls": "defensive holding by defense at opp 40, during the kick, accepted"},
      "defense 1st & 10 at own 10"),
+    # intercepted short of the goal line, however little, and carried behind it: a safety; on the line: a touchback
+    ("ncaa", {"kind": "pass", "outcome": "intercepted", "gain": "59.5", "spot": "opp end zone 2"},
+     "defense free kick after a safety from own 20"),
+    ("ncaa", {"kind": "pass", "outcome": "intercepted", "gain": "60", "spot": "opp end zone 2"},
+     "defense 1st & 10 at own 20"),
+    ("ncaa", {"kind": "run", "events": "fumble at opp 4 by offense; muff at opp end zone 0 by defense",
+              "possession": "defense"}, "defense 1st & 10 at own 20"),
+    # the goal line is part of the end zone that momentum carries him into (2-31-3, 8-5-1)
+    ("ncaa", {"kind": "pass", "outcome": "intercepted", "events": "interception at opp 3 by defense; momentum",
+              "spot": "opp end zone 0"}, "defense 1st & 10 at own 3"),
+    ("ncaa", {"kind": "pass", "outcome": "intercepted", "events": "interception at opp 3 by defense; momentum",
+              "spot": "opp 0.5"}, "defense 1st & 10 at own 0.5"),
     # kept by hand
     ("ncaa", {"kind": "punt", "kick_to": "opp 30", "possession": "offense", "events": "muff at opp 30 by offense"},
      "defense 1st & 10 at own 30"),

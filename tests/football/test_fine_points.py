@@ -459,3 +459,15 @@ def test_the_momentum_of_the_team_that_won_the_ball_back():
         return fold(NCAA, snap(), Play(K.PASS, O.INTERCEPTED, events=events, spot=end))
 
     assert [told(won_back(end)) for end in (-2, 0, .5)] == [("scrimmage", HOME, 1, 10, spot) for spot in (3, 3, .5)]
+
+
+def test_momentum_is_a_choice_within_five_yards_of_the_goal_line():
+    """NCAA 8-5-1, NFHS 8-5-2: between the five-yard line and the goal line; from farther out it is a safety."""
+    def offered(book, gained):
+        events = (BallEvent(E.INTERCEPTION, gained, DEF),)
+        step = fold(book, snap(), Play(K.PASS, O.INTERCEPTED, events=events, spot=102))
+        assert step.points_home == 2
+        return any("momentum" in choice for choice in step.choices)
+
+    assert [[offered(book, gained) for gained in (94, 94.5, 95.5, 99)] for book in (NCAA, NFHS)] == [
+        [False, False, True, True]] * 2

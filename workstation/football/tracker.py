@@ -62,10 +62,8 @@ def fold(rulebook: Rulebook, situation: Situation, play: Play, last: Step | None
     if wanted is None and (situation.ball_on is None or situation.next is Next.OVER):
         problem = f"{with_article(kind.value)} cannot come here; {due_now(situation.next)}"
         return _between(rulebook, situation, play, situation, kind.value, contradictions, [], [problem])
-    if wanted is not situation.next:
-        situation, unfit = fit(rulebook, situation, play, wanted)
-        problems = problems + unfit
-    return _fold_live(rulebook, situation, play, contradictions, problems)
+    situation, unfit = fit(rulebook, situation, play, wanted)
+    return _fold_live(rulebook, situation, play, contradictions, problems + unfit)
 
 
 def _judge(rulebook: Rulebook, before: Situation, play: Play) -> tuple[BallMovement, Ruling, bool]:
