@@ -122,7 +122,7 @@ def told(step: Step) -> str:
     ("ncaa", {"kind": "pass", "outcome": "intercepted", "events": "interception at opp 3 by defense; momentum",
               "spot": "opp end zone 0"}, "defense 1st & 10 at own 3"),
     ("ncaa", {"kind": "pass", "outcome": "intercepted", "events": "interception at opp 3 by defense; momentum",
-              "spot": "opp 0.5"}, "defense 1st & 10 at own 0.5"),
+              "spot": "opp 1"}, "defense 1st & 10 at own 1"),
     # kept by hand
     ("ncaa", {"kind": "punt", "kick_to": "opp 30", "possession": "offense", "events": "muff at opp 30 by offense"},
      "defense 1st & 10 at own 30"),
