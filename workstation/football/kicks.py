@@ -252,7 +252,3 @@ def _missed(action: BallMovement, rulebook: Rulebook, before: Situation, play: P
         action.dead = kick_to
     else:
         action.dead = action.length
-        if rulebook.single_point:
-            action.score = Score.SINGLE
-        else:
-            action.touchback = True
