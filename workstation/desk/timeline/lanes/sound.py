@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from itertools import pairwise
+from math import inf
 
 import numpy as np
 from PySide6.QtCore import QObject, QPointF, QRectF
@@ -100,15 +102,15 @@ class SoundLane(Lane):
         painter.drawImage(QPointF(0, top), self._loudness(sound, canvas, int(tall)))
         lo, hi = np.searchsorted(sound.whistles, (scale.start, scale.end))
         xs = ((sound.whistles[lo:hi] - scale.start) / scale.per_pixel).tolist()
-        spell = scale.width / max(len(xs), 1) > 90
+        room = canvas.width("whistle?") + 16
         before = -20.0
         whistle = canvas.stamp("whistle", look.good, OPEN, 10)
-        for x in xs:
+        for x, following in pairwise([*xs, inf]):
             if x - before < 12:
                 continue
             before = x
             painter.drawPixmap(QPointF(x - 6, top - 1), whistle)
-            if spell:
+            if following - x > room:
                 painter.fillRect(QRectF(x + 6, top, canvas.width("whistle?") + 6, look.tall - 2), look.panel)
                 painter.setPen(look.text)
                 painter.drawText(QPointF(x + 8, top + look.ascent), "whistle?")
