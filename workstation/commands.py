@@ -30,7 +30,7 @@ from .football.rulebook import Rulebook, RulebookError, load_rulebook
 from .football.sheet import SheetError
 from .football.situation import Situation
 from .football.speaking import spoken_clock, spoken_period, spoken_situation
-from .football.step import Step
+from .football.step import Certainty, Step
 from .football.tracker import track
 from .ranges import Range
 from .tagging.exchange import ExchangeError
@@ -278,12 +278,12 @@ def _track(arguments: argparse.Namespace) -> int:
                           in enumerate(zip(steps, sheet, strict=True), 1)], indent=1, ensure_ascii=not _shows_all()))
         return 0
     rows = []
-    for number, step in enumerate(steps, 1):
+    for number, (step, row) in enumerate(zip(steps, sheet, strict=True), 1):
         before = step.before
         rows.append([str(number), spoken_period(before.period, rulebook.periods), spoken_clock(before.clock),
                      str(before.offense or ""), spoken_situation(before, rulebook.field_length),
                      f"{before.score_visitors}-{before.score_home}", str(step.play.kind), step.result,
-                     str(step.certainty)])
+                     str(_certainty(step, row.notes))])
     _table(["", "period", "clock", "offense", "situation", "visitors-home", "play", "result", "certainty"], rows)
     for number, (step, row) in enumerate(zip(steps, sheet, strict=True), 1):
         for note in row.notes:
@@ -299,11 +299,16 @@ def _track(arguments: argparse.Namespace) -> int:
     return 0
 
 
+def _certainty(step: Step, notes: Sequence[str]) -> Certainty:
+    """How sure a step is; one whose line could be read otherwise, as *notes* say, is assumed at the most."""
+    return Certainty.ASSUMED if notes and step.certainty is Certainty.CERTAIN else step.certainty
+
+
 def _plain_step(number: int, step: Step, notes: Sequence[str], rulebook: Rulebook) -> dict[str, Any]:
     """A step as JSON. ``ball_on`` is in yards from the offense's own goal line."""
     return {"number": number, "play": str(step.play.kind), "before": _plain_situation(step.before, rulebook),
             "after": _plain_situation(step.after, rulebook), "explanation": step.explanation,
-            "certainty": str(step.certainty),
+            "certainty": str(_certainty(step, notes)),
             "reasons": list(step.reasons), "line": list(notes), "other_rulings": list(step.choices)}
 
 
