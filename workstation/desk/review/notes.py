@@ -4,15 +4,13 @@ from __future__ import annotations
 
 from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QHBoxLayout, QListWidget, QListWidgetItem, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QListWidgetItem, QWidget
 
 from ...film.time import Instant, spoken_time
 from ...tagging.model import Game, Note
-from ..keys import KeyButton
 from ..room import Desk
-from ..widgets import Field, label
-
-_NOTE = Qt.ItemDataRole.UserRole
+from ..widgets import Field
+from .searched_list import SearchedList
 
 
 def found(game: Game, words: str) -> list[Note]:
@@ -24,88 +22,21 @@ def found(game: Game, words: str) -> list[Note]:
     return sorted(notes, key=lambda note: game.film.time_of(note.at))
 
 
-class NoteList(QWidget):
-    """Search over the notes. ``chosen`` carries a note, ``changing`` one whose words are to be changed,
-    ``removed`` the id of one to remove."""
-
-    chosen = Signal(object)
-    changing = Signal(object)
-    removed = Signal(int)
+class NoteList(SearchedList):
+    """Search over the notes."""
 
     def __init__(self, desk: Desk, parent: QWidget | None = None):
-        super().__init__(parent)
-        self._game = Game()
-        self.list = QListWidget()
-        self.words = Field(placeholderText="Find words in notes")
-        self.words.setAccessibleName("Find words in notes")
-        self.words.setClearButtonEnabled(True)
-        self.words.textChanged.connect(self._refill)
-        self.words.returnPressed.connect(lambda: self.list.count() and self.list.setCurrentRow(0))
-        self.list.setAccessibleName("Notes")
-        self.list.setWordWrap(True)
-        self.list.currentItemChanged.connect(self._on_current)
-        self.list.itemClicked.connect(self._on_current)
-        self.list.itemDoubleClicked.connect(lambda _: self._change())
-        row = QHBoxLayout()
-        row.setSpacing(5)
-        self._buttons = []
-        for id, text, act in (("review.change_note", "Change", self._change),
-                              ("review.remove_note", "Remove", self._remove)):
-            button = KeyButton(desk.keys, id, text)
-            button.clicked.connect(act)
-            desk.keys.bind(id, self.list, act)
-            self._buttons.append(button)
-            row.addWidget(button)
-        row.addStretch(1)
-        self._empty = label("", "lead", "quiet", wrap=True)
-        self._empty.setAlignment(Qt.AlignmentFlag.AlignTop)
-        self._empty.setContentsMargins(12, 12, 12, 12)
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(0, 0, 0, 0)
-        layout.setSpacing(5)
-        layout.addWidget(self.words)
-        layout.addWidget(self.list, 1)
-        layout.addWidget(self._empty, 1)
-        layout.addLayout(row)
+        super().__init__("notes", desk, parent)
 
-    def show_game(self, game: Game) -> None:
-        """List the notes of this game."""
-        self._game = game
-        self._refill()
+    def _shown(self) -> list[Note]:
+        return found(self._game, self.words.text())
 
-    def _refill(self, *_: object) -> None:
-        shown = found(self._game, self.words.text())
-        self.list.blockSignals(True)
-        self.list.clear()
-        for note in shown:
-            item = QListWidgetItem(f"{spoken_time(float(self._game.film.time_of(note.at)))}   {note.text}")
-            item.setData(_NOTE, note)
-            self.list.addItem(item)
-        self.list.blockSignals(False)
-        for button in self._buttons:
-            button.setEnabled(bool(shown))
-        self.list.setVisible(bool(shown))
-        self._empty.setVisible(not shown)
-        self._empty.setText("No note contains these words." if self._game.notes else
-                            "No notes yet. Type one while the film runs; it stays with this moment.")
+    def _item(self, each: Note) -> QListWidgetItem:
+        return QListWidgetItem(f"{spoken_time(float(self._game.film.time_of(each.at)))}   {each.text}")
 
-    def _on_current(self, item: QListWidgetItem | None, *_: object) -> None:
-        if item is not None:
-            self.chosen.emit(item.data(_NOTE))
-
-    @property
-    def current(self) -> Note | None:
-        """The note that is chosen, None if there is none."""
-        item = self.list.currentItem()
-        return item.data(_NOTE) if item is not None else None
-
-    def _change(self) -> None:
-        if self.current is not None:
-            self.changing.emit(self.current)
-
-    def _remove(self) -> None:
-        if self.current is not None:
-            self.removed.emit(self.current.id)
+    def _when_empty(self) -> str:
+        return ("No note contains these words." if self._game.notes else
+                "No notes yet. Type one while the film runs; it stays with this moment.")
 
 
 class NoteEntry(Field):

@@ -1,0 +1,111 @@
+"""A list of what people said on the film, with a search above it and buttons to change and remove below."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QHBoxLayout, QListWidget, QListWidgetItem, QVBoxLayout, QWidget
+
+from ...tagging.model import Game
+from ..keys import KeyButton
+from ..room import Desk
+from ..widgets import Field, label
+
+
+class SearchedList(QWidget):
+    """Search over *what* ("notes", "remarks"); subclasses say what is shown and how.
+
+    ``chosen`` carries one of them, ``changing`` one that is to be changed, ``removed`` the id of one to remove.
+    """
+
+    chosen = Signal(object)
+    changing = Signal(object)
+    removed = Signal(int)
+
+    def __init__(self, what: str, desk: Desk, parent: QWidget | None = None):
+        super().__init__(parent)
+        self._desk = desk
+        self._game = Game()
+        self.list = QListWidget()
+        self.list.setAccessibleName(what.capitalize())
+        self.list.setWordWrap(True)
+        self.list.currentItemChanged.connect(self._on_current)
+        self.list.itemClicked.connect(self._on_current)
+        self.list.itemDoubleClicked.connect(lambda _: self._change())
+        self.words = Field(placeholderText=f"Find words in {what}")
+        self.words.setAccessibleName(f"Find words in {what}")
+        self.words.setClearButtonEnabled(True)
+        self.words.textChanged.connect(self._refill)
+        self.words.returnPressed.connect(lambda: self.list.count() and self.list.setCurrentRow(0))
+        row = QHBoxLayout()
+        row.setSpacing(5)
+        self._buttons = []
+        for id, text, act in (("review.change_note", "Change", self._change),
+                              ("review.remove_note", "Remove", self._remove)):
+            button = KeyButton(desk.keys, id, text)
+            button.clicked.connect(act)
+            desk.keys.bind(id, self.list, act)
+            self._buttons.append(button)
+            row.addWidget(button)
+        row.addStretch(1)
+        self._empty = label("", "lead", "quiet", wrap=True)
+        self._empty.setAlignment(Qt.AlignmentFlag.AlignTop)
+        self._empty.setContentsMargins(12, 12, 12, 12)
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.setSpacing(5)
+        layout.addWidget(self.words)
+        layout.addWidget(self.list, 1)
+        layout.addWidget(self._empty, 1)
+        layout.addLayout(row)
+
+    def show_game(self, game: Game) -> None:
+        """List what was said of this game."""
+        self._game = game
+        self._refill()
+
+    def _shown(self) -> list[Any]:
+        """What contains the words that are searched for, in film order."""
+        raise NotImplementedError
+
+    def _item(self, each: Any) -> QListWidgetItem:
+        """One of them as it is listed."""
+        raise NotImplementedError
+
+    def _when_empty(self) -> str:
+        """The words where nothing is listed."""
+        raise NotImplementedError
+
+    def _refill(self, *_: object) -> None:
+        shown = self._shown()
+        self.list.blockSignals(True)
+        self.list.clear()
+        for each in shown:
+            item = self._item(each)
+            item.setData(Qt.ItemDataRole.UserRole, each)
+            self.list.addItem(item)
+        self.list.blockSignals(False)
+        for button in self._buttons:
+            button.setEnabled(bool(shown))
+        self.list.setVisible(bool(shown))
+        self._empty.setVisible(not shown)
+        self._empty.setText(self._when_empty())
+
+    def _on_current(self, item: QListWidgetItem | None, *_: object) -> None:
+        if item is not None:
+            self.chosen.emit(item.data(Qt.ItemDataRole.UserRole))
+
+    @property
+    def current(self) -> Any:
+        """The one that is chosen, None if there is none."""
+        item = self.list.currentItem()
+        return item.data(Qt.ItemDataRole.UserRole) if item is not None else None
+
+    def _change(self) -> None:
+        if self.current is not None:
+            self.changing.emit(self.current)
+
+    def _remove(self) -> None:
+        if self.current is not None:
+            self.removed.emit(self.current.id)
