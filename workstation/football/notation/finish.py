@@ -349,6 +349,8 @@ def _finished(draft: Draft) -> Finished:
 
 
 def _loose_ends(draft: Draft) -> None:
+    if draft.off_upright:
+        draft.fill("a kick off the upright is taken for no good")
     if draft.inferred:
         draft.fill(draft.inferred)
     if (
@@ -385,7 +387,7 @@ def _loose_ends(draft: Draft) -> None:
         draft.doubt(f"a {draft.kind.value if draft.kind else 'play'} is no two-point try")
     if draft.touchback and draft.kind in TRIES and not draft.returned and not draft.events:
         draft.doubt("a try is no touchback")
-    if (draft.early or draft.plus) and not draft.fouls and draft.both is None:
+    if (draft.early.keys() - {"when"} or draft.plus) and not draft.fouls and draft.both is None:
         raise Refused("which foul was it?")
     if draft.flagged and not draft.fouls:
         if draft.both is None:

@@ -27,6 +27,8 @@ def side(draft: Draft, which: Side, text: str, start: int, end: int, by_said: bo
         return
     if draft.in_foul and draft.fouls:
         foul = draft.fouls[-1]
+        if foul.get("decision") is not None and by_said and foul["by"] is which.other:
+            return  # who declined it
         if foul.get("sided"):
             if foul["by"] is not which:
                 raise Refused(f"{foul['by'].value} was said already")
@@ -172,6 +174,8 @@ def foul(draft: Draft, word: Word, ahead: Ahead) -> None:
     draft.in_foul, draft.flagged, draft.prep = True, False, ""
     if draft.slot in ("foul spot", "enforced from"):
         draft.slot = ""
+    if draft.fouls[-1].pop("both teams", False):
+        both_teams(draft, word, Ahead())
 
 
 def named_again(name: str, phrase: str) -> bool:
@@ -180,6 +184,9 @@ def named_again(name: str, phrase: str) -> bool:
 
 
 def both_teams(draft: Draft, word: Word, ahead: Ahead) -> None:
+    if ahead.role == Role.FOUL and not draft.in_foul:
+        draft.early = {**draft.early, "both teams": True}
+        return
     if not draft.fouls:
         raise Refused("both of what?")
     first = draft.fouls[-1]

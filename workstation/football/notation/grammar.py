@@ -11,7 +11,7 @@ from collections.abc import Callable
 from ..plays import BallEvent, EventKind, Outcome, PlayKind, Score, Side
 from ..situation import Next
 from .custom import Ahead
-from .draft import BETWEEN, FREE_KICKS, GAINING, KICKS, TRIES, Draft, Refused
+from .draft import BETWEEN, FREE_KICKS, GAINING, KICKS, SNAP_TO_KICK, TRIES, Draft, Refused
 from .foul_rules import both, both_teams, flag, foul, foul_detail, nullified
 from .measures import gained, kicked_yards, return_base, returned_yards, same_place
 from .words import Role, Word
@@ -165,6 +165,8 @@ def _kind(draft: Draft, word: Word, ahead: Ahead) -> None:
             draft.fill("caught out of bounds: incomplete")
             return
         raise Refused(f"{old.value if old else 'something else'} was said already")
+    if kind is PlayKind.RUN and now is PlayKind.PASS and not draft.events and outcome_is_catch(draft):
+        return  # "caught at the 38 and runs to the 45"
     if (
         kind is PlayKind.RUN
         and now is not PlayKind.RUN
@@ -197,6 +199,11 @@ def _kind(draft: Draft, word: Word, ahead: Ahead) -> None:
     if draft.two_point and now in (PlayKind.TRY_RUN, PlayKind.TRY_PASS) and kind is PlayKind.TRY_KICK:
         raise Refused("a kick is no two-point try")
     raise Refused(f"{now.value} was said already")
+
+
+def outcome_is_catch(draft: Draft) -> bool:
+    """A pass was caught, and where or how far was said."""
+    return draft.outcome is Outcome.COMPLETE and (draft.spot_said is not None or draft.gain_said)
 
 
 def _same_free_kick(now: PlayKind, word: Word, phrase: str) -> bool:
@@ -292,7 +299,7 @@ def _loss(draft: Draft, word: Word, ahead: Ahead) -> None:
 
 
 def _gain(draft: Draft, word: Word, ahead: Ahead) -> None:
-    if draft.phrase in _PLUS and (draft.gain_said or draft.outcome is not None or draft.events) and not draft.loss:
+    if draft.phrase in PLUS and (draft.gain_said or draft.outcome is not None or draft.events) and not draft.loss:
         draft.plus, draft.in_foul = True, False
         return
     if draft.kind in (PlayKind.SACK, PlayKind.KNEEL):
@@ -308,7 +315,7 @@ def _gain(draft: Draft, word: Word, ahead: Ahead) -> None:
     draft.prep, draft.the = "", False
 
 
-_PLUS = ("plus", "add", "added", "tack on", "tacked on")
+PLUS = ("plus", "add", "added", "tack on", "tacked on")
 
 
 def _no_gain(draft: Draft, word: Word, ahead: Ahead) -> None:
@@ -336,6 +343,10 @@ def _preposition(draft: Draft, word: Word, ahead: Ahead) -> None:
     if word.value == "in" and draft.prep == "to":
         return
     draft.prep = word.value
+    if word.value == "near":
+        draft.prep, draft.the = "at", draft.the or draft.phrase.endswith(" the")
+        if ahead.number:
+            draft.fill(f"{draft.phrase} is taken for the place itself")
 
 
 def _slot(draft: Draft, word: Word, ahead: Ahead) -> None:
@@ -346,6 +357,10 @@ def _slot(draft: Draft, word: Word, ahead: Ahead) -> None:
         if name == "exact event" and not draft.events:
             raise Refused("nothing happened to the ball yet")
         draft.slot, draft.exact = name, True
+        return
+    if name == "kick_to" and draft.play_kind not in (*KICKS, PlayKind.FIELD_GOAL) and draft.phrase.startswith("c"):
+        _caught_word(draft, word, ahead)  # "caught at the 40": a pass
+        draft.prep, draft.dangling = "to", ""
         return
     draft.settle_kind()
     draft.in_foul = False
@@ -367,6 +382,8 @@ def _slot(draft: Draft, word: Word, ahead: Ahead) -> None:
                 raise Refused("where it came down was said already")
         draft.slot, draft.prep = ("kick_to" if not draft.returned else draft.slot), "at"
     elif name == "kick_from":
+        if draft.kind is None:
+            raise Refused("what kind of kick?")
         draft.slot, draft.prep = "length", "from"
     else:
         draft.slot, draft.prep = "spot", "at"
@@ -391,7 +408,7 @@ def _end_zone(draft: Draft, word: Word, ahead: Ahead) -> None:
         draft.events
         and draft.events[-1].kind not in (EventKind.LATERAL,)
         and draft.slot in ("event", "spot")
-        and draft.events[-1].spot is None
+        and (draft.events[-1].spot is None or (how == "through" and draft.events[-1].kind is EventKind.FUMBLE))
     ):
         if how == "through" and draft.events[-1].kind in (EventKind.FUMBLE, EventKind.MUFF):
             draft.events.append(BallEvent(EventKind.OUT_OF_BOUNDS, None, None))
@@ -404,7 +421,8 @@ def _end_zone(draft: Draft, word: Word, ahead: Ahead) -> None:
         draft.caught_at, draft.slot = True, "caught"
         return
     if draft.returned or (draft.events and draft.events[-1].kind is EventKind.RECOVERY):
-        draft.zone, draft.zone_side = ("score" if how == "in" else "started"), side
+        from_there = how == "through" or draft.phrase.startswith(("from", "out of"))
+        draft.zone, draft.zone_side = ("started" if from_there else "score"), side
         if how == "through" and (draft.play_kind not in KICKS or draft.fields.get("kick_to") is not None):
             draft.fill(f"{draft.phrase} was passed over")
         return
@@ -545,6 +563,8 @@ def _outcome(draft: Draft, word: Word, ahead: Ahead) -> None:
                 draft.slot = ""
                 if "kick" not in draft.phrase:
                     draft.fill("a kick, for run or pass was not said")
+            elif _length_said(draft):
+                set_kind(draft, PlayKind.FIELD_GOAL, None)
             elif not draft.two_point:
                 if draft.phrase in ("stopped", "stuffed", "turned away"):
                     return
@@ -559,6 +579,8 @@ def _outcome(draft: Draft, word: Word, ahead: Ahead) -> None:
             raise Refused(f"a {kind.value} is not {outcome.value}")
         if draft.outcome is Outcome.BLOCKED and outcome is Outcome.NO_GOOD:
             return
+        if draft.off_upright:
+            draft.fields["outcome"], draft.off_upright = None, False
         draft.put("outcome", outcome)
         return
     if outcome is Outcome.MADE:
@@ -569,11 +591,25 @@ def _outcome(draft: Draft, word: Word, ahead: Ahead) -> None:
     draft.put("outcome", outcome)
 
 
+def _length_said(draft: Draft) -> bool:
+    """The yards of a kick were said before it was called one: "a 37 yarder is good"."""
+    return (
+        draft.kind is None
+        and draft.pending is not None
+        and draft.start is not None
+        and not draft.events
+        and abs(draft.posts - (draft.start - SNAP_TO_KICK) - draft.pending) <= 3
+    )
+
+
 def _missed(draft: Draft, word: Word, ahead: Ahead) -> None:
     kind = draft.play_kind if draft.kind is not None or draft.before.next is Next.TRY else None
     if draft.kind is PlayKind.MEASUREMENT and word.value == "short":
         draft.put("outcome", Outcome.SHORT)
         return
+    if kind is None and _length_said(draft):
+        set_kind(draft, PlayKind.FIELD_GOAL, None)
+        kind = draft.kind
     if kind in (PlayKind.FIELD_GOAL, *TRIES) or draft.two_point:
         if not draft.two_point:
             draft.settle_kind()
@@ -581,6 +617,7 @@ def _missed(draft: Draft, word: Word, ahead: Ahead) -> None:
             raise Refused("good was said already")
         if draft.outcome is None:
             draft.fields["outcome"] = Outcome.NO_GOOD
+            draft.off_upright = "upright" in draft.phrase or "crossbar" in draft.phrase
         draft.in_foul = False
         return
     if draft.kind in KICKS or (draft.kind is None and ahead.role in (Role.KIND, Role.KICK)):
@@ -857,6 +894,10 @@ def _claim(draft: Draft, word: Word, ahead: Ahead) -> None:
         return
     if draft.fouls and (draft.in_foul or draft.kind is None) and word.value == "first down":
         draft.fouls[-1]["automatic_first_down"] = True
+        return
+    if word.value == "turnover" and draft.events and draft.events[-1].kind is EventKind.FUMBLE:
+        draft.events.append(BallEvent(EventKind.RECOVERY, None, draft.holder().other))
+        draft.slot = "event"
         return
     if word.value == "first down":
         _acted(draft, Side.OFFENSE)

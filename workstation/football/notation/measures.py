@@ -46,7 +46,8 @@ def placed(draft: Draft, spot: float) -> None:
             f"not to {draft.spoken(spot)}"
         )
     draft.fields["kick_to"] = spot
-    draft.slot = "return" if draft.play_kind is not PlayKind.FIELD_GOAL else ""
+    dead = draft.outcome in (Outcome.DOWNED, Outcome.FAIR_CATCH, Outcome.TOUCHBACK, Outcome.OUT_OF_BOUNDS)
+    draft.slot = "" if dead or draft.play_kind is PlayKind.FIELD_GOAL else "return"
     if draft.events and draft.events[-1].spot is None:
         draft.change_event(spot=spot)
 
@@ -138,7 +139,7 @@ def number(draft: Draft, value: float, text: str, yards: bool, line: bool, habit
         draft.early = {**draft.early, "yards": value}
         return [draft]
     if draft.in_foul and draft.fouls and slot not in ("foul spot", "enforced from"):
-        if yards and ahead.role in (Role.KIND, Role.MANNER) and not draft.gain_said and draft.pending is None:
+        if yards and ahead.role in (Role.KIND, Role.MANNER, Role.CAUGHT, Role.GAIN) and not draft.gain_said and draft.pending is None:
             of_play = draft.copy()
             of_play.pending, of_play.in_foul = value, False
             if text != "a" and draft.kind is None:
@@ -205,6 +206,10 @@ def number(draft: Draft, value: float, text: str, yards: bool, line: bool, habit
     if slot == "return" and not draft.returned and draft.kick_yards is not None and not draft.events and place:
         spots = sorted(sides_of(draft, value, text), key=lambda spot: abs(spot - draft.fields["kick_to"]))[:1]
         return _each(draft, spots, placed, "")
+    if prep == "from" and not distance and slot in ("return", "") and draft.returned and return_base(draft) is None:
+        kicked = draft.play_kind in KICKS
+        spots = sides_of(draft, value, text)[::-1][:1] if kicked else _near(draft, sides_of(draft, value, text))
+        return _each(draft, spots, _began, "")
     if slot == "return":
         draft.returned = True
         if distance:
@@ -338,8 +343,7 @@ def number(draft: Draft, value: float, text: str, yards: bool, line: bool, habit
     ):
         return [draft]  # the ball is back where it was
     if place and draft.kind in (None, *GAINING) and draft.spot_said is not None and not (draft.events or draft.gain_said):
-        draft.fill(f"{draft.spoken(draft.spot_said)} was passed on the way")
-        draft.spot_said = None
+        _passed_on_the_way(draft)
         return _ended(draft, value, text)
     raise Refused(f"the number {text} has nothing to say here")
 
@@ -426,7 +430,8 @@ def _by_habit(
     except Refused as error:
         told = told or error
     if len(ways) == 2:
-        first, second = (lines, yards) if habit is Habit.YARD_LINES else (yards, lines)
+        by_yards = habit is Habit.DISTANCES or (take_yards is returned_yards and draft.kick_yards is not None)
+        first, second = (yards, lines) if by_yards else (lines, yards)
         first.fill(why, 1)
         second.fill(why, 3)
         if first.back and not second.back:
@@ -506,7 +511,7 @@ def _return_sides(draft: Draft, value: float, text: str) -> list[float]:
         return spots
     own, opp = spots
     if base is None:
-        return [opp, own] if draft.play_kind in KICKS else [own, opp]
+        return [opp, own] if draft.is_kick() else [own, opp]
     if draft.holder() is Side.OFFENSE:
         return [spot for spot in (own, opp) if spot >= base] or [opp]
     if opp <= base:
@@ -533,9 +538,26 @@ def _ended(draft: Draft, value: float, text: str) -> list[Draft]:
     return _each(draft, spots, _run_to, "where it ended")
 
 
+def _passed_on_the_way(draft: Draft) -> None:
+    assert draft.spot_said is not None
+    draft.fill(f"{draft.spoken(draft.spot_said)} was passed on the way")
+    draft.spot_said = None
+
+
 def _run_to(draft: Draft, spot: float) -> None:
     draft.spot_said = spot
     draft.slot, draft.loss = "", False
+
+
+def _began(draft: Draft, spot: float) -> None:
+    """Where the return at hand began."""
+    draft.came_from = spot
+    if draft.play_kind in KICKS:
+        draft.fields["kick_to"] = spot
+    elif draft.outcome is Outcome.INTERCEPTED:
+        draft.caught = spot
+    if draft.return_yards is not None and draft.fields.get("spot") is None:
+        returned_yards(draft, draft.return_yards)
 
 
 def _ended_at(draft: Draft, spot: float) -> Draft:
@@ -633,7 +655,8 @@ def _said_number(draft: Draft, name: str, value: float, text: str) -> Draft:
 def _began_there(draft: Draft, spots: list[float]) -> bool:
     """ "from the 31": where a run or pass began, which is known; another place is a doubt."""
     if (
-        draft.kind not in (PlayKind.RUN, PlayKind.PASS, PlayKind.SACK)
+        draft.kind not in (PlayKind.RUN, PlayKind.PASS, PlayKind.SACK, None)
+        or (draft.kind is None and draft.fields.get("score") is None and not draft.fields.get("manner"))
         or draft.in_foul
         or draft.events
         or draft.returned
@@ -726,11 +749,7 @@ def spot_item(draft: Draft, spot: float, text: str) -> list[Draft]:
     if slot == "return":
         if prep == "from":
             if draft.came_from is None and draft.fields.get("kick_to") is None and draft.caught is None:
-                draft.came_from = spot
-                if draft.play_kind in KICKS:
-                    draft.fields["kick_to"] = spot
-                elif draft.outcome is Outcome.INTERCEPTED:
-                    draft.caught = spot
+                _began(draft, spot)
                 return [draft]
             if return_base(draft) != spot:
                 raise Refused("where the return began was said already")
@@ -754,15 +773,17 @@ def spot_item(draft: Draft, spot: float, text: str) -> list[Draft]:
         return [draft]
     if prep == "from" and _began_there(draft, [spot]):
         return [draft]
+    if draft.kind in (None, *GAINING) and draft.spot_said is not None and not (draft.events or draft.gain_said):
+        _passed_on_the_way(draft)
+        _run_to(draft, spot)
+        return [draft]
     kick = draft.play_kind in KICKS
     if prep == "from" and draft.outcome is Outcome.INTERCEPTED and draft.caught is None:
         _caught(draft, spot)
         draft.caught_at = True
         return [draft]
     if prep == "from" and draft.returned and kick and draft.fields.get("kick_to") is None:
-        draft.fields["kick_to"] = spot
-        if draft.return_yards is not None and draft.fields.get("spot") is None:
-            returned_to(draft, spot - draft.return_yards, said=True)
+        _began(draft, spot)
         return [draft]
     if draft.kind in GAINING and draft.gain_said and not draft.events and draft.start is not None:
         draft.spot_said = spot

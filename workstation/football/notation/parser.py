@@ -14,7 +14,7 @@ from .custom import Ahead, Custom
 from .downs import call_at, short_at
 from .draft import DUE_KIND, FREE_KICKS, GAINING, KICKS, TRIES, Chip, Draft, Refused
 from .foul_rules import side
-from .grammar import RULES, set_kind
+from .grammar import PLUS, RULES, set_kind
 from .lexicon import NUMBERS, Lexicon, lexicon
 from .measures import number, spot_item
 from .tokens import Token, TokenKind, comment_text, split
@@ -1164,6 +1164,8 @@ class Parser:
             return after.role if after.role else "filler"
         if any(word.text == "timeout" for word in words):
             return "timeout"
+        if words[0].role is Role.GAIN and token.text in PLUS:
+            return "plus"
         roles = {word.role for word in words}
         if Role.FOUL in roles:
             return Role.FOUL.value

@@ -142,7 +142,7 @@ KINDS: tuple[Word, ...] = (
                                              "pass is caught, pass is complete, complete to, completes to, "
                                              "pass completed, completed pass, pass completion, forward pass",
                                              codes="p", about="then yards gained, or the yard line it went to"),
-    _kind("incomplete", _K.PASS, _O.INCOMPLETE, also="dr, incmp, incpl, drp, threw it out of bounds, uncatchable, out of reach, off his hands, off the hands, "
+    _kind("incomplete", _K.PASS, _O.INCOMPLETE, also="into the stands, throws it into the stands, throws it out of bounds, out of the end zone incomplete, dr, incmp, incpl, drp, threw it out of bounds, uncatchable, out of reach, off his hands, off the hands, "
                                                      "off his fingertips, bounced, bounces in, hits the ground, "
                                                      "incomplete pass, pass incomplete, incompletion, inc, incompl, "
                                                      "falls incomplete, fell incomplete, dropped, drop, drops, "
@@ -204,7 +204,7 @@ KINDS: tuple[Word, ...] = (
                                                         "free kick from the safety, "
                                                         "kick after the safety, kick after safety", codes="sk"),
     _kind("try kick", _K.TRY_KICK, also="xpt, pat try, pat, extra point, xp, point after, pat kick, extra point kick, try by kick, "
-                                        "one-point try, convert, convert kick, one point convert, conversion kick, "
+                                        "one-point try, try for one, attempt for one, try for one point, going for one, go for one, convert, convert kick, one point convert, conversion kick, "
                                         "kick try, extra pt, point after touchdown, pat attempt, "
                                         "extra point attempt, one point try, xp attempt, kicked extra point, "
                                         "conversion, ep, extra-point, single point try", codes="k", where=TRY),
@@ -280,7 +280,7 @@ MANNERS: tuple[Word, ...] = tuple(_manner(*row) for row in (
 ))
 SCORES: tuple[Word, ...] = (
     _row("touchdown", Role.SCORE, Score.TOUCHDOWN, "touchdown us, punches it in, punched it in, walks it in, strolls in, td, tds, a score, score, scores, scored, touchdowns, touch down, "
-         "house call, to the house, paydirt, to pay dirt, for the score, for a score, all the way", "t"),
+         "in for two, it in for two, in for the score, it in for the score, runs it in, takes it in, carries it in, goes in for the score, the length of the field, house call, to the house, paydirt, to pay dirt, for the score, for a score, all the way", "t"),
     _row("safety", Role.SCORE, Score.SAFETY, "for two points to the defense", "sa"),
     _row("no score", Role.SCORE, Score.NONE, ""),
     _row("single point", Role.SCORE, Score.SINGLE, "single, rouge, one point, for a point, for one point, a rouge"),
@@ -308,7 +308,7 @@ OUTCOMES: tuple[Word, ...] = (
     _outcome("downed", Outcome.DOWNED, "dwnd, is downed, downed at, ball downed, kick downed, killed, down it, they down it, rolls dead, "
                                        "rolled dead, dead ball at, down at, is dead, dies, downs it",
             "d, dn", KICKED),
-    _outcome("muffed", Outcome.MUFFED, "muffs the punt, muffs the kick, muffs the ball, muffs it, "
+    _outcome("muffed", Outcome.MUFFED, "fair catch muffed, muffs the fair catch, muffed fair catch, muffs the punt, muffs the kick, muffs the ball, muffs it, "
                                    "muffs the kickoff, muffed by the receivers, "
                                    "muffed punt, muffed kick, mishandled, muffs, muffed catch, muffs the catch, "
                                        "muffed kickoff, touched by the receivers, hits a receiver, hit a receiver, "
@@ -316,7 +316,7 @@ OUTCOMES: tuple[Word, ...] = (
                                        "muffed by the returner, muffed by the receiving team, bobbled",
                      "mm", KICKED),
     _outcome("blocked", Outcome.BLOCKED, "blk, blkd, bkd, block, gets blocked, is blocked, partially blocked, blocks", "b", KICKED),
-    _outcome("good", Outcome.GOOD, "gd, kick gd, right down the pipe, right down the middle, down the pipe, it is up and it is good, up and good, is good, kick is good, kick good, made it, successful, succeeds, converts, "
+    _outcome("good", Outcome.GOOD, "off the upright and in, hits the upright and goes in, off the upright and good, off the crossbar and in, off the crossbar and good, banks in, goes in, gd, kick gd, right down the pipe, right down the middle, down the pipe, it is up and it is good, up and good, is good, kick is good, kick good, made it, successful, succeeds, converts, "
                                    "converted, makes it, made, is up and good, through the uprights, "
                                    "sails through, goes through, is through, right down the middle, down the pipe, split the uprights, "
                                      "splits the uprights, it is good, conversion good, attempt good, "
@@ -353,6 +353,11 @@ OUTCOMES: tuple[Word, ...] = (
                                             "let it bounce, lets it bounce, let it roll, lets it roll", about=
             "said of a kick that nobody brought back"),
 )
+_SNAPS = "".join(
+    f"snap {went} over {whose} head, "
+    for went in ("sails", "goes", "flies")
+    for whose in ("his", "the", "the punter", "the quarterback", "the kicker", "the holder")
+)
 LOOSE_BALL: tuple[Word, ...] = (
     _row("fumble", Role.EVENT, (_E.FUMBLE, None), "fum, fmb, fumb, coughed it up, ball is out, ball is loose, put it on the ground, puts it on the ground, ball is on the ground, loose ball, it is loose, lets it go, fumbled, fumbles, stripped, strip, loses the ball, coughed up, "
                                                   "coughs it up, ball comes loose, ball comes out, ball out, "
@@ -374,7 +379,7 @@ LOOSE_BALL: tuple[Word, ...] = (
             "recovers his own fumble, recovered own fumble, recovers it himself, recovered by the fumbler, "
             "recovered by himself, own fumble recovered, recovers his own, picks up his own fumble, regains control",
                  "o"),
-    _row("bad snap", Role.EVENT, (_E.MUFF, None), "aborted, aborted snap, snap over his head, high snap, "
+    _row("bad snap", Role.EVENT, (_E.MUFF, None), "aborted, aborted snap, " + _SNAPS + "snap over his head, high snap, "
                                                   "botched snap, snap muffed, snap over the punter head, "
                                                   "snap over the quarterback head, snap over the kicker head, "
                                                   "snap over the holder head, snap over the head, "
@@ -397,10 +402,10 @@ LOOSE_BALL: tuple[Word, ...] = (
 )
 SIDES: tuple[Word, ...] = (
     _row("offense", Role.SIDE, _OFFENSE, "offensive line, o line, offensive lineman, offence, offensive team, team a, kickers, kicking team, kicker, "
-                                         "punting team, passing team, the offense, kicking side, team k, punt team, "
+                                         "punting team, passing team, kicking side, team k, punt team, "
                                          "offensive, kick team, snapping team", "o", AFTER_FOUL),
     _row("defense", Role.SIDE, _DEFENSE, "defensive line, d line, defensive lineman, def, hands team, front line, up back, upback, defence, defensive team, team b, "
-                                         "receivers, receiving team, return team, team r, the defense, defender, "
+                                         "receivers, receiving team, return team, team r, defender, "
                                          "defenders, receiving side, returner, returners, defensive, returning team, "
                                          "punt returner, kick returner, defensive back, db, linebacker, cornerback",
                                          "d", AFTER_FOUL),
@@ -409,9 +414,9 @@ SIDES: tuple[Word, ...] = (
     _row("them", Role.SIDE, "them", "they've, they're, they'll, them ball, their safety, their linebacker, their cornerback, their defensive end, their defensive back, their middle linebacker, their end, their nose guard, their strong safety, their free safety, their punt team, their kick team, their bench, their sideline, their side, their guy, their line, their left tackle, their right tackle, their center, their left guard, their right guard, their guard, their tackle, their quarterback, their lineman, their linemen, their captain, their coach, their punter, their kicker, their receiver, their back, they, their team, their ball"),
 )
 TEAMS: tuple[Word, ...] = (
-    _row("home", Role.TEAM, Team.HOME, "home team, the home team, home side", "h", ANYWHERE),
+    _row("home", Role.TEAM, Team.HOME, "home team, home side", "h", ANYWHERE),
     _row("visitors", Role.TEAM, Team.VISITORS, "vis, vstrs, visitor, visiting team, away, away team, road team, guests, "
-                                               "visiting, the visitors, the visiting team",
+                                               "visiting",
             "v", ANYWHERE),
 )
 PLACES: tuple[Word, ...] = (
@@ -421,7 +426,8 @@ PLACES: tuple[Word, ...] = (
                                        "landing at, spotted at, marked at, ends at, ending at, finishes at, over to, "
                                        "across to, went to, goes to, went down to, goes down to, landed at, lands on, carries to, carried to, "
                                        "marked down at, down around, drops at", where=ANYWHERE),
-    _row("at", Role.PREPOSITION, "at", "on, near, inside, around", where=ANYWHERE),
+    _row("at", Role.PREPOSITION, "at", "on", where=ANYWHERE),
+    _row("near", Role.PREPOSITION, "near", "inside, around, near the, inside the, around the, just inside, just inside the, just outside, just outside the", where=ANYWHERE),
     _row("the", Role.PREPOSITION, "the", where=ANYWHERE),
     _row("from", Role.PREPOSITION, "from", "out of, from out of", where=ANYWHERE),
     _row("for", Role.PREPOSITION, "for", "of, went for, goes for, good for, picks up, up, gaining, gains, goes, "
@@ -580,7 +586,7 @@ CHOICES: tuple[Word, ...] = (
     _row("defend", Role.CHOICE, "defend", "defends, to defend, defend a goal, to defend a goal, elects to defend",
             "de", TOSS),
     _row("fair catch kick", Role.CHOICE, "fair catch kick", "free kick for goal", where=PLAY),
-    _row("replay", Role.CHOICE, "replay", "replay the down, down replayed, repeat the down, down over"),
+    _row("replay", Role.CHOICE, "replay", "retry, rekick, re-kick, replay the try, try again, replay the down, down replayed, repeat the down, down over"),
     _row("take the spot", Role.CHOICE, "take the spot", "takes the spot, take the ball there"),
     *(_row(f"as {kind.value}", Role.STANDS_AS, kind) for kind in PlayKind),
 )
@@ -609,7 +615,7 @@ EXACT: tuple[Word, ...] = (
             "the foul that follows is by the side named, whatever its name"),
 )
 FILLERS: tuple[Word, ...] = (
-    _row("and", Role.FILLER, None, "he, him, she, himself, them all, jump ball, toss up, back to pass, drops back to pass, dropped back to pass, drop back to pass, fades back to pass, steps back to pass, back to throw, drops back to throw, dropped back to throw, takes the snap, took the snap, takes a direct snap, good blocking, good coverage, good protection, good tackle, good hit, good snap, snap is good, good defense, good field position, takes a bounce, takes a big bounce, takes a hop, takes a big hop, takes a roll, broke a tackle, broke two tackles, breaks two tackles, broke three tackles, breaks three tackles, broke several tackles, fb, nose guard, delayed, score tied, with the score tied, with the score, of the half, free play, finds a seam, finds a hole, finds the hole, finds room, finds running room, finds daylight, finds a crease, oh what a, oh my, oh boy, lt, tkl, grd, kick is on the way, kick is away, on the way, down by contact, by contact, snap hold, snap and hold, the hold, good hold, hold is down, knee down, knee is down, knee was down, knee touched, knee touches, clock running, clock is running, los, a, an, then, with, is, was, it, ball, the ball, his, her, who, that, which, "
+    _row("and", Role.FILLER, None, "across midfield, past midfield, over midfield, beyond midfield, he, him, she, himself, them all, jump ball, toss up, back to pass, drops back to pass, dropped back to pass, drop back to pass, fades back to pass, steps back to pass, back to throw, drops back to throw, dropped back to throw, takes the snap, took the snap, takes a direct snap, good blocking, good coverage, good protection, good tackle, good hit, good snap, snap is good, good defense, good field position, takes a bounce, takes a big bounce, takes a hop, takes a big hop, takes a roll, broke a tackle, broke two tackles, breaks two tackles, broke three tackles, breaks three tackles, broke several tackles, fb, nose guard, delayed, score tied, with the score tied, with the score, of the half, free play, finds a seam, finds a hole, finds the hole, finds room, finds running room, finds daylight, finds a crease, oh what a, oh my, oh boy, lt, tkl, grd, kick is on the way, kick is away, on the way, down by contact, by contact, snap hold, snap and hold, the hold, good hold, hold is down, knee down, knee is down, knee was down, knee touched, knee touches, clock running, clock is running, los, a, an, then, with, is, was, it, ball, the ball, his, her, who, that, which, "
                                    "play, plays, as, so, clock, time, remaining, left on the clock, game clock, "
                                    "on the clock, to stop the clock, stops the clock, yardline, yard line, line, "
                                    "quarterback, qb, running back, tailback, fullback, halfback, rb, tb, hb, "
