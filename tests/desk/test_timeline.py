@@ -51,6 +51,10 @@ class Said(QObject):
         self.film = game.film
         self.position = Instant("a", 0)
         self.done = []
+        self.viewed = []
+
+    def in_view(self, sources):
+        self.viewed = sources
 
     @property
     def time(self):
@@ -433,6 +437,13 @@ def test_following_the_film_keeps_the_playhead_in_view_unless_one_looks_elsewher
     view.show_span(900, 960)
     view._session.seek(view._session.film.instant_at(310))
     assert view.scale.start > 800
+
+
+def test_where_scrolling_ends_the_sources_in_view_are_told(qtbot, view):
+    film = view._session.film
+    end = float(film.starts_at(film.sources[0].id) + film.sources[0].duration)
+    view.show_span(1, min(end - 1, 20))
+    qtbot.waitUntil(lambda: view._session.viewed == [film.sources[0].id])
 
 
 def test_an_empty_timeline_says_so_and_is_harmless(qtbot, desk):

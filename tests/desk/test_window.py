@@ -10,8 +10,10 @@ from PySide6.QtGui import QDropEvent
 from PySide6.QtWidgets import QAbstractButton, QApplication, QComboBox, QLineEdit, QPlainTextEdit, QPushButton
 
 from tests.desk.small_game import PLAYS
+from workstation.desk.first_look import FirstLook
 from workstation.desk.timeline.lanes import Basis, ShotsLane
 from workstation.desk.window import MainWindow
+from workstation.film.probe import probe
 from workstation.film.sources import open_film
 from workstation.tagging.gamefile import GameFile
 from workstation.tagging.layout import FilmLayout
@@ -83,6 +85,45 @@ def test_footage_becomes_a_game_file_beside_it(qtbot, window, small_film, tmp_pa
     assert window.session.file.path == folder / "card.game"
     assert len(window.session.film.sources) == 1
     assert (folder / "card.game").exists()
+
+
+def test_the_first_picture_shows_while_more_footage_is_read(qtbot, window, small_film, tmp_path, monkeypatch):
+    for number in (1, 2, 3):
+        (tmp_path / f"C000{number}.MP4").write_bytes(
+            small_film.sources[0].path.read_bytes() + (16).to_bytes(4) + b"free" + number.to_bytes(8))
+    read, go_on = [], threading.Event()
+
+    def slow(path, id):
+        if read:
+            go_on.wait(20)
+        read.append(path.name)
+        return probe(path, id)
+
+    monkeypatch.setattr("workstation.film.sources.probe", slow)
+    window.open_footage([tmp_path])
+    qtbot.waitUntil(lambda: isinstance(window.stack.currentWidget(), FirstLook), timeout=10000)
+    shown = window.stack.currentWidget()._image
+    assert (shown.width(), shown.height()) == small_film.sources[0].display_size and read == ["C0001.MP4"]
+    go_on.set()
+    wait_for_game(qtbot, window)
+    assert len(window.session.film.sources) == 3
+    qtbot.waitUntil(lambda: window.findChild(FirstLook) is None, timeout=10000)
+
+
+def test_footage_that_cannot_become_a_game_gives_the_welcome_back(qtbot, window, small_film, tmp_path, monkeypatch):
+    shutil.copy(small_film.sources[0].path, tmp_path / "C0001.MP4")
+    go_on = threading.Event()
+
+    def fail(*_):
+        go_on.wait(20)
+        raise OSError("no room")
+
+    monkeypatch.setattr("workstation.tagging.new_game.start_game", fail)
+    window.open_footage([tmp_path])
+    qtbot.waitUntil(lambda: isinstance(window.stack.currentWidget(), FirstLook), timeout=10000)
+    go_on.set()
+    qtbot.waitUntil(lambda: "no room" in window.message.text, timeout=10000)
+    assert window.stack.currentWidget() is window.welcome
 
 
 def test_footage_opened_again_is_the_game_that_was_begun_on_it(qtbot, window, small_film, tmp_path):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+import threading
 from pathlib import Path
 
 import pytest
@@ -10,7 +11,9 @@ import pytest
 from workstation.cancelling import Cancelled
 from workstation.film.faults import FilmError, MissingFile
 from workstation.film.film import Film
+from workstation.film.film_indexes import FilmIndexes
 from workstation.film.fingerprint import SAMPLE, fingerprint
+from workstation.film.frames import FrameReader
 from workstation.film.index import BackgroundIndexer
 from workstation.film.probe import probe
 from workstation.film.sources import find_files, in_camera_order, open_film, recheck, relink
@@ -163,3 +166,57 @@ def test_cancelled_indexing_stops(clips):
     indexing_box = [indexing]
     indexing.cancel()
     assert len(asked) < 500
+
+
+def test_the_first_file_that_can_be_shown_is_told_before_any_after_it_is_read(own_clip, tmp_path, monkeypatch):
+    (tmp_path / "a").mkdir()
+    (tmp_path / "a" / "1.mp4").write_bytes(b"no film at all")
+    for number in (2, 3, 4):
+        own_clip("closed_gop.mp4", f"a/{number}.mp4")
+    read, told = [], []
+    monkeypatch.setattr("workstation.film.sources.probe", lambda path, id: read.append(path.name) or probe(path, id))
+    film = open_film([tmp_path / "a"], first=lambda source: told.append((source, list(read))))
+    assert told == [(film.sources[1], ["1.mp4", "2.mp4"])]
+    assert [source.path.name for source in film.sources] == sorted(read) == ["1.mp4", "2.mp4", "3.mp4", "4.mp4"]
+
+
+def test_what_is_needed_most_is_indexed_first(own_clip, tmp_path, monkeypatch):
+    for number in range(9):
+        path = own_clip("closed_gop.mp4", f"a/{number}.mp4")
+        path.write_bytes(path.read_bytes() + (16).to_bytes(4) + b"free" + number.to_bytes(8))
+    film, order, all_made = open_film([tmp_path / "a"]), [], threading.Event()
+    add = FilmIndexes.add
+
+    def note(self, source, index):
+        add(self, source, index)
+        order.append(source.path.stem)
+        if len(order) == len(film.sources):
+            all_made.set()
+
+    monkeypatch.setattr(FilmIndexes, "add", note)
+    monkeypatch.setattr("workstation.film.prefetch.Prefetch.next_batch", lambda self: None)
+    with FrameReader(film) as reader:
+        reader.in_view(["s8", "s7", "gone"])
+        reader.frame_at(film.sources[3].first)
+        reader.index_all()
+        assert all_made.wait(30)
+    assert order == ["3", "4", "7", "6", "0", "1", "2", "5", "8"]
+
+
+def test_while_a_player_needs_the_processor_only_what_plays_is_indexed(own_clip, tmp_path, monkeypatch):
+    for number in range(5):
+        path = own_clip("closed_gop.mp4", f"a/{number}.mp4")
+        path.write_bytes(path.read_bytes() + (16).to_bytes(4) + b"free" + number.to_bytes(8))
+    film, made = open_film([tmp_path / "a"]), threading.Semaphore(0)
+    add = FilmIndexes.add
+    monkeypatch.setattr(FilmIndexes, "add", lambda *given: (add(*given), made.release()))
+    monkeypatch.setattr("workstation.film.prefetch.Prefetch.next_batch", lambda self: None)
+    with FrameReader(film) as reader:
+        reader.frame_at(film.sources[1].first)
+        reader.rest()
+        reader.index_all()
+        assert made.acquire(timeout=30) and made.acquire(timeout=30)      # the second was made for the frame
+        assert not made.acquire(timeout=0.5)
+        assert [reader.index(source.id) is not None for source in film.sources] == [False, True, True, False, False]
+        reader.rest(False)
+        assert all(made.acquire(timeout=30) for _ in range(3))

@@ -235,6 +235,11 @@ class Player(QObject):
             self._asked, self._stepping = None, True
             self._playback.step(frames)
 
+    def in_view(self, ids: list[str]) -> None:
+        """Say which sources a timeline shows: they are indexed before others."""
+        if self._playback is not None:
+            self._playback.in_view(ids)
+
     def play(self) -> None:
         """Start playing, as soon as the playback is made."""
         if self._playback is None:

@@ -233,6 +233,10 @@ class Session(QObject):
         """The situation after the last play."""
         return self.steps[-1].after if self.steps else Situation()
 
+    def in_view(self, sources: list[str]) -> None:
+        """Say which sources (ids) a timeline shows: they are indexed before others."""
+        self.player.in_view(sources)
+
     def position_of(self, play_id: int) -> int:
         """Index of a play in game order; KeyError if there is none."""
         return self._positions[play_id]

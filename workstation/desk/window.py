@@ -28,6 +28,7 @@ from PySide6.QtWidgets import (
 )
 
 from .actions import MENU
+from .first_look import FirstLook
 from .jobs import Job, Jobs, Progress, spoken_left
 from .keypage import KeyPage
 from .keys import KeyMap
@@ -375,9 +376,11 @@ class MainWindow(QMainWindow):
         from ..tagging.opening import Loaded, troubles_of
         paths = list(paths)
         self.message.hide()
+        look = FirstLook(self.stack) if self.stack.currentWidget() is self.welcome else None
 
         def work(progress: Progress) -> Loaded | Path:
-            film = read_footage(paths, (), progress.report, progress.cancelled)
+            film = read_footage(paths, (), progress.report, progress.cancelled,
+                                None if look is None else look.show_picture)
             begun = game_begun_on(film, paths)
             return begun or Loaded(start_game(film, game_path(paths)), troubles_of(film))
 
@@ -385,13 +388,21 @@ class MainWindow(QMainWindow):
             if isinstance(loaded, Path):
                 self.toast.tell(f"This footage has its game already: {loaded.name}. "
                                 "To begin another, move that file first.")
+                leave()
                 self.open_game(loaded)
                 return
             self._take_file(loaded, is_new=True)
 
-        self.jobs.start("Looking at the footage", work, ready, lambda why: self.message.fail(
-            f"The footage was not opened: {why}",
-            "If its folder cannot be written, copy the footage to one that can and open it there."))
+        def failed(why: str) -> None:
+            leave()
+            self.message.fail(f"The footage was not opened: {why}",
+                              "If its folder cannot be written, copy the footage to one that can and open it there.")
+
+        def leave() -> None:
+            if look is not None:
+                look.leave()
+
+        self.jobs.start("Looking at the footage", work, ready, failed, leave)
 
     def add_footage(self, paths: Sequence[Path]) -> None:
         """Look at more footage in the background, then put it behind the film of the open game."""

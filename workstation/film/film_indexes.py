@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import threading
+from collections.abc import Callable
 
 from .faults import NoPicture
 from .film import Film, Source
@@ -24,6 +25,7 @@ class FilmIndexes:
         self.film = film
         self.lost: set[FramePlace] = set()
         self.indexing: dict[int, BackgroundIndexer] = {}
+        self._behind: BackgroundIndexer | None = None
         self._changed = changed
         self._positions = {source.id: position for position, source in enumerate(film.sources)}
         self._starts = [float(film.starts_at(source.id)) for source in film.sources]
@@ -60,9 +62,21 @@ class FilmIndexes:
             self.indexing[position] = BackgroundIndexer([source], on_index=self.add)
         return index
 
+    def index_all(self, choose: Callable[[list[int]], int | None]) -> None:
+        """Index every source in the background. ``choose`` picks a position of those that are left, None to end."""
+        sources = self.film.sources
+
+        def pick(left: list[Source]) -> Source | None:
+            done = [source for source in left if self._positions[source.id] in self._indexes]
+            left[:] = [source for source in left if source not in done]
+            position = choose([self._positions[source.id] for source in left]) if left else None
+            return None if position is None else sources[position]
+
+        self._behind = BackgroundIndexer(sources, choose=pick, on_index=self.add)
+
     def close(self) -> None:
         """Cancel all indexing that still runs."""
-        for indexer in list(self.indexing.values()):
+        for indexer in [*self.indexing.values(), *([self._behind] if self._behind else [])]:
             indexer.cancel()
 
     def place(self, instant: Instant) -> FramePlace | None:

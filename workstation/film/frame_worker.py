@@ -60,6 +60,11 @@ class FrameWorker:
                 self._latest = request
             self._changed.notify_all()
 
+    @property
+    def closed(self) -> bool:
+        """Whether it answers no more."""
+        return self._closed
+
     def close(self) -> None:
         """Stop, answer what waits, and release all files and frames."""
         with self._changed:
@@ -142,6 +147,7 @@ class FrameWorker:
                 self._prefetch.move(place)
                 self._prefetch.failed.discard(position)
                 picture = self._cache.get(self._indexes.decodable(place))
+                self._changed.notify_all()
             return picture if picture is not None and not picture.small else self._decode_one(place)
         except NoPicture as error:
             return error

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import threading
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from typing import Self
 
 from .faults import NoPicture
@@ -38,6 +38,32 @@ class FrameReader:
         self._cache = FrameCache(int(memory_limit * (SMALL_SHARE if small else CACHE_SHARE)))
         self._prefetch = Prefetch(self._indexes, self._cache, keep_small)
         self._worker = FrameWorker(self._indexes, self._cache, self._prefetch, self._changed)
+        self._in_view: tuple[int, ...] = ()
+
+    def index_all(self) -> None:
+        """Index every source in the background, the most needed first: the one on show, the one that plays next, those
+        :meth:`in_view`, then in order; while a player needs the processor, the first two only."""
+        self._indexes.index_all(self._most_needed)
+
+    def in_view(self, ids: Iterable[str]) -> None:
+        """Say which sources can be seen (on a timeline, say), so that they are indexed before others."""
+        positions = {source.id: position for position, source in enumerate(self.film.sources)}
+        self._in_view = tuple(positions[id] for id in ids if id in positions)
+
+    def _most_needed(self, left: list[int]) -> int | None:
+        with self._changed:
+            while True:
+                if self._worker.closed:
+                    return None
+                playhead = self._prefetch.playhead
+                here = playhead[0] if playhead is not None else 0
+                plays = (here, here + 1)
+                if playhead is not None and not self._prefetch.paused:
+                    return next((position for position in (*plays, *self._in_view) if position in left), left[0])
+                needed = next((position for position in plays if position in left), None)
+                if needed is not None and playhead is not None:
+                    return needed
+                self._changed.wait()
 
     def frame_at(self, instant: Instant) -> Picture:
         """Return the frame shown at an instant (before the source's first frame: the first).

@@ -7,8 +7,9 @@ pictures, and cached by fingerprint. Containers whose packet timestamps are not 
 
 from __future__ import annotations
 
+import contextlib
 import threading
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
@@ -62,9 +63,35 @@ def index_of(source: Source, *, progress: Callable[[float], None] | None = None,
     """
     index = cached_index(source)
     if index is None:
-        index = _make(source, progress, cancelled)
-        cache.save_arrays(source.fingerprint, _arrays(index))
+        with _at_work(source.fingerprint, cancelled) as alone:
+            index = None if alone else cached_index(source)
+            if index is None:
+                index = _make(source, progress, cancelled)
+                cache.save_arrays(source.fingerprint, _arrays(index))
     return index
+
+
+_working: set[str] = set()
+_work_ended = threading.Condition()
+
+
+@contextlib.contextmanager
+def _at_work(fingerprint: str, cancelled: Callable[[], bool]) -> Iterator[bool]:
+    """Let one thread at a time index a file; whether nobody else did meanwhile. Raises Cancelled."""
+    alone = True
+    with _work_ended:
+        while fingerprint in _working:
+            alone = False
+            _work_ended.wait(0.1)
+            if cancelled():
+                raise Cancelled("Indexing was stopped.")
+        _working.add(fingerprint)
+    try:
+        yield alone
+    finally:
+        with _work_ended:
+            _working.discard(fingerprint)
+            _work_ended.notify_all()
 
 
 def cached_index(source: Source) -> FrameIndex | None:
@@ -219,15 +246,17 @@ def _by_decoding(source: Source, rows: np.ndarray, cancelled: Callable[[], bool]
 class BackgroundIndexer:
     """Indexes sources one after another in a background thread.
 
-    ``on_progress(done, total, source)`` is called in that thread with the number of sources
+    ``choose(left)`` picks the source to index next among those that are left, None to end; without it they are taken in
+    order. ``on_progress(done, total, source)`` is called in that thread with the number of sources
     done (fractions while inside one) and the one at work; ``on_index(source, index or NoPicture)``
     when one is finished.
     """
 
-    def __init__(self, sources: Iterable[Source], *,
+    def __init__(self, sources: Iterable[Source], *, choose: Callable[[list[Source]], Source | None] | None = None,
                  on_progress: Callable[[float, int, Source], None] | None = None,
                  on_index: Callable[[Source, FrameIndex | NoPicture], None] | None = None) -> None:
         self._sources = [source for source in sources if source.problem is None]
+        self._choose = choose or (lambda left: left[0])
         self._total = len(self._sources)
         self._stop = threading.Event()
         self._on_progress, self._on_index = on_progress, on_index
@@ -246,9 +275,12 @@ class BackgroundIndexer:
         return not self._thread.is_alive()
 
     def _run(self) -> None:
-        for done, source in enumerate(self._sources):
-            if self._stop.is_set():
+        done = 0
+        while self._sources:
+            source = None if self._stop.is_set() else self._choose(self._sources)
+            if source is None or self._stop.is_set():
                 return
+            self._sources.remove(source)
             result: FrameIndex | NoPicture
             try:
                 result = index_of(source, cancelled=self._stop.is_set, progress=partial(self._tell, source, done))
@@ -256,7 +288,8 @@ class BackgroundIndexer:
                 return
             except NoPicture as error:
                 result = error
-            self._tell(source, done + 1)
+            done += 1
+            self._tell(source, done)
             if self._on_index:
                 self._on_index(source, result)
 

@@ -94,12 +94,13 @@ def _unwrapped(paths: list[Path]) -> list[Path]:
 
 def open_film(paths: Iterable[Path | str], taken: Iterable[str] = (), *,
               progress: Callable[[int, int], None] | None = None,
-              cancelled: Callable[[], bool] = lambda: False) -> Film:
+              cancelled: Callable[[], bool] = lambda: False,
+              first: Callable[[Source], None] | None = None) -> Film:
     """Make a film of files and folders.
 
     ``taken`` are source ids that the game has used already. ``progress(done, total)`` is called
-    after each file. Raises MissingFile, FilmError if there is no film file at
-    all, Cancelled if ``cancelled`` says so.
+    after each file, ``first(source)`` with the first that can be shown, before any after it is read.
+    Raises MissingFile, FilmError if there is no film file at all, Cancelled if ``cancelled`` says so.
     """
     paths = list(paths)
     files = find_files(paths)
@@ -114,9 +115,14 @@ def open_film(paths: Iterable[Path | str], taken: Iterable[str] = (), *,
         if f"s{number}" not in used:
             ids.append(f"s{number}")
     sources: list[Source] = []
+    while first is not None and len(sources) < len(files) and not cancelled():
+        sources.append(probe(files[len(sources)], ids[len(sources)]))
+        if sources[-1].problem is None:
+            first(sources[-1])
+            break
     with ThreadPoolExecutor(max_workers=min(4, os.cpu_count() or 1)) as pool:
         try:
-            for source in pool.map(probe, files, ids):
+            for source in pool.map(probe, files[len(sources):], ids[len(sources):]):
                 sources.append(source)
                 if progress:
                     progress(len(sources), len(files))

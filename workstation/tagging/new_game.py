@@ -6,23 +6,38 @@ import re
 from collections.abc import Callable, Sequence
 from contextlib import suppress
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from ..film.film import Film
+from ..film.film import Film, Source
 from ..film.writing import unused
 from .gamefile import SUFFIX, GameFile
 from .inspection import GameFileError
 from .model import Game, Heading
 from .opening import load_film_parts
 
+if TYPE_CHECKING:
+    from ..film.picture import Picture
+
 
 def read_footage(paths: Sequence[Path], taken: Sequence[str] = (),
                  progress: Callable[[int, int], None] | None = None,
-                 cancelled: Callable[[], bool] = lambda: False) -> Film:
-    """Look at every camera file under *paths*; *taken* are ids that no source may get. Not for the UI thread.
-    Raises what :func:`..film.sources.open_film` raises, Cancelled too."""
+                 cancelled: Callable[[], bool] = lambda: False,
+                 first: Callable[[Picture], None] | None = None) -> Film:
+    """Look at every camera file under *paths*; *taken* are ids that no source may get. *first* is called with the
+    film's first picture, before anything after it is read. Not for the UI thread. Raises what
+    :func:`..film.sources.open_film` raises, Cancelled too."""
     load_film_parts()
+    from ..film.faults import NoPicture
+    from ..film.frames import FrameReader
     from ..film.sources import open_film
-    return open_film(paths, taken, progress=progress, cancelled=cancelled)
+
+    def show(source: Source) -> None:
+        with suppress(NoPicture), FrameReader(Film((source,))) as reader:
+            reader.rest()
+            if first is not None:
+                first(reader.frame_at(source.first))
+
+    return open_film(paths, taken, progress=progress, cancelled=cancelled, first=None if first is None else show)
 
 
 def game_begun_on(film: Film, paths: Sequence[Path]) -> Path | None:

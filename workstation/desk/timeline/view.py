@@ -72,7 +72,7 @@ class TimelineView(SessionHolder, QWidget):
         self._grip: Grip | None = None
         self._drag: tuple[str, float] | None = None
         self._rebuild = timer(self, _AFTER, self._take_game)
-        self._still = timer(self, _STILL, self.redraw)
+        self._still = timer(self, _STILL, self._rest)
         # Another play or shot is shown in several places at once; each gets its own turn of the event loop.
         self._marking = timer(self, _MARKED, self.redraw)
         self.setMouseTracking(True)
@@ -256,6 +256,13 @@ class TimelineView(SessionHolder, QWidget):
             self._scale = scale
             self._still.start()
             self.redraw()
+
+    def _rest(self) -> None:
+        """Scrolling has ended: draw what waited for it, and have what is in view indexed first."""
+        if self._film is not None and len(self._sources):
+            first, end = np.searchsorted(self._sources, (self._scale.start, self._scale.end), side="right")
+            self.session.in_view([source.id for source in self._film.sources[max(first - 1, 0):end]])
+        self.redraw()
 
     def _follow(self, instant: Instant | None) -> None:
         if self._places is None or instant is None or not self._places.knows(instant):

@@ -13,7 +13,7 @@ import logging
 import queue
 import threading
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from functools import partial
 
 from ..film import Film
@@ -56,6 +56,11 @@ class Playback:
         not given."""
         self.pause()
         self._call(self._load, film, reader, at)
+
+    def in_view(self, ids: Iterable[str]) -> None:
+        """Say which sources can be seen on a timeline: they are indexed before others."""
+        if self._state.loaded:
+            self._state.reader.in_view(ids)
 
     @property
     def film(self) -> Film:
@@ -195,6 +200,7 @@ class Playback:
         self._close_reader()
         if reader is None:
             reader = self._own_reader = FrameReader(film, keep_small=True)
+            reader.index_all()
         self._engines.paced.reader = reader
         self._state.load(film, reader)
         if film.sources:
