@@ -25,6 +25,8 @@ from workstation.tagging.model import (
     ShotKind,
     Verdict,
 )
+from workstation.tagging.operations.own_words import Renamed
+from workstation.tagging.own_words.definition import OwnWord, Vocabulary, WordSaid, WordValue
 from workstation.tagging.records import GameDraft, InvalidOperation, Records
 from workstation.tagging.serialise import to_plain
 
@@ -262,6 +264,30 @@ def relink(choose, game, folder):
     return ops.RelinkSources((replace(chosen, path=folder / "moved" / chosen.path.name),))
 
 
+_SAID = (WordSaid("formation", ("trips",)), WordSaid("formation"), WordSaid("pressure", ("blitz", "twist")),
+         WordSaid("call", ("26 power é🏈",)), WordSaid("front", ("even",)), WordSaid("call", ("",)))
+
+
+def say_words(choose, game, folder):
+    said = tuple({each.word: each for each in choose.sample(_SAID, choose.randrange(4))}.values())
+    return ops.SayWords(choose.choice(game.plays).id, said, choose.choice([(), ("formation",), ("front", "none")]))
+
+
+def say_coming(choose, game, folder):
+    return ops.SayComing(tuple(choose.sample(_SAID, choose.randrange(3))))
+
+
+def add_play_with_words(choose, game, folder):
+    return ops.several("tag it", [ops.AddPlay(_play(choose), words=game.coming), ops.SayComing()])
+
+
+def set_vocabulary(choose, game, folder):
+    formation, front = (OwnWord(name, values=(WordValue("trips", ("t",)), WordValue("even"))) for name in
+                        choose.sample(("formation", "front", "offense", ""), 2))
+    renamed = choose.choice([(), (Renamed("formation", "front"),), (Renamed("call", "call", "even", "odd"),)])
+    return ops.SetVocabulary(Vocabulary("ours", choose.choice([(), (formation,), (formation, front)])), renamed)
+
+
 def in_one(choose, game, folder):
     shot = replace(_free_shot(choose, game), id=max((shot.id for shot in game.shots), default=0) + 50)
     return ops.several("tag shot and play", [ops.AddShots((shot,)), ops.AddPlay(_play(choose), shot.id)])
@@ -272,6 +298,6 @@ _MAKERS = (
     add_play, change_play, film_play, move_play, remove_play, add_note, change_note, remove_note,
     suggest_moment, confirm_moment, add_remark, change_remark, remove_remark, draw, redraw, wipe,
     decide, clear_decision, add_sequence, change_sequence, remove_sequence, heading, reorder, add_source,
-    remove_source, relink, in_one,
+    remove_source, relink, in_one, say_words, say_coming, add_play_with_words, set_vocabulary,
 )
 _RARE = {"remove_source", "add_source", "reorder", "remove_shot", "remove_play"}

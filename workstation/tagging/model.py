@@ -14,6 +14,7 @@ from functools import cached_property
 from ..film.film import Film
 from ..film.time import Instant
 from ..football.plays import Play
+from .own_words.definition import Vocabulary, WordSaid
 
 
 class ShotKind(StrEnum):
@@ -97,12 +98,14 @@ class Moment:
 @dataclass(frozen=True, slots=True)
 class PlayTag:
     """A play in its place in the game. ``shot`` is the id of the shot that films it, or None
-    if it was not filmed. Plays are in game order by ``order`` (any float; insert between two)."""
+    if it was not filmed. Plays are in game order by ``order`` (any float; insert between two).
+    ``words``: what was said in the staff's own words, by their names; nothing that follows from it."""
 
     id: int
     order: float
     play: Play
     shot: int | None = None
+    words: tuple[WordSaid, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -216,6 +219,8 @@ class Game:
     decisions: tuple[Decision, ...] = ()
     sequences: tuple[Sequence, ...] = ()
     remarks: tuple[Remark, ...] = ()    # in film order
+    vocabulary: Vocabulary = field(default_factory=Vocabulary)     # the staff's own words, as this game uses them
+    coming: tuple[WordSaid, ...] = ()   # said of a play before it is known; the next new play takes them
 
     @cached_property
     def decision_by_finding(self) -> Mapping[str, Decision]:

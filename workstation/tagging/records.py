@@ -16,13 +16,14 @@ from typing import Any
 from ..film.film import Film, Source
 from ..film.time import Instant
 from .model import Decision, Drawing, Game, Heading, Moment, Note, PlayTag, Remark, Sequence, Shot
+from .own_words.definition import Vocabulary, WordSaid
 
 Id = int | str
 Values = dict[Id, Any]
 
 
 class Kind(StrEnum):
-    """What a record is about. ``FILM`` is the order of the sources."""
+    """What a record is about. ``FILM`` is the order of the sources, ``COMING`` the own words of a play to come."""
 
     HEADING = "heading"
     FILM = "film"
@@ -35,6 +36,8 @@ class Kind(StrEnum):
     DECISION = "decision"
     SEQUENCE = "sequence"
     REMARK = "remark"
+    VOCABULARY = "vocabulary"
+    COMING = "coming"
 
 
 TYPE: Mapping[Kind, Any] = {
@@ -49,6 +52,8 @@ TYPE: Mapping[Kind, Any] = {
     Kind.DECISION: Decision,
     Kind.SEQUENCE: Sequence,
     Kind.REMARK: Remark,
+    Kind.VOCABULARY: Vocabulary,
+    Kind.COMING: tuple[WordSaid, ...],
 }
 LARGEST_ID = 2**53 - 1  # the largest whole number that every JSON reader keeps exact
 THE = ""  # the id of the only record of its kind
@@ -168,6 +173,10 @@ class Records:
             parts["decisions"] = tuple(self.values[Kind.DECISION][key] for key in sorted(self.values[Kind.DECISION]))
         if Kind.SEQUENCE in stale:
             parts["sequences"] = tuple(self.values[Kind.SEQUENCE][key] for key in sorted(self.values[Kind.SEQUENCE]))
+        if Kind.VOCABULARY in stale:
+            parts["vocabulary"] = self.values[Kind.VOCABULARY].get(THE) or Vocabulary()
+        if Kind.COMING in stale:
+            parts["coming"] = self.values[Kind.COMING].get(THE, ())
         return replace(previous or Game(), **parts)
 
 

@@ -14,6 +14,8 @@ from typing import Any
 from ..film.film import Film
 from ..film.time import Instant
 from .model import Drawing, DrawingKind, Game, Moment, MomentKind, Verdict
+from .own_words import definition
+from .own_words.definition import LONGEST, LONGEST_TEXT, WordSaid
 from .records import Edit, Id, Kind, film_order
 
 Order = Callable[[Instant], tuple[int, int]]
@@ -63,6 +65,12 @@ def problems(game: Game, edits: Iterable[Edit]) -> list[str]:
         found += _decision_problems(game, changed[Kind.DECISION])
     if Kind.HEADING in changed:
         found += _heading_problems(game)
+    for tag in touched(Kind.PLAY, game.plays):
+        found += _said_problems(f"play {tag.id}", tag.words)
+    if Kind.COMING in changed:
+        found += _said_problems("the play to come", game.coming)
+    if Kind.VOCABULARY in changed:
+        found += [f"own words: {problem}" for problem in definition.problems(game.vocabulary)]
     return found
 
 
@@ -153,6 +161,19 @@ def _heading_problems(game: Game) -> Iterator[str]:
             yield f"heading: {game.heading.date!r} is not a date; write it like 2026-09-04"
     if not game.heading.rulebook.strip():
         yield "heading: a rulebook is needed"
+
+
+def _said_problems(what: str, said: tuple[WordSaid, ...]) -> Iterator[str]:
+    """Whether a value is in its word's list is not asked: lists change, and what was said stays."""
+    names = [each.word for each in said]
+    if len(set(names)) < len(names):
+        yield f"{what}: one of its own words comes twice"
+    for each in said:
+        if not each.word.strip() or len(each.word) > LONGEST:
+            yield f"{what}: an own word's name must have 1 to {LONGEST} characters"
+        for value in each.values:
+            if not value.strip() or len(value) > LONGEST_TEXT:
+                yield f"{what}: {each.word[:LONGEST]} must have 1 to {LONGEST_TEXT} characters"
 
 
 def _text_problems(what: str, text: str, needed: bool = False) -> Iterator[str]:

@@ -14,7 +14,7 @@ from .records import LARGEST_ID, THE, Edit, Id, Kind, Records
 MOST_SAID = 5
 """Problems that are named; the others are counted."""
 
-_ONE = (Kind.HEADING, Kind.FILM)
+_ONE = (Kind.HEADING, Kind.FILM, Kind.VOCABULARY, Kind.COMING)
 _BY_TEXT = {Kind.SOURCE: "id", Kind.DECISION: "finding"}
 
 

@@ -24,6 +24,7 @@ from .footage import (
 )
 from .game_operations import SetHeading, TakeGame
 from .operation import Operation, Several, several
+from .own_words import SayComing, SayWords, SetVocabulary
 from .plays import (
     AddMoment,
     AddPlay,
@@ -86,7 +87,10 @@ __all__ = [
     "RemoveSequence",
     "RemoveShots",
     "RemoveSources",
+    "SayComing",
+    "SayWords",
     "SetHeading",
+    "SetVocabulary",
     "Several",
     "SplitShot",
     "TakeGame",

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from ..model import Game, Heading
+from ..own_words.definition import Vocabulary
 from ..records import THE, GameDraft, InvalidOperation, Kind
 
 
@@ -42,6 +43,10 @@ class TakeGame:
         draft.put(Kind.HEADING, THE, game.heading)
         if game.film.sources:
             draft.put(Kind.FILM, THE, tuple(source.id for source in game.film.sources))
+        if game.vocabulary != Vocabulary():
+            draft.put(Kind.VOCABULARY, THE, game.vocabulary)
+        if game.coming:
+            draft.put(Kind.COMING, THE, game.coming)
         for kind, values in {
             Kind.SOURCE: game.film.sources,
             Kind.SHOT: game.shots,

@@ -8,6 +8,7 @@ from ...film.time import Instant
 from ...football.plays import Play
 from ..game_order import place_of_new_play
 from ..model import Game, Moment, MomentKind, PlayTag
+from ..own_words.definition import WordSaid, merged
 from ..records import GameDraft, InvalidOperation, Kind
 
 
@@ -80,12 +81,14 @@ class RemoveMoment:
 @dataclass(frozen=True, slots=True)
 class AddPlay:
     """Tag a play. ``after`` is the id of the play it follows, 0 for the first of the game; None puts it
-    where its shot lies on the film among the other plays, or last if it was not filmed."""
+    where its shot lies on the film among the other plays, or last if it was not filmed. ``words`` are in the
+    staff's own words."""
 
     play: Play
     shot: int | None = None
     after: int | None = None
     id: int = 0
+    words: tuple[WordSaid, ...] = ()
 
     def describe(self, game: Game) -> str:
         """Name the play by the number it will have, counted from 1."""
@@ -97,7 +100,7 @@ class AddPlay:
         """Store the play in its place; the plays after it move down by one."""
         id = draft.claim(Kind.PLAY, self.id)
         order = _make_room(draft, _place(draft.game, self))
-        draft.put(Kind.PLAY, id, PlayTag(id, order, self.play, self.shot))
+        draft.put(Kind.PLAY, id, PlayTag(id, order, self.play, self.shot, merged((), self.words)))
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,7 +112,7 @@ class ChangePlay:
 
     def describe(self, game: Game) -> str:
         """Name the play that changes."""
-        return f"change {_play_name(game, self.id)}"
+        return f"change {play_name(game, self.id)}"
 
     def apply(self, draft: GameDraft) -> None:
         """Store the new tagging; place and shot stay."""
@@ -126,7 +129,7 @@ class FilmPlay:
     def describe(self, game: Game) -> str:
         """Name the play and the shot that films it."""
         what = "as not filmed" if self.shot is None else f"to shot {self.shot}"
-        return f"set {_play_name(game, self.id)} {what}"
+        return f"set {play_name(game, self.id)} {what}"
 
     def apply(self, draft: GameDraft) -> None:
         """Store the shot that films the play; None means not filmed."""
@@ -142,7 +145,7 @@ class MovePlay:
 
     def describe(self, game: Game) -> str:
         """Name the play that is moved."""
-        return f"move {_play_name(game, self.id)}"
+        return f"move {play_name(game, self.id)}"
 
     def apply(self, draft: GameDraft) -> None:
         """Put the play after another one; raise InvalidOperation if that is the play itself."""
@@ -162,7 +165,7 @@ class RemovePlay:
 
     def describe(self, game: Game) -> str:
         """Name the play that is removed."""
-        return f"remove {_play_name(game, self.id)}"
+        return f"remove {play_name(game, self.id)}"
 
     def apply(self, draft: GameDraft) -> None:
         """Remove the play, also from every sequence that shows it."""
@@ -209,7 +212,7 @@ def _make_room(draft: GameDraft, place: int) -> float:
     return float(place + 1)
 
 
-def _play_name(game: Game, id: int) -> str:
+def play_name(game: Game, id: int) -> str:
     """How people name a play: by its place in the game."""
     place = next((index for index, tag in enumerate(game.plays, 1) if tag.id == id), None)
     return f"play {place}" if place else f"play (id {id})"
