@@ -28,12 +28,15 @@ _ROUNDING = 1e-6
 
 
 class Enforced:
-    """A ruling with its penalties. ``repeated``: the down is played again. ``parts``: what was done,
-    each in a few words. ``choices``: what the rules would also have allowed."""
+    """A ruling with its penalties. ``repeated``: the down is played again. ``stands``: the play counts; ``stands_to``:
+    only up to there, if not None. ``parts``: what was done, each in a few words. ``choices``: what the rules would also
+    have allowed."""
 
     def __init__(self, ruling: Ruling, repeated: bool) -> None:
         self.ruling = ruling
         self.repeated = repeated
+        self.stands = True
+        self.stands_to: float | None = None
         self.parts: list[str] = []
         self.choices: list[str] = []
         self.assumed: list[str] = []
@@ -41,10 +44,12 @@ class Enforced:
 
 
 class _Penalty:
-    """What accepting one foul comes to."""
+    """What accepting one foul comes to. ``stands`` and ``stands_to`` as in :class:`Enforced`."""
 
     def __init__(self, ruling: Ruling, line: str, repeated: bool = False, choices: tuple[str, ...] = ()) -> None:
         self.ruling, self.line, self.repeated, self.choices = ruling, line, repeated, choices
+        self.stands = True
+        self.stands_to: float | None = None
 
 
 def enforce(rulebook: Rulebook, before: Situation, play: Play, action: BallMovement, clean: Ruling, repeated: bool
@@ -129,7 +134,7 @@ def _live_fouls(rulebook: Rulebook, before: Situation, play: Play, action: BallM
         elif _not_repeated(rulebook, before, action, offset):
             done.ruling = _over(before, action)
         else:
-            done.ruling, done.repeated = again(rulebook, before, before.snap_on), True
+            done.ruling, done.repeated, done.stands = again(rulebook, before, before.snap_on), True, False
         live = [pair for pair in live if pair not in offset]
     taken = {foul.by for foul, _ in live if foul.decision is FoulDecision.ACCEPTED}
     for foul, rule in [pair for pair in live if pair[0].decision is None and pair[0].by in taken]:
@@ -151,6 +156,7 @@ def _live_fouls(rulebook: Rulebook, before: Situation, play: Play, action: BallM
         if foul.decision is None:
             done.choices.append(f"{rule.name} declined: {done.ruling.result or 'the play stands'}")
         done.ruling, done.repeated = penalty.ruling, penalty.repeated
+        done.stands, done.stands_to = done.stands and penalty.stands, penalty.stands_to
         done.parts.append(penalty.line)
         done.choices.extend(penalty.choices)
         enforced = True
@@ -266,6 +272,20 @@ def _on_kick_out_of_bounds(rulebook: Rulebook, action: BallMovement, foul: Foul,
 
 def _in_down(rulebook: Rulebook, before: Situation, play: Play, action: BallMovement, foul: Foul, rule: FoulRule,
              assumed: list[str]) -> _Penalty:
+    """A foul in the offense's down. One enforced from the previous spot, or interference that gives its own spot,
+    takes the play away, unless the down is lost with it; one of the offense beyond the line shortens the gain to its
+    spot (NCAA Football Statisticians' Manual on penalties; the professional guide agrees; both from memory)."""
+    penalty, at, spot = _enforced_in_down(rulebook, before, play, action, foul, rule, assumed)
+    lost = foul.by is OFFENSE and (rule.loss_of_down if foul.loss_of_down is None else foul.loss_of_down)
+    penalty.stands = lost or not (at == "previous spot" or (foul.by is DEFENSE and is_spot_foul(rule)))
+    if foul.by is OFFENSE and at == "spot of foul" and spot >= action.start:
+        penalty.stands_to = spot
+    return penalty
+
+
+def _enforced_in_down(rulebook: Rulebook, before: Situation, play: Play, action: BallMovement, foul: Foul,
+                      rule: FoulRule, assumed: list[str]) -> tuple[_Penalty, str, float]:
+    """The penalty, and the name and place of its enforcement spot."""
     length = rulebook.field_length
     at, spot = spot_in_down(rulebook, play, action, foul, rule, assumed)
     if before.next is Next.TRY and before.ball_on is not None and (
@@ -273,7 +293,7 @@ def _in_down(rulebook: Rulebook, before: Situation, play: Play, action: BallMove
         # A try to run may have its own spot; what moves the one moves the other. Interference: half the distance.
         at, spot = "previous spot", before.ball_on
     if foul.by is OFFENSE and spot <= 0 and before.next is Next.SCRIMMAGE and at != "previous spot":
-        return _Penalty(safety(rulebook, DEFENSE), f"{rule.name} in the end zone, a safety")
+        return _Penalty(safety(rulebook, DEFENSE), f"{rule.name} in the end zone, a safety"), at, spot
     new, yards = measure_in_down(rulebook, before, action.start, foul, rule, at, spot)
     line = _line(rule, yards, at, spot, length)
     if before.next is Next.TRY and at != "previous spot" and before.ball_on is not None:
@@ -282,26 +302,26 @@ def _in_down(rulebook: Rulebook, before: Situation, play: Play, action: BallMove
     if before.next is Next.TRY:
         if foul.by is OFFENSE and (rule.loss_of_down if foul.loss_of_down is None else foul.loss_of_down):
             ruling.next, ruling.result = Next.KICKOFF, "try no good"
-            return _Penalty(ruling, f"{rule.name}, loss of down: the try is over")
-        return _Penalty(ruling, line, True)
+            return _Penalty(ruling, f"{rule.name}, loss of down: the try is over"), at, spot
+        return _Penalty(ruling, line, True), at, spot
     if before.next is not Next.SCRIMMAGE:
         ruling.kickoff_moved = new - free_kick_spot(rulebook, before.next)
-        return _Penalty(ruling, line, True)
+        return _Penalty(ruling, line, True), at, spot
     automatic = foul.automatic_first_down
     if automatic is None:
         automatic = rule.automatic_first_down and foul.by is DEFENSE
     lost = rule.loss_of_down if foul.loss_of_down is None else foul.loss_of_down
     if automatic or new >= ruling.line - _ROUNDING:
         ruling.begin_series("first down by penalty" if foul.by is DEFENSE else "first down", first_down=True)
-        return _Penalty(ruling, f"{line}, automatic first down" if automatic else line)
+        return _Penalty(ruling, f"{line}, automatic first down" if automatic else line), at, spot
     if lost and foul.by is OFFENSE:
         down = before.down or 1
         if down >= rulebook.downs:
             ruling.turn_over_on_downs()
         else:
             ruling.next_down, ruling.result = down + 1, "loss of down"
-        return _Penalty(ruling, f"{line}, loss of down")
-    return _Penalty(ruling, line, True)
+        return _Penalty(ruling, f"{line}, loss of down"), at, spot
+    return _Penalty(ruling, line, True), at, spot
 
 
 def _after_change(rulebook: Rulebook, before: Situation, action: BallMovement, clean: Ruling, phase: Phase, foul: Foul,

@@ -28,6 +28,9 @@ class Step:
     ``choices`` are the other rulings that the rules would have allowed, usual one taken.
     ``problems`` say, each in one line, why the tag cannot be right; empty if it can.
     ``reasons`` say why the step is not certain: what was set by hand, what was assumed, and the problems.
+    ``stands`` is False where a penalty takes the play away: it then counts in no statistics. ``gain`` is what the
+    offense's own run or completed pass from scrimmage counts for, in yards: up to where it first lost the ball, or to
+    the spot of its own foul beyond the line; 0 for a pass that was not completed, None where nothing was gained or lost.
     ``about`` is the play that a step between the plays follows: what a measurement or a replay
     reversal would be about. None for a play itself.
     """
@@ -47,4 +50,6 @@ class Step:
     choices: tuple[str, ...] = ()
     problems: tuple[str, ...] = ()
     reasons: tuple[str, ...] = ()
+    stands: bool = True
+    gain: float | None = None
     about: Step | None = field(default=None, repr=False, compare=False)

@@ -86,12 +86,14 @@ def _fold_live(rulebook: Rulebook, before: Situation, play: Play, contradictions
     action, ruling, repeated = _judge(rulebook, before, play)
     choices = choices_of(rulebook, before, action, ruling)
     assumed, parts = action.assumed, []
+    stands, stands_to = play.kind is not PlayKind.NO_PLAY and not repeated, None
     problems = problems + action.problems + _dropped(play, action, ruling)
     if play.fouls:
         enforced = enforce(rulebook, before, play, action, ruling, repeated)
         kept_choices = choices if enforced.ruling.same_as(ruling) else ()
         ruling, parts, choices = enforced.ruling, enforced.parts, (*enforced.choices, *kept_choices)
         repeated = enforced.repeated
+        stands, stands_to = stands and enforced.stands, enforced.stands_to
         assumed = assumed + enforced.assumed
         problems = problems + enforced.problems
     elif play.kind is PlayKind.NO_PLAY:
@@ -123,8 +125,22 @@ def _fold_live(rulebook: Rulebook, before: Situation, play: Play, contradictions
         ruling.offense_points if home_offense else ruling.defense_points,
         ruling.defense_points if home_offense else ruling.offense_points,
         ruling.first_down and after.next is not Next.OVER, ruling.side is Side.DEFENSE, repeated, choices,
-        tuple(problems), reasons=(*contradictions, *assumed, *problems),
+        tuple(problems), reasons=(*contradictions, *assumed, *problems), stands=stands,
+        gain=_counted_gain(rulebook, before, play, action, stands_to) if stands else None,
     )
+
+
+def _counted_gain(rulebook: Rulebook, before: Situation, play: Play, action: BallMovement, stands_to: float | None
+                  ) -> float | None:
+    """What a run or pass from scrimmage counts for; *stands_to* as in :class:`.enforcement.Enforced`."""
+    if before.next is not Next.SCRIMMAGE or play.kind not in (*_MEASURED, PlayKind.SPIKE):
+        return None
+    if action.incomplete or action.intercepted or play.kind is PlayKind.SPIKE:
+        return 0.0
+    end = action.first_end if action.first_end is not None else action.dead
+    if stands_to is not None:
+        end = min(end, stands_to)
+    return min(end, rulebook.field_length) - before.snap_on
 
 
 def _dropped(play: Play, action: BallMovement, ruling: Ruling) -> list[str]:
