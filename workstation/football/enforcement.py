@@ -272,14 +272,17 @@ def _on_kick_out_of_bounds(rulebook: Rulebook, action: BallMovement, foul: Foul,
 
 def _in_down(rulebook: Rulebook, before: Situation, play: Play, action: BallMovement, foul: Foul, rule: FoulRule,
              assumed: list[str]) -> _Penalty:
-    """A foul in the offense's down. One enforced from the previous spot, or interference that gives its own spot,
-    takes the play away, unless the down is lost with it; one of the offense beyond the line shortens the gain to its
-    spot (NCAA Football Statisticians' Manual on penalties; the professional guide agrees; both from memory)."""
+    """A foul in the offense's down. One enforced from the previous spot or behind it, or interference that gives its
+    own spot, takes the play away, unless the down is lost with it; one of the offense beyond the line shortens the gain
+    to its spot (statisticians' manuals on penalties, from memory)."""
     penalty, at, spot = _enforced_in_down(rulebook, before, play, action, foul, rule, assumed)
     lost = foul.by is OFFENSE and (rule.loss_of_down if foul.loss_of_down is None else foul.loss_of_down)
-    penalty.stands = lost or not (at == "previous spot" or (foul.by is DEFENSE and is_spot_foul(rule)))
-    if foul.by is OFFENSE and at == "spot of foul" and spot >= action.start:
-        penalty.stands_to = spot
+    if at == "spot of foul":
+        away = is_spot_foul(rule) if foul.by is DEFENSE else spot < action.start
+        penalty.stands_to = spot if foul.by is OFFENSE and not away else None
+    else:
+        away = at == "previous spot"
+    penalty.stands = lost or not away
     return penalty
 
 

@@ -15,7 +15,7 @@ from .enforcement import enforce
 from .field import Team, spoken_yards
 from .overrides import FITS, apply_override, due_now, fit, may_kick_instead, with_article
 from .periods import end_of_period, extra_period_play, kicked_by, opening, run_off, timeout, toss
-from .plays import FoulDecision, Outcome, Play, PlayKind, Score, Side, SituationOverride
+from .plays import EventKind, FoulDecision, Outcome, Play, PlayKind, Score, Side, SituationOverride
 from .reading import read_action
 from .rulebook import Rulebook
 from .ruling import Ruling, again, choices_of, defense_in_extra_period, line_to_gain, rule, situation_after
@@ -138,9 +138,22 @@ def _counted_gain(rulebook: Rulebook, before: Situation, play: Play, action: Bal
     if action.incomplete or action.intercepted or play.kind is PlayKind.SPIKE:
         return 0.0
     end = action.first_end if action.first_end is not None else action.dead
+    end = _moved_by_fumble(play, end)
     if stands_to is not None:
         end = min(end, stands_to)
     return min(end, rulebook.field_length) - before.snap_on
+
+
+def _moved_by_fumble(play: Play, end: float) -> float:
+    """Where a run that ended at *end* in a fumble counts to: what the fumble loses is lost by the run, what it gains
+    counts only for who recovers it himself (statisticians' manuals, from memory)."""
+    fumbled = False
+    for event in play.events:
+        if event.kind is EventKind.FUMBLE:
+            fumbled = True
+        elif fumbled and event.spot is not None:
+            return event.spot if event.kind is EventKind.OWN_RECOVERY else min(end, event.spot)
+    return end
 
 
 def _dropped(play: Play, action: BallMovement, ruling: Ruling) -> list[str]:

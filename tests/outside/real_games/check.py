@@ -65,7 +65,10 @@ def check_games(games: Iterable[Game]) -> Report:
     return report
 
 
-def check_game(game: Game, report: Report) -> None:
+def check_game(game: Game, report: Report) -> list[tuple[Row | None, Step]]:
+    """Fold a game into *report*; returns the steps, each with its row (None between the plays). Where a situation was
+    wrong, the play of the step says the official one by hand."""
+    folded: list[tuple[Row | None, Step]] = []
     report.games += 1
     report.set_aside.extend((game, row, reason) for row, reason in game.left_out)
     rulebook = rulebook_of(game.season)
@@ -84,6 +87,7 @@ def check_game(game: Game, report: Report) -> None:
         play = converted.play
         while quarter < row.quarter and situation.next is not Next.OVER:
             last = fold(rulebook, situation, Play(PlayKind.END_OF_PERIOD))
+            folded.append((None, last))
             situation = last.after
             quarter += 1
             sort, plain = f"end of period {quarter - 1}", True
@@ -93,7 +97,8 @@ def check_game(game: Game, report: Report) -> None:
         if play.kind is not PlayKind.TIMEOUT:
             if situation.next is Next.COIN_TOSS:
                 toss = Play(PlayKind.COIN_TOSS, team=converter.team(row.team).opponents, choice="receive")
-                situation = fold(rulebook, situation, toss).after
+                folded.append((None, fold(rulebook, situation, toss)))
+                situation = folded[-1][1].after
                 quarter = row.quarter
             report.plays += 1
             key = sort
@@ -115,6 +120,7 @@ def check_game(game: Game, report: Report) -> None:
                     Mismatch(game, sort, plain, what, last_row, row, last, told, predicted, official))
                 play = replace(play, said=said)
         last = fold(rulebook, situation, play, last)
+        folded.append((row, last))
         if last.problems:
             report.problems.extend((game, row, text) for text in last.problems)
         situation = last.after
@@ -122,6 +128,7 @@ def check_game(game: Game, report: Report) -> None:
             sort, plain, last_row, told = converted.sort, converted.plain, row, converted
     if (situation.score_home, situation.score_visitors) != game.final or not right_so_far:
         report.finals_wrong.append((game, (situation.score_home, situation.score_visitors)))
+    return folded
 
 
 def _contradiction(converter: Converter, last_row: Row | None, told: Converted | None, last: Step | None, row: Row,
