@@ -20,12 +20,17 @@ from workstation.football.plays import (
     SituationOverride,
 )
 from workstation.tagging.model import (
+    Angle,
+    AngleFilm,
+    CameraPlace,
     Decision,
     Drawing,
     DrawingKind,
+    Evidence,
     Framing,
     Game,
     Heading,
+    Match,
     Moment,
     MomentKind,
     Note,
@@ -107,4 +112,14 @@ def full_game(folder: Path) -> Game:
             Decision("scoreboard expected: play 5", comment="see the second half"),
         ),
         sequences=(Sequence(1, "third downs", (SequenceItem(1, 2.5, 1), SequenceItem(2))), Sequence(4, "empty")),
+        angles=(
+            AngleFilm(
+                Angle(2, "End zone", CameraPlace.END_ZONE, crew="R. Roe"),
+                Film((source("e1", folder),)),
+                shots=(Shot(7, at(0, "e1"), at(30, "e1"), ShotKind.PLAY),),
+                moments=(Moment(6, MomentKind.DEAD_BALL, at(12, "e1")),),
+                notes=(Note(3, at(5, "e1"), "from the tower"),),
+            ),
+        ),
+        matches=(Match(2, 1, 7, (at(15), at(5, "e1")), Evidence.SOUND, 0.02),),
     )

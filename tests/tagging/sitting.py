@@ -13,11 +13,14 @@ from workstation.football.plays import Play, PlayKind
 from workstation.tagging import operations as ops
 from workstation.tagging import rules
 from workstation.tagging.model import (
+    Angle,
+    CameraPlace,
     Decision,
     Drawing,
     DrawingKind,
     Framing,
     Game,
+    Match,
     MomentKind,
     Remark,
     SequenceItem,
@@ -288,6 +291,57 @@ def set_vocabulary(choose, game, folder):
     return ops.SetVocabulary(Vocabulary("ours", choose.choice([(), (formation,), (formation, front)])), renamed)
 
 
+def add_angle(choose, game, folder):
+    name = choose.choice(["End zone", "Sideline", "Tower", ""])
+    return ops.AddAngle(Angle(0, name, choose.choice(list(CameraPlace))))
+
+
+def change_angle(choose, game, folder):
+    return ops.ChangeAngle(replace(choose.choice(game.angles).angle, crew="R. Roe"))
+
+
+def remove_angle(choose, game, folder):
+    return ops.RemoveAngle(choose.choice(game.angles).angle.id, choose.choice([True, False]))
+
+
+def film_angle(choose, game, folder):
+    return ops.AddSources((source("", folder),), None, choose.choice(game.angles).angle.id)
+
+
+def shoot_in_angle(choose, game, folder):
+    filmed = choose.choice(game.angles)
+    start = at(choose.randrange(0, 599), choose.choice(filmed.film.sources).id)
+    return ops.AddShots((Shot(0, start, start._replace(pts=start.pts + 9 * 90000), _kind(choose)),))
+
+
+def mark_in_angle(choose, game, folder):
+    source = choose.choice(choose.choice(game.angles).film.sources)
+    return ops.AddMoment(choose.choice(list(MomentKind)), at(choose.randrange(0, 599), source.id))
+
+
+def match(choose, game, folder):
+    filmed = choose.choice(game.angles)
+    shot = choose.choice(filmed.shots)
+    same = choose.choice([None, (_moment(choose, game), shot.start)])
+    return ops.MatchPlays((Match(filmed.angle.id, choose.choice(game.plays).id, shot.id, same),))
+
+
+def unmatch(choose, game, folder):
+    chosen = choose.choice(game.matches)
+    return ops.UnmatchPlays(chosen.angle, choose.choice([None, (chosen.play,)]))
+
+
+def split_in_angle(choose, game, folder):
+    shot = choose.choice(choose.choice(game.angles).shots)
+    return ops.SplitShot(shot.id, shot.start._replace(pts=shot.start.pts + choose.randrange(0, 2 * 90000)))
+
+
+def merge_in_angle(choose, game, folder):
+    shots = choose.choice(game.angles).shots
+    place = choose.randrange(len(shots) or 1)
+    return ops.MergeShots(tuple(shot.id for shot in shots[place : place + 2]))
+
+
 def in_one(choose, game, folder):
     shot = replace(_free_shot(choose, game), id=max((shot.id for shot in game.shots), default=0) + 50)
     return ops.several("tag shot and play", [ops.AddShots((shot,)), ops.AddPlay(_play(choose), shot.id)])
@@ -298,6 +352,7 @@ _MAKERS = (
     add_play, change_play, film_play, move_play, remove_play, add_note, change_note, remove_note,
     suggest_moment, confirm_moment, add_remark, change_remark, remove_remark, draw, redraw, wipe,
     decide, clear_decision, add_sequence, change_sequence, remove_sequence, heading, reorder, add_source,
-    remove_source, relink, in_one, say_words, say_coming, add_play_with_words, set_vocabulary,
+    remove_source, relink, in_one, say_words, say_coming, add_play_with_words, set_vocabulary, add_angle, change_angle,
+    remove_angle, film_angle, shoot_in_angle, mark_in_angle, match, unmatch, split_in_angle, merge_in_angle,
 )
-_RARE = {"remove_source", "add_source", "reorder", "remove_shot", "remove_play"}
+_RARE = {"remove_source", "add_source", "reorder", "remove_shot", "remove_play", "remove_angle"}

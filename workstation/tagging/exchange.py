@@ -10,7 +10,7 @@ from __future__ import annotations
 import inspect
 import json
 import os
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import is_dataclass, replace
 from enum import Enum
 from fractions import Fraction
@@ -85,8 +85,8 @@ def import_game(json_path: str | os.PathLike[str], game_path: str | os.PathLike[
 
 def to_document(game: Game, folder: Path) -> dict[str, Any]:
     """*game* as plain data, source paths relative to *folder* where they can be."""
-    sources = tuple(replace(each, path=relative_path(each.path, folder)) for each in game.film.sources)
-    return {"format": FORMAT, "version": VERSION, **to_plain(replace(game, film=Film(sources)))}
+    return {"format": FORMAT, "version": VERSION,
+            **to_plain(_with_paths(game, lambda path: relative_path(path, folder)))}
 
 
 def from_document(document: Any, folder: Path) -> Game:
@@ -96,10 +96,7 @@ def from_document(document: Any, folder: Path) -> Game:
     if document.get("version") != VERSION:
         raise Unreadable([f"version: expected {VERSION}, found {document.get('version')!r}"])
     game = from_plain(Game, {name: said for name, said in document.items() if name not in ("format", "version")})
-    sources = tuple(
-        replace(each, path=Path(os.path.normpath(folder / each.path))) for each in game.film.sources
-    )
-    game = replace(game, film=Film(sources))
+    game = _with_paths(game, lambda path: Path(os.path.normpath(folder / path)))
     draft = GameDraft(Records(), Game())
     try:
         TakeGame(game).apply(draft)
@@ -108,6 +105,15 @@ def from_document(document: Any, folder: Path) -> Game:
     if found := rules.problems(draft.game, draft.edits()):
         raise Unreadable(found)
     return draft.game
+
+
+def _with_paths(game: Game, path: Callable[[Path], Path]) -> Game:
+    """*game* with the path of every source put through *path*."""
+    def moved(film: Film) -> Film:
+        return Film(tuple(replace(source, path=path(source.path)) for source in film.sources))
+
+    return replace(game, film=moved(game.film),
+                   angles=tuple(replace(each, film=moved(each.film)) for each in game.angles))
 
 
 def schema() -> dict[str, Any]:

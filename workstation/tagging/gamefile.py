@@ -94,7 +94,7 @@ class GameFile:
         self._folder = path.parent
         self._records = records
         self._game = records.game()
-        targets.protect(source.path for source in self._game.film.sources)
+        targets.protect(source.path for source in self._game.sources)
         self._about = about
         self._guard = threading.RLock()
         self._connection: sqlite3.Connection | None = None
@@ -331,7 +331,7 @@ class GameFile:
             f"{edit.kind} {edit.id!r} is not as that step left it" for edit in edits
             if store.to_text(edit.kind, edit.before, self._folder)
             != store.to_text(edit.kind, self._records.values[edit.kind].get(edit.id), self._folder)]
-        if not found and kinds & {Kind.FILM, Kind.SOURCE}:
+        if not found and kinds & {Kind.FILM, Kind.SOURCE, Kind.ANGLE}:
             found = list(soundness.film_problems(records))
         if not found:
             game = records.game(self._game, kinds)
@@ -356,8 +356,8 @@ class GameFile:
             return _read_steps(connection, position)
 
         steps = self._write(write)
-        if game.film is not self._game.film:
-            targets.protect(source.path for source in game.film.sources)
+        if any(edit.kind is Kind.SOURCE for edit in edits):
+            targets.protect(source.path for source in game.sources)
         self._records, self._game, self._steps = records, game, steps
         self._about |= about
         self._stay_at_path()

@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 from functools import cached_property
 
-from ..film.film import Film
+from ..film.film import Film, Source
 from ..film.time import Instant
 from ..football.plays import Play
 from .own_words.definition import Vocabulary, WordSaid
@@ -152,6 +152,49 @@ class Drawing:
     text: str = ""
 
 
+class CameraPlace(StrEnum):
+    """Where a camera stands and how it frames."""
+
+    HIGH_WIDE = "high and wide"
+    HIGH_TIGHT = "high and tight"
+    END_ZONE = "end zone"
+    SIDELINE = "sideline"
+    OTHER = "other"
+
+
+@dataclass(frozen=True, slots=True)
+class Angle:
+    """A further camera of the game. The game's own film is its first angle, which the heading describes."""
+
+    id: int
+    name: str
+    place: CameraPlace = CameraPlace.OTHER
+    crew: str = ""              # who filmed it
+    profile: str = "default"    # the crew profile that it is judged by
+
+
+class Evidence(StrEnum):
+    """What a match of a play with a shot of a further angle rests on."""
+
+    PERSON = "person"
+    SOUND = "sound"             # both microphones heard the same
+    CLOCK = "clock"             # the cameras' own clocks, with a constant offset and drift
+    ORDER = "order"             # the order and the lengths of shots
+
+
+@dataclass(frozen=True, slots=True)
+class Match:
+    """Which ``shot`` of a further angle films a play. ``same`` holds two instants that show the same moment, the first
+    angle's and the further one's; None while nobody knows. ``uncertainty``: seconds either way that they may differ."""
+
+    angle: int
+    play: int
+    shot: int
+    same: tuple[Instant, Instant] | None = None
+    evidence: Evidence = Evidence.PERSON
+    uncertainty: float = 0.0
+
+
 class Verdict(StrEnum):
     """What a person decided about a finding."""
 
@@ -203,11 +246,27 @@ class Heading:
     profile: str = "default"
     crew: str = ""              # who filmed it; groups games for the trend
     policies: tuple[str, ...] = ()  # film exchange policies that the film is held to; each names a resource
+    angle: str = "High"         # what the first angle is called
+    place: CameraPlace = CameraPlace.HIGH_WIDE  # where its camera stood
+
+
+@dataclass(frozen=True)
+class AngleFilm:
+    """What a further angle filmed, and what was said about that film."""
+
+    angle: Angle
+    film: Film = field(default_factory=Film)
+    shots: tuple[Shot, ...] = ()        # in film order, as moments and remarks
+    moments: tuple[Moment, ...] = ()
+    notes: tuple[Note, ...] = ()
+    drawings: tuple[Drawing, ...] = ()
+    remarks: tuple[Remark, ...] = ()
 
 
 @dataclass(frozen=True)
 class Game:
-    """A whole game as tagged: one immutable snapshot."""
+    """A whole game as tagged: one immutable snapshot. Film, shots, moments, notes, drawings and remarks are those of
+    the first angle; :func:`.angles.seen_from` makes a game of another one's."""
 
     heading: Heading = field(default_factory=Heading)
     film: Film = field(default_factory=Film)
@@ -221,6 +280,18 @@ class Game:
     remarks: tuple[Remark, ...] = ()    # in film order
     vocabulary: Vocabulary = field(default_factory=Vocabulary)     # the staff's own words, as this game uses them
     coming: tuple[WordSaid, ...] = ()   # said of a play before it is known; the next new play takes them
+    angles: tuple[AngleFilm, ...] = ()  # the further angles, by id
+    matches: tuple[Match, ...] = ()     # by angle and play
+
+    @property
+    def recordings(self) -> tuple[Game | AngleFilm, ...]:
+        """What each angle filmed, the first one's first."""
+        return (self, *self.angles)
+
+    @property
+    def sources(self) -> tuple[Source, ...]:
+        """The camera files of all angles, the first one's first."""
+        return tuple(source for recording in self.recordings for source in recording.film.sources)
 
     @cached_property
     def decision_by_finding(self) -> Mapping[str, Decision]:

@@ -50,7 +50,7 @@ def find_footage(file: GameFile, folders: Sequence[Path]) -> Troubles:
     """Look in *folders* for the game's footage that is not where it was, and note where it is now.
     Returns what still cannot be had, and why. Not for the UI thread."""
     from ..film.sources import relink
-    film = file.game.film
+    film = Film(file.game.sources)
     if not film.sources:
         return {}
     found = relink(film, folders)

@@ -14,7 +14,7 @@ from ..film import ranges as film
 from ..film.film import Source
 from ..football import ranges as football
 from ..ranges import Range, Ranges, outside
-from .model import Drawing, Heading, Moment, PlayTag, Sequence, SequenceItem
+from .model import Drawing, Heading, Match, Moment, PlayTag, Sequence, SequenceItem
 
 HANDLE = Range(-24 * 3600, 24 * 3600)
 """Extra seconds before or after a shot's action; negative ones trim it."""
@@ -23,6 +23,7 @@ RANGES: Mapping[type, Ranges] = {
     **football.RANGES,
     Source: film.SOURCE,
     Heading: {"season": Range(1800, 9999)},
+    Match: {"uncertainty": Range(0, 24 * 3600)},
     Moment: {"uncertainty": Range(0, 24 * 3600)},
     PlayTag: {"order": Range(-1e12, 1e12)},
     SequenceItem: {"lead_in": HANDLE, "lead_out": HANDLE},

@@ -15,7 +15,21 @@ from typing import Any
 
 from ..film.film import Film, Source
 from ..film.time import Instant
-from .model import Decision, Drawing, Game, Heading, Moment, Note, PlayTag, Remark, Sequence, Shot
+from .model import (
+    Angle,
+    AngleFilm,
+    Decision,
+    Drawing,
+    Game,
+    Heading,
+    Match,
+    Moment,
+    Note,
+    PlayTag,
+    Remark,
+    Sequence,
+    Shot,
+)
 from .own_words.definition import Vocabulary, WordSaid
 
 Id = int | str
@@ -23,7 +37,9 @@ Values = dict[Id, Any]
 
 
 class Kind(StrEnum):
-    """What a record is about. ``FILM`` is the order of the sources, ``COMING`` the own words of a play to come."""
+    """What a record is about. ``FILM`` is the order of an angle's sources; its id is ``THE`` for the first angle's,
+    else the angle's. ``COMING`` is the own words of a play to come. A match's id
+    is made by :func:`match_id`."""
 
     HEADING = "heading"
     FILM = "film"
@@ -38,6 +54,8 @@ class Kind(StrEnum):
     REMARK = "remark"
     VOCABULARY = "vocabulary"
     COMING = "coming"
+    ANGLE = "angle"
+    MATCH = "match"
 
 
 TYPE: Mapping[Kind, Any] = {
@@ -54,9 +72,16 @@ TYPE: Mapping[Kind, Any] = {
     Kind.REMARK: Remark,
     Kind.VOCABULARY: Vocabulary,
     Kind.COMING: tuple[WordSaid, ...],
+    Kind.ANGLE: Angle,
+    Kind.MATCH: Match,
 }
 LARGEST_ID = 2**53 - 1  # the largest whole number that every JSON reader keeps exact
 THE = ""  # the id of the only record of its kind
+
+
+def match_id(angle: int, play: int) -> str:
+    """The id of the record that says which shot of a further angle films a play."""
+    return f"{angle}:{play}"
 
 
 class InvalidOperation(ValueError):
@@ -154,19 +179,32 @@ class Records:
     def game(self, previous: Game | None = None, kinds: Iterable[Kind] = tuple(Kind)) -> Game:
         """These records as one snapshot; only *kinds* are taken anew, the rest from *previous*."""
         stale = set(kinds) if previous else set(Kind)
+        was = previous or Game()
         parts: dict[str, Any] = {}
-        if stale & {Kind.FILM, Kind.SOURCE}:
-            sources = self.values[Kind.SOURCE]
-            parts["film"] = Film(tuple(sources[each] for each in self.values[Kind.FILM].get(THE, ())))
-            stale |= {Kind.SHOT, Kind.MOMENT, Kind.NOTE, Kind.DRAWING, Kind.REMARK}
+        films, angles = [each.film for each in was.recordings], [each.angle for each in was.angles]
+        if stale & {Kind.FILM, Kind.SOURCE, Kind.ANGLE}:
+            sources, orders = self.values[Kind.SOURCE], self.values[Kind.FILM]
+            angles = [self.values[Kind.ANGLE][id] for id in sorted(self.values[Kind.ANGLE])]
+            ids: list[Id] = [THE, *(angle.id for angle in angles)]
+            films = [Film(tuple(sources[each] for each in orders.get(id, ()))) for id in ids]
+            parts["film"] = films[0]
+            stale |= _ON_FILM.keys()
         if Kind.HEADING in stale:
             parts["heading"] = self.values[Kind.HEADING].get(THE) or Heading()
-        if stale & _ON_FILM.keys():
-            place = film_order(parts["film"] if "film" in parts else (previous or Game()).film)
-            for kind in stale & _ON_FILM.keys():
+        if on_film := stale & _ON_FILM.keys():
+            order = _order_in(films)
+            filmed: list[dict[str, Any]] = [{} for _ in films]
+            for kind in on_film:
                 start = _ON_FILM[kind]
-                placed = [(place(start(each)), each.id, each) for each in self.values[kind].values()]
-                parts[f"{kind}s"] = tuple(each for _, _, each in sorted(placed, key=itemgetter(0, 1)))
+                placed = sorted(((order(start(each)), each.id, each) for each in self.values[kind].values()),
+                                key=itemgetter(0, 1))
+                for number, of_film in enumerate(filmed):
+                    of_film[f"{kind}s"] = tuple(each for place, _, each in placed if place[0] == number)
+            parts |= filmed[0]
+            before = {each.angle.id: each for each in was.angles}
+            parts["angles"] = tuple(
+                replace(before.get(angle.id, AngleFilm(angle)), angle=angle, film=film, **of_film)
+                for angle, film, of_film in zip(angles, films[1:], filmed[1:], strict=True))
         if Kind.PLAY in stale:
             parts["plays"] = tuple(sorted(self.values[Kind.PLAY].values(), key=lambda tag: (tag.order, tag.id)))
         if Kind.DECISION in stale:
@@ -177,7 +215,22 @@ class Records:
             parts["vocabulary"] = self.values[Kind.VOCABULARY].get(THE) or Vocabulary()
         if Kind.COMING in stale:
             parts["coming"] = self.values[Kind.COMING].get(THE, ())
-        return replace(previous or Game(), **parts)
+        if Kind.MATCH in stale:
+            parts["matches"] = tuple(sorted(self.values[Kind.MATCH].values(), key=lambda each: (each.angle, each.play)))
+        return replace(was, **parts)
+
+
+def _order_in(films: Iterable[Film]) -> Callable[[Instant], tuple[int, int, int]]:
+    """Return a key of instants: the number of the film that they lie in, and their order on it. What lies in none comes
+    last on the first."""
+    places = {source.id: (number, position) for number, film in enumerate(films)
+              for position, source in enumerate(film.sources)}
+    nowhere = (0, len(places))
+
+    def key(instant: Instant) -> tuple[int, int, int]:
+        return (*places.get(instant.source, nowhere), instant.pts)
+
+    return key
 
 
 _ON_FILM: Mapping[Kind, Callable[[Any], Instant]] = {

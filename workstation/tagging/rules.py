@@ -13,7 +13,7 @@ from typing import Any
 
 from ..film.film import Film
 from ..film.time import Instant
-from .model import Drawing, DrawingKind, Game, Moment, MomentKind, Verdict
+from .model import AngleFilm, Drawing, DrawingKind, Game, Moment, MomentKind, Shot, Verdict
 from .own_words import definition
 from .own_words.definition import LONGEST, LONGEST_TEXT, WordSaid
 from .records import Edit, Id, Kind, film_order
@@ -29,34 +29,9 @@ def problems(game: Game, edits: Iterable[Edit]) -> list[str]:
     changed: dict[Kind, set[Id]] = {}
     for edit in edits:
         changed.setdefault(edit.kind, set()).add(edit.id)
-    film_changed = bool(changed.keys() & {Kind.FILM, Kind.SOURCE})
-
-    def touched(kind: Kind, values: Iterable[Any]) -> Iterator[Any]:
-        ids = changed.get(kind, set())
-        return (each for each in values if film_changed or each.id in ids)
-
-    found = list(_film_problems(game.film)) if film_changed else []
-    order = film_order(game.film)
-    for shot in touched(Kind.SHOT, game.shots):
-        found += _span_problems(game.film, order, f"shot {shot.id}", shot.start, shot.end)
-    for moment in touched(Kind.MOMENT, game.moments):
-        found += _instant_problems(game.film, f"moment {moment.id} ({moment.kind})", moment.at)
-        if moment.uncertainty < 0:
-            found.append(f"moment {moment.id} ({moment.kind}): its uncertainty must not be negative")
-    for note in touched(Kind.NOTE, game.notes):
-        found += _span_problems(game.film, order, f"note {note.id}", note.at, note.until)
-        found += _text_problems(f"note {note.id}", note.text, needed=True)
-    for remark in touched(Kind.REMARK, game.remarks):
-        found += _span_problems(game.film, order, f"remark {remark.id}", remark.at, remark.until)
-        found += _text_problems(f"remark {remark.id}", remark.word, needed=True)
-        found += _text_problems(f"remark {remark.id}", remark.comment)
-    for drawing in touched(Kind.DRAWING, game.drawings):
-        found += _span_problems(game.film, order, f"drawing {drawing.id}", drawing.at, drawing.until)
-        found += _drawing_problems(drawing)
-    if not found and (film_changed or Kind.SHOT in changed):
-        found += _overlaps(game, order)
-    if Kind.MOMENT in changed:
-        found += _doubled_moments(game)
+    film_changed = bool(changed.keys() & {Kind.FILM, Kind.SOURCE, Kind.ANGLE})
+    found = [problem for recording in game.recordings
+             for problem in _recording_problems(recording, changed, film_changed)]
     if changed.keys() & {Kind.PLAY, Kind.SHOT}:
         found += _play_problems(game)
     if changed.keys() & {Kind.SEQUENCE, Kind.PLAY}:
@@ -65,12 +40,49 @@ def problems(game: Game, edits: Iterable[Edit]) -> list[str]:
         found += _decision_problems(game, changed[Kind.DECISION])
     if Kind.HEADING in changed:
         found += _heading_problems(game)
-    for tag in touched(Kind.PLAY, game.plays):
+    for tag in (each for each in game.plays if each.id in changed.get(Kind.PLAY, ())):
         found += _said_problems(f"play {tag.id}", tag.words)
     if Kind.COMING in changed:
         found += _said_problems("the play to come", game.coming)
     if Kind.VOCABULARY in changed:
         found += [f"own words: {problem}" for problem in definition.problems(game.vocabulary)]
+    if changed.keys() & {Kind.ANGLE, Kind.HEADING}:
+        found += _angle_problems(game)
+    if film_changed or changed.keys() & {Kind.MATCH, Kind.PLAY, Kind.SHOT}:
+        found += _match_problems(game)
+    return found
+
+
+def _recording_problems(filmed: Game | AngleFilm, changed: dict[Kind, set[Id]], film_changed: bool) -> list[str]:
+    """Why what was said about one angle's film cannot stand."""
+
+    def touched(kind: Kind, values: Iterable[Any]) -> Iterator[Any]:
+        ids = changed.get(kind, set())
+        return (each for each in values if film_changed or each.id in ids)
+
+    film = filmed.film
+    found = list(_film_problems(film)) if film_changed else []
+    order = film_order(film)
+    for shot in touched(Kind.SHOT, filmed.shots):
+        found += _span_problems(film, order, f"shot {shot.id}", shot.start, shot.end)
+    for moment in touched(Kind.MOMENT, filmed.moments):
+        found += _instant_problems(film, f"moment {moment.id} ({moment.kind})", moment.at)
+        if moment.uncertainty < 0:
+            found.append(f"moment {moment.id} ({moment.kind}): its uncertainty must not be negative")
+    for note in touched(Kind.NOTE, filmed.notes):
+        found += _span_problems(film, order, f"note {note.id}", note.at, note.until)
+        found += _text_problems(f"note {note.id}", note.text, needed=True)
+    for remark in touched(Kind.REMARK, filmed.remarks):
+        found += _span_problems(film, order, f"remark {remark.id}", remark.at, remark.until)
+        found += _text_problems(f"remark {remark.id}", remark.word, needed=True)
+        found += _text_problems(f"remark {remark.id}", remark.comment)
+    for drawing in touched(Kind.DRAWING, filmed.drawings):
+        found += _span_problems(film, order, f"drawing {drawing.id}", drawing.at, drawing.until)
+        found += _drawing_problems(drawing)
+    if not found and (film_changed or Kind.SHOT in changed):
+        found += _overlaps(filmed.shots, order)
+    if Kind.MOMENT in changed:
+        found += _doubled_moments(filmed.moments)
     return found
 
 
@@ -102,15 +114,15 @@ def _span_problems(film: Film, order: Order, what: str, start: Instant, end: Ins
             yield f"{what}: it would end before it starts"
 
 
-def _overlaps(game: Game, order: Order) -> Iterator[str]:
-    for earlier, later in pairwise(game.shots):
+def _overlaps(shots: Iterable[Shot], order: Order) -> Iterator[str]:
+    for earlier, later in pairwise(shots):
         if order(later.start) < order(earlier.end):
             yield f"shot {later.id} would overlap shot {earlier.id}"
 
 
-def _doubled_moments(game: Game) -> Iterator[str]:
+def _doubled_moments(moments: Iterable[Moment]) -> Iterator[str]:
     seen: dict[tuple[MomentKind, Instant], Moment] = {}
-    for moment in game.moments:
+    for moment in moments:
         other = seen.setdefault((moment.kind, moment.at), moment)
         if other is not moment:
             yield f"moment {moment.id}: {moment.kind} is already marked at this picture (moment {other.id})"
@@ -174,6 +186,33 @@ def _said_problems(what: str, said: tuple[WordSaid, ...]) -> Iterator[str]:
         for value in each.values:
             if not value.strip() or len(value) > LONGEST_TEXT:
                 yield f"{what}: {each.word[:LONGEST]} must have 1 to {LONGEST_TEXT} characters"
+
+
+def _angle_problems(game: Game) -> Iterator[str]:
+    names = {game.heading.angle.strip().casefold()}
+    for each in game.angles:
+        name = each.angle.name.strip()
+        yield from _text_problems(f"angle {each.angle.id}", name, needed=True)
+        if name.casefold() in names:
+            yield f"angle {each.angle.id}: another angle is called {name!r} already; give each a name of its own"
+        names.add(name.casefold())
+
+
+def _match_problems(game: Game) -> Iterator[str]:
+    plays = {tag.id for tag in game.plays}
+    filmed = {each.angle.id: each for each in game.angles}
+    for match in game.matches:
+        what = f"match of play {match.play} in angle {match.angle}"
+        if match.play not in plays:
+            yield f"{what}: there is no play {match.play}"
+        if match.angle not in filmed:
+            yield f"{what}: there is no angle {match.angle}"
+            continue
+        if all(shot.id != match.shot for shot in filmed[match.angle].shots):
+            yield f"{what}: that angle has no shot {match.shot}"
+        if match.same is not None:
+            yield from _instant_problems(game.film, what, match.same[0])
+            yield from _instant_problems(filmed[match.angle].film, what, match.same[1])
 
 
 def _text_problems(what: str, text: str, needed: bool = False) -> Iterator[str]:

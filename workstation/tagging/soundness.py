@@ -9,13 +9,13 @@ from collections.abc import Iterable, Iterator
 from typing import Any
 
 from . import rules
-from .records import LARGEST_ID, THE, Edit, Id, Kind, Records
+from .records import LARGEST_ID, THE, Edit, Id, Kind, Records, match_id
 
 MOST_SAID = 5
 """Problems that are named; the others are counted."""
 
-_ONE = (Kind.HEADING, Kind.FILM, Kind.VOCABULARY, Kind.COMING)
-_BY_TEXT = {Kind.SOURCE: "id", Kind.DECISION: "finding"}
+_ONE = (Kind.HEADING, Kind.VOCABULARY, Kind.COMING)
+_BY_TEXT = (Kind.SOURCE, Kind.DECISION, Kind.MATCH)
 
 
 def problems(records: Records) -> list[str]:
@@ -26,20 +26,24 @@ def problems(records: Records) -> list[str]:
 
 def film_problems(records: Records) -> Iterator[str]:
     """Why the order of the sources does not fit them; a game cannot be made of such records."""
-    sources, order = records.values[Kind.SOURCE], records.values[Kind.FILM].get(THE)
-    if order is None:
-        if sources:
-            yield "the film's order is missing"
+    sources, orders, angles = (records.values[kind] for kind in (Kind.SOURCE, Kind.FILM, Kind.ANGLE))
+    listed: set[str] = set()
+    for id, order in orders.items():
+        film = "the film" if id == THE else f"the film of angle {id}"
+        if id != THE and id not in angles:
+            yield f"{film} belongs to an angle that there is none of"
+        if len(order) > len(set(order)) or not listed.isdisjoint(order):
+            yield f"{film} lists a source twice"
+        listed |= set(order)
+        for source in order:
+            if source not in sources:
+                yield f"{film} lists a source {source!r} that there is none of"
+    if sources and not orders:
+        yield "the film's order is missing"
         return
-    listed = set(order)
-    if len(order) > len(listed):
-        yield "the film lists a source twice"
-    for id in order:
-        if id not in sources:
-            yield f"the film lists a source {id!r} that there is none of"
-    for id in sources:
-        if id not in listed:
-            yield f"source {id!r} has no place in the film"
+    for source in sources:
+        if source not in listed:
+            yield f"source {source!r} has no place in the film"
 
 
 def told(found: Iterable[str]) -> str:
@@ -60,10 +64,15 @@ def edit_problems(edits: Iterable[Edit]) -> Iterator[str]:
 
 
 def _calls_itself(kind: Kind, value: Any) -> Id | None:
-    """The id that a record carries in itself; None for the only one of its kind."""
-    if kind in _ONE:
+    """The id that a record carries in itself; None for those that carry none."""
+    if kind is Kind.DECISION:
+        said: Id = value.finding
+    elif kind is Kind.MATCH:
+        said = match_id(value.angle, value.play)
+    elif kind in (*_ONE, Kind.FILM):
         return None
-    said: Id = getattr(value, _BY_TEXT.get(kind, "id"))
+    else:
+        said = value.id
     return said
 
 
@@ -82,4 +91,6 @@ def _may_be(kind: Kind, id: Id) -> bool:
         return id == THE
     if kind in _BY_TEXT:
         return isinstance(id, str)
+    if kind is Kind.FILM and id == THE:
+        return True
     return isinstance(id, int) and 0 < id <= LARGEST_ID

@@ -22,7 +22,7 @@ from . import soundness
 from .records import TYPE, Edit, Id, Kind, Records, Values
 from .serialise import Unreadable, from_plain, to_plain
 
-VERSION = 3
+VERSION = 4
 """Schema version (PRAGMA user_version). A step up needs an entry in MIGRATIONS."""
 
 LARGEST_VALUE = 16 * 1024 * 1024
@@ -49,6 +49,7 @@ MIGRATIONS: dict[int, str] = {
     UPDATE edit SET sum = checksum(action, place, kind, id, before, after);
     """,
     2: "",      # new kinds of record, vocabulary and coming, and own words in plays: older programs read none of them
+    3: "",      # further angles and matches are records of new kinds, which an older program could not read
 }
 """SQL that lifts a file from the version of its key to the next one."""
 

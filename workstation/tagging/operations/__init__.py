@@ -10,6 +10,7 @@ so that records which refer to each other can be made in one action (see :func:`
 
 from __future__ import annotations
 
+from .angles import AddAngle, ChangeAngle, MatchPlays, RemoveAngle, UnmatchPlays
 from .footage import (
     AddShots,
     AddSources,
@@ -54,6 +55,7 @@ from .review import (
 )
 
 __all__ = [
+    "AddAngle",
     "AddDrawing",
     "AddMoment",
     "AddNote",
@@ -62,6 +64,7 @@ __all__ = [
     "AddSequence",
     "AddShots",
     "AddSources",
+    "ChangeAngle",
     "ChangeDrawing",
     "ChangeNote",
     "ChangePlay",
@@ -73,12 +76,14 @@ __all__ = [
     "ConfirmShots",
     "Decide",
     "FilmPlay",
+    "MatchPlays",
     "MergeShots",
     "MoveMoment",
     "MovePlay",
     "Operation",
     "OrderSources",
     "RelinkSources",
+    "RemoveAngle",
     "RemoveDrawing",
     "RemoveMoment",
     "RemoveNote",
@@ -94,5 +99,6 @@ __all__ = [
     "Several",
     "SplitShot",
     "TakeGame",
+    "UnmatchPlays",
     "several",
 ]

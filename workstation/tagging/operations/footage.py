@@ -5,24 +5,27 @@ from __future__ import annotations
 import os
 from dataclasses import dataclass, replace
 from pathlib import Path
+from typing import Any
 
 from ...film.film import Source
 from ...film.time import Instant
+from ..angles import FIRST, angle_that_holds, seen_from
 from ..layout import FilmLayout
 from ..model import Drawing, Framing, Game, Note, Remark, Shot
-from ..records import THE, GameDraft, InvalidOperation, Kind, film_order
+from ..records import THE, GameDraft, InvalidOperation, Kind, film_order, match_id
 from .words import count, one_or_count
 
 
 @dataclass(frozen=True, slots=True)
 class AddSources:
-    """Add camera files to the film, before position *at* (None: at the end).
+    """Add camera files to the film of an angle, before position *at* (None: at the end).
 
     A source keeps the id it comes with if that was never used in this game, else it gets a new one.
     """
 
     sources: tuple[Source, ...]
     at: int | None = None
+    angle: int = FIRST
 
     def describe(self, game: Game) -> str:
         """Say how many sources are added."""
@@ -30,7 +33,7 @@ class AddSources:
 
     def apply(self, draft: GameDraft) -> None:
         """Put the sources into the film at `at`, or at its end; raise InvalidOperation if there is no such position."""
-        order = list(_film(draft))
+        order = list(_order_of(draft, self.angle))
         place = len(order) if self.at is None else self.at
         if not 0 <= place <= len(order):
             raise InvalidOperation(f"there is no position {place} in a film of {count(len(order), 'source')}")
@@ -45,7 +48,7 @@ class AddSources:
             draft.put(Kind.SOURCE, key, replace(source, id=key, path=Path(os.path.abspath(source.path))))
             new.append(key)
         order[place:place] = new
-        draft.put(Kind.FILM, THE, tuple(order))
+        draft.put(Kind.FILM, self.angle or THE, tuple(order))
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,13 +66,12 @@ class RemoveSources:
     def apply(self, draft: GameDraft) -> None:
         """Take the sources out of the film; raise InvalidOperation while something is tagged on them."""
         gone = set(self.ids)
-        game = draft.game
-        tagged = {
-            Kind.SHOT: [each.id for each in game.shots if {each.start.source, each.end.source} & gone],
-            Kind.MOMENT: [each.id for each in game.moments if each.at.source in gone],
-            Kind.NOTE: [each.id for each in game.notes if _touches(each, gone)],
-            Kind.DRAWING: [each.id for each in game.drawings if _touches(each, gone)],
-            Kind.REMARK: [each.id for each in game.remarks if _touches(each, gone)],
+        tagged: dict[Kind, list[Any]] = {
+            Kind.SHOT: [id for id, shot in draft.values(Kind.SHOT).items()
+                        if {shot.start.source, shot.end.source} & gone],
+            Kind.MOMENT: [id for id, moment in draft.values(Kind.MOMENT).items() if moment.at.source in gone],
+            **{kind: [id for id, mark in draft.values(kind).items() if _touches(mark, gone)]
+               for kind in (Kind.NOTE, Kind.DRAWING, Kind.REMARK)},
         }
         if any(tagged.values()) and not self.with_tags:
             listed = ", ".join(count(len(ids), kind) for kind, ids in tagged.items() if ids)
@@ -80,14 +82,21 @@ class RemoveSources:
                 draft.remove(kind, id)
         for source in self.ids:
             draft.remove(Kind.SOURCE, source)
-        draft.put(Kind.FILM, THE, tuple(id for id in _film(draft) if id not in gone))
+        for angle, order in tuple(draft.values(Kind.FILM).items()):
+            left = tuple(id for id in order if id not in gone)
+            if left != order:
+                draft.put(Kind.FILM, angle, left)
+        for match in tuple(draft.values(Kind.MATCH).values()):
+            if match.same is not None and {each.source for each in match.same} & gone:
+                draft.put(Kind.MATCH, match_id(match.angle, match.play), replace(match, same=None))
 
 
 @dataclass(frozen=True, slots=True)
 class OrderSources:
-    """Put the sources in this order; every source of the film must be named once."""
+    """Put the sources of an angle in this order; every source of its film must be named once."""
 
     ids: tuple[str, ...]
+    angle: int = FIRST
 
     def describe(self, game: Game) -> str:
         """Name the change of order."""
@@ -95,9 +104,9 @@ class OrderSources:
 
     def apply(self, draft: GameDraft) -> None:
         """Set the film's order; raise InvalidOperation unless each of its sources is named once."""
-        if sorted(self.ids) != sorted(_film(draft)):
+        if sorted(self.ids) != sorted(_order_of(draft, self.angle)):
             raise InvalidOperation("the new order must name every source of the film once")
-        draft.put(Kind.FILM, THE, self.ids)
+        draft.put(Kind.FILM, self.angle or THE, self.ids)
 
 
 @dataclass(frozen=True, slots=True)
@@ -193,9 +202,10 @@ class SplitShot:
 
     def apply(self, draft: GameDraft) -> None:
         """Cut the shot in two at `at`; raise InvalidOperation unless that lies within it."""
-        before = FilmLayout(draft.game)
+        game = _seen_with(draft, self.id)
+        before = FilmLayout(game)
         shot = draft.find(Kind.SHOT, self.id)
-        order = film_order(draft.game.film)
+        order = film_order(game.film)
         if not order(shot.start) < order(self.at) < order(shot.end):
             raise InvalidOperation(f"shot {self.id} can only be split inside, not at its edges or beyond")
         new = draft.claim(Kind.SHOT, self.new_id)
@@ -210,7 +220,7 @@ class SplitShot:
             if filmed.shot.id == shot.id:
                 snap = filmed.snap.at if filmed.snap else before.snap_of_shot(shot.id)
                 if order(snap) >= order(self.at) if snap else shot.opens_on is not None:
-                    draft.put(Kind.PLAY, play, replace(draft.find(Kind.PLAY, play), shot=new))
+                    _refilm(draft, {shot.id: new}, play)
 
 
 @dataclass(frozen=True, slots=True)
@@ -232,7 +242,9 @@ class MergeShots:
             raise InvalidOperation("it takes two shots to merge")
         for id in self.ids:
             draft.find(Kind.SHOT, id)
-        shots = draft.game.shots
+        shots = _seen_with(draft, self.ids[0]).shots
+        if not all(any(shot.id == id for shot in shots) for id in self.ids):
+            raise InvalidOperation("shots of different angles cannot be merged")
         places = [place for place, shot in enumerate(shots) if shot.id in self.ids]
         if places[-1] - places[0] != len(places) - 1:
             raise InvalidOperation("only neighbouring shots can be merged; another shot lies between these")
@@ -270,20 +282,39 @@ class ConfirmShots:
             draft.put(Kind.SHOT, id, replace(draft.find(Kind.SHOT, id), confirmed=True))
 
 
-def _film(draft: GameDraft) -> tuple[str, ...]:
-    order: tuple[str, ...] = draft.values(Kind.FILM).get(THE, ())
+def _order_of(draft: GameDraft, angle: int) -> tuple[str, ...]:
+    """The sources of an angle's film in their order."""
+    if angle != FIRST:
+        draft.find(Kind.ANGLE, angle)
+    order: tuple[str, ...] = draft.values(Kind.FILM).get(angle or THE, ())
     return order
+
+
+def _seen_with(draft: GameDraft, shot: int) -> Game:
+    """The game as seen from the angle that a shot belongs to."""
+    source = draft.find(Kind.SHOT, shot).start.source
+    try:
+        return seen_from(draft.game, angle_that_holds(draft.game, source))
+    except KeyError:
+        return draft.game
 
 
 def _touches(mark: Note | Drawing | Remark, sources: set[str]) -> bool:
     return mark.at.source in sources or (mark.until is not None and mark.until.source in sources)
 
 
-def _refilm(draft: GameDraft, moved: dict[int, int | None]) -> None:
-    """Plays filmed by a shot in *moved* are filmed by its new one."""
+def _refilm(draft: GameDraft, moved: dict[int, int | None], play: int | None = None) -> None:
+    """Plays (or only *play*) filmed by a shot in *moved* are filmed by its new one; None for not filmed."""
     for tag in tuple(draft.values(Kind.PLAY).values()):
-        if tag.shot in moved:
+        if tag.shot in moved and play in (None, tag.id):
             draft.put(Kind.PLAY, tag.id, replace(tag, shot=moved[tag.shot]))
+    for match in tuple(draft.values(Kind.MATCH).values()):
+        if match.shot in moved and play in (None, match.play):
+            shot, id = moved[match.shot], match_id(match.angle, match.play)
+            if shot is None:
+                draft.remove(Kind.MATCH, id)
+            else:
+                draft.put(Kind.MATCH, id, replace(match, shot=shot))
 
 
 def _joined_framing(first: Framing | None, last: Framing | None) -> Framing | None:

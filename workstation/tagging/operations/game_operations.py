@@ -2,12 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from ..model import Game, Heading
+from ..model import AngleFilm, Game, Heading
 from ..own_words.definition import Vocabulary
-from ..records import THE, GameDraft, InvalidOperation, Kind
+from ..records import THE, GameDraft, Id, InvalidOperation, Kind, match_id
+
+_NAMED: Mapping[Kind, Callable[[Any], str]] = {
+    Kind.SOURCE: lambda source: source.id,
+    Kind.DECISION: lambda decision: decision.finding,
+    Kind.MATCH: lambda match: match_id(match.angle, match.play),
+}
+"""The ids of records that carry no number of their own."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,27 +49,35 @@ class TakeGame:
             raise InvalidOperation("this game file is not empty; a whole game goes into a new one")
         game = self.game
         draft.put(Kind.HEADING, THE, game.heading)
-        if game.film.sources:
-            draft.put(Kind.FILM, THE, tuple(source.id for source in game.film.sources))
         if game.vocabulary != Vocabulary():
             draft.put(Kind.VOCABULARY, THE, game.vocabulary)
         if game.coming:
             draft.put(Kind.COMING, THE, game.coming)
-        for kind, values in {
-            Kind.SOURCE: game.film.sources,
-            Kind.SHOT: game.shots,
-            Kind.MOMENT: game.moments,
+        for filmed in game.angles:
+            if filmed.angle.id == 0:
+                raise InvalidOperation("an angle has no id")
+            draft.put(Kind.ANGLE, draft.claim(Kind.ANGLE, filmed.angle.id), filmed.angle)
+        for recording in game.recordings:
+            if recording.film.sources:
+                order = tuple(source.id for source in recording.film.sources)
+                draft.put(Kind.FILM, recording.angle.id if isinstance(recording, AngleFilm) else THE, order)
+        everything: dict[Kind, Iterable[Any]] = {
+            Kind.SOURCE: [each for recording in game.recordings for each in recording.film.sources],
+            Kind.SHOT: [each for recording in game.recordings for each in recording.shots],
+            Kind.MOMENT: [each for recording in game.recordings for each in recording.moments],
             Kind.PLAY: game.plays,
-            Kind.NOTE: game.notes,
-            Kind.DRAWING: game.drawings,
+            Kind.NOTE: [each for recording in game.recordings for each in recording.notes],
+            Kind.DRAWING: [each for recording in game.recordings for each in recording.drawings],
             Kind.DECISION: game.decisions,
             Kind.SEQUENCE: game.sequences,
-            Kind.REMARK: game.remarks,
-        }.items():
-            value: Any
+            Kind.REMARK: [each for recording in game.recordings for each in recording.remarks],
+            Kind.MATCH: game.matches,
+        }
+        key: Id
+        for kind, values in everything.items():
             for value in values:
-                if kind in (Kind.SOURCE, Kind.DECISION):
-                    key = value.id if kind is Kind.SOURCE else value.finding
+                if name := _NAMED.get(kind):
+                    key = name(value)
                     if key in draft.values(kind):
                         raise InvalidOperation(f"{kind} {key!r} comes twice")
                 elif value.id == 0:

@@ -9,7 +9,7 @@ from ...football.plays import Play
 from ..game_order import place_of_new_play
 from ..model import Game, Moment, MomentKind, PlayTag
 from ..own_words.definition import WordSaid, merged
-from ..records import GameDraft, InvalidOperation, Kind
+from ..records import GameDraft, InvalidOperation, Kind, match_id
 
 
 @dataclass(frozen=True, slots=True)
@@ -159,7 +159,7 @@ class MovePlay:
 
 @dataclass(frozen=True, slots=True)
 class RemovePlay:
-    """Remove a play, also from every sequence it is in."""
+    """Remove a play, also from every sequence it is in, and its matches in further angles."""
 
     id: int
 
@@ -170,6 +170,9 @@ class RemovePlay:
     def apply(self, draft: GameDraft) -> None:
         """Remove the play, also from every sequence that shows it."""
         draft.remove(Kind.PLAY, self.id)
+        for match in tuple(draft.values(Kind.MATCH).values()):
+            if match.play == self.id:
+                draft.remove(Kind.MATCH, match_id(match.angle, match.play))
         for sequence in tuple(draft.values(Kind.SEQUENCE).values()):
             left = tuple(item for item in sequence.items if item.play != self.id)
             if left != sequence.items:

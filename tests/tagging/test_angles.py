@@ -1,0 +1,211 @@
+"""A game with several angles: what belongs to which, and instants that show the same moment.
+
+The layout of the game in these tests, in seconds. First angle: one file s1. End zone: one file e1 whose clock is its
+own. Play 1: snap at 15 in s1, at 5 in e1. Play 2: snap at 75 in s1, at 66 in e1. Play 3 was missed by the end zone.
+Plays 1 and 2 have a shot each in s1; in e1 one shot runs through both.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.tagging.builders import at, source
+from workstation.film.film import Film
+from workstation.football.plays import Play, PlayKind
+from workstation.tagging.angles import FIRST, angle_of, decision_key, same_moment, seen_from, ties_of
+from workstation.tagging.gamefile import GameFile, InvalidOperation
+from workstation.tagging.layout import FilmLayout
+from workstation.tagging.model import (
+    Angle,
+    AngleFilm,
+    CameraPlace,
+    Decision,
+    Game,
+    Heading,
+    Match,
+    Moment,
+    MomentKind,
+    PlayTag,
+    Shot,
+    ShotKind,
+    Verdict,
+)
+from workstation.tagging.operations import (
+    AddAngle,
+    AddMoment,
+    AddShots,
+    AddSources,
+    Decide,
+    MatchPlays,
+    MergeShots,
+    MoveMoment,
+    RemoveAngle,
+    RemovePlay,
+    RemoveShots,
+    RemoveSources,
+    SplitShot,
+)
+
+END_ZONE = 1
+
+
+@pytest.fixture
+def game(tmp_path) -> Game:
+    return Game(
+        heading=Heading(home="Summit", visitors="Harbor", crew="J. Doe", profile="default"),
+        film=Film((source("s1", tmp_path),)),
+        shots=(Shot(1, at(10), at(40), ShotKind.PLAY), Shot(2, at(70), at(90), ShotKind.PLAY),
+               Shot(3, at(100), at(120), ShotKind.PLAY)),
+        moments=(Moment(2, MomentKind.FULL_WIDE, at(13)), Moment(1, MomentKind.SNAP, at(15)),
+                 Moment(3, MomentKind.SNAP, at(75))),
+        plays=tuple(PlayTag(number, number, Play(PlayKind.RUN, gain=4), number) for number in (1, 2, 3)),
+        angles=(AngleFilm(Angle(END_ZONE, "End zone", CameraPlace.END_ZONE, crew="R. Roe"),
+                          Film((source("e1", tmp_path),)),
+                          shots=(Shot(11, at(0, "e1"), at(90, "e1"), ShotKind.PLAY),)),),
+        matches=(Match(END_ZONE, 1, 11, (at(15), at(5, "e1"))), Match(END_ZONE, 2, 11, (at(75), at(66, "e1")))),
+    )
+
+
+@pytest.fixture
+def file(tmp_path, game):
+    with GameFile.create(tmp_path / "a.game", game=game) as file:
+        yield file
+
+
+def marked(game: Game, kind: MomentKind) -> list[float]:
+    return sorted(round(float(game.film.time_of(each.at)), 1) for each in game.moments if each.kind is kind)
+
+
+def test_a_game_with_one_angle_is_seen_as_it_is(tmp_path):
+    game = Game(film=Film((source("s1", tmp_path),)))
+    assert seen_from(game) is game
+    with pytest.raises(KeyError):
+        seen_from(game, 1)
+
+
+def test_every_part_is_found_under_its_angle(file, game):
+    assert file.game == game
+
+
+def test_from_the_end_zone_its_film_is_the_film(game):
+    seen = seen_from(game, END_ZONE)
+    assert seen.film == game.angles[0].film
+    assert [tag.shot for tag in seen.plays] == [11, 11, None]
+    assert (seen.heading.crew, seen.heading.angle, seen.heading.place) == ("R. Roe", "End zone", CameraPlace.END_ZONE)
+    assert [tag.play for tag in seen.plays] == [tag.play for tag in game.plays]
+
+
+def test_a_snap_marked_in_one_angle_holds_in_the_other(game):
+    seen = seen_from(game, END_ZONE)
+    assert marked(seen, MomentKind.SNAP) == [5, 66]
+    assert marked(seen, MomentKind.FULL_WIDE) == []        # about the other camera's picture
+    plays = FilmLayout(seen).plays
+    assert [round(plays[id].snap.time, 1) for id in (1, 2)] == [5, 66]
+
+
+def test_a_dead_ball_marked_in_the_end_zone_holds_in_the_first_angle(file):
+    file.do(AddMoment(MomentKind.DEAD_BALL, at(12, "e1")))
+    assert marked(file.game, MomentKind.DEAD_BALL) == []
+    seen = seen_from(file.game, FIRST)
+    assert marked(seen, MomentKind.DEAD_BALL) == [22]
+    assert round(FilmLayout(seen).plays[1].dead_ball.time, 1) == 22
+
+
+def test_moving_a_moment_moves_it_in_every_angle(file):
+    file.do(MoveMoment(1, at(4, "e1")))
+    assert marked(seen_from(file.game, END_ZONE), MomentKind.SNAP) == [4, 66]
+    assert marked(seen_from(file.game), MomentKind.SNAP) == [14, 75]
+
+
+def test_what_an_angle_marked_itself_stands_before_what_another_one_did(file):
+    file.do(AddMoment(MomentKind.SNAP, at(5.3, "e1")))
+    assert marked(seen_from(file.game, END_ZONE), MomentKind.SNAP) == [5.3, 66]
+    assert marked(seen_from(file.game), MomentKind.SNAP) == [15, 75]
+
+
+def test_the_same_moment_in_the_other_angle(game):
+    assert same_moment(game, at(17), 1, END_ZONE) == at(7, "e1")._replace(pts=near(7))
+    assert same_moment(game, at(68, "e1"), 2, FIRST).source == "s1"
+    assert round(float(game.film.time_of(same_moment(game, at(68, "e1"), 2, FIRST))), 1) == 77
+    assert same_moment(game, at(105), 3, END_ZONE) is None       # missed
+    assert same_moment(game, at(3), 1, END_ZONE) is None         # before its film begins
+    assert same_moment(game, at(17), 1, FIRST) == at(17)
+
+
+def near(seconds: float) -> int:
+    """The tick of the picture on show at that second of a file of 30000/1001 frames a second, which begins at 900."""
+    frame = int(seconds * 30000 / 1001 + 1e-9)
+    return 900 + int(frame * 90000 * 1001 / 30000 + 0.5)
+
+
+def test_without_a_tie_both_marked_snaps_are_the_tie(file):
+    file.do(MatchPlays((Match(END_ZONE, 1, 11),)))
+    assert 1 not in ties_of(file.game, END_ZONE)
+    file.do(RemovePlay(2))      # one snap, one play in the end zone's shot
+    file.do(AddMoment(MomentKind.SNAP, at(6, "e1")))
+    tie = ties_of(file.game, END_ZONE)[1]
+    assert (float(tie.first), float(tie.further)) == (15, 6)
+
+
+def test_decisions_belong_to_the_angle_they_were_made_about(file):
+    key = "marker shot expected: play 2"
+    file.do(Decide(Decision(key, Verdict.AGREED)))
+    file.do(Decide(Decision(decision_key(END_ZONE, key), Verdict.WAIVED, "no chain crew on that side")))
+    assert [each.verdict for each in seen_from(file.game).decisions] == [Verdict.AGREED]
+    assert seen_from(file.game, END_ZONE).decisions == (Decision(key, Verdict.WAIVED, "no chain crew on that side"),)
+
+
+def test_removing_an_angle_with_what_was_said_about_it_and_undoing(file, game):
+    with pytest.raises(InvalidOperation, match="1 shot tagged on e1"):
+        file.do(RemoveAngle(END_ZONE))
+    file.do(RemoveAngle(END_ZONE, with_tags=True))
+    assert (file.game.angles, file.game.matches) == ((), ())
+    assert file.game.plays == game.plays
+    file.undo()
+    assert file.game == game
+
+
+def test_a_further_angle_grows_like_the_first(file, tmp_path):
+    file.do(AddAngle(Angle(0, "Sideline", CameraPlace.SIDELINE)))
+    file.do(AddSources((source("", tmp_path), source("", tmp_path)), angle=2))
+    sideline = file.game.angles[1]
+    assert [len(each.film.sources) for each in file.game.recordings] == [1, 1, 2]
+    first = sideline.film.sources[0].id
+    file.do(AddShots((Shot(0, at(1, first), at(9, first), ShotKind.PLAY),)))
+    assert len(file.game.angles[1].shots) == 1 and len(file.game.shots) == 3
+
+
+@pytest.mark.parametrize(("operation", "said"), [
+    (AddAngle(Angle(0, "  ")), "it has no text"),
+    (AddAngle(Angle(0, "high")), "another angle is called"),
+    (AddSources((), angle=9), "there is no angle 9"),
+    (MatchPlays((Match(9, 1, 11),)), "there is no angle 9"),
+    (MatchPlays((Match(END_ZONE, 8, 11),)), "there is no play 8"),
+    (MatchPlays((Match(END_ZONE, 1, 2),)), "that angle has no shot 2"),
+    (MatchPlays((Match(END_ZONE, 1, 11, (at(5, "e1"), at(15))),)), "there is no source 'e1'"),
+    (MergeShots((1, 11)), "different angles"),
+    (AddShots((Shot(0, at(590), at(9, "e1")),)), "there is no source 'e1'"),
+])
+def test_what_cannot_be_is_refused_and_leaves_the_game_as_it_was(file, game, operation, said):
+    with pytest.raises(InvalidOperation, match=said):
+        file.do(operation)
+    assert file.game == game
+
+
+def test_matches_follow_shots_that_are_cut_joined_and_removed(file):
+    file.do(SplitShot(11, at(50, "e1")))
+    assert [(match.play, match.shot) for match in file.game.matches] == [(1, 11), (2, 12)]
+    file.do(MergeShots((11, 12)))
+    assert [(match.play, match.shot) for match in file.game.matches] == [(1, 11), (2, 11)]
+    file.do(RemoveShots((11,)))
+    assert file.game.matches == ()
+
+
+def test_taking_the_first_angles_file_away_leaves_matches_untied(file):
+    file.do(RemoveSources(("s1",), with_tags=True))
+    assert [match.same for match in file.game.matches] == [None, None]
+
+
+def test_the_first_angle_has_a_name_and_a_place(game):
+    assert angle_of(game, FIRST) == Angle(FIRST, "High", CameraPlace.HIGH_WIDE, "J. Doe", "default")
+    assert angle_of(game, END_ZONE).name == "End zone"

@@ -1,0 +1,237 @@
+"""A game as seen from one of its angles, and how instants of one angle's film become another's.
+
+Plays, situations and words belong to the game; shots and what is said about film belong to an angle. A
+:class:`~.model.Match` says which shot of a further angle films a play, and ties the two to a picture. From that,
+:func:`seen_from` makes a game in which the angle's film is the film: everything that reads a game (layout, coverage,
+timeline, exports) works on it as on any other.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections.abc import Iterator, Mapping
+from dataclasses import replace
+from fractions import Fraction
+from typing import NamedTuple
+
+from ..film.film import Film
+from ..film.time import Instant
+from .layout import FilmLayout, snapped
+from .model import Angle, AngleFilm, CameraPlace, Decision, Game, Match, Moment, MomentKind
+from .records import film_order
+
+FIRST = 0
+"""The number of the first angle; further ones have the ids of their records, from 1 on."""
+
+SHARED = frozenset({MomentKind.SNAP, MomentKind.DEAD_BALL, MomentKind.CONFRONTATION, MomentKind.CONFRONTATION_OVER,
+                    MomentKind.CARE})
+"""Moments of the game itself, which happen for every camera at once. All others are about one camera's picture."""
+
+SAME_MOMENT = 2.0
+"""Seconds within which a moment of the same kind, marked in two angles, is one moment. Common practice, no source."""
+
+
+class Tie(NamedTuple):
+    """One moment in two films, in seconds of each."""
+
+    first: Fraction
+    further: Fraction
+
+
+def angle_of(game: Game, number: int) -> Angle:
+    """What is known about an angle, the first one too. Raises KeyError if the game has none of that number."""
+    if number == FIRST:
+        heading = game.heading
+        return Angle(FIRST, heading.angle, heading.place, heading.crew, heading.profile)
+    return recording_of(game, number).angle
+
+
+def recording_of(game: Game, number: int) -> AngleFilm:
+    """What a further angle filmed. Raises KeyError if the game has none of that number."""
+    for each in game.angles:
+        if each.angle.id == number:
+            return each
+    raise KeyError(number)
+
+
+def film_of(game: Game, number: int) -> Film:
+    """An angle's film. Raises KeyError if the game has none of that number."""
+    return game.film if number == FIRST else recording_of(game, number).film
+
+
+def angle_that_holds(game: Game, source: str) -> int:
+    """The number of the angle whose film a source is part of. Raises KeyError if no angle has it."""
+    for recording in game.recordings:
+        if any(each.id == source for each in recording.film.sources):
+            return recording.angle.id if isinstance(recording, AngleFilm) else FIRST
+    raise KeyError(source)
+
+
+def matches_of(game: Game, number: int) -> dict[int, Match]:
+    """The matches of a further angle by play."""
+    return {match.play: match for match in game.matches if match.angle == number}
+
+
+def ties_of(game: Game, number: int) -> dict[int, Tie]:
+    """By play, the moment that ties a further angle to the first: the one that its match names, else the snap where
+    both have marked it. A play with neither is not tied."""
+    further = recording_of(game, number)
+    matches = matches_of(game, number)
+    loose = {play for play, match in matches.items() if match.same is None}
+    ties = {play: Tie(game.film.time_of(match.same[0]), further.film.time_of(match.same[1]))
+            for play, match in matches.items() if match.same is not None}
+    if loose:
+        here, there = FilmLayout(game).plays, FilmLayout(_with_film_of(game, further, matches)).plays
+        for play in loose & here.keys() & there.keys():
+            first, second = here[play].snap, there[play].snap
+            if first and second:
+                ties[play] = Tie(game.film.time_of(first.at), further.film.time_of(second.at))
+    return ties
+
+
+def same_moment(game: Game, at: Instant, play: int, number: int) -> Instant | None:
+    """The picture of angle *number* that shows what *at*, an instant of any angle, shows of a play.
+
+    None where the play is not filmed by that angle, not tied to it, or the moment lies outside its film.
+    Raises KeyError if no angle has the instant's source, or the game has no such angle.
+    """
+    now = angle_that_holds(game, at.source)
+    if now == number:
+        return at
+    time = film_of(game, now).time_of(at)
+    if now != FIRST:
+        tie = ties_of(game, now).get(play)
+        if tie is None:
+            return None
+        time += tie.first - tie.further
+    if number != FIRST:
+        tie = ties_of(game, number).get(play)
+        if tie is None:
+            return None
+        time += tie.further - tie.first
+    return _instant(film_of(game, number), time)
+
+
+def seen_from(game: Game, number: int = FIRST) -> Game:
+    """*game* as one angle filmed it: its film, its shots as the plays' shots, its crew and profile, its own decisions;
+    with the moments of the game that were marked in other angles where it shows them. A moment that the angle has
+    marked by itself stands before one that comes from another. Further angles and matches stay as they are.
+
+    Raises KeyError if the game has no such angle.
+    """
+    if not game.angles:
+        if number != FIRST:
+            raise KeyError(number)
+        return game
+    seen = game if number == FIRST else _with_film_of(game, recording_of(game, number), matches_of(game, number))
+    decisions = tuple(_own_decisions(game, number))
+    brought = list(_brought_moments(game, number, seen))
+    if not brought and decisions == seen.decisions:
+        return seen
+    order = film_order(seen.film)
+    moments = sorted((*seen.moments, *brought), key=lambda moment: (order(moment.at), moment.id))
+    return replace(seen, moments=tuple(moments), decisions=decisions)
+
+
+def decision_key(number: int, finding: str) -> str:
+    """The key under which a decision about an angle's finding is kept."""
+    return finding if number == FIRST else f"{_prefix(number)}{finding}"
+
+
+def named_place(place: CameraPlace) -> str:
+    """What an angle is called until somebody gives it a name."""
+    return {CameraPlace.HIGH_WIDE: "High", CameraPlace.HIGH_TIGHT: "Tight", CameraPlace.END_ZONE: "End zone",
+            CameraPlace.SIDELINE: "Sideline", CameraPlace.OTHER: "Other"}[place]
+
+
+def _prefix(number: int) -> str:
+    return f"angle {number}: "
+
+
+def _own_decisions(game: Game, number: int) -> Iterator[Decision]:
+    further = tuple(_prefix(each.angle.id) for each in game.angles)
+    for decision in game.decisions:
+        if number == FIRST:
+            if not decision.finding.startswith(further):
+                yield decision
+        elif decision.finding.startswith(_prefix(number)):
+            yield replace(decision, finding=decision.finding.removeprefix(_prefix(number)))
+
+
+def _with_film_of(game: Game, further: AngleFilm, matches: Mapping[int, Match]) -> Game:
+    plays = tuple(replace(tag, shot=matches[tag.id].shot if tag.id in matches else None) for tag in game.plays)
+    heading = replace(game.heading, crew=further.angle.crew, profile=further.angle.profile, angle=further.angle.name,
+                      place=further.angle.place)
+    return replace(game, heading=heading, film=further.film, shots=further.shots, moments=further.moments, plays=plays,
+                   notes=further.notes, drawings=further.drawings, remarks=further.remarks)
+
+
+def _brought_moments(game: Game, number: int, seen: Game) -> Iterator[Moment]:
+    """The shared moments that other angles marked, where *seen*, the game of angle *number*, shows them."""
+    layout = FilmLayout(seen)
+    shot_of = {tag.id: tag.shot for tag in seen.plays}
+    plays_in: dict[int, int] = {}
+    for shot in shot_of.values():
+        if shot is not None:
+            plays_in[shot] = plays_in.get(shot, 0) + 1
+    own = None if number == FIRST else ties_of(game, number)
+    known = {(moment.kind, moment.at) for moment in seen.moments}
+    for other in (FIRST, *(each.angle.id for each in game.angles)):
+        if other == number:
+            continue
+        for play, moment, time in _moments_in_first(game, other):
+            filmed = layout.shots.get(shot_of.get(play) or 0)
+            if filmed is None or (own is not None and play not in own):
+                continue
+            if own is not None:
+                time += own[play].further - own[play].first
+            near = SAME_MOMENT if plays_in[filmed.shot.id] > 1 else float("inf")
+            if not filmed.start <= time <= filmed.end or any(
+                    each.kind is moment.kind and abs(each.time - float(time)) <= near for each in filmed.moments):
+                continue
+            at = _instant(seen.film, time)
+            if at is not None and (moment.kind, at) not in known:
+                known.add((moment.kind, at))
+                yield replace(moment, at=at)
+
+
+def _moments_in_first(game: Game, number: int) -> Iterator[tuple[int, Moment, Fraction]]:
+    """Each shared moment that an angle marked in a shot of a play: the play, the moment, and when it is on the first
+    angle's film, in seconds. In a shot that films several plays it is about the one that is tied nearest to it."""
+    shot_of: dict[int, int]
+    if number == FIRST:
+        recording: Game | AngleFilm = game
+        shot_of = {tag.id: tag.shot for tag in game.plays if tag.shot is not None}
+        ties = {play: Tie(Fraction(0), Fraction(0)) for play in shot_of}
+    else:
+        recording = recording_of(game, number)
+        shot_of = {play: match.shot for play, match in matches_of(game, number).items()}
+        ties = {play: tie for play, tie in ties_of(game, number).items() if play in shot_of}
+    plays_of: dict[int, list[int]] = {}
+    for play in ties:
+        plays_of.setdefault(shot_of[play], []).append(play)
+    shots, order = recording.shots, film_order(recording.film)
+    starts = [order(shot.start) for shot in shots]
+    layout = FilmLayout(game) if number == FIRST else None
+    for moment in recording.moments:
+        place = bisect_right(starts, order(moment.at)) - 1
+        if moment.kind not in SHARED or place < 0 or order(shots[place].end) < order(moment.at):
+            continue
+        plays = plays_of.get(shots[place].id)
+        if not plays:
+            continue
+        time = recording.film.time_of(moment.at)
+        if layout is not None:
+            play = next((each for each in plays if layout.plays[each].start <= time <= layout.plays[each].end),
+                        plays[0])
+        else:
+            play = min(plays, key=lambda each: abs(ties[each].further - time))
+        yield play, moment, time + ties[play].first - ties[play].further
+
+
+def _instant(film: Film, time: Fraction) -> Instant | None:
+    """The picture on show at a film time; None outside the film."""
+    if not film.sources or not 0 <= time < film.duration:
+        return None
+    return snapped(film, film.instant_at(time))
+
