@@ -12,18 +12,16 @@ from dataclasses import dataclass
 
 import av
 import numpy as np
-from av.audio.stream import AudioStream
 
 from ...cancelling import Cancelled
 from ..faults import NoPicture, reason_for
 from ..film import Source
-from ..probe import open_container
+from ..mono_sound import RATE, mono_samples
 from .settings import WHISTLES
 
 EVERY = 0.1                     # seconds between two levels
 FLOOR = -90.0                   # decibels, said where there is no sound
 
-_RATE = 16000                   # Hz; holds all of a whistle's band
 _HOP = 160                      # samples: 10 ms
 _WINDOW = 512                   # samples: 32 ms, 31 Hz to a line
 
@@ -53,11 +51,11 @@ def analyse_sound(source: Source, *, progress: Callable[[float], None] = lambda 
         return SoundAnalysis(np.zeros(0, np.float32), ())
     levels, spectra = [], []
     rest = np.zeros(0, np.float32)
-    step = int(_RATE * EVERY)
+    step = int(RATE * EVERY)
     seconds = max(float(source.duration), EVERY)
     heard = 0
     try:
-        for samples in _samples(source):
+        for samples in mono_samples(source):
             if cancelled():
                 raise Cancelled("Listening was stopped.")
             rest = np.concatenate([rest, samples])
@@ -68,7 +66,7 @@ def analyse_sound(source: Source, *, progress: Callable[[float], None] = lambda 
             spectra.append(_tones(rest[:whole + _WINDOW - _HOP]))
             rest = rest[whole:]
             heard += whole
-            progress(min(heard / _RATE / seconds, 1.0))
+            progress(min(heard / RATE / seconds, 1.0))
     except (av.FFmpegError, OSError, ValueError) as error:
         raise NoPicture(source.id, reason_for(error, source.path)) from error
     if len(rest):
@@ -85,43 +83,6 @@ def find_whistles(samples: np.ndarray) -> tuple[Whistle, ...]:
     return tuple(_whistles(_tones(np.pad(samples.astype(np.float32), (0, _WINDOW)))))
 
 
-def _samples(source: Source) -> Iterator[np.ndarray]:
-    """Mono samples from the source's first picture on; damage and gaps become silence."""
-    begin = float(source.start_pts * source.time_base)
-    length = round(float(source.duration) * _RATE)
-    given = 0
-    with open_container(source.path) as container:
-        stream: AudioStream = container.streams.audio[0]
-        resampler = av.AudioResampler("flt", "mono", _RATE)
-        packets = container.demux(stream)
-        while (packet := next(packets, None)) is not None:
-            try:
-                frames = packet.decode()
-            except av.error.InvalidDataError:
-                continue
-            for frame in frames:
-                if frame.pts is not None and frame.time_base is not None:
-                    due = round((float(frame.pts * frame.time_base) - begin) * _RATE)
-                    if due > given + _RATE // 20:
-                        while given < min(due, length):     # a damaged time may lie hours ahead: a piece at a time
-                            missing = min(due - given, length - given, _RATE * 10)
-                            yield np.zeros(missing, np.float32)
-                            given += missing
-                    late = due + round(frame.samples / frame.sample_rate * _RATE) <= 0
-                    if late:
-                        continue
-                frame.pts = None
-                try:
-                    parts = resampler.resample(frame)
-                except ValueError:          # the sound's form changes, as it does where a file is damaged
-                    resampler = av.AudioResampler("flt", "mono", _RATE)
-                    parts = resampler.resample(frame)
-                for part in parts:
-                    samples = part.to_ndarray().ravel()
-                    given += len(samples)
-                    yield samples
-
-
 def _levels(samples: np.ndarray, step: int) -> np.ndarray:
     power = (samples.reshape(-1, step) ** 2).mean(1)
     return np.asarray(np.maximum(10 * np.log10(power + 1e-12), FLOOR), np.float32)
@@ -132,7 +93,7 @@ def _tones(samples: np.ndarray) -> np.ndarray:
     band, over what lies below the band, and absolutely."""
     frames = np.lib.stride_tricks.sliding_window_view(samples, _WINDOW)[::_HOP]
     power = np.abs(np.fft.rfft(frames * np.hanning(_WINDOW).astype(np.float32), axis=1)) ** 2 + 1e-9
-    hertz = np.fft.rfftfreq(_WINDOW, 1 / _RATE)
+    hertz = np.fft.rfftfreq(_WINDOW, 1 / RATE)
     band = np.flatnonzero((hertz >= WHISTLES.band[0]) & (hertz <= WHISTLES.band[1]))
     inside = power[:, band]
     width = round(WHISTLES.half_width / hertz[1])
@@ -149,7 +110,7 @@ def _tones(samples: np.ndarray) -> np.ndarray:
 
 
 def _whistles(tones: np.ndarray) -> Iterator[Whistle]:
-    hop = _HOP / _RATE
+    hop = _HOP / RATE
     sounding = (tones[:, 1] >= WHISTLES.above_band) & (tones[:, 2] >= WHISTLES.above_low)
     at = np.flatnonzero(sounding)
     if not len(at):
@@ -165,4 +126,4 @@ def _whistles(tones: np.ndarray) -> Iterator[Whistle]:
             continue
         clear = float(np.median(tones[run, 1]))
         confidence = min(max((clear - WHISTLES.above_band) / 15, 0) * 0.6 + min(lasts / 0.4, 1) * 0.4, 1.0)
-        yield Whistle(float(run[0] * hop + _WINDOW / 2 / _RATE), float(lasts), float(confidence))
+        yield Whistle(float(run[0] * hop + _WINDOW / 2 / RATE), float(lasts), float(confidence))
