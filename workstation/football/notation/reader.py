@@ -11,6 +11,7 @@ from ..plays import EventKind, Play, PlayKind
 from ..rulebook import Rulebook
 from ..situation import Next, Situation
 from ..tracker import fold
+from .accounting import unaccounted
 from .custom import Custom
 from .draft import DUE_KIND, KICKS, Chip, Draft, Finished, Refused
 from .finish import finish
@@ -200,6 +201,11 @@ def read(text: str, before: Situation, rulebook: Rulebook, custom: Custom = USUA
         for way in ways[:MOST_READINGS]
     )
     plain = sum(way.penalty == 0 for way in ways)
+    if ways[0].penalty == 0 and plain == 1 and not parsed.chain:
+        left = unaccounted(text, parser.tokens, parser.words, draft, ways[0].play)
+        if left:
+            plain = 0
+            readings = (replace(readings[0], filled=(*readings[0].filled, left)), *readings[1:])
     certain = ways[0].penalty == 0 and plain == 1 and not readings[0].doubts
     return Entry(ways[0].play, tuple(draft.chips), None, draft, Answer.CERTAIN if certain else Answer.READ_AS, readings)
 
