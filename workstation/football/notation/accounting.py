@@ -15,7 +15,7 @@ from ..field import spoken_spot
 from ..plays import EventKind, FoulDecision, Outcome, Play, PlayKind, Score, Side
 from ..rulebook import Rulebook
 from ..situation import Next, Situation
-from .draft import FREE_KICKS, GAINING, KICKS, SNAP_TO_KICK, TRIES, Draft
+from .draft import FREE_KICKS, KICKS, SNAP_TO_KICK, TRIES, Draft
 from .lexicon import Lexicon
 from .tokens import Token, TokenKind
 from .words import Role, Word
@@ -30,6 +30,7 @@ _OPEN = re.compile(
 """Words that take back or leave open what stands beside them."""
 _LOOSE = (EventKind.FUMBLE, EventKind.MUFF, EventKind.LATERAL, EventKind.BLOCK)
 _TAKEN = (EventKind.RECOVERY, EventKind.OWN_RECOVERY, EventKind.CATCH, EventKind.INTERCEPTION)
+_BLOCKED = (EventKind.BLOCK, EventKind.FORCED_TOUCHING)
 _FARTHEST_BACK = 30.0  # a runner or passer that loses more is a slip of the hand (judgement, no source)
 _FARTHEST_BOUNCE = 35.0  # from where the ball came loose to where it was recovered
 _LONGEST_PUNT, _LONGEST_FIELD_GOAL = 85.0, 70.0
@@ -154,7 +155,6 @@ _TRACES: tuple[tuple[str, Callable[[Play], bool]], ...] = (
     (r"\bgain of\b|\bgains\b", lambda play: play.gain is None or play.gain > 0),
 )
 """Words, each with what they must have left in the play."""
-_BLOCKED = (EventKind.BLOCK, EventKind.FORCED_TOUCHING)
 
 
 def _happened(play: Play, kinds: tuple[EventKind, ...]) -> bool:
