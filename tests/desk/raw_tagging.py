@@ -79,6 +79,13 @@ class RawTagger:
                 return
 
     def _tag_shot(self, number: int) -> None:
+        plays = self._filming.get(self._shots[number].shot.id, ())
+        if plays and self._is_as_suggested(number):
+            self._say(plays[0], "tag.take")
+            self._watch_showing()
+            for play in plays[1:]:
+                self._say(play, "tag.commit")
+            return
         self.press("tag.take")
         self._watch_showing()
         here, wanted = self.session.game.shots[number], self._shots[number].shot
@@ -91,10 +98,25 @@ class RawTagger:
         if not plays:
             self.press("tag.commit")
         for play in plays:
-            count = len(self.session.game.plays)
-            self.type(shortest(play, self.window.room.before(), self.session.rulebook))
-            while len(self.session.game.plays) == count:
-                self.press("tag.commit")
+            self._say(play, "tag.commit")
+
+    def _say(self, play: Play, by: str) -> None:
+        """Type a play and keep it *by* a key, twice where the rules have something against it."""
+        count = len(self.session.game.plays)
+        self.type(shortest(play, self.window.room.before(), self.session.rulebook))
+        while len(self.session.game.plays) == count:
+            self.press(by)
+
+    def _is_as_suggested(self, number: int) -> bool:
+        """With what is suggested for it the shot and its moments are as they should be."""
+        game, wanted = self.session.game, self._shots[number]
+        offer = self.window.room.suggestions.found.offer(game, game.shots[number])
+        if offer is None or wanted.shot.opens_on is not None:
+            return False
+        film = self.session.film
+        offered = [(part.kind, float(film.time_of(part.at))) for part in offer.parts]
+        return all(any(kind is each and abs(at - time) <= NEAR for each, at in offered)
+                   for time, kind in self._missing(number))
 
     def _watch_showing(self) -> None:
         """While what was taken is shown: an extra shot that was told to be something else is called by its name."""

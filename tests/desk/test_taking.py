@@ -146,3 +146,30 @@ def test_a_shot_that_is_gone_to_by_key_is_the_one_that_films_what_was_typed(qtbo
         press(found, "tag.next_shot")
     press(found, "tag.commit")
     assert [tag.shot for tag in session.game.plays] == [4]
+
+
+def test_with_a_play_typed_the_same_key_keeps_it_and_goes_on_once_all_was_shown(qtbot, found):
+    room, session = found.room, found.session
+    qtbot.keyClicks(room.line, "hr")
+    assert "keeps the play and takes it" in room.strip.shot_label.text()
+    words = []
+    room.taking.shown.connect(lambda said, _: words.append(said))
+    press(found, "tag.take")
+    assert [tag.shot for tag in session.game.plays] == [1] and room.line.text() == "" and room.row == 1
+    qtbot.keyClicks(room.line, "5")             # of the next play, while the last shot is still shown
+    qtbot.waitUntil(lambda: not room.taking.is_showing, timeout=5000)
+    assert words[:3] == ["full wide 0:00.6", "snap 0:03.0", "dead ball 0:07.0"] and words[-1] == ""
+    assert [shot.kind for shot in session.game.shots[:3]] == [ShotKind.PLAY, ShotKind.SCOREBOARD, ShotKind.DOWN_MARKER]
+    assert session.shot_at(session.position).id == 4 and room.line.text() == "5"
+    qtbot.keyClicks(room.line, " 25")
+    press(found, "tag.take")
+    qtbot.waitUntil(lambda: not room.taking.is_showing, timeout=5000)
+    assert [tag.shot for tag in session.game.plays] == [1, 4] and session.shot_at(session.position).id == 6
+
+
+def test_a_line_that_is_not_understood_takes_nothing(qtbot, found):
+    room, session = found.room, found.session
+    game = session.game
+    qtbot.keyClicks(room.line, "jump 4")
+    press(found, "tag.take")
+    assert session.game == game and room.line.text() == "jump 4"

@@ -141,7 +141,7 @@ _TAG = (
     Action("tag.next_reading", "Read the line the next way", TAG, ("Ctrl+Return", "Ctrl+Enter")),
     Action("tag.habit", "A bare number after a kick: yard line or yards", TAG, ("Ctrl+H",)),
     Action("tag.clear", "Clear the line, back to the film's place", TAG, ("Esc",)),
-    Action("tag.take", "Take all that is suggested here", TAG, ("=",)),
+    Action("tag.take", "Take all that is suggested here; with a play typed, keep that too", TAG, ("=",)),
     Action("tag.find", "Look through the film for shots and moments", TAG, ("F6",)),
     Action("tag.toggle", "Play or pause", TAG, ("Space", "Ctrl+Space")),
     Action("tag.frame_back", "One picture back", TAG, ("Left", "Alt+Left"), repeats=True),

@@ -114,7 +114,7 @@ class TagRoom(Room):
         keys.bind("tag.commit", line, self.commit)
         keys.bind("tag.commit_stay", line, lambda: self.commit(stay=True))
         acts: dict[str, Callable[[], object]] = {
-            "tag.clear": self.clear, "tag.take": self.taking.take, "tag.find": self.look_through,
+            "tag.clear": self.clear, "tag.take": self.take, "tag.find": self.look_through,
             "tag.previous_play": lambda: self.go_to_row(self.state.neighbour(-1)),
             "tag.next_play": lambda: self.go_to_row(self.state.neighbour(1)),
             "tag.previous_shot": lambda: self.go_to_shot(-1), "tag.next_shot": lambda: self.go_to_shot(1),
@@ -320,7 +320,8 @@ class TagRoom(Room):
 
     def _show_shot(self, shot: Shot | None) -> None:
         self.timeline.choose(ShotsLane.key, shot.id if shot else None)
-        self.strip.show_shot(self.session, shot, self.suggestions)
+        self.strip.show_shot(self.session, shot, self.suggestions.found, self.taking.is_looking,
+                             self.state.is_dirty and self.is_new)
 
     # -- the line -----------------------------------------------------------------------------
     def _fill(self, text: str) -> None:
@@ -334,7 +335,10 @@ class TagRoom(Room):
             self._draft.start()
 
     def _typed(self, text: str) -> None:
+        was_dirty = self.state.is_dirty
         self.state.type(text)
+        if self.state.is_dirty is not was_dirty and self.is_new:
+            self._show_shot(self.session.shot(self._shot))      # another key takes what is suggested
         if self.state.is_dirty or not text:
             self._draft.start()
         self._read(text)
@@ -382,7 +386,15 @@ class TagRoom(Room):
             self._take_shot_anew()
         self.line.setFocus()
 
-    def commit(self, stay: bool = False) -> None:
+    def take(self) -> None:
+        """Take what is suggested here. With a new play typed, keep it too and go on: one key ends a shot that is as it
+        was suggested."""
+        if self.state.is_dirty and self.is_new and not self.state.is_inserted:
+            self.commit(with_suggested=True)
+        else:
+            self.taking.take()
+
+    def commit(self, stay: bool = False, with_suggested: bool = False) -> None:
         """Keep what is typed as the play at hand, then go on to the next shot."""
         entry, reading = self.reading.entry, self.reading.taken
         enter = self.state.enter(is_play=reading is not None, is_doubtful=bool(self.reading.doubts()), stay=stay)
@@ -395,7 +407,10 @@ class TagRoom(Room):
         elif enter is Enter.WARN:
             self._read(self.line.text())
         elif enter is Enter.KEEP and reading is not None:
-            self._keep(reading.play, stay)
+            if with_suggested and self.state.is_new:
+                self.taking.take_with(self.session.shot(self._shot), partial(self._keep, reading.play, stay))
+            else:
+                self._keep(reading.play, stay)
 
     def _keep(self, play: Play, stay: bool) -> None:
         session, row = self.session, self.row

@@ -9,11 +9,10 @@ from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QMenu, QPushButton, QSize
 
 from ...film.time import spoken_time
 from ...tagging.model import MomentKind, Shot
-from ...tagging.suggestions import Offer
+from ...tagging.suggestions import FilmSuggestions, Offer
 from ..actions import MARKS, moment_action
 from ..keys import KeyButton, KeyMap
 from ..session import Session
-from ..suggesting import Suggestions
 from ..widgets import Wrapping, flow, label
 
 _SHORT = {MomentKind.CONFRONTATION_OVER: "Over", MomentKind.RESULT_SHOWN: "Result",
@@ -110,13 +109,17 @@ class Strip(Wrapping):
         """Show the speed, nothing at real time."""
         self.rate.setText("" if rate == 1 else f"×{rate:g}")
 
-    def show_shot(self, session: Session, shot: Shot | None, suggestions: Suggestions) -> None:
-        """Say which shot is at hand, and what one key would take of what was found there."""
+    def show_shot(self, session: Session, shot: Shot | None, suggestions: FilmSuggestions, is_looking: bool,
+                  is_typed: bool) -> None:
+        """Say which shot is at hand, and what one key would take of what was found there: *is_typed* says that it would
+        keep a play with it, *is_looking* that the film is being looked through."""
         game, key = session.game, self._keys.shown
         if shot is None:
-            files, found = len(session.film.sources), suggestions.found.shots(game)
+            files, found = len(session.film.sources), suggestions.shots(game)
             if found is not None:
                 text = f"no shots yet – {key('tag.take')} takes the {len(found.shots)} that were found"
+            elif is_looking and not game.shots:
+                text = "no shots yet – the film is being looked through"
             elif files > 1 and not game.shots:
                 text = (f"no shots yet – {key('tag.find')} finds them with their kinds; "
                         f"{key('tag.take')} takes each of the {files} files as one")
@@ -128,8 +131,8 @@ class Strip(Wrapping):
             return
         number = next(place for place, each in enumerate(game.shots, 1) if each.id == shot.id)
         kind = shot.kind.value if shot.kind else "kind not said"
-        suggested = suggestions.found.offer(game, shot)
-        offer = "" if suggested is None else f"  suggested: {_listed(suggested)} – {key('tag.take')} takes it"
+        suggested, takes = suggestions.offer(game, shot), "keeps the play and takes it" if is_typed else "takes it"
+        offer = "" if suggested is None else f"  suggested: {_listed(suggested)} – {key('tag.take')} {takes}"
         opens = f"{shot.opens_on.value} → " if shot.opens_on else ""
         self.shot_label.setText(f"shot {number} of {len(game.shots)}: {opens}{kind}{offer}")
 

@@ -8,7 +8,7 @@ from collections.abc import Callable
 from PySide6.QtCore import QObject, Signal
 
 from ...film.time import Instant, spoken_time
-from ...tagging.model import MomentKind
+from ...tagging.model import MomentKind, Shot
 from ...tagging.suggestions import Offered
 from ..jobs import Job, Jobs
 from ..session import Session
@@ -62,6 +62,21 @@ class Taking(SessionHolder, QObject):
             "Looking through the film", self._suggestions.look_through, succeeded,
             lambda why: session.failed.emit(f"The film was not looked through: {why}", "Mark shots and moments yourself."))
 
+    @property
+    def is_looking(self) -> bool:
+        """Whether the film is being looked through."""
+        return self._looking is not None and self._looking in self._jobs.running
+
+    def take_with(self, shot: Shot | None, keep: Callable[[], object]) -> None:
+        """Take what is suggested for *shot*, if anything is, and *keep* the play; then show what was taken, and leave
+        the film where keeping the play has left it."""
+        offer = None if shot is None else self._suggestions.found.offer(self.session.game, shot)
+        if offer is None or self.session.do(offer.operation) is None:
+            keep()
+        else:
+            keep()
+            self._show(offer.parts)
+
     def take(self) -> None:
         """Take the found shots where there are none, or what is suggested for the shot that the film stands in."""
         session, found = self.session, self._suggestions.found
@@ -71,7 +86,7 @@ class Taking(SessionHolder, QObject):
                 session.notice.emit(f"{len(shots.shots)} found shots taken; each waits for a look.")
                 self.taken_shots.emit()
         elif not session.game.shots:
-            if self._looking is not None and self._looking in self._jobs.running:
+            if self.is_looking:
                 session.notice.emit("The film is still being looked through; what is found can be taken when that is done.")
             elif len(session.film.sources) > 1:
                 self._filming.take_files()
