@@ -5,7 +5,18 @@ from __future__ import annotations
 import pytest
 
 from workstation.desk.actions import ACTIONS as TABLE
-from workstation.desk.tag.entry_state import ACTIONS, KEYS, LINE, ROOM, Enter, EntryState, Escape, Standing, Then
+from workstation.desk.tag.entry_state import (
+    ACTIONS,
+    KEYS,
+    LINE,
+    ROOM,
+    Enter,
+    EntryState,
+    Escape,
+    Standing,
+    Then,
+    with_colon,
+)
 
 
 def standing(state: Standing) -> EntryState:
@@ -103,3 +114,16 @@ def test_a_game_that_becomes_shorter_leaves_no_play_in_hand_that_is_gone():
     state.show("run 3")
     state.game_changed(3)
     assert (state.row, state.is_new, state.is_dirty) == (3, True, False)
+
+
+@pytest.mark.parametrize(("typed", "stands"), [
+    ("r4 251", "r4 2:51"), ("i 042", "i 0:42"), ("r4 1:151", "r4 11:51"), ("r4 1:205", "r4 12:05"),
+    ("k 5 25 1054", "k 5 25 10:54"), ("r4 000", "r4 0:00")])
+def test_a_clock_behind_the_rest_gets_its_colon(typed, stands):
+    assert with_colon(typed) == stands
+
+
+@pytest.mark.parametrize("typed", ["251", "r4 25", "pu22 28", "r4 275", "k returned 105", "returned 119", 'r4 "no 251',
+                                   "r4 2:513", "r4 2:51", "p5.7", "r4251"])
+def test_what_may_be_yards_or_text_stays_as_it_is(typed):
+    assert with_colon(typed) == typed

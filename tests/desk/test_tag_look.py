@@ -100,3 +100,15 @@ def test_on_a_low_screen_the_marks_about_the_filming_are_in_a_menu_and_their_key
     assert len(session.game.moments) == before + 2
     opened.resize(1280, 800)
     qtbot.waitUntil(lambda: all(button.isVisible() for button in room.marks.values()))
+
+
+def test_a_clock_needs_no_colon_and_undo_takes_a_wrong_one_out(qtbot, opened):
+    room = opened.room
+    room.go_to_row(len(PLAYS))
+    qtbot.keyClicks(room.line, "r4 251")
+    assert room.line.text() == "r4 2:51" and room.reading.taken.play.clock == 171
+    press(opened, "desk.undo")
+    assert room.line.text() == "r4 251"
+    room.line.clear()
+    qtbot.keyClicks(room.line, "r4 1151")
+    assert room.line.text() == "r4 11:51" and room.reading.taken.play.gain == 4

@@ -6,8 +6,26 @@ each; :data:`KEYS` says who takes a key that both the line and the room could us
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from enum import Enum, auto
+
+
+_CLOCK = re.compile(r"(?<= )([0-9]|1[0-9](?=[0-5]))([0-5][0-9])$")
+_LONGER = re.compile(r"(?<= )([0-9]):([0-9])([0-9])([0-9])$")
+_YARDS = range(100, 120)        # three digits that may still be yards: a return of 105
+
+
+def with_colon(text: str) -> str:
+    """*text* with the colon of a game clock that was typed without it at its end, behind other words: ``r4 251`` is
+    ``r4 2:51``, and ``r4 1:15`` with one more digit ``r4 11:52``. Digits that may be yards stay as they are."""
+    if longer := _LONGER.search(text):
+        one, two, three, four = longer.groups()
+        return f"{text[:longer.start()]}{one}{two}:{three}{four}" if one == "1" and three < "6" else text
+    clock = _CLOCK.search(text)
+    if clock is None or text.count('"') % 2 or (clock.group()[0] != "0" and int(clock.group()) in _YARDS):
+        return text
+    return f"{text[:clock.start(2)]}:{clock.group(2)}"
 
 
 class Standing(Enum):

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from os.path import commonprefix
+
 from PySide6.QtCore import QCoreApplication, QEvent, Qt
 from PySide6.QtGui import QFocusEvent, QInputMethodEvent, QKeyEvent, QKeySequence, QTextCharFormat
 from PySide6.QtWidgets import QLineEdit, QWidget
 
 from ..actions import TAG, TYPED
 from ..keys import KeyMap
-from .entry_state import EntryState, Standing, Taker
+from .entry_state import EntryState, Standing, Taker, with_colon
 
 
 class EntryLine(QLineEdit):
@@ -73,6 +75,16 @@ class EntryLine(QLineEdit):
             event.ignore()
             return
         super().keyPressEvent(event)
+        if event.text().isdigit() and self.cursorPosition() == len(self.text()):
+            self._part_clock()
+
+    def _part_clock(self) -> None:
+        """Write the colon that was left out of a game clock; undo takes it out again."""
+        text, parted = self.text(), with_colon(self.text())
+        if parted != text:
+            same = len(commonprefix([text, parted]))
+            self.setSelection(same, len(text) - same)
+            self.insert(parted[same:])
 
     def _is_typing(self, event: QKeyEvent) -> bool:
         text = event.text()

@@ -23,9 +23,9 @@ from .line import EntryLine
 _USUALLY = 13       # words that are offered at the start of a line
 _MARGIN = 12        # pixels left and right
 _FEW = 5            # chips of a usual line
-_ALSO = "Anywhere in it: 4:05 the game clock, 6.5 parts of a yard, \"a comment\""
+_ALSO = "Anywhere in it: 4:05 the game clock (last: 405), 6.5 parts of a yard, \"a comment\""
 _LINE = ("The play as you would call it: what it was, how far, what else happened.\n"
-         "4:05  the game clock before the play\n6.5  parts of a yard; \"inches\" is said too\n"
+         "4:05  the game clock before the play; behind the rest 405 is enough\n6.5  parts of a yard; \"inches\" is said too\n"
          "\"good block\"  a comment, in quotes\nF1 lists every word.")
 _SIDES = ("own", "opp", "home", "visitors", "end zone")
 
