@@ -168,6 +168,8 @@ _TAG = (
     Action("tag.play_later", "This play comes one later", TAG, ("Alt+Down",)),
     Action("tag.remove_play", "Remove this play", TAG, ("Ctrl+Delete",)),
     Action("tag.film_play", "This shot films this play", TAG, ("Ctrl+F",)),
+    Action("tag.film_earlier", "This play and all later ones are filmed one shot earlier", TAG, ("Alt+PgUp",)),
+    Action("tag.film_later", "This play and all later ones are filmed one shot later", TAG, ("Alt+PgDown",)),
     Action("tag.unfilm_play", "No shot films this play", TAG, ("Ctrl+Shift+F",)),
     Action("tag.situation", "Say the situation yourself", TAG, ("F2",)),
     Action("tag.heading", "Teams, rules, date", TAG, ("F3",)),

@@ -1,13 +1,13 @@
-"""Adding a play at a place in the game, on the shot that films it."""
+"""Which shot films a play: a new one at its place in the game, and all from one on where they slipped by a shot."""
 
 from __future__ import annotations
 
 from dataclasses import replace
 
 from ..football.plays import Play
-from .game_order import own_shot_kind
+from .game_order import EXTRAS, own_shot_kind
 from .model import Game, Shot
-from .operations import AddPlay, ChangeShots, Operation, several
+from .operations import AddPlay, ChangeShots, FilmPlay, Operation, several
 
 
 def adding(game: Game, play: Play, row: int, shot: Shot | None) -> Operation:
@@ -22,3 +22,26 @@ def adding(game: Game, play: Play, row: int, shot: Shot | None) -> Operation:
         return add
     changed = replace(shot, kind=shot.kind or own, confirmed=True)
     return several(f"tag play {row + 1}", [add, ChangeShots((changed,))])
+
+
+def filming_from(game: Game, row: int, by: int) -> Operation:
+    """The operation that lets the play at index *row* and all later ones be filmed by the next (*by* 1) or the previous
+    (-1) shot that may show a play: a play was left out, or one too many was tagged, and all behind it slipped.
+
+    Raises ValueError if there is no shot left for one of them, or it films an earlier play.
+    """
+    shots = [shot.id for shot in game.shots if shot.kind not in EXTRAS]
+    slipped = [(number, tag) for number, tag in enumerate(game.plays[row:], row + 1) if tag.shot is not None]
+    taken = {tag.shot: number for number, tag in enumerate(game.plays[:row], 1)}
+    moves = []
+    for number, tag in slipped:
+        place = shots.index(tag.shot) + by if tag.shot in shots else -1
+        if not 0 <= place < len(shots):
+            raise ValueError(f"there is no shot {'behind' if by > 0 else 'before'} the one of play {number}")
+        if shots[place] in taken:
+            raise ValueError(f"the shot before the one of play {number} films play {taken[shots[place]]}")
+        moves.append(FilmPlay(tag.id, shots[place]))
+    if not moves:
+        raise ValueError("no shot films this play or a later one")
+    first, last = slipped[0][0], slipped[-1][0]
+    return several(f"film plays {first} to {last} one shot {'later' if by > 0 else 'earlier'}", moves)

@@ -7,6 +7,7 @@ from collections.abc import Callable
 from PySide6.QtCore import QObject, Signal
 
 from ...tagging.model import PlayTag
+from ...tagging.new_play import filming_from
 from ...tagging.operations import FilmPlay, MovePlay, RemovePlay
 from ..session import Session
 from ..session_holder import SessionHolder
@@ -18,6 +19,7 @@ class PlayEdits(SessionHolder, QObject):
 
     placed = Signal(int)        # the row of the play at hand from now on
     removed = Signal()
+    refilmed = Signal(int)      # the row of the play at hand, which another shot films now
 
     def __init__(self, state: EntryState, parent: QObject | None = None):
         super().__init__(parent)
@@ -30,7 +32,8 @@ class PlayEdits(SessionHolder, QObject):
     def actions(self) -> dict[str, Callable[[], object]]:
         """What is done here at keys, by the ids of :mod:`~workstation.desk.actions`."""
         return {"tag.play_earlier": lambda: self.move(-1), "tag.play_later": lambda: self.move(1),
-                "tag.film_play": self.film, "tag.unfilm_play": self.unfilm, "tag.remove_play": self.remove}
+                "tag.film_play": self.film, "tag.unfilm_play": self.unfilm, "tag.remove_play": self.remove,
+                "tag.film_earlier": lambda: self.film_from(-1), "tag.film_later": lambda: self.film_from(1)}
 
     @property
     def _tag(self) -> PlayTag | None:
@@ -51,6 +54,21 @@ class PlayEdits(SessionHolder, QObject):
         tag, shot = self._tag, self.session.shot_at(self.session.position)
         if tag is not None and shot is not None:
             self.session.do(FilmPlay(tag.id, shot.id))
+
+    def film_from(self, by: int) -> None:
+        """The previous (-1) or next (1) shot films this play, and so on for all later ones."""
+        tag, session = self._tag, self.session
+        if tag is None:
+            return
+        try:
+            slipped = filming_from(session.game, self._state.row, by)
+        except ValueError as error:
+            session.notice.emit(f"Nothing was changed: {error}.")
+            return
+        if session.do(slipped) is not None:
+            session.notice.emit("This play and all later ones are filmed one shot "
+                                f"{'later' if by > 0 else 'earlier'}. Undo takes it back.")
+            self.refilmed.emit(self._state.row)
 
     def unfilm(self) -> None:
         """Say that nobody filmed the play."""

@@ -84,6 +84,7 @@ class TagRoom(Room):
         self.pages.search_wanted.connect(self.look_through)
         self.reading.followed.connect(self._show_situation)
         self.edits.placed.connect(self._choose_tagged)
+        self.edits.refilmed.connect(self.go_to_row)
         self.edits.removed.connect(self._take_shot_anew)
         self.taking.taken_shots.connect(self._take_shot_anew)
         self.taking.shown.connect(self._show_taken)
