@@ -24,7 +24,7 @@ from ..player import image_of
 from ..room import Desk
 from ..session_holder import SessionHolder
 from ..timers import timer
-from ..widgets import label
+from ..widgets import label, named
 
 if TYPE_CHECKING:
     from ..session import Session
@@ -126,13 +126,12 @@ class CompareView(SessionHolder, QWidget):
         self._steps = 0
         self._began = (0.0, 0)
         self._timer = timer(self, 0, self._tick, repeats=True)
-        self.boxes = [QComboBox(), QComboBox()]
+        self.boxes = [named(QComboBox(self), f"Play on the {name}") for name in ("left", "right")]
         self.pictures = [PictureView(), PictureView()]
         self._lines = [label("", "body", "quiet"), label("", "body", "quiet")]
         columns = QHBoxLayout()
         columns.setSpacing(6)
         for position, name in enumerate(("left", "right")):
-            self.boxes[position].setAccessibleName(f"Play on the {name}")
             self.boxes[position].setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
             self.boxes[position].activated.connect(lambda _, p=position: self._pick(p))
             self.pictures[position].setAccessibleName(f"Picture on the {name}")

@@ -189,7 +189,7 @@ class DrawingLayer(SessionHolder, QObject):
     # -- strokes ------------------------------------------------------------------------------------------
 
     def _press(self, x: float, y: float) -> None:
-        if self.tool is None or self.session.position is None:
+        if self.tool is None or self.session.position_to_mark() is None:
             return
         self.session.pause()
         if self._held is not None:
@@ -256,7 +256,7 @@ class DrawingLayer(SessionHolder, QObject):
         self._picture.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _keep(self, kind: DrawingKind, points: tuple[tuple[float, float], ...], words: str = "") -> None:
-        at = self.session.position
+        at = self.session.position_to_mark()
         if at is not None:
             self.session.do(AddDrawing(Drawing(0, kind, at, points, self._until(), words)))
         self._picture.update()

@@ -317,9 +317,10 @@ class ReviewRoom(ReviewLayout):
 
     def note(self) -> None:
         """Open the entry for a note at the playhead."""
-        if self.session.position is not None:
+        at = self.session.position_to_mark()
+        if at is not None:
             self._show_stage(self.picture)
-            self.note_entry.begin(self.session.position, float(self.session.time))
+            self.note_entry.begin(at, float(self.session.time))
 
     def find_note(self) -> None:
         """Show the notes and go to their search."""

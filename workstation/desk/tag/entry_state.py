@@ -10,7 +10,6 @@ import re
 from dataclasses import dataclass
 from enum import Enum, auto
 
-
 _CLOCK = re.compile(r"(?<= )([0-9]|1[0-9](?=[0-5]))([0-5][0-9])$")
 _LONGER = re.compile(r"(?<= )([0-9]):([0-9])([0-9])([0-9])$")
 _YARDS = range(100, 120)        # three digits that may still be yards: a return of 105

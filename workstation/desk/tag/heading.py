@@ -28,7 +28,7 @@ from ...tagging.model import Heading
 from ...tagging.operations import SetHeading
 from ..session import Session
 from ..session_holder import SessionHolder
-from ..widgets import label, restyle
+from ..widgets import label, named, restyle
 from .crew_words import CrewWords
 
 _TEAMS = (("visitors", "Visitors"), ("home", "Home"))
@@ -68,8 +68,7 @@ class HeadingForm(SessionHolder, QFrame):
         self.season.returnPressed.connect(self.keep)
         form.addRow("Season", self.season)
         self._add_fields(_FIELDS)
-        self.profile = QComboBox()
-        self.profile.setAccessibleName("Crew profile: what the crew expects of its film")
+        self.profile = named(QComboBox(self), "Crew profile: what the crew expects of its film")
         self.profile.setToolTip("What the crew expects of its film; the findings follow from it")
         self.profile_file = QPushButton("From a file…")
         self.profile_file.setAccessibleName("Take a crew profile from a file")

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from os.path import commonprefix
-
 from PySide6.QtCore import QCoreApplication, QEvent, Qt
 from PySide6.QtGui import QFocusEvent, QInputMethodEvent, QKeyEvent, QKeySequence, QTextCharFormat
 from PySide6.QtWidgets import QLineEdit, QWidget
@@ -82,7 +80,7 @@ class EntryLine(QLineEdit):
         """Write the colon that was left out of a game clock; undo takes it out again."""
         text, parted = self.text(), with_colon(self.text())
         if parted != text:
-            same = len(commonprefix([text, parted]))
+            same = text.rindex(" ") + 2         # the first digit stays
             self.setSelection(same, len(text) - same)
             self.insert(parted[same:])
 
