@@ -91,7 +91,8 @@ def _text(path: Path) -> str:
         with path.open("rb") as stream:
             raw = stream.read(LARGEST_FILE + 1)
         if len(raw) > LARGEST_FILE:
-            raise VocabularyError(str(path), f"it is larger than {LARGEST_FILE >> 20} MiB; take out what is no definition")
+            raise VocabularyError(str(path), f"it is larger than {LARGEST_FILE >> 20} MiB; "
+                                  "take out what is no definition")
         return raw.decode("utf-8")
     except UnicodeDecodeError as error:
         raise VocabularyError(str(path), f"it is not UTF-8 text ({error.reason}); save it as UTF-8") from None
