@@ -34,7 +34,8 @@ def write_cover(game: Game, cover: Cover, to: Path) -> Path:
     heading = game.heading
     played = ", ".join(filter(None, (heading.date, heading.venue, heading.level)))
     story: list[Flowable] = [paragraph(cover.title, TITLE),
-             paragraph(f"{heading.visitors} at {heading.home}" + (f"  ({played})" if played else ""))]
+             paragraph((f"{heading.visitors} at {heading.home}" if heading.home else heading.title)
+                       + (f"  ({played})" if played else ""))]
     if heading.crew:
         story.append(paragraph(f"Filmed by {heading.crew}", SMALL))
     story += [paragraph(notice, NOTICE) for notice in cover.notices]
@@ -47,7 +48,7 @@ def write_cover(game: Game, cover: Cover, to: Path) -> Path:
     for number, segment in enumerate(cover.segments, 1):
         told = segment.fields
         rows.append([str(number), segment.label, " ".join(filter(None, (told.get("quarter"), told.get("clock")))),
-                     _score(game, told), told.get("situation", ""), told.get("result", ""),
+                     _score(told), told.get("situation", ""), told.get("result", ""),
                      told.get("foul", "") or "none"])
     story += [paragraph("The sequence", HEADING), table(rows, [7, 16, 24, 30, 35, 34, 34])]
     rows = [["", "Play", "Source", "From", "To"]]
@@ -75,6 +76,6 @@ def write_cover(game: Game, cover: Cover, to: Path) -> Path:
     return to
 
 
-def _score(game: Game, told: dict[str, str]) -> str:
+def _score(told: dict[str, str]) -> str:
     visitors, _, home = told.get("score", "").partition("-")
-    return f"{game.heading.visitors} {visitors}, {game.heading.home} {home}" if home else ""
+    return f"{told['visitors']} {visitors}, {told['home']} {home}" if home else ""

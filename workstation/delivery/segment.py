@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -13,9 +13,10 @@ from ..football.plays import Side
 from ..football.rulebook import load_rulebook
 from ..football.speaking import spoken_clock, spoken_period, spoken_situation
 from ..football.step import Step
+from ..season.origin import Origin
 from ..tagging.discretion import meant_by, sensitive_spans, shown_between
 from ..tagging.layout import FilmLayout
-from ..tagging.model import Game, PlayTag, SequenceItem, Shot, ShotKind
+from ..tagging.model import Game, Heading, PlayTag, SequenceItem, Shot, ShotKind
 from .cutting import span_of
 
 #: What is said where footage is handed on that asks for discretion.
@@ -105,9 +106,8 @@ def field_length(game: Game) -> float:
     return load_rulebook(game.heading.rulebook, game.heading.season).field_length
 
 
-def _play_fields(game: Game, tag: PlayTag, number: int, step: Step) -> dict[str, str]:
-    before, length = step.before, field_length(game)
-    heading = game.heading
+def _play_fields(heading: Heading, length: float, tag: PlayTag, number: int, step: Step) -> dict[str, str]:
+    before = step.before
     offense = "" if before.offense is None else heading.home if before.offense is Team.HOME else heading.visitors
     return {
         "number": f"{number:03}",
@@ -122,7 +122,7 @@ def _play_fields(game: Game, tag: PlayTag, number: int, step: Step) -> dict[str,
         "offense": offense,
         "period": str(before.period),
         "quarter": spoken_period(before.period),
-        "foul": spoken_fouls(game, step),
+        "foul": spoken_fouls(heading, step),
         "clock": spoken_clock(before.clock),
         "score": f"{before.score_visitors}-{before.score_home}",
         "home": heading.home,
@@ -131,14 +131,14 @@ def _play_fields(game: Game, tag: PlayTag, number: int, step: Step) -> dict[str,
     }
 
 
-def spoken_fouls(game: Game, step: Step) -> str:
+def spoken_fouls(heading: Heading, step: Step) -> str:
     """The fouls of a play, each with the team and what became of it: ``holding by Harbor, declined``."""
     said, offense = [], step.before.offense
     for foul in step.play.fouls:
         by = ""
         if offense is not None:
             team = offense if foul.by is Side.OFFENSE else offense.opponents
-            by = f" by {game.heading.home if team is Team.HOME else game.heading.visitors}"
+            by = f" by {heading.home if team is Team.HOME else heading.visitors}"
         said.append(f"{foul.name}{by}" + (f", {foul.decision}" if foul.decision is not None else ""))
     return "; ".join(said)
 
@@ -147,10 +147,12 @@ def _notice(kinds: Iterable[ShotKind]) -> str:
     return " ".join(NOTICES[kind] for kind in dict.fromkeys(kinds))
 
 
-def play_segments(game: Game, steps: Sequence[Step], items: Iterable[SequenceItem] | None = None) -> list[Segment]:
+def play_segments(game: Game, steps: Sequence[Step], items: Iterable[SequenceItem] | None = None,
+                  origins: Mapping[int, Origin] | None = None) -> list[Segment]:
     """The span of every filmed play, or of ``items`` in their order, each with its handles.
 
-    ``number`` is the play's place in the game, as on the desk and in the sheet.
+    ``number`` is the play's place in the game, as on the desk and in the sheet. Where the game is several joined,
+    ``origins`` says which play of which each is; its caption and label then name the game.
 
     Plays that were not filmed, and ids that the game does not have, yield nothing.
     """
@@ -165,9 +167,16 @@ def play_segments(game: Game, steps: Sequence[Step], items: Iterable[SequenceIte
             continue
         number, tag, step = numbered[item.play]
         shot = layout.plays[item.play].shot
-        fields = _play_fields(game, tag, number, step)
+        origin = origins.get(tag.id) if origins else None
+        heading = origin.heading if origin else game.heading
+        length = origin.rulebook.field_length if origin else field_length(game)
+        fields = _play_fields(heading, length, tag, origin.number if origin else number, step)
+        if origin:
+            fields["number"] = f"{origin.spoken_game} {fields['number']}"
+            fields["label"] = f"{origin.spoken_game}, {fields['label']}"
         caption = "  ·  ".join(filter(None, (
-            f"{game.heading.visitors} {step.before.score_visitors}  {game.heading.home} {step.before.score_home}",
+            origin.spoken_game if origin else "",
+            f"{heading.visitors} {step.before.score_visitors}  {heading.home} {step.before.score_home}",
             f"{fields['quarter']} {fields['clock']}".strip(), fields["situation"], step.result, fields["foul"])))
         segments.append(Segment(parts_between(game.film, *span), fields, caption, tag.id, shot.id,
                                 _notice((*meant_by(tag.play), *shown_between(sensitive, *map(layout.time, span))))))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import shutil
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
@@ -14,6 +14,7 @@ from ..cancelling import Cancelled
 from ..film.time import Instant
 from ..film.writing import part_beside, unused, written_whole
 from ..football.step import Step
+from ..season.origin import Origin
 from ..tagging.layout import FilmLayout, frame_start
 from ..tagging.model import Game, MomentKind, SequenceItem, Shot, ShotKind
 from ..targets import refuse_existing
@@ -49,6 +50,7 @@ class SequenceRequest:
     size: tuple[int, int] | None = None     # width and height in pixels; None: those of most of the film
     rate: Fraction | None = None            # pictures a second; None: that of most of the film
     quality: int = 18           # 0 lossless to 51, lower is better
+    origins: Mapping[int, Origin] | None = None     # by play, where the game is several joined
     every_player: bool = False  # copies that players without edit lists show exactly, their ends encoded again
 
     def target(self, folder: Path) -> Path:
@@ -88,7 +90,7 @@ def write_sequence(request: SequenceRequest, to: Path, progress: Callable[[float
     from .text_formats import FORMS
 
     game, form = request.game, request.form
-    segments = play_segments(game, request.steps, request.items)
+    segments = play_segments(game, request.steps, request.items, request.origins)
     left_out = len(request.items) - len(segments)
     if not segments:
         raise ValueError("None of these plays was filmed, so there is nothing to write.")

@@ -30,7 +30,7 @@ class Step:
     ``reasons`` say why the step is not certain: what was set by hand, what was assumed, and the problems.
     ``stands`` is False where a penalty takes the play away: it then counts in no statistics. ``gain`` is what the
     offense's own run or completed pass from scrimmage counts for, in yards: up to where it first lost the ball, or to
-    the spot of its own foul beyond the line; 0 for a pass that was not completed, None where nothing was gained or lost.
+    the spot of its own foul beyond the line; 0 for a pass that was not completed, None where it does not count.
     ``about`` is the play that a step between the plays follows: what a measurement or a replay
     reversal would be about. None for a play itself.
     """

@@ -14,13 +14,13 @@ from typing import Any
 import numpy as np
 import pandas as pd
 
-from .definitions import DEFAULT, Definitions, DefinitionError, derive
+from .definitions import DEFAULT, DERIVED, DefinitionError, Definitions, derive
 from .facts import COLUMNS, PASS, RUN
-from .definitions import DERIVED
 from .interval import wilson
 
 NOT_SAID = "not said"       # how an empty value is spoken
-ALL = ()                    # the key of a total
+Key = tuple[str, ...]
+ALL: Key = ()               # the key of a total
 
 
 class Plays(StrEnum):
@@ -153,9 +153,6 @@ class Cell:
         return "; ".join(said) + ("" if self.tells else "; too few to tell")
 
 
-Key = tuple[str, ...]
-
-
 class Breakdown:
     """Plays counted. ``row_keys`` and ``column_keys`` are those that any play has, each the values of the columns of
     that side as spoken, in the columns' own order; ``()`` stands for all of a side."""
@@ -172,7 +169,8 @@ class Breakdown:
 
     def _coded(self, names: Sequence[str]) -> tuple[np.ndarray, list[Key]]:
         """A number for each play's values of these columns, and the values by number."""
-        codes, keys = np.zeros(len(self.frame), dtype=np.int64), [ALL]
+        codes = np.zeros(len(self.frame), dtype=np.int64)
+        keys: list[Key] = [ALL]
         for name in names:
             column, labels = coded(self.frame[name])
             codes = codes * len(labels) + column
@@ -240,7 +238,7 @@ def chosen(frame: pd.DataFrame, recipe: Recipe) -> pd.DataFrame:
 
 
 _DERIVED = frozenset(each.name for each in DERIVED)
-_NOT_GROUPED = {each.name for each in (*COLUMNS, *DERIVED) if not each.groups}
+_NOT_GROUPED = {each.name for each in COLUMNS if not each.groups}
 
 
 def _of_plays(frame: pd.DataFrame, plays: Plays) -> np.ndarray:
@@ -248,9 +246,9 @@ def _of_plays(frame: pd.DataFrame, plays: Plays) -> np.ndarray:
         return np.ones(len(frame), dtype=bool)
     sort = frame["run_pass_kick"]
     if plays is Plays.KICKS:
-        return (sort == "kick").to_numpy(bool)
-    kept = sort.isin((RUN, PASS)).to_numpy(bool)
-    return kept & ~frame["clock_play"].to_numpy(bool) if plays is Plays.CALLED else kept
+        return np.asarray(sort == "kick", dtype=bool)
+    kept = np.asarray(sort.isin((RUN, PASS)), dtype=bool)
+    return kept & ~np.asarray(frame["clock_play"], dtype=bool) if plays is Plays.CALLED else kept
 
 
 def coded(values: pd.Series) -> tuple[np.ndarray, list[str]]:

@@ -7,14 +7,16 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Any
 
 import numpy as np
 import pandas as pd
 
-from .facts import OWN_WORD, PASS, RUN, Sort
 from .facts import COLUMNS as FACTS
+from .facts import OWN_WORD, PASS, RUN, Sort
 
+Bools = np.ndarray[tuple[int], np.dtype[np.bool_]]
 OURS, THEIRS = "ours", "theirs"
 
 
@@ -62,11 +64,13 @@ class Definitions:
     @classmethod
     def of_json(cls, told: Mapping[str, Any]) -> Definitions:
         """What :meth:`as_json` wrote; raises DefinitionError for anything else."""
-        known = {name: told[name] for name in told if name in cls.__dataclass_fields__}
+        known: dict[str, Any] = {name: told[name] for name in told if name in cls.__dataclass_fields__}
         if len(known) != len(told):
             raise DefinitionError(f"there is no definition of {', '.join(sorted(set(told) - set(known)))}")
         try:
-            return cls(**{name: tuple(value) if isinstance(value, list) else value for name, value in known.items()})
+            values: dict[str, Any] = {name: tuple(value) if isinstance(value, list) else value
+                                      for name, value in known.items()}
+            return cls(**values)
         except TypeError as error:
             raise DefinitionError(f"the definitions cannot be used: {error}") from None
 
@@ -93,7 +97,8 @@ def _number(limit: float) -> str:
 
 def distance_names(given: Definitions) -> list[str]:
     """The distance groups in order, the goal line last."""
-    names, least = [], 0.0
+    names: list[str] = []
+    least = 0.0
     for limit in given.distances:
         names.append(f"up to {_number(limit)}" if not names else f"over {_number(least)} to {_number(limit)}")
         least = limit
@@ -102,8 +107,9 @@ def distance_names(given: Definitions) -> list[str]:
 
 def zone_names(given: Definitions) -> list[str]:
     """The field zones from the own goal line on."""
-    names, edges = [], [0.0, *given.zones, 100.0]
-    for start, end in zip(edges, edges[1:], strict=False):
+    names: list[str] = []
+    edges = [0.0, *given.zones, 100.0]
+    for start, end in pairwise(edges):
         names.append(f"{_from_goal(start)} to {_from_goal(end)}")
     return names
 
@@ -116,7 +122,8 @@ def _from_goal(yards: float) -> str:
 
 def lead_names(given: Definitions) -> list[str]:
     """The groups of score differences, from far behind to far ahead."""
-    names, least = [], None
+    names: list[str] = []
+    least: int | None = None
     for limit in given.leads:
         names.append(_lead(least, limit))
         least = limit + 1
@@ -160,28 +167,32 @@ def _lead_of(frame: pd.DataFrame, given: Definitions) -> pd.Categorical:
     return _grouped(frame["score_difference"], given.leads, lead_names(given))
 
 
-def _is_scrimmage(frame: pd.DataFrame) -> np.ndarray:
-    return frame["run_pass_kick"].isin((RUN, PASS)).to_numpy(bool)
+def _is_scrimmage(frame: pd.DataFrame) -> Bools:
+    return _bools(frame["run_pass_kick"].isin((RUN, PASS)))
 
 
-def _success(frame: pd.DataFrame, given: Definitions) -> np.ndarray:
+def _bools(values: Any) -> Bools:
+    return np.asarray(values, dtype=np.bool_)
+
+
+def _success(frame: pd.DataFrame, given: Definitions) -> Bools:
     """A play succeeds that gains its share of the distance, makes a first down without a penalty, or scores."""
     down = frame["down"].astype("float64").fillna(1).to_numpy()
     share = np.array(given.success)[np.clip(down - 1, 0, len(given.success) - 1).astype(int)]
     gained = frame["gain"].to_numpy("float64") >= share * frame["yards_to_gain"].to_numpy("float64") - 1e-9
-    return (gained | frame["touchdown"].to_numpy(bool)) & _is_scrimmage(frame) & ~frame["turnover"].to_numpy(bool)
+    return _bools((gained | _bools(frame["touchdown"])) & _is_scrimmage(frame) & ~_bools(frame["turnover"]))
 
 
-def _explosive(frame: pd.DataFrame, given: Definitions) -> np.ndarray:
+def _explosive(frame: pd.DataFrame, given: Definitions) -> Bools:
     gain, is_run = frame["gain"].to_numpy("float64"), (frame["run_pass_kick"] == RUN).to_numpy(bool)
-    return (gain >= np.where(is_run, given.explosive_run, given.explosive_pass)) & _is_scrimmage(frame)
+    return _bools((gain >= np.where(is_run, given.explosive_run, given.explosive_pass)) & _is_scrimmage(frame))
 
 
-def _converted(frame: pd.DataFrame, given: Definitions) -> np.ndarray:
+def _converted(frame: pd.DataFrame, given: Definitions) -> Bools:
     by_play = (frame["gain"].to_numpy("float64") >= frame["yards_to_gain"].to_numpy("float64") - 1e-6) \
         | ~frame["penalty_on"].isin(("defense", "both")).to_numpy(bool)
     made = (frame["first_down"].to_numpy(bool) & by_play) | frame["touchdown"].to_numpy(bool)
-    return made & _is_scrimmage(frame)
+    return _bools(made & _is_scrimmage(frame))
 
 
 def _ball(frame: pd.DataFrame, given: Definitions) -> pd.Categorical:
@@ -222,5 +233,6 @@ def derive(frame: pd.DataFrame, given: Definitions = DEFAULT, needed: frozenset[
 
 def meanings(own_words: Mapping[str, str] | None = None) -> dict[str, str]:
     """What every column that plays can be grouped by means, own words (name to meaning) last."""
-    known = {each.name: each.meaning for each in (*FACTS, *DERIVED) if each.groups}
+    known = {each.name: each.meaning for each in FACTS if each.groups}
+    known |= {each.name: each.meaning for each in DERIVED if each.groups}
     return known | {OWN_WORD + name: meaning for name, meaning in (own_words or {}).items()}

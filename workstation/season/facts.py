@@ -21,6 +21,7 @@ from ..football.speaking import spoken_period
 from ..football.step import Step
 from ..tagging.layout import FilmedPlay, FilmLayout
 from ..tagging.model import Game, PlayTag
+from ..tagging.own_words.following import known_words
 from .finder import TWO_MINUTES, FactBook
 
 
@@ -194,8 +195,8 @@ COLUMNS: tuple[Column, ...] = (
     Column("stands", Sort.YES_NO, "it was played and no penalty took it away", "enforcement",
            lambda one: one.step.stands and one.play.kind in IN_PLAY,
            source="statisticians' manuals, from memory"),
-    Column("gain", Sort.NUMBER, "what a run or pass from scrimmage gained", "the step: up to where the ball was lost or "
-           "the own foul beyond the line; 0 for a pass not completed", lambda one: one.step.gain, "yards",
+    Column("gain", Sort.NUMBER, "what a run or pass from scrimmage gained", "the step: up to where the ball was lost "
+           "or the own foul beyond the line; 0 for a pass not completed", lambda one: one.step.gain, "yards",
            "statisticians' manuals, from memory", groups=False),
     Column("result", Sort.WORDS, "what a coach says it came to", "the step", lambda one: one.step.result),
     Column("down_repeated", Sort.YES_NO, "the same down is played again", "the step",
@@ -223,15 +224,8 @@ COLUMNS: tuple[Column, ...] = (
            lambda one: one.text, groups=False),
 )
 
-OwnWords = Callable[[Game], Mapping[int, Mapping[str, Any]]]
-"""The staff's own words of a game: by play id, the value of each word, carried-on ones too."""
 OWN_WORD = "word "
-"""What the name of the column of an own word begins with, so that it meets no other."""
-
-
-def no_own_words(game: Game) -> Mapping[int, Mapping[str, Any]]:
-    """A game without words of the staff's own."""
-    return {}
+"""What the name of the column of one of the staff's own words begins with, so that it meets no other."""
 
 
 def as_it_stands(steps: Sequence[Step], place: int) -> Step:
@@ -247,18 +241,18 @@ def as_it_stands(steps: Sequence[Step], place: int) -> Step:
     return standing
 
 
-def rows_of(game: Game, steps: Sequence[Step], rulebook: Rulebook, own_words: OwnWords = no_own_words
-            ) -> list[dict[str, Any]]:
-    """A row of facts for every play that the finder knows, in game order; own words as further columns."""
+def rows_of(game: Game, steps: Sequence[Step], rulebook: Rulebook) -> list[dict[str, Any]]:
+    """A row of facts for every play that the finder knows, in game order; the staff's own words, said, carried on and
+    following, are further columns."""
     known = {facts.play: facts.text for facts in
              FactBook().of(game, steps, periods=rulebook.periods, field_length=rulebook.field_length)}
-    filmed, words = FilmLayout(game).plays, own_words(game)
+    filmed = FilmLayout(game).plays
     rows = []
-    for place, tag in enumerate(game.plays):
+    for place, (tag, words) in enumerate(zip(game.plays, known_words(game, steps), strict=True)):
         if tag.id in known:
             one = Counted(game, rulebook, tag, place + 1, as_it_stands(steps, place), filmed.get(tag.id), known[tag.id])
             row = {column.name: column.value(one) for column in COLUMNS}
-            row.update({OWN_WORD + name: value for name, value in words.get(tag.id, {}).items()})
+            row.update({OWN_WORD + name: said.text for name, said in words.items()})
             rows.append(row)
     return rows
 
@@ -274,12 +268,5 @@ def frame_of(rows: Sequence[Mapping[str, Any]]) -> pd.DataFrame:
     for column in COLUMNS:
         frame[column.name] = frame[column.name].astype(_DTYPES[column.sort])
     for name in others:
-        frame[name] = frame[name].map(_spoken).astype("str")
+        frame[name] = frame[name].fillna("").astype("str")
     return frame
-
-
-def _spoken(value: Any) -> str:
-    """The value of an own word as text; several of a list are joined."""
-    if isinstance(value, list | tuple | set | frozenset):
-        return ", ".join(map(str, value))
-    return "" if value is None or value != value else str(value)

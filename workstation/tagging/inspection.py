@@ -9,6 +9,7 @@ from pathlib import Path
 from ..targets import APPLICATION_ID
 from . import store
 from .backups import Backup, listed
+from .model import Game
 from .records import Records
 
 _MAGIC = b"SQLite format 3\x00"
@@ -98,6 +99,16 @@ def inspect(path: Path) -> tuple[Records, dict[str, str]]:
             f"it holds a value of more than {store.LARGEST_VALUE // 2**20} MiB, which is no tag"
         )
         raise DamagedGameFile(path, f"the file is damaged: {reason}.") from error
+
+
+def game_in(path: Path) -> Game:
+    """The game in a file, which stays as it is. Raises OSError and :class:`GameFileError`.
+
+    Who opens a :class:`.gamefile.GameFile` guards its footage for as long as the program runs; this is for whoever
+    reads a whole season.
+    """
+    recognise(path)
+    return inspect(path)[0].game()
 
 
 def plain_reason(error: Exception) -> str:

@@ -397,11 +397,12 @@ class Converter:
         elif not match["no"] and spot == dead and (
                 "delay of game" in name
                 or (not changed and (name in _PERSONAL if by is OFFENSE else
-                                     dead < start or (kind is PlayKind.PASS and name in _WHILE_LOOSE)))):
+                                     dead < start or (kind is PlayKind.PASS and (
+                                         name in _WHILE_LOOSE or fields.get("outcome") is Outcome.INCOMPLETE))))):
             when, spot = FoulTime.AFTER_DOWN, None  # the play stands, and it is added where the ball died
         elif spot == start and (match["no"] or spot != dead):
             spot = None
-            if changed or (match["no"] and (name in _PERSONAL or (by is DEFENSE and dead < start))):
+            if changed or (match["no"] and (name in _PERSONAL or (by is DEFENSE and dead <= start))):
                 choice = EnforcedAt.PREVIOUS_SPOT  # the offended team's choice
         elif changed and at.lower() == "end zone" and by is OFFENSE:
             choice = EnforcedAt.SPOT_OF_FOUL

@@ -3,8 +3,9 @@
     python -m tests.outside.real_games.statistics 2009 2013
     python -m tests.outside.real_games.statistics 2009 2013 --examples 5
 
-The official counts come from the same files, and from other parts of them than the facts do: players' and teams' totals,
-the official scorer's credits of each play (6 and 7: third down made or failed; 20: sack), and the data's drives. What is called by another name there is brought together here:
+The official counts come from the same files, and from other parts of them than the facts do: players' totals, the
+official scorer's credits of each play (6 and 7: third down made or failed; 20: sack), and the data's drives. What is
+called by another name there is brought together here:
 
 * *runs* are the official rushing attempts, kneels among them. A snap that was not held is a run of no yards there; the
   facts count what it lost, so such plays are left out of *run yards*.
@@ -13,7 +14,7 @@ the official scorer's credits of each play (6 and 7: third down made or failed; 
   itself, not by a penalty.
 * a *red-zone trip* is a drive with a snap from scrimmage at or inside the opponents' 20. The drives' own flag is the
   same for every drive of most games, so the data's drives and the yard lines printed in their rows are counted.
-* rows whose description is missing ("play under review", 2011 only) are counted on neither side.
+* rows whose description is missing ("play under review") are counted on neither side.
 """
 
 from __future__ import annotations
@@ -26,7 +27,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from math import floor
 
-from workstation.football.field import Team
+import pandas as pd
+
 from workstation.season.definitions import derive
 from workstation.season.facts import PASS, RUN, frame_of, rows_of
 from workstation.tagging.model import Game as TaggedGame
@@ -62,10 +64,15 @@ def ours(game: Game) -> dict[str, Counter]:
         third = plays[(plays["down"] == 3) & plays["run_pass_kick"].isin((RUN, PASS)) & ~plays["down_repeated"]]
         near = plays[(plays["next"] == "scrimmage") & (plays["ball_on"] >= 80)]
         counts[team] = Counter({
-            "runs": len(runs), "run yards": floor((held["gain"] + 0.5).map(floor).sum()), "passes": len(thrown),
-            "pass yards": floor((thrown["gain"] + 0.5).map(floor).sum()), "sacks": len(sacks), "third downs": len(third),
+            "runs": len(runs), "run yards": whole_yards(held["gain"]), "passes": len(thrown),
+            "pass yards": whole_yards(thrown["gain"]), "sacks": len(sacks), "third downs": len(third),
             "third downs made": int(third["converted"].sum()), "red-zone trips": near["drive"].nunique()})
     return counts
+
+
+def whole_yards(gains: pd.Series) -> int:
+    """The sum of the gains, each in whole yards as the account prints them."""
+    return int((gains + 0.5).map(floor).sum())
 
 
 def official(game: Game) -> dict[str, Counter]:
@@ -124,7 +131,8 @@ class Compared:
     """Per count: how many team games agree, and those that differ, as (game, team, ours, official)."""
 
     right: Counter = field(default_factory=Counter)
-    differ: dict[str, list[tuple[str, str, int, int]]] = field(default_factory=lambda: {name: [] for name in COUNTS})
+    differ: dict[str, list[tuple[str, str, int, int]]] = field(
+        default_factory=lambda: {name: [] for name in COUNTS})
     counted: Counter = field(default_factory=Counter)
     off: Counter = field(default_factory=Counter)        # the sum of the differences
 
