@@ -115,7 +115,8 @@ def test_own_words_are_columns_carried_on_ones_too():
     made = game(DRIVE[:3])
     tags = list(made.plays)
     tags[2] = replace(tags[2], words=(WordSaid("formation", ("trips",)), WordSaid("front", ("even", "bear"))))
-    made = replace(made, plays=tuple(tags), vocabulary=Vocabulary("", (OwnWord("formation", WordKind.TEXT, carried=True),)))
+    words = Vocabulary("", (OwnWord("formation", WordKind.TEXT, carried=True),))
+    made = replace(made, plays=tuple(tags), vocabulary=words)
     plays = frame_for(made)
     assert plays[plays["next"] == "scrimmage"][OWN_WORD + "formation"].tolist() == ["trips"] * 3
     assert plays[plays["next"] == "scrimmage"][OWN_WORD + "front"].tolist() == ["even, bear", "", ""]

@@ -185,7 +185,8 @@ def test_own_words_of_one_game_only(season):
     made = game(DRIVE[:3], date="2026-09-25")
     tags = [replace(tag, words=(WordSaid("formation", ("trips",)),)) if tag.play.kind in (RUN, PASS) else tag
             for tag in made.plays]
-    write(season, "week 4", replace(made, plays=tuple(tags), vocabulary=Vocabulary("", (OwnWord("formation", WordKind.TEXT),))))
+    words = Vocabulary("", (OwnWord("formation", WordKind.TEXT),))
+    write(season, "week 4", replace(made, plays=tuple(tags), vocabulary=words))
     shelf = Shelf([season])
     shelf.update()
     made = Breakdown(shelf.frame(), Recipe(rows=("word formation",)))

@@ -138,13 +138,13 @@ def _counted_gain(rulebook: Rulebook, before: Situation, play: Play, action: Bal
     if action.incomplete or action.intercepted or play.kind is PlayKind.SPIKE:
         return 0.0
     end = action.first_end if action.first_end is not None else action.dead
-    end = _moved_by_fumble(play, end)
+    end = _moved_by_fumble(play, action, end)
     if stands_to is not None:
         end = min(end, stands_to)
     return min(end, rulebook.field_length) - before.snap_on
 
 
-def _moved_by_fumble(play: Play, end: float) -> float:
+def _moved_by_fumble(play: Play, action: BallMovement, end: float) -> float:
     """Where a run that ended at *end* in a fumble counts to: what the fumble loses is lost by the run, what it gains
     counts only for who recovers it himself (statisticians' manuals, from memory)."""
     fumbled = False
@@ -152,7 +152,9 @@ def _moved_by_fumble(play: Play, end: float) -> float:
         if event.kind is EventKind.FUMBLE:
             fumbled = True
         elif fumbled and event.spot is not None:
-            return event.spot if event.kind is EventKind.OWN_RECOVERY else min(end, event.spot)
+            if event.kind is EventKind.OWN_RECOVERY:
+                return action.dead if event is play.events[-1] else event.spot
+            return min(end, event.spot)
     return end
 
 
