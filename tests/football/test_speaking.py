@@ -25,3 +25,11 @@ def test_a_spot_is_told_from_the_nearer_goal_line_of_its_own_field(name: str):
     short = Situation(Next.SCRIMMAGE, Team.HOME, 1, 10.0, length / 2 - 1)
     assert spoken_situation(short, book.field_length) == f"1st & 10 at own {length // 2 - 1}"
     assert parse_spot(spoken_spot(length - 3, length), length) == length - 3
+
+
+@pytest.mark.parametrize(("ball_on", "said"), [
+    (0.5, "1st & 10 at own 1"), (1 / 36, "1st & 10 at own 1"), (1.4, "1st & 10 at own 1"), (1.6, "1st & 10 at own 2"),
+    (99.5, "1st & 10 at opp 1"), (99.97, "1st & 10 at opp 1"), (98.6, "1st & 10 at opp 1"), (98.4, "1st & 10 at opp 2"),
+])
+def test_a_ball_inside_the_one_is_on_the_one_and_never_on_the_goal_line(ball_on: float, said: str):
+    assert spoken_situation(Situation(Next.SCRIMMAGE, Team.HOME, 1, 10.0, ball_on), 100) == said

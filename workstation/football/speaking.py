@@ -42,7 +42,17 @@ def spoken_situation(situation: Situation, field_length: float) -> str:
     if situation.ball_on is None or situation.next in (Next.TRY, Next.OVER, Next.COIN_TOSS):
         return spoken_down(situation)
     where = "at" if situation.next is Next.SCRIMMAGE else "from"
-    return f"{spoken_down(situation)} {where} {spoken_spot(round(situation.ball_on), field_length)}"
+    return f"{spoken_down(situation)} {where} {spoken_yard_line(situation.ball_on, field_length)}"
+
+
+def spoken_yard_line(ball_on: float, field_length: float) -> str:
+    """Return the yard line on which the ball is said to lie; one that lies inside the 1 is on the 1, never on the goal
+    line (common practice, no source).
+
+    >>> spoken_yard_line(35.6, 100), spoken_yard_line(0.25, 100), spoken_yard_line(99.75, 100)
+    ('own 36', 'own 1', 'opp 1')
+    """
+    return spoken_spot(min(max(round(ball_on), 1), field_length - 1), field_length)
 
 
 def spoken_clock(seconds: int | None) -> str:

@@ -6,10 +6,10 @@ from PySide6.QtCore import QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import QFont, QFontMetrics, QPainter, QPainterPath, QPen, QPolygonF
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
-from ...football.field import Team, spoken_spot
+from ...football.field import Team
 from ...football.rulebook import Rulebook
 from ...football.situation import Next, Situation
-from ...football.speaking import spoken_clock, spoken_down, spoken_period, spoken_situation
+from ...football.speaking import spoken_clock, spoken_down, spoken_period, spoken_situation, spoken_yard_line
 from ...football.step import Certainty, Step
 from ...tagging.model import Heading
 from ..theme import Theme
@@ -152,7 +152,7 @@ class SituationView(QWidget):
             rest = spoken_down(before).partition("&")[2].strip()
             text = f"& {rest}" if rest else ""
             at = x + side * 0.86 + 12
-            where = spoken_spot(round(before.ball_on), self._length) if before.ball_on is not None else ""
+            where = spoken_yard_line(before.ball_on, self._length) if before.ball_on is not None else ""
             half = (x + width - at - 12) / 2
             self._fit(painter, QRectF(at, y, half, side), text, "down")
             self._fit(painter, QRectF(at + half + 12, y, half, side), where, "call", Qt.AlignmentFlag.AlignRight)
