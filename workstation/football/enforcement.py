@@ -105,7 +105,7 @@ def _like_for_like(dead: list[tuple[Foul, FoulRule]]) -> bool:
     """As many dead-ball fouls by one team as by the other, of the same yards, of which nothing was decided, cancel each
     other (NFHS 10-2-5b, NCAA 10-1-5, NFL 14-5, all from memory)."""
     sides = [foul.by for foul, _ in dead]
-    return 0 < sides.count(OFFENSE) == sides.count(DEFENSE) and len({rule.yards for _, rule in dead}) == 1 and all(
+    return sides.count(OFFENSE) == sides.count(DEFENSE) and len({rule.yards for _, rule in dead}) == 1 and all(
         foul.decision is None and foul.yards is None for foul, _ in dead)
 
 
@@ -318,7 +318,7 @@ def _enforced_in_down(rulebook: Rulebook, before: Situation, play: Play, action:
         ruling.begin_series("first down by penalty" if foul.by is DEFENSE else "first down", first_down=True)
         return _Penalty(ruling, f"{line}, automatic first down" if automatic else line), at, spot
     if lost and foul.by is OFFENSE:
-        down = before.down or 1
+        down = before.down_number
         if down >= rulebook.downs:
             ruling.turn_over_on_downs()
         else:

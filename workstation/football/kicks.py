@@ -189,8 +189,7 @@ def read_field_goal(action: BallMovement, rulebook: Rulebook, before: Situation,
     """A field goal: good, played on, or missed."""
     outcome = play.outcome
     if outcome is Outcome.GOOD or play.score is Score.FIELD_GOAL:
-        action.kick, action.first_end = True, action.start
-        action.score, action.scorer = Score.FIELD_GOAL, OFFENSE
+        action.kick, action.score, action.scorer = True, Score.FIELD_GOAL, OFFENSE
         return
     events = _begin(action, rulebook, play)
     rest = _rested(action, play, events)
@@ -237,8 +236,7 @@ def _played_on(action: BallMovement, rulebook: Rulebook, before: Situation, play
 
 def _missed(action: BallMovement, rulebook: Rulebook, before: Situation, play: Play, kick_to: float | None) -> None:
     """An untouched field goal that missed."""
-    action.missed = action.loose = action.changed = True
-    action.holder = DEFENSE
+    action.missed = action.loose = True
     rule = rulebook.missed_field_goal
     if rule is MissedFieldGoal.PREVIOUS_SPOT or rule is MissedFieldGoal.SPOT_OF_KICK:
         spot = action.start

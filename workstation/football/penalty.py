@@ -80,11 +80,9 @@ def _kick_beyond_line(play: Play, foul: Foul, action: BallMovement) -> bool:
 
 def is_dead_ball(foul: Foul, rule: FoulRule) -> bool:
     """Was the ball dead, so that the penalty waits for the succeeding spot?"""
-    if foul.at is EnforcedAt.PREVIOUS_SPOT:
-        return False
     when = foul.when or rule.when
-    return when is FoulTime.AFTER_DOWN or (
-        when is FoulTime.DURING_DOWN and rule.enforcement is Enforcement.SUCCEEDING_SPOT)
+    return foul.at is not EnforcedAt.PREVIOUS_SPOT and (when is FoulTime.AFTER_DOWN or (
+        when is FoulTime.DURING_DOWN and rule.enforcement is Enforcement.SUCCEEDING_SPOT))
 
 
 def phase_of(rulebook: Rulebook, play: Play, action: BallMovement, foul: Foul, rule: FoulRule) -> Phase:
@@ -243,11 +241,11 @@ def _interference(rulebook: Rulebook, before: Situation, start: float, rule: Fou
     interference in the end zone, from inside the two or on a try, half the distance to the goal line."""
     length = rulebook.field_length
     new = spot if rule.most_yards is None else min(spot, start + rule.most_yards)
-    nearest = length - (rulebook.interference_in_end_zone_spot or 0.0)
+    nearest = length - rulebook.interference_in_end_zone_spot
     if before.next is Next.TRY:
         return (spot + length) / 2
-    if new > nearest and start >= length - 2:
-        return (start + length) / 2
+    if start >= length - 2:
+        nearest = (start + length) / 2
     return min(new, nearest)
 
 
@@ -262,7 +260,8 @@ def spot_after_change(rulebook: Rulebook, action: BallMovement, clean: Ruling, p
         basic = action.return_end if action.return_end is not None else action.dead   # nobody had it while they blocked
     elif action.touchback:
         at = "touchback spot"
-    elif foul.by is OFFENSE and foul.spot is not None and min(foul.spot, action.return_end or 0.0) >= action.length:
+    elif foul.by is OFFENSE and foul.spot is not None and action.return_end is not None \
+            and min(foul.spot, action.return_end) >= action.length:
         basic = action.length    # fouled and fumbled in its end zone (NFHS 10-4-6, NCAA 10-2-2-d): the goal line
     elif phase is Phase.KICK:
         if any(spot >= action.length for spot in action.touches):

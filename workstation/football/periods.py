@@ -183,7 +183,7 @@ def _series_play(rulebook: Rulebook, before: Situation, after: Situation) -> tup
         if turn == 2 and ours > theirs:
             return replace(after, next=Next.OVER), "the game is over"
         return after, ""
-    if theirs > before.score(team.opponents) and theirs > ours and before.next is not Next.TRY:
+    if theirs > before.score(team.opponents) and before.next is not Next.TRY:
         return replace(after, next=Next.OVER), "the defense scores; the game is over"
     after = replace(after, series=before.series, drive=before.drive)     # what the defense gained begins none
     if turn == 1:

@@ -33,7 +33,6 @@ def _scrimmage(action: BallMovement, rulebook: Rulebook, before: Situation, play
     outcome = play.outcome
     if outcome is Outcome.INCOMPLETE or play.kind is PlayKind.SPIKE:
         action.incomplete = action.loose = True
-        action.first_end = action.start
         return
     gain, spot = play.gain, play.spot
     if gain is not None:

@@ -159,7 +159,7 @@ class Rulebook:
     run_ending_behind_line: LineSpot         # basic spot of a run that ends there: previous spot or end of run
     post_scrimmage_kick_beyond: float | None  # only fouls so far beyond the line are; None: anywhere
     carry_over_personal_only: bool           # only personal and conduct fouls carry over
-    interference_in_end_zone_spot: float | None  # from the goal line, first down; None: no such spot
+    interference_in_end_zone_spot: float     # from the goal line, first down; 0: no such spot
     personal_foul_added_to_run: AddedToRun   # the defense's personal fouls: from where the last run ended
     five_against_fifteen: bool               # a plain foul of five yards does not offset one of fifteen
     offset_after_change_keeps: bool          # fouls of both after a change of possession: the ball stays where it is

@@ -25,7 +25,7 @@ class Ruling:
     next = Next.SCRIMMAGE
     fresh = first_down = False
     next_down = 0
-    line = 0.0
+    line: float     # read only where no new series begins
     offense_points = defense_points = 0
     result = ""
     kickoff_moved = 0.0
@@ -36,7 +36,7 @@ class Ruling:
 
     def begin_series(self, result: str, first_down: bool = False) -> Ruling:
         """Make it the first down of a new series."""
-        self.fresh, self.next_down, self.line = True, 1, 0.0
+        self.fresh, self.next_down = True, 1
         self.result, self.first_down = result, first_down
         return self
 
@@ -124,7 +124,7 @@ def count_down(rulebook: Rulebook, before: Situation, spot: float) -> Ruling:
     or the ball to the other team on downs."""
     ruling = Ruling(OFFENSE, spot)
     ruling.line = line_to_gain(before, rulebook.field_length)
-    down = before.down or 1
+    down = before.down_number
     if spot >= ruling.line - _ROUNDING and spot < rulebook.field_length:
         return ruling.begin_series("first down", first_down=True)
     if down >= rulebook.downs:
@@ -197,7 +197,7 @@ def _rule_change(rulebook: Rulebook, before: Situation, play: Play, action: Ball
             spot = min(spot, rulebook.field_length - line)
     elif play.kind in FREE_KICKS:
         result = "returned" if returned else "received"
-    elif action.kick and action.never_crossed and action.loose and (before.down or 1) >= rulebook.downs:
+    elif action.kick and action.never_crossed and action.loose and before.down_number >= rulebook.downs:
         result = "turnover on downs"
     elif play.kind is PlayKind.PUNT:
         result = "punt dead" if action.loose else "punt returned" if returned else "punt"

@@ -75,6 +75,11 @@ class Situation:
         assert self.offense is not None
         return self.offense
 
+    @property
+    def down_number(self) -> int:
+        """``down``; 1 where none is counted, as for a free kick for goal that is played on."""
+        return self.down or 1
+
     def score(self, team: Team) -> int:
         """Return the points of a team."""
         return self.score_home if team is Team.HOME else self.score_visitors

@@ -184,9 +184,12 @@ def _plain_result(before: Situation, ruling: Ruling, action: BallMovement) -> st
     if action.incomplete:
         return "incomplete"
     yards = action.dead - before.snap_on
-    if yards == 0:
+    if yards > 0:
+        said = f"gain of {spoken_yards(yards)}"
+    elif yards < 0:
+        said = f"loss of {spoken_yards(-yards)}"
+    else:
         return "no gain"
-    said = f"{'gain' if yards > 0 else 'loss'} of {spoken_yards(abs(yards))}"
     if before.down is not None and ruling.next_down and before.down >= 3:
         return f"stopped short, {said}"
     return said
