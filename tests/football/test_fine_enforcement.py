@@ -89,11 +89,11 @@ def told(step: Step) -> str:
                                        "1 by defense"},
      "defense free kick after a safety from own 20"),
     ("ncaa", {"kind": "pass", "outcome": "intercepted", "spot": "opp end zone 4"}, "defense 1st & 10 at own 20"),
-    # a foul of the receivers on a kick that the kickers recovered leaves it theirs
+    # a wedge of the receivers on a kick that the kickers recovered: the kick again (NCAA 6-1-10 PENALTY)
     ("ncaa", {"kind": "kickoff", "outcome": "muffed", "kick_to": "opp 20",
               "events": "muff at opp 20 by defense; recovery at opp 18 by offense",
               "fouls": "illegal wedge by defense at opp 30, accepted"},
-     "offense 1st & 10 at opp 15"),
+     "offense kickoff from 50"),
     ("ncaa", {"kind": "run", "gain": "50", "possession": "defense", "spot": "opp end zone 2"},
      "defense free kick after a safety from own 20"),
     # momentum of the team that then lost the ball is nobody's: the fumble goes out of its end zone

@@ -28,6 +28,7 @@ class BallMovement:
     carried on into its own end zone. Of a kick: ``free``: a free kick; ``in_kick``: nobody gained it yet;
     ``touched``: the receivers touched it; ``touches``: where the kickers did while it was not theirs;
     ``taken_too_early``: where they took it all the same; ``dead_recovery``: where their own recovery killed it.
+    ``short_on_last_down``: they have it back behind the line, but not the line to gain, on the last down.
     ``brought_back``: where a fumble that went forward and out of bounds belongs.
     """
 
@@ -35,7 +36,7 @@ class BallMovement:
     holder: Side = OFFENSE
     changed = loose = incomplete = intercepted = False
     kick = fair_catch = missed = never_crossed = out_of_bounds_kick = False
-    touchback = False
+    touchback = short_on_last_down = False
     first_end: float | None = None
     return_end: float | None = None
     kick_end: float | None = None

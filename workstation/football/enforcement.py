@@ -63,6 +63,8 @@ def enforce(rulebook: Rulebook, before: Situation, play: Play, action: BallMovem
     for foul, rule in every:
         if foul.decision is FoulDecision.DECLINED:
             done.parts.append(f"{rule.name} declined")
+        elif rule.act is Act.WEDGE and (action.touchback or action.out_of_bounds_kick or action.fair_catch):
+            done.parts.append(f"{rule.name}: no foul, as the kick was not returned")
         elif is_dead_ball(foul, rule):
             dead.append((foul, rule))
         else:
@@ -238,13 +240,14 @@ def _penalty(rulebook: Rulebook, before: Situation, play: Play, action: BallMove
     phase = phase_of(rulebook, play, action, foul, rule)
     if phase is Phase.RETURN and _declined_after_change(rulebook, before, action):
         return _declined_by_rule(rulebook, before, action, clean, foul, rule)
-    if before.next is Next.TRY and foul.by is DEFENSE and clean.offense_points and foul.at is None \
-            and _carries_over(rulebook, rule):
+    good = before.next is Next.TRY or (action.score is Score.FIELD_GOAL and rulebook.field_goal_foul_carries)
+    if good and foul.by is DEFENSE and clean.offense_points and foul.at is None and _carries_over(rulebook, rule):
         penalty = _mark_off_later(rulebook, clean, foul, rule)
-        penalty.choices = (f"{rule.name} from the previous spot, and the try again",)
+        what = "try" if before.next is Next.TRY else "down"
+        penalty.choices = (f"{rule.name} from the previous spot, and the {what} again",)
         return penalty
     if action.out_of_bounds_kick and foul.by is OFFENSE and foul.at is not EnforcedAt.PREVIOUS_SPOT:
-        return _on_kick_out_of_bounds(rulebook, action, foul, rule)
+        return _on_kick_out_of_bounds(rulebook, before, action, foul, rule)
     touchdown = action.score is Score.TOUCHDOWN and before.next is not Next.TRY
     if touchdown and action.scorer is not foul.by and foul.at is None and (
             action.scorer is OFFENSE or phase is Phase.RETURN):
@@ -254,12 +257,13 @@ def _penalty(rulebook: Rulebook, before: Situation, play: Play, action: BallMove
     return _after_change(rulebook, before, action, clean, phase, foul, rule)
 
 
-def _on_kick_out_of_bounds(rulebook: Rulebook, action: BallMovement, foul: Foul, rule: FoulRule) -> _Penalty:
+def _on_kick_out_of_bounds(rulebook: Rulebook, before: Situation, action: BallMovement, foul: Foul, rule: FoulRule
+                           ) -> _Penalty:
     """A foul of the kickers on a free kick that goes out of bounds: so many yards beyond the kick for that foul itself,
     or what the foul costs from where it went out (NCAA 6-2-2; NFHS 6-1-9)."""
     again_too = (f"{rule.name} from the previous spot, and kick again",)
     if foul.at is EnforcedAt.FIXED_SPOT or (foul.at is None and rule.name == "kickoff out of bounds"):
-        fixed, beyond_out = out_of_bounds_spots(rulebook, action)
+        fixed, beyond_out = out_of_bounds_spots(rulebook, before, action)
         spot = fixed if foul.at is not None else min(fixed, beyond_out)
         line = f"{rule.name}, the ball at {spoken_spot(spot, rulebook.field_length)}"
         return _Penalty(Ruling(DEFENSE, spot).begin_series("kick out of bounds"), line, choices=again_too)

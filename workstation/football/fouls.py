@@ -34,6 +34,7 @@ class Act(StrEnum):
     BLOCK = "block"      # by the team whose runner it helps: a clip, a block in the back
     PASS = "pass"        # an illegal forward pass
     LOOSE_BALL = "loose ball"    # bats, kicks or touches a ball that nobody holds
+    WEDGE = "wedge"      # of the receivers of a free kick; none where it is not returned
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,6 +6,7 @@ from .action import DEFENSE, FREE_KICKS, GAINS, OFFENSE, BallMovement
 from .ball_path import finish, follow, read_touching
 from .plays import BallEvent, EventKind, Outcome, Play, PlayKind, Score
 from .rulebook import MissedFieldGoal, Rulebook
+from .ruling import line_to_gain
 from .situation import Next, Situation
 
 
@@ -172,9 +173,12 @@ def read_blocked(action: BallMovement, rulebook: Rulebook, before: Situation, pl
         action.assumed.append("who recovered was not said; the defense taken")
     finish(action, play, where, held)
     action.kick_end = action.gained
-    crossed = any(event.kind is EventKind.LANDING and event.spot is not None and event.spot > action.start
-                  for event in events)
+    crossed = (play.kick_to is not None and play.kick_to > action.start) or any(
+        event.kind is EventKind.LANDING and event.spot is not None and event.spot > action.start for event in events)
     action.never_crossed = action.gained <= action.start and not crossed
+    if crossed and action.holder is OFFENSE and not action.changed and before.down_number >= rulebook.downs \
+            and 0 < action.dead < line_to_gain(before, action.length):
+        action.holder, action.changed, action.short_on_last_down = DEFENSE, True, True
 
 
 def read_try_kick(action: BallMovement, rulebook: Rulebook, before: Situation, play: Play) -> None:

@@ -88,6 +88,8 @@ def is_dead_ball(foul: Foul, rule: FoulRule) -> bool:
 def phase_of(rulebook: Rulebook, play: Play, action: BallMovement, foul: Foul, rule: FoulRule) -> Phase:
     """When in the play the foul counts as having been committed."""
     at, when = foul.at, foul.when
+    if rule.act is Act.WEDGE and action.holder is OFFENSE:
+        return Phase.DOWN
     if not action.changed or at is EnforcedAt.PREVIOUS_SPOT:
         return Phase.DOWN
     kicked = action.kick and not action.never_crossed
@@ -261,8 +263,10 @@ def spot_after_change(rulebook: Rulebook, action: BallMovement, clean: Ruling, p
     elif action.touchback:
         at = "touchback spot"
     elif foul.by is OFFENSE and foul.spot is not None and action.return_end is not None \
-            and min(foul.spot, action.return_end) >= action.length:
-        basic = action.length    # fouled and fumbled in its end zone (NFHS 10-4-6, NCAA 10-2-2-d): the goal line
+            and min(foul.spot, action.return_end) >= action.length:     # fouled and fumbled in its end zone
+        basic = action.length    # NFHS 10-4-6, NCAA 10-2-2-d
+        if rulebook.run_within_end_zone_is_touchback and action.gained >= action.length:
+            at, basic = "touchback spot", action.length - rulebook.touchback_spot
     elif phase is Phase.KICK:
         if any(spot >= action.length for spot in action.touches):
             at, basic = "touchback spot", action.length - rulebook.touchback_spot

@@ -107,6 +107,7 @@ class Rulebook:
     kickoff_fair_catch_spot: float | None    # a fair catch behind this line comes out to it; None: at the catch
     kickoff_fair_catch: bool                 # a fair catch of a kickoff is allowed
     kickoff_out_of_bounds_beyond: float      # receivers may take it so far beyond the kicking spot
+    safety_free_kick_out_of_bounds_beyond: float  # the same for the free kick after a safety
     kickoff_out_of_bounds_foul_yards: float | None  # or a rekick / from where it went out; None: not a choice
     kickoff_landing_zone: float | None       # it must come down so near the receivers' goal line; None: anywhere
     kickoff_travel: float                    # yards before the kickers may recover
@@ -161,6 +162,8 @@ class Rulebook:
     carry_over_personal_only: bool           # only personal and conduct fouls carry over
     interference_in_end_zone_spot: float     # from the goal line, first down; 0: no such spot
     personal_foul_added_to_run: AddedToRun   # the defense's personal fouls: from where the last run ended
+    field_goal_foul_carries: bool            # the defense's foul on a good field goal may be marked off on the kickoff
+    run_within_end_zone_is_touchback: bool   # fouled and fumbled where the ball was gained, in the own end zone: from there
     five_against_fifteen: bool               # a plain foul of five yards does not offset one of fifteen
     offset_after_change_keeps: bool          # fouls of both after a change of possession: the ball stays where it is
     declined_after_change: bool              # on tries and in extra periods penalties for fouls after a change are

@@ -190,14 +190,15 @@ def _rule_touchback(rulebook: Rulebook, play: Play, action: BallMovement) -> Rul
 def _rule_change(rulebook: Rulebook, before: Situation, play: Play, action: BallMovement) -> Ruling:
     spot, returned = action.dead, action.dead != action.kick_end
     if action.out_of_bounds_kick:
-        spot, result = min(out_of_bounds_spots(rulebook, action)), "kick out of bounds"
+        spot, result = min(out_of_bounds_spots(rulebook, before, action)), "kick out of bounds"
     elif action.fair_catch:
         result, line = "fair catch", rulebook.kickoff_fair_catch_spot
         if line is not None and play.kind is PlayKind.KICKOFF:
             spot = min(spot, rulebook.field_length - line)
     elif play.kind in FREE_KICKS:
         result = "returned" if returned else "received"
-    elif action.kick and action.never_crossed and action.loose and before.down_number >= rulebook.downs:
+    elif action.short_on_last_down or (
+            action.kick and action.never_crossed and action.loose and before.down_number >= rulebook.downs):
         result = "turnover on downs"
     elif play.kind is PlayKind.PUNT:
         result = "punt dead" if action.loose else "punt returned" if returned else "punt"
@@ -208,10 +209,12 @@ def _rule_change(rulebook: Rulebook, before: Situation, play: Play, action: Ball
     return Ruling(DEFENSE, spot).begin_series(result)
 
 
-def out_of_bounds_spots(rulebook: Rulebook, action: BallMovement) -> tuple[float, float]:
+def out_of_bounds_spots(rulebook: Rulebook, before: Situation, action: BallMovement) -> tuple[float, float]:
     """Where the receivers may take a free kick that went out of bounds: the fixed spot, and the spot where it
     went out, with the penalty for it where the code has one. They usually take the better."""
-    return (action.start + rulebook.kickoff_out_of_bounds_beyond,
+    beyond = rulebook.safety_free_kick_out_of_bounds_beyond if before.next is Next.SAFETY_FREE_KICK \
+        else rulebook.kickoff_out_of_bounds_beyond
+    return (action.start + beyond,
             action.dead - (rulebook.kickoff_out_of_bounds_foul_yards or 0))
 
 
@@ -231,7 +234,7 @@ def choices_of(rulebook: Rulebook, before: Situation, action: BallMovement, ruli
         taken = ruling.result == _TOUCHED_FIRST
         choices.append("the play as it ended" if taken else f"the receivers' ball where it was touched first, {where}")
     if action.out_of_bounds_kick:
-        other = max(out_of_bounds_spots(rulebook, action))
+        other = max(out_of_bounds_spots(rulebook, before, action))
         choices.append(f"the receivers' ball at {spoken_spot(rulebook.field_length - other, rulebook.field_length)}")
         if back := rulebook.kickoff_out_of_bounds_foul_yards:
             choices.append(f"kicked again from {spoken_yards(back)} back")
