@@ -67,8 +67,6 @@ class _Walk:
         self.force_before: Side = OFFENSE   # of the fumble
         self.mover = OFFENSE
         self.over = self.held = False
-        if action.kick:
-            action.loose = True
 
     def take(self, event: BallEvent) -> None:
         """Move on to what *event* says."""
@@ -120,8 +118,10 @@ class _Walk:
             by = DEFENSE if kind is EventKind.INTERCEPTION or action.kick else action.holder
         if action.in_kick:
             action.in_kick, action.kick_end = False, self.where
-            if by is OFFENSE and self._kickers_gain():
-                return
+            if by is OFFENSE:
+                self._kickers_gain()
+                if action.taken_too_early is not None:
+                    return
         if kind is EventKind.INTERCEPTION:
             action.intercepted = True
         if by is DEFENSE:
@@ -135,19 +135,17 @@ class _Walk:
         action.holder, action.loose = by, False
         self._push(by)
 
-    def _kickers_gain(self) -> bool:
+    def _kickers_gain(self) -> None:
         """The kickers take the kick: the receivers' ball there if it was not theirs to take, else dead where they
-        recovered it, but behind the line. Returns whether the receivers have it."""
+        recovered it, but behind the line."""
         action = self.action
         if not_theirs(action, self.rulebook, self.where, action.free):
             action.changed, action.holder, action.gained, action.loose = True, DEFENSE, self.where, True
             action.taken_too_early = self.where
             self.over = self.held = True
-            return True
-        if (action.free or self.where > action.start) and not self.rulebook.onside_players:
+        elif (action.free or self.where > action.start) and not self.rulebook.onside_players:
             action.dead_recovery = self.where
             self.over = self.held = True
-        return False
 
     def _out_of_bounds(self) -> None:
         action = self.action
@@ -166,14 +164,10 @@ class _Walk:
         action, where = self.action, self.where
         if action.holder is OFFENSE and where >= action.length:
             action.touchback, action.holder, action.changed = True, DEFENSE, True
-        elif action.holder is DEFENSE and where <= 0:
-            action.touchback, action.holder = True, OFFENSE
-        elif self.rulebook.forward_fumble_out_of_bounds is ForwardFumble.SPOT_OF_FUMBLE:
+        elif where > 0 and self.rulebook.forward_fumble_out_of_bounds is ForwardFumble.SPOT_OF_FUMBLE:
             back = no_farther(action.holder, fumbled_at, where)
             if back != where:
-                action.brought_back = back
-                if not 0 < back < action.length:
-                    action.force = self.force_before
+                action.brought_back, action.force = back, self.force_before
             return back
         return where
 
@@ -214,8 +208,7 @@ def finish(action: BallMovement, play: Play, where: float, held: bool = False) -
     if back is not None and play.spot is not None and abs(play.spot - back) > _SAME_SPOT:
         action.problems.append("a fumble that goes forward and out of bounds belongs where it was lost, at "
                                f"{spoken_spot(back, action.length)}")
-    if action.dead_recovery is not None:
-        _check_advance(action, play)
+    _check_advance(action, play)
     if action.first_end is None:
         action.first_end = action.dead
 

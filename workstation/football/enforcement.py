@@ -21,10 +21,8 @@ from .penalty import (
 )
 from .plays import EnforcedAt, Foul, FoulDecision, FoulTime, Play, Score, Side
 from .rulebook import Overtime, Rulebook
-from .ruling import Ruling, again, count_down, free_kick_spot, out_of_bounds_spots, privileged, safety
+from .ruling import Ruling, again, count_down, free_kick_spot, out_of_bounds_spots, privileged, reaches, safety
 from .situation import Next, Situation
-
-_ROUNDING = 1e-6
 
 
 class Enforced:
@@ -32,8 +30,9 @@ class Enforced:
     only up to there, if not None. ``parts``: what was done, each in a few words. ``choices``: what the rules would also
     have allowed."""
 
-    def __init__(self, ruling: Ruling, repeated: bool) -> None:
-        self.ruling = ruling
+    ruling: Ruling
+
+    def __init__(self, repeated: bool) -> None:
         self.repeated = repeated
         self.stands = True
         self.stands_to: float | None = None
@@ -55,7 +54,7 @@ class _Penalty:
 def enforce(rulebook: Rulebook, before: Situation, play: Play, action: BallMovement, clean: Ruling, repeated: bool
             ) -> Enforced:
     """Apply the fouls of *play* to the *clean* ruling, by which the down is played again if *repeated*."""
-    done = Enforced(clean, repeated)
+    done = Enforced(repeated)
     live: list[tuple[Foul, FoulRule]] = []
     dead: list[tuple[Foul, FoulRule]] = []
     every = [(foul, rule_of(rulebook, play, foul, action, done.problems)) for foul in map(_by_hand, play.fouls)]
@@ -303,8 +302,8 @@ def _enforced_in_down(rulebook: Rulebook, before: Situation, play: Play, action:
         return _Penalty(safety(rulebook, DEFENSE), f"{rule.name} in the end zone, a safety"), at, spot
     new, yards = measure_in_down(rulebook, before, action.start, foul, rule, at, spot)
     line = _line(rule, yards, at, spot, length)
-    if before.next is Next.TRY and at != "previous spot" and before.ball_on is not None:
-        new += before.ball_on - action.start
+    if at != "previous spot":
+        new += before.snap_on - action.start
     ruling = again(rulebook, before, new)
     if before.next is Next.TRY:
         if foul.by is OFFENSE and (rule.loss_of_down if foul.loss_of_down is None else foul.loss_of_down):
@@ -318,7 +317,7 @@ def _enforced_in_down(rulebook: Rulebook, before: Situation, play: Play, action:
     if automatic is None:
         automatic = rule.automatic_first_down and foul.by is DEFENSE
     lost = rule.loss_of_down if foul.loss_of_down is None else foul.loss_of_down
-    if automatic or new >= ruling.line - _ROUNDING:
+    if automatic or reaches(new, ruling.line):
         ruling.begin_series("first down by penalty" if foul.by is DEFENSE else "first down", first_down=True)
         return _Penalty(ruling, f"{line}, automatic first down" if automatic else line), at, spot
     if lost and foul.by is OFFENSE:
@@ -388,11 +387,9 @@ def _declined_by_rule(rulebook: Rulebook, before: Situation, action: BallMovemen
 
 def series_over(rulebook: Rulebook, before: Situation, ruling: Ruling) -> bool:
     """Does *ruling* end a series of an extra period, so that the next play is the other team's first?"""
-    if before.period <= rulebook.periods or rulebook.overtime is not Overtime.SERIES:
-        return False
-    if ruling.next is Next.TRY:
-        return False
-    return ruling.next is not Next.SCRIMMAGE or ruling.side is DEFENSE or (ruling.fresh and not ruling.first_down)
+    over = ruling.next is not Next.SCRIMMAGE or ruling.side is DEFENSE or (ruling.fresh and not ruling.first_down)
+    return (over and ruling.next is not Next.TRY and before.period > rulebook.periods
+            and rulebook.overtime is Overtime.SERIES)
 
 
 def _mark_off_dead(rulebook: Rulebook, before: Situation, done: Enforced, foul: Foul, rule: FoulRule) -> None:
@@ -413,7 +410,7 @@ def _mark_off_dead(rulebook: Rulebook, before: Situation, done: Enforced, foul: 
     if ruling.fresh:
         return
     automatic = rule.automatic_first_down if foul.automatic_first_down is None else foul.automatic_first_down
-    if foul.by is not ruling.side and (automatic or ruling.spot >= ruling.line - _ROUNDING):
+    if foul.by is not ruling.side and (automatic or reaches(ruling.spot, ruling.line)):
         ruling.begin_series("first down by penalty", first_down=True)
         done.repeated = False
 

@@ -55,7 +55,6 @@ def read_kick(action: BallMovement, rulebook: Rulebook, before: Situation, play:
 def _begin(action: BallMovement, rulebook: Rulebook, play: Play) -> tuple[BallEvent, ...]:
     """Set the action up for a kick. Returns its events, with the recovery that ``possession`` alone tells of."""
     action.kick = action.in_kick = True
-    action.first_end = action.start
     action.holder, action.changed, action.free = DEFENSE, True, play.kind in FREE_KICKS
     action.touched = play.outcome in (Outcome.MUFFED, Outcome.RETURNED, Outcome.FAIR_CATCH) and not play.events
     events = play.events
@@ -122,19 +121,15 @@ def _dead_in_end_zone(action: BallMovement, rulebook: Rulebook, play: Play, outc
                       where: float) -> bool:
     """Settle a kick that came down behind the receivers' goal line and was not run out, or could not be."""
     unreturned = play.spot is None and not play.events and outcome is not Outcome.RETURNED
-    if where < action.length or play.possession is OFFENSE or play.score is not None or not (
-            unreturned or rulebook.kick_dead_at_goal_line):
-        return False
-    action.dead = where
-    if rulebook.single_point and unreturned:
-        action.score = Score.SINGLE
-        return True
-    if outcome is None and not rulebook.kick_dead_at_goal_line:
-        action.assumed.append("not returned from the end zone; a touchback")
-    if play.spot is not None and play.spot < action.length:
-        action.problems.append("a kick across the goal line is dead there; the return cannot count")
-    action.touchback = True
-    return True
+    dead = where >= action.length and play.possession is not OFFENSE and play.score is None and (
+        unreturned or rulebook.kick_dead_at_goal_line)
+    if dead:
+        action.dead = where
+        if outcome is None and not rulebook.kick_dead_at_goal_line and not rulebook.single_point:
+            action.assumed.append("not returned from the end zone; a touchback")
+        if play.spot is not None and play.spot < action.length:
+            action.problems.append("a kick across the goal line is dead there; the return cannot count")
+    return dead
 
 
 def _fair_catch_spot(action: BallMovement, play: Play, where: float) -> float:
@@ -146,12 +141,13 @@ def _fair_catch_spot(action: BallMovement, play: Play, where: float) -> float:
 
 
 def _kept_behind_line(action: BallMovement, play: Play, events: tuple[BallEvent, ...]) -> bool:
-    """Did the kickers recover a scrimmage kick behind the line? Then it is as if it had been blocked."""
+    """Did the kickers recover a scrimmage kick in or behind the line? Then it is as if it had been blocked (NFHS 6-2-3,
+    NCAA 6-3-1)."""
     for event in events:
         if event.kind in GAINS:
             spot = event.spot if event.spot is not None else play.kick_to
-            return event.by is OFFENSE and spot is not None and spot < action.start and not action.touched
-    return play.possession is OFFENSE and play.kick_to is not None and play.kick_to < action.start
+            return event.by is OFFENSE and spot is not None and spot <= action.start and not action.touched
+    return play.possession is OFFENSE and play.kick_to is not None and play.kick_to <= action.start
 
 
 def read_blocked(action: BallMovement, rulebook: Rulebook, before: Situation, play: Play, events: tuple[BallEvent, ...]
@@ -163,9 +159,7 @@ def read_blocked(action: BallMovement, rulebook: Rulebook, before: Situation, pl
         if not events and play.score is None:
             action.assumed.append("where the blocked kick was recovered was not said")
     action.holder, action.changed, action.gained, action.in_kick = OFFENSE, False, where, True
-    held = False
-    if events:
-        where, held = follow(action, rulebook, before, play, events, where)
+    where, held = follow(action, rulebook, before, play, events, where)
     said = any((event.by is not None and event.kind in GAINS) or event.kind is EventKind.OUT_OF_BOUNDS
                for event in events)
     if play.possession is None and not said:
@@ -184,7 +178,7 @@ def read_blocked(action: BallMovement, rulebook: Rulebook, before: Situation, pl
 def read_try_kick(action: BallMovement, rulebook: Rulebook, before: Situation, play: Play) -> None:
     """A try kick that was played on, or died loose."""
     if play.possession is None and play.score is None and not any(event.kind in GAINS for event in play.events):
-        action.score, action.loose = Score.NONE, True
+        action.score = Score.NONE
         return
     read_blocked(action, rulebook, before, play, _begin(action, rulebook, play))
 
@@ -250,7 +244,5 @@ def _missed(action: BallMovement, rulebook: Rulebook, before: Situation, play: P
             if play.kick_from is None:
                 action.assumed.append("kicked from 7 yards behind the line")
         action.dead = min(spot, action.length - rulebook.missed_field_goal_least)
-    elif kick_to is not None and kick_to < action.length:
-        action.dead = kick_to
     else:
-        action.dead = action.length
+        action.dead = action.length if kick_to is None else kick_to

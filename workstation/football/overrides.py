@@ -130,16 +130,14 @@ def _usual_spot(rulebook: Rulebook, due: Next) -> float:
 def _begin(rulebook: Rulebook, situation: Situation, play: Play, wanted: Next | None) -> tuple[Situation, list[str]]:
     """The first play after an untagged toss."""
     team, problems = play.team, []
-    extra = situation.period > rulebook.periods
     if team is None:
         team = Team.HOME
         problems.append("the toss was not tagged, so who has the ball is not known; home taken")
-    if extra and rulebook.overtime is Overtime.SERIES:
+    if situation.period > rulebook.periods and rulebook.overtime is Overtime.SERIES:
         return series_start(rulebook, situation, team, 1), problems
     if wanted is Next.SCRIMMAGE:
         return _first_down(rulebook, situation, team, rulebook.touchback_spot), problems
-    return replace(situation, next=Next.KICKOFF, offense=team, ball_on=rulebook.kickoff_spot,
-                   extra_first=team.opponents if extra else None), problems
+    return replace(situation, next=Next.KICKOFF, offense=team, ball_on=rulebook.kickoff_spot), problems
 
 
 def due_now(due: Next) -> str:

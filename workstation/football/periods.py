@@ -92,7 +92,7 @@ def timeout(before: Situation, play: Play) -> tuple[Situation, str, list[str]]:
     left_now = max(left - 1, 0)
     after = (replace(before, timeouts_home=left_now) if team is Team.HOME
              else replace(before, timeouts_visitors=left_now))
-    return after, f"timeout {team.value}, {max(left - 1, 0)} left", problems
+    return after, f"timeout {team.value}, {left_now} left", problems
 
 
 def end_of_period(rulebook: Rulebook, before: Situation) -> tuple[Situation, str, list[str]]:

@@ -81,13 +81,11 @@ def _try(action: BallMovement, rulebook: Rulebook, before: Situation, play: Play
     elif play.score is Score.SAFETY:    # whoever has the ball has it in his own end zone
         action.score, action.scorer = Score.SAFETY, (play.possession or DEFENSE).other
     elif play.score is not None and play.score is not Score.NONE:
-        action.score, action.scorer = play.score, play.possession or OFFENSE
         if play.possession is DEFENSE:
             action.holder, action.changed, action.dead = DEFENSE, True, 0.0
     else:
         if outcome in (None, Outcome.COMPLETE):
             action.assumed.append("whether the try was good was not said; no good taken")
-        action.loose = True
 
 
 def try_spot(rulebook: Rulebook, before: Situation, kind: PlayKind) -> float:
@@ -133,9 +131,8 @@ def _score_said(action: BallMovement, said: Score) -> None:
 def _kept_by_momentum(action: BallMovement) -> bool:
     """Did the ball stay with the team whose momentum carried it on, and die in its end zone? A fumble that goes
     forward and out of bounds from there counts as dead there too."""
-    if action.momentum is None or action.momentum_of is not action.holder:
-        return False
-    return action.dead >= action.length if action.holder is DEFENSE else action.dead <= 0
+    return action.momentum_of is action.holder and (
+        action.dead >= action.length if action.holder is DEFENSE else action.dead <= 0)
 
 
 def _dead_behind_own_goal(action: BallMovement) -> None:

@@ -119,13 +119,18 @@ def again(rulebook: Rulebook, before: Situation, spot: float) -> Ruling:
     return ruling
 
 
+def reaches(spot: float, line: float) -> bool:
+    """Does the ball on *spot* reach the *line* to gain?"""
+    return spot >= line - _ROUNDING
+
+
 def count_down(rulebook: Rulebook, before: Situation, spot: float) -> Ruling:
     """The down is over at *spot* with the ball still the offense's: a first down, the next down,
     or the ball to the other team on downs."""
     ruling = Ruling(OFFENSE, spot)
     ruling.line = line_to_gain(before, rulebook.field_length)
     down = before.down_number
-    if spot >= ruling.line - _ROUNDING and spot < rulebook.field_length:
+    if reaches(spot, ruling.line) and spot < rulebook.field_length:
         return ruling.begin_series("first down", first_down=True)
     if down >= rulebook.downs:
         return ruling.turn_over_on_downs()
