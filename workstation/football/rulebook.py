@@ -163,7 +163,7 @@ class Rulebook:
     interference_in_end_zone_spot: float     # from the goal line, first down; 0: no such spot
     personal_foul_added_to_run: AddedToRun   # the defense's personal fouls: from where the last run ended
     field_goal_foul_carries: bool            # the defense's foul on a good field goal may be marked off on the kickoff
-    run_within_end_zone_is_touchback: bool   # fouled and fumbled where the ball was gained, in the own end zone: from there
+    run_within_end_zone_is_touchback: bool   # fouled and fumbled in the end zone where he gained it: touchback spot
     five_against_fifteen: bool               # a plain foul of five yards does not offset one of fifteen
     offset_after_change_keeps: bool          # fouls of both after a change of possession: the ball stays where it is
     declined_after_change: bool              # on tries and in extra periods penalties for fouls after a change are
