@@ -10,11 +10,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 
 from ..field import spoken_spot
 from ..plays import EventKind, FoulDecision, Outcome, Play, PlayKind, Score, Side
 from ..rulebook import Rulebook
 from ..situation import Next, Situation
+from ..tracker import fold
 from .draft import FREE_KICKS, KICKS, SNAP_TO_KICK, TRIES, Draft
 from .lexicon import Lexicon
 from .tokens import Token, TokenKind
@@ -24,7 +26,7 @@ _YARDS = ("yard", "yards", "yd", "yds", "yarder")
 _PLACED = ("to", "at", "the", "on")
 _OWN, _OPP = ("own", "our"), ("opp", "their", "opponents", "opponent")
 _OPEN = re.compile(
-    r"\b(not|never|or|if|unless|instead|almost|nearly|maybe|might|would|should|wait|except|until|but|neither|nor|"
+    r"\b(not(?! return)|never|or|if|unless|instead|almost|nearly|maybe|might|would|should|wait|except|until|neither|nor|"
     r"no wait|wrong|actually|correction)\b|n't\b"
 )
 """Words that take back or leave open what stands beside them."""
@@ -45,6 +47,7 @@ def unaccounted(text: str, tokens: list[Token], words: Lexicon, draft: Draft, pl
         or _side_left_over(tokens, words, draft, play)
         or _word_left_over(text.lower(), play)
         or _strange_way(play, draft.before, draft.rulebook)
+        or _half_the_distance(play, draft.before, draft.rulebook)
     )
 
 
@@ -254,3 +257,16 @@ def _strange_way(play: Play, before: Situation, rulebook: Rulebook) -> str:
             return f"loose at {spoken_spot(loose, length)}, recovered at {spoken_spot(event.spot, length)}"
         loose = event.spot if event.spot is not None else loose
     return ""
+
+
+def _half_the_distance(play: Play, before: Situation, rulebook: Rulebook) -> str:
+    """A foul's usual yards were said where the rules allow only half the distance to the goal."""
+    usual = tuple(
+        replace(foul, yards=None) if foul.name in rulebook.fouls and foul.yards == rulebook.fouls[foul.name].yards else foul
+        for foul in play.fouls
+    )
+    if usual == play.fouls:
+        return ""
+    if fold(rulebook, before, play).after == fold(rulebook, before, replace(play, fouls=usual)).after:
+        return ""
+    return "the yards of the penalty, or half the distance"

@@ -28,6 +28,9 @@ BETWEEN = (PlayKind.COIN_TOSS, PlayKind.TIMEOUT, PlayKind.END_OF_PERIOD, PlayKin
 SNAP_TO_KICK = 7.0
 """Yards between the line of scrimmage and the holder, by rule of thumb (common practice, no source)."""
 
+PENALTY_YARDS = (5, 10, 15)
+"""What fouls cost: other yards before a foul's name, with no kind of play, are those of the play."""
+
 # What must come next, as a kind, if the situation leaves only one.
 DUE_KIND = {
     Next.COIN_TOSS: PlayKind.COIN_TOSS,

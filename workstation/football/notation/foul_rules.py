@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from ..fouls import PersonalFoul
 from ..plays import BallEvent, EventKind, Outcome, PlayKind, Score, Side
+from ..situation import Next
 from .custom import Ahead
-from .draft import BETWEEN, KICKS, TRIES, Draft, Refused
+from .draft import BETWEEN, KICKS, PENALTY_YARDS, TRIES, Draft, Refused
 from .words import Role, Word
 
 _FOUL_LIMIT = 4
@@ -215,12 +216,14 @@ def flag(draft: Draft, word: Word, ahead: Ahead) -> None:
     if draft.fouls and draft.in_foul:
         return
     draft.flagged = True
-    if draft.pending is not None and ahead.role in (Role.FOUL, Role.PREPOSITION, Role.SIDE, Role.TEAM):
+    if draft.pending in PENALTY_YARDS and ahead.role in (Role.FOUL, Role.PREPOSITION, Role.SIDE, Role.TEAM):
         draft.early, draft.pending = {**draft.early, "yards": draft.pending}, None
 
 
 def foul_detail(draft: Draft, word: Word, ahead: Ahead) -> None:
     name, value = word.value
+    if not draft.fouls and draft.before.next is Next.TRY and draft.phrase.startswith(("tack", "add")):
+        return  # "tacks on the extra point"
     if not draft.fouls and name == "at" and ahead.number and draft.phrase in ("tack on", "tacked on", "added on"):
         draft.plus, draft.in_foul = True, False
         return

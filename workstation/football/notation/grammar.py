@@ -112,6 +112,11 @@ def _kind(draft: Draft, word: Word, ahead: Ahead) -> None:
         draft.zone = "kick in"
         draft.fill("knelt down with the kick")
         return
+    if outcome is Outcome.INCOMPLETE and draft.kind in KICKS and draft.phrase.startswith("drop"):
+        draft.events.append(BallEvent(EventKind.MUFF, draft.fields.get("kick_to"), Side.DEFENSE))
+        draft.fields["outcome"], draft.slot = Outcome.MUFFED, "event"
+        draft.fill("a kick dropped is taken for muffed")
+        return
     draft.complete = draft.complete or complete
     now = draft.kind
     if now is None:
@@ -131,6 +136,8 @@ def _kind(draft: Draft, word: Word, ahead: Ahead) -> None:
         return
     if kind is PlayKind.NO_PLAY:
         draft.nullified = True
+        return
+    if now is PlayKind.SPIKE and outcome is Outcome.INCOMPLETE:
         return
     if now is PlayKind.NO_PLAY and kind not in BETWEEN:
         raise Refused("no play was said already")
@@ -328,6 +335,10 @@ def _no_gain(draft: Draft, word: Word, ahead: Ahead) -> None:
         if began is not None and draft.fields.get("spot") is not None:
             same_place(draft, began, draft.fields["spot"], "no gain leads to")
         return
+    if draft.kind in KICKS and draft.fields.get("kick_to") is not None and not draft.events:
+        draft.returned = True
+        returned_yards(draft, 0)
+        return
     if draft.kind in (*KICKS, PlayKind.FIELD_GOAL, *BETWEEN):
         raise Refused(f"a {draft.kind.value} has no gain")
     if draft.loss:
@@ -514,6 +525,7 @@ def _outcome(draft: Draft, word: Word, ahead: Ahead) -> None:
             draft.slot = "kick_to"
             draft.inferred = "" if "punt" in draft.phrase else f"a punt, for {outcome.value} was said"
         elif kind is PlayKind.FIELD_GOAL and outcome is not Outcome.MUFFED:
+            draft.penalty += 3 * ("punt or field goal was not said" in draft.filled)
             if draft.outcome is Outcome.GOOD:
                 raise Refused("good was said already")
             if draft.outcome is None:
@@ -861,7 +873,7 @@ def _score(draft: Draft, word: Word, ahead: Ahead) -> None:
     ):
         raise Refused("a field goal is no safety")
     if word.value is Score.SINGLE and draft.before.next is Next.TRY:
-        raise Refused("one point of what?")
+        return
     draft.put("score", word.value)
     if draft.slot in ("event",):
         draft.slot = "event"
@@ -978,7 +990,8 @@ def _exact(draft: Draft, word: Word, ahead: Ahead) -> None:
 
 
 def _filler(draft: Draft, word: Word, ahead: Ahead) -> None:
-    return
+    if draft.phrase.endswith(" by"):
+        draft.prep = "tackled by"
 
 
 RULES: dict[Role, Callable[[Draft, Word, Ahead], None]] = {

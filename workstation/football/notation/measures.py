@@ -10,7 +10,7 @@ from ..plays import EventKind, Outcome, PlayKind, Side
 from ..situation import Next
 from .custom import Ahead, Habit
 from .downs import PutInPlay
-from .draft import FREE_KICKS, GAINING, KICKS, SNAP_TO_KICK, Draft, Refused
+from .draft import FREE_KICKS, GAINING, KICKS, PENALTY_YARDS, SNAP_TO_KICK, Draft, Refused
 from .words import Role
 
 _LONG_LOSS = 25.0  # a run or catch that ends farther back than this is told with its side
@@ -159,7 +159,15 @@ def number(draft: Draft, value: float, text: str, yards: bool, line: bool, habit
             lambda way, spot: _foul_place(way, spot, "from" if slot == "enforced from" else "at"),
             "",
         )
-    if yards and ahead.role == Role.FOUL and draft.kind is None and slot in ("", "gain") and not draft.gain_said:
+    if (
+        yards
+        and ahead.role == Role.FOUL
+        and draft.kind is None
+        and value in PENALTY_YARDS
+        and prep != "for"
+        and slot in ("", "gain")
+        and not draft.gain_said
+    ):
         draft.early = {**draft.early, "yards": value}  # "a fifteen yard personal foul"
         return [draft]
     if (
@@ -297,6 +305,9 @@ def number(draft: Draft, value: float, text: str, yards: bool, line: bool, habit
         if ended is None:
             return _each(draft, spots, placed, "")
         return _each(draft, sorted(spots, key=lambda spot: abs(spot - ended)), returned_to, "")
+    if place and draft.returned and draft.return_yards is not None and draft.fields.get("spot") is not None:
+        ended = draft.fields["spot"]
+        return _each(draft, sorted(sides_of(draft, value, text), key=lambda spot: abs(spot - ended))[:1], returned_to, "")
     if place and draft.outcome in (Outcome.NO_GOOD, Outcome.BLOCKED):
         return _each(draft, sides_of(draft, value, text), _dead, "")
     if (

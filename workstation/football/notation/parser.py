@@ -90,6 +90,17 @@ _OF_FREE_KICKS = (
     "illegal block before ten yards",
     "illegal kickoff",
 )
+_PEOPLE = frozenset(
+    "quarterback qb running back tailback fullback halfback rb tb hb wr te fb wide receiver wideout tight end receiver "
+    "ball carrier runner punter long snapper snapper carrier holder defensive end defensive tackle strong safety "
+    "free safety outside linebacker inside linebacker middle linebacker passer end tackle guard center slot flanker "
+    "split end wing wingback slotback nose tackle gunner slot receiver nose guard".split()
+) | {
+    "running back", "wide receiver", "tight end", "ball carrier", "defensive end", "defensive tackle", "split end",
+    "slot receiver", "nose tackle", "nose guard", "long snapper", "middle linebacker", "outside linebacker",
+    "inside linebacker", "left end", "right end", "left tackle", "right tackle", "left guard", "right guard",
+}
+"""Players: a number behind one is no yard line, whatever preposition went before the player."""
 _PASSED_OVER = (Role.FILLER, Role.ASIDE)
 _MEANINGFUL = tuple(
     role
@@ -300,7 +311,13 @@ class Parser:
             if (amount := amount_at(self.tokens, at)) is not None:
                 yield from self._amount(draft, at, *amount)
                 return
-        if not at and not offset and token.text == "to" and self._ahead(1).role in (Role.TEAM, Role.SIDE):
+        if (
+            not at
+            and not offset
+            and token.text == "to"
+            and self._ahead(1).role in (Role.TEAM, Role.SIDE)
+            and not any(each.kind is TokenKind.NUMBER for each in self.tokens[2:4])
+        ):
             word = next(word for word in self.words.words if word.text == "timeout")  # "TO home"
             for following in self._take(word, draft, at, at + 1, token.text):
                 yield following, (at + 1, 0)
@@ -502,8 +519,11 @@ class Parser:
             yield from self._take_spot(draft, self.rulebook.field_length + value, at, self.tokens[at].start, after)
             return
         way = draft.copy()
+        ahead = self._ahead(after)
+        if ahead.role == Role.RETURN and not self._of_return(after):
+            ahead = Ahead()
         try:
-            ways = number(way, value, token.text, yards, line, self.custom.kicks, self._ahead(after))
+            ways = number(way, value, token.text, yards, line, self.custom.kicks, ahead)
         except Refused as error:
             self._refused = str(error)
             return
@@ -513,6 +533,11 @@ class Parser:
                 Chip(self._number_chip(taken, draft, token.text, yards), token.start, self.tokens[after - 1].end),
             ]
             yield taken, (after, 0)
+
+    def _of_return(self, after: int) -> bool:
+        """The yards before a place are those of a return: "12 yard return", and not "40 yards, returned"."""
+        apart = self.text[self.tokens[after - 1].end : self.tokens[after].start].strip() if after < len(self.tokens) else ""
+        return not apart and self.tokens[after].text in ("return", "runback", "ret", "rtn", "run", "punt", "kick", "kickoff")
 
     def _number_chip(self, taken: Draft, draft: Draft, text: str, yards: bool) -> str:
         for name, words in (("gain", ""), ("spot", "to "), ("kick_to", "kicked to ")):
@@ -1023,6 +1048,8 @@ class Parser:
             else:
                 prep = way.prep
                 RULES[word.role](way, word, ahead)
+                if word.role is Role.FILLER and phrase in _PEOPLE:
+                    way.prep, way.the = "", False
                 if (
                     word.role
                     not in (
@@ -1085,6 +1112,9 @@ class Parser:
 
     def _take_side(self, way: Draft, word: Word, start: int, end: int, ahead: Ahead) -> None:
         value = word.value
+        if way.prep == "tackled by":
+            way.prep = ""
+            return
         if value in ("us", "them"):
             ours = self.custom.us
             if ours is not None and way.play_kind in (PlayKind.COIN_TOSS, PlayKind.TIMEOUT) and not way.fouls:
@@ -1106,6 +1136,9 @@ class Parser:
         way.prep = ""
 
     def _take_team(self, way: Draft, word: Word, start: int, end: int, ahead: Ahead) -> None:
+        if way.prep == "tackled by":
+            way.prep = ""
+            return
         if way.kind is None and way.due is PlayKind.COIN_TOSS:
             way.kind = way.due
         if way.kind in (PlayKind.COIN_TOSS, PlayKind.TIMEOUT) and not way.fouls:

@@ -133,7 +133,7 @@ _ENDS = ", ".join(dict.fromkeys(" ".join(part for part in (end, article, which, 
 ).replace(", the ", ", ") + ", end 1 q, end 2 q, end 3 q, end 4 q, end of 1 q, end of 2 q, end of 3 q, end of 4 q, eoq, eoh, eog, eop, end q1, end q2, end q3, end q4, end of q1, end of q2, end of q3, end of q4"
 
 KINDS: tuple[Word, ...] = (
-    _kind("run", _K.RUN, also="hands it off, handed it off, handed off, hand it off, handed it to, hands it to, gives it to, bulls, bulled, plows, plowed, bursts, rumbles, rumbled, races, raced, sprints, sprinted, scampers, scampered, darts, churns, churned, powers, powered, barrels, squirts, pounds it, slams, slammed, bowls, takes the handoff, took the handoff, takes it himself, took it himself, carries it, carried it, runs it, ran it, rns, rush, hands off, hands off to, hand off to, handoff to, on the ground, ran, rushed, "
+    _kind("run", _K.RUN, also="bounces it outside, cuts back, takes it off tackle, takes it up the middle, goes up the middle, goes off tackle, takes it around end, goes around end, takes it off left tackle, takes it off right tackle, takes it around left end, takes it around right end, hands it off, handed it off, handed off, hand it off, handed it to, hands it to, gives it to, bulls, bulled, plows, plowed, bursts, rumbles, rumbled, races, raced, sprints, sprinted, scampers, scampered, darts, churns, churned, powers, powered, barrels, squirts, pounds it, slams, slammed, bowls, takes the handoff, took the handoff, takes it himself, took it himself, carries it, carried it, runs it, ran it, rns, rush, hands off, hands off to, hand off to, handoff to, on the ground, ran, rushed, "
                               "rushing, runs, carry, carries, carried, ball carried, handoff, hand off, ground gain",
           codes="r", about="then yards gained, or the yard line it went to"),
     _kind("pass", _K.PASS, _O.COMPLETE, also="throws one, lofts one, fires one, heaves one, lobs one, hits one, slings one, fires, fired, lofts, lofted, lobs, lobbed, slings, heaves, zips, flips it to, dumps it off, dumped it off, finds, hooks up with, throws it, threw it, legal forward pass, cmp, cmpl, comp, cmplt, rec, pss, pas, completion, complete pass, pass complete, complete, completed, throw, "
@@ -142,7 +142,7 @@ KINDS: tuple[Word, ...] = (
                                              "pass is caught, pass is complete, complete to, completes to, "
                                              "pass completed, completed pass, pass completion, forward pass",
                                              codes="p", about="then yards gained, or the yard line it went to"),
-    _kind("incomplete", _K.PASS, _O.INCOMPLETE, also="into the stands, throws it into the stands, throws it out of bounds, out of the end zone incomplete, dr, incmp, incpl, drp, threw it out of bounds, uncatchable, out of reach, off his hands, off the hands, "
+    _kind("incomplete", _K.PASS, _O.INCOMPLETE, also="one hopped, one hops it, into the stands, throws it into the stands, throws it out of bounds, out of the end zone incomplete, dr, incmp, incpl, drp, threw it out of bounds, uncatchable, out of reach, off his hands, off the hands, "
                                                      "off his fingertips, bounced, bounces in, hits the ground, "
                                                      "incomplete pass, pass incomplete, incompletion, inc, incompl, "
                                                      "falls incomplete, fell incomplete, dropped, drop, drops, "
@@ -158,7 +158,7 @@ KINDS: tuple[Word, ...] = (
     _kind("sack", _K.SACK, also="gets dumped, is dumped, was dumped, dumped in the backfield, tackled in the pocket, passer tackled, quarterback down in the pocket, down in the pocket, quarterback goes down, passer goes down, brought down in the pocket, skd, sacked, qb sack, quarterback sacked, qb sacked, qb is sacked, quarterback sack, "
                                 "sacks, coverage sack",
           codes="s, sk", about="then yards lost"),
-    _kind("punt", _K.PUNT, also="pnt, punts it away, punted it away, punted, punts, scrimmage kick, punt kick", codes="pu", about=
+    _kind("punt", _K.PUNT, also="pnt, kicks it away, kicked away, punts it away, punted it away, punted, punts, scrimmage kick, punt kick", codes="pu", about=
             "then where it came down"),
     _kind("field goal", _K.FIELD_GOAL, also="fg, field goal attempt, fg attempt, field goal try, placekick, "
                                             "place kick, field goal kick, fga", codes="f", about="then its length"),
@@ -212,7 +212,7 @@ KINDS: tuple[Word, ...] = (
                                       "run try"),
     _kind("try pass", _K.TRY_PASS, also="two-point pass, 2 point pass, two point pass, 2-pt pass, 2pt pass, "
                                         "conversion pass, pass try"),
-    _row("kick", Role.KICK, None, "kicks, kicked", where=START, about="the kick that the situation calls for"),
+    _row("kick", Role.KICK, None, "kicks, kicked, boots it, boots one, booms it, booms one, boots it away, gets off a kick", where=START, about="the kick that the situation calls for"),
     _kind("coin toss", _K.COIN_TOSS, also="toss, coin flip, toss won by, coin toss won by", where=TOSS),
     _kind("scrimmage run", _K.RUN, about="on a try, where run means the try's"),
     _kind("scrimmage pass", _K.PASS, _O.COMPLETE, about="on a try, where pass means the try's"),
@@ -265,7 +265,7 @@ MANNERS: tuple[Word, ...] = tuple(_manner(*row) for row in (
             "swing pass", _K.PASS,
             "swing, flat, flat pass"),
     ("hitch", _K.PASS, "stick, curl, curl route, hitch route"), ("deep pass", _K.PASS, ("bomb, deep ball, go route, streak, "
-            "post, corner route, seam, deep post")),
+            "post, post route, corner route, seam, deep post")),
     ("quick out", _K.PASS, "dig, dig route, comeback, comeback route, out route, crossing route, drag, wheel, "
                            "wheel route, cross"),
     ("fake", None, ("fake the punt, fake the field goal, fake the kick, fake the fg, on a fake punt, on a fake field goal, fake punt, fake field goal, fake fg, fake kick, faked, fakes, punt fake, field goal fake, "
@@ -280,7 +280,7 @@ MANNERS: tuple[Word, ...] = tuple(_manner(*row) for row in (
 ))
 SCORES: tuple[Word, ...] = (
     _row("touchdown", Role.SCORE, Score.TOUCHDOWN, "touchdown us, punches it in, punched it in, walks it in, strolls in, td, tds, a score, score, scores, scored, touchdowns, touch down, "
-         "in for two, it in for two, in for the score, it in for the score, runs it in, takes it in, carries it in, goes in for the score, the length of the field, house call, to the house, paydirt, to pay dirt, for the score, for a score, all the way", "t"),
+         "in for two, it in for two, in for the score, it in for the score, the house, runs it in, takes it in, carries it in, goes in for the score, the length of the field, house call, to the house, paydirt, to pay dirt, for the score, for a score, all the way", "t"),
     _row("safety", Role.SCORE, Score.SAFETY, "for two points to the defense", "sa"),
     _row("no score", Role.SCORE, Score.NONE, ""),
     _row("single point", Role.SCORE, Score.SINGLE, "single, rouge, one point, for a point, for one point, a rouge"),
@@ -420,7 +420,7 @@ TEAMS: tuple[Word, ...] = (
             "v", ANYWHERE),
 )
 PLACES: tuple[Word, ...] = (
-    _row("to", Role.PREPOSITION, "to", "forward progress stopped at, forward progress stopped, hauled down at, pulled down at, taken down at, brought down to, is at, forward progress, forward progress to, forward progress at, progress to, "
+    _row("to", Role.PREPOSITION, "to", "back at, forward progress stopped at, forward progress stopped, hauled down at, pulled down at, taken down at, brought down to, is at, forward progress, forward progress to, forward progress at, progress to, "
                                        "down to, up to, out to, back to, tackled at, stopped at, brought down at, "
                                        "gets to, all the way to, dragged down at, hits the ground at, lands at, "
                                        "landing at, spotted at, marked at, ends at, ending at, finishes at, over to, "
@@ -430,7 +430,7 @@ PLACES: tuple[Word, ...] = (
     _row("near", Role.PREPOSITION, "near", "inside, around, near the, inside the, around the, just inside, just inside the, just outside, just outside the", where=ANYWHERE),
     _row("the", Role.PREPOSITION, "the", where=ANYWHERE),
     _row("from", Role.PREPOSITION, "from", "out of, from out of", where=ANYWHERE),
-    _row("for", Role.PREPOSITION, "for", "of, went for, goes for, good for, picks up, up, gaining, gains, goes, "
+    _row("for", Role.PREPOSITION, "for", "gets, got, good for another, thrown for a, dropped for a, tackled for a, stopped for a, of, went for, goes for, good for, picks up, up, gaining, gains, goes, "
                                          "moves, picked up yardage of, for about, covering", where=ANYWHERE),
     _row("in", Role.PREPOSITION, "in", "into", where=ANYWHERE),
     _row("by", Role.PREPOSITION, "by", "against, called on, charged to, on team", where=ANYWHERE),
@@ -439,7 +439,7 @@ PLACES: tuple[Word, ...] = (
                                   "tackled for a loss, tackled for loss, tackled for a loss of, lose, "
                                   "tackled behind the line, dropped for a loss, dropped for a loss of, "
                                   "thrown for a loss, thrown for a loss of, loses yardage", where=ANYWHERE),
-    _row("gain", Role.GAIN, None, "picked up, gain of, gained, a gain, for a gain, for a gain of, yards gained, "
+    _row("gain", Role.GAIN, None, "after a gain of, after gaining, after a gain, picked up, gain of, gained, a gain, for a gain, for a gain of, yards gained, "
                                   "pickup of, pickup, gain for, plus, add, added"),
     _row("no gain", Role.NO_GAIN, None, "ng, nothing doing, at the los, to the los, back to the los, no gn, for no gain, no yards gained, stopped for no gain, no yardage, for nothing, "
                                         "nothing, zero yards, to the line of scrimmage, "
@@ -466,7 +466,7 @@ PLACES: tuple[Word, ...] = (
             "to the other end zone, the other end zone, to the other goal line, opponents end zone, "
             "in the opponents end zone, opponent end zone, opp goal line, in the opponent end zone, opposite end zone"),
     _row("out of the end zone", Role.END_ZONE, ("through", None), "through the end zone, "
-            "through the back of the end zone, out the back of the end zone, out of end zone, over the end line, "
+            "through the back of the end zone, out the back of the end zone, out of end zone, over the end line, steps on the end line, "
             "thru the end zone, through end zone, out of the back of the end zone, past the end line, "
             "out the end zone, through the endzone, out of bounds in the end zone, out the back, through the back, "
             "out of bounds through the end zone, across the end line, over the deadline, out of the ez"),
@@ -615,7 +615,7 @@ EXACT: tuple[Word, ...] = (
             "the foul that follows is by the side named, whatever its name"),
 )
 FILLERS: tuple[Word, ...] = (
-    _row("and", Role.FILLER, None, "across midfield, past midfield, over midfield, beyond midfield, he, him, she, himself, them all, jump ball, toss up, back to pass, drops back to pass, dropped back to pass, drop back to pass, fades back to pass, steps back to pass, back to throw, drops back to throw, dropped back to throw, takes the snap, took the snap, takes a direct snap, good blocking, good coverage, good protection, good tackle, good hit, good snap, snap is good, good defense, good field position, takes a bounce, takes a big bounce, takes a hop, takes a big hop, takes a roll, broke a tackle, broke two tackles, breaks two tackles, broke three tackles, breaks three tackles, broke several tackles, fb, nose guard, delayed, score tied, with the score tied, with the score, of the half, free play, finds a seam, finds a hole, finds the hole, finds room, finds running room, finds daylight, finds a crease, oh what a, oh my, oh boy, lt, tkl, grd, kick is on the way, kick is away, on the way, down by contact, by contact, snap hold, snap and hold, the hold, good hold, hold is down, knee down, knee is down, knee was down, knee touched, knee touches, clock running, clock is running, los, a, an, then, with, is, was, it, ball, the ball, his, her, who, that, which, "
+    _row("and", Role.FILLER, None, "quick, across midfield, past midfield, over midfield, beyond midfield, he, him, she, himself, them all, jump ball, toss up, back to pass, drops back to pass, dropped back to pass, drop back to pass, fades back to pass, steps back to pass, back to throw, drops back to throw, dropped back to throw, takes the snap, took the snap, takes a direct snap, good blocking, good coverage, good protection, good tackle, good hit, good snap, snap is good, good defense, good field position, takes a bounce, takes a big bounce, takes a hop, takes a big hop, takes a roll, broke a tackle, broke two tackles, breaks two tackles, broke three tackles, breaks three tackles, broke several tackles, fb, nose guard, delayed, score tied, with the score tied, with the score, of the half, free play, finds a seam, finds a hole, finds the hole, finds room, finds running room, finds daylight, finds a crease, oh what a, oh my, oh boy, lt, tkl, grd, kick is on the way, kick is away, on the way, down by contact, by contact, snap hold, snap and hold, the hold, good hold, hold is down, knee down, knee is down, knee was down, knee touched, knee touches, clock running, clock is running, los, a, an, then, with, is, was, it, ball, the ball, his, her, who, that, which, "
                                    "play, plays, as, so, clock, time, remaining, left on the clock, game clock, "
                                    "on the clock, to stop the clock, stops the clock, yardline, yard line, line, "
                                    "quarterback, qb, running back, tailback, fullback, halfback, rb, tb, hb, "
@@ -639,7 +639,7 @@ FILLERS: tuple[Word, ...] = (
                                    "point, pts, its, at all, punter, long snapper, snapper, carrier, holder, defensive end, defensive tackle, "
                                    "strong safety, free safety, outside linebacker, inside linebacker, middle linebacker, "
                                    "there, where, then, now, been, being, are, were, be, has, have, had, will, this, "
-                                   "right there, out to the, number one, passer, kicking unit, official, on a, yardage",
+                                   "right there, tackled by, stopped by, brought down by, hit by, met by, wrapped up by, pressured by, hurried by, but, number one, passer, kicking unit, official, on a, yardage",
                                    where=ANYWHERE, about="passed over"),
     _row("also", Role.FILLER, None,
          "diving, one handed, leaping, toe tap, over the shoulder, back shoulder, hurried, pressured, "
@@ -647,8 +647,8 @@ FILLERS: tuple[Word, ...] = (
          "slot receiver, flanker, split end, wing, wingback, slotback, nose tackle, gunner, foot, feet, inch, a foot, "
          "total, total of, for a total of, boundary, wide side, short side, near side, far side",
          where=ANYWHERE, about="passed over"),
-    _row("aside", Role.ASIDE, None, "because, because of, due to, when, while, since, would, these, here, too, even, very, "
-                                    "really, some, all, gets, got, get, gives, gave, tried, tries to, trying, manages, "
+    _row("aside", Role.ASIDE, None, "nearly intercepted, almost intercepted, nearly picked off, almost picked off, movement, because, because of, due to, when, while, since, would, these, here, too, even, very, "
+                                    "really, some, all, get, gives, gave, tried, tries to, trying, manages, "
                                     "manages to, able, able to, decides, decides to, decided, wants, result, result of, "
                                     "result of the play, early, finally, quickly, easily, well, behind, beyond, past, "
                                     "toward, towards, between, under, onto, upon, along, across, side, nowhere, "
@@ -671,9 +671,9 @@ FILLERS: tuple[Word, ...] = (
                                     "runner down inbounds, runner down in bounds, runner tackled inbounds, runner tackled in bounds, barely, breaks a tackle, breaks tackles, breaks free, "
                                     "spins, spins away, stiff arm, slips, stumbles, trips, half the distance, "
                                     "walk in, walks in, improvises, bounces outside, pile, jumps the route, team, "
-                                    "just, about, after, call it, still, but, hard, big, nice, great, long, low, "
-                                    "high, quick, straight, momentum, turn, later, immediately, formation, man, "
-                                    "his man, out there, tackled by, dragged down, stopped by, hit, hit by, live, "
+                                    "just, about, after, call it, still, hard, big, nice, great, long, low, "
+                                    "high, straight, momentum, turn, later, immediately, formation, man, "
+                                    "his man, out there, dragged down, hit, live, "
                                     "up, following, alive, called, called it, again, play call, back, over, "
                                     "first half, on the run, game, field, open field, good block, wide open, "
                                     "i think, maybe, probably, sort of, actually, ruled, official, officials, unsure",
@@ -719,7 +719,7 @@ FOULS: dict[str, tuple[str, str]] = {
     "neutral zone infraction": ("nzi, neutral zone", "nz"),
     "encroachment": ("jumped offside, lined up offside, in the neutral zone, encroaching, encroached, offside, offsides", "enc"),
     "defensive pass interference": ("dpi, pass interference, pi, interference, def pass interference, pass int", "dpi"),
-    "offensive pass interference": (("opi, pass interference, pi, off pass interference, pick play, pushing off, "
+    "offensive pass interference": (("opi, interference, pass interference, pi, off pass interference, pick play, pushing off, "
                                      "pushed off, push off"),
             "opi"),
     "delay of game": ("dog, delay, play clock expired, delay of the game, play clock", "del"),
