@@ -30,6 +30,8 @@ def side(draft: Draft, which: Side, text: str, start: int, end: int, by_said: bo
         foul = draft.fouls[-1]
         if foul.get("decision") is not None and by_said and foul["by"] is which.other:
             return  # who declined it
+        if ahead.role == Role.FOUL_DETAIL and foul.get("sided") and foul["by"] is which.other:
+            return  # "holding by A, B declines"
         if foul.get("sided"):
             if foul["by"] is not which:
                 raise Refused(f"{foul['by'].value} was said already")
@@ -114,7 +116,7 @@ def side(draft: Draft, which: Side, text: str, start: int, end: int, by_said: bo
     if (
         draft.events
         and draft.events[-1].by is which
-        and draft.events[-1].kind in (EventKind.FUMBLE, EventKind.OWN_RECOVERY)
+        and draft.events[-1].kind in (EventKind.FUMBLE, EventKind.OWN_RECOVERY, EventKind.RECOVERY)
     ):
         return
     if (
@@ -185,7 +187,7 @@ def named_again(name: str, phrase: str) -> bool:
 
 
 def both_teams(draft: Draft, word: Word, ahead: Ahead) -> None:
-    if ahead.role == Role.FOUL and not draft.in_foul:
+    if ahead.role in (Role.FOUL, Role.FLAG) and not draft.in_foul:
         draft.early = {**draft.early, "both teams": True}
         return
     if not draft.fouls:

@@ -167,6 +167,10 @@ def _kind(draft: Draft, word: Word, ahead: Ahead) -> None:
             draft.fields["outcome"] = outcome
             draft.slot = "caught" if outcome is Outcome.INTERCEPTED else ""
             return
+        if old is Outcome.INCOMPLETE and outcome is Outcome.INTERCEPTED:
+            draft.fields["outcome"], draft.slot = outcome, "caught"
+            draft.fill("intercepted before it was incomplete")
+            return
         if old is Outcome.COMPLETE and outcome is Outcome.INCOMPLETE and draft.out and not draft.gain_said:
             draft.fields["outcome"] = outcome
             draft.fill("caught out of bounds: incomplete")
@@ -647,6 +651,9 @@ def _return(draft: Draft, word: Word, ahead: Ahead) -> None:
     draft.settle_if_kick()
     draft.in_foul = False
     kind = draft.kind
+    if draft.events and draft.events[-1].kind is EventKind.FUMBLE and draft.events[-1].by is not None:
+        draft.events.append(BallEvent(EventKind.RECOVERY, None, draft.events[-1].by.other))  # "fumble returned"
+        draft.fill("who recovered was not said")
     _acted(draft, draft.holder())
     if kind in TRIES or (kind is None and (draft.two_point or draft.before.next is Next.TRY)):
         draft.returned = True

@@ -39,6 +39,11 @@ def kicked_yards(draft: Draft, yards: float) -> None:
 def placed(draft: Draft, spot: float) -> None:
     """Take a spot as where a kick came down."""
     if draft.fields.get("kick_to") is not None and abs(draft.fields["kick_to"] - spot) > 0.01:
+        if draft.outcome is Outcome.OUT_OF_BOUNDS and not draft.returned:
+            draft.fields["outcome"], draft.returned = Outcome.RETURNED, True  # the runner went out of bounds there
+            draft.fill("out of bounds on the return")
+            returned_to(draft, spot)
+            return
         if draft.kick_yards is None:
             raise Refused(f"it came down at {draft.spoken(draft.fields['kick_to'])}, was said already")
         draft.doubt(

@@ -108,6 +108,7 @@ _MEANINGFUL = tuple(
     if role not in (*_PASSED_OVER, Role.EXACT, Role.SAID, Role.SAID_SLOT, Role.STANDS_AS, Role.PREPOSITION, Role.SIDE, Role.TEAM, Role.YARDS, Role.GAIN)
 )
 _SHORT_SIDES = {"d": Side.DEFENSE, "o": Side.OFFENSE, "off": Side.OFFENSE}
+_ACTS = (Role.KIND, Role.KICK, Role.RETURN, Role.FLAG)
 _DOES = (Role.FOUL, Role.RECOVERED, Role.KIND, Role.EVENT, Role.SCORE, Role.RETURN, Role.FLAG)
 _SPOT_SLOTS = (
     "gain",
@@ -305,7 +306,7 @@ class Parser:
             if self._direction(draft, at):
                 yield draft, (at + 1, 0)
                 return
-            if draft.kind in GAINING and not draft.events and (short := short_at(self.tokens, at, self.text)) is not None:
+            if draft.kind in (None, *GAINING) and not draft.events and (short := short_at(self.tokens, at, self.text)) is not None:
                 yield from self._short(draft, at, *short)
                 return
             if (amount := amount_at(self.tokens, at)) is not None:
@@ -321,6 +322,9 @@ class Parser:
             word = next(word for word in self.words.words if word.text == "timeout")  # "TO home"
             for following in self._take(word, draft, at, at + 1, token.text):
                 yield following, (at + 1, 0)
+            return
+        if not offset and (player := self._player(at, draft.prep)) is not None:
+            yield from self._take_player(draft, at, player)
             return
         placed = False
         for following, after in self._spot(draft, at, offset):
@@ -383,6 +387,33 @@ class Parser:
             return False
         apart = self.text[token.end : token.end + 1]
         return (apart == "" or not apart.isalnum()) and not (at and self.tokens[at - 1].end == token.start)
+
+    def _player(self, at: int, prep: str = "") -> Side | None:
+        """The side of a player as rulebooks name one, ``A22``; "the A22" and "to A22" are yard lines, "R6" a run."""
+        token = self.tokens[at]
+        typed = self.text[token.start : token.end]
+        if typed not in _RULE_LETTERS or not self.mixed_case or at + 1 >= len(self.tokens):
+            return None
+        number, before = self.tokens[at + 1], self.tokens[at - 1].text if at else ""
+        if number.kind is not TokenKind.NUMBER or not number.text.isdigit() or number.start != token.end:
+            return None
+        if int(number.text) <= self.rulebook.field_length / 2 and (before in _WHERE or before in ("the", "on") or prep in _WHERE):
+            return None
+        if typed in ("K", "R") and not at:
+            role = self._ahead(2).role
+            if role not in (Role.KIND, Role.KICK, Role.RETURN, Role.FLAG, Role.FOUL):
+                return None
+        return _RULE_LETTERS[typed]
+
+    def _take_player(self, draft: Draft, at: int, which: Side) -> Iterator[tuple[Draft, tuple[int, int]]]:
+        if draft.prep in ("to", "from", "for"):
+            way = draft.copy()
+            way.prep, way.the = "", False
+            yield way, (at + 2, 0)
+            return
+        word = next(word for word in self.words.words if word.role is Role.SIDE and word.value is which)
+        for following in self._take(word, draft, at, at + 2, word.text):
+            yield following, (at + 2, 0)
 
     def _short(self, draft: Draft, at: int, missing: float, used: int) -> Iterator[tuple[Draft, tuple[int, int]]]:
         way = draft.copy()
@@ -794,7 +825,8 @@ class Parser:
         typed = self.text[token.start : token.end].removesuffix("'s").removesuffix("’s")
         which: Side | None = None
         used = 1
-        if typed in _RULE_LETTERS and self.mixed_case and at > 0:
+        possessive = len(self.text[token.start : token.end]) > 1
+        if typed in _RULE_LETTERS and self.mixed_case and (at > 0 or possessive or self._ahead(1).role in _ACTS):
             which = _RULE_LETTERS[typed]
         elif token.text == "team" and self._text(at + 1, 1) and self._text(at + 1, 1)[0] in ("a", "b", "k", "r"):
             which, used = _RULE_LETTERS[self._text(at + 1, 1)[0].upper()], 2
@@ -1177,6 +1209,8 @@ class Parser:
             return "number"
         if token.kind is TokenKind.PASSED:
             return self._ahead(at + 1).role or "filler"
+        if self._player(at) is not None:
+            return Role.SIDE.value
         if token.kind is not TokenKind.LETTERS:
             return ""
         found = self.words.phrase_at(self.tokens, at)

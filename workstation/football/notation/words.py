@@ -311,7 +311,7 @@ OUTCOMES: tuple[Word, ...] = (
     _outcome("muffed", Outcome.MUFFED, "fair catch muffed, muffs the fair catch, muffed fair catch, muffs the punt, muffs the kick, muffs the ball, muffs it, "
                                    "muffs the kickoff, muffed by the receivers, "
                                    "muffed punt, muffed kick, mishandled, muffs, muffed catch, muffs the catch, "
-                                       "muffed kickoff, touched by the receivers, hits a receiver, hit a receiver, "
+                                       "muffed kickoff, touched by the receivers, hits a receiver, hit a receiver, hits one of their guys, hits one of them, touches one of them, hits one of the receivers, touches one of the receivers, "
                                        "off a receiver, touches a receiver, touched by a receiver, "
                                        "muffed by the returner, muffed by the receiving team, bobbled",
                      "mm", KICKED),
@@ -326,7 +326,7 @@ OUTCOMES: tuple[Word, ...] = (
                                          "miss, kick fails, kick failed, failed attempt, attempt fails, "
                                          "no, attempt failed, conversion fails, conversion failed, stopped, stuffed, ng, "
                                          "kick no good, no-good, is not good, turned away", "n"),
-    _row("short", Role.MISSED, "short", "comes up short, came up short, falls short, fell short, stopped short, "
+    _row("short", Role.MISSED, "short", "short of the first down, short of a first down, short of the sticks, short of the marker, short of the chains, comes up short, came up short, falls short, fell short, stopped short, "
                                         "stopped short of the goal line, just short, is short, short of the goal line, short of the line to gain, "
                                         "dead short of the line to gain, ball dead short of the line to gain, "
                                         "ball is dead short of the line to gain",
@@ -385,7 +385,7 @@ LOOSE_BALL: tuple[Word, ...] = (
                                                   "snap over the holder head, snap over the head, "
                                                   "snap sails over his head, bad exchange, muffed snap, low snap, "
                                                   "errant snap, bobbled snap", "ab"),
-    _row("lateral", Role.EVENT, (_E.LATERAL, None), "lateraled, laterals, backward pass, hook and ladder, "
+    _row("lateral", Role.EVENT, (_E.LATERAL, None), "lateraled, laterals, hook and lateral,  backward pass, hook and ladder, "
                                                     "pitched back"),
     _row("muff", Role.EVENT, (_E.MUFF, None), "first touching, first touching by, off a blocker, hits a blocker, hit a blocker, touched by, "
                                               "first touched, touched first, touched, first touched by",
@@ -470,10 +470,10 @@ PLACES: tuple[Word, ...] = (
             "thru the end zone, through end zone, out of the back of the end zone, past the end line, "
             "out the end zone, through the endzone, out of bounds in the end zone, out the back, through the back, "
             "out of bounds through the end zone, across the end line, over the deadline, out of the ez"),
-    _row("kicked to", Role.SLOT, "kick_to", "kicked into, takes it at, take it at, took it at, fielded at, caught at, catches at, field at, fielded on, "
+    _row("kicked to", Role.SLOT, "kick_to", "kicked into, receives at, receives it at, receives the kick at, takes it at, take it at, took it at, fielded at, caught at, catches at, field at, fielded on, "
                                             "caught on"),
     _row("kicked from", Role.SLOT, "kick_from"),
-    _row("returned to", Role.RETURN, "to", "returns to, returned it to, return to, brought back to, run back to, gets it out to, got it out to, "
+    _row("returned to", Role.RETURN, "to", "returns to, gets it to, brings it to, carries it to, takes it to, gets it back up to, returned it to, return to, brought back to, run back to, gets it out to, got it out to, "
                                                "get it out to, gets out to, gets it back to, gets it up to, "
                                            "ran back to, brought out to, runs it back to, advanced to, advances to"),
     _row("dead at", Role.SLOT, "spot", "play dead at, play is dead at, ball is dead at, whistled down at, ball dead at, whistled dead at"),
@@ -501,7 +501,7 @@ CLAIMS: tuple[Word, ...] = (
                                              "on 4th down"),
 )
 FOUL_WORDS: tuple[Word, ...] = (
-    _row("penalty", Role.FLAG, None, "pen, pnlty, marker, laundry, penalty marker, flag, foul, penalties, flags, flagged, "
+    _row("penalty", Role.FLAG, None, "pen, pnlty, commits, committed, is flagged for, flagged for, is called for, is guilty of, charged with, marker, laundry, penalty marker, flag, foul, penalties, flags, flagged, "
                                      "penalized, fouls, called for, infraction",
                                      where=ANYWHERE),
     _row("declined", Role.FOUL_DETAIL, ("decision", FoulDecision.DECLINED), "decl, they declined it, they decline it, we declined it, we decline it, they declined, we declined, declined it, decline, declines, refused, "
@@ -615,7 +615,7 @@ EXACT: tuple[Word, ...] = (
             "the foul that follows is by the side named, whatever its name"),
 )
 FILLERS: tuple[Word, ...] = (
-    _row("and", Role.FILLER, None, "quick, across midfield, past midfield, over midfield, beyond midfield, he, him, she, himself, them all, jump ball, toss up, back to pass, drops back to pass, dropped back to pass, drop back to pass, fades back to pass, steps back to pass, back to throw, drops back to throw, dropped back to throw, takes the snap, took the snap, takes a direct snap, good blocking, good coverage, good protection, good tackle, good hit, good snap, snap is good, good defense, good field position, takes a bounce, takes a big bounce, takes a hop, takes a big hop, takes a roll, broke a tackle, broke two tackles, breaks two tackles, broke three tackles, breaks three tackles, broke several tackles, fb, nose guard, delayed, score tied, with the score tied, with the score, of the half, free play, finds a seam, finds a hole, finds the hole, finds room, finds running room, finds daylight, finds a crease, oh what a, oh my, oh boy, lt, tkl, grd, kick is on the way, kick is away, on the way, down by contact, by contact, snap hold, snap and hold, the hold, good hold, hold is down, knee down, knee is down, knee was down, knee touched, knee touches, clock running, clock is running, los, a, an, then, with, is, was, it, ball, the ball, his, her, who, that, which, "
+    _row("and", Role.FILLER, None, "quick, during, another player, a teammate, teammate, player, across midfield, past midfield, over midfield, beyond midfield, he, him, she, himself, them all, jump ball, toss up, back to pass, drops back to pass, dropped back to pass, drop back to pass, fades back to pass, steps back to pass, back to throw, drops back to throw, dropped back to throw, takes the snap, took the snap, takes a direct snap, good blocking, good coverage, good protection, good tackle, good hit, good snap, snap is good, good defense, good field position, takes a bounce, takes a big bounce, takes a hop, takes a big hop, takes a roll, broke a tackle, broke two tackles, breaks two tackles, broke three tackles, breaks three tackles, broke several tackles, fb, nose guard, delayed, score tied, with the score tied, with the score, of the half, free play, finds a seam, finds a hole, finds the hole, finds room, finds running room, finds daylight, finds a crease, oh what a, oh my, oh boy, lt, tkl, grd, kick is on the way, kick is away, on the way, down by contact, by contact, snap hold, snap and hold, the hold, good hold, hold is down, knee down, knee is down, knee was down, knee touched, knee touches, clock running, clock is running, los, a, an, then, with, is, was, it, ball, the ball, his, her, who, that, which, "
                                    "play, plays, as, so, clock, time, remaining, left on the clock, game clock, "
                                    "on the clock, to stop the clock, stops the clock, yardline, yard line, line, "
                                    "quarterback, qb, running back, tailback, fullback, halfback, rb, tb, hb, "
