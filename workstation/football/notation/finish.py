@@ -99,6 +99,13 @@ def _nothing_said(draft: Draft) -> bool:
 def _kinds(draft: Draft) -> Iterator[Draft]:
     """The draft with its kind; one for each kind that is left open."""
     if draft.kind is not None:
+        if _only_a_foul_before(draft):
+            dead = draft.copy()
+            dead.kind = PlayKind.NO_PLAY
+            dead.fields = {name: value for name, value in draft.fields.items() if name in ("clock", "comment")}
+            dead.fill(f"no play, for the foul goes before the {draft.kind.value}")
+            yield dead
+            return
         yield draft
         return
     if _nothing_said(draft):
@@ -226,6 +233,20 @@ def _kinds(draft: Draft) -> Iterator[Draft]:
         yield of(PlayKind.PASS, Outcome.COMPLETE, 2, why)
         return
     raise Refused("what kind of play? Say run, pass, punt, field goal ...")
+
+
+def _only_a_foul_before(draft: Draft) -> bool:
+    """A foul that keeps the ball dead was said, and what kind of play it was to be: "false start on the punt"."""
+    return (
+        draft.kind in (PlayKind.RUN, PlayKind.PASS, PlayKind.PUNT, PlayKind.FIELD_GOAL, *FREE_KICKS, *TRIES)
+        and bool(draft.fouls)
+        and not draft.exact
+        and all(_kills(draft, foul) and foul.get("when") is None for foul in draft.fouls)
+        and not (draft.events or draft.gain_said or draft.spot_said is not None or draft.zone or draft.returned)
+        and not draft.fields.keys() - {"clock", "comment", "outcome", "manner"}
+        and draft.outcome in (None, Outcome.COMPLETE)
+        and draft.length is None
+    )
 
 
 def _kills(draft: Draft, foul: dict[str, Any]) -> bool:

@@ -69,7 +69,7 @@ def side(draft: Draft, which: Side, text: str, start: int, end: int, by_said: bo
         and which is Side.OFFENSE
         and not draft.events
     ) or (
-        draft.phrase in ("us", "them")
+        (draft.phrase in ("us", "them") or draft.phrase.endswith(" ball"))
         and draft.events
         and draft.events[-1].kind is EventKind.FUMBLE
         and draft.slot == "event"
@@ -79,6 +79,9 @@ def side(draft: Draft, which: Side, text: str, start: int, end: int, by_said: bo
         draft.slot = "event"
         draft.fill("who has the ball then recovered it")
         return
+    if draft.phrase.endswith(" ball") and draft.events and draft.events[-1].kind is EventKind.OUT_OF_BOUNDS:
+        if which is draft.holder():
+            return
     if ahead.role == Role.RECOVERED:
         draft.side, draft.side_where = which, (text, start, end)
         return
@@ -187,6 +190,8 @@ def named_again(name: str, phrase: str) -> bool:
 
 
 def both_teams(draft: Draft, word: Word, ahead: Ahead) -> None:
+    if draft.flagged and not draft.fouls:
+        return  # "fouls by both teams: holding ..."
     if ahead.role in (Role.FOUL, Role.FLAG) and not draft.in_foul:
         draft.early = {**draft.early, "both teams": True}
         return

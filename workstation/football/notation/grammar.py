@@ -117,6 +117,11 @@ def _kind(draft: Draft, word: Word, ahead: Ahead) -> None:
         draft.fields["outcome"], draft.slot = Outcome.MUFFED, "event"
         draft.fill("a kick dropped is taken for muffed")
         return
+    if outcome is Outcome.INCOMPLETE and draft.kind is PlayKind.RUN and draft.phrase.startswith("drop"):
+        draft.events.append(BallEvent(EventKind.FUMBLE, None, draft.holder()))
+        draft.slot = "event"
+        draft.fill("a pitch dropped is taken for a fumble")
+        return
     draft.complete = draft.complete or complete
     now = draft.kind
     if now is None:
@@ -192,6 +197,8 @@ def _kind(draft: Draft, word: Word, ahead: Ahead) -> None:
         return
     if kind is PlayKind.REPLAY_REVERSAL or now is PlayKind.REPLAY_REVERSAL:
         if now is PlayKind.REPLAY_REVERSAL and kind is PlayKind.PASS and outcome is not None:
+            if draft.outcome is Outcome.COMPLETE and not draft.complete:
+                draft.fields["outcome"] = None
             draft.put("outcome", outcome)
             draft.slot = "gain" if outcome is Outcome.COMPLETE else draft.slot
             return
@@ -468,6 +475,9 @@ def _outcome(draft: Draft, word: Word, ahead: Ahead) -> None:
     kind = draft.kind
     draft.in_foul = False
     if outcome is Outcome.OUT_OF_BOUNDS:
+        if was_in_foul and draft.fouls and "late" in draft.fouls[-1]["phrase"]:
+            draft.in_foul = True  # a late hit out of bounds
+            return
         if was_in_foul and draft.fouls and kind in GAINING and draft.slot == "foul":
             raise Refused("a foul is not out of bounds")
         of_the_runner = draft.phrase.startswith(("runner", "ball carrier"))
@@ -590,6 +600,9 @@ def _outcome(draft: Draft, word: Word, ahead: Ahead) -> None:
             and outcome is Outcome.NO_GOOD
             and draft.phrase in ("stopped", "stuffed", "turned away")
         ):
+            return
+        elif kind in (PlayKind.RUN, PlayKind.PASS) and draft.phrase.startswith("convert"):
+            draft.claims.append("first down")
             return
         elif kind not in (PlayKind.FIELD_GOAL, *TRIES):
             raise Refused(f"a {kind.value} is not {outcome.value}")

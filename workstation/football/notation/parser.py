@@ -528,6 +528,17 @@ class Parser:
             way.fill(f"{token.text} was taken for a player's number")
             yield way, (after, 0)
             return
+        if (
+            not at
+            and token.text.isdigit()
+            and not (yards or line)
+            and self._ahead(after).role in (Role.KIND, Role.MANNER, Role.PREPOSITION)
+            and draft.due is None
+            and any(each.kind is TokenKind.NUMBER for each in self.tokens[after + 1 :])
+        ):
+            way = draft.copy()
+            way.fill(f"{token.text} was taken for a player's number")
+            yield way, (after, 0)
         deep = self._text(after, 1) == ("deep",)
         if deep and (draft.slot == "caught" or (draft.play_kind in KICKS and draft.slot in ("kick_to", "return"))):
             after += 1

@@ -172,9 +172,9 @@ KINDS: tuple[Word, ...] = (
                                                        codes="in", about="at, then returned to"),
     _kind("spike", _K.SPIKE, also="spk, spkd, spiked, spikes, clocked it, clock it, spiked ball, spikes the ball, "
                                   "spiked the ball, clocks it, clocked", codes="sp"),
-    _kind("timeout", _K.TIMEOUT, also="first timeout, second timeout, third timeout, 1st timeout, 2nd timeout, 3rd timeout, last timeout, "
+    _kind("timeout", _K.TIMEOUT, also="30 second timeout, 60 second timeout, thirty second timeout, full timeout, short timeout, first timeout, second timeout, third timeout, 1st timeout, 2nd timeout, 3rd timeout, last timeout, "
                                     "final timeout, injury timeout, time out, to taken, charged timeout, timeout called", codes="t, ti"),
-    _kind("end of period", _K.END_OF_PERIOD, also="halftime, half time, half, end of game, end of the game, "
+    _kind("end of period", _K.END_OF_PERIOD, also="clock runs out, time runs out, time has run out, clock has run out, clock expires, halftime, half time, half, end of game, end of the game, "
                                                   "end of regulation, quarter ends, half ends, game ends, "
                                                   "period ends, end of overtime, final, time expires, "
                                                   "end of quarter one, game over, " + _ENDS, codes="e"),
@@ -193,7 +193,7 @@ KINDS: tuple[Word, ...] = (
                                                       "ruling on the field reversed, ruling on the field overturned, "
                                                       "after review, changed on replay",
           codes="rep", about="the play before stands as this one tells it"),
-    _kind("inadvertent whistle", _K.INADVERTENT_WHISTLE, also="early whistle", codes="iw"),
+    _kind("inadvertent whistle", _K.INADVERTENT_WHISTLE, also="early whistle, whistle blew by mistake, whistle by mistake, erroneous whistle, whistle blown by mistake, accidental whistle", codes="iw"),
     _kind("kickoff", _K.KICKOFF, also="kickoff by, kkf, kick-off by, kick off, kicks off, kicked off, ko, free kick, kickoffs, opening kickoff, "
                                       "kick-off", codes=
             "k",
@@ -274,12 +274,12 @@ MANNERS: tuple[Word, ...] = tuple(_manner(*row) for row in (
                            "onside kicks, kicks onside")),
     ("squib", _K.KICKOFF, "squib kick, squibbed, squib kickoff, squibs"), ("quick kick", _K.PUNT), ("pooch", None,
             "pooch kick, pooched, sky kick"),
-    ("pooch punt", _K.PUNT), ("pooch kickoff", _K.KICKOFF),
+    ("pooch punt", _K.PUNT), ("rugby", _K.PUNT, "rugby punt, rugby kick, rugby style punt"), ("pooch kickoff", _K.KICKOFF),
     ("coffin corner", _K.PUNT, "coffin corner punt, coffin corner kick, coffin"),
     ("drop kick", None, "dropkick, drop-kick"),
 ))
 SCORES: tuple[Word, ...] = (
-    _row("touchdown", Role.SCORE, Score.TOUCHDOWN, "touchdown us, punches it in, punched it in, walks it in, strolls in, td, tds, a score, score, scores, scored, touchdowns, touch down, "
+    _row("touchdown", Role.SCORE, Score.TOUCHDOWN, "he is in, he gets in, gets in, is in for the score, dives in, plunges in, powers in, bulls in, rumbles in, dances in, touchdown us, punches it in, punched it in, walks it in, strolls in, td, tds, a score, score, scores, scored, touchdowns, touch down, "
          "in for two, it in for two, in for the score, it in for the score, the house, runs it in, takes it in, carries it in, goes in for the score, the length of the field, house call, to the house, paydirt, to pay dirt, for the score, for a score, all the way", "t"),
     _row("safety", Role.SCORE, Score.SAFETY, "for two points to the defense", "sa"),
     _row("no score", Role.SCORE, Score.NONE, ""),
@@ -359,7 +359,7 @@ _SNAPS = "".join(
     for whose in ("his", "the", "the punter", "the quarterback", "the kicker", "the holder")
 )
 LOOSE_BALL: tuple[Word, ...] = (
-    _row("fumble", Role.EVENT, (_E.FUMBLE, None), "fum, fmb, fumb, coughed it up, ball is out, ball is loose, put it on the ground, puts it on the ground, ball is on the ground, loose ball, it is loose, lets it go, fumbled, fumbles, stripped, strip, loses the ball, coughed up, "
+    _row("fumble", Role.EVENT, (_E.FUMBLE, None), "bobbled handoff, fumbled handoff, mishandled handoff, botched handoff, fumbled exchange, ball pops out, ball pops loose, ball popped out, ball popped loose, fum, fmb, fumb, coughed it up, ball is out, ball is loose, put it on the ground, puts it on the ground, ball is on the ground, loose ball, it is loose, lets it go, fumbled, fumbles, stripped, strip, loses the ball, coughed up, "
                                                   "coughs it up, ball comes loose, ball comes out, ball out, "
                                                   "lost control, loses control, mishandles, drops the ball, "
                                                   "ball is loose, loose ball, ball loose, is loose, ball is out, put it on the ground, "
@@ -379,7 +379,7 @@ LOOSE_BALL: tuple[Word, ...] = (
             "recovers his own fumble, recovered own fumble, recovers it himself, recovered by the fumbler, "
             "recovered by himself, own fumble recovered, recovers his own, picks up his own fumble, regains control",
                  "o"),
-    _row("bad snap", Role.EVENT, (_E.MUFF, None), "aborted, aborted snap, " + _SNAPS + "snap over his head, high snap, "
+    _row("bad snap", Role.EVENT, (_E.MUFF, None), "drops the snap, dropped snap, fumbled the snap, mishandles the snap, aborted, aborted snap, " + _SNAPS + "snap over his head, high snap, "
                                                   "botched snap, snap muffed, snap over the punter head, "
                                                   "snap over the quarterback head, snap over the kicker head, "
                                                   "snap over the holder head, snap over the head, "
@@ -414,8 +414,8 @@ SIDES: tuple[Word, ...] = (
     _row("them", Role.SIDE, "them", "they've, they're, they'll, them ball, their safety, their linebacker, their cornerback, their defensive end, their defensive back, their middle linebacker, their end, their nose guard, their strong safety, their free safety, their punt team, their kick team, their bench, their sideline, their side, their guy, their line, their left tackle, their right tackle, their center, their left guard, their right guard, their guard, their tackle, their quarterback, their lineman, their linemen, their captain, their coach, their punter, their kicker, their receiver, their back, they, their team, their ball"),
 )
 TEAMS: tuple[Word, ...] = (
-    _row("home", Role.TEAM, Team.HOME, "home team, home side", "h", ANYWHERE),
-    _row("visitors", Role.TEAM, Team.VISITORS, "vis, vstrs, visitor, visiting team, away, away team, road team, guests, "
+    _row("home", Role.TEAM, Team.HOME, "home team, home side, home bench, home sideline, home ball", "h", ANYWHERE),
+    _row("visitors", Role.TEAM, Team.VISITORS, "visitors ball, visitor ball, visitors bench, visitors sideline, visiting bench, vis, vstrs, visitor, visiting team, away, away team, road team, guests, "
                                                "visiting",
             "v", ANYWHERE),
 )
@@ -586,8 +586,8 @@ CHOICES: tuple[Word, ...] = (
     _row("defend", Role.CHOICE, "defend", "defends, to defend, defend a goal, to defend a goal, elects to defend",
             "de", TOSS),
     _row("fair catch kick", Role.CHOICE, "fair catch kick", "free kick for goal", where=PLAY),
-    _row("replay", Role.CHOICE, "replay", "retry, rekick, re-kick, replay the try, try again, replay the down, down replayed, repeat the down, down over"),
-    _row("take the spot", Role.CHOICE, "take the spot", "takes the spot, take the ball there"),
+    _row("replay", Role.CHOICE, "replay", "play it over, play over again, play over, do it over, retry, rekick, re-kick, replay the try, try again, replay the down, down replayed, repeat the down, down over"),
+    _row("take the spot", Role.CHOICE, "take the spot", "takes the spot, take the ball there, take it at the spot, takes it at the spot, took it at the spot"),
     *(_row(f"as {kind.value}", Role.STANDS_AS, kind) for kind in PlayKind),
 )
 EXACT: tuple[Word, ...] = (
@@ -615,7 +615,7 @@ EXACT: tuple[Word, ...] = (
             "the foul that follows is by the side named, whatever its name"),
 )
 FILLERS: tuple[Word, ...] = (
-    _row("and", Role.FILLER, None, "quick, during, another player, a teammate, teammate, player, across midfield, past midfield, over midfield, beyond midfield, he, him, she, himself, them all, jump ball, toss up, back to pass, drops back to pass, dropped back to pass, drop back to pass, fades back to pass, steps back to pass, back to throw, drops back to throw, dropped back to throw, takes the snap, took the snap, takes a direct snap, good blocking, good coverage, good protection, good tackle, good hit, good snap, snap is good, good defense, good field position, takes a bounce, takes a big bounce, takes a hop, takes a big hop, takes a roll, broke a tackle, broke two tackles, breaks two tackles, broke three tackles, breaks three tackles, broke several tackles, fb, nose guard, delayed, score tied, with the score tied, with the score, of the half, free play, finds a seam, finds a hole, finds the hole, finds room, finds running room, finds daylight, finds a crease, oh what a, oh my, oh boy, lt, tkl, grd, kick is on the way, kick is away, on the way, down by contact, by contact, snap hold, snap and hold, the hold, good hold, hold is down, knee down, knee is down, knee was down, knee touched, knee touches, clock running, clock is running, los, a, an, then, with, is, was, it, ball, the ball, his, her, who, that, which, "
+    _row("and", Role.FILLER, None, "no foul on the play, no foul, no flag, no flags, no penalty, no penalty on the play, there is no foul, call stands, ruling stands, play stands, stands as called, upheld, confirmed, call upheld, call confirmed, ruling confirmed, on the conversion, on the two point conversion, on the extra point, on the pat, bench, injury, injured player, chip shot, quick, during, another player, a teammate, teammate, player, across midfield, past midfield, over midfield, beyond midfield, he, him, she, himself, them all, jump ball, toss up, back to pass, drops back to pass, dropped back to pass, drop back to pass, fades back to pass, steps back to pass, back to throw, drops back to throw, dropped back to throw, takes the snap, took the snap, takes a direct snap, good blocking, good coverage, good protection, good tackle, good hit, good snap, snap is good, good defense, good field position, takes a bounce, takes a big bounce, takes a hop, takes a big hop, takes a roll, broke a tackle, broke two tackles, breaks two tackles, broke three tackles, breaks three tackles, broke several tackles, fb, nose guard, delayed, score tied, with the score tied, with the score, of the half, free play, finds a seam, finds a hole, finds the hole, finds room, finds running room, finds daylight, finds a crease, oh what a, oh my, oh boy, lt, tkl, grd, kick is on the way, kick is away, on the way, down by contact, by contact, snap hold, snap and hold, the hold, good hold, hold is down, knee down, knee is down, knee was down, knee touched, knee touches, clock running, clock is running, los, a, an, then, with, is, was, it, ball, the ball, his, her, who, that, which, "
                                    "play, plays, as, so, clock, time, remaining, left on the clock, game clock, "
                                    "on the clock, to stop the clock, stops the clock, yardline, yard line, line, "
                                    "quarterback, qb, running back, tailback, fullback, halfback, rb, tb, hb, "
