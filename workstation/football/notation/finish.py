@@ -100,11 +100,11 @@ def _kinds(draft: Draft) -> Iterator[Draft]:
     """The draft with its kind; one for each kind that is left open."""
     if draft.kind is not None:
         if _only_a_foul_before(draft):
-            dead = draft.copy()
-            dead.kind = PlayKind.NO_PLAY
-            dead.fields = {name: value for name, value in draft.fields.items() if name in ("clock", "comment")}
-            dead.fill(f"no play, for the foul goes before the {draft.kind.value}")
-            yield dead
+            no_play = draft.copy()
+            no_play.kind = PlayKind.NO_PLAY
+            no_play.fields = {name: value for name, value in draft.fields.items() if name in ("clock", "comment")}
+            no_play.fill(f"no play, for the foul goes before the {draft.kind.value}")
+            yield no_play
             return
         yield draft
         return

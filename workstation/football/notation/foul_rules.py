@@ -79,9 +79,9 @@ def side(draft: Draft, which: Side, text: str, start: int, end: int, by_said: bo
         draft.slot = "event"
         draft.fill("who has the ball then recovered it")
         return
-    if draft.phrase.endswith(" ball") and draft.events and draft.events[-1].kind is EventKind.OUT_OF_BOUNDS:
-        if which is draft.holder():
-            return
+    out = bool(draft.events) and draft.events[-1].kind is EventKind.OUT_OF_BOUNDS
+    if out and draft.phrase.endswith(" ball") and which is draft.holder():
+        return
     if ahead.role == Role.RECOVERED:
         draft.side, draft.side_where = which, (text, start, end)
         return

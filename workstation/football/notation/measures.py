@@ -311,8 +311,8 @@ def number(draft: Draft, value: float, text: str, yards: bool, line: bool, habit
             return _each(draft, spots, placed, "")
         return _each(draft, sorted(spots, key=lambda spot: abs(spot - ended)), returned_to, "")
     if place and draft.returned and draft.return_yards is not None and draft.fields.get("spot") is not None:
-        ended = draft.fields["spot"]
-        return _each(draft, sorted(sides_of(draft, value, text), key=lambda spot: abs(spot - ended))[:1], returned_to, "")
+        end = float(draft.fields["spot"])
+        return _each(draft, sorted(sides_of(draft, value, text), key=lambda spot: abs(spot - end))[:1], returned_to, "")
     if place and draft.outcome in (Outcome.NO_GOOD, Outcome.BLOCKED):
         return _each(draft, sides_of(draft, value, text), _dead, "")
     if (

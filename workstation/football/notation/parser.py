@@ -91,15 +91,8 @@ _OF_FREE_KICKS = (
     "illegal kickoff",
 )
 _PEOPLE = frozenset(
-    "quarterback qb running back tailback fullback halfback rb tb hb wr te fb wide receiver wideout tight end receiver "
-    "ball carrier runner punter long snapper snapper carrier holder defensive end defensive tackle strong safety "
-    "free safety outside linebacker inside linebacker middle linebacker passer end tackle guard center slot flanker "
-    "split end wing wingback slotback nose tackle gunner slot receiver nose guard".split()
-) | {
-    "running back", "wide receiver", "tight end", "ball carrier", "defensive end", "defensive tackle", "split end",
-    "slot receiver", "nose tackle", "nose guard", "long snapper", "middle linebacker", "outside linebacker",
-    "inside linebacker", "left end", "right end", "left tackle", "right tackle", "left guard", "right guard",
-}
+    ["quarterback", "qb", "tailback", "fullback", "halfback", "rb", "tb", "hb", "wr", "te", "fb", "wideout", "receiver", "runner", "punter", "snapper", "carrier", "holder", "passer", "end", "tackle", "guard", "center", "slot", "flanker", "wing", "wingback", "slotback", "gunner", "running back", "wide receiver", "tight end", "ball carrier", "defensive end", "defensive tackle", "split end", "slot receiver", "nose tackle", "nose guard", "long snapper", "middle linebacker", "outside linebacker", "inside linebacker", "strong safety", "free safety", "left end", "right end", "left tackle", "right tackle", "left guard", "right guard"]
+)
 """Players: a number behind one is no yard line, whatever preposition went before the player."""
 _PASSED_OVER = (Role.FILLER, Role.ASIDE)
 _MEANINGFUL = tuple(
