@@ -153,6 +153,12 @@ def test_a_measurement_decides_between_a_first_down_and_inches():
     assert exact.after.yards_to_gain == 0.5
 
 
+def test_a_clock_said_with_a_measurement_counts_from_there_on():
+    short = after(Play(K.RUN, gain=10, clock=131), Play(K.MEASUREMENT, O.SHORT, clock=125))
+    assert short.after.clock == 125
+    assert after(Play(K.RUN, gain=10, clock=131), Play(K.MEASUREMENT, O.SHORT)).after.clock == 131
+
+
 def test_a_challenge_timeout_may_come_between():
     step = after(Play(K.PASS, O.COMPLETE, gain=80), Play(K.TIMEOUT, team=Team.HOME),
                  Play(K.REPLAY_REVERSAL, O.INCOMPLETE))

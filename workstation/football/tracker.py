@@ -249,7 +249,8 @@ def _fold_measurement(rulebook: Rulebook, situation: Situation, play: Play, abou
         if short and spot != about.dead_ball_on:
             assumed.append("short by 6 inches")
     measured = fold(rulebook, about.before, replace(about.play, spot=spot, gain=None, said=None))
-    step = _between(rulebook, situation, play, _timeouts_kept(measured.after, situation),
+    after = replace(_timeouts_kept(measured.after, situation), clock=situation.clock)
+    step = _between(rulebook, situation, play, after,
                     f"measured: {'short' if short else 'first down'}", contradictions, assumed, [])
     return replace(step, first_down=measured.first_down, possession_changed=measured.possession_changed,
                    dead_ball_on=spot, about=measured)

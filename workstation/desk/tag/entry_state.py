@@ -12,7 +12,7 @@ from enum import Enum, auto
 
 _CLOCK = re.compile(r"(?<= )([0-9]|1[0-9](?=[0-5]))([0-5][0-9])$")
 _LONGER = re.compile(r"(?<= )([0-9]):([0-9])([0-9])([0-9])$")
-_YARDS = range(100, 120)        # three digits that may still be yards: a return of 105
+_YARDS = range(100, 110)        # three digits that may still be yards, where no number stands before them
 
 
 def with_colon(text: str) -> str:
@@ -22,7 +22,9 @@ def with_colon(text: str) -> str:
         one, two, three, four = longer.groups()
         return f"{text[:longer.start()]}{one}{two}:{three}{four}" if one == "1" and three < "6" else text
     clock = _CLOCK.search(text)
-    if clock is None or text.count('"') % 2 or (clock.group()[0] != "0" and int(clock.group()) in _YARDS):
+    if clock is None or text.count('"') % 2:
+        return text
+    if clock.group()[0] != "0" and int(clock.group()) in _YARDS and not text[:clock.start()].rstrip()[-1:].isdigit():
         return text
     return f"{text[:clock.start(2)]}:{clock.group(2)}"
 
