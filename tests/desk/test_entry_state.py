@@ -118,7 +118,8 @@ def test_a_game_that_becomes_shorter_leaves_no_play_in_hand_that_is_gone():
 
 @pytest.mark.parametrize(("typed", "stands"), [
     ("r4 251", "r4 2:51"), ("i 042", "i 0:42"), ("r4 1:151", "r4 11:51"), ("r4 1:205", "r4 12:05"),
-    ("k 5 25 1054", "k 5 25 10:54"), ("r4 000", "r4 0:00"), ("p21 116", "p21 1:16"), ("p21 105", "p21 1:05"), ("i 116", "i 1:16")])
+    ("k 5 25 1054", "k 5 25 10:54"), ("r4 000", "r4 0:00"), ("p21 116", "p21 1:16"), ("p21 105", "p21 1:05"),
+    ("i 116", "i 1:16")])
 def test_a_clock_behind_the_rest_gets_its_colon(typed, stands):
     assert with_colon(typed) == stands
 
