@@ -139,6 +139,7 @@ _TAG = (
     Action("tag.commit", "Keep the play, go to the next shot", TAG, ("Return", "Enter")),
     Action("tag.commit_stay", "Keep the play, stay here", TAG, ("Shift+Return", "Shift+Enter")),
     Action("tag.next_reading", "Read the line the next way", TAG, ("Ctrl+Return", "Ctrl+Enter")),
+    Action("tag.complete", "Complete the own word that is being typed", TAG, ("Tab",)),
     Action("tag.habit", "A bare number after a kick: yard line or yards", TAG, ("Ctrl+H",)),
     Action("tag.clear", "Clear the line, back to the film's place", TAG, ("Esc",)),
     Action("tag.take", "Take all that is suggested here; with a play typed, keep that too", TAG, ("=",)),

@@ -26,6 +26,9 @@ from ..football.tracker import track
 from ..tagging.gamefile import CannotSave, GameFile
 from ..tagging.model import Game, PlayTag, Shot
 from ..tagging.opening import Troubles, load
+from ..tagging.own_words.definition import Vocabulary
+from ..tagging.own_words.files import VocabularyError, load_vocabulary
+from ..tagging.own_words.following import Words, known_words
 from .jobs import Job, Progress
 from .player import Player
 from .timers import timer
@@ -68,6 +71,8 @@ class Session(QObject):
         self.player.rate_changed.connect(self.rate_changed)
         self.player.failed.connect(self.failed)
         self.player.notice.connect(self.notice)
+        self._vocabulary: Vocabulary | None = None      # the staff's own, once they were wanted
+        self._words_of: tuple[object, object, object, tuple[Words, ...]] | None = None
         self._moved: str | None = None      # the rescue file that was announced
         self._serial = 0
         self._checking: Job | None = None
@@ -227,6 +232,30 @@ class Session(QObject):
     def _check_failed(self, serial: int, why: str) -> None:
         if not self._is_outdated(serial):
             self.failed.emit(f"The coverage could not be checked: {why}", "Tagging goes on; the findings are old.")
+
+    # -- the staff's own words -----------------------------------------------------------------
+    @property
+    def vocabulary(self) -> Vocabulary:
+        """The words of the game, or the staff's own while it has none; what is wrong with those is said once."""
+        kept = self.game.vocabulary
+        if kept != Vocabulary():
+            return kept
+        if self._vocabulary is None:
+            try:
+                self._vocabulary = load_vocabulary()
+            except VocabularyError as error:
+                self._vocabulary = Vocabulary("none could be read")
+                self.failed.emit(f"The own words cannot be used: {error}", "Mend the file; tagging goes on without them.")
+        return self._vocabulary
+
+    @property
+    def words(self) -> tuple[Words, ...]:
+        """What is known of each play in the staff's own words, in game order."""
+        game = self.game
+        if self._words_of is None or self._words_of[0] is not self.steps or self._words_of[1] is not game.plays \
+                or self._words_of[2] is not game.vocabulary:
+            self._words_of = self.steps, game.plays, game.vocabulary, known_words(game, self.steps)
+        return self._words_of[3]
 
     @property
     def situation(self) -> Situation:

@@ -2,26 +2,31 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import replace
 
 from ..football.plays import Play
 from .game_order import EXTRAS, own_shot_kind
 from .model import Game, Shot
-from .operations import AddPlay, ChangeShots, FilmPlay, Operation, several
+from .operations import AddPlay, ChangeShots, FilmPlay, Operation, SayComing, several
+from .own_words.definition import WordSaid, merged
 
 
-def adding(game: Game, play: Play, row: int, shot: Shot | None) -> Operation:
+def adding(game: Game, play: Play, row: int, shot: Shot | None, words: Iterable[WordSaid] = ()) -> Operation:
     """The operation that adds *play* at index *row* of the game's plays. *shot* films it, unless nobody films such
-    plays; if nobody has said yet what that shot is, this says it."""
+    plays; if nobody has said yet what that shot is, this says it. *words* are said of it, beside those that were said
+    before it was known."""
     own = own_shot_kind(play)
     if own is None:
         shot = None
     after = game.plays[row - 1].id if row else 0
-    add = AddPlay(play, shot.id if shot else None, after=after)
-    if shot is None or (shot.kind is not None and shot.confirmed):
-        return add
-    changed = replace(shot, kind=shot.kind or own, confirmed=True)
-    return several(f"tag play {row + 1}", [add, ChangeShots((changed,))])
+    operations: list[Operation] = [AddPlay(play, shot.id if shot else None, after=after,
+                                           words=merged(game.coming, words))]
+    if shot is not None and (shot.kind is None or not shot.confirmed):
+        operations.append(ChangeShots((replace(shot, kind=shot.kind or own, confirmed=True),)))
+    if game.coming:
+        operations.append(SayComing())
+    return operations[0] if len(operations) == 1 else several(f"tag play {row + 1}", operations)
 
 
 def filming_from(game: Game, row: int, by: int) -> Operation:

@@ -10,6 +10,7 @@ from __future__ import annotations
 import importlib
 import threading
 from collections.abc import Sequence
+from contextlib import suppress
 from pathlib import Path
 from typing import NamedTuple
 
@@ -18,6 +19,7 @@ from ..football.notation import learn
 from ..football.rulebook import load_rulebook
 from .gamefile import GameFile
 from .operations import RelinkSources
+from .own_words.files import VocabularyError, vocabulary_of
 
 _loading = threading.Lock()
 
@@ -68,6 +70,8 @@ def load(path: Path) -> Loaded:
     try:
         file.look_for_copies()
         learn(load_rulebook(file.game.heading.rulebook, file.game.heading.season))
+        with suppress(VocabularyError):         # said when they are wanted
+            vocabulary_of(file.game)
         troubles = find_footage(file, [file.path.parent])
     except Exception:
         file.close()

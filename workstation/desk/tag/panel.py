@@ -14,7 +14,8 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from ...football.notation import Answer, Entry, Option, Reading
+from ...football.notation import Answer, Option
+from ...tagging.own_words.line import Line, WholeReading
 from ..keys import KeyButton
 from ..room import Desk
 from ..widgets import Wrapping, flow, label, restyle
@@ -87,7 +88,7 @@ class _Answer(QLabel):
 
 
 class EntryPanel(Wrapping):
-    """Shows an :class:`~workstation.football.notation.Entry`; buttons write the same words that keys would."""
+    """Shows a :class:`~workstation.tagging.own_words.line.Line`; buttons write the same words that keys would."""
 
     committed = Signal()
 
@@ -105,6 +106,10 @@ class EntryPanel(Wrapping):
         self._chips_holder, self._chips = flow(4, self)
         self.answer = _Answer(self._chips_holder)
         self._chip_labels: list[QLabel] = []
+        self.also = _Answer(self._chips_holder)
+        self.also.setAccessibleName("Also known of this play")
+        self.also.hide()
+        restyle(self.also, ink="quiet")
         self._words_holder, self._words = flow(3, self)
         self._word_buttons: list[_WordButton] = []
         self._options: tuple[Option, ...] = ()
@@ -123,6 +128,7 @@ class EntryPanel(Wrapping):
         while len(self._chip_labels) < _FEW:
             self._add_chip()
         self._chips.addWidget(self.answer)
+        self._chips.addWidget(self.also)
         column = QVBoxLayout(self)
         column.setContentsMargins(_MARGIN, 8, _MARGIN, 8)
         column.setSpacing(6)
@@ -171,12 +177,13 @@ class EntryPanel(Wrapping):
         self.line.setText(text[:max(keep, 0)].rstrip())
         self.line.setFocus()
 
-    def show_entry(self, entry: Entry, reading: Reading | None = None, number: int = 0, warning: str = "",
-                   habit: str = "") -> None:
+    def show_line(self, line: Line, reading: WholeReading | None = None, number: int = 0, warning: str = "",
+                  habit: str = "") -> None:
         """Show how the line is understood: a tick for what is certain, a question with the whole *reading* for what had
         two meanings or was filled in, or the word that is not understood. *warning* is what the line or the rules have
         against it, *habit* the words about the setting that a bare number followed."""
-        chips = reading.chips if reading is not None else entry.chips
+        entry, play = line.entry, reading.play if reading is not None else None
+        chips = play.chips if play is not None else entry.chips if reading is None else ()
         texts = ([(entry.known, "known")] if entry.known and not chips else []) + [
             (chip.text, chip.state) for chip in chips]
         if entry.known and chips and chips[0].state != "kind":
@@ -185,38 +192,49 @@ class EntryPanel(Wrapping):
             if place == len(self._chip_labels):
                 self._add_chip()
                 self._chips.put_last(self.answer)
+                self._chips.put_last(self.also)
             chip = self._chip_labels[place]
             chip.setText(text)
             restyle(chip, state=state)
             chip.show()
         for chip in self._chip_labels[len(texts):]:
             chip.hide()
-        problem = entry.problem
+        problem = line.problem
         self.line.underline(*((problem.start, problem.end) if problem is not None else (0, 0)))
         if problem is not None:
             self._say("✗", problem.text, "bad")
         elif warning:
             self._say("✗", f"{reading.text}: {warning}" if reading is not None else warning, "bad")
-        elif reading is not None and entry.answer is Answer.READ_AS:
-            self._say("?", self._asked(entry, reading, number, habit), "warn")
+        elif reading is not None and line.answer is Answer.READ_AS:
+            self._say("?", self._asked(line, reading, number, habit), "warn")
         elif reading is not None:
-            self._say("✓", reading.text, "good")
+            self._say("✓", f"{reading.text}{'' if reading.play is not None else ' – of the play to come'}", "good")
         else:
             wants = f"next: {entry.wants}" if entry.wants else ""
             self._say("", wants if self.line.text() else f"{wants}. {_ALSO}" if wants else _ALSO, "quiet")
         restyle(self.line, state="bad" if problem is not None or warning else "")
-        self._show_words(entry.options)
 
-    def _asked(self, entry: Entry, reading: Reading, number: int, habit: str) -> str:
+    def show_options(self, options: tuple[Option, ...]) -> None:
+        """Offer the words that can come next."""
+        self._show_words(options)
+
+    def show_also_known(self, told: list[str]) -> None:
+        """Say what is known of the play in the staff's own words beside what stands in the line."""
+        text = " · ".join(told)
+        self.also.setText(text)
+        self.also.setToolTip(text)
+        self.also.setVisible(bool(told))
+
+    def _asked(self, line: Line, reading: WholeReading, number: int, habit: str) -> str:
         """A reading in full words, what was filled in, and the key that takes the next one."""
         text = reading.text
         if reading.filled:
             text += f" ({'; '.join(reading.filled)})"
-        if len(entry.readings) > 1:
-            text += (f" – reading {number % len(entry.readings) + 1} of {len(entry.readings)}, "
+        if len(line.readings) > 1:
+            text += (f" – reading {number % len(line.readings) + 1} of {len(line.readings)}, "
                      f"{self._keys.shown('tag.next_reading')} takes the next")
-        elif entry.wants:
-            text += f" – next: {entry.wants}"
+        elif line.entry.wants:
+            text += f" – next: {line.entry.wants}"
         return f"{text}. {habit}" if habit else text
 
     def _say(self, mark: str, text: str, ink: str) -> None:

@@ -23,8 +23,8 @@ from ...tagging.game_order import (
     place_of_new_play,
 )
 from ...tagging.model import MomentKind, Shot
-from ...tagging.new_play import adding
-from ...tagging.operations import ChangePlay
+from ...tagging.own_words.definition import WordSaid
+from ...tagging.own_words.saying import added, kept, said_of_coming
 from ..room import Room
 from ..session import Session
 from ..suggesting import Suggestions
@@ -112,6 +112,7 @@ class TagRoom(Room):
         self.desk.theme.changed.connect(self._fit_later)
         keys, line = self.desk.keys, self.line
         keys.bind("tag.next_reading", line, self.next_reading)
+        keys.bind("tag.complete", line, self.complete)
         keys.bind("tag.commit", line, self.commit)
         keys.bind("tag.commit_stay", line, lambda: self.commit(stay=True))
         acts: dict[str, Callable[[], object]] = {
@@ -370,7 +371,9 @@ class TagRoom(Room):
     def _show_entry(self) -> None:
         self._showing.stop()
         reading = self.reading
-        self.panel.show_entry(reading.entry, reading.taken, reading.number, reading.warning(), reading.about_habit())
+        self.panel.show_line(reading.line, reading.whole, reading.number, reading.warning(), reading.about_habit())
+        self.panel.show_options(reading.options())
+        self.panel.show_also_known(reading.also_known())
 
     def clear(self) -> None:
         """Leave the page beside or in place of the film; without one, empty the line; with nothing in that, go back to
@@ -397,29 +400,57 @@ class TagRoom(Room):
 
     def commit(self, stay: bool = False, with_suggested: bool = False) -> None:
         """Keep what is typed as the play at hand, then go on to the next shot."""
-        entry, reading = self.reading.entry, self.reading.taken
+        reading = self.reading.whole
         enter = self.state.enter(is_play=reading is not None, is_doubtful=bool(self.reading.doubts()), stay=stay)
         if enter is Enter.NEXT_SHOT:
             self._go_on()
         elif enter is Enter.POINT_OUT:
             self.line.setFocus()
-            if entry.problem is not None:
-                self.line.setSelection(entry.problem.start, entry.problem.end - entry.problem.start)
+            if (problem := self.reading.line.problem) is not None:
+                self.line.setSelection(problem.start, problem.end - problem.start)
         elif enter is Enter.WARN:
             self._read(self.line.text())
         elif enter is Enter.KEEP and reading is not None:
-            if with_suggested and self.state.is_new:
-                self.taking.take_with(self.session.shot(self._shot), partial(self._keep, reading.play, stay))
+            play = reading.play.play if reading.play is not None else None
+            if play is None and self.state.is_new:
+                self._keep_coming(reading.said)
+            elif with_suggested and self.state.is_new:
+                self.taking.take_with(self.session.shot(self._shot), partial(self._keep, play, reading.said, stay))
             else:
-                self._keep(reading.play, stay)
+                self._keep(play, reading.said, stay)
 
-    def _keep(self, play: Play, stay: bool) -> None:
+    def _keep_coming(self, said: tuple[WordSaid, ...]) -> None:
+        """Keep words of a play that is not known yet; it stays at hand, and the line is free for it."""
+        session = self.session
+        self._keeping = True
+        done = session.do(said_of_coming(session.game, session.vocabulary, said))
+        self._keeping = False
+        if done is not None:
+            self.state.give_up()
+            self._fill("")
+            self._show_row()
+
+    def complete(self) -> None:
+        """Make the own word that is being typed whole; where none is, go on to what has the focus next."""
+        text = self.reading.completion() if self.line.cursorPosition() == len(self.line.text()) else None
+        if text is None:
+            self.line.focusNextPrevChild(True)
+        else:
+            self.line.setText(text)
+
+    def _keep(self, play: Play | None, said: tuple[WordSaid, ...], stay: bool) -> None:
+        """Keep the play at hand; *play* None leaves it as it is, and only the words are kept."""
         session, row = self.session, self.row
         tag = None if self.is_new else session.game.plays[row]
-        if tag is None or tag.play != play:
-            self._keeping = True            # what is at hand is chosen below, once
+        if tag is not None:
+            operation = kept(session.game, session.vocabulary, tag, play, said)
+        else:
+            assert play is not None
             shot = None if self.state.is_inserted else session.shot(self._shot)
-            done = session.do(adding(session.game, play, row, shot) if tag is None else ChangePlay(tag.id, play))
+            operation = added(session.game, session.vocabulary, play, row, shot, said)
+        if operation is not None:
+            self._keeping = True            # what is at hand is chosen below, once
+            done = session.do(operation)
             self._keeping = False
             if done is None:
                 return
@@ -433,7 +464,7 @@ class TagRoom(Room):
             self.go_to_row(row + 1)
         else:
             self.state.row = row + 1
-            self._go_on(play if play.kind in UNFILMED else None)
+            self._go_on(play if play is not None and play.kind in UNFILMED else None)
 
     def _go_on(self, unfilmed: Play | None = None) -> None:
         """To the next shot that may show a play; without shots, to the next new play. After a play that nobody films

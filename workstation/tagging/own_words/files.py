@@ -17,6 +17,7 @@ from typing import Any, TypeVar
 from platformdirs import user_config_path
 
 from ...film.writing import written_whole
+from ..model import Game
 from .definition import About, Follows, Of, OwnWord, Vocabulary, WordKind, WordValue, problems
 
 LARGEST_FILE = 1 << 20
@@ -65,6 +66,12 @@ def load_vocabulary(name: str | Path = "default", folder: Path | None = None) ->
                                       f"{', '.join(vocabulary_names(folder))}. Your own belong in {path.parent}")
             return read_vocabulary(shipped.read_text(encoding="utf-8"), f"{name}.toml")
     return read_vocabulary(_text(path), str(path))
+
+
+def vocabulary_of(game: Game) -> Vocabulary:
+    """The words that *game* was tagged with, or the staff's own (``default``) while it has none. Raises
+    :class:`VocabularyError` where those cannot be read."""
+    return game.vocabulary if game.vocabulary != Vocabulary() else load_vocabulary()
 
 
 def save_vocabulary(vocabulary: Vocabulary, name: str = "default", folder: Path | None = None) -> Path:

@@ -84,8 +84,9 @@ class _Walk:
     """Goes through the plays in order and remembers what the next ones need."""
 
     def __init__(self, vocabulary: Vocabulary, us: Team | None) -> None:
-        self._words = _from_within(vocabulary)
-        self._vocabulary, self._us = vocabulary, us
+        self._words = [word for word in _from_within(vocabulary) if word.carried or word.follows]
+        self._order = {word.name: place for place, word in enumerate(vocabulary.words)}
+        self._us = us
         self._carried: dict[str, Known] = {}
         self._drive: tuple[int, Team | None] | None = None
         self._last: Mapping[str, Known] = {}
@@ -113,8 +114,10 @@ class _Walk:
                     self._carried[word.name] = Known(here.values, How.CARRIED)
                 else:
                     self._carried.pop(word.name, None)
-        order = {word.name: place for place, word in enumerate(self._vocabulary.words)}
-        return {name: found[name] for name in sorted(found, key=lambda each: (order.get(each, len(order)), each))}
+        return {name: found[name] for name in sorted(found, key=self._place)} if len(found) > 1 else found
+
+    def _place(self, name: str) -> tuple[int, str]:
+        return self._order.get(name, len(self._order)), name
 
     def _follows(self, word: OwnWord, found: Mapping[str, Known]) -> Known | None:
         for follows in word.follows:

@@ -24,7 +24,7 @@ PASSED_OVER = "passed over"
 
 
 @dataclass(frozen=True)
-class LineReading:
+class WholeReading:
     """One way to read a line. ``play`` is None where it says own words only. ``asked`` says what had two meanings or
     does not fit; what the notation filled in is in ``play``."""
 
@@ -59,7 +59,7 @@ class Line:
 
     entry: Entry
     answer: Answer = Answer.NOTHING
-    readings: tuple[LineReading, ...] = ()
+    readings: tuple[WholeReading, ...] = ()
     problem: Problem | None = None
 
     @property
@@ -67,7 +67,7 @@ class Line:
         """One reading, every word in its plain meaning."""
         return self.answer is Answer.CERTAIN
 
-    def reading(self, number: int) -> LineReading | None:
+    def reading(self, number: int) -> WholeReading | None:
         """The reading of that number, counted round and round from 0."""
         return self.readings[number % len(self.readings)] if self.readings else None
 
@@ -120,7 +120,7 @@ def read_line(text: str, spoken: Spoken, read_play: PlayReader, fits: Fits = lam
     found = _divisions(text, words, len(clauses) == 1, read_play, fits, may_be_play)
     if not found:
         return _not_understood(text, clauses, words, spoken, read_play)
-    readings: list[LineReading] = []
+    readings: list[WholeReading] = []
     for division in found:
         for way in division.ways:
             asked = tuple(dict.fromkeys(piece.asked for piece in way if piece.asked))
@@ -128,7 +128,7 @@ def read_line(text: str, spoken: Spoken, read_play: PlayReader, fits: Fits = lam
                 unfit = tuple(dict.fromkeys(
                     f"{piece.word.name} is said about {piece.word.about}" for piece in way
                     if play is not None and not fits(piece.word, play)))
-                readings.append(LineReading(play, way, (*asked, *unfit)))
+                readings.append(WholeReading(play, way, (*asked, *unfit)))
     first = found[0].entry
     is_certain = len(readings) == 1 and found[0].is_sure and not readings[0].asked
     return Line(first, Answer.CERTAIN if is_certain else Answer.READ_AS, tuple(readings[:MOST_READINGS]))
@@ -205,8 +205,8 @@ def _passes_over(entry: Entry, text: str) -> bool:
     """Whether the notation leaves out a word of *text*."""
     if not entry.readings:
         return False
-    left_out = " ".join(said for said in entry.readings[0].filled if PASSED_OVER in said).casefold().split()
-    return not set(left_out).isdisjoint(text.casefold().split())
+    left_out = " ".join(said for said in entry.readings[0].filled if PASSED_OVER in said)
+    return not set(parts_of(left_out.casefold())).isdisjoint(parts_of(text.casefold()))
 
 
 def _without_lesser(divisions: list[_Division]) -> list[_Division]:
@@ -236,9 +236,9 @@ def _play_alone(text: str, clauses: Sequence[_Clause], spoken: Spoken, read_play
         left_out = [word for word in text.split() if len(word) > 2 and spoken.knows(word)
                     and any(word.casefold() in said.casefold() for said in entry.readings[0].filled)]
         asked = tuple(f"{word!r} is one of your own words; put a comma before it" for word in left_out[:1])
-        return Line(entry, entry.answer, tuple(LineReading(reading, (), asked) for reading in entry.readings))
+        return Line(entry, entry.answer, tuple(WholeReading(reading, (), asked) for reading in entry.readings))
     if entry.readings or entry.problem is None:
-        return Line(entry, entry.answer, tuple(LineReading(reading) for reading in entry.readings))
+        return Line(entry, entry.answer, tuple(WholeReading(reading) for reading in entry.readings))
     return Line(entry, entry.answer, (), _problem(text, entry.problem, clauses, spoken))
 
 

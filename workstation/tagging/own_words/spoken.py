@@ -193,6 +193,7 @@ class Spoken:
         if not 1 < len(text) <= _LONGEST_CHAIN:
             return []
         ways = [way for way in self._links(text, 0, token.start) if not _is_doubled(way)][:MOST_WAYS]
+        ways = [tuple(replace(piece, loose=len(way) > 1) for piece in way) for way in ways]     # "x7" is whole
         if len(ways) > 1:
             asked = f"{token.text!r} may be taken apart in {len(ways)} ways"
             ways = [tuple(replace(piece, asked=asked) for piece in way) for way in ways]

@@ -1,0 +1,48 @@
+"""What a person says in the staff's own words as operations: a game gets its vocabulary with the first of it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from ...football.plays import Play
+from ..model import Game, PlayTag, Shot
+from ..new_play import adding
+from ..operations import ChangePlay, Operation, SayComing, SayWords, SetVocabulary, several
+from .definition import Vocabulary, WordSaid, merged
+
+
+def with_vocabulary(game: Game, vocabulary: Vocabulary, operations: Iterable[Operation], description: str) -> Operation:
+    """*operations* as one action, before which a game without own words takes those that are in use."""
+    operations = tuple(operations)
+    if game.vocabulary == Vocabulary() and vocabulary != Vocabulary():
+        operations = (SetVocabulary(vocabulary), *operations)
+    return operations[0] if len(operations) == 1 else several(description, operations)
+
+
+def kept(game: Game, vocabulary: Vocabulary, tag: PlayTag, play: Play | None, said: tuple[WordSaid, ...]
+         ) -> Operation | None:
+    """The operation that keeps of a tagged play what a line says: another *play*, unless it is None, and words. None if
+    that is as it is."""
+    operations: list[Operation] = []
+    if play is not None and play != tag.play:
+        operations.append(ChangePlay(tag.id, play))
+    if merged(tag.words, said) != tag.words:
+        operations.append(SayWords(tag.id, said))
+    if not operations:
+        return None
+    number = game.plays.index(tag) + 1
+    return (with_vocabulary(game, vocabulary, operations, f"change play {number}") if said
+            else operations[0])
+
+
+def added(game: Game, vocabulary: Vocabulary, play: Play, row: int, shot: Shot | None, said: tuple[WordSaid, ...]
+          ) -> Operation:
+    """:func:`..new_play.adding` with the words that are said of the play."""
+    add = adding(game, play, row, shot, said)
+    return with_vocabulary(game, vocabulary, [add], f"tag play {row + 1}") if said else add
+
+
+def said_of_coming(game: Game, vocabulary: Vocabulary, said: tuple[WordSaid, ...]) -> Operation:
+    """The operation that says words of the play to come, beside what was said of it before."""
+    return with_vocabulary(game, vocabulary, [SayComing(merged(game.coming, said))], "say words of the play to come")
+
