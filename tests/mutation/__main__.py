@@ -32,7 +32,7 @@ MODULES = ("action", "ball_path", "doubts", "enforcement", "kicks", "overrides",
            "ruling", "tracker")
 TESTS = ("tests/outside/rulebook_cases", "tests/football/test_enforcement.py", "tests/football/test_tracker.py",
          "tests/football/test_fine_points.py", "tests/football/test_between_plays.py",
-         "tests/football/test_kicks.py", "tests/football/test_fine_enforcement.py",
+         "tests/football/test_kicks.py", "tests/football/test_boundaries.py", "tests/football/test_fine_enforcement.py",
          "tests/football/test_contradictions.py", "tests/football/test_foul_properties.py",
          "tests/football/test_ruling_properties.py", "tests/football/test_properties.py")
 EXAMPLES = 12        # of each property; the suite tries more

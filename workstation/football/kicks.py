@@ -210,7 +210,9 @@ def read_field_goal(action: BallMovement, rulebook: Rulebook, before: Situation,
 
 def _rested(action: BallMovement, play: Play, events: tuple[BallEvent, ...]) -> float | None:
     """Where a kick that the receivers never touched became dead; None if they did or it is not told."""
-    if action.touched or play.possession is DEFENSE or play.score is not None or play.outcome is Outcome.RETURNED:
+    carried = not events and play.spot is not None and play.spot != play.kick_to
+    if action.touched or carried or play.possession is DEFENSE or play.score is not None \
+            or play.outcome is Outcome.RETURNED:
         return None
     spots = [event.spot for event in events if event.spot is not None]
     if play.kick_to is not None and (not events or events[-1].kind is EventKind.FORCED_TOUCHING):

@@ -163,7 +163,7 @@ def _dropped(play: Play, action: BallMovement, ruling: Ruling) -> list[str]:
     given = action.score is Score.TOUCHDOWN and (ruling.offense_points or ruling.defense_points)
     if play.score is not Score.TOUCHDOWN or given:
         return []
-    return [f"a touchdown was said, and the rules give none here ({ruling.result or 'the ball is dead before'})"]
+    return [f"a touchdown was said, and the rules give none here ({ruling.result})"]
 
 
 def _how_sure(explanation: str, contradictions: list[str], assumed: list[str], problems: list[str]
