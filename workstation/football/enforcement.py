@@ -376,10 +376,12 @@ def _carries_over(rulebook: Rulebook, rule: FoulRule) -> bool:
 def _declined_by_rule(rulebook: Rulebook, before: Situation, action: BallMovement, clean: Ruling, foul: Foul,
                       rule: FoulRule) -> _Penalty:
     """A foul after the ball changed hands on a try or in an extra period: it takes its team's score away, and is
-    marked off only if it is one of conduct or a flagrant one (NCAA 3-1-3-g, 8-3-4)."""
+    marked off only if it is one of conduct or a flagrant one (NCAA 3-1-3-g, 8-3-4), in some codes any personal one in
+    an extra period (IFAF A.R. 3-1-3:XIII)."""
     scored = clean.defense_points if foul.by is DEFENSE else clean.offense_points
     ruling = _over(before, action) if scored and action.scorer is foul.by else clean
-    if rule.personal is PersonalFoul.CONDUCT or rule.disqualifies:
+    personal = rule.personal is PersonalFoul.PERSONAL and before.next is not Next.TRY
+    if rule.personal is PersonalFoul.CONDUCT or rule.disqualifies or (personal and rulebook.personal_carries_in_series):
         return _mark_off_later(rulebook, ruling, foul, rule)
     return _Penalty(ruling, f"{rule.name} declined by rule" if ruling is clean else
                     f"{rule.name}: no score, the penalty declined by rule")

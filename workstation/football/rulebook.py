@@ -167,6 +167,7 @@ class Rulebook:
     five_against_fifteen: bool               # a plain foul of five yards does not offset one of fifteen
     offset_after_change_keeps: bool          # fouls of both after a change of possession: the ball stays where it is
     declined_after_change: bool              # on tries and in extra periods penalties for fouls after a change are
+    personal_carries_in_series: bool         # but those for personal fouls in an extra period are marked off later
     runoff_seconds: int | None               # taken off the clock with a foul late in a half; None: not in this code
     illegal_pass_falls_at_its_spot: bool     # an incomplete illegal pass, declined: next down from where it was thrown
 
