@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from reportlab.graphics.shapes import STATE_DEFAULTS, Drawing, Polygon, PolyLine, Rect, String
+from reportlab.graphics.shapes import STATE_DEFAULTS, Circle, Drawing, Polygon, PolyLine, Rect, String
 from reportlab.graphics.shapes import Line as Stroke
 from reportlab.lib import colors
 from reportlab.pdfbase.pdfmetrics import stringWidth
@@ -10,7 +10,7 @@ from reportlab.pdfbase.pdfmetrics import stringWidth
 from ..coverage.finding import Severity
 from .paper_type import BOLD, PLAIN, settable
 from .papers import INK, LINE, QUIET
-from .shapes import Bar, Curve, Line, Mark, Plot, Words
+from .shapes import Bar, Curve, Dot, Line, Mark, Plot, Words
 from .tagged_pdf import Figure
 
 STATE_DEFAULTS["fontName"] = PLAIN       # or every drawing asks for a typeface that nothing is set in
@@ -54,4 +54,8 @@ def drawn(plot: Plot) -> Figure:
             y = top - shape.y - shape.height
             made.add(Rect(shape.x, y, shape.width, shape.height, fillColor=None, strokeColor=QUIET, strokeWidth=0.4))
             made.add(Rect(shape.x, y, shape.width * shape.share, shape.height, fillColor=INK, strokeColor=None))
+        elif isinstance(shape, Dot):
+            ink = _INKS[shape.ink]
+            made.add(Circle(shape.x, top - shape.y, shape.radius, fillColor=ink if shape.is_filled else None,
+                            strokeColor=ink, strokeWidth=0.5))
     return Figure(made, plot.alt)

@@ -11,7 +11,7 @@ from markupsafe import Markup, escape
 from ..coverage.severities import MARKS, WORDS
 from ..film.time import spoken_time
 from .report import Report
-from .shapes import Bar, Curve, Line, Mark, Plot, Words, certainty_plot
+from .shapes import Bar, Curve, Dot, Line, Mark, Plot, Words, certainty_plot
 from .still import Still, jpeg
 
 _WIDTH, _HEIGHT, _LETTER = 1000, 240, 13
@@ -57,4 +57,7 @@ def svg(plot: Plot) -> Markup:
             pieces.append(f'<rect class="frame" x="{shape.x:.1f}" y="{shape.y:.1f}" width="{shape.width:.1f}" '
                           f'height="{shape.height:.1f}"/><rect class="filled" x="{shape.x:.1f}" y="{shape.y:.1f}" '
                           f'width="{shape.width * shape.share:.1f}" height="{shape.height:.1f}"/>')
+        elif isinstance(shape, Dot):
+            pieces.append(f'<circle class="{shape.ink}{"" if shape.is_filled else " hollow"}" cx="{shape.x:.1f}" '
+                          f'cy="{shape.y:.1f}" r="{shape.radius:.1f}"/>')
     return Markup("".join(pieces) + "</svg>")

@@ -63,7 +63,17 @@ class Bar(NamedTuple):
     share: float
 
 
-Shape = Line | Curve | Mark | Words | Bar
+class Dot(NamedTuple):
+    """A place; ``is_filled`` tells two sorts apart without colour."""
+
+    x: float
+    y: float
+    radius: float
+    is_filled: bool = True
+    ink: str = "text"
+
+
+Shape = Line | Curve | Mark | Words | Bar | Dot
 
 
 @dataclass(frozen=True)

@@ -129,8 +129,9 @@ def tendencies(game: Game, steps: Sequence[Step]) -> pd.DataFrame:
     return table[columns]
 
 
-def write_sheet(frame: pd.DataFrame, to: Path) -> Path:
-    """Write CSV, XLSX or Parquet by the suffix of ``to``, beside it and renamed when complete.
+def write_sheet(frame: pd.DataFrame, to: Path, title: str = "plays") -> Path:
+    """Write CSV, XLSX or Parquet by the suffix of ``to``, beside it and renamed when complete; ``title`` names the
+    sheet in XLSX.
 
     In CSV and XLSX a text cell that would start a formula gets a leading apostrophe.
     Raises ValueError for another suffix.
@@ -145,7 +146,7 @@ def write_sheet(frame: pd.DataFrame, to: Path) -> Path:
             if kind == ".csv":
                 tame.to_csv(temporary, index=False, lineterminator="\n")
             else:
-                tame.to_excel(temporary, index=False, sheet_name="plays")
+                tame.to_excel(temporary, index=False, sheet_name=title)
         else:
             raise ValueError(f"{to.name}: sheets are written as .csv, .xlsx or .parquet")
     return to

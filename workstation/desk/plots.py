@@ -5,7 +5,7 @@ from __future__ import annotations
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QFontMetricsF, QPainter, QPen, QPolygonF
 
-from ..delivery.shapes import Bar, Curve, Line, Mark, Plot, Words
+from ..delivery.shapes import Bar, Curve, Dot, Line, Mark, Plot, Words
 from .severities import INKS
 from .theme import Theme
 
@@ -31,6 +31,10 @@ def paint_plot(painter: QPainter, theme: Theme, plot: Plot) -> None:
             painter.setPen(theme.colour(shape.ink))
             left = shape.x - QFontMetricsF(font).horizontalAdvance(shape.text) if shape.ends_here else shape.x
             painter.drawText(QPointF(left, shape.y), shape.text)
+        elif isinstance(shape, Dot):
+            painter.setPen(QPen(theme.colour(shape.ink), 1))
+            painter.setBrush(theme.colour(shape.ink) if shape.is_filled else Qt.BrushStyle.NoBrush)
+            painter.drawEllipse(QPointF(shape.x, shape.y), shape.radius, shape.radius)
         elif isinstance(shape, Bar):
             painter.setPen(QPen(theme.colour("edge"), 1))
             painter.setBrush(Qt.BrushStyle.NoBrush)
