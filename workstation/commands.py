@@ -8,20 +8,18 @@ from __future__ import annotations
 import argparse
 import io
 import json
-import re
 import sys
 from collections.abc import Callable, Sequence
 from dataclasses import replace
-from fractions import Fraction
 from pathlib import Path
-from typing import Any, NoReturn, TextIO
+from typing import Any
 
 from . import __version__
 from .coverage.checker import CheckedGame, check_game
 from .coverage.finding import Finding
 from .coverage.profile import ProfileError
 from .coverage.summary import Summary, summarise
-from .delivery.sequence import Form, SequenceRequest, Written, write_sequence
+from .delivery.sequence import Form, SequenceRequest, write_sequence
 from .film.faults import FilmError
 from .film.sources import relink
 from .film.time import spoken_time
@@ -32,44 +30,30 @@ from .football.situation import Situation
 from .football.speaking import spoken_clock, spoken_period, spoken_situation
 from .football.step import Certainty, Step
 from .football.tracker import track
-from .ranges import Range
+from .season.faults import DefinitionError
+from .season_commands import add_season
 from .tagging.exchange import ExchangeError
 from .tagging.gamefile import CannotSave, GameFile, GameFileError
 from .tagging.model import Game, Heading, SequenceItem
-from .tagging.ranges import HANDLE
 from .tagging.sheets import SheetFileError
 from .targets import refuse_existing
-from .visible import visible, visible_lines
+from .terminal import (
+    Parser,
+    Wrong,
+    bar_for,
+    chosen_plays,
+    drawings,
+    overwriting,
+    print_table,
+    rendered_form,
+    say,
+    shows_all,
+    tell_written,
+)
+from .visible import visible
 
-_DIGITS = 9
-_NEGATIVE = re.compile(r"-(\d+\.?\d*|\.\d+)(e[+-]?\d+)?$|-inf$|-nan$", re.IGNORECASE)
-_SIDES = range(16, 8193)      # pixels
-_QUALITIES = range(52)
-_PLAY_NUMBERS = Range(1, 100_000)
-
-
-def _say(text: object = "", file: TextIO | None = None) -> None:
-    """Print a text of several lines; what would move or hide others on a terminal is written out."""
-    print(visible_lines(str(text)), file=file)
-
-
-class _Wrong(Exception):
-    """What is wrong with a call, for a person, in one line."""
-
-
-_REPORTED = (_Wrong, OSError, FilmError, RulebookError, ProfileError, SheetError, SheetFileError, GameFileError,
-             CannotSave, ExchangeError)
-
-
-class _Parser(argparse.ArgumentParser):
-    def __init__(self, *arguments: Any, **named: Any):
-        super().__init__(*arguments, **named)
-        self._negative_number_matcher = _NEGATIVE       # argparse's own takes -1e-1 for an option
-
-    def error(self, message: str) -> NoReturn:
-        message = message if len(message) <= 400 else f"{message[:400]}..."
-        _say(f"{self.prog}: {message} (see {self.prog} --help)", file=sys.stderr)
-        sys.exit(2)
+_REPORTED = (Wrong, OSError, FilmError, RulebookError, ProfileError, SheetError, SheetFileError, GameFileError,
+             CannotSave, ExchangeError, DefinitionError)
 
 
 def open_game(path: Path, profile: str | None = None, footage: bool = False) -> CheckedGame:
@@ -78,11 +62,11 @@ def open_game(path: Path, profile: str | None = None, footage: bool = False) -> 
     With ``footage``, film files that moved along with the game file are found again.
     """
     if not path.exists():
-        raise _Wrong(f"{path} is not there; name a game file")
+        raise Wrong(f"{path} is not there; name a game file")
     with GameFile.open(path, read_only=True) as file:
         game = file.game
         for copy in file.look_for_copies():
-            _say(f"beware: {copy}", file=sys.stderr)
+            say(f"beware: {copy}", file=sys.stderr)
     if footage:
         game = replace(game, film=relink(game.film, [path.parent]))
     return check_game(game, profile)
@@ -91,7 +75,7 @@ def open_game(path: Path, profile: str | None = None, footage: bool = False) -> 
 def _demo(arguments: argparse.Namespace) -> int:
     from .demo.game_file import write_demo_game
 
-    _say(write_demo_game(arguments.to, progress=_bar("filming the demo game"),
+    say(write_demo_game(arguments.to, progress=bar_for("filming the demo game"),
                           layout="one file" if arguments.one_file else "files"))
     return 0
 
@@ -109,28 +93,28 @@ def _check(arguments: argparse.Namespace) -> int:
                                 "play": each.play, "period": each.period, "comment": each.remark.comment}
                                for each in one.coverage.remarks]}
                   for path, one in zip(arguments.games, opened, strict=True)]
-        print(json.dumps(listed[0] if len(listed) == 1 else listed, indent=1, ensure_ascii=not _shows_all()))
+        print(json.dumps(listed[0] if len(listed) == 1 else listed, indent=1, ensure_ascii=not shows_all()))
         return 0
     for one in opened:
         if len(opened) > 1:
-            _say(visible(one.game.heading.title or f"{one.game.heading.visitors} at {one.game.heading.home}"))
-        _table(["film", "rule", "severity", "what", "decision"],
+            say(visible(one.game.heading.title or f"{one.game.heading.visitors} at {one.game.heading.home}"))
+        print_table(["film", "rule", "severity", "what", "decision"],
                [[spoken_time(finding.time), finding.rule, str(finding.severity), finding.title,
                  str(finding.decision.verdict or "commented") if finding.decision else ""]
                 for finding in one.coverage.findings])
         for line in one.coverage.waiting:
-            _say(f"not judged yet: {line}")
+            say(f"not judged yet: {line}")
         for line in one.coverage.yielded:
-            _say(f"practice yields: {line}")
-        _say(f"{len(one.coverage.findings)} findings")
+            say(f"practice yields: {line}")
+        say(f"{len(one.coverage.findings)} findings")
     if len(opened) > 1:
         from .coverage.trend import by_crew
 
         crews = by_crew((one.game.heading, summarise(one.coverage)) for one in opened)
         for crew, games in crews.items():
-            _say()
+            say()
             if len(crews) > 1:
-                _say(f"filmed by {crew or 'nobody named'}:")
+                say(f"filmed by {crew or 'nobody named'}:")
             _trend(games)
     return 0
 
@@ -150,7 +134,7 @@ def _trend(games: list[tuple[Heading, Summary]]) -> None:
     for (praise, word), found in remark_trend(games).groupby(["praise", "word"], sort=False):
         rows.append([f"{'praise' if praise else 'remark'}: {word}",
                      *(str(count) if count else "" for count in found["count"])])
-    _table(["practice", *columns], rows)
+    print_table(["practice", *columns], rows)
 
 
 def _plain(finding: Finding, game: Game) -> dict[str, object]:
@@ -171,16 +155,16 @@ def _policy(arguments: argparse.Namespace) -> int:
     one = open_game(arguments.game)
     names = tuple(arguments.policy or one.game.heading.policies)
     if not names:
-        raise _Wrong(f"the game's heading names no policy; say --policy with one of {', '.join(policy_names())}")
+        raise Wrong(f"the game's heading names no policy; say --policy with one of {', '.join(policy_names())}")
     policies = [load_policy(name) for name in names]
     if names != one.game.heading.policies:
         game = replace(one.game, heading=replace(one.game.heading, policies=names))
         one = check_game(game)
     told = verdicts(one.game, one.coverage, policies)
     if arguments.json:
-        print(json.dumps(record_plain(one.game, told), indent=1, ensure_ascii=not _shows_all()))
+        print(json.dumps(record_plain(one.game, told), indent=1, ensure_ascii=not shows_all()))
     else:
-        _say("\n".join(record_lines(one.game, told)))
+        say("\n".join(record_lines(one.game, told)))
     return 1 if any(each.verdict is Compliance.NOT_MET for each in told) else 0
 
 
@@ -196,19 +180,19 @@ def _practice(arguments: argparse.Namespace) -> int:
     try:
         sessions = read_sessions(sessions_path(arguments.game))
     except ValueError as error:
-        raise _Wrong(str(error)) from None
+        raise Wrong(str(error)) from None
     if not sessions:
-        _table(["before play", "what belongs there", "why"],
+        print_table(["before play", "what belongs there", "why"],
                [[str(numbers.get(gap.after or 0, "the end")), str(need.answer), need.why] for gap in found
                 for need in gap.needs])
         return 0
     results = [(one.game.heading, session, judge(found, session)) for session in sessions]
     table = practice_trend(results)
-    _table(["date", "trainee", "answer", "right", "too many"],
+    print_table(["date", "trainee", "answer", "right", "too many"],
            [[row.date or "undated", row.trainee, row.answer, f"{row.given} of {row.needed}" if row.needed else "",
              str(row.too_many or "")] for row in table.itertuples()])
     for each in results[-1][2].differences:
-        _say(f"before play {numbers.get(each.gap.after or 0, 'the end')}: {each.answer} "
+        say(f"before play {numbers.get(each.gap.after or 0, 'the end')}: {each.answer} "
               f"{'was needed' if each.missed else 'was not needed'}. {each.why}")
     return 0
 
@@ -232,12 +216,12 @@ def _export(arguments: argparse.Namespace) -> int:
     settings = (Settings(width, height, arguments.rate, arguments.quality, captions=arguments.captions)
                 if arguments.rendered or arguments.captions else None)
     pattern = arguments.pattern or (SHOT_PATTERN if arguments.shots else PATTERN)
-    bar = _bar("exporting")
+    bar = bar_for("exporting")
     try:
         done = export_segments(segments, arguments.to, settings, pattern,
                                progress=lambda progress: bar(progress.share), every_player=arguments.every_player)
     except PatternError as error:
-        raise _Wrong(str(error)) from None
+        raise Wrong(str(error)) from None
     sheet = plays_sheet(one.game, one.steps, findings_by_play(one.coverage.findings))
     write_sheet(sheet, plays)
     write_sheet(tendencies(one.game, one.steps), summed)
@@ -246,12 +230,12 @@ def _export(arguments: argparse.Namespace) -> int:
         from .delivery.policy_record import write_record
 
         for written in write_record(one.game, verdicts(one.game, one.coverage, known_policies(one.game)), arguments.to):
-            _say(f"what the film is told about its policies is in {written}")
-    _say(f"{len(done.files)} segments and the sheet of {len(sheet)} plays are in {arguments.to}")
+            say(f"what the film is told about its policies is in {written}")
+    say(f"{len(done.files)} segments and the sheet of {len(sheet)} plays are in {arguments.to}")
     for note in done.notes:
-        _say(note)
+        say(note)
     for failure in done.failures:
-        _say(f"{failure.label}: {failure.why}", file=sys.stderr)
+        say(f"{failure.label}: {failure.why}", file=sys.stderr)
     return 1 if done.failures else 0
 
 
@@ -261,7 +245,7 @@ def _items(game: Game, arguments: argparse.Namespace) -> list[SequenceItem]:
     numbers = range(1, len(game.plays) + 1) if arguments.plays is None else arguments.plays
     unknown = [number for number in numbers if not 1 <= number <= len(game.plays)]
     if unknown:
-        raise _Wrong(f"there is no play {', '.join(map(str, unknown))}; the game has {len(game.plays)} plays")
+        raise Wrong(f"there is no play {', '.join(map(str, unknown))}; the game has {len(game.plays)} plays")
     return [SequenceItem(game.plays[number - 1].id, *arguments.handles) for number in numbers]
 
 
@@ -270,12 +254,12 @@ def _track(arguments: argparse.Namespace) -> int:
 
     rulebook = load_rulebook(arguments.rulebook, arguments.season)
     if not arguments.sheet.exists():
-        raise _Wrong(f"{arguments.sheet} is not there; name a play sheet (CSV or XLSX), or a text of spoken lines")
+        raise Wrong(f"{arguments.sheet} is not there; name a play sheet (CSV or XLSX), or a text of spoken lines")
     sheet = read_sheet(arguments.sheet, rulebook)
     steps = track(rulebook, [row.play for row in sheet])
     if arguments.json:
         print(json.dumps([_plain_step(number, step, row.notes, rulebook) for number, (step, row)
-                          in enumerate(zip(steps, sheet, strict=True), 1)], indent=1, ensure_ascii=not _shows_all()))
+                          in enumerate(zip(steps, sheet, strict=True), 1)], indent=1, ensure_ascii=not shows_all()))
         return 0
     rows = []
     for number, (step, row) in enumerate(zip(steps, sheet, strict=True), 1):
@@ -284,17 +268,17 @@ def _track(arguments: argparse.Namespace) -> int:
                      str(before.offense or ""), spoken_situation(before, rulebook.field_length),
                      f"{before.score_visitors}-{before.score_home}", str(step.play.kind), step.result,
                      str(_certainty(step, row.notes))])
-    _table(["", "period", "clock", "offense", "situation", "visitors-home", "play", "result", "certainty"], rows)
+    print_table(["", "period", "clock", "offense", "situation", "visitors-home", "play", "result", "certainty"], rows)
     for number, (step, row) in enumerate(zip(steps, sheet, strict=True), 1):
         for note in row.notes:
-            _say(f"play {number}: {note}")
+            say(f"play {number}: {note}")
         for reason in step.reasons:
-            _say(f"play {number}, {step.certainty}: {reason}")
+            say(f"play {number}, {step.certainty}: {reason}")
         for choice in step.choices:
-            _say(f"play {number}, or: {choice}")
+            say(f"play {number}, or: {choice}")
     if steps:
         after = steps[-1].after
-        _say(f"after play {len(steps)}: {spoken_situation(after, rulebook.field_length)}, "
+        say(f"after play {len(steps)}: {spoken_situation(after, rulebook.field_length)}, "
               f"visitors {after.score_visitors}, home {after.score_home}")
     return 0
 
@@ -327,7 +311,7 @@ def _sequence(arguments: argparse.Namespace) -> int:
 
     to, suffix = arguments.to, arguments.to.suffix.lower()
     if suffix != ".mp4" and suffix not in FORMS:
-        raise _Wrong(f"{to.name}: a sequence is written as .mp4, {', '.join(FORMS)}")
+        raise Wrong(f"{to.name}: a sequence is written as .mp4, {', '.join(FORMS)}")
     one = open_game(arguments.game, footage=True)
     refuse_existing(to, arguments.overwrite)
     request = SequenceRequest(one.game, one.steps, to.stem, _items(one.game, arguments),
@@ -336,21 +320,10 @@ def _sequence(arguments: argparse.Namespace) -> int:
                               freeze=arguments.freeze, size=arguments.size, rate=arguments.rate,
                               quality=arguments.quality)
     try:
-        written = write_sequence(request, to, _bar("rendering"))
+        written = write_sequence(request, to, bar_for("rendering"))
     except ValueError as error:         # nothing filmed, or more events than the form holds
-        raise _Wrong(str(error)) from None
-    return _tell(written)
-
-
-def _tell(written: Written) -> int:
-    """Print where a sequence lies and what a person should know of it; 1 if some of it could not be made."""
-    for line in (str(written.path), *written.notes):
-        _say(line)
-    if written.not_filmed:
-        _say(f"{written.not_filmed} of these plays were not filmed", file=sys.stderr)
-    for line in written.missing:
-        _say(line, file=sys.stderr)
-    return 1 if written.missing else 0
+        raise Wrong(str(error)) from None
+    return tell_written(written)
 
 
 def _pack(arguments: argparse.Namespace) -> int:
@@ -362,9 +335,9 @@ def _pack(arguments: argparse.Namespace) -> int:
                               freeze=arguments.freeze,
                               size=arguments.size, rate=arguments.rate, quality=arguments.quality)
     try:
-        return _tell(write_sequence(request, arguments.to, _bar("packing")))
+        return tell_written(write_sequence(request, arguments.to, bar_for("packing")))
     except (PackError, ValueError) as error:
-        raise _Wrong(str(error)) from None
+        raise Wrong(str(error)) from None
 
 
 def _verify(arguments: argparse.Namespace) -> int:
@@ -373,11 +346,11 @@ def _verify(arguments: argparse.Namespace) -> int:
     try:
         verified = verify_pack(arguments.pack, arguments.manifest_sha256)
     except PackError as error:
-        raise _Wrong(str(error)) from None
+        raise Wrong(str(error)) from None
     for word, names in (("altered", verified.altered), ("missing", verified.missing), ("added", verified.added)):
         for name in names:
-            _say(f"{word}: {visible(name)}")
-    _say(f"{visible(verified.title)}, made {visible(verified.made)}: "
+            say(f"{word}: {visible(name)}")
+    say(f"{visible(verified.title)}, made {visible(verified.made)}: "
           + (f"all {len(verified.intact)} files are as they were" if verified.whole else "this pack was changed"))
     return 0 if verified.whole else 1
 
@@ -388,10 +361,10 @@ def _report(arguments: argparse.Namespace) -> int:
     try:
         form_of(arguments.to)       # before anything takes its time
     except ValueError as error:
-        raise _Wrong(str(error)) from None
+        raise Wrong(str(error)) from None
     one = open_game(arguments.game, arguments.profile, footage=True)
     refuse_existing(arguments.to, arguments.overwrite)
-    _say(write_report(one.game, one.steps, one.coverage, arguments.to, progress=_bar("writing the report")))
+    say(write_report(one.game, one.steps, one.coverage, arguments.to, progress=bar_for("writing the report")))
     return 0
 
 
@@ -401,7 +374,7 @@ def _to_json(arguments: argparse.Namespace) -> int:
     game = open_game(arguments.game).game
     refuse_existing(arguments.to, arguments.overwrite)
     write_json(game, arguments.to)
-    _say(arguments.to)
+    say(arguments.to)
     return 0
 
 
@@ -409,131 +382,25 @@ def _from_json(arguments: argparse.Namespace) -> int:
     from .tagging.exchange import import_game
 
     if not arguments.json.exists():
-        raise _Wrong(f"{arguments.json} is not there; name a game written by the json command")
+        raise Wrong(f"{arguments.json} is not there; name a game written by the json command")
     import_game(arguments.json, arguments.to).close()
-    _say(arguments.to)
+    say(arguments.to)
     return 0
 
 
-def _shows_all() -> bool:
-    """Whether standard output takes every character."""
-    return (sys.stdout.encoding or "").lower().replace("-", "") in ("utf8", "utf16")
-
-
-def _bar(doing: str) -> Callable[[float], None]:
-    """Progress on standard error, only where a person can see it."""
-    if not sys.stderr.isatty():
-        return lambda share: None
-
-    def tell(share: float) -> None:
-        print(f"\r{doing}: {share:4.0%}", end="\n" if share >= 1 else "", file=sys.stderr, flush=True)
-
-    return tell
-
-
-def _table(head: Sequence[str], rows: Sequence[Sequence[str]]) -> None:
-    rows = [[visible(cell) for cell in row] for row in rows]
-    widths = [max(len(row[column]) for row in [head, *rows]) for column in range(len(head))]
-    for row in [head, *rows]:
-        _say("  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip())
-
-
-def _plays(text: str) -> list[int]:
-    """``3,5,7-9`` as a list of numbers of plays. Raises ValueError for anything else."""
-    numbers: list[int] = []
-    for piece in text.split(","):
-        first, _, last = piece.partition("-")
-        span = range(_number(first), _number(last or first) + 1)
-        if not span:
-            raise ValueError(f"{piece} runs backwards")
-        numbers += span
-    return numbers
-
-
-def _number(text: str) -> int:
-    """The number of a play. Raises ValueError for what no game has."""
-    number = int(text[:_DIGITS + 1])
-    if number not in _PLAY_NUMBERS or len(text) > _DIGITS:
-        raise ValueError(f"a game has no play {text[:40]}")
-    return number
-
-
-def _seconds(text: str) -> float:
-    """Extra seconds either side of a shot. Raises ValueError for what is no length of film."""
-    seconds = float(text)
-    if seconds not in HANDLE:
-        raise ValueError(f"expected {HANDLE} seconds")
-    return seconds
-
-
-def _size(text: str) -> tuple[int, int]:
-    """Width and height of a film. Raises ValueError for what no film has, and for odd numbers, which 4:2:0 has no place
-    for."""
-    width, height = (int(number) for number in text.lower().split("x"))
-    if not all(side in _SIDES and side % 2 == 0 for side in (width, height)):
-        raise ValueError(f"expected two even numbers from {_SIDES.start} to {_SIDES.stop - 1}")
-    return width, height
-
-
-def _rate(text: str) -> Fraction:
-    """Pictures a second. Raises ValueError for what no film has."""
-    rate = Fraction(text)
-    if not 1 <= rate <= 240:
-        raise ValueError("expected 1 to 240 pictures a second")
-    return rate
-
-
-def _quality(text: str) -> int:
-    """x264's rate factor. Raises ValueError for what it has not."""
-    quality = int(text)
-    if quality not in _QUALITIES:
-        raise ValueError(f"expected {_QUALITIES.start} to {_QUALITIES.stop - 1}")
-    return quality
-
-
-_size.__name__ = "size (like 1280x720)"
-_rate.__name__ = "rate (like 30 or 30000/1001)"
-_quality.__name__ = "quality (0 to 51)"
-_seconds.__name__ = "number of seconds"
-_plays.__name__ = "list of plays (like 3,5,7-9)"
-
-
-def _parser() -> _Parser:
-    parser = _Parser(prog="python -m workstation", description=(
+def _parser() -> Parser:
+    parser = Parser(prog="python -m workstation", description=(
         "Without a command the desk opens, on a game file if one is named."))
     parser.add_argument("--version", action="version", version=__version__)
-    commands = parser.add_subparsers(title="commands", metavar="COMMAND", required=True, parser_class=_Parser)
+    commands = parser.add_subparsers(title="commands", metavar="COMMAND", required=True, parser_class=Parser)
 
-    def command(name: str, work: Callable[[argparse.Namespace], int], about: str) -> _Parser:
+    def command(name: str, work: Callable[[argparse.Namespace], int], about: str) -> Parser:
         made = commands.add_parser(name, help=about, description=about)
         made.set_defaults(work=work)
         return made
 
-    def on_game(made: _Parser) -> None:
+    def on_game(made: Parser) -> None:
         made.add_argument("game", type=Path, metavar="GAME", help="a game file")
-
-    def chosen_plays(made: _Parser, required: bool) -> None:
-        made.add_argument("--plays", type=_plays, required=required, help="numbers of plays, in order: 3,5,7-9")
-        made.add_argument("--handles", type=_seconds, nargs=2, default=(0, 0), metavar=("BEFORE", "AFTER"),
-                          help="extra seconds either side of each shot")
-
-    def rendered_form(made: _Parser) -> None:
-        made.add_argument("--size", type=_size, metavar="WIDTHxHEIGHT",
-                          help="of a rendered film; default: of most of the footage")
-        made.add_argument("--rate", type=_rate,
-                          help="pictures a second of a rendered film; default: of most of the footage")
-        made.add_argument("--quality", type=_quality, default=18,
-                          help="of a rendered film, 0 lossless to 51, lower is better; "
-                          "default: %(default)s")
-
-    def drawings(made: _Parser) -> None:
-        made.add_argument("--no-drawings", action="store_true", help="leave out what was drawn on the picture")
-        made.add_argument("--freeze", action="store_true",
-                          help="let the film stand still at each drawing of one moment")
-
-    def overwriting(made: _Parser) -> None:
-        made.add_argument("--overwrite", action="store_true",
-                          help="replace a file that is there already (never footage, a game file or a pack)")
 
     made = command("demo", _demo, "Film the demo game and write its tagged game file.")
     made.add_argument("--to", type=Path, required=True, metavar="DIR", help="the folder to film into")
@@ -608,6 +475,9 @@ def _parser() -> _Parser:
     made.add_argument("--profile", help="a crew profile in place of the game's own")
     overwriting(made)
 
+    add_season(command("season", lambda arguments: 2,
+                       "Find, count, compare and hand on plays of all games in a folder."))
+
     made = command("json", _to_json, "Write the whole game as documented JSON for other tools.")
     on_game(made)
     made.add_argument("--to", type=Path, required=True, metavar="FILE")
@@ -619,7 +489,7 @@ def _parser() -> _Parser:
     return parser
 
 
-NAMES = ("demo", "check", "export", "track", "sequence", "pack", "verify", "report", "json", "from-json")
+NAMES = ("demo", "check", "export", "track", "sequence", "pack", "verify", "report", "season", "json", "from-json")
 
 
 def run(argv: Sequence[str]) -> int:
@@ -634,7 +504,7 @@ def run(argv: Sequence[str]) -> int:
     try:
         return int(arguments.work(arguments))
     except _REPORTED as error:
-        _say(f"python -m workstation: {_said(error)}", file=sys.stderr)
+        say(f"python -m workstation: {_said(error)}", file=sys.stderr)
         return 2
 
 

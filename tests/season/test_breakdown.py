@@ -12,7 +12,8 @@ from tests.season.season_games import DRIVE, game
 from tests.season.test_facts import frame_for
 from workstation.football.plays import Play, PlayKind
 from workstation.season.breakdown import ALL, Breakdown, Plays, Recipe, Share, chosen, spoken_value
-from workstation.season.definitions import DefinitionError, Definitions
+from workstation.season.definitions import Definitions
+from workstation.season.faults import DefinitionError
 from workstation.season.interval import wilson
 
 

@@ -12,8 +12,9 @@ from tests.season.season_games import DRIVE, FUMBLE_LOST, HOLDING, PASS, RUN, ga
 from workstation.football.plays import Foul, FoulDecision, FoulTime, Outcome, Play, PlayKind, Side
 from workstation.football.rulebook import load_rulebook
 from workstation.football.tracker import track
-from workstation.season.definitions import DefinitionError, Definitions, derive, distance_names, lead_names, zone_names
+from workstation.season.definitions import Definitions, derive, distance_names, lead_names, zone_names
 from workstation.season.facts import COLUMNS, OWN_WORD, frame_of, rows_of
+from workstation.season.faults import DefinitionError
 from workstation.tagging.own_words.definition import OwnWord, Vocabulary, WordKind, WordSaid
 
 

@@ -14,8 +14,9 @@ from typing import Any
 import numpy as np
 import pandas as pd
 
-from .definitions import DEFAULT, DERIVED, DefinitionError, Definitions, derive
+from .definitions import DEFAULT, DERIVED, Definitions, derive
 from .facts import COLUMNS, PASS, RUN
+from .faults import DefinitionError
 from .interval import wilson
 
 NOT_SAID = "not said"       # how an empty value is spoken

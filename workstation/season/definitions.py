@@ -15,13 +15,10 @@ import pandas as pd
 
 from .facts import COLUMNS as FACTS
 from .facts import OWN_WORD, PASS, RUN, Sort
+from .faults import DefinitionError
 
 Bools = np.ndarray[tuple[int], np.dtype[np.bool_]]
 OURS, THEIRS = "ours", "theirs"
-
-
-class DefinitionError(ValueError):
-    """A definition cannot be used; the text says which and why."""
 
 
 @dataclass(frozen=True)

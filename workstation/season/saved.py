@@ -9,7 +9,7 @@ from platformdirs import user_config_path
 
 from ..film.writing import written_whole
 from .breakdown import Recipe
-from .definitions import DefinitionError
+from .faults import DefinitionError
 
 SUFFIX = ".breakdown.json"
 _LARGEST = 1 << 20      # bytes; a breakdown has some hundred
@@ -17,7 +17,7 @@ _LARGEST = 1 << 20      # bytes; a breakdown has some hundred
 
 def folder() -> Path:
     """Where breakdowns are kept unless somebody names a file."""
-    return user_config_path("film-workstation", appauthor=False) / "breakdowns"
+    return user_config_path("film-workstation") / "breakdowns"
 
 
 def names() -> list[str]:
