@@ -201,7 +201,7 @@ def _find(arguments: argparse.Namespace) -> int:
     names = {str(game.path): game.spoken for game in shelf.usable}
     print_table(["game", "play", "quarter", "clock", "offense", "down", "to gain", "play", "result"],
                 [[names[str(row.game)], str(row.number), str(row.quarter), _clock(row.clock), str(row.offense),
-                  _number(row.down), _number(row.yards_to_gain and round(row.yards_to_gain, 1)), str(row.kind), str(row.result)]
+                  _number(row.down), _number(round(row.yards_to_gain, 1)), str(row.kind), str(row.result)]
                  for row in plays.itertuples()])
     say(f"{len(plays)} plays in {plays['game'].nunique()} games")
     return 0

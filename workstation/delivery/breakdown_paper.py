@@ -38,7 +38,7 @@ def _story(made: Breakdown, games: Sequence[str], title: str) -> list[Flowable]:
         (len(made.row_keys) - len(rows), "rows"), (len(made.column_keys) - len(columns), "columns")) if count]
     few = made.recipe.definitions.few
     story.append(paragraph(
-        f"A share stands with its range: where it would lie for many such plays, 95 % of the time (Wilson). In brackets "
+        "A share stands with its range: where it would lie for many such plays, 95 % of the time (Wilson). In brackets "
         f"where fewer than {few} plays are behind it: too few to tell."
         + (f" Not on this page: {' and '.join(left_out)} with fewer plays; they are in the sheet." if left_out else ""),
         SMALL))

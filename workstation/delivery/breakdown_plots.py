@@ -86,7 +86,8 @@ def _where(stacks: dict[int, list[bool]]) -> str:
         strict=True))
 
 
-def multiples_plot(made: Breakdown, keys: Sequence[Key], width: float, letter: float, fit: Fit, across: int = 3) -> Plot:
+def multiples_plot(made: Breakdown, keys: Sequence[Key], width: float, letter: float, fit: Fit,
+                   across: int = 3) -> Plot:
     """For each key (of a row, a formation say) a small field with its snaps and its shares of runs and successes, all
     to the same scale."""
     gap = letter
