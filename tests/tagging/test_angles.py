@@ -7,6 +7,8 @@ Plays 1 and 2 have a shot each in s1; in e1 one shot runs through both.
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from tests.tagging.builders import at, source
@@ -33,9 +35,12 @@ from workstation.tagging.model import (
 from workstation.tagging.operations import (
     AddAngle,
     AddMoment,
+    AddPlay,
     AddShots,
     AddSources,
+    ClearDecision,
     Decide,
+    FilmPlay,
     MatchPlays,
     MergeShots,
     MoveMoment,
@@ -43,8 +48,12 @@ from workstation.tagging.operations import (
     RemovePlay,
     RemoveShots,
     RemoveSources,
+    SetHeading,
     SplitShot,
+    in_angle,
+    several,
 )
+from workstation.tagging.records import Kind
 
 END_ZONE = 1
 
@@ -209,3 +218,34 @@ def test_taking_the_first_angles_file_away_leaves_matches_untied(file):
 def test_the_first_angle_has_a_name_and_a_place(game):
     assert angle_of(game, FIRST) == Angle(FIRST, "High", CameraPlace.HIGH_WIDE, "J. Doe", "default")
     assert angle_of(game, END_ZONE).name == "End zone"
+
+
+def test_a_play_tagged_on_a_shot_of_a_further_angle_is_matched_and_placed_by_that_angles_film(file):
+    file.do(AddShots((Shot(20, at(95, "e1"), at(110, "e1"), ShotKind.PLAY),)))
+    change = file.do(AddPlay(Play(PlayKind.PASS), shot=20))
+    (new,) = change.ids(Kind.PLAY)
+    assert [tag.id for tag in file.game.plays] == [1, 2, 3, new]     # play 3, not filmed there, stays before it
+    assert next(tag for tag in file.game.plays if tag.id == new).shot is None
+    assert Match(END_ZONE, new, 20) in file.game.matches
+
+
+def test_what_is_done_in_an_angle_is_done_to_that_angle(file, game):
+    def do(operation):
+        return file.do(in_angle(operation, END_ZONE, file.game))
+
+    do(FilmPlay(3, 11))
+    assert [match.play for match in file.game.matches] == [1, 2, 3]
+    do(FilmPlay(3, None))
+    assert [match.play for match in file.game.matches] == [1, 2]
+    assert [tag.shot for tag in file.game.plays] == [1, 2, 3]
+    do(Decide(Decision("handshake expected", Verdict.AGREED)))
+    assert [each.finding for each in seen_from(file.game, END_ZONE).decisions] == ["handshake expected"]
+    assert seen_from(file.game).decisions == ()
+    do(ClearDecision("handshake expected"))
+    assert file.game.decisions == ()
+    seen = seen_from(file.game, END_ZONE).heading
+    do(SetHeading(replace(seen, crew="somebody else", title="Friday", angle="Tower")))
+    assert (file.game.heading.crew, file.game.heading.title, file.game.heading.angle) == ("J. Doe", "Friday", "High")
+    assert angle_of(file.game, END_ZONE) == Angle(END_ZONE, "Tower", CameraPlace.END_ZONE, "somebody else")
+    do(several("add a file", [AddSources((source("", file.path.parent),))]))
+    assert [len(each.film.sources) for each in file.game.recordings] == [1, 2]

@@ -67,6 +67,11 @@ def angle_that_holds(game: Game, source: str) -> int:
     raise KeyError(source)
 
 
+def angle_of_shot(game: Game, shot: int | None) -> int:
+    """The number of the angle that a shot belongs to; the first one for None and for a shot that there is none of."""
+    return next((each.angle.id for each in game.angles if any(one.id == shot for one in each.shots)), FIRST)
+
+
 def matches_of(game: Game, number: int) -> dict[int, Match]:
     """The matches of a further angle by play."""
     return {match.play: match for match in game.matches if match.angle == number}

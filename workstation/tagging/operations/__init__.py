@@ -10,7 +10,7 @@ so that records which refer to each other can be made in one action (see :func:`
 
 from __future__ import annotations
 
-from .angles import AddAngle, ChangeAngle, MatchPlays, RemoveAngle, UnmatchPlays
+from .angles import AddAngle, ChangeAngle, MatchPlays, RemoveAngle, UnmatchPlays, in_angle
 from .footage import (
     AddShots,
     AddSources,
@@ -100,5 +100,6 @@ __all__ = [
     "SplitShot",
     "TakeGame",
     "UnmatchPlays",
+    "in_angle",
     "several",
 ]

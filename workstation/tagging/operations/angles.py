@@ -4,10 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from ..angles import decision_key
+from ..angles import FIRST, decision_key
 from ..model import Angle, Game, Match
 from ..records import GameDraft, InvalidOperation, Kind, match_id
-from .footage import RemoveSources
+from .footage import AddSources, OrderSources, RemoveSources
+from .game_operations import SetHeading
+from .operation import Operation, Several
+from .plays import FilmPlay
+from .review import ClearDecision, Decide
 from .words import count
 
 
@@ -106,3 +110,29 @@ class UnmatchPlays:
             plays = tuple(match.play for match in draft.values(Kind.MATCH).values() if match.angle == self.angle)
         for play in plays:
             draft.remove(Kind.MATCH, match_id(self.angle, play))
+
+
+def in_angle(operation: Operation, number: int, game: Game) -> Operation:
+    """*operation*, made for *game* as seen from an angle (:func:`..angles.seen_from`), as one on the game itself.
+
+    What carries instants or shots finds its angle by them; what does not is given it: sources that are added or
+    ordered, decisions, a play that is said not to be filmed, and what the heading says of the camera.
+    """
+    if number == FIRST:
+        return operation
+    match operation:
+        case Several():
+            return replace(operation, operations=tuple(in_angle(each, number, game) for each in operation.operations))
+        case AddSources() | OrderSources() | FilmPlay():
+            return replace(operation, angle=number)
+        case Decide():
+            return Decide(replace(operation.decision, finding=decision_key(number, operation.decision.finding)))
+        case ClearDecision():
+            return ClearDecision(decision_key(number, operation.finding))
+        case SetHeading():
+            said, kept = operation.heading, game.heading
+            angle = Angle(number, said.angle, said.place, said.crew, said.profile)
+            own = replace(said, angle=kept.angle, place=kept.place, crew=kept.crew, profile=kept.profile)
+            return Several(operation.describe(game), (SetHeading(own), ChangeAngle(angle)))
+        case _:
+            return operation

@@ -9,7 +9,7 @@ from typing import Any
 
 from ...film.film import Source
 from ...film.time import Instant
-from ..angles import FIRST, angle_that_holds, seen_from
+from ..angles import FIRST, angle_of_shot, seen_from
 from ..layout import FilmLayout
 from ..model import Drawing, Framing, Game, Note, Remark, Shot
 from ..records import THE, GameDraft, InvalidOperation, Kind, film_order, match_id
@@ -292,11 +292,8 @@ def _order_of(draft: GameDraft, angle: int) -> tuple[str, ...]:
 
 def _seen_with(draft: GameDraft, shot: int) -> Game:
     """The game as seen from the angle that a shot belongs to."""
-    source = draft.find(Kind.SHOT, shot).start.source
-    try:
-        return seen_from(draft.game, angle_that_holds(draft.game, source))
-    except KeyError:
-        return draft.game
+    draft.find(Kind.SHOT, shot)
+    return seen_from(draft.game, angle_of_shot(draft.game, shot))
 
 
 def _touches(mark: Note | Drawing | Remark, sources: set[str]) -> bool:

@@ -6,8 +6,9 @@ from dataclasses import dataclass, replace
 
 from ...film.time import Instant
 from ...football.plays import Play
+from ..angles import FIRST, angle_of_shot, seen_from
 from ..game_order import place_of_new_play
-from ..model import Game, Moment, MomentKind, PlayTag
+from ..model import Game, Match, Moment, MomentKind, PlayTag
 from ..own_words.definition import WordSaid, merged
 from ..records import GameDraft, InvalidOperation, Kind, match_id
 
@@ -81,8 +82,8 @@ class RemoveMoment:
 @dataclass(frozen=True, slots=True)
 class AddPlay:
     """Tag a play. ``after`` is the id of the play it follows, 0 for the first of the game; None puts it
-    where its shot lies on the film among the other plays, or last if it was not filmed. ``words`` are in the
-    staff's own words."""
+    where its shot lies on the film among the other plays, or last if it was not filmed. A shot of a further angle
+    is matched with the play. ``words`` are in the staff's own words."""
 
     play: Play
     shot: int | None = None
@@ -92,7 +93,7 @@ class AddPlay:
 
     def describe(self, game: Game) -> str:
         """Name the play by the number it will have, counted from 1."""
-        shots = {shot.id for shot in game.shots}
+        shots = {shot.id for recording in game.recordings for shot in recording.shots}
         known = replace(self, shot=self.shot if self.shot in shots else None)
         return f"tag play {_place(game, known) + 1}"
 
@@ -100,7 +101,8 @@ class AddPlay:
         """Store the play in its place; the plays after it move down by one."""
         id = draft.claim(Kind.PLAY, self.id)
         order = _make_room(draft, _place(draft.game, self))
-        draft.put(Kind.PLAY, id, PlayTag(id, order, self.play, self.shot, merged((), self.words)))
+        draft.put(Kind.PLAY, id, PlayTag(id, order, self.play, None, merged((), self.words)))
+        _film(draft, id, self.shot)
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,10 +123,11 @@ class ChangePlay:
 
 @dataclass(frozen=True, slots=True)
 class FilmPlay:
-    """Say which shot films a play; None for a play that was not filmed."""
+    """Say which shot films a play, of whichever angle; None for a play that angle ``angle`` did not film."""
 
     id: int
     shot: int | None
+    angle: int = FIRST
 
     def describe(self, game: Game) -> str:
         """Name the play and the shot that films it."""
@@ -133,7 +136,11 @@ class FilmPlay:
 
     def apply(self, draft: GameDraft) -> None:
         """Store the shot that films the play; None means not filmed."""
-        draft.put(Kind.PLAY, self.id, replace(draft.find(Kind.PLAY, self.id), shot=self.shot))
+        draft.find(Kind.PLAY, self.id)
+        if self.shot is not None or self.angle == FIRST:
+            _film(draft, self.id, self.shot)
+        elif match_id(self.angle, self.id) in draft.values(Kind.MATCH):
+            draft.remove(Kind.MATCH, match_id(self.angle, self.id))
 
 
 @dataclass(frozen=True, slots=True)
@@ -179,12 +186,21 @@ class RemovePlay:
                 draft.put(Kind.SEQUENCE, sequence.id, replace(sequence, items=left))
 
 
+def _film(draft: GameDraft, play: int, shot: int | None) -> None:
+    """Let a play be filmed by a shot: the first angle's by itself, a further one's by a match."""
+    angle = angle_of_shot(draft.game, shot)
+    if angle == FIRST:
+        draft.put(Kind.PLAY, play, replace(draft.find(Kind.PLAY, play), shot=shot))
+    elif shot is not None:
+        draft.put(Kind.MATCH, match_id(angle, play), Match(angle, play, shot))
+
+
 def _place(game: Game, new: AddPlay) -> int:
     """Index among the game's plays at which *new* belongs."""
     if new.after is not None:
         return _place_after(game, new.after)
     try:
-        return place_of_new_play(game, new.shot)
+        return place_of_new_play(seen_from(game, angle_of_shot(game, new.shot)), new.shot)
     except ValueError as error:
         raise InvalidOperation(str(error)) from None
 
