@@ -50,11 +50,9 @@ def read_touching(action: BallMovement, rulebook: Rulebook, play: Play, events: 
 def not_theirs(action: BallMovement, rulebook: Rulebook, spot: float, free: bool) -> bool:
     """May the kickers not have their kick on *spot*? A free kick before it went far enough, a scrimmage kick beyond
     the line, both only until the receivers touch it (NCAA 6-1-3, 6-3-2; NFHS 6-1-6, 6-2-5; NFL 6-2-4, 9-2-1)."""
-    if action.touched:
-        return False
-    if free:
-        return spot < action.start + rulebook.kickoff_travel
-    return spot > action.start and not rulebook.onside_players
+    too_soon = spot < action.start + rulebook.kickoff_travel if free else (
+        spot > action.start and not rulebook.onside_players)
+    return too_soon and not action.touched
 
 
 class _Walk:

@@ -453,10 +453,11 @@ def _line(rule: FoulRule, yards: float, at: str, spot: float, length: float) -> 
 
 def _better(rulebook: Rulebook, before: Situation, offender: Side, penalty: Ruling, play: Ruling) -> bool:
     """Would the offended team rather have the *penalty* than the *play*?"""
-    if offender is DEFENSE and play.next is Next.KICKOFF and play.offense_points and not penalty.offense_points:
-        return False  # points are rarely taken off the board
     for_offense = worth(rulebook, before, penalty) - worth(rulebook, before, play)
-    return for_offense >= 0 if offender is DEFENSE else for_offense <= 0
+    if offender is OFFENSE:
+        return for_offense <= 0
+    off_the_board = play.next is Next.KICKOFF and play.offense_points and not penalty.offense_points    # rarely done
+    return not off_the_board and for_offense >= 0
 
 
 _FREE_KICK_AFTER_A_SAFETY = 1.5   # what receiving it is worth in points; common practice, no source

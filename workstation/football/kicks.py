@@ -96,7 +96,6 @@ def _short_of_landing_zone(action: BallMovement, rulebook: Rulebook, play: Play,
     if zone is None or play.kind is not PlayKind.KICKOFF or events or play.outcome not in (None, Outcome.DOWNED) \
             or play.possession is not None or where >= action.length - zone:
         return False
-    action.loose = True
     action.dead = action.kick_end = action.gained = min(where, action.start + rulebook.kickoff_out_of_bounds_beyond)
     return True
 

@@ -68,7 +68,8 @@ def series_start(rulebook: Rulebook, before: Situation, team: Team, turn: int) -
     only_tries = rulebook.overtime_only_tries_from
     number = before.period - rulebook.periods
     first = team if turn == 1 else before.extra_first
-    from_goal = rulebook.overtime_spot or 0.0
+    from_goal = rulebook.overtime_spot
+    assert from_goal is not None    # a rulebook with series has it, see rulebook.py
     if only_tries is not None and number >= only_tries:
         return replace(before, next=Next.TRY, offense=team, ball_on=length - rulebook.try_spot_run, down=None,
                        yards_to_gain=None, goal_to_go=False, drive=before.drive + 1, kickoff_moved=0.0,

@@ -123,7 +123,7 @@ def _score_said(action: BallMovement, said: Score) -> None:
         action.scorer = holder
     elif said is Score.SAFETY:
         action.scorer = DEFENSE if dead < action.length / 2 else OFFENSE
-    elif said is Score.NONE:
+    else:
         behind = dead >= action.length if holder is DEFENSE else dead <= 0 and action.changed
         action.touchback = action.touchback or behind
 

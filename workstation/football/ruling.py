@@ -187,8 +187,6 @@ def _rule_touchback(rulebook: Rulebook, play: Play, action: BallMovement) -> Rul
         landed = rulebook.kickoff_touchback_after_landing_spot
         if landed is not None and action.kick_end is not None and action.kick_end < rulebook.field_length:
             spot = landed
-    if action.missed:
-        spot = max(spot, rulebook.missed_field_goal_least)
     return Ruling(holder, spot if holder is OFFENSE else rulebook.field_length - spot).begin_series("touchback")
 
 
