@@ -79,6 +79,7 @@ class Draft:
         self.fouls: list[dict[str, Any]] = []
         self.said: dict[str, Any] | None = None
         self.chips: list[Chip] = []
+        self.passed: tuple[int, ...] = ()  # tokens passed over
         self.penalty = 0
         self.filled: list[str] = []
         self.doubts: list[str] = []

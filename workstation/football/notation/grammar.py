@@ -936,10 +936,6 @@ def _claim(draft: Draft, word: Word, ahead: Ahead) -> None:
     draft.claims.append(word.value)
 
 
-def _aside(draft: Draft, word: Word, ahead: Ahead) -> None:
-    draft.fill(f"{draft.phrase} was passed over")
-
-
 # -- between the plays, and the rest --------------------------------------------------------------------
 def _choice(draft: Draft, word: Word, ahead: Ahead) -> None:
     draft.settle_kind()
@@ -1010,7 +1006,9 @@ def _exact(draft: Draft, word: Word, ahead: Ahead) -> None:
 
 
 def _filler(draft: Draft, word: Word, ahead: Ahead) -> None:
-    if draft.phrase.endswith(" by"):
+    if word.value == "player":  # a number behind a player is no yard line, whatever preposition went before the player
+        draft.prep, draft.the = "", False
+    elif draft.phrase.endswith(" by"):
         draft.prep = "tackled by"
 
 
@@ -1046,6 +1044,5 @@ RULES: dict[Role, Callable[[Draft, Word, Ahead], None]] = {
     Role.SAID: _said,
     Role.SAID_SLOT: _said_slot,
     Role.FILLER: _filler,
-    Role.ASIDE: _aside,
     Role.BOTH_TEAMS: both_teams,
 }

@@ -8,12 +8,12 @@ from difflib import get_close_matches
 from functools import lru_cache
 
 from ..rulebook import Rulebook
-from .everyday import EVERYDAY
+from .everyday import EVERYDAY, PHRASES
 from .tokens import Token, TokenKind
 from .verbs import inflected
 from .words import IN_SET, Role, Word, all_words
 
-_AS_THEY_ARE = (Role.EXACT, Role.SET, Role.SAID, Role.SAID_SLOT, Role.SIDE, Role.TEAM, Role.ASIDE, Role.YARDS)
+_AS_THEY_ARE = (Role.EXACT, Role.SET, Role.SAID, Role.SAID_SLOT, Role.SIDE, Role.TEAM, Role.YARDS)
 
 LEAST_BEGINNING = 3
 """Letters that the beginning of a word needs, if it is not one of its short forms."""
@@ -102,7 +102,7 @@ class Lexicon:
                 if len(parts) not in lengths:
                     lengths.append(len(parts))
                 self.vocabulary.update(part for part in parts if part.isalpha())
-                if word.role in (Role.EXACT, Role.FILLER, Role.ASIDE, Role.PREPOSITION) or parts[0] == "scrimmage":
+                if word.role in (Role.EXACT, Role.FILLER, Role.PREPOSITION) or parts[0] == "scrimmage":
                     continue
                 joined = "".join(parts)
                 whole = (
@@ -131,12 +131,12 @@ class Lexicon:
         self._several = [
             (parts, word)
             for parts, word in self._parts
-            if len(parts) > 1 and word.role not in (Role.EXACT, Role.FILLER, Role.ASIDE)
+            if len(parts) > 1 and word.role not in (Role.EXACT, Role.FILLER)
         ]
 
     def _inflect(self) -> None:
         """Add every phrase with its verb in the other tenses, numbers and persons; what the table says itself goes first."""
-        told = set(self.phrases)
+        told = set(self.phrases) | PHRASES
         for parts, word in list(self._parts):
             if word.role in _AS_THEY_ARE or word.where == IN_SET or (word.role is Role.FILLER and len(parts) == 1):
                 continue

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from ..field import Team, parse_spot
@@ -13,6 +13,7 @@ from .amounts import amount_at
 from .custom import Ahead, Custom
 from .downs import call_at, short_at
 from .draft import DUE_KIND, FREE_KICKS, GAINING, KICKS, TRIES, Chip, Draft, Refused
+from .everyday import SIDES, begun_at, passed_at
 from .foul_rules import side
 from .grammar import PLUS, RULES, set_kind
 from .lexicon import NUMBERS, Lexicon, lexicon
@@ -34,6 +35,7 @@ from .words import (
 )
 
 _MOST = 24  # drafts kept at one place of the line
+_MOST_PASSED = 6  # times a line is read again without an everyday phrase
 _LONGEST_CHAIN = 7  # letters of short forms run together
 _OWN = {
     "own": Side.OFFENSE,
@@ -90,16 +92,13 @@ _OF_FREE_KICKS = (
     "illegal block before ten yards",
     "illegal kickoff",
 )
-_PEOPLE = frozenset(
-    ["quarterback", "qb", "tailback", "fullback", "halfback", "rb", "tb", "hb", "wr", "te", "fb", "wideout", "receiver", "runner", "punter", "snapper", "carrier", "holder", "passer", "end", "tackle", "guard", "center", "slot", "flanker", "wing", "wingback", "slotback", "gunner", "running back", "wide receiver", "tight end", "ball carrier", "defensive end", "defensive tackle", "split end", "slot receiver", "nose tackle", "nose guard", "long snapper", "middle linebacker", "outside linebacker", "inside linebacker", "strong safety", "free safety", "left end", "right end", "left tackle", "right tackle", "left guard", "right guard"]
-)
-"""Players: a number behind one is no yard line, whatever preposition went before the player."""
-_PASSED_OVER = (Role.FILLER, Role.ASIDE)
 _MEANINGFUL = tuple(
     role
     for role in Role
-    if role not in (*_PASSED_OVER, Role.EXACT, Role.SAID, Role.SAID_SLOT, Role.STANDS_AS, Role.PREPOSITION, Role.SIDE, Role.TEAM, Role.YARDS, Role.GAIN)
+    if role not in (Role.FILLER, Role.EXACT, Role.SAID, Role.SAID_SLOT, Role.STANDS_AS, Role.PREPOSITION, Role.SIDE, Role.TEAM, Role.YARDS, Role.GAIN)
 )
+_DEEDS = {role.value for role in (Role.RECOVERED, Role.FOUL, Role.EVENT, Role.RETURN, Role.SCORE)} | {"timeout"}
+"""What a side that stands before it did: such a side is not passed over."""
 _SHORT_SIDES = {"d": Side.DEFENSE, "o": Side.OFFENSE, "off": Side.OFFENSE}
 _ACTS = (Role.KIND, Role.KICK, Role.RETURN, Role.FLAG)
 _DOES = (Role.FOUL, Role.RECOVERED, Role.KIND, Role.EVENT, Role.SCORE, Role.RETURN, Role.FLAG)
@@ -158,24 +157,57 @@ class Parser:
         self.failure: Failure | None = None
         self._best = Draft(before, rulebook)
         self._roles: dict[int, str] = {}
+        self._failed_at = 0
 
-    def parse(self) -> Parsed:
-        for token in self.tokens:
+    def parse(self, makes_a_play: Callable[[Parsed], bool]) -> Parsed:
+        """Read the line with every word used; if that makes no play, as a chain of short forms; then with everyday words
+        passed over where it stops at them."""
+        whole = tuple(self.tokens)
+        for token in whole:
             if token.kind is TokenKind.STRANGE:
-                return Parsed(
-                    (),
-                    Failure(f"{token.text!r} means nothing here", token.start, token.end, token.text, False),
-                    tuple(self.tokens),
-                )
-        found = self._run(chain=False)
-        if found:
-            return Parsed(tuple(found), None, tuple(self.tokens))
-        plain = self.failure
-        if self._may_be_chain():
-            found = self._run(chain=True)
-            if found:
-                return Parsed(tuple(found), None, tuple(self.tokens), chain=True)
-        return Parsed((), plain, tuple(self.tokens))
+                failure = Failure(f"{token.text!r} means nothing here", token.start, token.end, token.text, False)
+                return Parsed((), failure, whole)
+        first = self._run()
+        if first and makes_a_play(found := Parsed(tuple(first), None, whole)):
+            return found
+        failed, best = self.failure, self._best
+        if not first and self._may_be_chain():
+            drafts = self._run(chain=True)
+            if drafts:
+                return Parsed(tuple(drafts), None, whole, chain=True)
+        for _ in range(_MOST_PASSED if whole else 0):
+            drafts = self._run(passing=True)
+            if drafts and makes_a_play(found := Parsed(tuple(drafts), None, whole)):
+                return found
+            at = 0 if drafts else next(place for place, token in enumerate(whole) if token.start == self._failed_at)
+            if not self._pass_over(range(len(whole)) if drafts else range(at - 1, max(-1, at - 4), -1)):
+                break
+        if first:
+            return Parsed(tuple(first), None, whole)
+        if not any(token.kind is TokenKind.PASSED for token in self.tokens) and not self._got_farther(failed):
+            self.failure, self._best = failed, best
+        return Parsed((), self.failure, whole)
+
+    def _got_farther(self, failure: Failure | None) -> bool:
+        return self.failure is not None and failure is not None and self.failure.start > failure.start
+
+    def _pass_over(self, places: Iterable[int]) -> bool:
+        """Pass over the first everyday phrase at one of these places from now on; False if there is none."""
+        for at in places:
+            used = self._passed(at)
+            if used and self.tokens[at].kind is not TokenKind.PASSED:
+                for place in range(at, at + used):
+                    token = self.tokens[place]
+                    self.tokens[place] = Token(TokenKind.PASSED, token.text, token.start, token.end)
+                self._roles.clear()
+                return True
+        return False
+
+    def _passed(self, at: int) -> int:
+        """How many tokens may be passed over at a place; a side that did something is not."""
+        used = passed_at(self.tokens, at)
+        does = used == 1 and self.tokens[at].text in SIDES and self._ahead(at + 1).role in _DEEDS
+        return 0 if does else used
 
     def partial(self) -> Draft:
         """The draft that got farthest, for what may follow."""
@@ -193,30 +225,50 @@ class Parser:
         return len(text) <= _LONGEST_CHAIN and (len(text) <= 3 or text not in self.words.vocabulary)
 
     # -- the walk -----------------------------------------------------------------------------
-    def _run(self, chain: bool) -> list[Draft]:
+    def _run(self, chain: bool = False, passing: bool = False) -> list[Draft]:
+        """The drafts that use every token; with *passing*, where none gets on an everyday phrase is passed over."""
         self.failure = None
         self._best = Draft(self.before, self.rulebook)
         waiting: dict[tuple[int, int], list[Draft]] = {(0, 0): [self._best]}
+        stuck: dict[int, list[Draft]] = {}
         end = (len(self.tokens), 0)
         while waiting:
             place = min(waiting)
             drafts = waiting.pop(place)
             if len(drafts) > _MOST:
                 drafts = sorted(drafts, key=lambda draft: draft.penalty)[:_MOST]
-            if place == end:
-                self._best = drafts[0]
-                return drafts
             self._best = drafts[0]
+            if place == end:
+                return drafts
             got_on = False
             self._refused: str | None = None
             self._refused_end: int | None = None
+            at, offset = place
+            used = begun_at(self.tokens, at) if passing and not offset else 0
+            if used > 1 and used > (self.words.phrase_at(self.tokens, at) or (0,))[0]:
+                waiting.setdefault((at + used, 0), []).extend(self._without(draft, at, used) for draft in drafts)
+                continue
             for draft in drafts:
                 for following, after in self._steps(draft, place, chain):
                     waiting.setdefault(after, []).append(following)
                     got_on = True
             if not got_on:
                 self._note(place, drafts[0])
+                if not place[1]:
+                    stuck[place[0]] = drafts
+            if not waiting and passing and stuck:
+                at = max(stuck)
+                used = self._passed(at)
+                if used:
+                    waiting[at + used, 0] = [self._without(draft, at, used) for draft in stuck.pop(at)]
         return []
+
+    def _without(self, draft: Draft, at: int, used: int) -> Draft:
+        """The draft with an everyday phrase passed over."""
+        way = draft.copy()
+        way.prep, way.the = "", False
+        way.passed = (*draft.passed, *range(at, at + used))
+        return way
 
     def _note(self, place: tuple[int, int], draft: Draft) -> None:
         token = self.tokens[place[0]]
@@ -242,15 +294,14 @@ class Parser:
             text = self._refused or f"{word!r} cannot stand here"
         end = token.end if known is False or self._refused_end is None else self._refused_end
         self.failure = Failure(text, token.start, end, word, known)
+        self._failed_at = token.start
 
     def _steps(self, draft: Draft, place: tuple[int, int], chain: bool) -> Iterator[tuple[Draft, tuple[int, int]]]:
         at, offset = place
         token = self.tokens[at]
         if not offset:
             if token.kind is TokenKind.PASSED:
-                way = draft.copy()
-                way.the = False
-                yield way, (at + 1, 0)
+                yield self._without(draft, at, 1), (at + 1, 0)
                 return
             if token.kind is TokenKind.COMMENT:
                 way = draft.copy()
@@ -793,7 +844,7 @@ class Parser:
             fitting = self._fitting(found, draft)
             for passed_over in (False, True):  # a word is passed over only where it can mean nothing
                 for word in fitting:
-                    if (word.role in _PASSED_OVER) is not passed_over:
+                    if (word.role is Role.FILLER) is not passed_over:
                         continue
                     for following in self._take(word, draft, at, after, phrase):
                         got_on = True
@@ -1084,8 +1135,6 @@ class Parser:
             else:
                 prep = way.prep
                 RULES[word.role](way, word, ahead)
-                if word.role is Role.FILLER and phrase in _PEOPLE:
-                    way.prep, way.the = "", False
                 if (
                     word.role
                     not in (
@@ -1197,11 +1246,6 @@ class Parser:
             self._roles[at] = known
         return Ahead(known, known == "number", False)
 
-    def role_after(self, token: Token) -> str:
-        """The role of the word after a token of the line."""
-        at = next((place for place, each in enumerate(self.tokens) if each.start > token.start), len(self.tokens))
-        return self._ahead(at).role
-
     def _role_at(self, at: int) -> str:
         token = self.tokens[at]
         if token.kind is TokenKind.LETTERS and any(self._text(at, len(name)) == name for name in self.names):
@@ -1218,6 +1262,8 @@ class Parser:
         if token.kind is not TokenKind.LETTERS:
             return ""
         found = self.words.phrase_at(self.tokens, at)
+        if found is None and (used := passed_at(self.tokens, at)):
+            return self._ahead(at + used).role or "filler"
         if found is None:
             return (
                 Role.FOUL.value
@@ -1225,7 +1271,7 @@ class Parser:
                 else "unknown"
             )
         used, words = found
-        if words[0].role in (Role.FILLER, Role.ASIDE, Role.PREPOSITION) and token.text not in (
+        if words[0].role in (Role.FILLER, Role.PREPOSITION) and token.text not in (
             "by",
             "at",
             "to",

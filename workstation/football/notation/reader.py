@@ -17,7 +17,6 @@ from .draft import DUE_KIND, KICKS, Chip, Draft, Finished, Refused
 from .finish import finish
 from .lexicon import lexicon
 from .parser import Failure, Parsed, Parser
-from .second import Second, second
 from .words import (
     CHOICES,
     CLAIMS,
@@ -176,26 +175,19 @@ class Entry:
 def read(text: str, before: Situation, rulebook: Rulebook, custom: Custom = USUAL) -> Entry:
     """Understand *text* as the play that follows *before*. Never raises: what is wrong is in ``problem``."""
     parser = Parser(text, before, rulebook, custom)
-    parsed = parser.parse()
-    ways, refused = _finished(parsed) if parsed.failure is None else ([], None)
-    passed: Second | None = None
-    if not ways and parsed.tokens:
-        passed = second(parser, parsed, before, rulebook, custom, lambda tried: bool(_finished(tried)[0]))
-        if passed is not None and (passed.failure is None or parsed.failure is not None):
-            parser, parsed = passed.parser, passed.parsed
-            ways, refused = _finished(parsed) if parsed.failure is None else ([], refused)
+    parsed = parser.parse(lambda tried: bool(_finished(tried)[0]))
     if parsed.failure is not None:
         draft = parser.partial()
         return Entry(None, tuple(draft.chips), _problem(parsed.failure, parser), draft, Answer.NOT_UNDERSTOOD)
+    ways, refused = _finished(parsed)
     draft = ways[0].draft if ways else parser.partial()
     if not ways:
         if refused is None and not parsed.tokens:
             return Entry(None, (), None, draft, Answer.NOTHING)
         refused = refused or "what kind of play? Say run, pass, punt, field goal ..."
         return Entry(None, tuple(draft.chips), Problem(refused, len(text), len(text)), draft, Answer.NOT_UNDERSTOOD)
-    if passed is not None:
-        ways = [_without(way, passed) for way in ways]
-        draft = ways[0].draft
+    ways = [_naming_passed(way, parsed, text) if way.draft.passed else way for way in ways]
+    draft = ways[0].draft
     readings = tuple(
         Reading(way.play, way.filled, way.doubts, tuple(way.draft.chips), before, rulebook)
         for way in ways[:MOST_READINGS]
@@ -210,14 +202,19 @@ def read(text: str, before: Situation, rulebook: Rulebook, custom: Custom = USUA
     return Entry(ways[0].play, tuple(draft.chips), None, draft, Answer.CERTAIN if certain else Answer.READ_AS, readings)
 
 
-def _without(way: Finished, passed: Second) -> Finished:
-    """A reading that passed over words: they are named, and shown struck out where they stand."""
+def _naming_passed(way: Finished, parsed: Parsed, text: str) -> Finished:
+    """A reading that passed over words: they are named, and shown struck out where they stand; those side by side
+    together."""
+    parts: list[tuple[int, int]] = []
+    for token in (parsed.tokens[at] for at in way.draft.passed):
+        if parts and not text[parts[-1][1] : token.start].strip():
+            parts[-1] = (parts[-1][0], token.end)
+        else:
+            parts.append((token.start, token.end))
     draft = way.draft.copy()
-    draft.chips = sorted(
-        (*draft.chips, *(Chip(text, start, end, "passed over") for text, start, end in passed.parts())),
-        key=lambda chip: chip.start,
-    )
-    named = ", ".join(text for text, _, _ in passed.parts())
+    chips = (Chip(text[start:end], start, end, "passed over") for start, end in parts)
+    draft.chips = sorted((*draft.chips, *chips), key=lambda chip: chip.start)
+    named = ", ".join(text[start:end] for start, end in parts)
     return replace(way, penalty=way.penalty + 1, filled=(*way.filled, f"passed over: {named}"), draft=draft)
 
 
@@ -261,7 +258,7 @@ def _problem(failure: Failure, parser: Parser) -> Problem:
 def understood(text: str, before: Situation, rulebook: Rulebook, custom: Custom = USUAL) -> Play | None:
     """The play that *text* says first, or None; all that the writer wants to know."""
     parser = Parser(text, before, rulebook, custom)
-    parsed = parser.parse()
+    parsed = parser.parse(lambda tried: bool(_finished(tried)[0]))
     if parsed.failure is not None:
         return None
     ways, _ = _finished(parsed)

@@ -60,7 +60,6 @@ class Role(StrEnum):
     SAID = "set to"                         # (field, value)
     SAID_SLOT = "set number"                # field
     FILLER = "filler"
-    ASIDE = "aside"                         # passed over, and said to be
     BOTH_TEAMS = "both teams"
 
 
@@ -89,7 +88,7 @@ class Word:
         return self.role in _SILENT
 
 
-_SILENT = {Role.PREPOSITION, Role.FILLER, Role.ASIDE, Role.SLOT, Role.YARDS, Role.LOSS, Role.GAIN, Role.SAID_SLOT, Role.FLAG,
+_SILENT = {Role.PREPOSITION, Role.FILLER, Role.SLOT, Role.YARDS, Role.LOSS, Role.GAIN, Role.SAID_SLOT, Role.FLAG,
            Role.SIDE, Role.TEAM}
 
 _K, _O, _E = PlayKind, Outcome, EventKind
@@ -441,7 +440,7 @@ PLACES: tuple[Word, ...] = (
                                   "thrown for a loss, thrown for a loss of, loses yardage", where=ANYWHERE),
     _row("gain", Role.GAIN, None, "after a gain of, after gaining, after a gain, picked up, gain of, gained, a gain, for a gain, for a gain of, yards gained, "
                                   "pickup of, pickup, gain for, plus, add, added"),
-    _row("no gain", Role.NO_GAIN, None, "ng, nothing doing, at the los, to the los, back to the los, no gn, for no gain, no yards gained, stopped for no gain, no yardage, for nothing, "
+    _row("no gain", Role.NO_GAIN, None, "ng, nothing doing, nothing there, at the los, to the los, back to the los, no gn, for no gain, no yards gained, stopped for no gain, no yardage, for nothing, "
                                         "nothing, zero yards, to the line of scrimmage, "
                                         "back to the line of scrimmage, no yards, for no yards, stacked up at the line, stuffed at the line of scrimmage, stopped at the line, "
                                         "stopped at the line of scrimmage, at the line of scrimmage, "
@@ -615,70 +614,50 @@ EXACT: tuple[Word, ...] = (
             "the foul that follows is by the side named, whatever its name"),
 )
 FILLERS: tuple[Word, ...] = (
-    _row("and", Role.FILLER, None, "no foul on the play, no foul, no flag, no flags, no penalty, no penalty on the play, there is no foul, call stands, ruling stands, play stands, stands as called, upheld, confirmed, call upheld, call confirmed, ruling confirmed, on the conversion, on the two point conversion, on the extra point, on the pat, bench, injury, injured player, chip shot, quick, during, another player, a teammate, teammate, player, across midfield, past midfield, over midfield, beyond midfield, he, him, she, himself, them all, jump ball, toss up, back to pass, drops back to pass, dropped back to pass, drop back to pass, fades back to pass, steps back to pass, back to throw, drops back to throw, dropped back to throw, takes the snap, took the snap, takes a direct snap, good blocking, good coverage, good protection, good tackle, good hit, good snap, snap is good, good defense, good field position, takes a bounce, takes a big bounce, takes a hop, takes a big hop, takes a roll, broke a tackle, broke two tackles, breaks two tackles, broke three tackles, breaks three tackles, broke several tackles, fb, nose guard, delayed, score tied, with the score tied, with the score, of the half, free play, finds a seam, finds a hole, finds the hole, finds room, finds running room, finds daylight, finds a crease, oh what a, oh my, oh boy, lt, tkl, grd, kick is on the way, kick is away, on the way, down by contact, by contact, snap hold, snap and hold, the hold, good hold, hold is down, knee down, knee is down, knee was down, knee touched, knee touches, clock running, clock is running, los, a, an, then, with, is, was, it, ball, the ball, his, her, who, that, which, "
-                                   "play, plays, as, so, clock, time, remaining, left on the clock, game clock, "
-                                   "on the clock, to stop the clock, stops the clock, yardline, yard line, line, "
-                                   "quarterback, qb, running back, tailback, fullback, halfback, rb, tb, hb, "
-                                   "wide receiver, wr, wideout, tight end, te, receiver, ball carrier, runner, "
-                                   "attempt, attempted, attempts, try, tries, left, right, middle, up the middle, "
-                                   "over the middle, down the middle, left side, right side, outside, left end, "
-                                   "right end, left tackle, right tackle, left guard, right guard, center, tackle, "
-                                   "guard, end, sideline, left sideline, right sideline, down the sideline, "
-                                   "along the sideline, deep, deep left, deep right, deep middle, short left, "
-                                   "short right, short middle, up the gut, outside left, outside right, "
-                                   "before being tackled, tackled, brought down, down, snap, shotgun, no huddle, "
-                                   "from the shotgun, under center, from shotgun, ensuing, opening, call, calls, "
-                                   "called by, takes, won, wins, win, won by, winner, wins the flip, won the flip, wins the coin flip, won the coin toss, wins the coin toss, the flip, wins the toss, won the toss, "
-                                   "win the toss, elects, elected, choose, choose to, chose, chooses, charged, "
-                                   "second half, results in, resulting in, ends in, on the play, the play, "
-                                   "to the left, to the right, off left tackle, off right tackle, off left end, "
-                                   "off right end, off left guard, off right guard, inches, intended, intended for, "
-                                   "reviewed, following, standing up, in bounds, his own, on that play, "
-                                   "over left tackle, over right tackle, over left guard, over right guard, "
-                                   "around left end, around right end, straight ahead, penalty is, the penalty is, "
-                                   "point, pts, its, at all, punter, long snapper, snapper, carrier, holder, defensive end, defensive tackle, "
-                                   "strong safety, free safety, outside linebacker, inside linebacker, middle linebacker, "
-                                   "there, where, then, now, been, being, are, were, be, has, have, had, will, this, "
-                                   "right there, tackled by, stopped by, brought down by, hit by, met by, wrapped up by, pressured by, hurried by, but, number one, passer, kicking unit, official, on a, yardage",
-                                   where=ANYWHERE, about="passed over"),
-    _row("also", Role.FILLER, None,
-         "diving, one handed, leaping, toe tap, over the shoulder, back shoulder, hurried, pressured, "
-         "under pressure, slides, slide, slides down, wrapped up, gang tackled, solo tackle, assisted tackle, slot, "
-         "slot receiver, flanker, split end, wing, wingback, slotback, nose tackle, gunner, foot, feet, inch, a foot, "
+    _row("and", Role.FILLER, None,
+         "half the distance, half the distance to the goal, no foul on the play, no foul, no flag, no flags, no penalty, no penalty on the play, there is no foul, call "
+         "stands, ruling stands, play stands, stands as called, upheld, confirmed, call upheld, call confirmed, "
+         "ruling confirmed, on the conversion, on the two point conversion, on the extra point, on the pat, bench, "
+         "injury, injured player, chip shot, quick, during, another player, a teammate, teammate, player, across "
+         "midfield, past midfield, over midfield, beyond midfield, he, him, she, himself, them all, jump ball, toss "
+         "up, back to pass, drops back to pass, dropped back to pass, drop back to pass, fades back to pass, steps "
+         "back to pass, back to throw, drops back to throw, dropped back to throw, takes the snap, took the snap, "
+         "takes a direct snap, good blocking, good coverage, good protection, good tackle, good hit, good snap, snap "
+         "is good, good defense, good field position, takes a bounce, takes a big bounce, takes a hop, takes a big "
+         "hop, takes a roll, broke a tackle, broke two tackles, breaks two tackles, broke three tackles, breaks three "
+         "tackles, broke several tackles, delayed, score tied, with the score tied, with the score, of the half, free "
+         "play, finds a seam, finds a hole, finds the hole, finds room, finds running room, finds daylight, finds a "
+         "crease, oh what a, oh my, oh boy, lt, tkl, grd, kick is on the way, kick is away, on the way, down by "
+         "contact, by contact, snap hold, snap and hold, the hold, good hold, hold is down, knee down, knee is down, "
+         "knee was down, knee touched, knee touches, clock running, clock is running, los, a, an, then, with, is, "
+         "was, it, ball, the ball, his, her, who, that, which, play, plays, as, so, clock, time, remaining, left on "
+         "the clock, game clock, on the clock, to stop the clock, stops the clock, yardline, yard line, line, "
+         "attempt, attempted, attempts, try, tries, left, right, middle, up the middle, over the middle, down the "
+         "middle, left side, right side, outside, sideline, left sideline, right sideline, down the sideline, along "
+         "the sideline, deep, deep left, deep right, deep middle, short left, short right, short middle, up the gut, "
+         "outside left, outside right, before being tackled, tackled, brought down, down, snap, shotgun, no huddle, "
+         "from the shotgun, under center, from shotgun, ensuing, opening, call, calls, called by, takes, won, wins, "
+         "win, won by, winner, wins the flip, won the flip, wins the coin flip, won the coin toss, wins the coin "
+         "toss, the flip, wins the toss, won the toss, win the toss, elects, elected, choose, choose to, chose, "
+         "chooses, charged, second half, results in, resulting in, ends in, on the play, the play, to the left, to "
+         "the right, off left tackle, off right tackle, off left end, off right end, off left guard, off right guard, "
+         "inches, intended, intended for, reviewed, following, standing up, in bounds, his own, on that play, over "
+         "left tackle, over right tackle, over left guard, over right guard, around left end, around right end, "
+         "straight ahead, penalty is, the penalty is, point, pts, its, at all, there, where, now, been, being, are, "
+         "were, be, has, have, had, will, this, right there, tackled by, stopped by, brought down by, hit by, met by, "
+         "wrapped up by, pressured by, hurried by, but, number one, kicking unit, official, on a, yardage, diving, "
+         "one handed, leaping, toe tap, over the shoulder, back shoulder, hurried, pressured, under pressure, slides, "
+         "slide, slides down, wrapped up, gang tackled, solo tackle, assisted tackle, foot, feet, inch, a foot, "
          "total, total of, for a total of, boundary, wide side, short side, near side, far side",
          where=ANYWHERE, about="passed over"),
-    _row("aside", Role.ASIDE, None, "nearly intercepted, almost intercepted, nearly picked off, almost picked off, movement, because, because of, due to, when, while, since, would, these, here, too, even, very, "
-                                    "really, some, all, get, gives, gave, tried, tries to, trying, manages, "
-                                    "manages to, able, able to, decides, decides to, decided, wants, result, result of, "
-                                    "result of the play, early, finally, quickly, easily, well, behind, beyond, past, "
-                                    "toward, towards, between, under, onto, upon, along, across, side, nowhere, "
-                                    "nowhere to go, goes nowhere, went nowhere, way, his way, coverage, blitz, pressure, "
-                                    "pocket, hole, hole opens, crowd, guy, traffic, window, hands, bounces, bounced, "
-                                    "rolls, rolled, rolling, booming, walks, walked, strolls, strolled, waltzes, trots, "
-                                    "trotted, lunges, stretches, reaches, dances, cuts, cuts back, jukes, powers, "
-                                    "bulls, bursts, turns, turns upfield, upfield, downfield, breaks loose, breaks away, "
-                                    "off to the races, races, sprints, steps up, steps back, drops back, dropped back, "
-                                    "looks, looking, looks for, pumps, rolling out, rolls out, flushed, escapes, "
-                                    "scrambling around, in trouble, swarmed, smothered, dead to rights, top, the top, over the top, "
-                                    "corner, corner of, back corner, right corner, left corner, front corner, folks, oh, "
-                                    "wow, yes, boy, man oh man, what a, beautiful, perfect, terrible, tough, strong, "
-                                    "solid, good coverage, good tackle, good defense, nobody home, everybody, somehow, "
-                                    "a few, couple of, maybe a, trouble, play is, on this play, this time, once, once again, "
-                                    "through a hole, through the hole, through the line, through traffic, through the middle, "
-                                    "big hole, behind the block, with the ball, from there, from here, that was, they call, they called, "
-                                    "he was, called a, says, said, signals, signaled, result was, results, down he goes, goes down, approximately, almost, nearly, another, additional, huge, booms, boomed, boots, "
-                                    "drills it, nails it, nails, nailed, inbounds, in bounds, runner downed inbounds, runner downed in bounds, "
-                                    "runner down inbounds, runner down in bounds, runner tackled inbounds, runner tackled in bounds, barely, breaks a tackle, breaks tackles, breaks free, "
-                                    "spins, spins away, stiff arm, slips, stumbles, trips, half the distance, "
-                                    "walk in, walks in, improvises, bounces outside, pile, jumps the route, team, "
-                                    "just, about, after, call it, still, hard, big, nice, great, long, low, "
-                                    "high, straight, momentum, turn, later, immediately, formation, man, "
-                                    "his man, out there, dragged down, hit, live, "
-                                    "up, following, alive, called, called it, again, play call, back, over, "
-                                    "first half, on the run, game, field, open field, good block, wide open, "
-                                    "i think, maybe, probably, sort of, actually, ruled, official, officials, unsure",
-                                    where=ANYWHERE,
-         about="passed over, and shown as a question"),
+    _row("player", Role.FILLER, "player",
+         "quarterback, qb, tailback, fullback, halfback, rb, tb, hb, wr, te, fb, wideout, receiver, runner, punter, "
+         "snapper, carrier, holder, passer, end, tackle, guard, center, slot, flanker, wing, wingback, slotback, "
+         "gunner, running back, wide receiver, tight end, ball carrier, defensive end, defensive tackle, split end, "
+         "slot receiver, nose tackle, nose guard, long snapper, middle linebacker, outside linebacker, inside "
+         "linebacker, strong safety, free safety, left end, right end, left tackle, right tackle, left guard, right "
+         "guard",
+         where=ANYWHERE, about="passed over"),
 )
 SET_WORDS: tuple[Word, ...] = (
     _row("set", Role.SET, None, where=ANYWHERE, about="what is set by hand follows: down 2, to go 7, on own 36, "
