@@ -26,7 +26,8 @@ import numpy as np
 import platformdirs
 
 from ..cancelling import Cancelled
-from .script import HEADING, SCENES, Scene
+from .invented import Script, script_of
+from .script import Scene
 from .sound import RATE, sound
 from .tracks import FPS
 from .view import HEIGHT, WIDTH
@@ -57,13 +58,14 @@ def clip_name(index: int) -> str:
 
 def film_demo(to: Path, layout: str = "files", progress: Callable[[float], None] | None = None,
               cancelled: Callable[[], bool] | None = None, *, width: int = WIDTH,
-              scenes: tuple[int, ...] | None = None, cache: Path | None = None) -> list[Path]:
+              scenes: tuple[int, ...] | None = None, cache: Path | None = None, seed: int = 0) -> list[Path]:
     """Film the demo game into the folder ``to`` and return its files in order.
 
     ``layout`` is ``"files"`` (one file a scene, as a camera that cuts leaves them) or ``"one file"``.
     ``progress`` is called with the finished share, 0 to 1; ``cancelled`` is asked now and then.
-    ``width`` (16:9, a multiple of 32) and ``scenes`` (indexes) make a smaller film; ``cache`` is
-    where rendered scenes are kept, by default the user's cache folder.
+    ``width`` (16:9, a multiple of 32) and ``scenes`` (indexes) make a smaller film; ``seed`` is
+    that of the game (:mod:`.invented`); ``cache`` is where rendered scenes are kept, by default
+    the user's cache folder.
 
     Raises Cancelled, ValueError for a layout or width that does not exist, OSError where
     nothing can be written.
@@ -72,16 +74,19 @@ def film_demo(to: Path, layout: str = "files", progress: Callable[[float], None]
         raise ValueError(f"{layout!r} is not a layout of the demo film; choose 'files' or 'one file'")
     if width % 32 or not 160 <= width <= 3840:
         raise ValueError(f"the demo film cannot be {width} pixels wide; choose a multiple of 32 from 160 to 3840")
-    chosen = tuple(range(len(SCENES))) if scenes is None else scenes
+    every = script_of(seed).scenes
+    chosen = tuple(range(len(every))) if scenes is None else scenes
     report = progress or (lambda share: None)
     stop = cancelled or (lambda: False)
     to = Path(to)
     to.mkdir(parents=True, exist_ok=True)
-    rendered = _render_all(chosen, width, cache or _cache_folder(), lambda share: report(share * 0.95), stop)
+    rendered = _render_all(every, seed, chosen, width, cache or _cache_folder(), lambda share: report(share * 0.95),
+                           stop)
     if layout == "files":
         made = [_copied(source, to / clip_name(index)) for index, source in zip(chosen, rendered, strict=False)]
     else:
-        made = [_joined(chosen, rendered, to / ONE_FILE, lambda share: report(0.95 + share * 0.05), stop)]
+        made = [_joined(script_of(seed), chosen, rendered, to / ONE_FILE,
+                        lambda share: report(0.95 + share * 0.05), stop)]
     report(1.0)
     return made
 
@@ -122,19 +127,19 @@ def _sweep(cache: Path, keep: Path) -> None:
 
 # -- rendering, in other processes -----------------------------------------------------------------------------------
 
-def _render_all(chosen: tuple[int, ...], width: int, cache: Path, report: Callable[[float], None],
-                stop: Callable[[], bool]) -> list[Path]:
-    folder = cache / f"film-{film_version(width)}"
+def _render_all(scenes: tuple[Scene, ...], seed: int, chosen: tuple[int, ...], width: int, cache: Path,
+                report: Callable[[float], None], stop: Callable[[], bool]) -> list[Path]:
+    folder = cache / f"film-{film_version(width)}{f'-{seed}' if seed else ''}"
     folder.mkdir(parents=True, exist_ok=True)
     _sweep(cache, folder)
     files = {index: folder / f"scene-{index:03d}.mp4" for index in chosen}
-    missing = [index for index in sorted(chosen, key=lambda i: -SCENES[i].seconds) if not files[index].exists()]
-    total = sum(pictures_in(SCENES[index]) for index in missing)
+    missing = [index for index in sorted(chosen, key=lambda i: -scenes[i].seconds) if not files[index].exists()]
+    total = sum(pictures_in(scenes[index]) for index in missing)
     waiting: SimpleQueue[int] = SimpleQueue()
     for index in missing:
         waiting.put(index)
     news: SimpleQueue[int | Exception] = SimpleQueue()
-    crews = [_Crew(folder, width, waiting, news) for _ in range(min(os.cpu_count() or 1, 8, len(missing)))]
+    crews = [_Crew(folder, width, seed, waiting, news) for _ in range(min(os.cpu_count() or 1, 8, len(missing)))]
     painted = 0
     try:
         while any(crew.is_alive() for crew in crews) or not news.empty():
@@ -159,14 +164,14 @@ def _render_all(chosen: tuple[int, ...], width: int, cache: Path, report: Callab
 class _Crew(threading.Thread):
     """One process that films scene after scene until none is waiting."""
 
-    def __init__(self, folder: Path, width: int, waiting: SimpleQueue, news: SimpleQueue):
+    def __init__(self, folder: Path, width: int, seed: int, waiting: SimpleQueue, news: SimpleQueue):
         super().__init__(daemon=True)
         self._waiting, self._news = waiting, news
         root = Path(sys.modules[__package__.split(".")[0]].__file__).parent.parent
         paths = [str(root), *filter(None, [os.environ.get("PYTHONPATH")])]
         self._ended = False
         self._process = subprocess.Popen(
-            [sys.executable, "-m", __name__, str(folder), str(width), str(os.getpid())],
+            [sys.executable, "-m", __name__, str(folder), str(width), str(os.getpid()), str(seed)],
             stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, bufsize=1,
             env=os.environ | {"PYTHONPATH": os.pathsep.join(paths), "QT_QPA_PLATFORM": "offscreen"})
         self.start()
@@ -204,25 +209,27 @@ class _Crew(threading.Thread):
             pipe.close()
 
 
-def _work(folder: Path, width: int, owner: str) -> None:
+def _work(folder: Path, width: int, owner: str, seed: int) -> None:
     """Film the scenes named on standard input, one index a line; tell pictures done and the end of each."""
     for line in sys.stdin:
         index = int(line)
         part = folder / f"scene-{index:03d}.{owner}.part"
-        render_scene(index, part, width, lambda pictures: print(pictures, flush=True))
+        render_scene(index, part, width, lambda pictures: print(pictures, flush=True), seed)
         part.replace(folder / f"scene-{index:03d}.mp4")
         print("done", flush=True)
 
 
-def render_scene(index: int, to: Path, width: int = WIDTH, told: Callable[[int], None] | None = None) -> None:
+def render_scene(index: int, to: Path, width: int = WIDTH, told: Callable[[int], None] | None = None,
+                 seed: int = 0) -> None:
     """Film one scene into an MP4 file in this process. ``told`` hears how many pictures were added."""
     from .painter import Painter
 
-    scene = SCENES[index]
-    painter = Painter(scene, index, width)
+    script = script_of(seed)
+    scene = script.scenes[index]
+    painter = Painter(scene, index, width, script.heading)
     height = HEIGHT * width // WIDTH
     with av.open(str(to), "w", format="mp4") as out:
-        out.metadata["creation_time"] = _recorded_at(index)
+        out.metadata["creation_time"] = _recorded_at(index, script.heading.date)
         video = out.add_stream("libx264", rate=FRAME_RATE)
         video.width, video.height, video.pix_fmt = width, height, "yuv420p"
         video.time_base = video.codec_context.time_base = 1 / FRAME_RATE / 1001
@@ -247,9 +254,9 @@ def render_scene(index: int, to: Path, width: int = WIDTH, told: Callable[[int],
         told(len(painter) % 30)
 
 
-def _recorded_at(index: int) -> str:
+def _recorded_at(index: int, day: str) -> str:
     """When the camera says it began to record a scene."""
-    start = datetime.fromisoformat(f"{HEADING.date}T19:00:00").replace(tzinfo=UTC)
+    start = datetime.fromisoformat(f"{day}T19:00:00").replace(tzinfo=UTC)
     return (start + timedelta(seconds=95 * index)).strftime("%Y-%m-%dT%H:%M:%SZ")
 
 
@@ -281,19 +288,19 @@ def _copied(source: Path, to: Path) -> Path:
     return to
 
 
-def _joined(chosen: tuple[int, ...], rendered: list[Path], to: Path, report: Callable[[float], None],
+def _joined(script: Script, chosen: tuple[int, ...], rendered: list[Path], to: Path, report: Callable[[float], None],
             stop: Callable[[], bool]) -> Path:
     """Put the pictures of all scenes behind one another without encoding them again, under one sound track."""
-    starts = list(accumulate((pictures_in(SCENES[index]) for index in chosen), initial=0))
+    starts = list(accumulate((pictures_in(script.scenes[index]) for index in chosen), initial=0))
     part = to.with_suffix(f".{os.getpid()}.part")
     try:
         with av.open(str(part), "w", format="mp4") as out:
-            out.metadata["creation_time"] = _recorded_at(0)
+            out.metadata["creation_time"] = _recorded_at(0, script.heading.date)
             with av.open(str(rendered[0])) as first:
                 video = out.add_stream_from_template(first.streams.video[0])
             video.time_base = 1 / FRAME_RATE / 1001
             audio = _aac(out)
-            heard = _encoded_sound(audio, _sound_track(chosen, starts))
+            heard = _encoded_sound(audio, _sound_track(script.scenes, chosen, starts))
             for number, path in enumerate(rendered):
                 if stop():
                     raise Cancelled("filming the demo game was cancelled")
@@ -320,11 +327,11 @@ def _joined(chosen: tuple[int, ...], rendered: list[Path], to: Path, report: Cal
     return to
 
 
-def _sound_track(chosen: tuple[int, ...], starts: list[int]) -> Iterator[np.ndarray]:
+def _sound_track(scenes: tuple[Scene, ...], chosen: tuple[int, ...], starts: list[int]) -> Iterator[np.ndarray]:
     """The sound of each scene, its length corrected so that it never drifts from the pictures."""
     written = 0
     for number, index in enumerate(chosen):
-        piece = sound(SCENES[index], index)
+        piece = sound(scenes[index], index)
         length = round(starts[number + 1] * RATE / FRAME_RATE) - written
         if length > len(piece):
             piece = np.pad(piece, ((0, length - len(piece)), (0, 0)))
@@ -333,4 +340,4 @@ def _sound_track(chosen: tuple[int, ...], starts: list[int]) -> Iterator[np.ndar
 
 
 if __name__ == "__main__":
-    _work(Path(sys.argv[1]), int(sys.argv[2]), sys.argv[3])
+    _work(Path(sys.argv[1]), int(sys.argv[2]), sys.argv[3], int(sys.argv[4]))

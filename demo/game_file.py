@@ -12,7 +12,7 @@ from ..film.time import Instant
 from ..tagging.gamefile import SUFFIX, GameFile
 from ..tagging.model import Game, Moment, PlayTag, Shot
 from .film_it import ONE_FILE, clip_name, film_demo, film_version, picture_at, pictures_in
-from .script import HEADING, SCENES
+from .invented import script_of
 from .view import WIDTH
 
 _VERSION = "demo film.txt"      # beside the film: which version of the script and painter made it
@@ -20,17 +20,18 @@ _VERSION = "demo film.txt"      # beside the film: which version of the script a
 
 def write_demo_game(to: Path, progress: Callable[[float], None] | None = None,
                     cancelled: Callable[[], bool] | None = None, *, layout: str = "files", tagged: bool = True,
-                    width: int = WIDTH) -> Path:
+                    width: int = WIDTH, seed: int = 0) -> Path:
     """Film the demo game into the folder ``to`` and write its game file; return the game file.
 
     What is already there is used again, with whatever was changed in it. If it belongs to a film
     of an earlier version of the demo, it is kept under another name beside the new one.
-    ``tagged`` False leaves the tagging to the user. See :func:`.film_it.film_demo` for the rest.
+    ``tagged`` False leaves the tagging to the user; ``seed`` other than 0 is another invented game
+    (:mod:`.invented`), in files of its own. See :func:`.film_it.film_demo` for the rest.
     """
-    to = Path(to)
-    game_path = to / f"{HEADING.title}{'' if tagged else ', not tagged'}{SUFFIX}"
-    film_folder = to / ("film" if layout == "files" else "film in one file")
-    names = [clip_name(index) for index in range(len(SCENES))] if layout == "files" else [ONE_FILE]
+    to, script = Path(to), script_of(seed)
+    game_path = to / f"{script.heading.title}{'' if tagged else ', not tagged'}{SUFFIX}"
+    film_folder = to / (("film" if layout == "files" else "film in one file") + (f" {seed}" if seed else ""))
+    names = [clip_name(index) for index in range(len(script.scenes))] if layout == "files" else [ONE_FILE]
     files = [film_folder / name for name in names]
     version, made_by = film_folder / _VERSION, f"{film_version(width)}\n"
     current = version.is_file() and version.read_text() == made_by and all(file.is_file() for file in files)
@@ -43,24 +44,26 @@ def write_demo_game(to: Path, progress: Callable[[float], None] | None = None,
             raise FileExistsError(f"{taken} is there already and was not filmed by the demo; choose another folder.")
         film_folder.mkdir(parents=True, exist_ok=True)
         version.write_text("not complete\n")
-        files = film_demo(film_folder, layout, progress, cancelled, width=width)
+        files = film_demo(film_folder, layout, progress, cancelled, width=width, seed=seed)
     if game_path.exists():
         _set_aside(game_path)
     film = open_film(files)
-    heading_only = Game(heading=HEADING, film=film)
-    GameFile.create(game_path, game=demo_game(film) if tagged else heading_only).close()
+    heading_only = Game(heading=script.heading, film=film)
+    GameFile.create(game_path, game=demo_game(film, seed) if tagged else heading_only).close()
     version.write_text(made_by)
     return game_path
 
 
-def demo_game(film: Film) -> Game:
-    """The tagged game on a film of the demo: one source a scene, or one source for all.
+def demo_game(film: Film, seed: int = 0) -> Game:
+    """The tagged game on a film of the demo, or of another seed: one source a scene, or one source for all.
 
     Raises ValueError if the film is not of the demo game.
     """
-    starts = list(accumulate((pictures_in(scene) for scene in SCENES), initial=0))
-    if len(film.sources) not in (1, len(SCENES)):
-        raise ValueError(f"a film of the demo game has one file or {len(SCENES)}, not {len(film.sources)}")
+    script = script_of(seed)
+    scenes, words = script.scenes, iter(script.words)
+    starts = list(accumulate((pictures_in(scene) for scene in scenes), initial=0))
+    if len(film.sources) not in (1, len(scenes)):
+        raise ValueError(f"a film of the demo game has one file or {len(scenes)}, not {len(film.sources)}")
 
     def instant(index: int, picture: int) -> Instant:
         source = film.sources[index if len(film.sources) > 1 else 0]
@@ -68,15 +71,15 @@ def demo_game(film: Film) -> Game:
         return Instant(source.id, source.start_pts + round((before + picture) * source.frame_ticks))
 
     shots, moments, plays = [], [], []
-    for index, scene in enumerate(SCENES):
+    for index, scene in enumerate(scenes):
         shots.append(Shot(index + 1, instant(index, 0), instant(index, pictures_in(scene)), scene.kind, scene.opens_on,
                           scene.framing, scene.shows))
         for kind, seconds in sorted(scene.moments, key=lambda moment: moment[1]):
             moments.append(Moment(len(moments) + 1, kind, instant(index, picture_at(seconds))))
         for play, shot in ((scene.play, index + 1), *((play, None) for play in scene.then)):
             if play:
-                plays.append(PlayTag(len(plays) + 1, float(len(plays) + 1), play, shot))
-    return Game(HEADING, film, tuple(shots), tuple(moments), tuple(plays))
+                plays.append(PlayTag(len(plays) + 1, float(len(plays) + 1), play, shot, next(words, ())))
+    return Game(script.heading, film, tuple(shots), tuple(moments), tuple(plays), vocabulary=script.vocabulary)
 
 
 def _set_aside(game_path: Path) -> None:

@@ -16,7 +16,7 @@ from PySide6.QtGui import QColor, QFont, QGuiApplication, QImage, QPainter, QPen
 
 from ..football.field import Team
 from ..football.situation import Next
-from ..tagging.model import ShotKind
+from ..tagging.model import Heading, ShotKind
 from .camera import aims
 from .choreography import Stage, stage
 from .crowd import STAND_Y, Spectator, excitement, spectators
@@ -63,9 +63,9 @@ class _Figure:
 class Painter:
     """Paints the pictures of one scene, ``width`` pixels wide (16:9)."""
 
-    def __init__(self, scene: Scene, seed: int, width: int = WIDTH):
+    def __init__(self, scene: Scene, seed: int, width: int = WIDTH, heading: Heading = HEADING):
         ready_to_paint()
-        self.scene = scene
+        self.scene, self.heading = scene, heading
         self.quality = width / WIDTH
         self.size = width, round(HEIGHT * self.quality)
         self.stage: Stage = stage(scene, seed)
@@ -303,7 +303,7 @@ class Painter:
         if corner.x() > self.size[0] or corner.x() + SCOREBOARD_SIZE[0] * size < 0 or corner.y() > self.size[1]:
             return
         if self._board is None:
-            self._board = board(self.scene)
+            self._board = board(self.scene, self.heading)
         for foot in (0.18, 0.82):
             post = self._spot(aim, x + SCOREBOARD_SIZE[0] * foot, y)
             painter.setPen(QPen(QColor("#2a333b"), 0.45 * size, Qt.SolidLine, Qt.FlatCap))
@@ -330,7 +330,7 @@ def _seat_stamp(cloth: str, shade: int, skin: str, tall: float, step: int) -> tu
     return image, round(foot.x()), round(foot.y())
 
 
-def board(scene: Scene) -> QImage:
+def board(scene: Scene, heading: Heading = HEADING) -> QImage:
     """The face of the scoreboard: names, score, clock, period; down and distance while a series is on."""
     truth = scene.truth
     wide, tall = 1300, 560
@@ -361,8 +361,8 @@ def board(scene: Scene) -> QImage:
     painter.setBrush(Qt.NoBrush)
     painter.drawRect(7, 7, wide - 14, tall - 14)
     text("HERONRY FIELD", 0, 16, wide, 70, 50, "#e9d9a0")
-    text(HEADING.home.upper(), 40, 92, 430, 60, 46, "#ffffff")
-    text(HEADING.visitors.upper(), 830, 92, 430, 60, 46, "#ffffff")
+    text(heading.home.upper(), 40, 92, 430, 60, 46, "#ffffff")
+    text(heading.visitors.upper(), 830, 92, 430, 60, 46, "#ffffff")
     lamps(str(truth.score_home), 115, 160, 270, 200, 170, "#ffd34d")
     lamps(str(truth.score_visitors), 915, 160, 270, 200, 170, "#ffd34d")
     clock = truth.clock or 0

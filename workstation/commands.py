@@ -76,7 +76,8 @@ def _demo(arguments: argparse.Namespace) -> int:
     from .demo.game_file import write_demo_game
 
     say(write_demo_game(arguments.to, progress=bar_for("filming the demo game"),
-                          layout="one file" if arguments.one_file else "files"))
+                          layout="one file" if arguments.one_file else "files", width=arguments.width,
+                        seed=arguments.seed))
     return 0
 
 
@@ -405,6 +406,10 @@ def _parser() -> Parser:
     made = command("demo", _demo, "Film the demo game and write its tagged game file.")
     made.add_argument("--to", type=Path, required=True, metavar="DIR", help="the folder to film into")
     made.add_argument("--one-file", action="store_true", help="one long camera file in place of many short ones")
+    made.add_argument("--seed", type=int, default=0, choices=range(10_000), metavar="NUMBER",
+                      help="another invented game for each number; default: the demo game")
+    made.add_argument("--width", type=int, default=1280, choices=range(160, 3841, 32), metavar="PIXELS",
+                      help="of the film; default: %(default)s")
 
     made = command("check", _check, "Print what the film's viewers would have needed; over several games also the "
                                     "trend.")

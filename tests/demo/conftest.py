@@ -21,6 +21,13 @@ def _source(number: int, name: str, pictures: int) -> Source:
                   720)
 
 
+@pytest.fixture
+def film_of():
+    """Makes a film of scenes, a file each."""
+    return lambda scenes: Film(tuple(_source(i + 1, clip_name(i), pictures_in(scene))
+                                     for i, scene in enumerate(scenes)))
+
+
 @pytest.fixture(params=["files", "one file"])
 def demo(request):
     """The tagged demo game on either layout of its film."""

@@ -12,7 +12,7 @@ import pytest
 from workstation.demo import film_it
 from workstation.demo.film_it import film_demo, pictures_in
 from workstation.demo.game_file import write_demo_game
-from workstation.demo.script import SCENES
+from workstation.demo.script import HEADING, SCENES
 from workstation.demo.sound import RATE, WHISTLE_HZ, sound
 
 from workstation.cancelling import Cancelled
@@ -145,7 +145,7 @@ def test_the_game_file_is_used_again_and_an_older_one_kept(tmp_path, monkeypatch
     small = tmp_path / "small.mp4"
     film_it.render_scene(_CHOSEN[1], small, 320)
     monkeypatch.setattr(game_file, "film_demo", instead)
-    monkeypatch.setattr(game_file, "demo_game", lambda film: game_file.Game(game_file.HEADING, film))
+    monkeypatch.setattr(game_file, "demo_game", lambda film, seed: game_file.Game(HEADING, film))
     made = write_demo_game(tmp_path / "demo", layout="one file", width=320)
     before = made.stat().st_mtime_ns
     assert write_demo_game(tmp_path / "demo", layout="one file", width=320) == made
