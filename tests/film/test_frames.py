@@ -358,3 +358,45 @@ def test_large_film_is_kept_small_until_somebody_asks_for_the_whole_frame(tmp_pa
         reader.frame_at(at)
         time.sleep(0.3)
         assert all(not picture.small for picture in reader.around(at, 10, 10))
+
+
+def test_the_group_before_the_playhead_of_large_film_is_decoded_before_it_is_needed(tmp_path):
+    path = tmp_path / "large.mp4"
+    subprocess.run(["ffmpeg", "-v", "error", "-y", "-f", "lavfi", "-i", "testsrc2=size=320x1600:rate=25:duration=4",
+                    "-c:v", "libx264", "-preset", "ultrafast", "-g", "25", "-bf", "2", "-pix_fmt", "yuv420p",
+                    str(path)], check=True)
+    source = probe(path, "s")
+    pts = index_of(source).pts
+    with FrameReader(Film((source,)), memory_limit=16 << 20, keep_small=True) as reader:
+        reader.frame_at(Instant("s", int(pts[60])))
+        at = reader.step(Instant("s", int(pts[60])), -1)
+        reader.frame_at(at, whole=False)
+        before = [Instant("s", int(each)) for each in pts[25:59]]
+        deadline = time.monotonic() + 20
+        while len(reader.around(at, 34, 0)) < 35 and time.monotonic() < deadline:
+            time.sleep(0.02)
+        around = reader.around(at, 34, 0)
+        assert [picture.instant for picture in around] == [*before, at]
+        assert {(picture.frame.width, picture.frame.height) for picture in around[:-1]} == {(106, 533)}
+        assert reader._cache.bytes <= reader._cache.limit
+        # One whole frame at most is kept beside the one that was asked for.
+        assert sum(not picture.small for picture in reader.around(at, 100, 100)) <= 2
+
+
+def test_a_small_frame_serves_whoever_steps_and_the_whole_one_whoever_asks(tmp_path):
+    path = tmp_path / "large.mp4"
+    subprocess.run(["ffmpeg", "-v", "error", "-y", "-f", "lavfi", "-i", "testsrc2=size=320x1600:rate=25:duration=1",
+                    "-c:v", "libx264", "-preset", "ultrafast", "-g", "25", "-pix_fmt", "yuv420p", str(path)],
+                   check=True)
+    source = probe(path, "s")
+    pts, hashes = index_of(source).pts, full_decode(path)
+    with FrameReader(Film((source,)), keep_small=True) as reader:
+        reader.frame_at(Instant("s", int(pts[12])))
+        here = Instant("s", int(pts[11]))
+        deadline = time.monotonic() + 20
+        while reader.cached(here, whole=False) is None and time.monotonic() < deadline:
+            time.sleep(0.01)
+        assert reader.frame_at(here, whole=False).small
+        for number in (11, 3, 20, 12):
+            whole = reader.frame_at(Instant("s", int(pts[number])))
+            assert not whole.small and picture_hash(whole.frame) == hashes[number]

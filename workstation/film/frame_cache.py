@@ -40,6 +40,17 @@ class FrameCache:
         self._frames[place] = picture
         self.bytes += size
 
+    def whole(self) -> list[tuple[FramePlace, Picture]]:
+        """The frames that are not small."""
+        return [(place, picture) for place, picture in self._frames.items() if not picture.small]
+
+    def replace(self, place: FramePlace, picture: Picture) -> None:
+        """Put a smaller one in the place of a frame, if it is still kept."""
+        if place in self._frames:
+            self._evict(place)
+            self._frames[place] = picture
+            self.bytes += _bytes(picture.frame)
+
     def evict_source(self, position: int, distance: Callable[[FramePlace], float], beyond: float) -> None:
         """Evict the frames of a source that are farther away."""
         for place in [place for place in self._frames if place[0] == position and distance(place) > beyond]:

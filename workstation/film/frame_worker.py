@@ -29,10 +29,12 @@ log = logging.getLogger(__name__)
 
 @dataclass(slots=True)
 class Request:
-    """``done`` is called in the worker's thread with the frame shown at an instant, or why there is none."""
+    """``done`` is called in the worker's thread with the frame shown at an instant, or why there is none. A small one
+    that is there already serves unless it has to be ``whole``."""
 
     instant: Instant
     done: Callable[[Picture | NoPicture], None]
+    whole: bool = True
 
 
 class FrameWorker:
@@ -148,7 +150,9 @@ class FrameWorker:
                 self._prefetch.failed.discard(position)
                 picture = self._cache.get(self._indexes.decodable(place))
                 self._changed.notify_all()
-            return picture if picture is not None and not picture.small else self._decode_one(place)
+            if picture is not None and not (picture.small and request.whole):
+                return picture
+            return self._decode_one(place)
         except NoPicture as error:
             return error
         except Exception as error:      # whatever it is: somebody waits for the answer
@@ -164,10 +168,21 @@ class FrameWorker:
         self._decode(decoder, position, (first, number), number, lambda: self._closed, number)
         with self._changed:
             picture = self._cache.get(self._indexes.decodable(place))
+        self._make_others_small(picture)
         if picture is None:
             source = decoder.source
             raise NoPicture(source.id, f"{source.path.name} is damaged here: no picture can be decoded.")
         return picture
+
+    def _make_others_small(self, asked_for: Picture | None) -> None:
+        """Of large film one whole frame is kept, the one asked for last."""
+        with self._changed:
+            whole = [(place, picture) for place, picture in self._cache.whole() if picture is not asked_for
+                     and self._prefetch.small(place[0]) > 1]
+        for place, picture in whole:
+            small = picture.made_small(self._prefetch.small(place[0]))
+            with self._changed:
+                self._cache.replace(place, small)
 
     def _decode_ahead(self, batch: Batch) -> None:
         try:
@@ -175,12 +190,6 @@ class FrameWorker:
                 self._indexes.ready(batch.position)
                 return
             decoder, (first, last) = self._decoder(batch.position), batch.frames
-            if self._prefetch.small(batch.position):    # what is decoded on the way fits, and is not decoded again
-                with self._changed:
-                    playhead = self._prefetch.playhead
-                if playhead is not None and playhead[0] == batch.position and playhead[1] > first:
-                    first = min(first, max(decoder.keyframe(first),
-                                           playhead[1] - self._prefetch.span(batch.position) * 3 // 4))
             self._decode(decoder, batch.position, (first, last), batch.frames[0],
                          lambda: bool(self._closed or self._urgent or self._latest or self._prefetch.paused))
         except Exception as error:      # said when somebody asks for such a picture
@@ -200,8 +209,9 @@ class FrameWorker:
             picture = None
             if got and first <= number:
                 picture = _picture(decoder.source, got[1], decoder.bottom_first)
-                if self._prefetch.small(position) and number != whole:
-                    picture = picture.made_small()
+                factor = self._prefetch.small(position)
+                if factor > 1 and number != whole:
+                    picture = picture.made_small(factor)
             with self._changed:
                 if expected is not None and number > expected:
                     self._indexes.lost.update((position, missing) for missing in range(expected, number))

@@ -65,13 +65,14 @@ class FrameReader:
                     return needed
                 self._changed.wait()
 
-    def frame_at(self, instant: Instant) -> Picture:
-        """Return the frame shown at an instant (before the source's first frame: the first).
+    def frame_at(self, instant: Instant, whole: bool = True) -> Picture:
+        """Return the frame shown at an instant (before the source's first frame: the first). A small one that is there
+        already serves unless it has to be ``whole``.
 
         Waits for the decoder if need be. Raises NoPicture if the source cannot be shown, with
         the reason; KeyError if the film has no such source.
         """
-        picture = self.cached(instant)
+        picture = self.cached(instant, whole)
         if picture is not None:
             return picture
         answer: list[Picture | NoPicture] = []
@@ -81,20 +82,21 @@ class FrameReader:
             answer.append(result)
             arrived.set()
 
-        self._worker.request(Request(instant, done), urgent=True)
+        self._worker.request(Request(instant, done, whole), urgent=True)
         arrived.wait()
         if isinstance(answer[0], NoPicture):
             raise answer[0]
         return answer[0]
 
-    def fetch(self, instant: Instant, done: Callable[[Picture | NoPicture], None]) -> None:
-        """Request the frame shown at an instant without waiting.
+    def fetch(self, instant: Instant, done: Callable[[Picture | NoPicture], None], whole: bool = True) -> None:
+        """Request the frame shown at an instant without waiting. A small one that is there already serves unless it has
+        to be ``whole``.
 
         ``done`` is called in the reading thread. A later call takes the place of an earlier one that
         has not been served: a dragged playhead gets the frame it rests on and as many between as
         there is time for.
         """
-        self._worker.request(Request(instant, done), urgent=False)
+        self._worker.request(Request(instant, done, whole), urgent=False)
 
     def cached(self, instant: Instant, whole: bool = True) -> Picture | None:
         """Return the frame shown at an instant if it is decoded already, else None at once. A small one serves unless

@@ -20,8 +20,8 @@ class Picture:
     """The picture shown at ``instant``, its own timestamp. ``frame`` is exactly what the decoder gave.
 
     An ``interlaced`` one holds two moments, a field apart, in alternate lines. Its pixels show the first
-    wherever the two differ, as a deinterlacing player does. A ``small`` one has half the width and height, for stepping
-    through film of which few whole pictures fit into memory.
+    wherever the two differ, as a deinterlacing player does. A ``small`` one has a fraction of the width and height, for
+    stepping through film of which few whole pictures fit into memory.
     """
 
     __slots__ = ("bottom_first", "frame", "instant", "interlaced", "pixel_aspect", "rotation", "small")
@@ -45,9 +45,10 @@ class Picture:
         machines, the quickest to draw."""
         return self._converted("bgra", 4)
 
-    def made_small(self) -> Picture:
-        """The same at half the size."""
-        frame = self.frame.reformat(self.frame.width // 2, self.frame.height // 2, interpolation=Interpolation.AREA)
+    def made_small(self, factor: int) -> Picture:
+        """The same at a half (``factor`` 2), a third or a quarter of its width and height."""
+        frame = _reformatter("small").reformat(self.frame, self.frame.width // factor, self.frame.height // factor,
+                                               interpolation=Interpolation.AREA)
         made = Picture(self.instant, frame, self.rotation, self.pixel_aspect, self.interlaced, self.bottom_first)
         made.small = True
         return made
@@ -65,17 +66,22 @@ def converted(frame: av.VideoFrame, pixels: str, channels: int, width: int | Non
     ``exact`` is for what is kept; without, it is quicker, but each two pixels share one sample of the colour
     differences.
     """
-    reformatter = getattr(_local, "reformatter", None)
-    if reformatter is None:
-        reformatter = _local.reformatter = VideoReformatter()
     colours = colours_of(frame)
-    result = reformatter.reformat(
+    result = _reformatter("pixels").reformat(
         frame, width=width, format=pixels, src_colorspace=colours.matrix, dst_colorspace=colours.matrix,
         src_color_range=ColorRange.JPEG if colours.full else ColorRange.MPEG, dst_color_range=ColorRange.JPEG,
         interpolation=EXACT if exact else Interpolation.BILINEAR)
     plane = result.planes[0]
     lines = np.frombuffer(memoryview(plane), np.uint8).reshape(result.height, plane.line_size)
     return lines[:, :result.width * channels].reshape(result.height, result.width, channels)
+
+
+def _reformatter(use: str) -> VideoReformatter:
+    """This thread's own for one use: it keeps its tables as long as nothing changes."""
+    kept: dict[str, VideoReformatter] = _local.__dict__
+    if use not in kept:
+        kept[use] = VideoReformatter()
+    return kept[use]
 
 
 def upright(pixels: np.ndarray, rotation: int) -> np.ndarray:

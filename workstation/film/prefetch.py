@@ -4,12 +4,18 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+import numpy as np
+
 from .film_indexes import FilmIndexes, FramePlace
 from .frame_cache import FrameCache
 
 MOST_AHEAD = 240                # frames; small ones would otherwise be decoded ahead for minutes
 
 LARGE = 1440                    # lines from which film is kept small; half of them is still high definition
+SMALLEST = 4                    # parts of its width and height
+GROUPS = 2.2                    # groups of pictures that are to fit, so that one is decoded before it is stepped into
+FORWARD_SHARE = 0.85            # of what is kept small lies in the direction of the last move
+AGAINST = 5.0                   # how much farther away, for keeping, what lies against it
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,6 +32,7 @@ class Prefetch:
 
     def __init__(self, indexes: FilmIndexes, cache: FrameCache, keep_small: bool = False) -> None:
         self._keep_small = keep_small
+        self._factors: dict[int, int] = {}
         self.playhead: FramePlace | None = None
         self.paused = True
         self.failed: set[int] = set()
@@ -39,25 +46,42 @@ class Prefetch:
         self.playhead, self.paused = place, False
 
     def distance(self, place: FramePlace) -> float:
-        """Seconds from the playhead."""
-        return abs(self._indexes.seconds(place) - (self._indexes.seconds(self.playhead) if self.playhead else 0.0))
+        """Seconds from the playhead; more where what is kept small lies against the direction of the last move."""
+        away = self._indexes.seconds(place) - (self._indexes.seconds(self.playhead) if self.playhead else 0.0)
+        return abs(away) * (AGAINST if away * self._direction < 0 and self.small(place[0]) > 1 else 1.0)
 
     def span(self, position: int) -> int:
         """How many frames around the playhead are worth having: what fits into the cache."""
-        source = self._indexes.film.sources[position]
-        size = source.width * source.height * 3 // 2
-        return min(max(self._cache.capacity(size // 4 if self.small(position) else size), 4), 2 * MOST_AHEAD)
+        return min(max(self._cache.capacity(self._size(position) // self.small(position) ** 2), 4), 2 * MOST_AHEAD)
 
-    def small(self, position: int) -> bool:
-        """Whether frames that are not asked for yet are kept at half their size."""
+    def small(self, position: int) -> int:
+        """The part (a half: 2) of their width and height at which frames that are not asked for yet are kept; 1 where
+        they are kept whole. Small enough for :data:`GROUPS` groups of pictures, if that is enough."""
         source = self._indexes.film.sources[position]
-        return self._keep_small and source.height >= LARGE and not source.interlaced
+        if not self._keep_small or source.height < LARGE or source.interlaced:
+            return 1
+        if position not in self._factors:
+            index = self._indexes.get(position)
+            if index is None:
+                return 2
+            keys = np.unique([index.at(int(pts)) for pts in index.key_pts])
+            group = int(np.median(np.diff([*keys, len(index)])))
+            self._factors[position] = next(
+                (factor for factor in range(2, SMALLEST)
+                 if self._cache.limit * factor ** 2 >= GROUPS * group * self._size(position)), SMALLEST)
+        return self._factors[position]
+
+    def _size(self, position: int) -> int:
+        source = self._indexes.film.sources[position]
+        return source.width * source.height * 3 // 2
 
     def next_batch(self) -> Batch | None:
         """What to decode next, mostly in the direction of the last move."""
         if self.paused or self.playhead is None:
             return None
         span = self.span(self.playhead[0])
+        if self.small(self.playhead[0]) > 1:
+            return self._next_group(self.playhead, span)
         ahead = span * 6 // 10
         for way, reach in ((self._direction, ahead), (-self._direction, span - ahead)):
             missing = self._missing(self.playhead, way, reach)
@@ -67,6 +91,29 @@ class Prefetch:
                     return Batch(position, None)
                 numbers = [number for _, (at, number) in missing if at == position and number is not None]
                 return Batch(position, (min(numbers), max(numbers)))
+        return None
+
+    def _next_group(self, playhead: FramePlace, span: int) -> Batch | None:
+        """The nearest missing frames of one group of pictures: first the ones in the direction of the last move, going
+        back as soon as the whole group fits, so that it is there before its last frame is needed."""
+        ahead = int(span * FORWARD_SHARE)
+        for way, reach in ((self._direction, ahead), (-self._direction, span - ahead)):
+            missing = self._missing(playhead, way, reach)
+            if not missing:
+                continue
+            steps, (position, number) = missing[0]
+            if number is None:
+                return Batch(position, None)
+            index = self._indexes.get(position)
+            if index is None:
+                continue
+            key = index.at(int(index.key_pts[index.key_for(int(index.pts[number]))]))
+            if way > 0:
+                if steps <= max(reach // 2, 1):
+                    here = [n for _, (at, n) in missing if at == position and n is not None]
+                    return Batch(position, (number, max(here)))
+            elif steps + number - key <= reach or steps <= max(reach // 2, 1):
+                return Batch(position, (max(key, number - (reach - steps)), number))
         return None
 
     def _missing(self, start: FramePlace, way: int, reach: int) -> list[tuple[int, tuple[int, int | None]]]:

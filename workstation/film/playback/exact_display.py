@@ -45,12 +45,15 @@ class ExactDisplay:
         if picture is not None:
             self._listener.picture(picture, True)
             self._verify(serial)
-            if picture.small:
-                self._whole_later = threading.Timer(REST, self._call, (self._make_whole, serial, instant))
-                self._whole_later.daemon = True
-                self._whole_later.start()
+            self._have_whole_later(picture, serial, instant)
         else:
-            reader.fetch(instant, lambda result: self._call(self._on_frame, serial, instant, result))
+            reader.fetch(instant, lambda result: self._call(self._on_frame, serial, instant, result), whole=False)
+
+    def _have_whole_later(self, picture: Picture, serial: int, instant: Instant) -> None:
+        if picture.small:
+            self._whole_later = threading.Timer(REST, self._call, (self._make_whole, serial, instant))
+            self._whole_later.daemon = True
+            self._whole_later.start()
 
     def _make_whole(self, serial: int, instant: Instant) -> None:
         """Put the whole frame in place of the small one, once nobody steps any more."""
@@ -70,6 +73,7 @@ class ExactDisplay:
         if not self._tracker.arrived or not state.playing:
             self._listener.picture(result, True)
             self._verify(serial)
+            self._have_whole_later(result, serial, asked)
 
     def _verify(self, serial: int) -> None:
         """After a pause: was it this frame that the player showed last? A busy machine's clock can be a frame
