@@ -47,7 +47,7 @@ def test_what_letters_mean(typed, words):
 
 def test_a_word_at_a_place(qtbot, review):
     at = stand(qtbot, review, 14)
-    press(qtbot, Qt.Key.Key_Apostrophe)
+    press(qtbot, Qt.Key.Key_R, Qt.KeyboardModifier.ControlModifier)
     entry = review.room.remark_entry
     assert entry.isVisible() and entry.hasFocus() and "0:14.0" in entry.where.text()
     write(qtbot, "sh")
@@ -63,9 +63,9 @@ def test_a_word_at_a_place(qtbot, review):
 
 def test_a_span_from_the_first_press_to_the_second_whichever_is_earlier(qtbot, review):
     late = stand(qtbot, review, 20)
-    press(qtbot, Qt.Key.Key_Apostrophe)
+    press(qtbot, Qt.Key.Key_R, Qt.KeyboardModifier.ControlModifier)
     early = stand(qtbot, review, 15)
-    press(qtbot, Qt.Key.Key_Apostrophe)
+    press(qtbot, Qt.Key.Key_R, Qt.KeyboardModifier.ControlModifier)
     assert "from 0:15.0 to 0:20.0" in review.room.remark_entry.where.text()
     press(qtbot, Qt.Key.Key_1)
     press(qtbot, Qt.Key.Key_Return)
@@ -75,7 +75,7 @@ def test_a_span_from_the_first_press_to_the_second_whichever_is_earlier(qtbot, r
 
 def test_the_film_runs_on_under_the_list(qtbot, review):
     stand(qtbot, review, 14)
-    press(qtbot, Qt.Key.Key_Apostrophe)
+    press(qtbot, Qt.Key.Key_R, Qt.KeyboardModifier.ControlModifier)
     press(qtbot, Qt.Key.Key_Space)
     assert review.session.playing
     press(qtbot, Qt.Key.Key_Space)
@@ -84,7 +84,7 @@ def test_the_film_runs_on_under_the_list(qtbot, review):
 
 def test_praise_is_praise_by_shape_and_word(qtbot, review):
     stand(qtbot, review, 14)
-    press(qtbot, Qt.Key.Key_Apostrophe)
+    press(qtbot, Qt.Key.Key_R, Qt.KeyboardModifier.ControlModifier)
     write(qtbot, "well")
     entry = review.room.remark_entry
     assert entry.chosen == OfferedWord("well done", True)
@@ -103,7 +103,7 @@ def test_praise_is_praise_by_shape_and_word(qtbot, review):
 
 def test_escape_and_an_empty_enter_keep_nothing(qtbot, review):
     stand(qtbot, review, 14)
-    press(qtbot, Qt.Key.Key_Apostrophe)
+    press(qtbot, Qt.Key.Key_R, Qt.KeyboardModifier.ControlModifier)
     press(qtbot, Qt.Key.Key_Return)
     assert review.room.remark_entry.isVisible()
     write(qtbot, "zz")                  # means nothing, chooses nothing
@@ -114,7 +114,7 @@ def test_escape_and_an_empty_enter_keep_nothing(qtbot, review):
 
 def test_digits_choose_among_what_the_letters_mean(qtbot, review):
     stand(qtbot, review, 14)
-    press(qtbot, Qt.Key.Key_Apostrophe)
+    press(qtbot, Qt.Key.Key_R, Qt.KeyboardModifier.ControlModifier)
     write(qtbot, "t")
     shown = [word.text for word in meant(WORDS, "t")]
     press(qtbot, Qt.Key.Key_3)
@@ -125,7 +125,7 @@ def test_digits_choose_among_what_the_letters_mean(qtbot, review):
 
 def test_a_comment_goes_along(qtbot, review):
     stand(qtbot, review, 14)
-    press(qtbot, Qt.Key.Key_Apostrophe)
+    press(qtbot, Qt.Key.Key_R, Qt.KeyboardModifier.ControlModifier)
     write(qtbot, "sh")
     review.room.remark_entry.comment.setFocus()
     write(qtbot, "wind' 1")
@@ -137,7 +137,7 @@ def test_a_comment_goes_along(qtbot, review):
 def test_a_remark_is_found_changed_and_removed_as_a_note_is(qtbot, review):
     for seconds, word in ((14, "sh"), (30, "well")):
         stand(qtbot, review, seconds)
-        press(qtbot, Qt.Key.Key_Apostrophe)
+        press(qtbot, Qt.Key.Key_R, Qt.KeyboardModifier.ControlModifier)
         write(qtbot, word)
         press(qtbot, Qt.Key.Key_Return)
     kept = review.session.game.remarks
@@ -161,7 +161,7 @@ def test_a_remark_is_found_changed_and_removed_as_a_note_is(qtbot, review):
 
 def test_a_click_on_the_lane_chooses_the_remark(qtbot, review):
     at = stand(qtbot, review, 14)
-    press(qtbot, Qt.Key.Key_Apostrophe)
+    press(qtbot, Qt.Key.Key_R, Qt.KeyboardModifier.ControlModifier)
     write(qtbot, "sh")
     press(qtbot, Qt.Key.Key_Return)
     stand(qtbot, review, 60)

@@ -173,3 +173,17 @@ def test_a_line_that_is_not_understood_takes_nothing(qtbot, found):
     qtbot.keyClicks(room.line, "jump 4")
     press(found, "tag.take")
     assert session.game == game and room.line.text() == "jump 4"
+
+
+def test_the_name_of_a_suggested_moment_ends_where_the_next_shot_begins(qtbot, found):
+    timeline = found.room.timeline
+    lane = next(lane for lane in timeline.lanes if lane.key == "shots")
+    qtbot.waitUntil(lambda: len(lane.items) == 6 and len(lane._moments) > 0, timeout=5000)
+    for _ in range(4):
+        press(found, "timeline.closer")
+    scale = timeline.scale
+    times = lane._moments.start.tolist()
+    ends = [scale.time(end) for end in lane.ends_of_names(scale, [scale.x(time) for time in times])]
+    assert len(ends) == len(times) > 3
+    for time, end in zip(times, ends, strict=True):
+        assert end > time and not any(time < start < end - 0.01 for start in lane.items.start.tolist())

@@ -180,13 +180,15 @@ class SummaryPage(SessionHolder, QScrollArea):
 
     def _figures(self, summary: Summary) -> QWidget:
         weakest = summary.weakest(1)
-        lacks = (f"{weakest[0][1].missed + weakest[0][1].overdone}", f"times astray: {weakest[0][0]}, which lacks most") \
+        astray = weakest[0][1].missed + weakest[0][1].overdone if weakest else 0
+        lacks = (f"{astray}", f"{'time' if astray == 1 else 'times'} astray: {weakest[0][0]}, which lacks most") \
             if weakest else ("0", "findings that count")
+        spare = sum(tally.overdone for _, tally in summary.practices())
         known = "–" if summary.share_known is None else f"{summary.share_known:.0%}"
         around, row = flow(12)
         for figure, words in ((known, f"of {summary.snaps} snaps: a viewer knew the down"),
                               lacks,
-                              (str(sum(tally.overdone for _, tally in summary.practices())), "shots more than a viewer needed"),
+                              (str(spare), f"{'shot' if spare == 1 else 'shots'} more than a viewer needed"),
                               (spoken_time(summary.surplus_seconds),
                                f"of film could go, of {spoken_time(summary.film_seconds)}")):
             card = QFrame()

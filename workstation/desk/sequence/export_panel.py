@@ -56,7 +56,7 @@ class ExportPanel(Wrapping):
         for words, size in (("Size of most of the film", None), ("1920×1080", (1920, 1080)), ("1280×720", (1280, 720)),
                             ("640×360", (640, 360))):
             self.picture_size.addItem(words, size)
-        self.freeze = QCheckBox("Hold the picture 2 s at each drawing")
+        self.freeze = QCheckBox("Stand still at drawings, 2 s")
         self.freeze.setToolTip("Else the drawings show on the running film, and the film is as long as what was filmed.")
         self._has_drawings = False
         self.statement = Field(placeholderText="Why it is handed on, for the cover page")

@@ -46,13 +46,15 @@ class _EntryPainter(QStyledItemDelegate):
         number = "▶" if index.row() == self._view.playing else str(index.row() + 1)
         painter.drawText(QRectF(rect.left() + 6, rect.top(), 28, rect.height()), Qt.AlignmentFlag.AlignCenter, number)
         tall = rect.height() - 8
-        has_room = rect.width() - 44 - tall * 16 / 9 >= QFontMetricsF(
-            theme.font("body", bold=True, condensed=True)).horizontalAdvance(f"{entry.title}  00.0 s")
+        # Words before pictures: all of the plays have one, or none has, so that their words stand in a column.
+        metrics = QFontMetricsF(theme.font("body", bold=True, condensed=True))
+        has_room = rect.width() - 44 - tall * 16 / 9 >= max(
+            metrics.horizontalAdvance(f"{each.title}  00.0 s") for each in self._view.entries)
         image = self._view.still_of(entry)
         if has_room and image is not None and not image.isNull():
             painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform)
             painter.drawImage(QRectF(rect.left() + 38, rect.top() + 4, tall * 16 / 9, tall), image)
-        left = rect.left() + 38 + (tall * 16 / 9 + 8 if has_room else 0)        # words before pictures
+        left = rect.left() + 38 + (tall * 16 / 9 + 8 if has_room else 0)
         words = QRectF(left, rect.top() + 4, rect.right() - left - 6, tall)
         seconds = "not filmed" if entry.seconds is None else f"{entry.seconds:.1f} s"
         painter.setFont(theme.font("small"))

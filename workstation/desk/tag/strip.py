@@ -121,8 +121,7 @@ class Strip(Wrapping):
             elif is_looking and not game.shots:
                 text = "no shots yet – the film is being looked through"
             elif files > 1 and not game.shots:
-                text = (f"no shots yet – {key('tag.find')} finds them with their kinds; "
-                        f"{key('tag.take')} takes each of the {files} files as one")
+                text = f"no shots yet – {key('tag.find')} finds them, {key('tag.take')} takes the {files} files"
             elif files and not game.shots:
                 text = f"no shots yet – {key('tag.find')} looks for them, {key('tag.new_shot')} begins one"
             else:

@@ -124,6 +124,8 @@ class ShotsLane(Lane):
             painter.setPen(QPen(look.quiet, 1, Qt.PenStyle.DashLine))
             painter.drawRect(QRectF(x0 + 0.5, top, max(x1 - x0 - 1, 1), tall))
             index, left, right = seen.start + n, max(x0, 0.0) + 4, min(x1, scale.width) - 4
+            if tall <= _LOW and _spells_moments(scale):
+                right = min(right, self._first_moment(scale, scale.time(max(x0, 0.0))) - 2)
             size = 9
             if found.look[index] and right - left >= size:
                 painter.setPen(QPen(look.text, 1))
@@ -169,6 +171,14 @@ class ShotsLane(Lane):
         first = int(np.searchsorted(self._moments.start, time))
         return scale.x(float(self._moments.start[first])) if first < len(self._moments) else np.inf
 
+    def ends_of_names(self, scale: Scale, xs: list[float]) -> list[float]:
+        """Up to where the name of each moment at *xs* may reach: the next moment, or where another shot begins that is
+        in the game or was found; all in pixels."""
+        starts = np.sort(np.concatenate((self.items.start, self._found.start)))
+        following = np.searchsorted(starts, [scale.time(x) for x in xs], side="right")
+        return [min(after, scale.x(float(starts[place])) if place < len(starts) else np.inf)
+                for after, place in zip([*xs[1:], xs[-1] + 200 if xs else 0], following.tolist(), strict=False)]
+
     def _paint_moments(self, canvas: Canvas, base: float) -> None:
         """Those that are only suggested are hollow, on a broken line."""
         painter, look, scale, moments = canvas.painter, canvas.look, canvas.scale, self._moments
@@ -176,6 +186,7 @@ class ShotsLane(Lane):
         seen = canvas.visible(moments)
         xs = ((moments.start[seen] - scale.start) / scale.per_pixel).tolist()
         kinds = moments.look[seen].tolist()
+        ends = self.ends_of_names(scale, xs)
         last = -100.0
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         for n, (x, kind, is_suggested) in enumerate(zip(xs, kinds, moments.flag[seen].tolist(), strict=True)):
@@ -191,7 +202,7 @@ class ShotsLane(Lane):
                 painter.setPen(Qt.PenStyle.NoPen)
                 painter.setBrush(look.accent)
             canvas.glyph(_MOMENT_KINDS[kind], x + 2, base - 10, 8)
-            room = (xs[n + 1] if n + 1 < len(xs) else x + 200) - x - 14
+            room = ends[n] - x - 14
             word = moments.short[seen.start + n]
             if canvas.width(word) < room:
                 painter.setPen(look.text)
