@@ -234,7 +234,7 @@ def test_two_plays_run_in_step_from_both_snaps(qtbot, room):
         assert film.time_of(pair.left) - snaps[0] == film.time_of(pair.right) - snaps[1] == pair.seconds
     assert pair.seconds == Fraction(-1, 25)
     with qtbot.waitSignal(room.comparison.shown, timeout=8000):
-        press(qtbot, room, Qt.Key.Key_PageDown)
+        press(qtbot, room, Qt.Key.Key_PageDown, Qt.KeyboardModifier.ShiftModifier)
     assert room.comparison._sides[1].play == 6
     press(qtbot, room, Qt.Key.Key_B)
     assert not room.comparison.isVisible()
