@@ -57,6 +57,9 @@ GOAL = {"kind": "field goal", "outcome": "no good"}
      "defense 1st & 10 at opp 18"),
     # the goal line is in the end zone (NFHS 8-5-3, NCAA 8-6-1)
     ("nfhs", PUNT | {"events": "catch at opp 0 by defense", "spot": "opp 12"}, "defense 1st & 10 at own 20"),
+    ("nfhs", PUNT | {"events": "muff at opp 5 by defense; recovery at opp 0 by offense"}, "defense 1st & 10 at own 20"),
+    ("nfhs", PUNT | {"events": "muff at opp 5 by defense; recovery at opp 0.5 by offense"},
+     "offense 1st & goal at opp 0.5"),
     ("nfhs", PUNT | {"outcome": "returned", "kick_to": "opp end zone 2", "spot": "opp 12"},
      "defense 1st & 10 at own 20"),
     ("ncaa", PUNT | {"events": "catch at opp 0 by defense", "spot": "opp end zone 2"}, "defense 1st & 10 at own 20"),
@@ -96,6 +99,10 @@ KICKOFF = {"kind": "kickoff"}
     # kick catching interference on the goal line: from the touchback spot (NFHS 6-5-6, 10-4)
     ("nfhs", KICKOFF | {"outcome": "muffed", "kick_to": "opp 0", "fouls": "kick catching interference by offense at "
                         "opp 0, accepted"}, "defense 1st & 10 at own 35"),
+    # a block after a fair catch signal: from its spot (NCAA 6-5-4)
+    ("ncaa", KICKOFF | {"outcome": "muffed", "kick_to": "opp 20", "events": "muff at opp 20 by defense; recovery at "
+                        "opp 18 by defense", "fouls": "blocking after a fair catch signal by defense at opp 30, during "
+                        "the kick, accepted"}, "defense 1st & 10 at own 20"),
     # a wedge: from the foul, or from the dead ball behind it; none on a touchback (NCAA 6-1-10, with the bulletin of
     # August 2019 for the muff out of bounds)
     ("ncaa", KICKOFF | {"events": "muff at opp 3 by defense; out of bounds at opp 10",
@@ -262,6 +269,34 @@ def test_a_foul_with_its_spot_on_a_play_that_did_not_count():
 def test_a_foul_at_the_end_of_the_run_is_told_from_there():
     step, _ = ruled("ncaa", SECOND, {"kind": "run", "gain": "6", "fouls": "holding by offense at own 46, accepted"})
     assert "10 from the end of the run at own 46" in step.explanation
+
+
+def test_interference_is_told_in_yards_from_where_the_down_began():
+    far, _ = ruled("ncaa", SECOND, {"kind": "pass", "outcome": "incomplete", "fouls": "defensive pass interference by "
+                                    "defense at opp 48, accepted"})
+    assert "defensive pass interference, 12 from" in far.explanation
+    near, _ = ruled("ncaa", "try", {"kind": "try pass", "outcome": "no good", "fouls": "defensive pass interference by "
+                                    "defense at opp end zone 2, accepted"})
+    assert "defensive pass interference, 1.5 from" in near.explanation
+
+
+def test_what_an_extra_period_does_to_a_foul_after_the_change_is_told():
+    """NCAA 3-1-3-g: it takes its own team's score away, else nothing follows."""
+    extra = {"period": 5, "extra_turn": 1, "extra_first": "offense"}
+    play = {"kind": "pass", "outcome": "intercepted", "events": "interception at opp 10 by defense"}
+    void, _ = ruled("ncaa", "2nd & 7 at opp 22", play | {"score": "touchdown", "possession": "defense", "fouls":
+                    "clipping by defense at 50, after change of possession, accepted"}, **extra)
+    assert "clipping: no score, the penalty declined by rule" in void.explanation
+    plain, _ = ruled("ncaa", "2nd & 7 at opp 22", play | {"spot": "50", "fouls": "clipping by defense at opp 40, after "
+                                                          "change of possession, accepted"}, **extra)
+    assert "clipping declined by rule" in plain.explanation
+
+
+def test_a_kick_on_the_goal_line_that_nobody_ran_out_is_taken_for_a_touchback():
+    step, _ = ruled("ncaa", FOURTH, PUNT | {"kick_to": "opp 0"})
+    assert "not returned from the end zone; a touchback" in step.explanation
+    short, _ = ruled("ncaa", FOURTH, PUNT | {"kick_to": "opp 0.5", "spot": "opp 0.5"})
+    assert "touchback" not in short.explanation
 
 
 def test_what_was_declined_is_told_by_the_name_in_the_book():

@@ -39,6 +39,9 @@ def cause(mismatch: Mismatch) -> tuple[str, str]:
             return DATA, "the next row is not where the description's own penalty leads"
         yards = _rule_yards(mismatch)
         if yards is not None and told.marked_off is not None and abs(told.marked_off - yards) >= 1:
+            # Of the 317 of 2014 to 2019, 40 (random.Random(4016)) were read one by one: in 34 the yards printed are one
+            # off the rule's, in 6 they contradict it or the account itself (15 for a kicker out of bounds, 5 in the 98
+            # others); none is ours.
             return DATA, "other yards are marked off than the foul costs, and it is not half the distance"
     if "score" not in what and "next" not in what and "ball on" not in what:
         after = mismatch.step.after if mismatch.step else None
