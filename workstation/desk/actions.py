@@ -14,6 +14,7 @@ from ..tagging.model import MomentKind, ShotKind
 TYPED = frozenset(' -."?,')
 """What the entry line takes besides letters and digits; a mark's key is none of these."""
 EVERYWHERE, TAG, REVIEW, SEQUENCE, PRACTICE = "Everywhere", "Tag", "Review", "Sequence", "Practice"
+SECOND_PASS, WORDS = "Sheet of all plays", "Own words"
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,6 +99,9 @@ _DESK = (
            menu="The film's files…", needs_game=True),
     Action("desk.practice", "Practise: say in each gap what to film now", EVERYWHERE, ("F8",), menu="Practice…",
            needs_game=True),
+    Action("desk.plays", "The sheet of all plays, for a second pass", EVERYWHERE, ("F9",), menu="The sheet of all plays…",
+           needs_game=True),
+    Action("desk.words", "The staff's own words", EVERYWHERE, ("F10",), menu="Own words…", needs_game=True),
     Action("desk.picture", "Keep this picture as a file", EVERYWHERE, ("Ctrl+Shift+S",),
            menu="Keep this picture…", needs_game=True),
     Action("desk.sheet", "Write the sheet of plays", EVERYWHERE, (), menu="Write the sheet of plays…", needs_game=True),
@@ -261,10 +265,31 @@ _PRACTICE = (
     Action("practice.leave", "To the result, then back to the room; the answers are kept", PRACTICE, ("Esc",)),
 )
 
-ACTIONS = (*_DESK, *_TIMELINE, *_TAG, *_REVIEW, *_SEQUENCE, *_PRACTICE)
+_SECOND_PASS = (
+    Action("second_pass.fill", "Fill the cells down from the first", SECOND_PASS, ("Ctrl+D",)),
+    Action("second_pass.copy", "Copy the cells", SECOND_PASS, ("Ctrl+C",)),
+    Action("second_pass.paste", "Paste a block of cells from here", SECOND_PASS, ("Ctrl+V",)),
+    Action("second_pass.clear", "Take back what was said in the cells", SECOND_PASS, ("Delete",)),
+    Action("second_pass.find", "Show only plays that say something", SECOND_PASS, ("Ctrl+F",)),
+    Action("second_pass.sort", "Sort by this column; again: the other way", SECOND_PASS, ("Ctrl+E",)),
+    Action("second_pass.toggle", "Play or pause", SECOND_PASS, ("Ctrl+Space",)),
+    Action("second_pass.leave", "All plays again; then to the room", SECOND_PASS, ("Esc",)),
+)
+
+_WORDS = (
+    Action("words.keep", "Keep the words for this game", WORDS, ("Ctrl+S",)),
+    Action("words.add", "Add a word", WORDS, ("Ctrl+N",)),
+    Action("words.remove", "Remove the word", WORDS, ("Ctrl+Delete",)),
+    Action("words.earlier", "The word comes earlier", WORDS, ("Alt+Up",)),
+    Action("words.later", "The word comes later", WORDS, ("Alt+Down",)),
+    Action("words.leave", "Back to the room", WORDS, ("Esc",)),
+)
+
+ACTIONS = (*_DESK, *_TIMELINE, *_TAG, *_REVIEW, *_SEQUENCE, *_PRACTICE, *_SECOND_PASS, *_WORDS)
 
 # The menu, part by part.
 MENU = (("desk.open", "desk.footage", "desk.add", "desk.find", "desk.files"),
+        ("desk.plays", "desk.words"),
         ("desk.practice",),
         ("desk.picture", "desk.sheet", "desk.document", "desk.verify"),
         ("desk.close",),

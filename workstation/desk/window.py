@@ -48,7 +48,9 @@ if TYPE_CHECKING:
     from ..tagging.opening import Loaded, Troubles
     from .footage_page import FootagePage
     from .practice_page import PracticePage
+    from .second_pass.page import SecondPassPage
     from .session import Session
+    from .words_page import WordsPage
 
 log = logging.getLogger(__name__)
 SUFFIX = ".game"
@@ -89,6 +91,7 @@ class MainWindow(QMainWindow):
             **{f"desk.{plan.name.lower()}": partial(self.ask_for, plan.name) for plan in ROOMS},
             "desk.open": self.choose_game, "desk.footage": self.choose_footage, "desk.add": self.choose_more_footage,
             "desk.find": self.find_footage, "desk.files": self.toggle_files, "desk.practice": self.toggle_practice,
+            "desk.plays": self.toggle_plays, "desk.words": self.toggle_words,
             "desk.picture": lambda: self.saving.choose_picture(self.game),
             "desk.sheet": lambda: self.saving.choose_sheet(self.game),
             "desk.verify": lambda: self.checking.choose(self._last_folder()),
@@ -160,6 +163,8 @@ class MainWindow(QMainWindow):
         self.key_page.closed.connect(self.toggle_keys)
         self.footage_page: FootagePage | None = None    # made when first wanted, as the next
         self.practice_page: PracticePage | None = None
+        self.second_pass: SecondPassPage | None = None
+        self.words_page: WordsPage | None = None
         self.stack.addWidget(self.welcome)
         self.stack.addWidget(self.key_page)
         self.welcome.demo.setFocus()
@@ -450,7 +455,7 @@ class MainWindow(QMainWindow):
         for room in self.rooms.values():
             if room.has_session:
                 room.forget()
-        for page in (self.footage_page, self.practice_page):
+        for page in (self.footage_page, self.practice_page, self.second_pass, self.words_page):
             if page is not None:
                 page.show_session(None)
         session, self.session, self.room = self.session, None, None
@@ -522,6 +527,29 @@ class MainWindow(QMainWindow):
             self.theme.dress(self.practice_page)
         self.practice_page.show_session(self.game)
         self._toggle(self.practice_page)
+
+    def toggle_plays(self) -> None:
+        """Show the sheet of all plays, or go back to where one was."""
+        if self.second_pass is None:
+            from .second_pass.page import SecondPassPage
+            self.second_pass = SecondPassPage(self.desk)
+            self.second_pass.closed.connect(self.toggle_plays)
+            self.second_pass.words_wanted.connect(self.toggle_words)
+            self.stack.addWidget(self.second_pass)
+            self.theme.dress(self.second_pass)
+        self.second_pass.show_session(self.game)
+        self._toggle(self.second_pass)
+
+    def toggle_words(self) -> None:
+        """Show the staff's own words to edit, or go back to where one was."""
+        if self.words_page is None:
+            from .words_page import WordsPage
+            self.words_page = WordsPage(self.desk)
+            self.words_page.closed.connect(self.toggle_words)
+            self.stack.addWidget(self.words_page)
+            self.theme.dress(self.words_page)
+        self.words_page.show_session(self.game)
+        self._toggle(self.words_page)
 
     def _toggle(self, page: QWidget) -> None:
         if self.stack.currentWidget() is page:
