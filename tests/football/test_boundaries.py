@@ -41,6 +41,11 @@ GOAL = {"kind": "field goal", "outcome": "no good"}
 
 
 @pytest.mark.parametrize(("book", "play", "after"), [
+    # who has it at the end, with and without the event in which he got it
+    ("ncaa", PUNT | {"kick_to": "opp 18", "events": "muff at opp 20 by defense", "possession": "offense"},
+     "offense 1st & 10 at opp 18"),
+    ("ncaa", PUNT | {"events": "muff at opp 20 by defense; recovery at opp 18 by offense", "possession": "offense"},
+     "offense 1st & 10 at opp 18"),
     # in or behind the neutral zone the kickers may have it and advance it (NFHS 6-2-3, NCAA 6-3-1)
     ("nfhs", PUNT | {"kick_to": "own 30", "possession": "offense"}, "defense 1st & 10 at opp 30"),
     ("nfhs", PUNT | {"kick_to": "own 30", "events": "recovery at own 30 by offense"}, "defense 1st & 10 at opp 30"),
@@ -501,3 +506,27 @@ def test_the_worth_of_a_ruling():
     assert worth(book, before, fresh) == pytest.approx(2)
     theirs = Ruling(Side.DEFENSE, 75.0).begin_series("turnover")
     assert worth(book, before, theirs) == pytest.approx(-0.5)
+
+
+# What a run counts for
+
+
+@pytest.mark.parametrize(("events", "spot", "gain"), [
+    ("fumble at own 45; recovery at own 43 by offense", "own 49", 3),
+    ("fumble at own 45; recovery at own 47 by offense", "own 49", 5),
+    ("fumble at own 45; own recovery at own 47 by offense", "own 49", 9),
+    ("lateral at own 45; fumble at own 44; recovery at own 43 by defense", "own 43", 3),
+])
+def test_what_a_run_with_a_fumble_counts_for(events: str, spot: str, gain: int):
+    """Statisticians' manuals, from memory: what a fumble loses is lost, what it gains is his who recovers."""
+    step, _ = ruled("nfhs", "2nd & 8 at own 40", {"kind": "run", "events": events, "spot": spot})
+    assert step.gain == gain
+
+
+def test_a_hold_ahead_of_the_end_of_a_run_cuts_what_it_counts_for():
+    step, _ = ruled("nfhs", "2nd & 8 at own 40", {"kind": "run", "gain": "20", "fouls": "holding by offense at own 45, "
+                                                  "accepted"})
+    assert step.gain == 5
+    repeated, _ = ruled("nfhs", "2nd & 8 at own 40", {"kind": "run", "gain": "20", "fouls": "illegal motion by "
+                                                      "offense, accepted"})
+    assert repeated.gain is None
