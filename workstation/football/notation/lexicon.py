@@ -198,7 +198,7 @@ class Lexicon:
     def plain(self, token: Token) -> str:
         """A word as the table has it: without the ending of a plural where only the singular is known."""
         text = token.text
-        if token.kind not in (TokenKind.LETTERS, TokenKind.NUMBER) or text in self.vocabulary:
+        if token.kind not in (TokenKind.LETTERS, TokenKind.NUMBER) or text in self.vocabulary or (text,) in PHRASES:
             return text
         for ending in ("es", "s"):
             if text.endswith(ending) and text[: -len(ending)] in self.vocabulary and len(text) > 3:

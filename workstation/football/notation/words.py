@@ -132,225 +132,210 @@ _ENDS = ", ".join(dict.fromkeys(" ".join(part for part in (end, article, which, 
 ).replace(", the ", ", ") + ", end 1 q, end 2 q, end 3 q, end 4 q, end of 1 q, end of 2 q, end of 3 q, end of 4 q, eoq, eoh, eog, eop, end q1, end q2, end q3, end q4, end of q1, end of q2, end of q3, end of q4"
 
 KINDS: tuple[Word, ...] = (
-    _kind("run", _K.RUN, also="bounces it outside, cuts back, takes it off tackle, takes it up the middle, goes up the middle, goes off tackle, takes it around end, goes around end, takes it off left tackle, takes it off right tackle, takes it around left end, takes it around right end, hands it off, handed it off, handed off, hand it off, handed it to, hands it to, gives it to, bulls, bulled, plows, plowed, bursts, rumbles, rumbled, races, raced, sprints, sprinted, scampers, scampered, darts, churns, churned, powers, powered, barrels, squirts, pounds it, slams, slammed, bowls, takes the handoff, took the handoff, takes it himself, took it himself, carries it, carried it, runs it, ran it, rns, rush, hands off, hands off to, hand off to, handoff to, on the ground, ran, rushed, "
-                              "rushing, runs, carry, carries, carried, ball carried, handoff, hand off, ground gain",
-          codes="r", about="then yards gained, or the yard line it went to"),
-    _kind("pass", _K.PASS, _O.COMPLETE, also="throws one, lofts one, fires one, heaves one, lobs one, hits one, slings one, fires, fired, lofts, lofted, lobs, lobbed, slings, heaves, zips, flips it to, dumps it off, dumped it off, finds, hooks up with, throws it, threw it, legal forward pass, cmp, cmpl, comp, cmplt, rec, pss, pas, completion, complete pass, pass complete, complete, completed, throw, "
-                                             "throws, threw, passes, passed, pass caught, reception, hits, connects, "
-                                             "rec, comp, cmp, fires, slings, lobs, heaves, hurls, airs it out, finds, connects with, hooks up with, "
-                                             "pass is caught, pass is complete, complete to, completes to, "
-                                             "pass completed, completed pass, pass completion, forward pass",
-                                             codes="p", about="then yards gained, or the yard line it went to"),
-    _kind("incomplete", _K.PASS, _O.INCOMPLETE, also="one hopped, one hops it, into the stands, throws it into the stands, throws it out of bounds, out of the end zone incomplete, dr, incmp, incpl, drp, threw it out of bounds, uncatchable, out of reach, off his hands, off the hands, "
-                                                     "off his fingertips, bounced, bounces in, hits the ground, "
-                                                     "incomplete pass, pass incomplete, incompletion, inc, incompl, "
-                                                     "falls incomplete, fell incomplete, dropped, drop, drops, "
-                                                     "dropped pass, pass dropped, batted down, batted, "
-                                                     "pass batted down, pass batted, knocked down, knocked away, "
-                                                     "slapped down, swatted, swatted down, knocked loose, "
-                                                     "thrown away, throw away, throws it away, threw it away, "
-                                                     "throwaway, ball thrown away, broken up, broke up, "
-                                                     "pass broken up, pass breakup, pbu, overthrown, overthrew, "
-                                                     "underthrown, no catch, not caught, uncaught, missed pass, "
-                                                     "over throw, pass defended, pass defensed, pass no good",
-                                                     codes="i"),
-    _kind("sack", _K.SACK, also="gets dumped, is dumped, was dumped, dumped in the backfield, tackled in the pocket, passer tackled, quarterback down in the pocket, down in the pocket, quarterback goes down, passer goes down, brought down in the pocket, skd, sacked, qb sack, quarterback sacked, qb sacked, qb is sacked, quarterback sack, "
-                                "sacks, coverage sack",
-          codes="s, sk", about="then yards lost"),
-    _kind("punt", _K.PUNT, also="pnt, kicks it away, kicked away, punts it away, punted it away, punted, punts, scrimmage kick, punt kick", codes="pu", about=
-            "then where it came down"),
-    _kind("field goal", _K.FIELD_GOAL, also="fg, field goal attempt, fg attempt, field goal try, placekick, "
-                                            "place kick, field goal kick, fga", codes="f", about="then its length"),
-    _kind("kneel", _K.KNEEL, also="kneels, knelt, kneel down, kneeldown, takes a knee, take a knee, took a knee, "
-                                  "knee, victory, victory formation, qb kneel, genuflect, kneel-down, "
-                                  "quarterback kneel, qb knee, kneeled", codes="k", about=
-                  "then yards lost"),
-    _kind("intercepted", _K.PASS, _O.INTERCEPTED, also="interception, int, pick, picked off, picked, "
-                                                       "pass intercepted, intercepted pass, intercept, ints, "
-                                                       "pass picked off, pass interception",
-                                                       codes="in", about="at, then returned to"),
-    _kind("spike", _K.SPIKE, also="spk, spkd, spiked, spikes, clocked it, clock it, spiked ball, spikes the ball, "
-                                  "spiked the ball, clocks it, clocked", codes="sp"),
-    _kind("timeout", _K.TIMEOUT, also="30 second timeout, 60 second timeout, thirty second timeout, full timeout, short timeout, first timeout, second timeout, third timeout, 1st timeout, 2nd timeout, 3rd timeout, last timeout, "
-                                    "final timeout, injury timeout, time out, to taken, charged timeout, timeout called", codes="t, ti"),
+    _kind("run", _K.RUN, also=(
+          "bounces it outside, cuts back, takes it off tackle, takes it up the middle, goes up the middle, goes off "
+          "tackle, takes it around end, goes around end, takes it off left tackle, takes it off right tackle, takes it "
+          "around left end, takes it around right end, hands it off, handed it off, handed off, hand it off, handed it "
+          "to, hands it to, gives it to, bulls, plows, bursts, rumbles, rumbled, races, sprints, scampers, scampered, "
+          "darts, churns, churned, powers, barrels, squirts, pounds it, slams, slammed, bowls, takes the handoff, "
+          "takes it himself, carries it, runs it, rns, rush, hands off, hands off to, hand off to, handoff to, on the "
+          "ground, carry, ball carried, handoff, hand off, ground gain"),
+         codes="r", about="then yards gained, or the yard line it went to"),
+    _kind("pass", _K.PASS, _O.COMPLETE, (
+          "throws one, lofts one, fires one, heaves one, lobs one, hits one, slings one, fires, fired, lofts, lofted, "
+          "lobs, slings, heaves, zips, flips it to, dumps it off, finds, hooks up with, throws it, legal forward pass, "
+          "cmp, cmpl, comp, cmplt, rec, pss, pas, completion, complete pass, pass complete, complete, throw, pass "
+          "caught, reception, hits, connects, hurls, airs it out, connects with, pass is caught, pass is complete, "
+          "complete to, pass completed, pass completion, forward pass"),
+         codes="p", about="then yards gained, or the yard line it went to"),
+    _kind("incomplete", _K.PASS, _O.INCOMPLETE, (
+          "one hopped, one hops it, into the stands, throws it into the stands, throws it out of bounds, out of the "
+          "end zone incomplete, dr, incmp, incpl, drp, uncatchable, out of reach, off his hands, off the hands, off "
+          "his fingertips, bounced, bounces in, hits the ground, incomplete pass, pass incomplete, incompletion, inc, "
+          "incompl, falls incomplete, dropped, dropped pass, pass dropped, batted down, batted, pass batted down, pass "
+          "batted, knocked down, knocked away, slapped down, swatted, swatted down, knocked loose, thrown away, throws "
+          "it away, throwaway, ball thrown away, broken up, pass broken up, pass breakup, pbu, overthrown, overthrew, "
+          "underthrown, no catch, not caught, uncaught, missed pass, over throw, pass defended, pass defensed, pass no "
+          "good"), codes="i"),
+    _kind("sack", _K.SACK, also=(
+          "gets dumped, is dumped, was dumped, dumped in the backfield, tackled in the pocket, passer tackled, "
+          "quarterback down in the pocket, down in the pocket, quarterback goes down, passer goes down, brought down "
+          "in the pocket, skd, qb sack, quarterback sacked, qb is sacked, coverage sack"),
+         codes="s, sk", about="then yards lost"),
+    _kind("punt", _K.PUNT, also=(
+          "pnt, kicks it away, kicked away, punts it away, scrimmage kick, punt kick"),
+         codes="pu", about="then where it came down"),
+    _kind("field goal", _K.FIELD_GOAL, also=(
+          "fg, field goal attempt, fg attempt, field goal try, placekick, place kick, field goal kick, fga"),
+         codes="f", about="then its length"),
+    _kind("kneel", _K.KNEEL, also=(
+          "kneel down, kneeldown, takes a knee, knee, victory, victory formation, qb kneel, genuflect, quarterback "
+          "kneel, qb knee, kneeled"), codes="k", about="then yards lost"),
+    _kind("intercepted", _K.PASS, _O.INTERCEPTED, (
+          "interception, int, pick, picked off, pass intercepted, intercepted pass, ints, pass picked off, pass "
+          "interception"), codes="in", about="at, then returned to"),
+    _kind("spike", _K.SPIKE, also="spk, spkd, clocked it, spiked ball, spikes the ball, clocked", codes="sp"),
+    _kind("timeout", _K.TIMEOUT, also=(
+          "30 second timeout, 60 second timeout, thirty second timeout, full timeout, short timeout, first timeout, "
+          "second timeout, third timeout, 1st timeout, 2nd timeout, 3rd timeout, last timeout, final timeout, injury "
+          "timeout, time out, to taken, charged timeout, timeout called"), codes="t, ti"),
     _kind("end of period", _K.END_OF_PERIOD, also="clock runs out, time runs out, time has run out, clock has run out, clock expires, halftime, half time, half, end of game, end of the game, "
                                                   "end of regulation, quarter ends, half ends, game ends, "
                                                   "period ends, end of overtime, final, time expires, "
                                                   "end of quarter one, game over, " + _ENDS, codes="e"),
-    _kind("measurement", _K.MEASUREMENT, also="measured, measure, chains, chain measurement, they measure, "
-                                              "bring out the chains, chains out, chains are out, chains come out, "
-                                              "bring the chains out, brings the chains out, bring out the sticks, sticks, chains brought out, chains on the field, chains measure", codes=
-            "m",
-          about="then short or made"),
-    _kind("no play", _K.NO_PLAY, also="play blown dead, blown dead", codes="np", about="a foul before the snap, "
-            "or the whole down put back"),
-    _kind("replay reversal", _K.REPLAY_REVERSAL, also="reversed, reversed to, overturned, overturned to, "
-                                                      "reviewed and reversed, reviewed and reversed to, "
-                                                      "call reversed, play reversed, ruling reversed, reversal, "
-                                                      "ruling overturned, call overturned, reversed on replay, "
-                                                      "replay reversed, play overturned, upon review reversed, "
-                                                      "ruling on the field reversed, ruling on the field overturned, "
-                                                      "after review, changed on replay",
-          codes="rep", about="the play before stands as this one tells it"),
-    _kind("inadvertent whistle", _K.INADVERTENT_WHISTLE, also="early whistle, whistle blew by mistake, whistle by mistake, erroneous whistle, whistle blown by mistake, accidental whistle", codes="iw"),
-    _kind("kickoff", _K.KICKOFF, also="kickoff by, kkf, kick-off by, kick off, kicks off, kicked off, ko, free kick, kickoffs, opening kickoff, "
-                                      "kick-off", codes=
-            "k",
-          about="then where it came down, and returned to"),
-    _kind("safety free kick", _K.SAFETY_FREE_KICK, also="free kick after a safety, free kick after safety, "
-                                                        "safety kick, free kick, punted free kick, free kick after the safety, "
-                                                        "free kick following the safety, free kick following a safety, "
-                                                        "free kick from the safety, "
-                                                        "kick after the safety, kick after safety", codes="sk"),
-    _kind("try kick", _K.TRY_KICK, also="xpt, pat try, pat, extra point, xp, point after, pat kick, extra point kick, try by kick, "
-                                        "one-point try, try for one, attempt for one, try for one point, going for one, go for one, convert, convert kick, one point convert, conversion kick, "
-                                        "kick try, extra pt, point after touchdown, pat attempt, "
-                                        "extra point attempt, one point try, xp attempt, kicked extra point, "
-                                        "conversion, ep, extra-point, single point try", codes="k", where=TRY),
-    _kind("try run", _K.TRY_RUN, also="two-point run, 2 point run, two point run, 2-pt run, 2pt run, conversion run, "
-                                      "run try"),
-    _kind("try pass", _K.TRY_PASS, also="two-point pass, 2 point pass, two point pass, 2-pt pass, 2pt pass, "
-                                        "conversion pass, pass try"),
-    _row("kick", Role.KICK, None, "kicks, kicked, boots it, boots one, booms it, booms one, boots it away, gets off a kick", where=START, about="the kick that the situation calls for"),
+    _kind("measurement", _K.MEASUREMENT, also=(
+          "measured, chains, chain measurement, they measure, bring out the chains, chains out, chains are out, chains "
+          "come out, bring the chains out, bring out the sticks, sticks, chains brought out, chains on the field, "
+          "chains measure"), codes="m", about="then short or made"),
+    _kind("no play", _K.NO_PLAY, also=(
+          "play blown dead, blown dead"), codes="np", about="a foul before the snap, or the whole down put back"),
+    _kind("replay reversal", _K.REPLAY_REVERSAL, also=(
+          "reversed, reversed to, overturned, overturned to, reviewed and reversed, reviewed and reversed to, call "
+          "reversed, play reversed, ruling reversed, reversal, ruling overturned, call overturned, reversed on replay, "
+          "replay reversed, play overturned, upon review reversed, ruling on the field reversed, ruling on the field "
+          "overturned, after review, changed on replay"),
+         codes="rep", about="the play before stands as this one tells it"),
+    _kind("inadvertent whistle", _K.INADVERTENT_WHISTLE, also=(
+          "early whistle, whistle blew by mistake, whistle by mistake, erroneous whistle, whistle blown by mistake, "
+          "accidental whistle"), codes="iw"),
+    _kind("kickoff", _K.KICKOFF, also=(
+          "kickoff by, kkf, kick-off by, kick off, ko, free kick, kickoffs, opening kickoff"),
+         codes="k", about="then where it came down, and returned to"),
+    _kind("safety free kick", _K.SAFETY_FREE_KICK, also=(
+          "free kick after a safety, free kick after safety, safety kick, free kick, punted free kick, free kick after "
+          "the safety, free kick following the safety, free kick following a safety, free kick from the safety, kick "
+          "after the safety, kick after safety"), codes="sk"),
+    _kind("try kick", _K.TRY_KICK, also=(
+          "xpt, pat try, pat, extra point, xp, point after, pat kick, extra point kick, try by kick, one-point try, "
+          "try for one, attempt for one, try for one point, going for one, convert, convert kick, one point convert, "
+          "conversion kick, kick try, extra pt, point after touchdown, pat attempt, extra point attempt, xp attempt, "
+          "kicked extra point, conversion, ep, single point try"), codes="k", where=TRY),
+    _kind("try run", _K.TRY_RUN, also="two-point run, 2 point run, 2-pt run, conversion run, run try"),
+    _kind("try pass", _K.TRY_PASS, also="two-point pass, 2 point pass, 2-pt pass, conversion pass, pass try"),
+    _row("kick", Role.KICK, None, (
+          "kicks, boots it, boots one, booms it, booms one, boots it away, gets off a kick"),
+         where=START, about="the kick that the situation calls for"),
     _kind("coin toss", _K.COIN_TOSS, also="toss, coin flip, toss won by, coin toss won by", where=TOSS),
     _kind("scrimmage run", _K.RUN, about="on a try, where run means the try's"),
     _kind("scrimmage pass", _K.PASS, _O.COMPLETE, about="on a try, where pass means the try's"),
 )
 TRIES: tuple[Word, ...] = (
-    _row("two-point try", Role.TWO_POINT, also="two-point conversion, two point attempt, two-point attempt, "
-                                               "2-point conversion, 2 point attempt, 2 pt try, 2 pt conversion, "
-                                               "two point, 2 point, two points, 2pt, 2 pt, going for two, "
-                                               "go for two, for two, for 2, goes for two, goes for 2, went for two, "
-                                               "went for 2, go for 2, two-point convert, two-point, 2-point try, "
-                                               "2-point, 2pt conversion, two pointer, two pt conversion, "
-                                               "two-point play, 2 point convert, two-pt conversion, 2 pts, "
-                                               "two pt try, for two points, 2-pt conversion",
-                                               about="then run or pass, good or no good"),
+    _row("two-point try", Role.TWO_POINT, None, (
+          "two-point conversion, two point attempt, 2-point conversion, 2 point attempt, 2 pt try, 2 pt conversion, "
+          "two point, 2 point, two points, 2pt, going for two, for two, for 2, goes for two, goes for 2, went for 2, "
+          "two-point convert, 2-point try, two pointer, two pt conversion, two-point play, 2 point convert, 2 pts, two "
+          "pt try, for two points"), about="then run or pass, good or no good"),
 )
 MANNERS: tuple[Word, ...] = tuple(_manner(*row) for row in (
-    ("draw", _K.RUN, "dr, drw, draw play, qb draw, quarterback draw"),
-    ("sweep", _K.RUN, "swp, toss sweep"), ("jet sweep", _K.RUN, "fly sweep, jet"), ("option", _K.RUN, ("speed option, "
-            "triple option, veer")),
-    ("read option", _K.RUN, "zone read"), ("toss", _K.RUN, "pitch, toss play, pitch play, tossed"), ("reverse", _K.RUN,
-            "rev, reverse to, reverse to the, double reverse, reverses"), (
-            "end around", _K.RUN),
-    ("counter", _K.RUN, "ctr, cntr, counter play, counter trey"), ("trap", _K.RUN), ("belly", _K.RUN, "buck, belly option"), ("midline", _K.RUN,
-            "midline option"), (
-            "rocket", _K.RUN,
-            "rocket toss, rocket sweep"), (
-            "power", _K.RUN, "pwr, power o, power play"), (
-            "zone", _K.RUN,
-            "inside zone, outside zone, stretch"),
-    ("dive", _K.RUN, "dv, fullback dive, fb dive, plunge, iso, blast, dives"), ("sneak", _K.RUN, "snk, qb snk, qb sneak, quarterback sneak, sneaks"),
-    ("keeper", _K.RUN, ("qb keeper, quarterback keeper, qb keep, keeps it, keeps, qb keeps, qb run, quarterback run, "
-                       "qb keeps it")),
-    ("scramble", _K.RUN, "scr, scrm, tucks and runs, tucks it and runs, tuck and run, tucks it, scrambles, scrambled, "
-                         "qb scramble, quarterback scramble, scrambling"), (
-            "wildcat", _K.RUN),
-    ("bootleg", None, "waggle, sprint out, sprint right, sprint left, boot, naked bootleg, rollout, roll out"), (
-            "off tackle", _K.RUN,
-            "off-tackle, off tkl, off lt tkl, off rt tkl, off lt tackle, off rt tackle, off lt, off rt"),
-    ("screen", _K.PASS, "scr, scrn, bubble, tunnel, jailbreak, jailbreak screen, screen pass, bubble screen, tunnel screen, screens"), ("slant", _K.PASS, (
-            "slant pass, slant route, slants")),
-    ("fade", _K.PASS, "fade route, fade pass"), ("play action", _K.PASS, "play fake, pump fake, pump fakes, pa, play action pass, fake handoff, "
-            "fakes the handoff, play-action, pap"),
-    ("rpo", None, "run pass option"), ("checkdown", _K.PASS, "check down, dump off, dumpoff, dump pass, dump"), (
-            "hail mary", _K.PASS), (
-            "statue of liberty", _K.RUN), (
-            "flea flicker",
-            _K.PASS), (
-            "shovel pass", _K.PASS,
-            "shovel"), (
-            "swing pass", _K.PASS,
-            "swing, flat, flat pass"),
-    ("hitch", _K.PASS, "stick, curl, curl route, hitch route"), ("deep pass", _K.PASS, ("bomb, deep ball, go route, streak, "
-            "post, post route, corner route, seam, deep post")),
-    ("quick out", _K.PASS, "dig, dig route, comeback, comeback route, out route, crossing route, drag, wheel, "
-                           "wheel route, cross"),
-    ("fake", None, ("fake the punt, fake the field goal, fake the kick, fake the fg, on a fake punt, on a fake field goal, fake punt, fake field goal, fake fg, fake kick, faked, fakes, punt fake, field goal fake, "
-                   "fg fake, fake extra point, fake pat")),
-    ("onside", _K.KICKOFF, ("onside kick, on-side kick, onsides kick, onside kickoff, onsides, kickoff onside, "
-                           "onside kicks, kicks onside")),
-    ("squib", _K.KICKOFF, "squib kick, squibbed, squib kickoff, squibs"), ("quick kick", _K.PUNT), ("pooch", None,
-            "pooch kick, pooched, sky kick"),
-    ("pooch punt", _K.PUNT), ("rugby", _K.PUNT, "rugby punt, rugby kick, rugby style punt"), ("pooch kickoff", _K.KICKOFF),
-    ("coffin corner", _K.PUNT, "coffin corner punt, coffin corner kick, coffin"),
-    ("drop kick", None, "dropkick, drop-kick"),
+    ("draw", _K.RUN, "dr, drw, draw play, qb draw, quarterback draw"), ("sweep", _K.RUN, "swp, toss sweep"),
+    ("jet sweep", _K.RUN, "fly sweep, jet"), ("option", _K.RUN, "speed option, triple option, veer"),
+    ("read option", _K.RUN, "zone read"), ("toss", _K.RUN, "pitch, toss play, pitch play"),
+    ("reverse", _K.RUN, "reverses, rev, reverse to, reverse to the, double reverse"), ("end around", _K.RUN),
+    ("counter", _K.RUN, "ctr, cntr, counter play, counter trey"), ("trap", _K.RUN),
+    ("belly", _K.RUN, "buck, belly option"), ("midline", _K.RUN, "midline option"),
+    ("rocket", _K.RUN, "rocket toss, rocket sweep"), ("power", _K.RUN, "pwr, power o, power play"),
+    ("zone", _K.RUN, "inside zone, outside zone, stretch"),
+    ("dive", _K.RUN, "dv, fullback dive, fb dive, plunge, iso, blast"),
+    ("sneak", _K.RUN, "snk, qb snk, qb sneak, quarterback sneak"),
+    ("keeper", _K.RUN,
+     "qb keeper, quarterback keeper, qb keep, keeps it, keeps, qb run, quarterback run, qb keeps it"),
+    ("scramble", _K.RUN,
+     "scr, scrm, tucks and runs, tucks it and runs, tuck and run, tucks it, qb scramble, quarterback scramble"),
+    ("wildcat", _K.RUN),
+    ("bootleg", None, "waggle, sprint out, sprint right, sprint left, boot, naked bootleg, rollout, roll out"),
+    ("off tackle", _K.RUN, "off tkl, off lt tkl, off rt tkl, off lt tackle, off rt tackle, off lt, off rt"),
+    ("screen", _K.PASS,
+     "scr, scrn, bubble, tunnel, jailbreak, jailbreak screen, screen pass, bubble screen, tunnel screen, screens"),
+    ("slant", _K.PASS, "slant pass, slant route, slants"), ("fade", _K.PASS, "fade route, fade pass"),
+    ("play action", _K.PASS, "play fake, pump fake, pa, play action pass, fake handoff, fakes the handoff, pap"),
+    ("rpo", None, "run pass option"), ("checkdown", _K.PASS, "check down, dump off, dumpoff, dump pass, dump"),
+    ("hail mary", _K.PASS), ("statue of liberty", _K.RUN), ("flea flicker", _K.PASS),
+    ("shovel pass", _K.PASS, "shovel"), ("swing pass", _K.PASS, "swing, flat, flat pass"),
+    ("hitch", _K.PASS, "stick, curl, curl route, hitch route"),
+    ("deep pass", _K.PASS, "bomb, deep ball, go route, streak, post, post route, corner route, seam, deep post"),
+    ("quick out", _K.PASS,
+     "dig, dig route, comeback, comeback route, out route, crossing route, drag, wheel, wheel route, cross"),
+    ("fake", None,
+     "fake the punt, fake the field goal, fake the kick, fake the fg, on a fake punt, on a fake field goal, fake punt, "
+     "fake field goal, fake fg, fake kick, punt fake, field goal fake, fg fake, fake extra point, fake pat"),
+    ("onside", _K.KICKOFF,
+     "onside kick, on-side kick, onsides kick, onside kickoff, onsides, kickoff onside, kicks onside"),
+    ("squib", _K.KICKOFF, "squib kick, squibbed, squib kickoff"), ("quick kick", _K.PUNT),
+    ("pooch", None, "pooch kick, sky kick"), ("pooch punt", _K.PUNT),
+    ("rugby", _K.PUNT, "rugby punt, rugby kick, rugby style punt"), ("pooch kickoff", _K.KICKOFF),
+    ("coffin corner", _K.PUNT, "coffin corner punt, coffin corner kick, coffin"), ("drop kick", None, "dropkick"),
 ))
 SCORES: tuple[Word, ...] = (
-    _row("touchdown", Role.SCORE, Score.TOUCHDOWN, "he is in, he gets in, gets in, is in for the score, dives in, plunges in, powers in, bulls in, rumbles in, dances in, touchdown us, punches it in, punched it in, walks it in, strolls in, td, tds, a score, score, scores, scored, touchdowns, touch down, "
-         "in for two, it in for two, in for the score, it in for the score, the house, runs it in, takes it in, carries it in, goes in for the score, the length of the field, house call, to the house, paydirt, to pay dirt, for the score, for a score, all the way", "t"),
-    _row("safety", Role.SCORE, Score.SAFETY, "for two points to the defense", "sa"),
-    _row("no score", Role.SCORE, Score.NONE, ""),
+    _row("touchdown", Role.SCORE, Score.TOUCHDOWN, (
+          "he is in, he gets in, gets in, is in for the score, dives in, plunges in, powers in, bulls in, rumbles in, "
+          "dances in, touchdown us, punches it in, punched it in, walks it in, strolls in, td, tds, a score, score, "
+          "touchdowns, touch down, in for two, it in for two, in for the score, it in for the score, the house, runs "
+          "it in, takes it in, carries it in, goes in for the score, the length of the field, house call, to the "
+          "house, paydirt, to pay dirt, for the score, for a score, all the way"), codes="t"),
+    _row("safety", Role.SCORE, Score.SAFETY, "for two points to the defense", codes="sa"),
+    _row("no score", Role.SCORE, Score.NONE),
     _row("single point", Role.SCORE, Score.SINGLE, "single, rouge, one point, for a point, for one point, a rouge"),
-    _row("pick six", Role.PICK_SIX, None, "pick 6, pick-six, picked six"),
+    _row("pick six", Role.PICK_SIX, None, "pick 6"),
     _row("scoop and score", Role.PICK_SIX, "scoop", "scooped and scored, scoops and scores, fumble six"),
 )
 OUTCOMES: tuple[Word, ...] = (
-    _outcome("touchback", Outcome.TOUCHBACK, "tbk, tb, touch back, for a touchback, touchbacks, ends in a touchback",
-            "t", KICKED),
-    _outcome("fair catch", Outcome.FAIR_CATCH, "fair catch called for, fair catch signaled, fair catch made, fair caught, fair-catch, fc, fair catches, faircatch, "
-                                               "fair catch called, fair catch signal, signals fair catch, "
-                                               "signals for a fair catch, called for a fair catch, fair catch by",
-            "f", KICKED),
-    _outcome("out of bounds", Outcome.OUT_OF_BOUNDS, "obs, ob, oob, out-of-bounds, out at, went out of bounds, "
-                                                     "goes out of bounds, rolls out of bounds, rolled out of bounds, "
-                                                     "stepped out of bounds, pushed out of bounds, "
-                                                     "steps out of bounds, runs out of bounds, ran out of bounds, "
-                                                     "knocked out of bounds, pushed out, knocked out, forced out, "
-                                                     "stepped out, steps out, ran out of bounds, "
-                                                     "forced out of bounds, out, sails out of bounds, "
-                                                     "out the sideline, runner out of bounds, runner is out of bounds, "
-                                                     "runner goes out of bounds, runner went out of bounds, "
-                                                     "ball carrier out of bounds",
-                     "o", KICKED),
-    _outcome("downed", Outcome.DOWNED, "dwnd, is downed, downed at, ball downed, kick downed, killed, down it, they down it, rolls dead, "
-                                       "rolled dead, dead ball at, down at, is dead, dies, downs it",
-            "d, dn", KICKED),
-    _outcome("muffed", Outcome.MUFFED, "fair catch muffed, muffs the fair catch, muffed fair catch, muffs the punt, muffs the kick, muffs the ball, muffs it, "
-                                   "muffs the kickoff, muffed by the receivers, "
-                                   "muffed punt, muffed kick, mishandled, muffs, muffed catch, muffs the catch, "
-                                       "muffed kickoff, touched by the receivers, hits a receiver, hit a receiver, hits one of their guys, hits one of them, touches one of them, hits one of the receivers, touches one of the receivers, "
-                                       "off a receiver, touches a receiver, touched by a receiver, "
-                                       "muffed by the returner, muffed by the receiving team, bobbled",
-                     "mm", KICKED),
-    _outcome("blocked", Outcome.BLOCKED, "blk, blkd, bkd, block, gets blocked, is blocked, partially blocked, blocks", "b", KICKED),
-    _outcome("good", Outcome.GOOD, "off the upright and in, hits the upright and goes in, off the upright and good, off the crossbar and in, off the crossbar and good, banks in, goes in, gd, kick gd, right down the pipe, right down the middle, down the pipe, it is up and it is good, up and good, is good, kick is good, kick good, made it, successful, succeeds, converts, "
-                                   "converted, makes it, made, is up and good, through the uprights, "
-                                   "sails through, goes through, is through, right down the middle, down the pipe, split the uprights, "
-                                     "splits the uprights, it is good, conversion good, attempt good, "
-                                   "successful attempt, good kick",
-                     "g"),
-    _outcome("no good", Outcome.NO_GOOD, "no gd, missed it, not good, is no good, nogood, unsuccessful, fails, failed, fail, missed, "
-                                         "miss, kick fails, kick failed, failed attempt, attempt fails, "
-                                         "no, attempt failed, conversion fails, conversion failed, stopped, stuffed, ng, "
-                                         "kick no good, no-good, is not good, turned away", "n"),
-    _row("short", Role.MISSED, "short", "short of the first down, short of a first down, short of the sticks, short of the marker, short of the chains, comes up short, came up short, falls short, fell short, stopped short, "
-                                        "stopped short of the goal line, just short, is short, short of the goal line, short of the line to gain, "
-                                        "dead short of the line to gain, ball dead short of the line to gain, "
-                                        "ball is dead short of the line to gain",
-            "s", MEASURED),
-    _row("wide", Role.MISSED, "wide", "wide l, wide r, wide left, wide right, wide to the left, wide to the right, off the upright, "
-                                      "hit the left upright, hit the right upright, hits the left upright, "
-                                      "hits the right upright, off the left upright, off the right upright, "
-                                      "hit the upright, hits the upright, off the crossbar, hit the crossbar, "
-                                      "hits the crossbar, doinked, doink, left of the upright, right of the upright, "
-                                      "hooked, pulled, pushed, pulled left, pushed right, hooked left, shanked"),
+    _outcome("touchback", Outcome.TOUCHBACK, (
+          "tbk, tb, touch back, for a touchback, touchbacks, ends in a touchback"), codes="t", where=KICKED),
+    _outcome("fair catch", Outcome.FAIR_CATCH, (
+          "fair catch called for, fair catch signaled, fair catch made, fc, faircatch, fair catch called, fair catch "
+          "signal, signals fair catch, signals for a fair catch, called for a fair catch, fair catch by"),
+         codes="f", where=KICKED),
+    _outcome("out of bounds", Outcome.OUT_OF_BOUNDS, (
+          "obs, ob, oob, out at, went out of bounds, goes out of bounds, rolls out of bounds, stepped out of bounds, "
+          "pushed out of bounds, runs out of bounds, knocked out of bounds, pushed out, knocked out, forced out, "
+          "stepped out, forced out of bounds, out, sails out of bounds, out the sideline, runner out of bounds, runner "
+          "is out of bounds, runner goes out of bounds, runner went out of bounds, ball carrier out of bounds"),
+         codes="o", where=KICKED),
+    _outcome("downed", Outcome.DOWNED, (
+          "dwnd, is downed, downed at, ball downed, kick downed, killed, down it, they down it, rolls dead, dead ball "
+          "at, down at, is dead, dies, downs it"), codes="d, dn", where=KICKED),
+    _outcome("muffed", Outcome.MUFFED, (
+          "fair catch muffed, muffs the fair catch, muffed fair catch, muffs the punt, muffs the kick, muffs the ball, "
+          "muffs it, muffs the kickoff, muffed by the receivers, muffed punt, muffed kick, mishandled, muffed catch, "
+          "muffs the catch, muffed kickoff, touched by the receivers, hits a receiver, hits one of their guys, hits "
+          "one of them, touches one of them, hits one of the receivers, touches one of the receivers, off a receiver, "
+          "touches a receiver, touched by a receiver, muffed by the returner, muffed by the receiving team, bobbled"),
+         codes="mm", where=KICKED),
+    _outcome("blocked", Outcome.BLOCKED, (
+          "blk, blkd, bkd, block, gets blocked, is blocked, partially blocked"), codes="b", where=KICKED),
+    _outcome("good", Outcome.GOOD, (
+          "off the upright and in, hits the upright and goes in, off the upright and good, off the crossbar and in, "
+          "off the crossbar and good, banks in, goes in, gd, kick gd, right down the pipe, right down the middle, down "
+          "the pipe, it is up and it is good, up and good, is good, kick is good, kick good, made it, successful, "
+          "succeeds, converts, made, is up and good, through the uprights, sails through, goes through, is through, "
+          "split the uprights, it is good, conversion good, attempt good, successful attempt, good kick"), codes="g"),
+    _outcome("no good", Outcome.NO_GOOD, (
+          "no gd, missed it, not good, is no good, nogood, unsuccessful, fails, missed, kick fails, kick failed, "
+          "failed attempt, attempt fails, no, conversion fails, stopped, stuffed, ng, kick no good, is not good, "
+          "turned away"), codes="n"),
+    _row("short", Role.MISSED, "short", (
+          "short of the first down, short of a first down, short of the sticks, short of the marker, short of the "
+          "chains, comes up short, falls short, stopped short, stopped short of the goal line, just short, is short, "
+          "short of the goal line, short of the line to gain, dead short of the line to gain, ball dead short of the "
+          "line to gain, ball is dead short of the line to gain"), codes="s", where=MEASURED),
+    _row("wide", Role.MISSED, "wide", (
+          "wide l, wide r, wide left, wide right, wide to the left, wide to the right, off the upright, hit the left "
+          "upright, hit the right upright, off the left upright, off the right upright, hit the upright, off the "
+          "crossbar, hit the crossbar, doinked, left of the upright, right of the upright, hooked, pulled, pushed, "
+          "pulled left, pushed right, hooked left, shanked")),
     _row("tipped", Role.FILLER, "tipped", "deflected, tip, is tipped, bobbled then caught, juggled"),
-    _row("made", Role.OUTCOME, Outcome.MADE, "got it, he got it, line to gain made", "m", MEASURED),
-    _row("returned", Role.RETURN, None, "runs the kickoff back, ran the kickoff back, runs the kick back, ran the kick back, runs the punt back, "
-                                    "ran the punt back, rtn, rtrn, retd, runs back, brings it out, bring it out, brought it out, brings it out to, brought out, return, ret, run back, brought back, ran back, runs it back, returns, "
-                                        "return by, returned by, brings it back, ran it back, took it back, "
-                                        "takes it back, run back by, advanced, advances, runback, brought it back, "
-                                        "picked up and returned, returns it, returned it, takes it, carried back",
-                                        "rt", KICKED, about="then where to, or how far"),
-    _row("caught", Role.CAUGHT, None, "hauls in, hauled in, hauls it in, snags, snagged, grabs, grabbed, pulls in, "
-                                      "snatched, snatches, brings in, catch, catches, fielded, received, fields, "
-                                      "gathered, taken, taken at, received by, fielded by, caught by, "
-                                      "catch is made, catch was made, makes the catch, picked up at"),
-    _row("unreturned", Role.FILLER, None, "no ret, no rtn, not returned, no return, untouched, without a return, "
-                                            "let it bounce, lets it bounce, let it roll, lets it roll", about=
-            "said of a kick that nobody brought back"),
+    _row("made", Role.OUTCOME, Outcome.MADE, "got it, he got it, line to gain made", codes="m", where=MEASURED),
+    _row("returned", Role.RETURN, None, (
+          "runs the kickoff back, runs the kick back, runs the punt back, rtn, rtrn, retd, runs back, brings it out, "
+          "bring it out, brought it out, brings it out to, brought out, ret, brought back, runs it back, return by, "
+          "brings it back, took it back, run back by, advanced, runback, picked up and returned, returns it, takes it, "
+          "carried back"), codes="rt", where=KICKED, about="then where to, or how far"),
+    _row("caught", Role.CAUGHT, None, (
+          "hauls in, hauls it in, snags, grabs, pulls in, snatched, brings in, fielded, received, gathered, taken, "
+          "taken at, received by, fielded by, caught by, catch is made, catch was made, makes the catch, picked up at")),
+    _row("unreturned", Role.FILLER, None, (
+          "no ret, no rtn, not returned, no return, untouched, without a return, let it bounce, lets it bounce, let it "
+          "roll, lets it roll"), about="said of a kick that nobody brought back"),
 )
 _SNAPS = "".join(
     f"snap {went} over {whose} head, "
@@ -358,124 +343,142 @@ _SNAPS = "".join(
     for whose in ("his", "the", "the punter", "the quarterback", "the kicker", "the holder")
 )
 LOOSE_BALL: tuple[Word, ...] = (
-    _row("fumble", Role.EVENT, (_E.FUMBLE, None), "bobbled handoff, fumbled handoff, mishandled handoff, botched handoff, fumbled exchange, ball pops out, ball pops loose, ball popped out, ball popped loose, fum, fmb, fumb, coughed it up, ball is out, ball is loose, put it on the ground, puts it on the ground, ball is on the ground, loose ball, it is loose, lets it go, fumbled, fumbles, stripped, strip, loses the ball, coughed up, "
-                                                  "coughs it up, ball comes loose, ball comes out, ball out, "
-                                                  "lost control, loses control, mishandles, drops the ball, "
-                                                  "ball is loose, loose ball, ball loose, is loose, ball is out, put it on the ground, "
-                                                  "ball on the ground, on the turf, fum, fmb, forced fumble, fumbled ball, fumble forced",
-                 "f, fu"),
-    _row("lost", Role.RECOVERED, "other", "ball lost, turned over, loses it", "l"),
-    _row("kept", Role.RECOVERED, "same", "retained, retains, keeps the ball, keep the ball", "k"),
-    _row("recovery", Role.RECOVERED, None, "rec, rcvd, recd, rcv, rec by, got it, got it at, gets it, falls on the ball at, got it back, gets it back, get it back, has it, have it, have got it, comes up with it, come up with it, came up with it, comes up with the ball, came up with the ball, fell back on it, falls back on it, pounce on it, fall on it, picked it up, picks it up, scooped it up, scoops it up, have the ball, has the ball, have the football, has the football, recovered, recover, recovers, covered, falls on it, fell on it, "
-                                           "jumped on, picked up, scooped up, scooped, recovered by, recovery by, "
-                                           "pounced on, falls on the ball, fell on the ball, scoops, covers, scoop, "
-                                           "scooped and, pounces on it, rec, rec by, recov, recov by, has it, have it, has the ball, have the ball, gets it, "
-                                           "gets the ball, comes up with it, comes up with the ball, ends up with it, "
-                                           "ends up with the ball, gets on it, jumps on it, falls on top of it, dives on it"),
-    _row("recovers the fumble", Role.RECOVERED, "fumble", "recovered the fumble, recovers a fumble, recovers the ball, "
-                                                      "recovery of the fumble, recovery of a fumble"),
-    _row("own recovery", Role.EVENT, (_E.OWN_RECOVERY, None), "recovered his own fumble, recovers own fumble, "
-            "recovers his own fumble, recovered own fumble, recovers it himself, recovered by the fumbler, "
-            "recovered by himself, own fumble recovered, recovers his own, picks up his own fumble, regains control",
-                 "o"),
+    _row("fumble", Role.EVENT, (_E.FUMBLE, None), (
+          "bobbled handoff, fumbled handoff, mishandled handoff, botched handoff, fumbled exchange, ball pops out, "
+          "ball pops loose, ball popped out, ball popped loose, fum, fmb, fumb, coughed it up, ball is out, ball is "
+          "loose, put it on the ground, puts it on the ground, ball is on the ground, loose ball, it is loose, lets it "
+          "go, stripped, loses the ball, coughed up, ball comes loose, ball comes out, ball out, lost control, "
+          "mishandles, drops the ball, ball loose, is loose, ball on the ground, on the turf, forced fumble, fumbled "
+          "ball, fumble forced"), codes="f, fu"),
+    _row("lost", Role.RECOVERED, "other", "ball lost, turned over, loses it", codes="l"),
+    _row("kept", Role.RECOVERED, "same", "retained, keeps the ball", codes="k"),
+    _row("recovery", Role.RECOVERED, None, (
+          "rec, rcvd, recd, rcv, rec by, got it, got it at, falls on the ball at, got it back, has it, have it, have "
+          "got it, comes up with it, comes up with the ball, fell back on it, pounce on it, fall on it, picked it up, "
+          "scooped it up, have the ball, has the ball, have the football, has the football, recovered, covered, jumped "
+          "on, picked up, scooped up, scooped, recovered by, recovery by, pounced on, falls on the ball, scooped and, "
+          "recov, recov by, gets the ball, ends up with it, ends up with the ball, gets on it, jumps on it, falls on "
+          "top of it, dives on it")),
+    _row("recovers the fumble", Role.RECOVERED, "fumble", (
+          "recovers a fumble, recovers the ball, recovery of the fumble, recovery of a fumble")),
+    _row("own recovery", Role.EVENT, (_E.OWN_RECOVERY, None), (
+          "recovered his own fumble, recovers own fumble, recovers it himself, recovered by the fumbler, recovered by "
+          "himself, own fumble recovered, recovers his own, picks up his own fumble, regains control"), codes="o"),
     _row("bad snap", Role.EVENT, (_E.MUFF, None), "drops the snap, dropped snap, fumbled the snap, mishandles the snap, aborted, aborted snap, " + _SNAPS + "snap over his head, high snap, "
                                                   "botched snap, snap muffed, snap over the punter head, "
                                                   "snap over the quarterback head, snap over the kicker head, "
                                                   "snap over the holder head, snap over the head, "
                                                   "snap sails over his head, bad exchange, muffed snap, low snap, "
                                                   "errant snap, bobbled snap", "ab"),
-    _row("lateral", Role.EVENT, (_E.LATERAL, None), "lateraled, laterals, hook and lateral,  backward pass, hook and ladder, "
-                                                    "pitched back"),
-    _row("muff", Role.EVENT, (_E.MUFF, None), "first touching, first touching by, off a blocker, hits a blocker, hit a blocker, touched by, "
-                                              "first touched, touched first, touched, first touched by",
-            "mu"),
+    _row("lateral", Role.EVENT, (_E.LATERAL, None), "hook and lateral,  backward pass, hook and ladder, pitched back"),
+    _row("muff", Role.EVENT, (_E.MUFF, None), (
+          "first touching, first touching by, off a blocker, hits a blocker, touched by, touched first, touched"),
+         codes="mu"),
     _row("landing", Role.EVENT, (_E.LANDING, None), "lands beyond the line and comes back"),
-    _row("forced touching", Role.EVENT, (_E.FORCED_TOUCHING, None), "blocked into the ball, blocked into it, "
-            "pushed into the ball, forced into the ball, batted into"),
-    _row("bat", Role.EVENT, (_E.BAT, None), "batted the ball, bats the ball, batted back"),
-    _row("momentum", Role.EVENT, (_E.MOMENTUM, None), "momentum takes him, momentum carries him, momentum into, "
-                                                      "momentum carried him"),
-    _row("ball out of bounds", Role.EVENT, (_E.OUT_OF_BOUNDS, None), "fumble out of bounds, fumbled out of bounds, "
-            "loose ball out of bounds, fumbles out of bounds, ball rolls out of bounds, ball goes out of bounds, "
-            "fumble rolls out of bounds", "o"),
+    _row("forced touching", Role.EVENT, (_E.FORCED_TOUCHING, None), (
+          "blocked into the ball, blocked into it, pushed into the ball, forced into the ball, batted into")),
+    _row("bat", Role.EVENT, (_E.BAT, None), "batted the ball, batted back"),
+    _row("momentum", Role.EVENT, (_E.MOMENTUM, None), "momentum takes him, momentum carries him, momentum into"),
+    _row("ball out of bounds", Role.EVENT, (_E.OUT_OF_BOUNDS, None), (
+          "fumble out of bounds, loose ball out of bounds, ball rolls out of bounds, ball goes out of bounds, fumble "
+          "rolls out of bounds"), codes="o"),
 )
 SIDES: tuple[Word, ...] = (
-    _row("offense", Role.SIDE, _OFFENSE, "offensive line, o line, offensive lineman, offence, offensive team, team a, kickers, kicking team, kicker, "
-                                         "punting team, passing team, kicking side, team k, punt team, "
-                                         "offensive, kick team, snapping team", "o", AFTER_FOUL),
-    _row("defense", Role.SIDE, _DEFENSE, "defensive line, d line, defensive lineman, def, hands team, front line, up back, upback, defence, defensive team, team b, "
-                                         "receivers, receiving team, return team, team r, defender, "
-                                         "defenders, receiving side, returner, returners, defensive, returning team, "
-                                         "punt returner, kick returner, defensive back, db, linebacker, cornerback",
-                                         "d", AFTER_FOUL),
-    _row("us", Role.SIDE, "us", "we've, we're, we'll, us ball, our safety, our linebacker, our cornerback, our defensive end, our defensive back, our middle linebacker, our end, our nose guard, our strong safety, our free safety, our punt team, our kick team, our bench, our sideline, our side, our guy, our line, our left tackle, our right tackle, our center, our left guard, our right guard, our guard, our tackle, our quarterback, our lineman, our linemen, our captain, our coach, our punter, our kicker, our receiver, our back, we, our team, our ball", about="the team that has the ball, "
-            "unless it says otherwise: shown as a question"),
-    _row("them", Role.SIDE, "them", "they've, they're, they'll, them ball, their safety, their linebacker, their cornerback, their defensive end, their defensive back, their middle linebacker, their end, their nose guard, their strong safety, their free safety, their punt team, their kick team, their bench, their sideline, their side, their guy, their line, their left tackle, their right tackle, their center, their left guard, their right guard, their guard, their tackle, their quarterback, their lineman, their linemen, their captain, their coach, their punter, their kicker, their receiver, their back, they, their team, their ball"),
+    _row("offense", Role.SIDE, _OFFENSE, (
+          "offensive line, o line, offensive lineman, offence, offensive team, team a, kickers, kicking team, kicker, "
+          "punting team, passing team, kicking side, team k, punt team, offensive, kick team, snapping team"),
+         codes="o", where=AFTER_FOUL),
+    _row("defense", Role.SIDE, _DEFENSE, (
+          "defensive line, d line, defensive lineman, def, hands team, front line, up back, upback, defence, defensive "
+          "team, team b, receivers, receiving team, return team, team r, defender, defenders, receiving side, "
+          "returner, returners, defensive, returning team, punt returner, kick returner, defensive back, db, "
+          "linebacker, cornerback"), codes="d", where=AFTER_FOUL),
+    _row("us", Role.SIDE, "us", (
+          "we've, we're, we'll, us ball, our safety, our linebacker, our cornerback, our defensive end, our defensive "
+          "back, our middle linebacker, our end, our nose guard, our strong safety, our free safety, our punt team, "
+          "our kick team, our bench, our sideline, our side, our guy, our line, our left tackle, our right tackle, our "
+          "center, our left guard, our right guard, our guard, our tackle, our quarterback, our lineman, our linemen, "
+          "our captain, our coach, our punter, our kicker, our receiver, our back, we, our team, our ball"),
+         about="the team that has the ball, unless it says otherwise: shown as a question"),
+    _row("them", Role.SIDE, "them", (
+          "they've, they're, they'll, them ball, their safety, their linebacker, their cornerback, their defensive "
+          "end, their defensive back, their middle linebacker, their end, their nose guard, their strong safety, their "
+          "free safety, their punt team, their kick team, their bench, their sideline, their side, their guy, their "
+          "line, their left tackle, their right tackle, their center, their left guard, their right guard, their "
+          "guard, their tackle, their quarterback, their lineman, their linemen, their captain, their coach, their "
+          "punter, their kicker, their receiver, their back, they, their team, their ball")),
 )
 TEAMS: tuple[Word, ...] = (
-    _row("home", Role.TEAM, Team.HOME, "home team, home side, home bench, home sideline, home ball", "h", ANYWHERE),
-    _row("visitors", Role.TEAM, Team.VISITORS, "visitors ball, visitor ball, visitors bench, visitors sideline, visiting bench, vis, vstrs, visitor, visiting team, away, away team, road team, guests, "
-                                               "visiting",
-            "v", ANYWHERE),
+    _row("home", Role.TEAM, Team.HOME, (
+          "home team, home side, home bench, home sideline, home ball"), codes="h", where=ANYWHERE),
+    _row("visitors", Role.TEAM, Team.VISITORS, (
+          "visitors ball, visitor ball, visitors bench, visitors sideline, visiting bench, vis, vstrs, visitor, "
+          "visiting team, away, away team, road team, guests, visiting"), codes="v", where=ANYWHERE),
 )
 PLACES: tuple[Word, ...] = (
-    _row("to", Role.PREPOSITION, "to", "back at, forward progress stopped at, forward progress stopped, hauled down at, pulled down at, taken down at, brought down to, is at, forward progress, forward progress to, forward progress at, progress to, "
-                                       "down to, up to, out to, back to, tackled at, stopped at, brought down at, "
-                                       "gets to, all the way to, dragged down at, hits the ground at, lands at, "
-                                       "landing at, spotted at, marked at, ends at, ending at, finishes at, over to, "
-                                       "across to, went to, goes to, went down to, goes down to, landed at, lands on, carries to, carried to, "
-                                       "marked down at, down around, drops at", where=ANYWHERE),
+    _row("to", Role.PREPOSITION, "to", (
+          "back at, forward progress stopped at, forward progress stopped, hauled down at, pulled down at, taken down "
+          "at, brought down to, is at, forward progress, forward progress to, forward progress at, progress to, down "
+          "to, up to, out to, back to, tackled at, stopped at, brought down at, gets to, all the way to, dragged down "
+          "at, hits the ground at, lands at, spotted at, marked at, ends at, finishes at, over to, across to, went to, "
+          "goes to, went down to, goes down to, lands on, carries to, marked down at, down around, drops at"),
+         where=ANYWHERE),
     _row("at", Role.PREPOSITION, "at", "on", where=ANYWHERE),
-    _row("near", Role.PREPOSITION, "near", "inside, around, near the, inside the, around the, just inside, just inside the, just outside, just outside the", where=ANYWHERE),
+    _row("near", Role.PREPOSITION, "near", (
+          "inside, around, near the, inside the, around the, just inside, just inside the, just outside, just outside "
+          "the"), where=ANYWHERE),
     _row("the", Role.PREPOSITION, "the", where=ANYWHERE),
     _row("from", Role.PREPOSITION, "from", "out of, from out of", where=ANYWHERE),
-    _row("for", Role.PREPOSITION, "for", "gets, got, good for another, thrown for a, dropped for a, tackled for a, stopped for a, of, went for, goes for, good for, picks up, up, gaining, gains, goes, "
-                                         "moves, picked up yardage of, for about, covering", where=ANYWHERE),
+    _row("for", Role.PREPOSITION, "for", (
+          "gets, got, good for another, thrown for a, dropped for a, tackled for a, stopped for a, of, went for, goes "
+          "for, good for, picks up, up, gaining, goes, moves, picked up yardage of, for about, covering"),
+         where=ANYWHERE),
     _row("in", Role.PREPOSITION, "in", "into", where=ANYWHERE),
     _row("by", Role.PREPOSITION, "by", "against, called on, charged to, on team", where=ANYWHERE),
-    _row("loss", Role.LOSS, None, "lost, loss of, a loss, for a loss, for loss, for a loss of, for loss of, loses, "
-                                  "minus, lost yards, losing, loss for, negative, tfl, tackle for loss, "
-                                  "tackled for a loss, tackled for loss, tackled for a loss of, lose, "
-                                  "tackled behind the line, dropped for a loss, dropped for a loss of, "
-                                  "thrown for a loss, thrown for a loss of, loses yardage", where=ANYWHERE),
-    _row("gain", Role.GAIN, None, "after a gain of, after gaining, after a gain, picked up, gain of, gained, a gain, for a gain, for a gain of, yards gained, "
-                                  "pickup of, pickup, gain for, plus, add, added"),
-    _row("no gain", Role.NO_GAIN, None, "ng, nothing doing, nothing there, at the los, to the los, back to the los, no gn, for no gain, no yards gained, stopped for no gain, no yardage, for nothing, "
-                                        "nothing, zero yards, to the line of scrimmage, "
-                                        "back to the line of scrimmage, no yards, for no yards, stacked up at the line, stuffed at the line of scrimmage, stopped at the line, "
-                                        "stopped at the line of scrimmage, at the line of scrimmage, "
-                                        "stuffed at the line"),
+    _row("loss", Role.LOSS, None, (
+          "lost, loss of, a loss, for a loss, for loss, for a loss of, for loss of, minus, lost yards, loss for, "
+          "negative, tfl, tackle for loss, tackled for a loss, tackled for a loss of, tackled behind the line, dropped "
+          "for a loss, dropped for a loss of, thrown for a loss, thrown for a loss of, loses yardage"),
+         where=ANYWHERE),
+    _row("gain", Role.GAIN, None, (
+          "after a gain of, after gaining, after a gain, picked up, gain of, a gain, for a gain, for a gain of, yards "
+          "gained, pickup of, pickup, gain for, plus, add")),
+    _row("no gain", Role.NO_GAIN, None, (
+          "ng, nothing doing, nothing there, at the los, to the los, back to the los, no gn, for no gain, no yards "
+          "gained, stopped for no gain, no yardage, for nothing, nothing, zero yards, to the line of scrimmage, back "
+          "to the line of scrimmage, no yards, for no yards, stacked up at the line, stuffed at the line of scrimmage, "
+          "stopped at the line, stopped at the line of scrimmage, at the line of scrimmage, stuffed at the line")),
     _row("yards", Role.YARDS, None, "yard, yd, yds, yrds, yrd, yarder", where=ANYWHERE),
-    _row("in the end zone", Role.END_ZONE, ("in", None), "finds the end zone, found the end zone, finds paydirt, crosses the plane, breaks the plane, "
-                                                         "crosses the goal line, to the pylon, at the pylon, "
-                                                         "hits the pylon, over the plane, into the end zone, "
-                                                         "end zone, endzone, in end zone, in the endzone, "
-                                                         "into the endzone, in ez, to the end zone, at the end zone, "
-                                                         "from the end zone, out of the endzone, in goal, "
-                                                         "over the goal line, across the goal line, "
-                                                         "behind the goal line, the end zone, ez, in the ez, "
-                                                         "beyond the goal line, in goal area, into goal, "
-                                                         "into end zone, reaches the end zone, dead in the end zone, "
-                                                         "ball dead in the end zone, is dead in the end zone, "
-                                                         "ball is dead in the end zone"),
-    _row("in the own end zone", Role.END_ZONE, ("in", _OFFENSE), "own end zone, in own end zone, into own end zone, "
-            "in their own end zone, in his own end zone, in its own end zone, own goal line, behind own goal line, "
-            "behind its own goal line, behind his own goal line, into the own end zone, own endzone"),
-    _row("in the opp end zone", Role.END_ZONE, ("in", _DEFENSE), "opp end zone, in opp end zone, other end zone, "
-            "to the other end zone, the other end zone, to the other goal line, opponents end zone, "
-            "in the opponents end zone, opponent end zone, opp goal line, in the opponent end zone, opposite end zone"),
-    _row("out of the end zone", Role.END_ZONE, ("through", None), "through the end zone, "
-            "through the back of the end zone, out the back of the end zone, out of end zone, over the end line, steps on the end line, "
-            "thru the end zone, through end zone, out of the back of the end zone, past the end line, "
-            "out the end zone, through the endzone, out of bounds in the end zone, out the back, through the back, "
-            "out of bounds through the end zone, across the end line, over the deadline, out of the ez"),
-    _row("kicked to", Role.SLOT, "kick_to", "kicked into, receives at, receives it at, receives the kick at, takes it at, take it at, took it at, fielded at, caught at, catches at, field at, fielded on, "
-                                            "caught on"),
+    _row("in the end zone", Role.END_ZONE, ("in", None), (
+          "finds the end zone, finds paydirt, crosses the plane, breaks the plane, crosses the goal line, to the "
+          "pylon, at the pylon, hits the pylon, over the plane, into the end zone, end zone, endzone, in end zone, in "
+          "the endzone, into the endzone, in ez, to the end zone, at the end zone, from the end zone, out of the "
+          "endzone, in goal, over the goal line, across the goal line, behind the goal line, the end zone, ez, in the "
+          "ez, beyond the goal line, in goal area, into goal, into end zone, reaches the end zone, dead in the end "
+          "zone, ball dead in the end zone, is dead in the end zone, ball is dead in the end zone")),
+    _row("in the own end zone", Role.END_ZONE, ("in", _OFFENSE), (
+          "own end zone, in own end zone, into own end zone, in their own end zone, in his own end zone, in its own "
+          "end zone, own goal line, behind own goal line, behind its own goal line, behind his own goal line, into the "
+          "own end zone, own endzone")),
+    _row("in the opp end zone", Role.END_ZONE, ("in", _DEFENSE), (
+          "opp end zone, in opp end zone, other end zone, to the other end zone, the other end zone, to the other goal "
+          "line, opponents end zone, in the opponents end zone, opponent end zone, opp goal line, in the opponent end "
+          "zone, opposite end zone")),
+    _row("out of the end zone", Role.END_ZONE, ("through", None), (
+          "through the end zone, through the back of the end zone, out the back of the end zone, out of end zone, over "
+          "the end line, steps on the end line, thru the end zone, through end zone, out of the back of the end zone, "
+          "past the end line, out the end zone, through the endzone, out of bounds in the end zone, out the back, "
+          "through the back, out of bounds through the end zone, across the end line, over the deadline, out of the ez")),
+    _row("kicked to", Role.SLOT, "kick_to", (
+          "kicked into, receives at, receives it at, receives the kick at, takes it at, fielded at, caught at, fielded "
+          "on, caught on")),
     _row("kicked from", Role.SLOT, "kick_from"),
-    _row("returned to", Role.RETURN, "to", "returns to, gets it to, brings it to, carries it to, takes it to, gets it back up to, returned it to, return to, brought back to, run back to, gets it out to, got it out to, "
-                                               "get it out to, gets out to, gets it back to, gets it up to, "
-                                           "ran back to, brought out to, runs it back to, advanced to, advances to"),
-    _row("dead at", Role.SLOT, "spot", "play dead at, play is dead at, ball is dead at, whistled down at, ball dead at, whistled dead at"),
+    _row("returned to", Role.RETURN, "to", (
+          "gets it to, brings it to, carries it to, takes it to, gets it back up to, returned it to, brought back to, "
+          "run back to, gets it out to, gets out to, gets it back to, gets it up to, brought out to, runs it back to, "
+          "advanced to")),
+    _row("dead at", Role.SLOT, "spot", (
+          "play dead at, play is dead at, ball is dead at, whistled down at, ball dead at, whistled dead at")),
     _row("offense ball", Role.POSSESSION, _OFFENSE, "off ball, o ball, kicking team ball, ball to the offense"),
     _row("defense ball", Role.POSSESSION, _DEFENSE, "def ball, d ball, receiving team ball, ball to the defense"),
 )
@@ -485,14 +488,15 @@ _AGAIN = ", ".join(
     for which in ("first", "second", "third", "fourth", "1st", "2nd", "3rd", "4th", "same")
 )
 CLAIMS: tuple[Word, ...] = (
-    _row("first down", Role.CLAIM, "first down", "fd, 1st dn, first dn, line to gain is reached, line to gain was reached, reaches the line to gain, reached the line to gain, first down awarded, first down is awarded, awarded a first down, moved the chains, moves the sticks, line to gain made, line to gain is made, move the chains, moving the chains, line to gain reached, "
-                                                 "1st down, a first down, for a first down, first, 1st, "
-                                                 "and a first down, for the first down, moves the chains, "
-                                                 "first and ten, 1st and 10, first down made, new set of downs, "
-                                                 "first downs, converts the first down, picks up the first, "
-                                                 "picks up the first down"),
-    _row("turnover on downs", Role.CLAIM, "turnover on downs", "ball over on downs, goes over on downs, tod, turn over on downs, over on downs, turned over on downs, loss of downs, "
-            "downs"),
+    _row("first down", Role.CLAIM, "first down", (
+          "fd, 1st dn, first dn, line to gain is reached, line to gain was reached, reaches the line to gain, first "
+          "down awarded, first down is awarded, awarded a first down, moved the chains, moves the sticks, line to gain "
+          "made, line to gain is made, move the chains, moving the chains, line to gain reached, 1st down, a first "
+          "down, for a first down, first, 1st, and a first down, for the first down, moves the chains, first and ten, "
+          "1st and 10, first down made, new set of downs, first downs, converts the first down, picks up the first, "
+          "picks up the first down")),
+    _row("turnover on downs", Role.CLAIM, "turnover on downs", (
+          "ball over on downs, goes over on downs, tod, turn over on downs, over on downs, loss of downs, downs")),
     _row("turnover", Role.CLAIM, "turnover"),
     _row("on that down", Role.CLAIM, "down", _AGAIN + ", second down, third down, fourth down, 2nd down, 3rd down, 4th down, "
                                              "on first and ten, on first and 10, on second down, on third down, "
@@ -500,47 +504,48 @@ CLAIMS: tuple[Word, ...] = (
                                              "on 4th down"),
 )
 FOUL_WORDS: tuple[Word, ...] = (
-    _row("penalty", Role.FLAG, None, "pen, pnlty, commits, committed, is flagged for, flagged for, is called for, is guilty of, charged with, marker, laundry, penalty marker, flag, foul, penalties, flags, flagged, "
-                                     "penalized, fouls, called for, infraction",
-                                     where=ANYWHERE),
-    _row("declined", Role.FOUL_DETAIL, ("decision", FoulDecision.DECLINED), "decl, they declined it, they decline it, we declined it, we decline it, they declined, we declined, declined it, decline, declines, refused, "
-            "penalty declined, dec, is declined, was declined, not accepted",
-            "de, dec", IN_FOUL),
-    _row("accepted", Role.FOUL_DETAIL, ("decision", FoulDecision.ACCEPTED), "acc, acpt, accept, accepts, penalty accepted, "
-            "enforced, is accepted, was accepted, is enforced",
-            "a", IN_FOUL),
-    _row("offset", Role.BOTH, FoulDecision.OFFSET, "offsetting, offsets, off-setting, offsetting penalties, "
-                                                   "offsetting fouls, fouls offset, penalties offset, double foul, "
-                                                   "both offset, they offset", "of", IN_FOUL),
+    _row("penalty", Role.FLAG, None, (
+          "pen, pnlty, commits, committed, is flagged for, flagged for, is called for, is guilty of, charged with, "
+          "marker, laundry, penalty marker, flag, foul, penalties, penalized, fouls, called for, infraction"),
+         where=ANYWHERE),
+    _row("declined", Role.FOUL_DETAIL, ("decision", FoulDecision.DECLINED), (
+          "decl, they declined it, we declined it, they declined, we declined, declined it, refused, penalty declined, "
+          "dec, is declined, was declined, not accepted"), codes="de, dec", where=IN_FOUL),
+    _row("accepted", Role.FOUL_DETAIL, ("decision", FoulDecision.ACCEPTED), (
+          "acc, acpt, penalty accepted, enforced, is accepted, was accepted, is enforced"), codes="a", where=IN_FOUL),
+    _row("offset", Role.BOTH, FoulDecision.OFFSET, (
+          "off-setting, offsetting penalties, offsetting fouls, fouls offset, penalties offset, double foul, both "
+          "offset, they offset"), codes="of", where=IN_FOUL),
     _row("itself offset", Role.FOUL_DETAIL, ("decision", FoulDecision.OFFSET), where=IN_FOUL, about="this foul alone"),
     _row("both declined", Role.BOTH, FoulDecision.DECLINED, "all declined", where=IN_FOUL),
-    _row("both teams", Role.BOTH_TEAMS, None, "both sides, both, each team, by both teams, on both teams, on both, "
-                                              "on each team, on both sides", where=IN_FOUL),
+    _row("both teams", Role.BOTH_TEAMS, None, (
+          "both sides, both, each team, by both teams, on both teams, on both, on each team, on both sides"),
+         where=IN_FOUL),
     _row("both accepted", Role.BOTH, FoulDecision.ACCEPTED, "all accepted, both enforced", where=IN_FOUL),
-    _row("automatic first down", Role.FOUL_DETAIL, ("automatic_first_down", True), "auto first down, "
-            "automatic 1st down, with an automatic first down",
-            "fd", IN_FOUL),
+    _row("automatic first down", Role.FOUL_DETAIL, ("automatic_first_down", True), (
+          "auto first down, automatic 1st down, with an automatic first down"), codes="fd", where=IN_FOUL),
     _row("no automatic first down", Role.FOUL_DETAIL, ("automatic_first_down", False), "no first down", where=IN_FOUL),
-    _row("loss of down", Role.FOUL_DETAIL, ("loss_of_down", True), "lod, with loss of down, and loss of down",
-            where=IN_FOUL),
+    _row("loss of down", Role.FOUL_DETAIL, ("loss_of_down", True), (
+          "lod, with loss of down, and loss of down"), where=IN_FOUL),
     _row("no loss of down", Role.FOUL_DETAIL, ("loss_of_down", False), where=IN_FOUL),
-    _row("runoff", Role.FOUL_DETAIL, ("runoff", True), "run-off, ten second runoff, 10 second runoff, "
-                                                       "run off the clock", where=IN_FOUL),
-    _row("after the down", Role.FOUL_DETAIL, ("when", FoulTime.AFTER_DOWN), "after the play, dead ball, "
-            "after the whistle, dead-ball, after play, after the dead ball, after the ball was dead, post play, "
-            "dead ball foul, after the score, after the touchdown, after the play was over", "af", IN_FOUL),
-    _row("before the snap", Role.FOUL_DETAIL, ("when", FoulTime.BEFORE_SNAP), "pre-snap, presnap, before snap, "
-            "prior to the snap",
-            "bs", IN_FOUL),
-    _row("during the down", Role.FOUL_DETAIL, ("when", FoulTime.DURING_DOWN), "during the play, live ball, live-ball",
-            where=IN_FOUL),
-    _row("during the kick", Role.FOUL_DETAIL, ("when", FoulTime.DURING_KICK), "while the kick was in the air, "
-            "on the kick, during kick, during the punt", where=IN_FOUL),
-    _row("after change of possession", Role.FOUL_DETAIL, ("when", FoulTime.AFTER_POSSESSION_CHANGE),
-            "on the return, during the return, after the change of possession, on the runback, during the runback, "
-            "during the kickoff return, during the punt return, during the interception return, during a return, "
-            "on a return, on return, on the kickoff return, on kickoff return, on punt return, on kick return, after possession changed, after the interception, on the interception return, "
-            "on the punt return, on the kick return", "afterc, aftc", IN_FOUL),
+    _row("runoff", Role.FOUL_DETAIL, ("runoff", True), (
+          "run-off, ten second runoff, 10 second runoff, run off the clock"), where=IN_FOUL),
+    _row("after the down", Role.FOUL_DETAIL, ("when", FoulTime.AFTER_DOWN), (
+          "after the play, dead ball, after the whistle, after play, after the dead ball, after the ball was dead, "
+          "post play, dead ball foul, after the score, after the touchdown, after the play was over"),
+         codes="af", where=IN_FOUL),
+    _row("before the snap", Role.FOUL_DETAIL, ("when", FoulTime.BEFORE_SNAP), (
+          "pre-snap, presnap, before snap, prior to the snap"), codes="bs", where=IN_FOUL),
+    _row("during the down", Role.FOUL_DETAIL, ("when", FoulTime.DURING_DOWN), (
+          "during the play, live ball"), where=IN_FOUL),
+    _row("during the kick", Role.FOUL_DETAIL, ("when", FoulTime.DURING_KICK), (
+          "while the kick was in the air, on the kick, during kick, during the punt"), where=IN_FOUL),
+    _row("after change of possession", Role.FOUL_DETAIL, ("when", FoulTime.AFTER_POSSESSION_CHANGE), (
+          "on the return, during the return, after the change of possession, on the runback, during the runback, "
+          "during the kickoff return, during the punt return, during the interception return, during a return, on a "
+          "return, on return, on the kickoff return, on kickoff return, on punt return, on kick return, after "
+          "possession changed, after the interception, on the interception return, on the punt return, on the kick "
+          "return"), codes="afterc, aftc", where=IN_FOUL),
     *(_row(f"enforced at {at.value}", Role.FOUL_DETAIL, ("at", at), also, codes, IN_FOUL) for at, also, codes in (
         (EnforcedAt.PREVIOUS_SPOT, ("at the previous spot, previous spot, from the previous spot, "
                                    "enforced at the previous spot, enforced from the previous spot, "
@@ -566,27 +571,27 @@ FOUL_WORDS: tuple[Word, ...] = (
                              "enforced at the kickoff, enforced on the ensuing kickoff, assessed on the kickoff, "
                              "on kickoff"), "ka"),
     )),
-    _row("called back", Role.NULLIFIED, None, "it is coming back, it comes back, bring it back, nullified, negated, wiped out, comes back, came back, "
-                                              "brought back by penalty, coming back, does not count, nullified by, "
-                                              "wiped out by, called back by, negated by, play called back, "
-                                              "called back for, called back on, nullified by penalty, no play due to"),
+    _row("called back", Role.NULLIFIED, None, (
+          "it is coming back, it comes back, bring it back, nullified, negated, wiped out, comes back, brought back by "
+          "penalty, does not count, nullified by, wiped out by, called back by, negated by, play called back, called "
+          "back for, called back on, nullified by penalty, no play due to")),
 )
 CHOICES: tuple[Word, ...] = (
-    _row("receive", Role.CHOICE, "receive", "receives, to receive, elect to receive, will receive, "
-                                            "elects to receive, chose to receive, wants the football, want the ball, want the football, wants it, takes the football, take the football, take the ball, takes the ball, "
-                                            "wants the ball, elect to receive, receiving",
-            "r", TOSS),
-    _row("kick", Role.CHOICE, "kick", "kicks, to kick, elect to kick, elects to kick, chose to kick, will kick",
-            "k, ki", TOSS),
-    _row("defer", Role.CHOICE, "defer", "defers, deferred, to defer, elects to defer, and defers, chose to defer, "
-                                        "deferred to the second half, defers to the second half, "
-                                        "defer to the second half",
-            "d", TOSS),
-    _row("defend", Role.CHOICE, "defend", "defends, to defend, defend a goal, to defend a goal, elects to defend",
-            "de", TOSS),
+    _row("receive", Role.CHOICE, "receive", (
+          "to receive, elect to receive, will receive, chose to receive, wants the football, want the ball, want the "
+          "football, wants it, takes the football, take the ball, wants the ball"), codes="r", where=TOSS),
+    _row("kick", Role.CHOICE, "kick", (
+          "kicks, to kick, elect to kick, chose to kick, will kick"), codes="k, ki", where=TOSS),
+    _row("defer", Role.CHOICE, "defer", (
+          "deferred, to defer, elects to defer, and defers, chose to defer, deferred to the second half, defers to the "
+          "second half"), codes="d", where=TOSS),
+    _row("defend", Role.CHOICE, "defend", (
+          "to defend, defend a goal, to defend a goal, elects to defend"), codes="de", where=TOSS),
     _row("fair catch kick", Role.CHOICE, "fair catch kick", "free kick for goal", where=PLAY),
-    _row("replay", Role.CHOICE, "replay", "play it over, play over again, play over, do it over, retry, rekick, re-kick, replay the try, try again, replay the down, down replayed, repeat the down, down over"),
-    _row("take the spot", Role.CHOICE, "take the spot", "takes the spot, take the ball there, take it at the spot, takes it at the spot, took it at the spot"),
+    _row("replay", Role.CHOICE, "replay", (
+          "play it over, play over again, play over, do it over, retry, rekick, re-kick, replay the try, try again, "
+          "replay the down, down replayed, repeat the down, down over")),
+    _row("take the spot", Role.CHOICE, "take the spot", "take the ball there, take it at the spot"),
     *(_row(f"as {kind.value}", Role.STANDS_AS, kind) for kind in PlayKind),
 )
 EXACT: tuple[Word, ...] = (
@@ -614,50 +619,49 @@ EXACT: tuple[Word, ...] = (
             "the foul that follows is by the side named, whatever its name"),
 )
 FILLERS: tuple[Word, ...] = (
-    _row("and", Role.FILLER, None,
-         "half the distance, half the distance to the goal, no foul on the play, no foul, no flag, no flags, no penalty, no penalty on the play, there is no foul, call "
-         "stands, ruling stands, play stands, stands as called, upheld, confirmed, call upheld, call confirmed, "
-         "ruling confirmed, on the conversion, on the two point conversion, on the extra point, on the pat, bench, "
-         "injury, injured player, chip shot, quick, during, another player, a teammate, teammate, player, across "
-         "midfield, past midfield, over midfield, beyond midfield, he, him, she, himself, them all, jump ball, toss "
-         "up, back to pass, drops back to pass, dropped back to pass, drop back to pass, fades back to pass, steps "
-         "back to pass, back to throw, drops back to throw, dropped back to throw, takes the snap, took the snap, "
-         "takes a direct snap, good blocking, good coverage, good protection, good tackle, good hit, good snap, snap "
-         "is good, good defense, good field position, takes a bounce, takes a big bounce, takes a hop, takes a big "
-         "hop, takes a roll, broke a tackle, broke two tackles, breaks two tackles, broke three tackles, breaks three "
-         "tackles, broke several tackles, delayed, score tied, with the score tied, with the score, of the half, free "
-         "play, finds a seam, finds a hole, finds the hole, finds room, finds running room, finds daylight, finds a "
-         "crease, oh what a, oh my, oh boy, lt, tkl, grd, kick is on the way, kick is away, on the way, down by "
-         "contact, by contact, snap hold, snap and hold, the hold, good hold, hold is down, knee down, knee is down, "
-         "knee was down, knee touched, knee touches, clock running, clock is running, los, a, an, then, with, is, "
-         "was, it, ball, the ball, his, her, who, that, which, play, plays, as, so, clock, time, remaining, left on "
-         "the clock, game clock, on the clock, to stop the clock, stops the clock, yardline, yard line, line, "
-         "attempt, attempted, attempts, try, tries, left, right, middle, up the middle, over the middle, down the "
-         "middle, left side, right side, outside, sideline, left sideline, right sideline, down the sideline, along "
-         "the sideline, deep, deep left, deep right, deep middle, short left, short right, short middle, up the gut, "
-         "outside left, outside right, before being tackled, tackled, brought down, down, snap, shotgun, no huddle, "
-         "from the shotgun, under center, from shotgun, ensuing, opening, call, calls, called by, takes, won, wins, "
-         "win, won by, winner, wins the flip, won the flip, wins the coin flip, won the coin toss, wins the coin "
-         "toss, the flip, wins the toss, won the toss, win the toss, elects, elected, choose, choose to, chose, "
-         "chooses, charged, second half, results in, resulting in, ends in, on the play, the play, to the left, to "
-         "the right, off left tackle, off right tackle, off left end, off right end, off left guard, off right guard, "
-         "inches, intended, intended for, reviewed, following, standing up, in bounds, his own, on that play, over "
-         "left tackle, over right tackle, over left guard, over right guard, around left end, around right end, "
-         "straight ahead, penalty is, the penalty is, point, pts, its, at all, there, where, now, been, being, are, "
-         "were, be, has, have, had, will, this, right there, tackled by, stopped by, brought down by, hit by, met by, "
-         "wrapped up by, pressured by, hurried by, but, number one, kicking unit, official, on a, yardage, diving, "
-         "one handed, leaping, toe tap, over the shoulder, back shoulder, hurried, pressured, under pressure, slides, "
-         "slide, slides down, wrapped up, gang tackled, solo tackle, assisted tackle, foot, feet, inch, a foot, "
-         "total, total of, for a total of, boundary, wide side, short side, near side, far side",
-         where=ANYWHERE, about="passed over"),
-    _row("player", Role.FILLER, "player",
-         "quarterback, qb, tailback, fullback, halfback, rb, tb, hb, wr, te, fb, wideout, receiver, runner, punter, "
-         "snapper, carrier, holder, passer, end, tackle, guard, center, slot, flanker, wing, wingback, slotback, "
-         "gunner, running back, wide receiver, tight end, ball carrier, defensive end, defensive tackle, split end, "
-         "slot receiver, nose tackle, nose guard, long snapper, middle linebacker, outside linebacker, inside "
-         "linebacker, strong safety, free safety, left end, right end, left tackle, right tackle, left guard, right "
-         "guard",
-         where=ANYWHERE, about="passed over"),
+    _row("and", Role.FILLER, None, (
+          "half the distance, half the distance to the goal, no foul on the play, no foul, no flag, no flags, no "
+          "penalty, no penalty on the play, there is no foul, call stands, ruling stands, play stands, stands as "
+          "called, upheld, confirmed, call upheld, call confirmed, ruling confirmed, on the conversion, on the two "
+          "point conversion, on the extra point, on the pat, bench, injury, injured player, chip shot, quick, during, "
+          "another player, a teammate, teammate, player, across midfield, past midfield, over midfield, beyond "
+          "midfield, he, him, she, himself, them all, jump ball, toss up, back to pass, drops back to pass, dropped "
+          "back to pass, drop back to pass, fades back to pass, steps back to pass, back to throw, drops back to "
+          "throw, dropped back to throw, takes the snap, took the snap, takes a direct snap, good blocking, good "
+          "coverage, good protection, good tackle, good hit, good snap, snap is good, good defense, good field "
+          "position, takes a bounce, takes a big bounce, takes a hop, takes a big hop, takes a roll, broke a tackle, "
+          "broke two tackles, breaks two tackles, broke three tackles, breaks three tackles, broke several tackles, "
+          "delayed, score tied, with the score tied, with the score, of the half, free play, finds a seam, finds a "
+          "hole, finds the hole, finds room, finds running room, finds daylight, finds a crease, oh what a, oh my, oh "
+          "boy, lt, tkl, grd, kick is on the way, kick is away, on the way, down by contact, by contact, snap hold, "
+          "snap and hold, the hold, good hold, hold is down, knee down, knee is down, knee was down, knee touched, "
+          "knee touches, clock running, clock is running, los, a, an, then, with, is, was, it, ball, the ball, his, "
+          "her, who, that, which, play, plays, as, so, clock, time, remaining, left on the clock, game clock, on the "
+          "clock, to stop the clock, stops the clock, yardline, yard line, line, attempt, attempted, attempts, try, "
+          "tries, left, right, middle, up the middle, over the middle, down the middle, left side, right side, "
+          "outside, sideline, left sideline, right sideline, down the sideline, along the sideline, deep, deep left, "
+          "deep right, deep middle, short left, short right, short middle, up the gut, outside left, outside right, "
+          "before being tackled, tackled, brought down, down, snap, shotgun, no huddle, from the shotgun, under "
+          "center, from shotgun, ensuing, opening, call, calls, called by, takes, won, wins, win, won by, winner, wins "
+          "the flip, won the flip, wins the coin flip, won the coin toss, wins the coin toss, the flip, wins the toss, "
+          "won the toss, win the toss, elects, elected, choose, choose to, chose, chooses, charged, second half, "
+          "results in, resulting in, ends in, on the play, the play, to the left, to the right, off left tackle, off "
+          "right tackle, off left end, off right end, off left guard, off right guard, inches, intended, intended for, "
+          "reviewed, following, standing up, in bounds, his own, on that play, over left tackle, over right tackle, "
+          "over left guard, over right guard, around left end, around right end, straight ahead, penalty is, the "
+          "penalty is, point, pts, its, at all, there, where, now, been, being, are, were, be, has, have, had, will, "
+          "this, right there, tackled by, stopped by, brought down by, hit by, met by, wrapped up by, pressured by, "
+          "hurried by, but, number one, kicking unit, official, on a, yardage, diving, one handed, leaping, toe tap, "
+          "over the shoulder, back shoulder, hurried, pressured, under pressure, slides, slide, slides down, wrapped "
+          "up, gang tackled, solo tackle, assisted tackle, foot, feet, inch, a foot, total, total of, for a total of, "
+          "boundary, wide side, short side, near side, far side"), where=ANYWHERE, about="passed over"),
+    _row("player", Role.FILLER, "player", (
+          "quarterback, qb, tailback, fullback, halfback, rb, tb, hb, wr, te, fb, wideout, receiver, runner, punter, "
+          "snapper, carrier, holder, passer, end, tackle, guard, center, slot, flanker, wing, wingback, slotback, "
+          "gunner, running back, wide receiver, tight end, ball carrier, defensive end, defensive tackle, split end, "
+          "slot receiver, nose tackle, nose guard, long snapper, middle linebacker, outside linebacker, inside "
+          "linebacker, strong safety, free safety, left end, right end, left tackle, right tackle, left guard, right "
+          "guard"), where=ANYWHERE, about="passed over"),
 )
 SET_WORDS: tuple[Word, ...] = (
     _row("set", Role.SET, None, where=ANYWHERE, about="what is set by hand follows: down 2, to go 7, on own 36, "
@@ -692,111 +696,93 @@ TABLE: tuple[tuple[str, tuple[Word, ...]], ...] = (
 FOULS: dict[str, tuple[str, str]] = {
     "holding": ("offensive holding, hold, held, off holding, holding call", "ho, oh"),
     "defensive holding": ("hold, held, holding call, def hold, hold def, def holding, illegal defensive holding", "dh"),
-    "false start": ("lineman moved, moved, flinched, fst, early start, illegal procedure false start", "fs"),
-    "offside": (("offsides, off sides, lined up offside, jumped offside, off side, jumped, defensive offside"),
-            "off, offs"),
+    "false start": (
+        "false starts, lineman moved, moved, flinched, fst, early start, illegal procedure false start", "fs"),
+    "offside": (
+        "offsides, off sides, lined up offside, jumped offside, off side, jumped, defensive offside", "off, offs"),
     "neutral zone infraction": ("nzi, neutral zone", "nz"),
-    "encroachment": ("jumped offside, lined up offside, in the neutral zone, encroaching, encroached, offside, offsides", "enc"),
+    "encroachment": (
+        "jumped offside, lined up offside, in the neutral zone, encroaching, encroached, offside, offsides", "enc"),
     "defensive pass interference": ("dpi, pass interference, pi, interference, def pass interference, pass int", "dpi"),
-    "offensive pass interference": (("opi, interference, pass interference, pi, off pass interference, pick play, pushing off, "
-                                     "pushed off, push off"),
-            "opi"),
+    "offensive pass interference": (
+        "opi, interference, pass interference, pi, off pass interference, pick play, pushing off", "opi"),
     "delay of game": ("dog, delay, play clock expired, delay of the game, play clock", "del"),
     "defensive delay of game": ("delay of game", "ddog"),
-    "face mask": (("facemask, facemasking, fm, face mask foul, grabbing the face mask, face guard, "
-                   "grasping the face mask, face masking"),
-            "fm"),
+    "face mask": (
+        "facemask, facemasking, fm, face mask foul, grabbing the face mask, face guard, grasping the face mask, face "
+        "masking", "fm"),
     "incidental face mask": ("5 yard face mask, five yard face mask, minor face mask, 5-yard facemask", "ifm"),
-    "illegal block in the back": (("a block in the back, block in the back, ibb, blocking in the back, block in back, bib, illegal block, "
-                                   "illegal block above the waist, blocks in the back"),
-            "ibb"),
-    "illegal block below the waist": (("block below the waist, bbw, low block, ibbw, blocking below the waist, "
-                                       "cut block"),
-            "bbw"),
-    "unnecessary roughness": ((("ur, hit late out of bounds, hits him late, hit him late, late hit on the quarterback, late hit out of bounds, late hit, a late hit, roughness, unnecessary rough, "
-                                "rough, hit late, hitting late, unnec roughness")),
-            "ur"),
+    "illegal block in the back": (
+        "a block in the back, block in the back, ibb, block in back, bib, illegal block, illegal block above the waist", "ibb"),
+    "illegal block below the waist": ("block below the waist, bbw, low block, ibbw, cut block", "bbw"),
+    "unnecessary roughness": (
+        "ur, hit late out of bounds, hits him late, late hit on the quarterback, late hit out of bounds, late hit, a "
+        "late hit, roughness, unnecessary rough, rough, hit late, unnec roughness", "ur"),
     "personal foul": ("pf, personal, personals", "pf"),
-    "unsportsmanlike conduct": (("uc, unsportsmanlike, uns, unsportsmanlike foul, taunting, unsportsmanlike act, "
-                                 "usc, unsportsmanship"),
-            "uc"),
+    "unsportsmanlike conduct": (
+        "uc, unsportsmanlike, uns, unsportsmanlike foul, taunting, unsportsmanlike act, usc, unsportsmanship", "uc"),
     "taunting": ("taunts, taunted", "ta"),
-    "roughing the passer": (("rtp, roughing passer, rough the passer, roughing the qb, roughing the quarterback, "
-                             "roughed the passer"),
-            "rtp"),
-    "roughing the kicker": (("rtk, roughing kicker, rough the kicker, roughing the punter, roughed the kicker, "
-                             "roughing the holder"),
-            "rtk"),
-    "running into the kicker": (("rik, ran into the kicker, running into kicker, running into the punter, "
-                                 "running into the holder"),
-            "rik"),
+    "roughing the passer": ("rtp, roughing passer, roughing the qb, roughing the quarterback", "rtp"),
+    "roughing the kicker": ("rtk, roughing kicker, roughing the punter, roughing the holder", "rtk"),
+    "running into the kicker": ("rik, running into kicker, running into the punter, running into the holder", "rik"),
     "roughing the snapper": ("roughing the center, roughing snapper", "rts"),
-    "intentional grounding": (("grounding, ig, int grounding, grounded, grounds it, grounds the ball, "
-                               "grounding the ball"),
-            "ig"),
-    "illegal formation": (("bad formation, formation foul, covered tackle, not enough on the line, "
-                           "illegal procedure, procedure"),
-            "ifo"),
+    "intentional grounding": ("grounding, ig, int grounding, grounds it, grounds the ball", "ig"),
+    "illegal formation": (
+        "bad formation, formation foul, covered tackle, not enough on the line, illegal procedure, procedure", "ifo"),
     "illegal motion": ("motion, illegal procedure, procedure", "imo"),
     "illegal shift": ("shift, illegal procedure, procedure", "ish"),
     "illegal substitution": ("illegal sub, substitution, isub, substitution infraction, too many in the huddle", "sub"),
     "substitution infraction": ("illegal substitution, illegal sub, substitution, isub", "sub"),
-    "too many players on the field": (("too many men, too many players, too many men on the field, 12 men, "
-                                       "12 men on the field, twelve men on the field, 12 players, 12 on the field, "
-                                       "twelve men, 12 players on the field, too many on the field"),
-                                              "tmm, toom"),
-    "illegal participation": (("12 men, 12 men on the field, too many men, too many players, twelve men, "
-                               "participation, too many players on the field, too many men on the field"),
-            "ipt"),
-    "illegal use of hands": (("iuh, hands to the face, illegal hands, illegal use of the hands, hands to face, "
-                              "use of hands"),
-            "iuh"),
+    "too many players on the field": (
+        "too many men, too many players, too many men on the field, 12 men, 12 men on the field, twelve men on the "
+        "field, 12 players, 12 on the field, twelve men, 12 players on the field, too many on the field", "tmm, toom"),
+    "illegal participation": (
+        "12 men, 12 men on the field, too many men, too many players, twelve men, participation, too many players on "
+        "the field, too many men on the field", "ipt"),
+    "illegal use of hands": (
+        "iuh, hands to the face, illegal hands, illegal use of the hands, hands to face, use of hands", "iuh"),
     "defensive illegal use of hands": ("diuh", "diuh"),
     "illegal contact": ("contact", "ic"),
-    "illegal forward pass": (("ifp, forward pass beyond the line, pass beyond the line, illegal pass, "
-                              "passed beyond the line of scrimmage, forward pass from beyond the line, "
-                              "illegal forward passes"), "ifp"),
+    "illegal forward pass": (
+        "ifp, forward pass beyond the line, pass beyond the line, illegal pass, passed beyond the line of scrimmage, "
+        "forward pass from beyond the line", "ifp"),
     "illegal second forward pass": ("second forward pass, two forward passes", "ifp2"),
-    "ineligible receiver downfield": (("ineligible downfield, ineligible man downfield, ineligible player downfield, "
-                                       "ineligible receiver, lineman downfield, ineligible, ird, "
-                                       "illegal man downfield, linemen downfield, ineligible downfield pass, "
-                                       "man downfield"),
-                                              "ird"),
-    "illegal touching of a forward pass": ("illegal touching, illegal touch, touching, illegal touching pass", "itp"),
+    "ineligible receiver downfield": (
+        "ineligible downfield, ineligible man downfield, ineligible player downfield, ineligible receiver, lineman "
+        "downfield, ineligible, ird, illegal man downfield, linemen downfield, ineligible downfield pass, man "
+        "downfield", "ird"),
+    "illegal touching of a forward pass": ("illegal touching, touching, illegal touching pass", "itp"),
     "illegal touching of a kick": ("illegal touch kick, illegal touching of the kick, illegal touching", "itk"),
     "illegal wedge": ("wedge", "iwe"),
-    "illegal batting": ("bat, illegal bat, batting", "ib"),
+    "illegal batting": ("bat", "ib"),
     "illegal kicking": ("illegal kick of a loose ball, kicking the ball", "ikk"),
     "illegal snap": ("snap infraction", "isn"),
     "snap infraction": ("illegal snap", "isn"),
     "illegal numbering": ("numbering", "inu"),
     "illegal procedure": ("procedure", "ipr"),
-    "horse collar tackle": ("horse collar, horsecollar, hct, horse-collar, collar tackle", "hc"),
-    "targeting": ("tgt, target", "tg"),
+    "horse collar tackle": ("horse collar, horsecollar, hct, collar tackle", "hc"),
+    "targeting": ("tgt", "tg"),
     "spearing": ("spear", ""),
     "illegal helmet contact": ("helmet contact, helmet to helmet, spearing", "ihc"),
     "chop block": ("chop, chop blocking", "cb"),
-    "clipping": ("clip, clipped", "clip"),
-    "tripping": ("trip, tripped", "trip"),
-    "hurdling": ("hurdle, hurdled", ""),
+    "clipping": ("", "clip"),
+    "tripping": ("", "trip"),
+    "hurdling": ("", ""),
     "helping the runner": ("assisting the runner, helping runner, aiding the runner", ""),
     "assisting the runner": ("helping the runner, helping runner, aiding the runner", ""),
     "illegal blindside block": ("blindside block, blind side block, bsb, illegal blind side block, blindside", "bsb"),
-    "kick catching interference": (("kick catch interference, kci, fair catch interference, catch interference, "
-                                    "interference with the catch, kick interference, interfered with the catch, "
-                                    "interference on the catch, interference with opportunity to catch, "
-                                    "interfering with the catch"),
-                                           "kci"),
+    "kick catching interference": (
+        "kick catch interference, kci, fair catch interference, catch interference, interference with the catch, kick "
+        "interference, interfered with the catch, interference on the catch, interference with opportunity to catch", "kci"),
     "kickoff out of bounds": ("free kick out of bounds", "koob"),
     "invalid fair catch signal": ("invalid signal, illegal fair catch signal, invalid fair catch", ""),
     "sideline interference": ("sideline warning, sideline foul, sideline violation", "si"),
-    "leaping": ("leap, leaped", "lea"),
+    "leaping": ("leaped", "lea"),
     "leverage": ("leveraging", "lev"),
-    "fighting": ("fight", ""),
+    "fighting": ("", ""),
     "disqualification": ("ejection, ejected, disqualified", "dq"),
-    "kicking team player out of bounds": (("gunner out of bounds, player out of bounds, gunner stepped out, "
-                                           "out of bounds player, illegally out of bounds"),
-            "kpo"),
+    "kicking team player out of bounds": (
+        "gunner out of bounds, player out of bounds, gunner stepped out, out of bounds player, illegally out of bounds", "kpo"),
     "free kick infraction": ("free kick violation", ""),
     "offside on free kick": ("offside, offsides, free kick offside, encroachment, offside on the kickoff", "offk"),
     "encroachment on a free kick": ("encroachment, offside, offsides, offside on free kick", "offk"),
@@ -804,7 +790,7 @@ FOULS: dict[str, tuple[str, str]] = {
     "time count": ("time count violation, delay, delay of game", "tc"),
     "no yards": ("no yards penalty, halo violation, five yards no yards", "ny"),
     "illegal crackback block": ("crackback, crackback block, illegal crackback", "crk"),
-    "illegal block": ("block, illegal blocking, block in the back", "ibl"),
+    "illegal block": ("block, block in the back", "ibl"),
     "objectionable conduct": ("objectionable", ""),
     "rough play": ("roughing", ""),
     "illegal handoff": ("illegal forward handoff, illegal forward handing", "iho"),
