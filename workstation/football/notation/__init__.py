@@ -15,22 +15,8 @@ from .lexicon import lexicon
 from .reader import Answer, Entry, Option, Problem, Reading, read
 from .writer import CannotWrite, shortest, spell, write
 
-__all__ = [
-    "Answer",
-    "CannotWrite",
-    "Chip",
-    "Custom",
-    "Entry",
-    "Habit",
-    "Option",
-    "Problem",
-    "Reading",
-    "learn",
-    "read",
-    "shortest",
-    "spell",
-    "write",
-]
+__all__ = ["Answer", "CannotWrite", "Chip", "Custom", "Entry", "Habit", "Option", "Problem", "Reading", "learn",
+    "read", "shortest", "spell", "write"]
 
 
 def learn(rulebook: Rulebook) -> None:

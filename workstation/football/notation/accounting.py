@@ -42,13 +42,9 @@ def unaccounted(text: str, tokens: list[Token], words: Lexicon, draft: Draft, pl
     """What of the line is not found in the play; empty if all is."""
     if play.kind in (PlayKind.NO_PLAY, PlayKind.REPLAY_REVERSAL) or draft.exact or draft.said is not None:
         return ""
-    return (
-        _number_left_over(tokens, words, draft, play)
-        or _side_left_over(tokens, words, draft, play)
-        or _word_left_over(text.lower(), play)
-        or _strange_way(play, draft.before, draft.rulebook)
-        or _half_the_distance(play, draft.before, draft.rulebook)
-    )
+    return (_number_left_over(tokens, words, draft, play) or _side_left_over(tokens, words, draft, play)
+        or _word_left_over(text.lower(), play) or _strange_way(play, draft.before, draft.rulebook)
+        or _half_the_distance(play, draft.before, draft.rulebook))
 
 
 # -- numbers ------------------------------------------------------------------------------------------
@@ -63,13 +59,8 @@ def _number_left_over(tokens: list[Token], words: Lexicon, draft: Draft, play: P
         opp = any(abs(length - spot - value) < 0.51 for spot in lines)
         zone = any(abs(-spot - value) < 0.51 or abs(spot - length - value) < 0.51 for spot in lines)
         distance = any(abs(each - value) < 0.51 for each in distances)
-        fits = {
-            "distance": distance or zone,
-            "line": own or opp or zone,
-            "own": own or zone,
-            "opp": opp or zone,
-            "": distance or own or opp or zone,
-        }[sort]
+        fits = {"distance": distance or zone, "line": own or opp or zone, "own": own or zone, "opp": opp or zone,
+            "": distance or own or opp or zone}[sort]
         if not fits:
             return f"what {text} tells is not certain"
     return ""
@@ -136,27 +127,26 @@ def _lines(play: Play, draft: Draft) -> list[float]:
 
 
 # -- words ----------------------------------------------------------------------------------------------
-_TRACES: tuple[tuple[str, Callable[[Play], bool]], ...] = (
-    (r"touchdown|\btds?\b|\bscored\b", lambda play: play.score is Score.TOUCHDOWN or play.kind in TRIES),
+_TRACES: tuple[tuple[str, Callable[[Play], bool]], ...] = ((r"touchdown|\btds?\b|\bscored\b",
+    lambda play: play.score is Score.TOUCHDOWN or play.kind in TRIES),
     (r"fumbl|muff|stripped", lambda play: play.outcome is Outcome.MUFFED or _happened(play, _LOOSE)),
     (r"recover(?!y of)|pounce|falls? on|fell on", lambda play: _happened(play, _TAKEN) or play.kind in KICKS),
     (r"intercept|picked off|pick six", lambda play: play.outcome is Outcome.INTERCEPTED or play.kind in TRIES),
-    (r"\bblocked\b", lambda play: play.kind in TRIES or play.outcome is Outcome.BLOCKED or _happened(play, _BLOCKED) or _fouled(play, "block")),
-    (r"declin|refus", lambda play: _decided(play, FoulDecision.DECLINED)),
-    (r"offset", lambda play: _decided(play, FoulDecision.OFFSET)),
-    (r"\bno good\b|\bmissed\b", lambda play: play.outcome in (Outcome.NO_GOOD, Outcome.BLOCKED, Outcome.RETURNED)),
-    (r"\bis good\b", lambda play: play.outcome is Outcome.GOOD),
-    (r"\bsack", lambda play: play.kind is PlayKind.SACK or play.kind in TRIES),
-    (r"\bincomplete\b", lambda play: play.outcome in (Outcome.INCOMPLETE, Outcome.NO_GOOD)),
+    (r"\bblocked\b", lambda play: play.kind in TRIES or play.outcome is Outcome.BLOCKED or _happened(play, _BLOCKED)
+    or _fouled(play, "block")), (r"declin|refus", lambda play: _decided(play, FoulDecision.DECLINED)),
+    (r"offset", lambda play: _decided(play, FoulDecision.OFFSET)), (r"\bno good\b|\bmissed\b",
+    lambda play: play.outcome in (Outcome.NO_GOOD, Outcome.BLOCKED, Outcome.RETURNED)),
+    (r"\bis good\b", lambda play: play.outcome is Outcome.GOOD), (r"\bsack", lambda play: play.kind is PlayKind.SACK
+    or play.kind in TRIES), (r"\bincomplete\b", lambda play: play.outcome in (Outcome.INCOMPLETE, Outcome.NO_GOOD)),
     (r"\bcomplete\b", lambda play: play.outcome in (Outcome.COMPLETE, Outcome.GOOD)),
-    (r"fair ca|\bfc\b", lambda play: play.outcome is Outcome.FAIR_CATCH or _happened(play, _LOOSE) or bool(play.fouls)),
-    (r"\bdowned\b", lambda play: play.outcome in (Outcome.DOWNED, Outcome.TOUCHBACK) or play.kind not in KICKS),
-    (r"\bpunt(s|ed|ing)?\b(?! return| team)", lambda play: play.kind in KICKS or "fake" in play.manner or bool(play.events)),
-    (r"touchback|\btb\b", lambda play: play.outcome is Outcome.TOUCHBACK or play.spot is not None or bool(play.events)),
-    (r"\b(penalt|flag)", lambda play: bool(play.fouls)),
-    (r"\bloss of (?!down)|\blost \d|\bminus \d|(?<![\d\w])-\d", lambda play: play.gain is None or play.gain < 0),
-    (r"\bgain of\b|\bgains\b", lambda play: play.gain is None or play.gain > 0),
-)
+    (r"fair ca|\bfc\b", lambda play: play.outcome is Outcome.FAIR_CATCH or _happened(play, _LOOSE)
+    or bool(play.fouls)), (r"\bdowned\b", lambda play: play.outcome in (Outcome.DOWNED, Outcome.TOUCHBACK)
+    or play.kind not in KICKS), (r"\bpunt(s|ed|ing)?\b(?! return| team)", lambda play: play.kind in KICKS
+    or "fake" in play.manner or bool(play.events)), (r"touchback|\btb\b",
+    lambda play: play.outcome is Outcome.TOUCHBACK or play.spot is not None or bool(play.events)),
+    (r"\b(penalt|flag)", lambda play: bool(play.fouls)), (r"\bloss of (?!down)|\blost \d|\bminus \d|(?<![\d\w])-\d",
+    lambda play: play.gain is None or play.gain < 0), (r"\bgain of\b|\bgains\b", lambda play: play.gain is None
+    or play.gain > 0))
 """Words, each with what they must have left in the play."""
 
 
@@ -200,9 +190,8 @@ def _side_left_over(tokens: list[Token], words: Lexicon, draft: Draft, play: Pla
                 return f"{text!r} leaves no trace in the play"
             if which is not None and same and all(foul.by is not which for foul in same):
                 return f"{text!r} by the {which.value} is not certain"
-        elif which is not None and _happened(play, _TAKEN) and not any(
-            event.by is which for event in play.events if event.kind in _TAKEN
-        ):
+        elif which is not None and _happened(play, _TAKEN) and not any(event.by is which for event in play.events
+                if event.kind in _TAKEN):
             return f"{text!r} by the {which.value} is not certain"
     return ""
 
@@ -261,10 +250,8 @@ def _strange_way(play: Play, before: Situation, rulebook: Rulebook) -> str:
 
 def _half_the_distance(play: Play, before: Situation, rulebook: Rulebook) -> str:
     """A foul's usual yards were said where the rules allow only half the distance to the goal."""
-    usual = tuple(
-        replace(foul, yards=None) if foul.name in rulebook.fouls and foul.yards == rulebook.fouls[foul.name].yards else foul
-        for foul in play.fouls
-    )
+    usual = tuple(replace(foul, yards=None) if foul.name in rulebook.fouls
+        and foul.yards == rulebook.fouls[foul.name].yards else foul for foul in play.fouls)
     if usual == play.fouls:
         return ""
     if fold(rulebook, before, play).after == fold(rulebook, before, replace(play, fouls=usual)).after:

@@ -14,15 +14,8 @@ from .downs import Call, PutInPlay
 
 FREE_KICKS = (PlayKind.KICKOFF, PlayKind.SAFETY_FREE_KICK)
 KICKS = (PlayKind.PUNT, *FREE_KICKS)
-GAINING = (
-    PlayKind.RUN,
-    PlayKind.PASS,
-    PlayKind.SACK,
-    PlayKind.KNEEL,
-    PlayKind.TRY_RUN,
-    PlayKind.TRY_PASS,
-    PlayKind.REPLAY_REVERSAL,
-)
+GAINING = (PlayKind.RUN, PlayKind.PASS, PlayKind.SACK, PlayKind.KNEEL, PlayKind.TRY_RUN, PlayKind.TRY_PASS,
+    PlayKind.REPLAY_REVERSAL)
 TRIES = (PlayKind.TRY_KICK, PlayKind.TRY_RUN, PlayKind.TRY_PASS)
 BETWEEN = (PlayKind.COIN_TOSS, PlayKind.TIMEOUT, PlayKind.END_OF_PERIOD, PlayKind.MEASUREMENT)
 SNAP_TO_KICK = 7.0
@@ -32,12 +25,8 @@ PENALTY_YARDS = (5, 10, 15)
 """What fouls cost: other yards before a foul's name, with no kind of play, are those of the play."""
 
 # What must come next, as a kind, if the situation leaves only one.
-DUE_KIND = {
-    Next.COIN_TOSS: PlayKind.COIN_TOSS,
-    Next.KICKOFF: PlayKind.KICKOFF,
-    Next.SAFETY_FREE_KICK: PlayKind.SAFETY_FREE_KICK,
-    Next.TRY: PlayKind.TRY_KICK,
-}
+DUE_KIND = {Next.COIN_TOSS: PlayKind.COIN_TOSS, Next.KICKOFF: PlayKind.KICKOFF,
+    Next.SAFETY_FREE_KICK: PlayKind.SAFETY_FREE_KICK, Next.TRY: PlayKind.TRY_KICK}
 
 
 class Refused(Exception):
@@ -138,15 +127,8 @@ class Draft:
 
     def anything_said(self) -> bool:
         """Something of the play itself was said."""
-        return bool(
-            self.kind is not None
-            or self.fields.keys() - {"clock", "comment"}
-            or self.events
-            or self.fouls
-            or self.pending is not None
-            or self.gain_said
-            or self.spot_said is not None
-        )
+        return bool(self.kind is not None or self.fields.keys() - {"clock", "comment"} or self.events or self.fouls
+            or self.pending is not None or self.gain_said or self.spot_said is not None)
 
     # -- questions ----------------------------------------------------------------------------
     @property

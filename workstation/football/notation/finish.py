@@ -7,60 +7,21 @@ from dataclasses import replace
 from typing import Any
 
 from ..field import Team, spoken_yards
-from ..plays import (
-    BallEvent,
-    EventKind,
-    Foul,
-    FoulDecision,
-    FoulTime,
-    Outcome,
-    Play,
-    PlayKind,
-    Score,
-    Side,
-    SituationOverride,
-)
+from ..plays import (BallEvent, EventKind, Foul, FoulDecision, FoulTime, Outcome, Play, PlayKind, Score, Side,
+    SituationOverride)
 from ..situation import Next
 from .draft import FREE_KICKS, GAINING, KICKS, SNAP_TO_KICK, TRIES, Draft, Finished, Refused
 from .grammar import set_kind
 
-_PASS_FOULS = (
-    "defensive pass interference",
-    "offensive pass interference",
-    "intentional grounding",
-    "illegal forward pass",
-    "illegal touching of a forward pass",
-    "roughing the passer",
-    "illegal second forward pass",
-    "ineligible receiver downfield",
-    "second forward pass",
-)
-_AT_THE_SNAP = (
-    "offside",
-    "offensive offside",
-    "illegal substitution",
-    "substitution infraction",
-    "too many players on the field",
-    "illegal participation",
-)
-_BY_DEFENSE_FIRST = (
-    "face mask",
-    "unnecessary roughness",
-    "personal foul",
-    "horse collar tackle",
-    "targeting",
-    "encroachment",
-    "incidental face mask",
-    "illegal helmet contact",
-    "spearing",
-    "hurdling",
-    "rough play",
-    "unsportsmanlike conduct",
-    "taunting",
-    "offside on free kick",
-    "too many players on the field",
-    "illegal participation",
-)
+_PASS_FOULS = ("defensive pass interference", "offensive pass interference", "intentional grounding",
+    "illegal forward pass", "illegal touching of a forward pass", "roughing the passer", "illegal second forward pass",
+    "ineligible receiver downfield", "second forward pass")
+_AT_THE_SNAP = ("offside", "offensive offside", "illegal substitution", "substitution infraction",
+    "too many players on the field", "illegal participation")
+_BY_DEFENSE_FIRST = ("face mask", "unnecessary roughness", "personal foul", "horse collar tackle", "targeting",
+    "encroachment", "incidental face mask", "illegal helmet contact", "spearing", "hurdling", "rough play",
+    "unsportsmanlike conduct", "taunting", "offside on free kick", "too many players on the field",
+    "illegal participation")
 """Fouls that leave their side open, but that the defense commits more often (common practice, no source)."""
 
 
@@ -77,23 +38,10 @@ def finish(draft: Draft) -> list[Finished]:
 
 def _nothing_said(draft: Draft) -> bool:
     fields = {name: value for name, value in draft.fields.items() if value not in (None, "")}
-    return not (
-        fields.keys() - {"clock", "comment"}
-        or draft.events
-        or draft.fouls
-        or draft.zone
-        or draft.claims
-        or draft.two_point
-        or draft.pending is not None
-        or draft.spot_said is not None
-        or draft.loss
-        or draft.returned
-        or draft.flagged
-        or draft.both is not None
-        or draft.side is not None
-        or draft.caught is not None
-        or draft.nullified
-    )
+    return not (fields.keys() - {"clock", "comment"} or draft.events or draft.fouls or draft.zone or draft.claims
+        or draft.two_point or draft.pending is not None or draft.spot_said is not None or draft.loss or draft.returned
+        or draft.flagged or draft.both is not None or draft.side is not None or draft.caught is not None
+        or draft.nullified)
 
 
 def _kinds(draft: Draft) -> Iterator[Draft]:
@@ -131,26 +79,14 @@ def _kinds(draft: Draft) -> Iterator[Draft]:
         return way
 
     on_try = draft.before.next is Next.TRY or draft.two_point
-    only_fouls = bool(draft.fouls or draft.both is not None) and not (
-        draft.events
-        or draft.fields.keys() - {"clock", "comment"}
-        or draft.zone
-        or draft.pending is not None
-        or draft.spot_said is not None
-        or draft.two_point
-        or draft.loss
-        or draft.caught is not None
-    )
+    only_fouls = bool(draft.fouls or draft.both is not None) and not (draft.events
+        or draft.fields.keys() - {"clock", "comment"} or draft.zone or draft.pending is not None
+        or draft.spot_said is not None or draft.two_point or draft.loss or draft.caught is not None)
     if only_fouls:
-        dead = bool(draft.fouls) and all(
-            _kills(draft, foul) or (foul.get("when") is not None and foul["when"].value in ("before the snap",))
-            for foul in draft.fouls
-        )
-        after = draft.fouls and all(
-            draft.rulebook.fouls[foul["name"]].enforcement.value == "succeeding spot"
-            or (foul.get("when") is not None and foul["when"].value == "after the down")
-            for foul in draft.fouls
-        )
+        dead = bool(draft.fouls) and all(_kills(draft, foul) or (foul.get("when") is not None
+            and foul["when"].value in ("before the snap",)) for foul in draft.fouls)
+        after = draft.fouls and all(draft.rulebook.fouls[foul["name"]].enforcement.value == "succeeding spot"
+            or (foul.get("when") is not None and foul["when"].value == "after the down") for foul in draft.fouls)
         why = "the foul alone was said"
         if dead and draft.fouls:
             may_be_live = any(foul["name"] in _AT_THE_SNAP and foul.get("when") is None for foul in draft.fouls)
@@ -166,9 +102,8 @@ def _kinds(draft: Draft) -> Iterator[Draft]:
             if draft.due is not None:
                 yield of(draft.due, None, 2, why)
             return
-        if any(
-            "kicker" in foul["name"] or "catch" in foul["name"] or "snapper" in foul["name"] for foul in draft.fouls
-        ):
+        if any("kicker" in foul["name"] or "catch" in foul["name"] or "snapper" in foul["name"]
+                for foul in draft.fouls):
             near = draft.start is not None and draft.start > 0.62 * draft.in_field
             yield of(PlayKind.FIELD_GOAL if near else PlayKind.PUNT, None, 1, why)
             yield of(PlayKind.PUNT if near else PlayKind.FIELD_GOAL, None, 2, why)
@@ -184,13 +119,8 @@ def _kinds(draft: Draft) -> Iterator[Draft]:
         return
     if on_try:
         why = "run or pass was not said"
-        if (
-            draft.two_point
-            or draft.claims
-            or draft.zone
-            or draft.fields.get("score") is Score.TOUCHDOWN
-            or draft.returned
-        ):
+        if (draft.two_point or draft.claims or draft.zone or draft.fields.get("score") is Score.TOUCHDOWN
+                or draft.returned):
             yield of(PlayKind.TRY_RUN, None, 1, why)
             yield of(PlayKind.TRY_PASS, None, 2, why)
             return
@@ -220,14 +150,8 @@ def _kinds(draft: Draft) -> Iterator[Draft]:
         yield of(PlayKind.RUN, None, 1, why)
         yield of(PlayKind.SACK, None, 2, why)
         return
-    if (
-        draft.fields.keys() - {"clock", "comment", "manner"}
-        or draft.events
-        or draft.pending is not None
-        or draft.spot_said is not None
-        or draft.zone
-        or draft.fields.get("manner")
-    ):
+    if (draft.fields.keys() - {"clock", "comment", "manner"} or draft.events or draft.pending is not None
+            or draft.spot_said is not None or draft.zone or draft.fields.get("manner")):
         why = "run or pass was not said"
         yield of(PlayKind.RUN, None, 1, why)
         yield of(PlayKind.PASS, Outcome.COMPLETE, 2, why)
@@ -237,16 +161,11 @@ def _kinds(draft: Draft) -> Iterator[Draft]:
 
 def _only_a_foul_before(draft: Draft) -> bool:
     """A foul that keeps the ball dead was said, and what kind of play it was to be: "false start on the punt"."""
-    return (
-        draft.kind in (PlayKind.RUN, PlayKind.PASS, PlayKind.PUNT, PlayKind.FIELD_GOAL, *FREE_KICKS, *TRIES)
-        and bool(draft.fouls)
-        and not draft.exact
-        and all(_kills(draft, foul) and foul.get("when") is None for foul in draft.fouls)
-        and not (draft.events or draft.gain_said or draft.spot_said is not None or draft.zone or draft.returned)
-        and not draft.fields.keys() - {"clock", "comment", "outcome", "manner"}
-        and draft.outcome in (None, Outcome.COMPLETE)
-        and draft.length is None
-    )
+    return (draft.kind in (PlayKind.RUN, PlayKind.PASS, PlayKind.PUNT, PlayKind.FIELD_GOAL, *FREE_KICKS, *TRIES)
+        and bool(draft.fouls) and not draft.exact and all(_kills(draft, foul) and foul.get("when") is None
+        for foul in draft.fouls) and not (draft.events or draft.gain_said or draft.spot_said is not None or draft.zone
+        or draft.returned) and not draft.fields.keys() - {"clock", "comment", "outcome", "manner"}
+        and draft.outcome in (None, Outcome.COMPLETE) and draft.length is None)
 
 
 def _kills(draft: Draft, foul: dict[str, Any]) -> bool:
@@ -256,13 +175,9 @@ def _kills(draft: Draft, foul: dict[str, Any]) -> bool:
 def _sides(draft: Draft) -> Iterator[Draft]:
     """The draft with somebody who committed each foul; the usual side first where the name leaves it open."""
     for foul in draft.fouls:
-        if (
-            foul["by"] is Side.OFFENSE
-            and not foul.get("sided")
-            and not draft.exact
-            and not foul["phrase"].startswith("offensive")
-            and foul.get("when") is FoulTime.AFTER_POSSESSION_CHANGE
-        ):
+        if (foul["by"] is Side.OFFENSE and not foul.get("sided") and not draft.exact
+                and not foul["phrase"].startswith("offensive")
+                and foul.get("when") is FoulTime.AFTER_POSSESSION_CHANGE):
             draft.fill(f"who fouled was not said: {foul['name']}")
     for place, foul in enumerate(draft.fouls):
         if foul["by"] is not None:
@@ -291,14 +206,8 @@ def _sides(draft: Draft) -> Iterator[Draft]:
             way.fill("whose timeout was not said", penalty)
             yield way
         return
-    if (
-        draft.events
-        and draft.events[-1].kind is EventKind.FUMBLE
-        and not draft.exact
-        and draft.fields.get("possession") is None
-        and draft.fields.get("spot") is None
-        and not draft.zone
-    ):
+    if (draft.events and draft.events[-1].kind is EventKind.FUMBLE and not draft.exact
+            and draft.fields.get("possession") is None and draft.fields.get("spot") is None and not draft.zone):
         fumbled = draft.events[-1].by or Side.OFFENSE
         for which, penalty in ((fumbled, 1), (fumbled.other, 2)):
             way = draft.copy()
@@ -349,19 +258,10 @@ def _finished(draft: Draft) -> Finished:
     if draft.kind is PlayKind.MEASUREMENT and draft.before.next is not Next.SCRIMMAGE and not draft.exact:
         draft.doubt("there is nothing to measure")
     fouls = _fouls(draft)
-    decided = {
-        foul.by
-        for foul in fouls
-        if foul.decision in (FoulDecision.ACCEPTED, FoulDecision.DECLINED) and foul.when in (None, FoulTime.DURING_DOWN)
-    }
-    if (
-        len(decided) == 2
-        and not draft.exact
-        and draft.holder() is Side.OFFENSE
-        and not draft.events
-        and draft.kind is not PlayKind.NO_PLAY
-        and not draft.rulebook.five_against_fifteen
-    ):
+    decided = {foul.by for foul in fouls if foul.decision in (FoulDecision.ACCEPTED, FoulDecision.DECLINED)
+        and foul.when in (None, FoulTime.DURING_DOWN)}
+    if (len(decided) == 2 and not draft.exact and draft.holder() is Side.OFFENSE and not draft.events
+            and draft.kind is not PlayKind.NO_PLAY and not draft.rulebook.five_against_fifteen):
         draft.doubt("fouls of both teams in one down offset")
     said = SituationOverride(**draft.said) if draft.said is not None else None
     assert draft.kind is not None
@@ -374,33 +274,16 @@ def _loose_ends(draft: Draft) -> None:
         draft.fill("a kick off the upright is taken for no good")
     if draft.inferred:
         draft.fill(draft.inferred)
-    if (
-        draft.outcome is Outcome.BLOCKED
-        and draft.kind in (PlayKind.PUNT, PlayKind.FIELD_GOAL)
-        and not draft.events
-        and not draft.returned
-        and draft.fields.get("possession") is None
-        and draft.fields.get("score") is None
-        and draft.fields.get("spot") is None
-        and not draft.zone
-    ):
+    if (draft.outcome is Outcome.BLOCKED and draft.kind in (PlayKind.PUNT, PlayKind.FIELD_GOAL) and not draft.events
+            and not draft.returned and draft.fields.get("possession") is None and draft.fields.get("score") is None
+            and draft.fields.get("spot") is None and not draft.zone):
         draft.fill("who recovered was not said")
-    if (
-        draft.kind is PlayKind.PUNT
-        and draft.events
-        and draft.events[0].kind is EventKind.MUFF
-        and draft.events[0].by is Side.OFFENSE
-        and draft.fields.get("kick_to") is None
-    ):
+    if (draft.kind is PlayKind.PUNT and draft.events and draft.events[0].kind is EventKind.MUFF
+            and draft.events[0].by is Side.OFFENSE and draft.fields.get("kick_to") is None):
         draft.fill("whether it was kicked was not said")
-    if (
-        draft.fields.get("score") is Score.SAFETY
-        and draft.kind in (PlayKind.RUN, PlayKind.PASS, PlayKind.SACK)
-        and not draft.events
-        and not draft.fouls
-        and draft.start is not None
-        and draft.start > 0.4 * draft.in_field
-    ):
+    if (draft.fields.get("score") is Score.SAFETY and draft.kind in (PlayKind.RUN, PlayKind.PASS, PlayKind.SACK)
+            and not draft.events and not draft.fouls and draft.start is not None
+            and draft.start > 0.4 * draft.in_field):
         draft.doubt(f"a safety from {draft.spoken(draft.start)} takes a loss of {spoken_yards(draft.start)} yards")
     if draft.pending is not None:
         raise Refused(f"{spoken_yards(draft.pending)} yards of what?")
@@ -422,28 +305,14 @@ def _loose_ends(draft: Draft) -> None:
         draft.fill(f"{draft.side_where[0]!r} says nothing more", 2)
     if draft.loss:
         draft.fill("how far was not said")
-    if (
-        draft.kind is PlayKind.SACK
-        and draft.fields.get("gain") is None
-        and draft.spot_said is None
-        and not draft.events
-        and draft.fields.get("score") is None
-        and not draft.zone
-        and not draft.fouls
-        and not draft.loss
-    ):
+    if (draft.kind is PlayKind.SACK and draft.fields.get("gain") is None and draft.spot_said is None
+            and not draft.events and draft.fields.get("score") is None and not draft.zone and not draft.fouls
+            and not draft.loss):
         draft.fill("how far was not said")
-    if (
-        draft.kind in (PlayKind.RUN, PlayKind.PASS)
-        and draft.outcome in (None, Outcome.COMPLETE, Outcome.OUT_OF_BOUNDS)
-        and draft.fields.get("gain") is None
-        and draft.spot_said is None
-        and not draft.events
-        and not draft.loss
-        and draft.fields.get("score") is None
-        and not draft.zone
-        and draft.fields.get("spot") is None
-    ):
+    if (draft.kind in (PlayKind.RUN, PlayKind.PASS) and draft.outcome in (None, Outcome.COMPLETE,
+            Outcome.OUT_OF_BOUNDS) and draft.fields.get("gain") is None and draft.spot_said is None
+            and not draft.events and not draft.loss and draft.fields.get("score") is None and not draft.zone
+            and draft.fields.get("spot") is None):
         draft.fill("how far was not said")
     if draft.kind is PlayKind.MEASUREMENT and draft.outcome is None and draft.fields.get("spot") is None:
         draft.fill("what it showed was not said")
@@ -455,42 +324,19 @@ def _loose_ends(draft: Draft) -> None:
         draft.fill("what it became was not said")
     if draft.kind is PlayKind.NO_PLAY and not draft.fouls and draft.both is None:
         draft.fill("which foul was not said")
-    if (
-        draft.outcome is Outcome.INTERCEPTED
-        and draft.caught is None
-        and draft.fields.get("spot") is None
-        and draft.fields.get("score") is None
-        and not draft.touchback
-        and not draft.events
-    ):
+    if (draft.outcome is Outcome.INTERCEPTED and draft.caught is None and draft.fields.get("spot") is None
+            and draft.fields.get("score") is None and not draft.touchback and not draft.events):
         draft.fill("where it was intercepted was not said")
-    if (
-        draft.kind in KICKS
-        and draft.fields.get("kick_to") is None
-        and draft.fields.get("spot") is None
-        and not draft.events
-        and draft.outcome not in (Outcome.TOUCHBACK, Outcome.BLOCKED)
-        and draft.fields.get("score") is None
-        and not draft.zone
-        and not (draft.kind in FREE_KICKS and draft.outcome is Outcome.OUT_OF_BOUNDS)
-    ):
+    if (draft.kind in KICKS and draft.fields.get("kick_to") is None and draft.fields.get("spot") is None
+            and not draft.events and draft.outcome not in (Outcome.TOUCHBACK, Outcome.BLOCKED)
+            and draft.fields.get("score") is None and not draft.zone and not (draft.kind in FREE_KICKS
+            and draft.outcome is Outcome.OUT_OF_BOUNDS)):
         draft.fill("where it came down was not said")
-    if (
-        draft.returned
-        and draft.return_yards is not None
-        and draft.fields.get("spot") is None
-        and draft.kind not in TRIES
-    ):
+    if (draft.returned and draft.return_yards is not None and draft.fields.get("spot") is None
+            and draft.kind not in TRIES):
         draft.fill(f"where the return of {spoken_yards(draft.return_yards)} yards began was not said")
-    if (
-        draft.returned
-        and draft.return_yards is None
-        and draft.fields.get("spot") is None
-        and draft.fields.get("score") is None
-        and not draft.zone
-        and draft.kind not in TRIES
-        and not draft.events
-    ):
+    if (draft.returned and draft.return_yards is None and draft.fields.get("spot") is None
+            and draft.fields.get("score") is None and not draft.zone and draft.kind not in TRIES and not draft.events):
         draft.fill("how far it was returned was not said")
 
 
@@ -608,9 +454,8 @@ def _interception(draft: Draft) -> None:
                 draft.caught, draft.caught_at = draft.in_field + draft.rulebook.end_zone_depth / 2, True
         else:
             return
-    if (draft.touchback and draft.caught is not None and draft.caught < draft.in_field and not draft.events) or (
-        draft.touchback and draft.events
-    ):
+    if (draft.touchback and draft.caught is not None and draft.caught < draft.in_field
+            and not draft.events) or (draft.touchback and draft.events):
         fields["spot"], fields["score"] = draft.in_field + draft.rulebook.end_zone_depth / 2, Score.NONE
     if draft.caught is None:
         return
@@ -632,12 +477,8 @@ def _field_goal(draft: Draft) -> None:
                     f"a kick of {spoken_yards(draft.length)} yards is not one from {draft.spoken(fields['kick_from'])}"
                 )
     kicked_from = fields.get("kick_from")
-    if (
-        kicked_from is not None
-        and start is not None
-        and draft.before.next is Next.SCRIMMAGE
-        and fields.get("choice") != "fair catch kick"
-    ):
+    if (kicked_from is not None and start is not None and draft.before.next is Next.SCRIMMAGE
+            and fields.get("choice") != "fair catch kick"):
         usual = draft.posts - (start - SNAP_TO_KICK)
         if abs(kicked_from - (start - SNAP_TO_KICK)) > 2:
             draft.doubt(
@@ -695,26 +536,14 @@ def _kick(draft: Draft) -> None:
             fields["spot"], fields["score"] = draft.in_field + draft.rulebook.end_zone_depth / 2, Score.NONE
         else:
             fields["outcome"] = Outcome.TOUCHBACK
-    if (
-        draft.kind is PlayKind.PUNT
-        and kick_to is not None
-        and start is not None
-        and kick_to < start
-        and draft.outcome is not Outcome.BLOCKED
-        and not draft.events
-    ):
+    if (draft.kind is PlayKind.PUNT and kick_to is not None and start is not None and kick_to < start
+            and draft.outcome is not Outcome.BLOCKED and not draft.events):
         draft.doubt(f"a punt from {draft.spoken(start)} comes down behind it, at {draft.spoken(kick_to)}")
-    muffed = (
-        len(draft.events) > 1 and draft.events[0].kind is EventKind.MUFF and draft.events[-1].kind is EventKind.RECOVERY
-    )
-    if (
-        draft.kind in FREE_KICKS
-        and muffed
-        and draft.events[-1].by is Side.OFFENSE
-        and fields.get("score") is Score.TOUCHDOWN
-        and draft.events[-1].spot is not None
-        and draft.events[-1].spot < draft.in_field
-    ):
+    muffed = (len(draft.events) > 1 and draft.events[0].kind is EventKind.MUFF
+        and draft.events[-1].kind is EventKind.RECOVERY)
+    if (draft.kind in FREE_KICKS and muffed and draft.events[-1].by is Side.OFFENSE
+            and fields.get("score") is Score.TOUCHDOWN and draft.events[-1].spot is not None
+            and draft.events[-1].spot < draft.in_field):
         draft.doubt("the kicking team may not advance its kick")
     if draft.kind in FREE_KICKS and kick_to is not None and start is not None and kick_to < start:
         draft.doubt(f"a kick from {draft.spoken(start)} cannot come down behind it, at {draft.spoken(kick_to)}")
@@ -722,46 +551,27 @@ def _kick(draft: Draft) -> None:
         fields["kick_to"] = draft.events[0].spot
     if draft.outcome is Outcome.TOUCHBACK and kick_to is not None and kick_to < draft.in_field:
         draft.doubt(f"a kick to {draft.spoken(kick_to)} is no touchback")
-    if (
-        draft.outcome is Outcome.MUFFED
-        and draft.events
-        and draft.events[-1].kind is EventKind.MUFF
-        and fields.get("score") is None
-        and fields.get("possession") is None
-        and fields.get("spot") is None
-    ):
+    if (draft.outcome is Outcome.MUFFED and draft.events and draft.events[-1].kind is EventKind.MUFF
+            and fields.get("score") is None and fields.get("possession") is None and fields.get("spot") is None):
         draft.fill("who recovered was not said")
-    if (
-        draft.kind in FREE_KICKS
-        and draft.events
-        and draft.events[0].kind is EventKind.RECOVERY
-        and draft.events[0].by is Side.OFFENSE
-        and start is not None
-    ):
+    if (draft.kind in FREE_KICKS and draft.events and draft.events[0].kind is EventKind.RECOVERY
+            and draft.events[0].by is Side.OFFENSE and start is not None):
         where = draft.events[0].spot if draft.events[0].spot is not None else fields.get("kick_to")
         if where is not None and where < start + draft.rulebook.kickoff_travel:
             draft.doubt(f"the kickers may not recover before {draft.rulebook.kickoff_travel:g} yards")
-        advanced = fields.get("spot") is not None or (
-            fields.get("score") is Score.TOUCHDOWN and (where is not None and where < draft.in_field)
-        )
+        advanced = fields.get("spot") is not None or (fields.get("score") is Score.TOUCHDOWN
+            and (where is not None and where < draft.in_field))
         if advanced and len(draft.events) == 1:
             draft.doubt("the kicking team may not advance its kick")
-    if (
-        draft.kind is PlayKind.PUNT
-        and draft.outcome in (Outcome.MUFFED, None)
-        and draft.events
-        and draft.events[-1].kind is EventKind.RECOVERY
-        and draft.events[-1].by is Side.OFFENSE
-        and not any(event.kind is EventKind.FUMBLE for event in draft.events)
-    ):
+    if (draft.kind is PlayKind.PUNT and draft.outcome in (Outcome.MUFFED, None) and draft.events
+            and draft.events[-1].kind is EventKind.RECOVERY and draft.events[-1].by is Side.OFFENSE
+            and not any(event.kind is EventKind.FUMBLE for event in draft.events)):
         beyond = draft.events[-1].spot
-        if (fields.get("score") is Score.TOUCHDOWN or fields.get("spot") is not None) and (
-            start is None or beyond is None or beyond > start
-        ):
+        if (fields.get("score") is Score.TOUCHDOWN or fields.get("spot") is not None) and (start is None
+                or beyond is None or beyond > start):
             draft.doubt("the kicking team may not advance its kick beyond the line")
-    if draft.outcome is Outcome.FAIR_CATCH and (
-        draft.returned or (fields.get("spot") is not None and kick_to is not None and fields["spot"] != kick_to)
-    ):
+    if draft.outcome is Outcome.FAIR_CATCH and (draft.returned or (fields.get("spot") is not None
+            and kick_to is not None and fields["spot"] != kick_to)):
         draft.doubt("a fair catch cannot be returned")
 
 
@@ -793,24 +603,14 @@ def _touchdown(draft: Draft) -> None:
         return
     if draft.outcome is Outcome.INCOMPLETE:
         draft.doubt("an incomplete pass cannot be a touchdown")
-    if (
-        not draft.events
-        and not draft.returned
-        and fields.get("possession") is not Side.DEFENSE
-        and (
-            draft.kind in (PlayKind.SACK, PlayKind.KNEEL)
-            or (draft.kind is PlayKind.FIELD_GOAL and draft.outcome is not Outcome.BLOCKED)
-        )
-    ):
+    if (not draft.events and not draft.returned and fields.get("possession") is not Side.DEFENSE
+            and (draft.kind in (PlayKind.SACK, PlayKind.KNEEL) or (draft.kind is PlayKind.FIELD_GOAL
+            and draft.outcome is not Outcome.BLOCKED))):
         draft.doubt(f"a {draft.kind.value if draft.kind else 'play'} scores no touchdown")
     holder = draft.holder()
     if draft.outcome is Outcome.INTERCEPTED or draft.events:
-        if (
-            fields.get("possession") is not None
-            and fields["possession"] is not holder
-            and draft.events
-            and not draft.exact
-        ):
+        if (fields.get("possession") is not None and fields["possession"] is not holder and draft.events
+                and not draft.exact):
             draft.doubt(f"the {holder.value} had the ball last")
         if holder is Side.DEFENSE:
             fields.setdefault("possession", None)
@@ -835,12 +635,8 @@ def _claims(draft: Draft) -> None:
     for claim in draft.claims:
         before, gain = draft.before, draft.fields.get("gain")
         if draft.kind not in GAINING or draft.events or gain is None or before.yards_to_gain is None:
-            if (
-                claim in ("first down", "short")
-                and not draft.fouls
-                and draft.fields.get("score") is None
-                and not draft.events
-            ):
+            if (claim in ("first down", "short") and not draft.fouls and draft.fields.get("score") is None
+                    and not draft.events):
                 draft.fill(f"{claim} does not follow from what was said")
             elif claim == "turnover" and draft.events and draft.holder() is Side.OFFENSE:
                 draft.doubt("the offense has the ball")
@@ -869,19 +665,8 @@ def _claims(draft: Draft) -> None:
             draft.fill("how it was lost was not said")
 
 
-_KEPT = (
-    "name",
-    "by",
-    "spot",
-    "when",
-    "decision",
-    "yards",
-    "enforced_from",
-    "at",
-    "automatic_first_down",
-    "loss_of_down",
-    "runoff",
-)
+_KEPT = ("name", "by", "spot", "when", "decision", "yards", "enforced_from", "at", "automatic_first_down",
+    "loss_of_down", "runoff")
 
 
 def _fouls(draft: Draft) -> tuple[Foul, ...]:
@@ -893,23 +678,15 @@ def _fouls(draft: Draft) -> tuple[Foul, ...]:
             values = {**draft.early, **values}
         if draft.both is not None and values.get("decision") is None:
             values["decision"] = draft.both
-        if (
-            "late" in foul["phrase"].split()
-            and values.get("when") is None
-            and not foul.get("exactly")
-            and not draft.exact
-        ):
+        if ("late" in foul["phrase"].split() and values.get("when") is None and not foul.get("exactly")
+                and not draft.exact):
             values["when"] = FoulTime.AFTER_DOWN
             draft.fill("a late hit is one after the down")
         if draft.nullified and values.get("decision") is None and not draft.exact:
             values["decision"] = FoulDecision.ACCEPTED
         kills = _kills(draft, foul) and values.get("when") is None
-        if (
-            live
-            and kills
-            and not draft.exact
-            and draft.kind not in (PlayKind.REPLAY_REVERSAL, PlayKind.INADVERTENT_WHISTLE)
-        ):
+        if (live and kills and not draft.exact and draft.kind not in (PlayKind.REPLAY_REVERSAL,
+                PlayKind.INADVERTENT_WHISTLE)):
             draft.doubt(
                 f"{foul['name']} keeps the ball dead; there can be no {draft.kind.value if draft.kind else 'play'}"
             )

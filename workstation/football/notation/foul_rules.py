@@ -10,12 +10,8 @@ from .draft import BETWEEN, KICKS, PENALTY_YARDS, TRIES, Draft, Refused
 from .words import Role, Word
 
 _FOUL_LIMIT = 4
-_SUBSTITUTION = (
-    "substitution infraction",
-    "illegal substitution",
-    "too many players on the field",
-    "illegal participation",
-)
+_SUBSTITUTION = ("substitution infraction", "illegal substitution", "too many players on the field",
+    "illegal participation")
 _VAGUE = ("jumped", "moved", "flinched")  # names a foul only if no other name follows
 
 
@@ -40,19 +36,12 @@ def side(draft: Draft, which: Side, text: str, start: int, end: int, by_said: bo
             raise Refused(f"{foul['name']} is a foul by the {foul['by'].value}")
         foul["by"], foul["sided"] = which, True
         return
-    if (
-        draft.events
-        and draft.events[-1].kind is EventKind.RECOVERY
-        and (draft.events[-1].by is None or (draft.slot == "event" and draft.events[-1].by is which))
-    ):
+    if (draft.events and draft.events[-1].kind is EventKind.RECOVERY
+            and (draft.events[-1].by is None or (draft.slot == "event" and draft.events[-1].by is which))):
         draft.change_event(by=which)
         return
-    if (
-        draft.events
-        and draft.events[-1].kind is EventKind.MUFF
-        and draft.slot == "event"
-        and (by_said or ahead.role != Role.RECOVERED)
-    ):
+    if (draft.events and draft.events[-1].kind is EventKind.MUFF and draft.slot == "event"
+            and (by_said or ahead.role != Role.RECOVERED)):
         draft.change_event(by=which)
         if which is Side.OFFENSE and draft.outcome is Outcome.MUFFED:
             draft.fields["outcome"] = None
@@ -63,18 +52,10 @@ def side(draft: Draft, which: Side, text: str, start: int, end: int, by_said: bo
     if draft.prep == "to" and draft.events and draft.events[-1].kind is EventKind.FUMBLE and draft.slot == "event":
         draft.events.append(BallEvent(EventKind.RECOVERY, None, which))  # "fumbled back to the offense"
         return
-    if (
-        draft.phrase.endswith(" ball")
-        and draft.play_kind in KICKS
-        and which is Side.OFFENSE
-        and not draft.events
-    ) or (
-        (draft.phrase in ("us", "them") or draft.phrase.endswith(" ball"))
-        and draft.events
-        and draft.events[-1].kind is EventKind.FUMBLE
-        and draft.slot == "event"
-        and ahead.role not in (Role.RECOVERED, Role.EVENT, Role.FOUL)
-    ):
+    if (draft.phrase.endswith(" ball") and draft.play_kind in KICKS and which is Side.OFFENSE
+            and not draft.events) or ((draft.phrase in ("us", "them") or draft.phrase.endswith(" ball"))
+            and draft.events and draft.events[-1].kind is EventKind.FUMBLE and draft.slot == "event"
+            and ahead.role not in (Role.RECOVERED, Role.EVENT, Role.FOUL)):
         draft.events.append(BallEvent(EventKind.RECOVERY, None, which))  # "fumble, them, own 18", "onside kick, our ball"
         draft.slot = "event"
         draft.fill("who has the ball then recovered it")
@@ -88,13 +69,8 @@ def side(draft: Draft, which: Side, text: str, start: int, end: int, by_said: bo
     if draft.fields.get("score") is Score.TOUCHDOWN and draft.fields.get("possession") is None and by_said:
         draft.fields["possession"] = which
         return
-    done_by = {
-        Outcome.DOWNED: Side.OFFENSE,
-        Outcome.FAIR_CATCH: Side.DEFENSE,
-        Outcome.INTERCEPTED: Side.DEFENSE,
-        Outcome.RETURNED: Side.DEFENSE,
-        Outcome.BLOCKED: Side.DEFENSE,
-    }
+    done_by = {Outcome.DOWNED: Side.OFFENSE, Outcome.FAIR_CATCH: Side.DEFENSE, Outcome.INTERCEPTED: Side.DEFENSE,
+        Outcome.RETURNED: Side.DEFENSE, Outcome.BLOCKED: Side.DEFENSE}
     if draft.outcome in done_by and not draft.events:
         if done_by[draft.outcome] is which:
             return
@@ -105,30 +81,17 @@ def side(draft: Draft, which: Side, text: str, start: int, end: int, by_said: bo
         return
     if draft.kind in TRIES and draft.returned and which is Side.DEFENSE:
         return
-    if (
-        draft.play_kind in KICKS
-        and which is Side.DEFENSE
-        and draft.slot == "kick_to"
-        and by_said
-        and draft.prep == "at"
-    ):
+    if (draft.play_kind in KICKS and which is Side.DEFENSE and draft.slot == "kick_to" and by_said
+            and draft.prep == "at"):
         return  # caught by the receivers
     if draft.flagged and not draft.fouls:
         draft.side, draft.side_where = which, (text, start, end)
         return
-    if (
-        draft.events
-        and draft.events[-1].by is which
-        and draft.events[-1].kind in (EventKind.FUMBLE, EventKind.OWN_RECOVERY, EventKind.RECOVERY)
-    ):
+    if (draft.events and draft.events[-1].by is which and draft.events[-1].kind in (EventKind.FUMBLE,
+            EventKind.OWN_RECOVERY, EventKind.RECOVERY)):
         return
-    if (
-        which is Side.OFFENSE
-        and draft.kind in (PlayKind.RUN, PlayKind.PASS, PlayKind.PUNT, PlayKind.KICKOFF, PlayKind.FIELD_GOAL)
-        and by_said
-        and not draft.gain_said
-        and not draft.events
-    ):
+    if (which is Side.OFFENSE and draft.kind in (PlayKind.RUN, PlayKind.PASS, PlayKind.PUNT, PlayKind.KICKOFF,
+            PlayKind.FIELD_GOAL) and by_said and not draft.gain_said and not draft.events):
         return
     if which is Side.DEFENSE and draft.kind in (PlayKind.SACK,) and by_said:
         return
@@ -164,18 +127,8 @@ def foul(draft: Draft, word: Word, ahead: Ahead) -> None:
         by, sided = (Side.OFFENSE if named.startswith("offensive") else Side.DEFENSE), True
     before = sided and not named.startswith(("offensive ", "defensive "))
     details, draft.early = draft.early, {}
-    draft.fouls.append(
-        {
-            **details,
-            "name": name,
-            "by": by,
-            "sided": sided,
-            "before": before,
-            "exactly": draft.exactly,
-            "phrase": named,
-            "order": len(draft.events) + draft.returned,
-        }
-    )
+    draft.fouls.append({**details, "name": name, "by": by, "sided": sided, "before": before, "exactly": draft.exactly,
+        "phrase": named, "order": len(draft.events) + draft.returned})
     draft.exactly = False
     draft.in_foul, draft.flagged, draft.prep = True, False, ""
     if draft.slot in ("foul spot", "enforced from"):
@@ -203,14 +156,8 @@ def both_teams(draft: Draft, word: Word, ahead: Ahead) -> None:
     found = []
     for which in Side:
         try:
-            found.append(
-                {
-                    **first,
-                    "name": rules.foul(name.removeprefix("defensive ").removeprefix("offensive "), which).name,
-                    "by": which,
-                    "sided": True,
-                }
-            )
+            found.append({**first, "name": rules.foul(name.removeprefix("defensive ").removeprefix("offensive "),
+                which).name, "by": which, "sided": True})
         except KeyError:
             try:
                 found.append({**first, "name": rules.foul(name, which).name, "by": which, "sided": True})

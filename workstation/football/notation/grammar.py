@@ -94,11 +94,8 @@ def _kind(draft: Draft, word: Word, ahead: Ahead) -> None:
     on_try = draft.before.next is Next.TRY or draft.two_point
     if kind in (PlayKind.PUNT, PlayKind.KICKOFF) and draft.due is PlayKind.SAFETY_FREE_KICK:
         kind = PlayKind.SAFETY_FREE_KICK
-    complete = (
-        kind is PlayKind.PASS
-        and outcome is Outcome.COMPLETE
-        and any(part in draft.phrase for part in ("complet", "caught", "reception", "connects", "hits"))
-    )
+    complete = (kind is PlayKind.PASS and outcome is Outcome.COMPLETE
+        and any(part in draft.phrase for part in ("complet", "caught", "reception", "connects", "hits")))
     if on_try and not word.text.startswith("scrimmage") and not draft.exact:
         if kind in (PlayKind.PASS,) and outcome is Outcome.INTERCEPTED:
             draft.holder_on_try = Side.DEFENSE
@@ -132,9 +129,8 @@ def _kind(draft: Draft, word: Word, ahead: Ahead) -> None:
             raise Refused(f"a {kind.value} cannot be {held.value}")
         if draft.events and kind in (*BETWEEN, PlayKind.KICKOFF, PlayKind.NO_PLAY, PlayKind.SPIKE):
             raise Refused(f"{kind.value} cannot follow what happened to the ball")
-        keep = (
-            draft.slot if draft.events and not (draft.events[-1].kind is EventKind.MUFF and kind in GAINING) else None
-        )
+        keep = (draft.slot if draft.events and not (draft.events[-1].kind is EventKind.MUFF and kind in GAINING)
+            else None)
         set_kind(draft, kind, held if held is not None and outcome in (None, Outcome.COMPLETE) else outcome)
         if keep is not None:
             draft.slot = keep
@@ -163,12 +159,8 @@ def _kind(draft: Draft, word: Word, ahead: Ahead) -> None:
             if word.text == "pass" and old is not None and not complete:
                 return
             raise Refused(f"{old.value if old else 'something else'} was said already")
-        if (
-            old is Outcome.COMPLETE
-            and draft.fields.get("gain") is None
-            and draft.spot_said is None
-            and not draft.complete
-        ) or old is None:
+        if (old is Outcome.COMPLETE and draft.fields.get("gain") is None and draft.spot_said is None
+                and not draft.complete) or old is None:
             draft.fields["outcome"] = outcome
             draft.slot = "caught" if outcome is Outcome.INTERCEPTED else ""
             return
@@ -203,16 +195,9 @@ def _kind(draft: Draft, word: Word, ahead: Ahead) -> None:
             draft.slot = "gain" if outcome is Outcome.COMPLETE else draft.slot
             return
         raise Refused(f"{now.value} was said already")
-    if (
-        word.text in ("kickoff", "safety free kick", "try kick")
-        and now
-        in (
-            *KICKS,
-            PlayKind.FIELD_GOAL,
-            PlayKind.TRY_KICK,
-        )
-        and ((now in FREE_KICKS and word.text != "try kick" and _same_free_kick(now, word, draft.phrase)) or ahead.role == "kick")
-    ):
+    if (word.text in ("kickoff", "safety free kick", "try kick") and now in (*KICKS, PlayKind.FIELD_GOAL,
+            PlayKind.TRY_KICK) and ((now in FREE_KICKS and word.text != "try kick"
+            and _same_free_kick(now, word, draft.phrase)) or ahead.role == "kick")):
         return
     if draft.two_point and now in (PlayKind.TRY_RUN, PlayKind.TRY_PASS) and kind is PlayKind.TRY_KICK:
         raise Refused("a kick is no two-point try")
@@ -255,14 +240,9 @@ def _manner(draft: Draft, word: Word, ahead: Ahead) -> None:
         set_kind(draft, kind, outcome)
         draft.kind_from_manner = True
         return
-    if (
-        draft.kind is not kind
-        and not (
-            draft.kind in (PlayKind.RUN, PlayKind.PASS, PlayKind.TRY_RUN, PlayKind.TRY_PASS, PlayKind.SACK)
-            and kind in (PlayKind.RUN, PlayKind.PASS)
-        )
-        and not (draft.kind in KICKS and kind in KICKS)
-    ):
+    if (draft.kind is not kind and not (draft.kind in (PlayKind.RUN, PlayKind.PASS, PlayKind.TRY_RUN,
+            PlayKind.TRY_PASS, PlayKind.SACK) and kind in (PlayKind.RUN, PlayKind.PASS))
+            and not (draft.kind in KICKS and kind in KICKS)):
         raise Refused(f"{draft.kind.value} was said already")
 
 
@@ -293,13 +273,8 @@ def _loss(draft: Draft, word: Word, ahead: Ahead) -> None:
         raise Refused("a foul costs no loss; say the yards or the loss of down")
     if draft.kind in (*KICKS, PlayKind.FIELD_GOAL, *BETWEEN):
         raise Refused(f"a {draft.kind.value} has no loss")
-    if (
-        word.text == "loss"
-        and draft.events
-        and draft.events[-1].kind in (EventKind.FUMBLE, EventKind.MUFF)
-        and not ahead.number
-        and draft.pending is None
-    ):
+    if (word.text == "loss" and draft.events and draft.events[-1].kind in (EventKind.FUMBLE, EventKind.MUFF)
+            and not ahead.number and draft.pending is None):
         raise Refused("who lost it?")
     draft.in_foul = False
     if draft.pending is not None:
@@ -395,9 +370,8 @@ def _slot(draft: Draft, word: Word, ahead: Ahead) -> None:
             if draft.play_kind not in KICKS or draft.outcome is Outcome.BLOCKED or draft.zone:
                 raise Refused("where it came down was said already")
             _acted(draft, Side.DEFENSE)
-            if draft.outcome is Outcome.TOUCHBACK or (
-                draft.kind in FREE_KICKS and draft.outcome is Outcome.OUT_OF_BOUNDS
-            ):
+            if draft.outcome is Outcome.TOUCHBACK or (draft.kind in FREE_KICKS
+                    and draft.outcome is Outcome.OUT_OF_BOUNDS):
                 draft.slot, draft.prep = "put in play", "at"
                 return
             if draft.returned or draft.fields.get("kick_to") is not None or draft.events:
@@ -426,12 +400,8 @@ def _end_zone(draft: Draft, word: Word, ahead: Ahead) -> None:
     own_deep = 0 - draft.rulebook.end_zone_depth / 2
     if draft.outcome is Outcome.INCOMPLETE:
         return
-    if (
-        draft.events
-        and draft.events[-1].kind not in (EventKind.LATERAL,)
-        and draft.slot in ("event", "spot")
-        and (draft.events[-1].spot is None or (how == "through" and draft.events[-1].kind is EventKind.FUMBLE))
-    ):
+    if (draft.events and draft.events[-1].kind not in (EventKind.LATERAL,) and draft.slot in ("event", "spot")
+            and (draft.events[-1].spot is None or (how == "through" and draft.events[-1].kind is EventKind.FUMBLE))):
         if how == "through" and draft.events[-1].kind in (EventKind.FUMBLE, EventKind.MUFF):
             draft.events.append(BallEvent(EventKind.OUT_OF_BOUNDS, None, None))
         draft.zone, draft.zone_side = "event" if how == "in" else "event out", side
@@ -455,14 +425,8 @@ def _end_zone(draft: Draft, word: Word, ahead: Ahead) -> None:
     draft.zone, draft.zone_side = how, side
 
 
-_DONE_BY = {
-    Outcome.BLOCKED: (Side.DEFENSE,),
-    Outcome.FAIR_CATCH: (Side.DEFENSE,),
-    Outcome.MUFFED: (Side.DEFENSE,),
-    Outcome.DOWNED: (Side.OFFENSE,),
-    Outcome.GOOD: (Side.OFFENSE,),
-    Outcome.NO_GOOD: tuple(Side),
-}
+_DONE_BY = {Outcome.BLOCKED: (Side.DEFENSE,), Outcome.FAIR_CATCH: (Side.DEFENSE,), Outcome.MUFFED: (Side.DEFENSE,),
+    Outcome.DOWNED: (Side.OFFENSE,), Outcome.GOOD: (Side.OFFENSE,), Outcome.NO_GOOD: tuple(Side)}
 
 
 # -- what became of it --------------------------------------------------------------------------------
@@ -492,9 +456,8 @@ def _outcome(draft: Draft, word: Word, ahead: Ahead) -> None:
         draft.out = True
         if of_the_runner and kind is None:
             return
-        if kind in GAINING or (
-            kind is None and (draft.gain_said or draft.spot_said is not None or draft.pending is not None)
-        ):
+        if kind in GAINING or (kind is None and (draft.gain_said or draft.spot_said is not None
+                or draft.pending is not None)):
             if kind is PlayKind.RUN:
                 draft.fields.setdefault("outcome", outcome)
             if draft.outcome is Outcome.INCOMPLETE:
@@ -595,11 +558,8 @@ def _outcome(draft: Draft, word: Word, ahead: Ahead) -> None:
                 if draft.phrase in ("stopped", "stuffed", "turned away"):
                     return
                 raise Refused(f"what is {outcome.value}?")
-        elif (
-            kind in (PlayKind.RUN, PlayKind.PASS, PlayKind.SACK)
-            and outcome is Outcome.NO_GOOD
-            and draft.phrase in ("stopped", "stuffed", "turned away")
-        ):
+        elif (kind in (PlayKind.RUN, PlayKind.PASS, PlayKind.SACK) and outcome is Outcome.NO_GOOD
+                and draft.phrase in ("stopped", "stuffed", "turned away")):
             return
         elif kind in (PlayKind.RUN, PlayKind.PASS) and draft.phrase.startswith("convert"):
             draft.claims.append("first down")
@@ -622,13 +582,8 @@ def _outcome(draft: Draft, word: Word, ahead: Ahead) -> None:
 
 def _length_said(draft: Draft) -> bool:
     """The yards of a kick were said before it was called one: "a 37 yarder is good"."""
-    return (
-        draft.kind is None
-        and draft.pending is not None
-        and draft.start is not None
-        and not draft.events
-        and abs(draft.posts - (draft.start - SNAP_TO_KICK) - draft.pending) <= 3
-    )
+    return (draft.kind is None and draft.pending is not None and draft.start is not None and not draft.events
+        and abs(draft.posts - (draft.start - SNAP_TO_KICK) - draft.pending) <= 3)
 
 
 def _missed(draft: Draft, word: Word, ahead: Ahead) -> None:
@@ -652,9 +607,8 @@ def _missed(draft: Draft, word: Word, ahead: Ahead) -> None:
     if draft.kind in KICKS or (draft.kind is None and ahead.role in (Role.KIND, Role.KICK)):
         draft.fill(f"{draft.phrase} says nothing that is kept")
         return
-    if word.value == "short" and (
-        draft.kind in GAINING or (draft.kind is None and draft.phrase.endswith("dead short of the line to gain"))
-    ):
+    if word.value == "short" and (draft.kind in GAINING or (draft.kind is None
+            and draft.phrase.endswith("dead short of the line to gain"))):
         draft.claims.append("short")
         return
     raise Refused(f"{word.text} of what?")
@@ -679,26 +633,12 @@ def _return(draft: Draft, word: Word, ahead: Ahead) -> None:
         kind = draft.kind
     if kind is None and not draft.events:
         raise Refused("what was returned?")
-    if kind is PlayKind.SPIKE or draft.outcome in (
-        Outcome.TOUCHBACK,
-        Outcome.FAIR_CATCH,
-        Outcome.DOWNED,
-        Outcome.INCOMPLETE,
-        Outcome.GOOD,
-    ):
+    if kind is PlayKind.SPIKE or draft.outcome in (Outcome.TOUCHBACK, Outcome.FAIR_CATCH, Outcome.DOWNED,
+            Outcome.INCOMPLETE, Outcome.GOOD):
         raise Refused(f"{draft.outcome.value if draft.outcome else 'a spike'} was said; nothing can be returned")
-    if (
-        kind in KICKS
-        and draft.outcome is None
-        and (
-            not draft.events
-            or (
-                draft.events[-1].kind is EventKind.RECOVERY
-                and draft.events[-1].by is Side.DEFENSE
-                and len(draft.events) == 1
-            )
-        )
-    ):
+    if (kind in KICKS and draft.outcome is None and (not draft.events
+            or (draft.events[-1].kind is EventKind.RECOVERY and draft.events[-1].by is Side.DEFENSE
+            and len(draft.events) == 1))):
         draft.fields["outcome"] = Outcome.RETURNED
     if kind is PlayKind.FIELD_GOAL and draft.outcome is None:
         draft.fields["outcome"] = Outcome.NO_GOOD
@@ -745,23 +685,16 @@ def _event(draft: Draft, word: Word, ahead: Ahead) -> None:
     event, by = word.value
     draft.settle_if_kick()
     draft.in_foul = False
-    if (
-        draft.outcome in (Outcome.GOOD, Outcome.TOUCHBACK, Outcome.FAIR_CATCH)
-        or draft.kind in BETWEEN
-        or draft.kind is PlayKind.SPIKE
-    ):
+    if (draft.outcome in (Outcome.GOOD, Outcome.TOUCHBACK, Outcome.FAIR_CATCH) or draft.kind in BETWEEN
+            or draft.kind is PlayKind.SPIKE):
         raise Refused(f"{word.text} cannot follow {(draft.outcome or draft.kind or '')}")
     if word.text == "bad snap" and draft.events and draft.events[-1].kind is EventKind.FUMBLE and draft.slot == "event":
         return
     if event is EventKind.FUMBLE:
         by = draft.holder()
         spot = None
-        if (
-            draft.outcome is Outcome.INTERCEPTED
-            or draft.play_kind in KICKS
-            or draft.events
-            or draft.outcome in (Outcome.NO_GOOD, Outcome.BLOCKED)
-        ):
+        if (draft.outcome is Outcome.INTERCEPTED or draft.play_kind in KICKS or draft.events
+                or draft.outcome in (Outcome.NO_GOOD, Outcome.BLOCKED)):
             spot = draft.fields.pop("spot", None)
             draft.end_said = False
         if draft.outcome is Outcome.INTERCEPTED and draft.caught is not None:
@@ -776,16 +709,10 @@ def _event(draft: Draft, word: Word, ahead: Ahead) -> None:
             draft.slot = "event"
         return
     if event is EventKind.OUT_OF_BOUNDS:
-        if word.text == "ball out of bounds" and not (
-            draft.events and draft.events[-1].kind in (EventKind.FUMBLE, EventKind.MUFF)
-        ):
-            draft.events.append(
-                BallEvent(
-                    EventKind.FUMBLE,
-                    draft.fields.pop("spot", None) if draft.play_kind in KICKS else None,
-                    draft.holder(),
-                )
-            )
+        if word.text == "ball out of bounds" and not (draft.events and draft.events[-1].kind in (EventKind.FUMBLE,
+                EventKind.MUFF)):
+            draft.events.append(BallEvent(EventKind.FUMBLE, draft.fields.pop("spot", None) if draft.play_kind in KICKS
+                else None, draft.holder()))
         draft.events.append(BallEvent(event, None, None))
     elif event is EventKind.MUFF:
         if word.text == "bad snap":
@@ -794,11 +721,8 @@ def _event(draft: Draft, word: Word, ahead: Ahead) -> None:
                 raise Refused("a bad snap comes before the kick")
         else:
             by = Side.DEFENSE if draft.play_kind in KICKS else draft.holder()
-        draft.events.append(
-            BallEvent(
-                event, draft.fields.get("kick_to") if draft.play_kind in KICKS and word.text != "bad snap" else None, by
-            )
-        )
+        draft.events.append(BallEvent(event, draft.fields.get("kick_to") if draft.play_kind in KICKS
+            and word.text != "bad snap" else None, by))
     elif event is EventKind.OWN_RECOVERY:
         if not draft.events:
             if draft.kind is None and "fumble" not in draft.phrase:
@@ -819,19 +743,10 @@ def _recovered(draft: Draft, word: Word, ahead: Ahead) -> None:
     kick = draft.play_kind in (*KICKS, PlayKind.FIELD_GOAL)
     if draft.outcome is Outcome.BLOCKED and not draft.events and draft.fields.get("spot") is not None:
         draft.events.append(BallEvent(EventKind.BLOCK, draft.fields.pop("spot"), None))     # "blocked at the 22, ..."
-    loose = draft.events and draft.events[-1].kind in (
-        EventKind.FUMBLE,
-        EventKind.MUFF,
-        EventKind.BLOCK,
-        EventKind.LATERAL,
-        EventKind.OUT_OF_BOUNDS,
-    )
-    if (
-        draft.events
-        and draft.events[-1].kind is EventKind.RECOVERY
-        and word.value is None
-        and draft.events[-1].by is None
-    ):
+    loose = draft.events and draft.events[-1].kind in (EventKind.FUMBLE, EventKind.MUFF, EventKind.BLOCK,
+        EventKind.LATERAL, EventKind.OUT_OF_BOUNDS)
+    if (draft.events and draft.events[-1].kind is EventKind.RECOVERY and word.value is None
+            and draft.events[-1].by is None):
         return
     by: Side | None
     if word.value == "fumble" and not loose and not kick:
@@ -885,12 +800,8 @@ def _score(draft: Draft, word: Word, ahead: Ahead) -> None:
             draft.fields["possession"], draft.side = Side.DEFENSE, None
         else:
             _acted(draft, draft.holder())
-    if (
-        word.value is Score.SAFETY
-        and draft.kind is PlayKind.FIELD_GOAL
-        and draft.outcome is not Outcome.BLOCKED
-        and not draft.returned
-    ):
+    if (word.value is Score.SAFETY and draft.kind is PlayKind.FIELD_GOAL and draft.outcome is not Outcome.BLOCKED
+            and not draft.returned):
         raise Refused("a field goal is no safety")
     if word.value is Score.SINGLE and draft.before.next is Next.TRY:
         return
@@ -940,16 +851,10 @@ def _claim(draft: Draft, word: Word, ahead: Ahead) -> None:
 def _choice(draft: Draft, word: Word, ahead: Ahead) -> None:
     draft.settle_kind()
     value = word.value
-    wanted = {
-        "replay": PlayKind.INADVERTENT_WHISTLE,
-        "take the spot": PlayKind.INADVERTENT_WHISTLE,
-        "fair catch kick": PlayKind.FIELD_GOAL,
-    }.get(value, PlayKind.COIN_TOSS)
-    if (
-        value == "replay"
-        and draft.kind is not wanted
-        and (draft.fouls or draft.both is not None or draft.kind is not None)
-    ):
+    wanted = {"replay": PlayKind.INADVERTENT_WHISTLE, "take the spot": PlayKind.INADVERTENT_WHISTLE,
+        "fair catch kick": PlayKind.FIELD_GOAL}.get(value, PlayKind.COIN_TOSS)
+    if (value == "replay" and draft.kind is not wanted and (draft.fouls or draft.both is not None
+            or draft.kind is not None)):
         if not draft.fouls and draft.both is None:
             draft.fill(f"{draft.phrase} was passed over")
         return
@@ -1012,37 +917,11 @@ def _filler(draft: Draft, word: Word, ahead: Ahead) -> None:
         draft.prep = "tackled by"
 
 
-RULES: dict[Role, Callable[[Draft, Word, Ahead], None]] = {
-    Role.KIND: _kind,
-    Role.MANNER: _manner,
-    Role.TWO_POINT: _two_point,
-    Role.OUTCOME: _outcome,
-    Role.MISSED: _missed,
-    Role.RETURN: _return,
-    Role.CAUGHT: _caught_word,
-    Role.EVENT: _event,
-    Role.RECOVERED: _recovered,
-    Role.SCORE: _score,
-    Role.PICK_SIX: _pick_six,
-    Role.END_ZONE: _end_zone,
-    Role.PREPOSITION: _preposition,
-    Role.LOSS: _loss,
-    Role.GAIN: _gain,
-    Role.NO_GAIN: _no_gain,
-    Role.SLOT: _slot,
-    Role.EXACT: _exact,
-    Role.POSSESSION: _possession,
-    Role.CLAIM: _claim,
-    Role.FOUL: foul,
-    Role.FLAG: flag,
-    Role.FOUL_DETAIL: foul_detail,
-    Role.BOTH: both,
-    Role.NULLIFIED: nullified,
-    Role.CHOICE: _choice,
-    Role.STANDS_AS: _stands_as,
-    Role.SET: _set,
-    Role.SAID: _said,
-    Role.SAID_SLOT: _said_slot,
-    Role.FILLER: _filler,
-    Role.BOTH_TEAMS: both_teams,
-}
+RULES: dict[Role, Callable[[Draft, Word, Ahead], None]] = {Role.KIND: _kind, Role.MANNER: _manner,
+    Role.TWO_POINT: _two_point, Role.OUTCOME: _outcome, Role.MISSED: _missed, Role.RETURN: _return,
+    Role.CAUGHT: _caught_word, Role.EVENT: _event, Role.RECOVERED: _recovered, Role.SCORE: _score,
+    Role.PICK_SIX: _pick_six, Role.END_ZONE: _end_zone, Role.PREPOSITION: _preposition, Role.LOSS: _loss,
+    Role.GAIN: _gain, Role.NO_GAIN: _no_gain, Role.SLOT: _slot, Role.EXACT: _exact, Role.POSSESSION: _possession,
+    Role.CLAIM: _claim, Role.FOUL: foul, Role.FLAG: flag, Role.FOUL_DETAIL: foul_detail, Role.BOTH: both,
+    Role.NULLIFIED: nullified, Role.CHOICE: _choice, Role.STANDS_AS: _stands_as, Role.SET: _set, Role.SAID: _said,
+    Role.SAID_SLOT: _said_slot, Role.FILLER: _filler, Role.BOTH_TEAMS: both_teams}

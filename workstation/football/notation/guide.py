@@ -73,10 +73,8 @@ def guide() -> str:
         "\n### Fouls\n\nThe rulebook of the game says which fouls there are and who can commit them; these are other names for them.\n\n"
         "| foul | short | also said |\n| --- | --- | --- |\n"
     )
-    parts += [
-        f"| {name} | {_codes(tuple(codes.split(', ')) if codes else ())} | {also} |\n"
-        for name, (also, codes) in sorted(FOULS.items())
-    ]
+    parts += [f"| {name} | {_codes(tuple(codes.split(', ')) if codes else ())} | {also} |\n" for name,
+        (also, codes) in sorted(FOULS.items())]
     parts.append(
         "\n### Field by field\n\nA play that no plain line says is written field by field: `kind`, `outcome`, `event`, `score`, `possession`, `team` and\n"
         "`choice` with their word, `exact gain`, `exact spot`, `exact kick to`, `exact kick from` and `event at` with their number or\n"
@@ -88,12 +86,8 @@ def guide() -> str:
 def listed(search: str = "") -> list[tuple[str, str, str]]:
     """Word, short forms and the other ways to say it, of each row that says *search* somewhere; for the key page."""
     wanted = search.lower().split()
-    rows = [
-        (word.text, ", ".join(word.codes), ", ".join(dict.fromkeys(word.also)))
-        for _, words in TABLE
-        if words is not EXACT
-        for word in words
-    ]
+    rows = [(word.text, ", ".join(word.codes), ", ".join(dict.fromkeys(word.also))) for _, words in TABLE
+        if words is not EXACT for word in words]
     rows += [(name, codes, also) for name, (also, codes) in sorted(FOULS.items())]
     return [row for row in rows if all(any(part in cell.lower() for cell in row) for part in wanted)]
 

@@ -22,41 +22,12 @@ _COMMON = (
     "fumble", "kneel", "spike", "measurement", "returned", "blocked", "downed", "holding", "penalty", "encroachment",
 )  # fmt: skip
 """Words of which two letters are enough where no other of these begins so."""
-NUMBERS = {
-    word: float(number)
-    for number, word in enumerate(
-        (
-            "zero",
-            "one",
-            "two",
-            "three",
-            "four",
-            "five",
-            "six",
-            "seven",
-            "eight",
-            "nine",
-            "ten",
-            "eleven",
-            "twelve",
-            "thirteen",
-            "fourteen",
-            "fifteen",
-            "sixteen",
-            "seventeen",
-            "eighteen",
-            "nineteen",
-            "twenty",
-        )
-    )
-}
+NUMBERS = {word: float(number) for number, word in enumerate(("zero", "one", "two", "three", "four", "five", "six",
+    "seven", "eight", "nine", "ten", "eleven", "twelve", "thirteen", "fourteen", "fifteen", "sixteen", "seventeen",
+    "eighteen", "nineteen", "twenty"))}
 
-NUMBERS |= {
-    word: float(tens)
-    for word, tens in zip(
-        ("thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety"), range(30, 100, 10), strict=True
-    )
-}
+NUMBERS |= {word: float(tens) for word, tens in zip(("thirty", "forty", "fifty", "sixty", "seventy", "eighty",
+    "ninety"), range(30, 100, 10), strict=True)}
 
 
 def parts_of(phrase: str) -> tuple[str, ...]:
@@ -105,11 +76,8 @@ class Lexicon:
                 if word.role in (Role.EXACT, Role.FILLER, Role.PREPOSITION) or parts[0] == "scrimmage":
                     continue
                 joined = "".join(parts)
-                whole = (
-                    {len("".join(parts[:count])) for count in range(1, len(parts))}
-                    if word.role is not Role.FOUL
-                    else set()
-                )
+                whole = ({len("".join(parts[:count])) for count in range(1, len(parts))} if word.role is not Role.FOUL
+                    else set())
                 for length in range(LEAST_BEGINNING, len(joined)):
                     if length in whole:
                         continue  # whole words of a phrase are no beginning of it
@@ -128,11 +96,8 @@ class Lexicon:
         self.longest_code = max(map(len, self.codes))
         self._near: dict[str, tuple[str, ...]] = {}
         self._sayable = sorted(word for word in self.vocabulary if len(word) > 2)
-        self._several = [
-            (parts, word)
-            for parts, word in self._parts
-            if len(parts) > 1 and word.role not in (Role.EXACT, Role.FILLER)
-        ]
+        self._several = [(parts, word) for parts, word in self._parts if len(parts) > 1
+            and word.role not in (Role.EXACT, Role.FILLER)]
 
     def _inflect(self) -> None:
         """Add every phrase with its verb in the other tenses, numbers and persons; what the table says itself goes first."""
@@ -158,13 +123,8 @@ class Lexicon:
 
     def _plain_first(self, words: Sequence[Word]) -> None:
         """A word with a plain meaning is no beginning of a foul's name: "hands" is none of "hands to the face"."""
-        plain = {
-            part
-            for word in words
-            if word.role is not Role.FOUL
-            for phrase in (word.text, *word.also)
-            for part in parts_of(phrase)
-        } | EVERYDAY
+        plain = {part for word in words if word.role is not Role.FOUL for phrase in (word.text, *word.also)
+            for part in parts_of(phrase)} | EVERYDAY
         for beginning, found in self._beginnings.items():
             if beginning in plain:
                 found[:] = [word for word in found if word.role is not Role.FOUL and beginning not in EVERYDAY]
@@ -209,11 +169,8 @@ class Lexicon:
         """The words that begin as the token at *place* does, or that it and those after it abbreviate part by part."""
         token = tokens[place]
         if token.kind is not TokenKind.LETTERS or len(token.text) < LEAST_BEGINNING:
-            common = [
-                word
-                for word in self.words
-                if len(token.text) == 2 and word.text in _COMMON and word.text.startswith(token.text)
-            ]
+            common = [word for word in self.words if len(token.text) == 2 and word.text in _COMMON
+                and word.text.startswith(token.text)]
             return (1, common) if len(common) == 1 else None
         best: tuple[int, list[Word]] = (1, list(self._beginnings.get(token.text, ())))
         if place + 1 < len(tokens) and tokens[place + 1].kind is TokenKind.LETTERS:
@@ -221,11 +178,9 @@ class Lexicon:
                 if len(parts) < best[0] or place + len(parts) > len(tokens) or not parts[0].startswith(token.text):
                     continue
                 run = tokens[place : place + len(parts)]
-                if all(
-                    each.kind is TokenKind.LETTERS
-                    and (each.text == part or (len(each.text) >= LEAST_BEGINNING and part.startswith(each.text)))
-                    for each, part in zip(run, parts, strict=True)
-                ):
+                if all(each.kind is TokenKind.LETTERS and (each.text == part
+                        or (len(each.text) >= LEAST_BEGINNING and part.startswith(each.text))) for each,
+                        part in zip(run, parts, strict=True)):
                     if len(parts) > best[0]:
                         best = len(parts), []
                     if word not in best[1]:
@@ -249,12 +204,8 @@ class Lexicon:
     def near(self, text: str) -> tuple[str, ...]:
         """Words of the table that look like *text*, the likeliest first."""
         if text not in self._near:
-            likely = [
-                word
-                for word in self._sayable
-                if abs(len(word) - len(text)) < 3
-                and (word[0] == text[:1] or word[:2] == text[1:2] + text[:1] or word[1:3] == text[1:3])
-            ]
+            likely = [word for word in self._sayable if abs(len(word) - len(text)) < 3
+                and (word[0] == text[:1] or word[:2] == text[1:2] + text[:1] or word[1:3] == text[1:3])]
             self._near[text] = tuple(get_close_matches(text, likely, 3, 0.6))
         return self._near[text]
 

@@ -127,16 +127,12 @@ def number(draft: Draft, value: float, text: str, yards: bool, line: bool, habit
         return [_said_number(draft, slot[5:], value, text)]
     if slot.startswith("exact "):
         return [_exact_number(draft, slot[6:], value, text)]
-    if (
-        prep == "from"
-        and not yards
-        and _began_there(draft, sides_of(draft, value, text) if value <= draft.in_field / 2 else [])
-    ):
+    if (prep == "from" and not yards and _began_there(draft, sides_of(draft, value, text)
+            if value <= draft.in_field / 2 else [])):
         return [draft]
     distance = yards or prep == "for"
-    place = line or (
-        not yards and (prep in ("to", "at", "in") or the or (prep == "from" and draft.kind is not PlayKind.FIELD_GOAL))
-    )
+    place = line or (not yards and (prep in ("to", "at", "in") or the
+        or (prep == "from" and draft.kind is not PlayKind.FIELD_GOAL)))
     if value < 0 and slot not in ("gain", "", "event", "spot"):
         raise Refused(f"{text} is a loss, and there can be none here")
     if value > 0 and not place and (draft.plus or (ahead.role == Role.FOUL and _of_the_foul(draft, yards, prep))):
@@ -152,52 +148,27 @@ def number(draft: Draft, value: float, text: str, yards: bool, line: bool, habit
                 draft.fill("", 1)
                 return [of_play, draft]
         if place:
-            return _each(
-                draft, _near(draft, sides_of(draft, value, text)), lambda way, spot: _foul_place(way, spot, prep), ""
-            )
+            return _each(draft, _near(draft, sides_of(draft, value, text)), lambda way,
+                spot: _foul_place(way, spot, prep), "")
         draft.fouls[-1]["yards"] = abs(value)
         return [draft]
     if slot in ("foul spot", "enforced from"):
-        return _each(
-            draft,
-            _near(draft, sides_of(draft, value, text)),
-            lambda way, spot: _foul_place(way, spot, "from" if slot == "enforced from" else "at"),
-            "",
-        )
-    if (
-        yards
-        and ahead.role == Role.FOUL
-        and draft.kind is None
-        and value in PENALTY_YARDS
-        and prep != "for"
-        and slot in ("", "gain")
-        and not draft.gain_said
-    ):
+        return _each(draft, _near(draft, sides_of(draft, value, text)), lambda way,
+            spot: _foul_place(way, spot, "from" if slot == "enforced from" else "at"), "")
+    if (yards and ahead.role == Role.FOUL and draft.kind is None and value in PENALTY_YARDS and prep != "for"
+            and slot in ("", "gain") and not draft.gain_said):
         draft.early = {**draft.early, "yards": value}  # "a fifteen yard personal foul"
         return [draft]
-    if (
-        yards
-        and draft.pending is None
-        and (
-            (slot in ("", "caught") and ahead.role in _AWAITED)
+    if (yards and draft.pending is None and ((slot in ("", "caught") and ahead.role in _AWAITED)
             or (ahead.role in (Role.LOSS, Role.GAIN) and not draft.gain_said and not draft.loss)
-            or (
-                slot == "kick_to"
-                and (ahead.role == Role.RETURN or (draft.kind is None and ahead.role in (Role.KIND, Role.KICK)))
-            )
-        )
-    ):
+            or (slot == "kick_to" and (ahead.role == Role.RETURN or (draft.kind is None
+            and ahead.role in (Role.KIND, Role.KICK)))))):
         waiting = draft.copy()
         waiting.pending = value
         return [waiting, *([_yards(draft, value)] if slot == "kick_to" and ahead.role == Role.RETURN else [])]
-    if slot in ("gain",) or (
-        slot in ("event", "spot", "")
-        and (draft.loss or (distance and not draft.is_kick()))
-        and not draft.gain_said
-        and draft.kind in (None, *GAINING)
-        and not draft.returned
-        and draft.outcome not in (Outcome.INTERCEPTED, Outcome.INCOMPLETE)
-    ):
+    if slot in ("gain",) or (slot in ("event", "spot", "") and (draft.loss or (distance and not draft.is_kick()))
+            and not draft.gain_said and draft.kind in (None, *GAINING) and not draft.returned
+            and draft.outcome not in (Outcome.INTERCEPTED, Outcome.INCOMPLETE)):
         if place and not distance:
             return _ended(draft, value, text)
         if draft.kind is None and not draft.loss and slot != "gain":
@@ -244,12 +215,8 @@ def number(draft: Draft, value: float, text: str, yards: bool, line: bool, habit
     if slot == "event":
         if distance:
             raise Refused(f"{text} yards of what? Say the yard line")
-        first_touch = (
-            draft.play_kind is PlayKind.PUNT
-            and draft.fields.get("kick_to") is None
-            and len(draft.events) == 1
-            and draft.events[0].kind is EventKind.MUFF
-        )
+        first_touch = (draft.play_kind is PlayKind.PUNT and draft.fields.get("kick_to") is None
+            and len(draft.events) == 1 and draft.events[0].kind is EventKind.MUFF)
         sides = _kick_sides(draft, value, text) if first_touch else _near(draft, sides_of(draft, value, text))
         return _each(draft, sides, _event_place, "where it happened")
     if slot == "spot":
@@ -262,44 +229,21 @@ def number(draft: Draft, value: float, text: str, yards: bool, line: bool, habit
     if distance and draft.kind is None and draft.pending is None:
         draft.pending = value
         return [draft]
-    if (
-        place
-        and draft.kind is None
-        and draft.due is None
-        and draft.before.next is Next.SCRIMMAGE
-        and not (draft.events or draft.fouls or draft.returned or draft.gain_said or draft.spot_said is not None)
-    ):
+    if (place and draft.kind is None and draft.due is None and draft.before.next is Next.SCRIMMAGE
+            and not (draft.events or draft.fouls or draft.returned or draft.gain_said or draft.spot_said is not None)):
         return _ended(draft, value, text)
     if place and draft.returned and draft.return_yards is not None and draft.fields.get("spot") is None:
         return _each(draft, _return_sides(draft, value, text), returned_to, "")
-    if (
-        distance
-        and draft.events
-        and draft.fields.get("spot") is not None
-        and draft.where() is not None
-        and not draft.returned
-    ):
+    if (distance and draft.events and draft.fields.get("spot") is not None and draft.where() is not None
+            and not draft.returned):
         began = next((event.spot for event in reversed(draft.events) if event.spot is not None), None)
         if began is not None:
-            same_place(
-                draft,
-                began + (value if draft.holder() is Side.OFFENSE else -value),
-                draft.fields["spot"],
-                f"{text} yards lead to",
-            )
+            same_place(draft, began + (value if draft.holder() is Side.OFFENSE else -value), draft.fields["spot"],
+                f"{text} yards lead to")
         return [draft]
-    if (
-        not distance
-        and not place
-        and draft.kind is None
-        and draft.due is None
-        and draft.pending is None
-        and not draft.events
-        and not draft.fouls
-        and draft.before.next is Next.SCRIMMAGE
-        and not draft.returned
-        and not draft.gain_said
-    ):
+    if (not distance and not place and draft.kind is None and draft.due is None and draft.pending is None
+            and not draft.events and not draft.fouls and draft.before.next is Next.SCRIMMAGE and not draft.returned
+            and not draft.gain_said):
         draft.pending = value
         return [draft]
     if place and draft.gain_said and draft.kind in GAINING and draft.start is not None and not draft.events:
@@ -315,14 +259,8 @@ def number(draft: Draft, value: float, text: str, yards: bool, line: bool, habit
         return _each(draft, sorted(sides_of(draft, value, text), key=lambda spot: abs(spot - end))[:1], returned_to, "")
     if place and draft.outcome in (Outcome.NO_GOOD, Outcome.BLOCKED):
         return _each(draft, sides_of(draft, value, text), _dead, "")
-    if (
-        distance
-        and draft.play_kind in KICKS
-        and draft.fields.get("kick_to") is not None
-        and draft.kick_yards is None
-        and not draft.returned
-        and draft.start is not None
-    ):
+    if (distance and draft.play_kind in KICKS and draft.fields.get("kick_to") is not None and draft.kick_yards is None
+            and not draft.returned and draft.start is not None):
         draft.kick_yards = value
         same_place(draft, draft.start + value, draft.fields["kick_to"], f"{text} yards lead to")
         return [draft]
@@ -332,31 +270,18 @@ def number(draft: Draft, value: float, text: str, yards: bool, line: bool, habit
         if base is None and draft.play_kind in KICKS:
             draft.fields["kick_to"] = draft.fields["spot"] + value
         elif base is not None:
-            same_place(
-                draft,
-                base - value if draft.holder() is Side.DEFENSE else base + value,
-                draft.fields["spot"],
-                f"a return of {text} yards leads to",
-            )
+            same_place(draft, base - value if draft.holder() is Side.DEFENSE else base + value, draft.fields["spot"],
+                f"a return of {text} yards leads to")
         return [draft]
-    if (
-        distance
-        and draft.kind in GAINING
-        and draft.spot_said is not None
-        and draft.start is not None
-        and not draft.gain_said
-    ):
+    if (distance and draft.kind in GAINING and draft.spot_said is not None and draft.start is not None
+            and not draft.gain_said):
         same_place(draft, draft.start + value, draft.spot_said, f"{text} yards lead to")
         draft.put("gain", value)
         draft.gain_said = True
         return [draft]
     start = draft.start
-    if (
-        place
-        and draft.outcome is Outcome.INCOMPLETE
-        and start is not None
-        and any(abs(spot - start) < 1 for spot in sides_of(draft, value, text))
-    ):
+    if (place and draft.outcome is Outcome.INCOMPLETE and start is not None
+            and any(abs(spot - start) < 1 for spot in sides_of(draft, value, text))):
         return [draft]  # the ball is back where it was
     if place and draft.kind in (None, *GAINING) and draft.spot_said is not None and not (draft.events or draft.gain_said):
         _passed_on_the_way(draft)
@@ -402,15 +327,8 @@ def _each(draft: Draft, spots: list[float], take: Callable[[Draft, float], Any],
     return ways
 
 
-def _by_habit(
-    draft: Draft,
-    value: float,
-    text: str,
-    habit: Habit,
-    take_yards: Callable[[Draft, float], None],
-    take_spot: Callable[[Draft, float], None],
-    sides: Callable[[Draft, float, str], list[float]],
-) -> list[Draft]:
+def _by_habit(draft: Draft, value: float, text: str, habit: Habit, take_yards: Callable[[Draft, float], None],
+        take_spot: Callable[[Draft, float], None], sides: Callable[[Draft, float, str], list[float]]) -> list[Draft]:
     """A bare number after a kick or a return: a yard line or a distance, as the staff is used to say first."""
     ways: list[Draft] = []
     why = f"{text} may be a yard line or a distance"
@@ -418,9 +336,8 @@ def _by_habit(
     lines = draft.copy()
     try:
         found = sides_of(lines, value, text)
-        spot = (
-            found[-1] if draft.play_kind in KICKS and draft.holder() is Side.DEFENSE else sides(lines, value, text)[0]
-        )
+        spot = (found[-1] if draft.play_kind in KICKS and draft.holder() is Side.DEFENSE
+            else sides(lines, value, text)[0])
         take_spot(lines, spot)
         if lines.bare is Habit.DISTANCES:
             lines.penalty += 3
@@ -432,10 +349,8 @@ def _by_habit(
     try:
         take_yards(yards, value)
         end = yards.fields.get("spot") if take_yards is returned_yards else yards.fields.get("kick_to")
-        if (
-            end is not None
-            and not -draft.rulebook.end_zone_depth <= end <= draft.in_field + draft.rulebook.end_zone_depth
-        ):
+        if (end is not None
+                and not -draft.rulebook.end_zone_depth <= end <= draft.in_field + draft.rulebook.end_zone_depth):
             raise Refused(f"{text} yards lead off the field")
         if take_yards is kicked_yards and draft.play_kind in FREE_KICKS and value < draft.rulebook.kickoff_travel:
             raise Refused(f"no kickoff of {text} yards")
@@ -470,20 +385,11 @@ def sides_of(draft: Draft, value: float, text: str) -> list[float]:
 def _near(draft: Draft, spots: list[float]) -> list[float]:
     """The likelier place first: nearer to where the ball was."""
     where = draft.where()
-    if (
-        draft.is_kick()
-        and draft.fields.get("kick_to") is None
-        and draft.outcome is not Outcome.BLOCKED
-        and not draft.events
-    ):
+    if (draft.is_kick() and draft.fields.get("kick_to") is None and draft.outcome is not Outcome.BLOCKED
+            and not draft.events):
         where = None
-    if (
-        draft.play_kind in FREE_KICKS
-        and draft.events
-        and draft.events[-1].by is Side.OFFENSE
-        and len(draft.events) == 1
-        and draft.start is not None
-    ):
+    if (draft.play_kind in FREE_KICKS and draft.events and draft.events[-1].by is Side.OFFENSE
+            and len(draft.events) == 1 and draft.start is not None):
         legal = [spot for spot in spots if spot >= draft.start + draft.rulebook.kickoff_travel]
         return [*legal, *(spot for spot in spots if spot not in legal)]
     if where is None:
@@ -547,9 +453,8 @@ def _ended(draft: Draft, value: float, text: str) -> list[Draft]:
             gain = draft.fields["gain"]
             spots = sorted(spots, key=lambda spot: abs(spot - start - gain))[:1]
         else:
-            spots = [
-                spot for spot in spots if (spot <= start if back else True) and spot - start >= -_LONG_LOSS
-            ] or spots
+            spots = [spot for spot in spots if (spot <= start if back else True)
+                and spot - start >= -_LONG_LOSS] or spots
             spots.sort(key=lambda spot: (spot < start and not back, abs(spot - start)))
     return _each(draft, spots, _run_to, "where it ended")
 
@@ -602,12 +507,10 @@ def _caught(draft: Draft, spot: float) -> None:
 def _event_place(draft: Draft, spot: float) -> None:
     draft.change_event(spot=spot)
     draft.slot = "spot"
-    if (draft.play_kind in FREE_KICKS and draft.fields.get("kick_to") is None and len(draft.events) == 1) or (
-        draft.play_kind is PlayKind.PUNT
-        and draft.events[-1].kind is EventKind.MUFF
-        and draft.fields.get("kick_to") is None
-        and draft.outcome is Outcome.MUFFED
-    ):
+    if (draft.play_kind in FREE_KICKS and draft.fields.get("kick_to") is None
+            and len(draft.events) == 1) or (draft.play_kind is PlayKind.PUNT
+            and draft.events[-1].kind is EventKind.MUFF and draft.fields.get("kick_to") is None
+            and draft.outcome is Outcome.MUFFED):
         draft.fields["kick_to"] = spot
 
 
@@ -670,13 +573,9 @@ def _said_number(draft: Draft, name: str, value: float, text: str) -> Draft:
 # -- places -----------------------------------------------------------------------------------------
 def _began_there(draft: Draft, spots: list[float]) -> bool:
     """ "from the 31": where a run or pass began, which is known; another place is a doubt."""
-    if (
-        draft.kind not in (PlayKind.RUN, PlayKind.PASS, PlayKind.SACK, None)
-        or (draft.kind is None and draft.fields.get("score") is None and not draft.fields.get("manner"))
-        or draft.in_foul
-        or draft.events
-        or draft.returned
-    ):
+    if (draft.kind not in (PlayKind.RUN, PlayKind.PASS, PlayKind.SACK, None)
+            or (draft.kind is None and draft.fields.get("score") is None and not draft.fields.get("manner"))
+            or draft.in_foul or draft.events or draft.returned):
         return False
     if draft.outcome is Outcome.INTERCEPTED or draft.start is None or not spots:
         return False
@@ -731,11 +630,8 @@ def spot_item(draft: Draft, spot: float, text: str) -> list[Draft]:
         draft.spot_said, draft.slot, draft.loss = spot, "", False
         return [draft]
     if slot == "kick_to":
-        if (
-            prep == "from"
-            and draft.kind in (PlayKind.PUNT, *FREE_KICKS)
-            and (spot < draft.in_field / 2 or draft.kind is PlayKind.PUNT)
-        ):
+        if (prep == "from" and draft.kind in (PlayKind.PUNT, *FREE_KICKS)
+                and (spot < draft.in_field / 2 or draft.kind is PlayKind.PUNT)):
             if draft.start is not None and draft.kind in FREE_KICKS and abs(spot - draft.start) > 0.5:
                 draft.doubt(f"the kick is from {draft.spoken(draft.start)}, not {draft.spoken(spot)}")
             draft.fill(f"from {draft.spoken(spot)} is where it was kicked")
@@ -753,13 +649,8 @@ def spot_item(draft: Draft, spot: float, text: str) -> list[Draft]:
             draft.put("kick_from", spot)
         draft.slot = ""
         return [draft]
-    if (
-        slot == "return"
-        and not draft.returned
-        and draft.kick_yards is not None
-        and not draft.events
-        and prep in ("to", "at")
-    ):
+    if (slot == "return" and not draft.returned and draft.kick_yards is not None and not draft.events
+            and prep in ("to", "at")):
         placed(draft, spot)
         return [draft]
     if slot == "return":
@@ -804,13 +695,8 @@ def spot_item(draft: Draft, spot: float, text: str) -> list[Draft]:
     if draft.kind in GAINING and draft.gain_said and not draft.events and draft.start is not None:
         draft.spot_said = spot
         return [draft]
-    if (
-        kick
-        and draft.fields.get("kick_to") is not None
-        and draft.fields.get("spot") is None
-        and not draft.events
-        and not draft.returned
-    ):
+    if (kick and draft.fields.get("kick_to") is not None and draft.fields.get("spot") is None and not draft.events
+            and not draft.returned):
         placed(draft, spot)
         return [draft]
     if draft.returned and draft.fields.get("spot") is not None and draft.return_yards is not None:
@@ -827,24 +713,15 @@ def spot_item(draft: Draft, spot: float, text: str) -> list[Draft]:
         else:
             _dead(draft, spot)
         return [draft]
-    if (
-        draft.kind is None
-        and prep in ("to", "at")
-        and draft.start is not None
-        and draft.due is None
-        and not draft.events
-        and draft.spot_said is None
-    ):
+    if (draft.kind is None and prep in ("to", "at") and draft.start is not None and draft.due is None
+            and not draft.events and draft.spot_said is None):
         draft.spot_said = spot
         return [draft]
     if draft.fouls and not draft.fouls[-1].get("spot") and prep == "at":
         return [_foul_place(draft, spot, prep)]
-    if (
-        draft.play_kind in (*GAINING, PlayKind.PUNT, PlayKind.FIELD_GOAL, *FREE_KICKS)
-        and draft.fields.get("spot") is None
-        and draft.outcome is not Outcome.INCOMPLETE
-        and (draft.events or draft.returned)
-    ):
+    if (draft.play_kind in (*GAINING, PlayKind.PUNT, PlayKind.FIELD_GOAL, *FREE_KICKS)
+            and draft.fields.get("spot") is None and draft.outcome is not Outcome.INCOMPLETE
+            and (draft.events or draft.returned)):
         _dead(draft, spot)
         return [draft]
     raise Refused(f"{text} has nothing to say here")

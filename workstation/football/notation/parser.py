@@ -19,102 +19,35 @@ from .grammar import PLUS, RULES, set_kind
 from .lexicon import NUMBERS, Lexicon, lexicon
 from .measures import number, spot_item
 from .tokens import Token, TokenKind, comment_text, split
-from .words import (
-    AFTER_FOUL,
-    ANYWHERE,
-    IN_FOUL,
-    IN_SET,
-    KICKED,
-    MEASURED,
-    PLAY,
-    START,
-    TOSS,
-    TRY,
-    Role,
-    Word,
-)
+from .words import (AFTER_FOUL, ANYWHERE, IN_FOUL, IN_SET, KICKED, MEASURED, PLAY, START, TOSS, TRY, Role, Word)
 
 _MOST = 24  # drafts kept at one place of the line
 _MOST_PASSED = 6  # times a line is read again without an everyday phrase
 _LONGEST_CHAIN = 7  # letters of short forms run together
-_OWN = {
-    "own": Side.OFFENSE,
-    "o": Side.OFFENSE,
-    "ow": Side.OFFENSE,
-    "offense": Side.OFFENSE,
-    "kicker": Side.OFFENSE,
-    "kickers": Side.OFFENSE,
-    "ka": Side.OFFENSE,
-    "our": Side.OFFENSE,
-}
-_OPP = {
-    "opp": Side.DEFENSE,
-    "op": Side.DEFENSE,
-    "opponent": Side.DEFENSE,
-    "opponents": Side.DEFENSE,
-    "opposing": Side.DEFENSE,
-    "opposition": Side.DEFENSE,
-    "defense": Side.DEFENSE,
-    "receivers": Side.DEFENSE,
-    "receiver": Side.DEFENSE,
-    "their": Side.DEFENSE,
-    "opps": Side.DEFENSE,
-    "enemy": Side.DEFENSE,
-}
-_BEHIND = (
-    ("behind", "the", "line", "of", "scrimmage"),
-    ("behind", "the", "line"),
-    ("behind", "the", "los"),
-    ("deep", "in", "the", "backfield"),
-    ("in", "the", "backfield"),
-    ("back", "of", "the", "line"),
-)
+_OWN = {"own": Side.OFFENSE, "o": Side.OFFENSE, "ow": Side.OFFENSE, "offense": Side.OFFENSE, "kicker": Side.OFFENSE,
+    "kickers": Side.OFFENSE, "ka": Side.OFFENSE, "our": Side.OFFENSE}
+_OPP = {"opp": Side.DEFENSE, "op": Side.DEFENSE, "opponent": Side.DEFENSE, "opponents": Side.DEFENSE,
+    "opposing": Side.DEFENSE, "opposition": Side.DEFENSE, "defense": Side.DEFENSE, "receivers": Side.DEFENSE,
+    "receiver": Side.DEFENSE, "their": Side.DEFENSE, "opps": Side.DEFENSE, "enemy": Side.DEFENSE}
+_BEHIND = (("behind", "the", "line", "of", "scrimmage"), ("behind", "the", "line"), ("behind", "the", "los"),
+    ("deep", "in", "the", "backfield"), ("in", "the", "backfield"), ("back", "of", "the", "line"))
 _WHERE = ("to", "at", "from", "in")
 _RULE_LETTERS = {"A": Side.OFFENSE, "K": Side.OFFENSE, "B": Side.DEFENSE, "R": Side.DEFENSE}
-_TEAMS = {
-    "home": Team.HOME,
-    "h": Team.HOME,
-    "visitors": Team.VISITORS,
-    "visitor": Team.VISITORS,
-    "visiting": Team.VISITORS,
-    "v": Team.VISITORS,
-    "away": Team.VISITORS,
-    "guests": Team.VISITORS,
-}
+_TEAMS = {"home": Team.HOME, "h": Team.HOME, "visitors": Team.VISITORS, "visitor": Team.VISITORS,
+    "visiting": Team.VISITORS, "v": Team.VISITORS, "away": Team.VISITORS, "guests": Team.VISITORS}
 _LONG_SIDES = ("offense", "kicker", "kickers", "receivers", "receiver", "defense")
 _ZONES = {("end", "zone"), ("endzone",), ("ez",), ("e",)}
-_OF_FREE_KICKS = (
-    "offside on free kick",
-    "encroachment on a free kick",
-    "free kick infraction",
-    "offside on the kickoff",
-    "short free kick",
-    "illegal block before ten yards",
-    "illegal kickoff",
-)
-_MEANINGFUL = tuple(
-    role
-    for role in Role
-    if role not in (Role.FILLER, Role.EXACT, Role.SAID, Role.SAID_SLOT, Role.STANDS_AS, Role.PREPOSITION, Role.SIDE, Role.TEAM, Role.YARDS, Role.GAIN)
-)
+_OF_FREE_KICKS = ("offside on free kick", "encroachment on a free kick", "free kick infraction",
+    "offside on the kickoff", "short free kick", "illegal block before ten yards", "illegal kickoff")
+_MEANINGFUL = tuple(role for role in Role if role not in (Role.FILLER, Role.EXACT, Role.SAID, Role.SAID_SLOT,
+    Role.STANDS_AS, Role.PREPOSITION, Role.SIDE, Role.TEAM, Role.YARDS, Role.GAIN))
 _DEEDS = {role.value for role in (Role.RECOVERED, Role.FOUL, Role.EVENT, Role.RETURN, Role.SCORE)} | {"timeout"}
 """What a side that stands before it did: such a side is not passed over."""
 _SHORT_SIDES = {"d": Side.DEFENSE, "o": Side.OFFENSE, "off": Side.OFFENSE}
 _ACTS = (Role.KIND, Role.KICK, Role.RETURN, Role.FLAG)
 _DOES = (Role.FOUL, Role.RECOVERED, Role.KIND, Role.EVENT, Role.SCORE, Role.RETURN, Role.FLAG)
-_SPOT_SLOTS = (
-    "gain",
-    "kick_to",
-    "return",
-    "length",
-    "caught",
-    "event",
-    "spot",
-    "foul spot",
-    "enforced from",
-    "said ball_on",
-    "put in play",
-)
+_SPOT_SLOTS = ("gain", "kick_to", "return", "length", "caught", "event", "spot", "foul spot", "enforced from",
+    "said ball_on", "put in play")
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,14 +74,8 @@ class Parsed:
 class Parser:
     """Reads one line. Short forms and words count as the table and the draft's state say."""
 
-    def __init__(
-        self,
-        text: str,
-        before: Situation,
-        rulebook: Rulebook,
-        custom: Custom,
-        tokens: Sequence[Token] | None = None,
-    ) -> None:
+    def __init__(self, text: str, before: Situation, rulebook: Rulebook, custom: Custom,
+            tokens: Sequence[Token] | None = None) -> None:
         self.text, self.before, self.rulebook, self.custom = text, before, rulebook, custom
         self.words: Lexicon = lexicon(rulebook)
         self.tokens = split(text) if tokens is None else list(tokens)
@@ -216,9 +143,8 @@ class Parser:
     def _may_be_chain(self) -> bool:
         """Every word of the line may be short forms run together."""
         letters = [token.text for token in self.tokens if token.kind is TokenKind.LETTERS]
-        return bool(letters) and all(
-            text.isascii() and (text in self.words.codes or self._glued(text)) for text in letters
-        )
+        return bool(letters) and all(text.isascii() and (text in self.words.codes or self._glued(text))
+            for text in letters)
 
     def _glued(self, text: str) -> bool:
         """A token that may be taken apart: short, and no longer word of its own."""
@@ -276,13 +202,8 @@ class Parser:
         if self.failure is not None and self.failure.start >= start:
             return
         following = self.tokens[place[0] + 1] if place[0] + 1 < len(self.tokens) else None
-        if (
-            following is not None
-            and following.kind is TokenKind.LETTERS
-            and not self.words.knows(following)
-            and (self.words.plain(token),) not in self.words.phrases
-            and self.words.knows(token)
-        ):
+        if (following is not None and following.kind is TokenKind.LETTERS and not self.words.knows(following)
+                and (self.words.plain(token),) not in self.words.phrases and self.words.knows(token)):
             place, token = (place[0] + 1, 0), following  # the second word of a phrase is the one at fault
             start = token.start
         known = token.kind is not TokenKind.LETTERS or (self.words.knows(token) and not place[1])
@@ -315,14 +236,9 @@ class Parser:
             if token.kind is TokenKind.OPEN:
                 yield from self._open(draft, at)
                 return
-        if (
-            not offset
-            and token.text in ("number", "no", "num")
-            and at + 1 < len(self.tokens)
-            and self.tokens[at + 1].kind is TokenKind.NUMBER
-            and draft.said is None
-            and (token.text != "no" or draft.fouls)
-        ):
+        if (not offset and token.text in ("number", "no", "num") and at + 1 < len(self.tokens)
+                and self.tokens[at + 1].kind is TokenKind.NUMBER and draft.said is None
+                and (token.text != "no" or draft.fouls)):
             yield draft, (at + 2, 0)  # the number on a jersey
             return
         if not offset and draft.said is None:
@@ -356,13 +272,8 @@ class Parser:
             if (amount := amount_at(self.tokens, at)) is not None:
                 yield from self._amount(draft, at, *amount)
                 return
-        if (
-            not at
-            and not offset
-            and token.text == "to"
-            and self._ahead(1).role in (Role.TEAM, Role.SIDE)
-            and not any(each.kind is TokenKind.NUMBER for each in self.tokens[2:4])
-        ):
+        if (not at and not offset and token.text == "to" and self._ahead(1).role in (Role.TEAM, Role.SIDE)
+                and not any(each.kind is TokenKind.NUMBER for each in self.tokens[2:4])):
             word = next(word for word in self.words.words if word.text == "timeout")  # "TO home"
             for following in self._take(word, draft, at, at + 1, token.text):
                 yield following, (at + 1, 0)
@@ -376,11 +287,8 @@ class Parser:
             yield following, after
         if placed and (token.kind is TokenKind.LETTERS):
             return
-        named = (
-            not offset
-            and token.kind is TokenKind.LETTERS
-            and any(self._text(at, len(name)) == name for name in self.names)
-        )
+        named = (not offset and token.kind is TokenKind.LETTERS and any(self._text(at, len(name)) == name
+            for name in self.names))
         if token.kind is TokenKind.NUMBER or (not offset and token.text in NUMBERS and not named):
             found_phrase = self.words.phrase_at(self.tokens, at)
             for following, after in self._number(draft, at):
@@ -469,18 +377,14 @@ class Parser:
                 return
             way.fields["gain"], way.gain_said, way.slot = wanted - missing, True, ""
             way.fill(f"{missing:g} short of the {wanted:g} to gain")
-        elif (
-            wanted is not None
-            and way.fields.get("gain") is not None
-            and abs(wanted - way.fields["gain"] - missing) > 1
-        ):
+        elif (wanted is not None and way.fields.get("gain") is not None
+                and abs(wanted - way.fields["gain"] - missing) > 1):
             way.doubt(f"a gain of {way.fields['gain']:g} is {wanted - way.fields['gain']:g} short, not {missing:g}")
         way.chips.append(Chip(f"{missing:g} short", self.tokens[at].start, self.tokens[at + used - 1].end))
         yield way, (at + used, 0)
 
-    def _amount(
-        self, draft: Draft, at: int, value: float, used: int, about: bool
-    ) -> Iterator[tuple[Draft, tuple[int, int]]]:
+    def _amount(self, draft: Draft, at: int, value: float, used: int,
+            about: bool) -> Iterator[tuple[Draft, tuple[int, int]]]:
         way, end = draft.copy(), self.tokens[at + used - 1].end
         said = self.text[self.tokens[at].start : end]
         try:
@@ -526,15 +430,8 @@ class Parser:
         unit = NUMBERS.get(self.tokens[after].text, 10.0) if after < len(self.tokens) else 10.0
         if token.kind is TokenKind.LETTERS and value >= 20 and unit < 10:
             value, after = value + unit, after + 1  # "twenty five"
-        if after < len(self.tokens) and self.words.plain(self.tokens[after]) in (
-            "yard",
-            "yards",
-            "yd",
-            "yds",
-            "yrds",
-            "yrd",
-            "yarder",
-        ):
+        if after < len(self.tokens) and self.words.plain(self.tokens[after]) in ("yard", "yards", "yd", "yds", "yrds",
+                "yrd", "yarder"):
             yards, after = True, after + 1
             if after < len(self.tokens) and self.tokens[after].text == "line":
                 yards, line, after = False, True, after + 1
@@ -552,46 +449,25 @@ class Parser:
         if behind and draft.kind in (*GAINING, None) and not draft.gain_said and draft.slot in ("gain", ""):
             draft, after, yards = draft.copy(), after + behind, True
             draft.loss = True
-        if (
-            at
-            and (
-                self.tokens[at - 1].text == "by"
-                or (
-                    self.tokens[at - 1].text == "to"
-                    and value > self.rulebook.field_length / 2
-                    and draft.kind is PlayKind.PASS
-                    and not draft.in_foul
-                )
-            )
-            and not (yards or line)
-            and token.kind is TokenKind.NUMBER
-            and token.text.isdigit()
-            and draft.said is None
-        ):
+        if (at and (self.tokens[at - 1].text == "by" or (self.tokens[at - 1].text == "to"
+                and value > self.rulebook.field_length / 2 and draft.kind is PlayKind.PASS and not draft.in_foul))
+                and not (yards or line) and token.kind is TokenKind.NUMBER and token.text.isdigit()
+                and draft.said is None):
             way = draft.copy()
             way.fill(f"{token.text} was taken for a player's number")
             yield way, (after, 0)
             return
-        if (
-            not at
-            and token.text.isdigit()
-            and not (yards or line)
-            and self._ahead(after).role in (Role.KIND, Role.MANNER, Role.PREPOSITION)
-            and draft.due is None
-            and any(each.kind is TokenKind.NUMBER for each in self.tokens[after + 1 :])
-        ):
+        if (not at and token.text.isdigit() and not (yards or line) and self._ahead(after).role in (Role.KIND,
+                Role.MANNER, Role.PREPOSITION) and draft.due is None and any(each.kind is TokenKind.NUMBER
+                for each in self.tokens[after + 1 :])):
             way = draft.copy()
             way.fill(f"{token.text} was taken for a player's number")
             yield way, (after, 0)
         deep = self._text(after, 1) == ("deep",)
         if deep and (draft.slot == "caught" or (draft.play_kind in KICKS and draft.slot in ("kick_to", "return"))):
             after += 1
-            for words in (
-                ("in", "the", "end", "zone"),
-                ("into", "the", "end", "zone"),
-                ("in", "end", "zone"),
-                ("in", "the", "endzone"),
-            ):
+            for words in (("in", "the", "end", "zone"), ("into", "the", "end", "zone"), ("in", "end", "zone"),
+                    ("in", "the", "endzone")):
                 if self._text(after, len(words)) == words:
                     after += len(words)
                     break
@@ -614,10 +490,8 @@ class Parser:
             self._refused = str(error)
             return
         for taken in ways:
-            taken.chips = [
-                *draft.chips,
-                Chip(self._number_chip(taken, draft, token.text, yards), token.start, self.tokens[after - 1].end),
-            ]
+            taken.chips = [*draft.chips, Chip(self._number_chip(taken, draft, token.text, yards), token.start,
+                self.tokens[after - 1].end)]
             yield taken, (after, 0)
 
     def _of_return(self, after: int) -> bool:
@@ -698,33 +572,16 @@ class Parser:
         if token.text[offset:] == "midfield" or (not offset and self._text(at, 2) == ("mid", "field")):
             yield from self._take_spot(draft, length / 2, at, token.start + offset, at + 1 + (token.text == "mid"))
             return
-        if (
-            not offset
-            and self._text(at, 2) == ("goal", "line")
-            and (draft.play_kind in KICKS or draft.slot == "caught")
-            and draft.slot in ("kick_to", "caught")
-        ):
+        if (not offset and self._text(at, 2) == ("goal", "line") and (draft.play_kind in KICKS
+                or draft.slot == "caught") and draft.slot in ("kick_to", "caught")):
             yield from self._take_spot(draft, length, at, token.start, at + 2)
             return
         who: Side | Team | None = None
         zone, after = False, at
         text = token.text[offset:]
-        if (
-            len(text) > 1
-            and text not in _OWN
-            and text not in _OPP
-            and text not in _TEAMS
-            and (
-                match := next(
-                    (
-                        side
-                        for side in ("opp", "own", "op", "ow", "o", "v", "h")
-                        if text.startswith(side) and text[len(side) :] in ("e", "ez", "endzone")
-                    ),
-                    None,
-                )
-            )
-        ):
+        if (len(text) > 1 and text not in _OWN and text not in _OPP and text not in _TEAMS
+                and (match := next((side for side in ("opp", "own", "op", "ow", "o", "v", "h") if text.startswith(side)
+                and text[len(side) :] in ("e", "ez", "endzone")), None))):
             who = _OPP.get(match) or _OWN.get(match) or _TEAMS[match]
             zone, after = True, at + 1
         else:
@@ -761,12 +618,8 @@ class Parser:
                 return  # "defense 15 yards"
         elif self._text(after, 1) == ("yardline",):
             after += 1
-        if (
-            draft.in_foul
-            and draft.fouls
-            and token.text in ("offense", "defense", "kickers", "receivers")
-            and not draft.prep
-        ):
+        if (draft.in_foul and draft.fouls and token.text in ("offense", "defense", "kickers", "receivers")
+                and not draft.prep):
             return
         if zone and who is None:
             if draft.play_kind not in KICKS and draft.outcome is None:
@@ -793,9 +646,8 @@ class Parser:
             raise Refused(f"there is no {text}-yard line {'in the end zone' if zone else 'on one side'}")
         return parse_spot(f"{'own' if own else 'opp'} {'end zone ' if zone else ''}{value:g}", length)
 
-    def _take_spot(
-        self, draft: Draft, spot: float, at: int, start: int, after: int
-    ) -> Iterator[tuple[Draft, tuple[int, int]]]:
+    def _take_spot(self, draft: Draft, spot: float, at: int, start: int,
+            after: int) -> Iterator[tuple[Draft, tuple[int, int]]]:
         end = self.tokens[after - 1].end
         way = draft.copy()
         slot = way.slot
@@ -806,15 +658,8 @@ class Parser:
             self._refused = str(error)
             return
         spoken = way.spoken(spot)
-        word = {
-            "kick_to": "kicked to",
-            "return": "returned to",
-            "length": "kicked from",
-            "caught": "at",
-            "event": "at",
-            "foul spot": "at",
-            "enforced from": "from",
-        }.get(slot, prep or "to")
+        word = {"kick_to": "kicked to", "return": "returned to", "length": "kicked from", "caught": "at",
+            "event": "at", "foul spot": "at", "enforced from": "from"}.get(slot, prep or "to")
         for taken in ways:
             text = f"{word} {spoken}"
             if slot == "gain" and taken.spot_said is not None and taken.start is not None:
@@ -889,10 +734,8 @@ class Parser:
             for name, team in self.names.items():
                 if self._text(at, len(name)) == name:
                     word = next(word for word in self.words.words if word.role is Role.TEAM and word.value is team)
-                    return [
-                        (following, (at + len(name), 0))
-                        for following in self._take(word, draft, at, at + len(name), " ".join(name))
-                    ]
+                    return [(following, (at + len(name), 0)) for following in self._take(word, draft, at,
+                        at + len(name), " ".join(name))]
         if which is None:
             return None
         word = next(word for word in self.words.words if word.role is Role.SIDE and word.value is which)
@@ -901,13 +744,8 @@ class Parser:
     def _fitting(self, found: Sequence[Word], draft: Draft) -> list[Word]:
         """Of several kinds of play that one phrase may mean, the one that the situation is about; words after "set" only
         there; after "exactly" the foul of that very name."""
-        fit = [
-            word
-            for word in found
-            if (word.where == IN_SET) == (draft.said is not None)
-            or word.role is Role.SET
-            or (draft.said is not None and word.role in (Role.FILLER, Role.PREPOSITION))
-        ]
+        fit = [word for word in found if (word.where == IN_SET) == (draft.said is not None) or word.role is Role.SET
+            or (draft.said is not None and word.role in (Role.FILLER, Role.PREPOSITION))]
         if draft.said is not None and any(word.where == IN_SET for word in fit):
             fit = [word for word in fit if word.where == IN_SET]
         kinds = [word for word in fit if word.role is Role.KIND]
@@ -920,11 +758,8 @@ class Parser:
                 if any(word.role is Role.MANNER for word in fit) and due is PlayKind.COIN_TOSS:
                     fit = [word for word in fit if word.role is not Role.MANNER]
             else:
-                away = [
-                    word
-                    for word in kinds
-                    if word.value[0] in (PlayKind.COIN_TOSS, PlayKind.TRY_KICK, PlayKind.SAFETY_FREE_KICK)
-                ]
+                away = [word for word in kinds if word.value[0] in (PlayKind.COIN_TOSS, PlayKind.TRY_KICK,
+                    PlayKind.SAFETY_FREE_KICK)]
                 if len(kinds) > len(away) or len(fit) > len(kinds):
                     fit = [word for word in fit if word not in away]
         fouls = [word for word in fit if word.role is Role.FOUL]
@@ -949,14 +784,8 @@ class Parser:
                 exact = [word for word in fouls if draft.looking in self.rulebook.fouls[word.value[0]].also]
             if exact:
                 by = exact[0].value[1]
-                fouls = [
-                    exact[0],
-                    *(
-                        word
-                        for word in fouls
-                        if by is not None and word.value[1] is not None and word.value[1] is not by
-                    ),
-                ]
+                fouls = [exact[0], *(word for word in fouls if by is not None and word.value[1] is not None
+                    and word.value[1] is not by)]
         return fouls
 
     def _codes(self, draft: Draft, at: int, offset: int, chain: bool) -> Iterator[tuple[Draft, tuple[int, int]]]:
@@ -973,25 +802,14 @@ class Parser:
             if chain and short in ("to", "at"):
                 candidates = [word for word in self.words.phrases[short,] if word.role is Role.PREPOSITION]
             elif chain and length > 2:
-                candidates += [
-                    word
-                    for word in self.words.phrases.get((short,), ())
-                    if word not in candidates and word.role not in (Role.FILLER, Role.PREPOSITION)
-                ]
+                candidates += [word for word in self.words.phrases.get((short,), ()) if word not in candidates
+                    and word.role not in (Role.FILLER, Role.PREPOSITION)]
             for word in self._ordered(candidates, draft):
                 if not self._stands(word, draft):
                     continue
                 after = (at + 1, 0) if length == len(letters) else (at, offset + length)
-                for following in self._take(
-                    word,
-                    draft,
-                    at,
-                    at + 1,
-                    short,
-                    token.start + offset,
-                    token.start + offset + length,
-                    more=length < len(letters),
-                ):
+                for following in self._take(word, draft, at, at + 1, short, token.start + offset,
+                        token.start + offset + length, more=length < len(letters)):
                     if others:
                         following.fill(f"{short!r} as {word.text}", others)
                     others += 1
@@ -1002,16 +820,9 @@ class Parser:
     def _ordered(self, words: list[Word], draft: Draft) -> list[Word]:
         """The short forms that fit what comes next first."""
         due = draft.due
-        return sorted(
-            words,
-            key=lambda word: (
-                not (
-                    word.where in (TRY, TOSS, AFTER_FOUL, IN_FOUL)
-                    or (word.where == KICKED and due in FREE_KICKS and draft.kind in (None, due))
-                    or (word.role is Role.KIND and word.value[0] is due)
-                )
-            ),
-        )
+        return sorted(words, key=lambda word: (not (word.where in (TRY, TOSS, AFTER_FOUL, IN_FOUL)
+            or (word.where == KICKED and due in FREE_KICKS and draft.kind in (None, due))
+            or (word.role is Role.KIND and word.value[0] is due))))
 
     def _stands(self, word: Word, draft: Draft) -> bool:
         """A short form counts only where the table says."""
@@ -1023,13 +834,8 @@ class Parser:
             return True
         if where == MEASURED:
             return kind is PlayKind.MEASUREMENT
-        if (
-            where == START
-            and word.role is Role.KIND
-            and kind in (PlayKind.PASS, PlayKind.TRY_PASS)
-            and word.value[0] is PlayKind.PASS
-            and word.value[1] is not Outcome.COMPLETE
-        ):
+        if (where == START and word.role is Role.KIND and kind in (PlayKind.PASS, PlayKind.TRY_PASS)
+                and word.value[0] is PlayKind.PASS and word.value[1] is not Outcome.COMPLETE):
             return True
         if where == START:
             return not started and not draft.fouls and (word.role is not Role.KIND or self._may_begin(word))
@@ -1040,19 +846,12 @@ class Parser:
         if where == KICKED:
             if kind not in KICKS and not (kind is PlayKind.FIELD_GOAL and word.text in ("blocked", "returned")):
                 return False
-            return not (
-                word.text == "touchback"
-                and draft.fields.get("kick_to") is not None
-                and draft.fields["kick_to"] < self.rulebook.field_length
-            )
+            return not (word.text == "touchback" and draft.fields.get("kick_to") is not None
+                and draft.fields["kick_to"] < self.rulebook.field_length)
         if where in (IN_FOUL, AFTER_FOUL):
             return bool(draft.fouls) and draft.in_foul
-        if (
-            word.text == "touchdown"
-            and kind in KICKS
-            and draft.fields.get("kick_to", self.rulebook.field_length) >= self.rulebook.field_length
-            and not draft.events
-        ):
+        if (word.text == "touchdown" and kind in KICKS and draft.fields.get("kick_to",
+                self.rulebook.field_length) >= self.rulebook.field_length and not draft.events):
             return False
         if word.role is Role.EVENT and word.text in ("own recovery", "ball out of bounds"):
             return bool(draft.events)
@@ -1076,22 +875,15 @@ class Parser:
                 return
             found = 1, words
         used, words = found
-        if used == 1 and (
-            (self.tokens[at].text,) in self.words.phrases
-            or self.tokens[at].text in _OWN
-            or self.tokens[at].text in _OPP
-        ):
+        if used == 1 and ((self.tokens[at].text,) in self.words.phrases or self.tokens[at].text in _OWN
+                or self.tokens[at].text in _OPP):
             return
         ways: list[Draft] = []
         typed = " ".join(token.text for token in self.tokens[at : at + used])
         draft.looking = typed
         for word in self._fitting(words, draft):
-            if (
-                word.where == START
-                and draft.kind is not None
-                and word.role is Role.KIND
-                and word.value[0] is not draft.kind
-            ):
+            if (word.where == START and draft.kind is not None and word.role is Role.KIND
+                    and word.value[0] is not draft.kind):
                 continue
             for following in self._take(word, draft, at, at + used, word.text):
                 following.fill(f"{typed!r} as {word.text}", 1 + len(ways))
@@ -1101,17 +893,8 @@ class Parser:
         for way in ways:
             yield way, (at + used, 0)
 
-    def _take(
-        self,
-        word: Word,
-        draft: Draft,
-        at: int,
-        after: int,
-        phrase: str,
-        start: int | None = None,
-        end: int | None = None,
-        more: bool = False,
-    ) -> list[Draft]:
+    def _take(self, word: Word, draft: Draft, at: int, after: int, phrase: str, start: int | None = None,
+            end: int | None = None, more: bool = False) -> list[Draft]:
         """The draft after a word; empty if it may not stand here."""
         start = self.tokens[at].start if start is None else start
         end = self.tokens[after - 1].end if end is None else end
@@ -1135,28 +918,15 @@ class Parser:
             else:
                 prep = way.prep
                 RULES[word.role](way, word, ahead)
-                if (
-                    word.role
-                    not in (
-                        Role.PREPOSITION,
-                        Role.FILLER,
-                        Role.SLOT,
-                        Role.LOSS,
-                        Role.GAIN,
-                        Role.SAID_SLOT,
-                        Role.RETURN,
-                        Role.CAUGHT,
-                    )
-                    and way.prep == prep
-                ):
+                if (word.role not in (Role.PREPOSITION, Role.FILLER, Role.SLOT, Role.LOSS, Role.GAIN, Role.SAID_SLOT,
+                        Role.RETURN, Role.CAUGHT) and way.prep == prep):
                     way.prep, way.the = "", False
         except Refused as error:
             self._refused = str(error)
             return []
         if not word.silent:
-            way.chips.append(
-                Chip(word.text, start, end, "kind" if word.role in (Role.KIND, Role.TWO_POINT) else "plain")
-            )
+            way.chips.append(Chip(word.text, start, end, "kind" if word.role in (Role.KIND, Role.TWO_POINT)
+                else "plain"))
         elif word.role in (Role.SIDE, Role.TEAM):
             way.chips.append(Chip(word.text, start, end))
         return [way]
@@ -1176,17 +946,12 @@ class Parser:
         if due is not None:
             set_kind(way, due, way.outcome)
             return [way]
-        likely = (
-            PlayKind.FIELD_GOAL
-            if (self.before.ball_on or 0) > 0.62 * self.rulebook.field_length
-            or self.before.next is Next.FAIR_CATCH_KICK
-            or way.outcome in (Outcome.GOOD, Outcome.NO_GOOD)
-            else PlayKind.PUNT
-        )
+        likely = (PlayKind.FIELD_GOAL if (self.before.ball_on or 0) > 0.62 * self.rulebook.field_length
+            or self.before.next is Next.FAIR_CATCH_KICK or way.outcome in (Outcome.GOOD, Outcome.NO_GOOD)
+            else PlayKind.PUNT)
         ways = []
-        for penalty, kind in enumerate(
-            (likely, PlayKind.PUNT if likely is PlayKind.FIELD_GOAL else PlayKind.FIELD_GOAL), 1
-        ):
+        for penalty, kind in enumerate((likely, PlayKind.PUNT if likely is PlayKind.FIELD_GOAL
+                else PlayKind.FIELD_GOAL), 1):
             one = way.copy()
             if kind is PlayKind.PUNT and way.outcome in (Outcome.GOOD, Outcome.NO_GOOD):
                 continue
@@ -1265,18 +1030,10 @@ class Parser:
         if found is None and (used := passed_at(self.tokens, at)):
             return self._ahead(at + used).role or "filler"
         if found is None:
-            return (
-                Role.FOUL.value
-                if any(word.role is Role.FOUL for word in self.words.codes.get(token.text, ()))
-                else "unknown"
-            )
+            return (Role.FOUL.value if any(word.role is Role.FOUL for word in self.words.codes.get(token.text, ()))
+                else "unknown")
         used, words = found
-        if words[0].role in (Role.FILLER, Role.PREPOSITION) and token.text not in (
-            "by",
-            "at",
-            "to",
-            "from",
-        ):
+        if words[0].role in (Role.FILLER, Role.PREPOSITION) and token.text not in ("by", "at", "to", "from"):
             after = self._ahead(at + used)
             return after.role if after.role else "filler"
         if any(word.text == "timeout" for word in words):

@@ -17,46 +17,19 @@ from .draft import DUE_KIND, KICKS, Chip, Draft, Finished, Refused
 from .finish import finish
 from .lexicon import lexicon
 from .parser import Failure, Parsed, Parser
-from .words import (
-    CHOICES,
-    CLAIMS,
-    FOUL_WORDS,
-    KINDS,
-    LOOSE_BALL,
-    OUTCOMES,
-    PLACES,
-    SCORES,
-    SET_WORDS,
-    SIDES,
-    TEAMS,
-    TRIES,
-    Word,
-    foul_words,
-)
+from .words import (CHOICES, CLAIMS, FOUL_WORDS, KINDS, LOOSE_BALL, OUTCOMES, PLACES, SCORES, SET_WORDS, SIDES, TEAMS,
+    TRIES, Word, foul_words)
 
 MOST_READINGS = 6
 _ABOUT_ANOTHER_PLAY = (PlayKind.MEASUREMENT, PlayKind.REPLAY_REVERSAL)  # whether they can be, the play before tells
 USUAL = Custom()
-WANTS = {
-    "gain": "yards gained",
-    "kick_to": "where the kick came down",
-    "return": "where the return ended",
-    "length": "length of the kick",
-    "spot": "yard line",
-    "event": "yard line",
-    "caught": "yard line where it was caught",
-    "foul spot": "yard line of the foul",
-    "enforced from": "yard line it is enforced from",
-    "foul yards": "yards of the penalty",
-    "said down": "down",
-    "said yards_to_gain": "yards to gain",
-    "said ball_on": "yard line",
-    "said period": "period",
-    "said score_home": "points",
-    "said score_visitors": "points",
-    "said timeouts_home": "timeouts left",
-    "said timeouts_visitors": "timeouts left",
-}
+WANTS = {"gain": "yards gained", "kick_to": "where the kick came down", "return": "where the return ended",
+    "length": "length of the kick", "spot": "yard line", "event": "yard line",
+    "caught": "yard line where it was caught", "foul spot": "yard line of the foul",
+    "enforced from": "yard line it is enforced from", "foul yards": "yards of the penalty", "said down": "down",
+    "said yards_to_gain": "yards to gain", "said ball_on": "yard line", "said period": "period",
+    "said score_home": "points", "said score_visitors": "points", "said timeouts_home": "timeouts left",
+    "said timeouts_visitors": "timeouts left"}
 
 
 class Answer(StrEnum):
@@ -143,13 +116,8 @@ class Entry:
         if self.draft is None:
             return ""
         due = DUE_KIND.get(self.draft.before.next)
-        return (
-            due.value
-            if due is not None
-            and self.draft.kind in (None, due)
-            and not any(chip.state == "kind" for chip in self.chips)
-            else ""
-        )
+        return (due.value if due is not None and self.draft.kind in (None, due)
+            and not any(chip.state == "kind" for chip in self.chips) else "")
 
     @property
     def wants(self) -> str:
@@ -188,10 +156,8 @@ def read(text: str, before: Situation, rulebook: Rulebook, custom: Custom = USUA
         return Entry(None, tuple(draft.chips), Problem(refused, len(text), len(text)), draft, Answer.NOT_UNDERSTOOD)
     ways = [_naming_passed(way, parsed, text) if way.draft.passed else way for way in ways]
     draft = ways[0].draft
-    readings = tuple(
-        Reading(way.play, way.filled, way.doubts, tuple(way.draft.chips), before, rulebook)
-        for way in ways[:MOST_READINGS]
-    )
+    readings = tuple(Reading(way.play, way.filled, way.doubts, tuple(way.draft.chips), before, rulebook)
+        for way in ways[:MOST_READINGS])
     plain = sum(way.penalty == 0 for way in ways)
     if ways[0].penalty == 0 and plain == 1 and not parsed.chain:
         left = unaccounted(text, parser.tokens, parser.words, draft, ways[0].play)
@@ -284,59 +250,35 @@ _START = {
     Next.SAFETY_FREE_KICK: "touchback fair_catch out_of_bounds touchdown downed muffed timeout end_of_period",
     Next.COIN_TOSS: "home visitors receive kick defer defend",
 }
-_THEN = {
-    PlayKind.RUN: "touchdown fumble to out_of_bounds safety first_down",
-    PlayKind.PASS: "touchdown incomplete intercepted fumble to out_of_bounds",
-    PlayKind.SACK: "fumble safety to",
-    PlayKind.KNEEL: "fumble",
-    PlayKind.SPIKE: "",
+_THEN = {PlayKind.RUN: "touchdown fumble to out_of_bounds safety first_down",
+    PlayKind.PASS: "touchdown incomplete intercepted fumble to out_of_bounds", PlayKind.SACK: "fumble safety to",
+    PlayKind.KNEEL: "fumble", PlayKind.SPIKE: "",
     PlayKind.PUNT: "touchback fair_catch out_of_bounds downed blocked returned touchdown muffed",
     PlayKind.KICKOFF: "touchback fair_catch out_of_bounds returned touchdown downed muffed",
     PlayKind.SAFETY_FREE_KICK: "touchback fair_catch out_of_bounds returned touchdown downed muffed",
-    PlayKind.FIELD_GOAL: "good no_good blocked returned",
-    PlayKind.TRY_KICK: "good no_good blocked",
-    PlayKind.TRY_RUN: "good no_good fumble",
-    PlayKind.TRY_PASS: "good no_good intercepted",
-    PlayKind.NO_PLAY: "",
-    PlayKind.COIN_TOSS: "home visitors receive kick defer defend",
-    PlayKind.TIMEOUT: "home visitors",
-    PlayKind.END_OF_PERIOD: "",
-    PlayKind.MEASUREMENT: "short made",
-    PlayKind.REPLAY_REVERSAL: "incomplete pass touchdown to",
-    PlayKind.INADVERTENT_WHISTLE: "replay take_the_spot",
-}
+    PlayKind.FIELD_GOAL: "good no_good blocked returned", PlayKind.TRY_KICK: "good no_good blocked",
+    PlayKind.TRY_RUN: "good no_good fumble", PlayKind.TRY_PASS: "good no_good intercepted", PlayKind.NO_PLAY: "",
+    PlayKind.COIN_TOSS: "home visitors receive kick defer defend", PlayKind.TIMEOUT: "home visitors",
+    PlayKind.END_OF_PERIOD: "", PlayKind.MEASUREMENT: "short made",
+    PlayKind.REPLAY_REVERSAL: "incomplete pass touchdown to", PlayKind.INADVERTENT_WHISTLE: "replay take_the_spot"}
 _LOOSE = "lost kept recovery own_recovery out_of_bounds"
 _FOULED = "offense defense declined accepted offset at from after_the_down"
 _SHOWN_FOULS = 7
-_NO_FOULS = (
-    PlayKind.COIN_TOSS,
-    PlayKind.TIMEOUT,
-    PlayKind.END_OF_PERIOD,
-    PlayKind.MEASUREMENT,
-    PlayKind.REPLAY_REVERSAL,
-    PlayKind.INADVERTENT_WHISTLE,
-)
+_NO_FOULS = (PlayKind.COIN_TOSS, PlayKind.TIMEOUT, PlayKind.END_OF_PERIOD, PlayKind.MEASUREMENT,
+    PlayKind.REPLAY_REVERSAL, PlayKind.INADVERTENT_WHISTLE)
 
 
 def offered(draft: Draft) -> tuple[Option, ...]:
     """The words worth showing after *draft*, each with its short form where that is understood there."""
     loose = bool(draft.events) and draft.events[-1].kind in (EventKind.FUMBLE, EventKind.MUFF)
     kick_to = draft.fields.get("kick_to")
-    return _offered(
-        draft.before,
-        draft.rulebook,
-        draft.kind,
-        draft.said is not None,
-        draft.in_foul and bool(draft.fouls),
-        loose,
-        kick_to is not None and kick_to < draft.rulebook.field_length,
-    )
+    return _offered(draft.before, draft.rulebook, draft.kind, draft.said is not None, draft.in_foul
+        and bool(draft.fouls), loose, kick_to is not None and kick_to < draft.rulebook.field_length)
 
 
 @lru_cache(maxsize=512)
-def _offered(
-    before: Situation, rulebook: Rulebook, kind: PlayKind | None, in_set: bool, in_foul: bool, loose: bool, caught: bool
-) -> tuple[Option, ...]:
+def _offered(before: Situation, rulebook: Rulebook, kind: PlayKind | None, in_set: bool, in_foul: bool, loose: bool,
+        caught: bool) -> tuple[Option, ...]:
     rows = {**_ROWS, **_by_text(SIDES, FOUL_WORDS, CLAIMS)}
     if in_set:
         return tuple(Option(word.text, word.text, "set") for word in SET_WORDS[1:])
@@ -358,20 +300,16 @@ def _offered(
     for name in names:
         word = rows.get(name.replace("_", " "))
         if word is not None:
-            options.append(
-                Option(word.text, _short(word, before, rulebook, kind, in_foul, loose, caught), word.role.value)
-            )
+            options.append(Option(word.text, _short(word, before, rulebook, kind, in_foul, loose, caught),
+                word.role.value))
     if kind not in _NO_FOULS and before.next not in (Next.COIN_TOSS, Next.OVER) and not in_set:
-        options += [
-            Option(word.text, word.codes[0] if word.codes else word.text, "foul name")
-            for word in foul_words(rulebook)[:_SHOWN_FOULS]
-        ]
+        options += [Option(word.text, word.codes[0] if word.codes else word.text, "foul name")
+            for word in foul_words(rulebook)[:_SHOWN_FOULS]]
     return tuple(options)
 
 
-def _short(
-    word: Word, before: Situation, rulebook: Rulebook, kind: PlayKind | None, in_foul: bool, loose: bool, caught: bool
-) -> str:
+def _short(word: Word, before: Situation, rulebook: Rulebook, kind: PlayKind | None, in_foul: bool, loose: bool,
+        caught: bool) -> str:
     """The word's short form, if it means this word here."""
     probe = Draft(before, rulebook)
     probe.kind = kind
@@ -382,9 +320,8 @@ def _short(
     parser = Parser("", before, rulebook, USUAL)
     words = lexicon(rulebook)
     for code in word.codes:
-        first = next(
-            (each for each in parser._ordered(list(words.codes[code]), probe) if parser._stands(each, probe)), None
-        )
+        first = next((each for each in parser._ordered(list(words.codes[code]), probe) if parser._stands(each, probe)),
+            None)
         if first is word:
             return code
     return word.text

@@ -42,13 +42,8 @@ def _regular(base: str) -> tuple[str, ...]:
         past, going = base + "d", base[:-1] + "ing"
     elif base.endswith("y") and base[-2] not in _VOWELS:
         past, going = base[:-1] + "ied", base + "ing"
-    elif (
-        len(base) > 2
-        and base[-1] in _DOUBLED
-        and base[-2] in _VOWELS
-        and base[-3] not in _VOWELS
-        and sum(letter in _VOWELS for letter in base) == 1
-    ):
+    elif (len(base) > 2 and base[-1] in _DOUBLED and base[-2] in _VOWELS and base[-3] not in _VOWELS
+            and sum(letter in _VOWELS for letter in base) == 1):
         past, going = base + base[-1] + "ed", base + base[-1] + "ing"
     else:
         past, going = base + "ed", base + "ing"

@@ -63,10 +63,8 @@ class Role(StrEnum):
     BOTH_TEAMS = "both teams"
 
 
-START, PLAY, KICKED, TRY, MEASURED, IN_FOUL, IN_SET, TOSS, TIMEOUT, AFTER_FOUL, ANYWHERE = (
-    "at the start", "in a play", "on a kick", "on a try", "at a measurement", "after a foul", "after set",
-            "at a toss",
-            "at a timeout",
+START, PLAY, KICKED, TRY, MEASURED, IN_FOUL, IN_SET, TOSS, TIMEOUT, AFTER_FOUL, ANYWHERE = ("at the start",
+    "in a play", "on a kick", "on a try", "at a measurement", "after a foul", "after set", "at a toss", "at a timeout",
     "after a foul or in a play", "anywhere")
 
 
@@ -100,8 +98,7 @@ def _words(*texts: str) -> tuple[str, ...]:
 
 
 def _kind(text: str, kind: PlayKind, outcome: Outcome | None = None, also: str = "", codes: str = "",
-            where: str = START,
-          about: str = "") -> Word:
+        where: str = START, about: str = "") -> Word:
     return Word(text, Role.KIND, (kind, outcome), _words(also), _words(codes), where, about)
 
 
@@ -337,11 +334,8 @@ OUTCOMES: tuple[Word, ...] = (
           "no ret, no rtn, not returned, no return, untouched, without a return, let it bounce, lets it bounce, let it "
           "roll, lets it roll"), about="said of a kick that nobody brought back"),
 )
-_SNAPS = "".join(
-    f"snap {went} over {whose} head, "
-    for went in ("sails", "goes", "flies")
-    for whose in ("his", "the", "the punter", "the quarterback", "the kicker", "the holder")
-)
+_SNAPS = "".join(f"snap {went} over {whose} head, " for went in ("sails", "goes", "flies")
+    for whose in ("his", "the", "the punter", "the quarterback", "the kicker", "the holder"))
 LOOSE_BALL: tuple[Word, ...] = (
     _row("fumble", Role.EVENT, (_E.FUMBLE, None), (
           "bobbled handoff, fumbled handoff, mishandled handoff, botched handoff, fumbled exchange, ball pops out, "
@@ -482,11 +476,8 @@ PLACES: tuple[Word, ...] = (
     _row("offense ball", Role.POSSESSION, _OFFENSE, "off ball, o ball, kicking team ball, ball to the offense"),
     _row("defense ball", Role.POSSESSION, _DEFENSE, "def ball, d ball, receiving team ball, ball to the defense"),
 )
-_AGAIN = ", ".join(
-    f"{again} {which} down"
-    for again in ("repeat", "replay", "still", "remains", "it remains", "repeats")
-    for which in ("first", "second", "third", "fourth", "1st", "2nd", "3rd", "4th", "same")
-)
+_AGAIN = ", ".join(f"{again} {which} down" for again in ("repeat", "replay", "still", "remains", "it remains",
+    "repeats") for which in ("first", "second", "third", "fourth", "1st", "2nd", "3rd", "4th", "same"))
 CLAIMS: tuple[Word, ...] = (
     _row("first down", Role.CLAIM, "first down", (
           "fd, 1st dn, first dn, line to gain is reached, line to gain was reached, reaches the line to gain, first "
@@ -594,30 +585,20 @@ CHOICES: tuple[Word, ...] = (
     _row("take the spot", Role.CHOICE, "take the spot", "take the ball there, take it at the spot"),
     *(_row(f"as {kind.value}", Role.STANDS_AS, kind) for kind in PlayKind),
 )
-EXACT: tuple[Word, ...] = (
-    *(_row(f"outcome {outcome.value}", Role.EXACT, ("outcome", outcome), about="exactly this, whatever else is said"
-            ) for outcome in Outcome),
+EXACT: tuple[Word, ...] = (*(_row(f"outcome {outcome.value}", Role.EXACT, ("outcome", outcome),
+    about="exactly this, whatever else is said") for outcome in Outcome),
     _row("outcome unknown", Role.EXACT, ("outcome", None), "not known whether"),
     *(_row(f"score {score.value}", Role.EXACT, ("score", score)) for score in Score),
     *(_row(f"kind {kind.value}", Role.EXACT, ("kind", kind)) for kind in PlayKind),
-    *(_row(f"event {event.value}{by and ' by '}{by}", Role.EXACT, ("event",
-            (event, Side(by) if by else None))) for event in EventKind for by in (
-            "", *Side)),
-    *(_row(f"possession {side.value}", Role.EXACT, ("possession", side)) for side in Side),
-    *(_row(f"team {team.value}", Role.EXACT, ("team", team)) for team in Team),
-    *(_row(f"choice {choice}", Role.EXACT, ("choice", choice)) for choice in ("receive", "kick", "defer",
-            "defend",
-            "replay",
-            "take the spot",
-            "fair catch kick")),
-    _row("exact gain", Role.SLOT, "exact gain"),
-    _row("exact spot", Role.SLOT, "exact spot"),
-    _row("exact kick to", Role.SLOT, "exact kick_to"),
-    _row("exact kick from", Role.SLOT, "exact kick_from"),
-    _row("event at", Role.SLOT, "exact event"),
-    _row("exactly", Role.EXACT, ("foul", None), codes="x", where=ANYWHERE, about=
-            "the foul that follows is by the side named, whatever its name"),
-)
+    *(_row(f"event {event.value}{by and ' by '}{by}", Role.EXACT, ("event", (event, Side(by) if by else None)))
+    for event in EventKind for by in ("", *Side)), *(_row(f"possession {side.value}", Role.EXACT, ("possession", side))
+    for side in Side), *(_row(f"team {team.value}", Role.EXACT, ("team", team)) for team in Team),
+    *(_row(f"choice {choice}", Role.EXACT, ("choice", choice)) for choice in ("receive", "kick", "defer", "defend",
+    "replay", "take the spot", "fair catch kick")), _row("exact gain", Role.SLOT, "exact gain"),
+    _row("exact spot", Role.SLOT, "exact spot"), _row("exact kick to", Role.SLOT, "exact kick_to"),
+    _row("exact kick from", Role.SLOT, "exact kick_from"), _row("event at", Role.SLOT, "exact event"),
+    _row("exactly", Role.EXACT, ("foul", None), codes="x", where=ANYWHERE,
+    about= "the foul that follows is by the side named, whatever its name"))
 FILLERS: tuple[Word, ...] = (
     _row("and", Role.FILLER, None, (
           "half the distance, half the distance to the goal, no foul on the play, no foul, no flag, no flags, no "
@@ -682,13 +663,11 @@ SET_WORDS: tuple[Word, ...] = (
     _row("home faces left", Role.SAID, ("home_faces_right", False), where=IN_SET),
     *(_row(f"next {following.value}", Role.SAID, ("next", following), where=IN_SET) for following in Next),
 )
-TABLE: tuple[tuple[str, tuple[Word, ...]], ...] = (
-    ("Kinds of play", KINDS), ("Tries", TRIES), ("How it was run, thrown or kicked", MANNERS), ("Scores", SCORES),
-    ("What became of it", OUTCOMES), ("A loose ball", LOOSE_BALL), ("Who", SIDES), ("Teams", TEAMS), (
-            "Places and distances", PLACES),
+TABLE: tuple[tuple[str, tuple[Word, ...]], ...] = (("Kinds of play", KINDS), ("Tries", TRIES),
+    ("How it was run, thrown or kicked", MANNERS), ("Scores", SCORES), ("What became of it", OUTCOMES),
+    ("A loose ball", LOOSE_BALL), ("Who", SIDES), ("Teams", TEAMS), ("Places and distances", PLACES),
     ("Said along with it", CLAIMS), ("About a foul", FOUL_WORDS), ("Choices", CHOICES), ("Passed over", FILLERS),
-    ("After set", SET_WORDS), ("Field by field", EXACT),
-)
+    ("After set", SET_WORDS), ("Field by field", EXACT))
 """The whole table, in the order of the help page."""
 
 # Other names of fouls, by the rulebooks' names in the order they are looked for: officials' signals and abbreviations,
@@ -813,12 +792,10 @@ def _usual_place(name: str) -> int:
 @lru_cache(maxsize=16)
 def foul_words(rulebook: Rulebook) -> tuple[Word, ...]:
     """The rulebook's fouls by every name it knows for them and every usual one."""
-    return tuple(
-        Word(name, Role.FOUL, (name, rulebook.fouls[name].by),
-             tuple(dict.fromkeys((*rulebook.fouls[name].also, *_jumped(name, rulebook), *_words(FOULS.get(name, ("", ""
-            ))[0]), *_sided(name, rulebook)))),
-             _words(FOULS.get(name, ("", ""))[1]), ANYWHERE)
-        for name in sorted(rulebook.fouls, key=_usual_place))
+    return tuple(Word(name, Role.FOUL, (name, rulebook.fouls[name].by),
+        tuple(dict.fromkeys((*rulebook.fouls[name].also, *_jumped(name, rulebook),
+        *_words(FOULS.get(name, ("", ""))[0]), *_sided(name, rulebook)))), _words(FOULS.get(name, ("", ""))[1]),
+        ANYWHERE) for name in sorted(rulebook.fouls, key=_usual_place))
 
 
 def _jumped(name: str, rulebook: Rulebook) -> Iterable[str]:

@@ -35,11 +35,8 @@ def by_the_book(play: Play, rulebook: Rulebook) -> Play:
                 continue
         return foul
 
-    return (
-        play
-        if all(foul.name in rulebook.fouls for foul in play.fouls)
-        else replace(play, fouls=tuple(map(named, play.fouls)))
-    )
+    return (play if all(foul.name in rulebook.fouls for foul in play.fouls)
+        else replace(play, fouls=tuple(map(named, play.fouls))))
 
 
 def write(play: Play, before: Situation, rulebook: Rulebook) -> str:
@@ -85,9 +82,8 @@ def _forms(pieces: list[str], rulebook: Rulebook) -> list[list[str]]:
     for piece in pieces:
         known = words.phrases.get(parts_of(piece), [])
         short = {code for word in known for code in word.codes} | {piece}
-        short |= {
-            phrase for word in known if word.role is not Role.PREPOSITION for phrase in word.also if len(phrase) < 4
-        }
+        short |= {phrase for word in known if word.role is not Role.PREPOSITION for phrase in word.also
+            if len(phrase) < 4}
         short |= _SIDE_SHORT.get(piece, set())
         forms.append(sorted(short, key=lambda form: (len(form), form not in _FIRST, form)))
     return forms
@@ -123,15 +119,8 @@ def _closer(text: str, same: Callable[[str], bool]) -> str:
     return text
 
 
-_SIDE_SHORT = {
-    "own": {"o", "own"},
-    "opp": {"op"},
-    "home": {"h"},
-    "visitors": {"v"},
-    "end zone": {"e"},
-    "opp end zone": {"ope", "oppe"},
-    "own end zone": {"oe", "owne"},
-}
+_SIDE_SHORT = {"own": {"o", "own"}, "opp": {"op"}, "home": {"h"}, "visitors": {"v"}, "end zone": {"e"},
+    "opp end zone": {"ope", "oppe"}, "own end zone": {"oe", "owne"}}
 
 
 def _joined(pieces: list[str], glue: str) -> str:
@@ -165,17 +154,12 @@ def _natural(play: Play, before: Situation, rulebook: Rulebook, short: bool = Fa
     def by_team(spot: float) -> list[str]:
         if before.offense is None or not 0 <= spot <= length or spot == length / 2:
             return sided(spot)
-        return [
-            str(before.offense if spot < length / 2 else before.offense.opponents),
-            spoken_yards(min(spot, length - spot)),
-        ]
+        return [str(before.offense if spot < length / 2 else before.offense.opponents),
+            spoken_yards(min(spot, length - spot))]
 
     def by_one(spot: float) -> list[str]:
-        return (
-            [("own" if spot < length / 2 else "opp"), *sided(spot)[1:]]
-            if 0 <= spot <= length and spot != length / 2
-            else sided(spot)
-        )
+        return ([("own" if spot < length / 2 else "opp"), *sided(spot)[1:]] if 0 <= spot <= length
+            and spot != length / 2 else sided(spot))
 
     starts: list[tuple[list[str], Play]] = []
     plain = replace(play, outcome=None)
@@ -207,11 +191,8 @@ def _natural(play: Play, before: Situation, rulebook: Rulebook, short: bool = Fa
     tails = [_tail(play, rulebook)]
     if play.fouls and short:
         tails.insert(0, _tail(play, rulebook, brief=True))
-    says: list[_Say] = (
-        ([bare, by_team, by_one, sided] if short else [sided])
-        if kind in KICKS or not short
-        else [by_team, by_one, sided]
-    )
+    says: list[_Say] = (([bare, by_team, by_one, sided] if short else [sided]) if kind in KICKS or not short
+        else [by_team, by_one, sided])
     for start, rest in starts:
         for say in says:
             for terse in (True, False) if short else (False, True):
@@ -223,9 +204,8 @@ def _natural(play: Play, before: Situation, rulebook: Rulebook, short: bool = Fa
                         yield [*start, *front, *middle, *tail]
 
 
-def _middle(
-    play: Play, whole: Play, outcome: Outcome | None, say: _Say, rulebook: Rulebook, before: Situation, terse: bool
-) -> list[str]:
+def _middle(play: Play, whole: Play, outcome: Outcome | None, say: _Say, rulebook: Rulebook, before: Situation,
+        terse: bool) -> list[str]:
     kind = play.kind
     pieces: list[str] = []
     events, spot, said_outcome = list(play.events), play.spot, play.outcome
@@ -245,23 +225,16 @@ def _middle(
         if said_outcome in (Outcome.FAIR_CATCH, Outcome.DOWNED, Outcome.OUT_OF_BOUNDS) and not terse:
             pieces += [said_outcome.value, "at", *placed]
             said_outcome = None
-        elif (
-            said_outcome is Outcome.MUFFED
-            and events
-            and events[0] == BallEvent(EventKind.MUFF, play.kick_to, Side.DEFENSE)
-        ):
+        elif (said_outcome is Outcome.MUFFED and events and events[0] == BallEvent(EventKind.MUFF, play.kick_to,
+                Side.DEFENSE)):
             pieces += placed if terse else ["to", *placed]
         elif kind is PlayKind.FIELD_GOAL:
             if said_outcome is not None:
                 pieces.append(said_outcome.value)
                 said_outcome = None
             pieces += ["downed", *placed]
-        elif (
-            kind in FREE_KICKS
-            and events
-            and events[0] == BallEvent(EventKind.RECOVERY, play.kick_to, events[0].by)
-            and not terse
-        ):
+        elif (kind in FREE_KICKS and events and events[0] == BallEvent(EventKind.RECOVERY, play.kick_to, events[0].by)
+                and not terse):
             pass
         else:
             pieces += placed if terse else ["to", *placed]
@@ -279,9 +252,8 @@ def _middle(
             events[0] = replace(events[0], spot=None)
     first = len(play.events) - len(events)
     if outcome is Outcome.INTERCEPTED:
-        caught = (
-            events[0] if events and events[0].kind is EventKind.INTERCEPTION and events[0].by is Side.DEFENSE else None
-        )
+        caught = (events[0] if events and events[0].kind is EventKind.INTERCEPTION and events[0].by is Side.DEFENSE
+            else None)
         if caught is not None and caught.spot is not None:
             pieces += say(caught.spot) if terse else ["at", *say(caught.spot)]
             events = events[1:]
@@ -297,12 +269,8 @@ def _middle(
             spot = None
     if said_outcome is not None:
         pieces.append(said_outcome.value)
-        if (
-            said_outcome is Outcome.MUFFED
-            and events
-            and events[0].kind is EventKind.MUFF
-            and events[0].by is Side.DEFENSE
-        ):
+        if (said_outcome is Outcome.MUFFED and events and events[0].kind is EventKind.MUFF
+                and events[0].by is Side.DEFENSE):
             events = events[1:]
             first += 1
     for place, event in enumerate(events):
@@ -312,14 +280,8 @@ def _middle(
         if score is Score.NONE and (spot > rulebook.field_length or spot < 0) and (events or kind in KICKS):
             pieces.append("touchback")
             score = None
-        elif (
-            ((play.outcome is Outcome.BLOCKED or kind is PlayKind.FIELD_GOAL)
-            and not taken
-            and play.possession is Side.DEFENSE)
-            or (taken
-            and events[-1].spot is None
-            and kind in KICKS)
-        ):
+        elif (((play.outcome is Outcome.BLOCKED or kind is PlayKind.FIELD_GOAL) and not taken
+                and play.possession is Side.DEFENSE) or (taken and events[-1].spot is None and kind in KICKS)):
             pieces += ["returned to", *say(spot)]
         else:
             pieces += ["to" if taken else "dead at", *say(spot)]
@@ -329,11 +291,8 @@ def _middle(
         elif not (play.outcome is Outcome.BLOCKED and play.possession is Side.DEFENSE and spot is not None):
             pieces.append(f"{play.possession.value} ball")
     if score is not None:
-        pieces.append(
-            {Score.FIELD_GOAL: "score field goal", Score.NONE: "no score", Score.SINGLE: "single point"}.get(
-                score, score.value
-            )
-        )
+        pieces.append({Score.FIELD_GOAL: "score field goal", Score.NONE: "no score",
+            Score.SINGLE: "single point"}.get(score, score.value))
     if play.possession is not None and outcome is Outcome.INTERCEPTED and score is Score.TOUCHDOWN:
         pieces.append(f"{play.possession.value} ball")
     if play.choice is not None:
@@ -367,12 +326,8 @@ def _event(event: BallEvent, play: Play, earlier: tuple[BallEvent, ...], say: _S
     if event.kind is EventKind.MUFF and event.by is not None:
         usual = Side.DEFENSE if play.kind in KICKS else holder
         return ["muff", *([] if event.by is usual else ["by", event.by.value]), *at, *where]
-    if (
-        event.kind is EventKind.OUT_OF_BOUNDS
-        and event.by is None
-        and earlier
-        and earlier[-1].kind in (EventKind.FUMBLE, EventKind.MUFF)
-    ):
+    if (event.kind is EventKind.OUT_OF_BOUNDS and event.by is None and earlier
+            and earlier[-1].kind in (EventKind.FUMBLE, EventKind.MUFF)):
         return ["out of bounds", *at, *where]
     if event.kind in (EventKind.FUMBLE, EventKind.LATERAL, EventKind.OWN_RECOVERY) and event.by is holder:
         return [event.kind.value, *at, *where]
@@ -381,16 +336,11 @@ def _event(event: BallEvent, play: Play, earlier: tuple[BallEvent, ...], say: _S
 
 
 def _holder(play: Play, earlier: tuple[BallEvent, ...]) -> Side:
-    holder = (
-        Side.DEFENSE
-        if play.outcome is Outcome.INTERCEPTED or (play.kind in KICKS and play.outcome is not Outcome.BLOCKED)
-        else Side.OFFENSE
-    )
+    holder = (Side.DEFENSE if play.outcome is Outcome.INTERCEPTED or (play.kind in KICKS
+        and play.outcome is not Outcome.BLOCKED) else Side.OFFENSE)
     for event in earlier:
-        if (
-            event.kind in (EventKind.INTERCEPTION, EventKind.RECOVERY, EventKind.CATCH, EventKind.OWN_RECOVERY)
-            and event.by is not None
-        ):
+        if (event.kind in (EventKind.INTERCEPTION, EventKind.RECOVERY, EventKind.CATCH, EventKind.OWN_RECOVERY)
+                and event.by is not None):
             holder = event.by
     return holder
 
@@ -402,12 +352,8 @@ def _exactly(play: Play, before: Situation, rulebook: Rulebook) -> list[str]:
     pieces = [f"kind {play.kind.value}", "outcome unknown" if play.outcome is None else f"outcome {play.outcome.value}"]
     if play.manner:
         pieces.append(play.manner)
-    for name, word in (
-        ("gain", "exact gain"),
-        ("kick_from", "exact kick from"),
-        ("kick_to", "exact kick to"),
-        ("spot", "exact spot"),
-    ):
+    for name, word in (("gain", "exact gain"), ("kick_from", "exact kick from"), ("kick_to", "exact kick to"),
+            ("spot", "exact spot")):
         value = getattr(play, name)
         if value is not None:
             pieces += [word, *([_number(value)] if name == "gain" else _spot(value, length))]
@@ -446,9 +392,8 @@ def _foul(foul: Foul, rulebook: Rulebook, brief: bool = False, exactly: bool = F
     pieces = [foul.name.replace("-", " ")]
     if exactly or (rule is not None and rule.by is not None and rule.by is not foul.by):
         pieces.insert(0, "exactly")
-    shared = (
-        rule is not None and rule.by is not None and len(lexicon(rulebook).phrases.get(parts_of(foul.name), ())) > 1
-    )
+    shared = (rule is not None and rule.by is not None and len(lexicon(rulebook).phrases.get(parts_of(foul.name),
+        ())) > 1)
     if rule is None or rule.by is not foul.by or (shared and not brief):
         pieces.append(foul.by.value)
     if foul.spot is not None:
@@ -473,15 +418,8 @@ def _foul(foul: Foul, rulebook: Rulebook, brief: bool = False, exactly: bool = F
 
 
 def _said(said: SituationOverride, rulebook: Rulebook) -> list[str]:
-    words = {
-        "down": "down",
-        "yards_to_gain": "to go",
-        "period": "period",
-        "score_home": "home score",
-        "score_visitors": "visitors score",
-        "timeouts_home": "home timeouts",
-        "timeouts_visitors": "visitors timeouts",
-    }
+    words = {"down": "down", "yards_to_gain": "to go", "period": "period", "score_home": "home score",
+        "score_visitors": "visitors score", "timeouts_home": "home timeouts", "timeouts_visitors": "visitors timeouts"}
     pieces = ["set"]
     for entry in fields(said):
         value = getattr(said, entry.name)
@@ -529,21 +467,15 @@ def spell(play: Play, before: Situation, rulebook: Rulebook) -> str:
     if play.manner:
         head = play.manner if kind.value in play.manner or play.manner == kind.value else f"{head} ({play.manner})"
     if kind is PlayKind.PASS and play.outcome is not None and play.outcome is not Outcome.COMPLETE:
-        head = {Outcome.INCOMPLETE: "incomplete pass", Outcome.INTERCEPTED: "pass intercepted"}.get(
-            play.outcome, f"pass {play.outcome.value}"
-        )
+        head = {Outcome.INCOMPLETE: "incomplete pass", Outcome.INTERCEPTED: "pass intercepted"}.get(play.outcome,
+            f"pass {play.outcome.value}")
         head += f" ({play.manner})" if play.manner else ""
     elif kind is PlayKind.PASS and play.outcome is Outcome.COMPLETE:
         head = f"pass complete{f' ({play.manner})' if play.manner else ''}"
     if play.gain is not None:
         gain = play.gain
-        head += (
-            f" for {spoken_yards(gain)} yards"
-            if gain > 0
-            else f" for a loss of {spoken_yards(-gain)} yards"
-            if gain
-            else " for no gain"
-        )
+        head += (f" for {spoken_yards(gain)} yards" if gain > 0 else f" for a loss of {spoken_yards(-gain)} yards"
+            if gain else " for no gain")
         if start is not None and kind in GAINING and kind not in TRIES:
             head += f" to {place(start + gain)}"
     posts = length + (0 if rulebook.single_point else rulebook.end_zone_depth)
@@ -557,26 +489,17 @@ def spell(play: Play, before: Situation, rulebook: Rulebook) -> str:
         head += f", {play.team}"
     parts.append(head)
     spot = play.spot
-    if (
-        play.outcome is not None
-        and kind is not PlayKind.PASS
-        and not (play.outcome is Outcome.RETURNED and spot is not None)
-    ):
+    if (play.outcome is not None and kind is not PlayKind.PASS and not (play.outcome is Outcome.RETURNED
+            and spot is not None)):
         parts.append(play.outcome.value)
     for event in play.events:
         by = f" by the {event.by.value}" if event.by is not None and event.kind is not EventKind.INTERCEPTION else ""
-        name = (
-            "recovered"
-            if event.kind is EventKind.RECOVERY
-            else "caught"
-            if event.kind is EventKind.INTERCEPTION
-            else event.kind.value
-        )
+        name = ("recovered" if event.kind is EventKind.RECOVERY else "caught" if event.kind is EventKind.INTERCEPTION
+            else event.kind.value)
         parts.append(f"{name}{by}" + (f" at {place(event.spot)}" if event.spot is not None else ""))
     if spot is not None:
-        bases = [event.spot for event in play.events if event.spot is not None] or (
-            [play.kick_to] if play.kick_to is not None else []
-        )
+        bases = [event.spot for event in play.events if event.spot is not None] or ([play.kick_to]
+            if play.kick_to is not None else [])
         if bases and (play.outcome in (Outcome.RETURNED, Outcome.INTERCEPTED) or play.events):
             parts.append(f"returned {spoken_yards(abs(spot - bases[-1]))} yards to {place(spot)}")
         else:
