@@ -7,8 +7,19 @@ from dataclasses import replace
 from typing import Any
 
 from ..field import Team, spoken_yards
-from ..plays import (BallEvent, EventKind, Foul, FoulDecision, FoulTime, Outcome, Play, PlayKind, Score, Side,
-    SituationOverride)
+from ..plays import (
+    BallEvent,
+    EventKind,
+    Foul,
+    FoulDecision,
+    FoulTime,
+    Outcome,
+    Play,
+    PlayKind,
+    Score,
+    Side,
+    SituationOverride,
+)
 from ..situation import Next
 from .draft import FREE_KICKS, GAINING, KICKS, SNAP_TO_KICK, TRIES, Draft, Finished, Refused
 from .grammar import set_kind

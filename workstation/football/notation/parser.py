@@ -19,7 +19,7 @@ from .grammar import PLUS, RULES, set_kind
 from .lexicon import NUMBERS, Lexicon, lexicon
 from .measures import number, spot_item
 from .tokens import Token, TokenKind, comment_text, split
-from .words import (AFTER_FOUL, ANYWHERE, IN_FOUL, IN_SET, KICKED, MEASURED, PLAY, START, TOSS, TRY, Role, Word)
+from .words import AFTER_FOUL, ANYWHERE, IN_FOUL, IN_SET, KICKED, MEASURED, PLAY, START, TOSS, TRY, Role, Word
 
 _MOST = 24  # drafts kept at one place of the line
 _MOST_PASSED = 6  # times a line is read again without an everyday phrase

@@ -17,8 +17,22 @@ from .draft import DUE_KIND, KICKS, Chip, Draft, Finished, Refused
 from .finish import finish
 from .lexicon import lexicon
 from .parser import Failure, Parsed, Parser
-from .words import (CHOICES, CLAIMS, FOUL_WORDS, KINDS, LOOSE_BALL, OUTCOMES, PLACES, SCORES, SET_WORDS, SIDES, TEAMS,
-    TRIES, Word, foul_words)
+from .words import (
+    CHOICES,
+    CLAIMS,
+    FOUL_WORDS,
+    KINDS,
+    LOOSE_BALL,
+    OUTCOMES,
+    PLACES,
+    SCORES,
+    SET_WORDS,
+    SIDES,
+    TEAMS,
+    TRIES,
+    Word,
+    foul_words,
+)
 
 MOST_READINGS = 6
 _ABOUT_ANOTHER_PLAY = (PlayKind.MEASUREMENT, PlayKind.REPLAY_REVERSAL)  # whether they can be, the play before tells
