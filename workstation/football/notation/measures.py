@@ -139,154 +139,156 @@ def number(draft: Draft, value: float, text: str, yards: bool, line: bool, habit
         draft.plus = False
         draft.early = {**draft.early, "yards": value}
         return [draft]
-    if draft.in_foul and draft.fouls and slot not in ("foul spot", "enforced from"):
-        if yards and ahead.role in (Role.KIND, Role.MANNER, Role.CAUGHT, Role.GAIN) and not draft.gain_said and draft.pending is None:
-            of_play = draft.copy()
-            of_play.pending, of_play.in_foul = value, False
+    in_foul = draft.in_foul and bool(draft.fouls)
+    if in_foul and slot not in ("foul spot", "enforced from"):
+        of_play = (Role.KIND, Role.MANNER, Role.CAUGHT, Role.GAIN)
+        if yards and ahead.role in of_play and not draft.gain_said and draft.pending is None:
+            waiting = draft.copy()
+            waiting.pending, waiting.in_foul = value, False
             if text != "a" and draft.kind is None:
                 draft.fouls[-1]["yards"] = abs(value)
                 draft.fill("", 1)
-                return [of_play, draft]
-        if place:
-            return _each(draft, _near(draft, sides_of(draft, value, text)), lambda way,
-                spot: _foul_place(way, spot, prep), "")
-        draft.fouls[-1]["yards"] = abs(value)
-        return [draft]
-    if slot in ("foul spot", "enforced from"):
-        return _each(draft, _near(draft, sides_of(draft, value, text)), lambda way,
-            spot: _foul_place(way, spot, "from" if slot == "enforced from" else "at"), "")
+                return [waiting, draft]
+        if not place:
+            draft.fouls[-1]["yards"] = abs(value)
+            return [draft]
     if (yards and ahead.role == Role.FOUL and draft.kind is None and value in PENALTY_YARDS and prep != "for"
             and slot in ("", "gain") and not draft.gain_said):
         draft.early = {**draft.early, "yards": value}  # "a fifteen yard personal foul"
         return [draft]
-    if (yards and draft.pending is None and ((slot in ("", "caught") and ahead.role in _AWAITED)
-            or (ahead.role in (Role.LOSS, Role.GAIN) and not draft.gain_said and not draft.loss)
-            or (slot == "kick_to" and (ahead.role == Role.RETURN or (draft.kind is None
-            and ahead.role in (Role.KIND, Role.KICK)))))):
+    if not in_foul and yards and draft.pending is None and _waits(draft, slot, ahead):
         waiting = draft.copy()
         waiting.pending = value
         return [waiting, *([_yards(draft, value)] if slot == "kick_to" and ahead.role == Role.RETURN else [])]
-    if slot in ("gain",) or (slot in ("event", "spot", "") and (draft.loss or (distance and not draft.is_kick()))
-            and not draft.gain_said and draft.kind in (None, *GAINING) and not draft.returned
-            and draft.outcome not in (Outcome.INTERCEPTED, Outcome.INCOMPLETE)):
-        if place and not distance:
-            return _ended(draft, value, text)
+    if slot == "length" and not in_foul:
+        return _length(draft, value, text, the and not line, line)
+    if distance:
+        return _distance(draft, value, text, slot)
+    if not (place or in_foul or slot in ("foul spot", "enforced from", "caught", "event", "spot")):
+        return _bare(draft, value, text, slot, habit)
+    if draft.loss and slot in ("event", "spot", "") and not place and not in_foul:
+        return _distance(draft, value, text, slot)
+
+    def take(way: Draft, spot: float) -> None:
+        way.slot, way.prep = slot, prep
+        spot_item(way, spot, text)
+
+    return _each(draft, _ranked(draft, value, text, slot, prep), take)
+
+
+def _waits(draft: Draft, slot: str, ahead: Ahead) -> bool:
+    """Yards are said before what they are yards of."""
+    if slot in ("", "caught") and ahead.role in _AWAITED:
+        return True
+    if ahead.role in (Role.LOSS, Role.GAIN):
+        return not draft.gain_said and not draft.loss
+    return slot == "kick_to" and (ahead.role == Role.RETURN
+        or (draft.kind is None and ahead.role in (Role.KIND, Role.KICK)))
+
+
+def _is_gain(draft: Draft, slot: str) -> bool:
+    """A distance is that of a run or catch."""
+    return slot == "gain" or (slot in ("event", "spot", "") and (draft.loss or not draft.is_kick())
+        and not draft.gain_said and draft.kind in (None, *GAINING) and not draft.returned
+        and draft.outcome not in (Outcome.INTERCEPTED, Outcome.INCOMPLETE))
+
+
+def _distance(draft: Draft, value: float, text: str, slot: str) -> list[Draft]:
+    """Take a number that is a distance."""
+    fields = draft.fields
+    ended, onward = fields.get("spot"), value if draft.holder() is Side.OFFENSE else 0 - value
+    if _is_gain(draft, slot):
         if draft.kind is None and not draft.loss and slot != "gain":
             draft.pending = value
             return [draft]
-        keep = slot
         gained(draft, value)
-        draft.slot = keep if keep in ("event", "spot") else ""
-        return [draft]
-    if slot == "length":
-        return _length(draft, value, text, the and not line, line)
-    if slot == "kick_to":
-        if distance:
-            kicked_yards(draft, value)
-            return [draft]
-        if place:
-            return _each(draft, _kick_sides(draft, value, text), placed, "where it came down")
-        return _by_habit(draft, value, text, habit, kicked_yards, placed, _kick_sides)
-    if slot == "return" and not draft.returned and draft.kick_yards is not None and not draft.events and place:
-        spots = sorted(sides_of(draft, value, text), key=lambda spot: abs(spot - draft.fields["kick_to"]))[:1]
-        return _each(draft, spots, placed, "")
-    if prep == "from" and not distance and slot in ("return", "") and draft.returned and return_base(draft) is None:
-        kicked = draft.play_kind in KICKS
-        spots = sides_of(draft, value, text)[::-1][:1] if kicked else _near(draft, sides_of(draft, value, text))
-        return _each(draft, spots, _began, "")
-    if slot == "return":
+        draft.slot = slot if slot in ("event", "spot") else ""
+    elif slot == "kick_to":
+        kicked_yards(draft, value)
+    elif slot == "return":
         draft.returned = True
-        if distance:
-            returned_yards(draft, value)
-            return [draft]
-        if place:
-            return _each(draft, _return_sides(draft, value, text), returned_to, "where the return ended")
-        if return_base(draft) is None:
-            yards_said = draft.copy()
-            returned_yards(yards_said, value)
-            yards_said.fill(f"{text} may be a yard line or a distance", 3)
-            return [*_each(draft, _return_sides(draft, value, text), returned_to, "where the return ended"), yards_said]
-        return _by_habit(draft, value, text, habit, returned_yards, returned_to, _return_sides)
-    if slot == "caught":
-        if distance and (prep == "for" or yards):
-            raise Refused(f"{text} yards of what? Say returned {text} yards")
-        told = _caught_sides(draft, value, text) if prep == "at" or draft.caught is not None else sides_of(draft, value, text)
-        return _each(draft, told, _caught, "where it was caught")
-    if slot == "event":
-        if distance:
-            raise Refused(f"{text} yards of what? Say the yard line")
-        first_touch = (draft.play_kind is PlayKind.PUNT and draft.fields.get("kick_to") is None
-            and len(draft.events) == 1 and draft.events[0].kind is EventKind.MUFF)
-        sides = _kick_sides(draft, value, text) if first_touch else _near(draft, sides_of(draft, value, text))
-        return _each(draft, sides, _event_place, "where it happened")
-    if slot == "spot":
-        if distance:
-            moved = draft.where()
-            if moved is None:
-                raise Refused(f"{text} yards from where?")
-            return [_ended_at(draft, moved + (value if draft.holder() is Side.OFFENSE else -value))]
-        return _each(draft, _near(draft, sides_of(draft, value, text)), _dead, "where the ball became dead")
-    if distance and draft.kind is None and draft.pending is None:
+        returned_yards(draft, value)
+    elif slot in ("caught", "event"):
+        raise Refused(f"{text} yards of what? Say {'returned {text} yards' if slot == 'caught' else 'the yard line'}")
+    elif slot == "spot":
+        moved = draft.where()
+        if moved is None:
+            raise Refused(f"{text} yards from where?")
+        _dead(draft, moved + onward)
+    elif draft.kind is None and draft.pending is None:
         draft.pending = value
-        return [draft]
-    if (place and draft.kind is None and draft.due is None and draft.before.next is Next.SCRIMMAGE
-            and not (draft.events or draft.fouls or draft.returned or draft.gain_said or draft.spot_said is not None)):
-        return _ended(draft, value, text)
-    if place and draft.returned and draft.return_yards is not None and draft.fields.get("spot") is None:
-        return _each(draft, _return_sides(draft, value, text), returned_to, "")
-    if (distance and draft.events and draft.fields.get("spot") is not None and draft.where() is not None
-            and not draft.returned):
+    elif draft.events and ended is not None and not draft.returned:
         began = next((event.spot for event in reversed(draft.events) if event.spot is not None), None)
         if began is not None:
-            same_place(draft, began + (value if draft.holder() is Side.OFFENSE else -value), draft.fields["spot"],
-                f"{text} yards lead to")
-        return [draft]
-    if (not distance and not place and draft.kind is None and draft.due is None and draft.pending is None
-            and not draft.events and not draft.fouls and draft.before.next is Next.SCRIMMAGE and not draft.returned
-            and not draft.gain_said):
-        draft.pending = value
-        return [draft]
-    if place and draft.gain_said and draft.kind in GAINING and draft.start is not None and not draft.events:
-        return _ended(draft, value, text)
-    if place and draft.play_kind in KICKS and draft.fields.get("kick_to") is not None:
-        ended = draft.fields.get("spot")
-        spots = sides_of(draft, value, text)
-        if ended is None:
-            return _each(draft, spots, placed, "")
-        return _each(draft, sorted(spots, key=lambda spot: abs(spot - ended)), returned_to, "")
-    if place and draft.returned and draft.return_yards is not None and draft.fields.get("spot") is not None:
-        end = float(draft.fields["spot"])
-        return _each(draft, sorted(sides_of(draft, value, text), key=lambda spot: abs(spot - end))[:1], returned_to, "")
-    if place and draft.outcome in (Outcome.NO_GOOD, Outcome.BLOCKED):
-        return _each(draft, sides_of(draft, value, text), _dead, "")
-    if (distance and draft.play_kind in KICKS and draft.fields.get("kick_to") is not None and draft.kick_yards is None
+            same_place(draft, began + onward, ended, f"{text} yards lead to")
+    elif (draft.play_kind in KICKS and fields.get("kick_to") is not None and draft.kick_yards is None
             and not draft.returned and draft.start is not None):
         draft.kick_yards = value
-        same_place(draft, draft.start + value, draft.fields["kick_to"], f"{text} yards lead to")
-        return [draft]
-    if distance and draft.returned and draft.return_yards is None and draft.fields.get("spot") is not None:
-        base = draft.came_from if draft.came_from is not None else draft.fields.get("kick_to")
+        same_place(draft, draft.start + value, fields["kick_to"], f"{text} yards lead to")
+    elif draft.returned and draft.return_yards is None and ended is not None:
+        base = draft.came_from if draft.came_from is not None else fields.get("kick_to")
         draft.return_yards = value
-        if base is None and draft.play_kind in KICKS:
-            draft.fields["kick_to"] = draft.fields["spot"] + value
-        elif base is not None:
-            same_place(draft, base - value if draft.holder() is Side.DEFENSE else base + value, draft.fields["spot"],
-                f"a return of {text} yards leads to")
+        if base is not None:
+            same_place(draft, base + onward, ended, f"a return of {text} yards leads to")
+        elif draft.play_kind in KICKS:
+            fields["kick_to"] = ended + value
+    else:
+        raise Refused(f"the number {text} has nothing to say here")
+    return [draft]
+
+
+def _bare(draft: Draft, value: float, text: str, slot: str, habit: Habit) -> list[Draft]:
+    """Take a number with no word that makes it a distance or a yard line."""
+    if _is_gain(draft, slot) and (slot == "gain" or draft.loss):
+        return _distance(draft, value, text, slot)
+    if slot == "kick_to":
+        return _by_habit(draft, value, text, habit, kicked_yards, placed, _kick_sides)
+    if slot == "return":
+        draft.returned = True
+        if return_base(draft) is None:
+            yards = draft.copy()
+            returned_yards(yards, value)
+            yards.fill(f"{text} may be a yard line or a distance", 3)
+            return [*_each(draft, _return_sides(draft, value, text), returned_to), yards]
+        return _by_habit(draft, value, text, habit, returned_yards, returned_to, _return_sides)
+    if (draft.kind is None and draft.due is None and draft.pending is None and not draft.events and not draft.fouls
+            and draft.before.next is Next.SCRIMMAGE and not draft.returned and not draft.gain_said):
+        draft.pending = value
         return [draft]
-    if (distance and draft.kind in GAINING and draft.spot_said is not None and draft.start is not None
-            and not draft.gain_said):
-        same_place(draft, draft.start + value, draft.spot_said, f"{text} yards lead to")
-        draft.put("gain", value)
-        draft.gain_said = True
-        return [draft]
-    start = draft.start
-    if (place and draft.outcome is Outcome.INCOMPLETE and start is not None
-            and any(abs(spot - start) < 1 for spot in sides_of(draft, value, text))):
-        return [draft]  # the ball is back where it was
-    if place and draft.kind in (None, *GAINING) and draft.spot_said is not None and not (draft.events or draft.gain_said):
-        _passed_on_the_way(draft)
-        return _ended(draft, value, text)
     raise Refused(f"the number {text} has nothing to say here")
+
+
+def _ranked(draft: Draft, value: float, text: str, slot: str, prep: str) -> list[float]:
+    """The places that a yard line without a side can be, the likeliest first, by what it would tell."""
+    spots, fields = sides_of(draft, value, text), draft.fields
+
+    def nearest(place: float | None) -> list[float]:
+        return spots if place is None else sorted(spots, key=lambda spot: abs(spot - place))
+
+    if (draft.in_foul and draft.fouls) or slot in ("foul spot", "enforced from", "spot"):
+        return _near(draft, spots)
+    if slot == "return" and not draft.returned and draft.kick_yards is not None and not draft.events:
+        return nearest(fields["kick_to"])[:1]
+    if prep == "from" and slot in ("return", "") and draft.returned and return_base(draft) is None:
+        return spots[::-1][:1] if draft.play_kind in KICKS else _near(draft, spots)
+    if slot == "kick_to":
+        return _kick_sides(draft, value, text)
+    if slot == "return" or (draft.returned and draft.return_yards is not None and fields.get("spot") is None):
+        return _return_sides(draft, value, text)
+    if slot == "caught":
+        return _caught_sides(draft, value, text) if prep == "at" or draft.caught is not None else spots
+    if slot == "event":
+        first_touch = (draft.play_kind is PlayKind.PUNT and fields.get("kick_to") is None
+            and len(draft.events) == 1 and draft.events[0].kind is EventKind.MUFF)
+        return _kick_sides(draft, value, text) if first_touch else _near(draft, spots)
+    if slot == "gain" or (draft.kind in (None, *GAINING) and not draft.events and not draft.returned
+            and draft.outcome not in (Outcome.INTERCEPTED, Outcome.INCOMPLETE)):
+        return _run_sides(draft, spots)
+    if draft.outcome is Outcome.INCOMPLETE:
+        return nearest(draft.start)[:1]
+    if draft.returned and draft.return_yards is not None:
+        return nearest(fields.get("spot"))[:1]
+    return nearest(fields.get("spot"))
 
 
 def _of_the_foul(draft: Draft, yards: bool, prep: str) -> bool:
@@ -309,7 +311,7 @@ def same_place(draft: Draft, leads: float, said: float, what: str) -> None:
         draft.doubt(f"{what} {draft.spoken(leads)}, not to {draft.spoken(said)}")
 
 
-def _each(draft: Draft, spots: list[float], take: Callable[[Draft, float], Any], what: str) -> list[Draft]:
+def _each(draft: Draft, spots: list[float], take: Callable[[Draft, float], Any]) -> list[Draft]:
     """One draft for each place that a yard line without a side may be, the likeliest first."""
     ways, refused = [], None
     for place, spot in enumerate(spots):
@@ -441,22 +443,16 @@ def _return_sides(draft: Draft, value: float, text: str) -> list[float]:
     return [own] if own <= base else [opp]
 
 
-def _ended(draft: Draft, value: float, text: str) -> list[Draft]:
-    """A yard line without a side where a run or catch ended."""
+def _run_sides(draft: Draft, spots: list[float]) -> list[float]:
+    """Where a run or catch may have ended, the likelier place first."""
     start = draft.start
-    if start is None:
-        raise Refused("where the ball was is not known; say the yards gained")
-    spots = sides_of(draft, value, text)
-    if len(spots) > 1:
-        back = draft.kind in (PlayKind.SACK, PlayKind.KNEEL) or draft.loss
-        if draft.gain_said:
-            gain = draft.fields["gain"]
-            spots = sorted(spots, key=lambda spot: abs(spot - start - gain))[:1]
-        else:
-            spots = [spot for spot in spots if (spot <= start if back else True)
-                and spot - start >= -_LONG_LOSS] or spots
-            spots.sort(key=lambda spot: (spot < start and not back, abs(spot - start)))
-    return _each(draft, spots, _run_to, "where it ended")
+    if start is None or len(spots) == 1:
+        return spots
+    if draft.gain_said:
+        return sorted(spots, key=lambda spot: abs(spot - start - draft.fields["gain"]))[:1]
+    back = draft.kind in (PlayKind.SACK, PlayKind.KNEEL) or draft.loss
+    likely = [spot for spot in spots if (spot <= start if back else True) and spot - start >= -_LONG_LOSS] or spots
+    return sorted(likely, key=lambda spot: (spot < start and not back, abs(spot - start)))
 
 
 def _passed_on_the_way(draft: Draft) -> None:
@@ -479,11 +475,6 @@ def _began(draft: Draft, spot: float) -> None:
         draft.caught = spot
     if draft.return_yards is not None and draft.fields.get("spot") is None:
         returned_yards(draft, draft.return_yards)
-
-
-def _ended_at(draft: Draft, spot: float) -> Draft:
-    _dead(draft, spot)
-    return draft
 
 
 def _dead(draft: Draft, spot: float) -> None:
@@ -699,10 +690,7 @@ def spot_item(draft: Draft, spot: float, text: str) -> list[Draft]:
             and not draft.returned):
         placed(draft, spot)
         return [draft]
-    if draft.returned and draft.fields.get("spot") is not None and draft.return_yards is not None:
-        returned_to(draft, spot)
-        return [draft]
-    if draft.returned and draft.return_yards is not None:
+    if draft.returned and (draft.fields.get("spot") is not None or draft.return_yards is not None):
         returned_to(draft, spot)
         return [draft]
     if draft.kind is PlayKind.FIELD_GOAL and draft.fields.get("spot") is None:
