@@ -99,6 +99,7 @@ _DESK = (
            menu="The film's files…", needs_game=True),
     Action("desk.practice", "Practise: say in each gap what to film now", EVERYWHERE, ("F8",), menu="Practice…",
            needs_game=True),
+    Action("desk.angle", "The same moment from the next angle", EVERYWHERE, ("F12",), menu="Next angle", needs_game=True),
     Action("desk.plays", "The sheet of all plays, for a second pass", EVERYWHERE, ("F9",), menu="The sheet of all plays…",
            needs_game=True),
     Action("desk.words", "The staff's own words", EVERYWHERE, ("F10",), menu="Own words…", needs_game=True),
@@ -289,6 +290,7 @@ ACTIONS = (*_DESK, *_TIMELINE, *_TAG, *_REVIEW, *_SEQUENCE, *_PRACTICE, *_SECOND
 
 # The menu, part by part.
 MENU = (("desk.open", "desk.footage", "desk.add", "desk.find", "desk.files"),
+        ("desk.angle",),
         ("desk.plays", "desk.words"),
         ("desk.practice",),
         ("desk.picture", "desk.sheet", "desk.document", "desk.verify"),

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterable
 from functools import lru_cache
 from pathlib import Path
 
-from PySide6.QtCore import QKeyCombination, QMarginsF, QObject, QRectF, QSettings, QSize, Qt, Signal
+from PySide6.QtCore import QKeyCombination, QMarginsF, QObject, QRectF, QSettings, QSize, QSizeF, Qt, Signal
 from PySide6.QtGui import (
     QAction,
     QFont,
@@ -236,12 +236,12 @@ class KeyMap(QObject):
         document.setDefaultStyleSheet("p, td, h2, code, b { color: #111111; }")     # on paper, whatever the screen
         document.documentLayout().setPaintDevice(writer)
         area = QRectF(0, 0, writer.width(), writer.height())
-        for points in range(10, 3, -1):
+        for half_points in range(20, 6, -1):
             font = document.defaultFont()
-            font.setPointSizeF(points)
+            font.setPointSizeF(half_points / 2)
             document.setDefaultFont(font)
             document.setHtml(self.as_html())
-            document.setPageSize(area.size())
+            document.setPageSize(QSizeF(area.width(), area.height() * 0.97))     # the last row of a table may stick out
             if document.pageCount() == 1:
                 break
         painter = QPainter(writer)

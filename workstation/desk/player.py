@@ -185,8 +185,9 @@ class Player(QObject):
                              "The tags are safe. Replace the file where it was, or go on with the next shot.")
 
     # -- film ---------------------------------------------------------------------------------
-    def show_film(self, film: Film) -> None:
-        """Take *film*; the position stays where it was if the film still has that source."""
+    def show_film(self, film: Film, at: Instant | None = None) -> None:
+        """Take *film*, at an instant of it; without one, the position stays where it was if the film still has that
+        source."""
         if film == self.film:
             return
         self.pause()
@@ -196,7 +197,9 @@ class Player(QObject):
             self._show(QImage())
             return
         known = {source.id for source in film.sources}
-        at = self.position if self.position and self.position.source in known else film.sources[0].first
+        at = at or self.position
+        if at is None or at.source not in known:
+            at = film.sources[0].first
         self._asked = at
         if self._playback is not None:
             self._playback.load(film, at=at)

@@ -23,9 +23,12 @@ from ..football.rulebook import load_rulebook
 from ..football.situation import Situation
 from ..football.step import Step
 from ..football.tracker import track
+from ..tagging.angles import FIRST, same_moment, seen_from
 from ..tagging.gamefile import CannotSave, GameFile
+from ..tagging.layout import FilmLayout
 from ..tagging.model import Game, PlayTag, Shot
 from ..tagging.opening import Troubles, load
+from ..tagging.operations import in_angle
 from ..tagging.own_words.definition import Vocabulary
 from ..tagging.own_words.files import VocabularyError, load_vocabulary
 from ..tagging.own_words.following import Words, known_words
@@ -40,8 +43,8 @@ _REST = 150         # milliseconds after the last change before the check starts
 class Session(QObject):
     """Holds an open game file, all that derives from it, and the film position.
 
-    ``game_changed`` carries the Change (None after the game was first read), and is sent after
-    ``steps`` are up to date; ``derived_changed`` follows again when the coverage is.
+    ``game_changed`` carries the Change (None after the game was first read, or is seen from another angle), and is
+    sent after ``steps`` are up to date; ``derived_changed`` follows again when the coverage is.
     """
 
     game_changed = Signal(object)
@@ -55,8 +58,11 @@ class Session(QObject):
     def __init__(self, file: GameFile, troubles: Troubles | None = None, parent: QObject | None = None):
         super().__init__(parent)
         self.file = file
-        self._film_now: tuple[Film, Film] | None = None         # as it is kept, and with what is wrong now
-        self._game_now: tuple[Game, Game] | None = None
+        self.angle = FIRST
+        self._left: dict[int, Instant | None] = {}              # where each angle was left
+        self._film_now: list[tuple[Film, Film]] = []            # films as kept, and with what is wrong now
+        self._whole_now: tuple[Game, Game] | None = None        # as it is kept, and with what is wrong now
+        self._game_now: tuple[Game, int, Game] | None = None    # the whole, the angle, and the whole seen from it
         self._take_troubles(troubles or {})
         self._backup_problem: str | None = None
         self.rulebook = load_rulebook(file.game.heading.rulebook, file.game.heading.season)
@@ -98,20 +104,68 @@ class Session(QObject):
     # -- the game ----------------------------------------------------------------------------
     @property
     def game(self) -> Game:
-        """The game as it is kept; its film's sources also say what is wrong with their files now."""
+        """The game as the angle that is looked at filmed it; see :func:`workstation.tagging.angles.seen_from`."""
+        whole = self.whole
+        if self._game_now is None or self._game_now[0] is not whole or self._game_now[1] != self.angle:
+            self._game_now = whole, self.angle, seen_from(whole, self.angle)
+        return self._game_now[2]
+
+    @property
+    def whole(self) -> Game:
+        """The game as it is kept, all its angles; the films' sources also say what is wrong with their files now."""
         kept = self.file.game
         if not self._troubles:
             return kept
-        if self._film_now is None or self._film_now[0] is not kept.film:
-            self._film_now = kept.film, Film(tuple(replace(source, problem=self._troubles.get(source.id))
-                                                   for source in kept.film.sources))
-        if self._game_now is None or self._game_now[0] is not kept:
-            self._game_now = kept, replace(kept, film=self._film_now[1])
-        return self._game_now[1]
+        if self._whole_now is None or self._whole_now[0] is not kept:
+            self._whole_now = kept, replace(kept, film=self._told(kept.film), angles=tuple(
+                replace(each, film=self._told(each.film)) for each in kept.angles))
+        return self._whole_now[1]
+
+    def _told(self, film: Film) -> Film:
+        """The film with what is wrong with its files now; the same one as long as it is the same film."""
+        known = next((now for kept, now in self._film_now if kept is film), None)
+        if known is None:
+            known = Film(tuple(replace(source, problem=self._troubles.get(source.id)) for source in film.sources))
+            self._film_now = [*self._film_now[-8:], (film, known)]
+        return known
 
     def _take_troubles(self, troubles: Troubles) -> None:
         self._troubles = troubles
-        self._film_now = self._game_now = None
+        self._film_now, self._whole_now, self._game_now = [], None, None
+
+    def see(self, angle: int) -> None:
+        """Look at the game from another angle, at the same moment where the play at hand is tied to it, else at the
+        play's snap or its shot's beginning there, else where that angle was left. Playing goes on."""
+        if angle == self.angle:
+            return
+        at, play, playing = self.position, self._play_at_hand(), self.playing
+        same = same_moment(self.whole, at, play, angle) if at is not None and play is not None else None
+        self._left[self.angle] = at
+        self.angle = angle
+        if same is None and play is not None:
+            filmed = FilmLayout(self.game).plays.get(play)
+            same = filmed.begins if filmed else None
+        if same is None:
+            same = self._left.get(angle)
+        self._derive()
+        self.player.show_film(self.game.film, same)
+        self.game_changed.emit(None)
+        if playing:
+            self.player.play()
+
+    def see_next(self) -> None:
+        """Look from the next angle, the first one after the last."""
+        numbers = [FIRST, *(each.angle.id for each in self.whole.angles)]
+        if len(numbers) < 2:
+            self.notice.emit("This game has one angle. Add the film of another camera from the menu.")
+            return
+        self.see(numbers[(numbers.index(self.angle) + 1) % len(numbers)])
+        self.notice.emit(f"Angle: {self.game.heading.angle}")
+
+    def _play_at_hand(self) -> int | None:
+        """The play that runs, or ran last, where the film stands."""
+        at = self.position
+        return None if at is None else FilmLayout(self.game).play_at(float(self.film.time_of(at)))
 
     @property
     def film(self) -> Film:
@@ -120,7 +174,7 @@ class Session(QObject):
 
     def do(self, operation):
         """Carry out an operation; None, and a message, if it cannot be done."""
-        return self._changed(lambda: self.file.do(operation))
+        return self._changed(lambda: self.file.do(in_angle(operation, self.angle, self.file.game)))
 
     def keep_draft(self, text: str) -> None:
         """Keep what is being typed as the play to come, to be there again after a crash."""
@@ -149,6 +203,8 @@ class Session(QObject):
     def _changed(self, action):
         try:
             change = action()
+            if self.angle != FIRST and all(each.angle.id != self.angle for each in self.file.game.angles):
+                self.angle = FIRST          # the one that was looked at is gone
         except Exception as error:
             log.exception("an operation failed")
             self.failed.emit(f"Not done: {error}", "Nothing was changed. Mend what is named and try again.")

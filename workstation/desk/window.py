@@ -91,7 +91,7 @@ class MainWindow(QMainWindow):
             **{f"desk.{plan.name.lower()}": partial(self.ask_for, plan.name) for plan in ROOMS},
             "desk.open": self.choose_game, "desk.footage": self.choose_footage, "desk.add": self.choose_more_footage,
             "desk.find": self.find_footage, "desk.files": self.toggle_files, "desk.practice": self.toggle_practice,
-            "desk.plays": self.toggle_plays, "desk.words": self.toggle_words,
+            "desk.angle": lambda: self.game.see_next(), "desk.plays": self.toggle_plays, "desk.words": self.toggle_words,
             "desk.picture": lambda: self.saving.choose_picture(self.game),
             "desk.sheet": lambda: self.saving.choose_sheet(self.game),
             "desk.verify": lambda: self.checking.choose(self._last_folder()),

@@ -1,0 +1,126 @@
+"""A game with two angles in the whole window: one key looks from the next angle, at the same moment.
+
+The further camera's film is made of other pictures. Play 2 is snapped at 14 s on the first film and at 24 s on the
+further one; play 3 is not filmed by it.
+"""
+
+from __future__ import annotations
+
+import subprocess
+from dataclasses import replace
+
+import pytest
+
+from tests.desk.driver import press
+from tests.desk.small_game import RATE
+from workstation.film.sources import probe
+from workstation.film.time import Instant
+from workstation.tagging.angles import FIRST
+from workstation.tagging.gamefile import GameFile
+from workstation.tagging.model import Angle, CameraPlace, Match, MomentKind, Shot, ShotKind
+from workstation.tagging.operations import AddAngle, AddMoment, AddShots, AddSources, MatchPlays
+
+END_ZONE = 1
+SNAP_2, SNAP_2_THERE = 14.0, 24.0
+
+
+def at(source, seconds: float) -> Instant:
+    return Instant(source.id, source.start_pts + round(round(seconds * RATE) / (RATE * source.time_base)))
+
+
+@pytest.fixture(scope="session")
+def further_film(tmp_path_factory):
+    path = tmp_path_factory.mktemp("further") / "tower.mp4"
+    subprocess.run(["ffmpeg", "-y", "-loglevel", "error", "-f", "lavfi", "-i",
+                    f"mandelbrot=size=320x180:rate={RATE}", "-t", "60", "-c:v", "libx264", "-preset", "ultrafast",
+                    "-g", "25", "-pix_fmt", "yuv420p", str(path)], check=True)
+    return probe(path, "")
+
+
+@pytest.fixture
+def two_angles(small_game, further_film):
+    with GameFile.open(small_game) as file:
+        file.do(AddAngle(Angle(0, "End zone", CameraPlace.END_ZONE, crew="R. Roe")))
+        file.do(AddSources((further_film,), angle=END_ZONE))
+        (there,) = file.game.angles[0].film.sources
+        here = file.game.film.sources[0]
+        file.do(AddShots((Shot(50, at(there, 20), at(there, 40), ShotKind.PLAY),)))
+        file.do(MatchPlays((Match(END_ZONE, 2, 50, (at(here, SNAP_2), at(there, SNAP_2_THERE))),)))
+    return small_game
+
+
+@pytest.fixture
+def opened_two(qtbot, window, two_angles):
+    window.open_game(two_angles)
+    qtbot.waitUntil(lambda: window.session is not None, timeout=30000)
+    qtbot.waitUntil(lambda: not window.session.player.frame.isNull(), timeout=30000)
+    return window
+
+
+def shown(window) -> tuple[str, float]:
+    """The source on show and how many seconds into it."""
+    position = window.session.position
+    source = window.session.film.source(position.source)
+    return position.source, float((position.pts - source.start_pts) * source.time_base)
+
+
+def settled(window) -> bool:
+    return not window.session.player.waiting and not window.session.player.frame.isNull()
+
+
+def test_one_key_shows_the_same_moment_from_the_next_angle_and_back(qtbot, opened_two):
+    session = opened_two.session
+    here = session.whole.film.sources[0]
+    (there,) = session.whole.angles[0].film.sources
+    session.seek(at(here, SNAP_2 + 1.2))
+    qtbot.waitUntil(lambda: settled(opened_two))
+    before = session.player.frame.copy()
+    press(opened_two, "desk.angle")
+    qtbot.waitUntil(lambda: settled(opened_two) and session.player.frame != before)
+    assert session.angle == END_ZONE
+    assert shown(opened_two) == (there.id, pytest.approx(SNAP_2_THERE + 1.2, abs=1 / RATE))
+    press(opened_two, "desk.angle")
+    qtbot.waitUntil(lambda: settled(opened_two) and session.player.frame == before)
+    assert session.angle == FIRST
+    assert shown(opened_two) == (here.id, pytest.approx(SNAP_2 + 1.2, abs=1 / RATE))
+
+
+def test_a_snap_moved_in_the_further_angle_moves_in_the_first(qtbot, opened_two):
+    session = opened_two.session
+    press(opened_two, "desk.angle")
+    (there,) = session.film.sources
+    snap = next(each for each in session.game.moments if each.kind is MomentKind.SNAP)
+    assert snap.at.source == there.id
+    session.do(AddMoment(MomentKind.DEAD_BALL, at(there, SNAP_2_THERE + 5)))
+    press(opened_two, "desk.angle")
+    assert session.angle == FIRST
+    assert all(each.at.source == session.film.sources[0].id for each in session.game.moments)
+
+
+def test_the_heading_changed_in_the_further_angle_keeps_each_cameras_crew(qtbot, opened_two):
+    from workstation.tagging.operations import SetHeading
+    session = opened_two.session
+    press(opened_two, "desk.angle")
+    assert session.game.heading.crew == "R. Roe"
+    session.do(SetHeading(replace(session.game.heading, crew="A. Noe", venue="Summit Field")))
+    assert session.whole.angles[0].angle.crew == "A. Noe"
+    assert (session.whole.heading.crew, session.whole.heading.venue) == ("", "Summit Field")
+
+
+def test_with_one_angle_the_key_says_so_and_changes_nothing(qtbot, opened):
+    before = opened.session.position
+    with qtbot.waitSignal(opened.session.notice) as said:
+        press(opened, "desk.angle")
+    assert said.args == ["This game has one angle. Add the film of another camera from the menu."]
+    assert opened.session.position == before
+
+
+def test_undoing_the_angle_that_is_looked_at_goes_back_to_the_first(qtbot, window, small_game):
+    window.open_game(small_game)
+    qtbot.waitUntil(lambda: window.session is not None, timeout=30000)
+    session = window.session
+    session.do(AddAngle(Angle(0, "End zone", CameraPlace.END_ZONE)))
+    session.see(END_ZONE)
+    assert not session.film.sources
+    press(window, "desk.undo")
+    assert session.angle == FIRST and session.film.sources
