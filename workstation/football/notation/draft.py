@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from ..field import Team, spoken_spot, spoken_yards
-from ..plays import BallEvent, EventKind, Outcome, Play, PlayKind, Side
+from ..plays import BallEvent, EventKind, Outcome, Play, PlayKind, Score, Side
 from ..rulebook import Rulebook
 from ..situation import Next, Situation
 from .downs import Call, PutInPlay
@@ -142,6 +142,42 @@ class Draft:
         return found
 
     @property
+    def gain(self) -> float | None:
+        """Yards gained, if they were said; the next ones are the play's too."""
+        found: float | None = self.fields.get("gain")
+        return found
+
+    @property
+    def kick_to(self) -> float | None:
+        """Where a kick came down."""
+        found: float | None = self.fields.get("kick_to")
+        return found
+
+    @property
+    def kick_from(self) -> float | None:
+        """Where a kick was kicked."""
+        found: float | None = self.fields.get("kick_from")
+        return found
+
+    @property
+    def spot(self) -> float | None:
+        """Where the ball became dead."""
+        found: float | None = self.fields.get("spot")
+        return found
+
+    @property
+    def score(self) -> Score | None:
+        """What was scored."""
+        found: Score | None = self.fields.get("score")
+        return found
+
+    @property
+    def possession(self) -> Side | None:
+        """Who had the ball when it became dead."""
+        found: Side | None = self.fields.get("possession")
+        return found
+
+    @property
     def in_field(self) -> float:
         return self.rulebook.field_length
 
@@ -179,15 +215,15 @@ class Draft:
         for event in reversed(self.events):
             if event.spot is not None:
                 return event.spot
-        if self.fields.get("spot") is not None:
+        if self.spot is not None:
             return float(self.fields["spot"])
-        if self.fields.get("kick_to") is not None:
+        if self.kick_to is not None:
             return float(self.fields["kick_to"])
         if self.caught is not None:
             return self.caught
         if self.spot_said is not None:
             return self.spot_said
-        if self.fields.get("gain") is not None and self.start is not None:
+        if self.gain is not None and self.start is not None:
             return float(self.start + self.fields["gain"])
         return self.start
 

@@ -66,7 +66,7 @@ def side(draft: Draft, which: Side, text: str, start: int, end: int, by_said: bo
     if ahead.role == Role.RECOVERED:
         draft.side, draft.side_where = which, (text, start, end)
         return
-    if draft.fields.get("score") is Score.TOUCHDOWN and draft.fields.get("possession") is None and by_said:
+    if draft.score is Score.TOUCHDOWN and draft.possession is None and by_said:
         draft.fields["possession"] = which
         return
     done_by = {Outcome.DOWNED: Side.OFFENSE, Outcome.FAIR_CATCH: Side.DEFENSE, Outcome.INTERCEPTED: Side.DEFENSE,

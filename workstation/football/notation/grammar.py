@@ -110,7 +110,7 @@ def _kind(draft: Draft, word: Word, ahead: Ahead) -> None:
         draft.fill("knelt down with the kick")
         return
     if outcome is Outcome.INCOMPLETE and draft.kind in KICKS and draft.phrase.startswith("drop"):
-        draft.events.append(BallEvent(EventKind.MUFF, draft.fields.get("kick_to"), Side.DEFENSE))
+        draft.events.append(BallEvent(EventKind.MUFF, draft.kick_to, Side.DEFENSE))
         draft.fields["outcome"], draft.slot = Outcome.MUFFED, "event"
         draft.fill("a kick dropped is taken for muffed")
         return
@@ -145,7 +145,7 @@ def _kind(draft: Draft, word: Word, ahead: Ahead) -> None:
     if draft.kind_from_manner and now is not kind and not draft.events:
         if kind in FREE_KICKS or now in FREE_KICKS:
             raise Refused(f"{now.value} was said already")
-        gain, slot = draft.fields.get("gain"), draft.slot
+        gain, slot = draft.gain, draft.slot
         set_kind(draft, kind, outcome)
         draft.slot = slot if gain is not None else draft.slot
         draft.kind_from_manner = False
@@ -159,7 +159,7 @@ def _kind(draft: Draft, word: Word, ahead: Ahead) -> None:
             if word.text == "pass" and old is not None and not complete:
                 return
             raise Refused(f"{old.value if old else 'something else'} was said already")
-        if (old is Outcome.COMPLETE and draft.fields.get("gain") is None and draft.spot_said is None
+        if (old is Outcome.COMPLETE and draft.gain is None and draft.spot_said is None
                 and not draft.complete) or old is None:
             draft.fields["outcome"] = outcome
             draft.slot = "caught" if outcome is Outcome.INTERCEPTED else ""
@@ -181,7 +181,7 @@ def _kind(draft: Draft, word: Word, ahead: Ahead) -> None:
         and (
             draft.outcome is Outcome.INTERCEPTED
             or (draft.events and draft.events[-1].kind is EventKind.RECOVERY)
-            or (now in KICKS and draft.fields.get("kick_to") is not None)
+            or (now in KICKS and draft.kick_to is not None)
         )
     ):  # "intercepted at own 40 and run to own 45"
         _return(draft, word, ahead)
@@ -318,10 +318,10 @@ def _no_gain(draft: Draft, word: Word, ahead: Ahead) -> None:
         return
     if draft.returned or (draft.events and (draft.end_said or draft.kind in KICKS)):
         began = return_base(draft) if draft.came_from is None else draft.came_from
-        if began is not None and draft.fields.get("spot") is not None:
+        if began is not None and draft.spot is not None:
             same_place(draft, began, draft.fields["spot"], "no gain leads to")
         return
-    if draft.kind in KICKS and draft.fields.get("kick_to") is not None and not draft.events:
+    if draft.kind in KICKS and draft.kick_to is not None and not draft.events:
         draft.returned = True
         returned_yards(draft, 0)
         return
@@ -374,7 +374,7 @@ def _slot(draft: Draft, word: Word, ahead: Ahead) -> None:
                     and draft.outcome is Outcome.OUT_OF_BOUNDS):
                 draft.slot, draft.prep = "put in play", "at"
                 return
-            if draft.returned or draft.fields.get("kick_to") is not None or draft.events:
+            if draft.returned or draft.kick_to is not None or draft.events:
                 raise Refused("where it came down was said already")
         draft.slot, draft.prep = ("kick_to" if not draft.returned else draft.slot), "at"
     elif name == "kick_from":
@@ -415,7 +415,7 @@ def _end_zone(draft: Draft, word: Word, ahead: Ahead) -> None:
     if draft.returned or (draft.events and draft.events[-1].kind is EventKind.RECOVERY):
         from_there = how == "through" or draft.phrase.startswith(("from", "out of"))
         draft.zone, draft.zone_side = ("started" if from_there else "score"), side
-        if how == "through" and (draft.play_kind not in KICKS or draft.fields.get("kick_to") is not None):
+        if how == "through" and (draft.play_kind not in KICKS or draft.kick_to is not None):
             draft.fill(f"{draft.phrase} was passed over")
         return
     if draft.play_kind in KICKS and draft.outcome is not Outcome.BLOCKED:
@@ -475,7 +475,7 @@ def _outcome(draft: Draft, word: Word, ahead: Ahead) -> None:
         if kind not in KICKS:
             raise Refused("what went out of bounds?")
         draft.put("outcome", outcome)
-        draft.slot = "kick_to" if draft.fields.get("kick_to") is None else ""
+        draft.slot = "kick_to" if draft.kick_to is None else ""
         return
     if outcome is Outcome.TOUCHBACK:
         if kind is None and not draft.events:
@@ -487,7 +487,7 @@ def _outcome(draft: Draft, word: Word, ahead: Ahead) -> None:
             return
         if kind in KICKS and draft.outcome in (None, Outcome.RETURNED, Outcome.DOWNED):
             draft.fields["outcome"] = outcome
-            draft.slot = "kick_to" if draft.fields.get("kick_to") is None else ""
+            draft.slot = "kick_to" if draft.kick_to is None else ""
             return
         draft.put("outcome", outcome)
         return
@@ -521,13 +521,13 @@ def _outcome(draft: Draft, word: Word, ahead: Ahead) -> None:
                 draft.fields["outcome"] = outcome
             elif draft.outcome is not outcome:
                 raise Refused(f"{draft.outcome.value if draft.outcome else ''} was said already")
-            draft.events.append(BallEvent(EventKind.MUFF, draft.fields.get("kick_to"), Side.DEFENSE))
+            draft.events.append(BallEvent(EventKind.MUFF, draft.kick_to, Side.DEFENSE))
             draft.slot = "event"
             return
         if outcome is Outcome.DOWNED and draft.outcome in (Outcome.TOUCHBACK, Outcome.BLOCKED, Outcome.OUT_OF_BOUNDS):
             return
         draft.put("outcome", outcome)
-        draft.slot = "kick_to" if draft.fields.get("kick_to") is None else ""
+        draft.slot = "kick_to" if draft.kick_to is None else ""
         return
     if outcome is Outcome.BLOCKED:
         if kind is None and draft.before.next is Next.TRY:
@@ -664,7 +664,7 @@ def _caught_word(draft: Draft, word: Word, ahead: Ahead) -> None:
     draft.settle_if_kick()
     draft.in_foul = False
     if draft.play_kind in KICKS:
-        if draft.fields.get("kick_to") is None:
+        if draft.kick_to is None:
             draft.slot, draft.prep = "kick_to", "at"
         return
     if draft.outcome is Outcome.INTERCEPTED:
@@ -717,11 +717,11 @@ def _event(draft: Draft, word: Word, ahead: Ahead) -> None:
     elif event is EventKind.MUFF:
         if word.text == "bad snap":
             by = Side.OFFENSE
-            if draft.is_kick() and draft.fields.get("kick_to") is not None:
+            if draft.is_kick() and draft.kick_to is not None:
                 raise Refused("a bad snap comes before the kick")
         else:
             by = Side.DEFENSE if draft.play_kind in KICKS else draft.holder()
-        draft.events.append(BallEvent(event, draft.fields.get("kick_to") if draft.play_kind in KICKS
+        draft.events.append(BallEvent(event, draft.kick_to if draft.play_kind in KICKS
             and word.text != "bad snap" else None, by))
     elif event is EventKind.OWN_RECOVERY:
         if not draft.events:
@@ -741,7 +741,7 @@ def _event(draft: Draft, word: Word, ahead: Ahead) -> None:
 def _recovered(draft: Draft, word: Word, ahead: Ahead) -> None:
     draft.settle_if_kick()
     kick = draft.play_kind in (*KICKS, PlayKind.FIELD_GOAL)
-    if draft.outcome is Outcome.BLOCKED and not draft.events and draft.fields.get("spot") is not None:
+    if draft.outcome is Outcome.BLOCKED and not draft.events and draft.spot is not None:
         draft.events.append(BallEvent(EventKind.BLOCK, draft.fields.pop("spot"), None))     # "blocked at the 22, ..."
     loose = draft.events and draft.events[-1].kind in (EventKind.FUMBLE, EventKind.MUFF, EventKind.BLOCK,
         EventKind.LATERAL, EventKind.OUT_OF_BOUNDS)
@@ -782,7 +782,7 @@ def _recovered(draft: Draft, word: Word, ahead: Ahead) -> None:
     draft.returned, draft.came_from = False, None
     draft.fields.pop("spot", None) if draft.play_kind in KICKS and draft.returned else None
     draft.slot = "event"
-    if not kick or draft.fields.get("kick_to") is not None:
+    if not kick or draft.kick_to is not None:
         return
 
 

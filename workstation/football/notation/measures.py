@@ -38,7 +38,7 @@ def kicked_yards(draft: Draft, yards: float) -> None:
 
 def placed(draft: Draft, spot: float) -> None:
     """Take a spot as where a kick came down."""
-    if draft.fields.get("kick_to") is not None and abs(draft.fields["kick_to"] - spot) > 0.01:
+    if draft.kick_to is not None and abs(draft.fields["kick_to"] - spot) > 0.01:
         if draft.outcome is Outcome.OUT_OF_BOUNDS and not draft.returned:
             draft.fields["outcome"], draft.returned = Outcome.RETURNED, True  # the runner went out of bounds there
             draft.fill("out of bounds on the return")
@@ -65,7 +65,7 @@ def return_base(draft: Draft) -> float | None:
         return draft.caught
     if any(event.spot is not None for event in draft.events):
         return draft.where()
-    kick_to = draft.fields.get("kick_to")
+    kick_to = draft.kick_to
     return float(kick_to) if kick_to is not None else None
 
 
@@ -82,7 +82,7 @@ def returned_yards(draft: Draft, yards: float) -> None:
 
 def returned_to(draft: Draft, spot: float, said: bool = False) -> None:
     """Take a spot as where a return ended."""
-    if draft.fields.get("spot") is not None and abs(draft.fields["spot"] - spot) > 0.01:
+    if draft.spot is not None and abs(draft.fields["spot"] - spot) > 0.01:
         if draft.return_yards is None:
             onward = spot - draft.fields["spot"] if draft.holder() is Side.OFFENSE else draft.fields["spot"] - spot
             if onward < 0 or draft.events:
@@ -196,7 +196,7 @@ def _is_gain(draft: Draft, slot: str) -> bool:
 def _distance(draft: Draft, value: float, text: str, slot: str) -> list[Draft]:
     """Take a number that is a distance."""
     fields = draft.fields
-    ended, onward = fields.get("spot"), value if draft.holder() is Side.OFFENSE else 0 - value
+    ended, onward = draft.spot, value if draft.holder() is Side.OFFENSE else 0 - value
     if _is_gain(draft, slot):
         if draft.kind is None and not draft.loss and slot != "gain":
             draft.pending = value
@@ -221,12 +221,12 @@ def _distance(draft: Draft, value: float, text: str, slot: str) -> list[Draft]:
         began = next((event.spot for event in reversed(draft.events) if event.spot is not None), None)
         if began is not None:
             same_place(draft, began + onward, ended, f"{text} yards lead to")
-    elif (draft.play_kind in KICKS and fields.get("kick_to") is not None and draft.kick_yards is None
+    elif (draft.play_kind in KICKS and draft.kick_to is not None and draft.kick_yards is None
             and not draft.returned and draft.start is not None):
         draft.kick_yards = value
         same_place(draft, draft.start + value, fields["kick_to"], f"{text} yards lead to")
     elif draft.returned and draft.return_yards is None and ended is not None:
-        base = draft.came_from if draft.came_from is not None else fields.get("kick_to")
+        base = draft.came_from if draft.came_from is not None else draft.kick_to
         draft.return_yards = value
         if base is not None:
             same_place(draft, base + onward, ended, f"a return of {text} yards leads to")
@@ -273,12 +273,12 @@ def _ranked(draft: Draft, value: float, text: str, slot: str, prep: str) -> list
         return spots[::-1][:1] if draft.play_kind in KICKS else _near(draft, spots)
     if slot == "kick_to":
         return _kick_sides(draft, value, text)
-    if slot == "return" or (draft.returned and draft.return_yards is not None and fields.get("spot") is None):
+    if slot == "return" or (draft.returned and draft.return_yards is not None and draft.spot is None):
         return _return_sides(draft, value, text)
     if slot == "caught":
         return _caught_sides(draft, value, text) if prep == "at" or draft.caught is not None else spots
     if slot == "event":
-        first_touch = (draft.play_kind is PlayKind.PUNT and fields.get("kick_to") is None
+        first_touch = (draft.play_kind is PlayKind.PUNT and draft.kick_to is None
             and len(draft.events) == 1 and draft.events[0].kind is EventKind.MUFF)
         return _kick_sides(draft, value, text) if first_touch else _near(draft, spots)
     if slot == "gain" or (draft.kind in (None, *GAINING) and not draft.events and not draft.returned
@@ -287,8 +287,8 @@ def _ranked(draft: Draft, value: float, text: str, slot: str, prep: str) -> list
     if draft.outcome is Outcome.INCOMPLETE:
         return nearest(draft.start)[:1]
     if draft.returned and draft.return_yards is not None:
-        return nearest(fields.get("spot"))[:1]
-    return nearest(fields.get("spot"))
+        return nearest(draft.spot)[:1]
+    return nearest(draft.spot)
 
 
 def _of_the_foul(draft: Draft, yards: bool, prep: str) -> bool:
@@ -350,7 +350,7 @@ def _by_habit(draft: Draft, value: float, text: str, habit: Habit, take_yards: C
     yards = draft.copy()
     try:
         take_yards(yards, value)
-        end = yards.fields.get("spot") if take_yards is returned_yards else yards.fields.get("kick_to")
+        end = yards.spot if take_yards is returned_yards else yards.kick_to
         if (end is not None
                 and not -draft.rulebook.end_zone_depth <= end <= draft.in_field + draft.rulebook.end_zone_depth):
             raise Refused(f"{text} yards lead off the field")
@@ -387,8 +387,7 @@ def sides_of(draft: Draft, value: float, text: str) -> list[float]:
 def _near(draft: Draft, spots: list[float]) -> list[float]:
     """The likelier place first: nearer to where the ball was."""
     where = draft.where()
-    if (draft.is_kick() and draft.fields.get("kick_to") is None and draft.outcome is not Outcome.BLOCKED
-            and not draft.events):
+    if draft.is_kick() and draft.kick_to is None and draft.outcome is not Outcome.BLOCKED and not draft.events:
         where = None
     if (draft.play_kind in FREE_KICKS and draft.events and draft.events[-1].by is Side.OFFENSE
             and len(draft.events) == 1 and draft.start is not None):
@@ -473,7 +472,7 @@ def _began(draft: Draft, spot: float) -> None:
         draft.fields["kick_to"] = spot
     elif draft.outcome is Outcome.INTERCEPTED:
         draft.caught = spot
-    if draft.return_yards is not None and draft.fields.get("spot") is None:
+    if draft.return_yards is not None and draft.spot is None:
         returned_yards(draft, draft.return_yards)
 
 
@@ -492,16 +491,15 @@ def _caught(draft: Draft, spot: float) -> None:
     if draft.return_yards is not None:
         yards, draft.return_yards = draft.return_yards, None
         returned_yards(draft, yards)
-        draft.returned, draft.slot = True, "return" if draft.fields.get("spot") is None else ""
+        draft.returned, draft.slot = True, "return" if draft.spot is None else ""
 
 
 def _event_place(draft: Draft, spot: float) -> None:
     draft.change_event(spot=spot)
     draft.slot = "spot"
-    if (draft.play_kind in FREE_KICKS and draft.fields.get("kick_to") is None
+    if (draft.play_kind in FREE_KICKS and draft.kick_to is None
             and len(draft.events) == 1) or (draft.play_kind is PlayKind.PUNT
-            and draft.events[-1].kind is EventKind.MUFF and draft.fields.get("kick_to") is None
-            and draft.outcome is Outcome.MUFFED):
+            and draft.events[-1].kind is EventKind.MUFF and draft.kick_to is None and draft.outcome is Outcome.MUFFED):
         draft.fields["kick_to"] = spot
 
 
@@ -565,7 +563,7 @@ def _said_number(draft: Draft, name: str, value: float, text: str) -> Draft:
 def _began_there(draft: Draft, spots: list[float]) -> bool:
     """ "from the 31": where a run or pass began, which is known; another place is a doubt."""
     if (draft.kind not in (PlayKind.RUN, PlayKind.PASS, PlayKind.SACK, None)
-            or (draft.kind is None and draft.fields.get("score") is None and not draft.fields.get("manner"))
+            or (draft.kind is None and draft.score is None and not draft.fields.get("manner"))
             or draft.in_foul or draft.events or draft.returned):
         return False
     if draft.outcome is Outcome.INTERCEPTED or draft.start is None or not spots:
@@ -646,7 +644,7 @@ def spot_item(draft: Draft, spot: float, text: str) -> list[Draft]:
         return [draft]
     if slot == "return":
         if prep == "from":
-            if draft.came_from is None and draft.fields.get("kick_to") is None and draft.caught is None:
+            if draft.came_from is None and draft.kick_to is None and draft.caught is None:
                 _began(draft, spot)
                 return [draft]
             if return_base(draft) != spot:
@@ -680,23 +678,22 @@ def spot_item(draft: Draft, spot: float, text: str) -> list[Draft]:
         _caught(draft, spot)
         draft.caught_at = True
         return [draft]
-    if prep == "from" and draft.returned and kick and draft.fields.get("kick_to") is None:
+    if prep == "from" and draft.returned and kick and draft.kick_to is None:
         _began(draft, spot)
         return [draft]
     if draft.kind in GAINING and draft.gain_said and not draft.events and draft.start is not None:
         draft.spot_said = spot
         return [draft]
-    if (kick and draft.fields.get("kick_to") is not None and draft.fields.get("spot") is None and not draft.events
-            and not draft.returned):
+    if kick and draft.kick_to is not None and draft.spot is None and not draft.events and not draft.returned:
         placed(draft, spot)
         return [draft]
-    if draft.returned and (draft.fields.get("spot") is not None or draft.return_yards is not None):
+    if draft.returned and (draft.spot is not None or draft.return_yards is not None):
         returned_to(draft, spot)
         return [draft]
-    if draft.kind is PlayKind.FIELD_GOAL and draft.fields.get("spot") is None:
-        if draft.outcome is Outcome.NO_GOOD and draft.fields.get("kick_to") is None and not draft.returned:
+    if draft.kind is PlayKind.FIELD_GOAL and draft.spot is None:
+        if draft.outcome is Outcome.NO_GOOD and draft.kick_to is None and not draft.returned:
             placed(draft, spot)
-        elif prep == "from" and draft.fields.get("kick_from") is None:
+        elif prep == "from" and draft.kick_from is None:
             draft.fields["kick_from"] = spot
         else:
             _dead(draft, spot)
@@ -707,9 +704,8 @@ def spot_item(draft: Draft, spot: float, text: str) -> list[Draft]:
         return [draft]
     if draft.fouls and not draft.fouls[-1].get("spot") and prep == "at":
         return [_foul_place(draft, spot, prep)]
-    if (draft.play_kind in (*GAINING, PlayKind.PUNT, PlayKind.FIELD_GOAL, *FREE_KICKS)
-            and draft.fields.get("spot") is None and draft.outcome is not Outcome.INCOMPLETE
-            and (draft.events or draft.returned)):
+    if (draft.play_kind in (*GAINING, PlayKind.PUNT, PlayKind.FIELD_GOAL, *FREE_KICKS) and draft.spot is None
+            and draft.outcome is not Outcome.INCOMPLETE and (draft.events or draft.returned)):
         _dead(draft, spot)
         return [draft]
     raise Refused(f"{text} has nothing to say here")

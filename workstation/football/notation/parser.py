@@ -377,8 +377,7 @@ class Parser:
                 return
             way.fields["gain"], way.gain_said, way.slot = wanted - missing, True, ""
             way.fill(f"{missing:g} short of the {wanted:g} to gain")
-        elif (wanted is not None and way.fields.get("gain") is not None
-                and abs(wanted - way.fields["gain"] - missing) > 1):
+        elif wanted is not None and way.gain is not None and abs(wanted - way.fields["gain"] - missing) > 1:
             way.doubt(f"a gain of {way.fields['gain']:g} is {wanted - way.fields['gain']:g} short, not {missing:g}")
         way.chips.append(Chip(f"{missing:g} short", self.tokens[at].start, self.tokens[at + used - 1].end))
         yield way, (at + used, 0)
@@ -514,7 +513,7 @@ class Parser:
             return f"{text} yards long"
         if taken.events != draft.events and taken.events and taken.events[-1].spot is not None:
             return f"at {taken.spoken(taken.events[-1].spot)}"
-        if taken.fields.get("kick_from") != draft.fields.get("kick_from") and taken.fields.get("kick_from") is not None:
+        if taken.kick_from != draft.kick_from and taken.kick_from is not None:
             return f"kicked from {taken.spoken(taken.fields['kick_from'])}"
         return f"{text} yards" if yards or taken.in_foul else text
 
@@ -846,7 +845,7 @@ class Parser:
         if where == KICKED:
             if kind not in KICKS and not (kind is PlayKind.FIELD_GOAL and word.text in ("blocked", "returned")):
                 return False
-            return not (word.text == "touchback" and draft.fields.get("kick_to") is not None
+            return not (word.text == "touchback" and draft.kick_to is not None
                 and draft.fields["kick_to"] < self.rulebook.field_length)
         if where in (IN_FOUL, AFTER_FOUL):
             return bool(draft.fouls) and draft.in_foul

@@ -285,7 +285,7 @@ _NO_FOULS = (PlayKind.COIN_TOSS, PlayKind.TIMEOUT, PlayKind.END_OF_PERIOD, PlayK
 def offered(draft: Draft) -> tuple[Option, ...]:
     """The words worth showing after *draft*, each with its short form where that is understood there."""
     loose = bool(draft.events) and draft.events[-1].kind in (EventKind.FUMBLE, EventKind.MUFF)
-    kick_to = draft.fields.get("kick_to")
+    kick_to = draft.kick_to
     return _offered(draft.before, draft.rulebook, draft.kind, draft.said is not None, draft.in_foul
         and bool(draft.fouls), loose, kick_to is not None and kick_to < draft.rulebook.field_length)
 
