@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtGui import QGuiApplication
+from PySide6.QtWidgets import QApplication
 
 from workstation.tagging.layout import FilmLayout
 from workstation.tagging.own_words.definition import Vocabulary
@@ -35,6 +36,7 @@ def type_cell(qtbot, page, text, end=Qt.Key.Key_Return):
     qtbot.keyClicks(editor, text[1:])
     qtbot.keyClick(editor, end)
     qtbot.waitUntil(lambda: page.sheet.indexWidget(page.sheet.currentIndex()) is not editor)
+    assert QApplication.activePopupWidget() is None
 
 
 def said(page, row):
@@ -62,6 +64,14 @@ def test_typing_goes_from_cell_to_cell_and_each_is_one_action(qtbot, page):
     assert said(page, 2) == {} and page.model.cell(2, column(page, "formation")) == ""
     qtbot.keyClick(page.sheet, Qt.Key.Key_Z, CTRL)
     assert page.session.game.vocabulary == Vocabulary()
+
+
+def test_a_beginning_is_completed_from_the_list(qtbot, page):
+    go(page, 1, "formation")
+    type_cell(qtbot, page, "wish")
+    go(page, 1, "coverage")
+    type_cell(qtbot, page, "c3")        # a short form, which begins no value
+    assert said(page, 1) == {"formation": "wishbone", "coverage": "cover 3"}
 
 
 def test_what_cannot_be_read_is_said_and_not_written(qtbot, page):

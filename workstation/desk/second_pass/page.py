@@ -156,7 +156,7 @@ class _Cells(QStyledItemDelegate):
         if column.word is not None and column.word.kind.has_list:
             completer = QCompleter([value.name for value in column.word.values], editor)
             completer.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
-            completer.setCompletionMode(QCompleter.CompletionMode.PopupCompletion)
+            completer.setCompletionMode(QCompleter.CompletionMode.InlineCompletion)     # a list would take Enter
             editor.setCompleter(completer)
         return editor
 
