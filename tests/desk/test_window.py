@@ -13,6 +13,7 @@ from tests.desk.small_game import PLAYS
 from workstation.desk.first_look import FirstLook
 from workstation.desk.timeline.lanes import Basis, ShotsLane
 from workstation.desk.window import MainWindow
+from workstation.film.playing_copy import delete_lighter, lightened
 from workstation.film.probe import probe
 from workstation.film.sources import open_film
 from workstation.tagging.gamefile import GameFile
@@ -395,3 +396,25 @@ def test_a_first_window_larger_than_the_screen_takes_the_whole_screen(window):
     window.resize(window.screen().availableGeometry().size())       # no room for the frame
     window.show_as_left()
     assert window.isMaximized()
+
+
+def test_film_that_plays_too_slowly_is_told_with_a_lighter_copy_made_on_request(qtbot, opened, monkeypatch):
+    monkeypatch.setattr("workstation.film.playing_copy.LARGE", 100)
+    monkeypatch.setattr("workstation.film.playing_copy.LINES", 100)
+    source = opened.session.film.sources[0]
+    opened.session.player.slow.emit(source.id, 0.43)
+    assert "43%" in opened.message.text and source.path.name in opened.message.text
+    assert "exported" in opened.message.text and opened.message._way_out.isVisible()
+    qtbot.mouseClick(opened.message._way_out, Qt.MouseButton.LeftButton)
+    qtbot.waitUntil(lambda: lightened(opened.session.film) != (), timeout=60000)
+    qtbot.waitUntil(lambda: not opened.jobs.running, timeout=30000)
+    assert "original" in opened.toast.text()
+    opened.session.player.slow.emit(source.id, 0.43)
+    assert opened.message.text == ""            # once
+    assert delete_lighter(opened.session.film.sources) > 0
+
+
+def test_small_film_that_plays_too_slowly_is_told_without_an_offer(qtbot, opened):
+    source = opened.session.film.sources[0]
+    opened.session.player.slow.emit(source.id, 0.5)
+    assert "50%" in opened.message.text and not opened.message._way_out.isVisible()

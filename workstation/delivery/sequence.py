@@ -98,12 +98,12 @@ def write_sequence(request: SequenceRequest, to: Path, progress: Callable[[float
              if request.drawings and game.drawings else None)
     width, height = request.size or (None, None)
     settings = Settings(width, height, request.rate, request.quality, captions=request.captions)
-    notices = notices_of(segments)
+    notices, of_originals = notices_of(segments), _told_of_originals(segments)
     if form is Form.FILM:
         notices = (*render(segments, to, settings, marks, progress, cancelled).notes, *notices)
         write_notices(notices_of(segments), beside(to))
         stands = spoken_freezes(marks, [part for segment in segments for part in segment.parts])
-        notices = (*notices, *((stands,) if stands else ()))
+        notices = (*of_originals, *notices, *((stands,) if stands else ()))
     elif form is Form.FILES:
         done = export_segments(segments, to, progress=progress and (lambda told: progress(told.share)),
                                cancelled=cancelled, every_player=request.every_player)
@@ -112,11 +112,12 @@ def write_sequence(request: SequenceRequest, to: Path, progress: Callable[[float
         failures = tuple(f"{failure.label} was not written: {failure.why}" for failure in done.failures)
         if failures and not done.files:
             raise OSError(" ".join(failures))
-        return Written(to, tuple(done.notes), left_out, failures)
+        return Written(to, (*of_originals, *done.notes), left_out, failures)
     elif form is Form.PACK:
         contents = Contents(request.title, segments, stills_of(game, segments), request.statement, settings, marks)
         packed = make_pack(game, contents, to, progress and (lambda share, _: progress(share)), cancelled)
-        return Written(to, (*_keep_digest_apart(to, request.title), *packed.notes, *notices), left_out, packed.missing)
+        return Written(to, (*_keep_digest_apart(to, request.title), *of_originals, *packed.notes, *notices), left_out,
+                       packed.missing)
     elif to.suffix.lower() in FORMS:
         _write_text(to, FORMS[to.suffix.lower()](request.title, segments))
         write_notices(notices, beside(to))
@@ -126,6 +127,16 @@ def write_sequence(request: SequenceRequest, to: Path, progress: Callable[[float
         write_notices(notices, to / NOTICE_NAME)
         notices = (*left_out_forms, *_told_of_rates(".edl", segments), *notices)
     return Written(to, notices, left_out)
+
+
+def _told_of_originals(segments: Sequence[Segment]) -> tuple[str, ...]:
+    """What to know where a film plays from lighter copies."""
+    from ..film.film import Film
+    from ..film.playing_copy import lightened
+
+    sources = {part.source.id: part.source for segment in segments for part in segment.parts}
+    return (("Made from the original footage, not from the lighter copy that plays.",)
+            if lightened(Film(tuple(sources.values()))) else ())
 
 
 def _keep_digest_apart(pack: Path, title: str) -> tuple[str, str]:

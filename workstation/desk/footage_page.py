@@ -112,19 +112,20 @@ class FootagePage(SessionHolder, QWidget):
 
     # -- showing ------------------------------------------------------------------------------
     def _fill(self, chosen: str | None = None) -> None:
+        from ..film.playing_copy import lightened  # brings in what reads film
         film = self.session.film
         chosen = chosen or self.chosen
         bad = sum(source.problem is not None for source in film.sources)
         self.title.setText(f"{len(film.sources)} files, {spoken_time(float(film.duration))}"
                            + (f"; {bad} cannot be shown" if bad else ""))
-        tagged = self._shots()
+        tagged, light = self._shots(), set(lightened(film))
         self.table.blockSignals(True)
         self.table.setRowCount(len(film.sources))
         for row, source in enumerate(film.sources):
             cells = (source.path.name, spoken_time(float(film.starts_at(source.id))),
                      spoken_time(float(source.duration), tenths=True), _picture(source), source.audio_codec or "none",
                      _begun(source),
-                     _state(source, tagged.get(source.id, 0)))
+                     _state(source, tagged.get(source.id, 0)) + (" · plays from a lighter copy" if source in light else ""))
             for column, text in enumerate(cells):
                 item = QTableWidgetItem(text)
                 item.setToolTip(str(source.path) if column == 0 else text)

@@ -55,6 +55,7 @@ class Player(QObject):
     rate_changed = Signal(float)
     failed = Signal(str, str)
     notice = Signal(str)
+    slow = Signal(str, float)           # a source (id) of whose pictures only this share is shown while it plays
     _arrived = Signal()                 # from other threads, so that the rest happens in the UI thread
     _switched = Signal()
     _hindered = Signal(str, str)
@@ -89,7 +90,8 @@ class Player(QObject):
         from ..film.playback import Playback, best_engine
         engine = best_engine()
         playback = Playback(engine, on_picture=self._on_picture, on_playing=self._on_playing,
-                            on_problem=self._on_problem)
+                            on_problem=self._on_problem,
+                            on_slow=self._on_slow)
         return playback, engine.name, getattr(engine, "has_sound", True)
 
     def _on_playing(self, playing: bool) -> None:
@@ -97,6 +99,9 @@ class Player(QObject):
 
     def _on_problem(self, source: str, why: str) -> None:
         self._tell("_hindered", source, why)
+
+    def _on_slow(self, source: str, share: float) -> None:
+        self._tell("slow", source, share)
 
     def _tell(self, signal: str, *said: object) -> bool:
         """Send a signal from another thread; False if the player was closed, or is gone, meanwhile."""

@@ -54,6 +54,7 @@ class Session(QObject):
     rate_changed = Signal(float)
     failed = Signal(str, str)       # what went wrong, what to do
     notice = Signal(str)              # a line that passes by
+    slow = Signal(str, float)         # a source (id) of whose pictures only this share is shown while it plays
 
     def __init__(self, file: GameFile, troubles: Troubles | None = None, parent: QObject | None = None):
         super().__init__(parent)
@@ -77,6 +78,7 @@ class Session(QObject):
         self.player.rate_changed.connect(self.rate_changed)
         self.player.failed.connect(self.failed)
         self.player.notice.connect(self.notice)
+        self.player.slow.connect(self.slow)
         self._vocabulary: Vocabulary | None = None      # the staff's own, once they were wanted
         self._words_of: tuple[object, object, object, tuple[Words, ...]] | None = None
         self._moved: str | None = None      # the rescue file that was announced

@@ -152,6 +152,13 @@ class MessageBar(QFrame):
         self._mark.setText("✓")
         self._say(what)
 
+    def offer(self, what: str, button: str, action: Callable[[], object] | None) -> None:
+        """Say something to know, without a button or with one that does something about it."""
+        self.fail(what, "", button, action)
+        restyle(self, state="")
+        restyle(self._mark, ink="quiet")
+        self._mark.setText("i")
+
     def _act(self) -> None:
         self.hide()
         if self._action is not None:

@@ -32,6 +32,7 @@ from .first_look import FirstLook
 from .jobs import Job, Jobs, Progress, spoken_left
 from .keypage import KeyPage
 from .keys import KeyMap
+from .lightening import Lightening
 from .privacy import keep_private
 from .room import Desk, Room
 from .rooms import ROOMS, RoomBuilder
@@ -148,6 +149,7 @@ class MainWindow(QMainWindow):
         around.setWidget(self.stack)
         self._application.focusChanged.connect(self._bring_into_sight)
         self.toast = Toast(around)
+        self._lightening = Lightening(self.jobs, self.message, self.toast, self)
         for bar in (around.horizontalScrollBar(), around.verticalScrollBar()):
             self.theme.dress(bar)
         column.addWidget(around, 1)
@@ -436,6 +438,7 @@ class MainWindow(QMainWindow):
         session.setParent(self)
         self.session = session
         session.failed.connect(self._fail)
+        self._lightening.follow(session)
         session.game_changed.connect(self._refresh)
         session.game_changed.connect(self._builder.rest)
         self._remember(session.file.path)

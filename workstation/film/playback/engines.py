@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from ..film import Source
+from ..playing_copy import lighter
 from ..time import Instant
 from .engine import Deck, Engine, PlayerEvent, SeekSupport, StartPoint
 from .paced_engine import PacedEngine
@@ -66,10 +67,11 @@ class Engines:
         return self.paced if self._state.speed < 1 or beyond else self.player
 
     def open(self, instant: Instant, engine: Engine) -> Deck:
-        """Open a deck at an instant. Raises CannotPlay."""
+        """Open a deck at an instant; a player gets the source's lighter copy if there is one. Raises CannotPlay."""
         source = self._state.film.source(instant.source)
+        played = source if engine is self.paced else lighter(source) or source
         try:
-            return engine.open(source, self.start_point(instant), self._state.speed)
+            return engine.open(played, self.start_point(instant), self._state.speed)
         except (OSError, RuntimeError) as error:
             raise CannotPlay(source, error) from error
 

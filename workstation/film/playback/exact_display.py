@@ -92,6 +92,4 @@ class ExactDisplay:
             return
         found = self._tracker.find(values, shown, NEIGHBOURS, NEIGHBOURS)
         if found is not None and found != shown:
-            with state.lock:
-                state.shown = found
-            self._listener.picture(state.reader.around(found, 0, 0)[0], True)
+            self.show(found)

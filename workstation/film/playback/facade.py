@@ -35,14 +35,16 @@ class Playback:
 
     ``on_picture(picture, exact)`` is called in the playing or the reading thread with each picture to show,
     exact decodes and a player's pictures alike. ``on_playing(bool)`` when playing starts and stops, also by
-    itself at the end. ``on_problem(source_id, reason)`` when a source cannot be shown.
+    itself at the end. ``on_problem(source_id, reason)`` when a source cannot be shown, ``on_slow(source_id, share)``
+    when the player shows too small a share of its pictures.
     """
 
     def __init__(self, engine: Engine, *, on_picture: Callable[[Picture, bool], None],
                  on_playing: Callable[[bool], None] = lambda playing: None,
-                 on_problem: Callable[[str, str], None] = lambda source, reason: None) -> None:
+                 on_problem: Callable[[str, str], None] = lambda source, reason: None,
+                 on_slow: Callable[[str, float], None] = lambda source, share: None) -> None:
         self.engine = engine
-        self._listener = Listener(on_picture, on_playing, on_problem)
+        self._listener = Listener(on_picture, on_playing, on_problem, on_slow)
         self._state = PlaybackState()
         self._own_reader: FrameReader | None = None
         self._events: queue.SimpleQueue[PlayerEvent | Callable[[], None] | None] = queue.SimpleQueue()

@@ -17,11 +17,12 @@ from .playhead_clock import PlayheadClock
 @dataclass(frozen=True, slots=True)
 class Listener:
     """Callbacks of whoever shows the film: a frame (and whether it is an exact decode), playing started or stopped, a
-    source (id) that cannot be shown and why."""
+    source (id) that cannot be shown and why, one of whose pictures too small a share is shown while it plays."""
 
     picture: Callable[[Picture, bool], None]
     playing: Callable[[bool], None]
     problem: Callable[[str, str], None]
+    slow: Callable[[str, float], None] = lambda source, share: None
 
 
 class PlaybackState:

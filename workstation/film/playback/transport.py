@@ -15,6 +15,7 @@ from .engine import Deck, PlayerEvent, PlayerEventKind, SeekSupport
 from .engines import CannotPlay, Engines
 from .exact_display import ExactDisplay
 from .frame_tracker import FrameTracker
+from .pace import Pace
 from .state import Listener, PlaybackState
 
 CUE_AHEAD = 4.0         # seconds of playing before the next source is opened
@@ -34,6 +35,7 @@ class Transport:
         self.cue = DeckCue(state, engines, self.tracker)
         self._display = ExactDisplay(state, self.tracker, listener, call)
         self._state, self._engines, self._listener = state, engines, listener
+        self._pace = Pace()
         self._bridge: Instant | None = None         # where the player takes over from paced decoding
         self._open_at: float | None = None          # when to open a deck at the target, if not at once
         self._last_go = 0.0
@@ -138,6 +140,7 @@ class Transport:
         target, now = state.snapped(instant), time.monotonic()
         self._release_deck()
         self.tracker.begin(target)
+        self._pace.begin()
         self._bridge = None
         self.deck = self.cue.take(target)
         if self.deck is not None:
@@ -228,6 +231,8 @@ class Transport:
             if not state.playing:
                 return
             moved, state.shown = instant != state.shown, instant
+        if moved:
+            self._judge(event.deck, self._pace.shown(event.when, float(event.deck.source.frame_rate)))
         if moved or not repeated:
             self._display.supersede()       # an exact frame still on its way would be older than this one
             source, turned = event.deck.source, event.deck.turns
@@ -235,6 +240,12 @@ class Transport:
             self._listener.picture(Picture(instant, event.frame, 0 if turned else source.rotation,
                                            Fraction(width, event.frame.width),
                                            source.interlaced and not event.deck.deinterlaces), False)
+
+    def _judge(self, deck: Deck, share: float | None) -> None:
+        """Say so where a player shows too small a share of the original's pictures."""
+        source = self._state.film.source(deck.source.id)
+        if share is not None and self._state.speed == 1 and deck.source.path == source.path:
+            self._listener.slow(source.id, share)
 
     def wait(self) -> float | None:
         """Seconds until :meth:`tick` has something to do, None if nothing."""
@@ -256,6 +267,7 @@ class Transport:
             if tracker.waited(now) > STALLED:
                 self._fail(self.deck.source, f"{self.deck.source.path.name} gives no picture in the player.")
             elif self._state.settled and tracker.target is None:
+                self._judge(self.deck, self._pace.judged(now, float(self.deck.source.frame_rate)))
                 self._approach_end(self.deck, now)
         elif self._resting_since is not None and now - self._resting_since > REST:
             self._resting_since = None

@@ -1,0 +1,51 @@
+"""Offer a lighter copy of footage that this machine cannot play at its rate, and make it in the background."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QObject
+
+from ..film.film import Source
+from .jobs import Jobs, Progress
+from .widgets import MessageBar, Toast
+
+if TYPE_CHECKING:
+    from .session import Session
+
+BUTTON = "Make a lighter copy to play"
+
+
+class Lightening(QObject):
+    """Follows one session after the other. A source is spoken of once."""
+
+    def __init__(self, jobs: Jobs, message: MessageBar, toast: Toast, parent: QObject):
+        super().__init__(parent)
+        self._jobs, self._message, self._toast = jobs, message, toast
+        self._told: set[str] = set()
+
+    def follow(self, session: Session) -> None:
+        """Offer what the player of *session* needs."""
+        session.slow.connect(lambda source, share: self._offer(session, source, share))
+
+    def _offer(self, session: Session, id: str, share: float) -> None:
+        source = session.film.source(id)
+        if source.fingerprint in self._told or self._message.text:
+            return
+        self._told.add(source.fingerprint)
+        from ..film.playing_copy import has_lighter
+        what = (f"This machine shows about {share:.0%} of the pictures of {source.path.name} while it plays. "
+                "Paused, stepped and exported pictures are all there.")
+        heavy = [each for each in session.film.sources if has_lighter(each)]
+        self._message.offer(what, BUTTON if source in heavy else "", lambda: self.make(session, heavy))
+
+    def make(self, session: Session, sources: list[Source]) -> None:
+        """Make lighter copies, as a job that can be stopped."""
+        from ..film.playing_copy import make_lighter
+
+        def work(progress: Progress) -> int:
+            return make_lighter(sources, progress.report, progress.cancelled)
+
+        self._jobs.start("Making a lighter copy to play", work, lambda made: self._toast.tell(
+            "The film plays from a lighter copy from now on. Paused pictures, stills and exports are the original's."),
+            lambda why: self._message.fail(f"No lighter copy was made: {why}", "The original plays as before."))
