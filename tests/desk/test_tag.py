@@ -429,7 +429,7 @@ def test_headings_and_cells_that_are_near_are_read_as_proposed(qtbot, fresh):
     fresh.take_sheet()
     page = fresh.pages.sheet
     page.read(sheet)
-    qtbot.waitUntil(lambda: "'Type' is 'kind'" in page.said.text(), timeout=10000)
+    qtbot.waitUntil(lambda: [box.currentData() for box in page.columns.boxes] == ["kind", "gain"], timeout=10000)
     assert not page.mend.isHidden()
     page.mend.click()
     qtbot.waitUntil(lambda: page.table.rowCount() > 0, timeout=10000)
@@ -440,9 +440,11 @@ def test_a_sheet_that_cannot_be_read_says_which_cell(qtbot, fresh):
     sheet = fresh.session.file.path.parent / "bad.csv"
     sheet.write_text("kind,gain\nrun,six\n")
     fresh.take_sheet()
-    fresh.pages.sheet.read(sheet)
-    qtbot.waitUntil(lambda: "six" in fresh.pages.sheet.said.text(), timeout=30000)
-    assert not fresh.pages.sheet.take.isEnabled()
+    page = fresh.pages.sheet
+    page.read(sheet)
+    qtbot.waitUntil(lambda: page.columns.cells.rowCount() == 1, timeout=30000)
+    assert page.columns.cells.item(0, 2).text() == "six" and "six" in page.columns.cells.item(0, 3).text()
+    assert not page.take.isEnabled() and not page.go_on.isEnabled()
 
 
 def test_the_heading_is_changed_beside_the_film(qtbot, room):

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 
-from PySide6.QtCore import QRect, QSize, Qt
+from PySide6.QtCore import QEvent, QRect, QSize, Qt
 from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import (
     QComboBox,
@@ -23,6 +23,8 @@ from PySide6.QtWidgets import (
 )
 
 from .timers import timer
+
+_HELD = Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.AltModifier | Qt.KeyboardModifier.MetaModifier
 
 
 class Elided(QLabel):
@@ -320,6 +322,19 @@ class Wrapping(QFrame):
         """Ask for another height when the width changes."""
         if event.size().width() != event.oldSize().width():
             self.updateGeometry()
+
+
+class KeepsKeys(QFrame):
+    """Keeps keys without Ctrl or Alt for what stands on it: arrows choose in its boxes and lists, and do not act in the
+    room around. Function keys act as ever."""
+
+    def event(self, event: QEvent) -> bool:
+        """Claim the keys before they act as shortcuts."""
+        if isinstance(event, QKeyEvent) and event.type() == QEvent.Type.ShortcutOverride and not event.modifiers() & _HELD \
+                and not Qt.Key.Key_F1 <= event.key() <= Qt.Key.Key_F35:
+            event.accept()
+            return True
+        return super().event(event)
 
 
 class Pages(QStackedWidget):

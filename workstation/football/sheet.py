@@ -117,11 +117,6 @@ class SheetError(ValueError):
         self.cells = tuple(cells)
         super().__init__("\n".join(map(str, self.cells)))
 
-    @property
-    def is_mendable(self) -> bool:
-        """Every cell has a proposal, so that the sheet can be read with them."""
-        return all(cell.proposal for cell in self.cells)
-
 
 @dataclass(frozen=True, slots=True)
 class SheetRow:

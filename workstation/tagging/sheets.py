@@ -19,7 +19,8 @@ from typing import Any
 import pandas as pd
 
 from ..football.rulebook import Rulebook
-from ..football.sheet import LINE, SheetError, SheetRow, near_heading, read_lines, read_rows
+from ..football.sheet import LINE, SheetRow, near_heading, read_rows
+from .sheet_columns import SheetCells
 
 LARGEST_FILE = 16 * 1024 * 1024
 """Bytes of the largest sheet that is read, and of the largest workbook once unpacked four times that."""
@@ -33,17 +34,26 @@ _FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
 class SheetFileError(ValueError):
     """A file is no sheet that can be read; the message says why and what to do."""
 
-    is_mendable = False
-    """The headings are near those of a play sheet, so that it can be read with what is proposed."""
 
-
-def read_sheet(path: str | os.PathLike[str], rulebook: Rulebook, mend: bool = False) -> list[SheetRow]:
+def read_sheet(path: str | os.PathLike[str], rulebook: Rulebook) -> list[SheetRow]:
     """Read a play sheet from a CSV file (also with semicolons or tabs) or the first sheet of an XLSX workbook, or a
     text file with one spoken line per play.
 
-    The first row of a sheet holds the headings. With *mend* headings and cells that are not understood are read as what
-    they are near to. Raises OSError, :class:`SheetFileError` for the file, or
+    The first row of a sheet holds the headings. Raises OSError, :class:`SheetFileError` for the file, or
     :class:`workstation.football.sheet.SheetError` with every cell that can't be understood.
+    """
+    return _rows(sheet_cells(path), rulebook)
+
+
+def read_pasted(text: str, rulebook: Rulebook) -> list[SheetRow]:
+    """Read rows that were copied from a spreadsheet, with their headings. Errors as :func:`read_sheet`."""
+    return _rows(pasted_cells(text), rulebook)
+
+
+def sheet_cells(path: str | os.PathLike[str]) -> SheetCells:
+    """The cells of a file that :func:`read_sheet` reads, whatever its headings are.
+
+    Raises OSError, or :class:`SheetFileError` for what is no table within bounds.
     """
     path = Path(path)
     with path.open("rb") as stream:
@@ -57,9 +67,10 @@ def read_sheet(path: str | os.PathLike[str], rulebook: Rulebook, mend: bool = Fa
     else:
         text = _decoded(raw, path.name)
         if _one_line_per_play(text):
-            return read_lines(text, rulebook)
+            lines = tuple(("" if line.lstrip().startswith("#") else line,) for line in text.splitlines())
+            return SheetCells(path.name, (LINE,), lines, first_row=1)
         cells = _text_cells(text, path.name)
-    return _rows(cells, rulebook, path.name, mend)
+    return _sheet(cells, path.name)
 
 
 def _one_line_per_play(text: str) -> bool:
@@ -70,21 +81,24 @@ def _one_line_per_play(text: str) -> bool:
     return bool(first) and not known and "\t" not in first and ";" not in first
 
 
-def read_pasted(text: str, rulebook: Rulebook, mend: bool = False) -> list[SheetRow]:
-    """Read rows that were copied from a spreadsheet, with their headings. Errors as :func:`read_sheet`."""
+def pasted_cells(text: str) -> SheetCells:
+    """The cells that were copied from a spreadsheet. Raises :class:`SheetFileError`."""
     if len(text) > LARGEST_FILE:
         raise SheetFileError("what was pasted is far larger than a play sheet")
-    return _rows(_text_cells(text, "what was pasted"), rulebook, "what was pasted", mend)
+    return _sheet(_text_cells(text, "what was pasted"), "what was pasted")
 
 
-def _rows(cells: pd.DataFrame, rulebook: Rulebook, name: str, mend: bool) -> list[SheetRow]:
+def _sheet(cells: pd.DataFrame, name: str) -> SheetCells:
     if cells.empty:
         raise SheetFileError(f"{name}: no headings and no rows in it")
     if len(cells) > MOST_ROWS + 1:
         raise SheetFileError(f"{name}: more than {MOST_ROWS} rows; a game has a few hundred plays at most")
-    headings = [str(cell).strip() for cell in cells.iloc[0]]
-    if mend and not {"kind", LINE} & {heading.lower() for heading in headings}:
-        headings = [near_heading(heading) or heading if heading else "" for heading in headings]
+    headings, *rows = (tuple(map(str, row)) for row in cells.itertuples(index=False, name=None))
+    return SheetCells(name, tuple(heading.strip() for heading in headings), tuple(rows))
+
+
+def _rows(cells: SheetCells, rulebook: Rulebook) -> list[SheetRow]:
+    name, headings = cells.name, cells.headings
     named = [heading for heading in headings if heading]
     doubled = sorted({heading for heading in named if named.count(heading) > 1})
     if doubled:
@@ -92,26 +106,14 @@ def _rows(cells: pd.DataFrame, rulebook: Rulebook, name: str, mend: bool) -> lis
     if not {"kind", LINE} & {heading.lower() for heading in named}:
         near = [f"{heading!r} is {column!r}" for heading in named if (column := near_heading(heading)) is not None]
         proposed = f"; perhaps {', '.join(near)}: rename them" if near else ""
-        error = SheetFileError(f"{name}: its first row has no column 'kind' or 'line', so it is not a play sheet's "
-                               f"headings{proposed}")
-        error.is_mendable = bool({"kind", LINE} & {near_heading(heading) for heading in named})
-        raise error
+        raise SheetFileError(f"{name}: its first row has no column 'kind' or 'line', so it is not a play sheet's "
+                             f"headings{proposed}")
     rows: list[dict[Any, Any]] = []
-    for row in cells.iloc[1:].itertuples(index=False):
+    for row in cells.rows:
         said = {heading: cell for heading, cell in zip(headings, row, strict=True) if heading}
         beyond = [cell for heading, cell in zip(headings, row, strict=True) if not heading and cell]
         rows.append(said | ({None: beyond} if beyond else {}))
-    try:
-        return read_rows(rows, rulebook)
-    except SheetError as error:
-        if not mend:
-            raise
-        for bad in error.cells:
-            row = rows[bad.row - 2]
-            for heading in row:
-                if bad.proposal and heading and re.sub(r"[\s_]+", "_", heading.strip().lower()) == bad.column:
-                    row[heading] = bad.proposal
-        return read_rows(rows, rulebook)
+    return read_rows(rows, rulebook, cells.first_row)
 
 
 def _decoded(raw: bytes, name: str) -> str:

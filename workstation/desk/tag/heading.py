@@ -13,7 +13,6 @@ from PySide6.QtWidgets import (
     QComboBox,
     QFileDialog,
     QFormLayout,
-    QFrame,
     QHBoxLayout,
     QLineEdit,
     QPushButton,
@@ -28,7 +27,7 @@ from ...tagging.model import Heading
 from ...tagging.operations import SetHeading
 from ..session import Session
 from ..session_holder import SessionHolder
-from ..widgets import label, named, restyle
+from ..widgets import KeepsKeys, label, named, restyle
 from .crew_words import CrewWords
 
 _TEAMS = (("visitors", "Visitors"), ("home", "Home"))
@@ -45,7 +44,7 @@ def _told(session: Session) -> str:
     return f"{files} All is kept in {session.file.path}, at once.".strip()
 
 
-class HeadingForm(SessionHolder, QFrame):
+class HeadingForm(SessionHolder, KeepsKeys):
     """Edits the heading of the open game; ``closed`` is sent when it is kept or left."""
 
     closed = Signal()

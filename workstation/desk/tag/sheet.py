@@ -10,7 +10,6 @@ from PySide6.QtWidgets import (
     QApplication,
     QComboBox,
     QFileDialog,
-    QFrame,
     QHBoxLayout,
     QHeaderView,
     QPushButton,
@@ -21,20 +20,22 @@ from PySide6.QtWidgets import (
 
 from ...film.time import spoken_time
 from ...football.notation import write
-from ...football.sheet import SheetRow
+from ...football.sheet import BadCell, SheetError, SheetRow
 from ...football.speaking import spoken_situation
 from ...football.tracker import track
 from ...tagging.records import Kind
 from ...tagging.row_matching import Pairing, match, pins_named, take_in, untagged
+from ...tagging.sheet_columns import ColumnMatching, SheetCells
 from ..jobs import Jobs
 from ..session import Session
 from ..session_holder import SessionHolder
-from ..widgets import label, restyle, table
+from ..widgets import KeepsKeys, Pages, label, named, restyle, table
+from .sheet_columns import ColumnsView
 
 _NOT_FILMED = "not filmed"
 
 
-class SheetPage(SessionHolder, QFrame):
+class SheetPage(SessionHolder, KeepsKeys):
     """Choose or paste a sheet, see which row lies on which shot, move what is wrong, take it all in as one action."""
 
     closed = Signal()
@@ -51,11 +52,15 @@ class SheetPage(SessionHolder, QFrame):
         self.choose.clicked.connect(self._choose)
         self.paste = QPushButton("Paste rows")
         self.paste.clicked.connect(self.paste_rows)
-        self.mend = QPushButton("Read it as proposed")
-        self.mend.setToolTip("Read headings and cells that are not understood as what they are near to")
+        self.mend = QPushButton("Cells as proposed")
+        self.mend.setToolTip("Read every cell that is not understood as what it is near to")
         self.mend.clicked.connect(self._mend)
-        self.mend.hide()
-        self._again: Callable[[bool], None] | None = None     # reads the same once more, mended or not
+        self.go_on = QPushButton("Match with the shots")
+        self.go_on.clicked.connect(self._go_on)
+        self.back_to_columns = QPushButton("Columns…")
+        self.back_to_columns.clicked.connect(lambda: self._show_stage(self.columns))
+        self._matching: ColumnMatching | None = None
+        self._bad: Sequence[BadCell] = ()
         self.take = QPushButton("Take it in")
         self.take.setProperty("role", "main")
         self.take.clicked.connect(self._take)
@@ -72,17 +77,23 @@ class SheetPage(SessionHolder, QFrame):
         top = QHBoxLayout()
         top.addWidget(label("Play sheet", "title"))
         top.addStretch(1)
-        for button in (self.choose, self.paste, self.mend, self.take, leave):
+        for button in (self.choose, self.paste, self.back_to_columns, self.mend, self.go_on, self.take, leave):
             top.addWidget(button)
+        self.columns = ColumnsView()
+        self.columns.changed.connect(self._read)
+        self._stages = Pages()
+        self._stages.addWidget(self.table)
+        self._stages.addWidget(self.columns)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(14, 10, 14, 10)
         layout.addLayout(top)
         layout.addWidget(self.said)
-        layout.addWidget(self.table, 1)
+        layout.addWidget(self._stages, 1)
 
     def show_session(self, session: Session) -> None:
         """Take in another session, without rows."""
         self._session = session
+        self._matching, self._bad = None, ()
         self._show_rows([])
         self.choose.setFocus()
 
@@ -101,15 +112,12 @@ class SheetPage(SessionHolder, QFrame):
         if path:
             self.read(Path(path))
 
-    def read(self, path: Path, mend: bool = False) -> None:
-        """Read a sheet in the background and show how its rows lie on the shots."""
-        rulebook = self.session.rulebook
-
-        def reader() -> list[SheetRow]:
-            from ...tagging.sheets import read_sheet
-            return read_sheet(path, rulebook, mend)
-        self._again = lambda mend: self.read(path, mend)
-        self._start(f"Reading {path.name}", reader)
+    def read(self, path: Path) -> None:
+        """Read a sheet in the background; where it is clear show how its rows lie on the shots, else its columns."""
+        def cells() -> SheetCells:
+            from ...tagging.sheets import sheet_cells
+            return sheet_cells(path)
+        self._start(f"Reading {path.name}", lambda: ColumnMatching.proposed(cells()))
 
     def paste_rows(self) -> None:
         """Read what was copied from a spreadsheet."""
@@ -117,37 +125,69 @@ class SheetPage(SessionHolder, QFrame):
         if not text.strip():
             self._fail("There is nothing to paste. Copy the rows with their headings in the spreadsheet first.")
             return
-        self._read_pasted(text)
 
-    def _read_pasted(self, text: str, mend: bool = False) -> None:
+        def cells() -> SheetCells:
+            from ...tagging.sheets import pasted_cells
+            return pasted_cells(text)
+        self._start("Reading what was pasted", lambda: ColumnMatching.proposed(cells()))
+
+    def _read(self, matching: ColumnMatching) -> None:
+        """Read the same sheet once more, otherwise matched or mended."""
+        self._matching = matching
+        self._start(f"Reading {matching.cells.name}", lambda: matching, is_new=False)
+
+    def _start(self, title: str, matched: Callable[[], ColumnMatching], is_new: bool = True) -> None:
+        """Read in the background. A new sheet whose headings are all known, and whose cells are, needs no questions."""
         rulebook = self.session.rulebook
 
-        def reader() -> list[SheetRow]:
-            from ...tagging.sheets import read_pasted
-            return read_pasted(text, rulebook, mend)
-        self._again = lambda mend: self._read_pasted(text, mend)
-        self._start("Reading what was pasted", reader)
-
-    def _start(self, title: str, reader: Callable[[], list[SheetRow]]) -> None:
-        """Read in the background; what cannot be read is told, with a button where all of it can be mended."""
-        def work(progress: object) -> list[SheetRow] | ValueError:
+        def work(progress: object) -> tuple[ColumnMatching, list[SheetRow], Sequence[BadCell]] | ValueError:
             try:
-                return reader()
-            except ValueError as error:
+                matching = matched()
+                if matching.problem:
+                    return matching, [], ()
+                return matching, matching.read(rulebook), ()
+            except SheetError as error:
+                return matching, [], error.cells
+            except ValueError as error:     # no sheet at all
                 return error
 
-        def done(read: list[SheetRow] | ValueError) -> None:
+        def done(read: tuple[ColumnMatching, list[SheetRow], Sequence[BadCell]] | ValueError) -> None:
             if isinstance(read, ValueError):
                 self._fail(str(read))
-                self.mend.setVisible(bool(getattr(read, "is_mendable", False)))
-            else:
-                self.mend.hide()
-                self._show_rows(read)
+                return
+            matching, rows, bad = read
+            if not is_new and matching is not self._matching:
+                return                      # something was chosen or typed meanwhile
+            self._matching, self._bad = matching, bad
+            self._show_rows(rows)
+            self.columns.show_matching(matching)
+            self.columns.show_bad(bad)
+            if not (is_new and rows and matching.is_clear):
+                self._show_stage(self.columns)
         self._jobs.start(title, work, done, self._fail)
 
     def _mend(self) -> None:
-        if self._again is not None:
-            self._again(True)
+        if self._matching is not None:
+            self._read(self._matching.with_proposals(self._bad))
+
+    def _go_on(self) -> None:
+        self._show_stage(self.table)
+        self._tell_pairs()
+
+    def _show_stage(self, stage: QWidget) -> None:
+        """Show the columns and bad cells of the sheet, or its rows beside the shots."""
+        self._stages.setCurrentWidget(stage)
+        matching, asks = self._matching, stage is self.columns
+        self.back_to_columns.setVisible(not asks and matching is not None)
+        self.mend.setVisible(asks and any(cell.proposal for cell in self._bad))
+        self.go_on.setVisible(asks)
+        self.go_on.setEnabled(bool(self._rows))
+        self.take.setVisible(not asks)
+        if asks and matching is not None:
+            wrong = matching.problem or (f"{len(self._bad)} cells are not understood." if self._bad else
+                                         "" if self._rows else "No row says anything.")
+            restyle(self.said, ink="bad" if wrong else "quiet")
+            self.said.setText(wrong or f"{len(self._rows)} plays are read with these columns. Nothing is taken in yet.")
 
     def _fail(self, why: str) -> None:
         restyle(self.said, ink="bad")
@@ -156,6 +196,7 @@ class SheetPage(SessionHolder, QFrame):
     # -- matching -----------------------------------------------------------------------------
     def _show_rows(self, rows: Sequence[SheetRow]) -> None:
         self._rows = list(rows)
+        self._show_stage(self.table)
         self._pinned = dict(pins_named(self._rows, self.session.game)) if self._rows else {}
         self.take.setEnabled(bool(self._rows))
         self._match()
@@ -192,8 +233,7 @@ class SheetPage(SessionHolder, QFrame):
                 mark = "chosen" if pair.row in self._pinned else "" if pair.sure else "not sure"
                 cells = [spoken_situation(step.before, session.rulebook.field_length), line or step.play.kind.value, "",
                          mark or ("! " + step.problems[0] if step.problems else "")]
-                box = QComboBox()
-                box.setAccessibleName(f"Shot that films row {pair.row + 1}")
+                box = named(QComboBox(self.table), f"Shot that films row {pair.row + 1}")
                 box.addItem(_NOT_FILMED, None)
                 for shot in free:
                     box.addItem(names[shot], shot)
@@ -204,6 +244,13 @@ class SheetPage(SessionHolder, QFrame):
                 item = QTableWidgetItem(text)
                 item.setToolTip(text)
                 self.table.setItem(place, column, item)
+        if self._stages.currentWidget() is self.table:
+            self._tell_pairs()
+
+    def _tell_pairs(self) -> None:
+        pairing = self._pairing
+        if pairing is None:
+            return
         restyle(self.said, ink="quiet")
         gaps = len(pairing.rows_without_shot)
         extra = len(pairing.shots_without_row)

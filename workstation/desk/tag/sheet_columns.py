@@ -1,0 +1,112 @@
+"""Matches the columns of a foreign sheet one by one, and mends its cells in place, before anything is taken in."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import QSignalBlocker, Qt, Signal
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QComboBox,
+    QHeaderView,
+    QSplitter,
+    QTableWidgetItem,
+    QVBoxLayout,
+    QWidget,
+)
+
+from ...football.sheet import BadCell
+from ...tagging.sheet_columns import CHOICES, ColumnMatching
+from ..widgets import label, named, table
+
+_LEFT_OUT = "leave out"
+_CELL = 2           # the column of the lower table that is typed into
+
+
+class ColumnsView(QWidget):
+    """Above, each heading with its first cells and what it is read as; below, the cells that are not understood, to be
+    typed anew. ``changed`` carries the :class:`ColumnMatching` that the person made."""
+
+    changed = Signal(object)
+
+    def __init__(self, parent: QWidget | None = None):
+        super().__init__(parent)
+        self._matching: ColumnMatching | None = None
+        self._bad: Sequence[BadCell] = ()
+        self.columns = table(["In the sheet", "First cells", "Read as"], "Columns of the sheet and what they are read as")
+        self.boxes: list[QComboBox] = []
+        self.cells = table(["Row", "Column", "Cell", "What is wrong"], "Cells that are not understood; type into the third")
+        trigger = QAbstractItemView.EditTrigger
+        self.cells.setEditTriggers(trigger.DoubleClicked | trigger.SelectedClicked | trigger.AnyKeyPressed)
+        self.cells.itemChanged.connect(self._type)
+        for each, stretched in ((self.columns, 1), (self.cells, 3)):
+            each.horizontalHeader().setSectionResizeMode(stretched, QHeaderView.ResizeMode.Stretch)
+        for column, width in ((0, 170), (2, 170)):
+            self.columns.setColumnWidth(column, width)
+        for column, width in ((0, 60), (1, 120), (_CELL, 200)):
+            self.cells.setColumnWidth(column, width)
+        self._around = QWidget(self)
+        below = QVBoxLayout(self._around)
+        below.setContentsMargins(0, 0, 0, 0)
+        below.addWidget(label("Cells that are not understood: type them anew, Enter keeps each", "body", "quiet", wrap=True))
+        below.addWidget(self.cells, 1)
+        split = QSplitter(Qt.Orientation.Vertical, self)
+        split.addWidget(self.columns)
+        split.addWidget(self._around)
+        split.setChildrenCollapsible(False)
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.addWidget(split)
+
+    def show_matching(self, matching: ColumnMatching) -> None:
+        """Show the headings of a sheet, each with what it is read as."""
+        is_other = self._matching is None or self._matching.cells is not matching.cells
+        self._matching = matching
+        if is_other:
+            self._make_boxes(matching)
+        for index, (box, column) in enumerate(zip(self.boxes, matching.columns, strict=True)):
+            box.setCurrentIndex(box.findData(column))
+            self.columns.item(index, 1).setText(" · ".join(matching.cells.examples(index)))
+
+    def _make_boxes(self, matching: ColumnMatching) -> None:
+        self.columns.setRowCount(len(matching.columns))
+        self.boxes = []
+        for index, heading in enumerate(matching.cells.headings):
+            name = heading or f"column {index + 1}, without a heading"
+            self.columns.setItem(index, 0, QTableWidgetItem(name))
+            self.columns.setItem(index, 1, QTableWidgetItem())
+            box = QComboBox(self.columns)
+            box.addItem(_LEFT_OUT, None)
+            for column in CHOICES:
+                box.addItem(column.replace("_", " "), column)
+            named(box, f"What “{name}” is read as")
+            box.activated.connect(lambda _, index=index, box=box: self._choose(index, box.currentData()))
+            self.columns.setCellWidget(index, 2, box)
+            self.boxes.append(box)
+
+    def show_bad(self, bad: Sequence[BadCell]) -> None:
+        """Show the cells that are not understood now, and why."""
+        at = self.cells.currentRow()
+        self._bad = bad
+        with QSignalBlocker(self.cells):
+            self.cells.setRowCount(len(bad))
+            for place, cell in enumerate(bad):
+                why = f"{cell.problem}; is it “{cell.proposal}”?" if cell.proposal else cell.problem
+                for column, text in enumerate((str(cell.row), cell.column.replace("_", " "), cell.cell, why)):
+                    item = QTableWidgetItem(text)
+                    item.setToolTip(text)
+                    if column != _CELL:
+                        item.setFlags(item.flags() & ~Qt.ItemFlag.ItemIsEditable)
+                    self.cells.setItem(place, column, item)
+            if bad:
+                self.cells.setCurrentCell(min(max(at, 0), len(bad) - 1), _CELL)
+        self._around.setVisible(bool(bad))
+
+    def _choose(self, index: int, column: str | None) -> None:
+        if self._matching is not None:
+            self.changed.emit(self._matching.with_column(index, column))
+
+    def _type(self, item: QTableWidgetItem) -> None:
+        place = self._matching.place_of(self._bad[item.row()]) if self._matching is not None else None
+        if place is not None and self._matching is not None:
+            self.changed.emit(self._matching.with_cell(*place, item.text()))

@@ -1,0 +1,119 @@
+"""Which column of a foreign sheet is which of a play sheet, and what is mended in its cells before it is taken in."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field, replace
+
+from ..football.rulebook import Rulebook
+from ..football.sheet import COLUMNS, LINE, BadCell, SheetRow, near_heading, read_rows
+
+SHOT = "shot"
+CHOICES = (*COLUMNS, LINE, SHOT)
+"""The columns that one of a sheet may be; ``shot`` names the shot that films a play, by its number."""
+_KINDS = {"kind", LINE}
+_BESIDE = frozenset({
+    "number", "play", "period", "quarter", "offense", "down", "distance", "yards_to_gain", "ball_on", "situation",
+    "result", "explanation", "choices", "certainty", "score_home", "score_visitors", "series", "drive", "filmed",
+    "source", "shot_start", "shot_end", "snap", "dead_ball", "findings"})
+"""Columns that sheets of plays have for their readers, ours too: what they say follows from the others."""
+
+
+@dataclass(frozen=True, slots=True)
+class SheetCells:
+    """A sheet as it was found. ``first_row`` is the number that a spreadsheet gives the first of ``rows``."""
+
+    name: str
+    headings: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+    first_row: int = 2
+
+    def examples(self, column: int, most: int = 3) -> tuple[str, ...]:
+        """The first different cells of a column that say something."""
+        return tuple(dict.fromkeys(row[column].strip() for row in self.rows if row[column].strip()))[:most]
+
+
+@dataclass(frozen=True, slots=True)
+class ColumnMatching:
+    """``columns`` says for each heading of a sheet which of :data:`CHOICES` it is, None that it is left out.
+    ``mended`` holds what stands instead in a cell, by the indices of row and column."""
+
+    cells: SheetCells
+    columns: tuple[str | None, ...]
+    mended: Mapping[tuple[int, int], str] = field(default_factory=dict)
+
+    @classmethod
+    def proposed(cls, cells: SheetCells) -> ColumnMatching:
+        """Every heading as it reads, the others as the column that they are near to, if no other has that."""
+        columns = [_known(heading) for heading in cells.headings]
+        for index, heading in enumerate(cells.headings):
+            near = near_heading(heading) if heading else None
+            is_beside = _plain(heading) in _BESIDE - {"result"}     # which is the outcome, where there is no other
+            if columns[index] is None and not is_beside and near is not None and near not in columns:
+                columns[index] = near
+        if not _KINDS & set(columns):       # "play" is a number, except where nothing else says what was played
+            for index, heading in enumerate(cells.headings):
+                near = near_heading(heading) if heading else None
+                if columns[index] is None and near in _KINDS:
+                    columns[index] = near
+                    break
+        return cls(cells, tuple(columns))
+
+    @property
+    def is_clear(self) -> bool:
+        """Every heading is known as it is, so that nobody need be asked."""
+        return not self.problem and all(
+            _known(heading) == column and (column is not None or _plain(heading) in _BESIDE or
+                                           not (heading or self.cells.examples(index)))
+            for index, (heading, column) in enumerate(zip(self.cells.headings, self.columns, strict=True)))
+
+    @property
+    def problem(self) -> str:
+        """Why the sheet cannot be read with these columns, in words; empty if it can."""
+        used = [column for column in self.columns if column is not None]
+        doubled = sorted({column for column in used if used.count(column) > 1})
+        if doubled:
+            return f"Two columns are “{doubled[0]}” now. Leave one of them out, or choose another for it."
+        if not _KINDS & set(used):
+            return "No column says yet what was played. Choose which one is “kind”, or “line” if it holds whole plays."
+        return ""
+
+    def with_column(self, index: int, column: str | None) -> ColumnMatching:
+        """The heading at *index* is *column*."""
+        return replace(self, columns=(*self.columns[:index], column, *self.columns[index + 1:]))
+
+    def with_cell(self, row: int, column: int, text: str) -> ColumnMatching:
+        """*text* stands in this cell; the sheet itself stays as it is."""
+        return replace(self, mended={**self.mended, (row, column): text})
+
+    def with_proposals(self, bad: Iterable[BadCell]) -> ColumnMatching:
+        """In every bad cell that is near to something stands that."""
+        places = {self.place_of(cell): cell.proposal for cell in bad if cell.proposal}
+        return replace(self, mended={**self.mended, **{at: text for at, text in places.items() if at is not None}})
+
+    def place_of(self, bad: BadCell) -> tuple[int, int] | None:
+        """Row and column of a bad cell; None if it stands in none that is read."""
+        row = bad.row - self.cells.first_row
+        if bad.column not in self.columns or not 0 <= row < len(self.cells.rows):
+            return None
+        return row, self.columns.index(bad.column)
+
+    def cell(self, row: int, column: int) -> str:
+        """What stands in a cell, mended or not."""
+        return self.mended.get((row, column), self.cells.rows[row][column])
+
+    def read(self, rulebook: Rulebook) -> list[SheetRow]:
+        """The rows. Raises SheetError with every cell that cannot be understood; ask :attr:`problem` first."""
+        used = [(index, column) for index, column in enumerate(self.columns) if column is not None]
+        return read_rows([{column: self.cell(row, index) for index, column in used}
+                          for row in range(len(self.cells.rows))], rulebook, self.cells.first_row)
+
+
+def _plain(heading: str) -> str:
+    return re.sub(r"[\s_]+", "_", heading.strip().lower())
+
+
+def _known(heading: str) -> str | None:
+    plain = _plain(heading)
+    return plain if plain in CHOICES else None
