@@ -58,6 +58,8 @@ class SheetPage(SessionHolder, KeepsKeys):
         self.go_on = QPushButton("Match with the shots")
         self.go_on.clicked.connect(self._go_on)
         self.back_to_columns = QPushButton("Columns…")
+        self.columns = ColumnsView()
+        self.columns.changed.connect(self._read)
         self.back_to_columns.clicked.connect(lambda: self._show_stage(self.columns))
         self._matching: ColumnMatching | None = None
         self._bad: Sequence[BadCell] = ()
@@ -79,8 +81,6 @@ class SheetPage(SessionHolder, KeepsKeys):
         top.addStretch(1)
         for button in (self.choose, self.paste, self.back_to_columns, self.mend, self.go_on, self.take, leave):
             top.addWidget(button)
-        self.columns = ColumnsView()
-        self.columns.changed.connect(self._read)
         self._stages = Pages()
         self._stages.addWidget(self.table)
         self._stages.addWidget(self.columns)

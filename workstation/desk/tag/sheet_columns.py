@@ -66,7 +66,7 @@ class ColumnsView(QWidget):
             self._make_boxes(matching)
         for index, (box, column) in enumerate(zip(self.boxes, matching.columns, strict=True)):
             box.setCurrentIndex(box.findData(column))
-            self.columns.item(index, 1).setText(" · ".join(matching.cells.examples(index)))
+            self.columns.setItem(index, 1, QTableWidgetItem(" · ".join(matching.cells.examples(index))))
 
     def _make_boxes(self, matching: ColumnMatching) -> None:
         self.columns.setRowCount(len(matching.columns))
@@ -74,7 +74,6 @@ class ColumnsView(QWidget):
         for index, heading in enumerate(matching.cells.headings):
             name = heading or f"column {index + 1}, without a heading"
             self.columns.setItem(index, 0, QTableWidgetItem(name))
-            self.columns.setItem(index, 1, QTableWidgetItem())
             box = QComboBox(self.columns)
             box.addItem(_LEFT_OUT, None)
             for column in CHOICES:
