@@ -1,4 +1,4 @@
-"""A sheet in somebody else's words: its columns matched one by one and its cells mended in place, in the whole window."""
+"""A sheet in somebody else's words: columns matched one by one, cells mended in place, in the whole window."""
 
 from __future__ import annotations
 
