@@ -87,7 +87,6 @@ def add_season(made: Parser) -> None:
     choosing(one, plays=False)
     one.add_argument("--to", type=Path, required=True, metavar="DIR")
     one.add_argument("--form", choices=("html", "pdf"), default="html", help="default: %(default)s")
-    overwriting(one)
 
     one = command("sequence", _sequence,
                   "Join the plays that fit into one film (.mp4) or describe them (.otio, .edl, .vtt, .srt).")
@@ -286,23 +285,14 @@ def _trend(arguments: argparse.Namespace) -> int:
 
 
 def _report(arguments: argparse.Namespace) -> int:
-    from dataclasses import replace
-
-    from .coverage.checker import check_game
-    from .delivery.naming import safe_name
-    from .delivery.report_writing import write_report
-    from .film.sources import relink
-    from .tagging.inspection import game_in
+    from .delivery.season_reports import write_reports
 
     shelf = _shelf(arguments)
     names = {game.path: game.spoken for game in shelf.usable}
-    arguments.to.mkdir(parents=True, exist_ok=True)
-    for path in _chosen_games(shelf, arguments):
-        to = arguments.to / f"{safe_name(names[path])}.{arguments.form}"
-        refuse_existing(to, arguments.overwrite)
-        game = game_in(path)
-        one = check_game(replace(game, film=relink(game.film, [path.parent])))
-        say(write_report(one.game, one.steps, one.coverage, to, progress=bar_for(to.name)))
+    bar = bar_for("writing reports")
+    for written in write_reports([(path, names[path]) for path in _chosen_games(shelf, arguments)], arguments.to,
+                                 lambda done, of: bar(done / of), suffix=f".{arguments.form}"):
+        say(written)
     return 0
 
 

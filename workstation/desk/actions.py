@@ -14,7 +14,7 @@ from ..tagging.model import MomentKind, ShotKind
 TYPED = frozenset(' -."?,')
 """What the entry line takes besides letters and digits; a mark's key is none of these."""
 EVERYWHERE, TAG, REVIEW, SEQUENCE, PRACTICE = "Everywhere", "Tag", "Review", "Sequence", "Practice"
-SECOND_PASS, WORDS = "Sheet of all plays", "Own words"
+SECOND_PASS, WORDS, SEASON = "Sheet of all plays", "Own words", "Season"
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,6 +103,8 @@ _DESK = (
     Action("desk.plays", "The sheet of all plays, for a second pass", EVERYWHERE, ("F9",), menu="The sheet of all plays…",
            needs_game=True),
     Action("desk.words", "The staff's own words", EVERYWHERE, ("F10",), menu="Own words…", needs_game=True),
+    Action("desk.season", "The season: all games of a folder, their breakdown, sequences over games", EVERYWHERE, ("F12",),
+           menu="Season and breakdown…"),
     Action("desk.picture", "Keep this picture as a file", EVERYWHERE, ("Ctrl+Shift+S",),
            menu="Keep this picture…", needs_game=True),
     Action("desk.sheet", "Write the sheet of plays", EVERYWHERE, (), menu="Write the sheet of plays…", needs_game=True),
@@ -286,13 +288,39 @@ _WORDS = (
     Action("words.leave", "Back to the room", WORDS, ("Esc",)),
 )
 
-ACTIONS = (*_DESK, *_TIMELINE, *_TAG, *_REVIEW, *_SEQUENCE, *_PRACTICE, *_SECOND_PASS, *_WORDS)
+_SEASON = (
+    Action("season.table", "To the table", SEASON, ("T",)),
+    Action("season.open_cell", "Play the plays of the cell", SEASON, ("Return", "Enter")),
+    Action("season.through", "Play from the chosen play on, or stop", SEASON, ("Space",)),
+    Action("season.add", "Put the chosen plays into the sequence", SEASON, ("A",)),
+    Action("season.add_all", "Put all plays of the cell into the sequence", SEASON, ("Shift+A",)),
+    Action("season.play_sequence", "Play the sequence through, or stop", SEASON, ("Shift+Space",)),
+    Action("season.remove", "Take the chosen play out of the sequence", SEASON, ("Delete",)),
+    Action("season.earlier", "The chosen play comes one earlier", SEASON, ("Alt+Up",), repeats=True),
+    Action("season.later", "The chosen play comes one later", SEASON, ("Alt+Down",), repeats=True),
+    Action("season.empty", "Take all plays out of the sequence", SEASON, ("Ctrl+Delete",)),
+    Action("season.export", "Export the sequence", SEASON, ("X",)),
+    Action("season.sequence_room", "See the cell's plays of the open game in the Sequence room", SEASON, ("Ctrl+Return",)),
+    Action("season.write", "Write the breakdown as PDF, XLSX or CSV", SEASON, ("W",)),
+    Action("season.find", "Only plays of which words were said", SEASON, ("/",)),
+    Action("season.define", "Distance groups, zones, success", SEASON, ("D",)),
+    Action("season.save", "Save this breakdown under a name", SEASON, ("Ctrl+S",)),
+    Action("season.every_game", "All games, or none", SEASON, ("G",)),
+    Action("season.folder", "Choose the season's folder", SEASON, ("Ctrl+F",)),
+    Action("season.also", "One more folder for the season", SEASON, ("Ctrl+Shift+F",)),
+    Action("season.reports", "Write the reports of the ticked games", SEASON, ()),
+    Action("season.refresh", "Look at the games again", SEASON, ("F5",)),
+    Action("season.leave", "Back", SEASON, ("Esc",)),
+)
+
+ACTIONS = (*_DESK, *_TIMELINE, *_TAG, *_REVIEW, *_SEQUENCE, *_PRACTICE, *_SECOND_PASS, *_WORDS,
+           *_SEASON)
 
 # The menu, part by part.
 MENU = (("desk.open", "desk.footage", "desk.add", "desk.find", "desk.files"),
         ("desk.angle",),
         ("desk.plays", "desk.words"),
-        ("desk.practice",),
+        ("desk.practice", "desk.season"),
         ("desk.picture", "desk.sheet", "desk.document", "desk.verify"),
         ("desk.close",),
         ("desk.home_colour", "desk.visitors_colour", "desk.team_colours"),

@@ -236,7 +236,7 @@ class KeyMap(QObject):
         document.setDefaultStyleSheet("p, td, h2, code, b { color: #111111; }")     # on paper, whatever the screen
         document.documentLayout().setPaintDevice(writer)
         area = QRectF(0, 0, writer.width(), writer.height())
-        for half_points in range(20, 6, -1):
+        for half_points in range(20, 4, -1):
             font = document.defaultFont()
             font.setPointSizeF(half_points / 2)
             document.setDefaultFont(font)

@@ -6,7 +6,7 @@ ball it is, and the team with the ball has a ball beside its name.
 
 from __future__ import annotations
 
-from PySide6.QtCore import QObject, Qt
+from PySide6.QtCore import QObject, QSettings, Qt
 from PySide6.QtGui import QColor
 from PySide6.QtWidgets import QColorDialog, QWidget
 
@@ -14,6 +14,16 @@ from ..tagging.model import Heading
 from .room import Desk
 
 SIDES = ("home", "visitors")
+
+
+def colour_of(settings: QSettings, team: str) -> str:
+    """The colour (``#rrggbb``) that a team was given, empty if none."""
+    stored = str(settings.value(_key(team), ""))
+    return stored if QColor(stored).isValid() else ""
+
+
+def _key(team: str) -> str:
+    return "teams/" + team.casefold().replace("/", " ").replace("\\", " ")
 
 
 class TeamColours(QObject):
@@ -28,12 +38,7 @@ class TeamColours(QObject):
         self._desk.theme.wear_teams(*(self._of(getattr(heading, side)) for side in SIDES))
 
     def _of(self, team: str) -> str:
-        stored = str(self._desk.settings.value(self._key(team), ""))
-        return stored if QColor(stored).isValid() else ""
-
-    @staticmethod
-    def _key(team: str) -> str:
-        return "teams/" + team.casefold().replace("/", " ").replace("\\", " ")
+        return colour_of(self._desk.settings, team)
 
     def choose(self, heading: Heading, side: str) -> None:
         """Ask for the colour of the ``home`` team or the ``visitors``."""
@@ -46,11 +51,11 @@ class TeamColours(QObject):
 
     def give(self, heading: Heading, side: str, colour: str) -> None:
         """Keep a colour (``#rrggbb``) for the team on that side, and wear it."""
-        self._desk.settings.setValue(self._key(getattr(heading, side)), colour)
+        self._desk.settings.setValue(_key(getattr(heading, side)), colour)
         self.wear(heading)
 
     def forget(self, heading: Heading) -> None:
         """Show the teams of this game in the look's own colours again."""
         for side in SIDES:
-            self._desk.settings.remove(self._key(getattr(heading, side)))
+            self._desk.settings.remove(_key(getattr(heading, side)))
         self.wear(heading)

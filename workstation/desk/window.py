@@ -5,6 +5,7 @@ from __future__ import annotations
 import logging
 from collections.abc import Callable, Sequence
 from functools import partial
+from importlib import import_module
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -49,6 +50,7 @@ if TYPE_CHECKING:
     from ..tagging.opening import Loaded, Troubles
     from .footage_page import FootagePage
     from .practice_page import PracticePage
+    from .season.page import SeasonPage
     from .second_pass.page import SecondPassPage
     from .session import Session
     from .words_page import WordsPage
@@ -93,6 +95,7 @@ class MainWindow(QMainWindow):
             "desk.open": self.choose_game, "desk.footage": self.choose_footage, "desk.add": self.choose_more_footage,
             "desk.find": self.find_footage, "desk.files": self.toggle_files, "desk.practice": self.toggle_practice,
             "desk.angle": lambda: self.game.see_next(), "desk.plays": self.toggle_plays, "desk.words": self.toggle_words,
+            "desk.season": self.toggle_season,
             "desk.picture": lambda: self.saving.choose_picture(self.game),
             "desk.sheet": lambda: self.saving.choose_sheet(self.game),
             "desk.verify": lambda: self.checking.choose(self._last_folder()),
@@ -167,6 +170,7 @@ class MainWindow(QMainWindow):
         self.practice_page: PracticePage | None = None
         self.second_pass: SecondPassPage | None = None
         self.words_page: WordsPage | None = None
+        self.season_page: SeasonPage | None = None
         self.stack.addWidget(self.welcome)
         self.stack.addWidget(self.key_page)
         self.welcome.demo.setFocus()
@@ -458,7 +462,7 @@ class MainWindow(QMainWindow):
         for room in self.rooms.values():
             if room.has_session:
                 room.forget()
-        for page in (self.footage_page, self.practice_page, self.second_pass, self.words_page):
+        for page in (self.footage_page, self.practice_page, self.second_pass, self.words_page, self.season_page):
             if page is not None:
                 page.show_session(None)
         session, self.session, self.room = self.session, None, None
@@ -553,6 +557,38 @@ class MainWindow(QMainWindow):
             self.theme.dress(self.words_page)
         self.words_page.show_session(self.game)
         self._toggle(self.words_page)
+
+    def toggle_season(self) -> None:
+        """Show the season page, with or without an open game, or go back to where one was. What it counts with takes
+        long to read, so a job reads it first."""
+        if self.season_page is not None:
+            self._show_season()
+            return
+        self.jobs.start("Preparing the season page", lambda progress: import_module("workstation.season.shelf"),
+                        lambda _: self._show_season())
+
+    def _show_season(self) -> None:
+        if self.season_page is None:
+            from .season.page import SeasonPage
+            self.season_page = SeasonPage(self.desk)
+            self.season_page.closed.connect(self.toggle_season)
+            self.season_page.plays_wanted.connect(self._show_plays)
+            self.stack.addWidget(self.season_page)
+            self.theme.dress(self.season_page)
+        self.season_page.show_session(self.session)
+        self._toggle(self.season_page)
+
+    def _show_plays(self, plays: list[int], words: str) -> None:
+        """See these plays of the open game in the Sequence room."""
+        def show() -> None:
+            from .sequence.room import SequenceRoom
+
+            self.go_to("Sequence")
+            room = self.rooms["Sequence"]
+            assert isinstance(room, SequenceRoom)
+            room.show_only(plays, words)
+
+        self._builder.prepare("Sequence", show)
 
     def _toggle(self, page: QWidget) -> None:
         if self.stack.currentWidget() is page:
@@ -710,6 +746,8 @@ class MainWindow(QMainWindow):
         self.settings.setValue("window", self.saveGeometry())
         self.jobs.close()
         self.close_game()
+        if self.season_page is not None:
+            self.season_page.close_film()
         self.settings.sync()
         super().closeEvent(event)
 

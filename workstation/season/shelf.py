@@ -194,6 +194,8 @@ def _frame(tables: Sequence[pa.Table], order: dict[str, int]) -> pd.DataFrame:
         if name.startswith(OWN_WORD) and frame[name].hasnans:      # a game without the word
             frame[name] = frame[name].cat.add_categories([""] if "" not in frame[name].cat.categories else [])\
                 .fillna("")
+        if name != GAME and isinstance(frame[name].dtype, pd.CategoricalDtype):
+            frame[name] = frame[name].cat.set_categories(sorted(frame[name].cat.categories))
     frame[GAME] = frame[GAME].cat.set_categories(list(order))
     place = frame[GAME].cat.codes.to_numpy()
     return frame.iloc[(pd.Series(place).sort_values(kind="stable")).index].reset_index(drop=True)

@@ -2,14 +2,24 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import Protocol
 
-from PySide6.QtCore import QObject, QTimer, Signal
+from PySide6.QtCore import QObject, QTimer, Signal, SignalInstance
 
 from ...film.time import Instant
 
-if TYPE_CHECKING:
-    from ..session import Session
+
+class PlaysSpans(Protocol):
+    """What plays a span of film and says when it stops: a session, say."""
+
+    @property
+    def playing_changed(self) -> SignalInstance:
+        """Sent with whether it plays."""
+        ...
+
+    def play_span(self, start: Instant, end: Instant) -> None:
+        """Play from ``start`` to ``end``."""
+        ...
 
 
 class PlayThrough(QObject):
@@ -23,7 +33,7 @@ class PlayThrough(QObject):
 
     def __init__(self, parent: QObject | None = None):
         super().__init__(parent)
-        self._session: Session | None = None
+        self._session: PlaysSpans | None = None
         self._spans: list[tuple[int, Instant, Instant]] = []
         self._at = -1
         self._starting = False
@@ -33,7 +43,7 @@ class PlayThrough(QObject):
         """Whether the sequence is played."""
         return self._at >= 0
 
-    def start(self, session: Session, spans: list[tuple[int, Instant, Instant]]) -> None:
+    def start(self, session: PlaysSpans, spans: list[tuple[int, Instant, Instant]]) -> None:
         """Play (place, start, end) in this order."""
         self.stop()
         if not spans:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 from PySide6.QtCore import Qt
@@ -51,6 +51,7 @@ class SequenceRoom(Room):
         self._counting = timer(self, _AFTER, self._show_filters)
         self._places: FilmLayout        # of the game on show, from the first time it is shown on
         self._us: Team | None = None
+        self._only: frozenset[int] | None = None        # the plays that somebody came to see; None for all
         self._captioned: int | None = None      # the play on the picture
         self._arranging = False     # cards are being laid out; nobody has chosen one
         self._refresh = timer(self, 0, self._on_game)
@@ -187,6 +188,7 @@ class SequenceRoom(Room):
         """Show this session; what another one left is put away."""
         if session is not self._session:
             self._release()
+            self._only = None
             super().enter(session)
             session.game_changed.connect(self._later)
             session.derived_changed.connect(self._later)
@@ -278,9 +280,20 @@ class SequenceRoom(Room):
 
     # -- finding ----------------------------------------------------------------------------------------------
 
+    def show_only(self, plays: Sequence[int], words: str) -> None:
+        """Show these plays only, until all plays are asked for again; *words* say which they are."""
+        self.sentence.words.clear()
+        self.filters.clear()
+        self._only = frozenset(plays)
+        self._search()
+        self.session.notice.emit(f"{len(plays)} plays of the breakdown: {words}. Esc shows all plays again.")
+        self._to_results()
+
     def _search(self, *_: object) -> None:
         words = self.sentence.words.text()
         plays = find(self._facts, self.filters.chosen, words)
+        if self._only is not None:
+            plays = [play for play in plays if play in self._only]
         told = {facts.play: facts for facts in self._facts}
         self._arranging = True
         self.results.show_cards([self._card(told[play]) for play in plays], self.session.film)
@@ -319,7 +332,8 @@ class SequenceRoom(Room):
         self.sentence.words.selectAll()
 
     def clear_search(self) -> None:
-        """Clear the words and every filter."""
+        """Clear the words and every filter, and the choice that came from elsewhere."""
+        self._only = None
         self.sentence.words.clear()
         self.filters.clear()
         self._to_results()

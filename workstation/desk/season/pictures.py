@@ -1,0 +1,96 @@
+"""The picture under the table: the field with its spots, bars, or a small one for each row."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from enum import StrEnum
+
+from PySide6.QtCore import QSize, Qt
+from PySide6.QtGui import QFontMetricsF, QPainter
+from PySide6.QtWidgets import QScrollArea, QSizePolicy, QWidget
+
+from ...delivery.breakdown_plots import bars_plot, field_plot, multiples_plot
+from ...delivery.shapes import Plot
+from ...season.breakdown import Breakdown, Key
+from ..plots import paint_plot
+from ..room import Desk
+
+_MOST = 24      # small multiples, and bars
+
+
+class Look(StrEnum):
+    """Which picture is drawn."""
+
+    FIELD = "Field"
+    BARS = "Bars"
+    MULTIPLES = "Small multiples"
+    TREND = "Trend of the filming"
+
+
+class BreakdownPicture(QWidget):
+    """Draws a plot as wide as it is; the plot's words are its accessible description."""
+
+    def __init__(self, desk: Desk, parent: QWidget | None = None):
+        super().__init__(parent)
+        self._theme = desk.theme
+        self._draw: Callable[[float], Plot] | None = None
+        self._plot = Plot(0, 0)
+        self.setAccessibleName("Picture of the breakdown")
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Minimum)
+        desk.theme.changed.connect(self._again)
+
+    def show_breakdown(self, made: Breakdown, look: Look, cell: tuple[Key, Key]) -> None:
+        """Draw *made* in that look; the field shows the plays of *cell*."""
+        keys = made.row_keys[:_MOST]
+        letter = self._theme.pixels("small")
+        if look is Look.BARS:
+            self._draw = lambda width: bars_plot(made, width, letter * 1.9, letter, self._fitted, _MOST)
+        elif look is Look.MULTIPLES:
+            self._draw = lambda width: multiples_plot(made, keys, width, letter, self._fitted, max(int(width // 210), 1))
+        else:
+            plays = made.plays(*cell)
+            self._draw = lambda width: field_plot(plays, width, max(letter * 8, self._room()), letter)
+        self._again()
+
+    def _room(self) -> float:
+        around = self.parentWidget()
+        return float(around.height() - 6) if around is not None else 0.0
+
+    def _fitted(self, words: str, room: float, bold: bool) -> str:
+        metrics = QFontMetricsF(self._theme.font("small", bold=bold))
+        return metrics.elidedText(words, Qt.TextElideMode.ElideRight, room)
+
+    def _again(self) -> None:
+        if self._draw is not None:
+            self._plot = self._draw(max(self.width() - 12, 120))
+            self.setAccessibleDescription(self._plot.alt)
+            self.setMinimumHeight(round(self._plot.height) + 4)
+            self.update()
+
+    def resizeEvent(self, event) -> None:
+        """Draw anew for another width."""
+        super().resizeEvent(event)
+        if event.size().width() != event.oldSize().width():
+            self._again()
+
+    def sizeHint(self) -> QSize:
+        """As high as the plot."""
+        return QSize(300, round(self._plot.height) + 4)
+
+    def paintEvent(self, event) -> None:
+        """Paint the plot."""
+        painter = QPainter(self)
+        painter.translate(6, 2)
+        paint_plot(painter, self._theme, self._plot)
+        painter.end()
+
+
+def scrolled(widget: QWidget, name: str) -> QScrollArea:
+    """*widget* in an area that scrolls it up and down."""
+    area = QScrollArea()
+    area.setWidgetResizable(True)
+    area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+    area.setFocusPolicy(Qt.FocusPolicy.TabFocus)
+    area.setAccessibleName(name)
+    area.setWidget(widget)
+    return area

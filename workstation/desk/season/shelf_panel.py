@@ -1,0 +1,163 @@
+"""The shelf: which games there are, which of them are looked at, and whose side we are on."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from PySide6.QtCore import QSize, Qt, Signal
+from PySide6.QtGui import QColor, QIcon, QPixmap
+from PySide6.QtWidgets import QComboBox, QFileDialog, QHeaderView, QTableWidget, QTableWidgetItem, QVBoxLayout, QWidget
+
+from ...season.shelf import Shelf, ShelvedGame
+from ..keys import KeyButton
+from ..room import Desk
+from ..team_colours import colour_of
+from ..widgets import flow, label, named, table
+
+_COLUMNS = ("Game", "Date", "Film", "Filmed by")
+
+
+class ShelfPanel(QWidget):
+    """``chosen_changed`` is sent when other games, or another team of ours, are chosen; ``folders_changed`` carries
+    the folders that were named."""
+
+    chosen_changed = Signal()
+    folders_changed = Signal(list)
+
+    def __init__(self, desk: Desk, parent: QWidget | None = None):
+        super().__init__(parent)
+        self._desk = desk
+        self._games: tuple[ShelvedGame, ...] = ()
+        self._filling = False
+        self.heading = label("Season", "lead", elide=True)
+        self.us = named(QComboBox(self), "Our own team")
+        self.us.activated.connect(self._on_us)
+        self.games = table(_COLUMNS, "Games of the season")
+        self.games.setSelectionBehavior(QTableWidget.SelectionBehavior.SelectRows)
+        self.games.setEditTriggers(QTableWidget.EditTrigger.NoEditTriggers)
+        self.games.setIconSize(QSize(12, 12))
+        heads = self.games.horizontalHeader()
+        heads.setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
+        heads.setSectionResizeMode(0, QHeaderView.ResizeMode.Stretch)
+        self.games.itemChanged.connect(self._on_item)
+        self._wrong = label("", "small", "bad", wrap=True)
+        self._wrong.hide()
+        buttons, row = flow(parent=self)
+        for id, text, act in (("season.folder", "Folder…", self.choose_folder),
+                              ("season.also", "One more…", lambda: self.choose_folder(also=True)),
+                              ("season.every_game", "All or none", self.every_game)):
+            button = KeyButton(desk.keys, id, text, buttons)
+            button.clicked.connect(lambda _=False, act=act: act())
+            row.addWidget(button)
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, 0, 4, 0)
+        layout.setSpacing(6)
+        for widget in (self.heading, self.us, self.games, self._wrong, buttons):
+            layout.addWidget(widget, 1 if widget is self.games else 0)
+
+    # -- what is chosen ------------------------------------------------------------------------------------
+    @property
+    def folders(self) -> list[Path]:
+        """The folders of the season, as remembered."""
+        stored = self._desk.settings.value("season/folders") or []
+        return [Path(path) for path in ([stored] if isinstance(stored, str) else stored)]
+
+    @property
+    def chosen(self) -> list[Path]:
+        """The files of the games that are ticked, by date."""
+        return [game.path for row, game in enumerate(self._games)
+                if self._item(row).checkState() is Qt.CheckState.Checked]
+
+    @property
+    def names(self) -> dict[Path, str]:
+        """What every game is called."""
+        return {game.path: game.spoken for game in self._games}
+
+    @property
+    def team(self) -> str:
+        """Our own team's name, empty if nobody said."""
+        return str(self.us.currentData() or "")
+
+    def choose_folder(self, also: bool = False) -> None:
+        """Ask for the folder of the season, or for one more."""
+        first = str(self.folders[0].parent) if self.folders else str(Path.home())
+        dialog = QFileDialog(self, "Folder of the season's games", first)
+        dialog.setFileMode(QFileDialog.FileMode.Directory)
+        dialog.setOption(QFileDialog.Option.ShowDirsOnly)
+        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        dialog.fileSelected.connect(lambda path: self.take_folders([*(self.folders if also else []), Path(path)]))
+        dialog.open()
+
+    def take_folders(self, folders: list[Path]) -> None:
+        """These are the season's folders from now on."""
+        self._desk.settings.setValue("season/folders", [str(path) for path in dict.fromkeys(folders)])
+        self.folders_changed.emit(folders)
+
+    def every_game(self) -> None:
+        """Tick every game, or none if all are ticked."""
+        everything = len(self.chosen) < len(self._games)
+        self._filling = True
+        for row in range(len(self._games)):
+            self._item(row).setCheckState(Qt.CheckState.Checked if everything else Qt.CheckState.Unchecked)
+        self._filling = False
+        self.chosen_changed.emit()
+
+    # -- showing -------------------------------------------------------------------------------------------
+    def show_shelf(self, shelf: Shelf) -> None:
+        """Show the games of *shelf*; those that were not ticked stay so."""
+        unticked = {game.path for game in self._games} - set(self.chosen)
+        self._games = shelf.usable
+        self._fill_us(shelf)
+        self._filling = True
+        self.games.setRowCount(len(self._games))
+        for row, game in enumerate(self._games):
+            known = game.known
+            where = game.where(self.team)
+            cells = (game.name + (f"  ({where})" if where else ""), known.date, game.film, known.crew)
+            for column, text in enumerate(cells):
+                item = QTableWidgetItem(text)
+                if column == 0:
+                    item.setCheckState(Qt.CheckState.Unchecked if game.path in unticked else Qt.CheckState.Checked)
+                    item.setToolTip(f"{game.path}\n{known.plays} plays, {known.shots} shots")
+                    self._wear(item, game)
+                self.games.setItem(row, column, item)
+        self._filling = False
+        self.heading.setText(f"{len(self._games)} games, {sum(game.known.plays for game in self._games)} plays")
+        wrong = shelf.left_out
+        self._wrong.setVisible(bool(wrong))
+        self._wrong.setText("Left out: " + "; ".join(f"{game.path.name}: {game.known.left_out}" for game in wrong[:5])
+                            + (f" and {len(wrong) - 5} more" if len(wrong) > 5 else ""))
+
+    def _wear(self, item: QTableWidgetItem, game: ShelvedGame) -> None:
+        """Put the colour of the other team's jerseys beside the game, if somebody gave it one."""
+        colour = colour_of(self._desk.settings, game.opponent(self.team) or game.known.visitors)
+        if colour:
+            square = QPixmap(12, 12)
+            square.fill(QColor(colour))
+            item.setIcon(QIcon(square))
+
+    def _item(self, row: int) -> QTableWidgetItem:
+        item = self.games.item(row, 0)
+        assert item is not None     # every row has its game
+        return item
+
+    def _fill_us(self, shelf: Shelf) -> None:
+        ours = str(self._desk.settings.value("sequence/us", "")) or shelf.likely_us()
+        self.us.clear()
+        self.us.addItem("No team is ours", "")
+        for team in shelf.teams():
+            self.us.addItem(f"We are {team}", team)
+        self.us.setCurrentIndex(max(self.us.findData(ours), 0))
+
+    def _on_us(self) -> None:
+        self._desk.settings.setValue("sequence/us", self.team)
+        for row, game in enumerate(self._games):
+            where = game.where(self.team)
+            self._filling = True
+            self._item(row).setText(game.name + (f"  ({where})" if where else ""))
+            self._filling = False
+        self.chosen_changed.emit()
+
+    def _on_item(self, item: QTableWidgetItem) -> None:
+        if not self._filling and item.column() == 0:
+            self.chosen_changed.emit()
