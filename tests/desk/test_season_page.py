@@ -38,7 +38,7 @@ def season(tmp_path, small_game_made) -> Path:
 @pytest.fixture
 def page(qtbot, window, season):
     window.settings.setValue("season/folders", [str(season)])
-    press(qtbot, Qt.Key.Key_F12)
+    press(qtbot, Qt.Key.Key_4, Qt.KeyboardModifier.ControlModifier)
     qtbot.waitUntil(lambda: window.season_page is not None and window.stack.currentWidget() is window.season_page,
                     timeout=20000)
     page = window.season_page

@@ -103,7 +103,7 @@ _DESK = (
     Action("desk.plays", "The sheet of all plays, for a second pass", EVERYWHERE, ("F9",), menu="The sheet of all plays…",
            needs_game=True),
     Action("desk.words", "The staff's own words", EVERYWHERE, ("F10",), menu="Own words…", needs_game=True),
-    Action("desk.season", "The season: all games of a folder, their breakdown, sequences over games", EVERYWHERE, ("F12",),
+    Action("desk.season", "The season: all games of a folder, their breakdown, sequences over games", EVERYWHERE, ("Ctrl+4",),
            menu="Season and breakdown…"),
     Action("desk.picture", "Keep this picture as a file", EVERYWHERE, ("Ctrl+Shift+S",),
            menu="Keep this picture…", needs_game=True),

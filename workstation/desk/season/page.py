@@ -86,8 +86,8 @@ class SeasonPage(QWidget):
         column.addWidget(self.film_panel, 1)
         column.addWidget(self._build_out(right))
         split.addWidget(right)
-        for place, width in enumerate(_WIDTHS):
-            split.setStretchFactor(place, (1, 3, 2)[place])
+        for place, share in enumerate((1, 3, 2)):
+            split.setStretchFactor(place, share)
         split.setSizes(list(_WIDTHS))
         split.setChildrenCollapsible(False)
         self._said = label("", "body", "quiet", wrap=True)
