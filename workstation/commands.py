@@ -15,6 +15,8 @@ from pathlib import Path
 from typing import Any
 
 from . import __version__
+from .camera_work_commands import add_measure, plain_check, trend_rows
+from .coverage.camera_work import unmeasured_line
 from .coverage.checker import CheckedGame, check_game
 from .coverage.finding import Finding
 from .coverage.profile import ProfileError
@@ -92,7 +94,8 @@ def _check(arguments: argparse.Namespace) -> int:
                    "remarks": [{"word": each.remark.word, "praise": each.remark.praise,
                                 "at_seconds": round(each.time, 3),
                                 "play": each.play, "period": each.period, "comment": each.remark.comment}
-                               for each in one.coverage.remarks]}
+                               for each in one.coverage.remarks],
+                   "camera_work": plain_check(one)}
                   for path, one in zip(arguments.games, opened, strict=True)]
         print(json.dumps(listed[0] if len(listed) == 1 else listed, indent=1, ensure_ascii=not shows_all()))
         return 0
@@ -107,6 +110,9 @@ def _check(arguments: argparse.Namespace) -> int:
             say(f"not judged yet: {line}")
         for line in one.coverage.yielded:
             say(f"practice yields: {line}")
+        unmeasured = unmeasured_line(one.coverage.camera_work, one.coverage.shots)
+        if unmeasured:
+            say(f"{unmeasured} Run: python -m workstation measure GAME")
         say(f"{len(one.coverage.findings)} findings")
     if len(opened) > 1:
         from .coverage.trend import by_crew
@@ -135,6 +141,7 @@ def _trend(games: list[tuple[Heading, Summary]]) -> None:
     for (praise, word), found in remark_trend(games).groupby(["praise", "word"], sort=False):
         rows.append([f"{'praise' if praise else 'remark'}: {word}",
                      *(str(count) if count else "" for count in found["count"])])
+    rows += trend_rows(games)
     print_table(["practice", *columns], rows)
 
 
@@ -417,6 +424,9 @@ def _parser() -> Parser:
     made.add_argument("--json", action="store_true", help="print JSON")
     made.add_argument("--profile", help="a crew profile, by name or file, in place of the game's own")
 
+    add_measure(command("measure", lambda arguments: 2, "Measure the camera work of a game's film; kept, so that check "
+                                                        "speaks of it."))
+
     made = command("policy", _policy, "Print whether the film meets the exchange policies it is held to, article by "
                                       "article.")
     on_game(made)
@@ -494,7 +504,8 @@ def _parser() -> Parser:
     return parser
 
 
-NAMES = ("demo", "check", "export", "track", "sequence", "pack", "verify", "report", "season", "json", "from-json")
+NAMES = ("demo", "check", "measure", "export", "track", "sequence", "pack", "verify", "report", "season", "json",
+         "from-json")
 
 
 def run(argv: Sequence[str]) -> int:

@@ -65,7 +65,8 @@ def test_known_profiles_are_listed(write, tmp_path):
 @pytest.mark.parametrize(("text", "told"), [
     ('based_on = "default"\n[remarks]\n"too tight" = 3\n', "a word and its advice, as texts"),
     ('praise = [1]\nbased_on = "default"\n', "'praise' must be a list of texts"),
-    ('based_on = "default"\n[rules.no_such_rule]\n', "no rule 'no_such_rule'; known: 'altercation'"),
+    ('based_on = "default"\n[rules.no_such_rule]\n',
+     "no rule 'no_such_rule'; known: 'action_in_the_frame', 'altercation'"),
     ('based_on = "default"\n[rules.longer_hold_expected]\nhodl = 3\n',
      "unknown setting 'hodl'; there is 'enabled', 'hold'"),
     ('based_on = "default"\n[rules.longer_hold_expected]\nhold = "long"\n', "hold must be a number from 0, not 'long'"),

@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import pytest
 
+from tests.coverage.camera_filming import FAULTS
 from tests.coverage.filming import PROFILE, Filming, places
 from workstation.coverage.profile import load_profile
 from workstation.football.field import Team
@@ -695,14 +696,15 @@ def test_filmed_wrong(name):
 
 
 def test_every_rule_is_broken_by_some_sequence():
-    """The first and last shots and the whole film's length have games of their own below."""
+    """The first and last shots and the whole film's length have games of their own below; what is measured has its own
+    in :mod:`tests.coverage.test_camera_rules`."""
     broken = set()
     for play_it in SEQUENCES.values():
         film = Filming()
         play_it(film, False)
         broken |= {rule for rule, _ in film.expected}
     apart = {"coin toss expected", "final scoreboard expected", "handshake expected", "film length",
-             "marker before every play"}
+             "marker before every play", *(fault.rule for fault in FAULTS.values()), "even pull-out"}
     assert broken | apart == {rule.name for rule in PROFILE.rules}
 
 

@@ -11,6 +11,7 @@ from ..football.rulebook import Rulebook, load_rulebook
 from ..football.step import Step
 from ..football.tracker import track
 from ..tagging.model import Game
+from .camera_work import CameraWork, camera_work_of
 from .coverage import Coverage
 from .finding import Delivered, Finding, LookAgain, NotJudged, Severity
 from .footage import Footage
@@ -32,27 +33,31 @@ class CheckedGame:
 
 
 def check_game(game: Game, profile: str | None = None) -> CheckedGame:
-    """Track a game by its rulebook and check it by its crew's profile (or *profile*, a name or file).
+    """Track a game by its rulebook and check it by its crew's profile (or *profile*, a name or file); what was measured
+    of its camera work counts.
 
     Raises RulebookError, ProfileError and what :func:`check` raises.
     """
     rulebook = load_rulebook(game.heading.rulebook, game.heading.season)
     steps = track(rulebook, [tag.play for tag in game.plays])
     return CheckedGame(game, rulebook, steps,
-                       check(game, steps, load_profile(profile or game.heading.profile), rulebook))
+                       check(game, steps, load_profile(profile or game.heading.profile), rulebook,
+                             camera_work_of(game)))
 
 
-def check(game: Game, steps: Sequence[Step], profile: Profile, rulebook: Rulebook) -> Coverage:
+def check(game: Game, steps: Sequence[Step], profile: Profile, rulebook: Rulebook,
+          camera_work: CameraWork | None = None) -> Coverage:
     """Compare what was filmed with what a viewer needed.
 
-    *steps* are the tracker's for ``game.plays``, one each. Raises ValueError if the game points at a shot or source
+    *steps* are the tracker's for ``game.plays``, one each; without *camera_work* no rule speaks about that.
+    Raises ValueError if the game points at a shot or source
     that it does not have.
     """
     policies, unknown = _policies(game)
     profile = hold_to(profile, policies)
     footage = Footage(game, steps)
     screening = Screening(footage, watch(footage, profile.viewer, rulebook.downs), profile.viewer,
-                          profile.decisive, game.decision_by_finding, rulebook)
+                          profile.decisive, game.decision_by_finding, rulebook, camera_work)
     findings: list[Finding] = []
     delivered: list[Delivered] = []
     not_judged: list[NotJudged] = []
@@ -75,7 +80,8 @@ def check(game: Game, steps: Sequence[Step], profile: Profile, rulebook: Ruleboo
     return Coverage(profile, tuple(findings), tuple(screening.beliefs), tuple(delivered),
                     (*unknown, *_waiting(footage), *_unjudged(not_judged, look_again)),
                     tuple(not_judged), tuple(look_again), footage.layout.duration, footage.complete,
-                    placed_remarks(game, steps, footage.layout), tuple(yielded(policies)))
+                    placed_remarks(game, steps, footage.layout), tuple(yielded(policies)), camera_work,
+                    len(game.shots))
 
 
 def _policies(game: Game) -> tuple[list[Policy], list[str]]:

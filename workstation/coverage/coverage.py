@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from .camera_work import CameraWork
 from .finding import Belief, Delivered, Finding, NotJudged
 from .profile import Profile
 from .remarks import PlacedRemark
@@ -17,6 +18,7 @@ class Coverage:
     ``not_judged`` holds the single cases. ``look_again`` are findings held back until somebody has
     looked at the suggested moments they hang on. ``remarks`` are the mentor's own,
     ``yielded`` says, a line each, where the crew's practice yields to a policy that the film is held to.
+    ``camera_work`` holds the measures of the ``shots`` (their number), None where nothing was measured.
     """
 
     profile: Profile
@@ -30,3 +32,5 @@ class Coverage:
     complete: bool = False
     remarks: tuple[PlacedRemark, ...] = ()
     yielded: tuple[str, ...] = ()
+    camera_work: CameraWork | None = None
+    shots: int = 0

@@ -11,6 +11,7 @@ from ..football.situation import Next, Situation
 from ..football.speaking import spoken_situation
 from ..football.step import Step
 from ..tagging.model import Decision
+from .camera_work import CameraWork
 from .decisive import Decisive
 from .finding import Belief
 from .footage import Between, Footage, Snap
@@ -21,7 +22,7 @@ from .viewer import Assumptions
 class Screening:
     """The film laid beside the game, and the viewer's belief before each filmed snap.
 
-    ``beliefs`` run alongside ``footage.filmed``.
+    ``beliefs`` run alongside ``footage.filmed``. ``camera_work`` is None where nothing of the film was measured.
     """
 
     footage: Footage
@@ -30,6 +31,7 @@ class Screening:
     decisive: Decisive
     decisions: Mapping[str, Decision]
     rulebook: Rulebook
+    camera_work: CameraWork | None = None
 
     @property
     def last_down(self) -> int:

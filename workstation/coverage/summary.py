@@ -6,6 +6,7 @@ from collections import defaultdict
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from .camera_work import MeasuredRow, measured_rows, unmeasured_line
 from .coverage import Coverage
 from .finding import Direction, Finding, Severity
 from .remarks import PlacedRemark, RemarkCount, counted
@@ -76,7 +77,8 @@ class Summary:
     something to say. ``snaps`` are filmed scrimmage downs whose surroundings are tagged,
     ``snaps_known`` those at which a viewer knew the down. ``surplus`` is seconds of film that
     could go, by rule. ``waiting`` says what could not be judged yet. ``remarks`` are the mentor's own words, counted,
-    ``yielded`` says where practice yields to a policy.
+    ``yielded`` says where practice yields to a policy. ``measured`` are the measures of camera work over the game,
+    ``unmeasured`` says where there are none.
 
     There is no one number over all rules: what is done by routine would hide what is not done at all."""
 
@@ -89,6 +91,8 @@ class Summary:
     waiting: tuple[str, ...]
     remarks: tuple[RemarkCount, ...] = ()
     yielded: tuple[str, ...] = ()
+    measured: tuple[MeasuredRow, ...] = ()
+    unmeasured: str = ""
 
     @property
     def share_known(self) -> float | None:
@@ -149,7 +153,9 @@ def summarise(coverage: Coverage) -> Summary:
     known = sum(belief.sure >= coverage.profile.viewer.unsure_below for belief in judged)
     return Summary({rule: dict(sorted(periods.items())) for rule, periods in counts.items() if periods},
                    len(judged), known, dict(surplus), coverage.film_seconds, _habits(coverage), coverage.waiting,
-                   counted(coverage.remarks, _advice(coverage)), coverage.yielded)
+                   counted(coverage.remarks, _advice(coverage)), coverage.yielded,
+                   tuple(measured_rows(coverage.camera_work)) if coverage.camera_work else (),
+                   unmeasured_line(coverage.camera_work, coverage.shots))
 
 
 def _habits(coverage: Coverage) -> tuple[HabitAdvice, ...]:

@@ -46,6 +46,25 @@ def viewing_trend(games: Games) -> pd.DataFrame:
     return table
 
 
+def camera_work_trend(games: Games) -> pd.DataFrame:
+    """Return one row per game and measure of camera work, by date: ``date``, ``game``, ``crew``, ``measure``, ``unit``,
+    ``typical`` and ``worst`` (in that unit; not a number where it was not measured)."""
+    games = by_date(games)
+    names = list(dict.fromkeys(row.measure.name for _, summary in games for row in summary.measured))
+    rows = []
+    for heading, summary in games:
+        known = {row.measure.name: row for row in summary.measured}
+        for name in names:
+            row = known.get(name)
+            scale = row.measure.scale if row else 1.0
+            typical, worst = (None if row is None or value is None else value * scale
+                              for value in ((row.typical, row.worst) if row else (None, None)))
+            rows.append((heading.date, heading.title, heading.crew, name, row.measure.unit.strip() if row else "",
+                         typical, worst))
+    table = pd.DataFrame(rows, columns=["date", "game", "crew", "measure", "unit", "typical", "worst"])
+    return table.astype({"typical": float, "worst": float})
+
+
 def remark_trend(games: Games) -> pd.DataFrame:
     """Return one row per game and word that a mentor used in any of them: ``date``, ``game``, ``crew``, ``word``,
     ``praise``, ``count``."""

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import numpy as np
-from scipy import signal
+from scipy import ndimage, signal
 
 from .motion import Motion, Prepared
-from .series import EVERY, Series, evenly, moving_rms, thinned
+from .series import EVERY, Series, evenly, thinned
 
 BURNT, BLACK = 0.985, 0.015     # shares of the range of luma: beyond, there is no drawing left
 _LIFT = 8.0                     # luma levels added before ratios are taken, so that noise in the dark does not count
@@ -70,10 +70,17 @@ def flicker(times: np.ndarray, gains: np.ndarray) -> Series:
     crowded = np.convolve(lone, np.ones(round(rate)), "same") > 2
     steps[lone & ~crowded] = 0
     trembling = signal.sosfiltfilt(band, np.cumsum(steps))
-    return thinned(at, moving_rms(trembling, round(rate * _WINDOW)) * np.log(2), EVERY)
+    return thinned(at, _moving_rms(trembling, round(rate * _WINDOW)) * np.log(2), EVERY)
 
 
 def _path(times: np.ndarray, gains: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
     if len(times) < 3:
         return np.zeros(0), np.zeros(0)
     return evenly(times, np.cumsum(np.nan_to_num(gains)), float(np.median(np.diff(times))))
+
+
+def _moving_rms(values: np.ndarray, width: int) -> np.ndarray:
+    """The root of the mean square over *width* values around each."""
+    mean = ndimage.uniform_filter1d(values * values, max(width, 1), mode="nearest")
+    result: np.ndarray = np.sqrt(np.maximum(mean, 0))     # it may round to below 0
+    return result

@@ -9,6 +9,8 @@ that is out of focus in all.
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import numpy as np
 from scipy import fft
 
@@ -32,7 +34,7 @@ def _bands() -> tuple[list[np.ndarray], np.ndarray, np.ndarray]:
     weights, squares = [], []
     for sector in (angle < _SECTOR, angle > np.pi / 2 - _SECTOR):
         masks = [((radius >= low) & (radius < high) & sector).ravel().astype(np.float32)
-                 for low, high in zip(edges[:-1], edges[1:], strict=True)]
+                 for low, high in pairwise(edges)]
         weights.append(np.array([mask / mask.sum() for mask in masks], np.float32).T.copy())
         squares.append([float((radius.ravel() ** 2 * mask).sum() / mask.sum()) for mask in masks])
     return weights, np.array(squares), np.outer(np.blackman(TILE), np.blackman(TILE)).astype(np.float32)
@@ -101,14 +103,3 @@ def softness(times: np.ndarray, spectra: np.ndarray, sharp: np.ndarray | None, t
     values = [np.sqrt(max(blur_between(sharp, one), 0.0)) / thousandth if np.isfinite(one).all() else np.nan
               for one in spectra]
     return Series(times, np.array(values, float))
-
-
-def hunts(soft: Series, least: float) -> int:
-    """How often the lens goes soft by more than ``least`` and comes back."""
-    times, is_sharp = 0, True
-    for value in soft.known:
-        if is_sharp and value > least:
-            is_sharp = False
-        elif not is_sharp and value < least / 2:
-            times, is_sharp = times + 1, True
-    return times

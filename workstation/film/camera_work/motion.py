@@ -86,7 +86,7 @@ class Level:
         """The median strength of what is compared, in luma levels a cell."""
         if self._places is None:
             self._prepare()
-        return float(np.median(np.hypot(self._slopes[2], self._slopes[3]))) / self.grid.shape[1]
+        return float(np.median(np.hypot(self._slopes[2], self._slopes[3])) / self.grid.shape[1])
 
     def fit(self, after: np.ndarray, factor: complex, shift: complex, rounds: int) -> tuple[complex, complex, float]:
         """Improve a movement so that *after* shows this picture moved by it; also what is left."""

@@ -9,7 +9,7 @@ from scipy import signal
 
 from .series import EVERY, Series, evenly, thinned
 
-_SMOOTH = 1.5               # hertz; faster movement is shake
+_SMOOTH = 2.0               # hertz; faster movement is shake
 _ZOOMS = 0.04               # natural logarithm of the magnification a second: slower is breathing of the lens
 _PULLS_OUT = 0.25           # natural logarithm: a picture a quarter wider is a pull-out
 _PAUSE = 0.6                # seconds that a zoom may rest and still be the same
@@ -20,12 +20,14 @@ _OVERSHOT = 0.01            # picture widths
 
 @dataclass(frozen=True, slots=True)
 class ZoomMove:
-    """One zoom. ``magnification`` is that at its end against its beginning: below 1 it pulls out. ``unevenness`` is the
-    greatest speed over its middle part against the mean there: 1 is perfectly even."""
+    """One zoom. ``magnification`` is that at its end against its beginning: below 1 it pulls out. ``speed`` is the
+    mean over its middle part in natural logarithms a second, ``unevenness`` the greatest there against that: 1 is
+    perfectly even."""
 
     start: float
     end: float
     magnification: float
+    speed: float
     unevenness: float
     fastest_at: float
 
@@ -91,7 +93,7 @@ def _zooms(at: np.ndarray, path: np.ndarray, speed: np.ndarray) -> list[ZoomMove
             seconds = max(at[inner[-1]] - at[inner[0]], EVERY)
             mean = abs(path[inner[-1]] - path[inner[0]]) / seconds
             fastest = inner[np.argmax(np.abs(speed[inner]))]
-            found.append(ZoomMove(float(at[first]), float(at[last]), float(np.exp(total)),
+            found.append(ZoomMove(float(at[first]), float(at[last]), float(np.exp(total)), float(mean),
                                   float(abs(speed[fastest]) / max(mean, 1e-6)), float(at[fastest])))
     return sorted(found, key=lambda move: move.start)
 

@@ -7,24 +7,28 @@ from functools import cached_property
 import numpy as np
 
 from ..film import Source
-from . import action, exposure, focus, level, movement, sound, steadiness
+from .action import room, spread, steadied
+from .exposure import flicker, jumps
+from .focus import reference, softness
+from .level import roll
+from .movement import Movement, movement
 from .record import Record
 from .series import EVERY, Series
+from .sound import clipping, near_voices, quiet, wind
+from .steadiness import shake
 
 
 class Passage:
     """A span of a source. All series count seconds from the source's first picture.
 
-    ``pan_turns`` is how far a pan by a picture's width turns the picture, as found over the film
-    (:func:`.level.turn_of_pans`), ``usual_voice`` the usual level of speech in decibels.
+    ``usual_voice`` is the usual level of speech over the film in decibels.
     """
 
-    def __init__(self, source: Source, record: Record, start: int, end: int, *, pan_turns: float = 0.0,
-                 usual_voice: float = 0.0) -> None:
+    def __init__(self, source: Source, record: Record, start: int, end: int, *, usual_voice: float = 0.0) -> None:
         self._source, self.record = source, record
         self._tick = float(source.time_base)
         self.start, self.end = self._seconds(start), self._seconds(end)
-        self._pan_turns, self._usual_voice = pan_turns, usual_voice
+        self._usual_voice = usual_voice
         first, last = np.searchsorted(record.pts, (start, end))
         self._times = (record.pts[first:last] - source.start_pts) * self._tick
         self._motion = record.motion[first:last].astype(float)
@@ -58,18 +62,19 @@ class Passage:
     def shake(self) -> Series:
         """Thousandths of the picture's width."""
         motion = self._motion
-        return steadiness.shake(self._times, motion[:, 2], motion[:, 3], motion[:, 1])
+        return shake(self._times, motion[:, 2], motion[:, 3], motion[:, 1])
 
     @cached_property
-    def movement(self) -> movement.Movement:
+    def movement(self) -> Movement:
         """Pans and zooms."""
         motion = self._motion
-        return movement.movement(self._times, motion[:, 0], motion[:, 2], motion[:, 3])
+        return movement(self._times, motion[:, 0], motion[:, 2], motion[:, 3])
 
     @cached_property
     def roll(self) -> Series:
         """Degrees against the shot's usual."""
-        return level.roll(self._times, self._motion[:, 2], self._motion[:, 1], self._pan_turns)
+        motion = self._motion
+        return roll(self._times, motion[:, 0], motion[:, 2], motion[:, 3], motion[:, 1])
 
     @property
     def _look_times(self) -> np.ndarray:
@@ -78,7 +83,7 @@ class Passage:
     @cached_property
     def sharpest(self) -> np.ndarray | None:
         """The spectrum of the shot's sharpest pictures."""
-        return focus.reference(self.record.spectra[self._looks])
+        return reference(self.record.spectra[self._looks])
 
     @property
     def thousandth(self) -> float:
@@ -88,7 +93,7 @@ class Passage:
     @cached_property
     def softness(self) -> Series:
         """Blur beyond that of the shot's best, in thousandths of the width."""
-        return focus.softness(self._look_times, self.record.spectra[self._looks], self.sharpest, self.thousandth)
+        return softness(self._look_times, self.record.spectra[self._looks], self.sharpest, self.thousandth)
 
     @property
     def black(self) -> Series:
@@ -103,12 +108,12 @@ class Passage:
     @cached_property
     def jumps(self) -> Series:
         """The share by which the light changes within 0.4 s."""
-        return exposure.jumps(self._times, self._gain)
+        return jumps(self._times, self._gain)
 
     @cached_property
     def flicker(self) -> Series:
         """The share by which the light trembles."""
-        return exposure.flicker(self._times, self._gain)
+        return flicker(self._times, self._gain)
 
     @property
     def _action_times(self) -> np.ndarray:
@@ -116,17 +121,17 @@ class Passage:
 
     @cached_property
     def _figures(self) -> np.ndarray:
-        return action.steadied(self._action_times, self.record.figures[self._actions].astype(float))
+        return steadied(self._action_times, self.record.figures[self._actions].astype(float))
 
     @cached_property
     def room(self) -> Series:
         """From the middle of the action to the nearest edge, as a share of half the picture."""
-        return action.room(self._action_times, self._figures)
+        return room(self._action_times, self._figures)
 
     @cached_property
     def spread(self) -> Series:
         """The share of the picture's width that what moves takes up."""
-        return action.spread(self._action_times, self._figures)
+        return spread(self._action_times, self._figures)
 
     @property
     def has_sound(self) -> bool:
@@ -136,19 +141,19 @@ class Passage:
     @property
     def clipping(self) -> Series:
         """The share of samples that are cut off."""
-        return sound.clipping(self._sound_times, self._sound)
+        return clipping(self._sound_times, self._sound)
 
     @property
     def wind(self) -> Series:
         """Decibels of the lowest sounds over all others."""
-        return sound.wind(self._sound_times, self._sound)
+        return wind(self._sound_times, self._sound)
 
     @property
     def quiet(self) -> Series:
         """Decibels below full scale."""
-        return sound.quiet(self._sound_times, self._sound)
+        return quiet(self._sound_times, self._sound)
 
     @property
     def near_voices(self) -> Series:
         """Decibels of speech over its usual level."""
-        return sound.near_voices(self._sound_times, self._sound, self._usual_voice)
+        return near_voices(self._sound_times, self._sound, self._usual_voice)

@@ -22,10 +22,17 @@ from ..faults import NoPicture, reason_for
 from ..film import Source
 from ..finding.luma_grid import luma_grid
 from ..index import index_of
-from . import action, exposure, focus, lens, sound
+from .action import APART as ACTION_APART
+from .action import FIGURES, moving
+from .exposure import clipped_shares, gain_between
+from .focus import BANDS, spectrum
+from .focus import EVERY as LOOK_EVERY
+from .lens import APART as LENS_APART
+from .lens import SOONEST
 from .motion import UNKNOWN, Motion, Prepared, follow
+from .sound import analyse
 
-VERSION = 1                 # raise when the same file would now be measured otherwise
+VERSION = 2                 # raise when the same file would now be measured otherwise
 _MOST_RATE = 40.0           # pictures a second; of more every second one is enough for shake up to 8 Hz
 _SOUND = 0.04               # of the time goes into the sound
 
@@ -36,8 +43,9 @@ class Record:
     before (zoom, turn, right, down, what is left), ``gain`` the change of light in doublings.
 
     ``look_pts``: pictures whose ``spectra`` and ``clipped`` shares (black, burnt out) were taken. ``action_pts``: those
-    in which what moves was looked for (``figures``). ``lens_pts``: those kept small in ``pictures`` and ``details``,
-    after the camera ``moved``. ``sound`` has a row for each tenth of a second. ``width`` and ``height`` are pixels.
+    in which what moves was looked for (``figures``). ``lens_pts``: those kept small in ``pictures``, with how the
+    content ``moved`` since the one before (not a number after a cut). ``sound`` has a row for each tenth of a second.
+    ``size`` is the picture's in pixels.
     """
 
     pts: np.ndarray
@@ -50,7 +58,6 @@ class Record:
     figures: np.ndarray
     lens_pts: np.ndarray
     pictures: np.ndarray
-    details: np.ndarray
     moved: np.ndarray
     sound: np.ndarray
     size: np.ndarray
@@ -66,7 +73,7 @@ def measure(source: Source, *, progress: Callable[[float], None] = lambda share:
     known = cached_record(source)
     if known is not None:
         return known
-    heard = sound.analyse(source, progress=lambda share: progress(share * _SOUND), cancelled=cancelled)
+    heard = analyse(source, progress=lambda share: progress(share * _SOUND), cancelled=cancelled)
     try:
         made = _look(source, heard, lambda share: progress(_SOUND + share * (1 - _SOUND)), cancelled)
     except (av.FFmpegError, OSError) as error:      # the card is pulled
@@ -105,7 +112,7 @@ class _Watcher:
         self.rows: list[tuple[int, Motion, float]] = []
         self.looks: list[tuple[int, np.ndarray, tuple[float, float]]] = []
         self.actions: list[tuple[int, np.ndarray]] = []
-        self.kept: list[tuple[int, np.ndarray, np.ndarray, complex]] = []
+        self.kept: list[tuple[int, np.ndarray, complex]] = []
 
     def take(self, pts: int, frame: av.VideoFrame) -> None:
         grid = luma_grid(frame)
@@ -114,23 +121,21 @@ class _Watcher:
         before, motion, gain = self._before, UNKNOWN, np.nan
         if before is not None:
             motion = follow(before, prepared, self._motion)
-            gain = exposure.gain_between(before, prepared, motion) if before.grid.shape == grid.shape else np.nan
+            gain = gain_between(before, prepared, motion) if before.grid.shape == grid.shape else np.nan
         self.rows.append((pts, motion, gain))
         self._watch_action(pts, now, prepared.levels[1].grid if len(prepared.levels) > 1 else grid, motion)
-        luma: np.ndarray | None = None
-        if now - self._looked >= focus.EVERY - 1e-3:
+        if now - self._looked >= LOOK_EVERY - 1e-3:
             luma = _luma(frame)
             self._looked = now
-            self.looks.append((pts, focus.spectrum(luma),
-                               exposure.clipped_shares(luma, frame.color_range == ColorRange.JPEG)))
+            self.looks.append((pts, spectrum(luma),
+                               clipped_shares(luma, frame.color_range == ColorRange.JPEG)))
         if np.isfinite(motion.right):
             self._away += motion.shift
         else:
             self._lost = True           # a cut, or nothing to be seen: what stays over it stays on the lens
-        if (self._lost or abs(self._away) >= lens.APART) and now - self._kept >= lens.SOONEST:
-            small = prepared.levels[1].grid
-            self.kept.append((pts, small.astype(np.uint8), lens.detail(_luma(frame) if luma is None else luma,
-                                                                     small.shape), self._away))
+        if (self._lost or abs(self._away) >= LENS_APART) and now - self._kept >= SOONEST:
+            small = (prepared.levels[1].grid if len(prepared.levels) > 1 else grid).astype(np.uint8)
+            self.kept.append((pts, small, complex(np.nan, np.nan) if self._lost else self._away))
             self._kept, self._away, self._lost = now, 0j, False
         self._before, self._motion = prepared, motion
 
@@ -141,11 +146,11 @@ class _Watcher:
             return
         since, earlier, factor, shift = self._earlier
         factor, shift = motion.factor * factor, motion.factor * shift + motion.shift
-        if now - since < action.APART - 1e-3:
+        if now - since < ACTION_APART - 1e-3:
             self._earlier = (since, earlier, factor, shift)
             return
         whole = Motion(float(np.log(abs(factor))), float(np.angle(factor)), shift.real, shift.imag, motion.left)
-        self.actions.append((pts, action.moving(earlier, grid, whole)))
+        self.actions.append((pts, moving(earlier, grid, whole)))
         self._earlier = (now, grid, 1 + 0j, 0j)
 
 
@@ -181,12 +186,11 @@ def _look(source: Source, heard: np.ndarray, progress: Callable[[float], None],
         motion=np.array([row[1] for row in watcher.rows], np.float32).reshape(-1, len(Motion._fields)),
         gain=np.array([row[2] for row in watcher.rows], np.float32),
         look_pts=np.array([look[0] for look in looks], np.int64),
-        spectra=np.array([look[1] for look in looks], np.float32).reshape(-1, focus.BANDS),
+        spectra=np.array([look[1] for look in looks], np.float32).reshape(-1, BANDS),
         clipped=np.array([look[2] for look in looks], np.float32).reshape(-1, 2),
         action_pts=np.array([one[0] for one in actions], np.int64),
-        figures=np.array([one[1] for one in actions], np.float32).reshape(-1, action.FIGURES),
+        figures=np.array([one[1] for one in actions], np.float32).reshape(-1, FIGURES),
         lens_pts=np.array([one[0] for one in kept], np.int64),
         pictures=np.array([one[1] for one in kept], np.uint8).reshape(-1, *shape),
-        details=np.array([one[2] for one in kept], np.uint8).reshape(-1, *shape),
-        moved=np.array([(one[3].real, one[3].imag) for one in kept], np.float32).reshape(-1, 2),
+        moved=np.array([(one[2].real, one[2].imag) for one in kept], np.float32).reshape(-1, 2),
         sound=heard, size=np.array([source.width, source.height], np.int64))

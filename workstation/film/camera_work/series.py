@@ -6,7 +6,6 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
-from scipy import ndimage
 
 EVERY = 0.1             # seconds between two values of a series
 
@@ -39,7 +38,7 @@ class Series:
     @property
     def known(self) -> np.ndarray:
         """The values that could be measured."""
-        return self.values[np.isfinite(self.values)]
+        return np.asarray(self.values[np.isfinite(self.values)])
 
     def typical(self) -> float | None:
         """The median of what was measured; None if nothing was."""
@@ -71,6 +70,16 @@ class Series:
                 peak = run[np.argmax(self.values[run])]
                 yield Stretch(max(start, 0.0), end, float(self.times[peak]), float(self.values[peak]))
 
+    def returns(self, threshold: float) -> int:
+        """How often it rises above a threshold and comes back to half of it."""
+        times, is_low = 0, True
+        for value in self.known:
+            if is_low and value > threshold:
+                is_low = False
+            elif not is_low and value < threshold / 2:
+                times, is_low = times + 1, True
+        return times
+
     @property
     def step(self) -> float:
         """Seconds from one value to the next."""
@@ -87,13 +96,6 @@ def evenly(times: np.ndarray, values: np.ndarray, every: float) -> tuple[np.ndar
         return np.zeros(0), np.zeros(0)
     at = np.arange(times[0], times[-1] + every / 2, every)
     return at, np.interp(at, times[known], values[known])
-
-
-def moving_rms(values: np.ndarray, width: int) -> np.ndarray:
-    """The root of the mean square over *width* values around each."""
-    result: np.ndarray = np.sqrt(np.maximum(
-        ndimage.uniform_filter1d(values * values, max(width, 1), mode="nearest"), 0))     # it may round to below 0
-    return result
 
 
 def thinned(times: np.ndarray, values: np.ndarray, every: float = EVERY) -> Series:

@@ -1,0 +1,200 @@
+"""The measured work of the camera, laid beside the shots of a game."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from ..film.camera_work.measures import MEASURES, Measure
+from ..film.film import Film, Source
+from ..film.time import Instant
+from ..tagging.model import Game, Shot, ShotKind
+
+if TYPE_CHECKING:       # SciPy takes longer to import than a window may wait
+    from ..film.camera_work.lens import Spot
+    from ..film.camera_work.passage import Passage
+    from ..film.camera_work.record import Record
+
+_FEW = 4            # shots of a kind; among fewer there is no usual
+
+
+@dataclass(frozen=True, slots=True)
+class SeenSpot:
+    """A drop or smear, and between which instants it was seen."""
+
+    spot: Spot
+    start: Instant
+    end: Instant
+
+
+class MeasuredFilm:
+    """What was measured of a film's sources. Shots are measured when they are first asked for, and kept: a check after
+    each change of a game asks again. Not for two threads at once."""
+
+    def __init__(self, film: Film, records: Mapping[str, Record]) -> None:
+        self._film, self._records = film, records
+        self._passages: dict[tuple[str, int, int], Passage] = {}
+
+    @classmethod
+    def of(cls, film: Film) -> MeasuredFilm | None:
+        """What is cached of a film; None if none of it was measured. Reads files: not for the UI thread."""
+        from ..film.camera_work.record import cached_record
+
+        records = {source.id: record for source in film.sources
+                   if not source.problem and (record := cached_record(source)) is not None}
+        return cls(film, records) if records else None
+
+    def passage(self, shot: Shot) -> Passage | None:
+        """The measures of a shot, None where its source was not measured."""
+        from ..film.camera_work.passage import Passage
+
+        record = self._records.get(shot.start.source)
+        if record is None or shot.end.source != shot.start.source or shot.end.pts <= shot.start.pts:
+            return None
+        key = (shot.start.source, shot.start.pts, shot.end.pts)
+        if key not in self._passages:
+            passage = Passage(self._film.source(shot.start.source), record, shot.start.pts, shot.end.pts,
+                              usual_voice=self._usual_voice)
+            if not passage.is_measured:
+                return None
+            self._passages[key] = passage
+        return self._passages[key]
+
+    @property
+    def unmeasured(self) -> list[Source]:
+        """The sources that were not measured yet."""
+        return [source for source in self._film.sources if source.id not in self._records and not source.problem]
+
+    @property
+    def has_sound(self) -> bool:
+        """Whether any source has sound."""
+        return any(len(record.sound) for record in self._records.values())
+
+    @cached_property
+    def _usual_voice(self) -> float:
+        from ..film.camera_work.sound import VOICE
+
+        levels = [record.sound[:, VOICE] for record in self._records.values() if len(record.sound)]
+        return float(np.median(np.concatenate(levels))) if levels else 0.0
+
+    @cached_property
+    def spots(self) -> Sequence[SeenSpot]:
+        """Drops and smears over the whole film; a drop stays from one file to the next."""
+        found: list[SeenSpot] = []
+        group: list[tuple[Source, Record]] = []
+        for source in self._film.sources:
+            record = self._records.get(source.id)
+            if record is None or not len(record.lens_pts):
+                continue
+            if group and group[-1][1].pictures.shape[1:] != record.pictures.shape[1:]:
+                found += _spots(group)
+                group = []
+            group.append((source, record))
+        return [*found, *_spots(group)]
+
+
+def _spots(group: list[tuple[Source, Record]]) -> list[SeenSpot]:
+    if not group:
+        return []
+    from ..film.camera_work.lens import spots
+
+    places = [Instant(source.id, int(pts)) for source, record in group for pts in record.lens_pts]
+    seen = spots(*(np.concatenate([getattr(record, name) for _, record in group])
+                                for name in ("pictures", "moved")))
+    return [SeenSpot(spot, places[spot.start], places[spot.end]) for spot in seen]
+
+
+class CameraWork:
+    """The measures of a game's shots. ``passages`` go by shot id; shots that were not measured are missing."""
+
+    def __init__(self, game: Game, measured: MeasuredFilm) -> None:
+        self._game, self.measured = game, measured
+        self.passages: dict[int, Passage] = {shot.id: passage for shot in game.shots
+                                             if (passage := measured.passage(shot)) is not None}
+
+    @property
+    def missing(self) -> int:
+        """The number of shots that were not measured."""
+        return len(self._game.shots) - len(self.passages)
+
+    @cached_property
+    def _sharpest_of_kind(self) -> dict[ShotKind | None, np.ndarray]:
+        """By kind of shot, the spectrum that the sharper half of its shots agree on."""
+        from ..film.camera_work.focus import blur_between
+
+        found = {}
+        for kind in {shot.kind for shot in self._game.shots}:
+            known = [sharp for shot in self._game.shots if shot.kind is kind and shot.id in self.passages
+                     and (sharp := self.passages[shot.id].sharpest) is not None]
+            if len(known) < _FEW:
+                continue
+            usual = np.median(known, axis=0)
+            blurs = np.array([blur_between(usual, one) for one in known])
+            found[kind] = np.mean(np.array(known)[blurs <= np.median(blurs)], axis=0)
+        return found
+
+    def soft_all_along(self, shot: Shot) -> float | None:
+        """How much softer a shot is at its best than the sharper half of the game's shots of its kind, in thousandths
+        of the picture's width; None where there are too few to tell."""
+        from ..film.camera_work.focus import blur_between
+
+        passage, sharp = self.passages.get(shot.id), self._sharpest_of_kind.get(shot.kind)
+        if passage is None or sharp is None or passage.sharpest is None:
+            return None
+        square = blur_between(sharp, passage.sharpest)
+        return float(np.sqrt(max(square, 0.0))) / passage.thousandth
+
+    def spots_in(self, shot: Shot) -> list[SeenSpot]:
+        """Drops and smears that were seen while a shot was filmed."""
+        order = {source.id: place for place, source in enumerate(self._game.film.sources)}
+        first, last = (order[shot.start.source], shot.start.pts), (order[shot.end.source], shot.end.pts)
+        return [seen for seen in self.measured.spots
+                if (order[seen.start.source], seen.start.pts) <= last
+                and (order[seen.end.source], seen.end.pts) >= first]
+
+
+@dataclass(frozen=True, slots=True)
+class MeasuredRow:
+    """A measure over a game's shots: the median of the shots' typical values, the worst shot's worst, and which shot
+    that is. Values are as :class:`Measure` has them."""
+
+    measure: Measure
+    typical: float | None
+    worst: float | None
+    worst_shot: int | None
+
+
+def measured_rows(work: CameraWork) -> list[MeasuredRow]:
+    """Every measure over the game, those that say nothing left out."""
+    rows = []
+    for measure in MEASURES:
+        worst = {shot: value for shot, passage in work.passages.items()
+                 if (value := measure.worst(passage)) is not None}
+        if not worst:
+            continue
+        typical = [value for passage in work.passages.values() if (value := measure.typical(passage)) is not None]
+        shot = (min if measure.low_is_bad else max)(worst, key=lambda each: worst[each])
+        rows.append(MeasuredRow(measure, float(np.median(typical)) if typical else None, worst[shot], shot))
+    return rows
+
+
+def unmeasured_line(work: CameraWork | None, shots: int) -> str:
+    """What is to be said of shots whose camera work was not measured; empty if all were."""
+    if not shots:
+        return ""
+    if work is None:
+        return "The camera work was not measured, and nothing is said about it."
+    if work.missing:
+        return (f"The camera work of {work.missing} of {shots} shots was not measured, and nothing is said about "
+                f"{'it' if work.missing == 1 else 'them'}.")
+    return ""
+
+
+def camera_work_of(game: Game) -> CameraWork | None:
+    """The cached measures of a game, None if nothing was measured. Reads files: not for the UI thread."""
+    measured = MeasuredFilm.of(game.film)
+    return CameraWork(game, measured) if measured is not None else None

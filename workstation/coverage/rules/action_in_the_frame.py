@@ -1,0 +1,73 @@
+"""The action stays in the frame, with room around it, and fills it at the snap."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from ...film.camera_work.series import Series
+from ...tagging.model import MomentKind, ShotKind
+from ..camera_rule import CameraRule, Trouble, action_of, in_source
+from ..camera_work import CameraWork
+from ..footage import Snap, Take
+from ..screening import Screening
+
+if TYPE_CHECKING:
+    from ...film.camera_work.passage import Passage
+
+
+@dataclass(frozen=True, kw_only=True)
+class ActionInTheFrame(CameraRule):
+    """``room``: from the middle of what moves to the nearest edge, as a share of half the picture; less for ``least``
+    seconds and the action leaves. ``tight`` and ``loose``: shares of the picture's width that what moves takes up
+    ``around`` seconds before and after the snap."""
+
+    title = "Action in the frame"
+    label = "follow the action"
+    reason = ("What runs out of the picture cannot be coached. Room ahead of the ball shows who comes to meet it; a "
+              "picture that is mostly grass makes everybody small.")
+    kinds = frozenset({ShotKind.PLAY})
+
+    fault = "The action runs to the edge of the picture"
+    why = ("What moves lies at the very edge of the picture, or beyond it. Whoever watches sees where the play was, "
+           "not where it goes.")
+    habit = ("Stay a little wider than you think you need, keep the ball off the middle with room on the side it "
+             "goes to, and begin to turn with the first step.")
+
+    room: float
+    tight: float
+    loose: float
+    around: float
+    least: float
+
+    def troubles(self, screening: Screening, work: CameraWork, take: Take, passage: Passage,
+                 snap: Snap | None) -> Iterable[Trouble] | str | None:
+        """Each stretch in which the action is at the edge, from snap to dead ball; and how the snap is framed."""
+        if snap is None or take.first(MomentKind.SNAP_NOT_ON_FILM):
+            return None
+        action = action_of(snap)
+        if action is None:
+            return "snap"
+        return self._troubles(passage, *(in_source(take, passage, seconds) for seconds in action))
+
+    def _troubles(self, passage: Passage, snap: float, dead_ball: float) -> Iterator[Trouble]:
+        room = passage.room.between(snap, dead_ball)
+        lacks = Series(room.times, -room.values)
+        for stretch in lacks.above(-self.room, self.least, gap=0.3):
+            worst = -stretch.worst
+            yield Trouble(stretch.start, stretch.end, stretch.at, (1 - worst) / (1 - self.room),
+                          f"The middle of what moves comes within {worst / 2:.0%} of the picture of its edge (less "
+                          f"than {self.room / 2:.0%} is too near)")
+        spread = passage.spread.between(snap - self.around, snap + self.around)
+        usual = spread.typical()
+        if usual is None or len(spread.known) < 3:
+            return
+        start, end = snap - self.around, snap + self.around
+        said = f"What moves around the snap takes up {usual:.0%} of the picture's width"
+        if usual > self.tight:
+            yield Trouble(start, end, snap, usual / self.tight, f"{said} (up to {self.tight:.0%} pass)",
+                          "Too tight at the snap")
+        elif usual < self.loose:
+            yield Trouble(start, end, snap, self.loose / max(usual, 0.01), f"{said} (from {self.loose:.0%} on pass)",
+                          "Too loose at the snap")

@@ -1,0 +1,51 @@
+"""The zoom stays as it is during the play, or goes one way."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from ...tagging.model import MomentKind, ShotKind
+from ..camera_rule import CameraRule, Trouble, action_of, in_source
+from ..camera_work import CameraWork
+from ..footage import Snap, Take
+from ..screening import Screening
+
+if TYPE_CHECKING:
+    from ...film.camera_work.passage import Passage
+
+
+@dataclass(frozen=True, kw_only=True)
+class ZoomHunting(CameraRule):
+    """``turns``: how often the zoom may turn round from snap to dead ball."""
+
+    title = "Zoom hunting"
+    label = "leave the zoom"
+    reason = ("In and out again during a play changes the size of everybody in the picture: speed and distance "
+              "cannot be judged, and the eye loses whom it follows.")
+    kinds = frozenset({ShotKind.PLAY})
+
+    fault = "The zoom hunts during the play"
+    why = ("The zoom goes in and out again while the ball is live. Players grow and shrink, and nobody can tell how "
+           "far they ran or how fast.")
+    habit = ("Choose the width before the snap and leave it; go out when the play breaks open, and in again only "
+             "after the whistle.")
+
+    turns: int
+
+    def troubles(self, screening: Screening, work: CameraWork, take: Take, passage: Passage,
+                 snap: Snap | None) -> Iterable[Trouble] | str | None:
+        """The turns of the zoom from snap to dead ball."""
+        if snap is None or take.first(MomentKind.SNAP_NOT_ON_FILM):
+            return None
+        action = action_of(snap)
+        if action is None:
+            return "snap"
+        first, last = (in_source(take, passage, seconds) for seconds in action)
+        turns = [turn for turn in passage.movement.reversals if first <= turn <= last]
+        if len(turns) <= self.turns:
+            return ()
+        return [Trouble(max(turns[0] - 0.5, first), min(turns[-1] + 0.5, last), turns[0], len(turns) / (self.turns + 1),
+                        f"The zoom turns round {len(turns)} times between snap and dead ball (up to {self.turns} "
+                        "pass),")]
