@@ -1,5 +1,5 @@
 """Puts measured camera work beside a film of :mod:`tests.coverage.filming`: numbers as a good camera gives them, with
-faults of known size in known spans. No picture is looked at; what a fault measures is written down in :data:`FAULTS`."""
+faults of known size in known spans. No picture is looked at; what a fault measures is said in :data:`FAULTS`."""
 
 from __future__ import annotations
 

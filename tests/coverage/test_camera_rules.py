@@ -1,5 +1,5 @@
-"""The rules about camera work: a fault is told where it is, by its rule alone; a game filmed well gets nothing; what was
-not measured is not judged. How much is too much is common practice, no source."""
+"""The rules about camera work: a fault is told where it is, by its rule alone; a game filmed well gets nothing; what
+was not measured is not judged. How much is too much is common practice, no source."""
 
 from __future__ import annotations
 
@@ -105,7 +105,8 @@ def test_action_needs_the_snap():
     film.at(1, 10, 30)
     film.run(3, snap=None, lasts=None, wide=None, hold=10)
     coverage = checked(film, Camera(film.now + 60), PROFILE)
-    assert {each.rule for each in coverage.not_judged if each.missing == "snap"} >= {"action in the frame", "zoom hunting"}
+    waiting = {each.rule for each in coverage.not_judged if each.missing == "snap"}
+    assert waiting >= {"action in the frame", "zoom hunting"}
 
 
 @pytest.mark.parametrize(("seconds", "share_first", "right"), [
