@@ -19,9 +19,9 @@ SECOND_PASS, WORDS, SEASON = "Sheet of all plays", "Own words", "Season"
 
 @dataclass(frozen=True, slots=True)
 class Action:
-    """``group`` is the room or page in which the action's keys count, or :data:`EVERYWHERE`. ``keys`` are those that it has as
-    delivered, as Qt's portable key sequences (``Ctrl+1``). ``menu`` are its words in the menu, empty where it is in
-    none. ``repeats`` lets a key that is held down act again. ``needs_game`` marks what is possible with an open game
+    """``group`` is the room or page in which the action's keys count, or :data:`EVERYWHERE`. ``keys`` are those that it
+    has as delivered, as Qt's portable key sequences (``Ctrl+1``). ``menu`` are its words in the menu, empty where it is
+    in none. ``repeats`` lets a key that is held down act again. ``needs_game`` marks what is possible with an open game
     only; what is in a room always is. ``meaning`` says more than ``text``, where a button is hovered over."""
 
     id: str
@@ -68,7 +68,7 @@ MARKS = {
 }
 MEANINGS = {
     MomentKind.SNAP: "The ball is snapped, or kicked in a free kick. The situation is looked for before it.",
-    MomentKind.DEAD_BALL: "The play is over: the whistle, or the runner down. How long the shot is held counts from here.",
+    MomentKind.DEAD_BALL: "The play is over: the whistle, or the runner down. The hold of the shot counts from here.",
     MomentKind.FULL_WIDE: "From here on all players are in the picture and the camera is steady.",
     MomentKind.SIGNAL: "The referee signals or announces a foul or a ruling.",
     MomentKind.CHAINS_SET: "In a measurement: the first stick is planted.",
@@ -99,11 +99,14 @@ _DESK = (
            menu="The film's files…", needs_game=True),
     Action("desk.practice", "Practise: say in each gap what to film now", EVERYWHERE, ("F8",), menu="Practice…",
            needs_game=True),
-    Action("desk.angle", "The same moment from the next angle", EVERYWHERE, ("F12",), menu="Next angle", needs_game=True),
-    Action("desk.plays", "The sheet of all plays, for a second pass", EVERYWHERE, ("F9",), menu="The sheet of all plays…",
+    Action("desk.angle", "The same moment from the next angle", EVERYWHERE, ("F12",), menu="Next angle",
+           needs_game=True),
+    Action("desk.plays", "The sheet of all plays, for a second pass", EVERYWHERE, ("F9",),
+           menu="The sheet of all plays…",
            needs_game=True),
     Action("desk.words", "The staff's own words", EVERYWHERE, ("F10",), menu="Own words…", needs_game=True),
-    Action("desk.season", "The season: all games of a folder, their breakdown, sequences over games", EVERYWHERE, ("Ctrl+4",),
+    Action("desk.season", "The season: all games of a folder, their breakdown, sequences over games", EVERYWHERE,
+           ("Ctrl+4",),
            menu="Season and breakdown…"),
     Action("desk.picture", "Keep this picture as a file", EVERYWHERE, ("Ctrl+Shift+S",),
            menu="Keep this picture…", needs_game=True),
@@ -117,10 +120,12 @@ _DESK = (
     Action("desk.look", "Dark or light", EVERYWHERE, ("Ctrl+Shift+L",), menu="Dark or light"),
     Action("desk.larger", "Larger text", EVERYWHERE, ("Alt+=",), menu="Larger text", repeats=True),
     Action("desk.smaller", "Smaller text", EVERYWHERE, ("Alt+-",), menu="Smaller text", repeats=True),
-    Action("desk.home_colour", "Colour of the home team", EVERYWHERE, (), menu="Colour of the home team…", needs_game=True),
+    Action("desk.home_colour", "Colour of the home team", EVERYWHERE, (), menu="Colour of the home team…",
+           needs_game=True),
     Action("desk.visitors_colour", "Colour of the visitors", EVERYWHERE, (), menu="Colour of the visitors…",
            needs_game=True),
-    Action("desk.team_colours", "Teams in the desk's own colours", EVERYWHERE, (), menu="Teams in the desk's own colours",
+    Action("desk.team_colours", "Teams in the desk's own colours", EVERYWHERE, (),
+           menu="Teams in the desk's own colours",
            needs_game=True),
     Action("desk.full", "Full screen", EVERYWHERE, ("F11",), menu="Full screen"),
     Action("desk.mute", "Sound on or off", EVERYWHERE, ("Ctrl+M",), menu="Sound on or off"),
@@ -142,7 +147,8 @@ _TIMELINE = (
 
 # Letters, digits and spaces belong to the entry line; everything else may act.
 _TAG = (
-    *(Action(moment_action(kind), f"Mark: {kind.value}", TAG, (key,), meaning=MEANINGS[kind]) for kind, key in MARKS.items()),
+    *(Action(moment_action(kind), f"Mark: {kind.value}", TAG, (key,), meaning=MEANINGS[kind])
+      for kind, key in MARKS.items()),
     Action("tag.commit", "Keep the play, go to the next shot", TAG, ("Return", "Enter")),
     Action("tag.commit_stay", "Keep the play, stay here", TAG, ("Shift+Return", "Shift+Enter")),
     Action("tag.next_reading", "Read the line the next way", TAG, ("Ctrl+Return", "Ctrl+Enter")),
@@ -191,7 +197,7 @@ _TAG = (
     *(Action(shot_action(kind), f"This shot: {kind.value}", TAG, (f"Alt+{key}",)) for kind, key in SHOT_KINDS.items()),
 )
 
-# A letter means one thing in all rooms. The digits of the Sequence room are the buttons under its strip, in their order.
+# A letter or a sign means one thing in all rooms. The digits of the Sequence room are the buttons under its strip.
 _REVIEW = (
     Action("review.next", "Next finding", REVIEW, ("N",), repeats=True),
     Action("review.previous", "Previous finding", REVIEW, ("P",), repeats=True),
@@ -259,7 +265,8 @@ _SEQUENCE = (
 
 _PRACTICE = (
     *(Action(answer_action(answer), f"Film now: {answer.value}", PRACTICE, (key,)) for answer, key in ANSWERS.items()),
-    *(Action(answer_action(answer, beside=True), f"Film now, beside another answer: {answer.value}", PRACTICE, (f"Alt+{key}",))
+    *(Action(answer_action(answer, beside=True), f"Film now, beside another answer: {answer.value}", PRACTICE,
+             (f"Alt+{key}",))
       for answer, key in ANSWERS.items() if answer is not PracticeAnswer.NOTHING),
     Action("practice.go_on", "To the gap; there: keep the answers", PRACTICE, ("Return", "Enter")),
     Action("practice.toggle", "Play or pause", PRACTICE, ("Space",)),
@@ -300,7 +307,8 @@ _SEASON = (
     Action("season.later", "The chosen play comes one later", SEASON, ("Alt+Down",), repeats=True),
     Action("season.empty", "Take all plays out of the sequence", SEASON, ("Ctrl+Delete",)),
     Action("season.export", "Export the sequence", SEASON, ("X",)),
-    Action("season.sequence_room", "See the cell's plays of the open game in the Sequence room", SEASON, ("Ctrl+Return",)),
+    Action("season.sequence_room", "See the cell's plays of the open game in the Sequence room", SEASON,
+           ("Ctrl+Return",)),
     Action("season.write", "Write the breakdown as PDF, XLSX or CSV", SEASON, ("W",)),
     Action("season.find", "Only plays of which words were said", SEASON, ("/",)),
     Action("season.define", "Distance groups, zones, success", SEASON, ("D",)),

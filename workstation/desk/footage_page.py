@@ -125,7 +125,8 @@ class FootagePage(SessionHolder, QWidget):
             cells = (source.path.name, spoken_time(float(film.starts_at(source.id))),
                      spoken_time(float(source.duration), tenths=True), _picture(source), source.audio_codec or "none",
                      _begun(source),
-                     _state(source, tagged.get(source.id, 0)) + (" · plays from a lighter copy" if source in light else ""))
+                     _state(source, tagged.get(source.id, 0))
+                     + (" · plays from a lighter copy" if source in light else ""))
             for column, text in enumerate(cells):
                 item = QTableWidgetItem(text)
                 item.setToolTip(str(source.path) if column == 0 else text)

@@ -6,8 +6,8 @@ starts a thread. :class:`Jobs` are those that the window shows, with a bar and a
 
 The threads of the desk, and what each may touch:
 
-* **UI**: widgets, the session, every QObject, and the import of modules that define Qt classes (see :mod:`..tagging.opening`).
-  It never decodes, checks, reads or writes footage.
+* **UI**: widgets, the session, every QObject, and the import of modules that define Qt classes (see
+  :mod:`..tagging.opening`). It never decodes, checks, reads or writes footage.
 * **a job**: the values that its work was given (games, films and steps are immutable), files, and what it makes
   itself, images included. No widget, no session; no import of a module that defines Qt classes. What lasts from job to
   job (a frame reader, say) belongs to an owner that starts the next job after the last has ended.

@@ -122,7 +122,8 @@ class PictureView(QWidget):
         """Write words on a dark ground, from *corner* down and to the right."""
         painter.setFont(self.font())
         metrics = self.fontMetrics()
-        box = QRectF(corner.x(), corner.y(), min(metrics.horizontalAdvance(words) + 20, self.width()), metrics.height() + 10)
+        box = QRectF(corner.x(), corner.y(), min(metrics.horizontalAdvance(words) + 20, self.width()),
+                     metrics.height() + 10)
         painter.fillRect(box, QColor(5, 6, 7, 200))
         painter.setPen(QColor("#ffffff"))
         painter.drawText(box, Qt.AlignmentFlag.AlignCenter, words)

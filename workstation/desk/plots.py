@@ -15,7 +15,8 @@ def paint_plot(painter: QPainter, theme: Theme, plot: Plot) -> None:
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     for shape in plot.shapes:
         if isinstance(shape, Line):
-            painter.setPen(QPen(theme.colour(shape.ink), 1, Qt.PenStyle.DashLine if shape.is_broken else Qt.PenStyle.SolidLine))
+            painter.setPen(QPen(theme.colour(shape.ink), 1,
+                                Qt.PenStyle.DashLine if shape.is_broken else Qt.PenStyle.SolidLine))
             painter.drawLine(QLineF(shape.x, shape.y, shape.to_x, shape.to_y))
         elif isinstance(shape, Curve):
             painter.setPen(QPen(theme.colour("accent"), 1.5))

@@ -39,7 +39,8 @@ _COLUMNS = ("Before play", "Your answer", "A viewer needed", "Why")
 
 
 class PracticePage(SessionHolder, QWidget):
-    """A page of its own; ``closed`` is sent when the person is through with it. Each answer is on disk when it is given."""
+    """A page of its own; ``closed`` is sent when the person is through with it. Each answer is on disk when it is
+    given."""
 
     closed = Signal()
 
@@ -111,7 +112,8 @@ class PracticePage(SessionHolder, QWidget):
         around, row = flow(parent=self.run)
         self.answers: dict[PracticeAnswer, KeyButton] = {}
         for answer in ANSWERS:
-            button = self._button(answer_action(answer), answer.value.capitalize(), partial(self.answer, answer), around)
+            button = self._button(answer_action(answer), answer.value.capitalize(), partial(self.answer, answer),
+                                  around)
             button.setCheckable(True)
             row.addWidget(button)
             self.answers[answer] = button
@@ -363,13 +365,14 @@ class PracticePage(SessionHolder, QWidget):
         if exercise is None:
             self.told.setText("The gaps between the plays are being found …")
         elif not number:
-            self.told.setText("No play of this game has its shot yet. Tag some first: practice works on any tagged game.")
+            self.told.setText("No play of this game has its shot yet. Tag some first: practice works on any tagged "
+                              "game.")
         else:
             self.told.setText(
-                f"The plays run one after the other, without anything that was filmed between them, and without findings. In "
-                f"each of the {number} gaps from here on the film stops, and you say with one key what you would film now. "
-                "Afterwards your answers stand beside what a viewer needed, with the reason for each difference. "
-                "Each answer is kept at once; leave whenever you like.")
+                "The plays run one after the other, without anything that was filmed between them, and without "
+                f"findings. In each of the {number} gaps from here on the film stops, and you say with one key what "
+                "you would film now. Afterwards your answers stand beside what a viewer needed, with the reason for each "
+                "difference. Each answer is kept at once; leave whenever you like.")
         self.begin_button.setEnabled(bool(number))
         self.trainee.setEnabled(bool(number))
         (self.trainee if number else self).setFocus()
@@ -424,14 +427,15 @@ class PracticePage(SessionHolder, QWidget):
                 shown.hide()
                 shown.deleteLater()
         for place, (answer, tally) in enumerate(sorted(result.tallies.items())):
-            share = f"{tally.share:.0%}  {tally.delivered} of {tally.expected}" if tally.share is not None else "not needed"
+            share = "not needed" if tally.share is None else \
+                f"{tally.share:.0%}  {tally.delivered} of {tally.expected}"
             many = f", {tally.overdone} too many" if tally.overdone else ""
             self._shares.addWidget(label(answer.value.capitalize(), "body", "quiet"), place // 3, place % 3 * 2)
             self._shares.addWidget(label(share + many), place // 3, place % 3 * 2 + 1)
         answered = [gap for gap in exercise.gaps if (gap.after or 0) in exercise.answers]
         self.table.setRowCount(len(answered))
         for row, gap in enumerate(answered):
-            reasons = [f"{each.answer.value.capitalize()} {'was needed' if each.missed else 'was not needed'}: {each.why}"
+            reasons = [f"{each.answer.value.capitalize()} was {'needed' if each.missed else 'not needed'}: {each.why}"
                        for each in result.differences if each.gap == gap]
             needs = ", ".join(sorted(need.answer for need in gap.needs)) or "nothing"
             cells = (f"{'≠' if reasons else '✓'}  {numbers.get(gap.after or 0, 'the end')}",

@@ -13,7 +13,8 @@ ABOUT_GAMES = ("recent", "sequence/us")     # settings that name games or teams
 
 
 def keep_private(settings: QSettings) -> None:
-    """Let only the user read the settings, which name games and their folders. Qt keeps the mode of a file that is there."""
+    """Let only the user read the settings, which name games and their folders. Qt keeps the mode of a file that is
+    there."""
     path = Path(settings.fileName())
     with suppress(OSError):
         path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)

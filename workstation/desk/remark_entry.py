@@ -1,4 +1,4 @@
-"""A word on the filming while the film is on show: the crew's own words under the picture, one of them kept with Enter."""
+"""A word on the filming while the film is on show: the crew's own words under the picture, Enter keeps one."""
 
 from __future__ import annotations
 
@@ -56,10 +56,10 @@ def meant(words: Sequence[OfferedWord], typed: str) -> tuple[OfferedWord, ...]:
 
 
 class RemarkEntry(SessionHolder, Wrapping):
-    """The list of words. Letters and digits choose, Enter keeps, Esc gives up; the film goes on, stops and steps as ever.
+    """The list of words. Letters and digits choose, Enter keeps, Esc gives up; the film stops and steps as ever.
 
-    It opens at the place that is on show; the key that opened it, pressed again, makes it a span up to the place on show
-    then. *action* is that key's action, *group* the room in which it counts. ``ended`` is sent when it has closed.
+    It opens at the place that is on show; the key that opened it, pressed again, makes it a span up to the place on
+    show then. *action* is that key's action, *group* the room in which it counts. ``ended`` is sent when it has closed.
     """
 
     ended = Signal()
@@ -120,7 +120,8 @@ class RemarkEntry(SessionHolder, Wrapping):
         """Choose the word of a remark: a new one, whose id is 0, or one to be changed."""
         self._about, self._typed = about, ""
         self._words = self._listed(about)
-        self._chosen = next((word for word in self._words if (word.text, word.praise) == (about.word, about.praise)), None)
+        self._chosen = next((word for word in self._words if (word.text, word.praise) == (about.word, about.praise)),
+                            None)
         self.comment.setText(about.comment)
         self._fill()
         self.show()
@@ -166,7 +167,8 @@ class RemarkEntry(SessionHolder, Wrapping):
             button.setText(f"{digit}  {word.shown}" if digit else word.shown)
             button.setEnabled(digit is not None)
             button.setChecked(word == self._chosen)
-        time = {end: spoken_time(float(self.session.film.time_of(end)), True) for end in (self._about.at, self._about.until)
+        time = {end: spoken_time(float(self.session.film.time_of(end)), True)
+                for end in (self._about.at, self._about.until)
                 if end is not None}
         self.where.setText("Remark " + (f"at {time[self._about.at]}" if self._about.until is None else
                                         f"from {time[self._about.at]} to {time[self._about.until]}"))
@@ -176,7 +178,8 @@ class RemarkEntry(SessionHolder, Wrapping):
             self._help.setText("The crew has no words yet; the crew profile lists them. Esc gives up")
         elif self._chosen is not None:
             kind = "Praise" if self._chosen.praise else "Remark"
-            self._help.setText(f"{said}Enter keeps “{self._chosen.text}” ({kind.lower()}) · {key} again: up to here · Esc gives up")
+            self._help.setText(f"{said}Enter keeps “{self._chosen.text}” ({kind.lower()}) · {key} again: up to here · "
+                               "Esc gives up")
             self.setAccessibleName(f"{kind}: {self._chosen.text}")
         else:
             self._help.setText(f"{said}a letter or a digit chooses · {key} again: up to here · Esc gives up")
@@ -188,8 +191,8 @@ class RemarkEntry(SessionHolder, Wrapping):
         self.keep()
 
     def type(self, letter: str) -> None:
-        """Take a letter or a digit: a digit chooses among the words that the letters mean. Letters that mean no word are
-        not taken; where the last of several begins anew it is the first of a new word."""
+        """Take a letter or a digit: a digit chooses among the words that the letters mean. Letters that mean no word
+        are not taken; where the last of several begins anew it is the first of a new word."""
         shown = meant(self._words, self._typed)
         if letter in _DIGITS:
             place = _DIGITS.index(letter)
@@ -216,7 +219,8 @@ class RemarkEntry(SessionHolder, Wrapping):
             self.session.notice.emit("Which word? A letter or a digit chooses one")
             self.setFocus()
             return
-        remark = replace(self._about, word=self._chosen.text, praise=self._chosen.praise, comment=self.comment.text().strip())
+        remark = replace(self._about, word=self._chosen.text, praise=self._chosen.praise,
+                         comment=self.comment.text().strip())
         if self.session.do(ChangeRemark(remark) if remark.id else AddRemark(remark)) is not None:
             kind = "Praise" if remark.praise else "Remark"
             self.session.notice.emit(f"{kind} {'changed' if remark.id else 'kept'}: {remark.word}")

@@ -185,7 +185,8 @@ class Session(QObject):
         try:
             self.file.keep_draft(text)
         except (CannotSave, OSError, sqlite3.Error) as error:
-            self.failed.emit(f"What is being typed could not be kept: {error}", "Finish the play, then look at the disk.")
+            self.failed.emit(f"What is being typed could not be kept: {error}",
+                             "Finish the play, then look at the disk.")
 
     def undo(self):
         """Undo the last change and return it, None if there is none."""
@@ -224,7 +225,8 @@ class Session(QObject):
         moved, told = self.file.moved, self._moved
         self._moved = moved
         if moved and moved != told:
-            self.failed.emit(moved, "Find out which program did that (one that synchronises the folder?) before you go on.")
+            self.failed.emit(moved,
+                             "Find out which program did that (one that synchronises the folder?) before you go on.")
 
     def _tell_backup(self) -> None:
         """Report once that backups fail, and again if the reason changes."""
@@ -303,7 +305,8 @@ class Session(QObject):
                 self._vocabulary = load_vocabulary()
             except VocabularyError as error:
                 self._vocabulary = Vocabulary("none could be read")
-                self.failed.emit(f"The own words cannot be used: {error}", "Mend the file; tagging goes on without them.")
+                self.failed.emit(f"The own words cannot be used: {error}",
+                                 "Mend the file; tagging goes on without them.")
         return self._vocabulary
 
     @property

@@ -30,7 +30,8 @@ class Suggestions(QObject):
             surveys = {source.id: found for source in film.sources
                        if not source.problem and (found := finding.cached_survey(source)) is not None}
             return FilmSuggestions(tuple(finding.found_shots(film, surveys)) if surveys else (),
-                                   tuple(suggestion for survey in surveys.values() for suggestion in survey.suggestions))
+                                   tuple(suggestion for survey in surveys.values()
+                                         for suggestion in survey.suggestions))
 
         # A damaged cache costs the suggestions, not the game.
         Job("reading suggestions", read, lambda found: self.take(film, found), parent=self).start()

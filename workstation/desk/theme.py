@@ -255,7 +255,8 @@ class Theme(QObject):
         self._dress_next()
 
     def wear_teams(self, home: str, visitors: str) -> None:
-        """Show the teams in colours of their own (``#rrggbb``), as near to them as can be read; empty for the look's."""
+        """Show the teams in colours of their own (``#rrggbb``), as near to them as can be read; empty for the
+        look's."""
         teams = {"home": home, "visitors": visitors}
         if teams != self._teams:
             self._teams = teams

@@ -52,7 +52,9 @@ class PackChecker(QObject):
             self._message.tell(f"{about}: all {len(verified.intact)} files of {pack.name} are as they were.\n"
                                f"Compare the digest of its manifest with the one its maker tells you: {digest}")
             return
-        said = [f"{word}: {', '.join(map(visible, names[:_NAMED]))}{f' and {len(names) - _NAMED} more' if len(names) > _NAMED else ''}"
-                for word, names in (("altered", verified.altered), ("missing", verified.missing), ("added", verified.added))
+        said = [f"{word}: {', '.join(map(visible, names[:_NAMED]))}"
+                + (f" and {len(names) - _NAMED} more" if len(names) > _NAMED else "")
+                for word, names in (("altered", verified.altered), ("missing", verified.missing),
+                                    ("added", verified.added))
                 if names]
         self._message.fail(f"{about}: {pack.name} was changed since.", "; ".join(said))

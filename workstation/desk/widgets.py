@@ -313,7 +313,8 @@ class Wrapping(QFrame):
     def minimumSizeHint(self) -> QSize:
         """The least width, with the height that the lines take at the present one."""
         layout = self.layout()
-        if layout is None or not layout.hasHeightForWidth():     # asked while it is made, or nothing in it wraps just now
+        # asked while it is made, or nothing in it wraps just now
+        if layout is None or not layout.hasHeightForWidth():
             return super().minimumSizeHint()
         least = layout.minimumSize().width()
         return QSize(least, layout.minimumHeightForWidth(max(self.width(), least)))
@@ -330,8 +331,8 @@ class KeepsKeys(QFrame):
 
     def event(self, event: QEvent) -> bool:
         """Claim the keys before they act as shortcuts."""
-        if isinstance(event, QKeyEvent) and event.type() == QEvent.Type.ShortcutOverride and not event.modifiers() & _HELD \
-                and not Qt.Key.Key_F1 <= event.key() <= Qt.Key.Key_F35:
+        if isinstance(event, QKeyEvent) and event.type() == QEvent.Type.ShortcutOverride \
+                and not event.modifiers() & _HELD and not Qt.Key.Key_F1 <= event.key() <= Qt.Key.Key_F35:
             event.accept()
             return True
         return super().event(event)

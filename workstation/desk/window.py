@@ -94,8 +94,8 @@ class MainWindow(QMainWindow):
             **{f"desk.{plan.name.lower()}": partial(self.ask_for, plan.name) for plan in ROOMS},
             "desk.open": self.choose_game, "desk.footage": self.choose_footage, "desk.add": self.choose_more_footage,
             "desk.find": self.find_footage, "desk.files": self.toggle_files, "desk.practice": self.toggle_practice,
-            "desk.angle": lambda: self.game.see_next(), "desk.plays": self.toggle_plays, "desk.words": self.toggle_words,
-            "desk.season": self.toggle_season,
+            "desk.angle": lambda: self.game.see_next(), "desk.plays": self.toggle_plays,
+            "desk.words": self.toggle_words, "desk.season": self.toggle_season,
             "desk.picture": lambda: self.saving.choose_picture(self.game),
             "desk.sheet": lambda: self.saving.choose_sheet(self.game),
             "desk.verify": lambda: self.checking.choose(self._last_folder()),
@@ -424,7 +424,8 @@ class MainWindow(QMainWindow):
         from ..tagging.operations import AddSources
         session = self.session
         taken = [source.id for source in session.film.sources]
-        self.jobs.start("Looking at the footage", lambda progress: read_footage(list(paths), taken, progress.report, progress.cancelled),
+        self.jobs.start("Looking at the footage",
+                        lambda progress: read_footage(list(paths), taken, progress.report, progress.cancelled),
                         lambda film: session.do(AddSources(film.sources)),
                         lambda why: self.message.fail(f"The footage was not added: {why}", ""))
 

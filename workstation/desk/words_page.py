@@ -90,8 +90,8 @@ class WordsPage(SessionHolder, QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(18, 14, 18, 14)
         column.addLayout(head)
-        column.addWidget(label("What is tagged of a play beside what the rules need. It is said in the play's line behind "
-                               "a comma, and has a column in the sheet of all plays.", ink="quiet", wrap=True))
+        column.addWidget(label("What is tagged of a play beside what the rules need. It is said in the play's line "
+                               "behind a comma, and has a column in the sheet of all plays.", ink="quiet", wrap=True))
         column.addWidget(self.wrong)
         column.addWidget(self.split, 1)
 

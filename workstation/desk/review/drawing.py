@@ -68,8 +68,8 @@ class DrawingLayer(SessionHolder, QObject):
     """Lies on a :class:`PictureView`: shows the game's drawings and takes new ones.
 
     ``tool`` is what the next stroke makes, None while nobody draws. ``hold`` is how many seconds a
-    new drawing stays; None gives it to the one moment. No drawing outlasts its shot. Everything works with the mouse, and with the
-    arrow keys and Enter: Enter puts the pencil down and, once moved, lifts it. A drawing that is there
+    new drawing stays; None gives it to the one moment. No drawing outlasts its shot. Everything works with the mouse,
+    and with the arrow keys and Enter: Enter puts the pencil down and, once moved, lifts it. A drawing that is there
     already can be changed (:meth:`change`) and is kept where it is released.
     """
 

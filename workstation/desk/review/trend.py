@@ -53,5 +53,6 @@ class TrendChart(QWidget):
             return metrics[bold].elidedText(words, Qt.TextElideMode.ElideRight, room)
 
         painter = QPainter(self)
-        paint_plot(painter, self._theme, trend_plot(self._trend, self.width(), self._row(), self._theme.pixels("small"), fit))
+        paint_plot(painter, self._theme,
+                   trend_plot(self._trend, self.width(), self._row(), self._theme.pixels("small"), fit))
         painter.end()

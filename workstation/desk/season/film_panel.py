@@ -223,5 +223,6 @@ class FilmPanel(QWidget):
 
 def _told(row) -> str:
     """A play's situation and what it came to, of its facts."""
-    down = f"down {int(row.down)} & {row.yards_to_gain:.0f}, " if row.down == row.down and row.next == "scrimmage" else ""
+    is_down = row.down == row.down and row.next == "scrimmage"
+    down = f"down {int(row.down)} & {row.yards_to_gain:.0f}, " if is_down else ""
     return f"{row.quarter}, {down}{row.kind}, {row.result}"

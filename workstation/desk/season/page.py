@@ -95,7 +95,8 @@ class SeasonPage(QWidget):
         head.addWidget(label("Season", "title"))
         head.addWidget(self._said, 1)
         for id, text, act in (("season.reports", "Reports…", self.write_reports),
-                              ("season.refresh", "Look again", self.refresh), ("season.leave", "Back", self.closed.emit)):
+                              ("season.refresh", "Look again", self.refresh),
+                              ("season.leave", "Back", self.closed.emit)):
             head.addWidget(self._button(id, text, act))
         layout = QVBoxLayout(self)
         layout.setContentsMargins(12, 8, 12, 8)
@@ -386,7 +387,8 @@ class SeasonPage(QWidget):
             from ...delivery.breakdown_sheet import write_breakdown_sheet
             return write_breakdown_sheet(made, to)
 
-        self._desk.jobs.start("Writing the breakdown", work, lambda path: self.tell(f"Written: {path}", "good"), self._fail)
+        self._desk.jobs.start("Writing the breakdown", work, lambda path: self.tell(f"Written: {path}", "good"),
+                              self._fail)
 
     def write_reports(self) -> None:
         """Ask for a folder, and write the review report of each game that is ticked into it."""

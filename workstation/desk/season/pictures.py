@@ -46,7 +46,8 @@ class BreakdownPicture(QWidget):
         if look is Look.BARS:
             self._draw = lambda width: bars_plot(made, width, letter * 1.9, letter, self._fitted, _MOST)
         elif look is Look.MULTIPLES:
-            self._draw = lambda width: multiples_plot(made, keys, width, letter, self._fitted, max(int(width // 210), 1))
+            self._draw = lambda width: multiples_plot(made, keys, width, letter, self._fitted,
+                                                      max(int(width // 210), 1))
         else:
             plays = made.plays(*cell)
             self._draw = lambda width: field_plot(plays, width, max(letter * 8, self._room()), letter)

@@ -38,7 +38,8 @@ class RecipePanel(QWidget):
         self.plays = self._box("Which plays", self._on_boxes)
         for plays in Plays:
             self.plays.addItem(str(plays), plays)
-        for words, box in (("Rows", self.rows[0]), ("then", self.rows[1]), ("Columns", self.columns), ("of", self.plays)):
+        for words, box in (("Rows", self.rows[0]), ("then", self.rows[1]), ("Columns", self.columns),
+                           ("of", self.plays)):
             row.addWidget(label(words, "body", "quiet"))
             row.addWidget(box)
         only, row = flow(parent=self)
@@ -261,7 +262,8 @@ class _DefinitionForm(QFrame):
                 told["explosive_run"][0], told["explosive_pass"][0], tuple(int(each) for each in told["leads"]),
                 int(told["few"][0]), self._given.us)
         except (ValueError, IndexError) as error:
-            self._wrong.setText(f"{error if isinstance(error, DefinitionError) else 'Type numbers with commas between them.'}")
+            self._wrong.setText(str(error) if isinstance(error, DefinitionError)
+                                else "Type numbers with commas between them.")
             return
         self._wrong.setText("")
         if given != self._given:

@@ -169,7 +169,8 @@ class PlaysTable(QAbstractTableModel):
     def flags(self, index: Index) -> Qt.ItemFlag:
         """Derived cells are chosen and copied, never edited."""
         flags = Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable
-        if self._session is not None and not self._session.file.read_only and not self.columns[index.column()].is_derived:
+        may = self._session is not None and not self._session.file.read_only
+        if may and not self.columns[index.column()].is_derived:
             flags |= Qt.ItemFlag.ItemIsEditable
         return flags
 

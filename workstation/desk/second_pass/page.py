@@ -126,8 +126,8 @@ class _Cells(QStyledItemDelegate):
         rect, text, colours = option.rect, model.cell(row, column), self._colours
         derived = model.columns[column].is_derived
         is_selected = bool(option.state & QStyle.StateFlag.State_Selected)
-        painter.fillRect(rect, colours["selected" if is_selected else "ground" if derived or not model.applies(row, column)
-                                       else "panel"])
+        is_ground = derived or not model.applies(row, column)
+        painter.fillRect(rect, colours["selected" if is_selected else "ground" if is_ground else "panel"])
         painter.setPen(colours["line"])
         painter.drawLine(rect.bottomLeft(), rect.bottomRight())
         painter.drawLine(rect.topRight(), rect.bottomRight())
@@ -142,7 +142,8 @@ class _Cells(QStyledItemDelegate):
                     shown, Qt.TextElideMode.ElideRight, rect.width() - 12)
             painter.setFont(self._slanted if known_only else self._plain)
             painter.setPen(colours["on_selected" if is_selected else "quiet" if derived or known_only else "text"])
-            painter.drawText(rect.adjusted(6, 0, -6, 0), Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft, elided)
+            painter.drawText(rect.adjusted(6, 0, -6, 0), Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft,
+                             elided)
         if option.state & QStyle.StateFlag.State_HasFocus:
             painter.setPen(self._pen)
             painter.drawRect(QRectF(rect).adjusted(1, 1, -1, -1))
@@ -173,7 +174,8 @@ class _Cells(QStyledItemDelegate):
         if refused is not None and refused[:2] == (index.row(), index.column()):
             editor.setText(refused[2])
             return
-        editor.setText("" if self._model.how(index.row(), index.column()) else self._model.cell(index.row(), index.column()))
+        editor.setText("" if self._model.how(index.row(), index.column())
+                       else self._model.cell(index.row(), index.column()))
         editor.selectAll()
 
     def setModelData(self, editor: QWidget, model, index) -> None:
@@ -202,7 +204,8 @@ class SecondPassPage(SessionHolder, QWidget):
         self.model.modelReset.connect(self._count)
         self.sheet.selectionModel().currentChanged.connect(self._moved)
         self.sheet.horizontalHeader().sectionClicked.connect(self._sort_by)
-        for id, act in {"second_pass.fill": self.fill_down, "second_pass.copy": self.copy, "second_pass.paste": self.paste,
+        for id, act in {"second_pass.fill": self.fill_down, "second_pass.copy": self.copy,
+                        "second_pass.paste": self.paste,
                         "second_pass.clear": self.clear, "second_pass.find": self._find,
                         "second_pass.sort": lambda: self._sort_by(self.sheet.currentIndex().column()),
                         "second_pass.toggle": lambda: self.session.toggle(),
@@ -244,7 +247,8 @@ class SecondPassPage(SessionHolder, QWidget):
         self.said = label("", wrap=True)
         self.said.setMinimumHeight(self.said.fontMetrics().height())
         below, row = flow(parent=self)
-        for id, text, act in (("second_pass.fill", "Fill down", self.fill_down), ("second_pass.copy", "Copy", self.copy),
+        for id, text, act in (("second_pass.fill", "Fill down", self.fill_down),
+                              ("second_pass.copy", "Copy", self.copy),
                               ("second_pass.paste", "Paste", self.paste), ("second_pass.clear", "Empty", self.clear),
                               ("second_pass.sort", "Sort", lambda: self._sort_by(self.sheet.currentIndex().column())),
                               ("second_pass.toggle", "Play", lambda: self.session.toggle()),

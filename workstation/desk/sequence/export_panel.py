@@ -57,7 +57,7 @@ class ExportPanel(Wrapping):
                             ("640×360", (640, 360))):
             self.picture_size.addItem(words, size)
         self.freeze = QCheckBox("Stand still at drawings, 2 s")
-        self.freeze.setToolTip("Else the drawings show on the running film, and the film is as long as what was filmed.")
+        self.freeze.setToolTip("Else drawings show on the running film, which is as long as what was filmed.")
         self._has_drawings = False
         self.statement = Field(placeholderText="Why it is handed on, for the cover page")
         self.statement.setAccessibleName("Why the pack is handed on")
@@ -108,7 +108,7 @@ class ExportPanel(Wrapping):
         self._caution.setVisible(bool(words))
 
     def offer_freeze(self, has_drawings: bool) -> None:
-        """Whether anything is drawn on the sequence's pictures at one moment, so that the film could stand still there."""
+        """Whether anything is drawn on the sequence's pictures at one moment, so that the film could stand."""
         self._has_drawings = has_drawings
         self._on_form()
 
@@ -124,7 +124,8 @@ class ExportPanel(Wrapping):
         request = SequenceRequest(session.game, session.steps, sequence.name, sequence.items,
                                   Form(self.form.currentData()), self.captions.isChecked(),
                                   statement=self.statement.text().strip(),
-                                  freeze=self._has_drawings and self.freeze.isChecked(), size=self.picture_size.currentData())
+                                  freeze=self._has_drawings and self.freeze.isChecked(),
+                                  size=self.picture_size.currentData())
 
         def work(progress: Progress) -> Written:
             return write_sequence(request, request.target(Path(to).expanduser()), progress.report, progress.cancelled)
@@ -161,9 +162,11 @@ class ExportPanel(Wrapping):
         text = "\n".join((*written.missing, *written.notes))
         digest = _DIGEST.search(text)
         if written.missing:
-            self._end("\n".join((f"Written to {written.path}, but not all of it.{missing}", _DIGEST.sub("below", text))), "bad")
+            self._end("\n".join((f"Written to {written.path}, but not all of it.{missing}",
+                                 _DIGEST.sub("below", text))), "bad")
         else:
-            self._end("\n".join(filter(None, (f"✓ Written to {written.path}.{missing}", _DIGEST.sub("below", text)))), "good")
+            self._end("\n".join(filter(None, (f"✓ Written to {written.path}.{missing}", _DIGEST.sub("below", text)))),
+                      "good")
         if digest:
             self.digest.setText(digest[0])
             self.digest.setCursorPosition(0)

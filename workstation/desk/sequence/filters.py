@@ -90,8 +90,8 @@ class FilterList(QScrollArea):
         self.setWidget(page)
 
     def show_filters(self, counts: dict[FilterChip, int], plays: int) -> None:
-        """Show these filters with how many of the game's *plays* each fits now; what was chosen stays chosen, also where
-        it fits no play just now. None moves when counts change."""
+        """Show these filters with how many of the game's *plays* each fits now; what was chosen stays chosen, also
+        where it fits no play just now. None moves when counts change."""
         counts = dict(counts) | {chip: 0 for chip in self.chosen if chip not in counts}
         if counts == self._shown:
             return

@@ -251,7 +251,8 @@ class SequenceRoom(Room):
         self._search()
 
     def _show_filters(self) -> None:
-        self.filters.show_filters(counted(self._facts, self.filters.chosen, self.sentence.words.text()), len(self._facts))
+        self.filters.show_filters(counted(self._facts, self.filters.chosen, self.sentence.words.text()),
+                                  len(self._facts))
 
     def _take_us(self) -> None:
         heading = self.session.game.heading

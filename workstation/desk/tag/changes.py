@@ -66,8 +66,8 @@ class ChangesView(SessionHolder, QLabel):
         return {play: frozenset(found) for play, found in plays.items()}
 
     def _show_other_findings(self) -> None:
-        """The coverage was checked again after a correction: plays about which something else is found now have changed as
-        well. A play that is new changes what is found about the one before it, and nobody corrected that."""
+        """The coverage was checked again after a correction: plays about which something else is found now have changed
+        as well. A play that is new changes what is found about the one before it, and nobody corrected that."""
         before, self._findings = self._findings, self._findings_by_play()
         if before is not None and self._findings is not None and self.text() and self._plays is not None:
             rows = rows_with_other_findings(before, self._findings, [tag.id for tag in self.session.game.plays])

@@ -12,8 +12,8 @@ from ..widgets import label
 
 
 class CrewWords(QFrame):
-    """Edits the words of a crew profile. ``kept`` carries the profile that has them now; ``closed`` follows, and is also
-    sent when they are left as they were."""
+    """Edits the words of a crew profile. ``kept`` carries the profile that has them now; ``closed`` follows, and is
+    also sent when they are left as they were."""
 
     kept = Signal(str)
     closed = Signal()
@@ -32,7 +32,8 @@ class CrewWords(QFrame):
         buttons.addStretch(1)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
-        column.addWidget(label("Words for what is to mend, one on a line; what to do about it behind a colon", wrap=True))
+        column.addWidget(label("Words for what is to mend, one on a line; what to do about it behind a colon",
+                               wrap=True))
         column.addWidget(self.remarks, 2)
         column.addWidget(label("Words of praise, one on a line"))
         column.addWidget(self.praise, 1)
@@ -75,7 +76,8 @@ class CrewWords(QFrame):
 
     def event(self, event: QEvent) -> bool:
         """Claim Esc before it acts as a shortcut of the form around."""
-        if isinstance(event, QKeyEvent) and event.type() == QEvent.Type.ShortcutOverride and event.key() == Qt.Key.Key_Escape:
+        if isinstance(event, QKeyEvent) and event.type() == QEvent.Type.ShortcutOverride \
+                and event.key() == Qt.Key.Key_Escape:
             event.accept()      # it leaves the words, not the form around them
             return True
         return super().event(event)

@@ -46,7 +46,8 @@ class Filming(SessionHolder, QObject):
         """What is done here at keys, by the ids of :mod:`~workstation.desk.actions`."""
         return {"tag.remove_moment": self.remove_moment, "tag.confirm_moments": self.confirm_moments,
                 "tag.new_shot": self.begin, "tag.split_shot": self.split, "tag.merge_shots": self.merge,
-                "tag.remove_shot": self.remove, "tag.files_as_shots": self.take_files, "tag.confirm_shots": self.confirm,
+                "tag.remove_shot": self.remove, "tag.files_as_shots": self.take_files,
+                "tag.confirm_shots": self.confirm,
                 **{moment_action(kind): partial(self.mark, kind) for kind in MARKS},
                 **{shot_action(kind): partial(self.call, kind) for kind in SHOT_KINDS}}
 

@@ -113,7 +113,8 @@ class HeadingForm(SessionHolder, KeepsKeys):
         buttons.addStretch(1)
         column = QVBoxLayout(self)
         self.title = label("The game", "title")
-        self.asks = label("Who plays, and by which rules? The situation before every play follows from it.", "body", wrap=True)
+        self.asks = label("Who plays, and by which rules? The situation before every play follows from it.", "body",
+                          wrap=True)
         column.addWidget(self.title)
         column.addWidget(self.asks)
         self.search = QCheckBox("Look through the film for shots and moments now")

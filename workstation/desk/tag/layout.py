@@ -1,4 +1,4 @@
-"""Where the parts of the Tag room stand: the picture and what is said about it, the plays beside it, the timeline below."""
+"""Where the parts of the Tag room stand: the picture and what is said about it, plays beside, timeline below."""
 
 from __future__ import annotations
 

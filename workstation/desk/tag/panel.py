@@ -26,7 +26,8 @@ _MARGIN = 12        # pixels left and right
 _FEW = 5            # chips of a usual line
 _ALSO = "Anywhere in it: 4:05 the game clock (last: 405), 6.5 parts of a yard, \"a comment\""
 _LINE = ("The play as you would call it: what it was, how far, what else happened.\n"
-         "4:05  the game clock before the play; behind the rest 405 is enough\n6.5  parts of a yard; \"inches\" is said too\n"
+         "4:05  the game clock before the play; behind the rest 405 is enough\n"
+         "6.5  parts of a yard; \"inches\" is said too\n"
          "\"good block\"  a comment, in quotes\nF1 lists every word.")
 _SIDES = ("own", "opp", "home", "visitors", "end zone")
 
@@ -65,7 +66,8 @@ class _WordButton(QPushButton):
         text, option.text = option.text, ""
         painter.drawControl(QStyle.ControlElement.CE_PushButton, option)
         painter.setPen(option.palette.buttonText().color())
-        metrics, top = self.fontMetrics(), (self.height() + self.fontMetrics().ascent() - self.fontMetrics().descent()) // 2
+        metrics = self.fontMetrics()
+        top = (self.height() + metrics.ascent() - metrics.descent()) // 2
         left = (self.width() - metrics.horizontalAdvance(text)) // 2
         painter.drawText(left, top, text)
         if self._cut:
@@ -166,8 +168,8 @@ class EntryPanel(Wrapping):
     def insert(self, word: str, number: bool = False) -> None:
         """Write a word (set apart by a space) or a digit where the cursor is."""
         before = self.line.text()[:self.line.cursorPosition()]
-        space = " " if before and not before.endswith(" ") and not (number and (before[-1].isdigit() or before[-1] == "-")) \
-            else ""
+        goes_on = number and (before[-1:].isdigit() or before[-1:] == "-")
+        space = " " if before and not before.endswith(" ") and not goes_on else ""
         self.line.insert(space + word)
         self.line.setFocus()
 
@@ -268,8 +270,8 @@ class EntryPanel(Wrapping):
 
     def _keep_room(self, options: int) -> None:
         """The words have as much room as digits and sides need, and a line more; those that go beyond it are left out.
-        The chips have a line and the answer two, and more only where those are too few. Else the picture would move with
-        every word."""
+        The chips have a line and the answer two, and more only where those are too few. Else the picture would move
+        with every word."""
         width = self.contentsRect().width() - 2 * _MARGIN
         least = self._words.height_of(width, self._fixed_words)
         room = least + self._words.spacing() + self._word_buttons[0].sizeHint().height()
@@ -279,7 +281,8 @@ class EntryPanel(Wrapping):
             for button in self._word_buttons[options:]:
                 button.hide()
         self._words_holder.setFixedHeight(room)
-        line = self.answer.fontMetrics().lineSpacing() + 1  # its own: the labels get a new look later than the panel does
+        # its own: the labels get a new look later than the panel does
+        line = self.answer.fontMetrics().lineSpacing() + 1
         if self._room_for != (width, line):
             self._room_for = width, line
             chip = self._chip_labels[0].sizeHint().height() + 1

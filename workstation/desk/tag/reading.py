@@ -122,7 +122,8 @@ class LineReading(SessionHolder, QObject):
 
     def also_known(self) -> list[str]:
         """What is known of the play at hand in the own words, beside what the line says, and how."""
-        session, row, said = self.session, self._state.row, {each.word for each in self.whole.said} if self.whole else set()
+        session, row = self.session, self._state.row
+        said = {each.word for each in self.whole.said} if self.whole else set()
         if not self._state.is_new:
             words = session.words[row]
             return [_told(name, known) for name, known in words.items() if name not in said]

@@ -240,8 +240,9 @@ class TagRoom(Room):
             self._follow()
 
     def _follow(self, first: bool = False) -> None:
-        """Take the shot under the film position in hand, and its play, unless something is being typed. What was suggested
-        is shown elsewhere, and a film that plays runs on: neither changes the shot that a play is typed for."""
+        """Take the shot under the film position in hand, and its play, unless something is being typed. What was
+        suggested is shown elsewhere, and a film that plays runs on: neither changes the shot that a play is typed
+        for."""
         session = self.session
         if self.taking.is_showing or (self.state.is_dirty and session.playing and not first):
             return

@@ -33,9 +33,11 @@ class ColumnsView(QWidget):
         super().__init__(parent)
         self._matching: ColumnMatching | None = None
         self._bad: Sequence[BadCell] = ()
-        self.columns = table(["In the sheet", "First cells", "Read as"], "Columns of the sheet and what they are read as")
+        self.columns = table(["In the sheet", "First cells", "Read as"],
+                             "Columns of the sheet and what they are read as")
         self.boxes: list[QComboBox] = []
-        self.cells = table(["Row", "Column", "Cell", "What is wrong"], "Cells that are not understood; type into the third")
+        self.cells = table(["Row", "Column", "Cell", "What is wrong"],
+                           "Cells that are not understood; type into the third")
         trigger = QAbstractItemView.EditTrigger
         self.cells.setEditTriggers(trigger.DoubleClicked | trigger.SelectedClicked | trigger.AnyKeyPressed)
         self.cells.itemChanged.connect(self._type)
@@ -48,7 +50,8 @@ class ColumnsView(QWidget):
         self._around = QWidget(self)
         below = QVBoxLayout(self._around)
         below.setContentsMargins(0, 0, 0, 0)
-        below.addWidget(label("Cells that are not understood: type them anew, Enter keeps each", "body", "quiet", wrap=True))
+        below.addWidget(label("Cells that are not understood: type them anew, Enter keeps each", "body", "quiet",
+                              wrap=True))
         below.addWidget(self.cells, 1)
         split = QSplitter(Qt.Orientation.Vertical, self)
         split.addWidget(self.columns)

@@ -60,7 +60,8 @@ class Taking(SessionHolder, QObject):
 
         self._looking = self._jobs.start(
             "Looking through the film", self._suggestions.look_through, succeeded,
-            lambda why: session.failed.emit(f"The film was not looked through: {why}", "Mark shots and moments yourself."))
+            lambda why: session.failed.emit(f"The film was not looked through: {why}",
+                                            "Mark shots and moments yourself."))
 
     @property
     def is_looking(self) -> bool:
@@ -87,7 +88,8 @@ class Taking(SessionHolder, QObject):
                 self.taken_shots.emit()
         elif not session.game.shots:
             if self.is_looking:
-                session.notice.emit("The film is still being looked through; what is found can be taken when that is done.")
+                session.notice.emit("The film is still being looked through; what is found can be taken when that is "
+                                    "done.")
             elif len(session.film.sources) > 1:
                 self._filming.take_files()
         elif shot is None:

@@ -41,7 +41,8 @@ def arrange(height: int, lanes: Sequence[Lane | type[Lane]], ruler: int = 22) ->
 Measure = Callable[[str], float]       # width of words in pixels
 
 
-def period_names(periods: Sequence[tuple[float, str]], scale: Scale, measure: Measure) -> list[tuple[float, str, float]]:
+def period_names(periods: Sequence[tuple[float, str]], scale: Scale,
+                 measure: Measure) -> list[tuple[float, str, float]]:
     """Left end, name and width of the names of periods on the ruler, in pixels; one that would lie on the one before it
     is left out."""
     placed: list[tuple[float, str, float]] = []

@@ -292,7 +292,8 @@ class TimelineView(SessionHolder, QWidget):
         self._boxes = arrange(self.height(), self.lanes, self._ruler)
 
     def _picture(self) -> TimelinePicture:
-        return TimelinePicture(self.lanes, self._version, self._scale, self._ruler, self._boxes, self.chosen, self._sources,
+        return TimelinePicture(self.lanes, self._version, self._scale, self._ruler, self._boxes, self.chosen,
+                               self._sources,
                        self._periods, self._frame_length(), lambda time: self._thumbnail(time),
                        f"whole  {self._desk.keys.shown('timeline.whole')}")
 

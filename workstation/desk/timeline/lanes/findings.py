@@ -17,8 +17,8 @@ from .shots import ShotsLane
 
 
 def beside(x: float, wide: float, room: float) -> float:
-    """Where words *wide* pixels wide stand that speak of the place *x*: right of it, or left of it where there is no more
-    room, so that they never seem to begin before it."""
+    """Where words *wide* pixels wide stand that speak of the place *x*: right of it, or left of it where there is no
+    more room, so that they never seem to begin before it."""
     if x + 4 + wide <= room or x < wide + 4:
         return x + 4
     return x - 4 - wide

@@ -35,7 +35,8 @@ class RemarksLane(Lane):
             told = "\n".join(part for part in (f"{'Praise' if remark.praise else 'Remark'} {where}", remark.word,
                                                remark.comment) if part)
             words = f"praise: {remark.word}" if remark.praise else remark.word
-            rows.append(Block(start, max(start, end), remark.id, _PRAISE if remark.praise else _PLAIN, False, remark.word,
+            rows.append(Block(start, max(start, end), remark.id, _PRAISE if remark.praise else _PLAIN, False,
+                              remark.word,
                               words, told))
         return blocks(rows)
 

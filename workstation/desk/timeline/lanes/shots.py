@@ -213,7 +213,8 @@ class ShotsLane(Lane):
 def _moments(basis: Basis) -> Blocks:
     rows = [Block(time, time, moment.id, _MOMENT_KINDS.index(moment.kind), False, moment.kind.value, moment.kind.value,
              f"{moment.kind.value.capitalize()} at {spoken_time(time, True)}"
-             + (f"\ntaken from a suggestion, not looked at yet: up to {moment.uncertainty:g} s off" if moment.uncertainty else ""))
+             + (f"\ntaken from a suggestion, not looked at yet: up to {moment.uncertainty:g} s off"
+                if moment.uncertainty else ""))
             for time, moment in basis.places.moments_between(-1.0, basis.places.duration + 1)]
     rows += [Block(time, time, None, _MOMENT_KINDS.index(kind), True, f"{kind.value}?", f"{kind.value}?",
               f"Suggested: {kind.value} at {spoken_time(time, True)}") for time, kind, _ in basis.suggested]

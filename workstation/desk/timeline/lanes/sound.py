@@ -59,7 +59,8 @@ class SoundLane(Lane):
             return
         self._is_listening = True
         self.timeline.redraw()
-        job = self.timeline.desk.jobs.start("Listening to the film", lambda progress: measure_sound(film, progress.report, progress.cancelled),
+        job = self.timeline.desk.jobs.start("Listening to the film",
+                                            lambda progress: measure_sound(film, progress.report, progress.cancelled),
                                             succeeded=lambda sound: self.show(film, sound))
         job.ended.connect(self._heard_all)
 
