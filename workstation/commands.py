@@ -9,12 +9,13 @@ import argparse
 import io
 import json
 import sys
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
 from . import __version__
+from .angle_commands import add_angle
 from .camera_work_commands import add_measure, plain_check, trend_rows
 from .coverage.camera_work import unmeasured_line
 from .coverage.checker import CheckedGame, check_game
@@ -35,7 +36,7 @@ from .football.tracker import track
 from .season.faults import DefinitionError
 from .season_commands import add_season
 from .tagging.exchange import ExchangeError
-from .tagging.gamefile import CannotSave, GameFile, GameFileError
+from .tagging.gamefile import CannotSave, GameFile, GameFileError, InvalidOperation
 from .tagging.model import Game, Heading, SequenceItem
 from .tagging.sheets import SheetFileError
 from .targets import refuse_existing
@@ -55,7 +56,7 @@ from .terminal import (
 from .visible import visible
 
 _REPORTED = (Wrong, OSError, FilmError, RulebookError, ProfileError, SheetError, SheetFileError, GameFileError,
-             CannotSave, ExchangeError, DefinitionError)
+             CannotSave, InvalidOperation, ExchangeError, DefinitionError)
 
 
 def open_game(path: Path, profile: str | None = None, footage: bool = False) -> CheckedGame:
@@ -396,7 +397,8 @@ def _from_json(arguments: argparse.Namespace) -> int:
     return 0
 
 
-def _parser() -> Parser:
+def _parsers() -> tuple[Parser, Iterable[str]]:
+    """The parser of all commands, and their names."""
     parser = Parser(prog="python -m workstation", description=(
         "Without a command the desk opens, on a game file if one is named."))
     parser.add_argument("--version", action="version", version=__version__)
@@ -490,6 +492,8 @@ def _parser() -> Parser:
     made.add_argument("--profile", help="a crew profile in place of the game's own")
     overwriting(made)
 
+    add_angle(command("angle", lambda arguments: 2, "List, add, match and remove the further cameras of a game."))
+
     add_season(command("season", lambda arguments: 2,
                        "Find, count, compare and hand on plays of all games in a folder."))
 
@@ -501,11 +505,11 @@ def _parser() -> Parser:
     made = command("from-json", _from_json, "Make a game file from JSON.")
     made.add_argument("json", type=Path, metavar="JSON")
     made.add_argument("--to", type=Path, required=True, metavar="GAME")
-    return parser
+    return parser, commands.choices
 
 
-NAMES = ("demo", "check", "measure", "export", "track", "sequence", "pack", "verify", "report", "season", "json",
-         "from-json")
+NAMES = tuple(_parsers()[1])
+"""The names of the commands."""
 
 
 def run(argv: Sequence[str]) -> int:
@@ -514,7 +518,7 @@ def run(argv: Sequence[str]) -> int:
         if isinstance(stream, io.TextIOWrapper):
             stream.reconfigure(errors="backslashreplace")       # a name that the terminal cannot show is no failure
     try:
-        arguments = _parser().parse_args(argv)
+        arguments = _parsers()[0].parse_args(argv)
     except SystemExit as stop:
         return stop.code if isinstance(stop.code, int) else 2
     try:

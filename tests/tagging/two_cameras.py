@@ -49,7 +49,7 @@ class Evening:
         chance = np.random.default_rng(self.seed)
         snaps = np.cumsum(chance.uniform(*self.between, self.plays)) + 20
         dead = snaps + chance.uniform(3, 9, self.plays)
-        sound = _evening(chance, float(dead[-1]) + 30)
+        sound = evening_sound(chance, float(dead[-1]) + 30)
         first = [(snap - chance.uniform(3, 8), over + chance.uniform(2, 6))
                  for snap, over in zip(snaps, dead, strict=True)]
         second: list[tuple[float, float, list[int]]] = []
@@ -107,7 +107,7 @@ def _cut(sound: np.ndarray, begin: float, end: float) -> np.ndarray:
     return sound[round(begin * RATE):round(end * RATE)]
 
 
-def _evening(chance: np.random.Generator, seconds: float) -> np.ndarray:
+def evening_sound(chance: np.random.Generator, seconds: float) -> np.ndarray:
     """A crowd that swells and falls, with claps, shouts and whistles at random."""
     length = int(seconds * RATE)
     steps = np.arange(0, seconds + 2, 0.7)

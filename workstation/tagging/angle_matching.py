@@ -22,7 +22,7 @@ from ..film.time import Instant
 from .angles import matches_of, recording_of
 from .camera_clocks import WITHIN, ClockLine, RecordedTimes, line_by_pattern, line_through
 from .game_order import EXTRAS
-from .layout import FilmedPlay, FilmLayout, FilmTimes, snapped
+from .layout import FilmedPlay, FilmLayout, FilmTimes, frame_start, snapped
 from .model import Evidence, Game, Match, MomentKind, Shot
 
 Traces = Mapping[str, np.ndarray]
@@ -183,7 +183,10 @@ class _Matching:
         return _Pair((begins, at), inside, Evidence.CLOCK, max(WITHIN, line.spread))
 
     def _match(self, play: int, shot: Shot, pair: _Pair) -> Match:
-        same = _picture(self._game.film, pair.tie[0]), _picture(self._further.film, pair.tie[1])
+        first, further = self._game.film, self._further.film
+        here = frame_start(first, pair.tie[0])
+        there = further.instant_at(first.time_of(here) + Fraction(pair.tie[1] - pair.tie[0]))
+        same = here, snapped(further, there, nearest=True)
         return Match(self._number, play, shot.id, same, pair.evidence, round(pair.uncertainty, 3))
 
     def _why_open(self, heard: Pairs, line: ClockLine | None) -> str:
@@ -243,7 +246,3 @@ def _weight(play: int, shot: int, weights: Mapping[tuple[int, int], float], fixe
     if play in fixed:
         return 1e6 if fixed[play] == shot else 0.0
     return weights.get((play, shot), 0.0)
-
-
-def _picture(film: Film, time: float) -> Instant:
-    return snapped(film, film.instant_at(Fraction(time).limit_denominator(1_000_000)))
