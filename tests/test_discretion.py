@@ -70,7 +70,7 @@ def test_a_mark_alone_is_found_and_gives_the_notice(plain, mark, word, kind):
     game = with_moments(plain, (mark, 26))          # in the shot of the third play, 20 to 28 s
     facts = FactBook().of(game, steps_of(game))
     assert find(facts, words=word) == [3]
-    assert any(chip.words == f"with an {word}" for fact in facts if fact.play == 3 for chip in fact.chips)
+    assert any(each.words == f"with an {word}" for fact in facts if fact.play == 3 for each in fact.filters)
     notices = {segment.play: segment.notice for segment in play_segments(game, steps_of(game))}
     assert notices[3] == NOTICES[kind] and not any(notice for play, notice in notices.items() if play != 3)
     assert [segment.notice for segment in shot_segments(game)].count(NOTICES[kind]) == 1

@@ -1,4 +1,4 @@
-"""How long it takes to find plays among 200, by chips and by words. Run it by hand."""
+"""How long it takes to find plays among 200, by filters and by words. Run it by hand."""
 
 from __future__ import annotations
 
@@ -28,11 +28,11 @@ def main() -> None:
     print(f"work out the facts of {len(game.plays)} plays   "
           f"{median(lambda: FactBook().of(game, steps, coverage), 20):7.3f} ms")
     facts = FactBook().of(game, steps, coverage)
-    chips = list(counted(facts))
-    asked = [chip for chip in chips if "down" in chip.words or "runs" in chip.words][:4]
-    print(f"find by {len(asked)} chips                   {median(lambda: find(facts, asked)):7.3f} ms")
-    print(f"find by chips and two words        {median(lambda: find(facts, asked, 'run own')):7.3f} ms")
-    print(f"count all {len(chips)} chips                  {median(lambda: counted(facts)):7.3f} ms")
+    filters = list(counted(facts))
+    asked = [each for each in filters if "down" in each.words or "runs" in each.words][:4]
+    print(f"find by {len(asked)} filters                   {median(lambda: find(facts, asked)):7.3f} ms")
+    print(f"find by filters and two words        {median(lambda: find(facts, asked, 'run own')):7.3f} ms")
+    print(f"count all {len(filters)} filters                  {median(lambda: counted(facts)):7.3f} ms")
 
 
 if __name__ == "__main__":

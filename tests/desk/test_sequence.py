@@ -29,7 +29,7 @@ from workstation.football.field import Team
 from workstation.football.plays import Play, PlayKind
 from workstation.football.rulebook import load_rulebook
 from workstation.football.tracker import track
-from workstation.season.finder import FactBook, FilterChip, counted, find, sentence
+from workstation.season.finder import FactBook, Filter, counted, find, sentence
 from workstation.tagging.gamefile import GameFile
 from workstation.tagging.layout import FilmLayout
 from workstation.tagging.model import Decision, Game, PlayTag, SequenceItem, Verdict
@@ -88,8 +88,8 @@ def press(qtbot, room, key, modifiers=Qt.KeyboardModifier.NoModifier):
     qtbot.keyClick(QApplication.focusWidget() or room, key, modifiers)
 
 
-def chip(facts, words) -> FilterChip:
-    return next(chip for chip in counted(facts) if chip.words == words)
+def filter_of(facts, words) -> Filter:
+    return next(each for each in counted(facts) if each.words == words)
 
 
 def plays_in(room):
@@ -112,7 +112,7 @@ def plays_in(room):
 ])
 def test_plays_are_found_by_what_was_tagged(tagged, asked, plays):
     facts = FactBook().of(tagged.game, tagged.steps, tagged.coverage, us=Team.HOME)
-    assert find(facts, [chip(facts, words) for words in asked]) == plays
+    assert find(facts, [filter_of(facts, words) for words in asked]) == plays
 
 
 def test_the_last_two_minutes_are_those_of_a_half():
@@ -124,13 +124,13 @@ def test_the_last_two_minutes_are_those_of_a_half():
               Play(PlayKind.RUN, gain=1, clock=120), Play(PlayKind.RUN, gain=9, clock=30)]
     game = Game(plays=tuple(PlayTag(n, float(n), play) for n, play in enumerate(plays, 1)))
     facts = FactBook().of(game, track(rulebook, plays), periods=rulebook.periods)
-    assert find(facts, [chip(facts, "in a half's last two minutes")]) == [6, 7]
+    assert find(facts, [filter_of(facts, "in a half's last two minutes")]) == [6, 7]
 
 
 def test_findings_and_decisions_find_plays(tagged):
     facts = FactBook().of(tagged.game, tagged.steps, tagged.coverage)
     by_finding = {finding.play for finding in tagged.coverage.findings if finding.play}
-    assert set(find(facts, [chip(facts, "with findings")])) == by_finding
+    assert set(find(facts, [filter_of(facts, "with findings")])) == by_finding
 
 
 def test_words_are_found_in_notes_fouls_and_situations(tagged):
@@ -143,7 +143,7 @@ def test_words_are_found_in_notes_fouls_and_situations(tagged):
 
 def test_a_search_reads_as_a_sentence(tagged):
     facts = FactBook().of(tagged.game, tagged.steps, tagged.coverage, us=Team.HOME)
-    chosen = [chip(facts, words) for words in ("with a penalty on us", "runs", "on 1st down", "passes")]
+    chosen = [filter_of(facts, words) for words in ("with a penalty on us", "runs", "on 1st down", "passes")]
     assert sentence(chosen, "wet") == "runs or passes on 1st down with a penalty on us saying “wet”"
     assert sentence([]) == "plays"
 
@@ -151,7 +151,7 @@ def test_a_search_reads_as_a_sentence(tagged):
 def test_nothing_is_kept_from_plays_that_were_not_filmed(tagged):
     plays = tuple(replace(tag, shot=None) if tag.id == 5 else tag for tag in tagged.game.plays)
     facts = FactBook().of(replace(tagged.game, plays=plays), tagged.steps)
-    assert find(facts, [chip(facts, "not filmed")]) == [5]
+    assert find(facts, [filter_of(facts, "not filmed")]) == [5]
 
 
 def test_what_is_known_of_plays_follows_every_change(tagged):
@@ -208,8 +208,8 @@ def test_a_dispute_takes_the_two_before_as_far_as_there_are_any():
 # -- the room --------------------------------------------------------------------------------------------
 
 
-def test_chips_narrow_the_cards_and_stand_in_the_sentence(qtbot, room):
-    button = next(button for chip, button in room.filters.buttons.items() if chip.words == "on 4th down")
+def test_filters_narrow_the_cards_and_stand_in_the_sentence(qtbot, room):
+    button = next(button for each, button in room.filters.buttons.items() if each.words == "on 4th down")
     qtbot.mouseClick(button, Qt.MouseButton.LeftButton)
     assert [card.play for card in room.results.model_.cards] == [5, 11]
     assert room.sentence._count.text() == "2 of 11 plays"
@@ -217,7 +217,7 @@ def test_chips_narrow_the_cards_and_stand_in_the_sentence(qtbot, room):
     assert len(room.results.model_.cards) == 11
 
 
-def test_chips_are_reached_and_taken_with_the_keyboard(qtbot, room):
+def test_filters_are_reached_and_taken_with_the_keyboard(qtbot, room):
     press(qtbot, room, Qt.Key.Key_F, Qt.KeyboardModifier.ShiftModifier)
     first = next(iter(room.filters.buttons.values()))
     assert first.hasFocus()
@@ -243,7 +243,7 @@ def test_a_search_without_a_match_says_what_to_do(qtbot, room):
 def test_us_and_them_are_spoken_of_once_a_side_is_ours(qtbot, room, desk):
     room._us_box.setCurrentIndex(1)
     room._us_box.activated.emit(1)
-    qtbot.waitUntil(lambda: any(chip.words == "with a penalty on us" for chip in room.filters.buttons))
+    qtbot.waitUntil(lambda: any(each.words == "with a penalty on us" for each in room.filters.buttons))
     assert desk.settings.value("sequence/us") == "Summit"
 
 

@@ -56,8 +56,8 @@ def test_a_confrontation_is_found_and_its_notice_told_before_anything_is_written
 
 def buttons_of(window):
     """Words, count and place on the screen of every filter to be seen."""
-    return {chip: (button.text(), button.mapTo(window, button.rect().topLeft()), button.width())
-            for chip, button in window.room.filters.buttons.items() if button.isVisible()}
+    return {each: (button.text(), button.mapTo(window, button.rect().topLeft()), button.width())
+            for each, button in window.room.filters.buttons.items() if button.isVisible()}
 
 
 def test_filters_count_with_what_is_chosen_and_none_moves_under_the_mouse(qtbot, sequence):
@@ -65,18 +65,18 @@ def test_filters_count_with_what_is_chosen_and_none_moves_under_the_mouse(qtbot,
     qtbot.waitUntil(lambda: bool(room.filters.buttons) and not room._counting.isActive(), timeout=5000)
     QApplication.processEvents()            # laid out
     before = buttons_of(sequence)
-    fourth = next(chip for chip in before if chip.words == "on 4th down")
+    fourth = next(each for each in before if each.words == "on 4th down")
     qtbot.mouseClick(room.filters.buttons[fourth], Qt.MouseButton.LeftButton)
     qtbot.waitUntil(lambda: buttons_of(sequence).keys() == before.keys()
                     and buttons_of(sequence) != before, timeout=5000)
     QApplication.processEvents()
     after = buttons_of(sequence)
-    assert {chip: place[1:] for chip, place in after.items()} == {chip: place[1:] for chip, place in before.items()}
+    assert {each: place[1:] for each, place in after.items()} == {each: place[1:] for each, place in before.items()}
     facts = room._facts
-    for chip, (text, *_) in after.items():
-        if chip.group is not fourth.group:
-            fits = sum({chip, fourth} <= fact.chips for fact in facts)
-            assert text.split()[-1].strip("\u2007") == str(fits), chip
+    for each, (text, *_) in after.items():
+        if each.group is not fourth.group:
+            fits = sum({each, fourth} <= fact.filters for fact in facts)
+            assert text.split()[-1].strip("\u2007") == str(fits), each
 
 
 def test_the_caption_names_the_play_on_the_picture(qtbot, sequence):

@@ -1,7 +1,7 @@
 """Finding plays by anything tagged; pure, so that it can be asked without a screen.
 
-What is true of a play is worked out once per change of the game, as a set of chips and a text.
-A search is then a handful of set operations: chips of one group widen it ("on 3rd down or on
+What is true of a play is worked out once per change of the game, as a set of filters and a text.
+A search is then a handful of set operations: filters of one group widen it ("on 3rd down or on
 4th down"), groups narrow it, and every word must occur somewhere in what was said about the play.
 """
 
@@ -33,7 +33,7 @@ TWO_MINUTES = 120
 
 
 class Group(IntEnum):
-    """What a chip speaks of, in the order in which a sentence says it."""
+    """What a filter speaks of, in the order in which a sentence says it."""
 
     KIND = 0
     TEAM = 1
@@ -53,7 +53,7 @@ GROUP_NAMES = {Group.KIND: "kind", Group.TEAM: "whose ball", Group.DOWN: "down",
 
 
 @dataclass(frozen=True, slots=True, order=True)
-class FilterChip:
+class Filter:
     """One thing a play can be found by. ``words`` is how a sentence says it."""
 
     group: Group
@@ -67,7 +67,7 @@ class Facts:
     ``line`` name it and tell what it came to."""
 
     play: int
-    chips: frozenset[FilterChip]
+    filters: frozenset[Filter]
     text: str
     title: str
     line: str
@@ -83,7 +83,7 @@ class FactBook:
     def of(self, game: Game, steps: Sequence[Step], coverage: Coverage | None = None, us: Team | None = None,
            periods: int = 4, field_length: float = 100) -> list[Facts]:
         """Facts about every play, in game order; a timeout, say, counts only if it is on film. ``us`` is the
-        coach's own team, if there is one: the chips then speak of us and them."""
+        coach's own team, if there is one: the filters then speak of us and them."""
         names = {Team.HOME: game.heading.home, Team.VISITORS: game.heading.visitors}
         if us is not None:
             names = {us: "us", us.opponents: "them"}
@@ -107,30 +107,30 @@ class FactBook:
 def _facts(tag: PlayTag, step: Step, number: int, names: dict[Team, str], around: set[ShotKind], notes: list[str],
            said: list[tuple[Finding, Decision]], periods: int, field_length: float) -> Facts:
     before, play = step.before, tag.play
-    chips = {_kind_chip(play.kind)}
+    filters = {_kind_filter(play.kind)}
     if play.manner:
-        chips.add(FilterChip(Group.RESULT, 90, f"made as {_an(play.manner)}"))
+        filters.add(Filter(Group.RESULT, 90, f"made as {_an(play.manner)}"))
     if before.offense is not None:
-        chips.add(FilterChip(Group.TEAM, before.offense is not Team.HOME, f"with the ball for {names[before.offense]}"))
+        filters.add(Filter(Group.TEAM, before.offense is not Team.HOME, f"with the ball for {names[before.offense]}"))
     if before.next is Next.SCRIMMAGE:
-        chips |= _situation_chips(before, field_length)
-    chips |= _result_chips(step, play)
-    chips |= _penalty_chips(step, names)
-    chips |= _time_chips(before, periods)
-    chips |= {FilterChip(Group.SEEN, order, f"with {_an(str(kind))}") for order, kind in enumerate(_AROUND)
+        filters |= _situation_filters(before, field_length)
+    filters |= _result_filters(step, play)
+    filters |= _penalty_filters(step, names)
+    filters |= _time_filters(before, periods)
+    filters |= {Filter(Group.SEEN, order, f"with {_an(str(kind))}") for order, kind in enumerate(_AROUND)
               if kind in around}
     if tag.shot is None:
-        chips.add(FilterChip(Group.SEEN, 9, "not filmed"))
+        filters.add(Filter(Group.SEEN, 9, "not filmed"))
     if said:
-        chips.add(FilterChip(Group.SAID, 0, "with findings"))
+        filters.add(Filter(Group.SAID, 0, "with findings"))
     if any(decision.verdict is None for _, decision in said):
-        chips.add(FilterChip(Group.SAID, 1, "with open findings"))
+        filters.add(Filter(Group.SAID, 1, "with open findings"))
     if any(decision.verdict is Verdict.AGREED for _, decision in said):
-        chips.add(FilterChip(Group.SAID, 2, "with agreed findings"))
+        filters.add(Filter(Group.SAID, 2, "with agreed findings"))
     if notes or play.comment:
-        chips.add(FilterChip(Group.SAID, 3, "with notes"))
+        filters.add(Filter(Group.SAID, 3, "with notes"))
     if step.problems:
-        chips.add(FilterChip(Group.SAID, 4, "with a contradiction"))
+        filters.add(Filter(Group.SAID, 4, "with a contradiction"))
     situation = spoken_situation(before, field_length)
     marked = [str(kind) for kind in _AROUND if kind in around and kind in SENSITIVE]
     text = " ".join((f"play {number}", *marked, "penalty flag" if play.fouls else "", situation, str(play.kind),
@@ -138,7 +138,7 @@ def _facts(tag: PlayTag, step: Step, number: int, names: dict[Team, str], around
                      step.explanation, play.comment, " ".join(foul.name for foul in play.fouls),
                      spoken_clock(before.clock), spoken_period(before.period, periods), " ".join(notes),
                      " ".join(f"{finding.title} {finding.rule} {decision.comment}" for finding, decision in said)))
-    return Facts(tag.id, frozenset(chips), text.casefold(), *spoken_play(number, step, field_length, names))
+    return Facts(tag.id, frozenset(filters), text.casefold(), *spoken_play(number, step, field_length, names))
 
 
 def spoken_play(number: int, step: Step, field_length: float, names: Mapping[Team, str]) -> tuple[str, str]:
@@ -152,112 +152,112 @@ def spoken_play(number: int, step: Step, field_length: float, names: Mapping[Tea
 _NONE = Decision("")
 
 
-def find(facts: Iterable[Facts], chosen: Collection[FilterChip] = (), words: str = "") -> list[int]:
+def find(facts: Iterable[Facts], chosen: Collection[Filter] = (), words: str = "") -> list[int]:
     """The ids of the plays that fit, in game order."""
     groups = defaultdict(set)
-    for chip in chosen:
-        groups[chip.group].add(chip)
+    for each in chosen:
+        groups[each.group].add(each)
     asked = list(groups.values())
     wanted = words.casefold().split()
     return [fact.play for fact in facts
-            if all(not group.isdisjoint(fact.chips) for group in asked) and all(word in fact.text for word in wanted)]
+            if all(not group.isdisjoint(fact.filters) for group in asked) and all(word in fact.text for word in wanted)]
 
 
-def counted(facts: Iterable[Facts], chosen: Collection[FilterChip] = (), words: str = "") -> dict[FilterChip, int]:
-    """Every chip that fits some play, in the order of a sentence, with how many plays it fits of those that fit the
+def counted(facts: Iterable[Facts], chosen: Collection[Filter] = (), words: str = "") -> dict[Filter, int]:
+    """Every filter that fits some play, in the order of a sentence, with how many plays it fits of those that fit the
     words and what is chosen in the other groups: as many as a search shows of it once it is chosen, beside what its own
     group shows already."""
     groups = defaultdict(set)
-    for chip in chosen:
-        groups[chip.group].add(chip)
+    for each in chosen:
+        groups[each.group].add(each)
     wanted = words.casefold().split()
-    counts: dict[FilterChip, int] = defaultdict(int)
+    counts: dict[Filter, int] = defaultdict(int)
     for fact in facts:
-        fails = {group for group, chips in groups.items() if chips.isdisjoint(fact.chips)}
+        fails = {group for group, filters in groups.items() if filters.isdisjoint(fact.filters)}
         is_said = len(fails) < 2 and all(word in fact.text for word in wanted)
-        for chip in fact.chips:
-            counts[chip] += is_said and fails <= {chip.group}
+        for each in fact.filters:
+            counts[each] += is_said and fails <= {each.group}
     return dict(sorted(counts.items()))
 
 
-def sentence(chosen: Collection[FilterChip], words: str = "") -> str:
+def sentence(chosen: Collection[Filter], words: str = "") -> str:
     """The search as people say it: ``runs or passes on 4th down with a penalty on us``."""
     groups = defaultdict(list)
-    for chip in sorted(chosen):
-        groups[chip.group].append(chip.words)
+    for each in sorted(chosen):
+        groups[each.group].append(each.words)
     said = [" or ".join(groups.pop(Group.KIND, ["plays"])), *(" or ".join(words) for words in groups.values())]
     if words.strip():
         said.append(f"saying “{words.strip()}”")
     return " ".join(said)
 
 
-# -- chips -------------------------------------------------------------------------------------------
+# -- filters -------------------------------------------------------------------------------------------
 
 
-def _kind_chip(kind: PlayKind) -> FilterChip:
+def _kind_filter(kind: PlayKind) -> Filter:
     words = _PLURALS.get(kind, f"{kind}s")
-    return FilterChip(Group.KIND, list(PlayKind).index(kind), "tries by run" if kind is PlayKind.TRY_RUN else words)
+    return Filter(Group.KIND, list(PlayKind).index(kind), "tries by run" if kind is PlayKind.TRY_RUN else words)
 
 
-def _situation_chips(before: Situation, field_length: float) -> set[FilterChip]:
-    chips = set()
+def _situation_filters(before: Situation, field_length: float) -> set[Filter]:
+    filters = set()
     if before.down is not None:
-        chips.add(FilterChip(Group.DOWN, before.down, f"on {ordinal(before.down)} down"))
+        filters.add(Filter(Group.DOWN, before.down, f"on {ordinal(before.down)} down"))
     if before.goal_to_go:
-        chips.add(FilterChip(Group.DISTANCE, 3, "with goal to go"))
+        filters.add(Filter(Group.DISTANCE, 3, "with goal to go"))
     if before.yards_to_gain is not None:
         for order, (words, fits) in enumerate((("with 3 or less to gain", before.yards_to_gain <= 3),
                                                ("with 4 to 6 to gain", 3 < before.yards_to_gain <= 6),
                                                ("with 7 or more to gain", before.yards_to_gain > 6))):
             if fits:
-                chips.add(FilterChip(Group.DISTANCE, order, words))
+                filters.add(Filter(Group.DISTANCE, order, words))
     if before.ball_on is not None:
         if before.ball_on >= field_length - 20:
-            chips.add(FilterChip(Group.FIELD, 0, f"from inside {spoken_spot(field_length - 20, field_length)}"))
+            filters.add(Filter(Group.FIELD, 0, f"from inside {spoken_spot(field_length - 20, field_length)}"))
         elif before.ball_on <= 10:
-            chips.add(FilterChip(Group.FIELD, 2, "from inside own 10"))
+            filters.add(Filter(Group.FIELD, 2, "from inside own 10"))
         else:
-            chips.add(FilterChip(Group.FIELD, 1, "from the open field"))
-    return chips
+            filters.add(Filter(Group.FIELD, 1, "from the open field"))
+    return filters
 
 
-def _result_chips(step: Step, play: Play) -> set[FilterChip]:
-    chips = set()
+def _result_filters(step: Step, play: Play) -> set[Filter]:
+    filters = set()
     if step.points_home or step.points_visitors:
-        chips.add(FilterChip(Group.RESULT, 0, "that scored"))
+        filters.add(Filter(Group.RESULT, 0, "that scored"))
     if "touchdown" in step.result:
-        chips.add(FilterChip(Group.RESULT, 1, "for a touchdown"))
+        filters.add(Filter(Group.RESULT, 1, "for a touchdown"))
     if step.first_down:
-        chips.add(FilterChip(Group.RESULT, 2, "for a first down"))
+        filters.add(Filter(Group.RESULT, 2, "for a first down"))
     if step.possession_changed and play.kind not in _KICKS:
-        chips.add(FilterChip(Group.RESULT, 3, "with a turnover"))
+        filters.add(Filter(Group.RESULT, 3, "with a turnover"))
     if play.outcome is Outcome.INCOMPLETE:
-        chips.add(FilterChip(Group.RESULT, 4, "left incomplete"))
+        filters.add(Filter(Group.RESULT, 4, "left incomplete"))
     if play.outcome in (Outcome.BLOCKED, Outcome.MUFFED):
-        chips.add(FilterChip(Group.RESULT, 5, "blocked or muffed"))
-    return chips
+        filters.add(Filter(Group.RESULT, 5, "blocked or muffed"))
+    return filters
 
 
-def _penalty_chips(step: Step, names: dict[Team, str]) -> set[FilterChip]:
-    chips, offense = set(), step.before.offense
+def _penalty_filters(step: Step, names: dict[Team, str]) -> set[Filter]:
+    filters, offense = set(), step.before.offense
     if step.play.fouls:
-        chips.add(FilterChip(Group.PENALTY, 0, "with a penalty"))
+        filters.add(Filter(Group.PENALTY, 0, "with a penalty"))
     for foul in step.play.fouls:
         if offense is not None and foul.decision is not FoulDecision.DECLINED:
             team = offense if foul.by is Side.OFFENSE else offense.opponents
-            chips.add(FilterChip(Group.PENALTY, 1 + (team is not Team.HOME), f"with a penalty on {names[team]}"))
+            filters.add(Filter(Group.PENALTY, 1 + (team is not Team.HOME), f"with a penalty on {names[team]}"))
         if foul.decision is FoulDecision.DECLINED:
-            chips.add(FilterChip(Group.PENALTY, 3, "with a declined penalty"))
-    return chips
+            filters.add(Filter(Group.PENALTY, 3, "with a declined penalty"))
+    return filters
 
 
-def _time_chips(before: Situation, periods: int) -> set[FilterChip]:
-    chips = {FilterChip(Group.TIME, before.period, f"in the {spoken_period(before.period, periods)}")}
+def _time_filters(before: Situation, periods: int) -> set[Filter]:
+    filters = {Filter(Group.TIME, before.period, f"in the {spoken_period(before.period, periods)}")}
     if before.clock is not None and before.clock <= TWO_MINUTES and before.period in (periods // 2, periods):
-        chips.add(FilterChip(Group.TIME, 90, "in a half's last two minutes"))
+        filters.add(Filter(Group.TIME, 90, "in a half's last two minutes"))
         if before.period == periods:
-            chips.add(FilterChip(Group.TIME, 91, "in the game's last two minutes"))
-    return chips
+            filters.add(Filter(Group.TIME, 91, "in the game's last two minutes"))
+    return filters
 
 
 def _an(words: str) -> str:

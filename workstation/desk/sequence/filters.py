@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QPushButton, QScrollArea, QVBoxLayout, QWidget
 
-from ...season.finder import GROUP_NAMES, FilterChip, Group, sentence
+from ...season.finder import GROUP_NAMES, Filter, Group, sentence
 from ..widgets import Field, flow, label
 
 _WIDE_SPACE = "\u2007"      # as wide as a digit
@@ -20,7 +20,7 @@ class _Section:
 
     def __init__(self, group: Group, list_: FilterList, page: QWidget, layout: QVBoxLayout) -> None:
         self._list = list_
-        self._chips: list[FilterChip] = []
+        self._filters: list[Filter] = []
         self._name = label(GROUP_NAMES[group], "small", "quiet", parent=page)
         self._holder, self._row = flow(4, page)
         self._buttons: list[QPushButton] = []
@@ -37,20 +37,20 @@ class _Section:
         button.setCheckable(True)
         button.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         button.hide()
-        button.clicked.connect(lambda on: self._list.take(self._chips[place], on))
+        button.clicked.connect(lambda on: self._list.take(self._filters[place], on))
         self._buttons.append(button)
         self._row.addWidget(button)
 
-    def show(self, counts: dict[FilterChip, int], digits: int) -> dict[FilterChip, QPushButton]:
+    def show(self, counts: dict[Filter, int], digits: int) -> dict[Filter, QPushButton]:
         """Show these filters and no others, their counts always as wide as ``digits``; returns their buttons."""
-        self._chips = list(counts)
+        self._filters = list(counts)
         with self._row.at_once():
             while len(self._buttons) < len(counts):
                 self._add()
-            for button, (chip, count) in zip(self._buttons, counts.items(), strict=False):
-                button.setText(f"{chip.words}  {str(count).rjust(digits, _WIDE_SPACE)}")
-                button.setAccessibleName(f"{chip.words}, {count} plays")
-                button.setChecked(chip in self._list.chosen)
+            for button, (each, count) in zip(self._buttons, counts.items(), strict=False):
+                button.setText(f"{each.words}  {str(count).rjust(digits, _WIDE_SPACE)}")
+                button.setAccessibleName(f"{each.words}, {count} plays")
+                button.setChecked(each in self._list.chosen)
                 button.show()
             for button in self._buttons[len(counts):]:
                 button.hide()
@@ -67,9 +67,9 @@ class FilterList(QScrollArea):
 
     def __init__(self, parent: QWidget | None = None):
         super().__init__(parent)
-        self.chosen: set[FilterChip] = set()
-        self._shown: dict[FilterChip, int] = {}
-        self.buttons: dict[FilterChip, QPushButton] = {}
+        self.chosen: set[Filter] = set()
+        self._shown: dict[Filter, int] = {}
+        self.buttons: dict[Filter, QPushButton] = {}
         self._sections: dict[Group, _Section] = {}
         self.setWidgetResizable(True)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
@@ -89,26 +89,26 @@ class FilterList(QScrollArea):
         layout.addStretch(1)
         self.setWidget(page)
 
-    def show_filters(self, counts: dict[FilterChip, int], plays: int) -> None:
+    def show_filters(self, counts: dict[Filter, int], plays: int) -> None:
         """Show these filters with how many of the game's *plays* each fits now; what was chosen stays chosen, also
         where it fits no play just now. None moves when counts change."""
-        counts = dict(counts) | {chip: 0 for chip in self.chosen if chip not in counts}
+        counts = dict(counts) | {each: 0 for each in self.chosen if each not in counts}
         if counts == self._shown:
             return
         self._shown = counts
-        focused = next((chip for chip, button in self.buttons.items() if button.hasFocus()), None)
+        focused = next((each for each, button in self.buttons.items() if button.hasFocus()), None)
         self.buttons = {}
         for group, section in self._sections.items():
-            self.buttons |= section.show({chip: counts[chip] for chip in sorted(counts) if chip.group is group},
+            self.buttons |= section.show({each: counts[each] for each in sorted(counts) if each.group is group},
                                          len(str(plays)))
         if focused in self.buttons:
             self.buttons[focused].setFocus()
 
-    def take(self, chip: FilterChip, on: bool) -> None:
+    def take(self, each: Filter, on: bool) -> None:
         """Set a filter, or take it away."""
-        (self.chosen.add if on else self.chosen.discard)(chip)
-        if chip in self.buttons:
-            self.buttons[chip].setChecked(on)
+        (self.chosen.add if on else self.chosen.discard)(each)
+        if each in self.buttons:
+            self.buttons[each].setChecked(on)
         self.changed.emit()
 
     def clear(self) -> None:
@@ -146,15 +146,15 @@ class SentenceBar(QWidget):
         layout.addWidget(self._count)
         layout.addWidget(self.words)
 
-    def show_search(self, chosen: set[FilterChip], found: int, of: int) -> None:
+    def show_search(self, chosen: set[Filter], found: int, of: int) -> None:
         """Show what is chosen, and how many plays of how many were found."""
         self._row.clear()
-        for chip in sorted(chosen):
-            button = QPushButton(f"{chip.words}  ×")
+        for each in sorted(chosen):
+            button = QPushButton(f"{each.words}  ×")
             button.setProperty("role", "word")
-            button.setAccessibleName(f"Take away: {chip.words}")
+            button.setAccessibleName(f"Take away: {each.words}")
             button.setFocusPolicy(Qt.FocusPolicy.TabFocus)
-            button.clicked.connect(lambda _=False, chip=chip: self.put_back.emit(chip))
+            button.clicked.connect(lambda _=False, each=each: self.put_back.emit(each))
             self._row.addWidget(button)
         self.taken.setVisible(bool(chosen))
         asked = bool(chosen) or bool(self.words.text().strip())

@@ -71,7 +71,7 @@ class SequenceRoom(Room):
         self.through = PlayThrough(self)
         self.filters.changed.connect(self._search)
         self.sentence.typed.connect(self._search)
-        self.sentence.put_back.connect(lambda chip: self.filters.take(chip, False))
+        self.sentence.put_back.connect(lambda each: self.filters.take(each, False))
         self.sentence.words.returnPressed.connect(self._to_results)
         self.results.selectionModel().currentChanged.connect(lambda *_: self._on_current())
         self.results.clicked.connect(self._look_at_current)
