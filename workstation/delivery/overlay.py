@@ -15,7 +15,7 @@ from PIL import Image, ImageDraw, ImageFont
 from ..film.film import Film
 from ..film.time import Instant
 from ..tagging.drawn import drawn_span, shown_at
-from ..tagging.model import Drawing, DrawingKind, Shot
+from ..tagging.model import Drawing, DrawingKind, Game, Shot
 from .segment import Part
 from .still import Still
 
@@ -79,6 +79,13 @@ class Marks:
         pinned = any(drawing.until is None and drawing.at.source == source and at <= drawing.at.pts < until
                      for drawing in self.drawings)
         return self.freezes if pinned else Fraction(0)
+
+
+def marks_of(game: Game, freezes: Fraction = Fraction(0)) -> Marks | None:
+    """The drawings of all angles; None if there are none."""
+    drawings = tuple(drawing for recording in game.recordings for drawing in recording.drawings)
+    shots = tuple(shot for recording in game.recordings for shot in recording.shots)
+    return Marks(Film(game.sources), drawings, freezes, shots) if drawings else None
 
 
 def spoken_freezes(marks: Marks | None, parts: Sequence[Part]) -> str:

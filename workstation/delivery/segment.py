@@ -14,6 +14,7 @@ from ..football.rulebook import load_rulebook
 from ..football.speaking import spoken_clock, spoken_period, spoken_situation
 from ..football.step import Step
 from ..season.origin import Origin
+from ..tagging.angles import FIRST, angle_of, seen_from
 from ..tagging.discretion import meant_by, sensitive_spans, shown_between
 from ..tagging.layout import FilmLayout
 from ..tagging.model import Game, Heading, PlayTag, SequenceItem, Shot, ShotKind
@@ -52,6 +53,7 @@ class Segment:
     play: int | None = None
     shot: int | None = None
     notice: str = ""
+    angle: int = FIRST
 
     @property
     def duration(self) -> Fraction:
@@ -154,14 +156,21 @@ def play_segments(game: Game, steps: Sequence[Step], items: Iterable[SequenceIte
     ``number`` is the play's place in the game, as on the desk and in the sheet. Where the game is several joined,
     ``origins`` says which play of which each is; its caption and label then name the game.
 
+    An item of several angles is one span of each that filmed it, in their order; where the items are not all of the
+    first angle, labels, captions and the numbers in file names say the angle.
+
     Plays that were not filmed, and ids that the game does not have, yield nothing.
     """
-    layout = FilmLayout(game)
-    sensitive = sensitive_spans(layout)
+    items = list(map(SequenceItem, (tag.id for tag in game.plays)) if items is None else items)
+    numbers = dict.fromkeys(number for item in items for number in item.angles or (FIRST,))
+    layouts = {number: FilmLayout(seen_from(game, number)) for number in numbers}
+    sensitive = {number: sensitive_spans(layout) for number, layout in layouts.items()}
+    names = {number: angle_of(game, number).name if set(numbers) != {FIRST} else "" for number in numbers}
     numbered = {tag.id: (number, tag, step)
                 for number, (tag, step) in enumerate(zip(game.plays, steps, strict=True), 1)}
     segments = []
-    for item in map(SequenceItem, numbered) if items is None else items:
+    for item, angle in ((each, angle) for each in items for angle in each.angles or (FIRST,)):
+        layout, name = layouts[angle], names[angle]
         span = span_of(layout, item)
         if span is None:
             continue
@@ -174,12 +183,15 @@ def play_segments(game: Game, steps: Sequence[Step], items: Iterable[SequenceIte
         if origin:
             fields["number"] = f"{origin.spoken_game} {fields['number']}"
             fields["label"] = f"{origin.spoken_game}, {fields['label']}"
+        if name:
+            fields |= {"angle": name, "number": f"{fields['number']} {name}", "label": f"{fields['label']}, {name}"}
         caption = "  ·  ".join(filter(None, (
-            origin.spoken_game if origin else "",
+            origin.spoken_game if origin else "", name,
             f"{heading.visitors} {step.before.score_visitors}  {heading.home} {step.before.score_home}",
             f"{fields['quarter']} {fields['clock']}".strip(), fields["situation"], step.result, fields["foul"])))
-        segments.append(Segment(parts_between(game.film, *span), fields, caption, tag.id, shot.id,
-                                _notice((*meant_by(tag.play), *shown_between(sensitive, *map(layout.time, span))))))
+        shown = shown_between(sensitive[angle], *map(layout.time, span))
+        segments.append(Segment(parts_between(layout.game.film, *span), fields, caption, tag.id, shot.id,
+                                _notice((*meant_by(tag.play), *shown)), angle))
     return segments
 
 

@@ -15,6 +15,7 @@ from ..film.time import Instant
 from ..film.writing import part_beside, unused, written_whole
 from ..football.step import Step
 from ..season.origin import Origin
+from ..tagging.angles import seen_from
 from ..tagging.layout import FilmLayout, frame_start
 from ..tagging.model import Game, MomentKind, SequenceItem, Shot, ShotKind
 from ..targets import refuse_existing
@@ -84,18 +85,17 @@ def write_sequence(request: SequenceRequest, to: Path, progress: Callable[[float
     """
     # Only here: what they bring in takes longer than a room may, and this runs in a worker.
     from .export import export_segments
-    from .overlay import Marks, spoken_freezes
+    from .overlay import marks_of, spoken_freezes
     from .pack import Contents, make_pack
     from .rendering import Settings, render
     from .text_formats import FORMS
 
     game, form = request.game, request.form
     segments = play_segments(game, request.steps, request.items, request.origins)
-    left_out = len(request.items) - len(segments)
+    left_out = len({item.play for item in request.items} - {segment.play for segment in segments})
     if not segments:
         raise ValueError("None of these plays was filmed, so there is nothing to write.")
-    marks = (Marks(game.film, game.drawings, FREEZE if request.freeze else Fraction(0), game.shots)
-             if request.drawings and game.drawings else None)
+    marks = marks_of(game, FREEZE if request.freeze else Fraction(0)) if request.drawings else None
     width, height = request.size or (None, None)
     settings = Settings(width, height, request.rate, request.quality, captions=request.captions)
     notices, of_originals = notices_of(segments), _told_of_originals(segments)
@@ -187,8 +187,11 @@ def _write_lists(title: str, segments: Sequence[Segment], folder: Path) -> list[
 def stills_of(game: Game, segments: Sequence[Segment]) -> tuple[tuple[Instant, str], ...]:
     """The stills of a pack: the snap and the dead ball of every play in it, where they are marked and not trimmed away;
     the result of a measurement in or after the play; and the picture on which a drawing begins."""
-    layout, stills = FilmLayout(game), []
+    layouts = {number: FilmLayout(seen_from(game, number)) for number in {segment.angle for segment in segments}}
+    drawings = [drawing for recording in game.recordings for drawing in recording.drawings]
+    stills: list[tuple[Instant, str]] = []
     for segment in segments:
+        layout = layouts[segment.angle]
         play = layout.plays.get(segment.play) if segment.play is not None else None
         for mark in (play.snap, play.dead_ball) if play else ():
             if mark and any(part.source.id == mark.at.source and part.start <= mark.at.pts < part.end
@@ -197,7 +200,7 @@ def stills_of(game: Game, segments: Sequence[Segment]) -> tuple[tuple[Instant, s
         if segment.play is not None:
             stills += [(at, f"{segment.label}: measurement. {segment.caption}")
                        for at in measurements_of(layout, segment.play)]
-        stills += [(drawing.at, f"{segment.label}: drawn on. {segment.caption}") for drawing in game.drawings
+        stills += [(drawing.at, f"{segment.label}: drawn on. {segment.caption}") for drawing in drawings
                    if any(part.source.id == drawing.at.source and part.start <= drawing.at.pts < part.end
                           for part in segment.parts)]
     return tuple({at: (at, line) for at, line in reversed(stills)}[at] for at in dict.fromkeys(at for at, _ in stills))

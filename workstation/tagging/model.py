@@ -215,11 +215,13 @@ class Decision:
 
 @dataclass(frozen=True, slots=True)
 class SequenceItem:
-    """A play in a sequence with its handles (extra seconds before and after its shot's tagged action)."""
+    """A play in a sequence with its handles (extra seconds before and after its shot's tagged action). ``angles`` are
+    those that show it, one after another, by their numbers; none: the first one. 0 is the first angle."""
 
     play: int
     lead_in: float = 0.0
     lead_out: float = 0.0
+    angles: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -34,7 +34,7 @@ def problems(game: Game, edits: Iterable[Edit]) -> list[str]:
              for problem in _recording_problems(recording, changed, film_changed)]
     if changed.keys() & {Kind.PLAY, Kind.SHOT}:
         found += _play_problems(game)
-    if changed.keys() & {Kind.SEQUENCE, Kind.PLAY}:
+    if changed.keys() & {Kind.SEQUENCE, Kind.PLAY, Kind.ANGLE}:
         found += _sequence_problems(game)
     if Kind.DECISION in changed:
         found += _decision_problems(game, changed[Kind.DECISION])
@@ -138,10 +138,14 @@ def _play_problems(game: Game) -> Iterator[str]:
 
 def _sequence_problems(game: Game) -> Iterator[str]:
     plays = {tag.id for tag in game.plays}
+    angles = {0, *(each.angle.id for each in game.angles)}
     for sequence in game.sequences:
         for item in sequence.items:
             if item.play not in plays:
                 yield f"sequence {sequence.name!r}: there is no play {item.play}"
+            for angle in item.angles:
+                if angle not in angles:
+                    yield f"sequence {sequence.name!r}: there is no angle {angle}"
 
 
 def _drawing_problems(drawing: Drawing) -> Iterator[str]:

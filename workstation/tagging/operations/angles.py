@@ -60,7 +60,8 @@ class RemoveAngle:
         return f"remove the angle {name}"
 
     def apply(self, draft: GameDraft) -> None:
-        """Remove the angle, its sources, and what was said about them; raise InvalidOperation while something is."""
+        """Remove the angle, its sources, and what was said about them; raise InvalidOperation while something is.
+        Sequences show their plays without it."""
         draft.find(Kind.ANGLE, self.id)
         sources = draft.values(Kind.FILM).get(self.id, ())
         decided = [key for key in draft.values(Kind.DECISION) if str(key).startswith(decision_key(self.id, ""))]
@@ -73,6 +74,11 @@ class RemoveAngle:
         if self.id in draft.values(Kind.FILM):
             draft.remove(Kind.FILM, self.id)
         draft.remove(Kind.ANGLE, self.id)
+        for sequence in tuple(draft.values(Kind.SEQUENCE).values()):
+            items = tuple(replace(item, angles=tuple(each for each in item.angles if each != self.id))
+                          for item in sequence.items)
+            if items != sequence.items:
+                draft.put(Kind.SEQUENCE, sequence.id, replace(sequence, items=items))
 
 
 @dataclass(frozen=True, slots=True)
