@@ -14,7 +14,7 @@ from .custom import Ahead
 from .draft import BETWEEN, FREE_KICKS, GAINING, KICKS, SNAP_TO_KICK, TRIES, Draft, Refused
 from .foul_rules import both, both_teams, flag, foul, foul_detail, nullified
 from .measures import gained, kicked_yards, return_base, returned_yards, same_place
-from .words import Role, Word
+from .words import PLUS, Role, Word
 
 
 # -- kinds ------------------------------------------------------------------------------------------
@@ -306,9 +306,6 @@ def _gain(draft: Draft, word: Word, ahead: Ahead) -> None:
     elif not draft.gain_said:
         draft.slot = "gain"
     draft.prep, draft.the = "", False
-
-
-PLUS = ("plus", "add", "added", "tack on", "tacked on")
 
 
 def _no_gain(draft: Draft, word: Word, ahead: Ahead) -> None:

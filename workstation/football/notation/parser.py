@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 
 from ..field import Team, parse_spot
@@ -12,18 +12,19 @@ from ..situation import Next, Situation
 from .amounts import amount_at
 from .custom import Ahead, Custom
 from .downs import call_at, short_at
-from .draft import DUE_KIND, FREE_KICKS, GAINING, KICKS, TRIES, Chip, Draft, Refused
-from .everyday import SIDES, begun_at, passed_at
+from .draft import DUE_KIND, GAINING, KICKS, Chip, Draft, Refused
+from .everyday import begun_at
 from .foul_rules import side
-from .grammar import PLUS, RULES, set_kind
-from .lexicon import NUMBERS, Lexicon, lexicon
+from .grammar import RULES, set_kind
+from .lexicon import NUMBERS
+from .line import RULE_LETTERS, WHERE, Line
 from .measures import number, spot_item
-from .tokens import Token, TokenKind, comment_text, split
-from .words import AFTER_FOUL, ANYWHERE, IN_FOUL, IN_SET, KICKED, MEASURED, PLAY, START, TOSS, TRY, Role, Word
+from .tokens import Token, TokenKind, comment_text
+from .word_choice import fitting, ordered, stands
+from .words import START, Role, Word
 
 _MOST = 24  # drafts kept at one place of the line
 _MOST_PASSED = 6  # times a line is read again without an everyday phrase
-_LONGEST_CHAIN = 7  # letters of short forms run together
 _OWN = {"own": Side.OFFENSE, "o": Side.OFFENSE, "ow": Side.OFFENSE, "offense": Side.OFFENSE, "kicker": Side.OFFENSE,
     "kickers": Side.OFFENSE, "ka": Side.OFFENSE, "our": Side.OFFENSE}
 _OPP = {"opp": Side.DEFENSE, "op": Side.DEFENSE, "opponent": Side.DEFENSE, "opponents": Side.DEFENSE,
@@ -31,18 +32,12 @@ _OPP = {"opp": Side.DEFENSE, "op": Side.DEFENSE, "opponent": Side.DEFENSE, "oppo
     "receiver": Side.DEFENSE, "their": Side.DEFENSE, "opps": Side.DEFENSE, "enemy": Side.DEFENSE}
 _BEHIND = (("behind", "the", "line", "of", "scrimmage"), ("behind", "the", "line"), ("behind", "the", "los"),
     ("deep", "in", "the", "backfield"), ("in", "the", "backfield"), ("back", "of", "the", "line"))
-_WHERE = ("to", "at", "from", "in")
-_RULE_LETTERS = {"A": Side.OFFENSE, "K": Side.OFFENSE, "B": Side.DEFENSE, "R": Side.DEFENSE}
 _TEAMS = {"home": Team.HOME, "h": Team.HOME, "visitors": Team.VISITORS, "visitor": Team.VISITORS,
     "visiting": Team.VISITORS, "v": Team.VISITORS, "away": Team.VISITORS, "guests": Team.VISITORS}
 _LONG_SIDES = ("offense", "kicker", "kickers", "receivers", "receiver", "defense")
 _ZONES = {("end", "zone"), ("endzone",), ("ez",), ("e",)}
-_OF_FREE_KICKS = ("offside on free kick", "encroachment on a free kick", "free kick infraction",
-    "offside on the kickoff", "short free kick", "illegal block before ten yards", "illegal kickoff")
 _MEANINGFUL = tuple(role for role in Role if role not in (Role.FILLER, Role.EXACT, Role.SAID, Role.SAID_SLOT,
     Role.STANDS_AS, Role.PREPOSITION, Role.SIDE, Role.TEAM, Role.YARDS, Role.GAIN))
-_DEEDS = {role.value for role in (Role.RECOVERED, Role.FOUL, Role.EVENT, Role.RETURN, Role.SCORE)} | {"timeout"}
-"""What a side that stands before it did: such a side is not passed over."""
 _SHORT_SIDES = {"d": Side.DEFENSE, "o": Side.OFFENSE, "off": Side.OFFENSE}
 _ACTS = (Role.KIND, Role.KICK, Role.RETURN, Role.FLAG)
 _DOES = (Role.FOUL, Role.RECOVERED, Role.KIND, Role.EVENT, Role.SCORE, Role.RETURN, Role.FLAG)
@@ -71,19 +66,13 @@ class Parsed:
     chain: bool = False
 
 
-class Parser:
+class Parser(Line):
     """Reads one line. Short forms and words count as the table and the draft's state say."""
 
-    def __init__(self, text: str, before: Situation, rulebook: Rulebook, custom: Custom,
-            tokens: Sequence[Token] | None = None) -> None:
-        self.text, self.before, self.rulebook, self.custom = text, before, rulebook, custom
-        self.words: Lexicon = lexicon(rulebook)
-        self.tokens = split(text) if tokens is None else list(tokens)
-        self.mixed_case = text.upper() != text
-        self.names = _names(custom)
+    def __init__(self, text: str, before: Situation, rulebook: Rulebook, custom: Custom) -> None:
+        super().__init__(text, before, rulebook, custom)
         self.failure: Failure | None = None
         self._best = Draft(before, rulebook)
-        self._roles: dict[int, str] = {}
         self._failed_at = 0
 
     def parse(self, makes_a_play: Callable[[Parsed], bool]) -> Parsed:
@@ -98,7 +87,7 @@ class Parser:
         if first and makes_a_play(found := Parsed(tuple(first), None, whole)):
             return found
         failed, best = self.failure, self._best
-        if not first and self._may_be_chain():
+        if not first and self.may_be_chain():
             drafts = self._run(chain=True)
             if drafts:
                 return Parsed(tuple(drafts), None, whole, chain=True)
@@ -121,7 +110,7 @@ class Parser:
     def _pass_over(self, places: Iterable[int]) -> bool:
         """Pass over the first everyday phrase at one of these places from now on; False if there is none."""
         for at in places:
-            used = self._passed(at)
+            used = self.passed(at)
             if used and self.tokens[at].kind is not TokenKind.PASSED:
                 for place in range(at, at + used):
                     token = self.tokens[place]
@@ -130,25 +119,9 @@ class Parser:
                 return True
         return False
 
-    def _passed(self, at: int) -> int:
-        """How many tokens may be passed over at a place; a side that did something is not."""
-        used = passed_at(self.tokens, at)
-        does = used == 1 and self.tokens[at].text in SIDES and self._ahead(at + 1).role in _DEEDS
-        return 0 if does else used
-
     def partial(self) -> Draft:
         """The draft that got farthest, for what may follow."""
         return self._best
-
-    def _may_be_chain(self) -> bool:
-        """Every word of the line may be short forms run together."""
-        letters = [token.text for token in self.tokens if token.kind is TokenKind.LETTERS]
-        return bool(letters) and all(text.isascii() and (text in self.words.codes or self._glued(text))
-            for text in letters)
-
-    def _glued(self, text: str) -> bool:
-        """A token that may be taken apart: short, and no longer word of its own."""
-        return len(text) <= _LONGEST_CHAIN and (len(text) <= 3 or text not in self.words.vocabulary)
 
     # -- the walk -----------------------------------------------------------------------------
     def _run(self, chain: bool = False, passing: bool = False) -> list[Draft]:
@@ -184,7 +157,7 @@ class Parser:
                     stuck[place[0]] = drafts
             if not waiting and passing and stuck:
                 at = max(stuck)
-                used = self._passed(at)
+                used = self.passed(at)
                 if used:
                     waiting[at + used, 0] = [self._without(draft, at, used) for draft in stuck.pop(at)]
         return []
@@ -249,12 +222,12 @@ class Parser:
                 way.prep, way.the = "", False
                 yield way, (at + used, 0)
                 return
-            if at == 0 and token.text == "to" and self._whose_timeout():
+            if at == 0 and token.text == "to" and self.whose_timeout():
                 word = next(word for word in self.words.words if word.text == "timeout" and word.role is Role.KIND)
                 for following in self._take(word, draft, at, at + 1, "timeout"):
                     yield following, (at + 1, 0)
                 return
-            if token.text == "off" and draft.in_foul and draft.fouls and not draft.fouls[-1].get("sided") and self._ahead(at + 1).role in (
+            if token.text == "off" and draft.in_foul and draft.fouls and not draft.fouls[-1].get("sided") and self.ahead(at + 1).role in (
                 "",
                 "number",
                 Role.FOUL_DETAIL.value,
@@ -272,13 +245,13 @@ class Parser:
             if (amount := amount_at(self.tokens, at)) is not None:
                 yield from self._amount(draft, at, *amount)
                 return
-        if (not at and not offset and token.text == "to" and self._ahead(1).role in (Role.TEAM, Role.SIDE)
+        if (not at and not offset and token.text == "to" and self.ahead(1).role in (Role.TEAM, Role.SIDE)
                 and not any(each.kind is TokenKind.NUMBER for each in self.tokens[2:4])):
             word = next(word for word in self.words.words if word.text == "timeout")  # "TO home"
             for following in self._take(word, draft, at, at + 1, token.text):
                 yield following, (at + 1, 0)
             return
-        if not offset and (player := self._player(at, draft.prep)) is not None:
+        if not offset and (player := self.player(at, draft.prep)) is not None:
             yield from self._take_player(draft, at, player)
             return
         placed = False
@@ -287,7 +260,7 @@ class Parser:
             yield following, after
         if placed and (token.kind is TokenKind.LETTERS):
             return
-        named = (not offset and token.kind is TokenKind.LETTERS and any(self._text(at, len(name)) == name
+        named = (not offset and token.kind is TokenKind.LETTERS and any(self.words_at(at, len(name)) == name
             for name in self.names))
         if token.kind is TokenKind.NUMBER or (not offset and token.text in NUMBERS and not named):
             found_phrase = self.words.phrase_at(self.tokens, at)
@@ -298,7 +271,7 @@ class Parser:
             if found_phrase is None:
                 return
         if not offset:
-            if token.text == "a" and draft.in_foul and draft.fouls and not self._ahead(at + 1).role:
+            if token.text == "a" and draft.in_foul and draft.fouls and not self.ahead(at + 1).role:
                 yield from self._codes(draft, at, offset, chain)
                 return
             found = list(self._phrases(draft, at))
@@ -322,13 +295,6 @@ class Parser:
             yield from self._beginnings(draft, at)
 
     # -- pieces -------------------------------------------------------------------------------
-    def _whose_timeout(self) -> bool:
-        """The line is ``to`` and a team: a timeout."""
-        if len(self.tokens) != 2 or self.tokens[1].kind is not TokenKind.LETTERS:
-            return False
-        found = self.words.phrase_at(self.tokens, 1)
-        named = any(self._text(1, len(name)) == name for name in self.names)
-        return named or (found is not None and found[1][0].role in (Role.SIDE, Role.TEAM))
 
     def _direction(self, draft: Draft, at: int) -> bool:
         """L, R, lt and rt after the name of a run or pass: which way it went, which is not kept."""
@@ -339,23 +305,6 @@ class Parser:
             return False
         apart = self.text[token.end : token.end + 1]
         return (apart == "" or not apart.isalnum()) and not (at and self.tokens[at - 1].end == token.start)
-
-    def _player(self, at: int, prep: str = "") -> Side | None:
-        """The side of a player as rulebooks name one, ``A22``; "the A22" and "to A22" are yard lines, "R6" a run."""
-        token = self.tokens[at]
-        typed = self.text[token.start : token.end]
-        if typed not in _RULE_LETTERS or not self.mixed_case or at + 1 >= len(self.tokens):
-            return None
-        number, before = self.tokens[at + 1], self.tokens[at - 1].text if at else ""
-        if number.kind is not TokenKind.NUMBER or not number.text.isdigit() or number.start != token.end:
-            return None
-        if int(number.text) <= self.rulebook.field_length / 2 and (before in _WHERE or before in ("the", "on") or prep in _WHERE):
-            return None
-        if typed in ("K", "R") and not at:
-            role = self._ahead(2).role
-            if role not in (Role.KIND, Role.KICK, Role.RETURN, Role.FLAG, Role.FOUL):
-                return None
-        return _RULE_LETTERS[typed]
 
     def _take_player(self, draft: Draft, at: int, which: Side) -> Iterator[tuple[Draft, tuple[int, int]]]:
         if draft.prep in ("to", "from", "for"):
@@ -387,7 +336,7 @@ class Parser:
         way, end = draft.copy(), self.tokens[at + used - 1].end
         said = self.text[self.tokens[at].start : end]
         try:
-            for taken in number(way, value, said, True, False, self.custom.kicks, self._ahead(at + used)):
+            for taken in number(way, value, said, True, False, self.custom.kicks, self.ahead(at + used)):
                 taken.chips.append(Chip(f"{value:g} yards" if value != 1 else "1 yard", self.tokens[at].start, end))
                 if about:
                     taken.fill(f"{said!r} as {value:g} yards")
@@ -434,7 +383,7 @@ class Parser:
             yards, after = True, after + 1
             if after < len(self.tokens) and self.tokens[after].text == "line":
                 yards, line, after = False, True, after + 1
-                if self._text(after, 2) == ("of", "scrimmage"):
+                if self.words_at(after, 2) == ("of", "scrimmage"):
                     yards, line, after = True, False, after - 1
         elif after < len(self.tokens) and self.tokens[after].text == "yardline":
             line, after = True, after + 1
@@ -442,7 +391,7 @@ class Parser:
         placed = at > 0 and self.tokens[at - 1].text in ("at", "to", "the", "own", "opp")
         if yards or (value and not placed):
             for words in _BEHIND:
-                if self._text(after, len(words)) == words:
+                if self.words_at(after, len(words)) == words:
                     behind = len(words)
                     break
         if behind and draft.kind in (*GAINING, None) and not draft.gain_said and draft.slot in ("gain", ""):
@@ -456,18 +405,18 @@ class Parser:
             way.fill(f"{token.text} was taken for a player's number")
             yield way, (after, 0)
             return
-        if (not at and token.text.isdigit() and not (yards or line) and self._ahead(after).role in (Role.KIND,
+        if (not at and token.text.isdigit() and not (yards or line) and self.ahead(after).role in (Role.KIND,
                 Role.MANNER, Role.PREPOSITION) and draft.due is None and any(each.kind is TokenKind.NUMBER
                 for each in self.tokens[after + 1 :])):
             way = draft.copy()
             way.fill(f"{token.text} was taken for a player's number")
             yield way, (after, 0)
-        deep = self._text(after, 1) == ("deep",)
+        deep = self.words_at(after, 1) == ("deep",)
         if deep and (draft.slot == "caught" or (draft.play_kind in KICKS and draft.slot in ("kick_to", "return"))):
             after += 1
             for words in (("in", "the", "end", "zone"), ("into", "the", "end", "zone"), ("in", "end", "zone"),
                     ("in", "the", "endzone")):
-                if self._text(after, len(words)) == words:
+                if self.words_at(after, len(words)) == words:
                     after += len(words)
                     break
             way = draft.copy()
@@ -475,13 +424,13 @@ class Parser:
             way.slot = "caught" if draft.slot == "caught" else "kick_to"
             yield from self._take_spot(way, self.rulebook.field_length + value, at, self.tokens[at].start, after)
             return
-        if yards and self._text(after, 4) == ("into", "the", "end", "zone") and draft.slot in ("kick_to",):
+        if yards and self.words_at(after, 4) == ("into", "the", "end", "zone") and draft.slot in ("kick_to",):
             after += 4
             yield from self._take_spot(draft, self.rulebook.field_length + value, at, self.tokens[at].start, after)
             return
         way = draft.copy()
-        ahead = self._ahead(after)
-        if ahead.role == Role.RETURN and not self._of_return(after):
+        ahead = self.ahead(after)
+        if ahead.role == Role.RETURN and not self.of_return(after):
             ahead = Ahead()
         try:
             ways = number(way, value, token.text, yards, line, self.custom.kicks, ahead)
@@ -492,11 +441,6 @@ class Parser:
             taken.chips = [*draft.chips, Chip(self._number_chip(taken, draft, token.text, yards), token.start,
                 self.tokens[after - 1].end)]
             yield taken, (after, 0)
-
-    def _of_return(self, after: int) -> bool:
-        """The yards before a place are those of a return: "12 yard return", and not "40 yards, returned"."""
-        apart = self.text[self.tokens[after - 1].end : self.tokens[after].start].strip() if after < len(self.tokens) else ""
-        return not apart and self.tokens[after].text in ("return", "runback", "ret", "rtn", "run", "punt", "kick", "kickoff")
 
     def _number_chip(self, taken: Draft, draft: Draft, text: str, yards: bool) -> str:
         for name, words in (("gain", ""), ("spot", "to "), ("kick_to", "kicked to ")):
@@ -517,23 +461,20 @@ class Parser:
             return f"kicked from {taken.spoken(taken.fields['kick_from'])}"
         return f"{text} yards" if yards or taken.in_foul else text
 
-    def _text(self, at: int, count: int) -> tuple[str, ...]:
-        return tuple(token.text for token in self.tokens[at : at + count])
-
     def _side_at(self, draft: Draft, at: int, offset: int) -> tuple[Side | Team, int] | None:
         """A side of the field at a token: who, and how many tokens."""
         token = self.tokens[at]
         text = token.text[offset:]
         if not offset:
             typed = self.text[token.start : token.end].removesuffix("'s").removesuffix("’s")
-            if typed in _RULE_LETTERS and (self.mixed_case or self._line_of_a_team(draft, at)):
-                return _RULE_LETTERS[typed], 1
+            if typed in RULE_LETTERS and (self.mixed_case or self._line_of_a_team(draft, at)):
+                return RULE_LETTERS[typed], 1
             for name, team in self.names.items():
-                if self._text(at, len(name)) == name:
+                if self.words_at(at, len(name)) == name:
                     return team, len(name)
             if text == "team" and at + 1 < len(self.tokens) and self.tokens[at + 1].text in ("a", "b", "k", "r"):
-                return _RULE_LETTERS[self.tokens[at + 1].text.upper()], 2
-            two = self._text(at, 2)
+                return RULE_LETTERS[self.tokens[at + 1].text.upper()], 2
+            two = self.words_at(at, 2)
             if text in ("our", "their"):
                 ours = self.custom.us if self.custom.us is not None else self.before.offense
                 used = 1 + (two[1:] == ("own",))
@@ -560,7 +501,7 @@ class Parser:
             return False
         typed = self.text[self.tokens[at].start : self.tokens[at].end]
         hyphened = self.tokens[at + 1].kind is TokenKind.NUMBER and self.tokens[at + 1].text.startswith("-")
-        return hyphened and (typed in ("A", "B") or (typed in ("K", "R") and (draft.the or draft.prep in _WHERE)))
+        return hyphened and (typed in ("A", "B") or (typed in ("K", "R") and (draft.the or draft.prep in WHERE)))
 
     def _spot(self, draft: Draft, at: int, offset: int) -> Iterator[tuple[Draft, tuple[int, int]]]:
         """``own 36``, ``the opp 12 yard line``, ``home end zone 4``, ``midfield``: a place with its side."""
@@ -568,10 +509,10 @@ class Parser:
         if token.kind is not TokenKind.LETTERS:
             return
         length = self.rulebook.field_length
-        if token.text[offset:] == "midfield" or (not offset and self._text(at, 2) == ("mid", "field")):
+        if token.text[offset:] == "midfield" or (not offset and self.words_at(at, 2) == ("mid", "field")):
             yield from self._take_spot(draft, length / 2, at, token.start + offset, at + 1 + (token.text == "mid"))
             return
-        if (not offset and self._text(at, 2) == ("goal", "line") and (draft.play_kind in KICKS
+        if (not offset and self.words_at(at, 2) == ("goal", "line") and (draft.play_kind in KICKS
                 or draft.slot == "caught") and draft.slot in ("kick_to", "caught")):
             yield from self._take_spot(draft, length, at, token.start, at + 2)
             return
@@ -592,7 +533,7 @@ class Parser:
                 start = token.text[offset:] if after == at else self.tokens[after].text
                 if start in ("e", "ez", "endzone"):
                     zone, after = True, after + 1
-                elif start == "end" and self._text(after + 1, 1) == ("zone",):
+                elif start == "end" and self.words_at(after + 1, 1) == ("zone",):
                     zone, after = True, after + 2
         if who is None and not zone:
             return
@@ -608,14 +549,14 @@ class Parser:
         if value_token.kind is TokenKind.LETTERS and value >= 20 and after < len(self.tokens):
             unit = NUMBERS.get(self.tokens[after].text, 10.0)
             value, after = (value + unit, after + 1) if unit < 10 else (value, after)  # "our thirty five"
-        if self._text(after, 1) and self.words.plain(self.tokens[after]) in ("yard", "yards", "yd", "yds"):
-            if self._text(after + 1, 1) == ("line",):
+        if self.words_at(after, 1) and self.words.plain(self.tokens[after]) in ("yard", "yards", "yd", "yds"):
+            if self.words_at(after + 1, 1) == ("line",):
                 after += 2
             elif (who in (Side.OFFENSE, Side.DEFENSE) and token.text in ("own", "opp")) or zone:
                 after += 1
             else:
                 return  # "defense 15 yards"
-        elif self._text(after, 1) == ("yardline",):
+        elif self.words_at(after, 1) == ("yardline",):
             after += 1
         if (draft.in_foul and draft.fouls and token.text in ("offense", "defense", "kickers", "receivers")
                 and not draft.prep):
@@ -685,9 +626,9 @@ class Parser:
             phrase = self.words.as_told(" ".join(self.words.plain(token) for token in self.tokens[at:after]))
             got_on = False
             draft.looking = phrase
-            fitting = self._fitting(found, draft)
+            meant = fitting(found, draft)
             for passed_over in (False, True):  # a word is passed over only where it can mean nothing
-                for word in fitting:
+                for word in meant:
                     if (word.role is Role.FILLER) is not passed_over:
                         continue
                     for following in self._take(word, draft, at, after, phrase):
@@ -706,13 +647,13 @@ class Parser:
         if which is None:
             return
         typed = self.text[self.tokens[at].start : self.tokens[at].end]
-        does = self._ahead(at + 1).role in _DOES
+        does = self.ahead(at + 1).role in _DOES
         loose = bool(draft.events) and draft.events[-1].kind in (EventKind.FUMBLE, EventKind.MUFF)
         whose = bool(draft.events) and draft.events[-1].kind is EventKind.RECOVERY and draft.events[-1].by is None
         of_foul = draft.in_foul and draft.fouls and not draft.fouls[-1].get("sided") and typed != "o"
         if not whose and not of_foul and not (does and (typed.isupper() or draft.kind is None or not draft.chips)) and not (
             draft.prep in ("by", "at") and (draft.fouls or draft.flagged or loose or draft.events)
-        ) and self._ahead(at + 1).role not in (Role.FOUL, Role.RECOVERED):
+        ) and self.ahead(at + 1).role not in (Role.FOUL, Role.RECOVERED):
             return
         word = next(word for word in self.words.words if word.role is Role.SIDE and word.value is which)
         for following in self._take(word, draft, at, at + 1, self.tokens[at].text):
@@ -725,13 +666,13 @@ class Parser:
         which: Side | None = None
         used = 1
         possessive = len(self.text[token.start : token.end]) > 1
-        if typed in _RULE_LETTERS and self.mixed_case and (at > 0 or possessive or self._ahead(1).role in _ACTS):
-            which = _RULE_LETTERS[typed]
-        elif token.text == "team" and self._text(at + 1, 1) and self._text(at + 1, 1)[0] in ("a", "b", "k", "r"):
-            which, used = _RULE_LETTERS[self._text(at + 1, 1)[0].upper()], 2
+        if typed in RULE_LETTERS and self.mixed_case and (at > 0 or possessive or self.ahead(1).role in _ACTS):
+            which = RULE_LETTERS[typed]
+        elif token.text == "team" and self.words_at(at + 1, 1) and self.words_at(at + 1, 1)[0] in ("a", "b", "k", "r"):
+            which, used = RULE_LETTERS[self.words_at(at + 1, 1)[0].upper()], 2
         else:
             for name, team in self.names.items():
-                if self._text(at, len(name)) == name:
+                if self.words_at(at, len(name)) == name:
                     word = next(word for word in self.words.words if word.role is Role.TEAM and word.value is team)
                     return [(following, (at + len(name), 0)) for following in self._take(word, draft, at,
                         at + len(name), " ".join(name))]
@@ -739,53 +680,6 @@ class Parser:
             return None
         word = next(word for word in self.words.words if word.role is Role.SIDE and word.value is which)
         return [(following, (at + used, 0)) for following in self._take(word, draft, at, at + used, typed)]
-
-    def _fitting(self, found: Sequence[Word], draft: Draft) -> list[Word]:
-        """Of several kinds of play that one phrase may mean, the one that the situation is about; words after "set" only
-        there; after "exactly" the foul of that very name."""
-        fit = [word for word in found if (word.where == IN_SET) == (draft.said is not None) or word.role is Role.SET
-            or (draft.said is not None and word.role in (Role.FILLER, Role.PREPOSITION))]
-        if draft.said is not None and any(word.where == IN_SET for word in fit):
-            fit = [word for word in fit if word.where == IN_SET]
-        kinds = [word for word in fit if word.role is Role.KIND]
-        if len(kinds) > 1 or (kinds and len(fit) > 1):
-            due = DUE_KIND.get(self.before.next)
-            on_try = self.before.next is Next.TRY or draft.two_point
-            best = [word for word in kinds if word.value[0] is due or (on_try and word.value[0] in TRIES)]
-            if best:
-                fit = [word for word in fit if word.role is not Role.KIND or word is best[0]]
-                if any(word.role is Role.MANNER for word in fit) and due is PlayKind.COIN_TOSS:
-                    fit = [word for word in fit if word.role is not Role.MANNER]
-            else:
-                away = [word for word in kinds if word.value[0] in (PlayKind.COIN_TOSS, PlayKind.TRY_KICK,
-                    PlayKind.SAFETY_FREE_KICK)]
-                if len(kinds) > len(away) or len(fit) > len(kinds):
-                    fit = [word for word in fit if word not in away]
-        fouls = [word for word in fit if word.role is Role.FOUL]
-        if fouls and not draft.exactly:
-            kept = self._fitting_fouls(fouls, draft)
-            fit = [word for word in fit if word.role is not Role.FOUL or word in kept]
-        if draft.exactly:
-            return [word for word in fit if word.role is not Role.FOUL or word.text.replace("-", " ") == draft.looking]
-        return fit
-
-    def _fitting_fouls(self, fouls: list[Word], draft: Draft) -> list[Word]:
-        """Of several fouls that one phrase may mean: the one of that very name, those of free kicks on these alone."""
-        free = draft.play_kind in FREE_KICKS
-        fouls = [word for word in fouls if word.value[0] not in _OF_FREE_KICKS or free]
-        if free and any(word.value[0] in _OF_FREE_KICKS for word in fouls):
-            fouls = [word for word in fouls if word.value[0] in _OF_FREE_KICKS]
-        if draft.kind is None or draft.kind in FREE_KICKS:
-            fouls = [word for word in fouls if word.value[0] != "kickoff out of bounds" or draft.flagged or draft.fouls]
-        if len(fouls) > 1:
-            exact = [word for word in fouls if word.value[0].replace("-", " ") == draft.looking]
-            if not exact:
-                exact = [word for word in fouls if draft.looking in self.rulebook.fouls[word.value[0]].also]
-            if exact:
-                by = exact[0].value[1]
-                fouls = [exact[0], *(word for word in fouls if by is not None and word.value[1] is not None
-                    and word.value[1] is not by)]
-        return fouls
 
     def _codes(self, draft: Draft, at: int, offset: int, chain: bool) -> Iterator[tuple[Draft, tuple[int, int]]]:
         """A short form: the whole token, or where short forms are run together its longest beginning that leads on."""
@@ -803,8 +697,8 @@ class Parser:
             elif chain and length > 2:
                 candidates += [word for word in self.words.phrases.get((short,), ()) if word not in candidates
                     and word.role not in (Role.FILLER, Role.PREPOSITION)]
-            for word in self._ordered(candidates, draft):
-                if not self._stands(word, draft):
+            for word in ordered(candidates, draft):
+                if not stands(word, draft):
                     continue
                 after = (at + 1, 0) if length == len(letters) else (at, offset + length)
                 for following in self._take(word, draft, at, at + 1, short, token.start + offset,
@@ -815,56 +709,6 @@ class Parser:
                     yield following, after
                 if others and not chain:
                     return
-
-    def _ordered(self, words: list[Word], draft: Draft) -> list[Word]:
-        """The short forms that fit what comes next first."""
-        due = draft.due
-        return sorted(words, key=lambda word: (not (word.where in (TRY, TOSS, AFTER_FOUL, IN_FOUL)
-            or (word.where == KICKED and due in FREE_KICKS and draft.kind in (None, due))
-            or (word.role is Role.KIND and word.value[0] is due))))
-
-    def _stands(self, word: Word, draft: Draft) -> bool:
-        """A short form counts only where the table says."""
-        kind, where = draft.play_kind, word.where
-        started = draft.kind is not None or bool(draft.events) or draft.said is not None
-        if draft.said is not None:
-            return where == IN_SET
-        if word.role is Role.FOUL:
-            return True
-        if where == MEASURED:
-            return kind is PlayKind.MEASUREMENT
-        if (where == START and word.role is Role.KIND and kind in (PlayKind.PASS, PlayKind.TRY_PASS)
-                and word.value[0] is PlayKind.PASS and word.value[1] is not Outcome.COMPLETE):
-            return True
-        if where == START:
-            return not started and not draft.fouls and (word.role is not Role.KIND or self._may_begin(word))
-        if where == TRY:
-            return draft.before.next is Next.TRY and not started
-        if where == TOSS:
-            return kind is PlayKind.COIN_TOSS
-        if where == KICKED:
-            if kind not in KICKS and not (kind is PlayKind.FIELD_GOAL and word.text in ("blocked", "returned")):
-                return False
-            return not (word.text == "touchback" and draft.kick_to is not None
-                and draft.fields["kick_to"] < self.rulebook.field_length)
-        if where in (IN_FOUL, AFTER_FOUL):
-            return bool(draft.fouls) and draft.in_foul
-        if (word.text == "touchdown" and kind in KICKS and draft.fields.get("kick_to",
-                self.rulebook.field_length) >= self.rulebook.field_length and not draft.events):
-            return False
-        if word.role is Role.EVENT and word.text in ("own recovery", "ball out of bounds"):
-            return bool(draft.events)
-        if where == ANYWHERE:
-            return True
-        return where == PLAY and (kind is not None)
-
-    def _may_begin(self, word: Word) -> bool:
-        kind = word.value[0]
-        if self.before.next is Next.COIN_TOSS:
-            return kind is PlayKind.COIN_TOSS
-        if kind in FREE_KICKS or kind is PlayKind.TRY_KICK:
-            return kind is DUE_KIND.get(self.before.next)
-        return True
 
     def _beginnings(self, draft: Draft, at: int) -> Iterator[tuple[Draft, tuple[int, int]]]:
         found = self.words.beginnings(self.tokens, at)
@@ -880,7 +724,7 @@ class Parser:
         ways: list[Draft] = []
         typed = " ".join(token.text for token in self.tokens[at : at + used])
         draft.looking = typed
-        for word in self._fitting(words, draft):
+        for word in fitting(words, draft):
             if (word.where == START and draft.kind is not None and word.role is Role.KIND
                     and word.value[0] is not draft.kind):
                 continue
@@ -899,7 +743,7 @@ class Parser:
         end = self.tokens[after - 1].end if end is None else end
         way = draft.copy()
         way.phrase = phrase
-        ahead = Ahead() if more else self._ahead(after)
+        ahead = Ahead() if more else self.ahead(after)
         if word.text == "accepted" and phrase == "a" and not more and ahead.role:
             return []
         try:
@@ -1000,61 +844,10 @@ class Parser:
         side(way, way.side_of(word.value), word.text, start, end, way.prep in ("by", "at"), ahead)
         way.prep = ""
 
-    def _ahead(self, at: int) -> Ahead:
-        """What comes at a place: the role of the next word that is no filler."""
-        if at >= len(self.tokens):
-            return Ahead("", False, True)
-        known = self._roles.get(at)
-        if known is None:
-            known = self._role_at(at)
-            self._roles[at] = known
-        return Ahead(known, known == "number", False)
 
-    def _role_at(self, at: int) -> str:
-        token = self.tokens[at]
-        if token.kind is TokenKind.LETTERS and any(self._text(at, len(name)) == name for name in self.names):
-            return Role.TEAM.value
-        if token.kind is TokenKind.NUMBER or token.text in NUMBERS:
-            found = self.words.phrase_at(self.tokens, at)
-            if found is not None and found[0] > 1:
-                return found[1][0].role.value
-            return "number"
-        if token.kind is TokenKind.PASSED:
-            return self._ahead(at + 1).role or "filler"
-        if self._player(at) is not None:
-            return Role.SIDE.value
-        if token.kind is not TokenKind.LETTERS:
-            return ""
-        found = self.words.phrase_at(self.tokens, at)
-        if found is None and (used := passed_at(self.tokens, at)):
-            return self._ahead(at + used).role or "filler"
-        if found is None:
-            return (Role.FOUL.value if any(word.role is Role.FOUL for word in self.words.codes.get(token.text, ()))
-                else "unknown")
-        used, words = found
-        if words[0].role in (Role.FILLER, Role.PREPOSITION) and token.text not in ("by", "at", "to", "from"):
-            after = self._ahead(at + used)
-            return after.role if after.role else "filler"
-        if any(word.text == "timeout" for word in words):
-            return "timeout"
-        if words[0].role is Role.GAIN and token.text in PLUS:
-            return "plus"
-        roles = {word.role for word in words}
-        if Role.FOUL in roles:
-            return Role.FOUL.value
-        return words[0].role.value
 
 
 def _gained(gain: float) -> str:
     from ..field import spoken_yards
 
     return f"gain {spoken_yards(gain)}" if gain > 0 else f"loss {spoken_yards(-gain)}" if gain else "no gain"
-
-
-def _names(custom: Custom) -> dict[tuple[str, ...], Team]:
-    names: dict[tuple[str, ...], Team] = {}
-    for name, team in ((custom.home, Team.HOME), (custom.visitors, Team.VISITORS)):
-        parts = tuple(name.lower().replace("-", " ").split())
-        if parts and parts not in (("home",), ("visitors",)) and all(part.isalpha() for part in parts):
-            names[parts] = team
-    return names

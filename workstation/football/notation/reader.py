@@ -17,6 +17,7 @@ from .draft import DUE_KIND, KICKS, Chip, Draft, Finished, Refused
 from .finish import finish
 from .lexicon import lexicon
 from .parser import Failure, Parsed, Parser
+from .word_choice import ordered, stands
 from .words import (
     CHOICES,
     CLAIMS,
@@ -331,10 +332,9 @@ def _short(word: Word, before: Situation, rulebook: Rulebook, kind: PlayKind | N
         probe.fouls, probe.in_foul = [{"name": "holding", "by": None}], True
     if caught:
         probe.fields["kick_to"] = 1.0
-    parser = Parser("", before, rulebook, USUAL)
     words = lexicon(rulebook)
     for code in word.codes:
-        first = next((each for each in parser._ordered(list(words.codes[code]), probe) if parser._stands(each, probe)),
+        first = next((each for each in ordered(list(words.codes[code]), probe) if stands(each, probe)),
             None)
         if first is word:
             return code

@@ -89,6 +89,8 @@ class Word:
 _SILENT = {Role.PREPOSITION, Role.FILLER, Role.SLOT, Role.YARDS, Role.LOSS, Role.GAIN, Role.SAID_SLOT, Role.FLAG,
            Role.SIDE, Role.TEAM}
 
+PLUS = ("plus", "add", "added", "tack on", "tacked on")
+"""Words after which the yards of a foul follow those of the play."""
 _K, _O, _E = PlayKind, Outcome, EventKind
 _OFFENSE, _DEFENSE = Side.OFFENSE, Side.DEFENSE
 

@@ -1,0 +1,133 @@
+"""One typed line: its tokens, and what stands at each place of it, whatever was read before."""
+
+from __future__ import annotations
+
+from ..field import Team
+from ..plays import Side
+from ..rulebook import Rulebook
+from ..situation import Situation
+from .custom import Ahead, Custom
+from .everyday import SIDES, passed_at
+from .lexicon import NUMBERS, Lexicon, lexicon
+from .tokens import TokenKind, split
+from .words import PLUS, Role
+
+_LONGEST_CHAIN = 7  # letters of short forms run together
+RULE_LETTERS = {"A": Side.OFFENSE, "K": Side.OFFENSE, "B": Side.DEFENSE, "R": Side.DEFENSE}
+WHERE = ("to", "at", "from", "in")
+_DEEDS = {role.value for role in (Role.RECOVERED, Role.FOUL, Role.EVENT, Role.RETURN, Role.SCORE)} | {"timeout"}
+"""What a side that stands before it did: such a side is not passed over."""
+
+
+class Line:
+    """The line under a rulebook and a staff's custom. What a word does is :class:`~.parser.Parser`'s to say."""
+
+    def __init__(self, text: str, before: Situation, rulebook: Rulebook, custom: Custom) -> None:
+        self.text, self.before, self.rulebook, self.custom = text, before, rulebook, custom
+        self.words: Lexicon = lexicon(rulebook)
+        self.tokens = split(text)
+        self.mixed_case = text.upper() != text
+        self.names = _names(custom)
+        self._roles: dict[int, str] = {}
+
+    def may_be_chain(self) -> bool:
+        """Every word of the line may be short forms run together."""
+        letters = [token.text for token in self.tokens if token.kind is TokenKind.LETTERS]
+        return bool(letters) and all(text.isascii() and (text in self.words.codes or self.glued(text))
+            for text in letters)
+
+    def glued(self, text: str) -> bool:
+        """A token that may be taken apart: short, and no longer word of its own."""
+        return len(text) <= _LONGEST_CHAIN and (len(text) <= 3 or text not in self.words.vocabulary)
+
+    def whose_timeout(self) -> bool:
+        """The line is ``to`` and a team: a timeout."""
+        if len(self.tokens) != 2 or self.tokens[1].kind is not TokenKind.LETTERS:
+            return False
+        found = self.words.phrase_at(self.tokens, 1)
+        named = any(self.words_at(1, len(name)) == name for name in self.names)
+        return named or (found is not None and found[1][0].role in (Role.SIDE, Role.TEAM))
+
+    def player(self, at: int, prep: str = "") -> Side | None:
+        """The side of a player as rulebooks name one, ``A22``; "the A22" and "to A22" are yard lines, "R6" a run."""
+        token = self.tokens[at]
+        typed = self.text[token.start : token.end]
+        if typed not in RULE_LETTERS or not self.mixed_case or at + 1 >= len(self.tokens):
+            return None
+        number, before = self.tokens[at + 1], self.tokens[at - 1].text if at else ""
+        if number.kind is not TokenKind.NUMBER or not number.text.isdigit() or number.start != token.end:
+            return None
+        if int(number.text) <= self.rulebook.field_length / 2 and (before in WHERE or before in ("the", "on") or prep in WHERE):
+            return None
+        if typed in ("K", "R") and not at:
+            role = self.ahead(2).role
+            if role not in (Role.KIND, Role.KICK, Role.RETURN, Role.FLAG, Role.FOUL):
+                return None
+        return RULE_LETTERS[typed]
+
+    def of_return(self, after: int) -> bool:
+        """The yards before a place are those of a return: "12 yard return", and not "40 yards, returned"."""
+        apart = self.text[self.tokens[after - 1].end : self.tokens[after].start].strip() if after < len(self.tokens) else ""
+        return not apart and self.tokens[after].text in ("return", "runback", "ret", "rtn", "run", "punt", "kick", "kickoff")
+
+    def words_at(self, at: int, count: int) -> tuple[str, ...]:
+        return tuple(token.text for token in self.tokens[at : at + count])
+
+    def passed(self, at: int) -> int:
+        """How many tokens may be passed over at a place; a side that did something is not."""
+        used = passed_at(self.tokens, at)
+        does = used == 1 and self.tokens[at].text in SIDES and self.ahead(at + 1).role in _DEEDS
+        return 0 if does else used
+
+    def ahead(self, at: int) -> Ahead:
+        """What comes at a place: the role of the next word that is no filler."""
+        if at >= len(self.tokens):
+            return Ahead("", False, True)
+        known = self._roles.get(at)
+        if known is None:
+            known = self.role_at(at)
+            self._roles[at] = known
+        return Ahead(known, known == "number", False)
+
+    def role_at(self, at: int) -> str:
+        token = self.tokens[at]
+        if token.kind is TokenKind.LETTERS and any(self.words_at(at, len(name)) == name for name in self.names):
+            return Role.TEAM.value
+        if token.kind is TokenKind.NUMBER or token.text in NUMBERS:
+            found = self.words.phrase_at(self.tokens, at)
+            if found is not None and found[0] > 1:
+                return found[1][0].role.value
+            return "number"
+        if token.kind is TokenKind.PASSED:
+            return self.ahead(at + 1).role or "filler"
+        if self.player(at) is not None:
+            return Role.SIDE.value
+        if token.kind is not TokenKind.LETTERS:
+            return ""
+        found = self.words.phrase_at(self.tokens, at)
+        if found is None and (used := passed_at(self.tokens, at)):
+            return self.ahead(at + used).role or "filler"
+        if found is None:
+            return (Role.FOUL.value if any(word.role is Role.FOUL for word in self.words.codes.get(token.text, ()))
+                else "unknown")
+        used, words = found
+        if words[0].role in (Role.FILLER, Role.PREPOSITION) and token.text not in ("by", "at", "to", "from"):
+            after = self.ahead(at + used)
+            return after.role if after.role else "filler"
+        if any(word.text == "timeout" for word in words):
+            return "timeout"
+        if words[0].role is Role.GAIN and token.text in PLUS:
+            return "plus"
+        roles = {word.role for word in words}
+        if Role.FOUL in roles:
+            return Role.FOUL.value
+        return words[0].role.value
+
+
+def _names(custom: Custom) -> dict[tuple[str, ...], Team]:
+    names: dict[tuple[str, ...], Team] = {}
+    for name, team in ((custom.home, Team.HOME), (custom.visitors, Team.VISITORS)):
+        parts = tuple(name.lower().replace("-", " ").split())
+        if parts and parts not in (("home",), ("visitors",)) and all(part.isalpha() for part in parts):
+            names[parts] = team
+    return names
