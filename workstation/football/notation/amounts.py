@@ -2,67 +2,42 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 
-from .lexicon import NUMBERS
+from .lexicon import NUMBERS, number_at
 from .tokens import Token, TokenKind
 
-_YARDS = ("yard", "yards", "yd", "yds")
-_MEASURES = ("long", "hard", "good", "full", "big", "single", "lone", "tough", "short", "quick", "mere")
-_LINES = ("line", "marker", "mark", "stripe")
-_HALVES = (("and", "a", "half"), ("and", "one", "half"), ("and", "half"))
+_YARDS = r"(?: (?:yards?|yds?)\b)?"
+_MEASURES = "(?:(?:long|hard|good|full|big|single|lone|tough|short|quick|mere) )*"
+_HALF = r" and (?:a |one )?half\b"
+_AMOUNTS = (  # what is said, the yards, and whether it is only about so much
+    (rf"(?:a|one|1|his|the) {_MEASURES}(?:yard|yd){_HALF}", 1.5, False),
+    (rf"a {_MEASURES}(?:yard|yd)\b(?! (?:line|marker|mark|stripe)\b)", 1.0, False),
+    (rf"the {_MEASURES}(?:yard|yd)\b(?! (?:line|marker|mark|stripe)\b)", 1.0, True),
+    (r"(?:(?:a|one) )?half (?:of )?(?:a )?(?:yard|yd)\b", 0.5, False),
+    (rf"a couple(?: of)?(?: more)?{_YARDS}", 2.0, True),
+    (rf"a dozen{_YARDS}", 12.0, False),
+)
+_FIRST = ("a", "one", "1", "his", "the", "half")
+_AND_A_HALF = re.compile(_HALF + _YARDS)
+_LONGEST = 10
 
 
 def amount_at(tokens: Sequence[Token], at: int) -> tuple[float, int, bool] | None:
     """The distance that begins at a token, how many tokens it takes, and whether it is only about so much."""
-
-    def words(place: int, count: int) -> tuple[str, ...]:
-        return tuple(token.text for token in tokens[place : place + count])
-
-    def half_after(place: int) -> int:
-        return next((len(half) for half in _HALVES if words(place, len(half)) == half), 0)
-
-    first = tokens[at].text
-    if first in ("a", "one", "1", "his", "the") and at + 1 < len(tokens):
-        place = at + 1
-        while place < len(tokens) and tokens[place].text in _MEASURES:
-            place += 1
-        if words(place, 1) and words(place, 1)[0] in ("yard", "yd") and (words(place + 1, 1) or ("",))[0] not in _LINES:
-            extra = half_after(place + 1)
-            if extra:
-                return 1.5, place + 1 + extra - at, False
-            if first in ("a", "the"):
-                return 1.0, place + 1 - at, first == "the"
-    if first == "half" or (first in ("a", "one") and words(at + 1, 1) == ("half",)):
-        place = at + (1 if first == "half" else 2)
-        place += words(place, 1) == ("of",)
-        place += words(place, 1) == ("a",)
-        if words(place, 1) and words(place, 1)[0] in ("yard", "yd"):
-            return 0.5, place + 1 - at, False
-    if first == "a" and words(at + 1, 1) == ("couple",):
-        place = at + 2
-        place += words(place, 1) == ("of",)
-        place += words(place, 1) == ("more",)
-        place += bool(words(place, 1)) and words(place, 1)[0] in _YARDS
-        return 2.0, place - at, True
-    if first == "a" and words(at + 1, 1) == ("dozen",):
-        place = at + 2
-        place += bool(words(place, 1)) and words(place, 1)[0] in _YARDS
-        return 12.0, place - at, False
-    if first == "the" and words(at + 1, 1) == ("couple",):
+    first = tokens[at]
+    if first.text in _FIRST:
+        rest = " ".join(token.text for token in tokens[at : at + _LONGEST])
+        for pattern, value, about in _AMOUNTS:
+            if (said := re.match(pattern, rest)) is not None:
+                return value, len(said.group().split()), about
+    if (first.kind is TokenKind.NUMBER and not first.text.isdigit()) or (first.text not in NUMBERS and not first.text.isdigit()):
         return None
-    token = tokens[at]
-    value, place = None, at + 1
-    if token.kind is TokenKind.NUMBER and "-" not in token.text and "." not in token.text:
-        value = float(token.text)
-    elif token.text in NUMBERS:
-        value = NUMBERS[token.text]
-        if value >= 20 and NUMBERS.get(words(place, 1)[0] if words(place, 1) else "", 10) < 10:
-            value, place = value + NUMBERS[tokens[place].text], place + 1
-    if value is not None:
-        extra = half_after(place)
-        if extra:
-            place += extra
-            place += bool(words(place, 1)) and words(place, 1)[0] in _YARDS
-            return value + 0.5, place - at, False
-    return None
+    found = number_at(tokens, at)
+    if found is None:
+        return None
+    value, used = found
+    rest = "".join(" " + token.text for token in tokens[at + used : at + _LONGEST])
+    said = _AND_A_HALF.match(rest)
+    return (value + 0.5, used + len(said.group().split()), False) if said is not None else None

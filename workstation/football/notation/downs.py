@@ -8,18 +8,16 @@ from dataclasses import dataclass
 from ..field import spoken_yards
 from ..plays import Side
 from ..situation import Next, Situation
-from .lexicon import NUMBERS
-from .tokens import Token, TokenKind
+from .lexicon import number_at
+from .tokens import Token
 
 _ORDINALS = {
     "first": 1, "1st": 1, "second": 2, "2nd": 2, "third": 3, "3rd": 3, "fourth": 4, "4th": 4,
 }  # fmt: skip
-_LEADS = (
-    ("that", "brings", "up"), ("which", "brings", "up"), ("this", "brings", "up"), ("that", "sets", "up"),
-    ("brings", "up"), ("bringing", "up"), ("bring", "up"), ("sets", "up"), ("setting", "up"), ("it", "is", "now"),
-    ("it", "will", "be"), ("it'll", "be"), ("that'll", "be"), ("makes", "it"), ("it", "is"), ("it",), ("now",), ("still",),
-    ("repeat",), ("so",), ("that", "makes", "it"), ("making", "it"), ("we", "have"), ("now", "it"), ("on",), ("here", "on"), ("it", "now"),
-)  # fmt: skip
+_LEADS = tuple(tuple(phrase.split()) for phrase in ("that brings up", "which brings up", "this brings up", "that sets up",
+    "brings up", "bringing up", "bring up", "sets up", "setting up", "it is now", "it will be", "it'll be", "that'll be",
+    "makes it", "it is", "it", "now", "still", "repeat", "so", "that makes it", "making it", "we have", "now it", "on",
+    "here on", "it now"))
 _VAGUE = ("long", "short", "inches", "forever")
 _LETTERS = {"A": Side.OFFENSE, "K": Side.OFFENSE, "B": Side.DEFENSE, "R": Side.DEFENSE}
 _LEFT_OPEN = 1.0
@@ -111,19 +109,12 @@ def call_at(tokens: Sequence[Token], at: int, text: str) -> tuple[Call, int] | N
     if joined:
         after = at + (word(at) == "and")
         if after < len(tokens):
-            token = tokens[after]
+            goal = word(after) == "goal"
+            told = goal or word(after) in _VAGUE
             if word(after) == "a" and word(after + 1) in ("yard", "foot"):
                 to_go, told, after = 1.0, True, after + 1
-            elif token.text in _VAGUE:
-                told = True
-            elif token.text == "goal":
-                goal = told = True
-            elif token.kind is TokenKind.NUMBER and "-" not in token.text:
-                to_go, told = float(token.text), True
-            elif token.text in NUMBERS:
-                to_go, told = NUMBERS[token.text], True
-                if to_go >= 20 and NUMBERS.get(word(after + 1), 10) < 10:
-                    to_go, after = to_go + NUMBERS[word(after + 1)], after + 1
+            elif (number := number_at(tokens, after)) is not None and number[0] >= 0:
+                to_go, told, after = number[0], True, after + number[1] - 1
         if told:
             at = after + 1
             if word(at) in ("yards", "yard") and word(at + 1) != "line":
@@ -141,21 +132,18 @@ def call_at(tokens: Sequence[Token], at: int, text: str) -> tuple[Call, int] | N
     return Call(text[tokens[start].start : tokens[at - 1].end], down, to_go, goal, by, False, past), at - start
 
 
-_SHORT_OF = (
-    ("of", "the", "first", "down"), ("of", "a", "first", "down"), ("of", "the", "line", "to", "gain"), ("of", "the", "first"),
-    ("of", "the", "sticks"), ("of", "the", "marker"), ("of", "a", "first"), ("of", "first", "down"), ("of", "the", "chains"), (),
-)  # fmt: skip
+_SHORT_OF = tuple(tuple(phrase.split()) for phrase in ("of the first down", "of a first down", "of the line to gain",
+    "of the first", "of the sticks", "of the marker", "of a first", "of first down", "of the chains", ""))
 
 
 def short_at(tokens: Sequence[Token], at: int, text: str) -> tuple[float, int] | None:
     """``one yard short of the first down``: the yards that are missing, and how many tokens say so."""
-    token = tokens[at]
-    if token.text in ("a", "half"):
-        missing, after = (1.0 if token.text == "a" else 0.5), at + 1 + (token.text == "half" and len(tokens) > at + 1 and tokens[at + 1].text == "a")
-    elif token.kind is TokenKind.NUMBER and "-" not in token.text:
-        missing, after = float(token.text), at + 1
-    elif token.text in NUMBERS:
-        missing, after = NUMBERS[token.text], at + 1
+    first, number = tokens[at].text, number_at(tokens, at)
+    if first in ("a", "half"):
+        halved = first == "half" and len(tokens) > at + 1 and tokens[at + 1].text == "a"
+        missing, after = (1.0 if first == "a" else 0.5), at + 1 + halved
+    elif number is not None and number[0] >= 0:
+        missing, after = number[0], at + number[1]
     else:
         return None
     words = [each.text for each in tokens[after : after + 7]]

@@ -6,6 +6,7 @@ import re
 from collections.abc import Sequence
 from difflib import get_close_matches
 from functools import lru_cache
+from typing import Any
 
 from ..rulebook import Rulebook
 from .everyday import EVERYDAY, PHRASES
@@ -22,12 +23,27 @@ _COMMON = (
     "fumble", "kneel", "spike", "measurement", "returned", "blocked", "downed", "holding", "penalty", "encroachment",
 )  # fmt: skip
 """Words of which two letters are enough where no other of these begins so."""
-NUMBERS = {word: float(number) for number, word in enumerate(("zero", "one", "two", "three", "four", "five", "six",
-    "seven", "eight", "nine", "ten", "eleven", "twelve", "thirteen", "fourteen", "fifteen", "sixteen", "seventeen",
-    "eighteen", "nineteen", "twenty"))}
+_UNITS = (
+    "zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen "
+    "eighteen nineteen"
+)
+_TENS = "twenty thirty forty fifty sixty seventy eighty ninety"
+NUMBERS = {word: float(number) for number, word in enumerate(_UNITS.split())} | {
+    word: float(number) for number, word in zip(range(20, 100, 10), _TENS.split(), strict=True)}
 
-NUMBERS |= {word: float(tens) for word, tens in zip(("thirty", "forty", "fifty", "sixty", "seventy", "eighty",
-    "ninety"), range(30, 100, 10), strict=True)}
+
+def number_at(tokens: Sequence[Token], at: int) -> tuple[float, int] | None:
+    """The number at a place, in digits or in words (``twenty five``), and how many tokens say it."""
+    if at >= len(tokens):
+        return None
+    token = tokens[at]
+    if token.kind is TokenKind.NUMBER:
+        return float(token.text), 1
+    value = NUMBERS.get(token.text)
+    if value is None:
+        return None
+    unit = NUMBERS.get(tokens[at + 1].text, 10.0) if value >= 20 and at + 1 < len(tokens) else 10.0
+    return (value + unit, 2) if unit < 10 else (value, 1)
 
 
 def parts_of(phrase: str) -> tuple[str, ...]:
@@ -128,6 +144,10 @@ class Lexicon:
         for beginning, found in self._beginnings.items():
             if beginning in plain:
                 found[:] = [word for word in found if word.role is not Role.FOUL and beginning not in EVERYDAY]
+
+    def row(self, role: Role, value: Any) -> Word:
+        """The first row of a role and a value."""
+        return next(word for word in self.words if word.role is role and word.value == value)
 
     def place_of(self, word: Word) -> int:
         """How usual a word is: its place in the table."""

@@ -40,14 +40,6 @@ class Line:
         """A token that may be taken apart: short, and no longer word of its own."""
         return len(text) <= _LONGEST_CHAIN and (len(text) <= 3 or text not in self.words.vocabulary)
 
-    def whose_timeout(self) -> bool:
-        """The line is ``to`` and a team: a timeout."""
-        if len(self.tokens) != 2 or self.tokens[1].kind is not TokenKind.LETTERS:
-            return False
-        found = self.words.phrase_at(self.tokens, 1)
-        named = any(self.words_at(1, len(name)) == name for name in self.names)
-        return named or (found is not None and found[1][0].role in (Role.SIDE, Role.TEAM))
-
     def player(self, at: int, prep: str = "") -> Side | None:
         """The side of a player as rulebooks name one, ``A22``; "the A22" and "to A22" are yard lines, "R6" a run."""
         token = self.tokens[at]

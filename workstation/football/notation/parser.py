@@ -16,7 +16,7 @@ from .draft import DUE_KIND, GAINING, KICKS, Chip, Draft, Refused
 from .everyday import begun_at
 from .foul_rules import side
 from .grammar import RULES, set_kind
-from .lexicon import NUMBERS
+from .lexicon import NUMBERS, number_at
 from .line import RULE_LETTERS, WHERE, Line
 from .measures import number, spot_item
 from .tokens import Token, TokenKind, comment_text
@@ -30,8 +30,10 @@ _OWN = {"own": Side.OFFENSE, "o": Side.OFFENSE, "ow": Side.OFFENSE, "offense": S
 _OPP = {"opp": Side.DEFENSE, "op": Side.DEFENSE, "opponent": Side.DEFENSE, "opponents": Side.DEFENSE,
     "opposing": Side.DEFENSE, "opposition": Side.DEFENSE, "defense": Side.DEFENSE, "receivers": Side.DEFENSE,
     "receiver": Side.DEFENSE, "their": Side.DEFENSE, "opps": Side.DEFENSE, "enemy": Side.DEFENSE}
-_BEHIND = (("behind", "the", "line", "of", "scrimmage"), ("behind", "the", "line"), ("behind", "the", "los"),
-    ("deep", "in", "the", "backfield"), ("in", "the", "backfield"), ("back", "of", "the", "line"))
+_BEHIND = tuple(tuple(phrase.split()) for phrase in ("behind the line of scrimmage", "behind the line", "behind the los",
+    "deep in the backfield", "in the backfield", "back of the line"))
+_IN_THE_END_ZONE = tuple(tuple(phrase.split()) for phrase in ("in the end zone", "into the end zone", "in end zone",
+    "in the endzone"))
 _TEAMS = {"home": Team.HOME, "h": Team.HOME, "visitors": Team.VISITORS, "visitor": Team.VISITORS,
     "visiting": Team.VISITORS, "v": Team.VISITORS, "away": Team.VISITORS, "guests": Team.VISITORS}
 _LONG_SIDES = ("offense", "kicker", "kickers", "receivers", "receiver", "defense")
@@ -222,19 +224,9 @@ class Parser(Line):
                 way.prep, way.the = "", False
                 yield way, (at + used, 0)
                 return
-            if at == 0 and token.text == "to" and self.whose_timeout():
-                word = next(word for word in self.words.words if word.text == "timeout" and word.role is Role.KIND)
-                for following in self._take(word, draft, at, at + 1, "timeout"):
-                    yield following, (at + 1, 0)
-                return
-            if token.text == "off" and draft.in_foul and draft.fouls and not draft.fouls[-1].get("sided") and self.ahead(at + 1).role in (
-                "",
-                "number",
-                Role.FOUL_DETAIL.value,
-            ):
-                word = next(word for word in self.words.words if word.role is Role.SIDE and word.value is Side.OFFENSE)
-                for following in self._take(word, draft, at, at + 1, token.text):
-                    yield following, (at + 1, 0)
+            if (token.text == "off" and draft.in_foul and draft.fouls and not draft.fouls[-1].get("sided")
+                    and self.ahead(at + 1).role in ("", "number", Role.FOUL_DETAIL)):
+                yield from self._take_one(self.words.row(Role.SIDE, Side.OFFENSE), draft, at, 1, token.text)
                 return
             if self._direction(draft, at):
                 yield draft, (at + 1, 0)
@@ -247,9 +239,8 @@ class Parser(Line):
                 return
         if (not at and not offset and token.text == "to" and self.ahead(1).role in (Role.TEAM, Role.SIDE)
                 and not any(each.kind is TokenKind.NUMBER for each in self.tokens[2:4])):
-            word = next(word for word in self.words.words if word.text == "timeout")  # "TO home"
-            for following in self._take(word, draft, at, at + 1, token.text):
-                yield following, (at + 1, 0)
+            timeout = self.words.row(Role.KIND, (PlayKind.TIMEOUT, None))  # "TO home"
+            yield from self._take_one(timeout, draft, at, 1, token.text)
             return
         if not offset and (player := self.player(at, draft.prep)) is not None:
             yield from self._take_player(draft, at, player)
@@ -312,9 +303,7 @@ class Parser(Line):
             way.prep, way.the = "", False
             yield way, (at + 2, 0)
             return
-        word = next(word for word in self.words.words if word.role is Role.SIDE and word.value is which)
-        for following in self._take(word, draft, at, at + 2, word.text):
-            yield following, (at + 2, 0)
+        yield from self._take_one(self.words.row(Role.SIDE, which), draft, at, 2, which.value)
 
     def _short(self, draft: Draft, at: int, missing: float, used: int) -> Iterator[tuple[Draft, tuple[int, int]]]:
         way = draft.copy()
@@ -373,11 +362,8 @@ class Parser(Line):
 
     def _number(self, draft: Draft, at: int) -> Iterator[tuple[Draft, tuple[int, int]]]:
         token = self.tokens[at]
-        value = NUMBERS[token.text] if token.kind is TokenKind.LETTERS else float(token.text)
-        after, yards, line = at + 1, False, False
-        unit = NUMBERS.get(self.tokens[after].text, 10.0) if after < len(self.tokens) else 10.0
-        if token.kind is TokenKind.LETTERS and value >= 20 and unit < 10:
-            value, after = value + unit, after + 1  # "twenty five"
+        value, used = number_at(self.tokens, at) or (0.0, 1)
+        after, yards, line = at + used, False, False
         if after < len(self.tokens) and self.words.plain(self.tokens[after]) in ("yard", "yards", "yd", "yds", "yrds",
                 "yrd", "yarder"):
             yards, after = True, after + 1
@@ -387,38 +373,21 @@ class Parser(Line):
                     yards, line, after = True, False, after - 1
         elif after < len(self.tokens) and self.tokens[after].text == "yardline":
             line, after = True, after + 1
-        behind = 0
         placed = at > 0 and self.tokens[at - 1].text in ("at", "to", "the", "own", "opp")
-        if yards or (value and not placed):
-            for words in _BEHIND:
-                if self.words_at(after, len(words)) == words:
-                    behind = len(words)
-                    break
+        behind = self._longest(_BEHIND, after) if yards or (value and not placed) else 0
         if behind and draft.kind in (*GAINING, None) and not draft.gain_said and draft.slot in ("gain", ""):
             draft, after, yards = draft.copy(), after + behind, True
             draft.loss = True
-        if (at and (self.tokens[at - 1].text == "by" or (self.tokens[at - 1].text == "to"
-                and value > self.rulebook.field_length / 2 and draft.kind is PlayKind.PASS and not draft.in_foul))
-                and not (yards or line) and token.kind is TokenKind.NUMBER and token.text.isdigit()
-                and draft.said is None):
+        jersey = self._jersey(draft, at, after) if not (yards or line) else ""
+        if jersey:
             way = draft.copy()
             way.fill(f"{token.text} was taken for a player's number")
             yield way, (after, 0)
-            return
-        if (not at and token.text.isdigit() and not (yards or line) and self.ahead(after).role in (Role.KIND,
-                Role.MANNER, Role.PREPOSITION) and draft.due is None and any(each.kind is TokenKind.NUMBER
-                for each in self.tokens[after + 1 :])):
-            way = draft.copy()
-            way.fill(f"{token.text} was taken for a player's number")
-            yield way, (after, 0)
+            if jersey == "only":
+                return
         deep = self.words_at(after, 1) == ("deep",)
         if deep and (draft.slot == "caught" or (draft.play_kind in KICKS and draft.slot in ("kick_to", "return"))):
-            after += 1
-            for words in (("in", "the", "end", "zone"), ("into", "the", "end", "zone"), ("in", "end", "zone"),
-                    ("in", "the", "endzone")):
-                if self.words_at(after, len(words)) == words:
-                    after += len(words)
-                    break
+            after += 1 + self._longest(_IN_THE_END_ZONE, after + 1)
             way = draft.copy()
             way.zone, way.prep = "", "at"
             way.slot = "caught" if draft.slot == "caught" else "kick_to"
@@ -441,6 +410,22 @@ class Parser(Line):
             taken.chips = [*draft.chips, Chip(self._number_chip(taken, draft, token.text, yards), token.start,
                 self.tokens[after - 1].end)]
             yield taken, (after, 0)
+
+    def _longest(self, phrases: Iterable[tuple[str, ...]], at: int) -> int:
+        """How many tokens the first of these phrases takes that stands at a place; 0 if none does."""
+        return next((len(words) for words in phrases if self.words_at(at, len(words)) == words), 0)
+
+    def _jersey(self, draft: Draft, at: int, after: int) -> str:
+        """Whether a number is a player's, "by 22" or "22 runs for 4": "only" that, "perhaps", or empty for no."""
+        token, before = self.tokens[at], self.tokens[at - 1].text if at else ""
+        if not token.text.isdigit() or draft.said is not None:
+            return ""
+        thrown = draft.kind is PlayKind.PASS and not draft.in_foul
+        if before == "by" or (before == "to" and float(token.text) > self.rulebook.field_length / 2 and thrown):
+            return "only"
+        acts = self.ahead(after).role in (Role.KIND, Role.MANNER, Role.PREPOSITION)
+        later = any(each.kind is TokenKind.NUMBER for each in self.tokens[after + 1 :])
+        return "perhaps" if not at and acts and later and draft.due is None else ""
 
     def _number_chip(self, taken: Draft, draft: Draft, text: str, yards: bool) -> str:
         for name, words in (("gain", ""), ("spot", "to "), ("kick_to", "kicked to ")):
@@ -539,16 +524,13 @@ class Parser(Line):
             return
         if after >= len(self.tokens):
             return
-        value_token = self.tokens[after]
-        if value_token.kind is not TokenKind.NUMBER and value_token.text not in NUMBERS:
+        value_token, found = self.tokens[after], number_at(self.tokens, after)
+        if found is None:
             return
-        value = NUMBERS[value_token.text] if value_token.kind is TokenKind.LETTERS else float(value_token.text)
+        value, used = found
         if value < 0 and after == at + 1 and self._line_of_a_team(draft, at):
             value = 0 - value
-        after += 1
-        if value_token.kind is TokenKind.LETTERS and value >= 20 and after < len(self.tokens):
-            unit = NUMBERS.get(self.tokens[after].text, 10.0)
-            value, after = (value + unit, after + 1) if unit < 10 else (value, after)  # "our thirty five"
+        after += used
         if self.words_at(after, 1) and self.words.plain(self.tokens[after]) in ("yard", "yards", "yd", "yds"):
             if self.words_at(after + 1, 1) == ("line",):
                 after += 2
@@ -655,9 +637,7 @@ class Parser(Line):
             draft.prep in ("by", "at") and (draft.fouls or draft.flagged or loose or draft.events)
         ) and self.ahead(at + 1).role not in (Role.FOUL, Role.RECOVERED):
             return
-        word = next(word for word in self.words.words if word.role is Role.SIDE and word.value is which)
-        for following in self._take(word, draft, at, at + 1, self.tokens[at].text):
-            yield following, (at + 1, 0)
+        yield from self._take_one(self.words.row(Role.SIDE, which), draft, at, 1, self.tokens[at].text)
 
     def _letter_side(self, draft: Draft, at: int) -> list[tuple[Draft, tuple[int, int]]] | None:
         """A, B, K and R as rulebooks name the teams, and the teams by their own names."""
@@ -678,8 +658,7 @@ class Parser(Line):
                         at + len(name), " ".join(name))]
         if which is None:
             return None
-        word = next(word for word in self.words.words if word.role is Role.SIDE and word.value is which)
-        return [(following, (at + used, 0)) for following in self._take(word, draft, at, at + used, typed)]
+        return list(self._take_one(self.words.row(Role.SIDE, which), draft, at, used, typed))
 
     def _codes(self, draft: Draft, at: int, offset: int, chain: bool) -> Iterator[tuple[Draft, tuple[int, int]]]:
         """A short form: the whole token, or where short forms are run together its longest beginning that leads on."""
@@ -735,6 +714,11 @@ class Parser(Line):
                 break
         for way in ways:
             yield way, (at + used, 0)
+
+    def _take_one(self, word: Word, draft: Draft, at: int, used: int,
+            phrase: str) -> Iterator[tuple[Draft, tuple[int, int]]]:
+        for following in self._take(word, draft, at, at + used, phrase):
+            yield following, (at + used, 0)
 
     def _take(self, word: Word, draft: Draft, at: int, after: int, phrase: str, start: int | None = None,
             end: int | None = None, more: bool = False) -> list[Draft]:
