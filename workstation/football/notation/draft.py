@@ -74,6 +74,7 @@ class Draft:
         self.doubts: list[str] = []
         self.slot = "kick_to" if self.due in FREE_KICKS else ""
         self.in_foul = False
+        self.side_guessed = 0  # the penalty for the side of a yard line that was not said
         self.prep = ""  # the preposition before the word at hand
         self.the = False  # "the" before the number at hand
         self.loss = False  # "loss" was said, its yards are still to come

@@ -235,6 +235,9 @@ def _run_end(draft: Draft) -> None:
                 f"{'lost' if draft.fields['gain'] < 0 else 'gained'} lead to "
                 f"{draft.spoken(draft.start + draft.fields['gain'])}, not to {draft.spoken(draft.spot_said)}"
             )
+        elif draft.side_guessed:  # the yards gained tell the side
+            draft.penalty -= draft.side_guessed
+            draft.filled = [said for said in draft.filled if not said.startswith("the side of the")]
         return
     if draft.kind in (PlayKind.SACK, PlayKind.KNEEL) and gain > 0:
         draft.doubt(f"a {draft.kind.value} at {draft.spoken(draft.spot_said)} is ahead of {draft.spoken(draft.start)}")

@@ -12,7 +12,7 @@ from .words import Role, Word
 _FOUL_LIMIT = 4
 _SUBSTITUTION = ("substitution infraction", "illegal substitution", "too many players on the field",
     "illegal participation")
-_VAGUE = ("jumped", "moved", "flinched")  # names a foul only if no other name follows
+_VAGUE = ("jumped", "jumped early", "moved", "flinched")  # names a foul only if no other name follows
 
 
 # -- who ----------------------------------------------------------------------------------------------
@@ -185,6 +185,8 @@ def foul_detail(draft: Draft, word: Word, ahead: Ahead) -> None:
         if (draft.flagged and name == "decision") or name == "when" or ahead.role == Role.FOUL:
             draft.early = {**draft.early, name: value}
             return
+        if name == "at" and draft.phrase.startswith(("on ", "at ")):
+            return  # "fair catch on the kickoff"
         raise Refused(f"{word.text}: no foul was said")
     foul = draft.fouls[-1]
     if foul.get(name) is not None and foul[name] != value:

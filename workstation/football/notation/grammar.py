@@ -104,6 +104,9 @@ def _kind(draft: Draft, word: Word, ahead: Ahead) -> None:
             outcome = Outcome.GOOD
             draft.fill("complete in the end zone: good")
     draft.in_foul = False
+    if kind is PlayKind.RUN and draft.kind is None and draft.due in FREE_KICKS and draft.side is Side.DEFENSE:
+        _return(draft, word, ahead)  # "their kid ran our kickoff back"
+        return
     if kind is PlayKind.KNEEL and draft.play_kind in KICKS:  # who catches the kick kneels in the end zone
         draft.settle_kind()
         draft.zone = "kick in"
@@ -146,7 +149,9 @@ def _kind(draft: Draft, word: Word, ahead: Ahead) -> None:
         if kind in FREE_KICKS or now in FREE_KICKS:
             raise Refused(f"{now.value} was said already")
         gain, slot = draft.gain, draft.slot
+        draft.fields.pop("outcome", None)
         set_kind(draft, kind, outcome)
+        draft.complete = draft.complete and kind is PlayKind.PASS
         draft.slot = slot if gain is not None else draft.slot
         draft.kind_from_manner = False
         return
@@ -262,6 +267,8 @@ def _two_point(draft: Draft, word: Word, ahead: Ahead) -> None:
         draft.kind, outcome = _on_try(draft.kind, draft.outcome)
         draft.fields["outcome"] = outcome
         draft.two_point = True
+    elif draft.kind is PlayKind.TRY_KICK and draft.rulebook.try_kick_points == 2 and "point" in draft.phrase:
+        return
     elif draft.kind in (PlayKind.TRY_RUN, PlayKind.TRY_PASS):
         draft.two_point = True
     else:
@@ -336,6 +343,8 @@ def _preposition(draft: Draft, word: Word, ahead: Ahead) -> None:
         return
     if word.value == "in" and draft.prep == "to":
         return
+    if draft.phrase == "after" and not ahead.number:
+        raise Refused("after what?")
     draft.prep = word.value
     if word.value == "near":
         draft.prep, draft.the = "at", draft.the or draft.phrase.endswith(" the")
@@ -542,7 +551,7 @@ def _outcome(draft: Draft, word: Word, ahead: Ahead) -> None:
         return
     if outcome in (Outcome.GOOD, Outcome.NO_GOOD):
         if kind is None:
-            if ahead.role in (Role.KIND, Role.KICK, Role.TWO_POINT):
+            if ahead.role in (Role.KIND, Role.KICK) or (ahead.role == Role.TWO_POINT and "kick" not in draft.phrase):
                 pass
             elif draft.before.next is Next.TRY and not draft.two_point:
                 draft.kind = PlayKind.TRY_KICK
@@ -661,6 +670,7 @@ def _caught_word(draft: Draft, word: Word, ahead: Ahead) -> None:
     draft.settle_if_kick()
     draft.in_foul = False
     if draft.play_kind in KICKS:
+        _acted(draft, Side.DEFENSE)
         if draft.kick_to is None:
             draft.slot, draft.prep = "kick_to", "at"
         return
@@ -669,7 +679,7 @@ def _caught_word(draft: Draft, word: Word, ahead: Ahead) -> None:
         return
     if draft.kind is None and draft.due is None and draft.before.next is not Next.TRY:
         set_kind(draft, PlayKind.PASS, Outcome.COMPLETE)
-        draft.complete = True
+        draft.complete = draft.kind_from_manner = True  # "they caught our punt"
     elif draft.kind in (PlayKind.PASS, PlayKind.TRY_PASS) and draft.outcome in (None, Outcome.COMPLETE):
         draft.complete = True
     elif draft.kind is None and draft.before.next is Next.TRY:
@@ -802,6 +812,9 @@ def _score(draft: Draft, word: Word, ahead: Ahead) -> None:
         raise Refused("a field goal is no safety")
     if word.value is Score.SINGLE and draft.before.next is Next.TRY:
         return
+    if word.value is Score.TOUCHDOWN and draft.kind is None and draft.phrase.startswith("run"):
+        _acted(draft, Side.OFFENSE)  # "ran it in"
+        set_kind(draft, PlayKind.TRY_RUN if draft.before.next is Next.TRY else PlayKind.RUN, None)
     draft.put("score", word.value)
     if draft.slot in ("event",):
         draft.slot = "event"
@@ -908,6 +921,8 @@ def _exact(draft: Draft, word: Word, ahead: Ahead) -> None:
 
 
 def _filler(draft: Draft, word: Word, ahead: Ahead) -> None:
+    if word.value == "whose" and ahead.role not in (Role.KIND, Role.KICK, Role.MANNER, Role.RETURN, Role.TWO_POINT):
+        raise Refused(f"{draft.phrase} what?")
     if word.value == "player":  # a number behind a player is no yard line, whatever preposition went before the player
         draft.prep, draft.the = "", False
     elif draft.phrase.endswith(" by"):

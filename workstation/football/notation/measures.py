@@ -162,11 +162,14 @@ def number(draft: Draft, value: float, text: str, yards: bool, line: bool, habit
         return [waiting, *([_yards(draft, value)] if slot == "kick_to" and ahead.role == Role.RETURN else [])]
     if slot == "length" and not in_foul:
         return _length(draft, value, text, the and not line, line)
+    if distance and draft.fouls and draft.gain_said and ahead.role == Role.FOUL_DETAIL:
+        draft.fouls[-1]["yards"] = value  # "face mask on a run of 6, 15 yards added on"
+        return [draft]
     if distance:
         return _distance(draft, value, text, slot)
     if not (place or in_foul or slot in ("foul spot", "enforced from", "caught", "event", "spot")):
         return _bare(draft, value, text, slot, habit)
-    if draft.loss and slot in ("event", "spot", "") and not place and not in_foul:
+    if (draft.loss or value < 0) and slot in ("event", "spot", "") and not place and not in_foul:
         return _distance(draft, value, text, slot)
 
     def take(way: Draft, spot: float) -> None:
@@ -197,7 +200,10 @@ def _distance(draft: Draft, value: float, text: str, slot: str) -> list[Draft]:
     """Take a number that is a distance."""
     fields = draft.fields
     ended, onward = draft.spot, value if draft.holder() is Side.OFFENSE else 0 - value
-    if _is_gain(draft, slot):
+    if draft.events and draft.events[-1].kind is EventKind.LATERAL and draft.gain_said and not draft.returned:
+        fields["gain"] += value
+        draft.fill(f"{text} more yards after the lateral")
+    elif _is_gain(draft, slot):
         if draft.kind is None and not draft.loss and slot != "gain":
             draft.pending = value
             return [draft]
@@ -323,6 +329,7 @@ def _each(draft: Draft, spots: list[float], take: Callable[[Draft, float], Any])
             continue
         if len(spots) > 1:
             way.fill(f"the side of the {spoken_yards(min(spot, draft.in_field - spot))} was not said", 1 + place)
+            way.side_guessed = 1 + place
         ways.append(way)
     if not ways and refused is not None:
         raise refused

@@ -32,6 +32,8 @@ _OPP = {"opp": Side.DEFENSE, "op": Side.DEFENSE, "opponent": Side.DEFENSE, "oppo
     "receiver": Side.DEFENSE, "their": Side.DEFENSE, "opps": Side.DEFENSE, "enemy": Side.DEFENSE}
 _BEHIND = tuple(tuple(phrase.split()) for phrase in ("behind the line of scrimmage", "behind the line", "behind the los",
     "deep in the backfield", "in the backfield", "back of the line"))
+_SECONDS = tuple(tuple(phrase.split()) for phrase in ("seconds left on the clock", "seconds on the clock", "seconds left",
+    "seconds remaining", "seconds to go", "seconds"))
 _IN_THE_END_ZONE = tuple(tuple(phrase.split()) for phrase in ("in the end zone", "into the end zone", "in end zone",
     "in the endzone"))
 _TEAMS = {"home": Team.HOME, "h": Team.HOME, "visitors": Team.VISITORS, "visitor": Team.VISITORS,
@@ -206,7 +208,7 @@ class Parser(Line):
                 yield way, (at + 1, 0)
                 return
             if token.kind is TokenKind.CLOCK:
-                yield from self._clock(draft, at)
+                yield from self._clock(draft, at, token.text, 1)
                 return
             if token.kind is TokenKind.OPEN:
                 yield from self._open(draft, at)
@@ -241,6 +243,9 @@ class Parser(Line):
                 and not any(each.kind is TokenKind.NUMBER for each in self.tokens[2:4])):
             timeout = self.words.row(Role.KIND, (PlayKind.TIMEOUT, None))  # "TO home"
             yield from self._take_one(timeout, draft, at, 1, token.text)
+            return
+        if not offset and token.kind is TokenKind.NUMBER and (used := self._longest(_SECONDS, at + 1)):
+            yield from self._clock(draft, at, f"0:{token.text}", used + 1)
             return
         if not offset and (player := self.player(at, draft.prep)) is not None:
             yield from self._take_player(draft, at, player)
@@ -333,11 +338,11 @@ class Parser(Line):
         except Refused as error:
             self._refused = str(error)
 
-    def _clock(self, draft: Draft, at: int) -> Iterator[tuple[Draft, tuple[int, int]]]:
-        token = self.tokens[at]
-        minutes, seconds = token.text.split(":")
-        if int(seconds) > 59:
-            self._refused = f"{token.text} is no time on a clock"
+    def _clock(self, draft: Draft, at: int, text: str, used: int) -> Iterator[tuple[Draft, tuple[int, int]]]:
+        token, last = self.tokens[at], self.tokens[at + used - 1]
+        minutes, _, seconds = text.partition(":")
+        if not seconds.isdigit() or int(seconds) > 59:
+            self._refused = f"{text} is no time on a clock"
             return
         way = draft.copy()
         told = int(minutes) * 60 + int(seconds)
@@ -345,8 +350,8 @@ class Parser(Line):
             self._refused = "a time was said already"
             return
         way.fields["clock"], way.prep = told, ""
-        way.chips.append(Chip(f"clock {token.text}", token.start, token.end))
-        yield way, (at + 1, 0)
+        way.chips.append(Chip(f"clock {text}", token.start, last.end))
+        yield way, (at + used, 0)
 
     def _open(self, draft: Draft, at: int) -> Iterator[tuple[Draft, tuple[int, int]]]:
         token = self.tokens[at]
@@ -730,6 +735,8 @@ class Parser(Line):
         ahead = Ahead() if more else self.ahead(after)
         if word.text == "accepted" and phrase == "a" and not more and ahead.role:
             return []
+        if word.role is Role.END_ZONE and word.value[1] in ("us", "them"):
+            word = replace(word, value=(word.value[0], self._us_or_them(word.value[1])))
         try:
             if word.role is Role.YARDS:
                 if way.slot in ("gain", "return", "kick_to"):
@@ -787,6 +794,12 @@ class Parser(Line):
             ways.append(one)
         return ways
 
+    def _us_or_them(self, which: str) -> Side:
+        """The side that is "us" or "them"; the offense is us unless the staff says which team is theirs."""
+        ours, offense = self.custom.us, self.before.offense
+        us = Side.OFFENSE if ours is None or offense is None or ours is offense else Side.DEFENSE
+        return us if which == "us" else us.other
+
     def _take_side(self, way: Draft, word: Word, start: int, end: int, ahead: Ahead) -> None:
         value = word.value
         if way.prep == "tackled by":
@@ -798,12 +811,11 @@ class Parser(Line):
                 way.settle_kind()
                 way.put("team", ours if value == "us" else ours.opponents)
                 return
+            value = self._us_or_them(value)
             if ours is None or self.before.offense is None:
-                value = Side.OFFENSE if value == "us" else Side.DEFENSE
                 way.fill(f"{word.text} is the {value.value}")
-            else:
-                value = way.side_of(ours if value == "us" else ours.opponents)
-        if way.play_kind in (PlayKind.COIN_TOSS, PlayKind.TIMEOUT) and not way.fouls:
+        of_timeout = way.kind is None and ahead.role == "timeout"
+        if (way.play_kind in (PlayKind.COIN_TOSS, PlayKind.TIMEOUT) or of_timeout) and not way.fouls:
             if self.before.offense is None:
                 raise Refused("say home or visitors")
             way.settle_kind()

@@ -57,6 +57,7 @@ def split(line: str) -> list[Token]:
             text, start = text[1:], start + 1
         elif kind == "letters":
             text = re.sub(r"['’](?:s|ll|ve|re|d|m)?$|['’]s\b", "", text.lower()).replace("’", "'")
+            text = "through" if text == "thru" else text
         elif kind == "dotted":
             kind, text = "letters", text.lower().replace(".", "")
         elif kind == "at":

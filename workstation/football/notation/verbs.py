@@ -22,7 +22,7 @@ _REGULAR = (
     "drag spot mark end finish decline refuse accept enforce offset nullify negate wipe call receive defer defend elect "
     "roll sail bounce land rough trip clip target penalize flag split cross reach turn dump tip deflect "
     "juggle force boot drill nail stumble slip improvise wrap snap assess tack add ground dribble chop leap commit "
-    "interfere eject disqualify pile charge fire heave lob hurl float tip bounce cut plow power bull weave dart "
+    "move interfere eject disqualify pile charge fire heave lob hurl float tip bounce cut plow power bull weave dart "
     "sprint trot step lunge stretch race stiff keep nab yank secure smother pin"
 )
 _BEFORE_NOUNS = ("the", "a", "an", "of", "no", "on")
@@ -32,7 +32,7 @@ _VOWELS = set("aeiou")
 
 def _regular(base: str) -> tuple[str, ...]:
     """base, -s, -ed, -ing of a verb by the rules of spelling."""
-    if base.endswith(("s", "sh", "ch", "x", "z")):
+    if base.endswith(("s", "sh", "ch", "x", "z", "o")):
         third = base + "es"
     elif base.endswith("y") and base[-2] not in _VOWELS:
         third = base[:-1] + "ies"

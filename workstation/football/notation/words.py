@@ -132,7 +132,7 @@ _ENDS = ", ".join(dict.fromkeys(" ".join(part for part in (end, article, which, 
 
 KINDS: tuple[Word, ...] = (
     _kind("run", _K.RUN, also=(
-          "bounces it outside, cuts back, takes it off tackle, takes it up the middle, goes up the middle, goes off "
+          "goes around, goes up, goes over, cuts up, bounces it outside, cuts back, takes it off tackle, takes it up the middle, goes up the middle, goes off "
           "tackle, takes it around end, goes around end, takes it off left tackle, takes it off right tackle, takes it "
           "around left end, takes it around right end, hands it off, handed it off, handed off, hand it off, handed it "
           "to, hands it to, gives it to, bulls, plows, bursts, rumbles, rumbled, races, sprints, scampers, scampered, "
@@ -141,14 +141,14 @@ KINDS: tuple[Word, ...] = (
           "ground, carry, ball carried, handoff, hand off, ground gain"),
          codes="r", about="then yards gained, or the yard line it went to"),
     _kind("pass", _K.PASS, _O.COMPLETE, (
-          "throws one, lofts one, fires one, heaves one, lobs one, hits one, slings one, fires, fired, lofts, lofted, "
+          "strike, throws a strike, throws one, lofts one, fires one, heaves one, lobs one, hits one, slings one, fires, fired, lofts, lofted, "
           "lobs, slings, heaves, zips, flips it to, dumps it off, finds, hooks up with, throws it, legal forward pass, "
           "cmp, cmpl, comp, cmplt, rec, pss, pas, completion, complete pass, pass complete, complete, throw, pass "
           "caught, reception, hits, connects, hurls, airs it out, connects with, pass is caught, pass is complete, "
           "complete to, pass completed, pass completion, forward pass"),
          codes="p", about="then yards gained, or the yard line it went to"),
     _kind("incomplete", _K.PASS, _O.INCOMPLETE, (
-          "one hopped, one hops it, into the stands, throws it into the stands, throws it out of bounds, out of the "
+          "nobody caught it, no one caught it, fell to the ground, hits the turf, one hopped, one hops it, into the stands, throws it into the stands, throws it out of bounds, out of the "
           "end zone incomplete, dr, incmp, incpl, drp, uncatchable, out of reach, off his hands, off the hands, off "
           "his fingertips, bounced, bounces in, hits the ground, incomplete pass, pass incomplete, incompletion, inc, "
           "incompl, falls incomplete, dropped, dropped pass, pass dropped, batted down, batted, pass batted down, pass "
@@ -157,7 +157,8 @@ KINDS: tuple[Word, ...] = (
           "underthrown, no catch, not caught, uncaught, missed pass, over throw, pass defended, pass defensed, pass no "
           "good"), codes="i"),
     _kind("sack", _K.SACK, also=(
-          "gets dumped, is dumped, was dumped, dumped in the backfield, tackled in the pocket, passer tackled, "
+          "tackled behind the line while trying to throw, tackled while trying to throw, tackled trying to throw, tackled "
+          "while trying to pass, tackled trying to pass, caught behind the line trying to throw, gets dumped, is dumped, was dumped, dumped in the backfield, tackled in the pocket, passer tackled, "
           "quarterback down in the pocket, down in the pocket, quarterback goes down, passer goes down, brought down "
           "in the pocket, skd, qb sack, quarterback sacked, qb is sacked, coverage sack"),
          codes="s, sk", about="then yards lost"),
@@ -233,7 +234,7 @@ MANNERS: tuple[Word, ...] = tuple(_manner(*row) for row in (
     ("counter", _K.RUN, "ctr, cntr, counter play, counter trey"), ("trap", _K.RUN),
     ("belly", _K.RUN, "buck, belly option"), ("midline", _K.RUN, "midline option"),
     ("rocket", _K.RUN, "rocket toss, rocket sweep"), ("power", _K.RUN, "pwr, power o, power play"),
-    ("zone", _K.RUN, "inside zone, outside zone, stretch"),
+    ("zone", _K.RUN, "iz, oz, inside zone, outside zone, stretch"),
     ("dive", _K.RUN, "dv, fullback dive, fb dive, plunge, iso, blast"),
     ("sneak", _K.RUN, "snk, qb snk, qb sneak, quarterback sneak"),
     ("keeper", _K.RUN,
@@ -271,7 +272,7 @@ SCORES: tuple[Word, ...] = (
           "touchdowns, touch down, in for two, it in for two, in for the score, it in for the score, the house, runs "
           "it in, takes it in, carries it in, goes in for the score, the length of the field, house call, to the "
           "house, paydirt, to pay dirt, for the score, for a score, all the way"), codes="t"),
-    _row("safety", Role.SCORE, Score.SAFETY, "for two points to the defense", codes="sa"),
+    _row("safety", Role.SCORE, Score.SAFETY, "two points for them, two points for us, two points for the defense, two points for the other team, for two points to the defense", codes="sa"),
     _row("no score", Role.SCORE, Score.NONE),
     _row("single point", Role.SCORE, Score.SINGLE, "single, rouge, one point, for a point, for one point, a rouge"),
     _row("pick six", Role.PICK_SIX, None, "pick 6"),
@@ -294,7 +295,7 @@ OUTCOMES: tuple[Word, ...] = (
           "dwnd, is downed, downed at, ball downed, kick downed, killed, down it, they down it, rolls dead, dead ball "
           "at, down at, is dead, dies, downs it"), codes="d, dn", where=KICKED),
     _outcome("muffed", Outcome.MUFFED, (
-          "fair catch muffed, muffs the fair catch, muffed fair catch, muffs the punt, muffs the kick, muffs the ball, "
+          "drops the punt, drops the kick, drops the kickoff, fair catch muffed, muffs the fair catch, muffed fair catch, muffs the punt, muffs the kick, muffs the ball, "
           "muffs it, muffs the kickoff, muffed by the receivers, muffed punt, muffed kick, mishandled, muffed catch, "
           "muffs the catch, muffed kickoff, touched by the receivers, hits a receiver, hits one of their guys, hits "
           "one of them, touches one of them, hits one of the receivers, touches one of the receivers, off a receiver, "
@@ -366,7 +367,7 @@ LOOSE_BALL: tuple[Word, ...] = (
                                                   "snap over the holder head, snap over the head, "
                                                   "snap sails over his head, bad exchange, muffed snap, low snap, "
                                                   "errant snap, bobbled snap", "ab"),
-    _row("lateral", Role.EVENT, (_E.LATERAL, None), "hook and lateral,  backward pass, hook and ladder, pitched back"),
+    _row("lateral", Role.EVENT, (_E.LATERAL, None), "tosses it backwards, throws it backwards, tosses it back, pitches it back, flips it back, throws it back, hook and lateral,  backward pass, hook and ladder, pitched back"),
     _row("muff", Role.EVENT, (_E.MUFF, None), (
           "first touching, first touching by, off a blocker, hits a blocker, touched by, touched first, touched"),
          codes="mu"),
@@ -379,6 +380,27 @@ LOOSE_BALL: tuple[Word, ...] = (
           "fumble out of bounds, loose ball out of bounds, ball rolls out of bounds, ball goes out of bounds, fumble "
           "rolls out of bounds"), codes="o"),
 )
+_PLAYERS = (
+    "quarterback, qb, tailback, fullback, halfback, rb, tb, hb, wr, te, fb, wideout, receiver, runner, punter, "
+    "snapper, carrier, holder, passer, end, tackle, guard, center, slot, flanker, wing, wingback, slotback, gunner, "
+    "running back, wide receiver, tight end, ball carrier, defensive end, defensive tackle, split end, slot receiver, "
+    "nose tackle, nose guard, long snapper, middle linebacker, outside linebacker, inside linebacker, strong safety, "
+    "free safety, left end, right end, left tackle, right tackle, left guard, right guard, returner, kid, boy, guy, "
+    "fella"
+)
+_PARTS = (
+    "safety, linebacker, cornerback, defensive back, punt team, kick team, bench, sideline, side, line, lineman, linemen, "
+    "captain, coach, kicker, back, team, ball, defender"
+)
+
+
+def _of_one(whose: str) -> str:
+    """``our tailback``, ``our own tailback``: the players and things of one side."""
+    parts = [part for part in (_PARTS + ", " + _PLAYERS).split(", ") if part != "end"]
+    own = ("quarterback", "tailback", "fullback", "receiver", "runner", "kicker", "punter", "returner", "guy", "team")
+    return ", ".join((*(f"{whose} {part}" for part in parts), *(f"{whose} own {part}" for part in own)))
+
+
 SIDES: tuple[Word, ...] = (
     _row("offense", Role.SIDE, _OFFENSE, (
           "offensive line, o line, offensive lineman, offence, offensive team, team a, kickers, kicking team, kicker, "
@@ -389,20 +411,10 @@ SIDES: tuple[Word, ...] = (
           "team, team b, receivers, receiving team, return team, team r, defender, defenders, receiving side, "
           "returner, returners, defensive, returning team, punt returner, kick returner, defensive back, db, "
           "linebacker, cornerback"), codes="d", where=AFTER_FOUL),
-    _row("us", Role.SIDE, "us", (
-          "we've, we're, we'll, us ball, our safety, our linebacker, our cornerback, our defensive end, our defensive "
-          "back, our middle linebacker, our end, our nose guard, our strong safety, our free safety, our punt team, "
-          "our kick team, our bench, our sideline, our side, our guy, our line, our left tackle, our right tackle, our "
-          "center, our left guard, our right guard, our guard, our tackle, our quarterback, our lineman, our linemen, "
-          "our captain, our coach, our punter, our kicker, our receiver, our back, we, our team, our ball"),
+    _row("us", Role.SIDE, "us", "we've, we're, we'll, us ball, we, " + _of_one("our"),
          about="the team that has the ball, unless it says otherwise: shown as a question"),
-    _row("them", Role.SIDE, "them", (
-          "they've, they're, they'll, them ball, their safety, their linebacker, their cornerback, their defensive "
-          "end, their defensive back, their middle linebacker, their end, their nose guard, their strong safety, their "
-          "free safety, their punt team, their kick team, their bench, their sideline, their side, their guy, their "
-          "line, their left tackle, their right tackle, their center, their left guard, their right guard, their "
-          "guard, their tackle, their quarterback, their lineman, their linemen, their captain, their coach, their "
-          "punter, their kicker, their receiver, their back, they, their team, their ball")),
+    _row("them", Role.SIDE, "them", "they've, they're, they'll, them ball, they, other team, opposing team, other side, "
+         "opposing side, " + _of_one("their")),
 )
 TEAMS: tuple[Word, ...] = (
     _row("home", Role.TEAM, Team.HOME, (
@@ -413,7 +425,7 @@ TEAMS: tuple[Word, ...] = (
 )
 PLACES: tuple[Word, ...] = (
     _row("to", Role.PREPOSITION, "to", (
-          "back at, forward progress stopped at, forward progress stopped, hauled down at, pulled down at, taken down "
+          "all the way out to, all the way back to, all the way up to, all the way down to, back at, forward progress stopped at, forward progress stopped, hauled down at, pulled down at, taken down "
           "at, brought down to, is at, forward progress, forward progress to, forward progress at, progress to, down "
           "to, up to, out to, back to, tackled at, stopped at, brought down at, gets to, all the way to, dragged down "
           "at, hits the ground at, lands at, spotted at, marked at, ends at, finishes at, over to, across to, went to, "
@@ -426,7 +438,7 @@ PLACES: tuple[Word, ...] = (
     _row("the", Role.PREPOSITION, "the", where=ANYWHERE),
     _row("from", Role.PREPOSITION, "from", "out of, from out of", where=ANYWHERE),
     _row("for", Role.PREPOSITION, "for", (
-          "gets, got, good for another, thrown for a, dropped for a, tackled for a, stopped for a, of, went for, goes "
+          "after, gets, got, good for another, thrown for a, dropped for a, tackled for a, stopped for a, of, went for, goes "
           "for, good for, picks up, up, gaining, goes, moves, picked up yardage of, for about, covering"),
          where=ANYWHERE),
     _row("in", Role.PREPOSITION, "in", "into", where=ANYWHERE),
@@ -456,6 +468,8 @@ PLACES: tuple[Word, ...] = (
           "own end zone, in own end zone, into own end zone, in their own end zone, in his own end zone, in its own "
           "end zone, own goal line, behind own goal line, behind its own goal line, behind his own goal line, into the "
           "own end zone, own endzone")),
+    _row("in our end zone", Role.END_ZONE, ("in", "us"), "our end zone, our own end zone, in our own end zone, into our end zone"),
+    _row("in their end zone", Role.END_ZONE, ("in", "them"), "their end zone, into their end zone"),
     _row("in the opp end zone", Role.END_ZONE, ("in", _DEFENSE), (
           "opp end zone, in opp end zone, other end zone, to the other end zone, the other end zone, to the other goal "
           "line, opponents end zone, in the opponents end zone, opponent end zone, opp goal line, in the opponent end "
@@ -505,7 +519,7 @@ FOUL_WORDS: tuple[Word, ...] = (
           "decl, they declined it, we declined it, they declined, we declined, declined it, refused, penalty declined, "
           "dec, is declined, was declined, not accepted"), codes="de, dec", where=IN_FOUL),
     _row("accepted", Role.FOUL_DETAIL, ("decision", FoulDecision.ACCEPTED), (
-          "acc, acpt, penalty accepted, enforced, is accepted, was accepted, is enforced"), codes="a", where=IN_FOUL),
+          "we take it, they take it, we took it, they took it, we take the penalty, they take the penalty, takes the penalty, acc, acpt, penalty accepted, enforced, is accepted, was accepted, is enforced"), codes="a", where=IN_FOUL),
     _row("offset", Role.BOTH, FoulDecision.OFFSET, (
           "off-setting, offsetting penalties, offsetting fouls, fouls offset, penalties offset, double foul, both "
           "offset, they offset"), codes="of", where=IN_FOUL),
@@ -601,9 +615,12 @@ EXACT: tuple[Word, ...] = (*(_row(f"outcome {outcome.value}", Role.EXACT, ("outc
     _row("exact kick from", Role.SLOT, "exact kick_from"), _row("event at", Role.SLOT, "exact event"),
     _row("exactly", Role.EXACT, ("foul", None), codes="x", where=ANYWHERE,
     about= "the foul that follows is by the side named, whatever its name"))
+_BEFORE = ", ".join(f"before {who} {what}" for who in ("being", "he", "he is") for what in ("tackled", "brought down",
+    "dragged down", "hauled down", "taken down", "wrapped up", "stopped"))
 FILLERS: tuple[Word, ...] = (
     _row("and", Role.FILLER, None, (
-          "half the distance, half the distance to the goal, no foul on the play, no foul, no flag, no flags, no "
+          "drops back, drop back, dropped back, result of the play, brings him down, they bring him down, tackles him, they tackle him, stops him, they stop "
+          "him, " + _BEFORE + ", half the distance, half the distance to the goal, no foul on the play, no foul, no flag, no flags, no "
           "penalty, no penalty on the play, there is no foul, call stands, ruling stands, play stands, stands as "
           "called, upheld, confirmed, call upheld, call confirmed, ruling confirmed, on the conversion, on the two "
           "point conversion, on the extra point, on the pat, bench, injury, injured player, chip shot, quick, during, "
@@ -638,13 +655,8 @@ FILLERS: tuple[Word, ...] = (
           "over the shoulder, back shoulder, hurried, pressured, under pressure, slides, slide, slides down, wrapped "
           "up, gang tackled, solo tackle, assisted tackle, foot, feet, inch, a foot, total, total of, for a total of, "
           "boundary, wide side, short side, near side, far side"), where=ANYWHERE, about="passed over"),
-    _row("player", Role.FILLER, "player", (
-          "quarterback, qb, tailback, fullback, halfback, rb, tb, hb, wr, te, fb, wideout, receiver, runner, punter, "
-          "snapper, carrier, holder, passer, end, tackle, guard, center, slot, flanker, wing, wingback, slotback, "
-          "gunner, running back, wide receiver, tight end, ball carrier, defensive end, defensive tackle, split end, "
-          "slot receiver, nose tackle, nose guard, long snapper, middle linebacker, outside linebacker, inside "
-          "linebacker, strong safety, free safety, left end, right end, left tackle, right tackle, left guard, right "
-          "guard"), where=ANYWHERE, about="passed over"),
+    _row("player", Role.FILLER, "player", _PLAYERS, where=ANYWHERE, about="passed over"),
+    _row("whose", Role.FILLER, "whose", "our, their", where=ANYWHERE, about="passed over before a kind of play"),
 )
 SET_WORDS: tuple[Word, ...] = (
     _row("set", Role.SET, None, where=ANYWHERE, about="what is set by hand follows: down 2, to go 7, on own 36, "
