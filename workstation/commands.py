@@ -222,7 +222,8 @@ def _export(arguments: argparse.Namespace) -> int:
     segments = (shot_segments(one.game) if arguments.shots
                 else play_segments(one.game, one.steps, _items(one.game, arguments)))
     width, height = arguments.size or (None, None)
-    settings = (Settings(width, height, arguments.rate, arguments.quality, captions=arguments.captions)
+    settings = (Settings(width, height, arguments.rate, arguments.quality, captions=arguments.captions,
+                         sound_track=arguments.sound_track - 1)
                 if arguments.rendered or arguments.captions else None)
     pattern = arguments.pattern or (SHOT_PATTERN if arguments.shots else PATTERN)
     bar = bar_for("exporting")
@@ -327,7 +328,7 @@ def _sequence(arguments: argparse.Namespace) -> int:
                               Form.FILM if suffix == ".mp4" else Form.LISTS, arguments.captions,
                               not arguments.no_drawings,
                               freeze=arguments.freeze, size=arguments.size, rate=arguments.rate,
-                              quality=arguments.quality)
+                              quality=arguments.quality, sound_track=arguments.sound_track - 1)
     try:
         written = write_sequence(request, to, bar_for("rendering"))
     except ValueError as error:         # nothing filmed, or more events than the form holds
@@ -342,7 +343,8 @@ def _pack(arguments: argparse.Namespace) -> int:
     request = SequenceRequest(one.game, one.steps, arguments.title, _items(one.game, arguments), Form.PACK,
                               drawings=not arguments.no_drawings, statement=arguments.statement,
                               freeze=arguments.freeze,
-                              size=arguments.size, rate=arguments.rate, quality=arguments.quality)
+                              size=arguments.size, rate=arguments.rate, quality=arguments.quality,
+                              sound_track=arguments.sound_track - 1)
     try:
         return tell_written(write_sequence(request, arguments.to, bar_for("packing")))
     except (PackError, ValueError) as error:

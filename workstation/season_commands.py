@@ -314,7 +314,7 @@ def _sequence(arguments: argparse.Namespace) -> int:
     request = SequenceRequest(made.game, made.steps, to.stem, items, Form.FILM if suffix == ".mp4" else Form.LISTS,
                               arguments.captions, not arguments.no_drawings, freeze=arguments.freeze,
                               size=arguments.size, rate=arguments.rate, quality=arguments.quality,
-                              origins=made.origins)
+                              origins=made.origins, sound_track=arguments.sound_track - 1)
     try:
         return tell_written(write_sequence(request, to, bar_for("rendering")))
     except ValueError as error:         # more events than the form holds

@@ -18,6 +18,7 @@ _DIGITS = 9
 _NEGATIVE = re.compile(r"-(\d+\.?\d*|\.\d+)(e[+-]?\d+)?$|-inf$|-nan$", re.IGNORECASE)
 _SIDES = range(16, 8193)      # pixels
 _QUALITIES = range(52)
+MOST_SOUND_TRACKS = 16
 _PLAY_NUMBERS = Range(1, 100_000)
 
 
@@ -123,6 +124,14 @@ def _quality(text: str) -> int:
 
 _size.__name__ = "size (like 1280x720)"
 _rate.__name__ = "rate (like 30 or 30000/1001)"
+def _sound_track(text: str) -> int:
+    track = int(text)
+    if not 1 <= track <= MOST_SOUND_TRACKS:
+        raise ValueError(f"expected 1 to {MOST_SOUND_TRACKS}")
+    return track
+
+
+_sound_track.__name__ = f"sound track (1 to {MOST_SOUND_TRACKS})"
 _quality.__name__ = "quality (0 to 51)"
 _seconds.__name__ = "number of seconds"
 _plays.__name__ = "list of plays (like 3,5,7-9)"
@@ -160,6 +169,9 @@ def rendered_form(made: Parser) -> None:
     made.add_argument("--quality", type=_quality, default=18,
                       help="of a rendered film, 0 lossless to 51, lower is better; "
                       "default: %(default)s")
+    made.add_argument("--sound-track", type=_sound_track, default=1,
+                      help="of the footage, counted from 1, for a rendered film; default: the first, which "
+                      "players play (copies keep all)")
 
 
 def drawings(made: Parser) -> None:

@@ -64,6 +64,7 @@ class Kind:
     refused: tuple[str, ...] = ()
     filters: str = ""
     hand_made: bool = False
+    mirrored: bool = False
 
 
 def run(*command: str | Path) -> bytes:
@@ -236,20 +237,24 @@ def check(kind: Kind, folder: Path) -> dict[str, str]:
     told["copy"] = (_copy(kind, source, originals[0], everything[first:last], wanted) if originals else
                     f"refused: {packed.missing[0]}")
     turn = source.rotation // 90
-    standing = np.rot90(reference(path, first, kind.colours, source.interlaced), -turn)
-    told["render"] = _render(packed.path / "film.mp4", standing, wanted, part)
+    def stands(number: int) -> np.ndarray:
+        flat = reference(path, number, kind.colours, source.interlaced)
+        return np.rot90(flat[:, ::-1] if kind.mirrored else flat, -turn)
+
+    standing = stands(first)
+    told["render"] = _render(kind, packed.path / "film.mp4", standing, wanted, part)
     (picture,) = (packed.path / "stills").iterdir()
     with Image.open(picture) as image:
-        away = farthest(np.asarray(image).astype(float), np.rot90(reference(path, first + 3, kind.colours, source.interlaced), -turn)
-                        ) if not turn % 2 else farthest_turned(np.asarray(image), reference(path, first + 3, kind.colours, False), turn)
+        away = farthest_standing(np.asarray(image).astype(float), stands(first + 3), turn, kind.mirrored)
         numbered = image.text["Frame"] == str(first + 4)
     told["still"] = ("wrong: another picture's number" if not numbered else
                      "right" if away <= NEAR else f"wrong: colours {away:.1f} away")
     return told
 
 
-def farthest_turned(image: np.ndarray, flat: np.ndarray, turn: int) -> float:
-    return farthest(np.rot90(image.astype(float), turn), flat)
+def farthest_standing(one: np.ndarray, other: np.ndarray, turn: int, mirrored: bool) -> float:
+    """The bars lie below in the picture as it is stored."""
+    return farthest(*(np.rot90(each, turn)[:, ::-1] if mirrored else np.rot90(each, turn) for each in (one, other)))
 
 
 def _seeks(kind: Kind, source, index, everything: list[str]) -> str:
@@ -295,8 +300,8 @@ def _copy(kind: Kind, source, path: Path, wanted: list[str], sounds: list[float]
     if got != wanted:
         return f"wrong: {len(got)} pictures for {len(wanted)}, first {got[:1] == wanted[:1]}, last {got[-1:] == wanted[-1:]}"
     copied = probe(path, "c")
-    if (copied.rotation, copied.pixel_aspect) != (source.rotation, source.pixel_aspect):
-        return f"wrong: turned by {copied.rotation}, pixels {copied.pixel_aspect}"
+    if copied.pixel_aspect != source.pixel_aspect or matrix_of(path) != matrix_of(source.path):
+        return f"wrong: pixels {copied.pixel_aspect}, matrix {matrix_of(path)}"
     off = _off(_within(clicks(path), float(copied.duration)), sounds)
     if off:
         return f"wrong: {off}"
@@ -306,9 +311,16 @@ def _copy(kind: Kind, source, path: Path, wanted: list[str], sounds: list[float]
     return "wrong: no time code track" if source.timecode and "tmcd" not in streams else "right"
 
 
-def _render(path: Path, standing: np.ndarray, sounds: list[float], part: Part) -> str:
+def matrix_of(path: Path) -> list[str]:
+    """What turns or mirrors a file's pictures, as ffprobe reads it."""
+    said = run("ffprobe", "-v", "error", "-select_streams", "v", "-show_entries", "stream_side_data=displaymatrix", "-of",
+               "csv=p=0", path).decode()
+    return said.split() if "matrix" in said or "0000" in said else []
+
+
+def _render(kind: Kind, path: Path, standing: np.ndarray, sounds: list[float], part: Part) -> str:
     turn = part.source.rotation // 90
-    away = max(farthest(np.rot90(each, turn), np.rot90(standing, turn)) for each in read_back(path))
+    away = max(farthest_standing(each, standing, turn, kind.mirrored) for each in read_back(path))
     if away > NEAR:
         return f"wrong: colours {away:.1f} away"
     off = _off(_within(clicks(path), float(part.duration)), sounds)

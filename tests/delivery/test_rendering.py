@@ -293,3 +293,19 @@ def test_a_clock_that_claims_hours_is_told_and_leaves_nothing_while_a_pause_is_k
         loud = np.concatenate([frame.to_ndarray() for frame in container.decode(audio=0)], axis=1)[0]
     assert abs(len(loud) / 48_000 - 21) < 0.05
     assert np.abs(loud[60_000:950_000]).max() < 0.01 < np.abs(loud[965_000:1_000_000]).max()
+
+
+@pytest.mark.parametrize(("track", "loud"), [(0, False), (1, True), (5, True)])     # of two; else the last
+def test_the_sound_track_that_is_asked_for_is_heard(tmp_path, track, loud):
+    path, to = tmp_path / "two.mp4", tmp_path / "one.mp4"
+    run("ffmpeg", "-v", "error", "-y", "-f", "lavfi", "-i", "testsrc=size=160x96:rate=25:duration=1",
+        "-f", "lavfi", "-i", "anullsrc=r=48000:d=1", "-f", "lavfi", "-i", "sine=frequency=300:duration=1",
+        "-map", "0", "-map", "1", "-map", "2", "-c:v", "libx264", "-preset", "ultrafast", "-pix_fmt", "yuv420p",
+        "-c:a", "aac", path)
+    source = probe(path, "s")
+    part = Part(source, source.start_pts, source.start_pts + source.duration_pts)
+    render([Segment((part,), {})], to, Settings(preset="ultrafast", sound_track=track))
+    with av.open(str(to)) as container:
+        assert len(container.streams.audio) == 1
+        heard = np.concatenate([frame.to_ndarray()[0] for frame in container.decode(audio=0)])
+    assert (np.abs(heard).max() > 0.05) == loud

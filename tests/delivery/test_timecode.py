@@ -44,6 +44,17 @@ def test_there_and_back(frames):
     assert frame_count(timecode(frames, NTSC), NTSC) == frames
 
 
+@pytest.mark.parametrize(("label", "rate", "frames"), [     # counted by hand; ST 12-1 itself ends at 60 a second
+    ("00:00:00:119", 120, 119), ("00:00:01:000", 120, 120), ("00:01:00:100", 120, 7300), ("10:00:00:115", 120, 4320115),
+    ("00:00:00:239", 240, 239), ("00:00:02:007", 240, 487), ("23:59:59:239", 240, 20735999)])
+def test_numbers_above_99_have_three_digits(label, rate, frames):
+    assert timecode(frames, Fraction(rate)) == label and frame_count(label, Fraction(rate)) == frames
+
+
+def test_a_hundred_frames_a_second_need_two_digits():
+    assert timecode(99, Fraction(100)) == "00:00:00:99" and timecode(100, Fraction(100)) == "00:00:01:00"
+
+
 def test_non_drop_is_its_own_count():
     assert timecode(1800, NTSC, drop=False) == "00:01:00:00"
     assert frame_count("00:01:00:00", NTSC) == 1800

@@ -17,7 +17,7 @@ from workstation.coverage.checker import check
 from workstation.coverage.profile import load_profile
 from workstation.delivery.cutting import length_of, nudged, span_of, with_before
 from workstation.delivery.segment import play_segments
-from workstation.delivery.sequence import Form, SequenceRequest, write_sequence
+from workstation.delivery.sequence import Form, SequenceRequest, Written, write_sequence
 from workstation.desk.jobs import Jobs
 from workstation.desk.keys import KeyMap
 from workstation.desk.room import Desk
@@ -32,7 +32,7 @@ from workstation.football.tracker import track
 from workstation.season.finder import FactBook, Filter, counted, find, sentence
 from workstation.tagging.gamefile import GameFile
 from workstation.tagging.layout import FilmLayout
-from workstation.tagging.model import Decision, Game, PlayTag, SequenceItem, Verdict
+from workstation.tagging.model import Decision, Game, PlayTag, Sequence, SequenceItem, Verdict
 from workstation.tagging.operations import AddSequence
 
 
@@ -521,3 +521,25 @@ def test_an_empty_game_says_what_to_do(qtbot, desk, small_film, tmp_path):
     room.leave()
     room.forget()
     session.close()
+
+
+def test_size_rate_quality_and_sound_of_a_film_are_chosen_in_the_panel(qtbot, room, tmp_path, monkeypatch):
+    asked, panel = [], room.exporting
+    monkeypatch.setattr("workstation.desk.sequence.export_panel.write_sequence",
+                        lambda request, *_: asked.append(request) or Written(tmp_path / "film.mp4"))
+    sequence = Sequence(1, "Plays", (SequenceItem(1),))
+    panel.folder.setText(str(tmp_path))
+    for form in (Form.FILM, Form.PACK, Form.FILES, Form.LISTS):
+        panel.form.setCurrentIndex(panel.form.findData(form))
+        choices = (panel.picture_size, panel.rate, panel.quality, panel.sound_track)
+        assert {choice.isVisible() for choice in choices} == {form in (Form.FILM, Form.PACK)}
+    panel.form.setCurrentIndex(panel.form.findData(Form.FILM))
+    panel.run(room.session, sequence)
+    qtbot.waitUntil(lambda: panel.job is None)
+    for choice, words in ((panel.rate, "29.97 a second"), (panel.quality, "Smaller file"),
+                          (panel.picture_size, "1280×720"), (panel.sound_track, "Second sound track")):
+        choice.setCurrentIndex(choice.findText(words))
+    panel.run(room.session, sequence)
+    qtbot.waitUntil(lambda: panel.job is None)
+    assert [(one.size, one.rate, one.quality, one.sound_track) for one in asked] == [
+        (None, None, 18, 0), ((1280, 720), Fraction(30000, 1001), 24, 1)]

@@ -16,6 +16,7 @@ from types import SimpleNamespace
 import numpy as np
 import pytest
 
+from tests.delivery.film_kinds_table import with_matrix
 from tests.film.clips import ALL_KINDS, full_decode, picture_hash
 from workstation.film.faults import NoPicture
 from workstation.film.film import Film
@@ -400,3 +401,20 @@ def test_a_small_frame_serves_whoever_steps_and_the_whole_one_whoever_asks(tmp_p
         for number in (11, 3, 20, 12):
             whole = reader.frame_at(Instant("s", int(pts[number])))
             assert not whole.small and picture_hash(whole.frame) == hashes[number]
+
+
+@pytest.mark.parametrize("matrix", [(1, 0, 0, 1), (0, 1, -1, 0), (-1, 0, 0, -1), (0, -1, 1, 0),
+                                    (-1, 0, 0, 1), (1, 0, 0, -1), (0, -1, -1, 0), (0, 1, 1, 0)])
+def test_film_that_is_turned_or_mirrored_stands_as_ffmpeg_stands_it(tmp_path, matrix):
+    flat, path = tmp_path / "flat.mp4", tmp_path / "standing.mp4"
+    subprocess.run(["ffmpeg", "-v", "error", "-y", "-f", "lavfi", "-i", "testsrc=size=160x96:rate=25:duration=0.4",
+                    "-c:v", "libx264", "-preset", "ultrafast", "-pix_fmt", "yuv420p", str(flat)], check=True)
+    with_matrix(*matrix)(flat, path)
+    raw = subprocess.run(["ffmpeg", "-v", "error", "-i", str(path), "-frames:v", "1", "-f", "rawvideo", "-pix_fmt",
+                          "rgb24", "-"], check=True, capture_output=True).stdout
+    source = probe(path, "s")
+    with FrameReader(Film((source,))) as reader:
+        ours = reader.frame_at(source.first).rgb().astype(int)
+    theirs = np.frombuffer(raw, np.uint8).reshape(ours.shape).astype(int)
+    assert np.abs(ours - theirs).mean() < 2
+    assert source.mirrored == (matrix[0] * matrix[3] - matrix[1] * matrix[2] < 0)

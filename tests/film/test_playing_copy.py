@@ -151,6 +151,17 @@ def test_only_a_player_gets_the_copy(large):
         assert (whole.frame.width, whole.frame.height) == (source.width, source.height)
 
 
+def test_mirrored_film_is_decoded_here_instead_of_in_a_player(large):
+    source = replace(large(), mirrored=True)
+    player, film = _Recording(), Film((source,))
+    with FrameReader(film) as reader:
+        state = PlaybackState()
+        state.load(film, reader)
+        engines = Engines(player, state, lambda event: None)
+        engines.paced = PacedEngine()
+        assert engines.choose(source.first) is engines.paced
+
+
 def digest(path):
     return hashlib.sha256(path.read_bytes()).hexdigest()
 

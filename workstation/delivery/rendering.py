@@ -230,7 +230,8 @@ class _Renderer:
         """Deinterlace, turn, scale and pad; timestamps are kept."""
         graph: Graph | None = None
         form = self.form
-        as_it_is = not part.source.interlaced and not part.source.rotation and part.source.pixel_aspect == 1
+        source = part.source
+        as_it_is = not (source.interlaced or source.rotation or source.mirrored) and source.pixel_aspect == 1
         for frame in decoded:
             if as_it_is and (frame.width, frame.height, frame.format.name) == (form.width, form.height, form.pixels):
                 colours = colours_of(frame)
@@ -320,6 +321,8 @@ def _graph(source: Source, frame: VideoFrame, form: VideoFormat) -> Graph:
     steps: list[tuple[str, str]] = []
     if source.interlaced:
         steps.append(("bwdif", "mode=send_frame:deint=interlaced"))
+    if source.mirrored:
+        steps.append(("hflip", ""))
     turn = source.rotation % 360
     if turn == 180:
         steps += [("hflip", ""), ("vflip", "")]

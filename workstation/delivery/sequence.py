@@ -51,6 +51,7 @@ class SequenceRequest:
     size: tuple[int, int] | None = None     # width and height in pixels; None: those of most of the film
     rate: Fraction | None = None            # pictures a second; None: that of most of the film
     quality: int = 18           # 0 lossless to 51, lower is better
+    sound_track: int = 0        # of each source, counted from 0; the first is the one that players play
     origins: Mapping[int, Origin] | None = None     # by play, where the game is several joined
     every_player: bool = False  # copies that players without edit lists show exactly, their ends encoded again
 
@@ -97,7 +98,8 @@ def write_sequence(request: SequenceRequest, to: Path, progress: Callable[[float
         raise ValueError("None of these plays was filmed, so there is nothing to write.")
     marks = marks_of(game, FREEZE if request.freeze else Fraction(0)) if request.drawings else None
     width, height = request.size or (None, None)
-    settings = Settings(width, height, request.rate, request.quality, captions=request.captions)
+    settings = Settings(width, height, request.rate, request.quality, captions=request.captions,
+                        sound_track=request.sound_track)
     notices, of_originals = notices_of(segments), _told_of_originals(segments)
     if form is Form.FILM:
         notices = (*render(segments, to, settings, marks, progress, cancelled).notes, *notices)

@@ -44,7 +44,7 @@ def still(film: Film, at: Instant) -> Still:
         frame = next(decoded, None)
         if frame is None:
             raise CannotDecode(f"{source.path.name} has no picture at {float(at.pts * source.time_base):.3f} s.")
-        image = upright(converted(frame, "rgb24", 3, exact=True), source.rotation)
+        image = upright(converted(frame, "rgb24", 3, exact=True), source.rotation, source.mirrored)
     if source.pixel_aspect != 1:
         image = np.asarray(Image.fromarray(image).resize(source.display_size, Image.Resampling.LANCZOS))
     return Still(image, source, Instant(source.id, pts), number + 1)

@@ -39,6 +39,7 @@ class Source:
     created: str | None = None      # ISO 8601, as recorded by the camera
     problem: str | None = None
     pixel_aspect: Fraction = Fraction(1)   # width of a stored pixel over its height; not 1 in 1440x1080, say
+    mirrored: bool = False          # left and right of the stored picture are to be swapped, before it is turned
     warning: str | None = None      # something to know about a source that can be shown, e.g. that it ends early
 
     @property

@@ -252,7 +252,7 @@ class FrameWorker:
 
 def _picture(source: Source, frame: av.VideoFrame, bottom_first: bool) -> Picture:
     return Picture(Instant(source.id, timestamp(frame)), frame, source.rotation, source.pixel_aspect,
-                   bool(frame.interlaced_frame), bottom_first)
+                   bool(frame.interlaced_frame), bottom_first, source.mirrored)
 
 
 def _seek_without_index(source: Source, pts: int) -> Picture:

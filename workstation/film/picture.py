@@ -24,16 +24,18 @@ class Picture:
     stepping through film of which few whole pictures fit into memory.
     """
 
-    __slots__ = ("bottom_first", "frame", "instant", "interlaced", "pixel_aspect", "rotation", "small")
+    __slots__ = ("bottom_first", "frame", "instant", "interlaced", "mirrored", "pixel_aspect", "rotation", "small")
 
     def __init__(self, instant: Instant, frame: av.VideoFrame, rotation: int = 0,
-                 pixel_aspect: Fraction = Fraction(1), interlaced: bool = False, bottom_first: bool = False) -> None:
+                 pixel_aspect: Fraction = Fraction(1), interlaced: bool = False, bottom_first: bool = False,
+                 mirrored: bool = False) -> None:
         self.instant = instant
         self.frame = frame
         self.rotation = rotation
         self.pixel_aspect = pixel_aspect
         self.interlaced = interlaced
         self.bottom_first = bottom_first
+        self.mirrored = mirrored
         self.small = False
 
     def rgb(self) -> np.ndarray:
@@ -49,14 +51,17 @@ class Picture:
         """The same at a half (``factor`` 2), a third or a quarter of its width and height."""
         frame = _reformatter("small").reformat(self.frame, self.frame.width // factor, self.frame.height // factor,
                                                interpolation=Interpolation.AREA)
-        made = Picture(self.instant, frame, self.rotation, self.pixel_aspect, self.interlaced, self.bottom_first)
+        made = Picture(self.instant, frame, self.rotation, self.pixel_aspect, self.interlaced, self.bottom_first,
+                       self.mirrored)
         made.small = True
         return made
 
     def _converted(self, pixels: str, channels: int) -> np.ndarray:
         width = round(self.frame.width * self.pixel_aspect)
         result = converted(self.frame, pixels, channels, width)
-        return upright(deinterlaced(result, self.bottom_first) if self.interlaced else result, self.rotation)
+        if self.interlaced:
+            result = deinterlaced(result, self.bottom_first)
+        return upright(result, self.rotation, self.mirrored)
 
 
 def converted(frame: av.VideoFrame, pixels: str, channels: int, width: int | None = None,
@@ -84,9 +89,9 @@ def _reformatter(use: str) -> VideoReformatter:
     return kept[use]
 
 
-def upright(pixels: np.ndarray, rotation: int) -> np.ndarray:
-    """Turn clockwise by a multiple of 90 degrees; the result is contiguous."""
-    return np.ascontiguousarray(np.rot90(pixels, -rotation // 90 % 4))
+def upright(pixels: np.ndarray, rotation: int, mirrored: bool = False) -> np.ndarray:
+    """Mirror if ``mirrored``, then turn clockwise by a multiple of 90 degrees. The result is contiguous."""
+    return np.ascontiguousarray(np.rot90(pixels[:, ::-1] if mirrored else pixels, -rotation // 90 % 4))
 
 
 def deinterlaced(pixels: np.ndarray, bottom_first: bool = False) -> np.ndarray:

@@ -56,8 +56,9 @@ def lighter(source: Source) -> Source | None:
     except OSError:
         return None
     width, height = _size(source)
-    return replace(source, path=path, width=width, height=height, rotation=0, pixel_aspect=_upright_aspect(source),
-                   video_codec="h264", audio_codec=source.audio_codec and SOUND_CODEC)
+    return replace(source, path=path, width=width, height=height, rotation=0, mirrored=False,
+                   pixel_aspect=_upright_aspect(source), video_codec="h264",
+                   audio_codec=source.audio_codec and SOUND_CODEC)
 
 
 def lightened(film: Film) -> tuple[Source, ...]:
@@ -192,7 +193,7 @@ class _Copy:
         across, down = (height, width) if turn % 180 else (width, height)
         steps = [("scale", f"{across}:{down}:flags=area:in_range={self.range}:out_range={self.range}")]
         turns = {90: [("transpose", "clock")], 270: [("transpose", "cclock")], 180: [("hflip", ""), ("vflip", "")]}
-        steps += turns.get(turn, [])
+        steps += [("hflip", ""), *turns.get(turn, [])] if self.source.mirrored else turns.get(turn, [])
         chain = [graph.add_buffer(template=self.picture, width=frame.width, height=frame.height, format=frame.format,
                                   time_base=self.source.time_base)]
         chain += [graph.add(name, words) for name, words in (*steps, ("format", "yuv420p"))]

@@ -7,6 +7,8 @@ why this happens in the program's own process.
 
 from __future__ import annotations
 
+import math
+import struct
 from collections.abc import Iterator
 from fractions import Fraction
 from itertools import pairwise
@@ -141,6 +143,7 @@ def _facts(path: Path, container: Container, stream: VideoStream) -> dict[str, A
     context = stream.codec_context
     sound = next(iter(container.streams.audio), None)
     pixel = stream.sample_aspect_ratio or context.sample_aspect_ratio or Fraction(1)
+    rotation, mirrored = _standing(first)
     warning = None
     claimed = (stream.duration or 0) * time_base
     have = (end - first.pts) * time_base
@@ -154,7 +157,8 @@ def _facts(path: Path, container: Container, stream: VideoStream) -> dict[str, A
         "frame_rate": str(rate),
         "width": first.width,
         "height": first.height,
-        "rotation": -first.rotation % 360,
+        "rotation": rotation,
+        "mirrored": mirrored,
         "interlaced": bool(first.interlaced_frame),
         "video_codec": context.codec.canonical_name,
         "audio_codec": sound.codec_context.codec.canonical_name if sound and sound.codec_context else None,
@@ -164,6 +168,19 @@ def _facts(path: Path, container: Container, stream: VideoStream) -> dict[str, A
         "pixel_aspect": str(pixel if _NARROWEST <= pixel <= _WIDEST else Fraction(1)),
         "warning": warning,
     }
+
+
+def _standing(frame: av.VideoFrame) -> tuple[int, bool]:
+    """How a picture is to stand: clockwise degrees, and whether left and right are to be swapped before it is turned.
+
+    The matrix takes a place (x, y) to (ax + cy, bx + dy) (ISO/IEC 14496-12, 6.2.2); one that mirrors has a negative
+    determinant."""
+    said: Any = frame.side_data.get("DISPLAYMATRIX")
+    if said is not None:
+        a, b, _, c, d = struct.unpack("=5i", bytes(said)[:20])
+        if a * d - b * c < 0:
+            return round(math.degrees(math.atan2(-b, -a)) / 90) * 90 % 360, True
+    return -frame.rotation % 360, False
 
 
 def _first_picture(container: Container, stream: VideoStream) -> tuple[av.VideoFrame | None, str | None, str | None]:

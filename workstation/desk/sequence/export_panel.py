@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from fractions import Fraction
 from pathlib import Path
 
 from PySide6.QtCore import Qt, Signal
@@ -52,10 +53,18 @@ class ExportPanel(Wrapping):
         browse.clicked.connect(self._browse)
         self.captions = QCheckBox("Situation below the picture")
         self.captions.setChecked(True)
-        self.picture_size = named(QComboBox(self), "Size of the film")
-        for words, size in (("Size of most of the film", None), ("1920×1080", (1920, 1080)), ("1280×720", (1280, 720)),
-                            ("640×360", (640, 360))):
-            self.picture_size.addItem(words, size)
+        self.picture_size = self._choice("Size of the film", (
+            ("Size of most of the film", None), ("1920×1080", (1920, 1080)), ("1280×720", (1280, 720)),
+            ("640×360", (640, 360))))
+        self.rate = self._choice("Pictures a second", (
+            ("Rate of most of the film", None), ("25 a second", Fraction(25)),
+            ("29.97 a second", Fraction(30000, 1001)), ("50 a second", Fraction(50)), ("59.94 a second", Fraction(60000, 1001))))
+        self.quality = self._choice("Quality", (
+            ("High quality", 18), ("Smaller file", 24), ("Smallest file", 30), ("Near lossless", 10)))
+        self.sound_track = self._choice("Sound track", (
+            ("First sound track", 0), ("Second sound track", 1), ("Third sound track", 2),
+            ("Fourth sound track", 3)))
+        self.sound_track.setToolTip("Of footage with several; the first is the one that players play. Copies keep all.")
         self.freeze = QCheckBox("Stand still at drawings, 2 s")
         self.freeze.setToolTip("Else drawings show on the running film, which is as long as what was filmed.")
         self._has_drawings = False
@@ -80,7 +89,11 @@ class ExportPanel(Wrapping):
         layout.setSpacing(6)
         layout.addWidget(self.form)
         layout.addWidget(self.folder)
-        layout.addWidget(self.picture_size)
+        for choices in ((self.picture_size, self.rate), (self.quality, self.sound_track)):
+            row = QHBoxLayout()
+            for choice in choices:
+                row.addWidget(choice, 1)
+            layout.addLayout(row)
         layout.addWidget(self.captions)
         layout.addWidget(self.freeze)
         layout.addWidget(self.statement)
@@ -91,6 +104,14 @@ class ExportPanel(Wrapping):
         self.message.hide()
         self.digest.hide()
         self._on_form()
+
+    def _choice(self, name: str, rows: tuple[tuple[str, object], ...]) -> QComboBox:
+        made = named(QComboBox(self), name)
+        made.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+        made.setMinimumContentsLength(8)
+        for words, value in rows:
+            made.addItem(words, value)
+        return made
 
     def begin_in(self, folder: Path) -> None:
         """Another game: offer *folder*, and forget what was said about the last export."""
@@ -125,7 +146,8 @@ class ExportPanel(Wrapping):
                                   Form(self.form.currentData()), self.captions.isChecked(),
                                   statement=self.statement.text().strip(),
                                   freeze=self._has_drawings and self.freeze.isChecked(),
-                                  size=self.picture_size.currentData())
+                                  size=self.picture_size.currentData(), rate=self.rate.currentData(),
+                                  quality=self.quality.currentData(), sound_track=self.sound_track.currentData())
 
         def work(progress: Progress) -> Written:
             return write_sequence(request, request.target(Path(to).expanduser()), progress.report, progress.cancelled)
@@ -145,7 +167,8 @@ class ExportPanel(Wrapping):
 
     def _on_form(self, *_: object) -> None:
         form = Form(self.form.currentData())
-        self.picture_size.setVisible(form in (Form.FILM, Form.PACK))
+        for choice in (self.picture_size, self.rate, self.quality, self.sound_track):
+            choice.setVisible(form in (Form.FILM, Form.PACK))
         self.captions.setVisible(form in (Form.FILM, Form.PACK))        # what is copied stays as it is
         self.freeze.setVisible(self._has_drawings and form in (Form.FILM, Form.PACK))
         self.statement.setVisible(form is Form.PACK)

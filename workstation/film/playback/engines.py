@@ -61,10 +61,11 @@ class Engines:
         player.report = self.paced.report = report
 
     def choose(self, instant: Instant) -> Engine:
-        """Return the engine that can play from this instant at the present speed."""
+        """Return the engine that can play from this instant at the present speed. Players disagree about mirrored
+        film (libVLC 3 swaps top and bottom), so it is decoded here."""
         source = self._state.film.source(instant.source)
         beyond = instant != source.first and self.player.seek_support(source) is SeekSupport.BEGINNING
-        return self.paced if self._state.speed < 1 or beyond else self.player
+        return self.paced if self._state.speed < 1 or beyond or source.mirrored else self.player
 
     def open(self, instant: Instant, engine: Engine) -> Deck:
         """Open a deck at an instant; a player gets the source's lighter copy if there is one. Raises CannotPlay."""

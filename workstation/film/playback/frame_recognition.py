@@ -21,14 +21,14 @@ ALIKE = 1.5             # up to which they can be the same, if the nearest is cl
 CLEARER = 0.5           # the nearest then differs by at most this share of the next nearest
 
 
-def signature(frame: av.VideoFrame, rotation: int = 0) -> np.ndarray | None:
+def signature(frame: av.VideoFrame, rotation: int = 0, mirrored: bool = False) -> np.ndarray | None:
     """Brightness (0 to 255) at a grid of places of the upright picture, or None if it has no luma plane."""
     if not frame.format.name.startswith(("yuv", "nv12", "gray", "p010")):
         return None
     plane, deep = frame.planes[0], frame.format.components[0].bits > 8
     values = np.frombuffer(memoryview(plane), np.uint16 if deep else np.uint8)
     luma = values.reshape(plane.height, -1)[:, :plane.width]
-    luma = np.rot90(luma, -rotation // 90 % 4)
+    luma = np.rot90(luma[:, ::-1] if mirrored else luma, -rotation // 90 % 4)
     rows = np.linspace(0, luma.shape[0] - 2, PLACES[0]).astype(int) & ~1   # even lines survive deinterlacing
     columns = np.linspace(0, luma.shape[1] - 1, PLACES[1]).astype(int)
     picked: np.ndarray = luma[np.ix_(rows, columns)].astype(np.int16)

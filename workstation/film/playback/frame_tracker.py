@@ -185,10 +185,12 @@ class FrameTracker:
         if picture.instant not in self._signatures:
             if len(self._signatures) > 600:
                 self._signatures.clear()
-            self._signatures[picture.instant] = signature(picture.frame, source.rotation)
+            self._signatures[picture.instant] = signature(picture.frame, source.rotation, source.mirrored)
         return self._signatures[picture.instant]
 
 
 def signature_of(deck: Deck, frame: av.VideoFrame) -> np.ndarray | None:
     """The signature of a picture that a deck shows."""
-    return signature(frame, 0 if deck.turns else deck.source.rotation)
+    if deck.turns:
+        return signature(frame)
+    return signature(frame, deck.source.rotation, deck.source.mirrored)

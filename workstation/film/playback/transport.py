@@ -239,7 +239,8 @@ class Transport:
             width = source.display_size[1 if source.rotation % 180 and not turned else 0]
             self._listener.picture(Picture(instant, event.frame, 0 if turned else source.rotation,
                                            Fraction(width, event.frame.width),
-                                           source.interlaced and not event.deck.deinterlaces), False)
+                                           source.interlaced and not event.deck.deinterlaces,
+                                           mirrored=source.mirrored and not turned), False)
 
     def _judge(self, deck: Deck, share: float | None) -> None:
         """Say so where a player shows too small a share of the original's pictures."""
