@@ -58,7 +58,8 @@ class ExportPanel(Wrapping):
             ("640×360", (640, 360))))
         self.rate = self._choice("Pictures a second", (
             ("Rate of most of the film", None), ("25 a second", Fraction(25)),
-            ("29.97 a second", Fraction(30000, 1001)), ("50 a second", Fraction(50)), ("59.94 a second", Fraction(60000, 1001))))
+            ("29.97 a second", Fraction(30000, 1001)), ("50 a second", Fraction(50)),
+            ("59.94 a second", Fraction(60000, 1001))))
         self.quality = self._choice("Quality", (
             ("High quality", 18), ("Smaller file", 24), ("Smallest file", 30), ("Near lossless", 10)))
         self.sound_track = self._choice("Sound track", (
