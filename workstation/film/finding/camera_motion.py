@@ -38,17 +38,24 @@ def estimate_motion(before: np.ndarray, after: np.ndarray) -> FrameMotion:
     if min(before.shape) < 2:       # damage made the pictures too flat to tell
         return FrameMotion(0.0, 0.0, 0.0, 0.0, 0.0)
     after = after + (before.mean() - after.mean())
-    pyramid = [(before, after)]
-    while len(pyramid) < _LEVELS and min(pyramid[-1][0].shape) >= 20:
-        pyramid.append((half_size(pyramid[-1][0]), half_size(pyramid[-1][1])))
-    fit = np.zeros(4)           # magnification - 1, turn, right, down; shifts in picture widths
-    for small_before, small_after in reversed(pyramid):
-        fit = _refined(fit, small_before, small_after)
-    left = np.abs(_warped(before, fit) - after)
+    fit = fit_camera(before, after)
+    left = np.abs(warped(before, fit) - after)
     left = np.sort(left[np.isfinite(left)])
     parts = left, left[-max(len(left) // MOMENTS.most_share, 1):]
     own, most = (float(part.mean()) if len(part) else 0.0 for part in parts)
     return FrameMotion(float(np.log(max(1 + fit[0], 0.05))), float(fit[2]), float(fit[3]), own, most)
+
+
+def fit_camera(before: np.ndarray, after: np.ndarray) -> np.ndarray:
+    """Return the camera's movement between two grids of equal brightness: magnification - 1, turn, and the shift right
+    and down in picture widths."""
+    pyramid = [(before, after)]
+    while len(pyramid) < _LEVELS and min(pyramid[-1][0].shape) >= 20:
+        pyramid.append((half_size(pyramid[-1][0]), half_size(pyramid[-1][1])))
+    fit = np.zeros(4)
+    for small_before, small_after in reversed(pyramid):
+        fit = refined(fit, small_before, small_after)
+    return fit
 
 
 def _places(shape: tuple[int, int]) -> tuple[np.ndarray, np.ndarray]:
@@ -58,7 +65,7 @@ def _places(shape: tuple[int, int]) -> tuple[np.ndarray, np.ndarray]:
     return (right - (wide - 1) / 2) / wide, (down - (tall - 1) / 2) / wide
 
 
-def _warped(before: np.ndarray, fit: np.ndarray) -> np.ndarray:
+def warped(before: np.ndarray, fit: np.ndarray) -> np.ndarray:
     """The earlier picture as the later camera would show it; NaN where it was not in the picture."""
     tall, wide = before.shape
     right, down = _places(before.shape)
@@ -67,15 +74,16 @@ def _warped(before: np.ndarray, fit: np.ndarray) -> np.ndarray:
     scale = larger * larger + turn * turn
     from_right, from_down = (larger * x + turn * y) / scale, (larger * y - turn * x) / scale
     at = np.stack([from_down * wide + (tall - 1) / 2, from_right * wide + (wide - 1) / 2])
-    warped: np.ndarray = ndimage.map_coordinates(before, at, order=1, cval=np.nan)
-    return warped
+    moved: np.ndarray = ndimage.map_coordinates(before, at, order=1, cval=np.nan)
+    return moved
 
 
-def _refined(fit: np.ndarray, before: np.ndarray, after: np.ndarray) -> np.ndarray:
+def refined(fit: np.ndarray, before: np.ndarray, after: np.ndarray) -> np.ndarray:
+    """Return a movement as :func:`fit_camera` gives it, made to fit two grids that may be larger."""
     right, down = _places(after.shape)
     wide = after.shape[1]
     for _ in range(_ROUNDS):
-        result = _warped(before, fit)
+        result = warped(before, fit)
         known = ~np.isnan(result)
         if known.sum() < 30:
             break

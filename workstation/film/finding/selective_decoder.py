@@ -77,8 +77,8 @@ class SelectiveDecoder(Decoder):
             else:
                 return
 
-    def sample(self, apart: int) -> Iterator[tuple[int, np.ndarray]]:
-        """Yield (number, grid) from the first frame to the last, at least ``apart`` ticks from one to the next,
+    def sample(self, apart: int) -> Iterator[tuple[int, av.VideoFrame]]:
+        """Yield (number, frame) from the first frame to the last, at least ``apart`` ticks from one to the next,
         of pictures that others lean on."""
         self.next, self._until_key, self._wanted, self._skip = None, None, frozenset(), "NONREF"
         self.seek(0)
@@ -87,7 +87,7 @@ class SelectiveDecoder(Decoder):
             pts = int(self.index.pts[read[0]])
             if due is None or pts >= due:
                 due = pts + apart
-                yield read[0], luma_grid(read[1])
+                yield read
 
 
 def selective_decoder(source: Source, index: FrameIndex) -> closing[SelectiveDecoder]:

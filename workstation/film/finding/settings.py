@@ -108,20 +108,44 @@ class CutSettings:
 
 
 @dataclass(slots=True)
+class SnapSettings:
+    """Thresholds of :mod:`.group_motion` and :mod:`.snap`. "Seven plays" are real ones filmed from high up, by day and
+    by night; the others of the same cameras were kept for judging."""
+
+    moves: float = _set(9.0, "luma levels, mean over a block", "7 of seven plays from 8 to 10, 5 or 6 at 5 to 7")
+    surely_moves: float = _set(18.0, "luma levels, mean over a block", "see moves; 14 to 20 alike")
+    group_across: float = _set(0.17, "frame widths", "a line of scrimmage in a wide frame; 0.14 to 0.21 alike")
+    group_down: float = _set(0.113, "frame widths", "see group_across")
+    formation_across: float = _set(0.3, "frame widths", "groups beside each other start together; runners do not")
+    formation_down: float = _set(0.27, "frame heights", "see formation_across")
+    set_for: float = _set(0.9, "seconds", "before a snap the line is set (a second by every book)")
+    burst: float = _set(0.5, "seconds", "in which all of the line starts; 0.4 finds 5 of seven plays, 0.6 six")
+    goes_on: float = _set(1.5, "seconds after a look", "until when a play goes on at least")
+    keeps_moving: float = _set(0.5, "of the burst's movement", "a shift before the snap ends; 0.3 to 0.8 alike")
+    restless: float = _set(0.25, "standard deviations", "a group that already moves by fits has to grow more")
+    still: float = _set(0.2, "of a group", "at most so much moves before")
+    panning: float = _set(0.06, "frame widths per second", "the camera waits for the snap")
+    panning_after: float = _set(0.15, "frame widths per second", "the camera follows later than the burst")
+    zooming: float = _set(0.08, "change of the magnification's logarithm per second", "see panning")
+    middle_across: float = _set(0.3, "frame widths, standard deviation", "where camera people keep the line")
+    middle_down: float = _set(0.42, "frame heights from the top", "see middle_across")
+    middle_tall: float = _set(0.22, "frame heights, standard deviation", "see middle_across; stands lie above")
+    earliest_share: float = _set(0.7, "of the strongest burst", "the earliest of such; 0.65 to 0.75 alike")
+    same_burst: float = _set(1.0, "seconds", "what comes nearer belongs to the same burst")
+    onset: float = _set(0.45, "of the growth", "at which the burst has begun")
+    earliest: float = _set(0.9, "seconds into a shot", "something must have been still before")
+    even: float = _set(0.04, "strength of a burst", "as often right, within 0.7 s, as not in the painted film")
+    sharpness: float = _set(3.0, "logit per natural logarithm of strength", "from 0.065 on 27 of 28 were right")
+    surest: float = _set(0.97, "probability", "nothing seen so far is surer")
+    least: float = _set(0.2, "probability", "not worth keeping; what is offered is for the crew profile to say")
+
+
+@dataclass(slots=True)
 class MomentSettings:
     """Thresholds of :mod:`.moments`, :mod:`.camera_motion` and :mod:`.survey`."""
 
     outlier: float = _set(12.0, "luma levels", "larger differences count as something that moved")
     most_share: int = _set(100, "one cell in so many", "twenty-two players are small in a wide frame")
-    still: float = _set(1.2, "seconds", "before a snap the teams are set")
-    burst: float = _set(1.5, "seconds", "after a snap everybody moves")
-    grows: float = _set(1.6, "times", "least growth of motion at a snap")
-    onset: float = _set(0.35, "of the growth", "at which the burst has begun")
-    follows: float = _set(0.6, "seconds", "by which the camera may follow the players late")
-    look: float = _set(0.1, "seconds", "to which motion is scaled")
-    least_motion: float = _set(0.4, "luma levels", "how it was set is not recorded")
-    earliest_snap: float = _set(1.0, "seconds into a shot", "something must have been still before")
-    shortest_play: float = _set(7.0, "seconds", "a shorter shot with the camera at rest is no play")
     zooming: float = _set(0.06, "change of the magnification's logarithm per second", "how it was set is not recorded")
     panning: float = _set(0.03, "frame widths per second", "how it was set is not recorded")
     zoomed: float = _set(0.22, "natural logarithm", "a zoom worth the name: 1.25 times")
@@ -131,6 +155,36 @@ class MomentSettings:
     first_whistle: float = _set(
         2.5, "seconds into a shot",
         "an earlier whistle makes the ball ready or ends the last play")
+
+
+@dataclass(slots=True)
+class KindSettings:
+    """Thresholds of :mod:`.shot_evidence` and :mod:`.shot_kind`."""
+
+    grass_blue: int = _set(127, "level of Cb", "real fields by day and night have 118 to 124")
+    grass_red: int = _set(128, "level of Cr", "real fields by day and night have 122 to 127")
+    grass_dark: int = _set(35, "luma levels", "how dark a field may be")
+    grass_bright: int = _set(190, "luma levels", "lines and what shines is no grass")
+    grass_spread: float = _set(5.0, "levels of colour", "nine tenths of real fields lie within 4")
+    line_half_width: int = _set(3, "cells of a fine grid", "a yard line is four inches wide, near and zoomed in more")
+    line_stands_out: float = _set(7.0, "luma levels", "faint lines on grass by night")
+    line_cells: int = _set(40, "cells of a fine grid", "an eighth of the frame's width")
+    most_lines: int = _set(12, "lines", "more say no more")
+    figure_bright: float = _set(105.0, "luma levels", "a red lamp's digit reaches 130")
+    figure_ground: float = _set(75.0, "luma levels", "what is around a figure")
+    figure_least: float = _set(0.06, "frame heights", "smaller is not to be read")
+    figure_most: float = _set(0.35, "frame heights", "how it was set is not recorded")
+    figure_wide: float = _set(1.6, "times as wide as high", "a zero; two digits that touch")
+    play_field: float = _set(0.3, "of the frame", "plays of the painted film have at least 0.36, real ones 0.57")
+    play_lines: int = _set(6, "lines", "plays have at least 9, painted close-ups 4, a row of players across them 6")
+    play_largest: float = _set(0.32, "frame heights", "a lettered stand reaches 0.23 in plays, people near by 0.4")
+    close_lines: int = _set(2, "lines", "close-ups of the painted film have 1 at most")
+    close_field: float = _set(0.5, "of the frame", "see close_lines; 0.32 at most")
+    board_figures: int = _set(3, "figures", "two scores and a period")
+    board_field: float = _set(0.35, "of the frame", "a board stands before the sky")
+    marker_largest: float = _set(0.12, "frame heights", "whoever holds the marker is large")
+    evidence_every: float = _set(0.9, "seconds", "from one frame judged to the next")
+    agreeing: float = _set(0.6, "of the frames judged", "that have to show the same")
 
 
 @dataclass(slots=True)
@@ -153,5 +207,7 @@ class WhistleSettings:
 
 
 CUTS = CutSettings()
+SNAPS = SnapSettings()
 MOMENTS = MomentSettings()
+KINDS = KindSettings()
 WHISTLES = WhistleSettings()

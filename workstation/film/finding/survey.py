@@ -5,9 +5,10 @@ All of it is suggestion: a person confirms shots and accepts moments.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import TYPE_CHECKING, NamedTuple
 
 import av
 import numpy as np
@@ -18,12 +19,17 @@ from ..faults import NoPicture, reason_for
 from ..film import Film, Source
 from ..index import FrameIndex, index_of
 from ..time import Instant
-from .moments import ShotMotion, find_full_wide, find_snap
+from .luma_grid import FINE, luma_grid
+from .moments import ShotMotion, find_full_wide
 from .selective_decoder import selective_decoder
-from .settings import MOMENTS
+from .settings import KINDS, MOMENTS
+from .shot_kind import is_wide, kind_of
 from .sound_analysis import EVERY, FLOOR, SoundAnalysis, analyse_sound
 
-VERSION = 5                     # raise when the same file would now be judged otherwise
+if TYPE_CHECKING:
+    from .shot_evidence import FrameEvidence
+
+VERSION = 6                     # raise when the same file would now be judged otherwise
 
 
 class Suggested(StrEnum):
@@ -46,12 +52,13 @@ class Suggestion:
 
 @dataclass(frozen=True, slots=True)
 class ShotSpan:
-    """What lies between two cuts of a source: timestamps of its first picture and of the first after it, and
-    whether the camera rested."""
+    """What lies between two cuts of a source: timestamps of its first picture and of the first after it, and a shot
+    kind's word where the frames give evidence of it, else None, with the reason."""
 
     start: int
     end: int
-    still: bool
+    kind: str | None
+    why: str
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -107,10 +114,10 @@ def survey(source: Source, *, progress: Callable[[float], None] = lambda share: 
     try:
         cuts = find_cuts(source, index, progress=lambda share: progress(0.02 + share * 0.33), cancelled=cancelled)
         sound = analyse_sound(source, progress=lambda share: progress(0.35 + share * 0.05), cancelled=cancelled)
-        motions = _motions(source, index, cuts, lambda share: progress(0.4 + share * 0.6), cancelled)
+        looked = _look_at_shots(source, index, cuts, lambda share: progress(0.4 + share * 0.6), cancelled)
     except (av.FFmpegError, OSError) as error:      # the card is pulled
         raise NoPicture(source.id, reason_for(error, source.path)) from error
-    found = _assemble(source, index, cuts, motions, sound)
+    found = _assemble(source, index, cuts, looked, sound)
     if source.fingerprint:
         cache.save_arrays(_key(source), _arrays(found))
     return found
@@ -122,7 +129,8 @@ def cached_survey(source: Source) -> Survey | None:
     if arrays is None:
         return None
     try:
-        parts = tuple(ShotSpan(int(start), int(end), bool(still)) for start, end, still in arrays["parts"])
+        parts = tuple(ShotSpan(int(start), int(end), str(kind) or None, str(why)) for (start, end), kind, why in zip(
+            arrays["parts"], arrays["part_kind"], arrays["part_why"], strict=True))
         suggestions = tuple(
             Suggestion(Suggested(str(kind)), Instant(source.id, int(pts)), float(confidence), str(why))
             for kind, pts, confidence, why in zip(arrays["kind"], arrays["pts"], arrays["confidence"], arrays["why"],
@@ -138,7 +146,9 @@ def _key(source: Source) -> str:
 
 def _arrays(found: Survey) -> dict[str, np.ndarray]:
     suggestions = found.suggestions
-    return {"parts": np.array([(part.start, part.end, part.still) for part in found.parts], np.int64).reshape(-1, 3),
+    return {"parts": np.array([(part.start, part.end) for part in found.parts], np.int64).reshape(-1, 2),
+            "part_kind": np.array([part.kind or "" for part in found.parts], dtype=str),
+            "part_why": np.array([part.why for part in found.parts], dtype=str),
             "kind": np.array([str(one.kind) for one in suggestions], dtype=str),
             "pts": np.array([one.at.pts for one in suggestions], np.int64),
             "confidence": np.array([one.confidence for one in suggestions], float),
@@ -146,33 +156,48 @@ def _arrays(found: Survey) -> dict[str, np.ndarray]:
             "levels": found.levels, "whistles": found.whistles}
 
 
-def _motions(source: Source, index: FrameIndex, cuts: list[int],
-             progress: Callable[[float], None], cancelled: Callable[[], bool]) -> list[ShotMotion]:
-    """Decode some ten frames a second of a source and return the motion in each shot."""
-    from .camera_motion import FrameMotion, estimate_motion  # only here: it needs SciPy
+class _Looked(NamedTuple):
+    """What was seen in one shot."""
+
+    motion: ShotMotion
+    evidence: list[FrameEvidence]
+
+
+def _look_at_shots(source: Source, index: FrameIndex, cuts: list[int],
+             progress: Callable[[float], None], cancelled: Callable[[], bool]) -> list[_Looked]:
+    """Decode some ten frames a second of a source and return what is seen in each shot."""
+    from .group_motion import GroupMotion, group_motion  # only here: they need SciPy
+    from .shot_evidence import frame_evidence
     bounds = [*cuts, len(index)]
-    rows: list[tuple[list[float], list[float], list[FrameMotion]]] = [([], [], []) for _ in bounds]
+    rows: list[tuple[list[float], list[float], list[GroupMotion]]] = [([], [], []) for _ in bounds]
+    evidence: list[list[FrameEvidence]] = [[] for _ in bounds]
     part, begins, before = 0, 0, None
+    judge_from = 0
     ticks = float(source.time_base)
     with selective_decoder(source, index) as decoder:
-        for number, grid in decoder.sample(int(MOMENTS.look_every / source.time_base)):
+        for number, frame in decoder.sample(int(MOMENTS.look_every / source.time_base)):
             if cancelled():
                 raise Cancelled("Looking for moments was stopped.")
+            grid = luma_grid(frame, FINE)
             while number >= bounds[part]:
-                begins, part, before = bounds[part], part + 1, None
+                begins, part, before, judge_from = bounds[part], part + 1, None, 0
             if before is not None and before[1].shape == grid.shape:    # damaged footage changes its size
                 pts = index.pts
                 at, lasted, movements = rows[part]
                 at.append(float(pts[number] - pts[begins]) * ticks)
                 lasted.append(float(pts[number] - pts[before[0]]) * ticks)
-                movements.append(estimate_motion(before[1], grid))
+                movements.append(group_motion(before[1], grid))
             before = number, grid
+            if index.pts[number] >= judge_from:
+                evidence[part].append(frame_evidence(frame))
+                judge_from = int(index.pts[number]) + int(KINDS.evidence_every / ticks)
             progress(number / len(index))
-    return [ShotMotion.of(*row) for row in rows]
+    return [_Looked(ShotMotion.of(*row), seen) for row, seen in zip(rows, evidence, strict=True)]
 
 
-def _assemble(source: Source, index: FrameIndex, cuts: list[int], motions: list[ShotMotion],
+def _assemble(source: Source, index: FrameIndex, cuts: list[int], looked: list[_Looked],
               sound: SoundAnalysis) -> Survey:
+    from .snap import find_snap  # only here: it needs SciPy
     starts = [int(index.pts[number]) for number in [0, *cuts]]
     ends = [*starts[1:], index.end]
     ticks = float(source.time_base)
@@ -182,23 +207,26 @@ def _assemble(source: Source, index: FrameIndex, cuts: list[int], motions: list[
         number = index.at(round(pts))
         suggestions.append(Suggestion(kind, Instant(source.id, int(index.pts[number])), round(confidence, 2), why))
 
-    for start, end, motion in zip(starts, ends, motions, strict=True):
-        still = motion.is_static and (end - start) * ticks < MOMENTS.shortest_play
-        parts.append(ShotSpan(start, end, still))
+    for start, end, (motion, evidence) in zip(starts, ends, looked, strict=True):
         begins, lasts = (start - source.start_pts) * ticks, (end - start) * ticks
         whistles = [one for one in sound.whistles if begins <= one.at < begins + lasts]
         ending = next((one.at - begins for one in whistles if one.at - begins > MOMENTS.first_whistle), None)
-        snap = find_snap(motion, None if ending is None else ending - MOMENTS.dead_ball_after)
+        wide_field = is_wide(evidence)
+        snap = find_snap(motion.at, motion.per_second, motion.groups,
+                         None if ending is None else ending - MOMENTS.dead_ball_after) if wide_field else None
         if snap:
-            suggest(Suggested.SNAP, start + snap[0] / ticks, snap[1], "everything begins to move after stillness")
-        wide = None if still else find_full_wide(motion, snap and snap[0])
+            suggest(Suggested.SNAP, start + snap.at / ticks, snap.confidence, "a line that was set begins to move")
+        wide = find_full_wide(motion, snap.at if snap else None) if wide_field else None
         if wide:
             suggest(Suggested.FULL_WIDE, start + wide[0] / ticks, wide[1],
                     "the zoom ends" if wide[2] else "the camera comes to rest")
         for whistle in whistles:
-            after_snap = snap is not None and whistle.at - begins > snap[0] + MOMENTS.dead_ball_after
+            after_snap = snap is not None and whistle.at - begins > snap.at + MOMENTS.dead_ball_after
             suggest(Suggested.DEAD_BALL, source.start_pts + whistle.at / ticks,
                     whistle.confidence if after_snap else whistle.confidence * 0.6, "a whistle is heard")
+        ended = snap is not None and any(whistle.at - begins > snap.at + MOMENTS.dead_ball_after
+                                         for whistle in whistles)
+        parts.append(ShotSpan(start, end, *kind_of(evidence, snap=snap is not None, dead_ball=ended)))
     suggestions.sort(key=lambda one: one.at.pts)
     return Survey(source.id, tuple(parts), tuple(suggestions), EVERY, sound.levels,
                   np.array([whistle.at for whistle in sound.whistles], float))
@@ -207,32 +235,17 @@ def _assemble(source: Source, index: FrameIndex, cuts: list[int], motions: list[
 def found_shots(film: Film, surveys: Mapping[str, Survey]) -> list[FoundShot]:
     """Return the film's shots in order: every source is at least one, more where cuts were found in it.
 
-    ``surveys`` go by source id and may be missing. Kinds are suggested only where they are plain: "play" where a
-    snap and then a whistle were noticed; "down marker" for a very short shot at rest, "scoreboard" if it is the
-    film's last or last but one; "handshake" never, for nothing in the picture says so.
+    ``surveys`` go by source id and may be missing. Kinds are suggested only where the frames give evidence (see
+    :mod:`.shot_kind`).
     """
-    spans: list[tuple[Instant, Instant, ShotSpan | None, Sequence[Suggestion]]] = []
+    shots = []
     for source in film.sources:
         found = surveys.get(source.id)
         if found is None:
-            spans.append((source.first, source.end, None, ()))
-            continue
-        spans += [(Instant(source.id, part.start), Instant(source.id, part.end), part, found.suggestions)
-                  for part in found.parts]
-    shots = []
-    for position, (start, end, part, suggestions) in enumerate(spans):
-        kind, why = None, ""
-        if part is not None:
-            within = [one for one in suggestions if part.start <= one.at.pts < part.end]
-            snaps = [one for one in within if one.kind is Suggested.SNAP]
-            whistles = [one for one in within if one.kind is Suggested.DEAD_BALL]
-            if snaps and any(whistle.at.pts > snaps[0].at.pts for whistle in whistles):
-                kind, why = "play", "a snap, then a whistle"
-            elif part.still and not whistles:
-                ending = len(spans) > 4 and position >= len(spans) - 2
-                kind = "scoreboard" if ending else "down marker"
-                why = "short and at rest, at the film's end" if ending else "short and at rest"
-        shots.append(FoundShot(start, end, kind, why))
+            shots.append(FoundShot(source.first, source.end, None, ""))
+        else:
+            shots += [FoundShot(Instant(source.id, part.start), Instant(source.id, part.end), part.kind, part.why)
+                      for part in found.parts]
     return shots
 
 

@@ -1,0 +1,57 @@
+"""Measure how much moves by itself in each part of the frame that is as large as a group of players.
+
+The earlier frame is moved as the camera moved. What differs then, also after a shift by a cell in any direction (so
+that a fit that is off by a fraction of a cell moves no stand and no line), has moved by itself.
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+import numpy as np
+from scipy import ndimage
+
+from .camera_motion import fit_camera, warped
+from .frame_difference import half_size
+from .settings import SNAPS
+
+_BLOCK = 4              # cells of the grid across and down in which a movement counts once
+_STRIDE = 2             # blocks from the middle of one group to that of the next
+
+
+class GroupMotion(NamedTuple):
+    """``zoom``, ``right`` and ``down`` are the camera's movement, as in :class:`.camera_motion.FrameMotion`. ``moving``
+    says of each group how much of it moves, 0 to 255."""
+
+    zoom: float
+    right: float
+    down: float
+    moving: np.ndarray
+
+
+def group_motion(before: np.ndarray, after: np.ndarray) -> GroupMotion:
+    """Return how the camera moved between two fine grids (:data:`.luma_grid.FINE` cells across), and which groups
+    moved."""
+    if min(before.shape) < 8 * _BLOCK:       # damage made the pictures too flat to tell
+        return GroupMotion(0.0, 0.0, 0.0, np.zeros((1, 1), np.uint8))
+    after = after + (before.mean() - after.mean())
+    fit = fit_camera(half_size(before), half_size(after))
+    moved = warped(before, fit)
+    moved = np.where(np.isnan(moved), after, moved)
+    share = np.clip((_least_difference(moved, after) - SNAPS.moves) / (SNAPS.surely_moves - SNAPS.moves), 0, 1)
+    across = round(SNAPS.group_across * before.shape[1] / _BLOCK)
+    down = round(SNAPS.group_down * before.shape[1] / _BLOCK)
+    groups = ndimage.uniform_filter(share, (down, across), mode="constant")[::_STRIDE, ::_STRIDE]
+    return GroupMotion(float(np.log(max(1 + fit[0], 0.05))), float(fit[2]), float(fit[3]),
+                       np.round(groups * 255).astype(np.uint8))
+
+
+def _least_difference(before: np.ndarray, after: np.ndarray) -> np.ndarray:
+    """The least mean difference around the middle of each block, over shifts by up to a cell."""
+    tall, wide = after.shape
+    padded = np.pad(before, 1, mode="edge")
+    shifts = [padded[y:y + tall, x:x + wide] for y in range(3) for x in range(3)]
+    middle = slice(_BLOCK // 2, None, _BLOCK)
+    least: np.ndarray = np.min([ndimage.uniform_filter(np.abs(one - after), _BLOCK + 1)[middle, middle]
+                                for one in shifts], axis=0)
+    return least
