@@ -23,15 +23,15 @@ from tests.outside.finding.composed import ENCODINGS, compose, pieces
 from tests.outside.finding.composed import true_cuts as composed_cuts
 from tests.outside.finding.takes import film_takes, takes
 from tests.outside.finding.takes import true_cuts as take_cuts
-from workstation.film.film import Source
-from workstation.film.finding import Suggested, survey
+from workstation.film.film import Film, Source
+from workstation.film.finding import Suggested, found_shots, survey
 from workstation.film.finding.cuts import find_cuts
-from workstation.film.finding.settings import CUTS, MOMENTS, WHISTLES
+from workstation.film.finding.settings import CUTS, KINDS, MOMENTS, SNAPS, WHISTLES
 from workstation.film.index import index_of
 from workstation.film.probe import probe
 from workstation.tagging.model import MomentKind
 
-GROUPS = {"cuts": CUTS, "moments": MOMENTS, "whistles": WHISTLES}
+GROUPS = {"cuts": CUTS, "snaps": SNAPS, "moments": MOMENTS, "kinds": KINDS, "whistles": WHISTLES}
 FACTORS = (0.5, 0.8, 1.0, 1.25, 2.0)
 CAMERAS = ("360p, a steady rate of bits", "360p, groups of 30 joined", "360p, groups at cuts")
 WITHIN = 0.35       # seconds by which a moment may be off
@@ -79,6 +79,14 @@ def count_moments(source: Source, kinds: tuple[Suggested, ...]) -> Found:
     return right, found, wanted
 
 
+def count_kinds(source: Source) -> Found:
+    """How many shots of the demo film are named rightly, named at all, and of a kind that can be named."""
+    shots = found_shots(Film((source,)), {source.id: survey(source)})
+    nameable = {"play", "down marker", "scoreboard"}
+    right = sum(shot.kind == str(scene.kind) for shot, scene in zip(shots, SCENES, strict=False))
+    return right, sum(shot.kind is not None for shot in shots), sum(str(scene.kind) in nameable for scene in SCENES)
+
+
 def sweep(name: str, factors: list[float], folder: Path) -> None:
     group, _, value, unit, reason = next(one for one in thresholds() if one[1] == name)
     demo = film_demo(folder / "demo", layout="one file", width=640)[0]
@@ -87,10 +95,11 @@ def sweep(name: str, factors: list[float], folder: Path) -> None:
         def count() -> Found:
             return count_cuts(films)
     else:
-        kinds = (Suggested.DEAD_BALL,) if group == "whistles" else (Suggested.SNAP, Suggested.FULL_WIDE)
+        kinds = {"whistles": (Suggested.DEAD_BALL,), "snaps": (Suggested.SNAP,)}.get(
+            group, (Suggested.SNAP, Suggested.FULL_WIDE))
         source = probe(demo, "film")
         def count():
-            return count_moments(source, kinds)
+            return count_kinds(source) if group == "kinds" else count_moments(source, kinds)
     print(f"{name} = {value} ({unit}): {reason}")
     for factor in factors:
         if isinstance(value, tuple):

@@ -58,7 +58,7 @@ def find_snap(at: np.ndarray, camera: np.ndarray, groups: np.ndarray, until: flo
 def _confidence(strength: float, other: float) -> float:
     """How likely a burst is the snap, from its strength and that of the next strongest."""
     margin = float(np.clip((strength - other) / strength, -0.5, 1))
-    logit = SNAPS.sharpness * float(np.log(strength / SNAPS.even)) + margin - 0.5
+    logit = SNAPS.sharpness * float(np.log(strength / SNAPS.even)) + margin - SNAPS.usual_margin
     return min(float(1 / (1 + np.exp(-logit))), SNAPS.surest)
 
 
@@ -79,7 +79,7 @@ def _bursts(at: np.ndarray, camera: np.ndarray, groups: np.ndarray) -> list[_Bur
         later = slice(*np.searchsorted(at, (now + SNAPS.burst + _ABOUT, now + SNAPS.goes_on)))
         if (now < SNAPS.earliest or before.stop - before.start < 4 or after.stop - after.start < 3
                 or np.median(zoom[before]) > SNAPS.zooming or np.median(pan[before]) > SNAPS.panning
-                or np.median(pan[after]) > SNAPS.panning_after):
+                or np.median(pan[after]) > SNAPS.panning_after or np.median(zoom[after]) > SNAPS.zooming_after):
             continue
         set_, starts = moving[before], moving[after].mean(0)
         still = set_.mean(0)
