@@ -86,7 +86,7 @@ def test_a_letter_or_sign_means_the_same_in_every_room(window):
             if len(key) == 1 and not key.isdigit():
                 meant.setdefault(key, set()).add(action.text)
     assert {key: texts for key, texts in meant.items() if len(texts) > 1} == {
-        "/": {"Find a note", "Find words"}}         # finding, wherever one is
+        "/": {"Find a note", "Find words", "Only plays of which words were said"}}      # finding, wherever one is
 
 
 def resized(qtbot, window, width, height):

@@ -16,7 +16,7 @@ from workstation.season.reel import Reel
 from workstation.tagging.gamefile import GameFile
 from workstation.tagging.operations import SetHeading
 
-SHIFT = Qt.KeyboardModifier.ShiftModifier
+ALT, SHIFT = Qt.KeyboardModifier.AltModifier, Qt.KeyboardModifier.ShiftModifier
 COUNTED = 9         # runs and passes in the small game; holding beyond the line shortens its run, which still counts
 
 
@@ -59,7 +59,7 @@ def test_it_opens_without_a_game_and_counts_all_games(page):
 def test_a_game_that_is_not_ticked_does_not_count(qtbot, page):
     page.shelf.games.item(0, 0).setCheckState(Qt.CheckState.Unchecked)
     qtbot.waitUntil(lambda: page._made.cell().count == COUNTED, timeout=20000)
-    press(qtbot, Qt.Key.Key_G)
+    press(qtbot, Qt.Key.Key_G, ALT)
     qtbot.waitUntil(lambda: page._made.cell().count == 2 * COUNTED, timeout=20000)
 
 
@@ -95,7 +95,7 @@ def test_a_sequence_over_two_games_is_exported(qtbot, page, tmp_path):
     cell(page, page.table.model_.rowCount() - 1)
     qtbot.waitUntil(lambda: page.film.joined is not None, timeout=30000)
     page.table.setFocus()
-    press(qtbot, Qt.Key.Key_A, SHIFT)
+    press(qtbot, Qt.Key.Key_A, ALT | SHIFT)
     reel = page.film_panel.reel
     assert len({path for path, _ in reel.plays}) == 2
     page.form.setCurrentIndex(3)        # edit lists

@@ -14,7 +14,7 @@ from ..tagging.model import MomentKind, ShotKind
 TYPED = frozenset(' -."?,')
 """What the entry line takes besides letters and digits; a mark's key is none of these."""
 EVERYWHERE, TAG, REVIEW, SEQUENCE, PRACTICE = "Everywhere", "Tag", "Review", "Sequence", "Practice"
-SECOND_PASS, WORDS, SEASON = "Sheet of all plays", "Own words", "Season"
+SECOND_PASS, WORDS, SEASON, FILES = "Sheet of all plays", "Own words", "Season", "The film's files"
 
 
 @dataclass(frozen=True, slots=True)
@@ -275,6 +275,15 @@ _PRACTICE = (
     Action("practice.leave", "To the result, then back to the room; the answers are kept", PRACTICE, ("Esc",)),
 )
 
+_FILES = (
+    Action("files.earlier", "The file comes one earlier", FILES, ("Alt+Up",), repeats=True),
+    Action("files.later", "The file comes one later", FILES, ("Alt+Down",), repeats=True),
+    Action("files.sort", "The files in the order in which the camera numbered them", FILES),
+    Action("files.remove", "Leave the file out of the film", FILES, ("Delete",)),
+    Action("files.go", "To the file in the film", FILES, ("Return", "Enter")),
+    Action("files.leave", "Back to the room", FILES, ("Esc",)),
+)
+
 _SECOND_PASS = (
     Action("second_pass.fill", "Fill the cells down from the first", SECOND_PASS, ("Ctrl+D",)),
     Action("second_pass.copy", "Copy the cells", SECOND_PASS, ("Ctrl+C",)),
@@ -296,11 +305,11 @@ _WORDS = (
 )
 
 _SEASON = (
-    Action("season.table", "To the table", SEASON, ("T",)),
+    Action("season.table", "To the table", SEASON, ("Alt+T",)),
     Action("season.open_cell", "Play the plays of the cell", SEASON, ("Return", "Enter")),
     Action("season.through", "Play from the chosen play on, or stop", SEASON, ("Space",)),
-    Action("season.add", "Put the chosen plays into the sequence", SEASON, ("A",)),
-    Action("season.add_all", "Put all plays of the cell into the sequence", SEASON, ("Shift+A",)),
+    Action("season.add", "Put the chosen plays into the sequence", SEASON, ("Alt+A",)),
+    Action("season.add_all", "Put all plays of the cell into the sequence", SEASON, ("Alt+Shift+A",)),
     Action("season.play_sequence", "Play the sequence through, or stop", SEASON, ("Shift+Space",)),
     Action("season.remove", "Take the chosen play out of the sequence", SEASON, ("Delete",)),
     Action("season.earlier", "The chosen play comes one earlier", SEASON, ("Alt+Up",), repeats=True),
@@ -309,11 +318,11 @@ _SEASON = (
     Action("season.export", "Export the sequence", SEASON, ("X",)),
     Action("season.sequence_room", "See the cell's plays of the open game in the Sequence room", SEASON,
            ("Ctrl+Return",)),
-    Action("season.write", "Write the breakdown as PDF, XLSX or CSV", SEASON, ("W",)),
+    Action("season.write", "Write the breakdown as PDF, XLSX or CSV", SEASON, ("Alt+W",)),
     Action("season.find", "Only plays of which words were said", SEASON, ("/",)),
-    Action("season.define", "Distance groups, zones, success", SEASON, ("D",)),
+    Action("season.define", "Distance groups, zones, success", SEASON, ("Alt+D",)),
     Action("season.save", "Save this breakdown under a name", SEASON, ("Ctrl+S",)),
-    Action("season.every_game", "All games, or none", SEASON, ("G",)),
+    Action("season.every_game", "All games, or none", SEASON, ("Alt+G",)),
     Action("season.folder", "Choose the season's folder", SEASON, ("Ctrl+F",)),
     Action("season.also", "One more folder for the season", SEASON, ("Ctrl+Shift+F",)),
     Action("season.reports", "Write the reports of the ticked games", SEASON, ()),
@@ -321,7 +330,7 @@ _SEASON = (
     Action("season.leave", "Back", SEASON, ("Esc",)),
 )
 
-ACTIONS = (*_DESK, *_TIMELINE, *_TAG, *_REVIEW, *_SEQUENCE, *_PRACTICE, *_SECOND_PASS, *_WORDS,
+ACTIONS = (*_DESK, *_TIMELINE, *_TAG, *_REVIEW, *_SEQUENCE, *_PRACTICE, *_FILES, *_SECOND_PASS, *_WORDS,
            *_SEASON)
 
 # The menu, part by part.

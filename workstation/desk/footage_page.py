@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QKeySequence, QShortcut
+from collections.abc import Callable
+
+from PySide6.QtCore import Signal
 from PySide6.QtWidgets import (
     QHBoxLayout,
     QHeaderView,
-    QPushButton,
     QTableWidget,
     QTableWidgetItem,
     QVBoxLayout,
@@ -17,6 +17,7 @@ from PySide6.QtWidgets import (
 from ..film.film import Source
 from ..film.time import spoken_time
 from ..tagging.operations import OrderSources, RemoveSources
+from .keys import KeyButton, KeyMap
 from .session import Session
 from .session_holder import SessionHolder
 from .widgets import label, restyle, table
@@ -31,8 +32,9 @@ class FootagePage(SessionHolder, QWidget):
     more_wanted = Signal()
     search_wanted = Signal()
 
-    def __init__(self, parent: QWidget | None = None):
+    def __init__(self, keys: KeyMap, parent: QWidget | None = None):
         super().__init__(parent)
+        self._keys = keys
         self.setObjectName("ground")
         self.setAccessibleName("The film's files")
         self._confirmed: str | None = None      # a source with tags that may go if it is asked for again
@@ -46,18 +48,15 @@ class FootagePage(SessionHolder, QWidget):
         self.table.currentCellChanged.connect(lambda *_: self._choose())
         self.table.cellDoubleClicked.connect(lambda *_: self._go_there())
         self._said = label(wrap=True)
-        self.earlier = self._button("Earlier (Alt+Up)", lambda: self.shift(-1))
-        self.later = self._button("Later (Alt+Down)", lambda: self.shift(1))
-        self.sort = self._button("As the camera numbered them", self.sort_as_numbered)
-        self.leave_out = self._button("Leave out (Del)", self.remove)
-        self.more = self._button("Add footage…", self.more_wanted.emit)
-        self.search = self._button("Look for missing footage…", self.search_wanted.emit)
-        self.back = self._button("Back", self.closed.emit)
+        self.earlier = self._button("files.earlier", "Earlier", lambda: self.shift(-1))
+        self.later = self._button("files.later", "Later", lambda: self.shift(1))
+        self.sort = self._button("files.sort", "As the camera numbered them", self.sort_as_numbered)
+        self.leave_out = self._button("files.remove", "Leave out", self.remove)
+        self.more = self._button("desk.add", "Add footage…", self.more_wanted.emit, is_bound=False)
+        self.search = self._button("desk.find", "Look for missing footage…", self.search_wanted.emit, is_bound=False)
+        self.back = self._button("files.leave", "Back", self.closed.emit)
         self.back.setProperty("role", "main")
-
-        for keys, by in (("Alt+Up", -1), ("Alt+Down", 1)):      # shortcuts, for the table would take the keys
-            QShortcut(QKeySequence(keys), self, lambda by=by: self.shift(by),
-                      context=Qt.ShortcutContext.WidgetWithChildrenShortcut)
+        keys.bind("files.go", self, self._go_there)
 
         top, bottom = QHBoxLayout(), QHBoxLayout()
         top.addWidget(self.title, 1)
@@ -74,10 +73,12 @@ class FootagePage(SessionHolder, QWidget):
         layout.addWidget(self._said)
         layout.addLayout(bottom)
 
-    @staticmethod
-    def _button(text: str, act) -> QPushButton:
-        button = QPushButton(text)
+    def _button(self, id: str, text: str, act: Callable[[], object], is_bound: bool = True) -> KeyButton:
+        """A button for an action, whose keys are bound here unless the window has bound them."""
+        button = KeyButton(self._keys, id, text)
         button.clicked.connect(lambda: act())
+        if is_bound:
+            self._keys.bind(id, self, act)
         return button
 
     def show_session(self, session: Session | None) -> None:
@@ -98,17 +99,6 @@ class FootagePage(SessionHolder, QWidget):
         at = self.session.position
         self._fill(at.source if at is not None else None)
         self.table.setFocus()
-
-    def keyPressEvent(self, event) -> None:
-        """Close the page on Esc."""
-        if event.key() == Qt.Key.Key_Escape:
-            self.closed.emit()
-        elif event.key() == Qt.Key.Key_Delete:
-            self.remove()
-        elif event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
-            self._go_there()
-        else:
-            super().keyPressEvent(event)
 
     # -- showing ------------------------------------------------------------------------------
     def _fill(self, chosen: str | None = None) -> None:
@@ -158,7 +148,7 @@ class FootagePage(SessionHolder, QWidget):
         self.later.setEnabled(may and 0 <= row < last)
         self.sort.setEnabled(may and last > 0)
         self.leave_out.setEnabled(may and row >= 0)
-        self.leave_out.setText("Leave out (Del)")
+        self.leave_out.setText("Leave out")
         problem = self.session.film.sources[row].problem if self.chosen else None
         self._tell(problem or ("Enter goes to the file in the film." if self.chosen else "No footage yet."),
                    "bad" if problem else "quiet")
@@ -203,7 +193,7 @@ class FootagePage(SessionHolder, QWidget):
         name = self.session.film.source(id).path.name
         if tags and self._confirmed != id:
             self._confirmed = id
-            self.leave_out.setText("Leave out with its tags (Del)")
+            self.leave_out.setText("Leave out with its tags")
             self._tell(f"{tags} {'shot is' if tags == 1 else 'shots are'} tagged on {name} and would go with it; "
                        "their plays stay as not filmed. Once more leaves it out; Undo brings all of it back. "
                        "The file itself stays where it is.", "warn")

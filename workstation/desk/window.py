@@ -516,7 +516,7 @@ class MainWindow(QMainWindow):
         """Show the files of the film, or go back to where one was."""
         if self.footage_page is None:
             from .footage_page import FootagePage
-            self.footage_page = FootagePage()
+            self.footage_page = FootagePage(self.keys)
             self.footage_page.closed.connect(self.toggle_files)
             self.footage_page.more_wanted.connect(self.choose_more_footage)
             self.footage_page.search_wanted.connect(self.find_footage)
