@@ -25,16 +25,9 @@ class Suggestions(QObject):
         if not film.sources:
             return
 
-        def read(progress: Progress) -> FilmSuggestions:
-            from ..film import finding
-            surveys = {source.id: found for source in film.sources
-                       if not source.problem and (found := finding.cached_survey(source)) is not None}
-            return FilmSuggestions(tuple(finding.found_shots(film, surveys)) if surveys else (),
-                                   tuple(suggestion for survey in surveys.values()
-                                         for suggestion in survey.suggestions))
-
         # A damaged cache costs the suggestions, not the game.
-        Job("reading suggestions", read, lambda found: self.take(film, found), parent=self).start()
+        Job("reading suggestions", lambda progress: FilmSuggestions.cached(film), lambda found: self.take(film, found),
+            parent=self).start()
 
     def take(self, film: Film, found: FilmSuggestions) -> None:
         """*found* was found in *film*; nothing happens if another is on show by now."""

@@ -15,6 +15,7 @@ from .model import Game, MomentKind, Shot, ShotKind
 from .operations import AddMoment, AddShots, ChangeShots, Operation, several
 
 if TYPE_CHECKING:
+    from ..film.film import Film
     from ..film.finding.survey import FoundShot, Suggestion
 
 UNCERTAINTY = 0.7
@@ -41,6 +42,15 @@ class FilmSuggestions:
 
     found: Sequence[FoundShot] = ()
     moments: Sequence[Suggestion] = ()
+
+    @classmethod
+    def cached(cls, film: Film) -> FilmSuggestions:
+        """What was found in *film* when it was last looked through; reads the cache."""
+        from ..film import finding  # brings in what decodes film
+        surveys = {source.id: found for source in film.sources
+                   if not source.problem and (found := finding.cached_survey(source)) is not None}
+        return cls(tuple(finding.found_shots(film, surveys)) if surveys else (),
+                   tuple(suggestion for survey in surveys.values() for suggestion in survey.suggestions))
 
     def shots(self, game: Game) -> AddShots | None:
         """The found shots as an operation, if the game has none yet."""
