@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 
-from PySide6.QtCore import QEvent, QRect, QSize, Qt
+from PySide6.QtCore import QEvent, QRect, QSize, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import (
     QComboBox,
@@ -325,9 +325,11 @@ class Wrapping(QFrame):
             self.updateGeometry()
 
 
-class KeepsKeys(QFrame):
-    """Keeps keys without Ctrl or Alt for what stands on it: arrows choose in its boxes and lists, and do not act in the
-    room around. Function keys act as ever."""
+class FormPage(QFrame):
+    """A page beside the film or in its place, which Esc closes. Keys without Ctrl or Alt are for what stands on it:
+    arrows choose in its boxes and lists, and do not act in the room around. Function keys act as ever."""
+
+    closed = Signal()
 
     def event(self, event: QEvent) -> bool:
         """Claim the keys before they act as shortcuts."""
@@ -336,6 +338,13 @@ class KeepsKeys(QFrame):
             event.accept()
             return True
         return super().event(event)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Close the page on Esc."""
+        if event.key() == Qt.Key.Key_Escape:
+            self.closed.emit()
+        else:
+            super().keyPressEvent(event)
 
 
 class Pages(QStackedWidget):

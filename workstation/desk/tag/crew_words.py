@@ -2,21 +2,19 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, Qt, Signal
-from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QPlainTextEdit, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QHBoxLayout, QPlainTextEdit, QPushButton, QVBoxLayout, QWidget
 
 from ...coverage.profile import ProfileError, load_profile
 from ...coverage.profile_words import listed_words, read_words, save_words
-from ..widgets import label
+from ..widgets import FormPage, label
 
 
-class CrewWords(QFrame):
+class CrewWords(FormPage):
     """Edits the words of a crew profile. ``kept`` carries the profile that has them now; ``closed`` follows, and is
     also sent when they are left as they were."""
 
     kept = Signal(str)
-    closed = Signal()
 
     def __init__(self, parent: QWidget | None = None):
         super().__init__(parent)
@@ -73,18 +71,3 @@ class CrewWords(QFrame):
             return
         self.kept.emit(name)
         self.closed.emit()
-
-    def event(self, event: QEvent) -> bool:
-        """Claim Esc before it acts as a shortcut of the form around."""
-        if isinstance(event, QKeyEvent) and event.type() == QEvent.Type.ShortcutOverride \
-                and event.key() == Qt.Key.Key_Escape:
-            event.accept()      # it leaves the words, not the form around them
-            return True
-        return super().event(event)
-
-    def keyPressEvent(self, event) -> None:
-        """Close the form on Esc."""
-        if event.key() == Qt.Key.Key_Escape:
-            self.closed.emit()
-        else:
-            super().keyPressEvent(event)

@@ -27,7 +27,7 @@ from ...tagging.model import Heading
 from ...tagging.operations import SetHeading
 from ..session import Session
 from ..session_holder import SessionHolder
-from ..widgets import KeepsKeys, label, named, restyle
+from ..widgets import FormPage, label, named, restyle
 from .crew_words import CrewWords
 
 _TEAMS = (("visitors", "Visitors"), ("home", "Home"))
@@ -44,10 +44,9 @@ def _told(session: Session) -> str:
     return f"{files} All is kept in {session.file.path}, at once.".strip()
 
 
-class HeadingForm(SessionHolder, KeepsKeys):
+class HeadingForm(SessionHolder, FormPage):
     """Edits the heading of the open game; ``closed`` is sent when it is kept or left."""
 
-    closed = Signal()
     search_wanted = Signal()        # the film of a new game is to be looked through
 
     def __init__(self, parent: QWidget | None = None):
@@ -236,10 +235,3 @@ class HeadingForm(SessionHolder, KeepsKeys):
             if self.search.isChecked():
                 self.search.setChecked(False)
                 self.search_wanted.emit()
-
-    def keyPressEvent(self, event) -> None:
-        """Close the form on Esc."""
-        if event.key() == Qt.Key.Key_Escape:
-            self.closed.emit()
-        else:
-            super().keyPressEvent(event)

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
-from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
     QApplication,
     QComboBox,
@@ -29,16 +28,14 @@ from ...tagging.sheet_columns import ColumnMatching, SheetCells
 from ..jobs import Jobs
 from ..session import Session
 from ..session_holder import SessionHolder
-from ..widgets import KeepsKeys, Pages, label, named, restyle, table
+from ..widgets import FormPage, Pages, label, named, restyle, table
 from .sheet_columns import ColumnsView
 
 _NOT_FILMED = "not filmed"
 
 
-class SheetPage(SessionHolder, KeepsKeys):
+class SheetPage(SessionHolder, FormPage):
     """Choose or paste a sheet, see which row lies on which shot, move what is wrong, take it all in as one action."""
-
-    closed = Signal()
 
     def __init__(self, jobs: Jobs, parent: QWidget | None = None):
         super().__init__(parent)
@@ -96,13 +93,6 @@ class SheetPage(SessionHolder, KeepsKeys):
         self._matching, self._bad = None, ()
         self._show_rows([])
         self.choose.setFocus()
-
-    def keyPressEvent(self, event) -> None:
-        """Close the page on Esc."""
-        if event.key() == Qt.Key.Key_Escape:
-            self.closed.emit()
-        else:
-            super().keyPressEvent(event)
 
     # -- reading ------------------------------------------------------------------------------
     def _choose(self) -> None:
