@@ -85,7 +85,7 @@ def test_a_cell_plays_its_plays_as_film(qtbot, page):
     page.table.setFocus()
     press(qtbot, Qt.Key.Key_Return)
     qtbot.waitUntil(lambda: page.film.player.playing, timeout=20000)
-    assert page.film_panel.through.running and "Week 1" in page.film_panel.caption.text()
+    assert page.film_panel.through.running and "2026-09-01" in page.film_panel.caption.text()
     press(qtbot, Qt.Key.Key_Space)
     qtbot.waitUntil(lambda: not page.film.player.playing, timeout=20000)
     assert not page.film_panel.through.running

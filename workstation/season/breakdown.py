@@ -233,9 +233,10 @@ def chosen(frame: pd.DataFrame, recipe: Recipe) -> pd.DataFrame:
     for name, values in recipe.where.items():
         codes, labels = coded(frame[name])
         kept &= np.isin(codes, [place for place, label in enumerate(labels) if label in values])
-    for word in recipe.words.casefold().split():
-        kept &= frame["said"].str.contains(word, regex=False).to_numpy(bool)
-    return derive(frame[kept], recipe.definitions)
+    frame = frame[kept]
+    for word in recipe.words.casefold().split():        # each looks only where the ones before were found
+        frame = frame[frame["said"].str.contains(word, regex=False).to_numpy(bool)]
+    return derive(frame, recipe.definitions)
 
 
 _DERIVED = frozenset(each.name for each in DERIVED)

@@ -295,8 +295,11 @@ def _shots_around(game: Game) -> dict[int, set[ShotKind]]:
 def _notes_by_play(game: Game) -> dict[int, list[str]]:
     """The words of notes and drawings by the play during whose span they were made."""
     said: dict[int, list[str]] = defaultdict(list)
-    layout, marks = FilmLayout(game), [*((note.at, note.text) for note in game.notes),
-                                       *((drawing.at, drawing.text) for drawing in game.drawings)]
+    marks = [*((note.at, note.text) for note in game.notes),
+             *((drawing.at, drawing.text) for drawing in game.drawings)]
+    if not marks:
+        return said
+    layout = FilmLayout(game)
     for at, text in marks:
         if text and layout.knows(at):
             time = layout.time(at)

@@ -10,19 +10,20 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QListWidget, QListWidgetItem, QVBoxLayout, QWidget
 
 from ...film.time import spoken_time
+from ...football.speaking import ordinal
 from ...season.reel import PlayKey, Reel
 from ..keys import KeyButton
 from ..picture import PictureView
 from ..room import Desk
 from ..sequence.play_through import PlayThrough
-from ..widgets import flow, label
+from ..widgets import Wrapping, flow, label
 from .film import SeasonFilm
 
 _MOST = 1000            # plays listed at once
 _KEY = Qt.ItemDataRole.UserRole
 
 
-class FilmPanel(QWidget):
+class FilmPanel(Wrapping):
     """``wanted`` asks for the films of some games; ``export_wanted`` for the sequence to be written."""
 
     wanted = Signal(list)
@@ -60,7 +61,7 @@ class FilmPanel(QWidget):
                                 ("season.empty", "Empty", self.empty)))):
             for id, text, act in buttons:
                 line.addWidget(self._button(id, text, act, holder))
-        layout = QVBoxLayout(self)
+        layout = self._column = QVBoxLayout(self)
         layout.setContentsMargins(4, 0, 0, 0)
         layout.setSpacing(4)
         for widget, stretch in ((self.picture, 3), (self.caption, 0), (self._count, 0), (self.plays, 2), (above, 0),
@@ -73,11 +74,16 @@ class FilmPanel(QWidget):
         film.loaded.connect(self._on_loaded)
         film.failed.connect(self.caption.setText)
 
+    def put_below(self, widget: QWidget) -> None:
+        """Put a widget below the sequence."""
+        self._column.addWidget(widget)
+
     def _list(self, name: str) -> QListWidget:
         made = QListWidget(self)
         made.setAccessibleName(name)
         made.setUniformItemSizes(True)
         made.setTextElideMode(Qt.TextElideMode.ElideRight)
+        made.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         made.setMinimumHeight(70)
         return made
 
@@ -98,7 +104,7 @@ class FilmPanel(QWidget):
         self.plays.clear()
         for row in plays.head(_MOST).itertuples():
             key = Path(row.game), int(row.play)
-            self._titles[key] = f"{names.get(key[0], key[0].stem)}  ·  play {row.number}: {_told(row)}"
+            self._titles[key] = told(row, names)
             self._put(self.plays, key, self._titles[key] + ("" if row.filmed else "  (not filmed)"))
         self._filling = False
         if self.plays.count():
@@ -221,8 +227,13 @@ class FilmPanel(QWidget):
         self._show_sequence()
 
 
-def _told(row) -> str:
-    """A play's situation and what it came to, of its facts."""
-    is_down = row.down == row.down and row.next == "scrimmage"
-    down = f"down {int(row.down)} & {row.yards_to_gain:.0f}, " if is_down else ""
-    return f"{row.quarter}, {down}{row.kind}, {row.result}"
+def told(row, names: Mapping[Path, str]) -> str:
+    """A play of facts in a line: its game, its number there, its situation and what it came to."""
+    return f"{names.get(Path(row.game), Path(row.game).stem)}  ·  play {row.number}  ·  {_situation(row)}"
+
+
+def _situation(row) -> str:
+    if row.next != "scrimmage":
+        return f"{row.kind}, {row.result}  ·  {row.quarter}"
+    distance = "goal" if row.goal_to_go else "inches" if row.yards_to_gain < 1 else f"{row.yards_to_gain:.0f}"
+    return f"{ordinal(int(row.down))} & {distance}: {row.kind}, {row.result}  ·  {row.quarter}"

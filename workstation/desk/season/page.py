@@ -35,7 +35,7 @@ if TYPE_CHECKING:
     from ...delivery.sequence import Written
     from ...season.games_trend import Trend
 
-_WIDTHS = (260, 530, 450)
+_WIDTHS = (240, 600, 400)
 
 
 class SeasonPage(QWidget):
@@ -80,17 +80,13 @@ class SeasonPage(QWidget):
         self.film_panel = FilmPanel(self._desk, self.film, split)
         self.film_panel.wanted.connect(self._want_film)
         self.film_panel.reel_changed.connect(self._offer)
-        right = Wrapping(split)
-        column = QVBoxLayout(right)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.addWidget(self.film_panel, 1)
-        column.addWidget(self._build_out(right))
-        split.addWidget(right)
+        self.film_panel.put_below(self._build_out(self.film_panel))
+        split.addWidget(self.film_panel)
         for place, share in enumerate((1, 3, 2)):
             split.setStretchFactor(place, share)
         split.setSizes(list(_WIDTHS))
         split.setChildrenCollapsible(False)
-        self._said = label("", "body", "quiet", wrap=True)
+        self._said = label("", "body", "quiet", elide=True)
         head = QHBoxLayout()
         head.addWidget(label("Season", "title"))
         head.addWidget(self._said, 1)
@@ -256,8 +252,12 @@ class SeasonPage(QWidget):
         self.count()
 
     def _titles_of(self, plays: list[PlayKey]) -> dict[PlayKey, str]:
-        names = self.shelf.names
-        return {key: f"{names.get(key[0], key[0].stem)}  ·  play id {key[1]}" for key in plays}
+        from .film_panel import told
+
+        assert self._shelf is not None
+        names, wanted = self.shelf.short_names, set(plays)
+        frame = self._shelf.frame([path for path, _ in plays])
+        return {key: told(row, names) for row in frame.itertuples() if (key := (Path(row.game), int(row.play))) in wanted}
 
     def _on_chosen(self) -> None:
         self.recipe.set_us(self.shelf.team)
@@ -318,7 +318,7 @@ class SeasonPage(QWidget):
         if made is None:
             return
         where = " · ".join(", ".join(key) for key in (row, column) if key) or "all"
-        self.film_panel.show_plays(made.plays(row, column), self.shelf.names, where)
+        self.film_panel.show_plays(made.plays(row, column), self.shelf.short_names, where)
         if self.look.currentData() == Look.FIELD:
             self.picture.show_breakdown(made, Look.FIELD, (row, column))
 

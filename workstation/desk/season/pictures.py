@@ -50,12 +50,8 @@ class BreakdownPicture(QWidget):
                                                       max(int(width // 210), 1))
         else:
             plays = made.plays(*cell)
-            self._draw = lambda width: field_plot(plays, width, max(letter * 8, self._room()), letter)
+            self._draw = lambda width: field_plot(plays, width, letter * 9, letter)
         self._again()
-
-    def _room(self) -> float:
-        around = self.parentWidget()
-        return float(around.height() - 6) if around is not None else 0.0
 
     def _fitted(self, words: str, room: float, bold: bool) -> str:
         metrics = QFontMetricsF(self._theme.font("small", bold=bold))

@@ -14,7 +14,7 @@ from ..room import Desk
 from ..team_colours import colour_of
 from ..widgets import flow, label, named, table
 
-_COLUMNS = ("Game", "Date", "Film", "Filmed by")
+_LINE = 17       # pixels of a line at the normal text size
 
 
 class ShelfPanel(QWidget):
@@ -32,13 +32,13 @@ class ShelfPanel(QWidget):
         self.heading = label("Season", "lead", elide=True)
         self.us = named(QComboBox(self), "Our own team")
         self.us.activated.connect(self._on_us)
-        self.games = table(_COLUMNS, "Games of the season")
+        self.games = table(("Game",), "Games of the season")
         self.games.setSelectionBehavior(QTableWidget.SelectionBehavior.SelectRows)
         self.games.setEditTriggers(QTableWidget.EditTrigger.NoEditTriggers)
         self.games.setIconSize(QSize(12, 12))
-        heads = self.games.horizontalHeader()
-        heads.setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
-        heads.setSectionResizeMode(0, QHeaderView.ResizeMode.Stretch)
+        self.games.horizontalHeader().setSectionResizeMode(0, QHeaderView.ResizeMode.Stretch)
+        self.games.horizontalHeader().hide()
+        self.games.setTextElideMode(Qt.TextElideMode.ElideRight)
         self.games.itemChanged.connect(self._on_item)
         self._wrong = label("", "small", "bad", wrap=True)
         self._wrong.hide()
@@ -72,6 +72,12 @@ class ShelfPanel(QWidget):
     def names(self) -> dict[Path, str]:
         """What every game is called."""
         return {game.path: game.spoken for game in self._games}
+
+    @property
+    def short_names(self) -> dict[Path, str]:
+        """What every game is called where there is little room: its date, and whom we met."""
+        return {game.path: " ".join(filter(None, (game.known.date, game.opponent(self.team) or game.name)))
+                for game in self._games}
 
     @property
     def team(self) -> str:
@@ -112,21 +118,24 @@ class ShelfPanel(QWidget):
         self.games.setRowCount(len(self._games))
         for row, game in enumerate(self._games):
             known = game.known
-            where = game.where(self.team)
-            cells = (game.name + (f"  ({where})" if where else ""), known.date, game.film, known.crew)
-            for column, text in enumerate(cells):
-                item = QTableWidgetItem(text)
-                if column == 0:
-                    item.setCheckState(Qt.CheckState.Unchecked if game.path in unticked else Qt.CheckState.Checked)
-                    item.setToolTip(f"{game.path}\n{known.plays} plays, {known.shots} shots")
-                    self._wear(item, game)
-                self.games.setItem(row, column, item)
+            item = QTableWidgetItem(self._told(game))
+            item.setCheckState(Qt.CheckState.Unchecked if game.path in unticked else Qt.CheckState.Checked)
+            item.setToolTip(f"{game.path}\n{known.plays} plays, {known.shots} shots")
+            self._wear(item, game)
+            self.games.setItem(row, 0, item)
+            self.games.setRowHeight(row, round(2.4 * _LINE * self._desk.theme.scale))
         self._filling = False
         self.heading.setText(f"{len(self._games)} games, {sum(game.known.plays for game in self._games)} plays")
         wrong = shelf.left_out
         self._wrong.setVisible(bool(wrong))
         self._wrong.setText("Left out: " + "; ".join(f"{game.path.name}: {game.known.left_out}" for game in wrong[:5])
                             + (f" and {len(wrong) - 5} more" if len(wrong) > 5 else ""))
+
+    def _told(self, game: ShelvedGame) -> str:
+        """Two lines: who met, and home or away; when, whether there is film, who filmed it."""
+        where, opponent = game.where(self.team), game.opponent(self.team)
+        first = f"{opponent} ({where})" if opponent else game.name
+        return f"{first}\n{'  ·  '.join(filter(None, (game.known.date, game.film, game.known.crew)))}"
 
     def _wear(self, item: QTableWidgetItem, game: ShelvedGame) -> None:
         """Put the colour of the other team's jerseys beside the game, if somebody gave it one."""
@@ -152,9 +161,8 @@ class ShelfPanel(QWidget):
     def _on_us(self) -> None:
         self._desk.settings.setValue("sequence/us", self.team)
         for row, game in enumerate(self._games):
-            where = game.where(self.team)
             self._filling = True
-            self._item(row).setText(game.name + (f"  ({where})" if where else ""))
+            self._item(row).setText(self._told(game))
             self._filling = False
         self.chosen_changed.emit()
 

@@ -139,10 +139,10 @@ class BreakdownTable(QTableView):
 
     def show_breakdown(self, made: Breakdown, shown: Shown) -> None:
         """Show another breakdown; the row that was looked at stays so if it is still there."""
-        kept = self.model_.keys(self.currentIndex())[0] if self.currentIndex().isValid() else ALL
+        kept = self.model_.keys(self.currentIndex())[0] if self.currentIndex().isValid() else None
         self._arranging = True
         self.model_.show(made, shown)
-        row = self.model_.row_of(kept)
+        row = self.model_.row_of(kept) if kept is not None else 0
         self._arranging = False
         if self.model_.rowCount():
             self.setCurrentIndex(self.model_.index(max(row, 0), 0))
