@@ -99,8 +99,9 @@ def measure(folder: Path) -> None:
         before = time.perf_counter()
         (done,) = shelf.update()
         took = time.perf_counter() - before
-        children = resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss / 1024
-        print(took, done.read, peak(), children)
+        children, own = (resource.getrusage(who) for who in (resource.RUSAGE_CHILDREN, resource.RUSAGE_SELF))
+        print(took, done.read, peak(), children.ru_maxrss / 1024, sum((own.ru_utime, own.ru_stime, children.ru_utime,
+                                                                       children.ru_stime)))
         return
     shelf = Shelf([folder])
     before = time.perf_counter()
@@ -138,19 +139,21 @@ def engines(folder: Path) -> str:
     import duckdb
 
     from workstation.season.index import FOLDER
-    query = ("SELECT down, CASE WHEN goal_to_go THEN 'goal' WHEN yards_to_gain <= 3 THEN 'a' WHEN yards_to_gain <= 6 "
-             "THEN 'b' WHEN yards_to_gain <= 10 THEN 'c' ELSE 'd' END, "
-             "CASE WHEN score_difference < -8 THEN 0 WHEN score_difference < 0 THEN 1 WHEN score_difference = 0 THEN 2 "
-             "WHEN score_difference <= 8 THEN 3 ELSE 4 END, count(*), avg(gain), median(gain), "
-             "avg((run_pass_kick = 'run')::int) FROM {} "
-             "WHERE run_pass_kick IN ('run', 'pass') AND NOT clock_play GROUP BY 1, 2, 3")
+    query = """
+        SELECT down, CASE WHEN goal_to_go THEN 'goal' WHEN yards_to_gain <= 3 THEN 'a' WHEN yards_to_gain <= 6 THEN 'b'
+                          WHEN yards_to_gain <= 10 THEN 'c' ELSE 'd' END,
+               CASE WHEN score_difference < -8 THEN 0 WHEN score_difference < 0 THEN 1 WHEN score_difference = 0 THEN 2
+                    WHEN score_difference <= 8 THEN 3 ELSE 4 END,
+               count(*), avg(gain), median(gain), avg((run_pass_kick = 'run')::int)
+        FROM {} WHERE run_pass_kick IN ('run', 'pass') AND NOT clock_play GROUP BY 1, 2, 3"""
     files = f"read_parquet('{folder / FOLDER}/plays/*/*.parquet', union_by_name = true)"
     base = duckdb.connect()
     base.execute("SET threads = 2")
     from_files = median(lambda: base.execute(query.format(files)).fetchall())
     base.execute(f"CREATE TABLE plays AS SELECT * FROM {files}")
     in_memory = median(lambda: base.execute(query.format("plays")).fetchall())
-    return f"duckdb {duckdb.__version__}, the same groups: {in_memory * 1000:.0f} ms in memory, {from_files * 1000:.0f} ms from the files"
+    return (f"duckdb {duckdb.__version__}, the same groups: {in_memory * 1000:.0f} ms in memory, "
+            f"{from_files * 1000:.0f} ms from the files")
 
 
 def in_process(what: str, folder: Path) -> list[float]:
@@ -178,6 +181,7 @@ def main() -> None:
     for name, value in (
             ("plays", lambda f, r, i: f"{r[10]:.0f}"),
             ("first index, games/s", lambda f, r, i: f"{f[1] / f[0]:.1f}"),
+            ("  processor time, ms/game", lambda f, r, i: f"{f[4] / f[1] * 1000:.0f}"),
             ("  its memory, MB", lambda f, r, i: f"{f[2]:.0f}"),
             ("  of each reader, MB", lambda f, r, i: f"{f[3]:.0f}"),
             ("index on disk, MB", lambda f, r, i: f"{i:.1f}"),

@@ -257,7 +257,8 @@ class SeasonPage(QWidget):
         assert self._shelf is not None
         names, wanted = self.shelf.short_names, set(plays)
         frame = self._shelf.frame([path for path, _ in plays])
-        return {key: told(row, names) for row in frame.itertuples() if (key := (Path(row.game), int(row.play))) in wanted}
+        found = {(Path(row.game), int(row.play)): told(row, names) for row in frame.itertuples()}
+        return {key: title for key, title in found.items() if key in wanted}
 
     def _on_chosen(self) -> None:
         self.recipe.set_us(self.shelf.team)
