@@ -131,7 +131,8 @@ def measure(folder: Path) -> None:
     said = shelf.frame(said=True)
     load_said = time.perf_counter() - before
     words = median(lambda: chosen(said, Recipe(words="3rd touchdown screen")))
-    print(load, statistics.median(changed), again, search, count, cell, facts_only, load_said, words, peak(), len(frame))
+    print(load, statistics.median(changed), again, search, count, cell, facts_only, load_said, words, peak(),
+          len(frame))
 
 
 def engines(folder: Path) -> str:
