@@ -28,7 +28,7 @@ from .film.sources import relink
 from .film.time import spoken_time
 from .football.field import spoken_spot
 from .football.rulebook import Rulebook, RulebookError, load_rulebook
-from .football.sheet import SheetError
+from .football.sheet import SheetError, SheetRow
 from .football.situation import Situation
 from .football.speaking import spoken_clock, spoken_period, spoken_situation
 from .football.step import Certainty, Step
@@ -37,7 +37,10 @@ from .season.faults import DefinitionError
 from .season_commands import add_season
 from .tagging.exchange import ExchangeError
 from .tagging.gamefile import CannotSave, GameFile, GameFileError, InvalidOperation
-from .tagging.model import Game, Heading, SequenceItem
+from .tagging.model import Game, Heading, PlayTag, SequenceItem
+from .tagging.own_words.files import VocabularyError, load_vocabulary
+from .tagging.own_words.following import Words, known_words, plain_words
+from .tagging.own_words.importing import words_of_rows
 from .tagging.sheets import SheetFileError
 from .targets import refuse_existing
 from .terminal import (
@@ -56,7 +59,7 @@ from .terminal import (
 from .visible import visible
 
 _REPORTED = (Wrong, OSError, FilmError, RulebookError, ProfileError, SheetError, SheetFileError, GameFileError,
-             CannotSave, InvalidOperation, ExchangeError, DefinitionError)
+             CannotSave, InvalidOperation, ExchangeError, DefinitionError, VocabularyError)
 
 
 def open_game(path: Path, profile: str | None = None, footage: bool = False) -> CheckedGame:
@@ -96,7 +99,7 @@ def _check(arguments: argparse.Namespace) -> int:
                                 "at_seconds": round(each.time, 3),
                                 "play": each.play, "period": each.period, "comment": each.remark.comment}
                                for each in one.coverage.remarks],
-                   "camera_work": plain_check(one)}
+                   "camera_work": plain_check(one), "own_words": _plain_own_words(one)}
                   for path, one in zip(arguments.games, opened, strict=True)]
         print(json.dumps(listed[0] if len(listed) == 1 else listed, indent=1, ensure_ascii=not shows_all()))
         return 0
@@ -125,6 +128,13 @@ def _check(arguments: argparse.Namespace) -> int:
                 say(f"filmed by {crew or 'nobody named'}:")
             _trend(games)
     return 0
+
+
+def _plain_own_words(one: CheckedGame) -> list[dict[str, object]]:
+    """What is known in the staff's own words of the plays of which anything is."""
+    known = known_words(one.game, one.steps)
+    return [{"play": tag.id, "number": number, "words": plain_words(words)}
+            for number, (tag, words) in enumerate(zip(one.game.plays, known, strict=True), 1) if words]
 
 
 def _trend(games: list[tuple[Heading, Summary]]) -> None:
@@ -268,8 +278,11 @@ def _track(arguments: argparse.Namespace) -> int:
     sheet = read_sheet(arguments.sheet, rulebook)
     steps = track(rulebook, [row.play for row in sheet])
     if arguments.json:
-        print(json.dumps([_plain_step(number, step, row.notes, rulebook) for number, (step, row)
-                          in enumerate(zip(steps, sheet, strict=True), 1)], indent=1, ensure_ascii=not shows_all()))
+        known = _words_of(sheet, steps, rulebook)
+        print(json.dumps([_plain_step(number, step, row.notes, rulebook)
+                          | ({"words": plain_words(each)} if each else {})
+                          for number, (step, row, each) in enumerate(zip(steps, sheet, known, strict=True), 1)],
+                         indent=1, ensure_ascii=not shows_all()))
         return 0
     rows = []
     for number, (step, row) in enumerate(zip(steps, sheet, strict=True), 1):
@@ -291,6 +304,18 @@ def _track(arguments: argparse.Namespace) -> int:
         say(f"after play {len(steps)}: {spoken_situation(after, rulebook.field_length)}, "
               f"visitors {after.score_visitors}, home {after.score_home}")
     return 0
+
+
+def _words_of(sheet: Sequence[SheetRow], steps: Sequence[Step], rulebook: Rulebook) -> Sequence[Words]:
+    """What the rows say in the staff's own words; nothing, and a line about it, where a cell cannot be read as such."""
+    try:
+        words = words_of_rows(sheet, load_vocabulary(), rulebook)
+    except SheetError as error:
+        say(f"own words are left out: {error}", file=sys.stderr)
+        return [{}] * len(sheet)
+    tags = tuple(PlayTag(number, number, row.play, words=said) for number, (row, said)
+                 in enumerate(zip(sheet, words.said, strict=True), 1))
+    return known_words(Game(plays=tags, vocabulary=words.vocabulary), steps)
 
 
 def _certainty(step: Step, notes: Sequence[str]) -> Certainty:

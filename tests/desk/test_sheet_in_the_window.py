@@ -77,7 +77,8 @@ def test_columns_are_matched_and_cells_mended_before_anything_is_taken_in(qtbot,
     before = session.game
     read(qtbot, opened, sheet, FOREIGN)
     assert sheet.columns.isVisible() and not sheet.take.isVisible()
-    assert chosen(sheet) == [None, "outcome", None, None, "kind"]         # near ones are proposed, the others left out
+    # near ones are proposed, the others kept as own words
+    assert chosen(sheet) == ["own word", "outcome", "own word", "own word", "kind"]
     assert "4 · 5,7 · six" in sheet.columns.columns.item(2, 1).text()
     assert bad(sheet) == [("2", "kind", "rush"), ("3", "outcome", "caught"), ("5", "outcome", "dropped")]
     choose(qtbot, opened, sheet, 2, "gain")
@@ -95,6 +96,9 @@ def test_columns_are_matched_and_cells_mended_before_anything_is_taken_in(qtbot,
     assert [(play.kind, play.outcome, play.gain) for play in plays] == [
         (PlayKind.RUN, None, 4), (PlayKind.PASS, Outcome.COMPLETE, 5.7), (PlayKind.RUN, None, 6),
         (PlayKind.PASS, Outcome.INCOMPLETE, None)]
+    assert [[(each.word, each.text) for each in tag.words] for tag in session.game.plays] == [
+        [("Weather", "dry"), ("What was played", "A")], [("Weather", "dry"), ("What was played", "B")],
+        [("Weather", "wet"), ("What was played", "C")], [("Weather", "wet"), ("What was played", "D")]]
     opened.room.line.setFocus()
     press(opened, "desk.undo")                  # the whole sheet is one action
     assert session.game.plays == () and session.game.shots == before.shots

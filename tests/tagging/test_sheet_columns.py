@@ -52,3 +52,14 @@ def test_an_unread_cell_is_mended_where_it_stands_and_the_sheet_stays_as_it_is()
     found = ColumnMatching.proposed(cells).with_cell(1, 1, "6")
     assert [row.play.gain for row in found.read(load_rulebook("nfhs"))] == [4, 6]
     assert cells.rows[1][1] == "six"
+
+
+def test_headings_of_own_words_ask_nothing_and_others_are_kept_as_such():
+    cells = SheetCells("a sheet", ("kind", "Formation", "wind", "down", "empty"), (("run", "trips", "cross", "1", ""),))
+    found = ColumnMatching.proposed(cells, ["formation", "play call"])
+    assert found.columns == ("kind", "own word", "own word", None, None) and not found.is_clear     # "wind" is new
+    row, = found.read(load_rulebook("nfhs"))
+    assert row.others == {"Formation": "trips", "wind": "cross"}
+    assert found.with_column(2, None).read(load_rulebook("nfhs"))[0].others == {"Formation": "trips"}
+    known = SheetCells("a sheet", ("kind", "play_call"), (("run", "iz"),))
+    assert ColumnMatching.proposed(known, ["formation", "play call"]).is_clear

@@ -17,6 +17,7 @@ from ..football.step import Step
 from ..tagging.discretion import sensitive_spans
 from ..tagging.layout import FilmLayout
 from ..tagging.model import Game, ShotKind
+from ..tagging.own_words.following import known_words, spoken_words
 from .overlay import Marks, drawn_on
 from .segment import field_length
 from .still import Still, still
@@ -139,7 +140,8 @@ def gather(game: Game, steps: Sequence[Step], coverage: Coverage, progress: Call
     is_withheld = withheld(game)
     marks = Marks(game.film, game.drawings, shots=game.shots)
     length = field_length(game)
-    situations = {tag.id: spoken_situation(step.before, length) for tag, step in zip(game.plays, steps, strict=True)}
+    situations = {tag.id: " – ".join(filter(None, (spoken_situation(step.before, length), spoken_words(words))))
+                  for tag, step, words in zip(game.plays, steps, known_words(game, steps), strict=True)}
     entries = []
     for number, finding in enumerate(coverage.findings, 1):
         if cancelled():

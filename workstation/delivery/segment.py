@@ -18,6 +18,8 @@ from ..tagging.angles import FIRST, angle_of, seen_from
 from ..tagging.discretion import meant_by, sensitive_spans, shown_between
 from ..tagging.layout import FilmLayout
 from ..tagging.model import Game, Heading, PlayTag, SequenceItem, Shot, ShotKind
+from ..tagging.own_words.definition import column_name
+from ..tagging.own_words.following import Words, known_words, names_known, spoken_words
 from .cutting import span_of
 
 #: What is said where footage is handed on that asks for discretion.
@@ -108,7 +110,8 @@ def field_length(game: Game) -> float:
     return load_rulebook(game.heading.rulebook, game.heading.season).field_length
 
 
-def _play_fields(heading: Heading, length: float, tag: PlayTag, number: int, step: Step) -> dict[str, str]:
+def _play_fields(heading: Heading, length: float, tag: PlayTag, number: int, step: Step, words: Words,
+                 named: Iterable[str]) -> dict[str, str]:
     before = step.before
     offense = "" if before.offense is None else heading.home if before.offense is Team.HOME else heading.visitors
     return {
@@ -130,7 +133,8 @@ def _play_fields(heading: Heading, length: float, tag: PlayTag, number: int, ste
         "home": heading.home,
         "visitors": heading.visitors,
         "date": heading.date,
-    }
+        "words": spoken_words(words),
+    } | {column_name(name): words[name].text if name in words else "" for name in named}
 
 
 def spoken_fouls(heading: Heading, step: Step) -> str:
@@ -166,20 +170,22 @@ def play_segments(game: Game, steps: Sequence[Step], items: Iterable[SequenceIte
     layouts = {number: FilmLayout(seen_from(game, number)) for number in numbers}
     sensitive = {number: sensitive_spans(layout) for number, layout in layouts.items()}
     names = {number: angle_of(game, number).name if set(numbers) != {FIRST} else "" for number in numbers}
-    numbered = {tag.id: (number, tag, step)
-                for number, (tag, step) in enumerate(zip(game.plays, steps, strict=True), 1)}
+    known = known_words(game, steps)
+    named = names_known(game, known)
+    numbered = {tag.id: (number, tag, step, words)
+                for number, (tag, step, words) in enumerate(zip(game.plays, steps, known, strict=True), 1)}
     segments = []
     for item, angle in ((each, angle) for each in items for angle in each.angles or (FIRST,)):
         layout, name = layouts[angle], names[angle]
         span = span_of(layout, item)
         if span is None:
             continue
-        number, tag, step = numbered[item.play]
+        number, tag, step, words = numbered[item.play]
         shot = layout.plays[item.play].shot
         origin = origins.get(tag.id) if origins else None
         heading = origin.heading if origin else game.heading
         length = origin.rulebook.field_length if origin else field_length(game)
-        fields = _play_fields(heading, length, tag, origin.number if origin else number, step)
+        fields = _play_fields(heading, length, tag, origin.number if origin else number, step, words, named)
         if origin:
             fields["number"] = f"{origin.spoken_game} {fields['number']}"
             fields["label"] = f"{origin.spoken_game}, {fields['label']}"
@@ -188,7 +194,8 @@ def play_segments(game: Game, steps: Sequence[Step], items: Iterable[SequenceIte
         caption = "  ·  ".join(filter(None, (
             origin.spoken_game if origin else "", name,
             f"{heading.visitors} {step.before.score_visitors}  {heading.home} {step.before.score_home}",
-            f"{fields['quarter']} {fields['clock']}".strip(), fields["situation"], step.result, fields["foul"])))
+            f"{fields['quarter']} {fields['clock']}".strip(), fields["situation"], step.result, fields["foul"],
+            fields["words"])))
         shown = shown_between(sensitive[angle], *map(layout.time, span))
         segments.append(Segment(parts_between(layout.game.film, *span), fields, caption, tag.id, shot.id,
                                 _notice((*meant_by(tag.play), *shown)), angle))

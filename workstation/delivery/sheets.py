@@ -16,6 +16,8 @@ from ..football.speaking import spoken_situation
 from ..football.step import Step
 from ..tagging.layout import FilmLayout
 from ..tagging.model import Game
+from ..tagging.own_words.cells import write_cell
+from ..tagging.own_words.following import known_words, names_known
 from .segment import field_length
 
 #: Cells that a spreadsheet program would take for a formula (OWASP, "CSV Injection").
@@ -36,16 +38,19 @@ def plays_sheet(game: Game, steps: Sequence[Step], findings: Mapping[int, Iterab
     """One row per play: the situation it met, what was tagged, and what followed.
 
     What was tagged stands in the columns of the play sheet (resources/play_sheet.md), so that the sheet is
-    read back as one; columns of it that no play needs are left out. Times are seconds of film time;
-    ``findings`` are texts by play id.
+    read back as one; columns of it that no play needs are left out. The staff's own words have a column each, by their
+    name, with what is known: said, carried on or following. Times are seconds of film time; ``findings`` are texts by
+    play id.
     """
     film, rulebook = game.film, load_rulebook(game.heading.rulebook, game.heading.season)
     length = rulebook.field_length
     tagged = write_rows([tag.play for tag in game.plays], rulebook)
     needed = [name for name in COLUMNS if name in _ALWAYS or any(row[name] for row in tagged)]
     layout = FilmLayout(game)
+    words = known_words(game, steps)
+    named = names_known(game, words)
     rows = []
-    for number, (tag, step, row) in enumerate(zip(game.plays, steps, tagged, strict=True), 1):
+    for number, (tag, step, row, known) in enumerate(zip(game.plays, steps, tagged, words, strict=True), 1):
         before, play = step.before, tag.play
         filmed = layout.plays.get(tag.id)
         shot = layout.shots[filmed.shot.id] if filmed else None
@@ -59,6 +64,7 @@ def plays_sheet(game: Game, steps: Sequence[Step], findings: Mapping[int, Iterab
             "situation": spoken_situation(before, length),
             **{name: str(row[name]) for name in needed},
             "gain": play.gain,                  # a number, for a spreadsheet
+            **{name: write_cell(known.get(name)) for name in named},
             "result": step.result,
             "explanation": step.explanation,
             "choices": "; ".join(step.choices),

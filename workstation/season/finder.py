@@ -22,6 +22,8 @@ from ..football.step import Step
 from ..tagging.discretion import SENSITIVE, meant_by, sensitive_spans, shown_between
 from ..tagging.layout import FilmLayout
 from ..tagging.model import Decision, Game, PlayTag, ShotKind, Verdict
+from ..tagging.own_words.definition import Vocabulary, WordKind
+from ..tagging.own_words.following import Words, known_words, spoken_words
 
 _PLURALS = {PlayKind.PASS: "passes", PlayKind.NO_PLAY: "no plays", PlayKind.TRY_PASS: "try passes",
             PlayKind.COIN_TOSS: "coin toss", PlayKind.END_OF_PERIOD: "ends of periods",
@@ -45,20 +47,28 @@ class Group(IntEnum):
     TIME = 7
     SEEN = 8
     SAID = 9
+    OWN_WORDS = 10
 
 
 GROUP_NAMES = {Group.KIND: "kind", Group.TEAM: "whose ball", Group.DOWN: "down", Group.DISTANCE: "to gain",
                Group.FIELD: "field", Group.RESULT: "result", Group.PENALTY: "penalties", Group.TIME: "time",
-               Group.SEEN: "also on film", Group.SAID: "said about it"}
+               Group.SEEN: "also on film", Group.SAID: "said about it", Group.OWN_WORDS: "own words"}
 
 
 @dataclass(frozen=True, slots=True, order=True)
 class Filter:
-    """One thing a play can be found by. ``words`` is how a sentence says it."""
+    """One thing a play can be found by. ``words`` is how a sentence says it; ``word``, for the staff's own words, which
+    of them it is of: each is a group of its own."""
 
     group: Group
     order: int
     words: str
+    word: str = ""
+
+    @property
+    def widens(self) -> tuple[Group, str]:
+        """Filters that have this in common widen the search, others narrow it."""
+        return self.group, self.word
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,19 +103,21 @@ class FactBook:
         for finding in coverage.findings if coverage else ():
             if finding.play is not None:
                 findings[finding.play].append((finding, game.decision_by_finding.get(finding.key, _NONE)))
+        words, places = known_words(game, steps), _places(game.vocabulary)
         before, self._known = self._known, {}
         for number, (tag, step) in enumerate(zip(game.plays, steps, strict=False), 1):
             if tag.play.kind in _BETWEEN and tag.shot is None:
                 continue
             follows = (tag, step, number, names, around.get(tag.id, set()), notes.get(tag.id, []),
-                       findings.get(tag.id, []), periods, field_length)
+                       findings.get(tag.id, []), periods, field_length, words[number - 1], places)
             known = before.get(tag.id)
             self._known[tag.id] = known if known is not None and known[0] == follows else (follows, _facts(*follows))
         return [facts for _, facts in self._known.values()]
 
 
 def _facts(tag: PlayTag, step: Step, number: int, names: dict[Team, str], around: set[ShotKind], notes: list[str],
-           said: list[tuple[Finding, Decision]], periods: int, field_length: float) -> Facts:
+           said: list[tuple[Finding, Decision]], periods: int, field_length: float, words: Words,
+           places: Mapping[tuple[str, str], int]) -> Facts:
     before, play = step.before, tag.play
     filters = {_kind_filter(play.kind)}
     if play.manner:
@@ -131,14 +143,33 @@ def _facts(tag: PlayTag, step: Step, number: int, names: dict[Team, str], around
         filters.add(Filter(Group.SAID, 3, "with notes"))
     if step.problems:
         filters.add(Filter(Group.SAID, 4, "with a contradiction"))
+    filters |= {Filter(Group.OWN_WORDS, places.get((name, value), places.get((name, ""), len(places))),
+                       f"with {name} {value}", name)
+                for name, known in words.items() for value in known.values if (name, _TEXT) not in places}
     situation = spoken_situation(before, field_length)
     marked = [str(kind) for kind in _AROUND if kind in around and kind in SENSITIVE]
     text = " ".join((f"play {number}", *marked, "penalty flag" if play.fouls else "", situation, str(play.kind),
                      play.manner, str(play.outcome or ""), step.result,
                      step.explanation, play.comment, " ".join(foul.name for foul in play.fouls),
                      spoken_clock(before.clock), spoken_period(before.period, periods), " ".join(notes),
+                     spoken_words(words),
                      " ".join(f"{finding.title} {finding.rule} {decision.comment}" for finding, decision in said)))
     return Facts(tag.id, frozenset(filters), text.casefold(), *spoken_play(number, step, field_length, names))
+
+
+_TEXT = "\0text"
+
+
+def _places(vocabulary: Vocabulary) -> dict[tuple[str, str], int]:
+    """Where each word and each value of a list stands; free text, of which no two plays say the same, is marked."""
+    places: dict[tuple[str, str], int] = {}
+    for word in vocabulary.words:
+        places[word.name, ""] = len(places)
+        if word.kind is WordKind.TEXT:
+            places[word.name, _TEXT] = len(places)
+        for value in word.values:
+            places[word.name, value.name] = len(places)
+    return places
 
 
 def spoken_play(number: int, step: Step, field_length: float, names: Mapping[Team, str]) -> tuple[str, str]:
@@ -156,7 +187,7 @@ def find(facts: Iterable[Facts], chosen: Collection[Filter] = (), words: str = "
     """The ids of the plays that fit, in game order."""
     groups = defaultdict(set)
     for each in chosen:
-        groups[each.group].add(each)
+        groups[each.widens].add(each)
     asked = list(groups.values())
     wanted = words.casefold().split()
     return [fact.play for fact in facts
@@ -169,14 +200,14 @@ def counted(facts: Iterable[Facts], chosen: Collection[Filter] = (), words: str 
     group shows already."""
     groups = defaultdict(set)
     for each in chosen:
-        groups[each.group].add(each)
+        groups[each.widens].add(each)
     wanted = words.casefold().split()
     counts: dict[Filter, int] = defaultdict(int)
     for fact in facts:
         fails = {group for group, filters in groups.items() if filters.isdisjoint(fact.filters)}
         is_said = len(fails) < 2 and all(word in fact.text for word in wanted)
         for each in fact.filters:
-            counts[each] += is_said and fails <= {each.group}
+            counts[each] += is_said and fails <= {each.widens}
     return dict(sorted(counts.items()))
 
 
@@ -184,8 +215,8 @@ def sentence(chosen: Collection[Filter], words: str = "") -> str:
     """The search as people say it: ``runs or passes on 4th down with a penalty on us``."""
     groups = defaultdict(list)
     for each in sorted(chosen):
-        groups[each.group].append(each.words)
-    said = [" or ".join(groups.pop(Group.KIND, ["plays"])), *(" or ".join(words) for words in groups.values())]
+        groups[each.widens].append(each.words)
+    said = [" or ".join(groups.pop((Group.KIND, ""), ["plays"])), *(" or ".join(words) for words in groups.values())]
     if words.strip():
         said.append(f"saying “{words.strip()}”")
     return " ".join(said)

@@ -15,6 +15,7 @@ from ..football.step import Step
 from ..football.tracker import track
 from ..tagging.inspection import game_in
 from ..tagging.model import Drawing, Game, Heading, Moment, Note, PlayTag, Shot
+from ..tagging.own_words.definition import united
 from .origin import Origin
 
 
@@ -53,7 +54,8 @@ def joined(games: Sequence[tuple[Path, Game]]) -> Joined:
     heading = Heading(title="; ".join(names), home="", visitors="", date="",
                       crew="; ".join(dict.fromkeys(each.crew for each in headings if each.crew)))
     return Joined(Game(heading, Film(tuple(whole.sources)), tuple(whole.shots), tuple(whole.moments),
-                       tuple(whole.plays), tuple(whole.notes), tuple(whole.drawings)),
+                       tuple(whole.plays), tuple(whole.notes), tuple(whole.drawings),
+                       vocabulary=united(game.vocabulary for _, game in games)),
                   tuple(whole.steps), whole.origins, whole.ids)
 
 

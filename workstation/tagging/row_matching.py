@@ -20,7 +20,8 @@ from ..football.plays import Play, PlayKind
 from ..football.sheet import SheetRow
 from .game_order import own_shot_kind
 from .model import Game, Shot, ShotKind
-from .operations import AddPlay, ChangeShots, Several
+from .operations import AddPlay, ChangeShots, SetVocabulary, Several
+from .own_words.importing import SheetWords
 
 # Only the order of these weights matters: a shot of the right kind is better than one of no known kind, both are
 # better than leaving row and shot apart, and nothing is better than a pair that cannot be. No source; chosen here.
@@ -88,10 +89,12 @@ def match(rows: Sequence[SheetRow], shots: Sequence[Shot], pinned: Mapping[int, 
     return Pairing(tuple(pairs))
 
 
-def take_in(game: Game, rows: Sequence[SheetRow], shot_of: Mapping[int, int | None], first_id: int) -> Several:
+def take_in(game: Game, rows: Sequence[SheetRow], shot_of: Mapping[int, int | None], first_id: int,
+            words: SheetWords | None = None) -> Several:
     """One action that tags all *rows*: each on its shot (by row index), in its place among the plays there are.
 
-    ``first_id`` is the next free play id. A shot of unknown kind gets the kind that its row tells.
+    ``first_id`` is the next free play id. A shot of unknown kind gets the kind that its row tells. ``words`` is what
+    the rows say in own words.
     """
     shots = {shot.id: shot for shot in game.shots}
     position = {shot.id: place for place, shot in enumerate(game.shots)}
@@ -100,7 +103,9 @@ def take_in(game: Game, rows: Sequence[SheetRow], shot_of: Mapping[int, int | No
     # halving.
     earliest = list(accumulate(reversed([never if tag.shot is None else position[tag.shot] for tag in game.plays]),
                                min))[::-1]
-    operations: list[AddPlay | ChangeShots] = []
+    operations: list[AddPlay | ChangeShots | SetVocabulary] = []
+    if words is not None and any(words.said) and words.vocabulary != game.vocabulary:
+        operations.append(SetVocabulary(words.vocabulary))
     passed, before = 0, 0           # plays that there were and that come before the next row; the play that it follows
     for id, (index, row) in enumerate(enumerate(rows), first_id):
         shot = shot_of.get(index)
@@ -110,7 +115,8 @@ def take_in(game: Game, rows: Sequence[SheetRow], shot_of: Mapping[int, int | No
                 passed, before = place, game.plays[place - 1].id
             if shots[shot].kind is None:
                 operations.append(ChangeShots((replace(shots[shot], kind=own_shot_kind(row.play)),)))
-        operations.append(AddPlay(row.play, shot, after=before, id=id))
+        operations.append(AddPlay(row.play, shot, after=before, id=id,
+                                  words=words.said[index] if words is not None else ()))
         before = id
     return Several(f"take in a sheet of {len(rows)} plays", tuple(operations))
 

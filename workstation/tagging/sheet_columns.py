@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field, replace
 
 from ..football.rulebook import Rulebook
 from ..football.sheet import COLUMNS, LINE, BadCell, SheetRow, near_heading, read_rows
+from .own_words.definition import RESERVED
 
 SHOT = "shot"
-CHOICES = (*COLUMNS, LINE, SHOT)
-"""The columns that one of a sheet may be; ``shot`` names the shot that films a play, by its number."""
+OWN_WORD = "own word"
+CHOICES = (*COLUMNS, LINE, SHOT, OWN_WORD)
+"""The columns that one of a sheet may be; ``shot`` names the shot that films a play, by its number. An own word is the
+one of the heading's name, or a new one of free text."""
 _KINDS = {"kind", LINE}
 _BESIDE = frozenset({
     "number", "play", "period", "quarter", "offense", "down", "distance", "yards_to_gain", "ball_on", "situation",
@@ -42,11 +45,14 @@ class ColumnMatching:
     cells: SheetCells
     columns: tuple[str | None, ...]
     mended: Mapping[tuple[int, int], str] = field(default_factory=dict)
+    own: frozenset[str] = frozenset()       # names of the own words that there are
 
     @classmethod
-    def proposed(cls, cells: SheetCells) -> ColumnMatching:
-        """Every heading as it reads, the others as the column that they are near to, if no other has that."""
-        columns = [_known(heading) for heading in cells.headings]
+    def proposed(cls, cells: SheetCells, own: Collection[str] | None = None) -> ColumnMatching:
+        """Every heading as it reads, the others as the column that they are near to, if no other has that. With *own*,
+        the names of the own words that there are, headings that are none are kept as own words; without, left out."""
+        names = frozenset(map(_plain, own or ()))
+        columns = [_known(heading) or (OWN_WORD if _plain(heading) in names else None) for heading in cells.headings]
         for index, heading in enumerate(cells.headings):
             near = near_heading(heading) if heading else None
             is_beside = _plain(heading) in _BESIDE - {"result"}     # which is the outcome, where there is no other
@@ -58,20 +64,24 @@ class ColumnMatching:
                 if columns[index] is None and near in _KINDS:
                     columns[index] = near
                     break
-        return cls(cells, tuple(columns))
+        if own is not None:
+            columns = [OWN_WORD if column is None and heading and _plain(heading) not in RESERVED | _BESIDE
+                       and cells.examples(index) else column
+                       for index, (heading, column) in enumerate(zip(cells.headings, columns, strict=True))]
+        return cls(cells, tuple(columns), own=names)
 
     @property
     def is_clear(self) -> bool:
         """Every heading is known as it is, so that nobody need be asked."""
         return not self.problem and all(
-            _known(heading) == column and (column is not None or _plain(heading) in _BESIDE or
-                                           not (heading or self.cells.examples(index)))
+            _plain(heading) in self.own if column == OWN_WORD else _known(heading) == column and (
+                column is not None or _plain(heading) in _BESIDE or not (heading or self.cells.examples(index)))
             for index, (heading, column) in enumerate(zip(self.cells.headings, self.columns, strict=True)))
 
     @property
     def problem(self) -> str:
         """Why the sheet cannot be read with these columns, in words; empty if it can."""
-        used = [column for column in self.columns if column is not None]
+        used = [column for column in self.columns if column is not None and column != OWN_WORD]
         doubled = sorted({column for column in used if used.count(column) > 1})
         if doubled:
             return f"Two columns are “{doubled[0]}” now. Leave one of them out, or choose another for it."
@@ -95,9 +105,11 @@ class ColumnMatching:
     def place_of(self, bad: BadCell) -> tuple[int, int] | None:
         """Row and column of a bad cell; None if it stands in none that is read."""
         row = bad.row - self.cells.first_row
-        if bad.column not in self.columns or not 0 <= row < len(self.cells.rows):
+        if not 0 <= row < len(self.cells.rows):
             return None
-        return row, self.columns.index(bad.column)
+        named = [heading if column == OWN_WORD else column
+                 for heading, column in zip(self.cells.headings, self.columns, strict=True)]
+        return (row, named.index(bad.column)) if bad.column in named else None
 
     def cell(self, row: int, column: int) -> str:
         """What stands in a cell, mended or not."""
@@ -106,7 +118,8 @@ class ColumnMatching:
     def read(self, rulebook: Rulebook) -> list[SheetRow]:
         """The rows. Raises SheetError with every cell that cannot be understood; ask :attr:`problem` first."""
         used = [(index, column) for index, column in enumerate(self.columns) if column is not None]
-        return read_rows([{column: self.cell(row, index) for index, column in used}
+        return read_rows([{self.cells.headings[index] if column == OWN_WORD else column: self.cell(row, index)
+                           for index, column in used}
                           for row in range(len(self.cells.rows))], rulebook, self.cells.first_row)
 
 

@@ -22,6 +22,7 @@ from ...football.notation import write
 from ...football.sheet import BadCell, SheetError, SheetRow
 from ...football.speaking import spoken_situation
 from ...football.tracker import track
+from ...tagging.own_words.importing import SheetWords, words_of_rows
 from ...tagging.records import Kind
 from ...tagging.row_matching import Pairing, match, pins_named, take_in, untagged
 from ...tagging.sheet_columns import ColumnMatching, SheetCells
@@ -34,6 +35,9 @@ from .sheet_columns import ColumnsView
 _NOT_FILMED = "not filmed"
 
 
+_Read = tuple[ColumnMatching, list[SheetRow], Sequence[BadCell], SheetWords | None]
+
+
 class SheetPage(SessionHolder, FormPage):
     """Choose or paste a sheet, see which row lies on which shot, move what is wrong, take it all in as one action."""
 
@@ -42,6 +46,7 @@ class SheetPage(SessionHolder, FormPage):
         self.setObjectName("panel")
         self._jobs = jobs
         self._rows: list[SheetRow] = []
+        self._words: SheetWords | None = None       # what the rows say in own words
         self._pinned: dict[int, int | None] = {}
         self._pairing: Pairing | None = None
         self.choose = QPushButton("Choose a sheet…")
@@ -107,7 +112,8 @@ class SheetPage(SessionHolder, FormPage):
         def cells() -> SheetCells:
             from ...tagging.sheets import sheet_cells
             return sheet_cells(path)
-        self._start(f"Reading {path.name}", lambda: ColumnMatching.proposed(cells()))
+        own = self._own_names()
+        self._start(f"Reading {path.name}", lambda: ColumnMatching.proposed(cells(), own))
 
     def paste_rows(self) -> None:
         """Read what was copied from a spreadsheet."""
@@ -119,7 +125,11 @@ class SheetPage(SessionHolder, FormPage):
         def cells() -> SheetCells:
             from ...tagging.sheets import pasted_cells
             return pasted_cells(text)
-        self._start("Reading what was pasted", lambda: ColumnMatching.proposed(cells()))
+        own = self._own_names()
+        self._start("Reading what was pasted", lambda: ColumnMatching.proposed(cells(), own))
+
+    def _own_names(self) -> list[str]:
+        return [word.name for word in self.session.vocabulary.words]
 
     def _read(self, matching: ColumnMatching) -> None:
         """Read the same sheet once more, otherwise matched or mended."""
@@ -130,26 +140,29 @@ class SheetPage(SessionHolder, FormPage):
         """Read in the background. A new sheet whose headings are all known, and whose cells are, needs no questions."""
         rulebook = self.session.rulebook
 
-        def work(progress: object) -> tuple[ColumnMatching, list[SheetRow], Sequence[BadCell]] | ValueError:
+        vocabulary = self.session.vocabulary
+
+        def work(progress: object) -> _Read | ValueError:
             try:
                 matching = matched()
                 if matching.problem:
-                    return matching, [], ()
-                return matching, matching.read(rulebook), ()
+                    return matching, [], (), None
+                rows = matching.read(rulebook)
+                return matching, rows, (), words_of_rows(rows, vocabulary, rulebook, matching.cells.first_row)
             except SheetError as error:
-                return matching, [], error.cells
+                return matching, [], error.cells, None
             except ValueError as error:     # no sheet at all
                 return error
 
-        def done(read: tuple[ColumnMatching, list[SheetRow], Sequence[BadCell]] | ValueError) -> None:
+        def done(read: _Read | ValueError) -> None:
             if isinstance(read, ValueError):
                 self._fail(str(read))
                 return
-            matching, rows, bad = read
+            matching, rows, bad, words = read
             if not is_new and matching is not self._matching:
                 return                      # something was chosen or typed meanwhile
             self._matching, self._bad = matching, bad
-            self._show_rows(rows)
+            self._show_rows(rows, words)
             self.columns.show_matching(matching)
             self.columns.show_bad(bad)
             if not (is_new and rows and matching.is_clear):
@@ -184,8 +197,8 @@ class SheetPage(SessionHolder, FormPage):
         self.said.setText(why)
 
     # -- matching -----------------------------------------------------------------------------
-    def _show_rows(self, rows: Sequence[SheetRow]) -> None:
-        self._rows = list(rows)
+    def _show_rows(self, rows: Sequence[SheetRow], words: SheetWords | None = None) -> None:
+        self._rows, self._words = list(rows), words
         self._show_stage(self.table)
         self._pinned = dict(pins_named(self._rows, self.session.game)) if self._rows else {}
         self.take.setEnabled(bool(self._rows))
@@ -247,7 +260,7 @@ class SheetPage(SessionHolder, FormPage):
         unsure = sum(not pair.sure and pair.row not in self._pinned for pair in pairing.pairs if pair.row is not None)
         self.said.setText(f"{len(self._rows)} rows, {gaps} of them on no shot, {extra} shots without a row, "
                           f"{unsure} pairs that could also lie otherwise. Choose another shot where one is wrong; "
-                          "the rows around it follow.")
+                          f"the rows around it follow. {self._words.told if self._words is not None else ''}".rstrip())
 
     def pin(self, row: int, shot: int | None) -> None:
         """Say by hand which shot films a row; the rest is matched around it."""
@@ -266,7 +279,8 @@ class SheetPage(SessionHolder, FormPage):
         session = self.session
         if self._pairing is None:
             return
-        operation = take_in(session.game, self._rows, self._pairing.shot_of, session.file.next_id(Kind.PLAY))
+        operation = take_in(session.game, self._rows, self._pairing.shot_of, session.file.next_id(Kind.PLAY),
+                            self._words)
         if session.do(operation) is not None:
             session.notice.emit(f"{len(self._rows)} plays taken in. Undo takes them all out again.")
             self.closed.emit()

@@ -143,6 +143,15 @@ def merged(before: Iterable[WordSaid], said: Iterable[WordSaid], unsaid: Iterabl
     return tuple(words[name] for name in sorted(words))
 
 
+def united(vocabularies: Iterable[Vocabulary]) -> Vocabulary:
+    """The words of several games as one; of words of one name the first counts."""
+    words: dict[str, OwnWord] = {}
+    for vocabulary in vocabularies:
+        for word in vocabulary.words:
+            words.setdefault(column_name(word.name), word)
+    return Vocabulary("", tuple(words.values()))
+
+
 def said_problems(word: OwnWord, values: tuple[str, ...]) -> Iterator[str]:
     """Why these values cannot be said in this word, each in one line."""
     if len(values) > 1 and word.kind is not WordKind.SEVERAL:

@@ -158,3 +158,17 @@ def _came_back(step: Step) -> bool:
     return back and after.drive == step.before.drive
 
 
+def names_known(game: Game, known: Sequence[Words]) -> tuple[str, ...]:
+    """The words of the game in their order, then those that it has no longer and that were said of a play."""
+    said = (name for each in known for name in each)
+    return tuple(dict.fromkeys((*(word.name for word in game.vocabulary.words), *said)))
+
+
+def spoken_words(words: Words) -> str:
+    """What is known of a play in one line: ``formation trips, personnel 11``; what was said to be none is left out."""
+    return ", ".join(f"{name} {known.text}" for name, known in words.items() if known.values)
+
+
+def plain_words(words: Words) -> dict[str, dict[str, object]]:
+    """What is known of a play as JSON: for each word its values, and how they are known."""
+    return {name: {"values": list(known.values), "known": str(known.how)} for name, known in words.items()}
