@@ -19,6 +19,7 @@ from ..situation import Next, Situation
 from ..tracker import fold
 from .draft import FREE_KICKS, KICKS, SNAP_TO_KICK, TRIES, Draft
 from .lexicon import Lexicon
+from .line import Line
 from .tokens import Token, TokenKind
 from .words import Role, Word
 
@@ -38,12 +39,13 @@ _FARTHEST_BOUNCE = 35.0  # from where the ball came loose to where it was recove
 _LONGEST_PUNT, _LONGEST_FIELD_GOAL = 85.0, 70.0
 
 
-def unaccounted(text: str, tokens: list[Token], words: Lexicon, draft: Draft, play: Play) -> str:
+def unaccounted(line: Line, draft: Draft, play: Play) -> str:
     """What of the line is not found in the play; empty if all is."""
+    tokens, words = line.tokens, line.words
     if play.kind in (PlayKind.NO_PLAY, PlayKind.REPLAY_REVERSAL) or draft.exact or draft.said is not None:
         return ""
-    return (_number_left_over(tokens, words, draft, play) or _side_left_over(tokens, words, draft, play)
-        or _word_left_over(text.lower(), play) or _strange_way(play, draft.before, draft.rulebook)
+    return (_number_left_over(tokens, words, draft, play) or _side_left_over(line, draft, play)
+        or _word_left_over(line.text.lower(), play) or _strange_way(play, draft.before, draft.rulebook)
         or _half_the_distance(play, draft.before, draft.rulebook))
 
 
@@ -173,17 +175,22 @@ def _word_left_over(text: str, play: Play) -> str:
 
 
 # -- who ------------------------------------------------------------------------------------------------
-def _side_left_over(tokens: list[Token], words: Lexicon, draft: Draft, play: Play) -> str:
+def _side_left_over(line: Line, draft: Draft, play: Play) -> str:
     """A foul or a recovery with a side beside it must be that side's."""
-    said = list(_phrases(tokens, words))
+    said = list(_phrases(line.tokens, line.words))
     for place, (text, found) in enumerate(said):
         if not found:
             continue
+        if found[0].role is Role.EVENT and found[0].value[0] is EventKind.FUMBLE and place:
+            who = _side_of(said[place - 1][1], line)
+            if who is not None and _happened(play, _LOOSE) and all(
+                    event.by is not who for event in play.events if event.kind in _LOOSE):
+                return f"{text!r} by the {who.value} is not certain"
         fouls = [word.value[0] for word in found if word.role is Role.FOUL]
         recovered = found[0].role is Role.RECOVERED and found[0].value is None
         if (not fouls or len(fouls) < len(found)) and not recovered:
             continue
-        which = _side_beside(said, place, draft)
+        which = _side_beside(said, place, line)
         if fouls:
             same = [foul for foul in play.fouls if foul.name in fouls]
             if not same and len(text) > 4 and not _told_otherwise(fouls):
@@ -210,21 +217,23 @@ def _told_otherwise(names: list[str]) -> bool:
     return any(name in ("personal foul", "kickoff out of bounds") for name in names)
 
 
-def _side_beside(said: list[tuple[str, list[Word]]], place: int, draft: Draft) -> Side | None:
+def _side_beside(said: list[tuple[str, list[Word]]], place: int, line: Line) -> Side | None:
     """The side that is named just behind a phrase ("holding by the defense"), or else just before it."""
     at = place + 1
     while at < len(said) and said[at][0] in ("by", "on", "against", "the"):
         at += 1
-    after = _side_of(said[at][1], draft) if at < len(said) else None
-    return after or (_side_of(said[place - 1][1], draft) if place else None)
+    after = _side_of(said[at][1], line) if at < len(said) else None
+    return after or (_side_of(said[place - 1][1], line) if place else None)
 
 
-def _side_of(found: list[Word], draft: Draft) -> Side | None:
-    if not found:
+def _side_of(found: list[Word], line: Line) -> Side | None:
+    if not found or line.before.offense is None:
         return None
-    if found[0].role is Role.TEAM and draft.before.offense is not None:
-        return draft.side_of(found[0].value)
-    return found[0].value if found[0].role is Role.SIDE and isinstance(found[0].value, Side) else None
+    if found[0].role is Role.TEAM:
+        return Side.OFFENSE if found[0].value is line.before.offense else Side.DEFENSE
+    if found[0].role is not Role.SIDE:
+        return None
+    return found[0].value if isinstance(found[0].value, Side) else line.us_or_them(found[0].value)
 
 
 # -- the way of the ball --------------------------------------------------------------------------------

@@ -106,7 +106,8 @@ def _loose_ends(draft: Draft) -> None:
         raise Refused("which foul called it back?")
     if draft.both is not None and not draft.fouls:
         draft.fill("which fouls was not said")
-    if draft.side is not None and draft.side_where is not None:
+    subject = draft.side is Side.OFFENSE and not draft.events and not draft.fouls and draft.kind is not PlayKind.TIMEOUT
+    if draft.side is not None and draft.side_where is not None and not subject:
         draft.fill(f"{draft.side_where[0]!r} says nothing more", 2)
     if draft.loss:
         draft.fill("how far was not said")

@@ -186,7 +186,7 @@ def _kind(draft: Draft, word: Word, ahead: Ahead) -> None:
         and (
             draft.outcome is Outcome.INTERCEPTED
             or (draft.events and draft.events[-1].kind is EventKind.RECOVERY)
-            or (now in KICKS and draft.kick_to is not None)
+            or ((now in KICKS and draft.kick_to is not None) or (now is PlayKind.FIELD_GOAL and draft.outcome is Outcome.NO_GOOD))
         )
     ):  # "intercepted at own 40 and run to own 45"
         _return(draft, word, ahead)
@@ -271,6 +271,9 @@ def _two_point(draft: Draft, word: Word, ahead: Ahead) -> None:
         return
     elif draft.kind in (PlayKind.TRY_RUN, PlayKind.TRY_PASS):
         draft.two_point = True
+        if draft.phrase.startswith("for two") and draft.complete and draft.outcome is None:
+            draft.fields["outcome"] = Outcome.GOOD
+            draft.fill("caught for two points: good")
     else:
         raise Refused(f"{draft.kind.value} was said already")
 
@@ -551,7 +554,7 @@ def _outcome(draft: Draft, word: Word, ahead: Ahead) -> None:
         return
     if outcome in (Outcome.GOOD, Outcome.NO_GOOD):
         if kind is None:
-            if ahead.role in (Role.KIND, Role.KICK) or (ahead.role == Role.TWO_POINT and "kick" not in draft.phrase):
+            if ahead.role in (Role.KIND, Role.KICK) or (ahead.number and draft.phrase.startswith("miss")) or (ahead.role == Role.TWO_POINT and "kick" not in draft.phrase):
                 pass
             elif draft.before.next is Next.TRY and not draft.two_point:
                 draft.kind = PlayKind.TRY_KICK
@@ -699,6 +702,8 @@ def _event(draft: Draft, word: Word, ahead: Ahead) -> None:
         return
     if event is EventKind.FUMBLE:
         by = draft.holder()
+        if draft.side is not None and not draft.flagged:
+            by, draft.side = draft.side, None  # "their guy fumbled the punt"
         spot = None
         if (draft.outcome is Outcome.INTERCEPTED or draft.play_kind in KICKS or draft.events
                 or draft.outcome in (Outcome.NO_GOOD, Outcome.BLOCKED)):

@@ -65,6 +65,12 @@ class Line:
     def words_at(self, at: int, count: int) -> tuple[str, ...]:
         return tuple(token.text for token in self.tokens[at : at + count])
 
+    def us_or_them(self, which: str) -> Side:
+        """The side that is "us" or "them"; the offense is us unless the staff says which team is theirs."""
+        ours, offense = self.custom.us, self.before.offense
+        us = Side.OFFENSE if ours is None or offense is None or ours is offense else Side.DEFENSE
+        return us if which == "us" else us.other
+
     def passed(self, at: int) -> int:
         """How many tokens may be passed over at a place; a side that did something is not."""
         used = passed_at(self.tokens, at)

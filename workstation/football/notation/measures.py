@@ -162,7 +162,8 @@ def number(draft: Draft, value: float, text: str, yards: bool, line: bool, habit
         return [waiting, *([_yards(draft, value)] if slot == "kick_to" and ahead.role == Role.RETURN else [])]
     if slot == "length" and not in_foul:
         return _length(draft, value, text, the and not line, line)
-    if distance and draft.fouls and draft.gain_said and ahead.role == Role.FOUL_DETAIL:
+    incomplete = draft.outcome is Outcome.INCOMPLETE and value in PENALTY_YARDS and not draft.events
+    if distance and draft.fouls and (incomplete or (draft.gain_said and ahead.role == Role.FOUL_DETAIL)):
         draft.fouls[-1]["yards"] = value  # "face mask on a run of 6, 15 yards added on"
         return [draft]
     if distance:
@@ -394,7 +395,7 @@ def sides_of(draft: Draft, value: float, text: str) -> list[float]:
 def _near(draft: Draft, spots: list[float]) -> list[float]:
     """The likelier place first: nearer to where the ball was."""
     where = draft.where()
-    if draft.is_kick() and draft.kick_to is None and draft.outcome is not Outcome.BLOCKED and not draft.events:
+    if draft.is_kick() and draft.kick_to is None and draft.outcome is not Outcome.BLOCKED and (not draft.events or draft.events[0].by is Side.DEFENSE):
         where = None
     if (draft.play_kind in FREE_KICKS and draft.events and draft.events[-1].by is Side.OFFENSE
             and len(draft.events) == 1 and draft.start is not None):

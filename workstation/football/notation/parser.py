@@ -32,8 +32,8 @@ _OPP = {"opp": Side.DEFENSE, "op": Side.DEFENSE, "opponent": Side.DEFENSE, "oppo
     "receiver": Side.DEFENSE, "their": Side.DEFENSE, "opps": Side.DEFENSE, "enemy": Side.DEFENSE}
 _BEHIND = tuple(tuple(phrase.split()) for phrase in ("behind the line of scrimmage", "behind the line", "behind the los",
     "deep in the backfield", "in the backfield", "back of the line"))
-_SECONDS = tuple(tuple(phrase.split()) for phrase in ("seconds left on the clock", "seconds on the clock", "seconds left",
-    "seconds remaining", "seconds to go", "seconds"))
+_LEFT = tuple(tuple(phrase.split()) for phrase in ("left on the clock", "on the clock", "left", "remaining", "to go"))
+_SECONDS = tuple(("seconds", *left) for left in (*_LEFT, ()))
 _IN_THE_END_ZONE = tuple(tuple(phrase.split()) for phrase in ("in the end zone", "into the end zone", "in end zone",
     "in the endzone"))
 _TEAMS = {"home": Team.HOME, "h": Team.HOME, "visitors": Team.VISITORS, "visitor": Team.VISITORS,
@@ -104,7 +104,7 @@ class Parser(Line):
                 break
         if first:
             return Parsed(tuple(first), None, whole)
-        if not any(token.kind is TokenKind.PASSED for token in self.tokens) and not self._got_farther(failed):
+        if failed is not None and not self._got_farther(failed):
             self.failure, self._best = failed, best
         return Parsed((), self.failure, whole)
 
@@ -208,7 +208,7 @@ class Parser(Line):
                 yield way, (at + 1, 0)
                 return
             if token.kind is TokenKind.CLOCK:
-                yield from self._clock(draft, at, token.text, 1)
+                yield from self._clock(draft, at, token.text, 1 + self._longest(_LEFT, at + 1))
                 return
             if token.kind is TokenKind.OPEN:
                 yield from self._open(draft, at)
@@ -736,7 +736,7 @@ class Parser(Line):
         if word.text == "accepted" and phrase == "a" and not more and ahead.role:
             return []
         if word.role is Role.END_ZONE and word.value[1] in ("us", "them"):
-            word = replace(word, value=(word.value[0], self._us_or_them(word.value[1])))
+            word = replace(word, value=(word.value[0], self.us_or_them(word.value[1])))
         try:
             if word.role is Role.YARDS:
                 if way.slot in ("gain", "return", "kick_to"):
@@ -794,12 +794,6 @@ class Parser(Line):
             ways.append(one)
         return ways
 
-    def _us_or_them(self, which: str) -> Side:
-        """The side that is "us" or "them"; the offense is us unless the staff says which team is theirs."""
-        ours, offense = self.custom.us, self.before.offense
-        us = Side.OFFENSE if ours is None or offense is None or ours is offense else Side.DEFENSE
-        return us if which == "us" else us.other
-
     def _take_side(self, way: Draft, word: Word, start: int, end: int, ahead: Ahead) -> None:
         value = word.value
         if way.prep == "tackled by":
@@ -811,7 +805,7 @@ class Parser(Line):
                 way.settle_kind()
                 way.put("team", ours if value == "us" else ours.opponents)
                 return
-            value = self._us_or_them(value)
+            value = self.us_or_them(value)
             if ours is None or self.before.offense is None:
                 way.fill(f"{word.text} is the {value.value}")
         of_timeout = way.kind is None and ahead.role == "timeout"

@@ -175,7 +175,7 @@ def read(text: str, before: Situation, rulebook: Rulebook, custom: Custom = USUA
         for way in ways[:MOST_READINGS])
     plain = sum(way.penalty == 0 for way in ways)
     if ways[0].penalty == 0 and plain == 1 and not parsed.chain:
-        left = unaccounted(text, parser.tokens, parser.words, draft, ways[0].play)
+        left = unaccounted(parser, draft, ways[0].play)
         if left:
             plain = 0
             readings = (replace(readings[0], filled=(*readings[0].filled, left)), *readings[1:])

@@ -10,7 +10,7 @@ _IRREGULAR = (
     "bring brought brought", "break broke broken", "hit hit hit", "lose lost lost", "keep kept kept",
     "come came come", "go went gone", "get got got", "make made made", "win won won", "choose chose chosen",
     "kneel knelt knelt", "hurdle hurdled hurdled", "fly flew flown", "drive drove driven", "burst burst burst",
-    "spin spun spun", "fight fought fought", "leap leapt leapt", "sling slung slung", "find found found",
+    "spin spun spun", "dive dove dived", "fight fought fought", "leap leapt leapt", "sling slung slung", "find found found",
     "give gave given", "stick stuck stuck", "slide slid slid", "step stepped stepped",
 )  # fmt: skip
 # Verbs with regular forms.

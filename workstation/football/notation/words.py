@@ -148,7 +148,7 @@ KINDS: tuple[Word, ...] = (
           "complete to, pass completed, pass completion, forward pass"),
          codes="p", about="then yards gained, or the yard line it went to"),
     _kind("incomplete", _K.PASS, _O.INCOMPLETE, (
-          "nobody caught it, no one caught it, fell to the ground, hits the turf, one hopped, one hops it, into the stands, throws it into the stands, throws it out of bounds, out of the "
+          "over his head, sails over his head, knocks the pass down, bats the pass down, knocks the ball down, breaks up the pass, throws the ball away, swats the pass away, knocks it down, bats it down, nobody caught it, no one caught it, fell to the ground, hits the turf, one hopped, one hops it, into the stands, throws it into the stands, throws it out of bounds, out of the "
           "end zone incomplete, dr, incmp, incpl, drp, uncatchable, out of reach, off his hands, off the hands, off "
           "his fingertips, bounced, bounces in, hits the ground, incomplete pass, pass incomplete, incompletion, inc, "
           "incompl, falls incomplete, dropped, dropped pass, pass dropped, batted down, batted, pass batted down, pass "
@@ -176,7 +176,7 @@ KINDS: tuple[Word, ...] = (
           "interception"), codes="in", about="at, then returned to"),
     _kind("spike", _K.SPIKE, also="spk, spkd, clocked it, spiked ball, spikes the ball, clocked", codes="sp"),
     _kind("timeout", _K.TIMEOUT, also=(
-          "30 second timeout, 60 second timeout, thirty second timeout, full timeout, short timeout, first timeout, "
+          "calls a timeout, takes a timeout, uses a timeout, burns a timeout, calls timeout, calls a time out, takes a time out, 30 second timeout, 60 second timeout, thirty second timeout, full timeout, short timeout, first timeout, "
           "second timeout, third timeout, 1st timeout, 2nd timeout, 3rd timeout, last timeout, final timeout, injury "
           "timeout, time out, to taken, charged timeout, timeout called"), codes="t, ti"),
     _kind("end of period", _K.END_OF_PERIOD, also="clock runs out, time runs out, time has run out, clock has run out, clock expires, halftime, half time, half, end of game, end of the game, "
@@ -234,7 +234,10 @@ MANNERS: tuple[Word, ...] = tuple(_manner(*row) for row in (
     ("counter", _K.RUN, "ctr, cntr, counter play, counter trey"), ("trap", _K.RUN),
     ("belly", _K.RUN, "buck, belly option"), ("midline", _K.RUN, "midline option"),
     ("rocket", _K.RUN, "rocket toss, rocket sweep"), ("power", _K.RUN, "pwr, power o, power play"),
-    ("zone", _K.RUN, "iz, oz, inside zone, outside zone, stretch"),
+    ("duo", _K.RUN), ("pin and pull", _K.RUN, "pin pull"), ("mesh", _K.PASS, "mesh concept"),
+    ("verticals", _K.PASS, "four verts, verts, four verticals, all go"), ("smash", _K.PASS),
+    ("flood", _K.PASS, "sail route, levels, y cross, shallow cross, shallow"),
+    ("zone", _K.RUN, "iz, split zone, oz, inside zone, outside zone, stretch"),
     ("dive", _K.RUN, "dv, fullback dive, fb dive, plunge, iso, blast"),
     ("sneak", _K.RUN, "snk, qb snk, qb sneak, quarterback sneak"),
     ("keeper", _K.RUN,
@@ -250,7 +253,7 @@ MANNERS: tuple[Word, ...] = tuple(_manner(*row) for row in (
     ("play action", _K.PASS, "play fake, pump fake, pa, play action pass, fake handoff, fakes the handoff, pap"),
     ("rpo", None, "run pass option"), ("checkdown", _K.PASS, "check down, dump off, dumpoff, dump pass, dump"),
     ("hail mary", _K.PASS), ("statue of liberty", _K.RUN), ("flea flicker", _K.PASS),
-    ("shovel pass", _K.PASS, "shovel"), ("swing pass", _K.PASS, "swing, flat, flat pass"),
+    ("shovel pass", _K.PASS, "shovel"), ("swing pass", _K.PASS, "swing, flat, flat route, flat pass"),
     ("hitch", _K.PASS, "stick, curl, curl route, hitch route"),
     ("deep pass", _K.PASS, "bomb, deep ball, go route, streak, post, post route, corner route, seam, deep post"),
     ("quick out", _K.PASS,
@@ -295,7 +298,7 @@ OUTCOMES: tuple[Word, ...] = (
           "dwnd, is downed, downed at, ball downed, kick downed, killed, down it, they down it, rolls dead, dead ball "
           "at, down at, is dead, dies, downs it"), codes="d, dn", where=KICKED),
     _outcome("muffed", Outcome.MUFFED, (
-          "drops the punt, drops the kick, drops the kickoff, fair catch muffed, muffs the fair catch, muffed fair catch, muffs the punt, muffs the kick, muffs the ball, "
+          "drops our punt, drops their punt, drops our kick, muffs our punt, drops the punt, drops the kick, drops the kickoff, fair catch muffed, muffs the fair catch, muffed fair catch, muffs the punt, muffs the kick, muffs the ball, "
           "muffs it, muffs the kickoff, muffed by the receivers, muffed punt, muffed kick, mishandled, muffed catch, "
           "muffs the catch, muffed kickoff, touched by the receivers, hits a receiver, hits one of their guys, hits "
           "one of them, touches one of them, hits one of the receivers, touches one of the receivers, off a receiver, "
@@ -314,7 +317,7 @@ OUTCOMES: tuple[Word, ...] = (
           "failed attempt, attempt fails, no, conversion fails, stopped, stuffed, ng, kick no good, is not good, "
           "turned away"), codes="n"),
     _row("short", Role.MISSED, "short", (
-          "short of the first down, short of a first down, short of the sticks, short of the marker, short of the "
+          "didn't make it, didn't get it, did not make it, did not get it, doesn't make it, doesn't get it, short of the first down, short of a first down, short of the sticks, short of the marker, short of the "
           "chains, comes up short, falls short, stopped short, stopped short of the goal line, just short, is short, "
           "short of the goal line, short of the line to gain, dead short of the line to gain, ball dead short of the "
           "line to gain, ball is dead short of the line to gain"), codes="s", where=MEASURED),
@@ -385,7 +388,7 @@ _PLAYERS = (
     "snapper, carrier, holder, passer, end, tackle, guard, center, slot, flanker, wing, wingback, slotback, gunner, "
     "running back, wide receiver, tight end, ball carrier, defensive end, defensive tackle, split end, slot receiver, "
     "nose tackle, nose guard, long snapper, middle linebacker, outside linebacker, inside linebacker, strong safety, "
-    "free safety, left end, right end, left tackle, right tackle, left guard, right guard, returner, kid, boy, guy, "
+    "free safety, left end, right end, left tackle, right tackle, left guard, right guard, returner, ball, kid, boy, guy, "
     "fella"
 )
 _PARTS = (
@@ -411,9 +414,9 @@ SIDES: tuple[Word, ...] = (
           "team, team b, receivers, receiving team, return team, team r, defender, defenders, receiving side, "
           "returner, returners, defensive, returning team, punt returner, kick returner, defensive back, db, "
           "linebacker, cornerback"), codes="d", where=AFTER_FOUL),
-    _row("us", Role.SIDE, "us", "we've, we're, we'll, us ball, we, " + _of_one("our"),
+    _row("us", Role.SIDE, "us", "one of our guys, one of our players, we've, we're, we'll, us ball, we, " + _of_one("our"),
          about="the team that has the ball, unless it says otherwise: shown as a question"),
-    _row("them", Role.SIDE, "them", "they've, they're, they'll, them ball, they, other team, opposing team, other side, "
+    _row("them", Role.SIDE, "them", "one of their guys, one of their players, they've, they're, they'll, them ball, they, other team, opposing team, other side, "
          "opposing side, " + _of_one("their")),
 )
 TEAMS: tuple[Word, ...] = (
@@ -619,7 +622,7 @@ _BEFORE = ", ".join(f"before {who} {what}" for who in ("being", "he", "he is") f
     "dragged down", "hauled down", "taken down", "wrapped up", "stopped"))
 FILLERS: tuple[Word, ...] = (
     _row("and", Role.FILLER, None, (
-          "drops back, drop back, dropped back, result of the play, brings him down, they bring him down, tackles him, they tackle him, stops him, they stop "
+          "goes for it on fourth down, going for it on fourth down, goes for it on fourth, on purpose, drops back, drop back, dropped back, result of the play, brings him down, they bring him down, tackles him, they tackle him, stops him, they stop "
           "him, " + _BEFORE + ", half the distance, half the distance to the goal, no foul on the play, no foul, no flag, no flags, no "
           "penalty, no penalty on the play, there is no foul, call stands, ruling stands, play stands, stands as "
           "called, upheld, confirmed, call upheld, call confirmed, ruling confirmed, on the conversion, on the two "
@@ -635,7 +638,7 @@ FILLERS: tuple[Word, ...] = (
           "hole, finds the hole, finds room, finds running room, finds daylight, finds a crease, oh what a, oh my, oh "
           "boy, lt, tkl, grd, kick is on the way, kick is away, on the way, down by contact, by contact, snap hold, "
           "snap and hold, the hold, good hold, hold is down, knee down, knee is down, knee was down, knee touched, "
-          "knee touches, clock running, clock is running, los, a, an, then, with, is, was, it, ball, the ball, his, "
+          "knee touches, clock running, clock is running, los, a, an, then, with, is, was, it, ball, his, "
           "her, who, that, which, play, plays, as, so, clock, time, remaining, left on the clock, game clock, on the "
           "clock, to stop the clock, stops the clock, yardline, yard line, line, attempt, attempted, attempts, try, "
           "tries, left, right, middle, up the middle, over the middle, down the middle, left side, right side, "
