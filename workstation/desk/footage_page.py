@@ -102,7 +102,7 @@ class FootagePage(SessionHolder, QWidget):
 
     # -- showing ------------------------------------------------------------------------------
     def _fill(self, chosen: str | None = None) -> None:
-        from ..film.playing_copy import lightened  # brings in what reads film
+        from ..film.playing_copy import lightened  # imports film reading, which is slow
         film = self.session.film
         chosen = chosen or self.chosen
         bad = sum(source.problem is not None for source in film.sources)

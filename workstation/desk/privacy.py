@@ -26,7 +26,7 @@ def forget(settings: QSettings) -> int:
     """Forget which games were opened, and throw away what was kept about their films (facts, indexes, found shots; it
     is found again when a film is next opened). Games, footage, keys and looks stay. Returns how many files were
     thrown away. Raises OSError if a file cannot be removed; the list of games is forgotten all the same."""
-    from ..film.cache import folder  # brings in what reads film, which the window's first sight need not wait for
+    from ..film.cache import folder  # imports film reading, which would delay the first paint
 
     for name in ABOUT_GAMES:
         settings.remove(name)

@@ -129,7 +129,7 @@ class RemarkEntry(SessionHolder, Wrapping):
 
     def _listed(self, about: Remark) -> tuple[OfferedWord, ...]:
         """The crew's words, and the remark's own if the crew no longer has it."""
-        from ..coverage.profile import ProfileError, load_profile  # only here: the rules come with it
+        from ..coverage.profile import ProfileError, load_profile  # imported here: it loads the rules of coverage
         coverage = self.session.coverage
         profile = coverage.profile if coverage is not None else None
         wanted = self.session.game.heading.profile

@@ -117,7 +117,7 @@ class RoomBuilder(QObject):
             try:
                 for module in ROOMS[0].needs:
                     importlib.import_module(module)
-                # not sooner: it imports much that the window opens without
+                # imported late: the window opens without it
                 from ..tagging.opening import load_film_parts
                 load_film_parts()
                 gc.freeze()
@@ -164,7 +164,7 @@ class RoomBuilder(QObject):
             if next(parts, self) is not self:
                 return
         except Exception:
-            del self._begun[plan.name]          # so that the next request starts again, and fails again
+            del self._begun[plan.name]          # the next request starts anew and reports the error again
             self._wanted.pop(plan.name, None)
             raise
         del self._begun[plan.name]

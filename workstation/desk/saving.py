@@ -66,7 +66,8 @@ class FileSaver(QObject):
     def write_sheet(self, session: Session, to: Path) -> None:
         """Every play with its situation, result, times and findings; beside it the tendencies."""
         game, steps, coverage = session.game, session.steps, session.coverage
-        beside = unused(to.parent, f"{to.stem} tendencies", to.suffix)      # nobody was asked about this one
+        # A name that no file has, because nobody was asked to overwrite one.
+        beside = unused(to.parent, f"{to.stem} tendencies", to.suffix)      # a name that no file has: nobody was asked to overwrite one
 
         def write(progress: Callable[[float, float], None]) -> Path:
             from ..delivery.sheets import findings_by_play, plays_sheet, tendencies, write_sheet
@@ -78,7 +79,7 @@ class FileSaver(QObject):
 
     def write_document(self, session: Session, to: Path) -> None:
         """All that was said about the game, as documented JSON."""
-        game = session.file.game        # as kept: what is wrong with its footage here is nobody else's concern
+        game = session.file.game        # as stored, without what is wrong with its footage on this machine
 
         def write(progress: Callable[[float, float], None]) -> Path:
             from ..tagging.exchange import write_json

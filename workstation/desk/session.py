@@ -53,7 +53,7 @@ class Session(QObject):
     playing_changed = Signal(bool)
     rate_changed = Signal(float)
     failed = Signal(str, str)       # what went wrong, what to do
-    notice = Signal(str)              # a line that passes by
+    notice = Signal(str)              # one line, shown for a few seconds
     slow = Signal(str, float)         # a source (id) of whose pictures only this share is shown while it plays
 
     def __init__(self, file: GameFile, troubles: Troubles | None = None, parent: QObject | None = None):

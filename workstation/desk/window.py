@@ -299,7 +299,7 @@ class MainWindow(QMainWindow):
                 self.message.fail(f"Not opened: {named}", "Choose another file.")
 
         if self.session is not None and self.session.file.path == path.absolute():
-            return      # it is open, and no file can be held twice
+            return      # it is open already; a file is locked by one session
         self.jobs.start(f"Opening {path.name}", work, self._take_file, failed)
 
     @staticmethod
@@ -432,7 +432,7 @@ class MainWindow(QMainWindow):
     def open_demo(self) -> None:
         """Film the demo game (once; it is kept) and open it."""
         def work(progress: Progress) -> Path:
-            from workstation.demo.kept_game import prepare_demo  # here: it brings in the painter
+            from workstation.demo.kept_game import prepare_demo  # imported here: it loads the painter
             return prepare_demo(progress.report, progress.cancelled)
         self.jobs.start("Filming the demo game", work, lambda path: self.open_game(path),
                         lambda why: self.message.fail(f"The demo game could not be filmed: {why}",
@@ -694,7 +694,7 @@ class MainWindow(QMainWindow):
         self._progress[job] = strip
         self._strips.addWidget(strip)
         strip.hide()
-        QTimer.singleShot(300, strip, strip.show)       # what is done at once need not be announced
+        QTimer.singleShot(300, strip, strip.show)       # a job that ends sooner is not shown
 
     def _hide_job(self, job: Job) -> None:
         strip = self._progress.pop(job, None)

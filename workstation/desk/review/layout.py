@@ -111,7 +111,7 @@ class ReviewLayout(Room):
             for widget in widgets:
                 box.addWidget(widget, widget not in (tabs, around))
         self._left = split
-        again = timer(self, 1, self.share_heights)       # laid out, it is known how much stands around the list
+        again = timer(self, 1, self.share_heights)       # once laid out, the height around the list is known
         self.findings.list.resized.connect(again.start)
         split.splitterMoved.connect(lambda *_: setattr(self, "_is_split_by_hand", True))
         split.setChildrenCollapsible(False)

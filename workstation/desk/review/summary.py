@@ -332,7 +332,7 @@ class SummaryPage(SessionHolder, QScrollArea):
             return
 
         def work(progress: Progress) -> Path:
-            from ...delivery.take_home import write_take_home  # here: what writes paper takes long to import
+            from ...delivery.take_home import write_take_home  # imported here: slow to import
             return write_take_home(game, coverage, trend, to, progress.cancelled)
 
         self._run(work, to)
@@ -345,7 +345,7 @@ class SummaryPage(SessionHolder, QScrollArea):
             return
 
         def work(progress: Progress) -> Path:
-            from ...delivery.report_writing import write_report  # here: what writes paper takes long to import
+            from ...delivery.report_writing import write_report  # imported here: slow to import
             return write_report(game, steps, coverage, to, progress.report, progress.cancelled)
 
         self._run(work, to)

@@ -25,7 +25,7 @@ from ..timers import timer
 
 _CARD = Qt.ItemDataRole.UserRole
 _TICK = 110         # milliseconds between two pictures of a moving card
-_EVERY = 0.2        # seconds of film between them: a little faster than life
+_EVERY = 0.2        # seconds of film between them: slightly faster than real time
 
 
 @dataclass(frozen=True, slots=True)

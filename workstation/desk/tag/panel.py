@@ -281,7 +281,7 @@ class EntryPanel(Wrapping):
             for button in self._word_buttons[options:]:
                 button.hide()
         self._words_holder.setFixedHeight(room)
-        # its own: the labels get a new look later than the panel does
+        # its own font: the labels are restyled later than the panel
         line = self.answer.fontMetrics().lineSpacing() + 1
         if self._room_for != (width, line):
             self._room_for = width, line

@@ -71,7 +71,7 @@ class TagRoom(Room):
         self.line.state = self.state
         self.remark_entry = parts.remark_entry
         self.remark_entry.ended.connect(self.line.setFocus)
-        # what shows others is over first
+        # each of them ends what it shows of the former session
         self._holders = (self.taking, self.filming, self.moving, self.reading, self.edits, self.changes,
                          self.remark_entry)
         yield
@@ -161,7 +161,7 @@ class TagRoom(Room):
             self._shot = None
             self._follow(first=True)
             self._resume(session.file.draft)
-            self._show_entry()          # before the first painting of it all, which is enough for a turn
+            self._show_entry()          # before the first paint, which takes a turn of the event loop by itself
         self.strip.show_playing(session.playing)
         self.strip.show_rate(session.rate)
         self._moved(session.position)

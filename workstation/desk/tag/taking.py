@@ -120,7 +120,7 @@ class Taking(SessionHolder, QObject):
         if not self.has_session:
             return
         session = self.session
-        if session.position != self._at or session.playing:        # somebody went elsewhere
+        if session.position != self._at or session.playing:        # the person went to another place
             self._end()
         elif self._left:
             part = self._left.popleft()

@@ -131,7 +131,7 @@ class FindingsLane(Lane):
         words = self.words_over(index)
         wide = min(look.bold_metrics.horizontalAdvance(words) + 16, 320.0)
         ink = look.severities[findings.look[index] // 3]
-        if x1 - x0 > 3:         # as long as it is, and no longer
+        if x1 - x0 > 3:         # drawn to its exact length
             painter.setBrush(Qt.BrushStyle.NoBrush)
             painter.setPen(QPen(ink, 2, Qt.PenStyle.DashLine))
             painter.drawRoundedRect(QRectF(x0, top + 2, x1 - x0, tall - 4), 4, 4)
