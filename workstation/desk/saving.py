@@ -67,7 +67,7 @@ class FileSaver(QObject):
         """Every play with its situation, result, times and findings; beside it the tendencies."""
         game, steps, coverage = session.game, session.steps, session.coverage
         # A name that no file has, because nobody was asked to overwrite one.
-        beside = unused(to.parent, f"{to.stem} tendencies", to.suffix)      # a name that no file has: nobody was asked to overwrite one
+        beside = unused(to.parent, f"{to.stem} tendencies", to.suffix)
 
         def write(progress: Callable[[float, float], None]) -> Path:
             from ..delivery.sheets import findings_by_play, plays_sheet, tendencies, write_sheet
