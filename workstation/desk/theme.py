@@ -159,6 +159,7 @@ QHeaderView { border: none; }
 QHeaderView::section { background: $panel; color: $quiet; border: none; border-bottom: 1px solid $line;
   padding: 3px 6px; font-size: ${small}px; }
 QTableView::item { padding: 0 6px; }
+QTableView#plays { gridline-color: $line; }
 QTableCornerButton::section { background: $panel; border: none; }
 QScrollArea { background: transparent; border: none; }
 QScrollArea > QWidget > QWidget { background: transparent; }

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from enum import Enum, auto
 from typing import Any
 
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, Qt, Signal
@@ -11,6 +12,16 @@ from ...football.notation import Custom
 from ...tagging.grid_rows import shown_rows
 from ...tagging.play_grid import GridColumn, GridError, PlayGrid, grid_columns
 from ..session import Session
+
+
+class Look(Enum):
+    """How a cell looks."""
+
+    SAID = auto()
+    KNOWN = auto()      # carried on, or following
+    DERIVED = auto()    # from the rules; nobody types into it
+    NOT_ABOUT = auto()  # nothing is said about such a play here
+
 
 Index = QModelIndex | QPersistentModelIndex
 _ROOT = QModelIndex()
@@ -31,6 +42,7 @@ class PlaysTable(QAbstractTableModel):
         self._rows: list[int] = []          # the plays that are shown, by their place in the game
         self._ids: tuple[int, ...] = ()     # of all plays, in game order
         self._cells: dict[int, tuple[str, ...]] = {}        # of the rows that were asked for
+        self._looks: dict[int, list[tuple[str, Look]]] = {}
         self.words, self.within = "", None
         self.sorted_by: int | None = None
         self.descending = False
@@ -47,7 +59,7 @@ class PlaysTable(QAbstractTableModel):
 
     def _take_in(self) -> None:
         session = self._session
-        self._cells = {}
+        self._cells, self._looks = {}, {}
         if session is None:
             self.grid, self.columns, self._ids = None, (), ()
             return
@@ -150,6 +162,23 @@ class PlaysTable(QAbstractTableModel):
             return f"{text} ({how})" if text and how else text
         return None
 
+    def looks(self, row: int) -> list[tuple[str, Look]]:
+        """What the sheet shows in each cell of *row*, and how it looks."""
+        play_row = self._rows[row]
+        found = self._looks.get(play_row)
+        if found is None:
+            grid = self.grid
+            assert grid is not None
+            found = self._looks[play_row] = []
+            for text, column in zip(self.cells(play_row), self.columns, strict=True):
+                if column.is_derived:
+                    found.append((text, Look.DERIVED))
+                elif text and not column.is_said(grid, play_row):
+                    found.append((f"↳ {text}", Look.KNOWN))
+                else:
+                    found.append((text, Look.SAID if column.applies(grid, play_row) else Look.NOT_ABOUT))
+        return found
+
     def how(self, row: int, column: int) -> str:
         """How what the cell says is known, where nobody said it of this play."""
         assert self.grid is not None
@@ -160,11 +189,6 @@ class PlaysTable(QAbstractTableModel):
             return ""
         known = self.grid.words[play_row].get(shown.word.name)
         return str(known.how) if known is not None else ""
-
-    def applies(self, row: int, column: int) -> bool:
-        """Whether something is said about such a play in this column."""
-        assert self.grid is not None
-        return self.columns[column].applies(self.grid, self._rows[row])
 
     def flags(self, index: Index) -> Qt.ItemFlag:
         """Derived cells are chosen and copied, never edited."""

@@ -31,8 +31,10 @@ from ..session import Session
 from ..session_holder import SessionHolder
 from ..timers import timer
 from ..widgets import Field, flow, label, named, restyle
-from .model import PlaysTable
+from .model import Look, PlaysTable
 
+ROOM = 8            # pixels of a row beside its text
+_DARK = (Look.DERIVED, Look.NOT_ABOUT)
 _WIDEST = 220       # pixels of a column at the normal text size
 _SAMPLE = 40        # rows that a column's width is measured by
 _FOLLOW = 60        # milliseconds after which the picture follows the cell
@@ -53,7 +55,7 @@ class PlaysSheet(QTableView):
         self.setHorizontalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
         self.setTabKeyNavigation(False)
         self.setWordWrap(False)
-        self.setShowGrid(False)
+        self.setObjectName("plays")
         self.verticalHeader().hide()
         self.verticalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
         heads = self.horizontalHeader()
@@ -119,31 +121,29 @@ class _Cells(QStyledItemDelegate):
         self._colours = {name: theme.colour(name) for name in
                          ("text", "quiet", "selected", "on_selected", "line", "ground", "panel", "accent", "focus")}
         self._pen = QPen(self._colours["focus"], 2)
+        plain = self._metrics[False]
+        self._baseline = (plain.height() + ROOM) // 2 + (plain.ascent() - plain.descent()) // 2
         self._elided: dict[tuple[str, int, bool], str] = {}
 
     def paint(self, painter: QPainter, option, index: QModelIndex | QPersistentModelIndex) -> None:
-        model, row, column = self._model, index.row(), index.column()
-        rect, text, colours = option.rect, model.cell(row, column), self._colours
-        derived = model.columns[column].is_derived
+        rect, colours = option.rect, self._colours
+        text, look = self._model.looks(index.row())[index.column()]
         is_selected = bool(option.state & QStyle.StateFlag.State_Selected)
-        is_ground = derived or not model.applies(row, column)
-        painter.fillRect(rect, colours["selected" if is_selected else "ground" if is_ground else "panel"])
-        painter.setPen(colours["line"])
-        painter.drawLine(rect.bottomLeft(), rect.bottomRight())
-        painter.drawLine(rect.topRight(), rect.bottomRight())
+        if is_selected:
+            painter.fillRect(rect, colours["selected"])
+        elif look in _DARK:
+            painter.fillRect(rect, colours["ground"])
         if text:
-            known_only = not derived and bool(model.how(row, column))
-            shown = f"↳ {text}" if known_only else text
-            key = shown, rect.width(), known_only
+            is_known = look is Look.KNOWN
+            key = text, rect.width(), is_known
             if (elided := self._elided.get(key)) is None:
                 if len(self._elided) > 5000:
                     self._elided.clear()
-                elided = self._elided[key] = self._metrics[known_only].elidedText(
-                    shown, Qt.TextElideMode.ElideRight, rect.width() - 12)
-            painter.setFont(self._slanted if known_only else self._plain)
-            painter.setPen(colours["on_selected" if is_selected else "quiet" if derived or known_only else "text"])
-            painter.drawText(rect.adjusted(6, 0, -6, 0), Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft,
-                             elided)
+                elided = self._elided[key] = self._metrics[is_known].elidedText(
+                    text, Qt.TextElideMode.ElideRight, rect.width() - 12)
+            painter.setFont(self._slanted if is_known else self._plain)
+            painter.setPen(colours["on_selected" if is_selected else "text" if look is Look.SAID else "quiet"])
+            painter.drawText(rect.x() + 6, rect.y() + self._baseline, elided)
         if option.state & QStyle.StateFlag.State_HasFocus:
             painter.setPen(self._pen)
             painter.drawRect(QRectF(rect).adjusted(1, 1, -1, -1))
@@ -338,7 +338,7 @@ class SecondPassPage(SessionHolder, QWidget):
         theme, sheet, model = self._desk.theme, self.sheet, self.model
         metrics = QFontMetrics(theme.font("body"))
         heads = QFontMetrics(theme.font("small"))
-        sheet.verticalHeader().setDefaultSectionSize(metrics.height() + 8)
+        sheet.verticalHeader().setDefaultSectionSize(metrics.height() + ROOM)
         widest = round(_WIDEST * theme.scale)
         for place, column in enumerate(model.columns):
             texts = [model.cell(row, place) for row in range(min(model.rowCount(), _SAMPLE))]

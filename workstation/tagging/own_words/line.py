@@ -137,11 +137,9 @@ def read_line(text: str, spoken: Spoken, read_play: PlayReader, fits: Fits = lam
 def known_to(rulebook: Rulebook) -> Callable[[str], bool]:
     """Whether the notation knows every word of a part of a line; numbers it always may."""
     words = lexicon(rulebook)
-
-    def knows(part: str) -> bool:
-        return all(each.isdigit() or each in words.vocabulary or each in words.codes or len(each) >= LEAST_BEGINNING
-                   for each in parts_of(part.casefold()))
-    return knows
+    known = {*words.codes, *(word[:length] for word in words.vocabulary
+                             for length in (*range(LEAST_BEGINNING, len(word)), len(word)))}
+    return lambda part: all(each.isdigit() or each in known for each in parts_of(part.casefold()))
 
 
 def _clauses(text: str) -> Iterator[tuple[int, int]]:
@@ -178,8 +176,13 @@ def _divisions(text: str, words: tuple[_Clause, ...], is_alone: bool, read_play:
     that the notation knows stays what it is without own words.
     """
     whole, ways = read_play(_without(text, words)), _ways(words)
-    others = words if not (ways and whole.readings) else tuple(
-        clause for clause in words if may_be_play(text[clause.start:clause.end]))
+    others = words
+    if ways and whole.readings:
+        # a number is the play's only where one is missing in it
+        says_all = whole.answer is Answer.CERTAIN and not whole.wants
+        parts = {clause: text[clause.start:clause.end] for clause in words}
+        others = tuple(clause for clause in words if may_be_play(parts[clause])
+                       and not (says_all and parts[clause].strip().isdigit()))
     found: list[_Division] = []
     plays = 0           # clauses that could be the play's
     for left_over in ((), *((clause,) for clause in others), *([others] if len(others) > 1 else [])):
