@@ -196,16 +196,24 @@ class WhistleSettings:
     band: tuple[float, float] = _set(
         (2700.0, 4800.0), "Hz",
         "common practice, no source; with the tremble's swing on both sides")
-    half_width: float = _set(260.0, "Hz either side of the peak", "belongs to the tone and its tremble")
-    above_band: float = _set(
-        10.0, "decibels of the tone over the rest of the band",
-        "how it was set is not recorded")
-    above_low: float = _set(-12.0, "decibels over everything from 300 Hz to the band", "as above_band")
-    shortest: float = _set(0.12, "seconds", "how it was set is not recorded")
-    longest: float = _set(3.0, "seconds", "how it was set is not recorded")
-    gap: float = _set(0.08, "seconds", "a whistle may be drowned")
-    swing: float = _set(0.07, "of the tone's frequency, standard deviation", "at most")
-    steadiest: float = _set(0.002, "of the tone's frequency, standard deviation", "electronic tones do not tremble")
+    lines: int = _set(8, "lines of 31 Hz", "two or three chambers, or a tremble, take as many")
+    stands_out: float = _set(13.0, "decibels of the lines over the band's middle", "tuned on mixes of one seed")
+    above_low: float = _set(-12.0, "decibels over everything from 300 Hz to the band", "as stands_out")
+    gap: float = _set(0.05, "seconds", "a whistle may be drowned")
+    piece: float = _set(0.1, "seconds", "a shorter run of tones is chance")
+    piece_above_low: float = _set(-8.0, "decibels over everything from 300 Hz to the band, median", "as stands_out")
+    louder: float = _set(7.0, "decibels", "by which a whistle sets in or ends while another tone sounds")
+    higher: float = _set(0.05, "of the frequency", "see louder")
+    sweeps: float = _set(0.035, "of the tone's frequency, standard deviation without its tremble", "as stands_out")
+    merged: float = _set(0.5, "seconds", "from one piece of a whistle to the next, its echo included")
+    alike: float = _set(0.06, "of the frequency", "pieces of one whistle")
+    shortest: float = _set(0.2, "seconds of one piece", "as stands_out")
+    longest: float = _set(4.0, "seconds", "how it was set is not recorded")
+    lowest: float = _set(2900.0, "Hz", "see band")
+    highest: float = _set(4600.0, "Hz", "see band")
+    steadiest: float = _set(0.0005, "of the tone's frequency, standard deviation", "electronic tones do not tremble")
+    beside: float = _set(0.2, "seconds", "before a tone begins")
+    over_below: float = _set(0.3, "of what begins below the band with the tone, in power", "as stands_out")
 
 
 CUTS = CutSettings()

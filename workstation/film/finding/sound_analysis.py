@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from typing import NamedTuple
 
 import av
 import numpy as np
@@ -24,6 +25,8 @@ FLOOR = -90.0                   # decibels, said where there is no sound
 
 _HOP = 160                      # samples: 10 ms
 _WINDOW = 512                   # samples: 32 ms, 31 Hz to a line
+_NARROW = 4                     # lines to a narrower band
+_BESIDE = 5                     # hops compared either side of a jump
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,42 +91,118 @@ def _levels(samples: np.ndarray, step: int) -> np.ndarray:
     return np.asarray(np.maximum(10 * np.log10(power + 1e-12), FLOOR), np.float32)
 
 
+class _Tones(NamedTuple):
+    """For every 10 ms: how far the strongest lines of a whistle's band stand above its middle level, in decibels; where
+    they lie on average, in Hz; the decibels of what lies in the lines; and, a column each, of what lies in narrower
+    bands below."""
+
+    stands_out: np.ndarray
+    hertz: np.ndarray
+    loud: np.ndarray
+    below: np.ndarray
+
+    @property
+    def low(self) -> np.ndarray:
+        """The decibels of all that lies below the band."""
+        summed: np.ndarray = 10 * np.log10((10 ** (self.below / 10)).sum(1))
+        return summed
+
+
 def _tones(samples: np.ndarray) -> np.ndarray:
-    """For every 10 ms: the frequency of the strongest tone of the band, and its decibels over the rest of the
-    band, over what lies below the band, and absolutely."""
+    """The columns of :class:`_Tones` side by side."""
     frames = np.lib.stride_tricks.sliding_window_view(samples, _WINDOW)[::_HOP]
     power = np.abs(np.fft.rfft(frames * np.hanning(_WINDOW).astype(np.float32), axis=1)) ** 2 + 1e-9
     hertz = np.fft.rfftfreq(_WINDOW, 1 / RATE)
     band = np.flatnonzero((hertz >= WHISTLES.band[0]) & (hertz <= WHISTLES.band[1]))
     inside = power[:, band]
-    width = round(WHISTLES.half_width / hertz[1])
-    summed = np.cumsum(np.pad(inside, ((0, 0), (width + 1, width))), axis=1)
-    near = summed[:, 2 * width + 1:] - summed[:, :-2 * width - 1]
-    best = near.argmax(1)
-    tone = near[np.arange(len(near)), best]
-    lines = np.arange(len(band))
-    weight = inside * (np.abs(lines - best[:, None]) <= width)
-    frequency = (weight * hertz[band]).sum(1) / weight.sum(1)
-    rest = (inside.sum(1) - tone).clip(1e-9) / max(len(band) - 2 * width - 1, 1) * (2 * width + 1)
-    low = power[:, (hertz >= 300) & (hertz < WHISTLES.band[0])].sum(1)
-    return np.stack([frequency, 10 * np.log10(tone / rest), 10 * np.log10(tone / low), 10 * np.log10(tone)], 1)
+    ranked = np.sort(inside, axis=1)
+    floor = np.median(inside, axis=1, keepdims=True)
+    least = ranked[:, -WHISTLES.lines][:, None]
+    lines = np.where(inside >= least, inside, 0)
+    loud = lines.sum(1)
+    first, last = (int(np.searchsorted(hertz, edge)) for edge in (300, WHISTLES.band[0] - 300))
+    below = np.add.reduceat(power[:, first:last], np.arange(0, last - first, _NARROW), axis=1)
+    return np.column_stack([10 * np.log10(loud / (floor[:, 0] * WHISTLES.lines)), (lines * hertz[band]).sum(1) / loud,
+                            10 * np.log10(loud), 10 * np.log10(below)]).astype(np.float32)
 
 
-def _whistles(tones: np.ndarray) -> Iterator[Whistle]:
+def _whistles(columns: np.ndarray) -> Iterator[Whistle]:
+    """Merge pieces of whistles and judge each: long enough, steady, and not part of a sound that begins below, too."""
+    tones = _Tones(*columns[:, :3].T, columns[:, 3:])
     hop = _HOP / RATE
-    sounding = (tones[:, 1] >= WHISTLES.above_band) & (tones[:, 2] >= WHISTLES.above_low)
-    at = np.flatnonzero(sounding)
+    at = np.flatnonzero((tones.stands_out >= WHISTLES.stands_out) & (tones.loud - tones.low >= WHISTLES.above_low))
     if not len(at):
         return
-    for run in np.split(at, np.flatnonzero(np.diff(at) > WHISTLES.gap / hop) + 1):
+    runs = [run for whole in np.split(at, np.flatnonzero(np.diff(at) > WHISTLES.gap / hop) + 1)
+            for run in _split_at_jumps(whole, tones) if _is_tone(run, tones)]
+    for pieces in _merged(runs, tones):
+        run = np.concatenate(pieces)
         lasts = (run[-1] - run[0] + 1) * hop
-        if not WHISTLES.shortest <= lasts <= WHISTLES.longest or len(run) * hop < 0.6 * lasts:
+        middle = float(np.median(tones.hertz[run]))
+        if (max(len(piece) for piece in pieces) < WHISTLES.shortest / hop or lasts > WHISTLES.longest
+                or not WHISTLES.lowest <= middle <= WHISTLES.highest
+                or tones.hertz[run].std() < WHISTLES.steadiest * middle or _is_overtone(pieces[0], tones)):
             continue
-        frequency = tones[run, 0]
-        middle = float(np.median(frequency))
-        swing = float(frequency.std() / middle)
-        if not WHISTLES.steadiest <= swing <= WHISTLES.swing or not 2900 <= middle <= 4600:
-            continue
-        clear = float(np.median(tones[run, 1]))
-        confidence = min(max((clear - WHISTLES.above_band) / 15, 0) * 0.6 + min(lasts / 0.4, 1) * 0.4, 1.0)
+        clear = float(np.median(tones.stands_out[run]))
+        confidence = min(max((clear - WHISTLES.stands_out) / 15, 0) * 0.6 + min(lasts / 0.4, 1) * 0.4, 1.0)
         yield Whistle(float(run[0] * hop + _WINDOW / 2 / RATE), float(lasts), float(confidence))
+
+
+def _split_at_jumps(run: np.ndarray, tones: _Tones) -> list[np.ndarray]:
+    """Part a run where its loudness jumps, or its frequency from one steady tone to another: a whistle begins while
+    another tone sounds."""
+    if len(run) < 2 * _BESIDE:
+        return [run]
+    loud, pitch = (np.lib.stride_tricks.sliding_window_view(values[run], _BESIDE)
+                   for values in (tones.loud, np.log(tones.hertz)))
+    flat = np.ptp(pitch, axis=1) <= WHISTLES.higher
+    level, height = np.median(loud, axis=1), np.median(pitch, axis=1)
+    jump = np.zeros(len(run))
+    jump[_BESIDE:1 - _BESIDE] = np.maximum(
+        np.abs(level[_BESIDE:] - level[:-_BESIDE]) / WHISTLES.louder,
+        np.abs(height[_BESIDE:] - height[:-_BESIDE]) / WHISTLES.higher * (flat[_BESIDE:] & flat[:-_BESIDE]))
+    places = [at for at in np.flatnonzero(jump >= 1) if jump[at] >= jump[max(at - _BESIDE, 0):at + _BESIDE + 1].max()]
+    return np.split(run, places)
+
+
+def _is_tone(run: np.ndarray, tones: _Tones) -> bool:
+    """Is a run long enough, loud enough against what is below the band, and steady?"""
+    return (len(run) >= WHISTLES.piece * RATE / _HOP and _is_steady(tones.hertz[run])
+            and float(np.median(tones.loud[run] - tones.low[run])) >= WHISTLES.piece_above_low)
+
+
+def _is_steady(hertz: np.ndarray) -> bool:
+    """Does the tone stay where it is, but for its tremble and how it is blown and ends? Voices, birds and brakes
+    sweep."""
+    smooth = np.convolve(hertz, np.full(5, 0.2), "valid")
+    ends = min(4, len(smooth) // 4)
+    body = smooth[ends:len(smooth) - ends]
+    return bool(body.std() <= WHISTLES.sweeps * body.mean()
+                and abs(np.median(body[:len(body) // 3 + 1]) - np.median(body[-len(body) // 3:]))
+                <= 2 * WHISTLES.sweeps * body.mean())
+
+
+def _merged(runs: list[np.ndarray], tones: _Tones) -> Iterator[list[np.ndarray]]:
+    """Put together the pieces of one whistle: its own, where something drowned it, and its echo."""
+    pieces: list[np.ndarray] = []
+    for run in runs:
+        alike = pieces and abs(np.median(tones.hertz[run]) / np.median(tones.hertz[pieces[0]]) - 1) <= WHISTLES.alike
+        if pieces and alike and run[0] - pieces[-1][-1] <= WHISTLES.merged * RATE / _HOP:
+            pieces.append(run)
+        else:
+            if pieces:
+                yield pieces
+            pieces = [run]
+    if pieces:
+        yield pieces
+
+
+def _is_overtone(run: np.ndarray, tones: _Tones) -> bool:
+    """Does more begin below the band when the tone begins, as with voices, horns and instruments?"""
+    length = int(WHISTLES.beside * RATE / _HOP)
+    before = slice(max(run[0] - length - 3, 0), max(run[0] - 3, 0))
+    if before.stop <= before.start:
+        return False
+    grown = 10 ** (np.median(tones.below[run], axis=0) / 10) - (10 ** (tones.below[before] / 10)).mean(0)
+    tone = 10 ** (float(np.median(tones.loud[run])) / 10)
+    return bool(tone < WHISTLES.over_below * grown.clip(0).sum())
