@@ -180,8 +180,10 @@ QProgressBar { background: $well; border: 1px solid $edge; border-radius: 4px; t
 QProgressBar::chunk { background: $selected; border-right: 2px solid $accent; }
 QCheckBox, QRadioButton { spacing: 6px; }
 QCheckBox:focus, QRadioButton:focus { border: 2px solid $focus; border-radius: 4px; }
-QCheckBox::indicator { width: 14px; height: 14px; border: 1px solid $edge; border-radius: 3px; background: $well; }
-QCheckBox::indicator:checked { background: $accent; border: 3px solid $well; outline: 1px solid $edge; }
+QCheckBox::indicator, QTableView::indicator {
+    width: 14px; height: 14px; border: 1px solid $edge; border-radius: 3px; background: $well; }
+QCheckBox::indicator:checked, QTableView::indicator:checked {
+    background: $accent; border: 3px solid $well; outline: 1px solid $edge; }
 QFrame#bar { background: $raised; border-left: 4px solid $warn; }
 QFrame#bar[state="bad"] { border-left: 4px solid $bad; }
 QFrame#bar[state="good"] { border-left: 4px solid $good; }

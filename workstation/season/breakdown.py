@@ -189,7 +189,7 @@ class Breakdown:
             "row": self._rows, "column": self._columns, "gain": self.frame["gain"].to_numpy("float64"),
             "run": (self.frame["run_pass_kick"] == RUN).to_numpy(bool),
             "pass": (self.frame["run_pass_kick"] == PASS).to_numpy(bool),
-            **{name: self.frame[name].to_numpy(bool) for name in ("success", "explosive", "converted")}})
+            **{name: self.frame[name].to_numpy(bool) for name in _COUNTED}})
         sides = [["row", "column"], ["row"], ["column"], []] if self.recipe.rows and self.recipe.columns else \
             [["row"], []] if self.recipe.rows else [["column"], []] if self.recipe.columns else [[]]
         found: dict[tuple[Key, Key], Cell] = {}
@@ -220,7 +220,8 @@ class Breakdown:
 
 
 def chosen(frame: pd.DataFrame, recipe: Recipe) -> pd.DataFrame:
-    """The plays of *frame* that a recipe is about, derived columns beside the facts."""
+    """The plays of *frame* that a recipe is about; beside the facts the derived columns that it names or that are
+    counted."""
     unknown = [name for name in (*recipe.rows, *recipe.columns, *recipe.where)
                if name not in frame.columns and name not in _DERIVED]
     if unknown:
@@ -236,9 +237,10 @@ def chosen(frame: pd.DataFrame, recipe: Recipe) -> pd.DataFrame:
     frame = frame[kept]
     for word in recipe.words.casefold().split():        # each looks only where the ones before were found
         frame = frame[frame["said"].str.contains(word, regex=False).to_numpy(bool)]
-    return derive(frame, recipe.definitions)
+    return derive(frame, recipe.definitions, frozenset((*recipe.rows, *recipe.columns, *_COUNTED)))
 
 
+_COUNTED = ("success", "explosive", "converted")
 _DERIVED = frozenset(each.name for each in DERIVED)
 _NOT_GROUPED = {each.name for each in COLUMNS if not each.groups}
 

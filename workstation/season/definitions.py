@@ -228,8 +228,14 @@ def derive(frame: pd.DataFrame, given: Definitions = DEFAULT, needed: frozenset[
     return frame.assign(**made)
 
 
+_ASKED_FIRST = ("down", "distance", "zone", "ball", "opponent", "quarter", "last_two_minutes", "lead", "run_pass_kick",
+                "kind", "manner", "result", "success")
+
+
 def meanings(own_words: Mapping[str, str] | None = None) -> dict[str, str]:
-    """What every column that plays can be grouped by means, own words (name to meaning) last."""
+    """What every column that plays can be grouped by means, by its name: what coaches ask first, then own words (name
+    to meaning), then the rest."""
     known = {each.name: each.meaning for each in FACTS if each.groups}
     known |= {each.name: each.meaning for each in DERIVED if each.groups}
-    return known | {OWN_WORD + name: meaning for name, meaning in (own_words or {}).items()}
+    own = {OWN_WORD + name: meaning for name, meaning in (own_words or {}).items()}
+    return {**{name: known[name] for name in _ASKED_FIRST}, **own, **known}
