@@ -41,17 +41,16 @@ _LONGEST_PUNT, _LONGEST_FIELD_GOAL = 85.0, 70.0
 
 def unaccounted(line: Line, draft: Draft, play: Play) -> str:
     """What of the line is not found in the play; empty if all is."""
-    tokens, words = line.tokens, line.words
     if play.kind in (PlayKind.NO_PLAY, PlayKind.REPLAY_REVERSAL) or draft.exact or draft.said is not None:
         return ""
-    return (_number_left_over(tokens, words, draft, play) or _side_left_over(line, draft, play)
+    return (_number_left_over(line, draft, play) or _side_left_over(line, draft, play)
         or _word_left_over(line.text.lower(), play) or _strange_way(play, draft.before, draft.rulebook)
         or _half_the_distance(play, draft.before, draft.rulebook))
 
 
 # -- numbers ------------------------------------------------------------------------------------------
-def _number_left_over(tokens: list[Token], words: Lexicon, draft: Draft, play: Play) -> str:
-    found = list(_numbers(tokens, words))
+def _number_left_over(line: Line, draft: Draft, play: Play) -> str:
+    found = list(_numbers(line))
     if not found:
         return ""
     distances, lines = _distances(play, draft), _lines(play, draft)
@@ -68,9 +67,9 @@ def _number_left_over(tokens: list[Token], words: Lexicon, draft: Draft, play: P
     return ""
 
 
-def _numbers(tokens: list[Token], words: Lexicon) -> Iterator[tuple[str, float, str]]:
+def _numbers(whole: Line) -> Iterator[tuple[str, float, str]]:
     """The numbers of the line that stand for themselves: as typed, the value, and of which sort."""
-    at = 0
+    at, tokens, words = 0, whole.tokens, whole.words
     while at < len(tokens):
         token = tokens[at]
         phrase = words.phrase_at(tokens, at)
@@ -80,6 +79,8 @@ def _numbers(tokens: list[Token], words: Lexicon) -> Iterator[tuple[str, float, 
         at += 1
         after = tokens[at].text if at < len(tokens) else ""
         before = tokens[at - 2].text if at > 1 else ""
+        if at > 1 and whole.player(at - 2) is not None:
+            continue
         if token.kind is not TokenKind.NUMBER or before in ("number", "no", "num", "by", "set", "go", "down"):
             continue
         line = after == "yardline" or (after in _YARDS and at + 1 < len(tokens) and tokens[at + 1].text == "line")

@@ -103,6 +103,8 @@ def foul(draft: Draft, word: Word, ahead: Ahead) -> None:
     name, by = word.value
     if draft.said is not None or (draft.kind in BETWEEN and not draft.exact):
         raise Refused("no foul can be said here")
+    if draft.phrase.startswith("jump") and draft.events and draft.events[-1].kind is EventKind.FUMBLE:
+        raise Refused("jumped on what?")
     if len(draft.fouls) >= _FOUL_LIMIT:
         raise Refused("too many fouls")
     last = draft.fouls[-1] if draft.fouls and draft.in_foul else None

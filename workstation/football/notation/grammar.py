@@ -112,6 +112,11 @@ def _kind(draft: Draft, word: Word, ahead: Ahead) -> None:
         draft.zone = "kick in"
         draft.fill("knelt down with the kick")
         return
+    if outcome is Outcome.INCOMPLETE and draft.events and draft.events[-1].kind is EventKind.LATERAL:
+        return  # a backward pass that hits the ground is loose
+    if kind is PlayKind.PASS and draft.kind in KICKS and draft.phrase.startswith("hit"):
+        draft.slot, draft.prep = ("kick_to", "at") if draft.kick_to is None else (draft.slot, draft.prep)
+        return
     if outcome is Outcome.INCOMPLETE and draft.kind in KICKS and draft.phrase.startswith("drop"):
         draft.events.append(BallEvent(EventKind.MUFF, draft.kick_to, Side.DEFENSE))
         draft.fields["outcome"], draft.slot = Outcome.MUFFED, "event"
@@ -635,6 +640,9 @@ def _return(draft: Draft, word: Word, ahead: Ahead) -> None:
         draft.returned = True
         draft.slot = "return"
         return
+    if kind in GAINING and not draft.events and draft.outcome is not Outcome.INTERCEPTED and word.value == "to":
+        draft.prep = "to"  # "takes it to the 46"
+        return
     if kind in GAINING and not draft.events and draft.outcome is not Outcome.INTERCEPTED:
         raise Refused("nothing was kicked, intercepted or recovered that could be returned")
     if kind is None and not draft.events and "punt" in draft.phrase:
@@ -680,7 +688,10 @@ def _caught_word(draft: Draft, word: Word, ahead: Ahead) -> None:
     if draft.outcome is Outcome.INTERCEPTED:
         draft.slot, draft.prep = "caught", "at"
         return
-    if draft.kind is None and draft.due is None and draft.before.next is not Next.TRY:
+    if draft.kind is None and draft.before.down == draft.rulebook.downs and draft.phrase.startswith(("field", "taken")):
+        set_kind(draft, PlayKind.PUNT, None)
+        draft.prep, draft.inferred = "at", "a punt, for it was fielded on the last down"
+    elif draft.kind is None and draft.due is None and draft.before.next is not Next.TRY:
         set_kind(draft, PlayKind.PASS, Outcome.COMPLETE)
         draft.complete = draft.kind_from_manner = True  # "they caught our punt"
     elif draft.kind in (PlayKind.PASS, PlayKind.TRY_PASS) and draft.outcome in (None, Outcome.COMPLETE):
@@ -752,7 +763,7 @@ def _event(draft: Draft, word: Word, ahead: Ahead) -> None:
 
 def _recovered(draft: Draft, word: Word, ahead: Ahead) -> None:
     draft.settle_if_kick()
-    kick = draft.play_kind in (*KICKS, PlayKind.FIELD_GOAL)
+    kick = draft.play_kind in (*KICKS, PlayKind.FIELD_GOAL) or draft.outcome is Outcome.BLOCKED
     if draft.outcome is Outcome.BLOCKED and not draft.events and draft.spot is not None:
         draft.events.append(BallEvent(EventKind.BLOCK, draft.fields.pop("spot"), None))     # "blocked at the 22, ..."
     loose = draft.events and draft.events[-1].kind in (EventKind.FUMBLE, EventKind.MUFF, EventKind.BLOCK,

@@ -71,6 +71,19 @@ class Line:
         us = Side.OFFENSE if ours is None or offense is None or ours is offense else Side.DEFENSE
         return us if which == "us" else us.other
 
+    def side_behind(self, at: int) -> tuple[Side, int] | None:
+        """The side in ``of the visitors`` behind a yard line, and the place after it."""
+        if self.words_at(at, 1) != ("of",) or self.before.offense is None:
+            return None
+        at += 1 + (self.words_at(at + 1, 1) == ("the",))
+        found = self.words.phrase_at(self.tokens, at) if at < len(self.tokens) else None
+        if found is None or found[1][0].role not in (Role.SIDE, Role.TEAM):
+            return None
+        value = found[1][0].value
+        if isinstance(value, Team):
+            value = Side.OFFENSE if value is self.before.offense else Side.DEFENSE
+        return (value if isinstance(value, Side) else self.us_or_them(value)), at + found[0]
+
     def passed(self, at: int) -> int:
         """How many tokens may be passed over at a place; a side that did something is not."""
         used = passed_at(self.tokens, at)

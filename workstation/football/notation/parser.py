@@ -383,6 +383,11 @@ class Parser(Line):
         if behind and draft.kind in (*GAINING, None) and not draft.gain_said and draft.slot in ("gain", ""):
             draft, after, yards = draft.copy(), after + behind, True
             draft.loss = True
+        side = self.side_behind(after) if placed and not yards and 0 <= value <= self.rulebook.field_length / 2 else None
+        if side is not None:  # "at the 48 of the visitors"
+            spot = value if side[0] is Side.OFFENSE else self.rulebook.field_length - value
+            yield from self._take_spot(draft, spot, at, token.start, side[1])
+            return
         jersey = self._jersey(draft, at, after) if not (yards or line) else ""
         if jersey:
             way = draft.copy()

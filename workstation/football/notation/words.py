@@ -176,7 +176,7 @@ KINDS: tuple[Word, ...] = (
           "interception"), codes="in", about="at, then returned to"),
     _kind("spike", _K.SPIKE, also="spk, spkd, clocked it, spiked ball, spikes the ball, clocked", codes="sp"),
     _kind("timeout", _K.TIMEOUT, also=(
-          "calls a timeout, takes a timeout, uses a timeout, burns a timeout, calls timeout, calls a time out, takes a time out, 30 second timeout, 60 second timeout, thirty second timeout, full timeout, short timeout, first timeout, "
+          "timeout taken by, timeout taken, calls a timeout, takes a timeout, uses a timeout, burns a timeout, calls timeout, calls a time out, takes a time out, 30 second timeout, 60 second timeout, thirty second timeout, full timeout, short timeout, first timeout, "
           "second timeout, third timeout, 1st timeout, 2nd timeout, 3rd timeout, last timeout, final timeout, injury "
           "timeout, time out, to taken, charged timeout, timeout called"), codes="t, ti"),
     _kind("end of period", _K.END_OF_PERIOD, also="clock runs out, time runs out, time has run out, clock has run out, clock expires, halftime, half time, half, end of game, end of the game, "
@@ -213,7 +213,7 @@ KINDS: tuple[Word, ...] = (
     _kind("try run", _K.TRY_RUN, also="two-point run, 2 point run, 2-pt run, conversion run, run try"),
     _kind("try pass", _K.TRY_PASS, also="two-point pass, 2 point pass, 2-pt pass, conversion pass, pass try"),
     _row("kick", Role.KICK, None, (
-          "kicks, boots it, boots one, booms it, booms one, boots it away, gets off a kick"),
+          "gets it away, gets the kick away, gets the punt away, kicks, boots it, boots one, booms it, booms one, boots it away, gets off a kick"),
          where=START, about="the kick that the situation calls for"),
     _kind("coin toss", _K.COIN_TOSS, also="toss, coin flip, toss won by, coin toss won by", where=TOSS),
     _kind("scrimmage run", _K.RUN, about="on a try, where run means the try's"),
@@ -270,7 +270,7 @@ MANNERS: tuple[Word, ...] = tuple(_manner(*row) for row in (
 ))
 SCORES: tuple[Word, ...] = (
     _row("touchdown", Role.SCORE, Score.TOUCHDOWN, (
-          "he is in, he gets in, gets in, is in for the score, dives in, plunges in, powers in, bulls in, rumbles in, "
+          "taken in for the score, takes it in for the score, he is in, he gets in, gets in, is in for the score, dives in, plunges in, powers in, bulls in, rumbles in, "
           "dances in, touchdown us, punches it in, punched it in, walks it in, strolls in, td, tds, a score, score, "
           "touchdowns, touch down, in for two, it in for two, in for the score, it in for the score, the house, runs "
           "it in, takes it in, carries it in, goes in for the score, the length of the field, house call, to the "
@@ -307,7 +307,7 @@ OUTCOMES: tuple[Word, ...] = (
     _outcome("blocked", Outcome.BLOCKED, (
           "blk, blkd, bkd, block, gets blocked, is blocked, partially blocked"), codes="b", where=KICKED),
     _outcome("good", Outcome.GOOD, (
-          "off the upright and in, hits the upright and goes in, off the upright and good, off the crossbar and in, "
+          "it through, off the upright and in, hits the upright and goes in, off the upright and good, off the crossbar and in, "
           "off the crossbar and good, banks in, goes in, gd, kick gd, right down the pipe, right down the middle, down "
           "the pipe, it is up and it is good, up and good, is good, kick is good, kick good, made it, successful, "
           "succeeds, converts, made, is up and good, through the uprights, sails through, goes through, is through, "
@@ -337,10 +337,10 @@ OUTCOMES: tuple[Word, ...] = (
           "hauls in, hauls it in, snags, grabs, pulls in, snatched, brings in, fielded, received, gathered, taken, "
           "taken at, received by, fielded by, caught by, catch is made, catch was made, makes the catch, picked up at")),
     _row("unreturned", Role.FILLER, None, (
-          "no ret, no rtn, not returned, no return, untouched, without a return, let it bounce, lets it bounce, let it "
+          "they let it roll, they let it bounce, no ret, no rtn, not returned, no return, untouched, without a return, let it bounce, lets it bounce, let it "
           "roll, lets it roll"), about="said of a kick that nobody brought back"),
 )
-_SNAPS = "".join(f"snap {went} over {whose} head, " for went in ("sails", "goes", "flies")
+_SNAPS = "".join(f"snap {went} over {whose} head, snaps it over {whose} head, " for went in ("sails", "goes", "flies")
     for whose in ("his", "the", "the punter", "the quarterback", "the kicker", "the holder"))
 LOOSE_BALL: tuple[Word, ...] = (
     _row("fumble", Role.EVENT, (_E.FUMBLE, None), (
@@ -353,7 +353,7 @@ LOOSE_BALL: tuple[Word, ...] = (
     _row("lost", Role.RECOVERED, "other", "ball lost, turned over, loses it", codes="l"),
     _row("kept", Role.RECOVERED, "same", "retained, keeps the ball", codes="k"),
     _row("recovery", Role.RECOVERED, None, (
-          "rec, rcvd, recd, rcv, rec by, got it, got it at, falls on the ball at, got it back, has it, have it, have "
+          "jumps right back on it, jumps back on it, jumps right on it, rec, rcvd, recd, rcv, rec by, got it, got it at, falls on the ball at, got it back, has it, have it, have "
           "got it, comes up with it, comes up with the ball, fell back on it, pounce on it, fall on it, picked it up, "
           "scooped it up, have the ball, has the ball, have the football, has the football, recovered, covered, jumped "
           "on, picked up, scooped up, scooped, recovered by, recovery by, pounced on, falls on the ball, scooped and, "
@@ -364,7 +364,7 @@ LOOSE_BALL: tuple[Word, ...] = (
     _row("own recovery", Role.EVENT, (_E.OWN_RECOVERY, None), (
           "recovered his own fumble, recovers own fumble, recovers it himself, recovered by the fumbler, recovered by "
           "himself, own fumble recovered, recovers his own, picks up his own fumble, regains control"), codes="o"),
-    _row("bad snap", Role.EVENT, (_E.MUFF, None), "drops the snap, dropped snap, fumbled the snap, mishandles the snap, aborted, aborted snap, " + _SNAPS + "snap over his head, high snap, "
+    _row("bad snap", Role.EVENT, (_E.MUFF, None), "snap is bobbled, snap bobbled, snap is dropped, snap is high, snap is low, snap is bad, drops the snap, dropped snap, fumbled the snap, mishandles the snap, aborted, aborted snap, " + _SNAPS + "snap over his head, high snap, "
                                                   "botched snap, snap muffed, snap over the punter head, "
                                                   "snap over the quarterback head, snap over the kicker head, "
                                                   "snap over the holder head, snap over the head, "
@@ -515,7 +515,7 @@ CLAIMS: tuple[Word, ...] = (
 )
 FOUL_WORDS: tuple[Word, ...] = (
     _row("penalty", Role.FLAG, None, (
-          "pen, pnlty, commits, committed, is flagged for, flagged for, is called for, is guilty of, charged with, "
+          "flags fly, flag flies, flag is thrown, flag thrown, flag down, pen, pnlty, commits, committed, is flagged for, flagged for, is called for, is guilty of, charged with, "
           "marker, laundry, penalty marker, flag, foul, penalties, penalized, fouls, called for, infraction"),
          where=ANYWHERE),
     _row("declined", Role.FOUL_DETAIL, ("decision", FoulDecision.DECLINED), (
@@ -622,7 +622,7 @@ _BEFORE = ", ".join(f"before {who} {what}" for who in ("being", "he", "he is") f
     "dragged down", "hauled down", "taken down", "wrapped up", "stopped"))
 FILLERS: tuple[Word, ...] = (
     _row("and", Role.FILLER, None, (
-          "goes for it on fourth down, going for it on fourth down, goes for it on fourth, on purpose, drops back, drop back, dropped back, result of the play, brings him down, they bring him down, tackles him, they tackle him, stops him, they stop "
+          "goes for it on fourth down, going for it on fourth down, goes for it on fourth, on purpose, set up, moves them back, moves us back, in the half, in the quarter, in the game, of the quarter, drops back, drop back, dropped back, result of the play, brings him down, they bring him down, tackles him, they tackle him, stops him, they stop "
           "him, " + _BEFORE + ", half the distance, half the distance to the goal, no foul on the play, no foul, no flag, no flags, no "
           "penalty, no penalty on the play, there is no foul, call stands, ruling stands, play stands, stands as "
           "called, upheld, confirmed, call upheld, call confirmed, ruling confirmed, on the conversion, on the two "
