@@ -44,8 +44,7 @@ def unaccounted(line: Line, draft: Draft, play: Play) -> str:
     if play.kind in (PlayKind.NO_PLAY, PlayKind.REPLAY_REVERSAL) or draft.exact or draft.said is not None:
         return ""
     return (_number_left_over(line, draft, play) or _side_left_over(line, draft, play)
-        or _word_left_over(line.text.lower(), play) or _strange_way(play, draft.before, draft.rulebook)
-        or _half_the_distance(play, draft.before, draft.rulebook))
+        or _word_left_over(line.text.lower(), play) or _strange_way(play, draft.before, draft.rulebook))
 
 
 # -- numbers ------------------------------------------------------------------------------------------
@@ -258,12 +257,15 @@ def _strange_way(play: Play, before: Situation, rulebook: Rulebook) -> str:
     return ""
 
 
-def _half_the_distance(play: Play, before: Situation, rulebook: Rulebook) -> str:
-    """A foul's usual yards were said where the rules allow only half the distance to the goal."""
-    usual = tuple(replace(foul, yards=None) if foul.name in rulebook.fouls
-        and foul.yards == rulebook.fouls[foul.name].yards else foul for foul in play.fouls)
-    if usual == play.fouls:
-        return ""
-    if fold(rulebook, before, play).after == fold(rulebook, before, replace(play, fouls=usual)).after:
-        return ""
-    return "the yards of the penalty, or half the distance"
+def by_the_rules(play: Play, before: Situation, rulebook: Rulebook) -> Play | None:
+    """The play without the yards of its fouls, where the rules enforce them otherwise than was said; else None.
+
+    "Fifteen yards" names the penalty also where it is half the distance to the goal, or from another spot.
+    """
+    if all(foul.yards is None or foul.decision is FoulDecision.DECLINED for foul in play.fouls):
+        return None
+    usual = replace(play, fouls=tuple(replace(foul, yards=None) if foul.name in rulebook.fouls
+        and rulebook.fouls[foul.name].yards in (foul.yards, 0) else foul for foul in play.fouls))
+    if usual == play or fold(rulebook, before, play).after == fold(rulebook, before, usual).after:
+        return None
+    return usual

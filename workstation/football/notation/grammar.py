@@ -73,7 +73,7 @@ def _acted(draft: Draft, *actors: Side) -> None:
         return
     which, draft.side = draft.side, None
     draft.actor = which
-    if which not in actors:
+    if which not in actors and draft.before.next is not Next.TRY:
         draft.doubt(f"{draft.side_where[0]!r} is the {which.value}, and the {actors[0].value} does that")
 
 
@@ -191,7 +191,7 @@ def _kind(draft: Draft, word: Word, ahead: Ahead) -> None:
         and (
             draft.outcome is Outcome.INTERCEPTED
             or (draft.events and draft.events[-1].kind is EventKind.RECOVERY)
-            or ((now in KICKS and draft.kick_to is not None) or (now is PlayKind.FIELD_GOAL and draft.outcome is Outcome.NO_GOOD))
+            or ((now in KICKS and draft.kick_to is not None) or (now in (PlayKind.FIELD_GOAL, PlayKind.TRY_KICK) and draft.outcome in (Outcome.NO_GOOD, Outcome.BLOCKED)))
         )
     ):  # "intercepted at own 40 and run to own 45"
         _return(draft, word, ahead)
@@ -216,7 +216,7 @@ def _kind(draft: Draft, word: Word, ahead: Ahead) -> None:
 
 def outcome_is_catch(draft: Draft) -> bool:
     """A pass was caught, and where or how far was said."""
-    return draft.outcome is Outcome.COMPLETE and (draft.spot_said is not None or draft.gain_said)
+    return draft.outcome is Outcome.COMPLETE and (draft.complete or draft.spot_said is not None or draft.gain_said)
 
 
 def _same_free_kick(now: PlayKind, word: Word, phrase: str) -> bool:
@@ -378,10 +378,11 @@ def _slot(draft: Draft, word: Word, ahead: Ahead) -> None:
     if name == "kick_to":
         if not draft.is_kick() and draft.kind is not None:
             raise Refused("there was no kick")
-        if draft.phrase.endswith(" it at"):  # "takes it at the 24"
+        if draft.phrase.endswith((" it at", "start at")):  # "takes it at the 24"
             if draft.kind is None and draft.due is None:
                 raise Refused("there was no kick")
-            if draft.play_kind not in KICKS or draft.outcome is Outcome.BLOCKED or draft.zone:
+            if draft.play_kind not in KICKS or draft.outcome is Outcome.BLOCKED or (
+                    draft.zone and draft.outcome is not Outcome.TOUCHBACK):
                 raise Refused("where it came down was said already")
             _acted(draft, Side.DEFENSE)
             if draft.outcome is Outcome.TOUCHBACK or (draft.kind in FREE_KICKS
@@ -531,7 +532,7 @@ def _outcome(draft: Draft, word: Word, ahead: Ahead) -> None:
                 return
             raise Refused(f"a {kind.value if kind else 'play'} is not told by {outcome.value}")
         if outcome is Outcome.MUFFED:
-            if draft.outcome in (None, Outcome.RETURNED):
+            if draft.outcome in (None, Outcome.RETURNED, Outcome.FAIR_CATCH):
                 draft.fields["outcome"] = outcome
             elif draft.outcome is not outcome:
                 raise Refused(f"{draft.outcome.value if draft.outcome else ''} was said already")
@@ -618,6 +619,8 @@ def _missed(draft: Draft, word: Word, ahead: Ahead) -> None:
             draft.off_upright = "upright" in draft.phrase or "crossbar" in draft.phrase
         draft.in_foul = False
         return
+    if word.value == "short" and draft.kind is None and ahead.role in (Role.KIND, Role.KICK):
+        return  # a short pass
     if draft.kind in KICKS or (draft.kind is None and ahead.role in (Role.KIND, Role.KICK)):
         draft.fill(f"{draft.phrase} says nothing that is kept")
         return
@@ -657,6 +660,8 @@ def _return(draft: Draft, word: Word, ahead: Ahead) -> None:
             or (draft.events[-1].kind is EventKind.RECOVERY and draft.events[-1].by is Side.DEFENSE
             and len(draft.events) == 1))):
         draft.fields["outcome"] = Outcome.RETURNED
+    if kind in KICKS and draft.outcome is Outcome.OUT_OF_BOUNDS and draft.kick_to is not None and not draft.events:
+        draft.doubt("a kick out of bounds cannot be returned")
     if kind is PlayKind.FIELD_GOAL and draft.outcome is None:
         draft.fields["outcome"] = Outcome.NO_GOOD
     if draft.outcome is Outcome.BLOCKED and not draft.events:
@@ -857,6 +862,9 @@ def _possession(draft: Draft, word: Word, ahead: Ahead) -> None:
     draft.put("possession", word.value)
 
 
+_DOWNS = {1: ("first", "1st"), 2: ("second", "2nd"), 3: ("third", "3rd"), 4: ("fourth", "4th")}
+
+
 def _claim(draft: Draft, word: Word, ahead: Ahead) -> None:
     if draft.kind is PlayKind.MEASUREMENT and word.value == "first down":
         draft.put("outcome", Outcome.MADE)
@@ -870,6 +878,8 @@ def _claim(draft: Draft, word: Word, ahead: Ahead) -> None:
         return
     if word.value == "first down":
         _acted(draft, Side.OFFENSE)
+    if word.value == "down" and any(part in _DOWNS.get(draft.before.down or 0, ()) for part in draft.phrase.split()):
+        return  # "repeat second down"
     draft.claims.append(word.value)
 
 
@@ -937,6 +947,8 @@ def _exact(draft: Draft, word: Word, ahead: Ahead) -> None:
 
 
 def _filler(draft: Draft, word: Word, ahead: Ahead) -> None:
+    if word.text == "unreturned":
+        draft.unreturned = True
     if word.value == "whose" and ahead.role not in (Role.KIND, Role.KICK, Role.MANNER, Role.RETURN, Role.TWO_POINT):
         raise Refused(f"{draft.phrase} what?")
     if word.value == "player":  # a number behind a player is no yard line, whatever preposition went before the player

@@ -66,6 +66,14 @@ def _within(text: str, whole: str) -> bool:
     return all(letter in letters for letter in text)
 
 
+def _spellings(word: Word) -> Sequence[str]:
+    """Everything that a row is said by; an end zone is an "endzone" and an "ez" too."""
+    said = dict.fromkeys((word.text, *word.also))
+    if word.role is not Role.END_ZONE:
+        return tuple(said)
+    return tuple(dict.fromkeys(phrase.replace("end zone", zone) for zone in ("end zone", "endzone", "ez") for phrase in said))
+
+
 class Lexicon:
     """What the words of a rulebook's table are known by."""
 
@@ -79,7 +87,7 @@ class Lexicon:
         self.vocabulary: set[str] = set()
         self._parts: list[tuple[tuple[str, ...], Word]] = []
         for word in self.words:
-            for phrase in dict.fromkeys((word.text, *word.also)):
+            for phrase in _spellings(word):
                 parts = parts_of(phrase)
                 if not parts:
                     continue

@@ -470,6 +470,8 @@ class Parser(Line):
             if text == "team" and at + 1 < len(self.tokens) and self.tokens[at + 1].text in ("a", "b", "k", "r"):
                 return RULE_LETTERS[self.tokens[at + 1].text.upper()], 2
             two = self.words_at(at, 2)
+            if two == ("their", "own") and draft.in_foul and draft.fouls and draft.fouls[-1]["by"] is not None:
+                return draft.fouls[-1]["by"], 2  # "clipping on the offense at their own 35"
             if text in ("our", "their"):
                 ours = self.custom.us if self.custom.us is not None else self.before.offense
                 used = 1 + (two[1:] == ("own",))

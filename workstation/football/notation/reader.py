@@ -11,7 +11,7 @@ from ..plays import EventKind, Play, PlayKind
 from ..rulebook import Rulebook
 from ..situation import Next, Situation
 from ..tracker import fold
-from .accounting import unaccounted
+from .accounting import by_the_rules, unaccounted
 from .custom import Custom
 from .draft import DUE_KIND, KICKS, Chip, Draft, Finished, Refused
 from .finish import finish
@@ -169,6 +169,9 @@ def read(text: str, before: Situation, rulebook: Rulebook, custom: Custom = USUA
             return Entry(None, (), None, draft, Answer.NOTHING)
         refused = refused or "what kind of play? Say run, pass, punt, field goal ..."
         return Entry(None, tuple(draft.chips), Problem(refused, len(text), len(text)), draft, Answer.NOT_UNDERSTOOD)
+    if (usual := by_the_rules(ways[0].play, before, rulebook)) is not None:
+        why = "the yards of the penalty as the rules have them"
+        ways.insert(0, replace(ways[0], play=usual, penalty=ways[0].penalty + 1, filled=(*ways[0].filled, why)))
     ways = [_naming_passed(way, parsed, text) if way.draft.passed else way for way in ways]
     draft = ways[0].draft
     readings = tuple(Reading(way.play, way.filled, way.doubts, tuple(way.draft.chips), before, rulebook)

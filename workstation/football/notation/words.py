@@ -132,7 +132,7 @@ _ENDS = ", ".join(dict.fromkeys(" ".join(part for part in (end, article, which, 
 
 KINDS: tuple[Word, ...] = (
     _kind("run", _K.RUN, also=(
-          "goes around, goes up, goes over, cuts up, bounces it outside, cuts back, takes it off tackle, takes it up the middle, goes up the middle, goes off "
+          "goes off, goes around, goes up, goes over, cuts up, bounces it outside, cuts back, takes it off tackle, takes it up the middle, goes up the middle, goes off "
           "tackle, takes it around end, goes around end, takes it off left tackle, takes it off right tackle, takes it "
           "around left end, takes it around right end, hands it off, handed it off, handed off, hand it off, handed it "
           "to, hands it to, gives it to, bulls, plows, bursts, rumbles, rumbled, races, sprints, scampers, scampered, "
@@ -221,7 +221,7 @@ KINDS: tuple[Word, ...] = (
 )
 TRIES: tuple[Word, ...] = (
     _row("two-point try", Role.TWO_POINT, None, (
-          "two-point conversion, two point attempt, 2-point conversion, 2 point attempt, 2 pt try, 2 pt conversion, "
+          "two pt conv, 2 pt conv, 2pt conv, two-point conversion, two point attempt, 2-point conversion, 2 point attempt, 2 pt try, 2 pt conversion, "
           "two point, 2 point, two points, 2pt, going for two, for two, for 2, goes for two, goes for 2, went for 2, "
           "two-point convert, 2-point try, two pointer, two pt conversion, two-point play, 2 point convert, 2 pts, two "
           "pt try, for two points"), about="then run or pass, good or no good"),
@@ -270,7 +270,7 @@ MANNERS: tuple[Word, ...] = tuple(_manner(*row) for row in (
 ))
 SCORES: tuple[Word, ...] = (
     _row("touchdown", Role.SCORE, Score.TOUCHDOWN, (
-          "taken in for the score, takes it in for the score, he is in, he gets in, gets in, is in for the score, dives in, plunges in, powers in, bulls in, rumbles in, "
+          "the rest of the way, taken in for the score, takes it in for the score, he is in, he gets in, gets in, is in for the score, dives in, plunges in, powers in, bulls in, rumbles in, "
           "dances in, touchdown us, punches it in, punched it in, walks it in, strolls in, td, tds, a score, score, "
           "touchdowns, touch down, in for two, it in for two, in for the score, it in for the score, the house, runs "
           "it in, takes it in, carries it in, goes in for the score, the length of the field, house call, to the "
@@ -289,7 +289,7 @@ OUTCOMES: tuple[Word, ...] = (
           "signal, signals fair catch, signals for a fair catch, called for a fair catch, fair catch by"),
          codes="f", where=KICKED),
     _outcome("out of bounds", Outcome.OUT_OF_BOUNDS, (
-          "obs, ob, oob, out at, went out of bounds, goes out of bounds, rolls out of bounds, stepped out of bounds, "
+          "pushes him out of bounds, knocks him out of bounds, forces him out of bounds, runs him out of bounds, pushes him out, obs, ob, oob, out at, went out of bounds, goes out of bounds, rolls out of bounds, stepped out of bounds, "
           "pushed out of bounds, runs out of bounds, knocked out of bounds, pushed out, knocked out, forced out, "
           "stepped out, forced out of bounds, out, sails out of bounds, out the sideline, runner out of bounds, runner "
           "is out of bounds, runner goes out of bounds, runner went out of bounds, ball carrier out of bounds"),
@@ -317,7 +317,7 @@ OUTCOMES: tuple[Word, ...] = (
           "failed attempt, attempt fails, no, conversion fails, stopped, stuffed, ng, kick no good, is not good, "
           "turned away"), codes="n"),
     _row("short", Role.MISSED, "short", (
-          "didn't make it, didn't get it, did not make it, did not get it, doesn't make it, doesn't get it, short of the first down, short of a first down, short of the sticks, short of the marker, short of the "
+          "not enough, didn't make it, didn't get it, did not make it, did not get it, doesn't make it, doesn't get it, short of the first down, short of a first down, short of the sticks, short of the marker, short of the "
           "chains, comes up short, falls short, stopped short, stopped short of the goal line, just short, is short, "
           "short of the goal line, short of the line to gain, dead short of the line to gain, ball dead short of the "
           "line to gain, ball is dead short of the line to gain"), codes="s", where=MEASURED),
@@ -388,7 +388,7 @@ _PLAYERS = (
     "snapper, carrier, holder, passer, end, tackle, guard, center, slot, flanker, wing, wingback, slotback, gunner, "
     "running back, wide receiver, tight end, ball carrier, defensive end, defensive tackle, split end, slot receiver, "
     "nose tackle, nose guard, long snapper, middle linebacker, outside linebacker, inside linebacker, strong safety, "
-    "free safety, left end, right end, left tackle, right tackle, left guard, right guard, returner, ball, kid, boy, guy, "
+    "free safety, left end, right end, left tackle, right tackle, left guard, right guard, returner, ball, trailer, kid, boy, guy, "
     "fella"
 )
 _PARTS = (
@@ -472,6 +472,8 @@ PLACES: tuple[Word, ...] = (
           "end zone, own goal line, behind own goal line, behind its own goal line, behind his own goal line, into the "
           "own end zone, own endzone")),
     _row("in our end zone", Role.END_ZONE, ("in", "us"), "our end zone, our own end zone, in our own end zone, into our end zone"),
+    _row("out of our end zone", Role.END_ZONE, ("through", "us"), "through our end zone"),
+    _row("out of their end zone", Role.END_ZONE, ("through", "them"), "through their end zone"),
     _row("in their end zone", Role.END_ZONE, ("in", "them"), "their end zone, into their end zone"),
     _row("in the opp end zone", Role.END_ZONE, ("in", _DEFENSE), (
           "opp end zone, in opp end zone, other end zone, to the other end zone, the other end zone, to the other goal "
@@ -483,7 +485,7 @@ PLACES: tuple[Word, ...] = (
           "past the end line, out the end zone, through the endzone, out of bounds in the end zone, out the back, "
           "through the back, out of bounds through the end zone, across the end line, over the deadline, out of the ez")),
     _row("kicked to", Role.SLOT, "kick_to", (
-          "kicked into, receives at, receives it at, receives the kick at, takes it at, fielded at, caught at, fielded "
+          "start at, they start at, will start at, they will start at, kicked into, receives at, receives it at, receives the kick at, takes it at, fielded at, caught at, fielded "
           "on, caught on")),
     _row("kicked from", Role.SLOT, "kick_from"),
     _row("returned to", Role.RETURN, "to", (
@@ -545,7 +547,7 @@ FOUL_WORDS: tuple[Word, ...] = (
           "post play, dead ball foul, after the score, after the touchdown, after the play was over"),
          codes="af", where=IN_FOUL),
     _row("before the snap", Role.FOUL_DETAIL, ("when", FoulTime.BEFORE_SNAP), (
-          "pre-snap, presnap, before snap, prior to the snap"), codes="bs", where=IN_FOUL),
+          "before we snapped it, before they snapped it, before the ball was snapped, before it was snapped, before the ball is snapped, pre-snap, presnap, before snap, prior to the snap"), codes="bs", where=IN_FOUL),
     _row("during the down", Role.FOUL_DETAIL, ("when", FoulTime.DURING_DOWN), (
           "during the play, live ball"), where=IN_FOUL),
     _row("during the kick", Role.FOUL_DETAIL, ("when", FoulTime.DURING_KICK), (
@@ -622,7 +624,10 @@ _BEFORE = ", ".join(f"before {who} {what}" for who in ("being", "he", "he is") f
     "dragged down", "hauled down", "taken down", "wrapped up", "stopped"))
 FILLERS: tuple[Word, ...] = (
     _row("and", Role.FILLER, None, (
-          "goes for it on fourth down, going for it on fourth down, goes for it on fourth, on purpose, set up, moves them back, moves us back, in the half, in the quarter, in the game, of the quarter, drops back, drop back, dropped back, result of the play, brings him down, they bring him down, tackles him, they tackle him, stops him, they stop "
+          "goes for it on fourth down, going for it on fourth down, goes for it on fourth, on purpose, half the dist, pushes the pile forward, pushes the pile, they get the ball, they take over, they take over on downs, after the safety, "
+          "that'll do it for the half, that'll do it, do it for the half, to end the half, to end the game, coming up, coming, three points, 3 points, "
+          "four points, 4 points, for three points, for four points, little, big, nice, great, long, high, low, booming, beautiful, perfect, huge, "
+          "before the snap of the ball, set up, moves them back, moves us back, in the half, in the quarter, in the game, of the quarter, drops back, drop back, dropped back, result of the play, brings him down, they bring him down, tackles him, they tackle him, stops him, they stop "
           "him, " + _BEFORE + ", half the distance, half the distance to the goal, no foul on the play, no foul, no flag, no flags, no "
           "penalty, no penalty on the play, there is no foul, call stands, ruling stands, play stands, stands as "
           "called, upheld, confirmed, call upheld, call confirmed, ruling confirmed, on the conversion, on the two "
@@ -692,8 +697,7 @@ TABLE: tuple[tuple[str, tuple[Word, ...]], ...] = (("Kinds of play", KINDS), ("T
 FOULS: dict[str, tuple[str, str]] = {
     "holding": ("offensive holding, hold, held, off holding, holding call", "ho, oh"),
     "defensive holding": ("hold, held, holding call, def hold, hold def, def holding, illegal defensive holding", "dh"),
-    "false start": (
-        "false starts, lineman moved, moved, flinched, fst, early start, illegal procedure false start", "fs"),
+    "false start": ("move too early, moved too early, moved early, false starts, lineman moved, moved, flinched, fst, early start, illegal procedure false start", "fs"),
     "offside": (
         "offsides, off sides, lined up offside, jumped offside, off side, jumped, defensive offside", "off, offs"),
     "neutral zone infraction": ("nzi, neutral zone", "nz"),
@@ -718,8 +722,8 @@ FOULS: dict[str, tuple[str, str]] = {
     "unsportsmanlike conduct": (
         "uc, unsportsmanlike, uns, unsportsmanlike foul, taunting, unsportsmanlike act, usc, unsportsmanship", "uc"),
     "taunting": ("taunts, taunted", "ta"),
-    "roughing the passer": ("rtp, roughing passer, roughing the qb, roughing the quarterback", "rtp"),
-    "roughing the kicker": ("rtk, roughing kicker, roughing the punter, roughing the holder", "rtk"),
+    "roughing the passer": ("roughing our quarterback, roughing their quarterback, roughing our passer, rtp, roughing passer, roughing the qb, roughing the quarterback", "rtp"),
+    "roughing the kicker": ("roughing our kicker, roughing our punter, roughing their kicker, roughing their punter, rtk, roughing kicker, roughing the punter, roughing the holder", "rtk"),
     "running into the kicker": ("rik, running into kicker, running into the punter, running into the holder", "rik"),
     "roughing the snapper": ("roughing the center, roughing snapper", "rts"),
     "intentional grounding": ("grounding, ig, int grounding, grounds it, grounds the ball", "ig"),
