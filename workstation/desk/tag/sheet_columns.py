@@ -93,7 +93,7 @@ class ColumnsView(QWidget):
         with QSignalBlocker(self.cells):
             self.cells.setRowCount(len(bad))
             for place, cell in enumerate(bad):
-                why = f"{cell.problem}; is it “{cell.proposal}”?" if cell.proposal else cell.problem
+                why = f"Is it “{cell.proposal}”? {cell.problem}" if cell.proposal else cell.problem
                 for column, text in enumerate((str(cell.row), cell.column.replace("_", " "), cell.cell, why)):
                     item = QTableWidgetItem(text)
                     item.setToolTip(text)
