@@ -12,8 +12,9 @@ from contextlib import suppress
 import pytest
 from PySide6.QtCore import QPoint, QRect, Qt
 from PySide6.QtGui import QFontMetrics
-from PySide6.QtWidgets import QAbstractButton, QApplication, QCheckBox, QLabel, QScrollArea, QWidget
+from PySide6.QtWidgets import QAbstractButton, QApplication, QCheckBox, QComboBox, QLabel, QScrollArea, QWidget
 
+from tests.desk.driver import press
 from workstation.coverage.answer import PracticeAnswer
 from workstation.desk.keys import KeyButton
 from workstation.desk.widgets import Elided
@@ -52,7 +53,8 @@ def outside(page: QWidget) -> list[str]:
     found = []
     for widget in page.findChildren(QWidget):
         parent = widget.parentWidget()
-        if not widget.isVisible() or widget.isWindow() or parent is None or not words_of(widget):
+        if not widget.isVisible() or widget.isWindow() or parent is None or not (
+                words_of(widget) or isinstance(widget, QComboBox)):
             continue
         if isinstance(parent.parentWidget(), QScrollArea):
             continue
@@ -119,6 +121,11 @@ def test_nothing_is_cut_off(qtbot, opened, size, scale):
     look("the result")
     page.leave()
     opened.go_to("Review")
+    qtbot.waitUntil(lambda: bool(opened.room.findings.model.findings), timeout=20000)
+    press(opened, "review.next")
+    look("a finding")
+    opened.session.pause()
+    qtbot.waitUntil(lambda: opened.session.player.is_placed and not opened.session.playing, timeout=20000)
     opened.room.remark()
     assert opened.room.remark_entry.isVisible()
     look("words to remark")

@@ -70,7 +70,7 @@ class ReviewLayout(Room):
         column = QWidget(self._split)
         self.keep_wide(column, 300)
         split = QSplitter(Qt.Orientation.Vertical, column)
-        self._upper, lower = QWidget(split), QWidget(split)
+        self._upper, lower = Wrapping(split), Wrapping(split)
         self._lists = Pages(self._upper)
         self.findings, self.notes = FindingList(self.desk, self._lists), NoteList(self.desk, self._lists)
         self.remarks = RemarkList(self.desk, self._lists)
