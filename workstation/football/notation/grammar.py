@@ -114,8 +114,8 @@ def _kind(draft: Draft, word: Word, ahead: Ahead) -> None:
         return
     if outcome is Outcome.INCOMPLETE and draft.events and draft.events[-1].kind is EventKind.LATERAL:
         return  # a backward pass that hits the ground is loose
-    if kind is PlayKind.PASS and draft.kind in KICKS and draft.phrase.startswith("hit"):
-        draft.slot, draft.prep = ("kick_to", "at") if draft.kick_to is None else (draft.slot, draft.prep)
+    if kind is PlayKind.PASS and draft.kind in KICKS and draft.phrase.startswith("hit") and draft.kick_to is None:
+        draft.slot, draft.prep = "kick_to", "at"
         return
     if outcome is Outcome.INCOMPLETE and draft.kind in KICKS and draft.phrase.startswith("drop"):
         draft.events.append(BallEvent(EventKind.MUFF, draft.kick_to, Side.DEFENSE))
