@@ -63,7 +63,7 @@ def test_a_note_is_written_without_acting_on_the_room(qtbot, review):
     press(qtbot, Qt.Key.Key_T)
     write(qtbot, "waadc")
     press(qtbot, Qt.Key.Key_Return)
-    assert "waadc" in [note.text for note in review.session.game.notes]
+    qtbot.waitUntil(lambda: "waadc" in [note.text for note in review.session.game.notes], timeout=20000)
     assert review.session.game.decisions == ()
 
 
@@ -223,7 +223,7 @@ def test_the_last_summary_goes_home_on_one_page(qtbot, review, small_game, tmp_p
 
 def test_nothing_is_stored_for_a_picture_that_is_still_on_its_way(qtbot, review, monkeypatch):
     """As right after a step: the place in the film isn't known yet, so a drawing or a note would belong to another."""
-    room, session = review.room, review.session
+    session = review.session
     game = session.game
     session.seek_time(20)
     qtbot.waitUntil(lambda: session.player.is_placed and not session.player.waiting, timeout=20000)
@@ -236,9 +236,22 @@ def test_nothing_is_stored_for_a_picture_that_is_still_on_its_way(qtbot, review,
     assert session.game == game and "still coming" in review.toast.text()
     press(qtbot, Qt.Key.Key_Escape)
     press(qtbot, Qt.Key.Key_T)
-    assert room.note_entry.isHidden()
-    monkeypatch.setattr(session.player, "_stepping", False)
-    press(qtbot, Qt.Key.Key_T)
-    write(qtbot, "late")
+    write(qtbot, "waited")                          # goes into the note, and never acts on the room
     press(qtbot, Qt.Key.Key_Return)
-    assert [note.at for note in session.game.notes if note.text == "late"] == [session.position]
+    assert session.game == game and "as soon as the picture is there" in review.toast.text()
+    monkeypatch.setattr(session.player, "_stepping", False)
+    session.step(1)
+    qtbot.waitUntil(lambda: any(note.text == "waited" for note in session.game.notes), timeout=20000)
+    assert [note.at for note in session.game.notes if note.text == "waited"] == [session.position]
+
+
+def test_a_note_belongs_to_the_first_place_that_is_known_once_it_was_begun(qtbot, review):
+    room, session = review.room, review.session
+    at = session.position
+    room.note_entry.begin(None, 0.0)
+    room._on_position(at)
+    write(qtbot, "seen")
+    session.seek_time(60)
+    qtbot.waitUntil(lambda: session.position != at, timeout=20000)
+    press(qtbot, Qt.Key.Key_Return)
+    assert [note.at for note in session.game.notes if note.text == "seen"] == [at]

@@ -364,9 +364,14 @@ class Session(QObject):
         """The instant of the frame that is shown, None before the first."""
         return self.player.position
 
+    @property
+    def known_position(self) -> Instant | None:
+        """The position, None while the picture on show is not the one that is meant, and without a film."""
+        return self.position if self.player.is_placed else None
+
     def position_to_mark(self) -> Instant | None:
         """The position for what is to be kept there; None, and a notice, while it is not known, and without a film."""
-        if self.position is not None and not self.player.is_placed:
+        if self.position is not None and self.known_position is None:
             self.notice.emit("Nothing was kept: the picture is still coming. Press the key again when it is there.")
             return None
         return self.position

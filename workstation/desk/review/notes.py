@@ -43,7 +43,7 @@ class NoteEntry(Field):
     """One line for a note. The time it belongs to is the one at which writing began, or that of the
     note that is being changed."""
 
-    written = Signal(object, str)       # Instant or the Note to change, text
+    written = Signal(object, str)       # Instant, the Note to change, or None while the place is not known; text
     ended = Signal()
 
     def __init__(self, parent: QWidget | None = None):
@@ -53,14 +53,25 @@ class NoteEntry(Field):
         self.returnPressed.connect(self._take)
         self.hide()
 
-    def begin(self, about: Instant | Note, time: float) -> None:
-        """Write a note at an instant, or change the words of one, at film time *time*."""
+    def begin(self, about: Instant | Note | None, time: float, words: str = "") -> None:
+        """Write a note at an instant, or change the words of one, at film time *time*. With None the place is not known
+        yet: the next one that is told by :meth:`place` counts, and the letters go into the note all the same."""
         self._about = about
-        self.setText(about.text if isinstance(about, Note) else "")
+        self.setText(about.text if isinstance(about, Note) else words)
         self.selectAll()
-        self.setPlaceholderText(f"Note at {spoken_time(time)}. Enter keeps it, Esc gives up")
+        self._tell(time)
         self.show()
         self.setFocus(Qt.FocusReason.ShortcutFocusReason)
+
+    def place(self, at: Instant | None, time: float) -> None:
+        """Where the film stands now, if that is known."""
+        if self._about is None and at is not None and self.isVisible():
+            self._about = at
+            self._tell(time)
+
+    def _tell(self, time: float) -> None:
+        where = "Note here" if self._about is None else f"Note at {spoken_time(time)}"
+        self.setPlaceholderText(f"{where}. Enter keeps it, Esc gives up")
 
     def _take(self) -> None:
         words = self.text().strip()

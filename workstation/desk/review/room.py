@@ -28,6 +28,7 @@ class ReviewRoom(ReviewLayout):
 
     def _building(self) -> Iterator[None]:
         yield from super()._building()
+        self._unplaced = ""         # a note that was written before the film's place was known
         self.walk = FindingWalk(self.findings, self.explanation, self.timeline, self)
         self.findings.chosen.connect(lambda _: self.share_heights())
         self.walk.film_wanted.connect(lambda: self._show_stage(self.picture))
@@ -117,6 +118,7 @@ class ReviewRoom(ReviewLayout):
     def leave(self) -> None:
         """Pause everything that plays."""
         self.session.pause()
+        self._keep_unplaced(self.session.position)
         self.comparison.pause()
         self.drawing.take(None)
         if self._scale_before is not None:
@@ -163,6 +165,10 @@ class ReviewRoom(ReviewLayout):
         self.picture.update()
 
     def _on_position(self, _: Instant) -> None:
+        at = self.session.known_position
+        self.note_entry.place(at, float(self.session.time))
+        if at is not None:
+            self._keep_unplaced(at)
         if self.session.game.drawings and self._stage.currentWidget() is self.picture:
             self.picture.update()
 
@@ -317,10 +323,9 @@ class ReviewRoom(ReviewLayout):
 
     def note(self) -> None:
         """Open the entry for a note at the playhead."""
-        at = self.session.position_to_mark()
-        if at is not None:
+        if self.session.position is not None:
             self._show_stage(self.picture)
-            self.note_entry.begin(at, float(self.session.time))
+            self.note_entry.begin(self.session.known_position, float(self.session.time))
 
     def find_note(self) -> None:
         """Show the notes and go to their search."""
@@ -328,11 +333,22 @@ class ReviewRoom(ReviewLayout):
         self.notes.words.setFocus(Qt.FocusReason.ShortcutFocusReason)
         self.notes.words.selectAll()
 
-    def _write_note(self, about: Instant | Note, words: str) -> None:
+    def _write_note(self, about: Instant | Note | None, words: str) -> None:
         is_note = isinstance(about, Note)
+        about = about or self.session.known_position
+        if about is None:
+            self._unplaced = words
+            self.session.notice.emit("The note is kept as soon as the picture is there.")
+            return
         operation = ChangeNote(replace(about, text=words)) if isinstance(about, Note) else AddNote(about, words)
         if self.session.do(operation):
             self.session.notice.emit("Note changed" if is_note else "Note kept")
+
+    def _keep_unplaced(self, at: Instant | None) -> None:
+        """Keep the note that was written before the film's place was known."""
+        words, self._unplaced = self._unplaced, ""
+        if words and at is not None:
+            self._write_note(at, words)
 
     # -- remarks --------------------------------------------------------------------------------------------
 
