@@ -9,6 +9,8 @@ from functools import partial
 from pathlib import Path
 
 from ..cancelling import Cancelled
+from ..film.faults import NoPicture
+from ..film.index import index_of
 from .copying import CannotCopy, copy_part, suffix_for
 from .decoding import CannotDecode
 from .naming import PATTERN, file_name
@@ -45,6 +47,24 @@ class Exported:
     cancelled: bool = False
 
 
+def undecodable_notes(segment: Segment) -> list[str]:
+    """What to say of parts that begin with pictures that cannot be decoded whole. Reads indexes."""
+    notes = []
+    for part in segment.parts:
+        if part.source.problem:
+            continue
+        try:
+            index = index_of(part.source)
+        except NoPicture:
+            continue                # the export itself says so
+        missing = index.whole_from - index.at(part.start)
+        if missing > 0:
+            notes.append(f"{segment.label or part.source.path.name}: {part.source.path.name} was cut inside a group of "
+                         f"pictures, so its first {missing} here cannot be decoded and are grey or smeared. "
+                         "Begin later, or take the recording that it was cut from.")
+    return notes
+
+
 def export_segments(segments: Sequence[Segment], to: Path, rendered: Settings | None = None, pattern: str = PATTERN,
                     marks: Marks | None = None, progress: Callable[[ExportProgress], None] | None = None,
                     cancelled: Callable[[], bool] = lambda: False, every_player: bool = False) -> Exported:
@@ -71,6 +91,7 @@ def export_segments(segments: Sequence[Segment], to: Path, rendered: Settings | 
             done.cancelled = True
             break
         tell(segment, 0)
+        done.notes += undecodable_notes(segment)
         try:
             if rendered is None:
                 for position, part in enumerate(segment.parts, 1):

@@ -80,10 +80,11 @@ class FilmIndexes:
             indexer.cancel()
 
     def place(self, instant: Instant) -> FramePlace | None:
-        """The frame shown at an instant, None while its source has no index."""
+        """The frame shown at an instant, None while its source has no index. The first that can be decoded whole
+        stands for those before it."""
         position = self._positions[instant.source]
         index = self._indexes.get(position)
-        return None if index is None else (position, index.at(instant.pts))
+        return None if index is None else (position, max(index.at(instant.pts), index.whole_from))
 
     def decodable(self, place: FramePlace) -> FramePlace:
         """The frame that stands on the screen at a place: damage leaves the one before standing."""

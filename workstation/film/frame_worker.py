@@ -144,7 +144,7 @@ class FrameWorker:
             index = self._indexes.ready(position)
             if index is None:
                 return _seek_without_index(source, request.instant.pts)
-            place = position, index.at(request.instant.pts)
+            place = position, max(index.at(request.instant.pts), index.whole_from)
             with self._changed:
                 self._prefetch.move(place)
                 self._prefetch.failed.discard(position)

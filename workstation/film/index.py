@@ -10,7 +10,7 @@ from __future__ import annotations
 import contextlib
 import threading
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
 
@@ -31,7 +31,8 @@ HALF_A_DAY = 43_200.0   # seconds; nobody pauses one recording for so long
 class FrameIndex:
     """Timestamps of a source's pictures in display order (``pts``), one past the last (``end``), and
     its keyframes in display order. ``retimed`` maps a packet's dts to its true timestamp where the
-    container's own cannot be used, else it is None."""
+    container's own cannot be used, else it is None. ``whole_from`` is the number of the first picture that can be
+    decoded whole: 0, but for clips cut inside a group of pictures (:mod:`.undecodable`)."""
 
     pts: np.ndarray
     end: int
@@ -40,6 +41,7 @@ class FrameIndex:
     key_pos: np.ndarray
     key_size: np.ndarray
     retimed: dict[int, int] | None = None
+    whole_from: int = 0
 
     def __len__(self) -> int:
         return len(self.pts)
@@ -104,7 +106,8 @@ def cached_index(source: Source) -> FrameIndex | None:
         return FrameIndex(
             arrays["pts"], int(arrays["end"]), arrays["key_pts"], arrays["key_dts"], arrays["key_pos"],
             arrays["key_size"],
-            dict(zip(arrays["retimed_dts"].tolist(), arrays["retimed_pts"].tolist(), strict=False)) or None)
+            dict(zip(arrays["retimed_dts"].tolist(), arrays["retimed_pts"].tolist(), strict=False)) or None,
+            int(arrays["whole_from"]))
     except KeyError:
         return None
 
@@ -113,7 +116,7 @@ def _arrays(index: FrameIndex) -> dict[str, np.ndarray]:
     retimed = index.retimed or {}
     return {"pts": index.pts, "end": np.array(index.end), "key_pts": index.key_pts, "key_dts": index.key_dts,
             "key_pos": index.key_pos, "key_size": index.key_size, "retimed_dts": np.array(list(retimed), np.int64),
-            "retimed_pts": np.array(list(retimed.values()), np.int64)}
+            "retimed_pts": np.array(list(retimed.values()), np.int64), "whole_from": np.array(index.whole_from)}
 
 
 def _make(source: Source, progress: Callable[[float], None] | None, cancelled: Callable[[], bool]) -> FrameIndex:
@@ -137,9 +140,21 @@ def _make(source: Source, progress: Callable[[float], None] | None, cancelled: C
                 rows = thinned
             else:
                 rows, retimed = _by_decoding(source, rows, cancelled)
+        index = _index(source, rows, retimed)
+        return replace(index, whole_from=_first_whole(source.path, index))
     except (av.FFmpegError, OSError) as error:
         raise NoPicture(source.id, reason_for(error, source.path)) from error
-    return _index(source, rows, retimed)
+
+
+def _first_whole(path: Path, index: FrameIndex) -> int:
+    from .undecodable import first_whole  # only here: it builds on this module
+    with open_container(path) as container:
+        stream = picture_stream(container)
+        stream.thread_type = "AUTO"
+        try:
+            return first_whole(container, stream, index)
+        except av.FFmpegError:          # damage, which is told elsewhere
+            return 0
 
 
 def _index(source: Source, rows: np.ndarray, retimed: dict[int, int] | None) -> FrameIndex:

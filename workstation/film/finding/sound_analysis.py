@@ -128,7 +128,7 @@ def _tones(samples: np.ndarray) -> np.ndarray:
 
 def _whistles(columns: np.ndarray) -> Iterator[Whistle]:
     """Merge pieces of whistles and judge each: long enough, steady, and not part of a sound that begins below, too."""
-    tones = _Tones(*columns[:, :3].T, columns[:, 3:])
+    tones = _Tones(columns[:, 0], columns[:, 1], columns[:, 2], columns[:, 3:])
     hop = _HOP / RATE
     at = np.flatnonzero((tones.stands_out >= WHISTLES.stands_out) & (tones.loud - tones.low >= WHISTLES.above_low))
     if not len(at):

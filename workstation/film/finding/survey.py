@@ -29,7 +29,7 @@ from .sound_analysis import EVERY, FLOOR, SoundAnalysis, analyse_sound
 if TYPE_CHECKING:
     from .shot_evidence import FrameEvidence
 
-VERSION = 7                     # raise when the same file would now be judged otherwise
+VERSION = 8                     # raise when the same file would now be judged otherwise
 
 
 class Suggested(StrEnum):
@@ -112,7 +112,8 @@ def survey(source: Source, *, progress: Callable[[float], None] = lambda share: 
     index = index_of(source, progress=lambda share: progress(share * 0.02), cancelled=cancelled)
     from .cuts import find_cuts  # only here: SciPy is not needed to read what was found before
     try:
-        cuts = find_cuts(source, index, progress=lambda share: progress(0.02 + share * 0.33), cancelled=cancelled)
+        cuts = [cut for cut in find_cuts(source, index, progress=lambda share: progress(0.02 + share * 0.33),
+                                         cancelled=cancelled) if cut > index.whole_from]
         sound = analyse_sound(source, progress=lambda share: progress(0.35 + share * 0.05), cancelled=cancelled)
         looked = _look_at_shots(source, index, cuts, lambda share: progress(0.4 + share * 0.6), cancelled)
     except (av.FFmpegError, OSError) as error:      # the card is pulled
@@ -178,6 +179,8 @@ def _look_at_shots(source: Source, index: FrameIndex, cuts: list[int],
         for number, frame in decoder.sample(int(MOMENTS.look_every / source.time_base)):
             if cancelled():
                 raise Cancelled("Looking for moments was stopped.")
+            if number < index.whole_from:
+                continue
             grid = luma_grid(frame, FINE)
             while number >= bounds[part]:
                 begins, part, before, judge_from = bounds[part], part + 1, None, 0
