@@ -126,6 +126,7 @@ class SnapSettings:
     still: float = _set(0.2, "of a group", "at most so much moves before")
     panning: float = _set(0.06, "frame widths per second", "the camera waits for the snap")
     panning_after: float = _set(0.15, "frame widths per second", "the camera follows later than the burst")
+    settled_for: float = _set(2.5, "seconds", "before a snap the camera was there; it stops for less while it follows")
     zooming: float = _set(0.08, "change of the magnification's logarithm per second", "see panning")
     zooming_after: float = _set(0.1, "change of the magnification's logarithm per second", "see panning_after")
     middle_across: float = _set(0.3, "frame widths, standard deviation", "where camera people keep the line")

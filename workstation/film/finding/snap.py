@@ -76,9 +76,11 @@ def _bursts(at: np.ndarray, camera: np.ndarray, groups: np.ndarray) -> list[_Bur
     for look, now in enumerate(at):
         before = slice(*np.searchsorted(at, (now - SNAPS.set_for + _ABOUT, now + _ABOUT)))
         after = slice(*np.searchsorted(at, (now + _ABOUT, now + SNAPS.burst + _ABOUT)))
+        earlier = slice(*np.searchsorted(at, (now - SNAPS.settled_for, now - SNAPS.set_for + _ABOUT)))
         later = slice(*np.searchsorted(at, (now + SNAPS.burst + _ABOUT, now + SNAPS.goes_on)))
         if (now < SNAPS.earliest or before.stop - before.start < 4 or after.stop - after.start < 3
                 or np.median(zoom[before]) > SNAPS.zooming or np.median(pan[before]) > SNAPS.panning
+                or earlier.stop > earlier.start and np.median(pan[earlier]) > SNAPS.panning
                 or np.median(pan[after]) > SNAPS.panning_after or np.median(zoom[after]) > SNAPS.zooming_after):
             continue
         set_, starts = moving[before], moving[after].mean(0)
