@@ -80,7 +80,8 @@ def _bursts(at: np.ndarray, camera: np.ndarray, groups: np.ndarray) -> list[_Bur
         later = slice(*np.searchsorted(at, (now + SNAPS.burst + _ABOUT, now + SNAPS.goes_on)))
         if (now < SNAPS.earliest or before.stop - before.start < 4 or after.stop - after.start < 3
                 or np.median(zoom[before]) > SNAPS.zooming or np.median(pan[before]) > SNAPS.panning
-                or earlier.stop > earlier.start and np.median(pan[earlier]) > SNAPS.panning
+                or float((pan[earlier] > SNAPS.panning_after).mean() if earlier.stop > earlier.start else 0)
+                > SNAPS.swept / SNAPS.settled_for
                 or np.median(pan[after]) > SNAPS.panning_after or np.median(zoom[after]) > SNAPS.zooming_after):
             continue
         set_, starts = moving[before], moving[after].mean(0)
