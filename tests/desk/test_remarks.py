@@ -202,3 +202,16 @@ def test_escape_leaves_the_list_and_not_the_line(qtbot, opened):
     press(qtbot, Qt.Key.Key_Escape)
     assert (not opened.room.remark_entry.isVisible() and opened.room.line.text() == "run 4"
             and opened.room.line.hasFocus())
+
+
+def test_letters_after_the_key_are_the_lists_also_while_the_picture_is_on_its_way(qtbot, review, monkeypatch):
+    session, entry = review.session, review.room.remark_entry
+    game = session.game
+    monkeypatch.setattr(session.player, "_stepping", True)
+    press(qtbot, Qt.Key.Key_R, Qt.KeyboardModifier.ControlModifier)
+    press(qtbot, Qt.Key.Key_1)
+    press(qtbot, Qt.Key.Key_Return)
+    assert entry.isVisible() and session.game == game and "still coming" in review.toast.text()
+    monkeypatch.setattr(session.player, "_stepping", False)
+    press(qtbot, Qt.Key.Key_Return)
+    assert [remark.at for remark in session.game.remarks] == [session.position] and not entry.isVisible()

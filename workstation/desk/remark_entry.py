@@ -71,6 +71,7 @@ class RemarkEntry(SessionHolder, Wrapping):
         self._about: Remark | None = None
         self._words: tuple[OfferedWord, ...] = ()
         self._typed = ""
+        self._is_placed = True      # else the remark is at the place that is known when it is kept
         self._chosen: OfferedWord | None = None
         self.setObjectName("panel")
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
@@ -105,11 +106,13 @@ class RemarkEntry(SessionHolder, Wrapping):
     # -- opening ------------------------------------------------------------------------------------------
     def press(self) -> None:
         """Open at the place on show; once it is open, let the remark reach from its place to the one on show."""
+        if not self.isVisible() or self._about is None:
+            if self.session.position is not None:       # the letters that follow are the list's, wherever the film is
+                self.begin(Remark(0, "", self.session.position))
+                self._is_placed = self.session.known_position is not None
+            return
         at = self.session.position_to_mark()
         if at is None:
-            return
-        if not self.isVisible() or self._about is None:
-            self.begin(Remark(0, "", at))
             return
         about, time_of = self._about, self.session.film.time_of
         one, other = sorted((about.at, at), key=time_of)
@@ -118,7 +121,7 @@ class RemarkEntry(SessionHolder, Wrapping):
 
     def begin(self, about: Remark) -> None:
         """Choose the word of a remark: a new one, whose id is 0, or one to be changed."""
-        self._about, self._typed = about, ""
+        self._about, self._typed, self._is_placed = about, "", True
         self._words = self._listed(about)
         self._chosen = next((word for word in self._words if (word.text, word.praise) == (about.word, about.praise)),
                             None)
@@ -219,6 +222,11 @@ class RemarkEntry(SessionHolder, Wrapping):
             self.session.notice.emit("Which word? A letter or a digit chooses one")
             self.setFocus()
             return
+        if not self._is_placed:
+            at = self.session.position_to_mark()
+            if at is None:
+                return
+            self._about, self._is_placed = replace(self._about, at=at), True
         remark = replace(self._about, word=self._chosen.text, praise=self._chosen.praise,
                          comment=self.comment.text().strip())
         if self.session.do(ChangeRemark(remark) if remark.id else AddRemark(remark)) is not None:
