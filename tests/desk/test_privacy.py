@@ -16,9 +16,11 @@ def test_the_menu_forgets_the_games_and_what_was_kept_about_films(qtbot, opened,
     monkeypatch.setenv("FILM_WORKSTATION_CACHE", str(tmp_path / "cache"))
     cache.save_facts("0123", {"a": 1})
     opened.settings.setValue("look/dark", False)
+    opened.settings.setValue("season/folders", [str(tmp_path)])
     path, plays = opened.session.file.path, opened.session.game.plays
     (entry,) = [action for action in opened.menu_button.menu().findChildren(QAction) if "Forget" in action.text()]
     entry.trigger()
+    assert opened.settings.value("season/folders") is None
     assert opened.recent() == [] and cache.load_facts("0123") is None
     assert not (tmp_path / "cache" / "film").exists()
     assert opened.settings.value("look/dark") in (False, "false")

@@ -9,7 +9,8 @@ from pathlib import Path
 
 from PySide6.QtCore import QSettings
 
-ABOUT_GAMES = ("recent", "sequence/us")     # settings that name games or teams
+ABOUT_GAMES = ("recent", "sequence/us", "season/folders", "season/sequence", "season/exports")
+"""Settings that name games, their folders or teams."""
 
 
 def keep_private(settings: QSettings) -> None:

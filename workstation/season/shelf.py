@@ -58,7 +58,7 @@ class Shelf:
 
     def __init__(self, folders: Sequence[Path]):
         self.folders = tuple(dict.fromkeys(folder.absolute() for folder in folders))
-        self._indexes = [SeasonIndex(folder, cache_folder().parent.parent / "season") for folder in self.folders]
+        self._indexes = [SeasonIndex(folder, cache_folder().parent / "season") for folder in self.folders]
         self._parts: dict[tuple[int, int], tuple[object, pa.Table]] = {}
         self._said: dict[tuple[int, int], tuple[object, pa.Table]] = {}
         self._made: dict[bool, tuple[object, pd.DataFrame]] = {}

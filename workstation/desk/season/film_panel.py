@@ -71,7 +71,7 @@ class FilmPanel(Wrapping):
         self.sequence.currentRowChanged.connect(self._on_place)
         for each in (self.plays, self.sequence):
             each.itemDoubleClicked.connect(lambda item: self._run([item.data(_KEY)]))
-        film.loaded.connect(self._on_loaded)
+        film.loaded.connect(self.refresh_film)
         film.failed.connect(self.caption.setText)
 
     def put_below(self, widget: QWidget) -> None:
@@ -138,7 +138,8 @@ class FilmPanel(Wrapping):
         self._desk.settings.setValue("season/sequence", self.reel.as_text())
         self.reel_changed.emit()
 
-    def _on_loaded(self) -> None:
+    def refresh_film(self) -> None:
+        """The films that were wanted are here: show the play that is chosen, or play those that were to run."""
         self._show_sequence()
         if self._run_when_loaded is not None:
             keys, self._run_when_loaded = self._run_when_loaded, None

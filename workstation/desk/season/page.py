@@ -332,7 +332,7 @@ class SeasonPage(QWidget):
     def _want_film(self, games: list[Path]) -> None:
         reel = [path for path, _ in self.film_panel.reel.plays]
         if self.film.want([*games, *reel], {}):
-            self.film_panel._on_loaded()
+            self.film_panel.refresh_film()
 
     def to_sequence_room(self) -> None:
         """See the cell's plays of the open game in the Sequence room."""
