@@ -9,7 +9,7 @@ open: a wrong match costs more than one that a person makes.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
 import numpy as np
@@ -97,9 +97,10 @@ class _Matching:
         places = {shot.id: place for place, shot in enumerate(self._shots)}
         fixed = {place: places.get(said[play].shot) for place, (play, _) in enumerate(self._plays) if play in said}
         chosen = _aligned(len(self._plays), len(self._shots), {key: pair.clear for key, pair in pairs.items()}, fixed)
-        matches, left = list(said.values()), {}
+        matches, left = [match for play, match in said.items() if play not in dict(self._plays)], {}
         for place, (play, _) in enumerate(self._plays):
             if play in said:
+                matches.append(self._tied(said[play], heard.get((place, places.get(said[play].shot, -1)))))
                 continue
             if place in chosen:
                 matches.append(self._match(play, self._shots[chosen[place]], pairs[place, chosen[place]]))
@@ -188,6 +189,13 @@ class _Matching:
         there = further.instant_at(first.time_of(here) + Fraction(pair.tie[1] - pair.tie[0]))
         same = here, snapped(further, there, nearest=True)
         return Match(self._number, play, shot.id, same, pair.evidence, round(pair.uncertainty, 3))
+
+    def _tied(self, said: Match, heard: _Pair | None) -> Match:
+        """A person's match; where it has no tie, with the one that was heard."""
+        if said.same is not None or heard is None:
+            return said
+        tied = self._match(said.play, next(shot for shot in self._shots if shot.id == said.shot), heard)
+        return replace(said, same=tied.same, uncertainty=tied.uncertainty)
 
     def _why_open(self, heard: Pairs, line: ClockLine | None) -> str:
         if not self._shots:
