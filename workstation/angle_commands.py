@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import argparse
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Mapping
 from pathlib import Path
 
 from .film.time import spoken_time
@@ -52,16 +52,31 @@ def _open(path: Path) -> GameFile:
     return file
 
 
+def angles_named(game: Game, names: Iterable[str]) -> tuple[int, ...]:
+    """The angles that a person means, the first one among them, by name or a part of it. Raises Wrong if a name is
+    none, or not clear."""
+    known = {FIRST: game.heading.angle, **_further(game)}
+    return tuple(_meant(known, name, ", ".join(known.values())) for name in names)
+
+
 def _named(game: Game, name: str) -> int:
     """The further angle that a person means. Raises Wrong if that is none, or not clear."""
+    known = _further(game)
+    return _meant(known, name, ", ".join(known.values()) or "none besides the first")
+
+
+def _further(game: Game) -> dict[int, str]:
+    return {each.angle.id: each.angle.name for each in game.angles}
+
+
+def _meant(known: Mapping[int, str], name: str, listed: str) -> int:
     wanted = name.casefold()
-    found = [each.angle for each in game.angles if wanted in each.angle.name.casefold()]
-    exact = [angle for angle in found if angle.name.casefold() == wanted] or found
+    found = [number for number, each in known.items() if wanted in each.casefold()]
+    exact = [number for number in found if known[number].casefold() == wanted] or found
     if len(exact) == 1:
-        return exact[0].id
-    names = ", ".join(each.angle.name for each in game.angles) or "none besides the first"
-    raise Wrong(f"no angle is called {name!r}; there is {names}" if not exact else
-                f"{name!r} may be {' or '.join(angle.name for angle in exact)}; name it in full")
+        return exact[0]
+    raise Wrong(f"no angle is called {name!r}; there is {listed}" if not exact else
+                f"{name!r} may be {' or '.join(known[number] for number in exact)}; name it in full")
 
 
 def _list(arguments: argparse.Namespace) -> int:

@@ -15,7 +15,7 @@ from pathlib import Path
 from typing import Any
 
 from . import __version__
-from .angle_commands import add_angle
+from .angle_commands import add_angle, angles_named
 from .camera_work_commands import add_measure, plain_check, trend_rows
 from .coverage.camera_work import unmeasured_line
 from .coverage.checker import CheckedGame, check_game
@@ -47,6 +47,7 @@ from .terminal import (
     Parser,
     Wrong,
     bar_for,
+    chosen_angles,
     chosen_plays,
     drawings,
     overwriting,
@@ -74,7 +75,8 @@ def open_game(path: Path, profile: str | None = None, footage: bool = False) -> 
         for copy in file.look_for_copies():
             say(f"beware: {copy}", file=sys.stderr)
     if footage:
-        game = replace(game, film=relink(game.film, [path.parent]))
+        game = replace(game, film=relink(game.film, [path.parent]), angles=tuple(
+            replace(each, film=relink(each.film, [path.parent])) for each in game.angles))
     return check_game(game, profile)
 
 
@@ -266,7 +268,12 @@ def _items(game: Game, arguments: argparse.Namespace) -> list[SequenceItem]:
     unknown = [number for number in numbers if not 1 <= number <= len(game.plays)]
     if unknown:
         raise Wrong(f"there is no play {', '.join(map(str, unknown))}; the game has {len(game.plays)} plays")
-    return [SequenceItem(game.plays[number - 1].id, *arguments.handles) for number in numbers]
+    angles = angles_named(game, arguments.angles)
+    beside, sound = getattr(arguments, "beside", False), getattr(arguments, "sound_of", None)
+    if beside and len(angles) < 2:
+        raise Wrong("--beside needs two angles at least: --angles high,\"end zone\"")
+    (heard,) = angles_named(game, (sound,)) if sound else (None,)
+    return [SequenceItem(game.plays[number - 1].id, *arguments.handles, angles, beside, heard) for number in numbers]
 
 
 def _track(arguments: argparse.Namespace) -> int:
@@ -471,6 +478,7 @@ def _parsers() -> tuple[Parser, Iterable[str]]:
     on_game(made)
     made.add_argument("--to", type=Path, required=True, metavar="DIR", help="the folder to write into")
     chosen_plays(made, required=False)
+    chosen_angles(made, in_one=False)
     made.add_argument("--shots", action="store_true", help="every shot in place of every play")
     made.add_argument("--every-player", action="store_true",
                       help="encode the first and last pictures of copies again, so that "
@@ -493,6 +501,7 @@ def _parsers() -> tuple[Parser, Iterable[str]]:
     made = command("sequence", _sequence, "Join plays into one film (.mp4) or describe them (.otio, .edl, .vtt, .srt).")
     on_game(made)
     chosen_plays(made, required=True)
+    chosen_angles(made)
     made.add_argument("--to", type=Path, required=True, metavar="FILE")
     made.add_argument("--captions", action="store_true", help="situation and score below the picture")
     rendered_form(made)
@@ -503,6 +512,7 @@ def _parsers() -> tuple[Parser, Iterable[str]]:
                    "Make the pack of a disputed sequence: film, originals, stills, cover page, manifest.")
     on_game(made)
     chosen_plays(made, required=True)
+    chosen_angles(made)
     made.add_argument("--to", type=Path, required=True, metavar="PACK", help="a folder, or a file ending in .zip")
     made.add_argument("--title", default="Disputed sequence")
     made.add_argument("--statement", default="", help="why it is handed on")

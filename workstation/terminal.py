@@ -160,6 +160,27 @@ def chosen_plays(made: Parser, required: bool) -> None:
     handles(made)
 
 
+def chosen_angles(made: Parser, in_one: bool = True) -> None:
+    """Let the angles that show each play be named; *in_one* also whether they stand in one picture, and the sound."""
+    made.add_argument("--angles", type=_names, default=(), metavar="NAMES",
+                      help="angles that show each play, by name: high,\"end zone\"; default: the first one")
+    if in_one:
+        made.add_argument("--beside", action="store_true",
+                          help="show the angles beside each other in one picture, in step; default: one after another")
+        made.add_argument("--sound-of", metavar="NAME", help="the angle whose sound is heard; default: of the picture")
+
+
+def _names(text: str) -> tuple[str, ...]:
+    """Names parted by commas; quotes that a shell left are taken off."""
+    names = tuple(name.strip().strip("\"'").strip() for name in text.split(","))
+    if not all(names):
+        raise ValueError("expected names parted by commas")
+    return names
+
+
+_names.__name__ = "list of angles (like high,\"end zone\")"
+
+
 def rendered_form(made: Parser) -> None:
     """Let size, rate and quality of a rendered film be named."""
     made.add_argument("--size", type=_size, metavar="WIDTHxHEIGHT",

@@ -27,7 +27,6 @@ from workstation.tagging.rematching import (
     without_hole,
 )
 
-
 ROW = 100       # the ids of the further shots count on from here
 
 

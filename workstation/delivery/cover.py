@@ -53,7 +53,7 @@ def write_cover(game: Game, cover: Cover, to: Path) -> Path:
     story += [paragraph("The sequence", HEADING), table(rows, [7, 16, 24, 30, 35, 34, 34])]
     rows = [["", "Play", "Source", "From", "To"]]
     for number, segment in enumerate(cover.segments, 1):
-        for part in segment.parts:
+        for part in segment.used:
             first = (part.start - part.source.start_pts) * part.source.time_base
             last = (part.end - part.source.start_pts) * part.source.time_base
             rows.append([str(number), segment.label, part.source.path.name, f"{float(first):.3f} s",

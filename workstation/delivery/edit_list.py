@@ -60,7 +60,17 @@ def cmx3600(title: str, segments: Sequence[Segment], rate: Fraction | None = Non
         lines.append(f"* FROM CLIP NAME: {' '.join(source.path.name.split())}")
         if segment.caption:
             lines.append(f"* COMMENT: {' '.join(segment.caption.split())}")
+        for along in segment.beside if part is segment.parts[0] else ():
+            lines.append(f"* BESIDE IT, {' '.join(along.name.split())}: {_spoken_span(along.parts[0])}")
     return "\n".join(lines) + "\n"
+
+
+def _spoken_span(part: Part) -> str:
+    """A span of a source in its own timecode, for a comment: the form has one picture track."""
+    source = part.source
+    begin, finish = (timecode(first_frame(source) + frames_into(part, pts), source.frame_rate, source_drops(source))
+                     for pts in (part.start, part.end))
+    return f"{' '.join(source.path.name.split())} {begin} {finish}"
 
 
 def mixed_rates(segments: Sequence[Segment]) -> tuple[str, ...]:
@@ -75,27 +85,44 @@ def mixed_rates(segments: Sequence[Segment]) -> tuple[str, ...]:
 
 
 def timeline(title: str, segments: Sequence[Segment]) -> otio.schema.Timeline:
-    """The segments in order as an OpenTimelineIO timeline: one picture track, a clip per part, a marker per caption."""
-    track = otio.schema.Track("picture", kind=otio.schema.TrackKind.Video)
-    for segment in segments:
-        for part in segment.parts:
-            source = part.source
-            rate = float(source.frame_rate)
-            first = first_frame(source)
-            total = round(source.duration * source.frame_rate)
-            begin, finish = frames_into(part, part.start), frames_into(part, part.end)
-            reference = otio.schema.ExternalReference(
-                target_url=source.path.as_uri() if source.path.is_absolute() else source.path.as_posix(),
-                available_range=_range(first, total, rate))
-            clip = otio.schema.Clip(segment.label or source.path.stem, reference,
-                                    _range(first + begin, finish - begin, rate))
-            clip.metadata["play"] = dict(segment.fields)
-            if segment.caption:
-                clip.markers.append(otio.schema.Marker(segment.caption, _range(first + begin, 1, rate)))
-            track.append(clip)
+    """The segments in order as an OpenTimelineIO timeline: a picture track for each angle, a clip per part, a marker
+    per caption. Gaps keep the angles in step."""
+    angles = {each.angle: each.name for segment in segments for each in segment.beside}
+    angles = {**{segment.angle: segment.fields.get("angle", "") for segment in segments}, **angles}
     made = otio.schema.Timeline(title)
-    made.tracks.append(track)
+    tracks = {angle: otio.schema.Track(name or "picture", kind=otio.schema.TrackKind.Video)
+              for angle, name in sorted(angles.items())}
+    ends = dict.fromkeys(tracks, Fraction(0))
+    begun = Fraction(0)
+    for segment in segments:
+        rate = segment.parts[0].source.frame_rate
+        for angle, lead, parts in ((segment.angle, Fraction(0), segment.parts),
+                                   *((each.angle, each.lead, each.parts) for each in segment.beside)):
+            at = begun + max(lead, Fraction(0))
+            if len(tracks) > 1 and (gap := round((at - ends[angle]) * rate)) > 0:
+                tracks[angle].append(otio.schema.Gap(source_range=_range(0, gap, float(rate))))
+            for part in parts:
+                tracks[angle].append(_clip(segment, part))
+            ends[angle] = at + sum((part.duration for part in parts), Fraction(0))
+        begun += segment.duration
+    made.tracks.extend(tracks.values())
     return made
+
+
+def _clip(segment: Segment, part: Part) -> otio.schema.Clip:
+    source = part.source
+    rate = float(source.frame_rate)
+    first = first_frame(source)
+    total = round(source.duration * source.frame_rate)
+    begin, finish = frames_into(part, part.start), frames_into(part, part.end)
+    reference = otio.schema.ExternalReference(
+        target_url=source.path.as_uri() if source.path.is_absolute() else source.path.as_posix(),
+        available_range=_range(first, total, rate))
+    clip = otio.schema.Clip(segment.label or source.path.stem, reference, _range(first + begin, finish - begin, rate))
+    clip.metadata["play"] = dict(segment.fields)
+    if segment.caption:
+        clip.markers.append(otio.schema.Marker(segment.caption, _range(first + begin, 1, rate)))
+    return clip
 
 
 def _range(start: int, length: int, rate: float) -> otio.opentime.TimeRange:

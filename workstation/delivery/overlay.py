@@ -208,6 +208,32 @@ def paint_over(frame: av.VideoFrame, over: Layer | None, strip: Layer | None) ->
     return painted
 
 
+def tiles(number: int, width: int, height: int) -> list[tuple[int, int, int, int]]:
+    """Where so many pictures of one kind stand in one of *width* and *height*: left, top, width and height of each, all
+    even. Two stand beside each other; more in rows of two."""
+    across, down = width // 4 * 2, height // 4 * 2
+    rows = -(-number // 2)
+    top = (height - rows * down) // 4 * 2
+    return [(place % 2 * across, top + place // 2 * down, across, down) for place in range(number)]
+
+
+def set_in_one(pictures: Sequence[av.VideoFrame | None], places: Sequence[tuple[int, int, int, int]], width: int,
+               height: int, pixels: str) -> av.VideoFrame:
+    """One 4:2:0 picture in the studio range with others set into it at even places; black around them, and where there
+    is none."""
+    made = av.VideoFrame(width, height, pixels)
+    unit = 1 << (made.format.components[0].bits - 8)
+    for number, plane in enumerate(_planes(made)):
+        plane[:] = (16 if number == 0 else 128) * unit
+    for picture, (left, top, across, down) in zip(pictures, places, strict=True):
+        if picture is None:
+            continue
+        for number, (old, new) in enumerate(zip(_planes(picture), _planes(made), strict=True)):
+            share = 1 if number == 0 else 2
+            new[top // share:(top + down) // share, left // share:(left + across) // share] = old
+    return made
+
+
 def _planes(frame: av.VideoFrame) -> list[np.ndarray]:
     """The planes of a 4:2:0 picture, to read and to write."""
     form = np.uint16 if frame.format.components[0].bits > 8 else np.uint8

@@ -15,6 +15,7 @@ from typing import IO
 
 from .. import __version__
 from ..cancelling import Cancelled
+from ..film.film import Film
 from ..film.time import Instant
 from ..film.writing import part_beside, written_whole
 from ..tagging.model import Game
@@ -107,7 +108,7 @@ def _fill(game: Game, contents: Contents, work: Path, tell: Callable[[float, str
     film = work / f"{safe_name(contents.title)}.mp4"
     rendered = render(contents.segments, film, settings, contents.marks,
                   lambda share: tell(0.7 * share, "rendering the sequence"), cancelled)
-    parts = [part for segment in contents.segments for part in segment.parts]
+    parts = [part for segment in contents.segments for part in segment.used]
     drawn = len(contents.marks.in_parts(parts)) if contents.marks else 0
     stands = spoken_freezes(contents.marks, parts)
     notes = [f"{film.name}: {note}" for note in rendered.notes]
@@ -124,7 +125,7 @@ def _fill(game: Game, contents: Contents, work: Path, tell: Callable[[float, str
     taken: set[str] = set()
     originals.mkdir()
     for number, segment in enumerate(contents.segments, 1):
-        for part in segment.parts:
+        for part in segment.used:
             tell(0.7 + 0.15 * number / len(contents.segments), "copying the originals")
             name = file_name("{number} {label}", {**segment.fields, "number": f"{number:02}"}, suffix_for(part.source),
                              taken)
@@ -143,7 +144,7 @@ def _fill(game: Game, contents: Contents, work: Path, tell: Callable[[float, str
     for number, (instant, line) in enumerate(contents.stills, 1):
         tell(0.85 + 0.05 * number / len(contents.stills), "taking the stills")
         pictures.mkdir(exist_ok=True)
-        picture = still(game.film, instant)
+        picture = still(Film(game.sources), instant)
         name = file_name("{number} {source} frame {frame}", {
             "number": f"{number:02}", "source": picture.source.path.stem, "frame": str(picture.frame)}, ".png", taken)
         write_png(picture, line, pictures / name)
@@ -178,7 +179,7 @@ def _spoken_drawings(drawn: int, stands: str) -> str:
 
 def _write_manifest(game: Game, contents: Contents, work: Path, made: dict[str, str],
                     tell: Callable[[float, str], None]) -> None:
-    sources = {part.source.id: part.source for segment in contents.segments for part in segment.parts}
+    sources = {part.source.id: part.source for segment in contents.segments for part in segment.used}
     files = []
     for path, how in made.items():
         if how.startswith(_MISSING):
@@ -201,7 +202,7 @@ def _write_manifest(game: Game, contents: Contents, work: Path, made: dict[str, 
         "segments": [{"label": segment.label, "caption": segment.caption, "notice": segment.notice,
                       **{name: segment.fields.get(name, "") for name in _TOLD}, "parts": [
             {"source": part.source.path.name, "start": part.start, "end": part.end,
-             "time_base": str(part.source.time_base)} for part in segment.parts]} for segment in contents.segments],
+             "time_base": str(part.source.time_base)} for part in segment.used]} for segment in contents.segments],
         "files": files,
         "not_made": [{"path": path, "why": why} for path, why in _missing(made)],
         "sources": listed,

@@ -11,7 +11,8 @@ import threading
 from collections import defaultdict
 from collections.abc import Callable, Generator, Iterable, Iterator, Sequence
 from concurrent.futures import Future, ThreadPoolExecutor
-from dataclasses import dataclass
+from contextlib import ExitStack, closing
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import partial
 from itertools import pairwise
@@ -35,9 +36,9 @@ from ..film.writing import disk_error, written_whole
 from .captions import add_chapters
 from .decoding import CHANNELS, SAMPLE_RATE, CannotDecode, pictures, silence, sound
 from .form import VideoFormat, form_of, tag
-from .overlay import Layer, Marks, drawn_layer, paint_over, strip_layer
+from .overlay import Layer, Marks, drawn_layer, paint_over, set_in_one, strip_layer, tiles
 from .reading import Placed
-from .segment import Cue, Part, Segment
+from .segment import Cue, InStep, Part, Segment
 from .timecode import timecode_at
 
 
@@ -66,6 +67,8 @@ class Rendered:
 
 
 Progress = Callable[[float], None]
+Joiner = Callable[[Fraction, Part, VideoFrame, int], VideoFrame]
+_SAME_INSTANT = Fraction(1, 2000)       # seconds that ticks of two clocks may round one instant apart
 LONGEST_PICTURE = 1800          # seconds; a recorder may pause through a break between halves, more is a damaged clock
 _SCALED = {1: "bt709", 4: "fcc", 5: "bt601", 7: "smpte240m", 9: "bt2020"}       # the scaler's words for matrices
 _STRIP_SHARE = 14  # the caption strip is 1/14 of the picture's height: readable, and off the picture
@@ -100,7 +103,7 @@ def render(segments: Sequence[Segment], to: Path, settings: Settings = Settings(
     """
     if not any(segment.parts for segment in segments):
         raise ValueError("There is nothing to render: no segment was given.")
-    targets.protect(part.source.path for segment in segments for part in segment.parts)
+    targets.protect(part.source.path for segment in segments for part in segment.used)
     try:
         with written_whole(to) as temporary:
             with av.open(str(temporary), "w", format="mp4",
@@ -120,7 +123,8 @@ class _Renderer:
         (width, height), rate = common_form(parts)
         self.width, self.height = settings.width or width, settings.height or height
         self.strip = -(-self.height // _STRIP_SHARE // 2) * 2 if settings.captions else 0
-        self.form = form_of(parts, self.width, self.height, self.strip)
+        self.form = form_of([part for segment in segments for part in segment.used], self.width, self.height,
+                            self.strip)
         self.segments, self.settings, self.marks = segments, settings, marks
         self.total = sum((part.duration for part in parts), Fraction(0))
         self.progress, self.cancelled = progress, cancelled
@@ -166,9 +170,16 @@ class _Renderer:
             cues = []
             for segment in self.segments:
                 begun = self.ticks
-                for part in segment.parts:
-                    self._part(segment, part)
-                    self.done += part.duration
+                with ExitStack() as open_:
+                    picture = self._joined(segment, open_)
+                    heard = segment.heard and open_.enter_context(closing(_Heard(_sound_along(
+                        segment.heard, self.settings.sound_track, self._lose))))
+                    at = Fraction(0)
+                    for part in segment.parts:
+                        self._part(segment, part, picture and partial(picture, at), heard)
+                        self.done += part.duration
+                        at += part.duration
+                    self.sounding.result()
                 cues.append(Cue(begun * self.tick, self.ticks * self.tick, segment))
             self.sounding.result()
         for stream in (self.video, self.audio):
@@ -185,17 +196,38 @@ class _Renderer:
         with self.muxing:
             self.out.mux(packets)
 
-    def _part(self, segment: Segment, part: Part) -> None:
+    def _joined(self, segment: Segment, open_: ExitStack) -> Joiner | None:
+        """What makes one picture of a segment's own and those of the angles beside it; None where it is alone."""
+        if not segment.beside:
+            return None
+        places = tiles(1 + len(segment.beside), self.width, self.height)
+        form = replace(self.form, width=places[0][2], height=places[0][3])
+        along = [open_.enter_context(closing(_Along(self, each, form))) for each in segment.beside]
+
+        def picture(begun: Fraction, part: Part, frame: VideoFrame, at: int) -> VideoFrame:
+            seconds = begun + (at - part.start) * part.source.time_base
+            frames = [self.drawn(part, frame, at, form), *(each.at(seconds) for each in along)]
+            return set_in_one(frames, places, self.width, self.height, self.form.pixels)
+
+        return picture
+
+    def _part(self, segment: Segment, part: Part, joined: Callable[[Part, VideoFrame, int], VideoFrame] | None,
+              along: _Heard | None) -> None:
         """Write the part's pictures, and its sound beside them, never further than they have got: all of it at once
-        would fill the memory."""
+        would fill the memory. ``joined`` sets other angles beside a picture, ``along`` is the sound of another one."""
         matrix, bits = self.form.colours.matrix, self.form.colours.bits
         strip = strip_layer(segment.caption, self.width, self.strip, matrix, bits) if self.strip else None
         shown = 0                                         # output pictures for the part's own time
-        heard = _Heard(sound(part, self.settings.sound_track, partial(self._lose, part)))
+        if along is not None:
+            self.sounding.result()
+            along.taken = 0
+        heard = along or _Heard(sound(part, self.settings.sound_track, partial(self._lose, part)))
+        form = self.form if joined is None else replace(
+            self.form, **dict(zip(("width", "height"), tiles(2, self.width, self.height)[0][2:], strict=True)))
         asked = end = Fraction(0)
         try:
             with pictures(part) as decoded:
-                for frame, at, until in _spans(self._filtered(part, decoded), part):
+                for frame, at, until in _spans(self.filtered(part, decoded, form), part):
                     if self.cancelled and self.cancelled():
                         raise Cancelled
                     before, end = end, (until - part.start) * part.source.time_base
@@ -203,7 +235,12 @@ class _Renderer:
                         raise CannotDecode(f"{part.source.path.name}: by its clock one picture stands for "
                                          f"{float(end - before) / 3600:.1f} hours, so the clock is damaged there. Hand "
                                          "on what comes before that picture and what comes after it by themselves.")
-                    frame = self._painted(part, frame, at, strip)
+                    if joined is not None:
+                        frame = joined(part, frame, at)
+                        frame.pts, frame.time_base = at, part.source.time_base
+                        frame = frame if strip is None else paint_over(frame, None, strip)
+                    else:
+                        frame = self._painted(part, frame, at, strip)
                     pause = Fraction(0)
                     if self.own_times:
                         self._write(frame, at - part.start)
@@ -224,12 +261,12 @@ class _Renderer:
                         self.progress(min(1.0, float((self.done + end) / self.total)))
             self._sound_to(heard, part.duration, silent=True)
         finally:
-            self.sounds.submit(heard.close)
+            if along is None:
+                self.sounds.submit(heard.close)
 
-    def _filtered(self, part: Part, decoded: Iterable[VideoFrame]) -> Iterator[VideoFrame]:
+    def filtered(self, part: Part, decoded: Iterable[VideoFrame], form: VideoFormat) -> Iterator[VideoFrame]:
         """Deinterlace, turn, scale and pad; timestamps are kept."""
         graph: Graph | None = None
-        form = self.form
         source = part.source
         as_it_is = not (source.interlaced or source.rotation or source.mirrored) and source.pixel_aspect == 1
         for frame in decoded:
@@ -245,6 +282,12 @@ class _Renderer:
         if graph is not None:
             graph.push(None)
             yield from _pull(graph, part.source.time_base)
+
+    def drawn(self, part: Part, frame: VideoFrame, at: int, form: VideoFormat) -> VideoFrame:
+        """The picture with what was drawn on it, if anything was."""
+        shown = self.marks.over(part.source.id, at) if self.marks else ()
+        return paint_over(frame, drawn_layer(shown, form.width, form.height, form.colours.matrix, form.colours.bits),
+                          None) if shown else frame
 
     def _painted(self, part: Part, frame: VideoFrame, at: int, strip: Layer | None) -> VideoFrame:
         shown = self.marks.over(part.source.id, at) if self.marks else ()
@@ -279,6 +322,52 @@ class _Renderer:
         frame.sample_rate, frame.pts, frame.time_base = SAMPLE_RATE, self.samples, Fraction(1, SAMPLE_RATE)
         self._mux(self.audio.encode(frame))
         self.samples += len(piece)
+
+
+class _Along:
+    """The pictures of another angle while a segment runs, each as its tie says. For one thread."""
+
+    def __init__(self, renderer: _Renderer, along: InStep, form: VideoFormat) -> None:
+        self._renderer, self._along, self._form = renderer, along, form
+        self._end = along.lead + sum((part.duration for part in along.parts), Fraction(0))
+        self._frames = self._decoded()
+        self._shown: VideoFrame | None = None
+        self._next = next(self._frames, None)
+
+    def at(self, seconds: Fraction) -> VideoFrame | None:
+        """The picture to show so long after the segment's first, which may not go back; None before the first and after
+        the last."""
+        while self._next is not None and self._next[0] <= seconds + _SAME_INSTANT:
+            self._shown = self._next[1]
+            self._next = next(self._frames, None)
+        return self._shown if seconds < self._end else None
+
+    def close(self) -> None:
+        """Close the file."""
+        self._frames.close()
+
+    def _decoded(self) -> Generator[tuple[Fraction, VideoFrame], None, None]:
+        begun = self._along.lead
+        for part in self._along.parts:
+            with pictures(part) as decoded:
+                for frame in self._renderer.filtered(part, decoded, self._form):
+                    at: Placed = frame
+                    yield (begun + (at.pts - part.start) * part.source.time_base,
+                           self._renderer.drawn(part, frame, at.pts, self._form))
+            begun += part.duration
+
+
+def _sound_along(along: InStep, track: int,
+                 lost: Callable[[Part, Fraction], None]) -> Generator[np.ndarray, None, None]:
+    """The sound of another angle from a segment's first picture on."""
+    over = round(-along.lead * SAMPLE_RATE)
+    yield from silence(-over)
+    for part in along.parts:
+        for piece in sound(part, track, partial(lost, part)):
+            if over > 0:
+                piece, over = piece[over:], max(over - len(piece), 0)
+            if len(piece):
+                yield piece
 
 
 class _Heard:

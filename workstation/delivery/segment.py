@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -14,9 +14,9 @@ from ..football.rulebook import load_rulebook
 from ..football.speaking import spoken_clock, spoken_period, spoken_situation
 from ..football.step import Step
 from ..season.origin import Origin
-from ..tagging.angles import FIRST, angle_of, seen_from
+from ..tagging.angles import FIRST, Tie, angle_of, seen_from, ties_of
 from ..tagging.discretion import meant_by, sensitive_spans, shown_between
-from ..tagging.layout import FilmLayout
+from ..tagging.layout import FilmLayout, snapped
 from ..tagging.model import Game, Heading, PlayTag, SequenceItem, Shot, ShotKind
 from ..tagging.own_words.definition import column_name
 from ..tagging.own_words.following import Words, known_words, names_known, spoken_words
@@ -46,8 +46,20 @@ class Part:
 
 
 @dataclass(frozen=True, slots=True)
+class InStep:
+    """A span of another angle's film in step with a segment: ``lead`` seconds (negative ones too) after the segment's
+    first picture its own first one is due."""
+
+    angle: int
+    name: str
+    parts: tuple[Part, ...]
+    lead: Fraction
+
+
+@dataclass(frozen=True, slots=True)
 class Segment:
-    """One play or shot to hand on. ``fields`` fill the name pattern; ``caption`` is the line shown with it."""
+    """One play or shot to hand on. ``fields`` fill the name pattern; ``caption`` is the line shown with it. ``beside``
+    are other angles in the same picture, ``heard`` the one whose sound stands in the place of its own."""
 
     parts: tuple[Part, ...]
     fields: dict[str, str]
@@ -56,6 +68,14 @@ class Segment:
     shot: int | None = None
     notice: str = ""
     angle: int = FIRST
+    beside: tuple[InStep, ...] = ()
+    heard: InStep | None = None
+
+    @property
+    def used(self) -> tuple[Part, ...]:
+        """Every span of film that it is made of, each once."""
+        along = (*self.beside, *((self.heard,) if self.heard else ()))
+        return tuple(dict.fromkeys((*self.parts, *(part for each in along for part in each.parts))))
 
     @property
     def duration(self) -> Fraction:
@@ -160,26 +180,34 @@ def play_segments(game: Game, steps: Sequence[Step], items: Iterable[SequenceIte
     ``number`` is the play's place in the game, as on the desk and in the sheet. Where the game is several joined,
     ``origins`` says which play of which each is; its caption and label then name the game.
 
-    An item of several angles is one span of each that filmed it, in their order; where the items are not all of the
-    first angle, labels, captions and the numbers in file names say the angle.
+    An item of several angles is one span of each that filmed it, in their order, or one span of the first of them with
+    the others in step beside it; where the items are not all of the first angle, labels, captions and the numbers in
+    file names say the angle. What another angle did not film, or is not tied to, is left out.
 
     Plays that were not filmed, and ids that the game does not have, yield nothing.
     """
     items = list(map(SequenceItem, (tag.id for tag in game.plays)) if items is None else items)
-    numbers = dict.fromkeys(number for item in items for number in item.angles or (FIRST,))
+    numbers = dict.fromkeys(number for item in items for number in (*(item.angles or (FIRST,)), item.sound)
+                            if number is not None)
     layouts = {number: FilmLayout(seen_from(game, number)) for number in numbers}
     sensitive = {number: sensitive_spans(layout) for number, layout in layouts.items()}
-    names = {number: angle_of(game, number).name if set(numbers) != {FIRST} else "" for number in numbers}
+    several = any(item.angles not in ((), (FIRST,)) for item in items)
+    names = {number: angle_of(game, number).name if several else "" for number in numbers}
+    ties = {number: ties_of(game, number) for number in numbers if number != FIRST}
     known = known_words(game, steps)
     named = names_known(game, known)
     numbered = {tag.id: (number, tag, step, words)
                 for number, (tag, step, words) in enumerate(zip(game.plays, steps, known, strict=True), 1)}
     segments = []
-    for item, angle in ((each, angle) for each in items for angle in each.angles or (FIRST,)):
+    for item, angle in _shown(items, layouts):
         layout, name = layouts[angle], names[angle]
         span = span_of(layout, item)
         if span is None:
             continue
+        along = {number: _in_step(layouts, ties, names, item.play, angle, number, span) for number in numbers}
+        others = [each for number in item.angles if number != angle and (each := along[number])] if item.beside else []
+        name = " | ".join((name, *(each.name for each in others)))
+        heard = along[item.sound] if item.sound not in (None, angle) else None
         number, tag, step, words = numbered[item.play]
         shot = layout.plays[item.play].shot
         origin = origins.get(tag.id) if origins else None
@@ -190,7 +218,8 @@ def play_segments(game: Game, steps: Sequence[Step], items: Iterable[SequenceIte
             fields["number"] = f"{origin.spoken_game} {fields['number']}"
             fields["label"] = f"{origin.spoken_game}, {fields['label']}"
         if name:
-            fields |= {"angle": name, "number": f"{fields['number']} {name}", "label": f"{fields['label']}, {name}"}
+            fields |= {"angle": names[angle], "number": f"{fields['number']} {name}",
+                       "label": f"{fields['label']}, {name}"}
         caption = "  ·  ".join(filter(None, (
             origin.spoken_game if origin else "", name,
             f"{heading.visitors} {step.before.score_visitors}  {heading.home} {step.before.score_home}",
@@ -198,8 +227,38 @@ def play_segments(game: Game, steps: Sequence[Step], items: Iterable[SequenceIte
             fields["words"])))
         shown = shown_between(sensitive[angle], *map(layout.time, span))
         segments.append(Segment(parts_between(layout.game.film, *span), fields, caption, tag.id, shot.id,
-                                _notice((*meant_by(tag.play), *shown)), angle))
+                                _notice((*meant_by(tag.play), *shown)), angle, tuple(others), heard))
     return segments
+
+
+def _shown(items: Iterable[SequenceItem], layouts: Mapping[int, FilmLayout]) -> Iterator[tuple[SequenceItem, int]]:
+    """Each item with the angle that it shows; one whose angles stand beside each other once, with the first of them
+    that filmed it."""
+    for item in items:
+        angles = item.angles or (FIRST,)
+        if item.beside:
+            angles = tuple(number for number in angles if item.play in layouts[number].plays)[:1]
+        yield from ((item, angle) for angle in angles)
+
+
+def _in_step(layouts: Mapping[int, FilmLayout], ties: Mapping[int, Mapping[int, Tie]], names: Mapping[int, str],
+             play: int, angle: int, number: int, span: tuple[Instant, Instant]) -> InStep | None:
+    """What angle *number* shows of a play while *angle* shows *span* of it, within its own camera files; None where it
+    did not film the play, shows nothing of the span, or is not tied to it."""
+    filmed = layouts[number].plays.get(play)
+    if number == angle or filmed is None or any(each != FIRST and play not in ties[each] for each in (angle, number)):
+        return None
+    here, there = layouts[angle].game.film, layouts[number].game.film
+    away = sum((sign * (ties[each][play].further - ties[each][play].first)
+                for sign, each in ((1, number), (-1, angle)) if each != FIRST), Fraction(0))
+    begin, end = (here.time_of(at) + away for at in span)
+    first, last = there.source(filmed.shot.start.source), there.source(filmed.shot.end.source)
+    start, finish = max(begin, there.time_of(first.first)), min(end, there.time_of(last.end))
+    if finish <= start:
+        return None
+    at = snapped(there, there.instant_at(start))
+    until = last.end if finish == there.time_of(last.end) else there.instant_at(finish)
+    return InStep(number, names[number], parts_between(there, at, until), there.time_of(at) - begin)
 
 
 def shot_segments(game: Game, shots: Iterable[Shot] | None = None) -> list[Segment]:

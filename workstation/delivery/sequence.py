@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 import shutil
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from fractions import Fraction
 from pathlib import Path
@@ -15,7 +15,7 @@ from ..film.time import Instant
 from ..film.writing import part_beside, unused, written_whole
 from ..football.step import Step
 from ..season.origin import Origin
-from ..tagging.angles import seen_from
+from ..tagging.angles import angle_of, seen_from
 from ..tagging.layout import FilmLayout, frame_start
 from ..tagging.model import Game, MomentKind, SequenceItem, Shot, ShotKind
 from ..targets import refuse_existing
@@ -92,7 +92,10 @@ def write_sequence(request: SequenceRequest, to: Path, progress: Callable[[float
     from .text_formats import FORMS
 
     game, form = request.game, request.form
-    segments = play_segments(game, request.steps, request.items, request.origins)
+    items = request.items
+    if form is Form.FILES:      # a copy is of one angle
+        items = [replace(item, beside=False, sound=None) for item in items]
+    segments = play_segments(game, request.steps, items, request.origins)
     left_out = len({item.play for item in request.items} - {segment.play for segment in segments})
     if not segments:
         raise ValueError("None of these plays was filmed, so there is nothing to write.")
@@ -100,7 +103,7 @@ def write_sequence(request: SequenceRequest, to: Path, progress: Callable[[float
     width, height = request.size or (None, None)
     settings = Settings(width, height, request.rate, request.quality, captions=request.captions,
                         sound_track=request.sound_track)
-    notices, of_originals = notices_of(segments), _told_of_originals(segments)
+    notices, of_originals = notices_of(segments), (*_told_of_originals(segments), *not_shown(game, items, segments))
     if form is Form.FILM:
         notices = (*render(segments, to, settings, marks, progress, cancelled).notes, *notices)
         write_notices(notices_of(segments), beside(to))
@@ -123,12 +126,41 @@ def write_sequence(request: SequenceRequest, to: Path, progress: Callable[[float
     elif to.suffix.lower() in FORMS:
         _write_text(to, FORMS[to.suffix.lower()](request.title, segments))
         write_notices(notices, beside(to))
-        notices = (*_told_of_rates(to.suffix.lower(), segments), *notices)
+        notices = (*_told_of_rates(to.suffix.lower(), segments), *not_shown(game, items, segments), *notices)
     else:
         left_out_forms = _write_lists(request.title, segments, to)
         write_notices(notices, to / NOTICE_NAME)
-        notices = (*left_out_forms, *_told_of_rates(".edl", segments), *notices)
+        notices = (*left_out_forms, *_told_of_rates(".edl", segments), *not_shown(game, items, segments), *notices)
     return Written(to, notices, left_out)
+
+
+def not_shown(game: Game, items: Sequence[SequenceItem], segments: Sequence[Segment]) -> tuple[str, ...]:
+    """Which angles that were asked for do not show which plays, a line each; plays that nobody filmed are counted
+    apart."""
+    places = {tag.id: place for place, tag in enumerate(game.plays, 1)}
+    shown: dict[int, set[int]] = {}
+    for segment in segments:
+        shown.setdefault(segment.play or 0, set()).update((segment.angle, *(each.angle for each in segment.beside)))
+    lacking: dict[int, list[int]] = {}
+    for item in items:
+        for number in item.angles:
+            if item.play in shown and number not in shown[item.play] and item.play in places:
+                lacking.setdefault(number, []).append(places[item.play])
+    silent = [places[item.play] for item in items for segment in segments
+              if item.sound is not None and segment.play == item.play and segment.heard is None
+              and item.sound != segment.angle and item.play in places]
+    told = [f"{angle_of(game, number).name} does not show {_spoken_plays(plays)}: not filmed, or nothing ties it there."
+            for number, plays in lacking.items()]
+    if silent:
+        keep = "keeps" if len(set(silent)) == 1 else "keep"
+        told.append(f"{_spoken_plays(silent).capitalize()} {keep} the sound of the picture: the angle asked for has "
+                    "none in step.")
+    return tuple(told)
+
+
+def _spoken_plays(numbers: Sequence[int]) -> str:
+    plays = list(dict.fromkeys(numbers))
+    return f"play{'' if len(plays) == 1 else 's'} {', '.join(map(str, plays))}"
 
 
 def _told_of_originals(segments: Sequence[Segment]) -> tuple[str, ...]:
@@ -136,7 +168,7 @@ def _told_of_originals(segments: Sequence[Segment]) -> tuple[str, ...]:
     from ..film.film import Film
     from ..film.playing_copy import lightened
 
-    sources = {part.source.id: part.source for segment in segments for part in segment.parts}
+    sources = {part.source.id: part.source for segment in segments for part in segment.used}
     return (("Made from the original footage, not from the lighter copy that plays.",)
             if lightened(Film(tuple(sources.values()))) else ())
 
@@ -189,22 +221,24 @@ def _write_lists(title: str, segments: Sequence[Segment], folder: Path) -> list[
 def stills_of(game: Game, segments: Sequence[Segment]) -> tuple[tuple[Instant, str], ...]:
     """The stills of a pack: the snap and the dead ball of every play in it, where they are marked and not trimmed away;
     the result of a measurement in or after the play; and the picture on which a drawing begins."""
-    layouts = {number: FilmLayout(seen_from(game, number)) for number in {segment.angle for segment in segments}}
+    views = [(segment, angle, parts) for segment in segments for angle, parts in (
+        (segment.angle, segment.parts), *((each.angle, each.parts) for each in segment.beside))]
+    layouts = {number: FilmLayout(seen_from(game, number)) for number in {angle for _, angle, _ in views}}
     drawings = [drawing for recording in game.recordings for drawing in recording.drawings]
     stills: list[tuple[Instant, str]] = []
-    for segment in segments:
-        layout = layouts[segment.angle]
+    for segment, angle, parts in views:
+        layout = layouts[angle]
         play = layout.plays.get(segment.play) if segment.play is not None else None
         for mark in (play.snap, play.dead_ball) if play else ():
             if mark and any(part.source.id == mark.at.source and part.start <= mark.at.pts < part.end
-                            for part in segment.parts):
+                            for part in parts):
                 stills.append((mark.at, f"{segment.label}: {mark.kind}. {segment.caption}"))
         if segment.play is not None:
             stills += [(at, f"{segment.label}: measurement. {segment.caption}")
                        for at in measurements_of(layout, segment.play)]
         stills += [(drawing.at, f"{segment.label}: drawn on. {segment.caption}") for drawing in drawings
                    if any(part.source.id == drawing.at.source and part.start <= drawing.at.pts < part.end
-                          for part in segment.parts)]
+                          for part in parts)]
     return tuple({at: (at, line) for at, line in reversed(stills)}[at] for at in dict.fromkeys(at for at, _ in stills))
 
 

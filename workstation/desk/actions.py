@@ -15,6 +15,7 @@ TYPED = frozenset(' -."?,')
 """What the entry line takes besides letters and digits; a mark's key is none of these."""
 EVERYWHERE, TAG, REVIEW, SEQUENCE, PRACTICE = "Everywhere", "Tag", "Review", "Sequence", "Practice"
 SECOND_PASS, WORDS, SEASON, FILES = "Sheet of all plays", "Own words", "Season", "The film's files"
+MATCHING = "Match the angles"
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,6 +102,18 @@ _DESK = (
            needs_game=True),
     Action("desk.angle", "The same moment from the next angle", EVERYWHERE, ("F12",), menu="Next angle",
            needs_game=True),
+    Action("desk.add_angle", "Add another camera's film as a further angle, and match it", EVERYWHERE, (),
+           menu="Add another camera's film…", needs_game=True),
+    Action("desk.beside", "The next angle beside this one; again: small in the corner; again: one", EVERYWHERE,
+           ("Shift+F12",), menu="Two angles side by side", needs_game=True),
+    Action("desk.matching", "Which shots of the angles film which plays", EVERYWHERE, ("Ctrl+F12",),
+           menu="Match the angles…", needs_game=True),
+    Action("desk.same_moment", "This picture, and one of another angle marked next, show the same moment", EVERYWHERE,
+           ("Alt+F12",), needs_game=True),
+    Action("desk.tie_earlier", "The further angle shows this play one picture earlier", EVERYWHERE,
+           ("Ctrl+Alt+,",), repeats=True, needs_game=True),
+    Action("desk.tie_later", "The further angle shows this play one picture later", EVERYWHERE,
+           ("Ctrl+Alt+.",), repeats=True, needs_game=True),
     Action("desk.plays", "The sheet of all plays, for a second pass", EVERYWHERE, ("F9",),
            menu="The sheet of all plays…",
            needs_game=True),
@@ -258,6 +271,7 @@ _SEQUENCE = (
     Action("sequence.frame_back", "One picture back", SEQUENCE, ("Alt+Left",), repeats=True),
     Action("sequence.frame_ahead", "One picture ahead", SEQUENCE, ("Alt+Right",), repeats=True),
     Action("sequence.through", "Play the sequence through", SEQUENCE, ("Shift+Space",)),
+    Action("sequence.angles_alike", "All plays from the angles of the chosen one", SEQUENCE, ("Shift+A",)),
     Action("sequence.new", "New sequence", SEQUENCE, ("Ctrl+N",)),
     Action("sequence.delete", "Delete the sequence", SEQUENCE, ("Ctrl+Delete",)),
     Action("sequence.export", "Export the sequence", SEQUENCE, ("X",)),
@@ -282,6 +296,20 @@ _FILES = (
     Action("files.remove", "Leave the file out of the film", FILES, ("Delete",)),
     Action("files.go", "To the file in the film", FILES, ("Return", "Enter")),
     Action("files.leave", "Back to the room", FILES, ("Esc",)),
+)
+
+_MATCHING = (
+    Action("matching.later", "The next shot films the play; the rest follows", MATCHING, ("Alt+Right",)),
+    Action("matching.earlier", "The shot before films the play; the rest follows", MATCHING, ("Alt+Left",)),
+    Action("matching.missing", "The angle missed the play; the rest moves up", MATCHING, ("Delete",)),
+    Action("matching.filmed", "The angle filmed the play; the rest moves down", MATCHING, ("Insert",)),
+    Action("matching.only_later", "The next shot films this play only", MATCHING, ("Ctrl+Right",)),
+    Action("matching.only_earlier", "The shot before films this play only", MATCHING, ("Ctrl+Left",)),
+    Action("matching.only_missing", "The angle missed this play; the rest stays", MATCHING, ("Ctrl+Delete",)),
+    Action("matching.again", "Listen again; what you matched stays", MATCHING, ("Ctrl+R",)),
+    Action("matching.next_open", "To the next play that is open", MATCHING, ("N",)),
+    Action("matching.see", "See the play in both angles", MATCHING, ("Return", "Enter")),
+    Action("matching.leave", "Back to the room", MATCHING, ("Esc",)),
 )
 
 _SECOND_PASS = (
@@ -330,12 +358,15 @@ _SEASON = (
     Action("season.leave", "Back", SEASON, ("Esc",)),
 )
 
-ACTIONS = (*_DESK, *_TIMELINE, *_TAG, *_REVIEW, *_SEQUENCE, *_PRACTICE, *_FILES, *_SECOND_PASS, *_WORDS,
+ACTIONS = (*_DESK, *_TIMELINE, *_TAG, *_REVIEW, *_SEQUENCE, *_PRACTICE, *_FILES, *_MATCHING, *_SECOND_PASS, *_WORDS,
            *_SEASON)
+
+FOR_ANGLES = frozenset({"desk.angle", "desk.beside", "desk.matching"})
+"""What the menu shows with several angles only."""
 
 # The menu, part by part.
 MENU = (("desk.open", "desk.footage", "desk.add", "desk.find", "desk.files"),
-        ("desk.angle",),
+        ("desk.add_angle", "desk.angle", "desk.beside", "desk.matching"),
         ("desk.plays", "desk.words"),
         ("desk.practice", "desk.season"),
         ("desk.picture", "desk.sheet", "desk.document", "desk.verify"),

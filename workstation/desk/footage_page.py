@@ -6,6 +6,7 @@ from collections.abc import Callable
 
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import (
+    QComboBox,
     QHBoxLayout,
     QHeaderView,
     QTableWidget,
@@ -20,7 +21,7 @@ from ..tagging.operations import OrderSources, RemoveSources
 from .keys import KeyButton, KeyMap
 from .session import Session
 from .session_holder import SessionHolder
-from .widgets import label, restyle, table
+from .widgets import label, named, restyle, table
 
 _COLUMNS = ("File", "In the film at", "Length", "Picture", "Sound", "Begun", "State")
 
@@ -59,6 +60,9 @@ class FootagePage(SessionHolder, QWidget):
         keys.bind("files.go", self, self._go_there)
 
         top, bottom = QHBoxLayout(), QHBoxLayout()
+        self.angle = named(QComboBox(self), "Which angle's files")
+        self.angle.activated.connect(lambda _: self.session.see(int(self.angle.currentData())))
+        top.addWidget(self.angle)
         top.addWidget(self.title, 1)
         for button in (self.more, self.search, self.back):
             top.addWidget(button)
@@ -104,6 +108,7 @@ class FootagePage(SessionHolder, QWidget):
     def _fill(self, chosen: str | None = None) -> None:
         from ..film.playing_copy import lightened  # imports film reading, which is slow
         film = self.session.film
+        self._offer_angles()
         chosen = chosen or self.chosen
         bad = sum(source.problem is not None for source in film.sources)
         self.title.setText(f"{len(film.sources)} files, {spoken_time(float(film.duration))}"
@@ -125,6 +130,14 @@ class FootagePage(SessionHolder, QWidget):
         self.table.setCurrentCell(row, 0)
         self.table.blockSignals(False)
         self._choose()
+
+    def _offer_angles(self) -> None:
+        session = self.session
+        self.angle.clear()
+        for number in session.numbers:
+            self.angle.addItem(session.name_of(number), number)
+        self.angle.setCurrentIndex(self.angle.findData(session.angle))
+        self.angle.setVisible(self.angle.count() > 1)
 
     def _shots(self) -> dict[str, int]:
         """How many shots each source holds."""

@@ -4,13 +4,25 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
+from PySide6.QtCore import QPointF, QRectF, QSize, QSizeF, Qt, Signal
 from PySide6.QtGui import QColor, QImage, QMouseEvent, QPainter, QWheelEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
+from .beside import Beside, BesideMode
 from .timers import timer
 
+_GAP = 4            # pixels between two pictures side by side
+_INSET = 0.34       # of the picture's width for the small one in the corner
 _LATE = 250         # milliseconds after which it is said that the picture on show is an older one
+
+
+def _within(place: QRectF, image: QImage) -> QRectF:
+    """Where an image lies in a place: as large as it may be, in the middle; all of the place without an image."""
+    if image.isNull():
+        return place
+    size = QSizeF(image.width(), image.height()).scaled(place.size(), Qt.AspectRatioMode.KeepAspectRatio)
+    return QRectF(place.center().x() - size.width() / 2, place.center().y() - size.height() / 2,
+                  size.width(), size.height())
 
 
 class PictureView(QWidget):
@@ -50,12 +62,16 @@ class PictureView(QWidget):
         if self._session is not None:
             self._session.player.frame_changed.disconnect(self.show_image)
             self._session.player.position_changed.disconnect(self._moved)
+            if hasattr(self._session, "beside"):
+                self._session.beside.changed.disconnect(self.update)
         self._session = session
         if session is None:
             self.show_image(QImage())
             return
         session.player.frame_changed.connect(self.show_image)
         session.player.position_changed.connect(self._moved)
+        if hasattr(session, "beside"):         # the film of many games has none
+            session.beside.changed.connect(self.update)
         self.show_image(session.player.frame)
 
     def _moved(self, *_) -> None:
@@ -80,12 +96,27 @@ class PictureView(QWidget):
 
     def picture_rect(self) -> QRectF:
         """Where in the widget the picture lies."""
-        if self._image.isNull():
-            return QRectF(self.rect())
-        size = QSize(self._image.width(), self._image.height()).scaled(
-            self.size(), Qt.AspectRatioMode.KeepAspectRatio)
-        return QRectF((self.width() - size.width()) / 2, (self.height() - size.height()) / 2,
-                      size.width(), size.height())
+        return _within(self._places()[0], self._image)
+
+    def _beside(self) -> Beside | None:
+        """What shows another angle beside the film, if anything does."""
+        beside = getattr(self._session, "beside", None)
+        return beside if beside is not None and beside.mode is not BesideMode.OFF else None
+
+    def _places(self) -> tuple[QRectF, QRectF]:
+        """Where the film's picture may lie, and that of another angle."""
+        whole, beside = QRectF(self.rect()), self._beside()
+        if beside is None:
+            return whole, QRectF()
+        if beside.mode is BesideMode.EQUAL:
+            if whole.width() >= 1.8 * whole.height():
+                half = (whole.width() - _GAP) / 2
+                return whole.adjusted(0, 0, -half - _GAP, 0), whole.adjusted(half + _GAP, 0, 0, 0)
+            half = (whole.height() - _GAP) / 2
+            return whole.adjusted(0, 0, 0, -half - _GAP), whole.adjusted(0, half + _GAP, 0, 0)
+        large = _within(whole, self._image)
+        width = large.width() * _INSET
+        return whole, QRectF(large.right() - width - 8, large.top() + 8, width, width * 9 / 16)
 
     def fraction_at(self, point: QPointF) -> tuple[float, float]:
         """Return where a point lies in the picture, as fractions of its width and height."""
@@ -110,6 +141,8 @@ class PictureView(QWidget):
         if self.overlay is not None:
             painter.setRenderHint(QPainter.RenderHint.Antialiasing)
             self.overlay(painter, rect)
+        if (beside := self._beside()) is not None:
+            self._paint_beside(painter, beside, rect)
         if self._session is not None and self._session.player.waiting and not self._late.isActive():
             self._put(painter, "the picture is coming …", rect.topLeft())
         if self._words:
@@ -117,6 +150,23 @@ class PictureView(QWidget):
             wide = min(self.fontMetrics().horizontalAdvance(self._words) + 20, rect.width())
             self._put(painter, self._words, QPointF(rect.center().x() - wide / 2, rect.bottom() - tall - 8))
         painter.end()
+
+    def _paint_beside(self, painter: QPainter, beside: Beside, first: QRectF) -> None:
+        """Draw the other angle's picture, or why there is none, and the names of both."""
+        place = self._places()[1]
+        rect = _within(place, beside.image)
+        if beside.mode is BesideMode.INSET:
+            painter.fillRect(place.adjusted(-2, -2, 2, 2), QColor("#c9d1d3"))
+            painter.fillRect(place, QColor("#050607"))
+        if not beside.image.isNull():
+            painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform)
+            painter.drawImage(rect, beside.image)
+        elif beside.words:
+            painter.setPen(QColor("#c9d1d3"))
+            painter.drawText(place.adjusted(12, 8, -12, -8),
+                             Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap, beside.words)
+        self._put(painter, self._session.name_of(self._session.angle), first.topLeft())
+        self._put(painter, self._session.name_of(beside.angle), rect.topLeft())
 
     def _put(self, painter: QPainter, words: str, corner: QPointF) -> None:
         """Write words on a dark ground, from *corner* down and to the right."""

@@ -8,6 +8,8 @@ from __future__ import annotations
 
 import logging
 import threading
+from collections.abc import Callable, Sequence
+from contextlib import suppress
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
@@ -15,11 +17,13 @@ import numpy
 from PySide6.QtCore import QCoreApplication, QObject, Signal
 from PySide6.QtGui import QImage
 
+from ..film.faults import NoPicture
 from ..film.film import Film
 from ..film.time import Instant
 from .jobs import Job, Progress
 
 if TYPE_CHECKING:
+    from ..film.frames import FrameReader
     from ..film.picture import Picture
     from ..film.playback import Playback
 
@@ -76,6 +80,7 @@ class Player(QObject):
         self._stepping = False                  # a step whose picture has not come yet
         self._making = False
         self._closed = False
+        self._kept: tuple[Film, ...] = ()
         self._play_when_made: tuple[Instant, Instant, bool] | bool = False
         self._guard = threading.Lock()
         self._newest: tuple[Instant, QImage, bool] | None = None    # the newest picture, not fetched yet
@@ -131,6 +136,7 @@ class Player(QObject):
             Player._told_silence = True
             self.notice.emit("No sound here: this machine has no sound card that is in use. The film plays without.")
         playback.speed, playback.volume = self.rate, self.volume
+        playback.keep_open(self._kept)
         playback.load(self.film, at=self.position)
         waiting, self._play_when_made = self._play_when_made, False
         if isinstance(waiting, tuple):
@@ -190,6 +196,45 @@ class Player(QObject):
                              "The tags are safe. Replace the file where it was, or go on with the next shot.")
 
     # -- film ---------------------------------------------------------------------------------
+    def keep_open(self, films: Sequence[Film]) -> None:
+        """Films that are shown in turn: their files stay open."""
+        self._kept = tuple(films)
+        if self._playback is not None:
+            self._playback.keep_open(self._kept)
+
+    def fetch_beside(self, film: Film, instant: Instant,
+                     done: Callable[[Picture | NoPicture], None] | None = None) -> bool:
+        """Request the exact picture of another film that is kept open; *done* is called in a reading thread. Without
+        it the picture is only decoded, and nothing ahead of it. A later request takes the place of one that has not
+        been served. False while there is no player."""
+        if self._playback is None or film not in self._kept or film == self.film:
+            return False
+
+        def fetch(reader: FrameReader) -> None:
+            with suppress(ValueError):      # it was closed meanwhile
+                reader.fetch(instant, done or (lambda result: reader.rest()))
+
+        self._playback.open_reader(film, fetch)
+        return True
+
+    def show_open(self, film: Film, at: Instant) -> None:
+        """Show the exact picture of a film whose files are open, before the player turns to it, which takes longer;
+        nothing happens where they are not. The film itself is taken with :meth:`show_film` at once after."""
+        reader = self._playback.reader_of(film) if self._playback is not None else None
+        if reader is None:
+            return
+        picture = reader.cached(at)
+        if picture is not None:
+            self._show(image_of(picture.bgra()))
+            return
+
+        def arrived(result: Picture | NoPicture) -> None:
+            if not isinstance(result, NoPicture):
+                self._on_picture(result, True)
+
+        with suppress(ValueError):
+            reader.fetch(at, arrived)
+
     def show_film(self, film: Film, at: Instant | None = None) -> None:
         """Take *film*, at an instant of it; without one, the position stays where it was if the film still has that
         source."""

@@ -8,6 +8,7 @@ from __future__ import annotations
 import logging
 import sqlite3
 from bisect import bisect_right
+from collections.abc import Callable
 from dataclasses import replace
 from fractions import Fraction
 from itertools import takewhile
@@ -23,15 +24,17 @@ from ..football.rulebook import load_rulebook
 from ..football.situation import Situation
 from ..football.step import Step
 from ..football.tracker import track
-from ..tagging.angles import FIRST, same_moment, seen_from
+from ..tagging.angles import FIRST, InStep, angle_of, film_of, same_moment, seen_from
 from ..tagging.gamefile import CannotSave, GameFile
 from ..tagging.layout import FilmLayout
 from ..tagging.model import Game, PlayTag, Shot
 from ..tagging.opening import Troubles, load
-from ..tagging.operations import in_angle
+from ..tagging.operations import Operation, in_angle
 from ..tagging.own_words.definition import Vocabulary
 from ..tagging.own_words.files import VocabularyError, load_vocabulary
 from ..tagging.own_words.following import Words, known_words
+from ..tagging.rematching import CannotRematch, nudged_tie, tied
+from .beside import Beside, BesideMode
 from .jobs import Job, Progress
 from .player import Player
 from .timers import timer
@@ -79,6 +82,10 @@ class Session(QObject):
         self.player.failed.connect(self.failed)
         self.player.notice.connect(self.notice)
         self.player.slow.connect(self.slow)
+        self._in_step: dict[tuple[int, int], InStep] = {}       # of the game that it is of
+        self._in_step_of: Game | None = None
+        self._same: tuple[int, int, Instant] | None = None      # a play, an angle, and the moment marked in it
+        self.beside = Beside(self, self)
         self._vocabulary: Vocabulary | None = None      # the staff's own, once they were wanted
         self._words_of: tuple[object, object, object, tuple[Words, ...]] | None = None
         self._moved: str | None = None      # the rescue file that was announced
@@ -87,7 +94,7 @@ class Session(QObject):
         self._check_soon = timer(self, _REST, self._start_check)
         self._closed = False
         self._derive()
-        self.player.show_film(self.game.film)
+        self._show_film()
 
     @classmethod
     def open(cls, path: Path, parent: QObject | None = None) -> Session:
@@ -98,6 +105,7 @@ class Session(QObject):
         """Close the game file and the player; every change is on disk already."""
         self._closed = True
         self._check_soon.stop()
+        self.beside.close()
         self.player.close()
         if self._checking is not None:
             self._checking.wait(10)
@@ -140,7 +148,7 @@ class Session(QObject):
         play's snap or its shot's beginning there, else where that angle was left. Playing goes on."""
         if angle == self.angle:
             return
-        at, play, playing = self.position, self._play_at_hand(), self.playing
+        at, play, playing = self.position, self.play_at_hand(), self.playing
         same = same_moment(self.whole, at, play, angle) if at is not None and play is not None else None
         self._left[self.angle] = at
         self.angle = angle
@@ -149,25 +157,138 @@ class Session(QObject):
             same = filmed.begins if filmed else None
         if same is None:
             same = self._left.get(angle)
+        if same is not None:
+            self.player.show_open(self.game.film, same)     # it is what whoever switches waits for
         self._derive()
-        self.player.show_film(self.game.film, same)
+        self._show_film(same)
         self.game_changed.emit(None)
         if playing:
             self.player.play()
 
     def see_next(self) -> None:
         """Look from the next angle, the first one after the last."""
-        numbers = [FIRST, *(each.angle.id for each in self.whole.angles)]
-        if len(numbers) < 2:
-            self.notice.emit("This game has one angle. Add the film of another camera from the menu.")
+        if not self.has_angles():
             return
-        self.see(numbers[(numbers.index(self.angle) + 1) % len(numbers)])
+        self.see(self.next_angle)
         self.notice.emit(f"Angle: {self.game.heading.angle}")
 
-    def _play_at_hand(self) -> int | None:
+    @property
+    def numbers(self) -> list[int]:
+        """The numbers of all angles, the first one's first."""
+        return [FIRST, *(each.angle.id for each in self.whole.angles)]
+
+    @property
+    def next_angle(self) -> int:
+        """The angle that comes after the one that is looked at, which it is itself where there is no other."""
+        numbers = self.numbers
+        return numbers[(numbers.index(self.angle) + 1) % len(numbers)]
+
+    def has_angles(self) -> bool:
+        """Whether the game has several angles; says so if it has not."""
+        if not self.whole.angles:
+            self.notice.emit("This game has one angle. Add the film of another camera from the menu.")
+        return bool(self.whole.angles)
+
+    def name_of(self, angle: int) -> str:
+        """What an angle is called."""
+        return angle_of(self.whole, angle).name
+
+    def moment_in(self, angle: int) -> Instant | None:
+        """The picture of another angle that shows what is on show; None where it shows nothing of it."""
+        at, whole = self.position, self.whole
+        if at is None or not any(source.id == at.source for source in self.film.sources):
+            return None
+        if self._in_step_of is not whole:
+            self._in_step, self._in_step_of = {}, whole
+        key = self.angle, angle
+        if key not in self._in_step:
+            self._in_step[key] = InStep(whole, *key)
+        return self._in_step[key].at(at)
+
+    def _show_film(self, at: Instant | None = None) -> None:
+        """Let the player show the film of the angle that is looked at; those of the others stay open."""
+        whole = self.whole
+        self.player.keep_open([film_of(whole, number) for number in self.numbers])
+        self.player.show_film(self.game.film, at)
+
+    # -- how the angles stand together ---------------------------------------------------------
+    def show_beside(self) -> None:
+        """Show the next angle beside this one; again: small in a corner; again: no more."""
+        if self.has_angles():
+            self.beside.next_mode()
+            self.notice.emit(self.beside.told)
+
+    def see_play(self, play: int, *angles: int) -> None:
+        """Go to a play's snap or beginning, from the first of *angles* that films it, with the next one beside it; as
+        the film stands if no angle films it."""
+        order = angles or (self.angle, *(each for each in self.numbers if each != self.angle))
+        for number in order:
+            filmed = FilmLayout(seen_from(self.whole, number)).plays.get(play)
+            if filmed is not None:
+                self.see(number)
+                self.seek(filmed.begins)
+                if len(order) > 1:
+                    self.beside.show(BesideMode.EQUAL, next(each for each in order if each != number))
+                return
+        self.notice.emit("No angle films this play.")
+
+    def mark_same(self) -> None:
+        """Mark one of the two pictures that show the same moment of a play; the second one, in another angle, ties
+        them."""
+        if not self.has_angles():
+            return
+        at, play = self.position_to_mark(), self.play_at_hand()
+        if at is None or play is None:
+            self.notice.emit("No play is on show here. Go to a play that both angles show.")
+            return
+        marked = self._same
+        if marked is None or marked[1] == self.angle or marked[0] not in self._positions:
+            self._same = play, self.angle, at
+            self.notice.emit(f"Marked in {self.name_of(self.angle)}. Switch to another angle, go to the same moment of "
+                             f"play {self._positions[play] + 1}, and press the key again.")
+            return
+        self._same = None
+        self._rematch(lambda: tied(self.file.game, marked[0], marked[2], at),
+                      f"Tied: {self.name_of(marked[1])} and {self.name_of(self.angle)} show the same moment here.")
+
+    def nudge_tie(self, pictures: int) -> None:
+        """Let the further angle show what the first one shows so many pictures later, in the play at hand."""
+        if not self.has_angles():
+            return
+        number = self.angle if self.angle != FIRST else self.beside.angle
+        play, at, whole = self.play_at_hand(), self.position, self.whole
+        if play is None or at is None:
+            self.notice.emit("No play is on show here.")
+            return
+        here = same_moment(whole, at, play, FIRST) if self.angle != FIRST else None
+        step = "one picture later" if pictures > 0 else "one picture earlier"
+        if self._rematch(lambda: nudged_tie(self.file.game, number, play, pictures),
+                         f"{self.name_of(number)} shows play {self._positions[play] + 1} {step} now.") and here:
+            there = same_moment(self.whole, here, play, number)
+            if there is not None:
+                self.seek(there)
+
+    def _rematch(self, made: Callable[[], Operation], done: str) -> bool:
+        """Carry out what corrects a match, or say why it cannot be."""
+        try:
+            operation = made()
+        except CannotRematch as error:
+            self.notice.emit(str(error))
+            return False
+        if self.do_on_whole(operation) is None:
+            return False
+        self.notice.emit(done)
+        return True
+
+    def play_at_hand(self) -> int | None:
         """The play that runs, or ran last, where the film stands."""
         at = self.position
         return None if at is None else FilmLayout(self.game).play_at(float(self.film.time_of(at)))
+
+    @property
+    def closed(self) -> bool:
+        """Whether it was closed, so that nothing may be done any more."""
+        return self._closed
 
     @property
     def film(self) -> Film:
@@ -177,6 +298,10 @@ class Session(QObject):
     def do(self, operation):
         """Carry out an operation; None, and a message, if it cannot be done."""
         return self._changed(lambda: self.file.do(in_angle(operation, self.angle, self.file.game)))
+
+    def do_on_whole(self, operation):
+        """Carry out an operation on the game as it is kept, whichever angle is looked at; as :meth:`do`."""
+        return self._changed(lambda: self.file.do(operation))
 
     def keep_draft(self, text: str) -> None:
         """Keep what is being typed as the play to come, to be there again after a crash."""
@@ -200,7 +325,7 @@ class Session(QObject):
         """Take up changes of the game file by a job, and the state of its footage."""
         self._take_troubles(troubles)
         self._derive()
-        self.player.show_film(self.game.film)
+        self._show_film()
         self.game_changed.emit(None)
 
     def _changed(self, action):
@@ -214,7 +339,7 @@ class Session(QObject):
             return None
         if change is not None:
             self._derive()
-            self.player.show_film(self.game.film)
+            self._show_film()
             self.game_changed.emit(change)
             self._tell_backup()
         self._tell_moved()

@@ -28,7 +28,8 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from .actions import MENU
+from .actions import FOR_ANGLES, MENU
+from .angles import AngleAdder
 from .first_look import FirstLook
 from .jobs import Job, Jobs, Progress, spoken_left
 from .keypage import KeyPage
@@ -47,8 +48,11 @@ from .widgets import MessageBar, Pages, Toast, label
 
 if TYPE_CHECKING:
     from ..tagging.gamefile import GameFile
+    from ..tagging.model import Angle
     from ..tagging.opening import Loaded, Troubles
+    from .angle_page import AnglePage
     from .footage_page import FootagePage
+    from .matching_page import MatchingPage
     from .practice_page import PracticePage
     from .season.page import SeasonPage
     from .second_pass.page import SecondPassPage
@@ -94,7 +98,11 @@ class MainWindow(QMainWindow):
             **{f"desk.{plan.name.lower()}": partial(self.ask_for, plan.name) for plan in ROOMS},
             "desk.open": self.choose_game, "desk.footage": self.choose_footage, "desk.add": self.choose_more_footage,
             "desk.find": self.find_footage, "desk.files": self.toggle_files, "desk.practice": self.toggle_practice,
-            "desk.angle": lambda: self.game.see_next(), "desk.plays": self.toggle_plays,
+            "desk.add_angle": self.toggle_adding, "desk.matching": self.toggle_matching,
+            "desk.angle": lambda: self.game.see_next(), "desk.beside": lambda: self.game.show_beside(),
+            "desk.same_moment": lambda: self.game.mark_same(),
+            "desk.tie_earlier": lambda: self.game.nudge_tie(-1), "desk.tie_later": lambda: self.game.nudge_tie(1),
+            "desk.plays": self.toggle_plays,
             "desk.words": self.toggle_words, "desk.season": self.toggle_season,
             "desk.picture": lambda: self.saving.choose_picture(self.game),
             "desk.sheet": lambda: self.saving.choose_sheet(self.game),
@@ -110,6 +118,7 @@ class MainWindow(QMainWindow):
             "desk.quit": self.close,
         }
         self._game_actions: list[QAction] = []      # of the menu
+        self._angle_actions: list[QAction] = []     # of the menu, for games with several angles
         self._build()
         for id in self._acts:
             self.keys.bind(id, self, partial(self.act, id))
@@ -143,6 +152,7 @@ class MainWindow(QMainWindow):
         self.stack = Pages()
         self.team_colours = TeamColours(self.desk, self)
         self.checking = PackChecker(self.desk, self.message, self)
+        self.adding = AngleAdder(self.desk, self.message, self.show_matching, self)
         self._builder = RoomBuilder(self.desk, self.stack, self._idle, self)
         self.rooms = self._builder.rooms
         around = self._around = QScrollArea()      # on a small screen a page may need more room than there is
@@ -167,6 +177,8 @@ class MainWindow(QMainWindow):
         self.key_page = KeyPage(self.keys)
         self.key_page.closed.connect(self.toggle_keys)
         self.footage_page: FootagePage | None = None    # made when first wanted, as the next
+        self.angle_page: AnglePage | None = None
+        self.matching_page: MatchingPage | None = None
         self.practice_page: PracticePage | None = None
         self.second_pass: SecondPassPage | None = None
         self.words_page: WordsPage | None = None
@@ -238,6 +250,8 @@ class MainWindow(QMainWindow):
                 menu.addAction(action)
                 if known.needs_game:
                     self._game_actions.append(action)
+                if id in FOR_ANGLES:
+                    self._angle_actions.append(action)
             if part is not MENU[-1]:
                 menu.addSeparator()
         return menu
@@ -463,7 +477,8 @@ class MainWindow(QMainWindow):
         for room in self.rooms.values():
             if room.has_session:
                 room.forget()
-        for page in (self.footage_page, self.practice_page, self.second_pass, self.words_page, self.season_page):
+        for page in (self.footage_page, self.angle_page, self.matching_page, self.practice_page, self.second_pass,
+                     self.words_page, self.season_page):
             if page is not None:
                 page.show_session(None)
         session, self.session, self.room = self.session, None, None
@@ -524,6 +539,52 @@ class MainWindow(QMainWindow):
             self.theme.dress(self.footage_page)
         self.footage_page.show_session(self.game)
         self._toggle(self.footage_page)
+
+    def toggle_adding(self) -> None:
+        """Show the page on which another camera's film is added, or go back to where one was."""
+        if self.angle_page is None:
+            from .angle_page import AnglePage
+            self.angle_page = AnglePage()
+            self.angle_page.closed.connect(self.toggle_adding)
+            self.angle_page.added.connect(self._add_angle)
+            self.stack.addWidget(self.angle_page)
+            self.theme.dress(self.angle_page)
+        if self.game.file.read_only:
+            self.message.fail("This game is open for reading only.", "Another camera's film cannot be added to it.")
+            return
+        if self.stack.currentWidget() is not self.angle_page:
+            self.angle_page.show_session(self.game)
+        self._toggle(self.angle_page)
+
+    def _add_angle(self, paths: list[Path], angle: Angle) -> None:
+        self.toggle_adding()
+        self.adding.add(self.game, paths, angle)
+
+    def toggle_matching(self) -> None:
+        """Show which shots of the angles film which plays, or go back to where one was."""
+        if self.matching_page is None:
+            from .matching_page import MatchingPage
+            self.matching_page = MatchingPage(self.desk)
+            self.matching_page.closed.connect(self.toggle_matching)
+            self.matching_page.again.connect(lambda number: self.adding.match(self.game, number))
+            self.matching_page.see.connect(self._see_matched)
+            self.stack.addWidget(self.matching_page)
+            self.theme.dress(self.matching_page)
+        if not self.game.has_angles():
+            return
+        self.matching_page.show_session(self.game)
+        self._toggle(self.matching_page)
+
+    def show_matching(self) -> None:
+        """Show which shots of the angles film which plays, if that is not on show."""
+        if self.session is not None and (
+                self.matching_page is None or self.stack.currentWidget() is not self.matching_page):
+            self.toggle_matching()
+
+    def _see_matched(self, play: int) -> None:
+        """Go to a play, with both angles side by side."""
+        self.toggle_matching()
+        self.game.see_play(play)
 
     def toggle_practice(self) -> None:
         """Show the page to practise on, or go back to where one was."""
@@ -642,6 +703,8 @@ class MainWindow(QMainWindow):
             button.setChecked(self.room is not None and self.rooms.get(name) is self.room)
         for action in self._game_actions:
             action.setEnabled(session is not None)
+        for action in self._angle_actions:
+            action.setVisible(session is not None and bool(session.file.game.angles))
         undo, redo = (session.file.can_undo, session.file.can_redo) if session else (None, None)
         for tool, what, id in ((self.undo_button, undo, "desk.undo"), (self.redo_button, redo, "desk.redo")):
             tool.setEnabled(bool(what))

@@ -40,6 +40,11 @@ class FrameCache:
         self._frames[place] = picture
         self.bytes += size
 
+    def shrink(self, distance: Callable[[FramePlace], float]) -> None:
+        """Evict frames at the greatest distance until the rest is within the limit."""
+        while self._frames and self.bytes > self.limit:
+            self._evict(max(self._frames, key=distance))
+
     def whole(self) -> list[tuple[FramePlace, Picture]]:
         """The frames that are not small."""
         return [(place, picture) for place, picture in self._frames.items() if not picture.small]

@@ -35,10 +35,17 @@ class FrameReader:
         self._changed = threading.Condition()
         self._indexes = FilmIndexes(film, self._changed)
         small = keep_small and any(source.height >= LARGE for source in film.sources)
-        self._cache = FrameCache(int(memory_limit * (SMALL_SHARE if small else CACHE_SHARE)))
+        self._share = SMALL_SHARE if small else CACHE_SHARE
+        self._cache = FrameCache(int(memory_limit * self._share))
         self._prefetch = Prefetch(self._indexes, self._cache, keep_small)
         self._worker = FrameWorker(self._indexes, self._cache, self._prefetch, self._changed)
         self._in_view: tuple[int, ...] = ()
+
+    def limit_memory(self, memory_limit: int) -> None:
+        """Change how many bytes reading may add to the process; what is too much is let go at once."""
+        with self._changed:
+            self._cache.limit = int(memory_limit * self._share)
+            self._cache.shrink(self._prefetch.distance)
 
     def index_all(self) -> None:
         """Index every source in the background, the most needed first: the one on show, the one that plays next, those

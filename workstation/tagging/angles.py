@@ -117,6 +117,36 @@ def same_moment(game: Game, at: Instant, play: int, number: int) -> Instant | No
     return _instant(film_of(game, number), time)
 
 
+class InStep:
+    """Where the film of angle *number* shows what the film of angle *now* shows, within the shots of each play; for one
+    game snapshot, and quick enough to be asked at every picture. Raises KeyError if the game has no such angle."""
+
+    def __init__(self, game: Game, now: int, number: int) -> None:
+        self._film, self._other = film_of(game, now), film_of(game, number)
+        here, there = FilmLayout(seen_from(game, now)).plays, FilmLayout(seen_from(game, number)).plays
+        ties = [None if each == FIRST else ties_of(game, each) for each in (now, number)]
+        self._spans: list[tuple[float, float, int, Fraction, float, float]] = []
+        for play in here.keys() & there.keys():
+            if any(tie is not None and play not in tie for tie in ties):
+                continue
+            away = [Fraction(0) if tie is None else tie[play].further - tie[play].first for tie in ties]
+            shot = there[play].shot
+            self._spans.append((here[play].start, here[play].end, play, away[1] - away[0],
+                                float(self._other.time_of(shot.start)), float(self._other.time_of(shot.end))))
+        self._spans.sort()
+        self._starts = [span[0] for span in self._spans]
+
+    def at(self, instant: Instant) -> Instant | None:
+        """The picture that shows the same moment; None where no play is on show, or the other angle does not show it
+        or is not tied to it. Raises KeyError for an instant that is not in the film."""
+        time = self._film.time_of(instant)
+        place = bisect_right(self._starts, float(time)) - 1
+        if place < 0 or float(time) >= self._spans[place][1]:
+            return None
+        _, _, _, away, begin, end = self._spans[place]
+        return _instant(self._other, time + away) if begin <= float(time + away) < end else None
+
+
 def seen_from(game: Game, number: int = FIRST) -> Game:
     """*game* as one angle filmed it: its film, its shots as the plays' shots, its crew and profile, its own decisions;
     with the moments of the game that were marked in other angles where it shows them. A moment that the angle has

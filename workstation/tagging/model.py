@@ -216,12 +216,16 @@ class Decision:
 @dataclass(frozen=True, slots=True)
 class SequenceItem:
     """A play in a sequence with its handles (extra seconds before and after its shot's tagged action). ``angles`` are
-    those that show it, one after another, by their numbers; none: the first one. 0 is the first angle."""
+    those that show it, one after another, by their numbers; none: the first one. 0 is the first angle. ``beside`` shows
+    them in one picture instead, in step; ``sound`` is the angle whose sound is heard, None for each one's own (beside
+    each other: the first one's)."""
 
     play: int
     lead_in: float = 0.0
     lead_out: float = 0.0
     angles: tuple[int, ...] = ()
+    beside: bool = False
+    sound: int | None = None
 
 
 @dataclass(frozen=True, slots=True)

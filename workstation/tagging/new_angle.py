@@ -11,9 +11,9 @@ import numpy as np
 from ..film.film import Film, Source
 from ..film.sound_alignment import sound_trace
 from .angle_matching import Proposal, propose
-from .angles import film_of
+from .angles import film_of, recording_of
 from .gamefile import GameFile
-from .model import Angle, Game, Shot
+from .model import Angle, Evidence, Game, Shot, ShotKind
 from .new_game import read_footage
 from .operations import AddAngle, AddShots, AddSources, MatchPlays, Operation, several
 from .records import Kind
@@ -76,6 +76,56 @@ def match_angle(game: Game, number: int, progress: Share = lambda share: None,
     return propose(game, number, traces, progress=lambda share: progress(0.5 + share * 0.5), cancelled=cancelled)
 
 
-def take(proposal: Proposal) -> MatchPlays | None:
-    """The operation that takes a proposal's matches; None if it has none."""
-    return MatchPlays(proposal.matches) if proposal.matches else None
+def take(proposal: Proposal, game: Game | None = None) -> MatchPlays | None:
+    """The operation that takes a proposal's matches; None if it has none. *game*: as it is by now; what a person
+    matched meanwhile stays, and plays and shots that are gone are left out."""
+    matches = proposal.matches
+    if game is not None:
+        plays = {tag.id for tag in game.plays}
+        shots = {shot.id for recording in game.angles for shot in recording.shots}
+        now = {(match.angle, match.play): match for match in game.matches}
+        proposed = {(match.angle, match.play): match for match in matches}
+        matches = tuple(match for key, match in proposed.items() if match.play in plays and match.shot in shots
+                        and not (key in now and now[key].evidence is Evidence.PERSON
+                                 and (now[key].shot != match.shot or now[key].same is not None)))
+    return MatchPlays(matches) if matches else None
+
+
+def found_shots(game: Game, number: int, progress: Share = lambda share: None,
+                cancelled: Callable[[], bool] = lambda: False) -> AddShots | None:
+    """The shots of an angle whose film runs on through several, found in it; None where it has shots already, or none
+    are found. Not for the UI thread. Raises Cancelled."""
+    from ..film import finding
+    from ..film.film_sound import measure_sound
+    recording = recording_of(game, number)
+    if recording.shots:
+        return None
+    usable = Film(tuple(source for source in recording.film.sources if not source.problem and source.duration_pts > 0))
+    measure_sound(usable, lambda done, of: progress(done / of), cancelled)
+    surveys = {source.id: found for source in usable.sources if (found := finding.cached_survey(source)) is not None}
+    shots = tuple(Shot(0, each.start, each.end, ShotKind(each.kind) if each.kind else None, confirmed=False)
+                  for each in finding.found_shots(usable, surveys))
+    return AddShots(shots) if shots else None
+
+
+def told(game: Game, number: int, proposal: Proposal) -> str:
+    """What came of matching, in sentences: how many plays, which are open, and why."""
+    name = recording_of(game, number).angle.name
+    if not game.plays:
+        return f"{name}: no play is tagged yet. Match the angle when some are."
+    places = {tag.id: place for place, tag in enumerate(game.plays, 1)}
+    filmed = sum(match.play in places for match in proposal.matches)
+    said = [f"{name}: {filmed} of {len(game.plays)} plays matched."]
+    whys: dict[str, list[int]] = {}
+    for play, why in proposal.open.items():
+        if play in places:
+            whys.setdefault(why, []).append(places[play])
+    for why, plays in whys.items():
+        named = ", ".join(map(str, plays[:12])) + (f" and {len(plays) - 12} more" if len(plays) > 12 else "")
+        said.append(f"Open: {'play' if len(plays) == 1 else 'plays'} {named} ({why}).")
+    unfilmed = len(game.plays) - filmed - sum(map(len, whys.values()))
+    if unfilmed:
+        said.append(f"{unfilmed} {'was' if unfilmed == 1 else 'were'} not filmed by {game.heading.angle} either.")
+    if not filmed:
+        said.append("If this is the film of another game, take the angle out again with Undo.")
+    return " ".join(said)

@@ -143,7 +143,7 @@ def _sequence_problems(game: Game) -> Iterator[str]:
         for item in sequence.items:
             if item.play not in plays:
                 yield f"sequence {sequence.name!r}: there is no play {item.play}"
-            for angle in item.angles:
+            for angle in (*item.angles, *(() if item.sound is None else (item.sound,))):
                 if angle not in angles:
                     yield f"sequence {sequence.name!r}: there is no angle {angle}"
 

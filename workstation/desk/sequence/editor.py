@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 from fractions import Fraction
+from itertools import permutations
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, Signal
@@ -12,6 +13,7 @@ from PySide6.QtWidgets import QComboBox, QHBoxLayout, QVBoxLayout, QWidget
 
 from ...delivery.cutting import length_of, nudged, span_of
 from ...film.time import Instant, spoken_time
+from ...tagging.angles import FIRST
 from ...tagging.layout import FilmLayout
 from ...tagging.model import MomentKind, Sequence, SequenceItem
 from ...tagging.operations import AddSequence, ChangeSequence, RemoveSequence
@@ -66,6 +68,20 @@ class SequenceEditor(SessionHolder, Wrapping):
                               ("sequence.earlier", "Up", lambda: self.shift(-1)),
                               ("sequence.later", "Down", lambda: self.shift(1))):
             row.addWidget(self._button(id, text, act))
+        self.angles = named(QComboBox(self), "From which angles the play is shown")
+        self.angles.activated.connect(lambda _: self._show_from(self.angles.currentData()))
+        self.sound = named(QComboBox(self), "Whose sound is heard")
+        self.sound.activated.connect(lambda _: self._sound_of(self.sound.currentData()))
+        for box in (self.angles, self.sound):
+            box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+            box.setMinimumContentsLength(8)
+        self._views = QWidget(self)
+        views = QHBoxLayout(self._views)
+        views.setContentsMargins(0, 0, 0, 0)
+        views.setSpacing(4)
+        views.addWidget(self.angles, 3)
+        views.addWidget(self.sound, 2)
+        views.addWidget(self._button("sequence.angles_alike", "All so", self.show_all_alike))
         ends = QHBoxLayout()
         ends.setSpacing(4)
         for name, buttons in (
@@ -85,6 +101,7 @@ class SequenceEditor(SessionHolder, Wrapping):
         layout.addWidget(self.reel, 1)
         layout.addWidget(self._hint, 1)
         layout.addWidget(moves)
+        layout.addWidget(self._views)
         layout.addWidget(self.trim)
         layout.addLayout(ends)
         self.reel.currentRowChanged.connect(self._on_row)
@@ -167,6 +184,7 @@ class SequenceEditor(SessionHolder, Wrapping):
         return ReelItem(title, line, float(film.time_of(span[1]) - film.time_of(span[0])), still)
 
     def _on_row(self, row: int) -> None:
+        self._offer_views()
         found, game = self.current, self.session.game
         item = found[1] if found else None
         span = span_of(self._places, item) if item is not None else None
@@ -180,6 +198,59 @@ class SequenceEditor(SessionHolder, Wrapping):
         self.trim.show_item(game.film, item, place.span, span, marks)
         if self.reel.hasFocus() and not self._following:
             self.looked_at.emit(span[0])
+
+    # -- angles --------------------------------------------------------------------------------------------
+
+    def _choices(self) -> list[tuple[str, tuple[int, ...], bool]]:
+        """How a play may be shown: in words, by the angles in their order, and whether in one picture."""
+        session = self.session
+        names = {number: session.name_of(number) for number in session.numbers}
+        pairs = list(permutations(names, 2))
+        return [*((names[number], (number,), False) for number in names),
+                *((f"{names[one]}, then {names[other]}", (one, other), False) for one, other in pairs),
+                *((f"{names[one]} | {names[other]} in one picture", (one, other), True) for one, other in pairs)]
+
+    def _offer_views(self) -> None:
+        """Show how the chosen play is shown; with one angle there is nothing to choose."""
+        session, found = self.session, self.current
+        self._views.setVisible(len(session.numbers) > 1 and found is not None)
+        if found is None or len(session.numbers) < 2:
+            return
+        item, choices = found[1], self._choices()
+        now = item.angles or (FIRST,), item.beside
+        self.angles.clear()
+        for words, angles, beside in choices:
+            self.angles.addItem(words, (angles, beside))
+        at = next((at for at, (_, *choice) in enumerate(choices) if tuple(choice) == now), -1)
+        if at < 0:
+            self.angles.addItem(", then ".join(session.name_of(each) for each in now[0]), now)
+            at = self.angles.count() - 1
+        self.angles.setCurrentIndex(at)
+        self.angles.setToolTip(self.angles.currentText())
+        self.sound.clear()
+        for words, number in (("Own sound", None), *((f"Sound of {session.name_of(each)}", each)
+                                                     for each in session.numbers)):
+            self.sound.addItem(words, number)
+        self.sound.setCurrentIndex(0 if item.sound is None else 1 + session.numbers.index(item.sound))
+
+    def _show_from(self, choice: tuple[tuple[int, ...], bool]) -> None:
+        if self.current is not None:
+            angles, beside = choice
+            self._on_trimmed(replace(self.current[1], angles=() if angles == (FIRST,) else angles, beside=beside))
+
+    def _sound_of(self, number: int | None) -> None:
+        if self.current is not None:
+            self._on_trimmed(replace(self.current[1], sound=number))
+
+    def show_all_alike(self) -> None:
+        """Show all plays of the sequence from the angles that show the chosen one."""
+        if self.current is None:
+            return
+        like = self.current[1]
+        items = tuple(replace(item, angles=like.angles, beside=like.beside, sound=like.sound) for item in self.items)
+        if items != self.items:
+            self._change(items)
+            self.session.notice.emit(f"All plays: {self.angles.currentText()}")
 
     # -- sequences -----------------------------------------------------------------------------------------
 

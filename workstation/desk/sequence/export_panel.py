@@ -143,7 +143,7 @@ class ExportPanel(Wrapping):
             self.tell("Say which folder to export to.", "bad")
             self.folder.setFocus()
             return
-        request = SequenceRequest(session.game, session.steps, sequence.name, sequence.items,
+        request = SequenceRequest(session.whole, session.steps, sequence.name, sequence.items,
                                   Form(self.form.currentData()), self.captions.isChecked(),
                                   statement=self.statement.text().strip(),
                                   freeze=self._has_drawings and self.freeze.isChecked(),

@@ -176,7 +176,7 @@ class SequenceRoom(Room):
             "sequence.frame_ahead": lambda: self._step(1),
             "sequence.through": self.play_through, "sequence.new": self.editor.new,
             "sequence.delete": self.editor.delete,
-            "sequence.export": self.export,
+            "sequence.export": self.export, "sequence.angles_alike": self.editor.show_all_alike,
         }
         only_there = {"sequence.add": self.results, "sequence.add_with_before": self.results}
         for id, act in self._acts.items():

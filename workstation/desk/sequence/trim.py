@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from fractions import Fraction
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
@@ -136,7 +137,7 @@ class TrimStrip(QWidget):
         if self._grip is None or self._item is None:
             return
         self._grip = None
-        trimmed = SequenceItem(self._item.play, float(self._shot[0] - self._span[0]),
-                               float(self._span[1] - self._shot[1]))
+        trimmed = replace(self._item, lead_in=float(self._shot[0] - self._span[0]),
+                          lead_out=float(self._span[1] - self._shot[1]))
         if trimmed != self._item:
             self.trimmed.emit(trimmed)

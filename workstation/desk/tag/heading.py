@@ -23,7 +23,7 @@ from PySide6.QtWidgets import (
 from ...coverage.policy import load_policy, policy_names
 from ...coverage.profile import ProfileError, load_profile, profile_names
 from ...football.rulebook import load_rulebook, rulebook_names
-from ...tagging.model import Heading
+from ...tagging.model import CameraPlace, Heading
 from ...tagging.operations import SetHeading
 from ..session import Session
 from ..session_holder import SessionHolder
@@ -84,6 +84,14 @@ class HeadingForm(SessionHolder, FormPage):
         self.words.closed.connect(self._close_words)
         self.words.hide()
         form.addRow(self.words)
+        self.angle = QLineEdit()
+        self.angle.setAccessibleName("What this angle is called")
+        self.angle.returnPressed.connect(self.keep)
+        self.place = named(QComboBox(self), "Where this angle's camera stood")
+        for place in CameraPlace:
+            self.place.addItem(place.value.capitalize(), place)
+        form.addRow("This angle", self.angle)
+        form.addRow("Its camera", self.place)
         self.policies: dict[str, QCheckBox] = {}
         held_to = QVBoxLayout()
         for name in policy_names():
@@ -157,6 +165,10 @@ class HeadingForm(SessionHolder, FormPage):
         for name in profile_names():
             self.take_profile(name)
         self.take_profile(heading.profile)
+        self.angle.setText(heading.angle)
+        self.place.setCurrentIndex(self.place.findData(heading.place))
+        for field in (self.angle, self.place):
+            self._form.setRowVisible(field, bool(session.whole.angles))
         self.words.hide()
         for name, tick in self.policies.items():
             tick.setChecked(name in heading.policies)
@@ -216,7 +228,8 @@ class HeadingForm(SessionHolder, FormPage):
         policies = (*lost, *(name for name, tick in self.policies.items() if tick.isChecked()))
         heading = replace(self.session.game.heading, **texts, rulebook=self.rulebook.currentData(),
                           profile=self.profile.currentData(), season=int(season) if season else None,
-                          policies=policies)
+                          policies=policies, angle=self.angle.text().strip() or self.session.game.heading.angle,
+                          place=CameraPlace(self.place.currentData()))
         load_rulebook(heading.rulebook, heading.season)
         if heading.profile != self.session.game.heading.profile:       # one that was lost need not stop the rest
             load_profile(heading.profile)

@@ -19,6 +19,7 @@ from functools import partial
 from ..film import Film
 from ..frames import FrameReader
 from ..picture import Picture
+from ..readers import FrameReaders
 from ..time import Instant
 from .engine import Engine, PlayerEvent
 from .engines import Engines
@@ -46,7 +47,8 @@ class Playback:
         self.engine = engine
         self._listener = Listener(on_picture, on_playing, on_problem, on_slow)
         self._state = PlaybackState()
-        self._own_reader: FrameReader | None = None
+        self._readers = FrameReaders()
+        self._kept: tuple[Film, ...] = ()
         self._events: queue.SimpleQueue[PlayerEvent | Callable[[], None] | None] = queue.SimpleQueue()
         self._engines = Engines(engine, self._state, self._events.put)
         self._transport = Transport(self._state, self._engines, self._listener, self._call)
@@ -55,9 +57,27 @@ class Playback:
 
     def load(self, film: Film, reader: FrameReader | None = None, at: Instant | None = None) -> None:
         """Take a film and show its frame ``at`` (the first). ``reader`` is closed with the film if it was
-        not given."""
+        not given, unless the film is one to :meth:`keep_open`."""
         self.pause()
         self._call(self._load, film, reader, at)
+
+    def keep_open(self, films: Iterable[Film]) -> None:
+        """Keep the readers of these films open, one of which plays at a time; those of others close with the next
+        film that is taken."""
+        self._kept = tuple(films)
+
+    def reader_of(self, film: Film) -> FrameReader | None:
+        """The reader of the film that plays or is to be kept open; None for any other, and while it is not open."""
+        return self._readers.opened(film)
+
+    def open_reader(self, film: Film, then: Callable[[FrameReader], None]) -> None:
+        """Call *then* with the reader of a film that is to be kept open; in the playing thread where it is opened
+        first."""
+        found = self._readers.opened(film)
+        if found is not None:
+            then(found)
+        elif film in self._kept:
+            self._call(lambda: then(self._readers.open(film)))
 
     def in_view(self, ids: Iterable[str]) -> None:
         """Say which sources can be seen on a timeline: they are indexed before others."""
@@ -194,24 +214,19 @@ class Playback:
                 self._transport.abort(error)
         self._transport.release()
         self.engine.close()
-        self._close_reader()
+        self._readers.keep(())
 
     def _load(self, film: Film, reader: FrameReader | None, at: Instant | None) -> None:
         self._transport.release()
         self._transport.tracker.clear()
-        self._close_reader()
+        self._readers.keep((film, *self._kept) if reader is None and film in self._kept else ())
         if reader is None:
-            reader = self._own_reader = FrameReader(film, keep_small=True)
-            reader.index_all()
+            reader = self._readers.open(film)
+            self._readers.rest(reader)
         self._engines.paced.reader = reader
         self._state.load(film, reader)
         if film.sources:
             self._transport.seek(at or film.sources[0].first)
-
-    def _close_reader(self) -> None:
-        if self._own_reader is not None:
-            self._own_reader.close()
-            self._own_reader = None
 
 
 def _nothing() -> None:

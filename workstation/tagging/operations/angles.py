@@ -75,8 +75,8 @@ class RemoveAngle:
             draft.remove(Kind.FILM, self.id)
         draft.remove(Kind.ANGLE, self.id)
         for sequence in tuple(draft.values(Kind.SEQUENCE).values()):
-            items = tuple(replace(item, angles=tuple(each for each in item.angles if each != self.id))
-                          for item in sequence.items)
+            items = tuple(replace(item, angles=tuple(each for each in item.angles if each != self.id),
+                                  sound=None if item.sound == self.id else item.sound) for item in sequence.items)
             if items != sequence.items:
                 draft.put(Kind.SEQUENCE, sequence.id, replace(sequence, items=items))
 

@@ -1,0 +1,202 @@
+"""Another camera's film added, matched, corrected and looked at in the whole window, with real keys.
+
+What is right follows from how the evening was filmed (:mod:`.two_films`): the end zone shows plays 1, 2 and 4, in its
+first, second and third file; the same moment is at the same second of the evening.
+"""
+
+from __future__ import annotations
+
+import pytest
+from PySide6.QtTest import QTest
+
+from tests.desk.driver import press
+from tests.desk.two_films import END_ZONE, HIGH, RATE, SNAPS, film_evening, game_of, seconds_of_evening
+from workstation.desk.beside import BesideMode
+from workstation.tagging.angles import FIRST
+from workstation.tagging.model import CameraPlace
+
+FURTHER = 1
+
+
+@pytest.fixture(scope="session")
+def films(tmp_path_factory):
+    return film_evening(tmp_path_factory.mktemp("evening"))
+
+
+@pytest.fixture
+def tagged(qtbot, window, films, tmp_path):
+    window.open_game(game_of(films, tmp_path / "evening.game"))
+    qtbot.waitUntil(lambda: window.session is not None, timeout=30000)
+    qtbot.waitUntil(lambda: not window.session.player.frame.isNull(), timeout=30000)
+    return window
+
+
+def add(qtbot, window, folder, name: str = "End zone") -> None:
+    """Fill in the page as a person does, the folder's dialog apart."""
+    window.act("desk.add_angle")
+    window.angle_page.take_paths([folder])
+    window.angle_page.name.setFocus()
+    window.angle_page.name.selectAll()
+    QTest.keyClicks(window.angle_page.name, name)
+    window.angle_page.crew.setFocus()
+    QTest.keyClicks(window.angle_page.crew, "R. Roe\r")
+    qtbot.waitUntil(lambda: bool(window.message.text) and not window.jobs.running, timeout=90000)
+
+
+@pytest.fixture
+def matched(qtbot, tagged, films):
+    add(qtbot, tagged, films.end_zone)
+    return tagged
+
+
+def settled(window) -> bool:
+    return not window.session.player.waiting and not window.session.player.frame.isNull()
+
+
+def evening_of(session) -> float:
+    spans = HIGH if session.angle == FIRST else END_ZONE.values()
+    return seconds_of_evening(session.film, session.position, spans)
+
+
+def to_snap(qtbot, window, play: int) -> None:
+    session = window.session
+    snap = next(moment for moment in session.game.moments if moment.at.source == session.film.sources[play - 1].id)
+    session.seek(snap.at)
+    qtbot.waitUntil(lambda: settled(window))
+
+
+def matches(window) -> dict[int, int]:
+    shots = {shot.id: place for place, shot in enumerate(window.session.whole.angles[0].shots, 1)}
+    return {match.play: shots[match.shot] for match in window.session.whole.matches}
+
+
+def test_an_angle_is_added_and_matched_and_what_is_open_is_said(matched):
+    (further,) = matched.session.whole.angles
+    assert (further.angle.name, further.angle.place, further.angle.crew) == ("End zone", CameraPlace.END_ZONE, "R. Roe")
+    assert matches(matched) == {1: 1, 2: 2, 4: 3}
+    assert "End zone: 3 of 4 plays matched." in matched.message.text
+    assert "play 3" in matched.message.text
+
+
+def test_one_undo_takes_the_match_and_another_the_angle(matched):
+    press(matched, "desk.undo")
+    assert not matched.session.whole.matches and matched.session.whole.angles
+    press(matched, "desk.undo")
+    assert not matched.session.whole.angles
+
+
+def test_files_of_another_game_match_nothing_and_it_is_said(qtbot, tagged, films):
+    add(qtbot, tagged, films.another_game, "Wrong card")
+    assert "Wrong card: 0 of 4 plays matched." in tagged.message.text
+    assert "another game" in tagged.message.text
+    assert not tagged.session.whole.matches
+
+
+def test_the_same_files_again_are_refused_and_nothing_changes(qtbot, tagged, films):
+    before = tagged.session.whole
+    add(qtbot, tagged, films.high, "Again")
+    assert "part of the game already" in tagged.message.text
+    assert tagged.session.whole is before
+
+
+def test_the_same_moment_of_each_play_shows_from_the_end_zone(qtbot, matched):
+    for play in (1, 2, 4):
+        if matched.session.angle != FIRST:
+            press(matched, "desk.angle")
+        to_snap(qtbot, matched, play)
+        assert evening_of(matched.session) == pytest.approx(SNAPS[play - 1], abs=0.01)
+        press(matched, "desk.angle")
+        qtbot.waitUntil(lambda: settled(matched))
+        assert evening_of(matched.session) == pytest.approx(SNAPS[play - 1], abs=1.01 / RATE)
+
+
+def test_beside_it_the_other_angle_shows_the_same_moment(qtbot, matched):
+    session = matched.session
+    to_snap(qtbot, matched, 2)
+    press(matched, "desk.beside")
+    beside = session.beside
+    assert beside.mode is BesideMode.EQUAL
+    qtbot.waitUntil(lambda: not beside.image.isNull())
+    film = session.whole.angles[0].film
+    assert seconds_of_evening(film, beside.at, END_ZONE.values()) == pytest.approx(SNAPS[1], abs=1.01 / RATE)
+    before = beside.at
+    session.step(5)
+    qtbot.waitUntil(lambda: settled(matched) and beside.at not in (None, before))
+    qtbot.waitUntil(lambda: abs(seconds_of_evening(film, beside.at, END_ZONE.values()) - SNAPS[1] - 5 / RATE) < 0.041)
+    to_snap(qtbot, matched, 3)
+    qtbot.waitUntil(lambda: beside.image.isNull() and "does not show this moment" in beside.words)
+    press(matched, "desk.beside")
+    assert beside.mode is BesideMode.INSET
+    press(matched, "desk.beside")
+    assert beside.mode is BesideMode.OFF
+
+
+def test_an_offset_is_corrected_by_a_key_and_the_picture_follows(qtbot, matched):
+    session = matched.session
+    to_snap(qtbot, matched, 2)
+    press(matched, "desk.angle")
+    qtbot.waitUntil(lambda: settled(matched))
+    before = evening_of(session)
+    press(matched, "desk.tie_later")
+    qtbot.waitUntil(lambda: settled(matched) and evening_of(session) > before)
+    assert evening_of(session) == pytest.approx(before + 1 / RATE, abs=0.001)
+    press(matched, "desk.undo")
+    press(matched, "desk.angle")
+    to_snap(qtbot, matched, 2)
+    press(matched, "desk.angle")
+    qtbot.waitUntil(lambda: settled(matched) and evening_of(session) == pytest.approx(before, abs=0.001))
+
+
+def test_two_pictures_marked_as_the_same_moment_tie_the_play(qtbot, matched):
+    session = matched.session
+    to_snap(qtbot, matched, 2)
+    here = session.position
+    press(matched, "desk.same_moment")
+    press(matched, "desk.angle")
+    qtbot.waitUntil(lambda: settled(matched))
+    session.step(3)
+    qtbot.waitUntil(lambda: session.player.is_placed and settled(matched))
+    there = session.position
+    press(matched, "desk.same_moment")
+    assert next(match.same for match in session.whole.matches if match.play == 2) == (here, there)
+
+
+def test_rows_move_by_keys_and_one_undo_brings_them_back(qtbot, matched):
+    press(matched, "desk.matching")
+    page = matched.matching_page
+    qtbot.waitUntil(page.isVisible)
+    assert page.table.columnCount() == 4
+    page.table.setCurrentCell(1, 1)
+    press(matched, "matching.missing")
+    assert matches(matched) == {1: 1, 4: 2}
+    press(matched, "desk.undo")
+    assert matches(matched) == {1: 1, 2: 2, 4: 3}
+    press(matched, "matching.next_open")
+    assert page.play == 3
+    press(matched, "matching.only_later")
+    assert matches(matched) == {1: 1, 2: 2, 3: 3, 4: 3}
+    press(matched, "desk.undo")
+    press(matched, "matching.leave")
+    qtbot.waitUntil(lambda: not page.isVisible())
+
+
+def test_the_files_page_shows_and_orders_the_files_of_each_angle(qtbot, matched):
+    session = matched.session
+    press(matched, "desk.files")
+    page = matched.footage_page
+    qtbot.waitUntil(page.isVisible)
+    assert page.table.rowCount() == 4
+    page.angle.setCurrentIndex(1)
+    page.angle.activated.emit(1)
+    qtbot.waitUntil(lambda: page.table.rowCount() == 3)
+    first = session.film.sources[0].id
+    page.table.setCurrentCell(0, 0)
+    press(matched, "files.later")
+    assert session.whole.angles[0].film.sources[1].id == first
+    assert len(session.whole.film.sources) == 4
+
+
+def test_with_one_angle_the_menu_has_only_the_way_to_add_one(tagged):
+    shown = [action.text() for action in tagged.menu_button.menu().actions() if action.isVisible()]
+    assert any("Add another camera's film" in text for text in shown)
+    assert not any("angle" in text.casefold() for text in shown)

@@ -1,0 +1,158 @@
+"""The page on which the film of a further camera is added to the open game."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import (
+    QComboBox,
+    QFileDialog,
+    QFormLayout,
+    QHBoxLayout,
+    QPushButton,
+    QVBoxLayout,
+    QWidget,
+)
+
+from ..coverage.profile import ProfileError, load_profile, profile_names
+from ..tagging.angles import named_place
+from ..tagging.model import Angle, CameraPlace
+from .session import Session
+from .session_holder import SessionHolder
+from .widgets import Field, label, named, restyle
+
+
+class AnglePage(SessionHolder, QWidget):
+    """Asks which files, where the camera stood, what the angle is called and who filmed it. ``added`` carries the paths
+    and the angle; ``closed`` is sent when the person is through with it."""
+
+    closed = Signal()
+    added = Signal(object, object)
+
+    def __init__(self, parent: QWidget | None = None):
+        super().__init__(parent)
+        self.setObjectName("ground")
+        self.setAccessibleName("Add another camera's film")
+        self._paths: list[Path] = []
+        self._own_name = False
+        self.files = label("", "body", wrap=True)
+        self.folder_button, self.files_button = QPushButton("A folder…"), QPushButton("Files…")
+        self.folder_button.clicked.connect(self._choose_folder)
+        self.files_button.clicked.connect(self._choose_files)
+        self.place = named(QComboBox(self), "Where the camera stood")
+        for place in CameraPlace:
+            self.place.addItem(place.value.capitalize(), place)
+        self.place.currentIndexChanged.connect(self._name_it)
+        self.name, self.crew = Field(), Field(placeholderText="Name of the crew or the person")
+        self.name.setAccessibleName("What the angle is called")
+        self.crew.setAccessibleName("Who filmed it")
+        self.name.textEdited.connect(self._named)
+        self.profile = named(QComboBox(self), "Crew profile: what the crew expects of its film")
+        for name in profile_names():
+            try:
+                self.profile.addItem(load_profile(name).title, name)
+            except ProfileError:
+                continue
+        self.wrong = label("", "body", "bad", wrap=True)
+        self.add_button, leave = QPushButton("Add and match"), QPushButton("Leave")
+        self.add_button.setProperty("role", "main")
+        self.add_button.clicked.connect(self.add)
+        leave.clicked.connect(self.closed)
+        for field in (self.name, self.crew):
+            field.returnPressed.connect(self.add)
+        chosen, form, buttons = QHBoxLayout(), QFormLayout(), QHBoxLayout()
+        chosen.addWidget(self.folder_button)
+        chosen.addWidget(self.files_button)
+        chosen.addStretch(1)
+        form.addRow("Its film", chosen)
+        form.addRow("", self.files)
+        form.addRow("Camera", self.place)
+        form.addRow("Called", self.name)
+        form.addRow("Filmed by", self.crew)
+        form.addRow("Crew profile", self.profile)
+        buttons.addWidget(self.add_button)
+        buttons.addWidget(leave)
+        buttons.addStretch(1)
+        column = QVBoxLayout()
+        column.addWidget(label("Add another camera's film", "title"))
+        column.addWidget(label("The plays stay as they are tagged. The further film is matched with them play by play, "
+                               "by what both cameras heard and by their clocks; what is not sure is left open.",
+                               "body", wrap=True))
+        column.addLayout(form)
+        column.addWidget(self.wrong)
+        column.addLayout(buttons)
+        column.addStretch(1)
+        around = QHBoxLayout(self)
+        around.setContentsMargins(18, 14, 18, 14)
+        around.addLayout(column, 3)
+        around.addStretch(1)
+
+    def show_session(self, session: Session | None) -> None:
+        """Ask anew, for the game of *session*; None forgets it."""
+        self._session = session
+        if session is None:
+            return
+        self._own_name = False
+        self.take_paths([])
+        self.place.setCurrentIndex(self.place.findData(CameraPlace.END_ZONE))
+        self._name_it()
+        self.crew.clear()
+        self.profile.setCurrentIndex(max(self.profile.findData(session.game.heading.profile), 0))
+        self.wrong.setText("")
+
+    def showEvent(self, event) -> None:
+        """Ask for the files first."""
+        super().showEvent(event)
+        (self.name if self._paths else self.folder_button).setFocus()
+
+    def take_paths(self, paths: list[Path]) -> None:
+        """Take the film of these files or folders."""
+        self._paths = paths
+        names = ", ".join(str(path) for path in paths[:3])
+        self.files.setText(f"{names}{f' and {len(paths) - 3} more' if len(paths) > 3 else ''}" if paths else
+                           "Nothing chosen yet.")
+        restyle(self.files, ink="" if paths else "quiet")
+        if paths:
+            self.wrong.setText("")
+
+    def _choose_folder(self) -> None:
+        folder = QFileDialog.getExistingDirectory(self, "The other camera's folder", self._begin_in())
+        if folder:
+            self.take_paths([Path(folder)])
+
+    def _choose_files(self) -> None:
+        paths, _ = QFileDialog.getOpenFileNames(self, "The other camera's files", self._begin_in())
+        if paths:
+            self.take_paths([Path(path) for path in paths])
+
+    def _begin_in(self) -> str:
+        return str(self.session.file.path.parent)
+
+    def _named(self, text: str) -> None:
+        self._own_name = bool(text.strip())
+
+    def _name_it(self, *_: object) -> None:
+        if not self._own_name:
+            self.name.setText(named_place(CameraPlace(self.place.currentData())))
+
+    def add(self) -> None:
+        """Send what was filled in, or say what is missing."""
+        name = self.name.text().strip()
+        taken = [self.session.name_of(number).casefold() for number in self.session.numbers]
+        if not self._paths:
+            self.wrong.setText("Choose the folder or the files of the other camera first.")
+        elif not name:
+            self.wrong.setText("Give the angle a name.")
+        elif name.casefold() in taken:
+            self.wrong.setText(f"An angle of this game is called {name} already. Give this one another name.")
+        else:
+            self.added.emit(self._paths, Angle(0, name, CameraPlace(self.place.currentData()),
+                                               self.crew.text().strip(), str(self.profile.currentData() or "default")))
+
+    def keyPressEvent(self, event) -> None:
+        """Close the page on Esc."""
+        if event.key() == Qt.Key.Key_Escape:
+            self.closed.emit()
+        else:
+            super().keyPressEvent(event)
