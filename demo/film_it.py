@@ -13,13 +13,14 @@ import subprocess
 import sys
 import threading
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from datetime import UTC, datetime, timedelta
 from fractions import Fraction
 from importlib import metadata
 from itertools import accumulate
 from pathlib import Path
 from queue import Empty, SimpleQueue
+from typing import TYPE_CHECKING
 
 import av
 import numpy as np
@@ -31,6 +32,9 @@ from .script import Scene
 from .sound import RATE, sound
 from .tracks import FPS
 from .view import HEIGHT, WIDTH
+
+if TYPE_CHECKING:
+    from PySide6.QtGui import QImage
 
 FRAME_RATE = Fraction(30000, 1001)
 LAYOUTS = ("files", "one file")
@@ -80,8 +84,8 @@ def film_demo(to: Path, layout: str = "files", progress: Callable[[float], None]
     stop = cancelled or (lambda: False)
     to = Path(to)
     to.mkdir(parents=True, exist_ok=True)
-    rendered = _render_all(every, seed, chosen, width, cache or _cache_folder(), lambda share: report(share * 0.95),
-                           stop)
+    jobs = {f"scene {index}": pictures_in(every[index]) for index in chosen}
+    rendered = _render_all(jobs, seed, width, cache or _cache_folder(), lambda share: report(share * 0.95), stop)
     if layout == "files":
         made = [_copied(source, to / clip_name(index)) for index, source in zip(chosen, rendered, strict=False)]
     else:
@@ -89,6 +93,30 @@ def film_demo(to: Path, layout: str = "files", progress: Callable[[float], None]
                         lambda share: report(0.95 + share * 0.05), stop)]
     report(1.0)
     return made
+
+
+def film_end_zone(to: Path, progress: Callable[[float], None] | None = None,
+                  cancelled: Callable[[], bool] | None = None, *, scenes: tuple[int, ...] | None = None,
+                  cache: Path | None = None, seed: int = 0) -> list[Path]:
+    """Film the plays of the game from the end zone (:mod:`.end_zone`) into the folder ``to``; return the files in
+    order. The rest as for :func:`film_demo`."""
+    from .end_zone import WIDTH as END_WIDTH
+    from .end_zone import shots
+
+    report, stop = progress or (lambda share: None), cancelled or (lambda: False)
+    to = Path(to)
+    to.mkdir(parents=True, exist_ok=True)
+    filmed = shots(script_of(seed).scenes, scenes)
+    jobs = {f"end {shot.scenes[0]} {shot.scenes[-1]}": shot.pictures for shot in filmed}
+    rendered = _render_all(jobs, seed, END_WIDTH, cache or _cache_folder(), lambda share: report(share * 0.98), stop)
+    made = [_copied(source, to / end_zone_name(number)) for number, source in enumerate(rendered)]
+    report(1.0)
+    return made
+
+
+def end_zone_name(number: int) -> str:
+    """The end zone camera's name for its file ``number``, from 0."""
+    return f"END{number + 1:04d}.MP4"
 
 
 # -- cache -----------------------------------------------------------------------------------------------------------
@@ -127,17 +155,24 @@ def _sweep(cache: Path, keep: Path) -> None:
 
 # -- rendering, in other processes -----------------------------------------------------------------------------------
 
-def _render_all(scenes: tuple[Scene, ...], seed: int, chosen: tuple[int, ...], width: int, cache: Path,
-                report: Callable[[float], None], stop: Callable[[], bool]) -> list[Path]:
+def _file_of(job: str) -> str:
+    """The name of the cached file that a job makes."""
+    kind, *numbers = job.split()
+    return f"{kind}-{'-'.join(f'{int(number):03d}' for number in numbers)}"
+
+
+def _render_all(jobs: Mapping[str, int], seed: int, width: int, cache: Path, report: Callable[[float], None],
+                stop: Callable[[], bool]) -> list[Path]:
+    """The files of these jobs, each with how many pictures it makes; those that are cached are not made again."""
     folder = cache / f"film-{film_version(width)}{f'-{seed}' if seed else ''}"
     folder.mkdir(parents=True, exist_ok=True)
     _sweep(cache, folder)
-    files = {index: folder / f"scene-{index:03d}.mp4" for index in chosen}
-    missing = [index for index in sorted(chosen, key=lambda i: -scenes[i].seconds) if not files[index].exists()]
-    total = sum(pictures_in(scenes[index]) for index in missing)
-    waiting: SimpleQueue[int] = SimpleQueue()
-    for index in missing:
-        waiting.put(index)
+    files = {job: folder / f"{_file_of(job)}.mp4" for job in jobs}
+    missing = [job for job in sorted(jobs, key=lambda job: -jobs[job]) if not files[job].exists()]
+    total = sum(jobs[job] for job in missing)
+    waiting: SimpleQueue[str] = SimpleQueue()
+    for job in missing:
+        waiting.put(job)
     news: SimpleQueue[int | Exception] = SimpleQueue()
     crews = [_Crew(folder, width, seed, waiting, news) for _ in range(min(os.cpu_count() or 1, 8, len(missing)))]
     painted = 0
@@ -158,11 +193,11 @@ def _render_all(scenes: tuple[Scene, ...], seed: int, chosen: tuple[int, ...], w
             crew.end()
         for scrap in folder.glob(f"*.{os.getpid()}.part"):
             scrap.unlink(missing_ok=True)
-    return [files[index] for index in chosen]
+    return list(files.values())
 
 
 class _Crew(threading.Thread):
-    """One process that films scene after scene until none is waiting."""
+    """One process that does job after job until none is waiting."""
 
     def __init__(self, folder: Path, width: int, seed: int, waiting: SimpleQueue, news: SimpleQueue):
         super().__init__(daemon=True)
@@ -181,10 +216,10 @@ class _Crew(threading.Thread):
         try:
             while True:
                 try:
-                    index = self._waiting.get_nowait()
+                    job = self._waiting.get_nowait()
                 except Empty:
                     break
-                process.stdin.write(f"{index}\n")
+                process.stdin.write(f"{job}\n")
                 process.stdin.flush()
                 for line in process.stdout:
                     if line.startswith("done"):
@@ -210,12 +245,19 @@ class _Crew(threading.Thread):
 
 
 def _work(folder: Path, width: int, owner: str, seed: int) -> None:
-    """Film the scenes named on standard input, one index a line; tell pictures done and the end of each."""
+    """Do the jobs named on standard input, one a line; tell pictures done and the end of each."""
+    def told(pictures: int) -> None:
+        print(pictures, flush=True)
+
     for line in sys.stdin:
-        index = int(line)
-        part = folder / f"scene-{index:03d}.{owner}.part"
-        render_scene(index, part, width, lambda pictures: print(pictures, flush=True), seed)
-        part.replace(folder / f"scene-{index:03d}.mp4")
+        job = line.strip()
+        part = folder / f"{_file_of(job)}.{owner}.part"
+        kind, *numbers = job.split()
+        if kind == "end":
+            render_end_zone(tuple(range(int(numbers[0]), int(numbers[1]) + 1)), part, told, seed)
+        else:
+            render_scene(int(numbers[0]), part, width, told, seed)
+        part.replace(folder / f"{_file_of(job)}.mp4")
         print("done", flush=True)
 
 
@@ -227,9 +269,33 @@ def render_scene(index: int, to: Path, width: int = WIDTH, told: Callable[[int],
     script = script_of(seed)
     scene = script.scenes[index]
     painter = Painter(scene, index, width, script.heading)
-    height = HEIGHT * width // WIDTH
+    _encode(to, width, HEIGHT * width // WIDTH, _recorded_at(index, script.heading.date), sound(scene, index),
+            painter.pictures(), told)
+    if told:
+        told(len(painter) % 30)
+
+
+def render_end_zone(scenes: tuple[int, ...], to: Path, told: Callable[[int], None] | None = None,
+                    seed: int = 0) -> None:
+    """Film one shot of the end zone's camera, from the first to the last of some scenes, as :func:`render_scene`."""
+    from .end_zone import HEIGHT as END_HEIGHT
+    from .end_zone import WIDTH as END_WIDTH
+    from .end_zone import EndZonePainter, heard, recorded_at, shots
+
+    script = script_of(seed)
+    shot = next(each for each in shots(script.scenes, scenes) if each.scenes[0] == scenes[0])
+    painter = EndZonePainter(shot, script.scenes)
+    _encode(to, END_WIDTH, END_HEIGHT, recorded_at(shot, script.heading.date), heard(shot, script.scenes),
+            painter.pictures(), told)
+    if told:
+        told(shot.pictures % 30)
+
+
+def _encode(to: Path, width: int, height: int, recorded: str, heard: np.ndarray, pictures: Iterable[QImage],
+            told: Callable[[int], None] | None) -> None:
+    """Write pictures and their sound as a camera does. ``told`` hears of each thirty pictures."""
     with av.open(str(to), "w", format="mp4") as out:
-        out.metadata["creation_time"] = _recorded_at(index, script.heading.date)
+        out.metadata["creation_time"] = recorded
         video = out.add_stream("libx264", rate=FRAME_RATE)
         video.width, video.height, video.pix_fmt = width, height, "yuv420p"
         video.time_base = video.codec_context.time_base = 1 / FRAME_RATE / 1001
@@ -237,9 +303,9 @@ def render_scene(index: int, to: Path, width: int = WIDTH, told: Callable[[int],
         context = video.codec_context
         context.color_range, context.colorspace, context.color_primaries, context.color_trc = 1, 1, 1, 1
         audio = _aac(out)
-        for packet in _encoded_sound(audio, [sound(scene, index)]):
+        for packet in _encoded_sound(audio, [heard]):
             out.mux(packet)
-        for number, image in enumerate(painter.pictures()):
+        for number, image in enumerate(pictures):
             pixels = np.frombuffer(image.constBits(), np.uint8).reshape(height, width, 4)
             frame = av.VideoFrame.from_numpy_buffer(pixels, format="bgra")
             frame = frame.reformat(format="yuv420p", dst_colorspace="ITU709", interpolation="FAST_BILINEAR")
@@ -250,8 +316,6 @@ def render_scene(index: int, to: Path, width: int = WIDTH, told: Callable[[int],
                 told(30)
         for packet in video.encode(None):
             out.mux(packet)
-    if told:
-        told(len(painter) % 30)
 
 
 def _recorded_at(index: int, day: str) -> str:

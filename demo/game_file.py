@@ -10,8 +10,19 @@ from ..film.film import Film
 from ..film.sources import open_film
 from ..film.time import Instant
 from ..tagging.gamefile import SUFFIX, GameFile
-from ..tagging.model import Game, Moment, PlayTag, Shot
-from .film_it import ONE_FILE, clip_name, film_demo, film_version, picture_at, pictures_in
+from ..tagging.model import Angle, CameraPlace, Game, Moment, PlayTag, Shot
+from ..tagging.new_angle import begin_angle, match_angle, read_angle, take
+from ..tagging.records import Kind
+from .end_zone import CREW
+from .film_it import (
+    ONE_FILE,
+    clip_name,
+    film_demo,
+    film_end_zone,
+    film_version,
+    picture_at,
+    pictures_in,
+)
 from .invented import script_of
 from .view import WIDTH
 
@@ -20,14 +31,22 @@ _VERSION = "demo film.txt"      # beside the film: which version of the script a
 
 def write_demo_game(to: Path, progress: Callable[[float], None] | None = None,
                     cancelled: Callable[[], bool] | None = None, *, layout: str = "files", tagged: bool = True,
-                    width: int = WIDTH, seed: int = 0) -> Path:
+                    width: int = WIDTH, seed: int = 0, end_zone: bool = False) -> Path:
     """Film the demo game into the folder ``to`` and write its game file; return the game file.
 
     What is already there is used again, with whatever was changed in it. If it belongs to a film
     of an earlier version of the demo, it is kept under another name beside the new one.
     ``tagged`` False leaves the tagging to the user; ``seed`` other than 0 is another invented game
     (:mod:`.invented`), in files of its own. See :func:`.film_it.film_demo` for the rest.
+
+    ``end_zone`` films it from a second camera too, and adds and matches its film as anybody's.
     """
+    if end_zone and tagged:
+        share = progress or (lambda done: None)
+        made = write_demo_game(to, lambda done: share(done * 0.7), cancelled, layout=layout, width=width, seed=seed)
+        add_end_zone(made, Path(to) / ("film from the end zone" + (f" {seed}" if seed else "")),
+                     lambda done: share(0.7 + done * 0.3), cancelled, seed=seed)
+        return made
     to, script = Path(to), script_of(seed)
     game_path = to / f"{script.heading.title}{'' if tagged else ', not tagged'}{SUFFIX}"
     film_folder = to / (("film" if layout == "files" else "film in one file") + (f" {seed}" if seed else ""))
@@ -52,6 +71,24 @@ def write_demo_game(to: Path, progress: Callable[[float], None] | None = None,
     GameFile.create(game_path, game=demo_game(film, seed) if tagged else heading_only).close()
     version.write_text(made_by)
     return game_path
+
+
+def add_end_zone(game_path: Path, folder: Path, progress: Callable[[float], None] | None = None,
+                 cancelled: Callable[[], bool] | None = None, *, scenes: tuple[int, ...] | None = None,
+                 cache: Path | None = None, seed: int = 0) -> None:
+    """Film the game from the end zone into a folder, add that as a further angle and match it, by what is heard and the
+    clocks alone. Nothing is done where the game has a further angle, or had one that was taken out."""
+    report, stop = progress or (lambda share: None), cancelled or (lambda: False)
+    files = film_end_zone(folder, lambda share: report(share * 0.7), cancelled, scenes=scenes, cache=cache, seed=seed)
+    with GameFile.open(game_path) as file:
+        if file.next_id(Kind.ANGLE) == 1 and not file.read_only:
+            film = read_angle(file.game, files)
+            file.do(begin_angle(file, Angle(0, "End zone", CameraPlace.END_ZONE, CREW), film))
+            proposal = match_angle(file.game, 1, lambda share: report(0.7 + share * 0.3), stop)
+            operation = take(proposal)
+            if operation is not None:
+                file.do(operation)
+    report(1.0)
 
 
 def demo_game(film: Film, seed: int = 0) -> Game:

@@ -22,4 +22,4 @@ def prepare_demo(progress: Callable[[float], None] | None = None,
     there = sorted(path for path in folder.glob("*.game") if "(earlier" not in path.name)
     if there and any((folder / "film").glob("*.MP4")):
         return there[0]     # as this person left it
-    return write_demo_game(folder, progress=progress, cancelled=cancelled)
+    return write_demo_game(folder, progress=progress, cancelled=cancelled, end_zone=True)

@@ -85,7 +85,7 @@ def _demo(arguments: argparse.Namespace) -> int:
 
     say(write_demo_game(arguments.to, progress=bar_for("filming the demo game"),
                           layout="one file" if arguments.one_file else "files", width=arguments.width,
-                        seed=arguments.seed))
+                        seed=arguments.seed, end_zone=not arguments.one_angle))
     return 0
 
 
@@ -449,6 +449,7 @@ def _parsers() -> tuple[Parser, Iterable[str]]:
     made = command("demo", _demo, "Film the demo game and write its tagged game file.")
     made.add_argument("--to", type=Path, required=True, metavar="DIR", help="the folder to film into")
     made.add_argument("--one-file", action="store_true", help="one long camera file in place of many short ones")
+    made.add_argument("--one-angle", action="store_true", help="film from the press box alone, not from the end zone")
     made.add_argument("--seed", type=int, default=0, choices=range(10_000), metavar="NUMBER",
                       help="another invented game for each number; default: the demo game")
     made.add_argument("--width", type=int, default=1280, choices=range(160, 3841, 32), metavar="PIXELS",
