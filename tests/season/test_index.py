@@ -4,6 +4,7 @@ import os
 import shutil
 import sqlite3
 from dataclasses import replace
+from fractions import Fraction
 
 import pandas as pd
 import pyarrow.parquet as pq
@@ -12,6 +13,7 @@ from filelock import FileLock
 
 from tests.season.season_games import DRIVE, PASS, RUN, game, write
 from workstation.cancelling import Cancelled
+from workstation.film.film import Film, Source
 from workstation.football.plays import Play
 from workstation.season.breakdown import Breakdown, Recipe, chosen
 from workstation.season.index import FOLDER, GAMES, CannotIndex, SeasonIndex, game_files
@@ -93,6 +95,25 @@ def test_damaged_and_foreign_files_are_named_and_left_out(season):
     assert SeasonIndex(season).update().read == 0       # nor read again while they are as they were
     shutil.copy(season / "week 1.game", season / "broken.game")
     assert SeasonIndex(season).update().read == 1
+
+
+def test_film_that_comes_and_goes_is_seen(season, tmp_path):
+    cards = tmp_path / "cards"
+    cards.mkdir()
+    for name in ("a.mp4", "b.mp4"):
+        (cards / name).write_bytes(b"film")
+    sources = tuple(Source(name, cards / name, 4, name, Fraction(1, 1000), 0, 1000, Fraction(30), 64, 36)
+                    for name in ("a.mp4", "b.mp4"))
+    write(season, "filmed", replace(game(date="2026-10-02"), film=Film(sources)))
+    shelf = Shelf([season])
+    shelf.update()
+    assert [each.film for each in shelf.games] == ["no film"] * 3 + ["film"]
+    (cards / "b.mp4").unlink()
+    shelf.update()
+    assert shelf.games[-1].film == "1 of 2 files"
+    shutil.rmtree(cards)
+    (done,) = shelf.update()
+    assert shelf.games[-1].film == "0 of 2 files" and done.read == 1 and shelf.update()[0].read == 0
 
 
 def test_backups_hidden_files_and_other_folders(season):

@@ -71,6 +71,8 @@ class IndexedGame:
     shots: int = 0
     film_files: int = 0
     film_found: int = 0             # of them, when it was last looked
+    film_folders: str = ""          # where they lie, if not beside the game, as a JSON list
+    film_stamp: str = ""            # when these folders last changed
     own_words: str = ""             # names of words of the staff's own, as a JSON list
     left_out: str = ""
 
@@ -139,13 +141,25 @@ def indexed(folder: Path, path: Path) -> tuple[IndexedGame, pa.Table | None]:
     words = list(dict.fromkeys(each for row in rows for each in row if each.startswith(OWN_WORD)))
     heading: Heading = game.heading
     files = [source.path for source in game.film.sources]
+    folders = json.dumps(sorted({str(file.parent) for file in files} - {str(path.parent)}), ensure_ascii=False)
     known = replace(
         known, title=heading.title, home=heading.home, visitors=heading.visitors, date=heading.date,
         venue=heading.venue, level=heading.level, crew=heading.crew, rulebook=heading.rulebook,
         rulebook_season=heading.season or 0, plays=len(rows), shots=len(game.shots), film_files=len(files),
-        film_found=_found(path, files), own_words=json.dumps([word.removeprefix(OWN_WORD) for word in words],
-                                                             ensure_ascii=False))
+        film_found=_found(path, files), film_folders=folders, film_stamp=_film_stamp(folders),
+        own_words=json.dumps([word.removeprefix(OWN_WORD) for word in words], ensure_ascii=False))
     return known, _table(name, rows, words)
+
+
+def _film_stamp(folders: str) -> str:
+    """When the folders last changed, so that film that came or went is seen without looking for each file."""
+    told = []
+    for folder in json.loads(folders or "[]"):
+        try:
+            told.append(str(os.stat(folder).st_mtime_ns))
+        except OSError:
+            told.append("gone")
+    return " ".join(told)
 
 
 def _found(path: Path, files: Sequence[Path]) -> int:
@@ -264,7 +278,8 @@ class SeasonIndex:
                     game = replace(game, stamp=stamp)
             except OSError:
                 game = None
-            if game is not None and game.stamp and game.stamp == stamp:
+            if game is not None and game.stamp and game.stamp == stamp and (
+                    game.film_stamp == _film_stamp(game.film_folders)):
                 known[name] = game
             else:
                 stale.append(name)
