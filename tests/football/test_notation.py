@@ -11,9 +11,10 @@ from hypothesis import strategies as st
 
 from workstation.football.field import Team
 from workstation.football.notation import Answer, Custom, Habit, read, shortest, write
+from workstation.football.notation.foul_names import foul_words
 from workstation.football.notation.guide import guide
 from workstation.football.notation.lexicon import lexicon, parts_of
-from workstation.football.notation.words import IN_SET, Role, foul_words
+from workstation.football.notation.words import IN_SET, Role
 from workstation.football.plays import (
     BallEvent,
     EnforcedAt,

@@ -1,7 +1,7 @@
 """A play as it is spoken, typed on one line: reading it, and writing it back.
 
 The line is plain English: ``run 6``, ``pass 12 touchdown``, ``punt 45 yards returned 12``, ``holding on the offense``.
-``resources/notation.md`` has the grammar and every word; short forms (``r6``, ``p12t``, ``pu22 28``, ``i``) make it fast.
+``resources/notation.md`` has the grammar and every word; short forms (``r6``, ``p12t``, ``pu22 28``) make it fast.
 What the situation already says need not be said (a kickoff is ``5 25``, a good try is ``g``).
 
 :func:`read` has three answers and no fourth: certain, read as (with every reading in full words), not understood.

@@ -1,9 +1,9 @@
 """A second look at a reading that would be certain: is everything that was typed found again in the play?
 
 The grammar goes from words to a play. This goes the other way and shares no rule with it: every number of the line must
-be one of the play's distances or yard lines (whichever the words beside it call for), every word that tells something of
-football must have left its trace, and the ball must have gone a way that a ball goes. What fails makes a question of the
-answer, never another reading.
+be one of the play's distances or yard lines, whichever the words beside it call for; every word that tells something
+must have left its trace; the ball must have gone a way that a ball goes. What fails makes a question of the answer,
+never another reading.
 """
 
 from __future__ import annotations
@@ -27,7 +27,8 @@ _YARDS = ("yard", "yards", "yd", "yds", "yarder")
 _PLACED = ("to", "at", "the", "on")
 _OWN, _OPP = ("own", "our"), ("opp", "their", "opponents", "opponent")
 _OPEN = re.compile(
-    r"\b(not(?! return)|never|or|if|unless|instead|almost|nearly|maybe|might|would|should|wait|except|until|neither|nor|"
+    r"\b(not(?! return)|never|or|if|unless|instead|almost|nearly|maybe|might|would|should|wait|except|"
+    r"until|neither|nor|"
     r"no wait|wrong|actually|correction)\b|n't\b"
 )
 """Words that take back or leave open what stands beside them."""
@@ -247,11 +248,14 @@ def _strange_way(play: Play, before: Situation, rulebook: Rulebook) -> str:
         flown = play.kick_to - start
         if flown > _LONGEST_PUNT or (play.kind not in FREE_KICKS and flown < 0 and play.outcome is not Outcome.BLOCKED):
             return f"a kick of {flown:g} yards"
-        if play.outcome in (Outcome.DOWNED, Outcome.FAIR_CATCH) and play.spot is not None and abs(play.spot - play.kick_to) > 10:
-            return f"caught or downed at {spoken_spot(play.kick_to, length)} and dead at {spoken_spot(play.spot, length)}"
+        if (play.outcome in (Outcome.DOWNED, Outcome.FAIR_CATCH) and play.spot is not None
+                and abs(play.spot - play.kick_to) > 10):
+            down, dead = spoken_spot(play.kick_to, length), spoken_spot(play.spot, length)
+            return f"caught or downed at {down} and dead at {dead}"
     loose: float | None = None
     for event in play.events:
-        if event.kind in _TAKEN and loose is not None and event.spot is not None and abs(event.spot - loose) > _FARTHEST_BOUNCE:
+        if (event.kind in _TAKEN and loose is not None and event.spot is not None
+                and abs(event.spot - loose) > _FARTHEST_BOUNCE):
             return f"loose at {spoken_spot(loose, length)}, recovered at {spoken_spot(event.spot, length)}"
         loose = event.spot if event.spot is not None else loose
     return ""

@@ -1,4 +1,4 @@
-"""Distances that are no plain number: ``a yard and a half``, ``half a yard``, ``two and a half yards``, ``a couple``."""
+"""Distances that are no plain number: ``a yard and a half``, ``half a yard``, ``two and a half yards``."""
 
 from __future__ import annotations
 
@@ -32,7 +32,8 @@ def amount_at(tokens: Sequence[Token], at: int) -> tuple[float, int, bool] | Non
         for pattern, value, about in _AMOUNTS:
             if (said := re.match(pattern, rest)) is not None:
                 return value, len(said.group().split()), about
-    if (first.kind is TokenKind.NUMBER and not first.text.isdigit()) or (first.text not in NUMBERS and not first.text.isdigit()):
+    if ((first.kind is TokenKind.NUMBER and not first.text.isdigit())
+            or (first.text not in NUMBERS and not first.text.isdigit())):
         return None
     found = number_at(tokens, at)
     if found is None:

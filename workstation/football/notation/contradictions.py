@@ -30,6 +30,7 @@ def too_far(draft: Draft) -> None:
 
 
 def touchdown(draft: Draft) -> None:
+    """What speaks against a touchdown."""
     fields, start = draft.fields, draft.start
     if draft.score is not Score.TOUCHDOWN:
         return
@@ -55,7 +56,8 @@ def touchdown(draft: Draft) -> None:
         wanted = draft.in_field - start
         if abs(fields["gain"] - wanted) > 1:
             draft.doubt(
-                f"a touchdown from {draft.spoken(start)} takes {spoken_yards(wanted)} yards, not {spoken_yards(fields['gain'])}"
+                f"a touchdown from {draft.spoken(start)} takes {spoken_yards(wanted)} yards, "
+                f"not {spoken_yards(fields['gain'])}"
             )
     if draft.kind in KICKS and draft.spot is not None and fields["spot"] > 0:
         draft.doubt(f"a touchdown does not end at {draft.spoken(fields['spot'])}")

@@ -17,8 +17,7 @@ class Habit(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Custom:
-    """What a staff is used to say: the habit for bare numbers after kicks and returns, the two teams' names, and which is
-    "us"."""
+    """What a staff is used to say: the habit for bare numbers after kicks and returns, the teams' names, and "us"."""
 
     kicks: Habit = Habit.YARD_LINES
     home: str = ""

@@ -1,4 +1,4 @@
-"""Down calls: ``second and eight``, ``1st & goal``, ``fourth down``: what is said of the down, as a check of the play."""
+"""Down calls, ``second and eight``, ``1st & goal``, ``fourth down``: said of the down, as a check of the play."""
 
 from __future__ import annotations
 
@@ -14,10 +14,10 @@ from .tokens import Token
 _ORDINALS = {
     "first": 1, "1st": 1, "second": 2, "2nd": 2, "third": 3, "3rd": 3, "fourth": 4, "4th": 4,
 }  # fmt: skip
-_LEADS = tuple(tuple(phrase.split()) for phrase in ("that brings up", "which brings up", "this brings up", "that sets up",
-    "brings up", "bringing up", "bring up", "sets up", "setting up", "it is now", "it will be", "it'll be", "that'll be",
-    "makes it", "it is", "it", "now", "still", "repeat", "so", "that makes it", "making it", "we have", "now it", "on",
-    "here on", "it now"))
+_LEADS = tuple(tuple(phrase.split()) for phrase in ("that brings up", "which brings up", "this brings up",
+    "that sets up", "brings up", "bringing up", "bring up", "sets up", "setting up", "it is now", "it will be",
+    "it'll be", "that'll be", "makes it", "it is", "it", "now", "still", "repeat", "so", "that makes it", "making it",
+    "we have", "now it", "on", "here on", "it now"))
 _VAGUE = ("long", "short", "inches", "forever")
 _LETTERS = {"A": Side.OFFENSE, "K": Side.OFFENSE, "B": Side.DEFENSE, "R": Side.DEFENSE}
 _LEFT_OPEN = 1.0
@@ -26,7 +26,10 @@ _LEFT_OPEN = 1.0
 
 @dataclass(frozen=True, slots=True)
 class Call:
-    """A down said along with the play. ``to_go`` is None where it was not said; ``early`` is before anything of the play."""
+    """A down said along with the play.
+
+    ``to_go`` is None where it was not said; ``early`` is before anything of the play.
+    """
 
     text: str
     down: int
@@ -37,6 +40,7 @@ class Call:
     past: bool = False  # "on third down": the down of the play itself
 
     def agrees(self, situation: Situation) -> bool:
+        """Whether the situation is as the call says."""
         if situation.next is not Next.SCRIMMAGE or situation.down != self.down:
             return False
         if self.to_go is None or situation.yards_to_gain is None:
@@ -57,15 +61,19 @@ class Call:
             return ""
         if self.early:
             there = _spoken(before)
-            return f"{self.text!r} was said, but it is {there}" if there else f"{self.text!r} was said; there is no down"
+            return (f"{self.text!r} was said, but it is {there}" if there
+                else f"{self.text!r} was said; there is no down")
         there = _spoken(after)
-        return f"{self.text!r} was said, but {there} follows" if there else f"{self.text!r} was said, but no down follows"
+        return (f"{self.text!r} was said, but {there} follows" if there
+            else f"{self.text!r} was said, but no down follows")
 
 
 @dataclass(frozen=True, slots=True)
 class PutInPlay:
-    """Where the receivers take a free kick out of bounds or a touchback, said along with it: the rules tell where, so it is
-    only a check. ``lines`` are the places it may be, in the terms of the team that takes it."""
+    """Where the receivers take a free kick out of bounds or a touchback: the rules tell where, so it is only a check.
+
+    ``lines`` are the places it may be, in the terms of the team that takes it.
+    """
 
     text: str
     lines: tuple[float, ...]

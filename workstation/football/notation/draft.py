@@ -119,6 +119,7 @@ class Draft:
         self.holder_on_try: Side | None = None
 
     def copy(self) -> Draft:
+        """A draft that changes apart from this one."""
         other = copy.copy(self)
         other.fields, other.events, other.chips = dict(self.fields), list(self.events), list(self.chips)
         other.fouls = [dict(foul) for foul in self.fouls]
@@ -140,6 +141,7 @@ class Draft:
 
     @property
     def outcome(self) -> Outcome | None:
+        """What became of the play, as far as it was said."""
         found: Outcome | None = self.fields.get("outcome")
         return found
 
@@ -181,10 +183,12 @@ class Draft:
 
     @property
     def in_field(self) -> float:
+        """The length of the field, in yards."""
         return self.rulebook.field_length
 
     @property
     def start(self) -> float | None:
+        """Where the ball was before the play."""
         return self.before.ball_on
 
     @property
@@ -193,9 +197,11 @@ class Draft:
         return self.in_field + (0 if self.rulebook.single_point else self.rulebook.end_zone_depth)
 
     def spoken(self, spot: float) -> str:
+        """A spot as it is spoken."""
         return spoken_spot(spot, self.in_field)
 
     def is_kick(self) -> bool:
+        """Whether something was kicked."""
         return self.play_kind in (*KICKS, PlayKind.FIELD_GOAL, PlayKind.TRY_KICK)
 
     def holder(self) -> Side:
@@ -230,17 +236,20 @@ class Draft:
         return self.start
 
     def side_of(self, team: Team) -> Side:
+        """The side that a team is on. Raises Refused where that is not known."""
         if self.before.offense is None:
             raise Refused("who has the ball is not known")
         return Side.OFFENSE if team is self.before.offense else Side.DEFENSE
 
     # -- small steps --------------------------------------------------------------------------
     def fill(self, why: str, penalty: int = 1) -> None:
+        """Note what was filled in or could mean something else."""
         self.penalty += penalty
         if why:
             self.filled.append(why)
 
     def doubt(self, why: str) -> None:
+        """Note what the line contradicts."""
         self.penalty += 1
         if why not in self.doubts:
             self.doubts.append(why)
@@ -256,11 +265,13 @@ class Draft:
             self.kind = self.due
 
     def put(self, name: str, value: Any) -> None:
+        """Set a field of the play. Raises Refused where something else was said."""
         if self.fields.get(name) is not None and self.fields[name] != value:
             raise Refused(f"{_shown(self.fields[name], self)} was said already")
         self.fields[name] = value
 
     def change_event(self, **changes: Any) -> None:
+        """Change what happened to the ball last."""
         self.events[-1] = replace(self.events[-1], **changes)
 
 

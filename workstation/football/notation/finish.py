@@ -118,8 +118,9 @@ def _loose_ends(draft: Draft) -> None:
             Outcome.OUT_OF_BOUNDS) and draft.gain is None and draft.spot_said is None and not draft.events
             and not draft.loss and draft.score is None and not draft.zone and draft.spot is None):
         draft.fill("how far was not said")
-    if (draft.kind in KICKS and draft.kick_to is not None and draft.outcome is None and not draft.events and not draft.zone
-            and not (draft.returned or draft.unreturned or draft.fouls or draft.score or draft.spot is not None or draft.touchback)):
+    if (draft.kind in KICKS and draft.kick_to is not None and draft.outcome is None and not draft.events
+            and not draft.zone and not (draft.returned or draft.unreturned or draft.fouls or draft.score
+            or draft.spot is not None or draft.touchback)):
         draft.fill("what became of the kick was not said")
     if draft.kind is PlayKind.MEASUREMENT and draft.outcome is None and draft.spot is None:
         draft.fill("what it showed was not said")

@@ -56,7 +56,7 @@ def side(draft: Draft, which: Side, text: str, start: int, end: int, by_said: bo
             and not draft.events) or ((draft.phrase in ("us", "them") or draft.phrase.endswith(" ball"))
             and draft.events and draft.events[-1].kind is EventKind.FUMBLE and draft.slot == "event"
             and ahead.role not in (Role.RECOVERED, Role.EVENT, Role.FOUL)):
-        draft.events.append(BallEvent(EventKind.RECOVERY, None, which))  # "fumble, them, own 18", "onside kick, our ball"
+        draft.events.append(BallEvent(EventKind.RECOVERY, None, which))  # "onside kick, our ball"
         draft.slot = "event"
         draft.fill("who has the ball then recovered it")
         return
@@ -100,6 +100,7 @@ def side(draft: Draft, which: Side, text: str, start: int, end: int, by_said: bo
 
 # -- fouls ----------------------------------------------------------------------------------------------
 def foul(draft: Draft, word: Word, ahead: Ahead) -> None:
+    """A foul was named."""
     name, by = word.value
     if draft.said is not None or (draft.kind in BETWEEN and not draft.exact):
         raise Refused("no foul can be said here")
@@ -109,7 +110,8 @@ def foul(draft: Draft, word: Word, ahead: Ahead) -> None:
         raise Refused("too many fouls")
     last = draft.fouls[-1] if draft.fouls and draft.in_foul else None
     personal = draft.rulebook.fouls[name].personal is not PersonalFoul.NO
-    if last is not None and last["name"] == "personal foul" and name != "personal foul" and personal and draft.side is None:
+    if (last is not None and last["name"] == "personal foul" and name != "personal foul" and personal
+            and draft.side is None):
         if last["by"] is not None and by is not None and last["by"] is not by:
             raise Refused(f"{name} is a foul by the {by.value}")
         last.update(name=name, by=last["by"] or by, phrase=draft.phrase)     # "personal foul, face mask"
@@ -117,7 +119,8 @@ def foul(draft: Draft, word: Word, ahead: Ahead) -> None:
     if last is not None and named_again(last["name"], draft.phrase):
         return
     named = draft.phrase
-    if last is not None and last["phrase"] in _VAGUE and draft.side is None and (by is None or last["by"] in (None, by)):
+    if (last is not None and last["phrase"] in _VAGUE and draft.side is None
+            and (by is None or last["by"] in (None, by))):
         last.update(name=name, by=last["by"] or by, phrase=named)      # "jumped, encroachment"
         return
     sided = False
@@ -145,6 +148,7 @@ def named_again(name: str, phrase: str) -> bool:
 
 
 def both_teams(draft: Draft, word: Word, ahead: Ahead) -> None:
+    """Both teams committed the foul that was named, or that follows."""
     if draft.flagged and not draft.fouls:
         return  # "fouls by both teams: holding ..."
     if ahead.role in (Role.FOUL, Role.FLAG) and not draft.in_foul:
@@ -169,6 +173,7 @@ def both_teams(draft: Draft, word: Word, ahead: Ahead) -> None:
 
 
 def flag(draft: Draft, word: Word, ahead: Ahead) -> None:
+    """A penalty was said, whose name follows."""
     if draft.fouls and draft.in_foul:
         return
     draft.flagged = True
@@ -177,6 +182,7 @@ def flag(draft: Draft, word: Word, ahead: Ahead) -> None:
 
 
 def foul_detail(draft: Draft, word: Word, ahead: Ahead) -> None:
+    """Something about the foul at hand was said: when, what was decided, from where."""
     name, value = word.value
     if not draft.fouls and draft.before.next is Next.TRY and draft.phrase.startswith(("tack", "add")):
         return  # "tacks on the extra point"
@@ -200,10 +206,12 @@ def foul_detail(draft: Draft, word: Word, ahead: Ahead) -> None:
 
 
 def both(draft: Draft, word: Word, ahead: Ahead) -> None:
+    """Something about both fouls was said."""
     draft.both = word.value
     if draft.fouls:
         draft.in_foul = True
 
 
 def nullified(draft: Draft, word: Word, ahead: Ahead) -> None:
+    """A foul called the play back."""
     draft.nullified = True

@@ -191,7 +191,8 @@ def _kind(draft: Draft, word: Word, ahead: Ahead) -> None:
         and (
             draft.outcome is Outcome.INTERCEPTED
             or (draft.events and draft.events[-1].kind is EventKind.RECOVERY)
-            or ((now in KICKS and draft.kick_to is not None) or (now in (PlayKind.FIELD_GOAL, PlayKind.TRY_KICK) and draft.outcome in (Outcome.NO_GOOD, Outcome.BLOCKED)))
+            or ((now in KICKS and draft.kick_to is not None) or (now in (PlayKind.FIELD_GOAL, PlayKind.TRY_KICK)
+            and draft.outcome in (Outcome.NO_GOOD, Outcome.BLOCKED)))
         )
     ):  # "intercepted at own 40 and run to own 45"
         _return(draft, word, ahead)
@@ -560,7 +561,8 @@ def _outcome(draft: Draft, word: Word, ahead: Ahead) -> None:
         return
     if outcome in (Outcome.GOOD, Outcome.NO_GOOD):
         if kind is None:
-            if ahead.role in (Role.KIND, Role.KICK) or (ahead.number and draft.phrase.startswith("miss")) or (ahead.role == Role.TWO_POINT and "kick" not in draft.phrase):
+            if (ahead.role in (Role.KIND, Role.KICK) or (ahead.number and draft.phrase.startswith("miss"))
+                    or (ahead.role == Role.TWO_POINT and "kick" not in draft.phrase)):
                 pass
             elif draft.before.next is Next.TRY and not draft.two_point:
                 draft.kind = PlayKind.TRY_KICK
@@ -796,11 +798,13 @@ def _recovered(draft: Draft, word: Word, ahead: Ahead) -> None:
             raise Refused("what was recovered?")
         if draft.events and not loose:
             raise Refused("nothing was loose")
-        if not loose and not draft.events and not kick and draft.kind in (None, PlayKind.PASS, PlayKind.SACK, PlayKind.RUN):
+        if (not loose and not draft.events and not kick and draft.kind in (None, PlayKind.PASS, PlayKind.SACK,
+                PlayKind.RUN)):
             raise Refused("nothing was loose; say fumble first")
         by = None if ahead.role in (Role.SIDE, Role.TEAM) and "by" in draft.phrase else draft.side
         draft.side = None
-        if by is None and draft.actor is not None and "by" not in draft.phrase and ahead.role not in (Role.SIDE, Role.TEAM):
+        if (by is None and draft.actor is not None and "by" not in draft.phrase
+                and ahead.role not in (Role.SIDE, Role.TEAM)):
             by = draft.actor
             draft.fill("who recovered was not said")
     draft.in_foul = False

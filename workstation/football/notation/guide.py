@@ -5,7 +5,8 @@ python -m workstation.football.notation.guide > resources/notation.md
 
 from __future__ import annotations
 
-from .words import ANYWHERE, EXACT, FOULS, TABLE, Role, Word
+from .foul_names import FOULS
+from .words import ANYWHERE, EXACT, TABLE, Role, Word
 
 _HEAD = """\
 # The notation
@@ -70,14 +71,17 @@ def guide() -> str:
         parts.append(f"\n### {title}\n\n| word | short | counts | also said | |\n| --- | --- | --- | --- | --- |\n")
         parts += [_line(word) for word in words]
     parts.append(
-        "\n### Fouls\n\nThe rulebook of the game says which fouls there are and who can commit them; these are other names for them.\n\n"
+        "\n### Fouls\n\nThe rulebook of the game says which fouls there are and who can commit them; these are other "
+        "names for them.\n\n"
         "| foul | short | also said |\n| --- | --- | --- |\n"
     )
     parts += [f"| {name} | {_codes(tuple(codes.split(', ')) if codes else ())} | {also} |\n" for name,
         (also, codes) in sorted(FOULS.items())]
     parts.append(
-        "\n### Field by field\n\nA play that no plain line says is written field by field: `kind`, `outcome`, `event`, `score`, `possession`, `team` and\n"
-        "`choice` with their word, `exact gain`, `exact spot`, `exact kick to`, `exact kick from` and `event at` with their number or\n"
+        "\n### Field by field\n\nA play that no plain line says is written field by field: `kind`, `outcome`, `event`, "
+        "`score`, `possession`, `team` and\n"
+        "`choice` with their word, `exact gain`, `exact spot`, `exact kick to`, `exact kick from` and `event at` with "
+        "their number or\n"
         "yard line. Nothing is worked out then.\n"
     )
     return "".join(parts)
@@ -95,7 +99,8 @@ def listed(search: str = "") -> list[tuple[str, str, str]]:
 def _line(word: Word) -> str:
     about = word.about or ("" if word.role in (Role.FILLER,) else word.role.value)
     where = "" if word.where == ANYWHERE else word.where
-    return f"| {word.text} | {_codes(word.codes)} | {where if word.codes else ''} | {', '.join(dict.fromkeys(word.also))} | {about} |\n"
+    also = ", ".join(dict.fromkeys(word.also))
+    return f"| {word.text} | {_codes(word.codes)} | {where if word.codes else ''} | {also} | {about} |\n"
 
 
 def _codes(codes: tuple[str, ...]) -> str:

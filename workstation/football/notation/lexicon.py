@@ -10,9 +10,10 @@ from typing import Any
 
 from ..rulebook import Rulebook
 from .everyday import EVERYDAY, PHRASES
+from .foul_names import all_words
 from .tokens import Token, TokenKind
 from .verbs import inflected
-from .words import IN_SET, Role, Word, all_words
+from .words import IN_SET, Role, Word
 
 _AS_THEY_ARE = (Role.EXACT, Role.SET, Role.SAID, Role.SAID_SLOT, Role.SIDE, Role.TEAM, Role.YARDS)
 
@@ -71,7 +72,8 @@ def _spellings(word: Word) -> Sequence[str]:
     said = dict.fromkeys((word.text, *word.also))
     if word.role is not Role.END_ZONE:
         return tuple(said)
-    return tuple(dict.fromkeys(phrase.replace("end zone", zone) for zone in ("end zone", "endzone", "ez") for phrase in said))
+    return (tuple(dict.fromkeys(phrase.replace("end zone", zone) for zone in ("end zone", "endzone", "ez")
+        for phrase in said)))
 
 
 class Lexicon:
@@ -115,7 +117,8 @@ class Lexicon:
         self._plain_first(words)
         self._skeletons: dict[str, list[tuple[str, Word]]] = {}
         for parts, word in self._parts:
-            if len(parts) == 1 and parts[0].isalpha() and len(parts[0]) > LEAST_BEGINNING and word.role not in (Role.EXACT, Role.FOUL):
+            if (len(parts) == 1 and parts[0].isalpha() and len(parts[0]) > LEAST_BEGINNING
+                    and word.role not in (Role.EXACT, Role.FOUL)):
                 self._skeletons.setdefault(_skeleton(parts[0]), []).append((parts[0], word))
         self.longest_code = max(map(len, self.codes))
         self._near: dict[str, tuple[str, ...]] = {}
@@ -124,7 +127,7 @@ class Lexicon:
             and word.role not in (Role.EXACT, Role.FILLER)]
 
     def _inflect(self) -> None:
-        """Add every phrase with its verb in the other tenses, numbers and persons; what the table says itself goes first."""
+        """Add every phrase with its verb in the other forms; what the table says itself goes first."""
         told = set(self.phrases) | PHRASES
         for parts, word in list(self._parts):
             if word.role in _AS_THEY_ARE or word.where == IN_SET or (word.role is Role.FILLER and len(parts) == 1):
@@ -240,4 +243,5 @@ class Lexicon:
 
 @lru_cache(maxsize=16)
 def lexicon(rulebook: Rulebook) -> Lexicon:
+    """The words of a rulebook, made ready once."""
     return Lexicon(all_words(rulebook))

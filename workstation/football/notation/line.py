@@ -49,7 +49,8 @@ class Line:
         number, before = self.tokens[at + 1], self.tokens[at - 1].text if at else ""
         if number.kind is not TokenKind.NUMBER or not number.text.isdigit() or number.start != token.end:
             return None
-        if int(number.text) <= self.rulebook.field_length / 2 and (before in WHERE or before in ("the", "on") or prep in WHERE):
+        if (int(number.text) <= self.rulebook.field_length / 2 and (before in WHERE or before in ("the", "on")
+                or prep in WHERE)):
             return None
         if typed in ("K", "R") and not at:
             role = self.ahead(2).role
@@ -59,10 +60,14 @@ class Line:
 
     def of_return(self, after: int) -> bool:
         """The yards before a place are those of a return: "12 yard return", and not "40 yards, returned"."""
-        apart = self.text[self.tokens[after - 1].end : self.tokens[after].start].strip() if after < len(self.tokens) else ""
-        return not apart and self.tokens[after].text in ("return", "runback", "ret", "rtn", "run", "punt", "kick", "kickoff")
+        if after >= len(self.tokens):
+            return False
+        apart = self.text[self.tokens[after - 1].end : self.tokens[after].start].strip()
+        return (not apart and self.tokens[after].text in ("return", "runback", "ret", "rtn", "run", "punt", "kick",
+            "kickoff"))
 
     def words_at(self, at: int, count: int) -> tuple[str, ...]:
+        """So many words from a place on."""
         return tuple(token.text for token in self.tokens[at : at + count])
 
     def us_or_them(self, which: str) -> Side:
@@ -101,6 +106,7 @@ class Line:
         return Ahead(known, known == "number", False)
 
     def role_at(self, at: int) -> str:
+        """What the word at a place does, if it is no filler."""
         token = self.tokens[at]
         if token.kind is TokenKind.LETTERS and any(self.words_at(at, len(name)) == name for name in self.names):
             return Role.TEAM.value

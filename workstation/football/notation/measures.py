@@ -1,4 +1,4 @@
-"""Numbers and places: what a distance or a yard line says where it stands; one draft for each meaning that it can have."""
+"""Numbers and places: what a distance or a yard line says where it stands, one draft for each meaning it can have."""
 
 from __future__ import annotations
 
@@ -314,6 +314,7 @@ def _yards(draft: Draft, value: float) -> Draft:
 
 
 def same_place(draft: Draft, leads: float, said: float, what: str) -> None:
+    """Doubt the line where two ways to say a place disagree by more than a yard."""
     if abs(leads - said) > 1:
         draft.doubt(f"{what} {draft.spoken(leads)}, not to {draft.spoken(said)}")
 
@@ -395,7 +396,8 @@ def sides_of(draft: Draft, value: float, text: str) -> list[float]:
 def _near(draft: Draft, spots: list[float]) -> list[float]:
     """The likelier place first: nearer to where the ball was."""
     where = draft.where()
-    if draft.is_kick() and draft.kick_to is None and draft.outcome is not Outcome.BLOCKED and (not draft.events or draft.events[0].by is Side.DEFENSE):
+    if (draft.is_kick() and draft.kick_to is None and draft.outcome is not Outcome.BLOCKED
+            and (not draft.events or draft.events[0].by is Side.DEFENSE)):
         where = None
     if (draft.play_kind in FREE_KICKS and draft.events and draft.events[-1].by is Side.OFFENSE
             and len(draft.events) == 1 and draft.start is not None):
@@ -423,8 +425,10 @@ def _kick_sides(draft: Draft, value: float, text: str) -> list[float]:
 
 
 def _caught_sides(draft: Draft, value: float, text: str) -> list[float]:
-    """Where an interception was caught, the likelier side first: downfield of the snap and near it; where it was run to,
-    near where it was caught."""
+    """Where an interception was caught, the likelier side first: downfield of the snap and near it.
+
+    Where it was run to is nearer to where it was caught.
+    """
     spots = sides_of(draft, value, text)
     caught, start = draft.caught, draft.start
     if caught is not None:
@@ -613,7 +617,8 @@ def spot_item(draft: Draft, spot: float, text: str) -> list[Draft]:
         return [draft]
     if slot == "put in play":
         return [_put_in_play(draft, (draft.in_field - spot,), text)]
-    if draft.outcome is Outcome.INCOMPLETE and not draft.in_foul and draft.start is not None and abs(spot - draft.start) < 1:
+    if (draft.outcome is Outcome.INCOMPLETE and not draft.in_foul and draft.start is not None
+            and abs(spot - draft.start) < 1):
         return [draft]  # the ball is back where it was
     if (draft.in_foul and draft.fouls) or slot in ("foul spot", "enforced from"):
         return [_foul_place(draft, spot, "from" if slot == "enforced from" else prep)]

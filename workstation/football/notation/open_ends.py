@@ -105,8 +105,7 @@ def _likely_of_fouls(draft: Draft) -> tuple[_Likely, str]:
         live = any(name in _AT_THE_SNAP and when is None for name, when in zip(names, whens, strict=True))
         return (_NO_PLAY,), why if live else ""
     if any(name in _PASS_FOULS for name in names) and draft.before.next is Next.SCRIMMAGE:
-        return (((PlayKind.PASS, Outcome.INCOMPLETE), _NO_PLAY, _RUN),
-            "an incomplete pass, for the foul alone was said")
+        return ((PlayKind.PASS, Outcome.INCOMPLETE), _NO_PLAY, _RUN), "an incomplete pass, for the foul alone was said"
     after = all(draft.rulebook.fouls[name].enforcement is Enforcement.SUCCEEDING_SPOT or when is FoulTime.AFTER_DOWN
         for name, when in zip(names, whens, strict=True))
     if draft.due is not None:
@@ -139,6 +138,7 @@ def _only_a_foul_before(draft: Draft) -> bool:
 
 
 def kills(draft: Draft, foul: dict[str, Any]) -> bool:
+    """Whether a foul keeps the ball dead."""
     return draft.rulebook.fouls[foul["name"]].kills_the_play
 
 

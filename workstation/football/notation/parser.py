@@ -1,4 +1,4 @@
-"""Finds every full reading of a line: words first, longest phrase first, then short forms; by the rules of the grammar."""
+"""Finds every full reading of a line: words first, longest phrase first, then short forms; by the grammar's rules."""
 
 from __future__ import annotations
 
@@ -30,8 +30,8 @@ _OWN = {"own": Side.OFFENSE, "o": Side.OFFENSE, "ow": Side.OFFENSE, "offense": S
 _OPP = {"opp": Side.DEFENSE, "op": Side.DEFENSE, "opponent": Side.DEFENSE, "opponents": Side.DEFENSE,
     "opposing": Side.DEFENSE, "opposition": Side.DEFENSE, "defense": Side.DEFENSE, "receivers": Side.DEFENSE,
     "receiver": Side.DEFENSE, "their": Side.DEFENSE, "opps": Side.DEFENSE, "enemy": Side.DEFENSE}
-_BEHIND = tuple(tuple(phrase.split()) for phrase in ("behind the line of scrimmage", "behind the line", "behind the los",
-    "deep in the backfield", "in the backfield", "back of the line"))
+_BEHIND = tuple(tuple(phrase.split()) for phrase in ("behind the line of scrimmage", "behind the line",
+    "behind the los", "deep in the backfield", "in the backfield", "back of the line"))
 _LEFT = tuple(tuple(phrase.split()) for phrase in ("left on the clock", "on the clock", "left", "remaining", "to go"))
 _SECONDS = tuple(("seconds", *left) for left in (*_LEFT, ()))
 _IN_THE_END_ZONE = tuple(tuple(phrase.split()) for phrase in ("in the end zone", "into the end zone", "in end zone",
@@ -80,8 +80,7 @@ class Parser(Line):
         self._failed_at = 0
 
     def parse(self, makes_a_play: Callable[[Parsed], bool]) -> Parsed:
-        """Read the line with every word used; if that makes no play, as a chain of short forms; then with everyday words
-        passed over where it stops at them."""
+        """Read the line with every word used; else as a chain of short forms; else with everyday words passed over."""
         whole = tuple(self.tokens)
         for token in whole:
             if token.kind is TokenKind.STRANGE:
@@ -233,7 +232,8 @@ class Parser(Line):
             if self._direction(draft, at):
                 yield draft, (at + 1, 0)
                 return
-            if draft.kind in (None, *GAINING) and not draft.events and (short := short_at(self.tokens, at, self.text)) is not None:
+            if (draft.kind in (None, *GAINING) and not draft.events and (short := short_at(self.tokens, at,
+                    self.text)) is not None):
                 yield from self._short(draft, at, *short)
                 return
             if (amount := amount_at(self.tokens, at)) is not None:
@@ -261,7 +261,8 @@ class Parser(Line):
         if token.kind is TokenKind.NUMBER or (not offset and token.text in NUMBERS and not named):
             found_phrase = self.words.phrase_at(self.tokens, at)
             for following, after in self._number(draft, at):
-                if found_phrase is not None and found_phrase[0] > after[0] - at and found_phrase[1][0].role in _MEANINGFUL:
+                if (found_phrase is not None and found_phrase[0] > after[0] - at
+                        and found_phrase[1][0].role in _MEANINGFUL):
                     following.fill(f"{token.text} was taken as a number alone")
                 yield following, after
             if found_phrase is None:
@@ -383,7 +384,8 @@ class Parser(Line):
         if behind and draft.kind in (*GAINING, None) and not draft.gain_said and draft.slot in ("gain", ""):
             draft, after, yards = draft.copy(), after + behind, True
             draft.loss = True
-        side = self.side_behind(after) if placed and not yards and 0 <= value <= self.rulebook.field_length / 2 else None
+        on_field = placed and not yards and 0 <= value <= self.rulebook.field_length / 2
+        side = self.side_behind(after) if on_field else None
         if side is not None:  # "at the 48 of the visitors"
             spot = value if side[0] is Side.OFFENSE else self.rulebook.field_length - value
             yield from self._take_spot(draft, spot, at, token.start, side[1])
@@ -645,9 +647,9 @@ class Parser(Line):
         loose = bool(draft.events) and draft.events[-1].kind in (EventKind.FUMBLE, EventKind.MUFF)
         whose = bool(draft.events) and draft.events[-1].kind is EventKind.RECOVERY and draft.events[-1].by is None
         of_foul = draft.in_foul and draft.fouls and not draft.fouls[-1].get("sided") and typed != "o"
-        if not whose and not of_foul and not (does and (typed.isupper() or draft.kind is None or not draft.chips)) and not (
-            draft.prep in ("by", "at") and (draft.fouls or draft.flagged or loose or draft.events)
-        ) and self.ahead(at + 1).role not in (Role.FOUL, Role.RECOVERED):
+        if (not whose and not of_foul and not (does and (typed.isupper() or draft.kind is None or not draft.chips))
+                and not (draft.prep in ("by", "at") and (draft.fouls or draft.flagged or loose or draft.events))
+                and self.ahead(at + 1).role not in (Role.FOUL, Role.RECOVERED)):
             return
         yield from self._take_one(self.words.row(Role.SIDE, which), draft, at, 1, self.tokens[at].text)
 

@@ -1,4 +1,4 @@
-"""Reads the entry line: text and the situation before it -> what it says, how sure that is, or what is not understood."""
+"""Reads the entry line: text and the situation before it -> what it says and how sure that is, or what is amiss."""
 
 from __future__ import annotations
 
@@ -15,6 +15,7 @@ from .accounting import by_the_rules, unaccounted
 from .custom import Custom
 from .draft import DUE_KIND, KICKS, Chip, Draft, Finished, Refused
 from .finish import finish
+from .foul_names import foul_words
 from .lexicon import lexicon
 from .parser import Failure, Parsed, Parser
 from .word_choice import ordered, stands
@@ -32,7 +33,6 @@ from .words import (
     TEAMS,
     TRIES,
     Word,
-    foul_words,
 )
 
 MOST_READINGS = 6
@@ -108,8 +108,10 @@ class Reading:
 
 @dataclass(frozen=True)
 class Entry:
-    """What a line says so far. ``play`` is the first reading's; ``known`` is what need not be said; ``wants`` what a number
-    would mean next."""
+    """What a line says so far.
+
+    ``play`` is the first reading's; ``known`` is what need not be said; ``wants`` what a number would mean next.
+    """
 
     play: Play | None = None
     chips: tuple[Chip, ...] = ()
@@ -120,14 +122,17 @@ class Entry:
 
     @property
     def doubts(self) -> tuple[str, ...]:
+        """What the first reading contradicts."""
         return self.readings[0].doubts if self.readings else ()
 
     @property
     def is_certain(self) -> bool:
+        """Whether there is a tick."""
         return self.answer is Answer.CERTAIN
 
     @property
     def known(self) -> str:
+        """What the situation leaves no choice about."""
         if self.draft is None:
             return ""
         due = DUE_KIND.get(self.draft.before.next)
@@ -136,6 +141,7 @@ class Entry:
 
     @property
     def wants(self) -> str:
+        """What a number would mean next."""
         if self.draft is None:
             return ""
         if self.draft.in_foul and self.draft.fouls and not self.draft.slot.startswith("said"):
@@ -260,7 +266,8 @@ def _by_text(*groups: Sequence[Word]) -> dict[str, Word]:
 
 _ROWS = _by_text(KINDS, TRIES, SCORES, OUTCOMES, LOOSE_BALL, PLACES, CHOICES, TEAMS)
 _START = {
-    Next.SCRIMMAGE: "run pass incomplete sack punt field_goal kneel intercepted spike timeout end_of_period measurement no_play",
+    Next.SCRIMMAGE:
+          "run pass incomplete sack punt field_goal kneel intercepted spike timeout end_of_period measurement no_play",
     Next.FAIR_CATCH_KICK: "field_goal run pass incomplete sack punt kneel timeout end_of_period",
     Next.OVER: "timeout end_of_period replay_reversal",
     Next.TRY: "good no_good blocked run pass incomplete timeout end_of_period two-point_try",
@@ -337,8 +344,7 @@ def _short(word: Word, before: Situation, rulebook: Rulebook, kind: PlayKind | N
         probe.fields["kick_to"] = 1.0
     words = lexicon(rulebook)
     for code in word.codes:
-        first = next((each for each in ordered(list(words.codes[code]), probe) if stands(each, probe)),
-            None)
+        first = next((each for each in ordered(list(words.codes[code]), probe) if stands(each, probe)), None)
         if first is word:
             return code
     return word.text

@@ -15,13 +15,15 @@ _TOKENS = re.compile(
     r"|(?P<letters>[^\W\d_]+(?:['’][^\W\d_]+)*)"
     r"|(?P<at>@)"
     r"|(?P<open>\?)"
-    r"|(?P<apart>(?<=[sS])['’](?![^\W\d_])|(?<=[0-9])['’]s\b|#[0-9]{1,2}(?![0-9])|\s+|[][,;:/()&!=*+~|<>{}–—…→]+|\.(?![0-9])|-(?![0-9.]))"
+    r"|(?P<apart>(?<=[sS])['’](?![^\W\d_])|(?<=[0-9])['’]s\b|#[0-9]{1,2}(?![0-9])|\s+|[][,;:/()&!=*+~|<>{}–—…→]+"
+    r"|\.(?![0-9])|-(?![0-9.]))"
     r"|(?P<strange>.)",
     re.IGNORECASE | re.DOTALL,
 )
 
 
 class TokenKind(StrEnum):
+    """What a piece of the line is."""
     LETTERS = "letters"
     NUMBER = "number"
     CLOCK = "clock"

@@ -10,17 +10,18 @@ _IRREGULAR = (
     "bring brought brought", "break broke broken", "hit hit hit", "lose lost lost", "keep kept kept",
     "come came come", "go went gone", "get got got", "make made made", "win won won", "choose chose chosen",
     "kneel knelt knelt", "hurdle hurdled hurdled", "fly flew flown", "drive drove driven", "burst burst burst",
-    "spin spun spun", "dive dove dived", "fight fought fought", "leap leapt leapt", "sling slung slung", "find found found",
+    "spin spun spun", "dive dove dived", "fight fought fought", "leap leapt leapt", "sling slung slung",
+    "find found found",
     "give gave given", "stick stuck stuck", "slide slid slid", "step stepped stepped",
 )  # fmt: skip
 # Verbs with regular forms.
 _REGULAR = (
-    "rush carry pass complete connect drop bat knock slap swat overthrow underthrow sack punt kick intercept pick spike "
-    "clock measure reverse overturn scramble sneak plunge dive tuck pitch toss fake squib pooch score mishandle muff bobble "
-    "touch block convert succeed fail miss stop stuff hook pull push shank doink return advance haul snag grab snatch "
-    "field gather receive fumble strip cough recover cover jump pounce scoop retain regain lateral gain tackle net "
-    "drag spot mark end finish decline refuse accept enforce offset nullify negate wipe call receive defer defend elect "
-    "roll sail bounce land rough trip clip target penalize flag split cross reach turn dump tip deflect "
+    "rush carry pass complete connect drop bat knock slap swat overthrow underthrow sack punt kick intercept pick "
+    "spike clock measure reverse overturn scramble sneak plunge dive tuck pitch toss fake squib pooch score mishandle "
+    "muff bobble touch block convert succeed fail miss stop stuff hook pull push shank doink return advance haul snag "
+    "grab snatch field gather receive fumble strip cough recover cover jump pounce scoop retain regain lateral gain "
+    "tackle net drag spot mark end finish decline refuse accept enforce offset nullify negate wipe call receive defer "
+    "defend elect roll sail bounce land rough trip clip target penalize flag split cross reach turn dump tip deflect "
     "juggle force boot drill nail stumble slip improvise wrap snap assess tack add ground dribble chop leap commit "
     "move interfere eject disqualify pile charge fire heave lob hurl float tip bounce cut plow power bull weave dart "
     "sprint trot step lunge stretch race stiff keep nab yank secure smother pin"

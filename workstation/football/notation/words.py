@@ -10,15 +10,12 @@ its short forms, ``where`` says where a short form counts, ``role`` and ``value`
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
-from functools import lru_cache
 from typing import Any
 
 from ..field import Team
 from ..plays import EnforcedAt, EventKind, FoulDecision, FoulTime, Outcome, PlayKind, Score, Side
-from ..rulebook import Rulebook
 from ..situation import Next
 
 
@@ -95,73 +92,73 @@ _K, _O, _E = PlayKind, Outcome, EventKind
 _OFFENSE, _DEFENSE = Side.OFFENSE, Side.DEFENSE
 
 
-def _words(*texts: str) -> tuple[str, ...]:
+def split_phrases(*texts: str) -> tuple[str, ...]:
+    """The phrases of texts in which commas part them."""
     return tuple(part for text in texts for part in text.split(", ") if part)
 
 
 def _kind(text: str, kind: PlayKind, outcome: Outcome | None = None, also: str = "", codes: str = "",
         where: str = START, about: str = "") -> Word:
-    return Word(text, Role.KIND, (kind, outcome), _words(also), _words(codes), where, about)
+    return Word(text, Role.KIND, (kind, outcome), split_phrases(also), split_phrases(codes), where, about)
 
 
 def _outcome(text: str, outcome: Outcome, also: str = "", codes: str = "", where: str = PLAY, about: str = "") -> Word:
-    return Word(text, Role.OUTCOME, outcome, _words(also), _words(codes), where, about)
+    return Word(text, Role.OUTCOME, outcome, split_phrases(also), split_phrases(codes), where, about)
 
 
 def _row(text: str, role: Role, value: Any = None, also: str = "", codes: str = "", where: str = PLAY, about: str = ""
          ) -> Word:
-    return Word(text, role, value, _words(also), _words(codes), where, about)
+    return Word(text, role, value, split_phrases(also), split_phrases(codes), where, about)
 
 
 def _manner(text: str, kind: PlayKind | None, also: str = "") -> Word:
-    return Word(text, Role.MANNER, (kind, text), _words(also), (), START,
+    return Word(text, Role.MANNER, (kind, text), split_phrases(also), (), START,
                 "kept on the play" if kind is None else f"a {kind.value}; kept on the play")
 
 
-_ENDS = ", ".join(dict.fromkeys(" ".join(part for part in (end, article, which, what) if part)
-                                for end in ("end of", "end")
-                                for article in ("", "the")
-                                for which in ("", "1st", "2nd", "3rd", "4th", "first", "second", "third", "fourth")
-                                for what in ("quarter", "period", "half", "") if which or what)
-                  ) + ", " + ", ".join(
-    f"{which} {what} {ended}"
-    for which in ("1st", "2nd", "3rd", "4th", "first", "second", "third", "fourth", "the", "")
-    for what in ("quarter", "period", "half")
-    for ended in ("over", "is over", "ends", "ended", "has ended", "is done", "comes to an end", "expires")
-).replace(", the ", ", ") + ", end 1 q, end 2 q, end 3 q, end 4 q, end of 1 q, end of 2 q, end of 3 q, end of 4 q, eoq, eoh, eog, eop, end q1, end q2, end q3, end q4, end of q1, end of q2, end of q3, end of q4"
+_WHICH = ("1st", "2nd", "3rd", "4th", "first", "second", "third", "fourth", "the", "")
+_ENDS = ", ".join((*(" ".join(part for part in (end, which, what) if part)
+    for end in ("end of", "end of the", "end", "end the") for which in _WHICH
+    for what in ("quarter", "period", "half", "") if which not in ("the", "") or what),
+    *(f"{which} {what} {ended}".strip() for which in _WHICH for what in ("quarter", "period", "half")
+    for ended in ("over", "is over", "ends", "has ended", "is done", "comes to an end", "expires")),
+    *(f"{end}{quarter}" for end in ("end ", "end of ") for number in "1234"
+    for quarter in (f"{number} q", f"q{number}")), "eoq", "eoh", "eog", "eop"))
 
 KINDS: tuple[Word, ...] = (
     _kind("run", _K.RUN, also=(
-          "goes off, goes around, goes up, goes over, cuts up, bounces it outside, cuts back, takes it off tackle, takes it up the middle, goes up the middle, goes off "
-          "tackle, takes it around end, goes around end, takes it off left tackle, takes it off right tackle, takes it "
-          "around left end, takes it around right end, hands it off, handed it off, handed off, hand it off, handed it "
-          "to, hands it to, gives it to, bulls, plows, bursts, rumbles, rumbled, races, sprints, scampers, scampered, "
-          "darts, churns, churned, powers, barrels, squirts, pounds it, slams, slammed, bowls, takes the handoff, "
-          "takes it himself, carries it, runs it, rns, rush, hands off, hands off to, hand off to, handoff to, on the "
-          "ground, carry, ball carried, handoff, hand off, ground gain"),
-         codes="r", about="then yards gained, or the yard line it went to"),
+          "goes off, goes around, goes up, goes over, cuts up, bounces it outside, cuts back, takes it off tackle, "
+          "takes it up the middle, goes up the middle, goes off tackle, takes it around end, goes around end, takes it "
+          "off left tackle, takes it off right tackle, takes it around left end, takes it around right end, hands it "
+          "off, handed it off, handed off, hand it off, handed it to, hands it to, gives it to, bulls, plows, bursts, "
+          "rumbles, rumbled, races, sprints, scampers, scampered, darts, churns, churned, powers, barrels, squirts, "
+          "pounds it, slams, slammed, bowls, takes the handoff, takes it himself, carries it, runs it, rns, rush, "
+          "hands off, hands off to, hand off to, handoff to, on the ground, carry, ball carried, handoff, hand off, "
+          "ground gain"), codes="r", about="then yards gained, or the yard line it went to"),
     _kind("pass", _K.PASS, _O.COMPLETE, (
-          "strike, throws a strike, throws one, lofts one, fires one, heaves one, lobs one, hits one, slings one, fires, fired, lofts, lofted, "
-          "lobs, slings, heaves, zips, flips it to, dumps it off, finds, hooks up with, throws it, legal forward pass, "
-          "cmp, cmpl, comp, cmplt, rec, pss, pas, completion, complete pass, pass complete, complete, throw, pass "
-          "caught, reception, hits, connects, hurls, airs it out, connects with, pass is caught, pass is complete, "
-          "complete to, pass completed, pass completion, forward pass"),
+          "strike, throws a strike, throws one, lofts one, fires one, heaves one, lobs one, hits one, slings one, "
+          "fires, fired, lofts, lofted, lobs, slings, heaves, zips, flips it to, dumps it off, finds, hooks up with, "
+          "throws it, legal forward pass, cmp, cmpl, comp, cmplt, rec, pss, pas, completion, complete pass, pass "
+          "complete, complete, throw, pass caught, reception, hits, connects, hurls, airs it out, connects with, pass "
+          "is caught, pass is complete, complete to, pass completed, pass completion, forward pass"),
          codes="p", about="then yards gained, or the yard line it went to"),
     _kind("incomplete", _K.PASS, _O.INCOMPLETE, (
-          "over his head, sails over his head, knocks the pass down, bats the pass down, knocks the ball down, breaks up the pass, throws the ball away, swats the pass away, knocks it down, bats it down, nobody caught it, no one caught it, fell to the ground, hits the turf, one hopped, one hops it, into the stands, throws it into the stands, throws it out of bounds, out of the "
-          "end zone incomplete, dr, incmp, incpl, drp, uncatchable, out of reach, off his hands, off the hands, off "
-          "his fingertips, bounced, bounces in, hits the ground, incomplete pass, pass incomplete, incompletion, inc, "
-          "incompl, falls incomplete, dropped, dropped pass, pass dropped, batted down, batted, pass batted down, pass "
-          "batted, knocked down, knocked away, slapped down, swatted, swatted down, knocked loose, thrown away, throws "
-          "it away, throwaway, ball thrown away, broken up, pass broken up, pass breakup, pbu, overthrown, overthrew, "
-          "underthrown, no catch, not caught, uncaught, missed pass, over throw, pass defended, pass defensed, pass no "
-          "good"), codes="i"),
+          "over his head, sails over his head, knocks the pass down, bats the pass down, knocks the ball down, breaks "
+          "up the pass, throws the ball away, swats the pass away, knocks it down, bats it down, nobody caught it, no "
+          "one caught it, fell to the ground, hits the turf, one hopped, one hops it, into the stands, throws it into "
+          "the stands, throws it out of bounds, out of the end zone incomplete, dr, incmp, incpl, drp, uncatchable, "
+          "out of reach, off his hands, off the hands, off his fingertips, bounced, bounces in, hits the ground, "
+          "incomplete pass, pass incomplete, incompletion, inc, incompl, falls incomplete, dropped, dropped pass, pass "
+          "dropped, batted down, batted, pass batted down, pass batted, knocked down, knocked away, slapped down, "
+          "swatted, swatted down, knocked loose, thrown away, throws it away, throwaway, ball thrown away, broken up, "
+          "pass broken up, pass breakup, pbu, overthrown, overthrew, underthrown, no catch, not caught, uncaught, "
+          "missed pass, over throw, pass defended, pass defensed, pass no good"), codes="i"),
     _kind("sack", _K.SACK, also=(
-          "tackled behind the line while trying to throw, tackled while trying to throw, tackled trying to throw, tackled "
-          "while trying to pass, tackled trying to pass, caught behind the line trying to throw, gets dumped, is dumped, was dumped, dumped in the backfield, tackled in the pocket, passer tackled, "
-          "quarterback down in the pocket, down in the pocket, quarterback goes down, passer goes down, brought down "
-          "in the pocket, skd, qb sack, quarterback sacked, qb is sacked, coverage sack"),
-         codes="s, sk", about="then yards lost"),
+          "tackled behind the line while trying to throw, tackled while trying to throw, tackled trying to throw, "
+          "tackled while trying to pass, tackled trying to pass, caught behind the line trying to throw, gets dumped, "
+          "is dumped, was dumped, dumped in the backfield, tackled in the pocket, passer tackled, quarterback down in "
+          "the pocket, down in the pocket, quarterback goes down, passer goes down, brought down in the pocket, skd, "
+          "qb sack, quarterback sacked, qb is sacked, coverage sack"), codes="s, sk", about="then yards lost"),
     _kind("punt", _K.PUNT, also=(
           "pnt, kicks it away, kicked away, punts it away, scrimmage kick, punt kick"),
          codes="pu", about="then where it came down"),
@@ -176,13 +173,15 @@ KINDS: tuple[Word, ...] = (
           "interception"), codes="in", about="at, then returned to"),
     _kind("spike", _K.SPIKE, also="spk, spkd, clocked it, spiked ball, spikes the ball, clocked", codes="sp"),
     _kind("timeout", _K.TIMEOUT, also=(
-          "timeout taken by, timeout taken, calls a timeout, takes a timeout, uses a timeout, burns a timeout, calls timeout, calls a time out, takes a time out, 30 second timeout, 60 second timeout, thirty second timeout, full timeout, short timeout, first timeout, "
-          "second timeout, third timeout, 1st timeout, 2nd timeout, 3rd timeout, last timeout, final timeout, injury "
-          "timeout, time out, to taken, charged timeout, timeout called"), codes="t, ti"),
-    _kind("end of period", _K.END_OF_PERIOD, also="clock runs out, time runs out, time has run out, clock has run out, clock expires, halftime, half time, half, end of game, end of the game, "
-                                                  "end of regulation, quarter ends, half ends, game ends, "
-                                                  "period ends, end of overtime, final, time expires, "
-                                                  "end of quarter one, game over, " + _ENDS, codes="e"),
+          "timeout taken by, timeout taken, calls a timeout, takes a timeout, uses a timeout, burns a timeout, calls "
+          "timeout, calls a time out, takes a time out, 30 second timeout, 60 second timeout, thirty second timeout, "
+          "full timeout, short timeout, first timeout, second timeout, third timeout, 1st timeout, 2nd timeout, 3rd "
+          "timeout, last timeout, final timeout, injury timeout, time out, to taken, charged timeout, timeout called"),
+         codes="t, ti"),
+    _kind("end of period", _K.END_OF_PERIOD, also=
+          "clock runs out, time runs out, time has run out, clock has run out, clock expires, halftime, half time, "
+          "half, end of game, end of the game, end of regulation, quarter ends, half ends, game ends, period ends, "
+          "end of overtime, final, time expires, end of quarter one, game over, " + _ENDS, codes="e"),
     _kind("measurement", _K.MEASUREMENT, also=(
           "measured, chains, chain measurement, they measure, bring out the chains, chains out, chains are out, chains "
           "come out, bring the chains out, bring out the sticks, sticks, chains brought out, chains on the field, "
@@ -213,16 +212,16 @@ KINDS: tuple[Word, ...] = (
     _kind("try run", _K.TRY_RUN, also="two-point run, 2 point run, 2-pt run, conversion run, run try"),
     _kind("try pass", _K.TRY_PASS, also="two-point pass, 2 point pass, 2-pt pass, conversion pass, pass try"),
     _row("kick", Role.KICK, None, (
-          "gets it away, gets the kick away, gets the punt away, kicks, boots it, boots one, booms it, booms one, boots it away, gets off a kick"),
-         where=START, about="the kick that the situation calls for"),
+          "gets it away, gets the kick away, gets the punt away, kicks, boots it, boots one, booms it, booms one, "
+          "boots it away, gets off a kick"), where=START, about="the kick that the situation calls for"),
     _kind("coin toss", _K.COIN_TOSS, also="toss, coin flip, toss won by, coin toss won by", where=TOSS),
     _kind("scrimmage run", _K.RUN, about="on a try, where run means the try's"),
     _kind("scrimmage pass", _K.PASS, _O.COMPLETE, about="on a try, where pass means the try's"),
 )
 TRIES: tuple[Word, ...] = (
     _row("two-point try", Role.TWO_POINT, None, (
-          "two pt conv, 2 pt conv, 2pt conv, two-point conversion, two point attempt, 2-point conversion, 2 point attempt, 2 pt try, 2 pt conversion, "
-          "two point, 2 point, two points, 2pt, going for two, for two, for 2, goes for two, goes for 2, went for 2, "
+          "two pt conv, 2 pt conv, two-point conversion, two point attempt, 2-point conversion, 2 point attempt, 2 pt "
+          "try, 2 pt conversion, two point, 2 point, two points, 2pt, going for two, for two, for 2, goes for 2, "
           "two-point convert, 2-point try, two pointer, two pt conversion, two-point play, 2 point convert, 2 pts, two "
           "pt try, for two points"), about="then run or pass, good or no good"),
 )
@@ -233,8 +232,8 @@ MANNERS: tuple[Word, ...] = tuple(_manner(*row) for row in (
     ("reverse", _K.RUN, "reverses, rev, reverse to, reverse to the, double reverse"), ("end around", _K.RUN),
     ("counter", _K.RUN, "ctr, cntr, counter play, counter trey"), ("trap", _K.RUN),
     ("belly", _K.RUN, "buck, belly option"), ("midline", _K.RUN, "midline option"),
-    ("rocket", _K.RUN, "rocket toss, rocket sweep"), ("power", _K.RUN, "pwr, power o, power play"),
-    ("duo", _K.RUN), ("pin and pull", _K.RUN, "pin pull"), ("mesh", _K.PASS, "mesh concept"),
+    ("rocket", _K.RUN, "rocket toss, rocket sweep"), ("power", _K.RUN, "pwr, power o, power play"), ("duo", _K.RUN),
+    ("pin and pull", _K.RUN, "pin pull"), ("mesh", _K.PASS, "mesh concept"),
     ("verticals", _K.PASS, "four verts, verts, four verticals, all go"), ("smash", _K.PASS),
     ("flood", _K.PASS, "sail route, levels, y cross, shallow cross, shallow"),
     ("zone", _K.RUN, "iz, split zone, oz, inside zone, outside zone, stretch"),
@@ -270,12 +269,15 @@ MANNERS: tuple[Word, ...] = tuple(_manner(*row) for row in (
 ))
 SCORES: tuple[Word, ...] = (
     _row("touchdown", Role.SCORE, Score.TOUCHDOWN, (
-          "the rest of the way, taken in for the score, takes it in for the score, he is in, he gets in, gets in, is in for the score, dives in, plunges in, powers in, bulls in, rumbles in, "
-          "dances in, touchdown us, punches it in, punched it in, walks it in, strolls in, td, tds, a score, score, "
-          "touchdowns, touch down, in for two, it in for two, in for the score, it in for the score, the house, runs "
-          "it in, takes it in, carries it in, goes in for the score, the length of the field, house call, to the "
-          "house, paydirt, to pay dirt, for the score, for a score, all the way"), codes="t"),
-    _row("safety", Role.SCORE, Score.SAFETY, "two points for them, two points for us, two points for the defense, two points for the other team, for two points to the defense", codes="sa"),
+          "the rest of the way, taken in for the score, takes it in for the score, he is in, he gets in, gets in, is "
+          "in for the score, dives in, plunges in, powers in, bulls in, rumbles in, dances in, touchdown us, punches "
+          "it in, punched it in, walks it in, strolls in, td, tds, a score, score, touchdowns, touch down, in for two, "
+          "it in for two, in for the score, it in for the score, the house, runs it in, takes it in, carries it in, "
+          "goes in for the score, the length of the field, house call, to the house, paydirt, to pay dirt, for the "
+          "score, for a score, all the way"), codes="t"),
+    _row("safety", Role.SCORE, Score.SAFETY, (
+          "two points for them, two points for us, two points for the defense, two points for the other team, for two "
+          "points to the defense"), codes="sa"),
     _row("no score", Role.SCORE, Score.NONE),
     _row("single point", Role.SCORE, Score.SINGLE, "single, rouge, one point, for a point, for one point, a rouge"),
     _row("pick six", Role.PICK_SIX, None, "pick 6"),
@@ -289,35 +291,38 @@ OUTCOMES: tuple[Word, ...] = (
           "signal, signals fair catch, signals for a fair catch, called for a fair catch, fair catch by"),
          codes="f", where=KICKED),
     _outcome("out of bounds", Outcome.OUT_OF_BOUNDS, (
-          "pushes him out of bounds, knocks him out of bounds, forces him out of bounds, runs him out of bounds, pushes him out, obs, ob, oob, out at, went out of bounds, goes out of bounds, rolls out of bounds, stepped out of bounds, "
+          "pushes him out of bounds, knocks him out of bounds, forces him out of bounds, runs him out of bounds, "
+          "pushes him out, obs, ob, oob, out at, went out of bounds, rolls out of bounds, stepped out of bounds, "
           "pushed out of bounds, runs out of bounds, knocked out of bounds, pushed out, knocked out, forced out, "
           "stepped out, forced out of bounds, out, sails out of bounds, out the sideline, runner out of bounds, runner "
-          "is out of bounds, runner goes out of bounds, runner went out of bounds, ball carrier out of bounds"),
-         codes="o", where=KICKED),
+          "is out of bounds, runner goes out of bounds, ball carrier out of bounds"), codes="o", where=KICKED),
     _outcome("downed", Outcome.DOWNED, (
           "dwnd, is downed, downed at, ball downed, kick downed, killed, down it, they down it, rolls dead, dead ball "
           "at, down at, is dead, dies, downs it"), codes="d, dn", where=KICKED),
     _outcome("muffed", Outcome.MUFFED, (
-          "drops our punt, drops their punt, drops our kick, muffs our punt, drops the punt, drops the kick, drops the kickoff, fair catch muffed, muffs the fair catch, muffed fair catch, muffs the punt, muffs the kick, muffs the ball, "
-          "muffs it, muffs the kickoff, muffed by the receivers, muffed punt, muffed kick, mishandled, muffed catch, "
-          "muffs the catch, muffed kickoff, touched by the receivers, hits a receiver, hits one of their guys, hits "
-          "one of them, touches one of them, hits one of the receivers, touches one of the receivers, off a receiver, "
-          "touches a receiver, touched by a receiver, muffed by the returner, muffed by the receiving team, bobbled"),
-         codes="mm", where=KICKED),
+          "drops our punt, drops their punt, drops our kick, muffs our punt, drops the punt, drops the kick, drops the "
+          "kickoff, fair catch muffed, muffs the fair catch, muffed fair catch, muffs the punt, muffs the kick, muffs "
+          "the ball, muffs it, muffs the kickoff, muffed by the receivers, muffed punt, muffed kick, mishandled, "
+          "muffed catch, muffs the catch, muffed kickoff, touched by the receivers, hits a receiver, hits one of their "
+          "guys, hits one of them, touches one of them, hits one of the receivers, touches one of the receivers, off a "
+          "receiver, touches a receiver, touched by a receiver, muffed by the returner, muffed by the receiving team, "
+          "bobbled"), codes="mm", where=KICKED),
     _outcome("blocked", Outcome.BLOCKED, (
           "blk, blkd, bkd, block, gets blocked, is blocked, partially blocked"), codes="b", where=KICKED),
     _outcome("good", Outcome.GOOD, (
-          "it through, off the upright and in, hits the upright and goes in, off the upright and good, off the crossbar and in, "
-          "off the crossbar and good, banks in, goes in, gd, kick gd, right down the pipe, right down the middle, down "
-          "the pipe, it is up and it is good, up and good, is good, kick is good, kick good, made it, successful, "
-          "succeeds, converts, made, is up and good, through the uprights, sails through, goes through, is through, "
-          "split the uprights, it is good, conversion good, attempt good, successful attempt, good kick"), codes="g"),
+          "it through, off the upright and in, hits the upright and goes in, off the upright and good, off the "
+          "crossbar and in, off the crossbar and good, banks in, goes in, gd, kick gd, right down the pipe, right down "
+          "the middle, down the pipe, it is up and it is good, up and good, is good, kick is good, kick good, made it, "
+          "successful, succeeds, converts, made, is up and good, through the uprights, sails through, goes through, is "
+          "through, split the uprights, it is good, conversion good, attempt good, successful attempt, good kick"),
+         codes="g"),
     _outcome("no good", Outcome.NO_GOOD, (
           "no gd, missed it, not good, is no good, nogood, unsuccessful, fails, missed, kick fails, kick failed, "
           "failed attempt, attempt fails, no, conversion fails, stopped, stuffed, ng, kick no good, is not good, "
           "turned away"), codes="n"),
     _row("short", Role.MISSED, "short", (
-          "not enough, didn't make it, didn't get it, did not make it, did not get it, doesn't make it, doesn't get it, short of the first down, short of a first down, short of the sticks, short of the marker, short of the "
+          "not enough, didn't make it, didn't get it, did not make it, did not get it, doesn't make it, doesn't get "
+          "it, short of the first down, short of a first down, short of the sticks, short of the marker, short of the "
           "chains, comes up short, falls short, stopped short, stopped short of the goal line, just short, is short, "
           "short of the goal line, short of the line to gain, dead short of the line to gain, ball dead short of the "
           "line to gain, ball is dead short of the line to gain"), codes="s", where=MEASURED),
@@ -335,10 +340,12 @@ OUTCOMES: tuple[Word, ...] = (
           "carried back"), codes="rt", where=KICKED, about="then where to, or how far"),
     _row("caught", Role.CAUGHT, None, (
           "hauls in, hauls it in, snags, grabs, pulls in, snatched, brings in, fielded, received, gathered, taken, "
-          "taken at, received by, fielded by, caught by, catch is made, catch was made, makes the catch, picked up at")),
+          "taken at, received by, fielded by, caught by, catch is made, "
+          "catch was made, makes the catch, picked up at")),
     _row("unreturned", Role.FILLER, None, (
-          "they let it roll, they let it bounce, no ret, no rtn, not returned, no return, untouched, without a return, let it bounce, lets it bounce, let it "
-          "roll, lets it roll"), about="said of a kick that nobody brought back"),
+          "they let it roll, they let it bounce, no ret, no rtn, not returned, no return, untouched, without a return, "
+          "let it bounce, lets it bounce, let it roll, lets it roll"),
+         about="said of a kick that nobody brought back"),
 )
 _SNAPS = "".join(f"snap {went} over {whose} head, snaps it over {whose} head, " for went in ("sails", "goes", "flies")
     for whose in ("his", "the", "the punter", "the quarterback", "the kicker", "the holder"))
@@ -353,24 +360,29 @@ LOOSE_BALL: tuple[Word, ...] = (
     _row("lost", Role.RECOVERED, "other", "ball lost, turned over, loses it", codes="l"),
     _row("kept", Role.RECOVERED, "same", "retained, keeps the ball", codes="k"),
     _row("recovery", Role.RECOVERED, None, (
-          "jumps right back on it, jumps back on it, jumps right on it, rec, rcvd, recd, rcv, rec by, got it, got it at, falls on the ball at, got it back, has it, have it, have "
-          "got it, comes up with it, comes up with the ball, fell back on it, pounce on it, fall on it, picked it up, "
-          "scooped it up, have the ball, has the ball, have the football, has the football, recovered, covered, jumped "
-          "on, picked up, scooped up, scooped, recovered by, recovery by, pounced on, falls on the ball, scooped and, "
-          "recov, recov by, gets the ball, ends up with it, ends up with the ball, gets on it, jumps on it, falls on "
-          "top of it, dives on it")),
+          "jumps right back on it, jumps back on it, jumps right on it, rec, rcvd, recd, rcv, rec by, got it, got it "
+          "at, falls on the ball at, got it back, has it, have it, have got it, comes up with it, comes up with the "
+          "ball, fell back on it, pounce on it, fall on it, picked it up, scooped it up, have the ball, has the ball, "
+          "have the football, has the football, recovered, covered, jumped on, picked up, scooped up, scooped, "
+          "recovered by, recovery by, pounced on, falls on the ball, scooped and, recov, recov by, gets the ball, ends "
+          "up with it, ends up with the ball, gets on it, jumps on it, falls on top of it, dives on it")),
     _row("recovers the fumble", Role.RECOVERED, "fumble", (
           "recovers a fumble, recovers the ball, recovery of the fumble, recovery of a fumble")),
     _row("own recovery", Role.EVENT, (_E.OWN_RECOVERY, None), (
           "recovered his own fumble, recovers own fumble, recovers it himself, recovered by the fumbler, recovered by "
           "himself, own fumble recovered, recovers his own, picks up his own fumble, regains control"), codes="o"),
-    _row("bad snap", Role.EVENT, (_E.MUFF, None), "snap is bobbled, snap bobbled, snap is dropped, snap is high, snap is low, snap is bad, drops the snap, dropped snap, fumbled the snap, mishandles the snap, aborted, aborted snap, " + _SNAPS + "snap over his head, high snap, "
+    _row("bad snap", Role.EVENT, (_E.MUFF, None),
+          "snap is bobbled, snap bobbled, snap is dropped, snap is high, snap is low, snap is bad, drops the snap, "
+          "dropped snap, fumbled the snap, mishandles the snap, "
+          "aborted, aborted snap, " + _SNAPS + "snap over his head, high snap, "
                                                   "botched snap, snap muffed, snap over the punter head, "
                                                   "snap over the quarterback head, snap over the kicker head, "
                                                   "snap over the holder head, snap over the head, "
                                                   "snap sails over his head, bad exchange, muffed snap, low snap, "
                                                   "errant snap, bobbled snap", "ab"),
-    _row("lateral", Role.EVENT, (_E.LATERAL, None), "tosses it backwards, throws it backwards, tosses it back, pitches it back, flips it back, throws it back, hook and lateral,  backward pass, hook and ladder, pitched back"),
+    _row("lateral", Role.EVENT, (_E.LATERAL, None), (
+          "tosses it backwards, throws it backwards, tosses it back, pitches it back, flips it back, throws it back, "
+          "hook and lateral,  backward pass, hook and ladder, pitched back")),
     _row("muff", Role.EVENT, (_E.MUFF, None), (
           "first touching, first touching by, off a blocker, hits a blocker, touched by, touched first, touched"),
          codes="mu"),
@@ -388,12 +400,12 @@ _PLAYERS = (
     "snapper, carrier, holder, passer, end, tackle, guard, center, slot, flanker, wing, wingback, slotback, gunner, "
     "running back, wide receiver, tight end, ball carrier, defensive end, defensive tackle, split end, slot receiver, "
     "nose tackle, nose guard, long snapper, middle linebacker, outside linebacker, inside linebacker, strong safety, "
-    "free safety, left end, right end, left tackle, right tackle, left guard, right guard, returner, ball, trailer, kid, boy, guy, "
-    "fella"
+    "free safety, left end, right end, left tackle, right tackle, left guard, right guard, returner, ball, trailer, "
+    "kid, boy, guy, fella"
 )
 _PARTS = (
-    "safety, linebacker, cornerback, defensive back, punt team, kick team, bench, sideline, side, line, lineman, linemen, "
-    "captain, coach, kicker, back, team, ball, defender"
+    "safety, linebacker, cornerback, defensive back, punt team, kick team, bench, sideline, side, line, lineman, "
+    "linemen, captain, coach, kicker, back, team, ball, defender"
 )
 
 
@@ -414,10 +426,12 @@ SIDES: tuple[Word, ...] = (
           "team, team b, receivers, receiving team, return team, team r, defender, defenders, receiving side, "
           "returner, returners, defensive, returning team, punt returner, kick returner, defensive back, db, "
           "linebacker, cornerback"), codes="d", where=AFTER_FOUL),
-    _row("us", Role.SIDE, "us", "one of our guys, one of our players, we've, we're, we'll, us ball, we, " + _of_one("our"),
+    _row("us", Role.SIDE, "us",
+          "one of our guys, one of our players, we've, we're, we'll, us ball, we, " + _of_one("our"),
          about="the team that has the ball, unless it says otherwise: shown as a question"),
-    _row("them", Role.SIDE, "them", "one of their guys, one of their players, they've, they're, they'll, them ball, they, other team, opposing team, other side, "
-         "opposing side, " + _of_one("their")),
+    _row("them", Role.SIDE, "them",
+          "one of their guys, one of their players, they've, they're, they'll, them ball, they, other team, opposing "
+          "team, other side, opposing side, " + _of_one("their")),
 )
 TEAMS: tuple[Word, ...] = (
     _row("home", Role.TEAM, Team.HOME, (
@@ -428,12 +442,12 @@ TEAMS: tuple[Word, ...] = (
 )
 PLACES: tuple[Word, ...] = (
     _row("to", Role.PREPOSITION, "to", (
-          "all the way out to, all the way back to, all the way up to, all the way down to, back at, forward progress stopped at, forward progress stopped, hauled down at, pulled down at, taken down "
-          "at, brought down to, is at, forward progress, forward progress to, forward progress at, progress to, down "
-          "to, up to, out to, back to, tackled at, stopped at, brought down at, gets to, all the way to, dragged down "
-          "at, hits the ground at, lands at, spotted at, marked at, ends at, finishes at, over to, across to, went to, "
-          "goes to, went down to, goes down to, lands on, carries to, marked down at, down around, drops at"),
-         where=ANYWHERE),
+          "all the way out to, all the way back to, all the way up to, all the way down to, back at, forward progress "
+          "stopped at, forward progress stopped, hauled down at, pulled down at, taken down at, brought down to, is "
+          "at, forward progress, forward progress to, forward progress at, progress to, down to, up to, out to, back "
+          "to, tackled at, stopped at, brought down at, gets to, all the way to, dragged down at, hits the ground at, "
+          "lands at, spotted at, marked at, ends at, finishes at, over to, across to, went to, went down to, lands on, "
+          "carries to, marked down at, down around, drops at"), where=ANYWHERE),
     _row("at", Role.PREPOSITION, "at", "on", where=ANYWHERE),
     _row("near", Role.PREPOSITION, "near", (
           "inside, around, near the, inside the, around the, just inside, just inside the, just outside, just outside "
@@ -441,7 +455,7 @@ PLACES: tuple[Word, ...] = (
     _row("the", Role.PREPOSITION, "the", where=ANYWHERE),
     _row("from", Role.PREPOSITION, "from", "out of, from out of", where=ANYWHERE),
     _row("for", Role.PREPOSITION, "for", (
-          "after, gets, got, good for another, thrown for a, dropped for a, tackled for a, stopped for a, of, went for, goes "
+          "after, gets, got, good for another, thrown for a, dropped for a, tackled for a, stopped for a, of, went "
           "for, good for, picks up, up, gaining, goes, moves, picked up yardage of, for about, covering"),
          where=ANYWHERE),
     _row("in", Role.PREPOSITION, "in", "into", where=ANYWHERE),
@@ -471,7 +485,8 @@ PLACES: tuple[Word, ...] = (
           "own end zone, in own end zone, into own end zone, in their own end zone, in his own end zone, in its own "
           "end zone, own goal line, behind own goal line, behind its own goal line, behind his own goal line, into the "
           "own end zone, own endzone")),
-    _row("in our end zone", Role.END_ZONE, ("in", "us"), "our end zone, our own end zone, in our own end zone, into our end zone"),
+    _row("in our end zone", Role.END_ZONE, ("in", "us"), (
+          "our end zone, our own end zone, in our own end zone, into our end zone")),
     _row("out of our end zone", Role.END_ZONE, ("through", "us"), "through our end zone"),
     _row("out of their end zone", Role.END_ZONE, ("through", "them"), "through their end zone"),
     _row("in their end zone", Role.END_ZONE, ("in", "them"), "their end zone, into their end zone"),
@@ -480,13 +495,14 @@ PLACES: tuple[Word, ...] = (
           "line, opponents end zone, in the opponents end zone, opponent end zone, opp goal line, in the opponent end "
           "zone, opposite end zone")),
     _row("out of the end zone", Role.END_ZONE, ("through", None), (
-          "through the end zone, through the back of the end zone, out the back of the end zone, out of end zone, over "
-          "the end line, steps on the end line, thru the end zone, through end zone, out of the back of the end zone, "
-          "past the end line, out the end zone, through the endzone, out of bounds in the end zone, out the back, "
-          "through the back, out of bounds through the end zone, across the end line, over the deadline, out of the ez")),
+          "through the end zone, through the back of the end zone, out the back of the end zone, out of end zone, "
+          "over the end line, steps on the end line, thru the end zone, through end zone, out of the back of the end "
+          "zone, past the end line, out the end zone, through the endzone, out of bounds in the end zone, out the "
+          "back, through the back, out of bounds through the end zone, across the end line, over the deadline, out of "
+          "the ez")),
     _row("kicked to", Role.SLOT, "kick_to", (
-          "start at, they start at, will start at, they will start at, kicked into, receives at, receives it at, receives the kick at, takes it at, fielded at, caught at, fielded "
-          "on, caught on")),
+          "start at, they start at, will start at, they will start at, kicked into, receives at, receives it at, "
+          "receives the kick at, takes it at, fielded at, caught at, fielded on, caught on")),
     _row("kicked from", Role.SLOT, "kick_from"),
     _row("returned to", Role.RETURN, "to", (
           "gets it to, brings it to, carries it to, takes it to, gets it back up to, returned it to, brought back to, "
@@ -503,28 +519,28 @@ CLAIMS: tuple[Word, ...] = (
     _row("first down", Role.CLAIM, "first down", (
           "fd, 1st dn, first dn, line to gain is reached, line to gain was reached, reaches the line to gain, first "
           "down awarded, first down is awarded, awarded a first down, moved the chains, moves the sticks, line to gain "
-          "made, line to gain is made, move the chains, moving the chains, line to gain reached, 1st down, a first "
-          "down, for a first down, first, 1st, and a first down, for the first down, moves the chains, first and ten, "
-          "1st and 10, first down made, new set of downs, first downs, converts the first down, picks up the first, "
-          "picks up the first down")),
+          "made, line to gain is made, line to gain reached, 1st down, a first down, for a first down, first, 1st, and "
+          "a first down, for the first down, first and ten, 1st and 10, first down made, new set of downs, first "
+          "downs, converts the first down, picks up the first, picks up the first down")),
     _row("turnover on downs", Role.CLAIM, "turnover on downs", (
           "ball over on downs, goes over on downs, tod, turn over on downs, over on downs, loss of downs, downs")),
     _row("turnover", Role.CLAIM, "turnover"),
-    _row("on that down", Role.CLAIM, "down", _AGAIN + ", second down, third down, fourth down, 2nd down, 3rd down, 4th down, "
-                                             "on first and ten, on first and 10, on second down, on third down, "
-                                             "on fourth down, on first down, on 1st down, on 2nd down, on 3rd down, "
-                                             "on 4th down"),
+    _row("on that down", Role.CLAIM, "down", _AGAIN +
+          ", second down, third down, fourth down, 2nd down, 3rd down, 4th down, on first and ten, on first and 10, "
+          "on second down, on third down, on fourth down, on first down, on 1st down, on 2nd down, on 3rd down, on "
+          "4th down"),
 )
 FOUL_WORDS: tuple[Word, ...] = (
     _row("penalty", Role.FLAG, None, (
-          "flags fly, flag flies, flag is thrown, flag thrown, flag down, pen, pnlty, commits, committed, is flagged for, flagged for, is called for, is guilty of, charged with, "
-          "marker, laundry, penalty marker, flag, foul, penalties, penalized, fouls, called for, infraction"),
-         where=ANYWHERE),
+          "flags fly, flag flies, flag is thrown, flag thrown, flag down, pen, pnlty, commits, committed, is flagged "
+          "for, flagged for, is called for, is guilty of, charged with, marker, laundry, penalty marker, flag, foul, "
+          "penalties, penalized, fouls, called for, infraction"), where=ANYWHERE),
     _row("declined", Role.FOUL_DETAIL, ("decision", FoulDecision.DECLINED), (
           "decl, they declined it, we declined it, they declined, we declined, declined it, refused, penalty declined, "
           "dec, is declined, was declined, not accepted"), codes="de, dec", where=IN_FOUL),
     _row("accepted", Role.FOUL_DETAIL, ("decision", FoulDecision.ACCEPTED), (
-          "we take it, they take it, we took it, they took it, we take the penalty, they take the penalty, takes the penalty, acc, acpt, penalty accepted, enforced, is accepted, was accepted, is enforced"), codes="a", where=IN_FOUL),
+          "we take it, they take it, we take the penalty, they take the penalty, takes the penalty, acc, acpt, penalty "
+          "accepted, enforced, is accepted, was accepted, is enforced"), codes="a", where=IN_FOUL),
     _row("offset", Role.BOTH, FoulDecision.OFFSET, (
           "off-setting, offsetting penalties, offsetting fouls, fouls offset, penalties offset, double foul, both "
           "offset, they offset"), codes="of", where=IN_FOUL),
@@ -547,7 +563,8 @@ FOUL_WORDS: tuple[Word, ...] = (
           "post play, dead ball foul, after the score, after the touchdown, after the play was over"),
          codes="af", where=IN_FOUL),
     _row("before the snap", Role.FOUL_DETAIL, ("when", FoulTime.BEFORE_SNAP), (
-          "before we snapped it, before they snapped it, before the ball was snapped, before it was snapped, before the ball is snapped, pre-snap, presnap, before snap, prior to the snap"), codes="bs", where=IN_FOUL),
+          "before we snapped it, before they snapped it, before the ball was snapped, before it was snapped, before "
+          "the ball is snapped, pre-snap, presnap, before snap, prior to the snap"), codes="bs", where=IN_FOUL),
     _row("during the down", Role.FOUL_DETAIL, ("when", FoulTime.DURING_DOWN), (
           "during the play, live ball"), where=IN_FOUL),
     _row("during the kick", Role.FOUL_DETAIL, ("when", FoulTime.DURING_KICK), (
@@ -624,11 +641,17 @@ _BEFORE = ", ".join(f"before {who} {what}" for who in ("being", "he", "he is") f
     "dragged down", "hauled down", "taken down", "wrapped up", "stopped"))
 FILLERS: tuple[Word, ...] = (
     _row("and", Role.FILLER, None, (
-          "goes for it on fourth down, going for it on fourth down, goes for it on fourth, on purpose, half the dist, pushes the pile forward, pushes the pile, they get the ball, they take over, they take over on downs, after the safety, "
-          "that'll do it for the half, that'll do it, do it for the half, to end the half, to end the game, coming up, coming, three points, 3 points, "
-          "four points, 4 points, for three points, for four points, little, big, nice, great, long, high, low, booming, beautiful, perfect, huge, "
-          "before the snap of the ball, set up, moves them back, moves us back, in the half, in the quarter, in the game, of the quarter, drops back, drop back, dropped back, result of the play, brings him down, they bring him down, tackles him, they tackle him, stops him, they stop "
-          "him, " + _BEFORE + ", half the distance, half the distance to the goal, no foul on the play, no foul, no flag, no flags, no "
+          "goes for it on fourth down, going for it on fourth down, goes for it on fourth, on purpose, half the dist, "
+          "pushes the pile forward, pushes the pile, they get the ball, they take over, they take over on downs, "
+          "after the safety, that'll do it for the half, that'll do it, do it for the half, to end the half, to end "
+          "the game, coming up, coming, three points, 3 points, four points, 4 points, for three points, for four "
+          "points, little, big, nice, great, long, high, low, booming, beautiful, perfect, huge, before the snap of "
+          "the ball, set up, moves them back, moves us back, in the half, in the quarter, in the game, of the "
+          "quarter, drops back, drop back, dropped back, result of the play, brings him down, they bring him down, "
+          "tackles him, they tackle him, stops him, "
+          "they stop him, " + _BEFORE + ", half the distance, half the distance to the goal, no foul on the play, "
+          "no foul, no flag, "
+          "no flags, no "
           "penalty, no penalty on the play, there is no foul, call stands, ruling stands, play stands, stands as "
           "called, upheld, confirmed, call upheld, call confirmed, ruling confirmed, on the conversion, on the two "
           "point conversion, on the extra point, on the pat, bench, injury, injured player, chip shot, quick, during, "
@@ -691,149 +714,3 @@ TABLE: tuple[tuple[str, tuple[Word, ...]], ...] = (("Kinds of play", KINDS), ("T
     ("Said along with it", CLAIMS), ("About a foul", FOUL_WORDS), ("Choices", CHOICES), ("Passed over", FILLERS),
     ("After set", SET_WORDS), ("Field by field", EXACT))
 """The whole table, in the order of the help page."""
-
-# Other names of fouls, by the rulebooks' names in the order they are looked for: officials' signals and abbreviations,
-# common practice. "#" stands where the side that fouled is part of the name.
-FOULS: dict[str, tuple[str, str]] = {
-    "holding": ("offensive holding, hold, held, off holding, holding call", "ho, oh"),
-    "defensive holding": ("hold, held, holding call, def hold, hold def, def holding, illegal defensive holding", "dh"),
-    "false start": ("move too early, moved too early, moved early, false starts, lineman moved, moved, flinched, fst, early start, illegal procedure false start", "fs"),
-    "offside": (
-        "offsides, off sides, lined up offside, jumped offside, off side, jumped, defensive offside", "off, offs"),
-    "neutral zone infraction": ("nzi, neutral zone", "nz"),
-    "encroachment": (
-        "jumped offside, lined up offside, in the neutral zone, encroaching, encroached, offside, offsides", "enc"),
-    "defensive pass interference": ("dpi, pass interference, pi, interference, def pass interference, pass int", "dpi"),
-    "offensive pass interference": (
-        "opi, interference, pass interference, pi, off pass interference, pick play, pushing off", "opi"),
-    "delay of game": ("dog, delay, play clock expired, delay of the game, play clock", "del"),
-    "defensive delay of game": ("delay of game", "ddog"),
-    "face mask": (
-        "facemask, facemasking, fm, face mask foul, grabbing the face mask, face guard, grasping the face mask, face "
-        "masking", "fm"),
-    "incidental face mask": ("5 yard face mask, five yard face mask, minor face mask, 5-yard facemask", "ifm"),
-    "illegal block in the back": (
-        "a block in the back, block in the back, ibb, block in back, bib, illegal block, illegal block above the waist", "ibb"),
-    "illegal block below the waist": ("block below the waist, bbw, low block, ibbw, cut block", "bbw"),
-    "unnecessary roughness": (
-        "ur, hit late out of bounds, hits him late, late hit on the quarterback, late hit out of bounds, late hit, a "
-        "late hit, roughness, unnecessary rough, rough, hit late, unnec roughness", "ur"),
-    "personal foul": ("pf, personal, personals", "pf"),
-    "unsportsmanlike conduct": (
-        "uc, unsportsmanlike, uns, unsportsmanlike foul, taunting, unsportsmanlike act, usc, unsportsmanship", "uc"),
-    "taunting": ("taunts, taunted", "ta"),
-    "roughing the passer": ("roughing our quarterback, roughing their quarterback, roughing our passer, rtp, roughing passer, roughing the qb, roughing the quarterback", "rtp"),
-    "roughing the kicker": ("roughing our kicker, roughing our punter, roughing their kicker, roughing their punter, rtk, roughing kicker, roughing the punter, roughing the holder", "rtk"),
-    "running into the kicker": ("rik, running into kicker, running into the punter, running into the holder", "rik"),
-    "roughing the snapper": ("roughing the center, roughing snapper", "rts"),
-    "intentional grounding": ("grounding, ig, int grounding, grounds it, grounds the ball", "ig"),
-    "illegal formation": (
-        "bad formation, formation foul, covered tackle, not enough on the line, illegal procedure, procedure", "ifo"),
-    "illegal motion": ("motion, illegal procedure, procedure", "imo"),
-    "illegal shift": ("shift, illegal procedure, procedure", "ish"),
-    "illegal substitution": ("illegal sub, substitution, isub, substitution infraction, too many in the huddle", "sub"),
-    "substitution infraction": ("illegal substitution, illegal sub, substitution, isub", "sub"),
-    "too many players on the field": (
-        "too many men, too many players, too many men on the field, 12 men, 12 men on the field, twelve men on the "
-        "field, 12 players, 12 on the field, twelve men, 12 players on the field, too many on the field", "tmm, toom"),
-    "illegal participation": (
-        "12 men, 12 men on the field, too many men, too many players, twelve men, participation, too many players on "
-        "the field, too many men on the field", "ipt"),
-    "illegal use of hands": (
-        "iuh, hands to the face, illegal hands, illegal use of the hands, hands to face, use of hands", "iuh"),
-    "defensive illegal use of hands": ("diuh", "diuh"),
-    "illegal contact": ("contact", "ic"),
-    "illegal forward pass": (
-        "ifp, forward pass beyond the line, pass beyond the line, illegal pass, passed beyond the line of scrimmage, "
-        "forward pass from beyond the line", "ifp"),
-    "illegal second forward pass": ("second forward pass, two forward passes", "ifp2"),
-    "ineligible receiver downfield": (
-        "ineligible downfield, ineligible man downfield, ineligible player downfield, ineligible receiver, lineman "
-        "downfield, ineligible, ird, illegal man downfield, linemen downfield, ineligible downfield pass, man "
-        "downfield", "ird"),
-    "illegal touching of a forward pass": ("illegal touching, touching, illegal touching pass", "itp"),
-    "illegal touching of a kick": ("illegal touch kick, illegal touching of the kick, illegal touching", "itk"),
-    "illegal wedge": ("wedge", "iwe"),
-    "illegal batting": ("bat", "ib"),
-    "illegal kicking": ("illegal kick of a loose ball, kicking the ball", "ikk"),
-    "illegal snap": ("snap infraction", "isn"),
-    "snap infraction": ("illegal snap", "isn"),
-    "illegal numbering": ("numbering", "inu"),
-    "illegal procedure": ("procedure", "ipr"),
-    "horse collar tackle": ("horse collar, horsecollar, hct, collar tackle", "hc"),
-    "targeting": ("tgt", "tg"),
-    "spearing": ("spear", ""),
-    "illegal helmet contact": ("helmet contact, helmet to helmet, spearing", "ihc"),
-    "chop block": ("chop, chop blocking", "cb"),
-    "clipping": ("", "clip"),
-    "tripping": ("", "trip"),
-    "hurdling": ("", ""),
-    "helping the runner": ("assisting the runner, helping runner, aiding the runner", ""),
-    "assisting the runner": ("helping the runner, helping runner, aiding the runner", ""),
-    "illegal blindside block": ("blindside block, blind side block, bsb, illegal blind side block, blindside", "bsb"),
-    "kick catching interference": (
-        "kick catch interference, kci, fair catch interference, catch interference, interference with the catch, kick "
-        "interference, interfered with the catch, interference on the catch, interference with opportunity to catch", "kci"),
-    "kickoff out of bounds": ("free kick out of bounds", "koob"),
-    "invalid fair catch signal": ("invalid signal, illegal fair catch signal, invalid fair catch", ""),
-    "sideline interference": ("sideline warning, sideline foul, sideline violation", "si"),
-    "leaping": ("leaped", "lea"),
-    "leverage": ("leveraging", "lev"),
-    "fighting": ("", ""),
-    "disqualification": ("ejection, ejected, disqualified", "dq"),
-    "kicking team player out of bounds": (
-        "gunner out of bounds, player out of bounds, gunner stepped out, out of bounds player, illegally out of bounds", "kpo"),
-    "free kick infraction": ("free kick violation", ""),
-    "offside on free kick": ("offside, offsides, free kick offside, encroachment, offside on the kickoff", "offk"),
-    "encroachment on a free kick": ("encroachment, offside, offsides, offside on free kick", "offk"),
-    "short free kick": ("short kick, illegal onside kick, kick did not go ten yards", ""),
-    "time count": ("time count violation, delay, delay of game", "tc"),
-    "no yards": ("no yards penalty, halo violation, five yards no yards", "ny"),
-    "illegal crackback block": ("crackback, crackback block, illegal crackback", "crk"),
-    "illegal block": ("block, block in the back", "ibl"),
-    "objectionable conduct": ("objectionable", ""),
-    "rough play": ("roughing", ""),
-    "illegal handoff": ("illegal forward handoff, illegal forward handing", "iho"),
-    "illegal forward handing": ("illegal handoff, illegal forward handoff, forward handing", "iho"),
-    "disconcerting signals": ("disconcerting, simulating signals, disconcerting acts", ""),
-    "disconcerting acts": ("disconcerting, simulating signals, disconcerting signals", ""),
-}
-
-# Fouls called most often first, so that beginnings go to them (common practice, no source).
-USUAL = ("holding", "false start", "offside", "defensive pass interference", "delay of game", "face mask",
-         "illegal block in the back", "unnecessary roughness", "encroachment", "defensive holding",
-         "roughing the passer", "intentional grounding", "illegal formation", "illegal motion", "illegal shift",
-         "personal foul", "unsportsmanlike conduct", "illegal use of hands")
-
-
-def _usual_place(name: str) -> int:
-    return USUAL.index(name) if name in USUAL else len(USUAL)
-
-
-@lru_cache(maxsize=16)
-def foul_words(rulebook: Rulebook) -> tuple[Word, ...]:
-    """The rulebook's fouls by every name it knows for them and every usual one."""
-    return tuple(Word(name, Role.FOUL, (name, rulebook.fouls[name].by),
-        tuple(dict.fromkeys((*rulebook.fouls[name].also, *_jumped(name, rulebook),
-        *_words(FOULS.get(name, ("", ""))[0]), *_sided(name, rulebook)))), _words(FOULS.get(name, ("", ""))[1]),
-        ANYWHERE) for name in sorted(rulebook.fouls, key=_usual_place))
-
-
-def _jumped(name: str, rulebook: Rulebook) -> Iterable[str]:
-    """"jumped" is offside, or encroachment under rules that know no other."""
-    return ("jumped", "jumped early") if name == "encroachment" and "offside" not in rulebook.fouls else ()
-
-
-def _sided(name: str, rulebook: Rulebook) -> Iterable[str]:
-    """``offensive offside``, ``defensive holding``: the side in front of the name, where the name leaves it open."""
-    if name.startswith(("offensive", "defensive")):
-        return ()
-    by = rulebook.fouls[name].by
-    return (f"offensive {name}",) if by is Side.OFFENSE else (f"defensive {name}",) if by is Side.DEFENSE else ()
-
-
-@lru_cache(maxsize=16)
-def all_words(rulebook: Rulebook) -> tuple[Word, ...]:
-    """Every row that counts under a rulebook, most usual first."""
-    rows: Sequence[Word] = [word for _, words in TABLE for word in words]
-    return (*rows[:len(KINDS)], *foul_words(rulebook), *rows[len(KINDS):])

@@ -1,4 +1,4 @@
-"""Writes a play as the line that is read as that very play: in full words, spelt out, or in as few keys as are understood."""
+"""Writes a play as the line that is read as that very play: in full words, spelt out, or in as few keys as can be."""
 
 from __future__ import annotations
 
@@ -456,7 +456,7 @@ def _number(value: float) -> str:
 
 # -- spelt out ------------------------------------------------------------------------------------------
 def spell(play: Play, before: Situation, rulebook: Rulebook) -> str:
-    """The play in full words, distances and places both: ``punt of 45 yards to opp 25, returned 12 yards to opp 37``."""
+    """The play in full words, with distances and places: ``punt of 45 yards to opp 25, returned 12 yards``."""
     length, start, kind = rulebook.field_length, before.ball_on, play.kind
     parts: list[str] = []
 
