@@ -8,12 +8,14 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from ..plays import BallEvent, EventKind, Outcome, PlayKind, Score, Side
+from ..plays import BallEvent, EventKind, Outcome, PlayKind, Side
 from ..situation import Next
 from .custom import Ahead
-from .draft import BETWEEN, FREE_KICKS, GAINING, KICKS, SNAP_TO_KICK, TRIES, Draft, Refused
+from .draft import BETWEEN, FREE_KICKS, GAINING, KICKS, TRIES, Draft, Refused
 from .foul_rules import both, both_teams, flag, foul, foul_detail, nullified
-from .measures import gained, kicked_yards, return_base, returned_yards, same_place
+from .happenings import caught_word, event, missed, outcome, pick_six, recovered, returned, score
+from .kinds import acted, set_kind
+from .measures import gained, return_base, returned_yards, same_place
 from .words import PLUS, Role, Word
 
 
@@ -34,49 +36,6 @@ def _on_try(kind: PlayKind, outcome: Outcome | None) -> tuple[PlayKind, Outcome 
     return kind, outcome
 
 
-def set_kind(draft: Draft, kind: PlayKind, outcome: Outcome | None, plain: bool = False) -> None:
-    """The kind is said for the first time: what a number would mean next follows from it."""
-    draft.kind = kind
-    if outcome is not None:
-        draft.fields["outcome"] = outcome
-    if draft.prep in ("by", "in"):
-        draft.prep = ""
-    if outcome is Outcome.INTERCEPTED:
-        draft.slot = "caught"
-        if draft.pending is not None:
-            draft.return_yards, draft.pending = draft.pending, None
-    elif outcome is Outcome.INCOMPLETE or kind is PlayKind.SPIKE:
-        draft.slot = ""
-    elif kind in GAINING:
-        draft.slot = "gain" if not draft.gain_said and draft.spot_said is None else ""
-        if draft.pending is not None:
-            gained(draft, draft.pending)
-            draft.pending = None
-        elif draft.gain_said and kind in (PlayKind.SACK, PlayKind.KNEEL) and draft.fields["gain"] > 0:
-            draft.fields["gain"] = 0 - draft.fields["gain"]
-    elif kind in (PlayKind.FIELD_GOAL, PlayKind.TRY_KICK):
-        draft.slot = "length"
-        if draft.pending is not None:
-            draft.length, draft.pending = draft.pending, None
-    elif kind in KICKS:
-        draft.slot = "kick_to"
-        if draft.pending is not None:
-            kicked_yards(draft, draft.pending)
-            draft.pending = None
-    else:
-        draft.slot = "spot" if kind in (PlayKind.MEASUREMENT, PlayKind.INADVERTENT_WHISTLE) else ""
-
-
-def _acted(draft: Draft, *actors: Side) -> None:
-    """A side was named before what it did: whether it can have done that."""
-    if draft.side is None or draft.side_where is None or draft.flagged:
-        return
-    which, draft.side = draft.side, None
-    draft.actor = which
-    if which not in actors and draft.before.next is not Next.TRY:
-        draft.doubt(f"{draft.side_where[0]!r} is the {which.value}, and the {actors[0].value} does that")
-
-
 def _actors(kind: PlayKind, outcome: Outcome | None) -> tuple[Side, ...]:
     """Who may be named as the one who did it; the likelier first."""
     if outcome is Outcome.INTERCEPTED:
@@ -90,7 +49,7 @@ def _kind(draft: Draft, word: Word, ahead: Ahead) -> None:
     kind, outcome = word.value
     actors = _actors(kind, outcome)
     if actors and draft.kind is None and not draft.events:
-        _acted(draft, *actors)
+        acted(draft, *actors)
     on_try = draft.before.next is Next.TRY or draft.two_point
     if kind in (PlayKind.PUNT, PlayKind.KICKOFF) and draft.due is PlayKind.SAFETY_FREE_KICK:
         kind = PlayKind.SAFETY_FREE_KICK
@@ -105,7 +64,7 @@ def _kind(draft: Draft, word: Word, ahead: Ahead) -> None:
             draft.fill("complete in the end zone: good")
     draft.in_foul = False
     if kind is PlayKind.RUN and draft.kind is None and draft.due in FREE_KICKS and draft.side is Side.DEFENSE:
-        _return(draft, word, ahead)  # "their kid ran our kickoff back"
+        returned(draft, word, ahead)  # "their kid ran our kickoff back"
         return
     if kind is PlayKind.KNEEL and draft.play_kind in KICKS:  # who catches the kick kneels in the end zone
         draft.settle_kind()
@@ -195,7 +154,7 @@ def _kind(draft: Draft, word: Word, ahead: Ahead) -> None:
             and draft.outcome in (Outcome.NO_GOOD, Outcome.BLOCKED)))
         )
     ):  # "intercepted at own 40 and run to own 45"
-        _return(draft, word, ahead)
+        returned(draft, word, ahead)
         draft.fill("the run was taken for the return")
         return
     if kind is PlayKind.REPLAY_REVERSAL or now is PlayKind.REPLAY_REVERSAL:
@@ -229,7 +188,7 @@ def _manner(draft: Draft, word: Word, ahead: Ahead) -> None:
     kind, manner = word.value
     draft.in_foul = False
     if draft.kind is None and not draft.events:
-        _acted(draft, Side.OFFENSE)
+        acted(draft, Side.OFFENSE)
     if draft.exact:
         draft.fields["manner"] = manner
         return
@@ -371,7 +330,7 @@ def _slot(draft: Draft, word: Word, ahead: Ahead) -> None:
         draft.slot, draft.exact = name, True
         return
     if name == "kick_to" and draft.play_kind not in (*KICKS, PlayKind.FIELD_GOAL) and draft.phrase.startswith("c"):
-        _caught_word(draft, word, ahead)  # "caught at the 40": a pass
+        caught_word(draft, word, ahead)  # "caught at the 40": a pass
         draft.prep, draft.dangling = "to", ""
         return
     draft.settle_kind()
@@ -385,7 +344,7 @@ def _slot(draft: Draft, word: Word, ahead: Ahead) -> None:
             if draft.play_kind not in KICKS or draft.outcome is Outcome.BLOCKED or (
                     draft.zone and draft.outcome is not Outcome.TOUCHBACK):
                 raise Refused("where it came down was said already")
-            _acted(draft, Side.DEFENSE)
+            acted(draft, Side.DEFENSE)
             if draft.outcome is Outcome.TOUCHBACK or (draft.kind in FREE_KICKS
                     and draft.outcome is Outcome.OUT_OF_BOUNDS):
                 draft.slot, draft.prep = "put in play", "at"
@@ -441,424 +400,7 @@ def _end_zone(draft: Draft, word: Word, ahead: Ahead) -> None:
     draft.zone, draft.zone_side = how, side
 
 
-_DONE_BY = {Outcome.BLOCKED: (Side.DEFENSE,), Outcome.FAIR_CATCH: (Side.DEFENSE,), Outcome.MUFFED: (Side.DEFENSE,),
-    Outcome.DOWNED: (Side.OFFENSE,), Outcome.GOOD: (Side.OFFENSE,), Outcome.NO_GOOD: tuple(Side)}
-
-
 # -- what became of it --------------------------------------------------------------------------------
-def _outcome(draft: Draft, word: Word, ahead: Ahead) -> None:
-    outcome: Outcome = word.value
-    if outcome in _DONE_BY and not (outcome is Outcome.MUFFED and draft.events):
-        _acted(draft, *_DONE_BY[outcome])
-    was_in_foul = draft.in_foul
-    draft.settle_if_kick()
-    kind = draft.kind
-    draft.in_foul = False
-    if outcome is Outcome.OUT_OF_BOUNDS:
-        if was_in_foul and draft.fouls and "late" in draft.fouls[-1]["phrase"]:
-            draft.in_foul = True  # a late hit out of bounds
-            return
-        if was_in_foul and draft.fouls and kind in GAINING and draft.slot == "foul":
-            raise Refused("a foul is not out of bounds")
-        of_the_runner = draft.phrase.startswith(("runner", "ball carrier"))
-        if of_the_runner and kind in KICKS and not draft.returned and not draft.events:
-            _return(draft, word, ahead)
-            draft.out = True
-            return
-        if draft.events and draft.events[-1].kind in (EventKind.FUMBLE, EventKind.MUFF):
-            draft.events.append(BallEvent(EventKind.OUT_OF_BOUNDS, None, None))
-            draft.slot = "event"
-            return
-        draft.out = True
-        if of_the_runner and kind is None:
-            return
-        if kind in GAINING or (kind is None and (draft.gain_said or draft.spot_said is not None
-                or draft.pending is not None)):
-            if kind is PlayKind.RUN:
-                draft.fields.setdefault("outcome", outcome)
-            if draft.outcome is Outcome.INCOMPLETE:
-                return
-            return
-        if draft.returned or draft.events:
-            return
-        if draft.outcome is Outcome.GOOD:
-            if draft.phrase == "out":  # "good from 39 yards out"
-                return
-            raise Refused("good was said already")
-        if kind is PlayKind.FIELD_GOAL or draft.outcome is Outcome.BLOCKED:
-            draft.slot = "spot"
-            return
-        if kind not in KICKS:
-            raise Refused("what went out of bounds?")
-        draft.put("outcome", outcome)
-        draft.slot = "kick_to" if draft.kick_to is None else ""
-        return
-    if outcome is Outcome.TOUCHBACK:
-        if kind is None and not draft.events:
-            raise Refused("a touchback of what?")
-        if draft.phrase == "tb" and kind in GAINING and draft.outcome is not Outcome.INTERCEPTED and not draft.events:
-            raise Refused("a touchback of what?")
-        if draft.outcome is Outcome.INTERCEPTED or draft.events or kind is PlayKind.FIELD_GOAL or kind in TRIES:
-            draft.touchback = True
-            return
-        if kind in KICKS and draft.outcome in (None, Outcome.RETURNED, Outcome.DOWNED):
-            draft.fields["outcome"] = outcome
-            draft.slot = "kick_to" if draft.kick_to is None else ""
-            return
-        draft.put("outcome", outcome)
-        return
-    if outcome is Outcome.DOWNED and kind is None and draft.due is None and draft.before.down != draft.rulebook.downs:
-        draft.prep = "to"
-        return
-    if outcome in (Outcome.FAIR_CATCH, Outcome.DOWNED, Outcome.MUFFED):
-        if kind is None and draft.due is None:
-            if outcome is Outcome.MUFFED and not draft.before.down == draft.rulebook.downs:
-                raise Refused("what was muffed?")
-            draft.kind = PlayKind.PUNT
-            draft.slot = "kick_to"
-            draft.inferred = "" if "punt" in draft.phrase else f"a punt, for {outcome.value} was said"
-        elif kind is PlayKind.FIELD_GOAL and outcome is not Outcome.MUFFED:
-            draft.penalty += 3 * ("punt or field goal was not said" in draft.filled)
-            if draft.outcome is Outcome.GOOD:
-                raise Refused("good was said already")
-            if draft.outcome is None:
-                draft.fields["outcome"] = Outcome.NO_GOOD
-            draft.slot = "kick_to"
-            return
-        elif kind not in KICKS:
-            if outcome is Outcome.MUFFED and kind in (PlayKind.RUN, PlayKind.FIELD_GOAL, PlayKind.TRY_KICK):
-                raise Refused("say fumble, or bad snap")
-            if kind in (PlayKind.RUN, PlayKind.PASS, PlayKind.SACK) and outcome is Outcome.DOWNED:
-                draft.slot = draft.slot or "spot"
-                return
-            raise Refused(f"a {kind.value if kind else 'play'} is not told by {outcome.value}")
-        if outcome is Outcome.MUFFED:
-            if draft.outcome in (None, Outcome.RETURNED, Outcome.FAIR_CATCH):
-                draft.fields["outcome"] = outcome
-            elif draft.outcome is not outcome:
-                raise Refused(f"{draft.outcome.value if draft.outcome else ''} was said already")
-            draft.events.append(BallEvent(EventKind.MUFF, draft.kick_to, Side.DEFENSE))
-            draft.slot = "event"
-            return
-        if outcome is Outcome.DOWNED and draft.outcome in (Outcome.TOUCHBACK, Outcome.BLOCKED, Outcome.OUT_OF_BOUNDS):
-            return
-        draft.put("outcome", outcome)
-        draft.slot = "kick_to" if draft.kick_to is None else ""
-        return
-    if outcome is Outcome.BLOCKED:
-        if kind is None and draft.before.next is Next.TRY:
-            draft.kind = PlayKind.TRY_KICK
-        elif kind not in (None, PlayKind.PUNT, PlayKind.FIELD_GOAL, PlayKind.TRY_KICK) or draft.due in FREE_KICKS:
-            raise Refused(f"a {(kind or PlayKind.KICKOFF).value} is not blocked")
-        if draft.outcome is Outcome.NO_GOOD:
-            draft.fields["outcome"] = outcome
-        else:
-            draft.put("outcome", outcome)
-        draft.slot = "spot" if draft.length is not None or kind is PlayKind.PUNT else draft.slot or "spot"
-        return
-    if outcome in (Outcome.GOOD, Outcome.NO_GOOD) and kind is PlayKind.MEASUREMENT:
-        draft.put("outcome", Outcome.MADE if outcome is Outcome.GOOD else Outcome.SHORT)
-        return
-    if outcome in (Outcome.GOOD, Outcome.NO_GOOD):
-        if kind is None:
-            if (ahead.role in (Role.KIND, Role.KICK) or (ahead.number and draft.phrase.startswith("miss"))
-                    or (ahead.role == Role.TWO_POINT and "kick" not in draft.phrase)):
-                pass
-            elif draft.before.next is Next.TRY and not draft.two_point:
-                draft.kind = PlayKind.TRY_KICK
-                draft.slot = ""
-                if "kick" not in draft.phrase:
-                    draft.fill("a kick, for run or pass was not said")
-            elif _length_said(draft):
-                set_kind(draft, PlayKind.FIELD_GOAL, None)
-            elif not draft.two_point:
-                if draft.phrase in ("stopped", "stuffed", "turned away"):
-                    return
-                raise Refused(f"what is {outcome.value}?")
-        elif (kind in (PlayKind.RUN, PlayKind.PASS, PlayKind.SACK) and outcome is Outcome.NO_GOOD
-                and draft.phrase in ("stopped", "stuffed", "turned away")):
-            return
-        elif kind in (PlayKind.RUN, PlayKind.PASS) and draft.phrase.startswith("convert"):
-            draft.claims.append("first down")
-            return
-        elif kind not in (PlayKind.FIELD_GOAL, *TRIES):
-            raise Refused(f"a {kind.value} is not {outcome.value}")
-        if draft.outcome is Outcome.BLOCKED and outcome is Outcome.NO_GOOD:
-            return
-        if draft.off_upright:
-            draft.fields["outcome"], draft.off_upright = None, False
-        draft.put("outcome", outcome)
-        return
-    if outcome is Outcome.MADE:
-        if kind is not PlayKind.MEASUREMENT:
-            raise Refused("what was made?")
-        draft.put("outcome", outcome)
-        return
-    draft.put("outcome", outcome)
-
-
-def _length_said(draft: Draft) -> bool:
-    """The yards of a kick were said before it was called one: "a 37 yarder is good"."""
-    return (draft.kind is None and draft.pending is not None and draft.start is not None and not draft.events
-        and abs(draft.posts - (draft.start - SNAP_TO_KICK) - draft.pending) <= 3)
-
-
-def _missed(draft: Draft, word: Word, ahead: Ahead) -> None:
-    kind = draft.play_kind if draft.kind is not None or draft.before.next is Next.TRY else None
-    if draft.kind is PlayKind.MEASUREMENT and word.value == "short":
-        draft.put("outcome", Outcome.SHORT)
-        return
-    if kind is None and _length_said(draft):
-        set_kind(draft, PlayKind.FIELD_GOAL, None)
-        kind = draft.kind
-    if kind in (PlayKind.FIELD_GOAL, *TRIES) or draft.two_point:
-        if not draft.two_point:
-            draft.settle_kind()
-        if draft.outcome is Outcome.GOOD:
-            raise Refused("good was said already")
-        if draft.outcome is None:
-            draft.fields["outcome"] = Outcome.NO_GOOD
-            draft.off_upright = "upright" in draft.phrase or "crossbar" in draft.phrase
-        draft.in_foul = False
-        return
-    if word.value == "short" and draft.kind is None and ahead.role in (Role.KIND, Role.KICK):
-        return  # a short pass
-    if draft.kind in KICKS or (draft.kind is None and ahead.role in (Role.KIND, Role.KICK)):
-        draft.fill(f"{draft.phrase} says nothing that is kept")
-        return
-    if word.value == "short" and (draft.kind in GAINING or (draft.kind is None
-            and draft.phrase.endswith("dead short of the line to gain"))):
-        draft.claims.append("short")
-        return
-    raise Refused(f"{word.text} of what?")
-
-
-def _return(draft: Draft, word: Word, ahead: Ahead) -> None:
-    draft.settle_if_kick()
-    draft.in_foul = False
-    kind = draft.kind
-    if draft.events and draft.events[-1].kind is EventKind.FUMBLE and draft.events[-1].by is not None:
-        draft.events.append(BallEvent(EventKind.RECOVERY, None, draft.events[-1].by.other))  # "fumble returned"
-        draft.fill("who recovered was not said")
-    _acted(draft, draft.holder())
-    if kind in TRIES or (kind is None and (draft.two_point or draft.before.next is Next.TRY)):
-        draft.returned = True
-        draft.slot = "return"
-        return
-    if kind in GAINING and not draft.events and draft.outcome is not Outcome.INTERCEPTED and word.value == "to":
-        draft.prep = "to"  # "takes it to the 46"
-        return
-    if kind in GAINING and not draft.events and draft.outcome is not Outcome.INTERCEPTED:
-        raise Refused("nothing was kicked, intercepted or recovered that could be returned")
-    if kind is None and not draft.events and "punt" in draft.phrase:
-        set_kind(draft, PlayKind.PUNT, None)
-        kind = draft.kind
-    if kind is None and not draft.events:
-        raise Refused("what was returned?")
-    if kind is PlayKind.SPIKE or draft.outcome in (Outcome.TOUCHBACK, Outcome.FAIR_CATCH, Outcome.DOWNED,
-            Outcome.INCOMPLETE, Outcome.GOOD):
-        raise Refused(f"{draft.outcome.value if draft.outcome else 'a spike'} was said; nothing can be returned")
-    if (kind in KICKS and draft.outcome is None and (not draft.events
-            or (draft.events[-1].kind is EventKind.RECOVERY and draft.events[-1].by is Side.DEFENSE
-            and len(draft.events) == 1))):
-        draft.fields["outcome"] = Outcome.RETURNED
-    if kind in KICKS and draft.outcome is Outcome.OUT_OF_BOUNDS and draft.kick_to is not None and not draft.events:
-        draft.doubt("a kick out of bounds cannot be returned")
-    if kind is PlayKind.FIELD_GOAL and draft.outcome is None:
-        draft.fields["outcome"] = Outcome.NO_GOOD
-    if draft.outcome is Outcome.BLOCKED and not draft.events:
-        draft.fields["possession"] = Side.DEFENSE
-    if draft.zone == "kick in":
-        draft.fields["kick_to"] = draft.in_field + draft.rulebook.end_zone_depth / 2
-        draft.fill("how deep in the end zone was not said")
-        draft.zone = ""
-    if not draft.returned or draft.events:
-        draft.came_from = return_base(draft)
-        draft.returned = True
-        draft.end_said = False
-    if draft.pending is not None:
-        yards, draft.pending = draft.pending, None
-        returned_yards(draft, yards)
-    elif draft.return_yards is None:
-        draft.slot = "return"
-    draft.prep = "to" if word.value == "to" else ""
-
-
-def _caught_word(draft: Draft, word: Word, ahead: Ahead) -> None:
-    draft.settle_if_kick()
-    draft.in_foul = False
-    if draft.play_kind in KICKS:
-        _acted(draft, Side.DEFENSE)
-        if draft.kick_to is None:
-            draft.slot, draft.prep = "kick_to", "at"
-        return
-    if draft.outcome is Outcome.INTERCEPTED:
-        draft.slot, draft.prep = "caught", "at"
-        return
-    if draft.kind is None and draft.before.down == draft.rulebook.downs and draft.phrase.startswith(("field", "taken")):
-        set_kind(draft, PlayKind.PUNT, None)
-        draft.prep, draft.inferred = "at", "a punt, for it was fielded on the last down"
-    elif draft.kind is None and draft.due is None and draft.before.next is not Next.TRY:
-        set_kind(draft, PlayKind.PASS, Outcome.COMPLETE)
-        draft.complete = draft.kind_from_manner = True  # "they caught our punt"
-    elif draft.kind in (PlayKind.PASS, PlayKind.TRY_PASS) and draft.outcome in (None, Outcome.COMPLETE):
-        draft.complete = True
-    elif draft.kind is None and draft.before.next is Next.TRY:
-        set_kind(draft, PlayKind.TRY_PASS, None)
-    else:
-        raise Refused("what was caught?")
-
-
-def _event(draft: Draft, word: Word, ahead: Ahead) -> None:
-    event, by = word.value
-    draft.settle_if_kick()
-    draft.in_foul = False
-    if (draft.outcome in (Outcome.GOOD, Outcome.TOUCHBACK, Outcome.FAIR_CATCH) or draft.kind in BETWEEN
-            or draft.kind is PlayKind.SPIKE):
-        raise Refused(f"{word.text} cannot follow {(draft.outcome or draft.kind or '')}")
-    if word.text == "bad snap" and draft.events and draft.events[-1].kind is EventKind.FUMBLE and draft.slot == "event":
-        return
-    if event is EventKind.FUMBLE:
-        by = draft.holder()
-        if draft.side is not None and not draft.flagged:
-            by, draft.side = draft.side, None  # "their guy fumbled the punt"
-        spot = None
-        if (draft.outcome is Outcome.INTERCEPTED or draft.play_kind in KICKS or draft.events
-                or draft.outcome in (Outcome.NO_GOOD, Outcome.BLOCKED)):
-            spot = draft.fields.pop("spot", None)
-            draft.end_said = False
-        if draft.outcome is Outcome.INTERCEPTED and draft.caught is not None:
-            draft.caught_at = True
-        if draft.events and draft.events[-1].kind is EventKind.FUMBLE and draft.events[-1].spot is None:
-            return
-        draft.events.append(BallEvent(event, spot, by))
-        draft.returned, draft.came_from = False, None
-        draft.return_yards = None
-        draft.slot = "event"
-        if spot is not None and draft.prep != "at":
-            draft.slot = "event"
-        return
-    if event is EventKind.OUT_OF_BOUNDS:
-        if word.text == "ball out of bounds" and not (draft.events and draft.events[-1].kind in (EventKind.FUMBLE,
-                EventKind.MUFF)):
-            draft.events.append(BallEvent(EventKind.FUMBLE, draft.fields.pop("spot", None) if draft.play_kind in KICKS
-                else None, draft.holder()))
-        draft.events.append(BallEvent(event, None, None))
-    elif event is EventKind.MUFF:
-        if word.text == "bad snap":
-            by = Side.OFFENSE
-            if draft.is_kick() and draft.kick_to is not None:
-                raise Refused("a bad snap comes before the kick")
-        else:
-            by = Side.DEFENSE if draft.play_kind in KICKS else draft.holder()
-        draft.events.append(BallEvent(event, draft.kick_to if draft.play_kind in KICKS
-            and word.text != "bad snap" else None, by))
-    elif event is EventKind.OWN_RECOVERY:
-        if not draft.events:
-            if draft.kind is None and "fumble" not in draft.phrase:
-                raise Refused("nothing was loose; say fumble or muffed first")
-            draft.events.append(BallEvent(EventKind.FUMBLE, None, draft.holder()))
-        draft.events.append(BallEvent(event, None, draft.holder()))
-    else:
-        draft.events.append(BallEvent(event, None, draft.holder()))
-    if draft.phrase.endswith(" by"):
-        draft.prep = "by"
-    draft.slot = "event"
-    if event is EventKind.LATERAL:
-        draft.slot = "gain" if draft.kind in (None, *GAINING) and not draft.gain_said else "event"
-
-
-def _recovered(draft: Draft, word: Word, ahead: Ahead) -> None:
-    draft.settle_if_kick()
-    kick = draft.play_kind in (*KICKS, PlayKind.FIELD_GOAL) or draft.outcome is Outcome.BLOCKED
-    if draft.outcome is Outcome.BLOCKED and not draft.events and draft.spot is not None:
-        draft.events.append(BallEvent(EventKind.BLOCK, draft.fields.pop("spot"), None))     # "blocked at the 22, ..."
-    loose = draft.events and draft.events[-1].kind in (EventKind.FUMBLE, EventKind.MUFF, EventKind.BLOCK,
-        EventKind.LATERAL, EventKind.OUT_OF_BOUNDS)
-    if (draft.events and draft.events[-1].kind is EventKind.RECOVERY and word.value is None
-            and draft.events[-1].by is None):
-        return
-    by: Side | None
-    if word.value == "fumble" and not loose and not kick:
-        draft.events.append(BallEvent(EventKind.FUMBLE, None, draft.holder()))
-        loose = True
-    if word.value in ("other", "same"):
-        if not draft.events and not kick:
-            raise Refused(f"what was {word.text}?")
-        if draft.events and not loose:
-            raise Refused(f"{word.text}: nothing was loose")
-        holder = draft.events[-1].by if draft.events and draft.events[-1].by is not None else draft.holder()
-        if not draft.events:
-            holder = Side.OFFENSE
-        by = holder if word.value == "same" else holder.other
-        if not draft.events and word.value == "other":
-            raise Refused("who lost it?")
-    else:
-        if not loose and not kick and draft.kind not in (None, PlayKind.RUN, PlayKind.PASS, PlayKind.SACK, *TRIES):
-            raise Refused("what was recovered?")
-        if draft.events and not loose:
-            raise Refused("nothing was loose")
-        if (not loose and not draft.events and not kick and draft.kind in (None, PlayKind.PASS, PlayKind.SACK,
-                PlayKind.RUN)):
-            raise Refused("nothing was loose; say fumble first")
-        by = None if ahead.role in (Role.SIDE, Role.TEAM) and "by" in draft.phrase else draft.side
-        draft.side = None
-        if (by is None and draft.actor is not None and "by" not in draft.phrase
-                and ahead.role not in (Role.SIDE, Role.TEAM)):
-            by = draft.actor
-            draft.fill("who recovered was not said")
-    draft.in_foul = False
-    draft.events.append(BallEvent(EventKind.RECOVERY, None, by))
-    if draft.pending_by is not None and by is None:
-        draft.change_event(by=draft.pending_by)
-    draft.returned, draft.came_from = False, None
-    draft.fields.pop("spot", None) if draft.play_kind in KICKS and draft.returned else None
-    draft.slot = "event"
-    if not kick or draft.kick_to is not None:
-        return
-
-
-def _score(draft: Draft, word: Word, ahead: Ahead) -> None:
-    if word.value is Score.SAFETY and draft.prep == "by":
-        return  # the player of that name
-    draft.settle_if_kick()
-    draft.in_foul = False
-    if draft.kind in BETWEEN or draft.kind is PlayKind.SPIKE:
-        raise Refused(f"a {draft.kind.value} scores nothing")
-    if draft.outcome in (Outcome.TOUCHBACK, Outcome.FAIR_CATCH, Outcome.DOWNED) and word.value is Score.TOUCHDOWN:
-        draft.doubt(f"a touchdown after a {draft.outcome.value if draft.outcome else ''}")
-    if word.value is Score.TOUCHDOWN and draft.side is not None and (draft.kind is not None or draft.events):
-        if draft.side is Side.DEFENSE and draft.events and draft.events[-1].kind is EventKind.FUMBLE:
-            draft.fields["possession"], draft.side = Side.DEFENSE, None
-        else:
-            _acted(draft, draft.holder())
-    if (word.value is Score.SAFETY and draft.kind is PlayKind.FIELD_GOAL and draft.outcome is not Outcome.BLOCKED
-            and not draft.returned):
-        raise Refused("a field goal is no safety")
-    if word.value is Score.SINGLE and draft.before.next is Next.TRY:
-        return
-    if word.value is Score.TOUCHDOWN and draft.kind is None and draft.phrase.startswith("run"):
-        _acted(draft, Side.OFFENSE)  # "ran it in"
-        set_kind(draft, PlayKind.TRY_RUN if draft.before.next is Next.TRY else PlayKind.RUN, None)
-    draft.put("score", word.value)
-    if draft.slot in ("event",):
-        draft.slot = "event"
-
-
-def _pick_six(draft: Draft, word: Word, ahead: Ahead) -> None:
-    if word.value == "scoop":
-        if not draft.events:
-            draft.events.append(BallEvent(EventKind.FUMBLE, None, Side.OFFENSE))
-        draft.events.append(BallEvent(EventKind.RECOVERY, None, Side.DEFENSE))
-        draft.put("score", Score.TOUCHDOWN)
-        draft.fields["possession"] = Side.DEFENSE
-        draft.in_foul = False
-        return
-    if draft.kind not in (None, PlayKind.PASS):
-        raise Refused(f"{draft.kind.value} was said already")
-    set_kind(draft, PlayKind.PASS, Outcome.INTERCEPTED)
-    draft.put("score", Score.TOUCHDOWN)
-    draft.fields["possession"] = Side.DEFENSE
 
 
 def _possession(draft: Draft, word: Word, ahead: Ahead) -> None:
@@ -881,7 +423,7 @@ def _claim(draft: Draft, word: Word, ahead: Ahead) -> None:
         draft.slot = "event"
         return
     if word.value == "first down":
-        _acted(draft, Side.OFFENSE)
+        acted(draft, Side.OFFENSE)
     if word.value == "down" and any(part in _DOWNS.get(draft.before.down or 0, ()) for part in draft.phrase.split()):
         return  # "repeat second down"
     draft.claims.append(word.value)
@@ -962,9 +504,9 @@ def _filler(draft: Draft, word: Word, ahead: Ahead) -> None:
 
 
 RULES: dict[Role, Callable[[Draft, Word, Ahead], None]] = {Role.KIND: _kind, Role.MANNER: _manner,
-    Role.TWO_POINT: _two_point, Role.OUTCOME: _outcome, Role.MISSED: _missed, Role.RETURN: _return,
-    Role.CAUGHT: _caught_word, Role.EVENT: _event, Role.RECOVERED: _recovered, Role.SCORE: _score,
-    Role.PICK_SIX: _pick_six, Role.END_ZONE: _end_zone, Role.PREPOSITION: _preposition, Role.LOSS: _loss,
+    Role.TWO_POINT: _two_point, Role.OUTCOME: outcome, Role.MISSED: missed, Role.RETURN: returned,
+    Role.CAUGHT: caught_word, Role.EVENT: event, Role.RECOVERED: recovered, Role.SCORE: score,
+    Role.PICK_SIX: pick_six, Role.END_ZONE: _end_zone, Role.PREPOSITION: _preposition, Role.LOSS: _loss,
     Role.GAIN: _gain, Role.NO_GAIN: _no_gain, Role.SLOT: _slot, Role.EXACT: _exact, Role.POSSESSION: _possession,
     Role.CLAIM: _claim, Role.FOUL: foul, Role.FLAG: flag, Role.FOUL_DETAIL: foul_detail, Role.BOTH: both,
     Role.NULLIFIED: nullified, Role.CHOICE: _choice, Role.STANDS_AS: _stands_as, Role.SET: _set, Role.SAID: _said,

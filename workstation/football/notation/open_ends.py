@@ -11,7 +11,7 @@ from ..fouls import Enforcement
 from ..plays import BallEvent, EventKind, FoulTime, Outcome, PlayKind, Score, Side
 from ..situation import Next
 from .draft import FREE_KICKS, KICKS, TRIES, Draft, Refused
-from .grammar import set_kind
+from .kinds import set_kind
 
 _PASS_FOULS = ("defensive pass interference", "offensive pass interference", "intentional grounding",
     "illegal forward pass", "illegal touching of a forward pass", "roughing the passer", "illegal second forward pass",

@@ -15,7 +15,8 @@ from .downs import call_at, short_at
 from .draft import DUE_KIND, GAINING, KICKS, Chip, Draft, Refused
 from .everyday import begun_at
 from .foul_rules import side
-from .grammar import RULES, set_kind
+from .grammar import RULES
+from .kinds import set_kind
 from .lexicon import NUMBERS, number_at
 from .line import RULE_LETTERS, WHERE, Line
 from .measures import number, spot_item

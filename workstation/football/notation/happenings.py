@@ -1,0 +1,437 @@
+"""What became of the play: outcomes, kicks that missed, returns, catches, loose balls, scores."""
+
+from __future__ import annotations
+
+from ..plays import BallEvent, EventKind, Outcome, PlayKind, Score, Side
+from ..situation import Next
+from .custom import Ahead
+from .draft import BETWEEN, FREE_KICKS, GAINING, KICKS, SNAP_TO_KICK, TRIES, Draft, Refused
+from .kinds import acted, set_kind
+from .measures import return_base, returned_yards
+from .words import Role, Word
+
+_DONE_BY = {Outcome.BLOCKED: (Side.DEFENSE,), Outcome.FAIR_CATCH: (Side.DEFENSE,), Outcome.MUFFED: (Side.DEFENSE,),
+    Outcome.DOWNED: (Side.OFFENSE,), Outcome.GOOD: (Side.OFFENSE,), Outcome.NO_GOOD: tuple(Side)}
+
+
+def outcome(draft: Draft, word: Word, ahead: Ahead) -> None:
+    """What became of the play was said: out of bounds, a touchback, a fair catch, good, no good ..."""
+    outcome: Outcome = word.value
+    if outcome in _DONE_BY and not (outcome is Outcome.MUFFED and draft.events):
+        acted(draft, *_DONE_BY[outcome])
+    was_in_foul = draft.in_foul
+    draft.settle_if_kick()
+    kind = draft.kind
+    draft.in_foul = False
+    if outcome is Outcome.OUT_OF_BOUNDS:
+        if was_in_foul and draft.fouls and "late" in draft.fouls[-1]["phrase"]:
+            draft.in_foul = True  # a late hit out of bounds
+            return
+        if was_in_foul and draft.fouls and kind in GAINING and draft.slot == "foul":
+            raise Refused("a foul is not out of bounds")
+        of_the_runner = draft.phrase.startswith(("runner", "ball carrier"))
+        if of_the_runner and kind in KICKS and not draft.returned and not draft.events:
+            returned(draft, word, ahead)
+            draft.out = True
+            return
+        if draft.events and draft.events[-1].kind in (EventKind.FUMBLE, EventKind.MUFF):
+            draft.events.append(BallEvent(EventKind.OUT_OF_BOUNDS, None, None))
+            draft.slot = "event"
+            return
+        draft.out = True
+        if of_the_runner and kind is None:
+            return
+        if kind in GAINING or (kind is None and (draft.gain_said or draft.spot_said is not None
+                or draft.pending is not None)):
+            if kind is PlayKind.RUN:
+                draft.fields.setdefault("outcome", outcome)
+            if draft.outcome is Outcome.INCOMPLETE:
+                return
+            return
+        if draft.returned or draft.events:
+            return
+        if draft.outcome is Outcome.GOOD:
+            if draft.phrase == "out":  # "good from 39 yards out"
+                return
+            raise Refused("good was said already")
+        if kind is PlayKind.FIELD_GOAL or draft.outcome is Outcome.BLOCKED:
+            draft.slot = "spot"
+            return
+        if kind not in KICKS:
+            raise Refused("what went out of bounds?")
+        draft.put("outcome", outcome)
+        draft.slot = "kick_to" if draft.kick_to is None else ""
+        return
+    if outcome is Outcome.TOUCHBACK:
+        if kind is None and not draft.events:
+            raise Refused("a touchback of what?")
+        if draft.phrase == "tb" and kind in GAINING and draft.outcome is not Outcome.INTERCEPTED and not draft.events:
+            raise Refused("a touchback of what?")
+        if draft.outcome is Outcome.INTERCEPTED or draft.events or kind is PlayKind.FIELD_GOAL or kind in TRIES:
+            draft.touchback = True
+            return
+        if kind in KICKS and draft.outcome in (None, Outcome.RETURNED, Outcome.DOWNED):
+            draft.fields["outcome"] = outcome
+            draft.slot = "kick_to" if draft.kick_to is None else ""
+            return
+        draft.put("outcome", outcome)
+        return
+    if outcome is Outcome.DOWNED and kind is None and draft.due is None and draft.before.down != draft.rulebook.downs:
+        draft.prep = "to"
+        return
+    if outcome in (Outcome.FAIR_CATCH, Outcome.DOWNED, Outcome.MUFFED):
+        if kind is None and draft.due is None:
+            if outcome is Outcome.MUFFED and not draft.before.down == draft.rulebook.downs:
+                raise Refused("what was muffed?")
+            draft.kind = PlayKind.PUNT
+            draft.slot = "kick_to"
+            draft.inferred = "" if "punt" in draft.phrase else f"a punt, for {outcome.value} was said"
+        elif kind is PlayKind.FIELD_GOAL and outcome is not Outcome.MUFFED:
+            draft.penalty += 3 * ("punt or field goal was not said" in draft.filled)
+            if draft.outcome is Outcome.GOOD:
+                raise Refused("good was said already")
+            if draft.outcome is None:
+                draft.fields["outcome"] = Outcome.NO_GOOD
+            draft.slot = "kick_to"
+            return
+        elif kind not in KICKS:
+            if outcome is Outcome.MUFFED and kind in (PlayKind.RUN, PlayKind.FIELD_GOAL, PlayKind.TRY_KICK):
+                raise Refused("say fumble, or bad snap")
+            if kind in (PlayKind.RUN, PlayKind.PASS, PlayKind.SACK) and outcome is Outcome.DOWNED:
+                draft.slot = draft.slot or "spot"
+                return
+            raise Refused(f"a {kind.value if kind else 'play'} is not told by {outcome.value}")
+        if outcome is Outcome.MUFFED:
+            if draft.outcome in (None, Outcome.RETURNED, Outcome.FAIR_CATCH):
+                draft.fields["outcome"] = outcome
+            elif draft.outcome is not outcome:
+                raise Refused(f"{draft.outcome.value if draft.outcome else ''} was said already")
+            draft.events.append(BallEvent(EventKind.MUFF, draft.kick_to, Side.DEFENSE))
+            draft.slot = "event"
+            return
+        if outcome is Outcome.DOWNED and draft.outcome in (Outcome.TOUCHBACK, Outcome.BLOCKED, Outcome.OUT_OF_BOUNDS):
+            return
+        draft.put("outcome", outcome)
+        draft.slot = "kick_to" if draft.kick_to is None else ""
+        return
+    if outcome is Outcome.BLOCKED:
+        if kind is None and draft.before.next is Next.TRY:
+            draft.kind = PlayKind.TRY_KICK
+        elif kind not in (None, PlayKind.PUNT, PlayKind.FIELD_GOAL, PlayKind.TRY_KICK) or draft.due in FREE_KICKS:
+            raise Refused(f"a {(kind or PlayKind.KICKOFF).value} is not blocked")
+        if draft.outcome is Outcome.NO_GOOD:
+            draft.fields["outcome"] = outcome
+        else:
+            draft.put("outcome", outcome)
+        draft.slot = "spot" if draft.length is not None or kind is PlayKind.PUNT else draft.slot or "spot"
+        return
+    if outcome in (Outcome.GOOD, Outcome.NO_GOOD) and kind is PlayKind.MEASUREMENT:
+        draft.put("outcome", Outcome.MADE if outcome is Outcome.GOOD else Outcome.SHORT)
+        return
+    if outcome in (Outcome.GOOD, Outcome.NO_GOOD):
+        if kind is None:
+            if (ahead.role in (Role.KIND, Role.KICK) or (ahead.number and draft.phrase.startswith("miss"))
+                    or (ahead.role == Role.TWO_POINT and "kick" not in draft.phrase)):
+                pass
+            elif draft.before.next is Next.TRY and not draft.two_point:
+                draft.kind = PlayKind.TRY_KICK
+                draft.slot = ""
+                if "kick" not in draft.phrase:
+                    draft.fill("a kick, for run or pass was not said")
+            elif _length_said(draft):
+                set_kind(draft, PlayKind.FIELD_GOAL, None)
+            elif not draft.two_point:
+                if draft.phrase in ("stopped", "stuffed", "turned away"):
+                    return
+                raise Refused(f"what is {outcome.value}?")
+        elif (kind in (PlayKind.RUN, PlayKind.PASS, PlayKind.SACK) and outcome is Outcome.NO_GOOD
+                and draft.phrase in ("stopped", "stuffed", "turned away")):
+            return
+        elif kind in (PlayKind.RUN, PlayKind.PASS) and draft.phrase.startswith("convert"):
+            draft.claims.append("first down")
+            return
+        elif kind not in (PlayKind.FIELD_GOAL, *TRIES):
+            raise Refused(f"a {kind.value} is not {outcome.value}")
+        if draft.outcome is Outcome.BLOCKED and outcome is Outcome.NO_GOOD:
+            return
+        if draft.off_upright:
+            draft.fields["outcome"], draft.off_upright = None, False
+        draft.put("outcome", outcome)
+        return
+    if outcome is Outcome.MADE:
+        if kind is not PlayKind.MEASUREMENT:
+            raise Refused("what was made?")
+        draft.put("outcome", outcome)
+        return
+    draft.put("outcome", outcome)
+
+
+def _length_said(draft: Draft) -> bool:
+    """The yards of a kick were said before it was called one: "a 37 yarder is good"."""
+    return (draft.kind is None and draft.pending is not None and draft.start is not None and not draft.events
+        and abs(draft.posts - (draft.start - SNAP_TO_KICK) - draft.pending) <= 3)
+
+
+def missed(draft: Draft, word: Word, ahead: Ahead) -> None:
+    """A kick was said to be short or wide."""
+    kind = draft.play_kind if draft.kind is not None or draft.before.next is Next.TRY else None
+    if draft.kind is PlayKind.MEASUREMENT and word.value == "short":
+        draft.put("outcome", Outcome.SHORT)
+        return
+    if kind is None and _length_said(draft):
+        set_kind(draft, PlayKind.FIELD_GOAL, None)
+        kind = draft.kind
+    if kind in (PlayKind.FIELD_GOAL, *TRIES) or draft.two_point:
+        if not draft.two_point:
+            draft.settle_kind()
+        if draft.outcome is Outcome.GOOD:
+            raise Refused("good was said already")
+        if draft.outcome is None:
+            draft.fields["outcome"] = Outcome.NO_GOOD
+            draft.off_upright = "upright" in draft.phrase or "crossbar" in draft.phrase
+        draft.in_foul = False
+        return
+    if word.value == "short" and draft.kind is None and ahead.role in (Role.KIND, Role.KICK):
+        return  # a short pass
+    if draft.kind in KICKS or (draft.kind is None and ahead.role in (Role.KIND, Role.KICK)):
+        draft.fill(f"{draft.phrase} says nothing that is kept")
+        return
+    if word.value == "short" and (draft.kind in GAINING or (draft.kind is None
+            and draft.phrase.endswith("dead short of the line to gain"))):
+        draft.claims.append("short")
+        return
+    raise Refused(f"{word.text} of what?")
+
+
+def returned(draft: Draft, word: Word, ahead: Ahead) -> None:
+    """A kick, an interception or a recovered ball was returned."""
+    draft.settle_if_kick()
+    draft.in_foul = False
+    kind = draft.kind
+    if draft.events and draft.events[-1].kind is EventKind.FUMBLE and draft.events[-1].by is not None:
+        draft.events.append(BallEvent(EventKind.RECOVERY, None, draft.events[-1].by.other))  # "fumble returned"
+        draft.fill("who recovered was not said")
+    acted(draft, draft.holder())
+    if kind in TRIES or (kind is None and (draft.two_point or draft.before.next is Next.TRY)):
+        draft.returned = True
+        draft.slot = "return"
+        return
+    if kind in GAINING and not draft.events and draft.outcome is not Outcome.INTERCEPTED and word.value == "to":
+        draft.prep = "to"  # "takes it to the 46"
+        return
+    if kind in GAINING and not draft.events and draft.outcome is not Outcome.INTERCEPTED:
+        raise Refused("nothing was kicked, intercepted or recovered that could be returned")
+    if kind is None and not draft.events and "punt" in draft.phrase:
+        set_kind(draft, PlayKind.PUNT, None)
+        kind = draft.kind
+    if kind is None and not draft.events:
+        raise Refused("what was returned?")
+    if kind is PlayKind.SPIKE or draft.outcome in (Outcome.TOUCHBACK, Outcome.FAIR_CATCH, Outcome.DOWNED,
+            Outcome.INCOMPLETE, Outcome.GOOD):
+        raise Refused(f"{draft.outcome.value if draft.outcome else 'a spike'} was said; nothing can be returned")
+    if (kind in KICKS and draft.outcome is None and (not draft.events
+            or (draft.events[-1].kind is EventKind.RECOVERY and draft.events[-1].by is Side.DEFENSE
+            and len(draft.events) == 1))):
+        draft.fields["outcome"] = Outcome.RETURNED
+    if kind in KICKS and draft.outcome is Outcome.OUT_OF_BOUNDS and draft.kick_to is not None and not draft.events:
+        draft.doubt("a kick out of bounds cannot be returned")
+    if kind is PlayKind.FIELD_GOAL and draft.outcome is None:
+        draft.fields["outcome"] = Outcome.NO_GOOD
+    if draft.outcome is Outcome.BLOCKED and not draft.events:
+        draft.fields["possession"] = Side.DEFENSE
+    if draft.zone == "kick in":
+        draft.fields["kick_to"] = draft.in_field + draft.rulebook.end_zone_depth / 2
+        draft.fill("how deep in the end zone was not said")
+        draft.zone = ""
+    if not draft.returned or draft.events:
+        draft.came_from = return_base(draft)
+        draft.returned = True
+        draft.end_said = False
+    if draft.pending is not None:
+        yards, draft.pending = draft.pending, None
+        returned_yards(draft, yards)
+    elif draft.return_yards is None:
+        draft.slot = "return"
+    draft.prep = "to" if word.value == "to" else ""
+
+
+def caught_word(draft: Draft, word: Word, ahead: Ahead) -> None:
+    """Something was caught: a kick, an interception, or else a pass."""
+    draft.settle_if_kick()
+    draft.in_foul = False
+    if draft.play_kind in KICKS:
+        acted(draft, Side.DEFENSE)
+        if draft.kick_to is None:
+            draft.slot, draft.prep = "kick_to", "at"
+        return
+    if draft.outcome is Outcome.INTERCEPTED:
+        draft.slot, draft.prep = "caught", "at"
+        return
+    if draft.kind is None and draft.before.down == draft.rulebook.downs and draft.phrase.startswith(("field", "taken")):
+        set_kind(draft, PlayKind.PUNT, None)
+        draft.prep, draft.inferred = "at", "a punt, for it was fielded on the last down"
+    elif draft.kind is None and draft.due is None and draft.before.next is not Next.TRY:
+        set_kind(draft, PlayKind.PASS, Outcome.COMPLETE)
+        draft.complete = draft.kind_from_manner = True  # "they caught our punt"
+    elif draft.kind in (PlayKind.PASS, PlayKind.TRY_PASS) and draft.outcome in (None, Outcome.COMPLETE):
+        draft.complete = True
+    elif draft.kind is None and draft.before.next is Next.TRY:
+        set_kind(draft, PlayKind.TRY_PASS, None)
+    else:
+        raise Refused("what was caught?")
+
+
+def event(draft: Draft, word: Word, ahead: Ahead) -> None:
+    """The ball came loose, was passed back, or went out of bounds."""
+    event, by = word.value
+    draft.settle_if_kick()
+    draft.in_foul = False
+    if (draft.outcome in (Outcome.GOOD, Outcome.TOUCHBACK, Outcome.FAIR_CATCH) or draft.kind in BETWEEN
+            or draft.kind is PlayKind.SPIKE):
+        raise Refused(f"{word.text} cannot follow {(draft.outcome or draft.kind or '')}")
+    if word.text == "bad snap" and draft.events and draft.events[-1].kind is EventKind.FUMBLE and draft.slot == "event":
+        return
+    if event is EventKind.FUMBLE:
+        by = draft.holder()
+        if draft.side is not None and not draft.flagged:
+            by, draft.side = draft.side, None  # "their guy fumbled the punt"
+        spot = None
+        if (draft.outcome is Outcome.INTERCEPTED or draft.play_kind in KICKS or draft.events
+                or draft.outcome in (Outcome.NO_GOOD, Outcome.BLOCKED)):
+            spot = draft.fields.pop("spot", None)
+            draft.end_said = False
+        if draft.outcome is Outcome.INTERCEPTED and draft.caught is not None:
+            draft.caught_at = True
+        if draft.events and draft.events[-1].kind is EventKind.FUMBLE and draft.events[-1].spot is None:
+            return
+        draft.events.append(BallEvent(event, spot, by))
+        draft.returned, draft.came_from = False, None
+        draft.return_yards = None
+        draft.slot = "event"
+        if spot is not None and draft.prep != "at":
+            draft.slot = "event"
+        return
+    if event is EventKind.OUT_OF_BOUNDS:
+        if word.text == "ball out of bounds" and not (draft.events and draft.events[-1].kind in (EventKind.FUMBLE,
+                EventKind.MUFF)):
+            draft.events.append(BallEvent(EventKind.FUMBLE, draft.fields.pop("spot", None) if draft.play_kind in KICKS
+                else None, draft.holder()))
+        draft.events.append(BallEvent(event, None, None))
+    elif event is EventKind.MUFF:
+        if word.text == "bad snap":
+            by = Side.OFFENSE
+            if draft.is_kick() and draft.kick_to is not None:
+                raise Refused("a bad snap comes before the kick")
+        else:
+            by = Side.DEFENSE if draft.play_kind in KICKS else draft.holder()
+        draft.events.append(BallEvent(event, draft.kick_to if draft.play_kind in KICKS
+            and word.text != "bad snap" else None, by))
+    elif event is EventKind.OWN_RECOVERY:
+        if not draft.events:
+            if draft.kind is None and "fumble" not in draft.phrase:
+                raise Refused("nothing was loose; say fumble or muffed first")
+            draft.events.append(BallEvent(EventKind.FUMBLE, None, draft.holder()))
+        draft.events.append(BallEvent(event, None, draft.holder()))
+    else:
+        draft.events.append(BallEvent(event, None, draft.holder()))
+    if draft.phrase.endswith(" by"):
+        draft.prep = "by"
+    draft.slot = "event"
+    if event is EventKind.LATERAL:
+        draft.slot = "gain" if draft.kind in (None, *GAINING) and not draft.gain_said else "event"
+
+
+def recovered(draft: Draft, word: Word, ahead: Ahead) -> None:
+    """A loose ball was recovered."""
+    draft.settle_if_kick()
+    kick = draft.play_kind in (*KICKS, PlayKind.FIELD_GOAL) or draft.outcome is Outcome.BLOCKED
+    if draft.outcome is Outcome.BLOCKED and not draft.events and draft.spot is not None:
+        draft.events.append(BallEvent(EventKind.BLOCK, draft.fields.pop("spot"), None))     # "blocked at the 22, ..."
+    loose = draft.events and draft.events[-1].kind in (EventKind.FUMBLE, EventKind.MUFF, EventKind.BLOCK,
+        EventKind.LATERAL, EventKind.OUT_OF_BOUNDS)
+    if (draft.events and draft.events[-1].kind is EventKind.RECOVERY and word.value is None
+            and draft.events[-1].by is None):
+        return
+    by: Side | None
+    if word.value == "fumble" and not loose and not kick:
+        draft.events.append(BallEvent(EventKind.FUMBLE, None, draft.holder()))
+        loose = True
+    if word.value in ("other", "same"):
+        if not draft.events and not kick:
+            raise Refused(f"what was {word.text}?")
+        if draft.events and not loose:
+            raise Refused(f"{word.text}: nothing was loose")
+        holder = draft.events[-1].by if draft.events and draft.events[-1].by is not None else draft.holder()
+        if not draft.events:
+            holder = Side.OFFENSE
+        by = holder if word.value == "same" else holder.other
+        if not draft.events and word.value == "other":
+            raise Refused("who lost it?")
+    else:
+        if not loose and not kick and draft.kind not in (None, PlayKind.RUN, PlayKind.PASS, PlayKind.SACK, *TRIES):
+            raise Refused("what was recovered?")
+        if draft.events and not loose:
+            raise Refused("nothing was loose")
+        if (not loose and not draft.events and not kick and draft.kind in (None, PlayKind.PASS, PlayKind.SACK,
+                PlayKind.RUN)):
+            raise Refused("nothing was loose; say fumble first")
+        by = None if ahead.role in (Role.SIDE, Role.TEAM) and "by" in draft.phrase else draft.side
+        draft.side = None
+        if (by is None and draft.actor is not None and "by" not in draft.phrase
+                and ahead.role not in (Role.SIDE, Role.TEAM)):
+            by = draft.actor
+            draft.fill("who recovered was not said")
+    draft.in_foul = False
+    draft.events.append(BallEvent(EventKind.RECOVERY, None, by))
+    if draft.pending_by is not None and by is None:
+        draft.change_event(by=draft.pending_by)
+    draft.returned, draft.came_from = False, None
+    draft.fields.pop("spot", None) if draft.play_kind in KICKS and draft.returned else None
+    draft.slot = "event"
+    if not kick or draft.kick_to is not None:
+        return
+
+
+def score(draft: Draft, word: Word, ahead: Ahead) -> None:
+    """Points were scored."""
+    if word.value is Score.SAFETY and draft.prep == "by":
+        return  # the player of that name
+    draft.settle_if_kick()
+    draft.in_foul = False
+    if draft.kind in BETWEEN or draft.kind is PlayKind.SPIKE:
+        raise Refused(f"a {draft.kind.value} scores nothing")
+    if draft.outcome in (Outcome.TOUCHBACK, Outcome.FAIR_CATCH, Outcome.DOWNED) and word.value is Score.TOUCHDOWN:
+        draft.doubt(f"a touchdown after a {draft.outcome.value if draft.outcome else ''}")
+    if word.value is Score.TOUCHDOWN and draft.side is not None and (draft.kind is not None or draft.events):
+        if draft.side is Side.DEFENSE and draft.events and draft.events[-1].kind is EventKind.FUMBLE:
+            draft.fields["possession"], draft.side = Side.DEFENSE, None
+        else:
+            acted(draft, draft.holder())
+    if (word.value is Score.SAFETY and draft.kind is PlayKind.FIELD_GOAL and draft.outcome is not Outcome.BLOCKED
+            and not draft.returned):
+        raise Refused("a field goal is no safety")
+    if word.value is Score.SINGLE and draft.before.next is Next.TRY:
+        return
+    if word.value is Score.TOUCHDOWN and draft.kind is None and draft.phrase.startswith("run"):
+        acted(draft, Side.OFFENSE)  # "ran it in"
+        set_kind(draft, PlayKind.TRY_RUN if draft.before.next is Next.TRY else PlayKind.RUN, None)
+    draft.put("score", word.value)
+    if draft.slot in ("event",):
+        draft.slot = "event"
+
+
+def pick_six(draft: Draft, word: Word, ahead: Ahead) -> None:
+    """An interception or a fumble was returned for a touchdown."""
+    if word.value == "scoop":
+        if not draft.events:
+            draft.events.append(BallEvent(EventKind.FUMBLE, None, Side.OFFENSE))
+        draft.events.append(BallEvent(EventKind.RECOVERY, None, Side.DEFENSE))
+        draft.put("score", Score.TOUCHDOWN)
+        draft.fields["possession"] = Side.DEFENSE
+        draft.in_foul = False
+        return
+    if draft.kind not in (None, PlayKind.PASS):
+        raise Refused(f"{draft.kind.value} was said already")
+    set_kind(draft, PlayKind.PASS, Outcome.INTERCEPTED)
+    draft.put("score", Score.TOUCHDOWN)
+    draft.fields["possession"] = Side.DEFENSE
