@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
 from collections.abc import Sequence
 from math import ceil
 
+import numpy as np
 import pandas as pd
 
 from ..season.breakdown import Breakdown, Key, Share
 from ..season.facts import RUN
 from .shapes import Bar, Dot, Fit, Line, Plot, Shape, Words
 
+_LEAST_STEP = 3.0       # from dot to dot; where more plays were on one yard line, a dot stands for several
 _RANGE = 0.28           # of a bar's height, the ends of its range above and below
 
 
@@ -54,7 +55,8 @@ def _bar(x: float, y: float, width: float, height: float, share: Share, letter: 
 
 def field_plot(plays: pd.DataFrame, width: float, height: float, letter: float) -> Plot:
     """The field from the offense's goal line (left) to the goal it attacks, a dot where each play was snapped, those on
-    one yard line above each other: filled for a run, hollow for anything else."""
+    one yard line above each other: filled for a run, hollow for anything else. A dot stands for several plays where
+    there are too many; the words say for how many."""
     ground = height - 1.6 * letter
     shapes: list[Shape] = []
     for yards in range(0, 101, 10):
@@ -64,23 +66,26 @@ def field_plot(plays: pd.DataFrame, width: float, height: float, letter: float) 
             shapes.append(Words(x - letter * 0.55, height - letter * 0.3, str(min(yards, 100 - yards))))
     shapes += [Line(0, 0, width, 0), Line(0, ground, width, ground)]
     spots = plays[["ball_on", "field_length", "run_pass_kick"]].dropna(subset=["ball_on"])
-    stacks: dict[int, list[bool]] = defaultdict(list)
-    for ball_on, length, sort in spots.itertuples(index=False):
-        stacks[min(max(round(ball_on * 100 / length), 0), 100)].append(sort == RUN)
-    highest = max((len(stack) for stack in stacks.values()), default=1)
+    yards_of = np.clip(np.rint(spots["ball_on"] * 100 / spots["field_length"]), 0, 100).astype(int)
+    is_run = np.asarray(spots["run_pass_kick"] == RUN, dtype=bool)
+    runs, others = (np.bincount(yards_of[chosen], minlength=101) for chosen in (is_run, ~is_run))
+    highest = max(int((runs + others).max()), 1)
+    each = max(ceil(highest * _LEAST_STEP / ground), 1)
+    highest = ceil(highest / each) + (each > 1)
     radius = min(width / 230, ground / (2.2 * highest))
     step = min(2.2 * radius, ground / highest)
-    for yards, stack in sorted(stacks.items()):
-        shapes += [Dot(width * yards / 100, ground - radius - step * place, max(radius, 0.5), is_run)
-                   for place, is_run in enumerate(sorted(stack, reverse=True))]
-    runs = sum(sum(stack) for stack in stacks.values())
-    return Plot(width, height, shapes, f"The field with {len(spots)} snaps: {runs} runs filled, "
-                                       f"{len(spots) - runs} others hollow; " + _where(stacks))
+    for yards in range(101):
+        filled = ceil(runs[yards] / each)
+        dots = filled + ceil(others[yards] / each)
+        shapes += [Dot(width * yards / 100, ground - radius - step * place, max(radius, 0.5), place < filled)
+                   for place in range(dots)]
+    return Plot(width, height, shapes, f"The field with {len(spots)} snaps: {runs.sum()} runs filled, "
+                                       f"{others.sum()} others hollow; "
+                                       + (f"a dot is up to {each} plays; " if each > 1 else "") + _where(runs + others))
 
 
-def _where(stacks: dict[int, list[bool]]) -> str:
-    counts = [sum(len(stack) for yards, stack in stacks.items() if low <= yards < high)
-              for low, high in ((0, 20), (20, 50), (50, 80), (80, 101))]
+def _where(snaps: np.ndarray) -> str:
+    counts = [snaps[low:high].sum() for low, high in ((0, 20), (20, 50), (50, 80), (80, 101))]
     return ", ".join(f"{count} {where}" for count, where in zip(
         counts, ("inside the own 20", "in the own half", "in the other half", "inside the opponents' 20"),
         strict=True))
