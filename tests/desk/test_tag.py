@@ -396,7 +396,7 @@ def test_found_shots_are_offered_and_taken_as_found(qtbot, window, small_film, t
     room, session = window.room, window.session
     qtbot.keyClick(room.line, Qt.Key.Key_F6)
     assert any("Looking through" in job.title for job in window.jobs.running)
-    qtbot.waitUntil(lambda: room.suggestions.found.shots(session.game) is not None, timeout=60000)
+    qtbot.waitUntil(lambda: room.suggestions.found.shots(session.game) is not None, timeout=240000)
     assert "found" in room.strip.shot_label.text()
     qtbot.keyClick(room.line, Qt.Key.Key_Equal)
     assert session.game.shots and not any(shot.confirmed for shot in session.game.shots)
