@@ -31,7 +31,7 @@ def test_words_are_kept_with_the_play_in_one_action(qtbot, room):
     room.go_to_row(LAST)
     qtbot.keyClicks(room.line, "r4, trips right, 11, lt")
     assert room.panel.answer.text().startswith("✓ run for 4 yards")
-    assert "formation trips; strength right; personnel 11; hash left hash" in room.panel.answer.text()
+    assert "formation trips; strength right; personnel 11; left hash" in room.panel.answer.text()
     qtbot.keyClick(room.line, Qt.Key.Key_Return)
     new = session.game.plays[-1]
     assert new.play == Play(PlayKind.RUN, gain=4)

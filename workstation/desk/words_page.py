@@ -7,7 +7,6 @@ from PySide6.QtWidgets import (
     QCheckBox,
     QComboBox,
     QFormLayout,
-    QHBoxLayout,
     QHeaderView,
     QLineEdit,
     QListWidget,
@@ -36,12 +35,12 @@ from .keys import KeyButton
 from .room import Desk
 from .session import Session
 from .session_holder import SessionHolder
-from .widgets import flow, label, named, restyle, table
+from .widgets import Wrapping, flow, label, named, restyle, table
 
 _LEAST_LIST = 150       # pixels
 
 
-class WordsPage(SessionHolder, QWidget):
+class WordsPage(SessionHolder, Wrapping):
     """A page of its own; ``closed`` is sent when the person is through with it. Words are kept for the game with one
     undoable action, and as the staff's own in a file on top of that if asked for."""
 
@@ -63,9 +62,8 @@ class WordsPage(SessionHolder, QWidget):
 
     # -- building -----------------------------------------------------------------------------
     def _build(self) -> None:
-        head = QHBoxLayout()
-        head.addWidget(label("The staff's own words", "title"))
-        head.addStretch(1)
+        head, row = flow(parent=self)
+        row.addWidget(label("The staff's own words", "title", parent=head))
         self.keep_button = self._key("words.keep", "Keep for this game", self.keep)
         self.keep_button.setProperty("role", "main")
         self.own_button = QPushButton("Keep, also for new games")
@@ -75,7 +73,7 @@ class WordsPage(SessionHolder, QWidget):
         self.delivered_button.clicked.connect(self.take_delivered)
         for button in (self.keep_button, self.own_button, self.delivered_button,
                        self._key("words.leave", "Back", self.leave)):
-            head.addWidget(button)
+            row.addWidget(button)
         self.wrong = label("", wrap=True)
         self.split = QSplitter(Qt.Orientation.Horizontal)
         self.split.setChildrenCollapsible(False)
@@ -89,7 +87,7 @@ class WordsPage(SessionHolder, QWidget):
         self.split.setSizes([260, 800])
         column = QVBoxLayout(self)
         column.setContentsMargins(18, 14, 18, 14)
-        column.addLayout(head)
+        column.addWidget(head)
         column.addWidget(label("What is tagged of a play beside what the rules need. It is said in the play's line "
                                "behind a comma, and has a column in the sheet of all plays.", ink="quiet", wrap=True))
         column.addWidget(self.wrong)
@@ -123,7 +121,7 @@ class WordsPage(SessionHolder, QWidget):
         self.kind = self._choice("What may be said", WordKind, self._set_kind)
         self.about = self._choice("What it is said about", About, self._set_about)
         self.spoken = self._line("Short forms of its name, with commas between", self._set_spoken)
-        self.carried = QCheckBox("holds for the next plays of the drive until something else is said")
+        self.carried = QCheckBox("to the next plays of the drive")
         self.carried.setAccessibleName("Carried on")
         self.carried.toggled.connect(self._set_carried)
         self.follows = QPlainTextEdit()
@@ -145,17 +143,20 @@ class WordsPage(SessionHolder, QWidget):
             button = QPushButton(text, self.value_buttons)
             button.clicked.connect(lambda _=False, act=act: act())
             row.addWidget(button)
-        form = QFormLayout(self.form)
-        form.setContentsMargins(12, 0, 0, 0)
+        column = QVBoxLayout(self.form)
+        column.setContentsMargins(12, 0, 0, 0)
+        form = QFormLayout()
         form.setRowWrapPolicy(QFormLayout.RowWrapPolicy.WrapLongRows)
         form.addRow("Name", self.name)
-        form.addRow("Said is", self.kind)
+        form.addRow("Kind", self.kind)
         form.addRow("About", self.about)
         form.addRow("Short forms", self.spoken)
         form.addRow("Carried on", self.carried)
         form.addRow("Follows from", self.follows)
-        form.addRow("Values", self.values)
-        form.addRow("", self.value_buttons)
+        column.addLayout(form)
+        column.addWidget(label("Values of its list, and how each is spoken shortly"))
+        column.addWidget(self.values, 1)
+        column.addWidget(self.value_buttons)
         return self.form
 
     @staticmethod
@@ -171,6 +172,10 @@ class WordsPage(SessionHolder, QWidget):
         box.addItems([each.value for each in kind])
         box.activated.connect(chosen)
         return box
+
+    def hasHeightForWidth(self) -> bool:
+        """No: the lists take what room there is."""
+        return False
 
     # -- the session --------------------------------------------------------------------------
     def show_session(self, session: Session | None) -> None:

@@ -23,7 +23,7 @@ from ..tagging.discretion import SENSITIVE, meant_by, sensitive_spans, shown_bet
 from ..tagging.layout import FilmLayout
 from ..tagging.model import Decision, Game, PlayTag, ShotKind, Verdict
 from ..tagging.own_words.definition import Vocabulary, WordKind
-from ..tagging.own_words.following import Words, known_words, spoken_words
+from ..tagging.own_words.following import Words, known_words, spoken_word, spoken_words
 
 _PLURALS = {PlayKind.PASS: "passes", PlayKind.NO_PLAY: "no plays", PlayKind.TRY_PASS: "try passes",
             PlayKind.COIN_TOSS: "coin toss", PlayKind.END_OF_PERIOD: "ends of periods",
@@ -144,7 +144,7 @@ def _facts(tag: PlayTag, step: Step, number: int, names: dict[Team, str], around
     if step.problems:
         filters.add(Filter(Group.SAID, 4, "with a contradiction"))
     filters |= {Filter(Group.OWN_WORDS, places.get((name, value), places.get((name, ""), len(places))),
-                       f"with {name} {value}", name)
+                       f"with {spoken_word(name, value)}", name)
                 for name, known in words.items() for value in known.values if (name, _TEXT) not in places}
     situation = spoken_situation(before, field_length)
     marked = [str(kind) for kind in _AROUND if kind in around and kind in SENSITIVE]

@@ -102,8 +102,8 @@ class GridColumn:
 
 
 def grid_columns(vocabulary: Vocabulary) -> tuple[GridColumn, ...]:
-    """The columns of a game's plays: what the rules say, the play, the own words in their order."""
-    return (*_DERIVED, *_TYPED, *(_of_word(word) for word in vocabulary.words))
+    """The columns of a game's plays: the situation, the play, the own words in their order, what came of it."""
+    return (*_SITUATION, *(_of_word(word) for word in vocabulary.words), *_CAME_OF_IT)
 
 
 def _of_word(word: OwnWord) -> GridColumn:
@@ -150,6 +150,10 @@ def _change_comment(grid: PlayGrid, row: int, text: str) -> Operation | None:
     return ChangePlay(tag.id, replace(tag.play, comment=text)) if text != tag.play.comment else None
 
 
+def _period(grid: PlayGrid, row: int) -> str:
+    return spoken_period(grid.steps[row].before.period, grid.rulebook.periods).removesuffix(" quarter")
+
+
 def _offense(grid: PlayGrid, row: int) -> str:
     offense, heading = grid.steps[row].before.offense, grid.game.heading
     return "" if offense is None else heading.home if offense is Team.HOME else heading.visitors
@@ -165,17 +169,17 @@ def _score(grid: PlayGrid, row: int) -> str:
     return f"{before.score_home}:{before.score_visitors}"
 
 
-_DERIVED = (
+_SITUATION = (
     GridColumn("number", "No.", lambda grid, row: str(row + 1)),
-    GridColumn("period", "period", lambda grid, row: spoken_period(grid.steps[row].before.period)),
+    GridColumn("period", "period", _period),
     GridColumn("clock", "clock", lambda grid, row: spoken_clock(grid.steps[row].before.clock)),
     GridColumn("offense", "offense", _offense),
     GridColumn("down", "down", lambda grid, row: spoken_down(grid.steps[row].before)),
     GridColumn("ball_on", "ball on", _ball_on),
-    GridColumn("score", "score", _score),
-)
-_TYPED = (
     GridColumn("line", "play", _line, _change_line),
+)
+_CAME_OF_IT = (
     GridColumn("result", "result", lambda grid, row: grid.steps[row].result),
+    GridColumn("score", "score before", _score),
     GridColumn("comment", "comment", lambda grid, row: grid.game.plays[row].play.comment, _change_comment),
 )

@@ -86,7 +86,7 @@ def test_what_the_cells_say(delivered):
     grid, at = grid_of(delivered, [("personnel", ("11",)), ("tempo", ())], []), columns(delivered)
     row = {name: column.say(grid, 1) for name, column in at.items()}
     # corrected: without a toss the home team kicks off, so that the visitors have the ball
-    assert (row["number"], row["period"], row["clock"], row["offense"]) == ("2", "1st quarter", "8:20", "Harbor")
+    assert (row["number"], row["period"], row["clock"], row["offense"]) == ("2", "1st", "8:20", "Harbor")
     assert (row["down"], row["ball_on"], row["score"], row["line"]) == ("1st & 10", "own 20", "0:0", "run 4")
     assert (row["comment"], row["personnel"], row["tempo"], row["formation"]) == ("left guard pulls", "11", "none", "")
     assert at["personnel"].say(grid, 2) == "11" and not at["personnel"].is_said(grid, 2)        # carried on
@@ -133,4 +133,6 @@ def test_all_that_is_wrong_is_said_and_nothing_changes(delivered):
 
 def test_a_column_for_each_word_in_their_order(delivered):
     names = list(columns(delivered))
-    assert names[names.index("formation"):] == [word.name for word in delivered.words]
+    first = names.index("formation")
+    assert names[first:first + len(delivered.words)] == [word.name for word in delivered.words]
+    assert names[first - 1] == "line"           # beside the play

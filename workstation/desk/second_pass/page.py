@@ -30,7 +30,7 @@ from ..room import Desk
 from ..session import Session
 from ..session_holder import SessionHolder
 from ..timers import timer
-from ..widgets import Field, flow, label, named, restyle
+from ..widgets import Field, Wrapping, flow, label, named, restyle
 from .model import Look, PlaysTable
 
 ROOM = 8            # pixels of a row beside its text
@@ -53,7 +53,7 @@ class PlaysSheet(QTableView):
                              | QAbstractItemView.EditTrigger.EditKeyPressed)
         self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
         self.setHorizontalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
-        self.setTabKeyNavigation(False)
+        self.setTabKeyNavigation(True)      # Esc leaves
         self.setWordWrap(False)
         self.setObjectName("plays")
         self.verticalHeader().hide()
@@ -185,7 +185,7 @@ class _Cells(QStyledItemDelegate):
         self.refused = None if model.setData(index, typed) else (index.row(), index.column(), typed)
 
 
-class SecondPassPage(SessionHolder, QWidget):
+class SecondPassPage(SessionHolder, Wrapping):
     """A page of its own; ``closed`` is sent when the person is through with it."""
 
     closed = Signal()
@@ -242,8 +242,9 @@ class SecondPassPage(SessionHolder, QWidget):
         self.sheet.setItemDelegate(self.cells)
         self.split.addWidget(self.picture)
         self.split.addWidget(self.sheet)
-        self.split.setStretchFactor(0, 2)
-        self.split.setStretchFactor(1, 3)
+        self.split.setStretchFactor(0, 1)
+        self.split.setStretchFactor(1, 1)
+        self.split.setSizes([300, 340])
         self.said = label("", wrap=True)
         self.said.setMinimumHeight(self.said.fontMetrics().height())
         below, row = flow(parent=self)
@@ -262,6 +263,10 @@ class SecondPassPage(SessionHolder, QWidget):
         column.addWidget(self.split, 1)
         column.addWidget(self.said)
         column.addWidget(below)
+
+    def hasHeightForWidth(self) -> bool:
+        """No: the picture and the sheet take what room there is, however high they would like to be."""
+        return False
 
     # -- the session --------------------------------------------------------------------------
     def show_session(self, session: Session | None) -> None:
@@ -441,7 +446,7 @@ class SecondPassPage(SessionHolder, QWidget):
             return
         self._write([(row + down, column + right, self.model.cell(row, column + right))
                      for down in range(1, height) for right in range(width)
-                     if not self.model.columns[column + right].is_derived], "filled")
+                     if self.model.looks(row + down)[column + right][1] not in _DARK], "filled")
 
     def copy(self) -> None:
         """Put what is chosen on the clipboard, as spreadsheets read it."""

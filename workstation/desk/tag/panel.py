@@ -180,10 +180,11 @@ class EntryPanel(Wrapping):
         self.line.setFocus()
 
     def show_line(self, line: Line, reading: WholeReading | None = None, number: int = 0, warning: str = "",
-                  habit: str = "") -> None:
+                  habit: str = "", is_new: bool = True) -> None:
         """Show how the line is understood: a tick for what is certain, a question with the whole *reading* for what had
         two meanings or was filled in, or the word that is not understood. *warning* is what the line or the rules have
-        against it, *habit* the words about the setting that a bare number followed."""
+        against it, *habit* the words about the setting that a bare number followed; *is_new*, that a new play is at
+        hand."""
         entry, play = line.entry, reading.play if reading is not None else None
         chips = play.chips if play is not None else entry.chips if reading is None else ()
         texts = ([(entry.known, "known")] if entry.known and not chips else []) + [
@@ -210,7 +211,8 @@ class EntryPanel(Wrapping):
         elif reading is not None and line.answer is Answer.READ_AS:
             self._say("?", self._asked(line, reading, number, habit), "warn")
         elif reading is not None:
-            self._say("✓", f"{reading.text}{'' if reading.play is not None else ' – of the play to come'}", "good")
+            of = " – of the play to come" if is_new else " – the play stays as it is"
+            self._say("✓", reading.text + (of if reading.play is None else ""), "good")
         else:
             wants = f"next: {entry.wants}" if entry.wants else ""
             self._say("", wants if self.line.text() else f"{wants}. {_ALSO}" if wants else _ALSO, "quiet")

@@ -17,7 +17,7 @@ from ...football.step import Certainty, Step
 from ...football.tracker import fold
 from ...tagging.model import PlayTag
 from ...tagging.own_words.definition import OwnWord
-from ...tagging.own_words.following import How, Known, applies
+from ...tagging.own_words.following import How, Known, applies, spoken_word
 from ...tagging.own_words.line import Line, WholeReading, completed, completions, known_to, read_line
 from ...tagging.own_words.spoken import Spoken
 from ..room import Desk
@@ -194,5 +194,5 @@ class LineReading(SessionHolder, QObject):
 
 
 def _told(name: str, known: Known) -> str:
-    said = f"{name} {known.text}" if known.values else f"no {name}"
+    said = spoken_word(name, known.text) if known.values else f"no {name}"
     return said if known.how is How.SAID else f"{said} ({known.how})"

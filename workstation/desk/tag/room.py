@@ -372,7 +372,8 @@ class TagRoom(Room):
     def _show_entry(self) -> None:
         self._showing.stop()
         reading = self.reading
-        self.panel.show_line(reading.line, reading.whole, reading.number, reading.warning(), reading.about_habit())
+        self.panel.show_line(reading.line, reading.whole, reading.number, reading.warning(), reading.about_habit(),
+                             self.state.is_new)
         self.panel.show_options(reading.options())
         self.panel.show_also_known(reading.also_known())
 

@@ -158,6 +158,12 @@ def _came_back(step: Step) -> bool:
     return back and after.drive == step.before.drive
 
 
+def spoken_word(name: str, text: str) -> str:
+    """A word and what is said in it; a value that says the word itself stands alone: ``left hash``, not ``hash left
+    hash``."""
+    return text if name.split()[0] in text.split() else f"{name} {text}"
+
+
 def names_known(game: Game, known: Sequence[Words]) -> tuple[str, ...]:
     """The words of the game in their order, then those that it has no longer and that were said of a play."""
     said = (name for each in known for name in each)
@@ -166,7 +172,7 @@ def names_known(game: Game, known: Sequence[Words]) -> tuple[str, ...]:
 
 def spoken_words(words: Words) -> str:
     """What is known of a play in one line: ``formation trips, personnel 11``; what was said to be none is left out."""
-    return ", ".join(f"{name} {known.text}" for name, known in words.items() if known.values)
+    return ", ".join(spoken_word(name, known.text) for name, known in words.items() if known.values)
 
 
 def plain_words(words: Words) -> dict[str, dict[str, object]]:

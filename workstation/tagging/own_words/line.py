@@ -13,6 +13,7 @@ from itertools import islice, product
 from ...football.notation import Answer, Entry, Option, Problem, Reading
 from ...football.notation.lexicon import LEAST_BEGINNING, lexicon, parts_of
 from ...football.rulebook import Rulebook
+from . import following
 from .definition import OwnWord, WordSaid
 from .spoken import MOST_WAYS, Failure, Piece, Spoken, Way, is_loose, said_twice
 
@@ -74,7 +75,7 @@ class Line:
 
 def spoken_word(said: WordSaid) -> str:
     """What was said in one word, in full words."""
-    return f"{said.word} {said.text}" if said.values else f"no {said.word}"
+    return following.spoken_word(said.word, said.text) if said.values else f"no {said.word}"
 
 
 @dataclass(frozen=True, slots=True, eq=False)
