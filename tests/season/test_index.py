@@ -3,8 +3,12 @@ from __future__ import annotations
 import os
 import shutil
 import sqlite3
+import subprocess
+import sys
+import time
 from dataclasses import replace
 from fractions import Fraction
+from pathlib import Path
 
 import pandas as pd
 import pyarrow.parquet as pq
@@ -157,6 +161,27 @@ def test_stopping_leaves_a_good_index(season):
     assert len(shelf.frame()) <= len(DRIVE) + 1
     shelf.update()
     assert len(shelf.frame()) == 3 * (len(DRIVE) + 1)
+
+
+def test_killed_while_indexing_it_is_made_again(season):
+    """SIGKILL at some instants of a first index: what stays is an index that is brought up to date."""
+    for number in range(24):
+        shutil.copy(season / "week 1.game", season / f"copy {number:02}.game")
+    whole = Shelf([season])
+    whole.update()
+    expected = whole.frame()
+    script = ("import sys; from pathlib import Path; from workstation.season.index import SeasonIndex\n"
+              "print('begun', flush=True); SeasonIndex(Path(sys.argv[1])).update(processes=1)")
+    call = [sys.executable, "-c", script, str(season)]
+    for after in (0.05, 0.2, 0.4):
+        shutil.rmtree(season / FOLDER)
+        with subprocess.Popen(call, stdout=subprocess.PIPE, cwd=Path(__file__).parents[2]) as process:
+            process.stdout.readline()
+            time.sleep(after)
+            process.kill()
+        shelf = Shelf([season])
+        shelf.update()
+        pd.testing.assert_frame_equal(shelf.frame(), expected)
 
 
 def test_two_desks_do_not_write_at_once(season, monkeypatch):
