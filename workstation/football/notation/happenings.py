@@ -27,8 +27,6 @@ def outcome(draft: Draft, word: Word, ahead: Ahead) -> None:
         if was_in_foul and draft.fouls and "late" in draft.fouls[-1]["phrase"]:
             draft.in_foul = True  # a late hit out of bounds
             return
-        if was_in_foul and draft.fouls and kind in GAINING and draft.slot == "foul":
-            raise Refused("a foul is not out of bounds")
         of_the_runner = draft.phrase.startswith(("runner", "ball carrier"))
         if of_the_runner and kind in KICKS and not draft.returned and not draft.events:
             returned(draft, word, ahead)
@@ -45,8 +43,6 @@ def outcome(draft: Draft, word: Word, ahead: Ahead) -> None:
                 or draft.pending is not None)):
             if kind is PlayKind.RUN:
                 draft.fields.setdefault("outcome", outcome)
-            if draft.outcome is Outcome.INCOMPLETE:
-                return
             return
         if draft.returned or draft.events:
             return
@@ -308,8 +304,6 @@ def event(draft: Draft, word: Word, ahead: Ahead) -> None:
         draft.returned, draft.came_from = False, None
         draft.return_yards = None
         draft.slot = "event"
-        if spot is not None and draft.prep != "at":
-            draft.slot = "event"
         return
     if event is EventKind.OUT_OF_BOUNDS:
         if word.text == "ball out of bounds" and not (draft.events and draft.events[-1].kind in (EventKind.FUMBLE,
@@ -386,10 +380,7 @@ def recovered(draft: Draft, word: Word, ahead: Ahead) -> None:
     if draft.pending_by is not None and by is None:
         draft.change_event(by=draft.pending_by)
     draft.returned, draft.came_from = False, None
-    draft.fields.pop("spot", None) if draft.play_kind in KICKS and draft.returned else None
     draft.slot = "event"
-    if not kick or draft.kick_to is not None:
-        return
 
 
 def score(draft: Draft, word: Word, ahead: Ahead) -> None:
@@ -416,8 +407,6 @@ def score(draft: Draft, word: Word, ahead: Ahead) -> None:
         acted(draft, Side.OFFENSE)  # "ran it in"
         set_kind(draft, PlayKind.TRY_RUN if draft.before.next is Next.TRY else PlayKind.RUN, None)
     draft.put("score", word.value)
-    if draft.slot in ("event",):
-        draft.slot = "event"
 
 
 def pick_six(draft: Draft, word: Word, ahead: Ahead) -> None:
