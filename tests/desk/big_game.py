@@ -33,6 +33,7 @@ class Told:
 
     findings: list = field(default_factory=list)
     beliefs: list = field(default_factory=list)
+    camera_work: object = None
 
 
 def big_game(shots: int = 500, plays: int = 250, findings: int = 150, seconds: int = 3 * 3600):

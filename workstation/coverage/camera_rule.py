@@ -23,6 +23,7 @@ ANY = frozenset(ShotKind) - {ShotKind.INJURY}
 """Kinds that are judged by how they are filmed. An injury is not: nobody frames that for the picture's sake."""
 
 _ELSEWHERE = 3      # further places that are named
+_TELLING = 3.0      # seconds; a shorter shot is no example
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,6 +64,8 @@ class CameraRule(Rule):
         work = screening.camera_work
         if work is None:
             return
+        found: list[tuple[Finding, Take]] = []
+        best: dict[ShotKind | None, tuple[float, int]] = {}
         snaps = {snap.take.index: snap for snap in reversed(screening.footage.filmed)}
         before: Snap | None = None
         for take in screening.footage.takes:
@@ -84,13 +87,23 @@ class CameraRule(Rule):
             troubles = sorted(judged, key=lambda trouble: trouble.excess, reverse=True)
             if not troubles:
                 yield self.delivered(period=period, play=snap.tag.id if snap else None, shot=take.shot.id)
+                fault = self.fault_of(passage)
+                if fault is not None and passage.seconds >= _TELLING and (
+                        take.shot.kind not in best or fault < best[take.shot.kind][0]):
+                    best[take.shot.kind] = fault, take.shot.id
                 continue
-            yield self._finding(screening, take, passage, snap, period, troubles)
+            found.append((self._finding(screening, take, passage, snap, period, troubles), take))
+        for finding, take in found:
+            yield replace(finding, beside=best[take.shot.kind][1]) if take.shot.kind in best else finding
 
     def troubles(self, screening: Screening, work: CameraWork, take: Take, passage: Passage,
                  snap: Snap | None) -> Iterable[Trouble] | str | None:
         """The places of a shot where something is wrong; None if the shot says nothing about this rule, the name of a
         moment if that is missing to tell."""
+        raise NotImplementedError
+
+    def fault_of(self, passage: Passage) -> float | None:
+        """How far a shot is from perfect by this rule, to choose the crew's best by; None if it does not tell."""
         raise NotImplementedError
 
     def _finding(self, screening: Screening, take: Take, passage: Passage, snap: Snap | None, period: int,
@@ -108,7 +121,11 @@ class CameraRule(Rule):
             until=_inside(take, passage, worst.end), period=period, play=snap.tag.id if snap else None,
             shot=take.shot.id, strength=min(1.0, 0.3 * worst.excess),
             evidence=(f"{worst.said} for {spoken_seconds(max(worst.end - worst.start, 0.1))}.", others))
-        return found if found.until is not None and found.until.pts > found.at.pts else replace(found, until=None)
+        spans = tuple((start, end) for each in sorted(troubles, key=lambda trouble: trouble.start)
+                      if (start := _inside(take, passage, each.start)).pts
+                      <= (end := _inside(take, passage, each.end)).pts)
+        ends = found.until is not None and found.until.pts > found.at.pts
+        return replace(found, spans=spans, until=found.until if ends else None)
 
 
 def _inside(take: Take, passage: Passage, seconds: float) -> Instant:

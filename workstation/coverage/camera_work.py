@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from ..film.camera_work.measures import MEASURES, Measure
+from ..film.camera_work.series import Series
 from ..film.film import Film, Source
 from ..film.time import Instant
 from ..tagging.model import Game, Shot, ShotKind
@@ -19,6 +20,7 @@ if TYPE_CHECKING:       # SciPy takes longer to import than a window may wait
     from ..film.camera_work.passage import Passage
     from ..film.camera_work.record import Record
 
+_LINE = 0.5         # seconds to a value of a line
 _FEW = 4            # shots of a kind; among fewer there is no usual
 
 
@@ -38,6 +40,7 @@ class MeasuredFilm:
     def __init__(self, film: Film, records: Mapping[str, Record]) -> None:
         self._film, self._records = film, records
         self._passages: dict[tuple[str, int, int], Passage] = {}
+        self._thinned: dict[tuple[str, int, int], list[tuple[np.ndarray, np.ndarray]]] = {}
 
     @classmethod
     def of(cls, film: Film) -> MeasuredFilm | None:
@@ -63,6 +66,15 @@ class MeasuredFilm:
                 return None
             self._passages[key] = passage
         return self._passages[key]
+
+    def thinned(self, shot: Shot) -> list[tuple[np.ndarray, np.ndarray]]:
+        """Each measure of a measured shot with a value for each half second, and a gap behind it."""
+        key = (shot.start.source, shot.start.pts, shot.end.pts)
+        if key not in self._thinned:
+            passage = self._passages[key]
+            self._thinned[key] = [_thinned(measure.series(passage), passage.end, measure.low_is_bad)
+                                  for measure in MEASURES]
+        return self._thinned[key]
 
     @property
     def unmeasured(self) -> list[Source]:
@@ -108,6 +120,26 @@ def _spots(group: list[tuple[Source, Record]]) -> list[SeenSpot]:
     return [SeenSpot(spot, places[spot.start], places[spot.end]) for spot in seen]
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class MeasuredLine:
+    """A measure over the film: the worst value of each half second, at film times in seconds; gaps between shots."""
+
+    measure: Measure
+    times: np.ndarray
+    values: np.ndarray
+
+
+def _thinned(series: Series, end: float, low_is_bad: bool) -> tuple[np.ndarray, np.ndarray]:
+    known = np.isfinite(series.values)
+    times, values = series.times[known], series.values[known]
+    if not len(times):
+        return np.array([end]), np.array([np.nan])
+    bins = np.floor(times / _LINE).astype(int)
+    first = np.flatnonzero(np.diff(bins, prepend=bins[0] - 1))
+    worst = (np.minimum if low_is_bad else np.maximum).reduceat(values, first)
+    return np.append((bins[first] + 0.5) * _LINE, end), np.append(worst, np.nan)
+
+
 class CameraWork:
     """The measures of a game's shots. ``passages`` go by shot id; shots that were not measured are missing."""
 
@@ -115,6 +147,28 @@ class CameraWork:
         self._game, self.measured = game, measured
         self.passages: dict[int, Passage] = {shot.id: passage for shot in game.shots
                                              if (passage := measured.passage(shot)) is not None}
+
+    @cached_property
+    def lines(self) -> tuple[MeasuredLine, ...]:
+        """Every measure over the film."""
+        film = self._game.film
+        parts: list[tuple[float, list[tuple[np.ndarray, np.ndarray]]]] = []
+        for shot in self._game.shots:
+            passage = self.passages.get(shot.id)
+            if passage is not None:
+                parts.append((float(film.starts_at(shot.start.source)), self.measured.thinned(shot)))
+        return tuple(MeasuredLine(measure, np.concatenate([begins + each[row][0] for begins, each in parts]),
+                                  np.concatenate([each[row][1] for _, each in parts]))
+                     for row, measure in enumerate(MEASURES) if parts)
+
+    @cached_property
+    def rows(self) -> tuple[MeasuredRow, ...]:
+        """The measures over the game, as a table."""
+        return tuple(measured_rows(self))
+
+    def prepare(self) -> None:
+        """Make the lines and rows now, off the UI thread."""
+        assert self.lines is not None and self.rows is not None
 
     @property
     def missing(self) -> int:

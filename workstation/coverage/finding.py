@@ -46,7 +46,8 @@ class Finding:
     where the trouble begins. ``expected`` is a label of two or three words for the timeline,
     ``habit`` the advice that would prevent it, ``evidence`` the facts it rests on, a line each.
     ``strength`` (0 to 1) tells how clear an example it is; ``seconds`` is film that could go.
-    ``article`` names the article of a published policy that asks for it, if one does.
+    ``article`` names the article of a published policy that asks for it, if one does. ``spans`` are all places where a
+    measure was out of bounds, ``beside`` is the shot that shows it best done by the same crew, if one does.
     """
 
     key: str
@@ -69,6 +70,8 @@ class Finding:
     cause: Cause | None = None
     decision: Decision | None = None
     article: str = ""
+    spans: tuple[tuple[Instant, Instant], ...] = ()
+    beside: int | None = None
 
     @property
     def waived(self) -> bool:

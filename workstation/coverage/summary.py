@@ -6,7 +6,7 @@ from collections import defaultdict
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from .camera_work import MeasuredRow, measured_rows, unmeasured_line
+from .camera_work import MeasuredRow, unmeasured_line
 from .coverage import Coverage
 from .finding import Direction, Finding, Severity
 from .remarks import PlacedRemark, RemarkCount, counted
@@ -154,7 +154,7 @@ def summarise(coverage: Coverage) -> Summary:
     return Summary({rule: dict(sorted(periods.items())) for rule, periods in counts.items() if periods},
                    len(judged), known, dict(surplus), coverage.film_seconds, _habits(coverage), coverage.waiting,
                    counted(coverage.remarks, _advice(coverage)), coverage.yielded,
-                   tuple(measured_rows(coverage.camera_work)) if coverage.camera_work else (),
+                   coverage.camera_work.rows if coverage.camera_work else (),
                    unmeasured_line(coverage.camera_work, coverage.shots))
 
 

@@ -155,6 +155,8 @@ _TIMELINE = (
     Action("timeline.ahead", "Timeline: look further ahead", EVERYWHERE, ("Ctrl+Alt+Right",), repeats=True),
     Action("timeline.shot_starts", "Timeline: the shot starts at this picture", EVERYWHERE, ("Ctrl+[",)),
     Action("timeline.shot_ends", "Timeline: the shot ends at this picture", EVERYWHERE, ("Ctrl+]",)),
+    Action("timeline.camera_work", "Timeline: measure the camera work; again: a line for each measure", EVERYWHERE,
+           ("Ctrl+Alt+W",)),
     Action("timeline.listen", "Timeline: measure the sound", EVERYWHERE, ("Ctrl+Alt+M",)),
 )
 
@@ -237,6 +239,7 @@ _REVIEW = (
     Action("review.change", "Change the newest drawing here", REVIEW, ("E",)),
     Action("review.rub_out", "Remove the newest drawing here", REVIEW, ("Backspace",)),
     Action("review.compare", "Two plays side by side", REVIEW, ("B",)),
+    Action("review.best", "The worst place beside the crew's own best", REVIEW, ("Shift+B",)),
     Action("review.to_snap", "Both to the snap", REVIEW, ("Home",)),
     Action("review.earlier_play", "Compare with an earlier play", REVIEW, ("Shift+PgUp",)),
     Action("review.later_play", "Compare with a later play", REVIEW, ("Shift+PgDown",)),

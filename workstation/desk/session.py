@@ -16,6 +16,7 @@ from pathlib import Path
 
 from PySide6.QtCore import QObject, Signal
 
+from ..coverage.camera_work import MeasuredFilm
 from ..coverage.coverage import Coverage
 from ..film.film import Film
 from ..film.time import Instant
@@ -75,6 +76,7 @@ class Session(QObject):
         self._tracked: tuple[Play, ...] = ()        # the plays that the steps are of
         self._placed: tuple[tuple[Shot, ...], Film] | None = None       # the shots that the starts are of
         self.coverage: Coverage | None = None
+        self._measured: tuple[Film, MeasuredFilm | None] | None = None      # what was measured of the film's camera work
         self.player = Player(self)
         self.player.position_changed.connect(self.position_changed)
         self.player.playing_changed.connect(self.playing_changed)
@@ -390,16 +392,29 @@ class Session(QObject):
         if self._checking is None:
             self._check_soon.start()
 
+    def measured_again(self) -> None:
+        """The camera work of the film was measured: judge it."""
+        self._measured = None
+        self.check_again()
+
     def _start_check(self) -> None:
         """Compare what was filmed with what was needed, in the background."""
         serial, game, steps, rulebook = self._serial, self.game, self.steps, self.rulebook
 
-        def work(progress: Progress) -> Coverage:
+        known = self._measured
+
+        def work(progress: Progress) -> tuple[Coverage, tuple[Film, MeasuredFilm | None]]:
+            from ..coverage.camera_work import CameraWork
             from ..coverage.checker import check
             from ..coverage.profile import load_profile
-            return check(game, steps, load_profile(game.heading.profile), rulebook)
+            measured = known[1] if known is not None and known[0] == game.film else MeasuredFilm.of(game.film)
+            camera_work = CameraWork(game, measured) if measured is not None else None
+            coverage = check(game, steps, load_profile(game.heading.profile), rulebook, camera_work)
+            if camera_work is not None:     # what screens show of it is made here, not on the UI thread
+                camera_work.prepare()
+            return coverage, (game.film, measured)
 
-        self._checking = Job("coverage check", work, lambda coverage: self._take_coverage(serial, coverage),
+        self._checking = Job("coverage check", work, lambda checked: self._take_coverage(serial, *checked),
                              lambda why: self._check_failed(serial, why), parent=self).start()
 
     def _is_outdated(self, serial: int) -> bool:
@@ -409,7 +424,9 @@ class Session(QObject):
             self._check_soon.start()
         return self._closed or serial != self._serial
 
-    def _take_coverage(self, serial: int, coverage: Coverage) -> None:
+    def _take_coverage(self, serial: int, coverage: Coverage, measured: tuple[Film, MeasuredFilm | None]) -> None:
+        if serial == self._serial:
+            self._measured = measured
         if not self._is_outdated(serial):
             self.coverage = coverage
             self.derived_changed.emit()

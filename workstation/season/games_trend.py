@@ -95,6 +95,7 @@ def laid_out(games: Sequence[tuple[Heading, Summary]], left_out: tuple[str, ...]
     from ..coverage.trend import (  # only here: pandas takes longer than a screen may wait
         by_crew,
         by_date,
+        camera_work_trend,
         remark_trend,
         trend,
         viewing_trend,
@@ -114,6 +115,9 @@ def laid_out(games: Sequence[tuple[Heading, Summary]], left_out: tuple[str, ...]
     for (praise, word), part in remark_trend(games).groupby(["praise", "word"], sort=False):
         rows.append((f"{'praise' if praise else 'remark'}: {word}",
                      tuple(_cell(None, f"{count}" if count else "none") for count in part["count"])))
+    for (measure, unit), part in camera_work_trend(games).groupby(["measure", "unit"], sort=False):
+        rows.append((f"camera: {measure}, worst", tuple(_cell(None, "not measured" if isnan(worst) else
+                                                              f"{worst:.1f} {unit}") for worst in part["worst"])))
     rows += _practice_rows([heading for heading, _ in by_date(games)], runs)
     return Trend(heads, tuple(rows), left_out)
 

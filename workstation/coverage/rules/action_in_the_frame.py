@@ -41,6 +41,10 @@ class ActionInTheFrame(CameraRule):
     around: float
     least: float
 
+    def fault_of(self, passage: Passage) -> float | None:
+        """How near the action comes to an edge."""
+        return Series(passage.room.times, -passage.room.values).worst()
+
     def troubles(self, screening: Screening, work: CameraWork, take: Take, passage: Passage,
                  snap: Snap | None) -> Iterable[Trouble] | str | None:
         """Each stretch in which the action is at the edge, from snap to dead ball; and how the snap is framed."""

@@ -32,6 +32,10 @@ class CleanLens(CameraRule):
 
     share: float
 
+    def fault_of(self, passage: Passage) -> float | None:
+        """Every clean shot shows it as well as the others; the longest is chosen."""
+        return -passage.seconds
+
     def troubles(self, screening: Screening, work: CameraWork, take: Take, passage: Passage,
                  snap: Snap | None) -> Iterator[Trouble]:
         """Each spot that was seen over the shot."""

@@ -39,6 +39,11 @@ class CleanSound(CameraRule):
     least: float
     longer: float
 
+    def fault_of(self, passage: Passage) -> float | None:
+        """What is cut off, then wind and talk."""
+        return (passage.clipping.worst() or 0.0) * 100 + max(passage.wind.worst() or 0.0, 0.0) + (
+            passage.near_voices.worst() or 0.0) if passage.has_sound else None
+
     def troubles(self, screening: Screening, work: CameraWork, take: Take, passage: Passage,
                  snap: Snap | None) -> Iterable[Trouble] | None:
         """Each stretch of bad sound; None where the film has none."""

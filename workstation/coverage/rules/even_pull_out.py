@@ -39,6 +39,10 @@ class EvenPullOut(CameraRule):
     unevenness: float
     wider: float
 
+    def fault_of(self, passage: Passage) -> float | None:
+        """The unevenness of its most uneven pull-out."""
+        return max((move.unevenness for move in passage.movement.zooms if move.pulls_out), default=None)
+
     def troubles(self, screening: Screening, work: CameraWork, take: Take, passage: Passage,
                  snap: Snap | None) -> Iterable[Trouble] | None:
         """Each pull-out before the snap that is too fast or uneven; None without one."""

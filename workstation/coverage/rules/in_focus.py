@@ -35,6 +35,10 @@ class InFocus(CameraRule):
     against_game: float
     least: float
 
+    def fault_of(self, passage: Passage) -> float | None:
+        """The softness that a twentieth of the shot exceeds."""
+        return passage.softness.worst()
+
     def troubles(self, screening: Screening, work: CameraWork, take: Take, passage: Passage,
                  snap: Snap | None) -> Iterator[Trouble]:
         """Each soft stretch, or the whole shot."""

@@ -34,6 +34,10 @@ class Level(CameraRule):
     degrees: float
     least: float
 
+    def fault_of(self, passage: Passage) -> float | None:
+        """The roll that a twentieth of the shot exceeds."""
+        return Series(passage.roll.times, abs(passage.roll.values)).worst()
+
     def troubles(self, screening: Screening, work: CameraWork, take: Take, passage: Passage,
                  snap: Snap | None) -> Iterator[Trouble]:
         """Each stretch in which the picture is turned."""

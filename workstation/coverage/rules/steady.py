@@ -34,6 +34,10 @@ class Steady(CameraRule):
     shake: float
     least: float
 
+    def fault_of(self, passage: Passage) -> float | None:
+        """The shake that a twentieth of the shot exceeds."""
+        return passage.shake.worst()
+
     def troubles(self, screening: Screening, work: CameraWork, take: Take, passage: Passage,
                  snap: Snap | None) -> Iterator[Trouble]:
         """Each stretch of shake."""

@@ -38,6 +38,10 @@ class WellExposed(CameraRule):
     flicker: float
     least: float
 
+    def fault_of(self, passage: Passage) -> float | None:
+        """The share without drawing, and the trembling of the light."""
+        return (passage.burnt.worst() or 0.0) + (passage.black.worst() or 0.0) + (passage.jumps.worst() or 0.0)
+
     def troubles(self, screening: Screening, work: CameraWork, take: Take, passage: Passage,
                  snap: Snap | None) -> Iterator[Trouble]:
         """Each stretch that is burnt out, black or flickers, and each jump."""

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from ...film.camera_work.series import Series
 from ...tagging.model import MomentKind, ShotKind
 from ..camera_rule import CameraRule, Trouble, action_of, in_source
 from ..camera_work import CameraWork
@@ -33,6 +34,11 @@ class ZoomHunting(CameraRule):
              "after the whistle.")
 
     turns: int
+
+    def fault_of(self, passage: Passage) -> float | None:
+        """The turns of its zoom, and how fast it goes."""
+        return len(passage.movement.reversals) + float(Series(
+            passage.movement.zoom.times, abs(passage.movement.zoom.values)).worst() or 0.0)
 
     def troubles(self, screening: Screening, work: CameraWork, take: Take, passage: Passage,
                  snap: Snap | None) -> Iterable[Trouble] | str | None:

@@ -1,4 +1,5 @@
-"""Two plays side by side, in step: the same time from both snaps, picture by picture or playing."""
+"""Two plays side by side, in step: the same time from both snaps, picture by picture or playing. A place in a shot lies
+beside another shot the same way."""
 
 from __future__ import annotations
 
@@ -11,6 +12,7 @@ from PySide6.QtCore import Signal
 from PySide6.QtGui import QImage
 from PySide6.QtWidgets import QComboBox, QHBoxLayout, QVBoxLayout, QWidget
 
+from ...coverage.finding import Finding
 from ...film.film import Film
 from ...film.frames import FrameReader
 from ...film.time import Instant
@@ -78,6 +80,24 @@ def right_instant(film: Film, side: ComparedPlay, seconds: Fraction) -> Instant:
     return film.instant_at(max(wanted, first))
 
 
+def sides_for(game: Game, finding: Finding) -> tuple[ComparedPlay, ComparedPlay] | None:
+    """The place of a finding beside the crew's own best shot of the same kind, as long after its snap (its beginning, if
+    one of them has none); None if the finding names no such shot."""
+    layout = FilmLayout(game)
+    here, best = layout.shots.get(finding.shot or 0), layout.shots.get(finding.beside or 0)
+    if here is None or best is None:
+        return None
+    starts = [layout.snap_of_shot(each.shot.id) for each in (here, best)]
+    first, second = (layout.time(start) if start else 0.0 for start in starts)
+    if starts[0] is None or starts[1] is None:
+        first, second = here.start, best.start
+    wanted = second + layout.time(finding.at) - first
+    at = game.film.instant_at(min(max(wanted, best.start), max(best.end - 0.5, best.start)))
+    plays = {tag.shot: tag.id for tag in reversed(game.plays) if tag.shot is not None}
+    return (ComparedPlay(plays.get(here.shot.id, 0), finding.at, here.shot.start, here.shot.end, True),
+            ComparedPlay(plays.get(best.shot.id, 0), at, best.shot.start, best.shot.end, True))
+
+
 class _Readers:
     """One frame reader for each side, so that both stay warm. For jobs, one after the other."""
 
@@ -118,6 +138,7 @@ class CompareView(SessionHolder, QWidget):
     def __init__(self, desk: Desk, parent: QWidget | None = None):
         super().__init__(parent)
         self._sides: tuple[ComparedPlay, ComparedPlay] | None = None
+        self._about: tuple[str, str] | None = None      # what the two sides are, where they are not two plays
         self.pair: Pair | None = None
         self.playing = False
         self._readers = _Readers()
@@ -162,7 +183,20 @@ class CompareView(SessionHolder, QWidget):
         first, second = side_of(session.game, left), side_of(session.game, right)
         if first is None or second is None:
             return False
-        sides = (first, second)
+        self._about = None
+        self._show(session, (first, second))
+        return True
+
+    def compare_with_best(self, session: Session, finding: Finding) -> bool:
+        """Put the place of a finding beside the crew's own best shot of its kind; False if there is none."""
+        sides = sides_for(session.game, finding)
+        if sides is None:
+            return False
+        self._about = (finding.title, "The crew's own best of the same kind")
+        self._show(session, sides)
+        return True
+
+    def _show(self, session: Session, sides: tuple[ComparedPlay, ComparedPlay]) -> None:
         self._session, self._sides, self._steps = session, sides, 0
         self.pause()
         filmed = [tag for tag in session.game.plays if tag.shot is not None]
@@ -170,9 +204,9 @@ class CompareView(SessionHolder, QWidget):
             box.clear()
             for tag in filmed:
                 box.addItem(self._name(tag.id), tag.id)
+            box.setPlaceholderText("not a play")
             box.setCurrentIndex(box.findData(sides[position].play))
         self._ask()
-        return True
 
     def close_session(self) -> None:
         """Let go of the film."""
@@ -190,6 +224,10 @@ class CompareView(SessionHolder, QWidget):
     def _pick(self, position: int) -> None:
         side = side_of(self.session.game, self.boxes[position].currentData())
         if side is not None and self._sides is not None:
+            if self._about is not None:         # two plays again, both at their snaps
+                other = side_of(self.session.game, self._sides[1 - position].play)
+                self._sides = self._sides if other is None else (other, other)
+                self._about, self._steps = None, 0
             self._sides = (side, self._sides[1]) if position == 0 else (self._sides[0], side)
             self._ask()
 
@@ -278,10 +316,13 @@ class CompareView(SessionHolder, QWidget):
         for view, image in zip(self.pictures, (pair.left_image, pair.right_image), strict=True):
             view.show_image(image)
         way = "after" if pair.seconds >= 0 else "before"
-        self._where.setText("Both at the snap" if pair.seconds == 0
-                            else f"{abs(float(pair.seconds)):.2f} s {way} both snaps")
-        for line, side in zip(self._lines, self._sides, strict=True):
-            line.setText("" if side.marked else "No snap is marked here; aligned on the start of the shot.")
+        both = "snaps" if self._about is None else "places"
+        self._where.setText(("Both at the snap" if self._about is None else "The finding, and the best beside it")
+                            if pair.seconds == 0 else f"{abs(float(pair.seconds)):.2f} s {way} both {both}")
+        unmarked = "No snap is marked here; aligned on the start of the shot."
+        told = self._about or tuple("" if side.marked else unmarked for side in self._sides)
+        for line, words in zip(self._lines, told, strict=True):
+            line.setText(words)
         self.shown.emit(pair)
 
     def _on_failed(self, why: str) -> None:

@@ -58,6 +58,7 @@ class Explanation(Wrapping):
         self.waive = KeyButton(desk.keys, "review.waive", "Waive…")
         self.comment = KeyButton(desk.keys, "review.comment", "Comment…")
         self.clear = KeyButton(desk.keys, "review.undecide", "Reopen")
+        self.best = KeyButton(desk.keys, "review.best", "Beside the best")
         self.agree.clicked.connect(self.agree_now)
         self.waive.clicked.connect(lambda: self.ask("waive"))
         self.comment.clicked.connect(lambda: self.ask("comment"))
@@ -68,7 +69,7 @@ class Explanation(Wrapping):
         self.answer.installEventFilter(self)
         self._fault = label("", "small", "bad", wrap=True)
         holder, buttons = flow()
-        for button in (self.agree, self.waive, self.comment, self.clear):
+        for button in (self.agree, self.waive, self.comment, self.clear, self.best):
             buttons.addWidget(button)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
@@ -86,6 +87,7 @@ class Explanation(Wrapping):
         for button in (self.agree, self.waive, self.comment):
             button.setEnabled(finding is not None)
         self.clear.setVisible(decision is not None)
+        self.best.setVisible(finding is not None and finding.beside is not None)
         for part in (self._severity, self._where, self._evidence, self._habit, self._verdict):
             part.setVisible(finding is not None)
         if finding is None:

@@ -15,7 +15,7 @@ from ...tagging.layout import FilmLayout
 from ...tagging.model import DrawingKind, Note, Remark
 from ...tagging.operations import AddNote, ChangeNote, RemoveNote, RemoveRemark
 from ..session import Session
-from ..timeline.lanes import FindingsLane, NotesLane, RemarksLane
+from ..timeline.lanes import CameraWorkLane, FindingsLane, NotesLane, RemarksLane
 from .finding_walk import RUN_UP, FindingWalk
 from .layout import RUN_UPS, TOOLS, ReviewLayout
 
@@ -43,6 +43,7 @@ class ReviewRoom(ReviewLayout):
         self.remarks.removed.connect(lambda id: self.session.do(RemoveRemark(id)))
         self.remark_entry.ended.connect(self.picture.setFocus)
         self.explanation.ended.connect(self._to_list)
+        self.explanation.best.clicked.connect(self.beside_the_best)
         self.comparison.closed.connect(self.compare)
         self.timeline.item_chosen.connect(self._on_timeline)
         self.summary.asked.connect(self._on_summary_asked)
@@ -78,7 +79,8 @@ class ReviewRoom(ReviewLayout):
             **{id: partial(self.drawing.take, kind) for id, (_, kind) in TOOLS.items()},
             "review.hold": lambda: self._hold.setCurrentIndex((self._hold.currentIndex() + 1) % self._hold.count()),
             "review.change": self.change_drawing, "review.rub_out": self.drawing.remove_last,
-            "review.compare": self.compare, "review.to_snap": self.comparison.to_snap,
+            "review.best": self.beside_the_best, "review.compare": self.compare,
+            "review.to_snap": self.comparison.to_snap,
             "review.earlier_play": lambda: self._change_right(-1), "review.later_play": lambda: self._change_right(1),
             "review.note": self.note, "review.find_note": self.find_note, "review.summary": self.show_summary,
             "review.remark": self.remark, "review.remarks": self.find_remark,
@@ -194,7 +196,7 @@ class ReviewRoom(ReviewLayout):
         elif lane == RemarksLane.key:
             self._show_list(2)
             self.remarks.choose(id)
-        elif lane == FindingsLane.key:
+        elif lane in (FindingsLane.key, CameraWorkLane.key):
             self._show_list(0)
             self.walk.go_to(str(id))
 
@@ -269,6 +271,20 @@ class ReviewRoom(ReviewLayout):
         self.drawing.take(None)
         if self.comparison.compare(self.session, filmed[position], other):
             self._show_stage(self.comparison)
+
+    def beside_the_best(self) -> None:
+        """The place of the finding at hand beside the crew's own best shot of the same kind; again for the single
+        picture."""
+        finding = self.findings.current
+        if self._comparing():
+            self.compare()
+        elif finding is None or finding.beside is None:
+            self.session.notice.emit("No shot of the crew's own to lay beside this")
+        else:
+            self.session.pause()
+            self.drawing.take(None)
+            if self.comparison.compare_with_best(self.session, finding):
+                self._show_stage(self.comparison)
 
     def _filmed_before(self, filmed: list[int]) -> int:
         """The place among *filmed* of the last play that begins before the picture on show."""

@@ -134,6 +134,7 @@ class SummaryPage(SessionHolder, QScrollArea):
             layout.addWidget(self._figures(summary))
             self._habits(layout, game, summary)
             self._table(layout, summary)
+            self._camera_work(layout, summary)
             for line in summary.waiting:
                 layout.addWidget(label(f"Not judged yet: {line}", "body", "quiet", wrap=True))
             self._policies(layout, game, coverage)
@@ -264,6 +265,29 @@ class SummaryPage(SessionHolder, QScrollArea):
         for each in summary.remarks:
             words = f"{'Praise' if each.praise else 'Remark'}: {each.word}, {each.count}×"
             layout.addWidget(label(f"{words}. {each.advice}" if each.advice else f"{words}.", "body", wrap=True))
+
+    def _camera_work(self, layout: QVBoxLayout, summary: Summary) -> None:
+        """The measures of camera work over the game, or that there are none."""
+        layout.addWidget(label("Camera work", "title"))
+        if summary.unmeasured:
+            key = self._desk.keys.shown("timeline.camera_work")
+            layout.addWidget(label(f"{summary.unmeasured} {key} has the film measured.", "body", "quiet", wrap=True))
+        if not summary.measured:
+            return
+        numbers = {shot.id: shot for shot in self.session.game.shots}
+        lines = [("", "usual", "worst", "at")]
+        for row in summary.measured:
+            shot = numbers.get(row.worst_shot or 0)
+            at = spoken_time(float(self.session.film.time_of(shot.start))) if shot is not None else ""
+            lines.append((row.measure.name, row.measure.said(row.typical), row.measure.said(row.worst), at))
+        quiet = self._desk.theme.colours.quiet
+        rows = "".join("<tr>" + "".join(f"<td style='padding: 2px 12px 2px 0; {f'color: {quiet}' if not number else ''}'>"
+                                        f"{escape(words)}</td>" for words in line) + "</tr>"
+                       for number, line in enumerate(lines))
+        table = QLabel(f"<table>{rows}</table>")
+        table.setTextFormat(Qt.TextFormat.RichText)
+        table.setAccessibleName("Camera work, measure by measure")
+        layout.addWidget(table)
 
     # -- across games --------------------------------------------------------------------------------------
 

@@ -291,6 +291,12 @@ class TimelineView(SessionHolder, QWidget):
         self._ruler = round(self._painter.look.tall) + 8
         self._boxes = arrange(self.height(), self.lanes, self._ruler)
 
+    def arrange_again(self) -> None:
+        """Share the height out anew: a lane needs more or less."""
+        self._arrange()
+        self.updateGeometry()
+        self.redraw()
+
     def _picture(self) -> TimelinePicture:
         return TimelinePicture(self.lanes, self._version, self._scale, self._ruler, self._boxes, self.chosen,
                                self._sources,

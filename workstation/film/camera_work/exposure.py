@@ -9,7 +9,7 @@ from .motion import Motion, Prepared
 from .series import EVERY, Series, evenly, thinned
 
 BURNT, BLACK = 0.985, 0.015     # shares of the range of luma: beyond, there is no drawing left
-_LIFT = 8.0                     # luma levels added before ratios are taken, so that noise in the dark does not count
+_LIFT = 2.0                     # luma levels added before ratios are taken, so that noise in the dark does not count
 _USABLE = 12.0, 243.0           # luma levels: what is clipped does not follow the light
 _JUMP = 0.4                     # seconds: what takes longer is an iris that follows the light
 _FLICKER = 1.5, 12.0            # hertz: lamps at twice the mains' frequency, beating with the pictures
@@ -23,9 +23,9 @@ def clipped_shares(luma: np.ndarray, full_range: bool) -> tuple[float, float]:
     return (float((seen <= low + BLACK * (high - low)).mean()), float((seen >= low + BURNT * (high - low)).mean()))
 
 
-def gain_between(before: Prepared, after: Prepared, motion: Motion) -> float:
+def gain_between(before: Prepared, after: Prepared, motion: Motion, full_range: bool) -> float:
     """By how many doublings the same things became brighter from one picture to the next."""
-    first, second = before.levels[1].grid, after.levels[1].grid
+    first, second = (each.half if full_range else (each.half - 16) * (255 / 219) for each in (before, after))
     if np.isfinite(motion.right):
         tall, wide = first.shape
         down, right = np.mgrid[1:tall - 1:2, 1:wide - 1:2]

@@ -21,7 +21,8 @@ TILE = 64                   # pixels
 _TILES = 64                 # pixels from one tile to the next, about
 _SECTOR = np.pi / 5         # radians either side of an axis
 _FLOOR = np.log(60.0)       # of the logarithm of power; less is rounding to whole levels
-_DEEP = 4.0                 # a deeper drop is what the window lets through, not the picture
+_ABOVE = 1.0                # over the mean of the four highest bands
+_DEEP = 2.0                 # a deeper drop soon meets what the coding leaves of fine detail, not what the picture shows
 _BEST = 0.1                 # this share of a shot's pictures is its best
 
 
@@ -66,7 +67,7 @@ def spectrum(luma: np.ndarray) -> np.ndarray:
     bands = [power @ weights for weights in _WEIGHTS]
     rough = sum(sector[:, 1:5].sum(1) for sector in bands)
     busy = np.argsort(rough)[len(rough) // 2:]
-    return np.concatenate([np.log(sector[busy] + 5).mean(0) for sector in bands]).astype(np.float32)
+    return np.concatenate([np.log(sector[busy].mean(0) + 5) for sector in bands]).astype(np.float32)
 
 
 def blur_between(sharp: np.ndarray, soft: np.ndarray) -> float:
@@ -74,7 +75,9 @@ def blur_between(sharp: np.ndarray, soft: np.ndarray) -> float:
     squares = []
     for square, one, other in zip(_SQUARES, sharp.reshape(2, -1), soft.reshape(2, -1), strict=True):
         drop = one - other
-        use = (other > _FLOOR) & (one > _FLOOR) & (np.maximum.accumulate(np.abs(drop - drop[:2].mean())) < _DEEP)
+        # where a spectrum no longer falls there is only noise and the coding
+        floor = max(one[-4:].mean() + _ABOVE, _FLOOR), max(other[-4:].mean() + _ABOVE, _FLOOR)
+        use = (one > floor[0]) & (other > floor[1]) & (np.maximum.accumulate(np.abs(drop - drop[:2].mean())) < _DEEP)
         if use.sum() < 4:
             use[:4] = True
         at = square[use] - square[use].mean()

@@ -11,11 +11,13 @@ from __future__ import annotations
 from typing import NamedTuple
 
 import numpy as np
+from scipy import ndimage
 
 from ..finding.frame_difference import half_size
 
 _TILE = 8                   # cells across and down; the best cells of each are compared, so that no corner decides
 _PER_TILE = 10
+_SMOOTH = 1.4               # cells; finer detail than that lies between cells and makes small movements seem larger
 _ROUNDS = 5                 # at each level, at the most
 _ENOUGH = 2e-5              # picture widths; a smaller step changes nothing that is measured
 _LEAST_TEXTURE = 2.0        # luma levels a cell: below, nothing in the picture says how it moved
@@ -130,16 +132,18 @@ class Level:
 
 
 class Prepared:
-    """A picture at all sizes, for :func:`follow`. *grid* is mean luma, as :func:`luma_grid` gives it."""
+    """A picture at all sizes, for :func:`follow`. *grid* is mean luma, as :func:`luma_grid` gives it; ``half`` is half
+    of that, not smoothed."""
 
     def __init__(self, grid: np.ndarray) -> None:
-        self.levels = [Level(grid)]
+        self.half = half_size(grid) if min(grid.shape) >= 4 else grid
+        self.levels = [Level(ndimage.gaussian_filter(grid, _SMOOTH))]
         while min(self.levels[-1].grid.shape) >= 20 and len(self.levels) < 4:
             self.levels.append(Level(half_size(self.levels[-1].grid)))
 
     @property
     def grid(self) -> np.ndarray:
-        """The picture at its full size."""
+        """The picture at its full size, smoothed."""
         return self.levels[0].grid
 
 

@@ -32,7 +32,7 @@ from .lens import SOONEST
 from .motion import UNKNOWN, Motion, Prepared, follow
 from .sound import analyse
 
-VERSION = 2                 # raise when the same file would now be measured otherwise
+VERSION = 4                 # raise when the same file would now be measured otherwise
 _MOST_RATE = 40.0           # pictures a second; of more every second one is enough for shake up to 8 Hz
 _SOUND = 0.04               # of the time goes into the sound
 
@@ -105,6 +105,7 @@ class _Watcher:
         self._ticks = float(source.time_base)
         self._before: Prepared | None = None
         self._motion = UNKNOWN
+        self._is_full = False
         self._looked = self._acted = self._kept = -np.inf
         self._earlier: tuple[float, np.ndarray, complex, complex] | None = None
         self._away = 0j
@@ -117,24 +118,25 @@ class _Watcher:
     def take(self, pts: int, frame: av.VideoFrame) -> None:
         grid = luma_grid(frame)
         now = pts * self._ticks
+        self._is_full = frame.color_range == ColorRange.JPEG
         prepared = Prepared(grid)
         before, motion, gain = self._before, UNKNOWN, np.nan
         if before is not None:
             motion = follow(before, prepared, self._motion)
-            gain = gain_between(before, prepared, motion) if before.grid.shape == grid.shape else np.nan
+            gain = gain_between(before, prepared, motion, self._is_full) if before.grid.shape == grid.shape else np.nan
         self.rows.append((pts, motion, gain))
-        self._watch_action(pts, now, prepared.levels[1].grid if len(prepared.levels) > 1 else grid, motion)
+        self._watch_action(pts, now, prepared.half, motion)
         if now - self._looked >= LOOK_EVERY - 1e-3:
             luma = _luma(frame)
             self._looked = now
             self.looks.append((pts, spectrum(luma),
-                               clipped_shares(luma, frame.color_range == ColorRange.JPEG)))
+                               clipped_shares(luma, self._is_full)))
         if np.isfinite(motion.right):
             self._away += motion.shift
         else:
             self._lost = True           # a cut, or nothing to be seen: what stays over it stays on the lens
         if (self._lost or abs(self._away) >= LENS_APART) and now - self._kept >= SOONEST:
-            small = (prepared.levels[1].grid if len(prepared.levels) > 1 else grid).astype(np.uint8)
+            small = prepared.half.astype(np.uint8)
             self.kept.append((pts, small, complex(np.nan, np.nan) if self._lost else self._away))
             self._kept, self._away, self._lost = now, 0j, False
         self._before, self._motion = prepared, motion

@@ -64,6 +64,9 @@ class Timeline(Protocol):
     def redraw(self) -> None:
         """Draw all lanes again."""
 
+    def arrange_again(self) -> None:
+        """Share the height out anew: a lane needs more or less."""
+
 
 class Grip(Protocol):
     """Something in a lane that is being dragged."""

@@ -1,0 +1,182 @@
+"""Measured against applied: the curves of each measure, and the spans that are found at the profile's thresholds."""
+
+from __future__ import annotations
+
+import tempfile
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+import numpy as np
+
+from tests.film.camera_work import faulty
+from workstation.coverage.profile import load_profile
+from workstation.film.camera_work.lens import spots
+from workstation.film.camera_work.passage import Passage
+from workstation.film.camera_work.series import Series
+
+SECONDS = 9.0
+SPANS = ((2.0, 4.2), (5.8, 8.0))        # of a fault that comes and goes
+
+
+@dataclass(frozen=True)
+class Point:
+    """One amount of a fault on one clip. ``matters``: within a reader's interest, and so within 15 per cent."""
+
+    clip: str
+    fault: str
+    applied: str
+    expected: float
+    measured: float
+    matters: bool
+
+    @property
+    def error(self) -> float:
+        return self.measured / self.expected - 1 if self.expected else 0.0
+
+
+@dataclass(frozen=True)
+class Spans:
+    """What of a known span was found: shares of time."""
+
+    clip: str
+    fault: str
+    precision: float
+    recall: float
+
+
+def rule(name: str):
+    return load_profile(folders=()).rule(name)
+
+
+def _passage(clip: str, fault: faulty.Fault | None, seconds: float = SECONDS) -> Passage:
+    with tempfile.TemporaryDirectory() as folder:
+        passage, record = faulty.measured(faulty.write(clip, Path(folder) / "clip.mp4", seconds, fault))
+        passage.spots = spots(record.pictures, record.moved)     # type: ignore[attr-defined]
+        return passage
+
+
+def middle(series: Series, spans=((1.0, SECONDS - 1.0),), inset: float = 0.0) -> float:
+    """The median within spans."""
+    parts = [series.between(start + inset, end - inset).known for start, end in spans]
+    return float(np.median(np.concatenate(parts))) if any(len(part) for part in parts) else np.nan
+
+
+Pairs = tuple[tuple[float, float], ...]
+
+
+def overlap(found: list[tuple[float, float]], true: Pairs, slack: float) -> tuple[float, float]:
+    """Precision and recall in time. What lies within ``slack`` of a true edge counts neither way: a measure over a
+    window cannot tell its edges more finely than the window."""
+    at = np.arange(0, SECONDS, 0.02)
+
+    def inside(spans, by: float = 0.0) -> np.ndarray:
+        return np.any([(at >= start - by) & (at < end + by) for start, end in spans], axis=0) if spans else at < 0
+
+    hit, sure, near = inside(found), inside(true, -slack), inside(true, slack)
+    precision = 1.0 if not hit.any() else 1 - (hit & ~near).sum() / hit.sum()
+    recall = (hit & sure).sum() / max(sure.sum(), 1)
+    return float(precision), float(recall)
+
+
+def curves(clips: tuple[str, ...], brief: bool = False) -> Iterator[Point]:
+    """All curves on some clips; *brief*: fewer amounts."""
+    for clip in clips:
+        own = _passage(clip, None)
+        before = middle(own.shake)
+        for hertz in ((3.0,) if brief else (1.0, 1.5, 2.0, 3.0, 5.0, 8.0)):
+            for amount in ((4.0, 8.0) if brief else (2.0, 4.0, 8.0, 16.0) if hertz == 3.0 else (6.0,)):
+                shaken = _passage(clip, faulty.shaking(amount, hertz))
+                expected = float(np.hypot(amount / np.sqrt(2), before))
+                yield Point(clip, f"shake at {hertz:g} Hz", f"{amount:g} thousandths", expected, middle(shaken.shake),
+                            hertz >= 1.5 and amount >= 4)
+        for amount in ((4.0,) if brief else (1.5, 3.0, 4.0, 6.0)):
+            roll = _passage(clip, faulty.turned(amount, SPANS[:1])).roll
+            level = middle(roll, ((0.2, 1.8), (5.0, 8.5)))
+            yield Point(clip, "roll", f"{amount:g} degrees", amount, middle(roll, SPANS[:1], 0.6) - level, amount >= 3)
+        for amount in ((3.0,) if brief else (1.0, 1.5, 2.0, 3.0, 4.0, 6.0)):
+            soft = _passage(clip, faulty.blurred(amount, SPANS)).softness
+            yield Point(clip, "blur", f"{amount:g} thousandths", amount, middle(soft, SPANS, 0.2), amount >= 1.5)
+        for gain in ((1.3,) if brief else (0.6, 0.75, 0.87, 1.15, 1.3)):
+            jumps = _passage(clip, faulty.lit(gain, SPANS)).jumps
+            at = np.array([float(jumps.between(edge - 0.4, edge + 0.4).known.max()) for edge in sum(SPANS, ())])
+            yield Point(clip, "light, gain", f"{gain:g}", max(gain, 1 / gain) - 1, float(np.median(at)),
+                        abs(gain - 1) >= 0.15)
+        for gamma in (() if brief else (0.7, 1.4)):
+            jumps = _passage(clip, faulty.lit(1.0, SPANS, gamma)).jumps
+            luma = next(faulty.shown(clip, 1.0)).luma
+            usable = luma[(luma > 12) & (luma < 243)]
+            factor = float(np.median((255 * (usable / 255) ** gamma) / usable))
+            at = np.array([float(jumps.between(edge - 0.4, edge + 0.4).known.max()) for edge in sum(SPANS, ())])
+            yield Point(clip, "light, gamma", f"{gamma:g}", max(factor, 1 / factor) - 1, float(np.median(at)), True)
+        for hertz, amount in (((5.0, 0.04),) if brief else ((3.0, 0.04), (5.0, 0.02), (5.0, 0.04), (8.0, 0.04))):
+            flicker = _passage(clip, faulty.flickering(amount, hertz)).flicker
+            yield Point(clip, f"flicker at {hertz:g} Hz", f"{amount:.0%}", amount / np.sqrt(2), middle(flicker),
+                        amount >= 0.02)
+        for gain in (() if brief else (1.4, 1.8, 2.5)):
+            expected = float(np.median([(faulty.still(seen) * gain >= 0.985 * 255).mean()
+                                        for seen in list(faulty.shown(clip, 4.0))[::10]]))
+            yield Point(clip, "burnt out", f"gain {gain:g}", expected, middle(_passage(clip, faulty.burnt(gain)).burnt),
+                        expected >= 0.05)
+        for wider, takes in (((3.0, 4.0),) if brief else ((1.6, 2.0), (2.0, 4.0), (3.0, 4.0), (3.0, 2.0))):
+            zoom = _passage(clip, faulty.zooming(lambda at, wider=wider, takes=takes: float(
+                np.log(wider) * (1 - np.clip((at - 2.0) / takes, 0, 1))))).movement
+            out = max(zoom.zooms, key=lambda move: 1 / move.magnification, default=None)
+            yield Point(clip, "pull-out, how far", f"{wider:g} times in {takes:g} s", wider,
+                        1 / out.magnification if out else 0.0, True)
+            yield Point(clip, "pull-out, how fast", f"{wider:g} times in {takes:g} s", np.log(wider) / takes,
+                        out.speed if out else 0.0, True)
+
+
+FOUND: dict[str, tuple[str, Callable[[], faulty.Fault], Callable[[Passage], Series], float]] = {
+    "shake of 6 thousandths at 3 Hz": ("steady", lambda: faulty.shaking(6, 3, SPANS), lambda each: each.shake, 0.8),
+    "roll of 5 degrees": ("level", lambda: faulty.turned(5, SPANS[:1]),
+                          lambda each: Series(each.roll.times, abs(each.roll.values)), 0.5),
+    "blur of 3 thousandths": ("in focus", lambda: faulty.blurred(3, SPANS), lambda each: each.softness, 0.2),
+    "light a third brighter": ("well exposed", lambda: faulty.lit(1.33, SPANS), lambda each: each.jumps, 0.5),
+    "flicker of 4 per cent at 5 Hz": ("well exposed", lambda: faulty.flickering(0.04, 5, SPANS),
+                                      lambda each: each.flicker, 0.6),
+}
+LIMITS = {"steady": ("shake", "least"), "level": ("degrees", "least"), "in focus": ("softness", "least")}
+
+
+def spans(clips: tuple[str, ...]) -> Iterator[Spans]:
+    """Spans found at the thresholds of the default profile."""
+    for clip in clips:
+        for name, (about, fault, series, slack) in FOUND.items():
+            one = rule(about)
+            if name.startswith("light"):
+                limit, least, true = one.jump, 0.0, tuple((edge - 0.2, edge + 0.2) for edge in sum(SPANS, ()))
+            elif name.startswith("flicker"):
+                limit, least, true = one.flicker, one.least, SPANS
+            else:
+                limit, least = (getattr(one, setting) for setting in LIMITS[about])
+                true = SPANS[:1] if about == "level" else SPANS
+            found = [(each.start, each.end) for each in series(_passage(clip, fault())).above(limit, least, gap=0.5)]
+            yield Spans(clip, name, *overlap(found, true, min(slack, 0.19) if name.startswith("light") else slack))
+
+
+PLACES = ((0.3, 0.35), (0.7, 0.6), (0.5, 0.8))
+
+
+def drops(clips: tuple[str, ...], sizes: tuple[float, ...] = (0.02, 0.04, 0.08),
+          levels: tuple[float, ...] = (15.0, 30.0, 60.0)) -> Iterator[tuple[str, float, float, int, int, int]]:
+    """Clip, size, darkness, and of the drops: how many there are, how many were found, and how many found are none."""
+    for clip in clips:
+        for size in sizes:
+            for dark in levels:
+                found = _passage(clip, faulty.specks(PLACES, size, dark), 16.0).spots       # type: ignore[attr-defined]
+                right = {place for place in PLACES for spot in found
+                         if abs(spot.right - place[0]) < 0.05 and abs(spot.down - place[1]) < 0.08}
+                false = sum(not any(abs(spot.right - x) < 0.05 and abs(spot.down - y) < 0.08 for x, y in PLACES)
+                            for spot in found)
+                yield clip, size, dark, len(PLACES), len(right), false
+
+
+def untouched(clip: str) -> dict[str, float]:
+    """What an untouched clip measures, by the names that the profile's thresholds have."""
+    own = _passage(clip, None)
+    return {"steady": own.shake.worst() or 0.0,
+            "level": float(np.abs(own.roll.known).max()) if len(own.roll.known) else 0.0,
+            "in focus": own.softness.worst() or 0.0, "jump": float(own.jumps.known.max()),
+            "flicker": own.flicker.worst() or 0.0, "burnt": own.burnt.worst() or 0.0, "black": own.black.worst() or 0.0}
