@@ -32,8 +32,8 @@ def test_the_picture_stays_as_it_is_while_plays_are_typed(qtbot, opened, size):
 
 
 def test_all_lanes_are_there_on_a_small_screen(qtbot, opened):
-    """As under a window manager, whose frame takes some of the 800 lines, and with something to tell. The lane of camera
-    work is for reviewing, and the first to go where there is little room."""
+    """As under a window manager, whose frame takes some of the 800 lines, and with something to tell. The lane of
+    camera work is for reviewing, and the first to go where there is little room."""
     lanes = [lane.key for lane in LANES if lane.need > 0]
     assert len(lanes) == len(LANES) - 1
     room = opened.room

@@ -185,3 +185,13 @@ def specks(places: tuple[tuple[float, float], ...], size: float, levels: float, 
             luma = luma - levels * (1 / (1 + np.exp((away - 1) * 8)))
         return luma
     return fault
+
+
+def cropped(right: Callable[[float], float], share: float = 0.6) -> Fault:
+    """A window of a share of the picture, its left edge at a share over time. What lay at ``x`` of the whole lies at
+    ``(x - right) / share``."""
+    def fault(seen: Seen) -> np.ndarray:
+        wide = seen.luma.shape[1]
+        first = round(right(seen.seconds) * wide)
+        return seen.luma[:, first:first + round(share * wide)]
+    return fault

@@ -97,8 +97,8 @@ class TimelineView(SessionHolder, QWidget):
 
     @property
     def height_of_all(self) -> int:
-        """The least height, in pixels, with room for every lane."""
-        return self._ruler + sum(lane.least for lane in self.lanes) + OVERVIEW + 4
+        """The least height, in pixels, with room for every lane that is not the first to go."""
+        return self._ruler + sum(lane.least for lane in self.lanes if lane.need > 0) + OVERVIEW + 4
 
     # -- what is shown -----------------------------------------------------------------------------
 

@@ -20,6 +20,7 @@ LEVEL, CLIPPED, LOW, VOICE, VOICED = range(FIGURES)
 FLOOR = -90.0                   # decibels below full scale, where there is nothing
 _RATE = 16000                   # Hz; holds speech and wind
 _FULL = 0.985                   # of full scale: what a converter or a limiter cuts off lies there
+_FULL_CODED = 0.9               # the same once a lossy codec has rounded the corners; much of it lies lower still
 _LOW, _MIDDLE, _SPEECH = (20.0, 150.0), (150.0, 4000.0), (300.0, 3400.0)        # Hz
 _PITCH = 80.0, 350.0            # Hz: voices of grown people and children
 _PERIODIC = 0.5                 # of the whole: the share of a window that repeats itself at the pitch
@@ -86,9 +87,10 @@ def _blocks(source: Source) -> Iterator[tuple[np.ndarray, np.ndarray]]:
     """A second at a time from the first picture: the share of clipped samples in each tenth, and mono samples at
     16 kHz. Damage and gaps become silence."""
     begin = float(source.start_pts * source.time_base)
-    loud: list[np.ndarray] = []
     with open_container(source.path) as container:
         stream: AudioStream = container.streams.audio[0]
+        codec = source.audio_codec or ""
+        full = _FULL if codec.startswith(("pcm", "flac", "alac")) else _FULL_CODED
         resampler = av.AudioResampler("fltp", None, None)
         rest: np.ndarray | None = None
         rate, given = 0, 0
@@ -123,17 +125,16 @@ def _blocks(source: Source) -> Iterator[tuple[np.ndarray, np.ndarray]]:
                         start = None
                     rest = np.concatenate([rest, samples], axis=1)
                     while rest.shape[1] >= rate:
-                        yield _second(rest[:, :rate], rate)
+                        yield _second(rest[:, :rate], rate, full)
                         rest, given = rest[:, rate:], given + rate
         if rest is not None and rest.shape[1] >= rate * EVERY:
-            yield _second(rest, rate)
-    del loud
+            yield _second(rest, rate, full)
 
 
-def _second(samples: np.ndarray, rate: int) -> tuple[np.ndarray, np.ndarray]:
+def _second(samples: np.ndarray, rate: int, full_scale: float) -> tuple[np.ndarray, np.ndarray]:
     step = rate * EVERY
     edges = np.rint(np.arange(int(samples.shape[1] / step) + 1) * step).astype(int)
-    full = (np.abs(samples) >= _FULL).max(0)
+    full = (np.abs(samples) >= full_scale).max(0)
     clipped = np.add.reduceat(full, edges[:-1]) / np.maximum(np.diff(edges), 1)
     mono = samples.mean(0)
     wanted = len(clipped) * int(_RATE * EVERY)
