@@ -128,8 +128,9 @@ def curves(clips: tuple[str, ...], brief: bool = False) -> Iterator[Point]:
                         out.speed if out else 0.0, True)
 
 
+LONG = ((2.5, 6.5),)                    # shake is judged over a second and a half; a shorter burst measures less
 FOUND: dict[str, tuple[str, Callable[[], faulty.Fault], Callable[[Passage], Series], float]] = {
-    "shake of 6 thousandths at 3 Hz": ("steady", lambda: faulty.shaking(6, 3, SPANS), lambda each: each.shake, 0.8),
+    "shake of 8 thousandths at 3 Hz": ("steady", lambda: faulty.shaking(8, 3, LONG), lambda each: each.shake, 0.8),
     "roll of 5 degrees": ("level", lambda: faulty.turned(5, SPANS[:1]),
                           lambda each: Series(each.roll.times, abs(each.roll.values)), 0.5),
     "blur of 3 thousandths": ("in focus", lambda: faulty.blurred(3, SPANS), lambda each: each.softness, 0.2),
@@ -151,11 +152,45 @@ def spans(clips: tuple[str, ...]) -> Iterator[Spans]:
                 limit, least, true = one.flicker, one.least, SPANS
             else:
                 limit, least = (getattr(one, setting) for setting in LIMITS[about])
-                true = SPANS[:1] if about == "level" else SPANS
+                true = {"level": SPANS[:1], "steady": LONG}.get(about, SPANS)
             found = [(each.start, each.end) for each in series(_passage(clip, fault())).above(limit, least, gap=0.5)]
             yield Spans(clip, name, *overlap(found, true, min(slack, 0.19) if name.startswith("light") else slack))
 
 
+def crops(clips: tuple[str, ...]) -> Iterator[Point]:
+    """Where the middle of the action lies in a window, against where it lies in the whole picture."""
+    for clip in clips:
+        whole = _passage(clip, lambda seen: seen.luma)
+        times, across = whole._action_times, whole._figures[:, 1]
+        usual = float(np.nanmedian(across))
+        share = 0.6
+        for place in (0.2, 0.35, 0.5, 0.65, 0.8):       # where in the window the usual middle is to lie
+            first = float(np.clip(usual - place * share, 0.0, 1 - share))
+            seen = _passage(clip, faulty.cropped(lambda at, first=first: first, share))
+            expected = (np.interp(seen._action_times, times, across) - first) / share
+            inside = (expected > 0.02) & (expected < 0.98) & np.isfinite(seen._figures[:, 1])
+            yield Point(clip, "middle of the action", f"window from {first:.2f}", float(np.median(expected[inside])),
+                        float(np.median(seen._figures[inside, 1])), 0.25 <= place <= 0.75)
+
+
+def lost(clips: tuple[str, ...]) -> Iterator[Spans]:
+    """Spans in which a window leaves the action at its edge: its middle within a twentieth of the picture."""
+    one = rule("action in the frame")
+    for clip in clips:
+        usual = float(np.nanmedian(_passage(clip, lambda seen: seen.luma)._figures[:, 1]))
+        share = 0.6
+        right, away = usual - 0.5 * share, usual - (0.03 if usual > 0.5 else 0.97) * share
+
+        def first(at: float, right: float = right, away: float = away, share: float = share) -> float:
+            there = any(start <= at < end for start, end in LOST)
+            return float(np.clip(away if there else right, 0.0, 1 - share))
+
+        room = _passage(clip, faulty.cropped(first, share)).room
+        found = [(each.start, each.end) for each in Series(room.times, -room.values).above(-one.room, one.least, 0.3)]
+        yield Spans(clip, "action at the edge", *overlap(found, LOST, 0.4))
+
+
+LOST = ((3.0, 6.0),)
 PLACES = ((0.3, 0.35), (0.7, 0.6), (0.5, 0.8))
 
 

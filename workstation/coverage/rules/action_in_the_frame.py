@@ -19,9 +19,9 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, kw_only=True)
 class ActionInTheFrame(CameraRule):
-    """``room``: from the middle of what moves to the nearest edge, as a share of half the picture; less for ``least``
-    seconds and the action leaves. ``tight`` and ``loose``: shares of the picture's width that what moves takes up
-    ``around`` seconds before and after the snap."""
+    """``room``: between what moves (its middle and its outermost tenth, on average) and the nearest edge, as a share of
+    the picture; less for ``least`` seconds and the action leaves. ``tight`` and ``loose``: shares of the picture's
+    width that what moves takes up ``around`` seconds before and after the snap."""
 
     title = "Action in the frame"
     label = "follow the action"
@@ -61,8 +61,8 @@ class ActionInTheFrame(CameraRule):
         for stretch in lacks.above(-self.room, self.least, gap=0.3):
             worst = -stretch.worst
             yield Trouble(stretch.start, stretch.end, stretch.at, (1 - worst) / (1 - self.room),
-                          f"The middle of what moves comes within {worst / 2:.0%} of the picture of its edge (less "
-                          f"than {self.room / 2:.0%} is too near)")
+                          f"What moves has {worst:.0%} of the picture left to its edge (less than {self.room:.0%} "
+                          "is too near)")
         spread = passage.spread.between(snap - self.around, snap + self.around)
         usual = spread.typical()
         if usual is None or len(spread.known) < 3:

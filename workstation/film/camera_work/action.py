@@ -65,13 +65,14 @@ def steadied(times: np.ndarray, figures: np.ndarray) -> np.ndarray:
 
 
 def room(times: np.ndarray, figures: np.ndarray) -> Series:
-    """From the middle of the action to the nearest edge of the picture, as a share of half the picture: 1 in the very
-    middle, 0 at the edge."""
+    """The room between the action and the nearest edge of the picture, as a share of it: the mean of the distances of
+    its middle and of its outermost tenth. What is cut in half by the edge has its middle still inside; its outermost
+    tenth lies at the edge."""
     if not len(times):
         return Series(times, np.zeros(0))
-    across = np.minimum(figures[:, 1], 1 - figures[:, 1]) * 2
-    down = np.minimum(figures[:, 4], 1 - figures[:, 4]) * 2
-    return Series(times, np.minimum(across, down))
+    sides = [(figures[:, middle] + figures[:, first], 2 - figures[:, middle] - figures[:, last])
+             for first, middle, last in ((0, 1, 2), (3, 4, 5))]
+    return Series(times, np.min([side for both in sides for side in both], axis=0) / 2)
 
 
 def spread(times: np.ndarray, figures: np.ndarray) -> Series:

@@ -14,13 +14,14 @@ from scipy import ndimage
 
 APART = 0.035               # picture widths that the camera has to move from one kept picture to the next
 SOONEST = 0.25              # seconds between two kept pictures
-TOGETHER = 14               # pictures that are judged together
-_LEAST = 8
+TOGETHER = 20               # pictures that are judged together
+_LEAST = 16                 # fewer, and it may be a runner whom the camera follows
 _BORDER = 2                 # cells at the picture's edge: vignettes, black bars
 _CELLS = 4                  # the smallest spot, in cells of an eightieth of the width
 _LARGEST = 0.12             # of the picture; more is no drop
-_CLEAR = 4.0               # times what moving scenery leaves in the mean
-_LEVELS = 3.0               # luma levels
+_CLEAR = 5.0                # times what moving scenery leaves in the mean of the whole picture
+_LEVELS = 5.0               # luma levels
+_LEAST_NOISE = 0.5          # luma levels
 
 @dataclass(frozen=True, slots=True)
 class Spot:
@@ -73,17 +74,16 @@ def _fixed(pictures: np.ndarray, moved: np.ndarray, first: int, last: int) -> li
     stack -= stack.mean((1, 2), keepdims=True)
     ways = np.nansum(np.abs(moved), axis=0)
     window = (1, 15) if ways[0] >= ways[1] else (15, 1)      # along the way of the camera nothing of the scene stays
-    changes = ndimage.median_filter(stack.std(0), (5, 9)) + 1.0
 
-    def stays(part: np.ndarray) -> np.ndarray:
+    def stays(part: np.ndarray) -> tuple[np.ndarray, float]:
         mean = part.mean(0)
-        return np.asarray((mean - ndimage.median_filter(mean, window)) / changes * np.sqrt(len(part) * 0.6))
+        left = np.asarray(mean - ndimage.median_filter(mean, window))
+        return left, 1.4826 * float(np.median(np.abs(left))) + _LEAST_NOISE
 
     half = len(stack) // 2
-    whole, before, behind = stays(stack), stays(stack[:half]), stays(stack[half:])
-    levels = np.abs(whole) * changes / np.sqrt(len(stack) * 0.6)
-    fixed = ((np.abs(whole) > _CLEAR) & (levels > _LEVELS) & (before * behind > 0)
-             & (np.minimum(np.abs(before), np.abs(behind)) > _CLEAR / 2))
+    (whole, noise), (before, noise_before), (behind, noise_behind) = map(stays, (stack, stack[:half], stack[half:]))
+    fixed = ((np.abs(whole) > np.maximum(_CLEAR * noise, _LEVELS)) & (before * behind > 0)
+             & (np.abs(before) > _CLEAR / 2 * noise_before) & (np.abs(behind) > _CLEAR / 2 * noise_behind))
     return _areas(fixed, first, last)
 
 

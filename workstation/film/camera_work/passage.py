@@ -125,7 +125,7 @@ class Passage:
 
     @cached_property
     def room(self) -> Series:
-        """From the middle of the action to the nearest edge, as a share of half the picture."""
+        """The room between the action and the nearest edge, as a share of the picture."""
         return room(self._action_times, self._figures)
 
     @cached_property

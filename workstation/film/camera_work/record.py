@@ -32,7 +32,7 @@ from .lens import SOONEST
 from .motion import UNKNOWN, Motion, Prepared, follow
 from .sound import analyse
 
-VERSION = 4                 # raise when the same file would now be measured otherwise
+VERSION = 5                 # raise when the same file would now be measured otherwise
 _MOST_RATE = 40.0           # pictures a second; of more every second one is enough for shake up to 8 Hz
 _SOUND = 0.04               # of the time goes into the sound
 
