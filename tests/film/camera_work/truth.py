@@ -179,7 +179,7 @@ def lost(clips: tuple[str, ...]) -> Iterator[Spans]:
     for clip in clips:
         usual = float(np.nanmedian(_passage(clip, lambda seen: seen.luma)._figures[:, 1]))
         share = 0.6
-        right, away = usual - 0.5 * share, usual - (0.03 if usual > 0.5 else 0.97) * share
+        right, away = usual - 0.5 * share, usual - (0.03 if usual < 0.5 else 0.97) * share
 
         def first(at: float, right: float = right, away: float = away, share: float = share) -> float:
             there = any(start <= at < end for start, end in LOST)

@@ -13,7 +13,7 @@ FIGURES = 7                     # numbers that describe where the action is
 _NOISE = 5.0                    # luma levels: less is noise and the coding
 _EDGE = 0.02                    # of the width: the outermost cells have no neighbour to be compared with
 _LEAST = 0.0015                 # of the picture; less is nobody
-_STEADY = 0.5                   # seconds: a figure that flashes up for less is noise
+_STEADY = 0.9                   # seconds: a figure that flashes up for less is noise
 _TENTH = 0.1                    # of what moves may lie outside the box around the action
 
 
@@ -50,7 +50,7 @@ def moving(before: np.ndarray, after: np.ndarray, motion: Motion) -> np.ndarray:
 
 
 def steadied(times: np.ndarray, figures: np.ndarray) -> np.ndarray:
-    """The figures as they are over half a second: each the median of its neighbours."""
+    """The figures as they are over most of a second: each the median of its neighbours."""
     if len(times) < 3:
         return figures
     width = max(round(_STEADY / EVERY) // 2 * 2 + 1, 1)
