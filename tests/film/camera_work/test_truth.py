@@ -1,0 +1,73 @@
+"""Measured against applied, on real moving pictures: a part of what ``python -m tests.bench camera_work`` measures. The
+clip was not used to set any threshold."""
+
+from __future__ import annotations
+
+import av
+import numpy as np
+import pytest
+
+from tests.film.camera_work import faulty, truth
+from workstation.film.camera_work.focus import blur_between, spectrum
+from workstation.film.camera_work.motion import Prepared, follow
+from workstation.film.finding.luma_grid import luma_grid
+
+CLIP = "bigbuckbunny"
+
+
+def prepared(luma: np.ndarray) -> Prepared:
+    return Prepared(luma_grid(av.VideoFrame.from_ndarray(luma.round().clip(0, 255).astype(np.uint8), format="gray")))
+
+
+@pytest.mark.parametrize("clip", faulty.CLIPS)
+def test_a_known_movement_is_measured(clip):
+    """Within a tenth and a tenth of a thousandth of the width; turns and zooms likewise."""
+    for number in (3, 20, 40):
+        luma = faulty.pictures(clip)[number]
+        before = prepared(faulty.framed(luma))
+        for amount in (1.0, 4.0, 16.0):
+            moved = follow(before, prepared(faulty.framed(luma, right=amount / 1000, down=-amount / 2000)))
+            assert moved.right * 1000 == pytest.approx(amount, rel=0.1, abs=0.1)
+            assert moved.down * 1000 == pytest.approx(-amount / 2, rel=0.1, abs=0.15)
+        turned = follow(before, prepared(faulty.framed(luma, degrees=1.0)))
+        assert np.degrees(turned.turn) == pytest.approx(1.0, rel=0.1)
+        closer = follow(before, prepared(faulty.framed(luma, closer=1.02)))
+        assert closer.zoom == pytest.approx(np.log(1.02), rel=0.1, abs=5e-4)
+
+
+@pytest.mark.parametrize("clip", faulty.CLIPS)
+@pytest.mark.parametrize("pixels", [1.5, 2.0, 3.0, 4.0])
+def test_a_known_blur_is_measured_in_the_picture_itself(clip, pixels):
+    """Without a codec between. carphone is enlarged from 176 pixels, and so has nothing fine to lose."""
+    from scipy import ndimage
+    luma = faulty.framed(faulty.pictures(clip)[20])
+    sharp, soft = (spectrum(one.round().clip(0, 255).astype(np.uint8))
+                   for one in (luma, ndimage.gaussian_filter(luma, pixels)))
+    assert np.sqrt(max(blur_between(sharp, soft), 0)) == pytest.approx(pixels, rel=0.15)
+    assert blur_between(soft, sharp) < 0
+
+
+def test_what_matters_lies_within_fifteen_per_cent():
+    points = [point for point in truth.curves((CLIP,), brief=True) if point.matters]
+    assert len(points) >= 8
+    off = [(point.fault, point.applied, point.expected, point.measured) for point in points if abs(point.error) > 0.15]
+    assert not off
+
+
+def test_spans_are_found_at_the_thresholds_of_the_profile():
+    poor = [one for one in truth.spans((CLIP,)) if one.precision < 0.95 or one.recall < 0.95]
+    assert not poor
+
+
+def test_an_untouched_clip_is_within_all_bounds():
+    own, exposed = truth.untouched(CLIP), truth.rule("well exposed")
+    assert own["steady"] < truth.rule("steady").shake
+    assert own["level"] < truth.rule("level").degrees
+    assert own["in focus"] < truth.rule("in focus").softness
+    assert all(own[name] < getattr(exposed, name) for name in ("jump", "flicker", "burnt", "black"))
+
+
+def test_drops_are_found_and_none_are_invented():
+    found = {dark: (right, false) for _, _, dark, _, right, false in truth.drops((CLIP,), (0.05,), (0.0, 80.0))}
+    assert found[0.0] == (0, 0)
+    assert found[80.0][0] >= 2 and found[80.0][1] == 0
