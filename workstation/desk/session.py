@@ -76,7 +76,7 @@ class Session(QObject):
         self._tracked: tuple[Play, ...] = ()        # the plays that the steps are of
         self._placed: tuple[tuple[Shot, ...], Film] | None = None       # the shots that the starts are of
         self.coverage: Coverage | None = None
-        self._measured: tuple[Film, MeasuredFilm | None] | None = None      # what was measured of the film's camera work
+        self._measured: tuple[Film, MeasuredFilm | None] | None = None      # what is known of the camera work
         self.player = Player(self)
         self.player.position_changed.connect(self.position_changed)
         self.player.playing_changed.connect(self.playing_changed)

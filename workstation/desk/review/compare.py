@@ -81,8 +81,8 @@ def right_instant(film: Film, side: ComparedPlay, seconds: Fraction) -> Instant:
 
 
 def sides_for(game: Game, finding: Finding) -> tuple[ComparedPlay, ComparedPlay] | None:
-    """The place of a finding beside the crew's own best shot of the same kind, as long after its snap (its beginning, if
-    one of them has none); None if the finding names no such shot."""
+    """The place of a finding beside the crew's own best shot of the same kind, as long after its snap (its beginning,
+    if one of them has none); None if the finding names no such shot."""
     layout = FilmLayout(game)
     here, best = layout.shots.get(finding.shot or 0), layout.shots.get(finding.beside or 0)
     if here is None or best is None:

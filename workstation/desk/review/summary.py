@@ -281,9 +281,9 @@ class SummaryPage(SessionHolder, QScrollArea):
             at = spoken_time(float(self.session.film.time_of(shot.start))) if shot is not None else ""
             lines.append((row.measure.name, row.measure.said(row.typical), row.measure.said(row.worst), at))
         quiet = self._desk.theme.colours.quiet
-        rows = "".join("<tr>" + "".join(f"<td style='padding: 2px 12px 2px 0; {f'color: {quiet}' if not number else ''}'>"
-                                        f"{escape(words)}</td>" for words in line) + "</tr>"
-                       for number, line in enumerate(lines))
+        cells = ["".join(f"<td style='padding: 2px 12px 2px 0; {f'color: {quiet}' if not number else ''}'>"
+                         f"{escape(words)}</td>" for words in line) for number, line in enumerate(lines)]
+        rows = "".join(f"<tr>{row}</tr>" for row in cells)
         table = QLabel(f"<table>{rows}</table>")
         table.setTextFormat(Qt.TextFormat.RichText)
         table.setAccessibleName("Camera work, measure by measure")

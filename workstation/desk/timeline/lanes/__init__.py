@@ -13,4 +13,5 @@ from .sound import SoundLane
 LANES: tuple[type[Lane], ...] = (ShotsLane, PlaysLane, FindingsLane, CameraWorkLane, CertaintyLane, SoundLane,
                                  RemarksLane, NotesLane)
 
-__all__ = ["LANES", "Basis", "CameraWorkLane", "FindingsLane", "Lane", "NotesLane", "PlaysLane", "RemarksLane", "ShotsLane", "SoundLane"]
+__all__ = ["LANES", "Basis", "CameraWorkLane", "FindingsLane", "Lane", "NotesLane", "PlaysLane", "RemarksLane",
+           "ShotsLane", "SoundLane"]

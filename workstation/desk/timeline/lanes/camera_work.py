@@ -179,7 +179,8 @@ class CameraWorkLane(Lane):
             words = canvas.fitting((items.long[index], items.short[index]), following - max(x0, 0) - 10)
             if words:
                 wide = look.metrics.horizontalAdvance(words) + 6
-                painter.fillRect(QRectF(max(x0, 0) + 3, top + row * high + 1, wide, min(high - 3, look.tall)), look.panel)
+                room = QRectF(max(x0, 0) + 3, top + row * high + 1, wide, min(high - 3, look.tall))
+                painter.fillRect(room, look.panel)
                 painter.setPen(look.text)
                 painter.drawText(QPointF(max(x0, 0) + 6, top + row * high + (high + look.ascent) / 2 - 2), words)
 
