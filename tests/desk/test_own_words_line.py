@@ -135,3 +135,17 @@ def test_a_comment_keeps_its_commas(qtbot, room):
     type_line(qtbot, room, 'r4 "trips right, 11", bunch')
     assert room.session.game.plays[-1].play.comment == "trips right, 11"
     assert said(room.session.game.plays[-1]) == {"formation": "bunch"}
+
+
+def test_words_of_a_play_that_they_are_not_about_are_pointed_out_once(qtbot, room):
+    session = room.session
+    row = next(row for row, tag in enumerate(session.game.plays) if tag.play.kind is PlayKind.PUNT)
+    room.go_to_row(row)
+    type_line(qtbot, room, "trips")
+    assert "formation is said about offense's plays, and this is: punt" in room.panel.answer.text()
+    assert session.game.plays[row].words == ()
+    qtbot.keyClick(room.line, Qt.Key.Key_Return)
+    assert said(session.game.plays[row]) == {"formation": "trips"}
+    room.go_to_row(row)
+    type_line(qtbot, room, "lh")                        # the hash is said about every snap
+    assert said(session.game.plays[row])["hash"] == "left hash"

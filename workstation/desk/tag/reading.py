@@ -151,8 +151,17 @@ class LineReading(SessionHolder, QObject):
     def doubts(self) -> list[str]:
         """What the line itself and the rules have against the reading that is taken."""
         reading = self.taken
-        return list(dict.fromkeys([*(reading.doubts if reading is not None else ()),
+        return list(dict.fromkeys([*self._unfit(), *(reading.doubts if reading is not None else ()),
                                    *(self.step.problems if self.step else ())]))
+
+    def _unfit(self) -> list[str]:
+        """Words alone that are said of a kept play that they are not about."""
+        whole = self.whole
+        if whole is None or whole.play is not None or self._state.is_new:
+            return []
+        kind, before, us = self.session.game.plays[self._state.row].play.kind, self.before(), self._custom().us
+        return [f"{piece.word.name} is said about {piece.word.about}, and this is: {kind}" for piece in whole.pieces
+                if not applies(piece.word, kind, before, us)]
 
     def warning(self) -> str:
         """The doubts in one line, and, once they were pointed out, how to keep the line all the same."""
