@@ -24,10 +24,18 @@ from workstation.football.notation import read
 from workstation.football.rulebook import RulebookError, load_rulebook, read_rulebook
 from workstation.football.situation import Next, Situation
 from workstation.football.tracker import fold
+from workstation.tagging.own_words.cells import CellError, read_cell
+from workstation.tagging.own_words.files import VocabularyError, load_vocabulary, read_vocabulary, vocabulary_text
+from workstation.tagging.own_words.line import completions, known_to, read_line
+from workstation.tagging.own_words.spoken import Spoken
 
 RESOURCES = files("workstation.resources")
 RULEBOOK = (RESOURCES / "rulebooks" / "nfhs.toml").read_bytes()
 PROFILE = (RESOURCES / "profiles" / "default.toml").read_bytes()
+WORDS = (RESOURCES / "profiles" / "words" / "default.toml").read_bytes()
+BOOK = load_rulebook("nfhs")
+BEFORE_RUN = Situation(Next.SCRIMMAGE, Team.HOME, 1, 10, 30)
+SPOKEN = Spoken(read_vocabulary(WORDS.decode()))
 few = settings(max_examples=40, deadline=None)
 
 flips = st.lists(st.tuples(st.floats(0, 1, exclude_max=True), st.integers(0, 255)), min_size=1, max_size=6)
@@ -131,3 +139,50 @@ def test_any_caption_stays_one_cue(tmp_path_factory, texts):
     text = subrip(segments)
     assert text.count(",000 --> ") >= len(segments) and "\r" not in text
     assert len(list(srt.parse(text))) == len(segments)
+
+
+@few
+@given(flips.map(lambda changes: altered(WORDS, changes)) | with_a_value(WORDS) | st.binary(max_size=100))
+def test_any_definition_of_own_words(tmp_path_factory, raw):
+    path = tmp_path_factory.mktemp("words") / "ours.toml"
+    path.write_bytes(raw)
+    try:
+        vocabulary = load_vocabulary(path)
+    except VocabularyError as error:
+        assert str(path) in str(error) and len(str(error)) < 5000
+    else:
+        assert read_vocabulary(vocabulary_text(vocabulary)) == vocabulary
+
+
+@settings(max_examples=200, deadline=None)
+@given(st.text(max_size=60) | st.lists(st.sampled_from(
+    ["r4", ",", " ", "trips", "right", "11", "lt", "tr11lt", "no", "box", "x7", "bc22", "power", '"', "i", "p12",
+     "hash", "formation", "goal line front", "-", "ÄÖ", "\t"]), max_size=12).map("".join))
+@example("," * 60)
+@example("tr11lt" * 10)
+@example("d" * 60)
+@example("lt" * 20)
+@example("egtwit" * 6)
+@example(", ".join(["i d t 11"] * 12))
+@example("no no no")
+def test_any_line_with_own_words(text):
+    line = read_line(text, SPOKEN, lambda part: read(part, BEFORE_RUN, BOOK), may_be_play=known_to(BOOK))
+    for reading in line.readings:
+        for piece in reading.pieces:
+            assert 0 <= piece.start < piece.end <= len(text)
+        assert len({said.word for said in reading.said}) == len(reading.said) and reading.text
+    if line.problem is not None:
+        assert 0 <= line.problem.start <= line.problem.end <= len(text) and line.problem.text
+    completions(text, SPOKEN)
+
+
+@few
+@given(st.text(max_size=80))
+def test_any_text_in_a_cell_of_own_words(text):
+    for word in SPOKEN.vocabulary.words:
+        try:
+            said = read_cell(word, text)
+        except CellError as error:
+            assert str(error).startswith(word.name)
+        else:
+            assert said is None or said.word == word.name

@@ -17,7 +17,8 @@ from random import Random
 PLAYS = ("run 4", "run -2", "run 0", "pass 12", "pass incomplete", "sack -6", "punt downed opp 12",
          "run 3 holding own 30",
          "field goal good", "kickoff 5 25", "try kick good", "spike", "pass 7 fumble lost own 40", "timeout home",
-         "end of period", "run 11 \"good block\"", "pass 2 td", "nonsense 3", "run", "")
+         "end of period", "run 11 \"good block\"", "pass 2 td", "nonsense 3", "run", "",
+         "run 4, trips right, 11, lt", "doubles, 12", "pass 3, no pressure, x7")
 KEYS = ("tag.previous_shot", "tag.next_shot", "tag.previous_play", "tag.next_play", "tag.to_snap", "tag.mark.snap",
         "tag.mark.dead_ball", "tag.mark.full_wide", "tag.mark.signal", "tag.frame_ahead", "tag.frame_back", "tag.ahead",
         "tag.back", "tag.split_shot", "tag.merge_shots", "tag.film_play", "tag.remove_moment", "tag.remove_play",

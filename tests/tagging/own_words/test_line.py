@@ -11,7 +11,7 @@ from workstation.football.notation import Answer, read
 from workstation.football.plays import Outcome, Play, PlayKind
 from workstation.football.rulebook import load_rulebook
 from workstation.football.tracker import track
-from workstation.tagging.own_words.files import load_vocabulary
+from workstation.tagging.own_words.files import load_vocabulary, read_vocabulary
 from workstation.tagging.own_words.following import applies
 from workstation.tagging.own_words.line import completed, completions, known_to, read_line
 from workstation.tagging.own_words.spoken import Spoken
@@ -116,3 +116,15 @@ def test_what_completes_a_word(spoken):
     assert completed("r4, wish", option) == "r4, wishbone"
     assert completed("r4,wish", option) == "r4, wishbone"
     assert completed("r4, trips ri", completions("r4, trips ri", spoken)[0]) == "r4, trips right"
+
+
+def test_a_value_of_two_lists_said_many_times_is_no_puzzle():
+    """Two to the power of 40 ways, none of which can be: it must end at once."""
+    both = read_vocabulary('[words.a]\nvalues = { x = [], y = [] }\n[words.b]\nvalues = { x = [], z = [] }')
+    line = read_line(", ".join(["x"] * 40) + ", " + " ".join(["x"] * 40), Spoken(both),
+                     lambda part: read(part, BEFORE[""], BOOK))
+    assert line.answer is Answer.NOT_UNDERSTOOD
+    once = read_line("r4, x", Spoken(both), lambda part: read(part, BEFORE[""], BOOK))
+    assert once.answer is Answer.READ_AS and [plain(reading) for reading in once.readings] == [{"a": "x"}, {"b": "x"}]
+    assert "'x' is a x or b x" in once.readings[0].asked
+    assert understood("r4, x", Spoken(both)).answer is Answer.READ_AS

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from itertools import islice, product
+from itertools import islice
 
 from ...football.notation import Answer, Entry, Option, Problem, Reading
 from ...football.notation.lexicon import LEAST_BEGINNING, lexicon, parts_of
@@ -223,8 +223,11 @@ def _without_lesser(divisions: list[_Division]) -> list[_Division]:
 
 def _ways(words: Sequence[_Clause]) -> tuple[Way, ...]:
     """The ways to read these clauses together, in none of which a word is said twice."""
-    joined = (tuple(piece for way in ways for piece in way) for ways in product(*(clause.ways for clause in words)))
-    return tuple(islice((way for way in joined if said_twice(way) is None), MOST_WAYS))
+    joined: list[Way] = [()]
+    for clause in words:
+        longer = ((*before, *way) for before in joined for way in clause.ways)
+        joined = list(islice((way for way in longer if said_twice(way) is None), MOST_WAYS))
+    return tuple(joined)
 
 
 # -- what is not understood ------------------------------------------------------------------------------------------

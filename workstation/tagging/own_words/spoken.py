@@ -10,6 +10,7 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from difflib import get_close_matches
+from itertools import islice
 
 from .definition import OwnWord, Vocabulary, WordKind
 
@@ -18,6 +19,7 @@ LEAST_BEGINNING = 3
 MOST_WAYS = 12
 """Ways to read one clause that are looked at."""
 _LONGEST_CHAIN = 40
+TAKE_MORE = (WordKind.SEVERAL, WordKind.PLAYER)
 _NONE = ("no", "without")
 _NUMBER = re.compile(r"-?[0-9]{1,6}(\.[0-9]{1,3})?")
 _JERSEY = re.compile(r"#?[0-9]{1,3}")
@@ -112,15 +114,17 @@ class Spoken:
         return found, failures[0] if failures and not found else None
 
     # -- one clause ----------------------------------------------------------------------------------
-    def _from(self, tokens: Sequence[Token], place: int, clause: str, start: int, failures: list[Failure]
-              ) -> Iterator[Way]:
-        """Ways to read the tokens from *place* on."""
+    def _from(self, tokens: Sequence[Token], place: int, clause: str, start: int, failures: list[Failure],
+              said: frozenset[str] = frozenset()) -> Iterator[Way]:
+        """Ways to read the tokens from *place* on; no word that takes one value is *said* twice."""
         if place == len(tokens):
             yield ()
             return
         for pieces, following in self._at(tokens, place, clause, start, failures):
-            for rest in self._from(tokens, following, clause, start, failures):
-                yield (*pieces, *rest)
+            names = [piece.word.name for piece in pieces if piece.word.kind not in TAKE_MORE or not piece.values]
+            if said.isdisjoint(names):
+                for rest in self._from(tokens, following, clause, start, failures, said.union(names)):
+                    yield (*pieces, *rest)
 
     def _at(self, tokens: Sequence[Token], place: int, clause: str, start: int, failures: list[Failure]
             ) -> list[tuple[Way, int]]:
@@ -192,30 +196,36 @@ class Spoken:
         text = token.text.casefold()
         if not 1 < len(text) <= _LONGEST_CHAIN:
             return []
-        ways = [way for way in self._links(text, 0, token.start) if not _is_doubled(way)][:MOST_WAYS]
+        ways = list(islice(self._links(text, 0, token.start), MOST_WAYS))
         ways = [tuple(replace(piece, loose=len(way) > 1) for piece in way) for way in ways]     # "x7" is whole
         if len(ways) > 1:
             asked = f"{token.text!r} may be taken apart in {len(ways)} ways"
             ways = [tuple(replace(piece, asked=asked) for piece in way) for way in ways]
         return [(way, place + 1) for way in ways]
 
-    def _links(self, text: str, place: int, start: int) -> Iterator[Way]:
+    def _links(self, text: str, place: int, start: int, said: frozenset[str] = frozenset()) -> Iterator[Way]:
+        """Ways to take *text* apart from *place* on; no word that takes one value is *said* twice, so that there are
+        few."""
         if place == len(text):
             yield ()
             return
+        for piece in self._linked(text, place, start):
+            word = piece.word
+            if word.name in said and word.kind not in TAKE_MORE:
+                continue
+            for rest in self._links(text, piece.end - start, start, said | {word.name}):
+                yield (piece, *rest)
+
+    def _linked(self, text: str, place: int, start: int) -> Iterator[Piece]:
+        """What a short form at *place* may say."""
         for form, meaning in self._by_first.get(text[place], ()):
             if text.startswith(form, place):
-                piece = Piece(meaning.word, (meaning.value or "",), start + place, start + place + len(form),
-                              loose=True)
-                for rest in self._links(text, place + len(form), start):
-                    yield (piece, *rest)
+                yield Piece(meaning.word, (meaning.value or "",), start + place, start + place + len(form), loose=True)
         for head, word in self.heads.items():
             if word.kind in (WordKind.NUMBER, WordKind.PLAYER) and text.startswith(head, place):
                 found = _JERSEY.match(text, place + len(head))
                 if found is not None:
-                    piece = Piece(word, (found.group(),), start + place, start + found.end(), loose=True)
-                    for rest in self._links(text, found.end(), start):
-                        yield (piece, *rest)
+                    yield Piece(word, (found.group(),), start + place, start + found.end(), loose=True)
 
 
 def _said_number(word: OwnWord, text: str) -> str | None:
@@ -250,7 +260,7 @@ def said_twice(way: Sequence[Piece]) -> tuple[Piece, Piece] | None:
     seen: dict[str, Piece] = {}
     for piece in way:
         other = seen.setdefault(piece.word.name, piece)
-        takes_more = piece.word.kind in (WordKind.SEVERAL, WordKind.PLAYER) and other.values and piece.values
+        takes_more = piece.word.kind in TAKE_MORE and other.values and piece.values
         if other is not piece and not takes_more:
             return other, piece
     return None
