@@ -157,3 +157,12 @@ def test_errors_of_nothing_and_breaks_of_one_length_are_checked_all_the_same(wri
     path = write("exact", 'based_on = "default"\n[viewer]\ngain_error = 0\ngain_error_per_yard = 0\ngain_error_most = '
                           '0\ngain_error_close = 0\nline_error = 0.01\nshort_break = 30\nlong_break = 30\n')
     assert open_game(demo_game_file, str(path)).coverage.findings
+
+
+def test_the_least_confidence_of_suggestions_is_a_share(tmp_path):
+    path = tmp_path / "careful.toml"
+    path.write_text('based_on = "default"\n[suggestions]\nleast_confidence = 0.8\n')
+    assert load_profile(path).suggestions.least_confidence == 0.8
+    path.write_text('based_on = "default"\n[suggestions]\nleast_confidence = 1.5\n')
+    with pytest.raises(ProfileError, match="least_confidence must be"):
+        load_profile(path)

@@ -33,11 +33,19 @@ from .rule import Rule
 from .rules import rule_class, rule_names
 from .viewer import Assumptions
 
-_TOP = {"title", "based_on", "viewer", "decisive", "rules", "weights", "cautions", "remarks", "praise", "dropped"}
+_TOP = {"title", "based_on", "viewer", "decisive", "rules", "weights", "cautions", "remarks", "praise", "dropped",
+        "suggestions"}
 
 
 class ProfileError(ValueError):
     """A profile that cannot be used; one line says which, what and what to do."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Suggesting:
+    """What the program may suggest: moments of at least ``least_confidence``, the share of such that is right."""
+
+    least_confidence: float = 0.4
 
 
 @dataclass(frozen=True)
@@ -55,6 +63,7 @@ class Profile:
     cautions: tuple[str, ...] = ()
     remarks: Mapping[str, str] = field(default_factory=dict)
     praise: tuple[str, ...] = ()
+    suggestions: Suggesting = Suggesting()
 
     def rule(self, name: str) -> Rule:
         """The rule of that name (``marker shot expected``); KeyError if the profile has none."""
@@ -167,10 +176,10 @@ def _text(path: Path) -> str:
 
 def _checked(table: dict[str, Any], where: str) -> dict[str, Any]:
     """Turn down what no setting is, naming the file it stands in."""
-    for part in ("viewer", "decisive", "rules", "weights", "remarks"):
+    for part in ("viewer", "decisive", "rules", "weights", "remarks", "suggestions"):
         if not isinstance(table.get(part, {}), dict):
             raise ProfileError(f"{where}: '{part}' must be a table, like [{part}]")
-    for part, kind in (("viewer", Assumptions), ("decisive", Decisive)):
+    for part, kind in (("viewer", Assumptions), ("decisive", Decisive), ("suggestions", Suggesting)):
         _known(table.get(part, {}), {each.name for each in fields(kind)}, f"{where}: [{part}]")
         for key, value in table.get(part, {}).items():
             fit(value, setting_types(kind)[key], f"{where}: [{part}] {key}")
@@ -226,7 +235,8 @@ def _build(name: str, table: dict[str, Any]) -> Profile:
     return Profile(name, str(table.get("title", name)),
                    _filled(Assumptions, table.get("viewer", {}), f"profile {name!r}: [viewer]"),
                    _filled(Decisive, table.get("decisive", {}), f"profile {name!r}: [decisive]"),
-                   rules, weights, tuple(cautions), words, tuple(praise))
+                   rules, weights, tuple(cautions), words, tuple(praise),
+                   _filled(Suggesting, table.get("suggestions", {}), f"profile {name!r}: [suggestions]"))
 
 
 def _filled(kind: Any, settings: Mapping[str, object], where: str) -> Any:

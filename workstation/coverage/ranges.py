@@ -24,6 +24,8 @@ VIEWER = {
 def range_of(where: str) -> Range:
     """The range of the setting that stands at *where*: ``file: [part] name``."""
     part, _, name = where.rpartition(" ")
+    if part.endswith("[suggestions]"):
+        return SHARE
     return VIEWER.get(name, SHARE) if part.endswith("[viewer]") else MOST
 
 

@@ -19,8 +19,8 @@ class Suggestions(QObject):
         self.found = FilmSuggestions()
         self._film = Film()
 
-    def show_film(self, film: Film) -> None:
-        """Read in the background what was found in *film* before."""
+    def show_film(self, film: Film, profile: str) -> None:
+        """Read in the background what was found in *film* before, as far as the crew profile wants it offered."""
         self._film, self.found = film, FilmSuggestions()
         if not film.sources:
             return

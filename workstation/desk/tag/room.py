@@ -155,7 +155,7 @@ class TagRoom(Room):
             QTimer.singleShot(_AFTER, self, lambda: self._show_timeline(session))
             self.plays.plays.show_session(session)
             self._film = session.film
-            self.suggestions.show_film(session.film)
+            self.suggestions.show_film(session.film, session.game.heading.profile)
             self.state.game_changed(len(session.game.plays))
             self.state.take(len(session.game.plays))
             self._shot = None
@@ -219,7 +219,7 @@ class TagRoom(Room):
         self.plays.plays.refresh()
         if self.session.film != self._film:
             self._film = self.session.film
-            self.suggestions.show_film(self._film)
+            self.suggestions.show_film(self._film, self.session.game.heading.profile)
         if self._keeping:
             return
         self.state.game_changed(len(self.session.game.plays))

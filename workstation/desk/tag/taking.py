@@ -55,7 +55,7 @@ class Taking(SessionHolder, QObject):
 
         def succeeded(_: object) -> None:
             if self._session is session:
-                self._suggestions.show_film(session.film)
+                self._suggestions.show_film(session.film, session.game.heading.profile)
                 looked()
 
         self._looking = self._jobs.start(
