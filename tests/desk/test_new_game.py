@@ -57,7 +57,7 @@ def test_a_new_game_asks_for_teams_and_rules_and_tells_of_which_files_it_is(qtbo
 def test_nothing_is_taken_while_the_film_is_looked_through(qtbot, window, two_files, monkeypatch):
     """Not the files as they are either: their kinds are being looked for."""
     done = threading.Event()
-    monkeypatch.setattr(Suggestions, "show_film", lambda self, film: setattr(self, "_film", film))
+    monkeypatch.setattr(Suggestions, "show_film", lambda self, film, profile: setattr(self, "_film", film))
     monkeypatch.setattr(Suggestions, "look_through", lambda self, progress: done.wait(30))
     begin(qtbot, window, two_files)
     press(window, "tag.clear")

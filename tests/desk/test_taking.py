@@ -21,7 +21,7 @@ def found(qtbot, window, small_film, tmp_path, monkeypatch):
     monkeypatch.setattr(taking, "MOMENT", 60)
     monkeypatch.setattr(taking, "SHOT", 60)
     # What was found is given below; nothing that is read in the background may come after it.
-    monkeypatch.setattr(Suggestions, "show_film", lambda self, film: setattr(self, "_film", film))
+    monkeypatch.setattr(Suggestions, "show_film", lambda self, film, profile: setattr(self, "_film", film))
     (source,) = small_film.sources
     ticks = round(1 / source.time_base)
 
