@@ -183,7 +183,9 @@ def _scan_gop(decoder: SelectiveDecoder, group: Gop, packets: Packets, cancelled
     found += _exact_pass(decoder, sorted(unsure, key=lambda candidate: candidate.start), packets)
     if group.scan_all and group.stop in packets.grids and not cancelled():
         found += _check_keyframe(decoder, group.stop, result.tail, packets)
-    return found or (list(_exact_pass(decoder, result.hidden, packets)) if hidden else [])
+    if hidden and not set(found) - {group.stop}:        # a cut at the keyframe says nothing of packets before it
+        found += _exact_pass(decoder, result.hidden, packets)
+    return found
 
 
 def _check_keyframe(decoder: SelectiveDecoder, key: int, before: list[NumberedGrid], packets: Packets) -> list[int]:
