@@ -37,6 +37,10 @@ def add_angle(made: Parser) -> None:
     one = command("match", _match, "Propose again which of its shots film which plays; what a person matched stays.")
     one.add_argument("angle", metavar="ANGLE", help="its name, or a part of it")
 
+    one = command("compare", _compare, "What two angles of one place showed, play by play: a trainee beside a mentor.")
+    one.add_argument("one", metavar="ANGLE", help="its name, or a part of it")
+    one.add_argument("other", metavar="OTHER", help="the angle beside it")
+
     one = command("remove", _remove, "Take a further angle out of the game; its files stay where they are.")
     one.add_argument("angle", metavar="ANGLE", help="its name, or a part of it")
     one.add_argument("--with-tags", action="store_true", help="also what was marked and said on its film")
@@ -129,6 +133,28 @@ def _matched(file: GameFile, number: int) -> int:
     for play, why in proposal.open.items():
         say(f"play {places[play]} is open: {why}")
     return 1 if proposal.open else 0
+
+
+def _compare(arguments: argparse.Namespace) -> int:
+    from .coverage.crews import SUBJECTS, compare_crews
+    if not arguments.game.exists():
+        raise Wrong(f"{arguments.game} is not there; name a game file")
+    with GameFile.open(arguments.game, read_only=True) as file:
+        game = file.game
+    one, other = angles_named(game, (arguments.one, arguments.other))
+    if one == other:
+        raise Wrong("name two different angles")
+    made = compare_crews(game, one, other)
+    names = [angle_of(game, number).name for number in (one, other)]
+    places = {tag.id: place for place, tag in enumerate(game.plays, 1)}
+    print_table(["play", *(f"{subject}: {name}" for subject in SUBJECTS for name in names)],
+                [[str(places[row.play]), *(side.said for pair in row.showings.values() for side in pair)]
+                 for row in made.rows])
+    for subject, tallies in made.tallies.items():
+        if any(expected for _, expected in tallies):
+            say(f"{subject}: " + ", ".join(f"{name} {well} of {expected}"
+                                           for name, (well, expected) in zip(names, tallies, strict=True)))
+    return 0
 
 
 def _remove(arguments: argparse.Namespace) -> int:

@@ -35,6 +35,7 @@ from .football.step import Certainty, Step
 from .football.tracker import track
 from .season.faults import DefinitionError
 from .season_commands import add_season
+from .tagging.angles import seen_from
 from .tagging.exchange import ExchangeError
 from .tagging.gamefile import CannotSave, GameFile, GameFileError, InvalidOperation
 from .tagging.model import Game, Heading, PlayTag, SequenceItem
@@ -63,8 +64,9 @@ _REPORTED = (Wrong, OSError, FilmError, RulebookError, ProfileError, SheetError,
              CannotSave, InvalidOperation, ExchangeError, DefinitionError, VocabularyError)
 
 
-def open_game(path: Path, profile: str | None = None, footage: bool = False) -> CheckedGame:
-    """Read a game file (nothing is written to it) and derive situations and findings.
+def open_game(path: Path, profile: str | None = None, footage: bool = False, angle: str | None = None) -> CheckedGame:
+    """Read a game file (nothing is written to it) and derive situations and findings, of the film of an angle, the
+    first one unless it is named.
 
     With ``footage``, film files that moved along with the game file are found again.
     """
@@ -77,7 +79,7 @@ def open_game(path: Path, profile: str | None = None, footage: bool = False) -> 
     if footage:
         game = replace(game, film=relink(game.film, [path.parent]), angles=tuple(
             replace(each, film=relink(each.film, [path.parent])) for each in game.angles))
-    return check_game(game, profile)
+    return check_game(seen_from(game, angles_named(game, (angle,))[0]) if angle else game, profile)
 
 
 def _demo(arguments: argparse.Namespace) -> int:
@@ -90,7 +92,7 @@ def _demo(arguments: argparse.Namespace) -> int:
 
 
 def _check(arguments: argparse.Namespace) -> int:
-    opened = [open_game(path, arguments.profile) for path in arguments.games]
+    opened = [open_game(path, arguments.profile, angle=arguments.angle) for path in arguments.games]
     if arguments.json:
         listed = [{"game": str(path), "findings": [_plain(finding, one.game) for finding in one.coverage.findings],
                    "waiting": list(one.coverage.waiting),
@@ -405,7 +407,7 @@ def _report(arguments: argparse.Namespace) -> int:
         form_of(arguments.to)       # before anything takes its time
     except ValueError as error:
         raise Wrong(str(error)) from None
-    one = open_game(arguments.game, arguments.profile, footage=True)
+    one = open_game(arguments.game, arguments.profile, footage=True, angle=arguments.angle)
     refuse_existing(arguments.to, arguments.overwrite)
     say(write_report(one.game, one.steps, one.coverage, arguments.to, progress=bar_for("writing the report")))
     return 0
@@ -460,6 +462,8 @@ def _parsers() -> tuple[Parser, Iterable[str]]:
     made.add_argument("games", type=Path, nargs="+", metavar="GAME", help="game files")
     made.add_argument("--json", action="store_true", help="print JSON")
     made.add_argument("--profile", help="a crew profile, by name or file, in place of the game's own")
+    made.add_argument("--angle", metavar="NAME",
+                      help="the angle whose film is judged, by its own profile; default: the first one")
 
     add_measure(command("measure", lambda arguments: 2, "Measure the camera work of a game's film; kept, so that check "
                                                         "speaks of it."))
@@ -528,6 +532,7 @@ def _parsers() -> tuple[Parser, Iterable[str]]:
     on_game(made)
     made.add_argument("--to", type=Path, required=True, metavar="FILE")
     made.add_argument("--profile", help="a crew profile in place of the game's own")
+    made.add_argument("--angle", metavar="NAME", help="the angle whose film it is about; default: the first one")
     overwriting(made)
 
     add_angle(command("angle", lambda arguments: 2, "List, add, match and remove the further cameras of a game."))

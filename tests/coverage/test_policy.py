@@ -118,7 +118,7 @@ def test_what_is_told_is_written_beside_the_film(tmp_path):
     ("title = 3\n", "'title' and 'source' are needed"),
     ('title = "A"\nsource = "B"\n', "at least one"),
     ('title = "A"\nsource = "B"\nmore = 1\n', "unknown entry more"),
-    ('title = "A"\nsource = "B"\n[[article]]\nname = "1"\nsays = "x"\n', "needs either 'rules' or 'cannot'"),
+    ('title = "A"\nsource = "B"\n[[article]]\nname = "1"\nsays = "x"\n', "needs either 'rules', 'views' or 'cannot'"),
     ('title = "A"\nsource = "B"\n[[article]]\nname = "1"\nsays = "x"\nrules = ["no_rule"]\n', "no rule 'no_rule'"),
     ('title = "A"\nsource = "B"\n[[article]]\nname = "1"\nsays = "x"\nrules = ["injury"]\nkinds = ["jump"]\n',
      "no play 'jump'"),

@@ -17,8 +17,6 @@ ARGUED = {
     "measurement joined late": "its result is marked, so somebody looked at the shot",
     "altercation whose end is not marked": "its beginning is marked, so somebody looked at the shot",
     # A game file holds the film of one camera, so nobody can say of one film that both views are there.
-    "Texas: wide and tight of every play": "the file knows one camera",
-    "Texas: one play lacks its tight view": "the file knows one camera",
     # The table's film of this game ends on the board: there is no handshake in it that could meet the article.
     "Texas: handshake to its end": "the film that is written down has no handshake",
 }

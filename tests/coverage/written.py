@@ -13,6 +13,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from functools import cache
+from itertools import accumulate
 from pathlib import Path
 
 from workstation.coverage.checker import check
@@ -28,9 +29,13 @@ from workstation.football.rulebook import Rulebook, load_rulebook
 from workstation.football.sheet import read_rows
 from workstation.football.tracker import track
 from workstation.tagging.model import (
+    Angle,
+    AngleFilm,
+    CameraPlace,
     Framing,
     Game,
     Heading,
+    Match,
     Moment,
     MomentKind,
     PlayTag,
@@ -42,6 +47,7 @@ from workstation.tagging.model import (
 
 TABLES = Path(__file__).parent / "sequences"
 TICKS = 1000
+PLACES = {"tight": CameraPlace.HIGH_TIGHT}
 WEIGHTS = {"must mend": "error", "should mend": "warning", "note": "note"}
 SHOWS = {"scoreboard": {Shows.SCORE, Shows.CLOCK}, "down marker": {Shows.DOWN}, "clock": {Shows.CLOCK},
          "down": {Shows.DOWN}, "score": {Shows.SCORE}}
@@ -101,6 +107,7 @@ def film(sequence: Written) -> tuple[Game, Rulebook]:
     rulebook = _rulebook(entry.get("rulebook", "nfhs"))
     plays = [row.play for row in read_rows(entry["plays"], rulebook)]
     now, shots, moments, remarks, filmed = 0.0, [], [], [], {}
+    further: list[Mapping] = []
 
     def at(seconds: float) -> Instant:
         return Instant("camera", round(seconds * TICKS))
@@ -115,6 +122,9 @@ def film(sequence: Written) -> tuple[Game, Rulebook]:
     for number, told in enumerate(entry["film"], first):
         end = now + told["seconds"]
         kind = ShotKind(told["kind"]) if told["kind"] else None
+        if told.get("angle"):           # another camera's film, beside this one
+            further.append(told)
+            continue
         shows = frozenset().union(*(SHOWS[each] for each in told.get("shows", [])))
         shots.append(Shot(number, at(now), at(end), kind,
                           ShotKind(told["opens_on"]) if told.get("opens_on") else None,
@@ -143,9 +153,21 @@ def film(sequence: Written) -> tuple[Game, Rulebook]:
     length = round((now + (0 if sequence.whole else AFTER)) * TICKS)
     source = Source("camera", Path("camera.mp4"), 1, "", Fraction(1, TICKS), 0, length, Fraction(30), 1280, 720)
     heading = Heading(rulebook=entry.get("rulebook", "nfhs"), policies=tuple(entry.get("held_to", ())))
-    return Game(heading=heading, film=Film((source,)), shots=tuple(shots),
-                moments=tuple(sorted(moments, key=lambda each: each.at.pts)), plays=tags,
-                remarks=tuple(remarks)), rulebook
+    game = Game(heading=heading, film=Film((source,)), shots=tuple(shots),
+                moments=tuple(sorted(moments, key=lambda each: each.at.pts)), plays=tags, remarks=tuple(remarks))
+    return _with_angle(game, further) if further else game, rulebook
+
+
+def _with_angle(game: Game, told: list[Mapping]) -> Game:
+    """The game with the further camera that the marked shots were filmed by."""
+    ends = [round(seconds * TICKS) for seconds in accumulate(each["seconds"] for each in told)]
+    source = Source("further", Path("further.mp4"), 1, "", Fraction(1, TICKS), 0, ends[-1], Fraction(30), 1280, 720)
+    number = max(shot.id for shot in game.shots) + 1
+    shots = tuple(Shot(number + place, Instant("further", begin), Instant("further", end), ShotKind(each["kind"]))
+                  for place, (each, begin, end) in enumerate(zip(told, [0, *ends], ends, strict=False)))
+    (name,) = {each["angle"] for each in told}
+    return replace(game, angles=(AngleFilm(Angle(1, name, PLACES[name]), Film((source,)), shots),),
+                   matches=tuple(Match(1, each["play"] + 1, shot.id) for each, shot in zip(told, shots, strict=True)))
 
 
 def _filmed_by(entry, plays, index: int, filmed: Mapping[int, int], shots) -> int | None:

@@ -130,11 +130,12 @@ def test_a_place_that_cannot_be_written_is_told(qtbot, keys, tmp_path):
 def test_every_action_of_the_table_is_carried_out_by_somebody(qtbot, window, opened):
     for name in ("Tag", "Review", "Sequence"):
         window._builder.room(name)
-    window.toggle_practice()        # a page that is made when it is first wanted, as are the next five
+    window.toggle_practice()        # a page that is made when it is first wanted, as are the next six
     window.toggle_files()
     window.toggle_plays()
     window.toggle_words()
     window.toggle_matching()
+    window.toggle_crews()
     window.toggle_season()
     qtbot.waitUntil(lambda: window.season_page is not None, timeout=20000)
     unbound = {action.id for action in ACTIONS} - set(window.keys._bound)

@@ -2,8 +2,9 @@
 
 A policy is a TOML file in ``resources/profiles/policies`` or in ``policies`` beside a person's own profiles.
 ``short`` is a name of two or three words, ``source`` says where it can be read and when it was; each ``[[article]]``
-has a ``name``, what it ``says`` in our own words, and either the ``rules`` whose findings break it or, in ``cannot``,
-why a film cannot tell. Of the rules in ``severe`` only an error breaks it; ``kinds`` are the plays it is about, if not
+has a ``name``, what it ``says`` in our own words, and either the ``rules`` whose findings break it, the ``views`` that
+every play is to be seen in (each a list of camera places, any of which will do), or, in ``cannot``, why a film cannot
+tell. Of the rules in ``severe`` only an error breaks it; ``kinds`` are the plays it is about, if not
 all; ``at_end`` needs the film tagged to its end. ``[rules.NAME]`` changes settings of the crew's profile, ``[[wins]]``
 says in words where practice yields.
 """
@@ -22,9 +23,11 @@ from pathlib import Path
 from typing import Any
 
 from ..football.plays import IN_PLAY, PlayKind
-from ..tagging.model import Game
+from ..tagging.angles import plays_shown
+from ..tagging.layout import FilmLayout
+from ..tagging.model import CameraPlace, Game
 from .coverage import Coverage
-from .finding import Finding, Severity
+from .finding import Direction, Finding, Severity
 from .profile import Profile, ProfileError, fit, setting_types, user_profile_folder
 from .rules import rule_class, rule_names
 
@@ -48,6 +51,7 @@ class Article:
     kinds: frozenset[PlayKind] = frozenset()
     at_end: bool = False
     cannot: str = ""
+    views: tuple[frozenset[CameraPlace], ...] = ()
 
     def is_broken_by(self, finding: Finding, kind: PlayKind | None) -> bool:
         """*kind* is that of the finding's play."""
@@ -148,6 +152,8 @@ def verdicts(game: Game, coverage: Coverage, policies: Sequence[Policy]) -> list
 def _judged(game: Game, coverage: Coverage, policy: Policy, article: Article) -> ArticleVerdict:
     if article.cannot:
         return ArticleVerdict(policy, article, Compliance.CANNOT, missing=(article.cannot,))
+    if article.views:
+        return _views_judged(game, policy, article)
     kinds = _kinds(game)
     where = tuple(finding for finding in coverage.findings
                   if not finding.waived and article.is_broken_by(finding, kinds.get(finding.play or 0)))
@@ -170,6 +176,36 @@ def _judged(game: Game, coverage: Coverage, policy: Policy, article: Article) ->
     return ArticleVerdict(policy, article, Compliance.CANNOT if missing else Compliance.MET, missing=tuple(missing))
 
 
+def _views_judged(game: Game, policy: Policy, article: Article) -> ArticleVerdict:
+    """Over all angles of the game, whichever of them it is seen from: whether each play is seen in every view."""
+    plays = [tag.id for tag in game.plays if tag.play.kind in IN_PLAY
+             and (not article.kinds or tag.play.kind in article.kinds)]
+    if not plays:
+        return ArticleVerdict(policy, article, Compliance.CANNOT, missing=("no play is tagged on the film",))
+    if not game.angles:
+        return ArticleVerdict(policy, article, Compliance.CANNOT, missing=(
+            "the game has one angle; add the film of the other view as a further one, or compare the two films play by "
+            "play",))
+    shown = plays_shown(game)
+    numbers = {tag.id: place for place, tag in enumerate(game.plays, 1)}
+    layout = FilmLayout(game)
+    where: list[Finding] = []
+    for view in article.views:
+        name = " or ".join(sorted(view))
+        seen = set().union(*(filmed for place, filmed in shown if place in view))
+        for play in plays:
+            if play in seen:
+                continue
+            filmed = layout.plays.get(play)
+            at = filmed.begins if filmed is not None else game.film.instant_at(0)
+            where.append(Finding(f"view:{name}:{play}", "every view", Severity.ERROR, Direction.MISSED, at,
+                                 float(game.film.time_of(at)), f"Play {numbers[play]} is not seen {name}",
+                                 f"{policy.title} asks for every play in this view.", name, "",
+                                 play=play, article=f"{policy.title}: {article.name}"))
+    where.sort(key=lambda finding: (numbers[finding.play or 0], finding.expected))
+    return ArticleVerdict(policy, article, Compliance.NOT_MET if where else Compliance.MET, tuple(where))
+
+
 def _plays(game: Game, ids: list[int]) -> str:
     numbers = {tag.id: str(place) for place, tag in enumerate(game.plays, 1)}
     said = [numbers[play] for play in dict.fromkeys(ids) if play in numbers]
@@ -189,7 +225,7 @@ def _title(rule: str) -> str:
 
 
 _TOP = {"title", "short", "source", "article", "rules", "wins"}
-_ARTICLE = {"name", "says", "rules", "severe", "kinds", "at_end", "cannot"}
+_ARTICLE = {"name", "says", "rules", "severe", "kinds", "at_end", "cannot", "views"}
 
 
 @cache
@@ -237,14 +273,19 @@ def _article(where: str, told: object) -> Article:
     for key, value in texts.items():
         if not isinstance(value, list) or not all(isinstance(each, str) for each in value):
             raise ProfileError(f"{where}: article {told['name']!r}: {key!r} must be a list of texts")
-    if bool(told.get("cannot")) == bool(texts["rules"]):
-        raise ProfileError(f"{where}: article {told['name']!r} needs either 'rules' or 'cannot'")
+    if [bool(told.get("cannot")), bool(texts["rules"]), bool(told.get("views"))].count(True) != 1:
+        raise ProfileError(f"{where}: article {told['name']!r} needs either 'rules', 'views' or 'cannot'")
+    views = told.get("views", [])
+    if not isinstance(views, list) or not all(isinstance(view, list) and view and all(
+            place in list(CameraPlace) for place in view) for view in views):
+        raise ProfileError(f"{where}: article {told['name']!r}: 'views' must be lists of {', '.join(CameraPlace)}")
     _known(where, [*texts["rules"], *texts["severe"]])
     if wrong := [kind for kind in texts["kinds"] if kind not in list(PlayKind)]:
         raise ProfileError(f"{where}: article {told['name']!r}: there is no play {wrong[0]!r}")
     return Article(told["name"], told["says"], frozenset(map(_title, texts["rules"])),
                    frozenset(map(_title, texts["severe"])), frozenset(map(PlayKind, texts["kinds"])),
-                   bool(told.get("at_end", False)), str(told.get("cannot", "")))
+                   bool(told.get("at_end", False)), str(told.get("cannot", "")),
+                   tuple(frozenset(map(CameraPlace, view)) for view in views))
 
 
 def _known(where: str, rules: Iterable[str]) -> None:

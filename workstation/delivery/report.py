@@ -97,7 +97,8 @@ class Report:
         """Date, venue, level and crew, as far as they are known."""
         heading = self.game.heading
         return ", ".join(filter(None, (heading.date, heading.venue, heading.level,
-                                       f"filmed by {heading.crew}" if heading.crew else "")))
+                                       f"filmed by {heading.crew}" if heading.crew else "",
+                                       f"the film of {heading.angle}" if self.game.angles else "")))
 
     @property
     def headline(self) -> str:

@@ -15,7 +15,7 @@ TYPED = frozenset(' -."?,')
 """What the entry line takes besides letters and digits; a mark's key is none of these."""
 EVERYWHERE, TAG, REVIEW, SEQUENCE, PRACTICE = "Everywhere", "Tag", "Review", "Sequence", "Practice"
 SECOND_PASS, WORDS, SEASON, FILES = "Sheet of all plays", "Own words", "Season", "The film's files"
-MATCHING = "Match the angles"
+MATCHING, CREWS = "Match the angles", "Two crews"
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,6 +114,8 @@ _DESK = (
            ("Ctrl+Alt+,",), repeats=True, needs_game=True),
     Action("desk.tie_later", "The further angle shows this play one picture later", EVERYWHERE,
            ("Ctrl+Alt+.",), repeats=True, needs_game=True),
+    Action("desk.compare_crews", "What two crews showed, play by play", EVERYWHERE, (),
+           menu="Compare two crews…", needs_game=True),
     Action("desk.plays", "The sheet of all plays, for a second pass", EVERYWHERE, ("F9",),
            menu="The sheet of all plays…",
            needs_game=True),
@@ -315,6 +317,12 @@ _MATCHING = (
     Action("matching.leave", "Back to the room", MATCHING, ("Esc",)),
 )
 
+_CREWS = (
+    Action("crews.see", "See the play from both, side by side", CREWS, ("Return", "Enter")),
+    Action("crews.next", "To the next play at which they differ", CREWS, ("N",)),
+    Action("crews.leave", "Back to the room", CREWS, ("Esc",)),
+)
+
 _SECOND_PASS = (
     Action("second_pass.fill", "Fill the cells down from the first", SECOND_PASS, ("Ctrl+D",)),
     Action("second_pass.copy", "Copy the cells", SECOND_PASS, ("Ctrl+C",)),
@@ -361,15 +369,15 @@ _SEASON = (
     Action("season.leave", "Back", SEASON, ("Esc",)),
 )
 
-ACTIONS = (*_DESK, *_TIMELINE, *_TAG, *_REVIEW, *_SEQUENCE, *_PRACTICE, *_FILES, *_MATCHING, *_SECOND_PASS, *_WORDS,
-           *_SEASON)
+ACTIONS = (*_DESK, *_TIMELINE, *_TAG, *_REVIEW, *_SEQUENCE, *_PRACTICE, *_FILES, *_MATCHING, *_CREWS,
+           *_SECOND_PASS, *_WORDS, *_SEASON)
 
-FOR_ANGLES = frozenset({"desk.angle", "desk.beside", "desk.matching"})
+FOR_ANGLES = frozenset({"desk.angle", "desk.beside", "desk.matching", "desk.compare_crews"})
 """What the menu shows with several angles only."""
 
 # The menu, part by part.
 MENU = (("desk.open", "desk.footage", "desk.add", "desk.find", "desk.files"),
-        ("desk.add_angle", "desk.angle", "desk.beside", "desk.matching"),
+        ("desk.add_angle", "desk.angle", "desk.beside", "desk.matching", "desk.compare_crews"),
         ("desk.plays", "desk.words"),
         ("desk.practice", "desk.season"),
         ("desk.picture", "desk.sheet", "desk.document", "desk.verify"),

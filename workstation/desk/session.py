@@ -159,11 +159,13 @@ class Session(QObject):
             same = filmed.begins if filmed else None
         if same is None:
             same = self._left.get(angle)
+        self.coverage = None        # what the other angle's film is told says nothing of this one's
         if same is not None:
             self.player.show_open(self.game.film, same)     # it is what whoever switches waits for
         self._derive()
         self._show_film(same)
         self.game_changed.emit(None)
+        self.derived_changed.emit()
         if playing:
             self.player.play()
 

@@ -51,6 +51,7 @@ if TYPE_CHECKING:
     from ..tagging.model import Angle
     from ..tagging.opening import Loaded, Troubles
     from .angle_page import AnglePage
+    from .crews_page import CrewsPage
     from .footage_page import FootagePage
     from .matching_page import MatchingPage
     from .practice_page import PracticePage
@@ -98,7 +99,8 @@ class MainWindow(QMainWindow):
             **{f"desk.{plan.name.lower()}": partial(self.ask_for, plan.name) for plan in ROOMS},
             "desk.open": self.choose_game, "desk.footage": self.choose_footage, "desk.add": self.choose_more_footage,
             "desk.find": self.find_footage, "desk.files": self.toggle_files, "desk.practice": self.toggle_practice,
-            "desk.add_angle": self.toggle_adding, "desk.matching": self.toggle_matching,
+            "desk.compare_crews": self.toggle_crews, "desk.add_angle": self.toggle_adding,
+            "desk.matching": self.toggle_matching,
             "desk.angle": lambda: self.game.see_next(), "desk.beside": lambda: self.game.show_beside(),
             "desk.same_moment": lambda: self.game.mark_same(),
             "desk.tie_earlier": lambda: self.game.nudge_tie(-1), "desk.tie_later": lambda: self.game.nudge_tie(1),
@@ -179,6 +181,7 @@ class MainWindow(QMainWindow):
         self.footage_page: FootagePage | None = None    # made when first wanted, as the next
         self.angle_page: AnglePage | None = None
         self.matching_page: MatchingPage | None = None
+        self.crews_page: CrewsPage | None = None
         self.practice_page: PracticePage | None = None
         self.second_pass: SecondPassPage | None = None
         self.words_page: WordsPage | None = None
@@ -477,8 +480,8 @@ class MainWindow(QMainWindow):
         for room in self.rooms.values():
             if room.has_session:
                 room.forget()
-        for page in (self.footage_page, self.angle_page, self.matching_page, self.practice_page, self.second_pass,
-                     self.words_page, self.season_page):
+        for page in (self.footage_page, self.angle_page, self.matching_page, self.crews_page, self.practice_page,
+                     self.second_pass, self.words_page, self.season_page):
             if page is not None:
                 page.show_session(None)
         session, self.session, self.room = self.session, None, None
@@ -585,6 +588,24 @@ class MainWindow(QMainWindow):
         """Go to a play, with both angles side by side."""
         self.toggle_matching()
         self.game.see_play(play)
+
+    def toggle_crews(self) -> None:
+        """Show what two crews showed, play by play, or go back to where one was."""
+        if self.crews_page is None:
+            from .crews_page import CrewsPage
+            self.crews_page = CrewsPage(self.desk)
+            self.crews_page.closed.connect(self.toggle_crews)
+            self.crews_page.see.connect(self._see_both)
+            self.stack.addWidget(self.crews_page)
+            self.theme.dress(self.crews_page)
+        if not self.game.has_angles():
+            return
+        self.crews_page.show_session(self.game)
+        self._toggle(self.crews_page)
+
+    def _see_both(self, play: int, one: int, other: int) -> None:
+        self.toggle_crews()
+        self.game.see_play(play, one, other)
 
     def toggle_practice(self) -> None:
         """Show the page to practise on, or go back to where one was."""

@@ -168,6 +168,13 @@ def seen_from(game: Game, number: int = FIRST) -> Game:
     return replace(seen, moments=tuple(moments), decisions=decisions)
 
 
+def plays_shown(game: Game) -> list[tuple[CameraPlace, set[int]]]:
+    """For each angle where its camera stood and the plays that it films, the first one's first. *game* may be seen from
+    any of its angles (:func:`seen_from`): what that one shows is in its plays."""
+    here = game.heading.place, {tag.id for tag in game.plays if tag.shot is not None}
+    return [here, *((each.angle.place, set(matches_of(game, each.angle.id))) for each in game.angles)]
+
+
 def decision_key(number: int, finding: str) -> str:
     """The key under which a decision about an angle's finding is kept."""
     return finding if number == FIRST else f"{_prefix(number)}{finding}"

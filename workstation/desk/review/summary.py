@@ -157,7 +157,8 @@ class SummaryPage(SessionHolder, QScrollArea):
         words = QVBoxLayout()
         words.addWidget(label(heading.title or f"{heading.visitors} at {heading.home}", "title", wrap=True))
         about = ", ".join(part for part in (heading.date, heading.venue, heading.level,
-                                            f"filmed by {heading.crew}" if heading.crew else "") if part)
+                                            f"filmed by {heading.crew}" if heading.crew else "",
+                                            f"the film of {heading.angle}" if game.angles else "") if part)
         words.addWidget(label(about, "body", "quiet", wrap=True))
         head = QVBoxLayout()
         head.addLayout(words)
