@@ -268,8 +268,39 @@ def _as_the_desk(path: Path) -> None:
                                                   game.film.starts_at(source.id)))
         with contextlib.suppress(ProfileError):
             check(game, steps, load_profile(game.heading.profile), rulebook)
+        _from_every_angle(game, steps, rulebook)
     finally:
         loaded.file.close()
+
+
+def _from_every_angle(game, steps, rulebook) -> None:
+    """What the desk does with a game of several angles: seeing it from each, the rows, what stands side by side."""
+    from workstation.coverage.checker import check
+    from workstation.coverage.profile import ProfileError, load_profile
+    from workstation.delivery.segment import play_segments
+    from workstation.delivery.text_formats import FORMS
+    from workstation.tagging.angles import InStep, film_of, seen_from
+    from workstation.tagging.model import SequenceItem
+    from workstation.tagging.rematching import CannotRematch, match_columns, moved_match, nudged_tie, with_hole
+    numbers = [0, *(each.angle.id for each in game.angles)]
+    for number in numbers[1:]:
+        seen = seen_from(game, number)
+        with contextlib.suppress(ProfileError):
+            check(seen, steps, load_profile(seen.heading.profile), rulebook)
+        for one, other in ((0, number), (number, 0)):
+            in_step = InStep(game, one, other)
+            for each in film_of(game, one).sources:
+                in_step.at(each.first)
+        for column in match_columns(game, number):
+            for act, more in ((moved_match, (1,)), (with_hole, ()), (nudged_tie, (-1,))):
+                if column.play is not None:
+                    with contextlib.suppress(CannotRematch):
+                        act(game, number, column.play, *more)
+        items = [SequenceItem(tag.id, angles=(0, number), beside=True) for tag in game.plays]
+        segments = play_segments(game, steps, items)
+        for form in FORMS.values():
+            with contextlib.suppress(ValueError):
+                form("all", segments)
 
 
 ATTEMPTS = ("read", "check", "json", "vtt", "sheet", "desk", "write")
