@@ -97,6 +97,21 @@ def test_a_snap_moved_in_the_further_angle_moves_in_the_first(qtbot, opened_two)
     assert all(each.at.source == session.film.sources[0].id for each in session.game.moments)
 
 
+def test_a_snap_of_the_first_angle_moved_in_the_further_one_stays_the_firsts(qtbot, opened_two):
+    from workstation.tagging.operations import MoveMoment
+    session = opened_two.session
+    here = session.whole.film.sources[0]
+    press(opened_two, "desk.angle")
+    (there,) = session.film.sources
+    snap = next(each for each in session.game.moments if each.kind is MomentKind.SNAP)
+    assert snap.at == at(there, SNAP_2_THERE)
+    session.do(MoveMoment(snap.id, at(there, SNAP_2_THERE + 3 / RATE)))
+    assert next(each for each in session.whole.moments if each.id == snap.id).at == at(here, SNAP_2 + 3 / RATE)
+    assert next(each for each in session.game.moments if each.id == snap.id).at == at(there, SNAP_2_THERE + 3 / RATE)
+    press(opened_two, "tag.confirm_shots")
+    assert all(shot.confirmed for shot in session.game.shots)
+
+
 def test_the_heading_changed_in_the_further_angle_keeps_each_cameras_crew(qtbot, opened_two):
     from workstation.tagging.operations import SetHeading
     session = opened_two.session

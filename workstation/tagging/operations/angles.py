@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from fractions import Fraction
 
-from ..angles import FIRST, decision_key
+from ..angles import FIRST, angle_that_holds, decision_key, film_of, recording_of, seen_from
+from ..layout import snapped
 from ..model import Angle, Game, Match
 from ..records import GameDraft, InvalidOperation, Kind, match_id
-from .footage import AddSources, OrderSources, RemoveSources
+from .footage import AddSources, ConfirmShots, OrderSources, RemoveSources
 from .game_operations import SetHeading
 from .operation import Operation, Several
-from .plays import FilmPlay
+from .plays import FilmPlay, MoveMoment
 from .review import ClearDecision, Decide
 from .words import count
 
@@ -122,13 +124,20 @@ def in_angle(operation: Operation, number: int, game: Game) -> Operation:
     """*operation*, made for *game* as seen from an angle (:func:`..angles.seen_from`), as one on the game itself.
 
     What carries instants or shots finds its angle by them; what does not is given it: sources that are added or
-    ordered, decisions, a play that is said not to be filmed, and what the heading says of the camera.
+    ordered, decisions, a play that is said not to be filmed, and what the heading says of the camera. A moment that
+    comes from another angle is moved there by as much; all shots that are confirmed are those of the angle.
     """
-    if number == FIRST:
-        return operation
     match operation:
         case Several():
             return replace(operation, operations=tuple(in_angle(each, number, game) for each in operation.operations))
+        case MoveMoment() if game.angles:
+            return _moved_where_it_is(operation, number, game)
+        case ConfirmShots(None) if game.angles:
+            shots = game.shots if number == FIRST else recording_of(game, number).shots
+            return ConfirmShots(tuple(shot.id for shot in shots))
+    if number == FIRST:
+        return operation
+    match operation:
         case AddSources() | OrderSources() | FilmPlay():
             return replace(operation, angle=number)
         case Decide():
@@ -142,3 +151,14 @@ def in_angle(operation: Operation, number: int, game: Game) -> Operation:
             return Several(operation.describe(game), (SetHeading(own), ChangeAngle(angle)))
         case _:
             return operation
+
+
+def _moved_where_it_is(operation: MoveMoment, number: int, game: Game) -> MoveMoment:
+    """A move of a moment as the angle sees it, as one of the moment where it was marked."""
+    seen = next((each for each in seen_from(game, number).moments if each.id == operation.id), None)
+    kept = next((each for recording in game.recordings for each in recording.moments if each.id == operation.id), None)
+    if seen is None or kept is None or seen.at == kept.at:
+        return operation
+    here, there = film_of(game, number), film_of(game, angle_that_holds(game, kept.at.source))
+    to = there.time_of(kept.at) + here.time_of(operation.at) - here.time_of(seen.at)
+    return replace(operation, at=snapped(there, there.instant_at(max(to, Fraction(0))), nearest=True))
