@@ -85,6 +85,14 @@ def test_one_undo_takes_the_match_and_another_the_angle(matched):
     assert not matched.session.whole.angles
 
 
+def test_an_angle_that_was_taken_back_is_added_again(qtbot, matched, films):
+    press(matched, "desk.undo")
+    press(matched, "desk.undo")
+    matched.message.hide()
+    add(qtbot, matched, films.end_zone)
+    assert "End zone: 3 of 4 plays matched." in matched.message.text
+
+
 def test_files_of_another_game_match_nothing_and_it_is_said(qtbot, tagged, films):
     add(qtbot, tagged, films.another_game, "Wrong card")
     assert "Wrong card: 0 of 4 plays matched." in tagged.message.text

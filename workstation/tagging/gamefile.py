@@ -30,7 +30,7 @@ from .backups import Backups, image_of, original_of, stamp, write_copy
 from .inspection import DamagedGameFile, GameFileError, NewerGameFile, NotAGameFile, inspect, plain_reason, recognise
 from .model import Game, Heading
 from .operations import Operation, TakeGame
-from .records import TYPE, Change, Edit, GameDraft, InvalidOperation, Kind, Records
+from .records import TYPE, Change, Edit, GameDraft, Id, InvalidOperation, Kind, Records
 from .serialise import unreadable
 from .whereabouts import Whereabouts
 
@@ -219,6 +219,10 @@ class GameFile:
     def next_id(self, kind: Kind) -> int:
         """The id that the next new record of that kind gets."""
         return self._records.next_id(kind)
+
+    def used_ids(self, kind: Kind) -> frozenset[Id]:
+        """The ids that records of that kind have or had; none is given again."""
+        return frozenset(self._records.used[kind])
 
     def do(self, operation: Operation) -> Change:
         """Do an operation as one action that can be undone, and return what it changed.

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from contextlib import suppress
+from dataclasses import replace
+from itertools import count
 from pathlib import Path
 
 import numpy as np
@@ -43,10 +45,19 @@ def begin_angle(file: GameFile, angle: Angle, film: Film) -> Operation:
     shot; one long file has its shots found later."""
     number = file.next_id(Kind.ANGLE)
     added = Angle(number, angle.name, angle.place, angle.crew, angle.profile)
+    film = _with_free_ids(film, {str(id) for id in file.used_ids(Kind.SOURCE)})
     usable = [source for source in film.sources if source.problem is None and source.duration_pts > 0]
     shots = tuple(Shot(0, source.first, source.end) for source in usable) if len(film.sources) > 1 else ()
     return several(f"add the angle {angle.name}",
                    [AddAngle(added), AddSources(film.sources, angle=number), *([AddShots(shots)] if shots else [])])
+
+
+def _with_free_ids(film: Film, used: set[str]) -> Film:
+    """The film with other ids for the sources whose own was used before, by an angle that was taken out, say."""
+    free = (f"s{number}" for number in count(1))
+    taken = used | {source.id for source in film.sources}
+    return Film(tuple(replace(source, id=next(id for id in free if id not in taken)) if source.id in used else source
+                      for source in film.sources))
 
 
 def hear(films: Sequence[Film], progress: Share = lambda share: None,
