@@ -50,6 +50,12 @@ def test_a_survey_of_the_demo_film(demo):
     film = Film((source,))
     shots = found_shots(film, {"film": found})
     assert len(shots) == len(SCENES) and shots[0].start == source.first and shots[-1].end == source.end
+    kinds = [(str(scene.kind), shot.kind) for scene, shot in zip(SCENES, shots, strict=True)]
+    assert all(said in (true, None) for true, said in kinds)       # what is named is named rightly
+    close_ups = [said for true, said in kinds if true in ("down marker", "scoreboard")]
+    plays = [said for true, said in kinds if true == "play"]
+    assert sum(said is not None for said in close_ups) >= 0.9 * len(close_ups)
+    assert sum(said is not None for said in plays) >= 0.9 * len(plays)
     sound = film_sound(film, {"film": found})
     assert len(sound.levels) == pytest.approx(float(film.duration) / sound.every, abs=1)
     assert film_sound(film, {}).levels.max() == -90 and len(found_shots(film, {})) == 1
