@@ -20,6 +20,7 @@ from ..football.rulebook import load_rulebook
 from .gamefile import GameFile
 from .operations import RelinkSources
 from .own_words.files import VocabularyError, vocabulary_of
+from .own_words.line import known_to
 
 _loading = threading.Lock()
 
@@ -69,7 +70,9 @@ def load(path: Path) -> Loaded:
     file = GameFile.open(path)
     try:
         file.look_for_copies()
-        learn(load_rulebook(file.game.heading.rulebook, file.game.heading.season))
+        rulebook = load_rulebook(file.game.heading.rulebook, file.game.heading.season)
+        learn(rulebook)
+        known_to(rulebook)
         with suppress(VocabularyError):         # said when they are wanted
             vocabulary_of(file.game)
         troubles = find_footage(file, [file.path.parent])

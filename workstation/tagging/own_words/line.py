@@ -8,13 +8,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from itertools import islice
 
 from ...football.notation import Answer, Entry, Option, Problem, Reading
 from ...football.notation.lexicon import LEAST_BEGINNING, lexicon, parts_of
 from ...football.rulebook import Rulebook
 from . import following
-from .definition import OwnWord, WordSaid
+from .definition import OwnWord, WordSaid, WordValue
 from .spoken import MOST_WAYS, Failure, Piece, Spoken, Way, is_loose, said_twice
 
 MOST_READINGS = 8
@@ -135,8 +136,10 @@ def read_line(text: str, spoken: Spoken, read_play: PlayReader, fits: Fits = lam
     return Line(first, Answer.CERTAIN if is_certain else Answer.READ_AS, tuple(readings[:MOST_READINGS]))
 
 
+@lru_cache(maxsize=16)
 def known_to(rulebook: Rulebook) -> Callable[[str], bool]:
-    """Whether the notation knows every word of a part of a line; numbers it always may."""
+    """Whether the notation knows every word of a part of a line; numbers it always may. Slow the first time, in any
+    thread."""
     words = lexicon(rulebook)
     known = {*words.codes, *(word[:length] for word in words.vocabulary
                              for length in (*range(LEAST_BEGINNING, len(word)), len(word)))}
@@ -301,25 +304,30 @@ def completions(text: str, spoken: Spoken, fits: Callable[[OwnWord], bool] = lam
             return ()
         ways = [()]
     said |= {piece.word.name for piece in ways[0]}
-    words = [word for word in spoken.vocabulary.words if word.name not in said and fits(word)]
-    head = spoken.heads.get(" ".join(whole).strip().casefold()) if any(whole) else None
-    if head is not None and head.kind.has_list:
-        words = [head]
     begun = begun.casefold()
+    head = spoken.heads.get(" ".join(whole).strip().casefold()) if any(whole) else None
     if begun:
         if not before and len(begun) < 2:
             return ()
-        return tuple(Option(value.name, _shortest(value.name, value.spoken), word.name)
-                     for word in words for value in word.values
-                     if any(form.casefold().startswith(begun) for form in (value.name, *value.spoken))) + tuple(
-            Option(word.name, _shortest(word.name, word.spoken), "own word")
-            for word in words if any(form.casefold().startswith(begun) for form in (word.name, *word.spoken)))
+        found = [(word, value) for form, word, value in spoken.begins.get(begun[0], ()) if form.startswith(begun)
+                 and word.name not in said and (head is None or not head.kind.has_list or word is head)]
+        found = [each for each in dict.fromkeys(found) if fits(each[0])]
+        return tuple(_option(word, value) for word, value in sorted(found, key=lambda each: each[1] is None))
+    words = [word for word in spoken.vocabulary.words if word.name not in said and fits(word)]
+    if head is not None and head.kind.has_list:
+        words = [head]
     if not before and not any(whole):
         return ()
     listed = [word for word in words if word.kind.has_list][:1]
-    return tuple(Option(value.name, _shortest(value.name, value.spoken), word.name)
-                 for word in listed for value in word.values) + tuple(
-        Option(word.name, _shortest(word.name, word.spoken), "own word") for word in words if word not in listed)
+    return (*(_option(word, value) for word in listed for value in word.values),
+            *(_option(word, None) for word in words if word not in listed))
+
+
+def _option(word: OwnWord, value: WordValue | None) -> Option:
+    """A value of a word, or the word itself."""
+    if value is None:
+        return Option(word.name, _shortest(word.name, word.spoken), "own word")
+    return Option(value.name, _shortest(value.name, value.spoken), word.name)
 
 
 def completed(text: str, option: Option) -> str:

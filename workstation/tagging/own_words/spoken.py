@@ -12,13 +12,14 @@ from dataclasses import dataclass, replace
 from difflib import get_close_matches
 from itertools import islice
 
-from .definition import OwnWord, Vocabulary, WordKind
+from .definition import OwnWord, Vocabulary, WordKind, WordValue
 
 LEAST_BEGINNING = 3
 """Letters that the beginning of a value needs, if it is not one of its short forms; as in the notation."""
 MOST_WAYS = 12
 """Ways to read one clause that are looked at."""
 _LONGEST_CHAIN = 40
+_CLAUSES_KEPT = 200
 TAKE_MORE = (WordKind.SEVERAL, WordKind.PLAYER)
 _NONE = ("no", "without")
 _NUMBER = re.compile(r"-?[0-9]{1,6}(\.[0-9]{1,3})?")
@@ -69,7 +70,7 @@ Way = tuple[Piece, ...]
 
 
 class Spoken:
-    """The phrases of a vocabulary. Made once for each; reading changes nothing in it."""
+    """The phrases of a vocabulary. Made once for each; the clauses that were read last are cached."""
 
     def __init__(self, vocabulary: Vocabulary):
         self.vocabulary = vocabulary
@@ -83,6 +84,13 @@ class Spoken:
                 for form in dict.fromkeys(each.casefold() for each in (value.name, *value.spoken)):
                     self.values.setdefault(form, []).append(Meaning(word, value.name))
                     self._by_first.setdefault(form[0], []).append((form, Meaning(word, value.name)))
+        self._read: dict[tuple[str, int], tuple[list[Way], Failure | None]] = {}
+        self.begins: dict[str, list[tuple[str, OwnWord, WordValue | None]]] = {}     # forms and names by their letter
+        for word in vocabulary.words:
+            for option in (*word.values, None):
+                forms = (word.name, *word.spoken) if option is None else (option.name, *option.spoken)
+                for form in dict.fromkeys(each.casefold() for each in forms):
+                    self.begins.setdefault(form[0], []).append((form, word, option))
         self._longest = max((form.count(" ") + 1 for form in (*self.values, *self.heads)), default=0)
 
     def knows(self, phrase: str) -> bool:
@@ -97,6 +105,13 @@ class Spoken:
     def ways(self, clause: str, start: int) -> tuple[list[Way], Failure | None]:
         """Every way to read the clause, which begins at *start* of its line, as own words and nothing else, the
         likeliest first; and what is wrong with it where it names a word and is not understood all the same."""
+        if (known := self._read.get((clause, start))) is None:
+            if len(self._read) > _CLAUSES_KEPT:
+                self._read.clear()
+            known = self._read[clause, start] = self._ways_of(clause, start)
+        return known
+
+    def _ways_of(self, clause: str, start: int) -> tuple[list[Way], Failure | None]:
         tokens = [Token(found.group(), start + found.start(), start + found.end())
                   for found in re.finditer(r"\S+", clause)]
         if not tokens or not self._longest:
