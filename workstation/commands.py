@@ -53,6 +53,7 @@ from .terminal import (
     drawings,
     overwriting,
     print_table,
+    program,
     rendered_form,
     say,
     shows_all,
@@ -120,7 +121,7 @@ def _check(arguments: argparse.Namespace) -> int:
             say(f"practice yields: {line}")
         unmeasured = unmeasured_line(one.coverage.camera_work, one.coverage.shots)
         if unmeasured:
-            say(f"{unmeasured} Run: python -m workstation measure GAME")
+            say(f"{unmeasured} Run: {program()} measure GAME")
         say(f"{len(one.coverage.findings)} findings")
     if len(opened) > 1:
         from .coverage.trend import by_crew
@@ -435,7 +436,7 @@ def _from_json(arguments: argparse.Namespace) -> int:
 
 def _parsers() -> tuple[Parser, Iterable[str]]:
     """The parser of all commands, and their names."""
-    parser = Parser(prog="python -m workstation", description=(
+    parser = Parser(prog=program(), description=(
         "Without a command the desk opens, on a game file if one is named."))
     parser.add_argument("--version", action="version", version=__version__)
     commands = parser.add_subparsers(title="commands", metavar="COMMAND", required=True, parser_class=Parser)
@@ -567,7 +568,7 @@ def run(argv: Sequence[str]) -> int:
     try:
         return int(arguments.work(arguments))
     except _REPORTED as error:
-        say(f"python -m workstation: {_said(error)}", file=sys.stderr)
+        say(f"{program()}: {_said(error)}", file=sys.stderr)
         return 2
 
 

@@ -7,6 +7,7 @@ import re
 import sys
 from collections.abc import Callable, Sequence
 from fractions import Fraction
+from pathlib import Path
 from typing import Any, NoReturn, TextIO
 
 from .delivery.sequence import Written
@@ -20,6 +21,12 @@ _SIDES = range(16, 8193)      # pixels
 _QUALITIES = range(52)
 MOST_SOUND_TRACKS = 16
 _PLAY_NUMBERS = Range(1, 100_000)
+
+
+def program() -> str:
+    """How the program is called here: by its own name where it is installed, else as a module of Python."""
+    name = "film-workstation"
+    return name if getattr(sys, "frozen", False) or Path(sys.argv[0]).stem == name else "python -m workstation"
 
 
 def say(text: object = "", file: TextIO | None = None) -> None:
