@@ -16,10 +16,10 @@ trap leave EXIT
 debootstrap --variant=minbase stable "$root" ${mirror:+"$mirror"} >/dev/null
 mount -t proc proc "$root/proc"
 cp /etc/resolv.conf "$root/etc/"
-cp "$package" "$root/root/package.deb"
+cp "$package" "$root/srv/package.deb"
 inside() { chroot "$root" "$@"; }
 inside sh -c 'apt-get update -qq && DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends \
-    /root/package.deb xvfb xauth >/dev/null 2>&1'
+    /srv/package.deb xvfb xauth >/dev/null 2>&1'
 ! inside sh -c 'command -v python3 || command -v cc'
 echo "installed, $(inside du -sm /opt/film-workstation | cut -f1) MB; no Python and no compiler there"
 
