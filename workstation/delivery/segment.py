@@ -134,7 +134,8 @@ def _play_fields(heading: Heading, length: float, tag: PlayTag, number: int, ste
                  named: Iterable[str]) -> dict[str, str]:
     before = step.before
     offense = "" if before.offense is None else heading.home if before.offense is Team.HOME else heading.visitors
-    return {
+    own = {column_name(name): words[name].text if name in words else "" for name in named}
+    return own | {
         "number": f"{number:03}",
         "play": str(number),
         "label": f"play {number}",
@@ -154,7 +155,7 @@ def _play_fields(heading: Heading, length: float, tag: PlayTag, number: int, ste
         "visitors": heading.visitors,
         "date": heading.date,
         "words": spoken_words(words),
-    } | {column_name(name): words[name].text if name in words else "" for name in named}
+    }
 
 
 def spoken_fouls(heading: Heading, step: Step) -> str:

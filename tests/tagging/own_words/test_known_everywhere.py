@@ -16,7 +16,7 @@ from workstation.season.finder import FactBook, counted, find, sentence
 from workstation.tagging.exchange import from_document, read_json, to_document, write_json
 from workstation.tagging.gamefile import GameFile
 from workstation.tagging.model import Game, PlayTag, Shot, ShotKind
-from workstation.tagging.own_words.definition import OwnWord, Vocabulary, WordKind, WordSaid
+from workstation.tagging.own_words.definition import RESERVED, OwnWord, Vocabulary, WordKind, WordSaid
 from workstation.tagging.own_words.files import load_vocabulary
 
 BOOK = load_rulebook("nfhs")
@@ -135,3 +135,20 @@ def test_the_report_says_them_beside_the_situation(game):
     texts = {entry.finding.play: entry.situation for entry in gather(one.game, one.steps, one.coverage).entries
              if entry.finding.play is not None}
     assert texts and all("formation trips" in text for play, text in texts.items() if play in (2, 4))
+
+
+def test_no_word_can_have_the_name_of_a_column_that_the_sheet_of_plays_has(game):
+    from workstation.delivery.sheets import plays_sheet
+    plain = Game(game.heading, game.film, game.shots, plays=tuple(PlayTag(tag.id, tag.order, tag.play, tag.shot)
+                                                                  for tag in game.plays))
+    columns = set(plays_sheet(plain, track(BOOK, [tag.play for tag in plain.plays])).columns)
+    assert columns <= RESERVED, columns - RESERVED
+
+
+def test_a_word_never_takes_the_place_of_a_field_of_file_names(game):
+    from workstation.delivery.segment import play_segments
+    tag = game.plays[1]
+    changed = Game(game.heading, game.film, game.shots, plays=(game.plays[0], PlayTag(
+        tag.id, tag.order, tag.play, tag.shot, (WordSaid("quarter", ("mine",)),)), *game.plays[2:]))
+    segment, = play_segments(changed, track(BOOK, [each.play for each in changed.plays]))
+    assert segment.fields["quarter"] == "1st quarter" and "quarter mine" in segment.caption

@@ -17,7 +17,8 @@ from workstation.tagging.own_words.line import completed, completions, known_to,
 from workstation.tagging.own_words.spoken import Spoken
 
 HERE = Path(__file__).parent
-LINES = tomllib.loads((HERE / "lines.toml").read_text(encoding="utf-8"))["line"]
+LINES = [case for name in ("lines.toml", "kept_aside.toml")
+         for case in tomllib.loads((HERE / name).read_text(encoding="utf-8"))["line"]]
 BOOK = load_rulebook("nfhs")
 KNOWN = known_to(BOOK)
 KICKOFF = Play(PlayKind.KICKOFF, Outcome.RETURNED, kick_to=90, spot=70)

@@ -6,6 +6,7 @@ one. The play part is read by the notation, which knows nothing of them, exactly
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
@@ -122,10 +123,14 @@ def read_line(text: str, spoken: Spoken, read_play: PlayReader, fits: Fits = lam
     found = _divisions(text, words, len(clauses) == 1, read_play, fits, may_be_play)
     if not found:
         return _not_understood(text, clauses, words, spoken, read_play)
+    # Said twice, and the play needs none of it: that one of them is the play's is only one way out.
+    twice = _said_twice(text, words) if not _ways(words) and read_play(_without(text, words)).readings else None
     readings: list[WholeReading] = []
     for division in found:
         for way in division.ways:
             asked = tuple(dict.fromkeys(piece.asked for piece in way if piece.asked))
+            if twice is not None:
+                asked = (*asked, twice.text)
             for play in division.entry.readings or (None,):
                 unfit = tuple(dict.fromkeys(
                     f"{piece.word.name} is said about {piece.word.about}" for piece in way
@@ -243,8 +248,8 @@ def _play_alone(text: str, clauses: Sequence[_Clause], spoken: Spoken, read_play
         failed = [text[clause.start:clause.end] for clause in clauses if clause.failure is not None]
         if len(clauses) > 1 and _passes_over(entry, " ".join(failed)):
             return Line(entry, Answer.NOT_UNDERSTOOD, (), _problem(text, Problem("", 0, 0), clauses, spoken))
-        left_out = [word for word in text.split() if len(word) > 2 and spoken.knows(word)
-                    and any(word.casefold() in said.casefold() for said in entry.readings[0].filled)]
+        left_out = [word for word in re.findall(r"[^\s,]+", text) if len(word) > 2 and spoken.knows(word)
+                    and _passes_over(entry, word)]
         asked = tuple(f"{word!r} is one of your own words; put a comma before it" for word in left_out[:1])
         return Line(entry, entry.answer, tuple(WholeReading(reading, (), asked) for reading in entry.readings))
     if entry.readings or entry.problem is None:
@@ -255,18 +260,19 @@ def _play_alone(text: str, clauses: Sequence[_Clause], spoken: Spoken, read_play
 def _not_understood(text: str, clauses: Sequence[_Clause], words: Sequence[_Clause], spoken: Spoken,
                     read_play: PlayReader) -> Line:
     entry = read_play(_without(text, words))
-    problem = entry.problem
-    if problem is not None:
-        problem = _problem(text, problem, clauses, spoken)
-    else:
-        first = tuple(piece for clause in words for piece in clause.ways[0])
-        twice = said_twice(first)
-        if twice is not None:
-            one, other = twice
-            problem = Problem(f"{other.word.name} is said twice: {', '.join(one.values) or 'none'} and "
-                              f"{', '.join(other.values) or 'none'}", other.start, other.end,
-                              text[other.start:other.end])
+    found = entry.problem
+    problem = _said_twice(text, words) if found is None else _problem(text, found, clauses, spoken)
     return Line(entry, Answer.NOT_UNDERSTOOD, (), problem)
+
+
+def _said_twice(text: str, words: Sequence[_Clause]) -> Problem | None:
+    """What is said twice in these clauses, read as is likeliest."""
+    twice = said_twice(tuple(piece for clause in words for piece in clause.ways[0]))
+    if twice is None:
+        return None
+    one, other = twice
+    return Problem(f"{other.word.name} is said twice: {', '.join(one.values) or 'none'} and "
+                   f"{', '.join(other.values) or 'none'}", other.start, other.end, text[other.start:other.end])
 
 
 def _problem(text: str, problem: Problem, clauses: Sequence[_Clause], spoken: Spoken) -> Problem:
