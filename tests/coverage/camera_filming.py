@@ -135,8 +135,8 @@ def hunts(camera: Camera, start: float, end: float) -> None:
 
 @fault("clean lens")
 def a_drop_on_the_lens(camera: Camera, start: float, end: float) -> None:
-    """A dark spot of a sixteenth of the picture's width."""
-    camera.pictures[slice(*np.searchsorted(camera.kept, (start - 4, end + 4))), 20:25, 30:35] = 40
+    """A dark spot of a sixteenth of the picture's width, which stays until it is wiped half a minute later."""
+    camera.pictures[slice(*np.searchsorted(camera.kept, (start - 12, end + 20))), 20:25, 30:35] = 40
 
 
 @fault("clean sound")

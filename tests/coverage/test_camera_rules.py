@@ -111,7 +111,7 @@ def test_action_needs_the_snap():
 
 @pytest.mark.parametrize(("seconds", "share_first", "right"), [
     (4.0, 0.5, True),           # evenly to three times the width
-    (0.8, 0.5, False),          # rushed: two doublings a second
+    (0.6, 0.5, False),          # rushed: more than two and a half doublings a second
     (4.0, 0.95, False),         # nearly all of it in the first tenth of a second of its way, then a crawl
 ])
 def test_a_pull_out_is_slow_and_even(seconds, share_first, right):

@@ -19,7 +19,7 @@ from ..session_holder import SessionHolder
 from ..timers import timer
 from .canvas import GUTTER
 from .lanes import LANES, Basis, Lane
-from .lanes.lane import Grip
+from .lanes.lane import ALWAYS, Grip
 from .painter import OVERVIEW, TimelinePainter, TimelinePicture, arrange
 from .scale import Scale
 from .thumbnails import Thumbnails
@@ -290,6 +290,11 @@ class TimelineView(SessionHolder, QWidget):
     def _arrange(self) -> None:
         self._ruler = round(self._painter.look.tall) + 8
         self._boxes = arrange(self.height(), self.lanes, self._ruler)
+
+    def room_for(self, lane: Lane) -> int:
+        """Pixels that a lane could have if only those stayed that always do."""
+        others = sum(each.least for each in self.lanes if each is not lane and each.need >= ALWAYS)
+        return self.height() - self._ruler - OVERVIEW - 4 - others
 
     def arrange_again(self) -> None:
         """Share the height out anew: a lane needs more or less."""

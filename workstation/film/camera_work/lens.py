@@ -16,6 +16,8 @@ APART = 0.035               # picture widths that the camera has to move from on
 SOONEST = 0.25              # seconds between two kept pictures
 TOGETHER = 20               # pictures that are judged together
 _LEAST = 16                 # fewer, and it may be a runner whom the camera follows
+_VIEWS = 10                 # different ones of them: where a camera shakes on the spot the scenery stays as well
+_PARTS = 3                  # in each of which a spot has to show
 _BORDER = 2                 # cells at the picture's edge: vignettes, black bars
 _CELLS = 4                  # the smallest spot, in cells of an eightieth of the width
 _LARGEST = 0.12             # of the picture; more is no drop
@@ -70,6 +72,8 @@ def _add(found: list[Spot], more: list[Spot]) -> None:
 
 
 def _fixed(pictures: np.ndarray, moved: np.ndarray, first: int, last: int) -> list[Spot]:
+    if _places(moved) < _VIEWS:
+        return []
     stack = pictures.astype(np.float32)
     stack -= stack.mean((1, 2), keepdims=True)
     ways = np.nansum(np.abs(moved), axis=0)
@@ -80,11 +84,24 @@ def _fixed(pictures: np.ndarray, moved: np.ndarray, first: int, last: int) -> li
         left = np.asarray(mean - ndimage.median_filter(mean, window))
         return left, 1.4826 * float(np.median(np.abs(left))) + _LEAST_NOISE
 
-    half = len(stack) // 2
-    (whole, noise), (before, noise_before), (behind, noise_behind) = map(stays, (stack, stack[:half], stack[half:]))
-    fixed = ((np.abs(whole) > np.maximum(_CLEAR * noise, _LEVELS)) & (before * behind > 0)
-             & (np.abs(before) > _CLEAR / 2 * noise_before) & (np.abs(behind) > _CLEAR / 2 * noise_behind))
+    whole, noise = stays(stack)
+    fixed = np.abs(whole) > np.maximum(_CLEAR * noise, _LEVELS)
+    for part in np.array_split(stack, _PARTS):          # it was there all the time
+        seen, own = stays(part)
+        fixed &= (seen * whole > 0) & (np.abs(seen) > _CLEAR / 2 * own)
     return _areas(fixed, first, last)
+
+
+def _places(moved: np.ndarray) -> int:
+    """How many different views the pictures hold: to and fro over the same scenery is no new one."""
+    views, at, shot = set(), np.zeros(2), 0
+    for step in moved:
+        if np.isfinite(step).all():
+            at = at + step
+        else:
+            at, shot = np.zeros(2), shot + 1
+        views.add((shot, *np.rint(at / APART).astype(int).tolist()))
+    return len(views)
 
 
 def _areas(mask: np.ndarray, first: int, last: int) -> list[Spot]:

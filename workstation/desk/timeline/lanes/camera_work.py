@@ -38,6 +38,7 @@ class CameraWorkLane(Lane):
         self._film: Film | None = None
         self._is_measuring = False
         self._is_measured = False
+        self._is_missing = self._was_tried = False      # some shots were not measured; measuring was asked for
         self._lines: tuple[MeasuredLine, ...] = ()
         self._row: list[int] = []           # of each item, where items lie on each other
         self.shows_lines = False
@@ -47,6 +48,7 @@ class CameraWorkLane(Lane):
         """Take up what was measured, and what the rules say of it."""
         work = basis.coverage.camera_work if basis is not None and basis.coverage is not None else None
         self._is_measured, self._lines = work is not None, work.lines if work is not None else ()
+        self._is_missing = work is not None and work.missing > 0
         super().prepare(basis)
 
     def blocks_of(self, basis: Basis) -> Blocks:
@@ -68,6 +70,8 @@ class CameraWorkLane(Lane):
 
     def take_film(self, film: Film | None) -> None:
         """Remember the film that would be measured."""
+        if film is not self._film:
+            self._was_tried = False
         self._film = film
 
     # -- measuring -----------------------------------------------------------------------------
@@ -77,13 +81,15 @@ class CameraWorkLane(Lane):
 
     def measure_or_show(self) -> None:
         """Have the film measured; once it is, show a line for each measure, or only trouble again."""
-        if not self._is_measured:
+        if not self._is_measured or (self._is_missing and not self._was_tried):
             self.measure()
             return
         self.shows_lines = not self.shows_lines
         own = type(self)
-        self.weight, self.least, self.need = ((len(self._lines) * _LINE + 8, 5 * _LINE, _NEED) if self.shows_lines
-                                              else (own.weight, own.least, own.need))
+        self.weight, self.least, self.need = own.weight, own.least, own.need
+        if self.shows_lines:
+            least = min(len(self._lines) * _LINE + 4, self.timeline.room_for(self))
+            self.weight, self.least, self.need = least + 8, max(least, own.least), _NEED
         self.timeline.arrange_again()
 
     def measure(self) -> None:
@@ -91,7 +97,7 @@ class CameraWorkLane(Lane):
         film = self._film
         if film is None or self._is_measuring or not film.sources:
             return
-        self._is_measuring = True
+        self._is_measuring = self._was_tried = True
         self.timeline.redraw()
         session = self.timeline.session
 
@@ -149,7 +155,8 @@ class CameraWorkLane(Lane):
         elif self.shows_lines:
             self._paint_lines(canvas, top, tall)
         elif not len(self.items):
-            canvas.say(top, tall, "nothing out of bounds")
+            canvas.say(top, tall, "nothing out of bounds, but not all was measured" if self._is_missing else
+                       "nothing out of bounds")
         else:
             self._paint_trouble(canvas, top, tall)
 

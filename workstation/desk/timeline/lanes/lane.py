@@ -64,6 +64,9 @@ class Timeline(Protocol):
     def redraw(self) -> None:
         """Draw all lanes again."""
 
+    def room_for(self, lane: Lane) -> int:
+        """Pixels that a lane could have if only those stayed that always do."""
+
     def arrange_again(self) -> None:
         """Share the height out anew: a lane needs more or less."""
 
