@@ -24,7 +24,7 @@ class ActionInTheFrame(CameraRule):
     width that what moves takes up ``around`` seconds before and after the snap."""
 
     title = "Action in the frame"
-    label = "follow the action"
+    label = "action in frame"
     reason = ("What runs out of the picture cannot be coached. Room ahead of the ball shows who comes to meet it; a "
               "picture that is mostly grass makes everybody small.")
     kinds = frozenset({ShotKind.PLAY})

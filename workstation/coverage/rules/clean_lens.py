@@ -20,7 +20,7 @@ class CleanLens(CameraRule):
     """``share``: the share of the picture that a drop or smear may cover."""
 
     title = "Clean lens"
-    label = "wipe the lens"
+    label = "clean lens"
     reason = ("A drop on the lens stays in the picture for every play until somebody wipes it, and the players run "
               "through it one by one.")
 

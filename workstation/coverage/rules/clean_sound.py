@@ -22,7 +22,7 @@ class CleanSound(CameraRule):
     seconds, wind and silence for ``longer``."""
 
     title = "Clean sound"
-    label = "sound"
+    label = "clean sound"
     reason = ("Whistles and cadence are heard, and tell when a play begins and ends. Wind and clipping hide them, "
               "and talk at the camera is heard by everybody who is sent the film.")
 

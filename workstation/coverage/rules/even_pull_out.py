@@ -24,7 +24,7 @@ class EvenPullOut(CameraRule):
     first and the last tenth of the way. ``wider``: how many times wider the picture becomes before it counts."""
 
     title = "Even pull-out"
-    label = "pull out evenly"
+    label = "even pull-out"
     reason = ("A pull-out takes the viewer along from the marker to the formation. Slow and even, it is hardly "
               "noticed; in steps or in a rush, it is all that is seen.")
     kinds = frozenset({ShotKind.PLAY, ShotKind.DOWN_MARKER, ShotKind.MEASUREMENT})

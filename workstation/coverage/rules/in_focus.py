@@ -21,7 +21,7 @@ class InFocus(CameraRule):
     ``against_game``: the same of the whole shot against the sharper half of the game's shots of its kind."""
 
     title = "In focus"
-    label = "refocus"
+    label = "sharp picture"
     reason = ("Numbers, hands and the ball are a few pixels in a wide picture. A lens that is a little off loses "
               "them first, and nothing brings them back.")
 

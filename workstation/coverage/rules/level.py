@@ -21,7 +21,7 @@ class Level(CameraRule):
     """``degrees`` of roll against the shot's usual, for ``least`` seconds."""
 
     title = "Level"
-    label = "level it"
+    label = "level picture"
     reason = ("Everybody reads the field by its lines. In a picture that has tipped over, splits and depths look "
               "other than they are, and distances cannot be judged.")
 

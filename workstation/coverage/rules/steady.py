@@ -20,7 +20,7 @@ class Steady(CameraRule):
     """``shake``: thousandths of the picture's width off the smooth path, root mean square, for ``least`` seconds."""
 
     title = "Steady"
-    label = "steadier"
+    label = "steady picture"
     reason = ("A picture that trembles is tiring to watch, and what it costs is the detail that coaches look for: "
               "hands, feet, the ball. The tripod carries the camera; the hands only lead it.")
 

@@ -21,7 +21,7 @@ class WellExposed(CameraRule):
     the light changes within 0.4 s. ``flicker``: share by which it trembles, root mean square, for ``least`` seconds."""
 
     title = "Well exposed"
-    label = "exposure"
+    label = "even exposure"
     reason = ("Where white shirts or shade have no drawing left, numbers cannot be read. Light that jumps or "
               "flickers draws the eye away from the play.")
 

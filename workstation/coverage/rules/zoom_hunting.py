@@ -22,7 +22,7 @@ class ZoomHunting(CameraRule):
     """``turns``: how often the zoom may turn round from snap to dead ball."""
 
     title = "Zoom hunting"
-    label = "leave the zoom"
+    label = "zoom left alone"
     reason = ("In and out again during a play changes the size of everybody in the picture: speed and distance "
               "cannot be judged, and the eye loses whom it follows.")
     kinds = frozenset({ShotKind.PLAY})

@@ -91,10 +91,12 @@ def sides_for(game: Game, finding: Finding) -> tuple[ComparedPlay, ComparedPlay]
     first, second = (layout.time(start) if start else 0.0 for start in starts)
     if starts[0] is None or starts[1] is None:
         first, second = here.start, best.start
-    wanted = second + layout.time(finding.at) - first
+    begins = layout.time(finding.at)
+    shown = (begins + layout.time(finding.until)) / 2 if finding.until else begins      # in the middle it is plain
+    wanted = second + shown - first
     at = game.film.instant_at(min(max(wanted, best.start), max(best.end - 0.5, best.start)))
     plays = {tag.shot: tag.id for tag in reversed(game.plays) if tag.shot is not None}
-    return (ComparedPlay(plays.get(here.shot.id, 0), finding.at, here.shot.start, here.shot.end, True),
+    return (ComparedPlay(plays.get(here.shot.id, 0), game.film.instant_at(shown), here.shot.start, here.shot.end, True),
             ComparedPlay(plays.get(best.shot.id, 0), at, best.shot.start, best.shot.end, True))
 
 
@@ -317,7 +319,7 @@ class CompareView(SessionHolder, QWidget):
             view.show_image(image)
         way = "after" if pair.seconds >= 0 else "before"
         both = "snaps" if self._about is None else "places"
-        self._where.setText(("Both at the snap" if self._about is None else "The finding, and the best beside it")
+        self._where.setText(("Both at the snap" if self._about is None else "Worst and best")
                             if pair.seconds == 0 else f"{abs(float(pair.seconds)):.2f} s {way} both {both}")
         unmarked = "No snap is marked here; aligned on the start of the shot."
         told = self._about or tuple("" if side.marked else unmarked for side in self._sides)
