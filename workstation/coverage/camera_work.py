@@ -137,7 +137,7 @@ def _thinned(series: Series, end: float, low_is_bad: bool) -> tuple[np.ndarray, 
     bins = np.floor(times / _LINE).astype(int)
     first = np.flatnonzero(np.diff(bins, prepend=bins[0] - 1))
     worst = (np.minimum if low_is_bad else np.maximum).reduceat(values, first)
-    return np.append((bins[first] + 0.5) * _LINE, end), np.append(worst, np.nan)
+    return np.append(np.clip((bins[first] + 0.5) * _LINE, times[0], end), end), np.append(worst, np.nan)
 
 
 class CameraWork:
