@@ -276,7 +276,8 @@ def _items(game: Game, arguments: argparse.Namespace) -> list[SequenceItem]:
     if beside and len(angles) < 2:
         raise Wrong("--beside needs two angles at least: --angles high,\"end zone\"")
     (heard,) = angles_named(game, (sound,)) if sound else (None,)
-    return [SequenceItem(game.plays[number - 1].id, *arguments.handles, angles, beside, heard) for number in numbers]
+    before, after = arguments.handles
+    return [SequenceItem(game.plays[number - 1].id, before, after, angles, beside, heard) for number in numbers]
 
 
 def _track(arguments: argparse.Namespace) -> int:

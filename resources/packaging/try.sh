@@ -23,9 +23,9 @@ inside sh -c 'apt-get update -qq && DEBIAN_FRONTEND=noninteractive apt-get insta
 ! inside sh -c 'command -v python3 || command -v cc'
 echo "installed, $(inside du -sm /opt/film-workstation | cut -f1) MB; no Python and no compiler there"
 
-inside useradd -m coach
-cp -r "$demo" "$root/home/coach/demo"
-inside chown -R coach /home/coach
+inside useradd -m -d /srv/coach coach
+cp -r "$demo" "$root/srv/coach/demo"
+inside chown -R coach /srv/coach
 as_coach() { inside su - coach -c "$1"; }
 as_coach 'film-workstation --version; film-workstation check demo/*.game | tail -1
     film-workstation sequence demo/*.game --plays 1-2 --to two.mp4 && test -s two.mp4 && echo "a sequence is written"'
@@ -44,8 +44,8 @@ after=$(DISPLAY=$display import -window root rgba:- | sha256sum)
 grep -lq libvlccore /proc/[0-9]*/maps && echo "libVLC plays"
 DISPLAY=$display xdotool key ctrl+q
 sleep 4
-[ ! -s "$root/home/coach/said.txt" ] || { echo "it said:"; cat "$root/home/coach/said.txt"; }
+[ ! -s "$root/srv/coach/said.txt" ] || { echo "it said:"; cat "$root/srv/coach/said.txt"; }
 
 inside sh -c 'apt-get purge -y -qq film-workstation >/dev/null 2>&1'
-left=$(inside find / -xdev -name '*film-workstation*' -not -path '/proc/*' -not -path '/home/*')
+left=$(inside find / -xdev -name '*film-workstation*' -not -path '/proc/*' -not -path '/srv/*')
 [ -z "$left" ] && echo "uninstalled; nothing is left outside the user's own folders" || { echo "left: $left"; exit 1; }

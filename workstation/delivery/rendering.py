@@ -172,8 +172,8 @@ class _Renderer:
                 begun = self.ticks
                 with ExitStack() as open_:
                     picture = self._joined(segment, open_)
-                    heard = segment.heard and open_.enter_context(closing(_Heard(_sound_along(
-                        segment.heard, self.settings.sound_track, self._lose))))
+                    heard = open_.enter_context(closing(_Heard(_sound_along(
+                        segment.heard, self.settings.sound_track, self._lose)))) if segment.heard else None
                     at = Fraction(0)
                     for part in segment.parts:
                         self._part(segment, part, picture and partial(picture, at), heard)
@@ -222,8 +222,10 @@ class _Renderer:
             self.sounding.result()
             along.taken = 0
         heard = along or _Heard(sound(part, self.settings.sound_track, partial(self._lose, part)))
-        form = self.form if joined is None else replace(
-            self.form, **dict(zip(("width", "height"), tiles(2, self.width, self.height)[0][2:], strict=True)))
+        form = self.form
+        if joined is not None:
+            _, _, width, height = tiles(2, self.width, self.height)[0]
+            form = replace(form, width=width, height=height)
         asked = end = Fraction(0)
         try:
             with pictures(part) as decoded:

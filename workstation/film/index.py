@@ -22,6 +22,7 @@ from . import cache
 from .faults import NoPicture, reason_for
 from .film import Source
 from .probe import open_container, picture_stream
+from .undecodable import first_whole
 
 CHECKED = 24        # pictures decoded to check the packets' timestamps
 HALF_A_DAY = 43_200.0   # seconds; nobody pauses one recording for so long
@@ -147,12 +148,12 @@ def _make(source: Source, progress: Callable[[float], None] | None, cancelled: C
 
 
 def _first_whole(path: Path, index: FrameIndex) -> int:
-    from .undecodable import first_whole  # only here: it builds on this module
+    number_of = index.at if index.retimed is None else None
     with open_container(path) as container:
         stream = picture_stream(container)
         stream.thread_type = "AUTO"
         try:
-            return first_whole(container, stream, index)
+            return first_whole(container, stream, set(index.key_pts.tolist()), number_of)
         except av.FFmpegError:          # damage, which is told elsewhere
             return 0
 

@@ -6,11 +6,11 @@ grey in their place (128 of each component), on which only what moves is painted
 
 from __future__ import annotations
 
+from collections.abc import Callable, Set
 from itertools import islice
 
 import av
 
-from .index import FrameIndex
 from .probe import Container
 
 _BLOCK = 8                  # samples of chroma across and down
@@ -32,16 +32,17 @@ def grey_share(frame: av.VideoFrame) -> float:
     return float(near.all(0).mean())
 
 
-def first_whole(container: Container, stream: av.VideoStream, index: FrameIndex) -> int:
+def first_whole(container: Container, stream: av.VideoStream, keys: Set[int],
+                number_of: Callable[[int], int] | None) -> int:
     """Return the number of the first picture that can be decoded whole, 0 where the first can (or none of many).
 
-    *container* is read from its beginning.
+    *container* is read from its beginning. *keys* are the timestamps of keyframes; *number_of* gives the number of the
+    picture at a timestamp, None where pictures are counted as they come.
     """
-    keys = set(index.key_pts.tolist())
     for count, frame in enumerate(islice(container.decode(stream), _LOOKED_AT)):
         if count == 0:
             if grey_share(frame) < _BEGINS:
                 return 0
         elif (frame.key_frame or frame.pts in keys) and grey_share(frame) <= _ENDS:
-            return count if index.retimed is not None or frame.pts is None else index.at(frame.pts)
+            return count if number_of is None or frame.pts is None else number_of(frame.pts)
     return 0
