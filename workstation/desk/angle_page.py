@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import Signal
 from PySide6.QtWidgets import (
     QComboBox,
     QFileDialog,
@@ -20,14 +20,13 @@ from ..tagging.angles import named_place
 from ..tagging.model import Angle, CameraPlace
 from .session import Session
 from .session_holder import SessionHolder
-from .widgets import Field, label, named, restyle
+from .widgets import Field, FormPage, label, named, restyle
 
 
-class AnglePage(SessionHolder, QWidget):
+class AnglePage(SessionHolder, FormPage):
     """Asks which files, where the camera stood, what the angle is called and who filmed it. ``added`` carries the paths
     and the angle; ``closed`` is sent when the person is through with it."""
 
-    closed = Signal()
     added = Signal(object, object)
 
     def __init__(self, parent: QWidget | None = None):
@@ -62,6 +61,7 @@ class AnglePage(SessionHolder, QWidget):
         for field in (self.name, self.crew):
             field.returnPressed.connect(self.add)
         chosen, form, buttons = QHBoxLayout(), QFormLayout(), QHBoxLayout()
+        form.setVerticalSpacing(8)
         chosen.addWidget(self.folder_button)
         chosen.addWidget(self.files_button)
         chosen.addStretch(1)
@@ -149,10 +149,3 @@ class AnglePage(SessionHolder, QWidget):
         else:
             self.added.emit(self._paths, Angle(0, name, CameraPlace(self.place.currentData()),
                                                self.crew.text().strip(), str(self.profile.currentData() or "default")))
-
-    def keyPressEvent(self, event) -> None:
-        """Close the page on Esc."""
-        if event.key() == Qt.Key.Key_Escape:
-            self.closed.emit()
-        else:
-            super().keyPressEvent(event)

@@ -15,12 +15,12 @@ from .keys import KeyButton
 from .room import Desk
 from .session import Session
 from .session_holder import SessionHolder
-from .widgets import label, named, restyle, table
+from .widgets import Wrapping, label, named, restyle, table
 
 _MARKS = {True: "✓ ", False: "✗ ", None: ""}
 
 
-class CrewsPage(SessionHolder, QWidget):
+class CrewsPage(SessionHolder, Wrapping):
     """A page of its own; ``closed`` is sent when the person is through with it, ``see`` carries a play and the two
     angles that it is to be seen from."""
 

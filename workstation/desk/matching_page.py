@@ -6,7 +6,15 @@ from collections.abc import Callable
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QImage
-from PySide6.QtWidgets import QComboBox, QHBoxLayout, QTableWidget, QTableWidgetItem, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QComboBox,
+    QHBoxLayout,
+    QSizePolicy,
+    QTableWidget,
+    QTableWidgetItem,
+    QVBoxLayout,
+    QWidget,
+)
 
 from ..film.film import Film
 from ..film.time import Instant, spoken_time
@@ -30,15 +38,15 @@ from .room import Desk
 from .session import Session
 from .session_holder import SessionHolder
 from .timeline.thumbnails import Thumbnails
-from .widgets import flow, label, named, restyle, table
+from .widgets import Wrapping, flow, label, named, restyle, table
 
 _HEIGHT = 360       # pixels of the two pictures
-_WIDE = 118         # pixels of a column
+_WIDE = 160         # pixels of a column
 _BY = {Evidence.PERSON: "✓ by you", Evidence.SOUND: "♪ by sound", Evidence.CLOCK: "◷ by the clocks",
        Evidence.ORDER: "≡ by the order"}
 
 
-class MatchingPage(SessionHolder, QWidget):
+class MatchingPage(SessionHolder, Wrapping):
     """A page of its own; ``closed`` is sent when the person is through with it, ``again`` carries the angle that is to
     be matched once more, ``see`` a play that is to be seen in both angles."""
 
@@ -61,6 +69,7 @@ class MatchingPage(SessionHolder, QWidget):
         self.captions = [label("", "body", elide=True), label("", "body", elide=True)]
         self.table = table((), "Above, the plays; below, the shots of the other angle")
         self.table.setRowCount(2)
+        self.table.setWordWrap(False)
         self.table.horizontalHeader().hide()
         self.table.verticalHeader().show()
         self.table.setSelectionMode(QTableWidget.SelectionMode.SingleSelection)
@@ -75,6 +84,7 @@ class MatchingPage(SessionHolder, QWidget):
         head.addWidget(self._button("matching.leave", "Back", self.closed.emit))
         for view, caption in zip(self.views, self.captions, strict=True):
             column = QVBoxLayout()
+            view.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Ignored)     # what is left over
             column.addWidget(view, 1)
             column.addWidget(caption)
             pictures.addLayout(column, 1)

@@ -741,7 +741,8 @@ class MainWindow(QMainWindow):
         self.team_colours.wear(heading)
         title = heading.title or session.file.path.stem
         teams = f"{heading.visitors} at {heading.home}"
-        self.title.setText(title if heading.visitors in title else f"{title}   {teams}")
+        angle = f"   ·   {heading.angle}" if session.file.game.angles else ""
+        self.title.setText(f"{title if heading.visitors in title else f'{title}   {teams}'}{angle}")
         self.title.setToolTip(str(session.file.path))
         if session.file.moved and session.file.path not in self.recent():
             self._remember(session.file.path)
