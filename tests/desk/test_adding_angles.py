@@ -6,6 +6,10 @@ first, second and third file; the same moment is at the same second of the eveni
 
 from __future__ import annotations
 
+import shutil
+import subprocess
+
+import av
 import pytest
 from PySide6.QtTest import QTest
 
@@ -208,3 +212,66 @@ def test_with_one_angle_the_menu_has_only_the_way_to_add_one(tagged):
     shown = [action.text() for action in tagged.menu_button.menu().actions() if action.isVisible()]
     assert any("Add another camera's film" in text for text in shown)
     assert not any("angle" in text.casefold() for text in shown)
+
+
+def pictures_in(path) -> int:
+    with av.open(str(path)) as container:
+        return sum(1 for _ in container.decode(video=0))
+
+
+@pytest.mark.parametrize(("choice", "right"), [
+    ("High, then End zone", round((HIGH[0][1] - HIGH[0][0] + END_ZONE[1][1] - END_ZONE[1][0]) * RATE)),
+    ("High | End zone in one picture", round((HIGH[0][1] - HIGH[0][0]) * RATE))])
+def test_a_sequence_is_exported_from_the_angles_that_are_chosen_whichever_is_looked_at(qtbot, matched, tmp_path, choice,
+                                                                                      right):
+    press(matched, "desk.angle")
+    window = matched
+    window.go_to("Sequence")
+    room = window.room
+    qtbot.waitUntil(lambda: room.results.model().rowCount() > 0)
+    room.results.setFocus()
+    room.results.choose(1)
+    press(window, "sequence.add")
+    editor = room.editor
+    editor.reel.setCurrentRow(0)
+    at = next(at for at in range(editor.angles.count()) if editor.angles.itemText(at) == choice)
+    editor.angles.setCurrentIndex(at)
+    editor.angles.activated.emit(at)
+    room.exporting.folder.setText(str(tmp_path / "exports"))
+    press(window, "sequence.export")
+    qtbot.waitUntil(lambda: "Written" in room.exporting.message.text() and room.exporting.job is None, timeout=90000)
+    (made,) = (tmp_path / "exports").glob("*.mp4")
+    assert abs(pictures_in(made) - right) <= 1
+
+
+def test_missing_files_of_an_angle_are_said_and_nothing_is_lost(qtbot, window, films, tmp_path):
+    end_zone = shutil.copytree(films.end_zone, tmp_path / "end zone")
+    game = game_of(films, tmp_path / "evening.game")
+    window.open_game(game)
+    qtbot.waitUntil(lambda: window.session is not None, timeout=30000)
+    add(qtbot, window, end_zone)
+    kept = window.session.file.game.matches
+    window.act("desk.close")
+    for path in end_zone.glob("end[12].mp4"):
+        path.unlink()
+    window.open_game(game)
+    qtbot.waitUntil(lambda: window.session is not None and bool(window.message.text), timeout=30000)
+    assert "2 of the film's 7 files cannot be shown: end1.mp4, end2.mp4" in window.message.text
+    assert window.session.file.game.matches == kept
+    to_snap(qtbot, window, 1)
+    press(window, "desk.angle")
+    qtbot.waitUntil(lambda: "end1.mp4" in window.session.player.trouble, timeout=30000)
+    to_snap(qtbot, window, 3)
+    assert not window.session.player.frame.isNull()
+
+
+def test_an_angle_without_sound_and_with_another_clock_is_left_open_and_it_is_said(qtbot, tagged, films, tmp_path):
+    silent = tmp_path / "silent"
+    silent.mkdir()
+    for path in films.end_zone.glob("*.mp4"):
+        subprocess.run(["ffmpeg", "-loglevel", "error", "-i", str(path), "-an", "-c:v", "copy", "-map_metadata", "-1",
+                        str(silent / path.name)], check=True)
+    add(qtbot, tagged, silent, "Silent")
+    assert "Silent: 0 of 4 plays matched." in tagged.message.text
+    assert not tagged.session.whole.matches
+    assert tagged.session.whole.angles[0].shots

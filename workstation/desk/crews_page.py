@@ -5,7 +5,16 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QComboBox, QHBoxLayout, QHeaderView, QTableWidget, QTableWidgetItem, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QComboBox,
+    QHBoxLayout,
+    QHeaderView,
+    QSizePolicy,
+    QTableWidget,
+    QTableWidgetItem,
+    QVBoxLayout,
+    QWidget,
+)
 
 from ..coverage.crews import SUBJECTS, CrewTable, Showing, compare_crews
 from ..football.speaking import spoken_situation
@@ -41,6 +50,8 @@ class CrewsPage(SessionHolder, Wrapping):
         self.table = table((), "What each crew showed, play by play")
         self.table.setSelectionBehavior(QTableWidget.SelectionBehavior.SelectRows)
         self.table.setSelectionMode(QTableWidget.SelectionMode.SingleSelection)
+        self.table.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Ignored)      # what is left over
+        self.table.setMinimumHeight(160)
         self.table.cellDoubleClicked.connect(lambda *_: self._see())
         self._said = label(wrap=True)
         self._told = label("", "body", wrap=True)

@@ -359,7 +359,7 @@ class MainWindow(QMainWindow):
             return
         first, *more = troubles.values()
         if more:
-            sources = self.game.film.sources
+            sources = self.game.whole.sources
             named = [source.path.name for source in sources if source.id in troubles]
             rest = f" and {len(named) - 3} more" if len(named) > 3 else ""
             first = f"{len(named)} of the film's {len(sources)} files cannot be shown: {', '.join(named[:3])}{rest}."

@@ -13,7 +13,7 @@ from PySide6.QtWidgets import QComboBox, QHBoxLayout, QVBoxLayout, QWidget
 
 from ...delivery.cutting import length_of, nudged, span_of
 from ...film.time import Instant, spoken_time
-from ...tagging.angles import FIRST
+from ...tagging.angles import FIRST, seen_from
 from ...tagging.layout import FilmLayout
 from ...tagging.model import MomentKind, Sequence, SequenceItem
 from ...tagging.operations import AddSequence, ChangeSequence, RemoveSequence
@@ -76,12 +76,14 @@ class SequenceEditor(SessionHolder, Wrapping):
             box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
             box.setMinimumContentsLength(8)
         self._views = QWidget(self)
-        views = QHBoxLayout(self._views)
-        views.setContentsMargins(0, 0, 0, 0)
-        views.setSpacing(4)
-        views.addWidget(self.angles, 3)
-        views.addWidget(self.sound, 2)
-        views.addWidget(self._button("sequence.angles_alike", "All so", self.show_all_alike))
+        views, heard = QVBoxLayout(self._views), QHBoxLayout()
+        for each in (views, heard):
+            each.setContentsMargins(0, 0, 0, 0)
+            each.setSpacing(4)
+        views.addWidget(self.angles)
+        heard.addWidget(self.sound, 1)
+        heard.addWidget(self._button("sequence.angles_alike", "All so", self.show_all_alike))
+        views.addLayout(heard)
         ends = QHBoxLayout()
         ends.setSpacing(4)
         for name, buttons in (
@@ -155,12 +157,25 @@ class SequenceEditor(SessionHolder, Wrapping):
         self.reel.setVisible(bool(items))
         self._hint.setVisible(not items)
         plays = "1 play" if len(items) == 1 else f"{len(items)} plays"
-        self._length.setText(f"{plays}, {spoken_time(float(length_of(self._places, items)))} long" if items else
+        self._length.setText(f"{plays}, {spoken_time(float(self._seconds(items)))} long" if items else
                              "" if sequence is not None else "No sequence yet")
         self._following = True
         self._on_row(self.reel.currentRow())
         self._following = False
         self.changed.emit()
+
+    def _seconds(self, items: tuple[SequenceItem, ...]) -> Fraction:
+        """How long the sequence is as one film, from the angles that its plays are shown from."""
+        session = self.session
+        if len(session.numbers) < 2:
+            return length_of(self._places, items)
+        layouts = {number: FilmLayout(seen_from(session.whole, number)) for number in session.numbers}
+        total = Fraction(0)
+        for item in items:
+            angles = [number for number in item.angles or (FIRST,) if item.play in layouts[number].plays]
+            total += sum((length_of(layouts[number], (item,)) for number in (angles[:1] if item.beside else angles)),
+                         Fraction(0))
+        return total
 
     def focus_reel(self) -> None:
         """Let the keys go to the plays in the sequence, if there are any."""
