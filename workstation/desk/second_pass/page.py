@@ -19,8 +19,6 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from ...football.field import Team
-from ...football.notation import Custom
 from ...tagging.cell_blocks import block_text, placed, read_block
 from ...tagging.layout import FilmLayout
 from ...tagging.model import Game
@@ -29,6 +27,7 @@ from ..picture import PictureView
 from ..room import Desk
 from ..session import Session
 from ..session_holder import SessionHolder
+from ..speech import custom_of
 from ..timers import timer
 from ..widgets import Field, Wrapping, flow, label, named, restyle
 from .model import Look, PlaysTable
@@ -281,20 +280,14 @@ class SecondPassPage(SessionHolder, Wrapping):
         self._follow.stop()
         self.search.clear()
         self.picture.show_session(session)
-        self.model.show_session(session, self._custom(session))
+        self.model.show_session(session, None if session is None else
+                                custom_of(self._desk.settings, session.game.heading))
         self.sheet.horizontalHeader().setSortIndicatorShown(False)
         if session is not None:
             session.game_changed.connect(self._changed)
             session.playing_changed.connect(self._playing)
         self._offer_columns()
         self._measure()
-
-    def _custom(self, session: Session | None) -> Custom:
-        if session is None:
-            return Custom()
-        heading, us = session.game.heading, str(self._desk.settings.value("sequence/us", ""))
-        return Custom(home=heading.home, visitors=heading.visitors,
-                      us={heading.home: Team.HOME, heading.visitors: Team.VISITORS}.get(us))
 
     def showEvent(self, event) -> None:
         """Take up the play that the film stands in."""

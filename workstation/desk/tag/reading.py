@@ -7,7 +7,6 @@ from dataclasses import replace
 
 from PySide6.QtCore import QObject, Signal
 
-from ...football.field import Team
 from ...football.notation import Custom, Entry, Habit, Option, Reading, read, write
 from ...football.notation.draft import DUE_KIND
 from ...football.plays import PlayKind
@@ -23,6 +22,7 @@ from ...tagging.own_words.spoken import Spoken
 from ..room import Desk
 from ..session import Session
 from ..session_holder import SessionHolder
+from ..speech import custom_of, habit_of, set_habit
 from .entry_state import EntryState
 
 _PARTS_KEPT = 200
@@ -179,19 +179,15 @@ class LineReading(SessionHolder, QObject):
 
     # -- what the staff is used to say -----------------------------------------------------------
     def _custom(self) -> Custom:
-        heading = self.session.game.heading
-        us = str(self._desk.settings.value("sequence/us", ""))
-        ours = {heading.home: Team.HOME, heading.visitors: Team.VISITORS}.get(us)
-        return Custom(self._habit(), heading.home, heading.visitors, ours)
+        return custom_of(self._desk.settings, self.session.game.heading)
 
     def _habit(self) -> Habit:
-        kept = self._desk.settings.value("tag/bare_numbers", "")
-        return Habit(str(kept)) if kept in list(Habit) else Habit.YARD_LINES
+        return habit_of(self._desk.settings)
 
     def change_habit(self) -> str:
         """A bare number after a kick or a return is read the other way from now on; returns how, in words."""
         other = Habit.DISTANCES if self._habit() is Habit.YARD_LINES else Habit.YARD_LINES
-        self._desk.settings.setValue("tag/bare_numbers", other.value)
+        set_habit(self._desk.settings, other)
         return f"A bare number after a kick or a return is read as {_HABITS[other]} first."
 
     def about_habit(self) -> str:
