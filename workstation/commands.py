@@ -280,6 +280,37 @@ def _items(game: Game, arguments: argparse.Namespace) -> list[SequenceItem]:
     return [SequenceItem(game.plays[number - 1].id, before, after, angles, beside, heard) for number in numbers]
 
 
+def _yards(arguments: argparse.Namespace) -> int:
+    from .film.faults import FilmError
+    from .film.probe import probe
+    from .film.yards_between import GroundSpot, yards_between
+
+    if not arguments.film.is_file():
+        raise Wrong(f"{arguments.film} is not there; name a film file")
+    source = probe(arguments.film, "film")
+    spots = []
+    for option, said in (("--from", arguments.first), ("--to", arguments.second)):
+        try:
+            seconds, right, down = (float(part) for part in said.split(","))
+        except ValueError:
+            raise Wrong(f"{option} {said!r}: give seconds from the first picture and the spot's pixels from the left "
+                        "and from the top, like 3.2,640,410") from None
+        if not (0 <= seconds <= float(source.duration) and 0 <= right < source.width and 0 <= down < source.height):
+            raise Wrong(f"{option} {said!r} is not in the film: it lasts {float(source.duration):.2f} seconds and is "
+                        f"{source.width} x {source.height} pixels")
+        spots.append(GroundSpot(source.start_pts + round(seconds / source.time_base), right, down))
+    try:
+        found = yards_between(source, *spots)
+    except (FilmError, ValueError) as error:
+        raise Wrong(str(error)) from None
+    if found.yards is None:
+        say(f"Not measured: {found.why}")
+        return 1
+    way = "to the right" if found.yards >= 0 else "to the left"
+    say(f"{abs(found.yards):.1f} yards {way}, give or take {max(found.error, 0.1):.1f}")
+    return 0
+
+
 def _track(arguments: argparse.Namespace) -> int:
     from .tagging.sheets import read_sheet
 
@@ -504,6 +535,13 @@ def _parsers() -> tuple[Parser, Iterable[str]]:
     made.add_argument("--json", action="store_true", help="print JSON: before and after each play, why, and how sure")
     made.add_argument("--rulebook", default="nfhs", help="default: %(default)s")
     made.add_argument("--season", type=int, help="the rulebook's edition; default: the newest")
+
+    made = command("yards", _yards, "Measure the yards between two spots on the ground in two pictures of one shot, by "
+                                    "the yard lines, or say why that cannot be told.")
+    made.add_argument("film", type=Path, metavar="FILM", help="a film file")
+    for option, name, which in (("--from", "first", "the earlier spot"), ("--to", "second", "the later spot")):
+        made.add_argument(option, dest=name, required=True, metavar="SECONDS,RIGHT,DOWN",
+                          help=f"{which}: seconds from the first picture, pixels from the left and from the top")
 
     made = command("sequence", _sequence, "Join plays into one film (.mp4) or describe them (.otio, .edl, .vtt, .srt).")
     on_game(made)

@@ -1,0 +1,185 @@
+"""Read the yard lines of a wide picture: where they meet, and how many yards from line to line.
+
+Lines across the field lie five yards apart and are parallel, so that in a picture they run towards one point, and where
+they cross any straight line their places are a projection of equal steps. How far a spot on the ground is from the
+lines beside it follows from that, in yards, but not which lines they are.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import combinations
+
+import numpy as np
+from scipy import ndimage
+
+APART = 5.0             # yards from line to line, in every book
+_HALF_WIDTH = 3         # pixels either side of a line that are darker
+_STANDS_OUT = 6.0       # luma levels by which they are
+_LEAST_POINTS = 45      # pixels of a line, in a picture 640 wide
+_MOST_LINES = 16
+_TURNS = 240            # directions tried in half a turn
+_OFF = 2.5              # pixels by which points of a line may lie beside it
+_TOGETHER = 0.012       # radians by which a line may miss the common point
+_FITS = 0.12            # of the step from line to line, root mean square
+
+
+@dataclass(frozen=True)
+class YardLines:
+    """``meet`` is the common point in pixels; ``fit`` gives yards as (a u + b) / (c u + 1) of the slope u, pixels right
+    per pixel down, of the line from there to a spot; ``error`` is how far the lines found miss multiples of five, in
+    yards; ``count`` how many there are. Yards count from one of the lines."""
+
+    meet: tuple[float, float]
+    fit: tuple[float, float, float]
+    error: float
+    count: int
+
+    def yards(self, right: float, down: float) -> float:
+        """Yards, from left to right, of a spot on the ground in pixels."""
+        slope = (right - self.meet[0]) / (down - self.meet[1])
+        a, b, c = self.fit
+        return (a * slope + b) / (c * slope + 1)
+
+
+def find_yard_lines(luma: np.ndarray, field: np.ndarray) -> YardLines | None:
+    """Return the yard lines of a picture (mean luma, 0 to 255, some 640 across), or None where too few are seen or they
+    do not lie as yard lines do. ``field`` says where the field is."""
+    down, right = np.nonzero(_ridges(luma) & ndimage.binary_dilation(field, iterations=3))
+    if len(down) < 4 * _LEAST_POINTS:
+        return None
+    lines = [line for line in _straight(right, down, luma.shape) if line is not None]
+    meet = _common_point(lines, luma.shape)
+    if meet is None:
+        return None
+    slopes = sorted(_slope_to(meet, line) for line in lines if _misses(meet, line) <= _TOGETHER)
+    return _equal_steps(meet, np.array(slopes))
+
+
+def _ridges(luma: np.ndarray) -> np.ndarray:
+    smooth: np.ndarray = ndimage.gaussian_filter(luma, 0.8)
+    apart = _HALF_WIDTH
+    inner = smooth[:, apart:-apart]
+    ridge = np.zeros(luma.shape, bool)
+    ridge[:, apart:-apart] = (inner - smooth[:, :-2 * apart] > _STANDS_OUT) & (
+        inner - smooth[:, 2 * apart:] > _STANDS_OUT) & (inner >= smooth[:, apart - 1:-apart - 1]) & (
+        inner >= smooth[:, apart + 1:luma.shape[1] - apart + 1])
+    return ridge
+
+
+_Line = tuple[float, float, float, float]       # a point right and down of the middle, and a direction right and down
+
+
+def _straight(right: np.ndarray, down: np.ndarray, shape: tuple[int, ...]) -> list[_Line | None]:
+    """Straight lines through points, strongest first (Hough 1962), each fitted to its points."""
+    turns = np.linspace(0, np.pi, _TURNS, endpoint=False)
+    cosines, sines = np.cos(turns), np.sin(turns)
+    reach = int(np.hypot(shape[0], shape[1])) + 2
+    size = 2 * reach + 1
+    away = np.round(right[:, None] * cosines + down[:, None] * sines).astype(np.int64) + reach
+    votes = np.bincount((np.arange(_TURNS) * size + away).ravel(), minlength=_TURNS * size)
+    left = np.ones(len(right), bool)
+    found: list[_Line | None] = []
+    while len(found) < _MOST_LINES:
+        table = votes.reshape(_TURNS, size)
+        near = table[:, :-2] + table[:, 1:-1] + table[:, 2:]
+        turn, distance = divmod(int(near.argmax()), size - 2)
+        if near[turn, distance] < _LEAST_POINTS:
+            break
+        own = left & (np.abs(right * cosines[turn] + down * sines[turn] + reach - distance - 1) <= _OFF)
+        if own.sum() < 3:
+            break
+        found.append(_fitted(right[own], down[own]))
+        votes = votes - np.bincount((np.arange(_TURNS) * size + away[own]).ravel(), minlength=_TURNS * size)
+        left &= ~own
+    return found
+
+
+def _fitted(right: np.ndarray, down: np.ndarray) -> _Line | None:
+    """The line of least squares through points; None where it lies too flat to be a yard line."""
+    points = np.stack([right, down], 1).astype(float)
+    for _ in range(2):
+        middle = points.mean(0)
+        direction = np.linalg.svd(points - middle, full_matrices=False)[2][0]
+        off = np.abs((points - middle) @ np.array([-direction[1], direction[0]]))
+        if (off <= 1.5).sum() >= 10:
+            points = points[off <= 1.5]
+    if abs(direction[1]) < 0.15:
+        return None
+    return float(middle[0]), float(middle[1]), float(direction[0]), float(direction[1])
+
+
+def _common_point(lines: list[_Line], shape: tuple[int, ...]) -> tuple[float, float] | None:
+    """The point above the picture's lower half towards which most lines run."""
+    best: tuple[int, tuple[float, float]] | None = None
+    for one, other in combinations(lines, 2):
+        cross = one[2] * other[3] - one[3] * other[2]
+        if abs(cross) < 0.02:
+            continue
+        along = ((other[0] - one[0]) * other[3] - (other[1] - one[1]) * other[2]) / cross
+        meet = one[0] + along * one[2], one[1] + along * one[3]
+        if meet[1] > min(line[1] for line in (one, other)) or meet[1] < -20 * shape[0]:
+            continue
+        count = sum(_misses(meet, line) <= _TOGETHER for line in lines)
+        if best is None or count > best[0]:
+            best = count, meet
+    if best is None or best[0] < 4:
+        return None
+    through = [line for line in lines if _misses(best[1], line) <= _TOGETHER]
+    normals = np.array([(-line[3], line[2]) for line in through])
+    offsets = np.array([-line[3] * line[0] + line[2] * line[1] for line in through])
+    weights = 1 / np.array([np.hypot(line[0] - best[1][0], line[1] - best[1][1]) for line in through])
+    meet_, *_ = np.linalg.lstsq(normals * weights[:, None], offsets * weights, rcond=None)
+    return float(meet_[0]), float(meet_[1])
+
+
+def _misses(meet: tuple[float, float], line: _Line) -> float:
+    """The angle between a line and the direction from its middle to a point, in radians."""
+    to = np.array([meet[0] - line[0], meet[1] - line[1]])
+    length = float(np.hypot(*to))
+    return abs(float(to[0] * line[3] - to[1] * line[2])) / length if length else 0.0
+
+
+def _slope_to(meet: tuple[float, float], line: _Line) -> float:
+    return (line[0] - meet[0]) / (line[1] - meet[1])
+
+
+def _equal_steps(meet: tuple[float, float], slopes: np.ndarray) -> YardLines | None:
+    """Number the lines so that they lie equal steps apart, some perhaps unseen, and fit the projection."""
+    distinct = slopes[np.concatenate([[True], np.diff(slopes) > 0.2 * np.median(np.diff(slopes))])] if len(
+        slopes) > 2 else slopes
+    if len(distinct) < 4:
+        return None
+    best: tuple[int, float, np.ndarray, np.ndarray] | None = None
+    for first, second in combinations(range(len(distinct)), 2):
+        for between in (1, 2):
+            step = (distinct[second] - distinct[first]) / between
+            places = (distinct - distinct[first]) / step
+            numbers = np.round(places)
+            for _ in range(3):
+                fits = np.abs(places - numbers) < 0.25
+                if fits.sum() < 4 or len(set(numbers[fits].tolist())) < fits.sum():
+                    break
+                fit = _projection(distinct[fits], numbers[fits])
+                places = (fit[0] * distinct + fit[1]) / (fit[2] * distinct + 1)
+                numbers = np.round(places)
+            else:
+                fits = np.abs(places - numbers) < 0.2
+                own = numbers[fits]
+                if fits.sum() < 4 or len(set(own.tolist())) < fits.sum() or np.abs(np.diff(own)).min() != 1:
+                    continue
+                error = float(np.sqrt(((places - numbers)[fits] ** 2).mean()))
+                if error <= _FITS and (best is None or (fits.sum(), -error) > (best[0], -best[1])):
+                    best = int(fits.sum()), error, fit, own
+    if best is None or best[0] < 0.6 * len(distinct):
+        return None
+    count, error, fit, _ = best
+    return YardLines(meet, (APART * float(fit[0]), APART * float(fit[1]), float(fit[2])), APART * error, count)
+
+
+def _projection(slopes: np.ndarray, numbers: np.ndarray) -> np.ndarray:
+    """The a, b and c of numbers = (a u + b) / (c u + 1), c held near 0 where lines are few."""
+    rows = np.stack([slopes, np.ones_like(slopes), -slopes * numbers], 1)
+    hold = np.array([[0.0, 0.0, 0.5 * float(np.ptp(slopes)) if len(slopes) < 5 else 0.02 * float(np.ptp(slopes))]])
+    fit: np.ndarray = np.linalg.lstsq(np.concatenate([rows, hold]), np.append(numbers, 0.0), rcond=None)[0]
+    return fit

@@ -1,0 +1,144 @@
+"""Measure the yards between two spots on the ground that a person points at, in two pictures of one shot.
+
+The yard lines are read in both pictures and in some between; the camera's own movement says which line is which from
+one to the next. Where that cannot be told, no number is given.
+"""
+
+from __future__ import annotations
+
+from contextlib import closing
+from dataclasses import dataclass
+
+import numpy as np
+
+from .decoder import Decoder
+from .film import Source
+from .finding.camera_motion import fit_camera
+from .finding.frame_difference import half_size
+from .finding.luma_grid import cell_across, luma_grid
+from .finding.shot_evidence import field_mask
+from .index import index_of
+from .yard_lines import APART, YardLines, find_yard_lines
+
+_ACROSS = 640               # pixels in which lines are looked for
+_EVERY = 0.1                # seconds from one picture that is looked at to the next
+_DOUBT = 1.25               # yards by which lines may miss those of the picture before, half of what mixes them up
+_SEEN = 1.2                 # seconds for which the lines may be out of sight
+
+
+@dataclass(frozen=True, slots=True)
+class GroundSpot:
+    """A spot on the ground: a timestamp of the source, and pixels right and down in its decoded picture."""
+
+    pts: int
+    right: float
+    down: float
+
+
+@dataclass(frozen=True, slots=True)
+class Yards:
+    """How far the second spot is to the right of the first (to the left: negative), and the likely error, in yards;
+    or why that cannot be told."""
+
+    yards: float | None
+    error: float
+    why: str = ""
+
+
+def yards_between(source: Source, first: GroundSpot, second: GroundSpot) -> Yards:
+    """Return the yards from one spot to another of the same shot, the earlier first. Decodes what lies between, not
+    for the UI thread. Raises NoPicture if the source cannot be read, ValueError if the second comes before the first.
+    """
+    index = index_of(source)
+    begin, end = index.at(first.pts), index.at(second.pts)
+    if end < begin:
+        raise ValueError("The second spot is earlier than the first; give the earlier one first.")
+    cell = cell_across(source.width, _ACROSS)
+    follower = _Follower()
+    due = -np.inf
+    with closing(Decoder(source, index)) as decoder:
+        decoder.seek(begin)
+        while (read := decoder.read()) is not None:
+            number, frame = read
+            if number < begin:
+                continue
+            seconds = float((int(index.pts[number]) - first.pts) * source.time_base)
+            if number == begin or number >= end or seconds >= due:
+                due = seconds + _EVERY
+                luma = luma_grid(frame, _ACROSS)
+                why = follower.look(luma, find_yard_lines(luma, field_mask(frame, luma.shape)), seconds)
+                if why:
+                    return Yards(None, 0.0, why)
+                if number == begin:
+                    start, least = follower.yards(first.right / cell, first.down / cell), follower.error
+            if number >= end:
+                break
+    if follower.lost_for > 0:
+        return Yards(None, 0.0, "The yard lines cannot be seen in the second picture.")
+    stop = follower.yards(second.right / cell, second.down / cell)
+    return Yards(stop - start, float(np.hypot(np.hypot(least, follower.error), 0.1)))
+
+
+class _Follower:
+    """Knows in the picture looked at last which yard line is which."""
+
+    def __init__(self) -> None:
+        self._lines: YardLines | None = None
+        self._shift = 0.0               # yards added to those of the lines
+        self._small: np.ndarray | None = None
+        self._moved = np.eye(3)         # from the picture in which lines were last seen to the last one
+        self._seen_at = 0.0
+        self._size = (0, 0)
+        self.lost_for = 0.0
+        self.error = 0.0
+
+    def yards(self, right: float, down: float) -> float:
+        """Yards of a spot of the last picture with lines."""
+        assert self._lines is not None
+        return self._lines.yards(right, down) + self._shift
+
+    def look(self, luma: np.ndarray, lines: YardLines | None, seconds: float) -> str:
+        """Take in the next picture; a reason why the lines cannot be followed, else an empty text."""
+        small = half_size(luma)
+        if self._small is not None and self._small.shape == small.shape:
+            self._moved = _matrix(fit_camera(self._small, small + (self._small.mean() - small.mean())),
+                                  luma.shape[1], luma.shape[0]) @ self._moved
+        self._small, self._size = small, (luma.shape[1], luma.shape[0])
+        if self._lines is None:
+            if lines is None:
+                return "The yard lines cannot be seen in the first picture."
+        elif lines is None:
+            self.lost_for = seconds - self._seen_at
+            return "The yard lines were out of sight too long." if self.lost_for > _SEEN else ""
+        else:
+            differences = self._differences(lines)
+            if len(differences) < 3:
+                return "The camera turned too far from one picture to the next."
+            steps = float(np.median(differences)) / APART
+            if abs(steps - round(steps)) * APART > _DOUBT or np.ptp(differences) > 2 * APART:
+                self.lost_for = seconds - self._seen_at       # these may be other lines: wait for the next picture
+                return "Which yard line is which cannot be told." if self.lost_for > _SEEN else ""
+            self._shift = round(steps) * APART
+        self._lines, self._moved, self._seen_at, self.lost_for, self.error = lines, np.eye(3), seconds, 0.0, lines.error
+        return ""
+
+    def _differences(self, lines: YardLines) -> np.ndarray:
+        """How much more yards places on the field have by the lines seen before than by others."""
+        assert self._lines is not None
+        wide, tall = self._size
+        found = []
+        for right in np.linspace(0.1, 0.9, 9) * wide:
+            for down in np.array([0.5, 0.65, 0.8]) * tall:
+                x, y, _ = self._moved @ np.array([right, down, 1.0])
+                if 0 <= x < wide and 0 <= y < tall and down > self._lines.meet[1] + 5 and y > lines.meet[1] + 5:
+                    found.append(self.yards(right, down) - lines.yards(float(x), float(y)))
+        return np.array(found)
+
+
+def _matrix(fit: np.ndarray, wide: int, tall: int) -> np.ndarray:
+    """A camera's movement as a matrix over pixels."""
+    larger, turn, right, down = 1 + fit[0], fit[1], fit[2] * wide, fit[3] * wide
+    middle = np.array([[1, 0, -(wide - 1) / 2], [0, 1, -(tall - 1) / 2], [0, 0, 1]])
+    moved: np.ndarray = np.linalg.inv(middle) @ np.array([[larger, -turn, right], [turn, larger, down],
+                                                          [0, 0, 1]]) @ middle
+    return moved
