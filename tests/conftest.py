@@ -2,12 +2,14 @@ from __future__ import annotations
 
 import os
 import shutil
+import tempfile
 from pathlib import Path
 
 import pytest
 from filelock import FileLock
 
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+os.environ.setdefault("FILM_WORKSTATION_STATE", tempfile.mkdtemp(prefix="state-"))     # not the log of who tests
 os.environ.setdefault("FILM_WORKSTATION_VLC", "--aout=dummy")     # no sound card here
 
 

@@ -446,6 +446,17 @@ def _report(arguments: argparse.Namespace) -> int:
     return 0
 
 
+def _guide(arguments: argparse.Namespace) -> int:
+    from .delivery.guide import chapters
+    from .delivery.guide_writing import write_guide
+    from .desk.actions import ACTIONS
+
+    keys = {action.id: (action.keys or ("",))[0] for action in ACTIONS}
+    for path in write_guide(chapters(keys.__getitem__), arguments.to, arguments.overwrite):
+        say(path)
+    return 0
+
+
 def _to_json(arguments: argparse.Namespace) -> int:
     from .tagging.exchange import write_json
 
@@ -573,6 +584,10 @@ def _parsers() -> tuple[Parser, Iterable[str]]:
     made.add_argument("--to", type=Path, required=True, metavar="FILE")
     made.add_argument("--profile", help="a crew profile in place of the game's own")
     made.add_argument("--angle", metavar="NAME", help="the angle whose film it is about; default: the first one")
+    overwriting(made)
+
+    made = command("guide", _guide, "Write the guide as one HTML page and as PDF.")
+    made.add_argument("--to", type=Path, required=True, metavar="DIR", help="the folder to write into")
     overwriting(made)
 
     add_angle(command("angle", lambda arguments: 2, "List, add, match and remove the further cameras of a game."))

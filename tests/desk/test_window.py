@@ -198,7 +198,7 @@ def test_undo_and_redo_by_key_survive_closing(qtbot, opened):
 
 
 def test_the_key_page_comes_and_goes_with_one_key(qtbot, opened):
-    qtbot.keyClick(opened.room.line, Qt.Key.Key_F1)
+    qtbot.keyClick(opened.room.line, Qt.Key.Key_F1, Qt.KeyboardModifier.ShiftModifier)
     assert opened.stack.currentWidget() is opened.key_page
     qtbot.keyClick(opened.key_page.search, Qt.Key.Key_Escape)
     assert opened.stack.currentWidget() is opened.room

@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from ..coverage.answer import PracticeAnswer
+from ..tagging.meanings import MOMENTS, SHOTS
 from ..tagging.model import MomentKind, ShotKind
 
 TYPED = frozenset(' -."?,')
@@ -67,23 +68,6 @@ MARKS = {
     MomentKind.NOT_ALL_IN_FRAME: "~",
     MomentKind.ZOOM_NOT_SETTLED: "^",
 }
-MEANINGS = {
-    MomentKind.SNAP: "The ball is snapped, or kicked in a free kick. The situation is looked for before it.",
-    MomentKind.DEAD_BALL: "The play is over: the whistle, or the runner down. The hold of the shot counts from here.",
-    MomentKind.FULL_WIDE: "From here on all players are in the picture and the camera is steady.",
-    MomentKind.SIGNAL: "The referee signals or announces a foul or a ruling.",
-    MomentKind.CHAINS_SET: "In a measurement: the first stick is planted.",
-    MomentKind.RESULT_SHOWN: "In a measurement: the ball and the stick can be compared.",
-    MomentKind.CONFRONTATION: "Players begin to confront each other. Film from here leaves the desk with a notice.",
-    MomentKind.CONFRONTATION_OVER: "The players part again: the confrontation is over.",
-    MomentKind.CARE: "Somebody gives care to a player on the field. Film of it leaves the desk with a notice.",
-    MomentKind.ANNOUNCEMENT: "The down, the score or a ruling is heard on the film.",
-    MomentKind.SNAP_NOT_ON_FILM: "The shot begins when the play is under way already.",
-    MomentKind.CUT_WHILE_LIVE: "The shot ends while the ball is still live.",
-    MomentKind.BALL_LOST: "The ball leaves the picture.",
-    MomentKind.NOT_ALL_IN_FRAME: "Players are outside the picture before the snap.",
-    MomentKind.ZOOM_NOT_SETTLED: "The picture still moves in or out at the snap.",
-}
 SHOT_KINDS = dict(zip(ShotKind, "1234567890", strict=True))
 
 ANSWERS = dict(zip(PracticeAnswer, "0123456789", strict=True))
@@ -131,7 +115,10 @@ _DESK = (
     Action("desk.verify", "Check a pack that was handed on", EVERYWHERE, (), menu="Check a pack…"),
     Action("desk.undo", "Undo", EVERYWHERE, ("Ctrl+Z",), repeats=True, needs_game=True),
     Action("desk.redo", "Do again", EVERYWHERE, ("Ctrl+Shift+Z", "Ctrl+Y"), repeats=True, needs_game=True),
-    Action("desk.keys", "Show and change the keys", EVERYWHERE, ("F1",), menu="Keys…"),
+    Action("desk.guide", "The guide: the job, the notation, what each mark means", EVERYWHERE, ("F1",), menu="Guide…"),
+    Action("desk.keys", "Show and change the keys", EVERYWHERE, ("Shift+F1",), menu="Keys…"),
+    Action("desk.fault", "Copy what helps to find a fault: versions, system, log", EVERYWHERE, (),
+           menu="Copy what helps to find a fault…"),
     Action("desk.look", "Dark or light", EVERYWHERE, ("Ctrl+Shift+L",), menu="Dark or light"),
     Action("desk.larger", "Larger text", EVERYWHERE, ("Alt+=",), menu="Larger text", repeats=True),
     Action("desk.smaller", "Smaller text", EVERYWHERE, ("Alt+-",), menu="Smaller text", repeats=True),
@@ -164,7 +151,7 @@ _TIMELINE = (
 
 # Letters, digits and spaces belong to the entry line; everything else may act.
 _TAG = (
-    *(Action(moment_action(kind), f"Mark: {kind.value}", TAG, (key,), meaning=MEANINGS[kind])
+    *(Action(moment_action(kind), f"Mark: {kind.value}", TAG, (key,), meaning=MOMENTS[kind])
       for kind, key in MARKS.items()),
     Action("tag.commit", "Keep the play, go to the next shot", TAG, ("Return", "Enter")),
     Action("tag.commit_stay", "Keep the play, stay here", TAG, ("Shift+Return", "Shift+Enter")),
@@ -211,7 +198,8 @@ _TAG = (
     Action("tag.remove_shot", "Remove the shot", TAG, ("Ctrl+Shift+Delete",)),
     Action("tag.files_as_shots", "Every file is a shot", TAG, ("Ctrl+Shift+N",)),
     Action("tag.confirm_shots", "All found shots are right", TAG, ("Ctrl+Shift+A",)),
-    *(Action(shot_action(kind), f"This shot: {kind.value}", TAG, (f"Alt+{key}",)) for kind, key in SHOT_KINDS.items()),
+    *(Action(shot_action(kind), f"This shot: {kind.value}", TAG, (f"Alt+{key}",), meaning=SHOTS[kind])
+      for kind, key in SHOT_KINDS.items()),
 )
 
 # A letter or a sign means one thing in all rooms. The digits of the Sequence room are the buttons under its strip.
@@ -383,5 +371,6 @@ MENU = (("desk.open", "desk.footage", "desk.add", "desk.find", "desk.files"),
         ("desk.picture", "desk.sheet", "desk.document", "desk.verify"),
         ("desk.close",),
         ("desk.home_colour", "desk.visitors_colour", "desk.team_colours"),
-        ("desk.look", "desk.larger", "desk.smaller", "desk.full", "desk.mute", "desk.keys", "desk.forget"),
+        ("desk.look", "desk.larger", "desk.smaller", "desk.full", "desk.mute"),
+        ("desk.guide", "desk.keys", "desk.fault", "desk.forget"),
         ("desk.quit",))

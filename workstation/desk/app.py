@@ -11,6 +11,7 @@ if TYPE_CHECKING:
 
 
 _SWITCH = 0.0005        # seconds
+_TENDING = 30_000       # milliseconds from one look at the size of the log to the next
 
 
 def make_application() -> QApplication:
@@ -32,11 +33,18 @@ def make_application() -> QApplication:
 
 def run(game: Path | None = None, also: tuple[Path, ...] = ()) -> int:
     """Open the desk, on *game* (a game file, or footage) if one is given; returns the exit status."""
+    from .. import log
+    log.start()     # before anything can say anything
     from PySide6.QtCore import QCoreApplication, QSettings, QTimer
 
+    from .qt_messages import log_qt_messages
+    log_qt_messages()
     QCoreApplication.setOrganizationName("film-workstation")
     QCoreApplication.setApplicationName("film-workstation")
     app = make_application()
+    tending = QTimer(app)
+    tending.timeout.connect(log.tend)
+    tending.start(_TENDING)
     from .window import MainWindow
     window = MainWindow(QSettings(QSettings.Format.IniFormat, QSettings.Scope.UserScope,
                                   "film-workstation", "desk"))

@@ -9,6 +9,8 @@ from pathlib import Path
 
 from PySide6.QtCore import QSettings
 
+from .. import log
+
 ABOUT_GAMES = ("recent", "sequence/us", "season/folders", "season/sequence", "season/exports")
 """Settings that name games, their folders or teams."""
 
@@ -25,8 +27,9 @@ def keep_private(settings: QSettings) -> None:
 
 def forget(settings: QSettings) -> int:
     """Forget which games were opened, and throw away what was kept about their films (facts, indexes, found shots; it
-    is found again when a film is next opened). Games, footage, keys and looks stay. Returns how many files were
-    thrown away. Raises OSError if a file cannot be removed; the list of games is forgotten all the same."""
+    is found again when a film is next opened) and what the log says. Games, footage, keys and looks stay. Returns how
+    many files kept about films were thrown away. Raises OSError if a file cannot be removed; the list
+    of games is forgotten all the same."""
     from ..film.cache import folder  # imports film reading, which would delay the first paint
 
     for name in ABOUT_GAMES:
@@ -36,4 +39,5 @@ def forget(settings: QSettings) -> int:
     number = sum(len(files) for _, _, files in os.walk(kept))
     if kept.exists():
         shutil.rmtree(kept)
+    log.forget()
     return number

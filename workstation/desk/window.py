@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QByteArray, QSettings, Qt, QTimer, Signal
-from PySide6.QtGui import QAction, QCloseEvent, QDragEnterEvent, QDropEvent, QKeyEvent
+from PySide6.QtGui import QAction, QCloseEvent, QDragEnterEvent, QDropEvent, QGuiApplication, QKeyEvent
 from PySide6.QtWidgets import (
     QAbstractButton,
     QApplication,
@@ -52,7 +52,9 @@ if TYPE_CHECKING:
     from ..tagging.opening import Loaded, Troubles
     from .angle_page import AnglePage
     from .crews_page import CrewsPage
+    from .fault_page import FaultPage
     from .footage_page import FootagePage
+    from .guide_page import GuidePage
     from .matching_page import MatchingPage
     from .practice_page import PracticePage
     from .season.page import SeasonPage
@@ -111,6 +113,7 @@ class MainWindow(QMainWindow):
             "desk.verify": lambda: self.checking.choose(self._last_folder()),
             "desk.document": lambda: self.saving.choose_document(self.game),
             "desk.undo": self.undo, "desk.redo": self.redo, "desk.keys": self.toggle_keys,
+            "desk.guide": self.toggle_guide, "desk.fault": self.toggle_fault,
             "desk.home_colour": lambda: self.team_colours.choose(self.game.game.heading, "home"),
             "desk.visitors_colour": lambda: self.team_colours.choose(self.game.game.heading, "visitors"),
             "desk.team_colours": lambda: self.team_colours.forget(self.game.game.heading),
@@ -179,6 +182,8 @@ class MainWindow(QMainWindow):
         self.key_page = KeyPage(self.keys)
         self.key_page.closed.connect(self.toggle_keys)
         self.footage_page: FootagePage | None = None    # made when first wanted, as the next
+        self.guide_page: GuidePage | None = None
+        self.fault_page: FaultPage | None = None
         self.angle_page: AnglePage | None = None
         self.matching_page: MatchingPage | None = None
         self.crews_page: CrewsPage | None = None
@@ -529,6 +534,42 @@ class MainWindow(QMainWindow):
         if self.stack.currentWidget() is not self.key_page:
             self.key_page.begin_with(self.room.name if self.room is not None else "")
         self._toggle(self.key_page)
+
+    def toggle_guide(self) -> None:
+        """Show the guide, or go back to where one was."""
+        if self.guide_page is None:
+            from .guide_page import GuidePage
+            self.guide_page = GuidePage(self.keys, self.theme)
+            self.guide_page.closed.connect(self.toggle_guide)
+            self.guide_page.keys_wanted.connect(self.toggle_keys)
+            self.stack.addWidget(self.guide_page)
+            self.theme.dress(self.guide_page)
+        self._toggle(self.guide_page)
+
+    def toggle_fault(self) -> None:
+        """Show what helps to find a fault, to be copied, or go back to where one was."""
+        if self.fault_page is None:
+            from .fault_page import FaultPage
+            self.fault_page = FaultPage()
+            self.fault_page.closed.connect(self.toggle_fault)
+            self.stack.addWidget(self.fault_page)
+            self.theme.dress(self.fault_page)
+        if self.stack.currentWidget() is not self.fault_page:
+            self.fault_page.show_facts(self._about_desk())
+        self._toggle(self.fault_page)
+
+    def _about_desk(self) -> tuple[str, ...]:
+        """The screen and what is open, without any name."""
+        screen = self.screen()
+        size, window = screen.size(), self.size()
+        lines = [f"window {window.width()} x {window.height()} on a screen of {size.width()} x {size.height()}, "
+                 f"scaled by {screen.devicePixelRatio():g}, drawn by {QGuiApplication.platformName()}",
+                 f"{'dark' if self.theme.dark else 'light'}, text at {self.theme.scale:.0%}"]
+        if self.session is not None:
+            game = self.session.game
+            lines += [f"plays through {self.session.player.engine_name or 'no player'}",
+                      f"a game of {len(game.film.sources)} files, {len(game.shots)} shots and {len(game.plays)} plays"]
+        return tuple(lines)
 
     def toggle_files(self) -> None:
         """Show the files of the film, or go back to where one was."""

@@ -28,7 +28,7 @@ _ALSO = "Anywhere in it: 4:05 the game clock (last: 405), 6.5 parts of a yard, \
 _LINE = ("The play as you would call it: what it was, how far, what else happened.\n"
          "4:05  the game clock before the play; behind the rest 405 is enough\n"
          "6.5  parts of a yard; \"inches\" is said too\n"
-         "\"good block\"  a comment, in quotes\nF1 lists every word.")
+         "\"good block\"  a comment, in quotes\nF1 shows examples.")
 _SIDES = ("own", "opp", "home", "visitors", "end zone")
 
 

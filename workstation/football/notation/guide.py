@@ -96,6 +96,12 @@ def listed(search: str = "") -> list[tuple[str, str, str]]:
     return [row for row in rows if all(any(part in cell.lower() for cell in row) for part in wanted)]
 
 
+def usual_words(part: str, also: int = 4) -> list[tuple[str, str, str]]:
+    """Word, short forms and the first other ways to say it, of each row of one part of the table; for the guide."""
+    return [(word.text, ", ".join(word.codes), ", ".join(list(dict.fromkeys(word.also))[-also:]))
+            for title, words in TABLE if title == part for word in words]
+
+
 def _line(word: Word) -> str:
     about = word.about or ("" if word.role in (Role.FILLER,) else word.role.value)
     where = "" if word.where == ANYWHERE else word.where

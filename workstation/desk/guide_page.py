@@ -1,0 +1,234 @@
+"""The guide on screen: its chapters, and a search over all of them."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from PySide6.QtCore import QSize, Qt, QUrl, Signal
+from PySide6.QtGui import QImage, QKeySequence, QTextCursor, QTextDocument
+from PySide6.QtWidgets import (
+    QFileDialog,
+    QHBoxLayout,
+    QLineEdit,
+    QListWidget,
+    QListWidgetItem,
+    QPushButton,
+    QTextBrowser,
+    QVBoxLayout,
+    QWidget,
+)
+
+from .jobs import Job
+from .keys import KeyButton, KeyMap
+from .theme import Theme
+from .timers import timer
+from .widgets import label, restyle
+
+_MARGIN = 40        # pixels beside a picture
+_SETTLED = 80       # milliseconds after the page changed its width
+
+
+class GuidePage(QWidget):
+    """A page of its own, not a dialog; ``closed`` is sent when the person is through with it."""
+
+    closed = Signal()
+    keys_wanted = Signal()
+
+    def __init__(self, keys: KeyMap, theme: Theme, parent: QWidget | None = None):
+        super().__init__(parent)
+        self.setObjectName("ground")
+        self.setAccessibleName("Guide")
+        self._keys, self._theme = keys, theme
+        self._chapters: list = []
+        self.search = QLineEdit(placeholderText="Find in the guide; Enter goes to the next place")
+        self.search.setAccessibleName("Find in the guide")
+        self.search.textChanged.connect(self._list)
+        self.search.returnPressed.connect(self.find_next)
+        self.contents = QListWidget()
+        self.contents.setAccessibleName("Chapters")
+        self.contents.setWordWrap(True)
+        self.contents.currentRowChanged.connect(lambda _: self._read())
+        self.text = _Reader()
+        self.text.setAccessibleName("The chapter")
+        self._fitting = timer(self, _SETTLED, self._fit)
+        self.text.resized.connect(self._fitting.start)
+        self.keys_button = KeyButton(keys, "desk.keys", "Keys")
+        self.keys_button.setAccessibleName("Keys: show and change them")
+        self.keys_button.clicked.connect(self.keys_wanted)
+        self.keep = QPushButton("Keep as a file…")
+        self.keep.clicked.connect(self._choose)
+        self.back = QPushButton("Back")
+        self.back.setProperty("role", "main")
+        self.back.clicked.connect(self.closed)
+        self._said = label(wrap=True)
+        top = QHBoxLayout()
+        top.addWidget(label("Guide", "title"))
+        top.addWidget(self.search, 1)
+        for button in (self.keys_button, self.keep, self.back):
+            top.addWidget(button)
+        middle = QHBoxLayout()
+        middle.addWidget(self.contents, 1)
+        middle.addWidget(self.text, 4)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(18, 14, 18, 14)
+        column.addLayout(top)
+        column.addLayout(middle, 1)
+        column.addWidget(self._said)
+        keys.changed.connect(self._forget)
+        theme.changed.connect(self._read)
+
+    def showEvent(self, event) -> None:
+        """Read the chapters, with the keys as they are now."""
+        super().showEvent(event)
+        if not self._chapters:
+            Job("reading the guide", lambda progress: self._gather(), self._take, self._fail, parent=self).start()
+        self.search.setFocus()
+        self.search.selectAll()
+
+    def keyPressEvent(self, event) -> None:
+        """Close the page on Esc."""
+        if event.key() == Qt.Key.Key_Escape:
+            self.closed.emit()
+        else:
+            super().keyPressEvent(event)
+
+    def find_next(self) -> None:
+        """Go to the next place that says what is looked for, in this chapter and then in the following ones."""
+        wanted = self.search.text().strip()
+        if not wanted or not self.contents.count() or self.text.find(wanted):
+            return
+        self.contents.setCurrentRow((self.contents.currentRow() + 1) % self.contents.count())
+        self.text.moveCursor(QTextCursor.MoveOperation.Start)
+        self.text.find(wanted)
+
+    def _gather(self) -> list:
+        from ..delivery.guide import chapters  # imported here: it reads the whole notation
+
+        return [(each, self._without_markup(each.text)) for each in chapters(self._key)]
+
+    def _key(self, id: str) -> str:
+        keys = self._keys.keys(id)
+        return QKeySequence(keys[0]).toString(QKeySequence.SequenceFormat.NativeText) if keys else ""
+
+    @staticmethod
+    def _without_markup(text: str) -> str:
+        return text.replace("*", "").replace("`", "").replace("\n", " ")
+
+    def _take(self, chapters: list) -> None:
+        self._chapters = chapters
+        self._list()
+
+    def _fail(self, why: str) -> None:
+        restyle(self._said, ink="bad")
+        self._said.setText(f"The guide cannot be shown: {why}. Install the program again.")
+
+    def _forget(self) -> None:
+        self._chapters = []
+        if self.isVisible():
+            self._take(self._gather())
+
+    def _list(self) -> None:
+        from ..delivery.guide import found
+
+        shown = self._chapter()
+        wanted = self.search.text()
+        self.contents.blockSignals(True)
+        self.contents.clear()
+        for number, (chapter, text) in enumerate(self._chapters):
+            if found(text, wanted):
+                item = QListWidgetItem(chapter.title)
+                item.setData(Qt.ItemDataRole.UserRole, number)
+                self.contents.addItem(item)
+                if chapter is shown:
+                    self.contents.setCurrentItem(item)
+        if self.contents.currentRow() < 0 and self.contents.count():
+            self.contents.setCurrentRow(0)
+        self.contents.blockSignals(False)
+        self._read()
+        if wanted.strip() and self.contents.count():
+            self.text.find(wanted.strip())
+        restyle(self._said, ink="quiet")
+        self._said.setText(f"No chapter says “{wanted.strip()}”. Every key and every word of the line is on the page "
+                           "“Keys”." if self._chapters and not self.contents.count() else "")
+
+    def _chapter(self):
+        item = self.contents.currentItem()
+        return self._chapters[item.data(Qt.ItemDataRole.UserRole)][0] if item is not None and self._chapters else None
+
+    def _read(self) -> None:
+        chapter = self._chapter()
+        if chapter is None:
+            self.text.clear()
+            return
+        from ..delivery.guide_html import chapter_html
+
+        colours, scale = self._theme.colours, self._theme.scale
+        self.text.document().setDefaultStyleSheet(
+            f"body {{ color: {colours.text}; font-size: {round(14 * scale)}px; }} code {{ color: {colours.accent}; }}"
+            f"h1 {{ font-size: {round(22 * scale)}px; }} h2 {{ font-size: {round(17 * scale)}px; }}"
+            f"p, li {{ margin-top: {round(5 * scale)}px; margin-bottom: {round(5 * scale)}px; }}"
+            f"td, th {{ padding: {round(3 * scale)}px {round(8 * scale)}px; text-align: left; }}")
+        self.text.setHtml(f"<body>{chapter_html(chapter)}</body>")
+        self.text.moveCursor(QTextCursor.MoveOperation.Start)
+
+    def _fit(self) -> None:
+        """Show the chapter for the width there is, at the place that was read."""
+        bar = self.text.verticalScrollBar()
+        place = bar.value() / max(bar.maximum(), 1)
+        self._read()
+        bar.setValue(round(place * bar.maximum()))
+
+    def _choose(self) -> None:
+        folder = QFileDialog.getExistingDirectory(self, "Keep the guide as HTML and PDF in")
+        if folder:
+            self.keep_in(Path(folder))
+
+    def keep_in(self, folder: Path) -> None:
+        """Write the guide into *folder*, and say where it is or why it could not be written."""
+        def write(progress) -> list[Path]:
+            from ..delivery.guide_writing import write_guide
+            return write_guide([chapter for chapter, _ in self._chapters], folder)
+
+        def told(paths: list[Path]) -> None:
+            restyle(self._said, ink="good")
+            self._said.setText(f"Written: {' and '.join(str(path) for path in paths)}")
+
+        def failed(why: str) -> None:
+            restyle(self._said, ink="bad")
+            self._said.setText(f"The guide cannot be written: {why}. Choose another folder.")
+
+        Job("writing the guide", write, told, failed, parent=self).start()
+
+
+class _Reader(QTextBrowser):
+    """Shows a chapter, its pictures as wide as the page and no wider than they are."""
+
+    resized = Signal()
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.setOpenLinks(False)
+        self.setTabChangesFocus(True)
+
+    def resizeEvent(self, event) -> None:
+        """Have the pictures made for the new width."""
+        super().resizeEvent(event)
+        if event.size().width() != event.oldSize().width():
+            self.resized.emit()
+
+    def loadResource(self, kind: int, name: QUrl):
+        """Read a picture of the guide."""
+        if kind != QTextDocument.ResourceType.ImageResource:
+            return None
+        from PIL import Image
+
+        from ..delivery.guide import PICTURES
+
+        with Image.open(PICTURES / Path(name.path()).name) as opened:   # Qt may be without its reader of WebP
+            plain = opened.convert("RGBA")
+        image = QImage(plain.tobytes(), *plain.size, QImage.Format.Format_RGBA8888).copy()
+        room = max(self.viewport().width() - _MARGIN, 200)
+        if image.width() > room:
+            image = image.scaled(QSize(room, image.height() * room // max(image.width(), 1)),
+                                 Qt.AspectRatioMode.KeepAspectRatio, Qt.TransformationMode.SmoothTransformation)
+        return image
