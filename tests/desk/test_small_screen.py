@@ -108,6 +108,12 @@ def test_nothing_is_cut_off(qtbot, opened, size, scale):
     opened.toggle_keys()
     look("keys")
     opened.toggle_keys()
+    opened.toggle_plays()
+    look("sheet of plays")
+    opened.toggle_plays()
+    opened.toggle_words()
+    look("own words")
+    opened.toggle_words()
     opened.toggle_practice()
     page = opened.practice_page
     qtbot.waitUntil(lambda: page.exercise is not None, timeout=20000)
