@@ -186,3 +186,15 @@ def test_everything_that_takes_a_key_has_a_name(page):
             assert widget.accessibleName() or getattr(widget, "text", lambda: "")(), widget
     assert page._made.cell(ALL).spoken() in page.table.model_.data(
         page.table.model_.index(page.table.model_.rowCount() - 1, 0), Qt.ItemDataRole.AccessibleTextRole)
+
+
+def test_the_window_may_close_while_games_are_read_and_films_are_looked_for(qtbot, page, window, season):
+    cell(page, page.table.model_.rowCount() - 1)
+    page.film._games = ()
+    page.film.want([season / "week 1.game"], {})
+    page._shelf = None
+    page.refresh()
+    window.close()
+    assert page.film._closed
+    assert page.film._job is None or not page.film._job._thread.is_alive()
+    assert page._job is None or not page._job._thread.is_alive()

@@ -874,7 +874,7 @@ class MainWindow(QMainWindow):
         self.jobs.close()
         self.close_game()
         if self.season_page is not None:
-            self.season_page.close_film()
+            self.season_page.end()
         self.settings.sync()
         super().closeEvent(event)
 

@@ -36,6 +36,7 @@ class SeasonFilm(QObject):
         self._layout: FilmLayout | None = None
         self._games: tuple[Path, ...] = ()
         self._job: Job | None = None
+        self._closed = False
         self._wanted: tuple[tuple[Path, ...], dict[Path, Game]] | None = None
 
     @property
@@ -55,7 +56,7 @@ class SeasonFilm(QObject):
         return False
 
     def _load(self) -> None:
-        if self._job is not None or self._wanted is None:
+        if self._job is not None or self._wanted is None or self._closed:
             return
         (games, open_games), self._wanted = self._wanted, None
         self._job = Job("Looking for the films", lambda progress: join(games, open_games),
@@ -64,6 +65,8 @@ class SeasonFilm(QObject):
         self._job.start()
 
     def _take(self, games: tuple[Path, ...], joined: Joined) -> None:
+        if self._closed:
+            return
         self._games, self.joined, self._layout = games, joined, FilmLayout(joined.game)
         self.player.show_film(joined.game.film)
         self.loaded.emit()
@@ -105,5 +108,9 @@ class SeasonFilm(QObject):
         self.loaded.connect(act)
 
     def close(self) -> None:
-        """Let the player go."""
+        """Wait for the films that are looked for, and let the player go."""
+        self._closed, self._wanted = True, None
+        if self._job is not None:
+            self._job.cancel()
+            self._job.wait(10)
         self.player.close()

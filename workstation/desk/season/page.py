@@ -55,6 +55,7 @@ class SeasonPage(QWidget):
         self._made: Breakdown | None = None
         self._job: Job | None = None
         self._next: Callable[[], object] | None = None      # what to do once the shelf is free again
+        self._ended_for_good = False
         self.film = SeasonFilm(self)
         self._build()
         for id, act in {
@@ -186,8 +187,13 @@ class SeasonPage(QWidget):
         self.film.pause()
         super().hideEvent(event)
 
-    def close_film(self) -> None:
-        """The window closes."""
+    def end(self) -> None:
+        """The window closes: wait for what is under way, and let the film go."""
+        self._ended_for_good, self._next = True, None
+        if self._job is not None:
+            self._job.cancel()
+            self._job.wait(10)
+        self.film_panel.through.stop()
         self.film.close()
 
     def tell(self, words: str, ink: str = "quiet") -> None:
@@ -199,6 +205,8 @@ class SeasonPage(QWidget):
     def _start(self, title: str, work: Callable[[Progress], Any], done: Callable[[Any], object],
                again: Callable[[], object], shown: bool = False) -> None:
         """Do *work* on the shelf; while other work is under way, call *again* when it has ended instead."""
+        if self._ended_for_good:
+            return
         if self._job is not None:
             self._next = again
             return
