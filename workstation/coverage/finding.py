@@ -121,7 +121,7 @@ class Belief:
     counted again at each snap after it. ``yards_to_gain`` is what the viewer takes the distance
     to be on the true down. ``known`` is False while shots since the play before are not tagged:
     then the viewer is taken to have been helped. ``cause`` is what shook the viewer most since
-    last being sure, ``cause_play`` the id of the play it came with. ``time`` is film time in seconds.
+    last being sure. ``time`` is film time in seconds.
     """
 
     play: int
@@ -140,4 +140,3 @@ class Belief:
     knows_clock: float
     known: bool
     cause: Cause | None = None
-    cause_play: int | None = None

@@ -60,8 +60,7 @@ class _Watching:
             helped=reliability > 0,
             yards_to_gain=self.actual.distances[min(before.down or 1, 4) - 1] if scrimmage else None,
             knows_score=self.score, knows_clock=self.clock, known=snap.between.known,
-            cause=shaken[1] if scrimmage and served < assume.sure_from else None,
-            cause_play=self.footage.game.plays[shaken[2]].id if shaken[2] >= 0 else None)
+            cause=shaken[1] if scrimmage and served < assume.sure_from else None)
         if scrimmage and served < assume.unsure_below:
             if self.served is self.actual:
                 self.served = self.actual.copy()

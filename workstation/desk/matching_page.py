@@ -21,7 +21,7 @@ from ..film.time import Instant, spoken_time
 from ..football.speaking import spoken_situation
 from ..tagging.angles import FIRST, film_of, matches_of, recording_of, same_moment
 from ..tagging.layout import FilmLayout
-from ..tagging.model import Evidence, Match
+from ..tagging.model import Evidence, Game, Match
 from ..tagging.operations import Operation
 from ..tagging.rematching import (
     CannotRematch,
@@ -261,7 +261,7 @@ class MatchingPage(SessionHolder, Wrapping):
         self._said.setText(text)
 
     # -- doing --------------------------------------------------------------------------------------------
-    def _at(self):
+    def _at(self) -> tuple[Game, int, int]:
         """The game, the angle and the play at hand. Raises CannotRematch where the column has no play."""
         if self.play is None:
             raise CannotRematch("No play stands above this shot. Choose the play that it films.")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import Any
 
 from PySide6.QtCore import QPointF, QRectF, QSize, QSizeF, Qt, Signal
 from PySide6.QtGui import QColor, QImage, QMouseEvent, QPainter, QWheelEvent
@@ -44,7 +45,7 @@ class PictureView(QWidget):
         self._words = ""
         self._turned = 0        # eighths of a degree of the wheel that have not become a notch
         self._image = QImage()
-        self._session = None
+        self._session: Any = None
         self._late = timer(self, _LATE, self.update)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)

@@ -3,7 +3,7 @@ hands these on in the same way. Nothing here is tagged or stored; ids are given 
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
@@ -101,8 +101,3 @@ class _Whole:
                                       shot=None if tag.shot is None else shots.get(tag.shot)))
             self.origins[here] = Origin(path, game.heading, tag.id, number, rulebook)
             self.ids[path, tag.id] = here
-
-
-def games_of(plays: Collection[tuple[Path, int]]) -> list[Path]:
-    """The game files of some plays, in the order in which they first come."""
-    return list(dict.fromkeys(path for path, _ in plays))

@@ -157,8 +157,8 @@ class HeadingForm(SessionHolder, FormPage):
         self.search.setVisible(is_new)
         self.search.setChecked(is_new)
         heading = session.game.heading
-        for name, field in self.fields.items():
-            field.setText(getattr(heading, name))
+        for name, edit in self.fields.items():
+            edit.setText(getattr(heading, name))
         self.rulebook.setCurrentIndex(max(self.rulebook.findData(heading.rulebook), 0))
         self.season.setText("" if heading.season is None else str(heading.season))
         self.profile.clear()

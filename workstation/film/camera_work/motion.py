@@ -3,7 +3,7 @@
 The earlier picture is the template: its gradients are computed once, and only its best cells, spread over the picture,
 are compared (inverse compositional alignment, Baker and Matthews 2004; robust weights against what moves by itself).
 Steadiness needs every picture and a tenth of a thousandth of the width, which
-:func:`workstation.film.finding.camera_motion.estimate_motion` is neither quick nor fine enough for.
+:func:`workstation.film.finding.camera_motion.fit_camera` is neither quick nor fine enough for.
 """
 
 from __future__ import annotations

@@ -106,7 +106,7 @@ class _Watcher:
         self._before: Prepared | None = None
         self._motion = UNKNOWN
         self._is_full = False
-        self._looked = self._acted = self._kept = -np.inf
+        self._looked = self._kept = -np.inf
         self._earlier: tuple[float, np.ndarray, complex, complex] | None = None
         self._away = 0j
         self._lost = True

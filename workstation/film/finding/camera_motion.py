@@ -1,4 +1,4 @@
-"""Estimate the camera's motion between two frames, and what else moved.
+"""Estimate the camera's motion between two frames.
 
 The camera's movement is a similarity transform (shift, zoom, turn), fitted to the pictures
 themselves by Gauss and Newton's method from coarse to fine (Lucas and Kanade 1981, Baker and
@@ -8,8 +8,6 @@ what moved by itself: players.
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
 import numpy as np
 from scipy import ndimage
 
@@ -18,32 +16,6 @@ from .settings import MOMENTS
 
 _LEVELS = 4
 _ROUNDS = 4                     # at each level
-
-
-class FrameMotion(NamedTuple):
-    """``zoom`` is the natural logarithm of the magnification (positive: closer), ``right`` and ``down`` the shift of
-    the picture's content in picture widths, ``own`` what else moved, in luma levels: ``own`` over the whole picture,
-    ``most`` where most of it is."""
-
-    zoom: float
-    right: float
-    down: float
-    own: float
-    most: float
-
-
-def estimate_motion(before: np.ndarray, after: np.ndarray) -> FrameMotion:
-    """Return how the camera moved between two grids, and what moved by itself."""
-    before, after = half_size(before), half_size(after)
-    if min(before.shape) < 2:       # damage made the pictures too flat to tell
-        return FrameMotion(0.0, 0.0, 0.0, 0.0, 0.0)
-    after = after + (before.mean() - after.mean())
-    fit = fit_camera(before, after)
-    left = np.abs(warped(before, fit) - after)
-    left = np.sort(left[np.isfinite(left)])
-    parts = left, left[-max(len(left) // MOMENTS.most_share, 1):]
-    own, most = (float(part.mean()) if len(part) else 0.0 for part in parts)
-    return FrameMotion(float(np.log(max(1 + fit[0], 0.05))), float(fit[2]), float(fit[3]), own, most)
 
 
 def fit_camera(before: np.ndarray, after: np.ndarray) -> np.ndarray:

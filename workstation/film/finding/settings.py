@@ -149,7 +149,6 @@ class MomentSettings:
     """Thresholds of :mod:`.moments`, :mod:`.camera_motion` and :mod:`.survey`."""
 
     outlier: float = _set(12.0, "luma levels", "larger differences count as something that moved")
-    most_share: int = _set(100, "one cell in so many", "twenty-two players are small in a wide frame")
     zooming: float = _set(0.06, "change of the magnification's logarithm per second", "how it was set is not recorded")
     panning: float = _set(0.03, "frame widths per second", "how it was set is not recorded")
     zoomed: float = _set(0.22, "natural logarithm", "a zoom worth the name: 1.25 times")

@@ -129,11 +129,6 @@ def column_name(name: str) -> str:
     return re.sub(r"[\s_]+", "_", name.strip().casefold())
 
 
-def said_of(said: Iterable[WordSaid], word: str) -> WordSaid | None:
-    """What was said in that word; None if nothing was."""
-    return next((each for each in said if each.word == word), None)
-
-
 def merged(before: Iterable[WordSaid], said: Iterable[WordSaid], unsaid: Iterable[str] = ()) -> tuple[WordSaid, ...]:
     """What was said *before* with what is *said* now in its place and what is taken back left out, by the words'
     names."""
@@ -150,21 +145,6 @@ def united(vocabularies: Iterable[Vocabulary]) -> Vocabulary:
         for word in vocabulary.words:
             words.setdefault(column_name(word.name), word)
     return Vocabulary("", tuple(words.values()))
-
-
-def said_problems(word: OwnWord, values: tuple[str, ...]) -> Iterator[str]:
-    """Why these values cannot be said in this word, each in one line."""
-    if len(values) > 1 and word.kind is not WordKind.SEVERAL:
-        yield f"{word.name}: one value only, not {len(values)}"
-    for value in values:
-        if not value.strip():
-            yield f"{word.name}: a value has no text"
-        elif word.kind.has_list and word.value(value) is None:
-            yield f"{word.name}: {value!r} is not in its list"
-        elif word.kind is WordKind.NUMBER and not re.fullmatch(r"-?[0-9]{1,6}(\.[0-9]{1,3})?", value):
-            yield f"{word.name}: {value!r} is not a number"
-        elif word.kind is WordKind.PLAYER and not re.fullmatch(r"[0-9]{1,3}", value):
-            yield f"{word.name}: {value!r} is not a jersey number"
 
 
 def problems(vocabulary: Vocabulary) -> list[str]:
