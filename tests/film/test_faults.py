@@ -16,9 +16,9 @@ from tests.film.clips import ffmpeg, full_decode, picture_hash
 from workstation.film import cache, decoder, index
 from workstation.film.faults import NoPicture, reason_for
 from workstation.film.film import Film
-from workstation.film.finding import sound_analysis
 from workstation.film.frames import FrameReader
 from workstation.film.index import index_of
+from workstation.film.mono_sound import mono_samples
 from workstation.film.probe import open_container, probe
 from workstation.film.sources import recheck
 from workstation.film.time import Instant
@@ -276,7 +276,7 @@ def test_sound_whose_times_leap_hours_ahead_is_not_made_up_of_hours_of_silence(t
                     "-map", "0:v", "-map", "1:a", path], check=True)
     source = replace(probe(path, "s1"), duration_pts=30_000)        # the sound's, too, else: two hours
     assert source.time_base == Fraction(1, 1000)
-    lengths = [len(samples) for samples in sound_analysis._samples(source)]
+    lengths = [len(samples) for samples in mono_samples(source)]
     assert max(lengths) <= 10 * 16_000 and sum(lengths) <= 60 * 16_000
 
 
