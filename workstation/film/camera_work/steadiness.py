@@ -18,6 +18,7 @@ _BANDS = ((0.9, 0.015), (2.2, 0.002))   # hertz; seconds squared of a pan's acce
 # Set so that pans of a picture's width in two seconds, with a third of a second to start and stop, leave nothing.
 _SLOW = 0.8                     # hertz; below is what the camera person means to do
 _WINDOW = 1.5                   # seconds over which shake is judged
+_SWING = 0.2                    # seconds of which the mean is taken first: pictures meet a swing at few places
 _KNOCK = 1.5                    # seconds; what does not last so long is a knock or a lurch, and another thing
 _ARM = 0.3                      # picture widths from the middle to where a turn is felt, on average
 
@@ -49,7 +50,8 @@ def shake(times: np.ndarray, right: np.ndarray, down: np.ndarray, turn: np.ndarr
     for hertz, leaks in _BANDS:
         band = signal.butter(3, hertz, "high", fs=rate, output="sos")
         square = sum(signal.sosfiltfilt(band, path, padtype="even") ** 2 for path in paths)
-        usual = ndimage.median_filter(square, window, mode="nearest")
+        mean = np.maximum(ndimage.uniform_filter1d(square, max(round(rate * _SWING), 1), mode="nearest"), 0)
+        usual = ndimage.median_filter(mean, window, mode="nearest")
         result = np.maximum(result, np.sqrt(np.maximum(usual - (leaks * pushed) ** 2, 0)))
     result = ndimage.grey_opening(result, round(rate * _KNOCK))
     at = times[0] + np.arange(len(result)) * every
