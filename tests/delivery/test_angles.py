@@ -7,6 +7,7 @@ camera's whole file, the end zone's shot its whole file. What is right follows f
 
 from __future__ import annotations
 
+import json
 from dataclasses import replace
 
 import av
@@ -153,3 +154,6 @@ def test_a_pack_holds_the_originals_of_both_angles(game, tmp_path):
     written = write_sequence(request, tmp_path / "pack")
     assert not written.missing
     assert len(list((tmp_path / "pack" / "originals").iterdir())) == 2
+    (told,) = json.loads((tmp_path / "pack" / "manifest.json").read_text())["segments"]
+    assert (told["angle"], told["beside"]) == ("High", ["End zone"])
+    assert [part["source"] for part in told["parts"]] == ["high.mp4", "end.mp4"]

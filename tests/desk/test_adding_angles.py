@@ -275,3 +275,18 @@ def test_an_angle_without_sound_and_with_another_clock_is_left_open_and_it_is_sa
     assert "Silent: 0 of 4 plays matched." in tagged.message.text
     assert not tagged.session.whole.matches
     assert tagged.session.whole.angles[0].shots
+
+
+def test_the_heading_shows_the_angle_that_is_looked_at_and_keeps_what_is_said_of_it(qtbot, matched):
+    press(matched, "desk.angle")
+    press(matched, "tag.heading")
+    form = matched.room.pages.heading
+    qtbot.waitUntil(form.isVisible)
+    assert (form.angle.text(), form.fields["crew"].text(), form.place.currentData()) == (
+        "End zone", "R. Roe", CameraPlace.END_ZONE)
+    form.angle.setFocus()
+    form.angle.selectAll()
+    QTest.keyClicks(form.angle, "Behind the posts\r")
+    assert matched.session.whole.angles[0].angle.name == "Behind the posts"
+    assert matched.session.whole.heading.angle == "High"
+    assert "Behind the posts" in matched.title.text()

@@ -139,3 +139,21 @@ def test_undoing_the_angle_that_is_looked_at_goes_back_to_the_first(qtbot, windo
     assert not session.film.sources
     press(window, "desk.undo")
     assert session.angle == FIRST and session.film.sources
+
+
+def test_switching_again_and_again_while_it_plays_never_mixes_the_films(qtbot, opened_two):
+    session = opened_two.session
+    here = session.whole.film.sources[0]
+    session.seek(at(here, SNAP_2))
+    qtbot.waitUntil(lambda: settled(opened_two))
+    press(opened_two, "desk.angle")
+    press(opened_two, "desk.angle")
+    session.play()
+    qtbot.waitUntil(lambda: session.playing, timeout=20000)
+    for pause in (300, 20, 150, 400, 10, 250):
+        press(opened_two, "desk.angle")
+        qtbot.wait(pause)
+        assert any(source.id == session.position.source for source in session.film.sources)
+    session.pause()
+    qtbot.waitUntil(lambda: settled(opened_two))
+    assert any(source.id == session.position.source for source in session.film.sources)

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from ..tagging.model import Game
     from .player import Player
 
-_AHEAD = 400        # milliseconds between two pictures that are decoded for whoever may switch while it plays
+_AHEAD = 150        # milliseconds between two pictures that are decoded for whoever may switch while it plays
 _REST = 120         # milliseconds at rest after which the next angle's picture is decoded
 
 
@@ -114,6 +114,11 @@ class Beside(QObject):
         """One angle, two side by side, one large and the other small."""
         modes = list(BesideMode)
         self.show(modes[(modes.index(self.mode) + 1) % len(modes)], self._chosen)
+
+    @property
+    def names(self) -> tuple[str, str]:
+        """What the angle that is looked at is called, and the one beside it."""
+        return self._session.name_of(self._session.angle), self._session.name_of(self.angle)
 
     @property
     def told(self) -> str:

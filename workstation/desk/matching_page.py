@@ -90,8 +90,8 @@ class MatchingPage(SessionHolder, Wrapping):
             pictures.addLayout(column, 1)
         follows, row = flow()
         for id, text, act in (
-                ("matching.earlier", "Shot before", lambda: self._move(lambda: moved_match(*self._at(), -1))),
-                ("matching.later", "Next shot", lambda: self._move(lambda: moved_match(*self._at(), 1))),
+                ("matching.earlier", "Shot before", lambda: self._move(lambda: moved_match(*self._at(), by=-1))),
+                ("matching.later", "Next shot", lambda: self._move(lambda: moved_match(*self._at(), by=1))),
                 ("matching.missing", "Missed", lambda: self._move(lambda: with_hole(*self._at()))),
                 ("matching.filmed", "Filmed after all", lambda: self._move(lambda: without_hole(*self._at())))):
             row.addWidget(self._button(id, text, act))

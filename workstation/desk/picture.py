@@ -166,8 +166,9 @@ class PictureView(QWidget):
             painter.setPen(QColor("#c9d1d3"))
             painter.drawText(place.adjusted(12, 8, -12, -8),
                              Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap, beside.words)
-        self._put(painter, self._session.name_of(self._session.angle), first.topLeft())
-        self._put(painter, self._session.name_of(beside.angle), rect.topLeft())
+        own, other = beside.names
+        self._put(painter, own, first.topLeft())
+        self._put(painter, other, rect.topLeft())
 
     def _put(self, painter: QPainter, words: str, corner: QPointF) -> None:
         """Write words on a dark ground, from *corner* down and to the right."""

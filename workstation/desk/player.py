@@ -164,7 +164,9 @@ class Player(QObject):
         self._show(image)
         if self._answers(instant):
             self._asked, self._stepping = None, False
-            self._set_position(self._playback.position or instant)
+            shown = self._playback.position         # of the film before, until the player has turned to this one
+            is_here = shown is not None and any(source.id == shown.source for source in self.film.sources)
+            self._set_position(shown if shown is not None and is_here else instant)
 
     def _answers(self, instant: Instant) -> bool:
         """Pictures from before the last seek may still come in; they don't take the position back."""

@@ -167,8 +167,8 @@ class HeadingForm(SessionHolder, FormPage):
         self.take_profile(heading.profile)
         self.angle.setText(heading.angle)
         self.place.setCurrentIndex(self.place.findData(heading.place))
-        for field in (self.angle, self.place):
-            self._form.setRowVisible(field, bool(session.whole.angles))
+        for of_angle in (self.angle, self.place):
+            self._form.setRowVisible(of_angle, bool(session.whole.angles))
         self.words.hide()
         for name, tick in self.policies.items():
             tick.setChecked(name in heading.policies)
