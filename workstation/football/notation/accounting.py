@@ -17,7 +17,7 @@ from ..plays import EventKind, FoulDecision, Outcome, Play, PlayKind, Score, Sid
 from ..rulebook import Rulebook
 from ..situation import Next, Situation
 from ..tracker import fold
-from .draft import FREE_KICKS, KICKS, SNAP_TO_KICK, TRIES, Draft
+from .draft import FREE_KICKS, KICKS, PENALTY_YARDS, SNAP_TO_KICK, TRIES, Draft
 from .lexicon import Lexicon
 from .line import Line
 from .tokens import Token, TokenKind
@@ -269,6 +269,7 @@ def by_the_rules(play: Play, before: Situation, rulebook: Rulebook) -> Play | No
     if all(foul.yards is None or foul.decision is FoulDecision.DECLINED for foul in play.fouls):
         return None
     usual = replace(play, fouls=tuple(replace(foul, yards=None) if foul.name in rulebook.fouls
+        and (rulebook.fouls[foul.name].yards or foul.yards in PENALTY_YARDS)
         and rulebook.fouls[foul.name].yards in (foul.yards, 0) else foul for foul in play.fouls))
     if usual == play or fold(rulebook, before, play).after == fold(rulebook, before, usual).after:
         return None

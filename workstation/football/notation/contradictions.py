@@ -63,10 +63,28 @@ def touchdown(draft: Draft) -> None:
         draft.doubt(f"a touchdown does not end at {draft.spoken(fields['spot'])}")
 
 
+def _points(draft: Draft, said: int) -> None:
+    """The points that were said must be those of the kick."""
+    rules = draft.rulebook
+    kind = draft.play_kind
+    worth = rules.field_goal_points if kind is PlayKind.FIELD_GOAL else 0
+    if kind is PlayKind.TRY_KICK:
+        worth = rules.try_kick_points
+    good = draft.outcome is Outcome.GOOD or (draft.outcome is None and draft.score is None)
+    if said == 1 and kind in (PlayKind.TRY_RUN, PlayKind.TRY_PASS):
+        worth = 1
+    scored = worth if good else 0
+    if scored != said:
+        draft.doubt(f"{said} point{'s' if said != 1 else ''} were said, but {scored or 'none'} follow")
+
+
 def claims(draft: Draft) -> None:
     """What was said along with the play must follow from it."""
     for claim in draft.claims:
         before, gain = draft.before, draft.gain
+        if claim.startswith("points "):
+            _points(draft, int(claim.split()[1]))
+            continue
         if draft.kind not in GAINING or draft.events or gain is None or before.yards_to_gain is None:
             if claim in ("first down", "short") and not draft.fouls and draft.score is None and not draft.events:
                 draft.fill(f"{claim} does not follow from what was said")

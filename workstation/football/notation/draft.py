@@ -114,6 +114,7 @@ class Draft:
         self.plus = False  # "plus" was said after the yards of the play: those of a foul follow
         self.actor: Side | None = None  # who was named as the subject last
         self.dangling = ""  # a word that announces a number or place, still to come
+        self.crossed = False  # the runner crossed midfield
         self.unreturned = False  # nobody brought the kick back
         self.off_upright = False  # a kick hit the upright, and what became of it was not said yet
         self.holder_on_try: Side | None = None

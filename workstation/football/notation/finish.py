@@ -111,6 +111,10 @@ def _loose_ends(draft: Draft) -> None:
         draft.fill(f"{draft.side_where[0]!r} says nothing more", 2)
     if draft.loss:
         draft.fill("how far was not said")
+    if (draft.kind in (PlayKind.RUN, PlayKind.PASS) and draft.events and draft.outcome is not Outcome.INTERCEPTED
+            and draft.gain is None and draft.spot_said is None and draft.spot is None and draft.score is None
+            and not draft.zone and not draft.touchback and all(event.spot is None for event in draft.events)):
+        draft.fill("where the ball came loose was not said")
     if (draft.kind is PlayKind.SACK and draft.gain is None and draft.spot_said is None and not draft.events
             and draft.score is None and not draft.zone and not draft.fouls and not draft.loss):
         draft.fill("how far was not said")

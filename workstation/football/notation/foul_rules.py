@@ -123,6 +123,11 @@ def foul(draft: Draft, word: Word, ahead: Ahead) -> None:
             and (by is None or last["by"] in (None, by))):
         last.update(name=name, by=last["by"] or by, phrase=named)      # "jumped, encroachment"
         return
+    if (last is not None and last["name"] == name and last["phrase"] != named and draft.side in (None, last["by"])
+            and (by is None or last["by"] in (None, by)) and not draft.exact and not draft.exactly):
+        draft.side = None
+        last.update(by=last["by"] or by)      # "moved early, false start"
+        return
     sided = False
     if draft.side is not None:
         if by is not None and by is not draft.side:

@@ -102,6 +102,10 @@ def _kind(draft: Draft, word: Word, ahead: Ahead) -> None:
         if keep is not None:
             draft.slot = keep
         return
+    if (kind is PlayKind.RUN and now is PlayKind.PASS and draft.complete and draft.kind_from_manner
+            and not draft.events):
+        draft.slot = "gain" if not draft.gain_said else ""  # "catch and run for 18"
+        return
     if kind is PlayKind.NO_PLAY:
         draft.nullified = True
         return
@@ -363,7 +367,7 @@ def _slot(draft: Draft, word: Word, ahead: Ahead) -> None:
 def _end_zone(draft: Draft, word: Word, ahead: Ahead) -> None:
     how, side = word.value
     draft.settle_if_kick()
-    draft.prep, draft.the = "", False
+    draft.prep, draft.the, draft.dangling = "", False, ""
     length = draft.in_field
     if draft.in_foul and draft.fouls:
         by = draft.fouls[-1].get("by")
@@ -493,6 +497,8 @@ def _exact(draft: Draft, word: Word, ahead: Ahead) -> None:
 
 
 def _filler(draft: Draft, word: Word, ahead: Ahead) -> None:
+    if draft.phrase.endswith("midfield"):
+        draft.crossed = True
     if word.text == "unreturned":
         draft.unreturned = True
     if word.value == "whose" and ahead.role not in (Role.KIND, Role.KICK, Role.MANNER, Role.RETURN, Role.TWO_POINT):

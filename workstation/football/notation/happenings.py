@@ -23,11 +23,15 @@ def outcome(draft: Draft, word: Word, ahead: Ahead) -> None:
     draft.settle_if_kick()
     kind = draft.kind
     draft.in_foul = False
+    if (kind is None and draft.phrase in ("stopped", "stuffed", "turned away") and draft.before.next is Next.SCRIMMAGE
+            and not draft.two_point):
+        return  # "the defense stuffs the run"
     if outcome is Outcome.OUT_OF_BOUNDS:
         if was_in_foul and draft.fouls and "late" in draft.fouls[-1]["phrase"]:
             draft.in_foul = True  # a late hit out of bounds
             return
-        of_the_runner = draft.phrase.startswith(("runner", "ball carrier"))
+        of_the_runner = draft.phrase.startswith(("runner", "ball carrier")) or (kind is None and draft.due is None
+            and draft.phrase.startswith(("push", "forc", "knock", "stepp", "runs him")) and not draft.anything_said())
         if of_the_runner and kind in KICKS and not draft.returned and not draft.events:
             returned(draft, word, ahead)
             draft.out = True
@@ -220,6 +224,16 @@ def returned(draft: Draft, word: Word, ahead: Ahead) -> None:
     if kind is None and not draft.events and "punt" in draft.phrase:
         set_kind(draft, PlayKind.PUNT, None)
         kind = draft.kind
+    if (kind is None and not draft.events and draft.before.next is Next.SCRIMMAGE
+            and draft.before.down == draft.rulebook.downs and not draft.fouls):
+        yards, draft.pending = draft.pending, None
+        set_kind(draft, PlayKind.PUNT, None)  # "a return of 6 after a punt of 40"
+        draft.pending, draft.returned, draft.fields["outcome"] = None, True, Outcome.RETURNED
+        if yards is not None:
+            returned_yards(draft, yards)
+        draft.slot, draft.prep = ("kick_to" if yards is not None else "return"), ""
+        draft.inferred = "a punt, for it was returned on the last down"
+        return
     if kind is None and not draft.events:
         raise Refused("what was returned?")
     if kind is PlayKind.SPIKE or draft.outcome in (Outcome.TOUCHBACK, Outcome.FAIR_CATCH, Outcome.DOWNED,
@@ -229,7 +243,7 @@ def returned(draft: Draft, word: Word, ahead: Ahead) -> None:
             or (draft.events[-1].kind is EventKind.RECOVERY and draft.events[-1].by is Side.DEFENSE
             and len(draft.events) == 1))):
         draft.fields["outcome"] = Outcome.RETURNED
-    if kind in KICKS and draft.outcome is Outcome.OUT_OF_BOUNDS and draft.kick_to is not None and not draft.events:
+    if kind in KICKS and draft.outcome is Outcome.OUT_OF_BOUNDS and not draft.events:
         draft.doubt("a kick out of bounds cannot be returned")
     if kind is PlayKind.FIELD_GOAL and draft.outcome is None:
         draft.fields["outcome"] = Outcome.NO_GOOD
@@ -402,6 +416,7 @@ def score(draft: Draft, word: Word, ahead: Ahead) -> None:
             and not draft.returned):
         raise Refused("a field goal is no safety")
     if word.value is Score.SINGLE and draft.before.next is Next.TRY:
+        draft.claims.append("points 1")
         return
     if word.value is Score.TOUCHDOWN and draft.kind is None and draft.phrase.startswith("run"):
         acted(draft, Side.OFFENSE)  # "ran it in"

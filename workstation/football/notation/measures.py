@@ -55,6 +55,8 @@ def placed(draft: Draft, spot: float) -> None:
     draft.slot = "" if dead or draft.play_kind is PlayKind.FIELD_GOAL else "return"
     if draft.events and draft.events[-1].spot is None:
         draft.change_event(spot=spot)
+    if draft.returned and draft.return_yards is not None and draft.spot is None and not draft.events:
+        returned_yards(draft, draft.return_yards)  # "a return of 6 after a punt of 40"
 
 
 def return_base(draft: Draft) -> float | None:
@@ -149,9 +151,16 @@ def number(draft: Draft, value: float, text: str, yards: bool, line: bool, habit
                 draft.fouls[-1]["yards"] = abs(value)
                 draft.fill("", 1)
                 return [waiting, draft]
-        if not place:
+        if not place and _may_cost(draft, abs(value)):
             draft.fouls[-1]["yards"] = abs(value)
             return [draft]
+        if not place and (yards or not 0 <= value <= draft.in_field / 2):
+            costs = draft.rulebook.fouls[draft.fouls[-1]["name"]].yards
+            draft.doubt(f"{draft.fouls[-1]['name']} costs {spoken_yards(costs)} yards, not {text}")
+            draft.fouls[-1]["yards"] = abs(value)
+            return [draft]
+        if not place:
+            draft.fill(f"{text} is taken for the yard line of the foul, for it costs no such yards")
     if (yards and ahead.role == Role.FOUL and draft.kind is None and value in PENALTY_YARDS and prep != "for"
             and slot in ("", "gain") and not draft.gain_said):
         draft.early = {**draft.early, "yards": value}  # "a fifteen yard personal foul"
@@ -296,6 +305,16 @@ def _ranked(draft: Draft, value: float, text: str, slot: str, prep: str) -> list
     if draft.returned and draft.return_yards is not None:
         return nearest(draft.spot)[:1]
     return nearest(draft.spot)
+
+
+def _may_cost(draft: Draft, yards: float) -> bool:
+    """Whether the rules enforce so many yards for the foul at hand: its own, or half the distance to a goal line."""
+    costs = draft.rulebook.fouls[draft.fouls[-1]["name"]].yards
+    if not costs or yards == costs or (yards in PENALTY_YARDS and yards < costs) or draft.exact:
+        return True
+    places = [place for place in (draft.start, draft.where(), draft.fouls[-1].get("spot")) if place is not None]
+    near = [min(place, draft.in_field - place) for place in places]
+    return yards < costs and (not near or min(near) <= 2 * costs)
 
 
 def _of_the_foul(draft: Draft, yards: bool, prep: str) -> bool:
@@ -445,6 +464,8 @@ def _return_sides(draft: Draft, value: float, text: str) -> list[float]:
     if len(spots) == 1:
         return spots
     own, opp = spots
+    if draft.crossed:
+        return [opp] if draft.holder() is Side.OFFENSE else [own]
     if base is None:
         return [opp, own] if draft.is_kick() else [own, opp]
     if draft.holder() is Side.OFFENSE:
@@ -459,6 +480,8 @@ def _run_sides(draft: Draft, spots: list[float]) -> list[float]:
     start = draft.start
     if start is None or len(spots) == 1:
         return spots
+    if draft.crossed and start < draft.in_field / 2:
+        return [max(spots)]
     if draft.gain_said:
         return sorted(spots, key=lambda spot: abs(spot - start - draft.fields["gain"]))[:1]
     back = draft.kind in (PlayKind.SACK, PlayKind.KNEEL) or draft.loss
@@ -468,7 +491,8 @@ def _run_sides(draft: Draft, spots: list[float]) -> list[float]:
 
 def _passed_on_the_way(draft: Draft) -> None:
     assert draft.spot_said is not None
-    draft.fill(f"{draft.spoken(draft.spot_said)} was passed on the way")
+    if not draft.complete:  # a ball is caught at one place and carried on to another
+        draft.fill(f"{draft.spoken(draft.spot_said)} was passed on the way")
     draft.spot_said = None
 
 
@@ -574,8 +598,10 @@ def _said_number(draft: Draft, name: str, value: float, text: str) -> Draft:
 # -- places -----------------------------------------------------------------------------------------
 def _began_there(draft: Draft, spots: list[float]) -> bool:
     """ "from the 31": where a run or pass began, which is known; another place is a doubt."""
+    first = (draft.kind is None and draft.due is None and draft.start is not None and not draft.anything_said()
+        and any(abs(spot - draft.start) <= 1 for spot in spots))
     if (draft.kind not in (PlayKind.RUN, PlayKind.PASS, PlayKind.SACK, None)
-            or (draft.kind is None and draft.score is None and not draft.fields.get("manner"))
+            or (draft.kind is None and draft.score is None and not draft.fields.get("manner") and not first)
             or draft.in_foul or draft.events or draft.returned):
         return False
     if draft.outcome is Outcome.INTERCEPTED or draft.start is None or not spots:

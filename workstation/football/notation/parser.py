@@ -385,6 +385,10 @@ class Parser(Line):
         if behind and draft.kind in (*GAINING, None) and not draft.gain_said and draft.slot in ("gain", ""):
             draft, after, yards = draft.copy(), after + behind, True
             draft.loss = True
+        if (yards and self.words_at(after, 1) == ("lost",) and draft.kind in GAINING and not draft.gain_said
+                and draft.slot == "gain"):
+            draft, after = draft.copy(), after + 1
+            draft.loss = True  # "two yards lost"
         on_field = placed and not yards and 0 <= value <= self.rulebook.field_length / 2
         side = self.side_behind(after) if on_field else None
         if side is not None:  # "at the 48 of the visitors"
@@ -635,7 +639,9 @@ class Parser(Line):
                         yield following, (after, 0)
                 if got_on:
                     return
-            if length > 1 and not begins_play and all(word.role in _MEANINGFUL for word in found):
+            two_points = found[0].role is Role.TWO_POINT and self.before.next is not Next.TRY
+            if (length > 1 and not begins_play and not two_points
+                    and all(word.role in _MEANINGFUL for word in found)):
                 apart = apart or phrase
 
     def _short_side(self, draft: Draft, at: int) -> Iterator[tuple[Draft, tuple[int, int]]]:

@@ -24,7 +24,7 @@ _REGULAR = (
     "defend elect roll sail bounce land rough trip clip target penalize flag split cross reach turn dump tip deflect "
     "juggle force boot drill nail stumble slip improvise wrap snap assess tack add ground dribble chop leap commit "
     "move interfere eject disqualify pile charge fire heave lob hurl float tip bounce cut plow power bull weave dart "
-    "sprint trot step lunge stretch race stiff keep nab yank secure smother pin"
+    "sprint trot step lunge stretch race stiff keep nab yank secure smother pin flinch soar drift use travel"
 )
 _BEFORE_NOUNS = ("the", "a", "an", "of", "no", "on")
 _DOUBLED = set("bdgmnprt")

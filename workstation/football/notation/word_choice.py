@@ -20,6 +20,10 @@ def fitting(found: Sequence[Word], draft: Draft) -> list[Word]:
         or (draft.said is not None and word.role in (Role.FILLER, Role.PREPOSITION))]
     if draft.said is not None and any(word.where == IN_SET for word in fit):
         fit = [word for word in fit if word.where == IN_SET]
+    if any(word.role is Role.NULLIFIED for word in fit) and any(word.role is Role.RETURN for word in fit):
+        kicked = draft.play_kind in KICKS or draft.outcome is Outcome.INTERCEPTED or bool(draft.events)
+        other = Role.NULLIFIED if kicked and not (draft.fouls or draft.flagged or draft.returned) else Role.RETURN
+        fit = [word for word in fit if word.role is not other]
     kinds = [word for word in fit if word.role is Role.KIND]
     if len(kinds) > 1 or (kinds and len(fit) > 1):
         due = DUE_KIND.get(draft.before.next)

@@ -125,6 +125,10 @@ _ENDS = ", ".join((*(" ".join(part for part in (end, which, what) if part)
     *(f"{end}{quarter}" for end in ("end ", "end of ") for number in "1234"
     for quarter in (f"{number} q", f"q{number}")), "eoq", "eoh", "eog", "eop"))
 
+_NOT_HELD = "".join(f"{could} {hold}, " for could in ("could not", "cannot", "can't", "couldn't")
+    for hold in ("hang on", "hang on to it", "hold on", "hold on to it", "hold it", "catch it", "handle it",
+    "bring it in", "make the catch", "come up with it"))
+
 KINDS: tuple[Word, ...] = (
     _kind("run", _K.RUN, also=(
           "goes off, goes around, goes up, goes over, cuts up, bounces it outside, cuts back, takes it off tackle, "
@@ -143,8 +147,10 @@ KINDS: tuple[Word, ...] = (
           "is caught, pass is complete, complete to, pass completed, pass completion, forward pass"),
          codes="p", about="then yards gained, or the yard line it went to"),
     _kind("incomplete", _K.PASS, _O.INCOMPLETE, (
-          "over his head, sails over his head, knocks the pass down, bats the pass down, knocks the ball down, breaks "
-          "up the pass, throws the ball away, swats the pass away, knocks it down, bats it down, nobody caught it, no "
+          _NOT_HELD
+          + "over his head, sails over his head, knocks the pass down, bats the pass down, knocks the ball down, "
+          "breaks up the pass, throws the ball away, swats the pass away, knocks it down, bats it down, "
+          "nobody caught it, no "
           "one caught it, fell to the ground, hits the turf, one hopped, one hops it, into the stands, throws it into "
           "the stands, throws it out of bounds, out of the end zone incomplete, dr, incmp, incpl, drp, uncatchable, "
           "out of reach, off his hands, off the hands, off his fingertips, bounced, bounces in, hits the ground, "
@@ -298,7 +304,8 @@ OUTCOMES: tuple[Word, ...] = (
           "is out of bounds, runner goes out of bounds, ball carrier out of bounds"), codes="o", where=KICKED),
     _outcome("downed", Outcome.DOWNED, (
           "dwnd, is downed, downed at, ball downed, kick downed, killed, down it, they down it, rolls dead, dead ball "
-          "at, down at, is dead, dies, downs it"), codes="d, dn", where=KICKED),
+          "at, down at, is dead, dies, downs it, downs the "
+          "punt, down the punt, downs the kick, downs the ball, kick is downed"), codes="d, dn", where=KICKED),
     _outcome("muffed", Outcome.MUFFED, (
           "drops our punt, drops their punt, drops our kick, muffs our punt, drops the punt, drops the kick, drops the "
           "kickoff, fair catch muffed, muffs the fair catch, muffed fair catch, muffs the punt, muffs the kick, muffs "
@@ -313,7 +320,8 @@ OUTCOMES: tuple[Word, ...] = (
           "it through, off the upright and in, hits the upright and goes in, off the upright and good, off the "
           "crossbar and in, off the crossbar and good, banks in, goes in, gd, kick gd, right down the pipe, right down "
           "the middle, down the pipe, it is up and it is good, up and good, is good, kick is good, kick good, made it, "
-          "successful, succeeds, converts, made, is up and good, through the uprights, sails through, goes through, is "
+          "successful, succeeds, converts, made, makes, is up and good, through the uprights, sails through, "
+          "goes through, is "
           "through, split the uprights, it is good, conversion good, attempt good, successful attempt, good kick"),
          codes="g"),
     _outcome("no good", Outcome.NO_GOOD, (
@@ -334,7 +342,9 @@ OUTCOMES: tuple[Word, ...] = (
     _row("tipped", Role.FILLER, "tipped", "deflected, tip, is tipped, bobbled then caught, juggled"),
     _row("made", Role.OUTCOME, Outcome.MADE, "got it, he got it, line to gain made", codes="m", where=MEASURED),
     _row("returned", Role.RETURN, None, (
-          "runs the kickoff back, runs the kick back, runs the punt back, rtn, rtrn, retd, runs back, brings it out, "
+          "runs the kickoff back, runs the kick back, runs the punt back, bring it back, rtn, rtrn, retd, "
+          "runs back, brings it "
+          "out, "
           "bring it out, brought it out, brings it out to, brought out, ret, brought back, runs it back, return by, "
           "brings it back, took it back, run back by, advanced, runback, picked up and returned, returns it, takes it, "
           "carried back"), codes="rt", where=KICKED, about="then where to, or how far"),
@@ -440,6 +450,10 @@ TEAMS: tuple[Word, ...] = (
           "visitors ball, visitor ball, visitors bench, visitors sideline, visiting bench, vis, vstrs, visitor, "
           "visiting team, away, away team, road team, guests, visiting"), codes="v", where=ANYWHERE),
 )
+_FLOWN = ("goes", "sails", "flies", "bounces", "rolls", "soars", "carries", "lands", "kicked", "drifts")
+_INTO = "".join(f", {went} {into} the end zone" for went in _FLOWN for into in ("into", "in"))
+_THROUGH = "".join(f", {went} {out} the end zone" for went in _FLOWN
+    for out in ("through", "out of", "out the back of"))
 PLACES: tuple[Word, ...] = (
     _row("to", Role.PREPOSITION, "to", (
           "all the way out to, all the way back to, all the way up to, all the way down to, back at, forward progress "
@@ -456,7 +470,8 @@ PLACES: tuple[Word, ...] = (
     _row("from", Role.PREPOSITION, "from", "out of, from out of", where=ANYWHERE),
     _row("for", Role.PREPOSITION, "for", (
           "after, gets, got, good for another, thrown for a, dropped for a, tackled for a, stopped for a, of, went "
-          "for, good for, picks up, up, gaining, goes, moves, picked up yardage of, for about, covering"),
+          "for, good for, picks up, up, gaining, goes, moves, picked up yardage of, for about, covering, "
+          "nets, for a net of, travels"),
          where=ANYWHERE),
     _row("in", Role.PREPOSITION, "in", "into", where=ANYWHERE),
     _row("by", Role.PREPOSITION, "by", "against, called on, charged to, on team", where=ANYWHERE),
@@ -469,6 +484,7 @@ PLACES: tuple[Word, ...] = (
           "after a gain of, after gaining, after a gain, picked up, gain of, a gain, for a gain, for a gain of, yards "
           "gained, pickup of, pickup, gain for, plus, add")),
     _row("no gain", Role.NO_GAIN, None, (
+          "no loss, for no loss, with no loss, without loss, without gain, without a gain, "
           "ng, nothing doing, nothing there, at the los, to the los, back to the los, no gn, for no gain, no yards "
           "gained, stopped for no gain, no yardage, for nothing, nothing, zero yards, to the line of scrimmage, back "
           "to the line of scrimmage, no yards, for no yards, stacked up at the line, stuffed at the line of scrimmage, "
@@ -480,7 +496,7 @@ PLACES: tuple[Word, ...] = (
           "the endzone, into the endzone, in ez, to the end zone, at the end zone, from the end zone, out of the "
           "endzone, in goal, over the goal line, across the goal line, behind the goal line, the end zone, ez, in the "
           "ez, beyond the goal line, in goal area, into goal, into end zone, reaches the end zone, dead in the end "
-          "zone, ball dead in the end zone, is dead in the end zone, ball is dead in the end zone")),
+          "zone, ball dead in the end zone, is dead in the end zone, ball is dead in the end zone" + _INTO)),
     _row("in the own end zone", Role.END_ZONE, ("in", _OFFENSE), (
           "own end zone, in own end zone, into own end zone, in their own end zone, in his own end zone, in its own "
           "end zone, own goal line, behind own goal line, behind its own goal line, behind his own goal line, into the "
@@ -499,7 +515,7 @@ PLACES: tuple[Word, ...] = (
           "over the end line, steps on the end line, thru the end zone, through end zone, out of the back of the end "
           "zone, past the end line, out the end zone, through the endzone, out of bounds in the end zone, out the "
           "back, through the back, out of bounds through the end zone, across the end line, over the deadline, out of "
-          "the ez")),
+          "the ez" + _THROUGH)),
     _row("kicked to", Role.SLOT, "kick_to", (
           "start at, they start at, will start at, they will start at, kicked into, receives at, receives it at, "
           "receives the kick at, takes it at, fielded at, caught at, fielded on, caught on")),
@@ -525,6 +541,8 @@ CLAIMS: tuple[Word, ...] = (
     _row("turnover on downs", Role.CLAIM, "turnover on downs", (
           "ball over on downs, goes over on downs, tod, turn over on downs, over on downs, loss of downs, downs")),
     _row("turnover", Role.CLAIM, "turnover"),
+    _row("three points", Role.CLAIM, "points 3", "3 points, for three points, for 3 points, 3 pts, three pts"),
+    _row("four points", Role.CLAIM, "points 4", "4 points, for four points, for 4 points, 4 pts, four pts"),
     _row("on that down", Role.CLAIM, "down", _AGAIN +
           ", second down, third down, fourth down, 2nd down, 3rd down, 4th down, on first and ten, on first and 10, "
           "on second down, on third down, on fourth down, on first down, on 1st down, on 2nd down, on 3rd down, on "
@@ -639,13 +657,15 @@ EXACT: tuple[Word, ...] = (*(_row(f"outcome {outcome.value}", Role.EXACT, ("outc
     about= "the foul that follows is by the side named, whatever its name"))
 _BEFORE = ", ".join(f"before {who} {what}" for who in ("being", "he", "he is") for what in ("tackled", "brought down",
     "dragged down", "hauled down", "taken down", "wrapped up", "stopped"))
+_IN_PERIODS = "".join(f"in the {which} quarter, " for which in _WHICH[:8]) + "".join(
+    f"in the {which} half, " for which in ("first", "second", "1st", "2nd"))
 FILLERS: tuple[Word, ...] = (
     _row("and", Role.FILLER, None, (
           "goes for it on fourth down, going for it on fourth down, goes for it on fourth, on purpose, half the dist, "
           "pushes the pile forward, pushes the pile, they get the ball, they take over, they take over on downs, "
           "after the safety, that'll do it for the half, that'll do it, do it for the half, to end the half, to end "
-          "the game, coming up, coming, three points, 3 points, four points, 4 points, for three points, for four "
-          "points, little, big, nice, great, long, high, low, booming, beautiful, perfect, huge, before the snap of "
+          "the game, coming up, coming, "
+          "little, big, nice, great, long, high, low, booming, beautiful, perfect, huge, before the snap of "
           "the ball, set up, moves them back, moves us back, in the half, in the quarter, in the game, of the "
           "quarter, drops back, drop back, dropped back, result of the play, brings him down, they bring him down, "
           "tackles him, they tackle him, stops him, "
@@ -685,6 +705,7 @@ FILLERS: tuple[Word, ...] = (
           "hurried by, but, number one, kicking unit, official, on a, yardage, diving, one handed, leaping, toe tap, "
           "over the shoulder, back shoulder, hurried, pressured, under pressure, slides, slide, slides down, wrapped "
           "up, gang tackled, solo tackle, assisted tackle, foot, feet, inch, a foot, total, total of, for a total of, "
+          + _IN_PERIODS + "to the right side, to the left side, the right side, the left side, sails, soars, "
           "boundary, wide side, short side, near side, far side"), where=ANYWHERE, about="passed over"),
     _row("player", Role.FILLER, "player", _PLAYERS, where=ANYWHERE, about="passed over"),
     _row("whose", Role.FILLER, "whose", "our, their", where=ANYWHERE, about="passed over before a kind of play"),
