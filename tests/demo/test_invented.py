@@ -44,7 +44,7 @@ def test_seeds_differ_and_stay_the_same():
 
 
 @pytest.mark.parametrize("seed", [1, 2, 3])
-def test_every_scene_can_be_painted(seed):
+def test_every_scene_can_be_painted(seed, qapp):
     script = script_of(seed)
     for number, scene in enumerate(script.scenes):
         assert len(Painter(scene, number, 320, script.heading)) > 0
