@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QFileDialog, QWidget
 
 from ..film.writing import unused
 from ..tagging.drawn import shown_at, spans_of
-from ..tagging.layout import FilmLayout, play_shown
+from ..tagging.layout import layout_of, play_shown
 from .room import Desk
 
 if TYPE_CHECKING:
@@ -94,7 +94,7 @@ class FileSaver(QObject):
         film, at = session.film, session.position
         if at is None:
             return
-        play = play_shown(FilmLayout(session.game), at)
+        play = play_shown(layout_of(session.game), at)
         situation = spoken_situation(session.step_of(play).before, session.rulebook.field_length) if play else ""
         game = session.game
         is_drawn_on = bool(shown_at(spans_of(game), game.drawings, session.time))

@@ -27,7 +27,7 @@ from ..football.step import Step
 from ..football.tracker import track
 from ..tagging.angles import FIRST, InStep, angle_of, film_of, same_moment, seen_from
 from ..tagging.gamefile import CannotSave, GameFile
-from ..tagging.layout import FilmLayout
+from ..tagging.layout import layout_of
 from ..tagging.model import Game, PlayTag, Shot
 from ..tagging.opening import Troubles, load
 from ..tagging.operations import Operation, in_angle
@@ -155,7 +155,7 @@ class Session(QObject):
         self._left[self.angle] = at
         self.angle = angle
         if same is None and play is not None:
-            filmed = FilmLayout(self.game).plays.get(play)
+            filmed = layout_of(self.game).plays.get(play)
             same = filmed.begins if filmed else None
         if same is None:
             same = self._left.get(angle)
@@ -227,7 +227,7 @@ class Session(QObject):
         the film stands if no angle films it."""
         order = angles or (self.angle, *(each for each in self.numbers if each != self.angle))
         for number in order:
-            filmed = FilmLayout(seen_from(self.whole, number)).plays.get(play)
+            filmed = layout_of(seen_from(self.whole, number)).plays.get(play)
             if filmed is not None:
                 self.see(number)
                 self.seek(filmed.begins)
@@ -287,7 +287,7 @@ class Session(QObject):
     def play_at_hand(self) -> int | None:
         """The play that runs, or ran last, where the film stands."""
         at = self.position
-        return None if at is None else FilmLayout(self.game).play_at(float(self.film.time_of(at)))
+        return None if at is None else layout_of(self.game).play_at(float(self.film.time_of(at)))
 
     @property
     def closed(self) -> bool:

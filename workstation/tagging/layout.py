@@ -194,6 +194,20 @@ def _share_out(filmed: FilmedShot, tags: Sequence[PlayTag]) -> list[FilmedPlay]:
     return plays
 
 
+_recent: tuple[tuple[Game, FilmLayout], ...] = ()
+
+
+def layout_of(game: Game) -> FilmLayout:
+    """The layout of a snapshot; made once as long as it is one of the last few that were asked about."""
+    global _recent
+    for known, layout in _recent:
+        if known is game:
+            return layout
+    layout = FilmLayout(game)
+    _recent = ((game, layout), *_recent[:3])
+    return layout
+
+
 def play_shown(layout: FilmLayout, at: Instant) -> int | None:
     """The id of the play that a picture shows: the one whose span is there, within its own shot; None for a picture of
     anything else."""

@@ -5,12 +5,14 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 from itertools import takewhile
+from operator import itemgetter
 from typing import TYPE_CHECKING, NamedTuple
 
 from ..film.time import Instant
 from .game_order import EXTRAS
-from .layout import FilmLayout
+from .layout import FilmLayout, layout_of
 from .model import Game, MomentKind, Shot, ShotKind
 from .operations import AddMoment, AddShots, ChangeShots, Operation, several
 
@@ -63,21 +65,23 @@ class FilmSuggestions:
         """The suggested moments, in film order and with their film times, of kinds that nobody has marked in the same
         shot yet."""
         shots = list(places.shots.values())
-        begins = [shot.start for shot in shots]
+        begins, marked = [shot.start for shot in shots], [{seen.moment.kind for seen in shot.moments} for shot in shots]
 
         def is_marked(kind: MomentKind, time: float) -> bool:
             within = bisect_right(begins, time) - 1
-            return within >= 0 and time < shots[within].end and any(
-                seen.kind is kind for seen in shots[within].moments)
+            return within >= 0 and time < shots[within].end and kind in marked[within]
 
-        rows = [(places.time(suggestion.at), MomentKind(suggestion.kind.value), suggestion.at)
-                for suggestion in self.moments if places.knows(suggestion.at)]
-        return sorted((row for row in rows if not is_marked(row[1], row[0])), key=lambda row: row[0])
+        rows = [(places.time(at), kind, at) for kind, at in self._suggested if places.knows(at)]
+        return sorted((row for row in rows if not is_marked(row[1], row[0])), key=itemgetter(0))
+
+    @cached_property
+    def _suggested(self) -> tuple[tuple[MomentKind, Instant], ...]:
+        return tuple((MomentKind(suggestion.kind.value), suggestion.at) for suggestion in self.moments)
 
     def offer(self, game: Game, shot: Shot) -> Offer | None:
         """What is suggested about *shot* that nobody has said yet: its kind, its moments, and the kinds of the extra
         shots around it, up to the next that may show a play. None if there is nothing."""
-        places = FilmLayout(game)
+        places = layout_of(game)
         index = next((index for index, each in enumerate(game.shots) if each.id == shot.id), None)
         if index is None:
             return None

@@ -17,7 +17,7 @@ from ...film.film import Film
 from ...film.frames import FrameReader
 from ...film.time import Instant
 from ...football.speaking import spoken_situation
-from ...tagging.layout import FilmLayout
+from ...tagging.layout import layout_of
 from ...tagging.model import Game
 from ..jobs import Job
 from ..keys import KeyButton
@@ -48,7 +48,7 @@ class ComparedPlay:
 
 def side_of(game: Game, play_id: int) -> ComparedPlay | None:
     """The play as one side of a comparison, or None if it was not filmed."""
-    filmed = FilmLayout(game).plays.get(play_id)
+    filmed = layout_of(game).plays.get(play_id)
     return ComparedPlay(play_id, filmed.begins, *filmed.span, filmed.snap is not None) if filmed else None
 
 
@@ -83,7 +83,7 @@ def right_instant(film: Film, side: ComparedPlay, seconds: Fraction) -> Instant:
 def sides_for(game: Game, finding: Finding) -> tuple[ComparedPlay, ComparedPlay] | None:
     """The place of a finding beside the crew's own best shot of the same kind, as long after its snap (its beginning,
     if one of them has none); None if the finding names no such shot."""
-    layout = FilmLayout(game)
+    layout = layout_of(game)
     here, best = layout.shots.get(finding.shot or 0), layout.shots.get(finding.beside or 0)
     if here is None or best is None:
         return None

@@ -11,7 +11,7 @@ from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QAbstractButton, QApplication, QWidget
 
 from ...film.time import Instant
-from ...tagging.layout import FilmLayout
+from ...tagging.layout import layout_of
 from ...tagging.model import DrawingKind, Note, Remark
 from ...tagging.operations import AddNote, ChangeNote, RemoveNote, RemoveRemark
 from ..session import Session
@@ -288,14 +288,14 @@ class ReviewRoom(ReviewLayout):
 
     def _filmed_before(self, filmed: list[int]) -> int:
         """The place among *filmed* of the last play that begins before the picture on show."""
-        places, now = FilmLayout(self.session.game).plays, float(self.session.time)
+        places, now = layout_of(self.session.game).plays, float(self.session.time)
         return max(sum(places[play].start <= now for play in filmed) - 1, 0)
 
     def _play_here(self) -> int | None:
         finding = self.findings.current
         if finding is not None and finding.play is not None:
             return finding.play
-        return FilmLayout(self.session.game).play_at(float(self.session.time))
+        return layout_of(self.session.game).play_at(float(self.session.time))
 
     def _change_right(self, by: int) -> None:
         if self._comparing():

@@ -20,7 +20,7 @@ from PySide6.QtWidgets import (
 )
 
 from ...tagging.cell_blocks import block_text, placed, read_block
-from ...tagging.layout import FilmLayout
+from ...tagging.layout import FilmLayout, layout_of
 from ...tagging.model import Game
 from ..keys import KeyButton
 from ..picture import PictureView
@@ -362,7 +362,7 @@ class SecondPassPage(SessionHolder, Wrapping):
     def _layout(self) -> FilmLayout:
         game = self.session.game
         if self._layout_of is None or self._layout_of[0] is not game:
-            self._layout_of = game, FilmLayout(game)
+            self._layout_of = game, layout_of(game)
         return self._layout_of[1]
 
     def _show_picture(self) -> None:

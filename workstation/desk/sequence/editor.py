@@ -14,7 +14,7 @@ from PySide6.QtWidgets import QComboBox, QHBoxLayout, QVBoxLayout, QWidget
 from ...delivery.cutting import length_of, nudged, span_of
 from ...film.time import Instant, spoken_time
 from ...tagging.angles import FIRST, seen_from
-from ...tagging.layout import FilmLayout
+from ...tagging.layout import FilmLayout, layout_of
 from ...tagging.model import MomentKind, Sequence, SequenceItem
 from ...tagging.operations import AddSequence, ChangeSequence, RemoveSequence
 from ..keys import KeyButton
@@ -143,7 +143,7 @@ class SequenceEditor(SessionHolder, Wrapping):
     def refresh(self, places: FilmLayout | None = None) -> None:
         """Show the game as it is now; *places* are its own, if they are known."""
         game, sequence, items = self.session.game, self.sequence, self.items
-        self._places = places or FilmLayout(game)
+        self._places = places or layout_of(game)
         self.names.blockSignals(True)
         self.names.clear()
         for each in game.sequences:
@@ -169,7 +169,7 @@ class SequenceEditor(SessionHolder, Wrapping):
         session = self.session
         if len(session.numbers) < 2:
             return length_of(self._places, items)
-        layouts = {number: FilmLayout(seen_from(session.whole, number)) for number in session.numbers}
+        layouts = {number: layout_of(seen_from(session.whole, number)) for number in session.numbers}
         total = Fraction(0)
         for item in items:
             angles = [number for number in item.angles or (FIRST,) if item.play in layouts[number].plays]

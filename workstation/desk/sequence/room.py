@@ -21,7 +21,7 @@ from ...film.time import Instant
 from ...football.field import Team
 from ...season.finder import FactBook, Facts, counted, find, spoken_play
 from ...tagging.discretion import meant_by, sensitive_spans, shown_between
-from ...tagging.layout import FilmLayout
+from ...tagging.layout import FilmLayout, layout_of
 from ...tagging.model import SequenceItem, ShotKind
 from ..keys import KeyButton
 from ..picture import PictureView
@@ -243,7 +243,7 @@ class SequenceRoom(Room):
 
     def _on_game(self) -> None:
         game = self.session.game
-        self._places = FilmLayout(game)
+        self._places = layout_of(game)
         rulebook = self.session.rulebook
         self._facts = self._book.of(game, self.session.steps, self.session.coverage, self._us,
                                     rulebook.periods, rulebook.field_length)

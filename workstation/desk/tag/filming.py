@@ -10,7 +10,7 @@ from functools import partial
 from PySide6.QtCore import QObject, Signal
 
 from ...film.time import Instant, spoken_time
-from ...tagging.layout import FilmLayout
+from ...tagging.layout import layout_of
 from ...tagging.model import Moment, MomentKind, Shot, ShotKind
 from ...tagging.operations import (
     AddMoment,
@@ -96,7 +96,7 @@ class Filming(SessionHolder, QObject):
         if shot is None:
             session.notice.emit("The film stands in no shot here; go to the one whose moments are right")
             return
-        filmed = FilmLayout(session.game).shots[shot.id]
+        filmed = layout_of(session.game).shots[shot.id]
         unseen = tuple(seen.moment.id for seen in filmed.moments if seen.moment.uncertainty)
         if not unseen:
             session.notice.emit("Every moment of this shot was marked or looked at by a person")

@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from PySide6.QtCore import QObject
 
-from ...tagging.layout import FilmLayout
+from ...tagging.layout import layout_of
 from ..session import Session
 from ..session_holder import SessionHolder
 
@@ -69,7 +69,7 @@ class Moving(SessionHolder, QObject):
         session = self.session
         shot = session.shot_at(session.position)
         if shot is not None:
-            snap = FilmLayout(session.game).snap_of_shot(shot.id, float(session.time))
+            snap = layout_of(session.game).snap_of_shot(shot.id, float(session.time))
             session.seek(snap or shot.start)
 
     def loop(self) -> None:

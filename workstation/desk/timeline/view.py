@@ -13,7 +13,7 @@ from PySide6.QtWidgets import QSizePolicy, QToolTip, QWidget
 from ...film.film import Film
 from ...film.time import Instant, spoken_time
 from ...football.speaking import spoken_period
-from ...tagging.layout import FilmLayout, frame_start
+from ...tagging.layout import FilmLayout, frame_start, layout_of
 from ..room import Desk
 from ..session_holder import SessionHolder
 from ..timers import timer
@@ -204,7 +204,7 @@ class TimelineView(SessionHolder, QWidget):
     def _take_game(self) -> None:
         self._behind = False
         game = self.session.game
-        places = FilmLayout(game)
+        places = layout_of(game)
         if game.film is not self._film:
             self._tell_film(game.film)
         suggestions = self._suggestions.found if self._suggestions else None

@@ -98,8 +98,8 @@ def call_at(tokens: Sequence[Token], at: int, text: str) -> tuple[Call, int] | N
     start = at
     past = False
     for lead in _LEADS:
-        if tuple(token.text for token in tokens[at : at + len(lead)]) == lead and (at + len(lead) < len(tokens)
-                and tokens[at + len(lead)].text in _ORDINALS):
+        if (tokens[at].text == lead[0] and tuple(token.text for token in tokens[at : at + len(lead)]) == lead
+                and at + len(lead) < len(tokens) and tokens[at + len(lead)].text in _ORDINALS):
             at, past = at + len(lead), lead[-1] == "on"
             break
     down = _ORDINALS.get(tokens[at].text)
