@@ -132,3 +132,24 @@ def test_lines_keep_gaps_between_shots():
     shake = next(line for line in work.lines if line.measure.name == "shake")
     assert np.isnan(shake.values).sum() >= 4
     assert (np.diff(shake.times) >= 0).all()
+
+
+@pytest.mark.parametrize("per_pixel", [0.02, 0.1, 4.0])
+def test_lines_and_trouble_are_painted_at_every_scale(qapp, tmp_path, per_pixel):
+    from PySide6.QtCore import QSettings
+    from PySide6.QtGui import QImage, QPainter
+
+    from workstation.desk.theme import Theme
+    from workstation.desk.timeline.canvas import Canvas, Look
+    lane = lane_of(basis())
+    look = Look(Theme(qapp, QSettings(str(tmp_path / "look.ini"), QSettings.Format.IniFormat)))
+    scale = Scale(100.0, 800, 15.0 if per_pixel < 1 else 0.0, per_pixel)
+    for _ in range(2):
+        image = QImage(800, 120, QImage.Format.Format_ARGB32_Premultiplied)
+        image.fill(0)
+        painter = QPainter(image)
+        lane.paint(Canvas(painter, look, scale, {}, {}, lambda time: None), 0, 120)
+        painter.end()
+        pixels = np.frombuffer(image.constBits(), np.uint32).reshape(120, 800)
+        assert (pixels != 0).any()
+        lane.measure_or_show()

@@ -22,6 +22,7 @@ from .lane import Basis, Lane, Timeline
 
 _ROWS = 3           # troubles that lie on each other are drawn in rows, so many at the most
 _LINE = 11          # pixels a measure's line needs
+_EVERY = 0.5        # seconds from one value of a line to the next
 _NEED = 60          # of the lane while it shows lines: then other lanes go first
 
 
@@ -205,10 +206,15 @@ class CameraWorkLane(Lane):
             least, most = (float(known.min()), float(known.max())) if len(known) else (0.0, 1.0)
             least = min(least, 0.0) if line.measure.unit.strip() != "dB" else least
             room = max(most - least, 1e-9)
-            xs = (line.times[lo:hi] - scale.start) / scale.per_pixel
-            ys = base - (line.values[lo:hi] - least) / room * (high - 3)
+            times, values = line.times[lo:hi], line.values[lo:hi]
+            together = int(scale.per_pixel / _EVERY)        # values that share a pixel are drawn as one
+            if together > 1 and len(times):
+                first = np.arange(0, len(times), together)
+                times, values = times[first], np.fmax.reduceat(values, first)
+            xs = (times - scale.start) / scale.per_pixel
+            ys = base - (values - least) / room * (high - 3)
             painter.setPen(QPen(look.accent, 1))
-            for part in np.split(np.arange(hi - lo), np.flatnonzero(~np.isfinite(ys)) + 1):
+            for part in np.split(np.arange(len(ys)), np.flatnonzero(~np.isfinite(ys)) + 1):
                 part = part[np.isfinite(ys[part])]
                 if len(part) > 1:
                     painter.drawPolyline(QPolygonF([QPointF(x, y) for x, y in
