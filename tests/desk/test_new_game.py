@@ -42,8 +42,8 @@ def test_a_new_game_asks_for_teams_and_rules_and_tells_of_which_files_it_is(qtbo
     room = begin(qtbot, window, two_files)
     form = room.pages.heading
     assert room.name == "Tag" and form.isVisible() and form.isAncestorOf(QApplication.focusWidget())
-    assert "Who plays" in form.asks.text() and "2 files are one film now: one.mp4, then two.mp4" in form.asks.text()
-    assert str(window.session.file.path) in form.asks.text()
+    assert "Who plays" in form.asks.text() and "2 files are one film now: one.mp4, then two.mp4" in form.told.text()
+    assert str(window.session.file.path) in form.told.text()
     fill(qtbot, form, visitors="Harbor", home="Summit")
     form.rulebook.setCurrentIndex(form.rulebook.findData("ncaa"))
     assert form.search.isVisible() and form.search.isChecked()

@@ -176,6 +176,14 @@ class KeyMap(QObject):
         action.destroyed.connect(lambda: bound.remove(action) if action in bound else None)
         return action
 
+    def act(self, id: str) -> None:
+        """Carry out an action as its key would, where it is bound and can be seen."""
+        for action in self._bound.get(id, ()):
+            widget = action.parent()
+            if isinstance(widget, QWidget) and widget.isVisible() and action.isEnabled():
+                action.trigger()
+                return
+
     def _act(self, id: str, callback: Callable[[], object]) -> None:
         """Space presses the button that has the focus, whatever else it does in the room."""
         focus = QApplication.focusWidget()

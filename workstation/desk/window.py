@@ -47,6 +47,7 @@ from .welcome import Welcome
 from .widgets import MessageBar, Pages, Toast, label
 
 if TYPE_CHECKING:
+    from ..film.cards import Card
     from ..tagging.gamefile import GameFile
     from ..tagging.model import Angle
     from ..tagging.opening import Loaded, Troubles
@@ -178,6 +179,9 @@ class MainWindow(QMainWindow):
         self.welcome.demo_wanted.connect(self.open_demo)
         self.welcome.footage_wanted.connect(self.choose_footage)
         self.welcome.game_wanted.connect(self.choose_game)
+        self.welcome.guide_wanted.connect(self.toggle_guide)
+        self.welcome.card_wanted.connect(lambda card: self.open_footage([card.folder]))
+        self.welcome.copy_wanted.connect(self.choose_copy)
         self.welcome.recent_wanted.connect(self.open_game)
         self.key_page = KeyPage(self.keys)
         self.key_page.closed.connect(self.toggle_keys)
@@ -289,6 +293,23 @@ class MainWindow(QMainWindow):
         folder = QFileDialog.getExistingDirectory(self, "Open the folder with the footage", self._last_folder())
         if folder:
             self.open_footage([Path(folder)])
+
+    def choose_copy(self, card: Card) -> None:
+        """Ask where a card's footage goes, copy it there and open the copy."""
+        folder = QFileDialog.getExistingDirectory(self, f"Copy the footage of {card.name} into", self._last_folder())
+        if folder:
+            self.copy_card(card, Path(folder))
+
+    def copy_card(self, card: Card, folder: Path) -> None:
+        """Copy a card's footage into *folder* in the background, then open the copy."""
+        def work(progress: Progress) -> Path:
+            from ..film.cards import copy_card
+            return copy_card(card, folder, progress.report, progress.cancelled)
+
+        self.message.hide()
+        self.jobs.start(f"Copying {card.name}", work, lambda path: self.open_footage([path]),
+                        lambda why: self.message.fail(f"The card was not copied: {why}", "The card is as it was."),
+                        lambda: self.toast.tell(f"Stopped. What was copied whole is in {folder}."))
 
     def choose_more_footage(self) -> None:
         """Ask for files and add them to the film."""

@@ -47,7 +47,8 @@ class FindingWalk(SessionHolder, QObject):
         """Show the findings as they are now, and what was decided about them."""
         coverage = self.session.coverage
         decisions = self.session.game.decision_by_finding
-        self._findings.show_findings(coverage.findings if coverage else (), decisions, self._nothing()[0])
+        self._findings.show_findings(coverage.findings if coverage else (), decisions, self._nothing()[0],
+                                     not self.session.game.plays)
         self._explain(self._findings.current)
 
     def _explain(self, finding: Finding | None) -> None:
@@ -58,7 +59,8 @@ class FindingWalk(SessionHolder, QObject):
         """What is said where there are no findings, and what in the place of the explanation of one."""
         game, coverage = self.session.game, self.session.coverage
         if not game.plays:
-            return "Nothing is tagged yet.", "Findings appear as plays and shots are tagged."
+            return ("Nothing is tagged yet. Here the film is compared with what its viewers needed, play by play.",
+                    "Findings appear as plays and shots are tagged.")
         if coverage is None:
             return "The film is being compared with what its viewers needed…", "Findings appear once that is done."
         if coverage.findings:

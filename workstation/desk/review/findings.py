@@ -21,6 +21,7 @@ from ...coverage.severities import WORDS
 from ...film.time import spoken_time
 from ...football.speaking import spoken_period
 from ...tagging.model import Decision
+from ..keys import KeyButton
 from ..room import Desk
 from ..severities import INKS
 from ..timeline.glyphs import glyph
@@ -151,6 +152,9 @@ class FindingList(Wrapping):
         self._empty = label("", "lead", "quiet", wrap=True)
         self._empty.setAlignment(Qt.AlignmentFlag.AlignTop)
         self._empty.setContentsMargins(12, 12, 12, 12)
+        self.begin = KeyButton(desk.keys, "desk.tag", "Tag the first play")
+        self.begin.setProperty("role", "main")
+        self.begin.clicked.connect(lambda: desk.keys.act("desk.tag"))
         around, filters = flow(4, self)
         for box in (self.rule, self.period, self.state):
             filters.addWidget(box)
@@ -161,7 +165,9 @@ class FindingList(Wrapping):
         layout.addWidget(self.words)
         layout.addWidget(self._count)
         layout.addWidget(self.list, 1)
-        layout.addWidget(self._empty, 1)
+        layout.addWidget(self._empty)
+        layout.addWidget(self.begin, 0, Qt.AlignmentFlag.AlignLeft)
+        layout.addStretch()
         for box in (self.rule, self.period, self.state):
             box.currentIndexChanged.connect(self._refilter)
         self.words.textChanged.connect(self._refilter)
@@ -183,9 +189,11 @@ class FindingList(Wrapping):
         index = self.list.currentIndex()
         return self.model.findings[index.row()] if index.isValid() else None
 
-    def show_findings(self, findings: Sequence[Finding], decisions: Mapping[str, Decision], nothing: str) -> None:
+    def show_findings(self, findings: Sequence[Finding], decisions: Mapping[str, Decision], nothing: str,
+                      begin: bool = False) -> None:
         """Show other findings; the filters and the chosen finding stay if they still apply.
-        *nothing* is said where there are none at all."""
+        *nothing* is said where there are none at all, and *begin* offers to tag the first play."""
+        self.begin.setVisible(begin)
         self._findings, self._decisions, self._nothing = findings, decisions, nothing
         self._offer(self.rule, "any rule", [(rule, rule) for rule in dict.fromkeys(f.rule for f in findings)])
         self._offer(self.period, "any quarter",

@@ -138,6 +138,11 @@ class SequenceRoom(Room):
         below.setContentsMargins(4, 0, 4, 0)
         below.addWidget(self.results, 1)
         below.addWidget(self._empty, 1)
+        self._begin = KeyButton(self.desk.keys, "desk.tag", "Tag the first play", lower)
+        restyle(self._begin, role="main")
+        self._begin.clicked.connect(lambda: self.desk.keys.act("desk.tag"))
+        below.addWidget(self._begin, 0, Qt.AlignmentFlag.AlignHCenter)
+        below.addStretch()
         split.setStretchFactor(0, 3)
         split.setStretchFactor(1, 2)
         split.setSizes([440, 290])
@@ -303,6 +308,7 @@ class SequenceRoom(Room):
         self._counting.start()
         self.results.setVisible(bool(plays))
         self._empty.setVisible(not plays)
+        self._begin.setVisible(not self._facts)
         self._empty.setText("No play fits all of this. Take a filter away, or ask for all plays again."
                             if self._facts else
                             "No plays are tagged yet. Tag some, or paste a play sheet, in the Tag room.")

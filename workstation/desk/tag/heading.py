@@ -33,6 +33,7 @@ from .crew_words import CrewWords
 _TEAMS = (("visitors", "Visitors"), ("home", "Home"))
 _FIELDS = (("title", "Title"), ("date", "Date, year-month-day"), ("venue", "Place"), ("level", "Level"),
            ("crew", "Filmed by"))
+_FIRST = ("crew", "date")       # of those, what a new game is asked for
 
 
 def _told(session: Session) -> str:
@@ -65,7 +66,8 @@ class HeadingForm(SessionHolder, FormPage):
         self.season.setPlaceholderText("the newest")
         self.season.returnPressed.connect(self.keep)
         form.addRow("Season", self.season)
-        self._add_fields(_FIELDS)
+        self._add_fields(tuple(row for row in _FIELDS if row[0] in _FIRST))
+        self._add_fields(tuple(row for row in _FIELDS if row[0] not in _FIRST))
         self.profile = named(QComboBox(self), "Crew profile: what the crew expects of its film")
         self.profile.setToolTip("What the crew expects of its film; the findings follow from it")
         self.profile_file = QPushButton("From a file…")
@@ -109,6 +111,12 @@ class HeadingForm(SessionHolder, FormPage):
         for box in (self.rulebook, self.profile):       # a long title is shortened, the form keeps its columns
             box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
             box.setMinimumContentsLength(6)
+        self.more = QPushButton("Everything else…")
+        self.more.setAccessibleName("Show everything else that can be said of the game")
+        self.more.clicked.connect(lambda: self._show_rest(True))
+        form.addRow(self.more)
+        self._rest: tuple[Any, ...] = (self.season, *(self.fields[name] for name, _ in _FIELDS if name not in _FIRST),
+                                       beside, held_to)
         self.wrong = label("", "body", "bad", wrap=True)
         keep, leave = QPushButton("Keep"), QPushButton("Leave as it was")
         keep.setProperty("role", "main")
@@ -131,6 +139,8 @@ class HeadingForm(SessionHolder, FormPage):
         column.addLayout(form)
         column.addWidget(self.wrong)
         column.addLayout(buttons)
+        self.told = label("", "body", "quiet", wrap=True)
+        column.addWidget(self.told)
         column.addStretch(1)
 
     def _add_fields(self, rows: tuple[tuple[str, str], ...]) -> None:
@@ -151,11 +161,12 @@ class HeadingForm(SessionHolder, FormPage):
         """Fill the form; of a game that *is_new* it asks what has to be known first."""
         self._session = session
         self.title.setText("A new game" if is_new else "The game")
-        self.asks.setText(f"Who plays, and by which rules? The situation before every play follows from it.\n\n"
-                          f"{_told(session)}")
         self.asks.setVisible(is_new)
+        self.told.setText(_told(session))
+        self.told.setVisible(is_new)
         self.search.setVisible(is_new)
         self.search.setChecked(is_new)
+        self._show_rest(not is_new)
         heading = session.game.heading
         for name, edit in self.fields.items():
             edit.setText(getattr(heading, name))
@@ -175,6 +186,13 @@ class HeadingForm(SessionHolder, FormPage):
         self.wrong.setText("")
         self.fields["visitors"].setFocus()
         self.fields["visitors"].selectAll()
+
+    def _show_rest(self, is_shown: bool) -> None:
+        """Show what of a new game can wait, or leave it out."""
+        if not is_shown or not self.more.isHidden():
+            for row in self._rest:
+                self._form.setRowVisible(row, is_shown)
+        self._form.setRowVisible(self.more, not is_shown)
 
     def take_profile(self, profile: str) -> None:
         """Offer a profile, a name or the path of a file, and choose it. One that cannot be used is offered by its

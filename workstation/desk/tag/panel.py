@@ -99,7 +99,6 @@ class EntryPanel(Wrapping):
         self.setObjectName("panel")
         self._keys = desk.keys
         self.line = EntryLine(desk.keys, self)
-        self.line.setPlaceholderText("run 6 · pass 12 touchdown · punt 22 28")
         self.line.setToolTip(_LINE)
         self.about = label("", "body", "quiet", parent=self)
         self.commit = KeyButton(desk.keys, "tag.commit", "Keep", self)
@@ -221,6 +220,12 @@ class EntryPanel(Wrapping):
     def show_options(self, options: tuple[Option, ...]) -> None:
         """Offer the words that can come next."""
         self._show_words(options)
+
+    def show_examples(self, lines: tuple[str, ...]) -> None:
+        """Show in the empty line how plays are said that may come now."""
+        text = " · ".join(lines)
+        if self.line.placeholderText() != text:
+            self.line.setPlaceholderText(text)
 
     def show_also_known(self, told: list[str]) -> None:
         """Say what is known of the play in the staff's own words beside what stands in the line."""

@@ -10,6 +10,7 @@ from PySide6.QtCore import QSignalBlocker, QTimer, SignalInstance
 
 from ...film.film import Film
 from ...film.time import Instant
+from ...football.notation.examples import examples
 from ...football.plays import Play
 from ...football.situation import Situation
 from ...football.step import Step
@@ -375,6 +376,7 @@ class TagRoom(Room):
         self.panel.show_line(reading.line, reading.whole, reading.number, reading.warning(), reading.about_habit(),
                              self.state.is_new)
         self.panel.show_options(reading.options())
+        self.panel.show_examples(examples(reading.before(), self.session.rulebook.downs))
         self.panel.show_also_known(reading.also_known())
 
     def clear(self) -> None:

@@ -119,7 +119,7 @@ class Strip(Wrapping):
             if found is not None:
                 text = f"no shots yet – {key('tag.take')} takes the {len(found.shots)} that were found"
             elif is_looking and not game.shots:
-                text = "no shots yet – the film is being looked through"
+                text = f"no shots yet – wait for them, or tag now and tie later ({key('tag.film_play')})"
             elif files > 1 and not game.shots:
                 text = f"no shots yet – {key('tag.find')} finds them, {key('tag.take')} takes the {files} files"
             elif files and not game.shots:
@@ -131,7 +131,7 @@ class Strip(Wrapping):
         number = next(place for place, each in enumerate(game.shots, 1) if each.id == shot.id)
         kind = shot.kind.value if shot.kind else "kind not said"
         suggested, takes = suggestions.offer(game, shot), "keeps the play and takes it" if is_typed else "takes it"
-        offer = "" if suggested is None else f"  suggested: {_listed(suggested)} – {key('tag.take')} {takes}"
+        offer = "" if suggested is None else f"  {key('tag.take')} {takes} – suggested: {_listed(suggested)}"
         opens = f"{shot.opens_on.value} → " if shot.opens_on else ""
         self.shot_label.setText(f"shot {number} of {len(game.shots)}: {opens}{kind}{offer}")
 

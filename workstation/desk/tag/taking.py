@@ -62,6 +62,9 @@ class Taking(SessionHolder, QObject):
             "Looking through the film", self._suggestions.look_through, succeeded,
             lambda why: session.failed.emit(f"The film was not looked through: {why}",
                                             "Mark shots and moments yourself."))
+        self._looking.ended.connect(lambda: self._session is session and self.shown.emit("", None))
+        if not self.is_showing:
+            self.shown.emit("", None)       # what one key takes is another now
 
     @property
     def is_looking(self) -> bool:
