@@ -110,7 +110,7 @@ def _check(arguments: argparse.Namespace) -> int:
         return 0
     for one in opened:
         if len(opened) > 1:
-            say(visible(one.game.heading.title or f"{one.game.heading.visitors} at {one.game.heading.home}"))
+            say(visible(one.game.heading.spoken))
         print_table(["film", "rule", "severity", "what", "decision"],
                [[spoken_time(finding.time), finding.rule, str(finding.severity), finding.title,
                  str(finding.decision.verdict or "commented") if finding.decision else ""]

@@ -89,8 +89,7 @@ class Report:
     @property
     def title(self) -> str:
         """The game's title, or else who plays at whom."""
-        heading = self.game.heading
-        return heading.title or f"{heading.visitors} at {heading.home}"
+        return self.game.heading.spoken
 
     @property
     def about(self) -> str:

@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from ..film.film import Film, Source
 from ..film.time import Instant
-from ..football.field import Team, spoken_spot
+from ..football.field import spoken_spot
 from ..football.plays import Side
 from ..football.rulebook import load_rulebook
 from ..football.speaking import spoken_clock, spoken_period, spoken_situation
@@ -133,7 +133,6 @@ def field_length(game: Game) -> float:
 def _play_fields(heading: Heading, length: float, tag: PlayTag, number: int, step: Step, words: Words,
                  named: Iterable[str]) -> dict[str, str]:
     before = step.before
-    offense = "" if before.offense is None else heading.home if before.offense is Team.HOME else heading.visitors
     own = {column_name(name): words[name].text if name in words else "" for name in named}
     return own | {
         "number": f"{number:03}",
@@ -145,7 +144,7 @@ def _play_fields(heading: Heading, length: float, tag: PlayTag, number: int, ste
         "down": "" if before.down is None else str(before.down),
         "yards_to_gain": "" if before.yards_to_gain is None else f"{before.yards_to_gain:g}",
         "ball_on": "" if before.ball_on is None else spoken_spot(before.ball_on, length),
-        "offense": offense,
+        "offense": heading.name_of(before.offense),
         "period": str(before.period),
         "quarter": spoken_period(before.period),
         "foul": spoken_fouls(heading, step),
@@ -165,7 +164,7 @@ def spoken_fouls(heading: Heading, step: Step) -> str:
         by = ""
         if offense is not None:
             team = offense if foul.by is Side.OFFENSE else offense.opponents
-            by = f" by {heading.home if team is Team.HOME else heading.visitors}"
+            by = f" by {heading.name_of(team)}"
         said.append(f"{foul.name}{by}" + (f", {foul.decision}" if foul.decision is not None else ""))
     return "; ".join(said)
 

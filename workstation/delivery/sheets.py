@@ -9,7 +9,7 @@ import pandas as pd
 
 from ..coverage.finding import Finding
 from ..film.writing import written_whole
-from ..football.field import Team, spoken_spot
+from ..football.field import spoken_spot
 from ..football.rulebook import load_rulebook
 from ..football.sheet import COLUMNS, write_rows
 from ..football.speaking import spoken_situation
@@ -57,7 +57,7 @@ def plays_sheet(game: Game, steps: Sequence[Step], findings: Mapping[int, Iterab
         rows.append({
             "number": number,
             "period": before.period,
-            "offense": _team(game, before.offense),
+            "offense": game.heading.name_of(before.offense),
             "down": before.down,
             "yards_to_gain": None if before.yards_to_gain is None else round(before.yards_to_gain, 2),
             "ball_on": "" if before.ball_on is None else spoken_spot(before.ball_on, length),
@@ -87,10 +87,6 @@ def plays_sheet(game: Game, steps: Sequence[Step], findings: Mapping[int, Iterab
     return frame
 
 
-def _team(game: Game, team: Team | None) -> str:
-    return "" if team is None else game.heading.home if team is Team.HOME else game.heading.visitors
-
-
 _DISTANCES = ((3, "1 to 3"), (6, "4 to 6"), (10, "7 to 10"), (float("inf"), "11 and more"))
 
 
@@ -115,7 +111,7 @@ def tendencies(game: Game, steps: Sequence[Step]) -> pd.DataFrame:
     """
     length = field_length(game)
     rows = [{
-        "offense": _team(game, step.before.offense),
+        "offense": game.heading.name_of(step.before.offense),
         "down": step.before.down,
         "distance": "goal" if step.before.goal_to_go else _distance_group(step.before.yards_to_gain),
         "zone": _field_zone(step.before.ball_on, length),

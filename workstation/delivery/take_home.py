@@ -74,7 +74,7 @@ def gather_take_home(game: Game, coverage: Coverage, trend: Trend,
             pictures.append(None)
     about = ", ".join(filter(None, (heading.date, heading.venue, f"filmed by {heading.crew}" if heading.crew else "",
                                     f"the film of {heading.angle}" if game.angles else "")))
-    return TakeHome(heading.title or f"{heading.visitors} at {heading.home}", about, summary.habits, pictures,
+    return TakeHome(heading.spoken, about, summary.habits, pictures,
                     trend.of([habit.example.rule for habit in summary.habits]).newest(_GAMES), done_well(summary))
 
 

@@ -46,6 +46,7 @@ from .plays import (
 from .ranges import out_of_range
 from .rulebook import Rulebook
 from .situation import Next, Situation
+from .speaking import spoken_clock
 from .step import Step
 from .tracker import track
 
@@ -339,7 +340,7 @@ def _cells(play: Play, rulebook: Rulebook) -> dict[str, str]:
         "events": "; ".join(map(event, play.events)),
         "score": play.score or "",
         "fouls": "; ".join(map(foul, play.fouls)),
-        "clock": "" if play.clock is None else f"{play.clock // 60}:{play.clock % 60:02}",
+        "clock": spoken_clock(play.clock),
         "team": play.team or "",
         "choice": play.choice or "",
         "stands_as": play.stands_as or "",

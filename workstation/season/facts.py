@@ -58,11 +58,6 @@ class Counted:
         """Whether the play is a down from scrimmage."""
         return self.step.before.next is Next.SCRIMMAGE and self.play.kind in (*IN_PLAY, PlayKind.NO_PLAY)
 
-    def team(self, team: Team | None) -> str:
-        """A team's name, empty for none."""
-        heading = self.game.heading
-        return "" if team is None else heading.home if team is Team.HOME else heading.visitors
-
     def points(self, team: Team | None) -> int:
         """The points that the play gave a team."""
         return 0 if team is None else self.step.points_home if team is Team.HOME else self.step.points_visitors
@@ -149,9 +144,9 @@ COLUMNS: tuple[Column, ...] = (
            lambda one: one.game.heading.rulebook),
     # -- the situation
     Column("offense", Sort.WORDS, "the team that snaps or kicks", "the situation before",
-           lambda one: one.team(one.step.before.offense)),
+           lambda one: one.game.heading.name_of(one.step.before.offense)),
     Column("defense", Sort.WORDS, "the other team", "the situation before",
-           lambda one: one.team(one.step.before.offense and one.step.before.offense.opponents)),
+           lambda one: one.game.heading.name_of(one.step.before.offense and one.step.before.offense.opponents)),
     Column("next", Sort.WORDS, "what had to come: scrimmage, kickoff, try, ...", "the situation before",
            lambda one: str(one.step.before.next)),
     Column("down", Sort.WHOLE, "the down", "the situation before", lambda one: one.step.before.down),

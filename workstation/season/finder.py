@@ -94,7 +94,7 @@ class FactBook:
            periods: int = 4, field_length: float = 100) -> list[Facts]:
         """Facts about every play, in game order; a timeout, say, counts only if it is on film. ``us`` is the
         coach's own team, if there is one: the filters then speak of us and them."""
-        names = {Team.HOME: game.heading.home, Team.VISITORS: game.heading.visitors}
+        names = game.heading.names
         if us is not None:
             names = {us: "us", us.opponents: "them"}
         around = _shots_around(game)

@@ -50,7 +50,7 @@ def joined(games: Sequence[tuple[Path, Game]]) -> Joined:
     for path, game in games:
         whole.add(path, game)
     headings = [game.heading for _, game in games]
-    names = [heading.title or f"{heading.visitors} at {heading.home}" for heading in headings]
+    names = [heading.spoken for heading in headings]
     heading = Heading(title="; ".join(names), home="", visitors="", date="",
                       crew="; ".join(dict.fromkeys(each.crew for each in headings if each.crew)))
     return Joined(Game(heading, Film(tuple(whole.sources)), tuple(whole.shots), tuple(whole.moments),

@@ -13,6 +13,7 @@ from functools import cached_property
 
 from ..film.film import Film, Source
 from ..film.time import Instant
+from ..football.field import Team
 from ..football.plays import Play
 from .own_words.definition import Vocabulary, WordSaid
 
@@ -254,6 +255,20 @@ class Heading:
     policies: tuple[str, ...] = ()  # film exchange policies that the film is held to; each names a resource
     angle: str = "High"         # what the first angle is called
     place: CameraPlace = CameraPlace.HIGH_WIDE  # where its camera stood
+
+    @property
+    def spoken(self) -> str:
+        """The game's title, or else who plays at whom."""
+        return self.title or f"{self.visitors} at {self.home}"
+
+    @property
+    def names(self) -> dict[Team, str]:
+        """What each team is called."""
+        return {Team.HOME: self.home, Team.VISITORS: self.visitors}
+
+    def name_of(self, team: Team | None) -> str:
+        """What a team is called; empty for none."""
+        return "" if team is None else self.names[team]
 
 
 @dataclass(frozen=True)

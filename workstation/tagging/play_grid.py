@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field, replace
 
-from ..football.field import Team, spoken_spot
+from ..football.field import spoken_spot
 from ..football.notation import Custom, read, write
 from ..football.rulebook import Rulebook
 from ..football.speaking import spoken_clock, spoken_down, spoken_period
@@ -155,8 +155,7 @@ def _period(grid: PlayGrid, row: int) -> str:
 
 
 def _offense(grid: PlayGrid, row: int) -> str:
-    offense, heading = grid.steps[row].before.offense, grid.game.heading
-    return "" if offense is None else heading.home if offense is Team.HOME else heading.visitors
+    return grid.game.heading.name_of(grid.steps[row].before.offense)
 
 
 def _ball_on(grid: PlayGrid, row: int) -> str:

@@ -17,6 +17,7 @@ from .game_order import EXTRAS
 from .layout import snapped
 from .model import Evidence, Game, Match, Shot
 from .operations import MatchPlays, Operation, UnmatchPlays, several
+from .operations.plays import play_name
 
 
 class CannotRematch(ValueError):
@@ -66,7 +67,7 @@ def moved_match(game: Game, number: int, play: int, by: int) -> Operation:
     if before and to < before[-1]:
         raise CannotRematch("The play before it is filmed by a later shot: move that one first.")
     after = plays[plays.index(play):]
-    return _changed(game, number, f"move the match of {_spoken(game, play)} and of what follows",
+    return _changed(game, number, f"move the match of {play_name(game, play)} and of what follows",
                     {each: _at(shots, places[matches[each].shot] + by) for each in after})
 
 
@@ -79,7 +80,7 @@ def with_hole(game: Game, number: int, play: int) -> Operation:
     plays = [tag.id for tag in game.plays if tag.id in matches]
     plays = plays[plays.index(play):]
     shots = [matches[each].shot for each in plays]
-    return _changed(game, number, f"{_spoken(game, play)} is missing from the angle; what follows moves up",
+    return _changed(game, number, f"{play_name(game, play)} is missing from the angle; what follows moves up",
                     {play: None, **dict(zip(plays[1:], shots, strict=False))})
 
 
@@ -101,14 +102,14 @@ def without_hole(game: Game, number: int, play: int) -> Operation:
     taken = [*(matches[each].shot for each in later), behind]
     if taken[0] is None:
         raise CannotRematch("There is no shot left that could film it.")
-    return _changed(game, number, f"{_spoken(game, play)} is filmed after all; what follows moves down",
+    return _changed(game, number, f"{play_name(game, play)} is filmed after all; what follows moves down",
                     dict(zip([play, *later], taken, strict=True)))
 
 
 def matched_by_hand(game: Game, number: int, play: int, shot: int | None) -> Operation:
     """Match one play with one shot, or with none, and leave all others."""
     name = recording_of(game, number).angle.name
-    said = f"match {_spoken(game, play)} with another shot" if shot else f"{_spoken(game, play)} is not on {name}"
+    said = f"match {play_name(game, play)} with another shot" if shot else f"{play_name(game, play)} is not on {name}"
     return _changed(game, number, said, {play: shot})
 
 
@@ -131,8 +132,8 @@ def tied(game: Game, play: int, one: Instant, other: Instant) -> Operation:
     number = angles[1] if angles[0] == FIRST else angles[0]
     match = matches_of(game, number).get(play)
     if match is None:
-        raise CannotRematch(f"{_spoken(game, play).capitalize()} is not matched in this angle: match it first.")
-    return several(f"tie the angles at {_spoken(game, play)}",
+        raise CannotRematch(f"{play_name(game, play).capitalize()} is not matched in this angle: match it first.")
+    return several(f"tie the angles at {play_name(game, play)}",
                    [MatchPlays((Match(number, play, match.shot, (here, there)),))])
 
 
@@ -151,7 +152,7 @@ def nudged_tie(game: Game, number: int, play: int, pictures: int) -> Operation:
     if not source.start_pts <= pts < source.end.pts:
         raise CannotRematch("There is no such picture in this file.")
     moved = snapped(film, Instant(source.id, pts), nearest=True)
-    return several(f"correct the offset of {_spoken(game, play)}",
+    return several(f"correct the offset of {play_name(game, play)}",
                    [MatchPlays((Match(number, play, match.shot, (here, moved)),))])
 
 
@@ -166,10 +167,6 @@ def _row(game: Game, number: int) -> list[Shot]:
 
 def _at(shots: list[Shot], place: int) -> int | None:
     return shots[place].id if 0 <= place < len(shots) else None
-
-
-def _spoken(game: Game, play: int) -> str:
-    return f"play {next(place for place, tag in enumerate(game.plays, 1) if tag.id == play)}"
 
 
 def _changed(game: Game, number: int, said: str, films: Mapping[int, int | None]) -> Operation:

@@ -155,7 +155,7 @@ class SummaryPage(SessionHolder, QScrollArea):
     def _head(self, game: Game) -> QVBoxLayout:
         heading = game.heading
         words = QVBoxLayout()
-        words.addWidget(label(heading.title or f"{heading.visitors} at {heading.home}", "title", wrap=True))
+        words.addWidget(label(heading.spoken, "title", wrap=True))
         about = ", ".join(part for part in (heading.date, heading.venue, heading.level,
                                             f"filmed by {heading.crew}" if heading.crew else "",
                                             f"the film of {heading.angle}" if game.angles else "") if part)
@@ -340,8 +340,7 @@ class SummaryPage(SessionHolder, QScrollArea):
         self._ask("Save the page to take home", "To take home,", ".pdf", self.save_take_home)
 
     def _ask(self, title: str, what: str, suffix: str, save: Callable[[Path], None]) -> None:
-        heading = self.session.game.heading
-        name = safe_name(f"{what} {heading.title or f'{heading.visitors} at {heading.home}'}")
+        name = safe_name(f"{what} {self.session.game.heading.spoken}")
         dialog = QFileDialog(self, title, str(Path(self.session.file.path).parent / f"{name}{suffix}"))
         dialog.setAcceptMode(QFileDialog.AcceptMode.AcceptSave)
         dialog.setDefaultSuffix(suffix[1:])

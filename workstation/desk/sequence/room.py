@@ -272,8 +272,7 @@ class SequenceRoom(Room):
     def _on_us(self) -> None:
         chosen, heading = self._us_box.currentData(), self.session.game.heading
         self._us = Team(chosen) if chosen else None
-        name = "" if self._us is None else heading.home if self._us is Team.HOME else heading.visitors
-        self.desk.settings.setValue("sequence/us", name)
+        self.desk.settings.setValue("sequence/us", heading.name_of(self._us))
         self.filters.chosen.clear()
         self._on_game()
 
@@ -330,7 +329,7 @@ class SequenceRoom(Room):
 
     def _words(self, play: int) -> tuple[str, str]:
         session = self.session
-        names = {Team.HOME: session.game.heading.home, Team.VISITORS: session.game.heading.visitors}
+        names = session.game.heading.names
         return spoken_play(session.position_of(play) + 1, session.step_of(play), session.rulebook.field_length,
                            names if self._us is None else {self._us: "us", self._us.opponents: "them"})
 

@@ -9,7 +9,6 @@ from PySide6.QtCore import QAbstractListModel, QModelIndex, QPersistentModelInde
 from PySide6.QtGui import QContextMenuEvent, QFontMetrics, QPainter
 from PySide6.QtWidgets import QListView, QMenu, QStyle, QStyledItemDelegate, QStyleOptionViewItem, QWidget
 
-from ...football.field import Team
 from ...football.notation import write
 from ...football.plays import Foul, FoulDecision, Play
 from ...football.situation import Next
@@ -77,8 +76,7 @@ class PlaysModel(SessionHolder, QAbstractListModel):
         before = session.situation_before(row)
         said_before = spoken_situation(before, session.rulebook.field_length)
         if before.offense is not None:      # whose ball it is
-            heading = session.game.heading
-            said_before = f"{heading.home if before.offense is Team.HOME else heading.visitors} · {said_before}"
+            said_before = f"{session.game.heading.name_of(before.offense)} · {said_before}"
         if row >= len(session.game.plays):
             return str(row + 1), said_before, "next", "", ""
         step, tag = session.steps[row], session.game.plays[row]

@@ -82,9 +82,6 @@ class SituationView(QWidget):
         lines = [self.accessibleName(), self.accessibleDescription()]
         return "\n".join(line for line in lines if line)
 
-    def _name(self, team: Team | None) -> str:
-        return "" if team is None else self._heading.home if team is Team.HOME else self._heading.visitors
-
     def _period(self, situation: Situation) -> str:
         return f"{spoken_period(situation.period, self._periods)}  {spoken_clock(situation.clock)}".strip()
 
@@ -110,7 +107,7 @@ class SituationView(QWidget):
         if before.offense is not None:
             kicks = before.next in (Next.KICKOFF, Next.SAFETY_FREE_KICK)
             painter.drawText(QRectF(x, y, width, line), Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignRight,
-                             f"{self._name(before.offense)} {'kicks' if kicks else 'ball'}")
+                             f"{self._heading.name_of(before.offense)} {'kicks' if kicks else 'ball'}")
         y += line
         height = self._pixels("title") * 1.5
         font = self._font("title", bold=True, condensed=True)
@@ -132,7 +129,7 @@ class SituationView(QWidget):
                 painter.setPen(Qt.PenStyle.NoPen)
                 painter.drawEllipse(QPointF(left + 7, y + height / 2), 7, 5)
             painter.setPen(theme.colour(ink))
-            name = metrics.elidedText(self._name(team), Qt.TextElideMode.ElideRight,
+            name = metrics.elidedText(self._heading.name_of(team), Qt.TextElideMode.ElideRight,
                                       int(half - points_width - ball - 8))
             painter.drawText(QRectF(left + ball, y, half - points_width, height), Qt.AlignmentFlag.AlignVCenter, name)
         return y + height + 4
@@ -238,7 +235,7 @@ class SituationView(QWidget):
         metrics = QFontMetrics(painter.font())
         painter.drawText(QRectF(x + 20, y, width - 20, line), Qt.AlignmentFlag.AlignVCenter,
                          metrics.elidedText(step.result, Qt.TextElideMode.ElideRight, int(width - 20)))
-        who = self._name(step.after.offense) if step.after.offense is not step.before.offense else ""
+        who = self._heading.name_of(step.after.offense) if step.after.offense is not step.before.offense else ""
         then = spoken_situation(step.after, self._length)
         big = self._pixels("title") * 1.4
         self._fit(painter, QRectF(x, y + line, width, big), f"→ {who + ': ' if who else ''}{then}", "title")

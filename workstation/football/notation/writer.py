@@ -9,6 +9,7 @@ from ..field import Team, spoken_spot, spoken_yards
 from ..plays import BallEvent, EventKind, Foul, FoulDecision, Outcome, Play, PlayKind, Score, Side, SituationOverride
 from ..rulebook import Rulebook
 from ..situation import Next, Situation
+from ..speaking import spoken_clock
 from .draft import DUE_KIND, FREE_KICKS, GAINING, KICKS, TRIES
 from .lexicon import lexicon, parts_of
 from .reader import understood
@@ -378,7 +379,7 @@ def _tail(play: Play, rulebook: Rulebook, brief: bool = False, exactly: bool = F
         if foul.decision is FoulDecision.OFFSET and any(other.decision is None for other in play.fouls):
             pieces[-1] = "itself offset"
     if play.clock is not None:
-        pieces.append(f"{play.clock // 60}:{play.clock % 60:02d}")
+        pieces.append(spoken_clock(play.clock))
     if play.comment:
         escaped = play.comment.replace("\\", "\\\\").replace('"', '\\"')
         pieces.append(f'"{escaped}"')
@@ -521,7 +522,7 @@ def spell(play: Play, before: Situation, rulebook: Rulebook) -> str:
         text += f", enforced at {foul.at.value}" if foul.at is not None else ""
         parts.append(text)
     if play.clock is not None:
-        parts.append(f"clock {play.clock // 60}:{play.clock % 60:02}")
+        parts.append(f"clock {spoken_clock(play.clock)}")
     if play.said is not None:
         parts.append(" ".join(_said(play.said, rulebook)))
     return ", ".join(parts)

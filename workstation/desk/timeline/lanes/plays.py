@@ -30,7 +30,7 @@ class PlaysLane(Lane):
         rows = []
         last_end = 0.0
         game = basis.game
-        names = {Team.HOME: game.heading.home, Team.VISITORS: game.heading.visitors}
+        names = game.heading.names
         length = field_length(game)
         for tag, step in zip(game.plays, basis.steps, strict=False):
             place = basis.places.plays.get(tag.id)
