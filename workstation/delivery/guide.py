@@ -7,7 +7,7 @@ from where the program has them, so that the guide cannot say anything else.
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
@@ -64,7 +64,7 @@ def _picture(name: str, alt: str) -> str:
     return f"![{alt}]({path.name})"
 
 
-def _table(head: tuple[str, ...], rows: list[tuple[str, ...]]) -> str:
+def _table(head: tuple[str, ...], rows: Sequence[tuple[str, ...]]) -> str:
     def row(cells: tuple[str, ...]) -> str:
         return "| " + " | ".join(cell.replace("|", r"\|") for cell in cells) + " |"
 

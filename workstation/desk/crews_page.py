@@ -71,10 +71,7 @@ class CrewsPage(SessionHolder, Wrapping):
         layout.addWidget(self._said)
 
     def _button(self, id: str, text: str, act: Callable[[], object]) -> KeyButton:
-        button = KeyButton(self._desk.keys, id, text)
-        button.clicked.connect(lambda: act())
-        self._desk.keys.bind(id, self, act)
-        return button
+        return KeyButton(self._desk.keys, id, text, act=act, bound_in=self)
 
     def show_session(self, session: Session | None) -> None:
         """Compare the crews of *session* whenever the page is seen from now on; None compares none."""

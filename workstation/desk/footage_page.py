@@ -79,11 +79,7 @@ class FootagePage(SessionHolder, QWidget):
 
     def _button(self, id: str, text: str, act: Callable[[], object], is_bound: bool = True) -> KeyButton:
         """A button for an action, whose keys are bound here unless the window has bound them."""
-        button = KeyButton(self._keys, id, text)
-        button.clicked.connect(lambda: act())
-        if is_bound:
-            self._keys.bind(id, self, act)
-        return button
+        return KeyButton(self._keys, id, text, act=act, bound_in=self if is_bound else None)
 
     def show_session(self, session: Session | None) -> None:
         """Show the film of *session* whenever the page is seen from now on; None shows none."""

@@ -216,7 +216,7 @@ class _Reader(QTextBrowser):
         if event.size().width() != event.oldSize().width():
             self.resized.emit()
 
-    def loadResource(self, kind: int, name: QUrl):
+    def loadResource(self, kind: int, name: QUrl | str):
         """Read a picture of the guide."""
         if kind != QTextDocument.ResourceType.ImageResource:
             return None
@@ -224,7 +224,7 @@ class _Reader(QTextBrowser):
 
         from ..delivery.guide import PICTURES
 
-        with Image.open(PICTURES / Path(name.path()).name) as opened:   # Qt may be without its reader of WebP
+        with Image.open(PICTURES / Path(QUrl(name).path()).name) as opened:   # Qt may be without its reader of WebP
             plain = opened.convert("RGBA")
         image = QImage(plain.tobytes(), *plain.size, QImage.Format.Format_RGBA8888).copy()
         room = max(self.viewport().width() - _MARGIN, 200)

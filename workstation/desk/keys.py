@@ -258,9 +258,10 @@ class KeyMap(QObject):
 
 
 class KeyButton(QPushButton):
-    """A button that carries its key."""
+    """A button that carries its key. *act* is what a click does, and where *bound_in* has the focus the key too."""
 
-    def __init__(self, keys: KeyMap, id: str, text: str = "", parent: QWidget | None = None):
+    def __init__(self, keys: KeyMap, id: str, text: str = "", parent: QWidget | None = None,
+                 act: Callable[[], object] | None = None, bound_in: QWidget | None = None):
         action = keys.action(id)
         self._kept: tuple[str, QFont, QFontMetrics, int] | None = None      # for the type that the button had then
         self._kept_for = QFont()
@@ -269,6 +270,10 @@ class KeyButton(QPushButton):
         self.setFocusPolicy(Qt.FocusPolicy.TabFocus)
         keys.changed.connect(self._name)
         self._name()
+        if act is not None:
+            self.clicked.connect(lambda: act())
+            if bound_in is not None:
+                keys.bind(id, bound_in, act)
 
     def _name(self) -> None:
         shown = self._keys.shown(self._id)

@@ -115,10 +115,7 @@ class MatchingPage(SessionHolder, Wrapping):
         layout.addWidget(only)
 
     def _button(self, id: str, text: str, act: Callable[[], object]) -> KeyButton:
-        button = KeyButton(self._desk.keys, id, text)
-        button.clicked.connect(lambda: act())
-        self._desk.keys.bind(id, self, act)
-        return button
+        return KeyButton(self._desk.keys, id, text, act=act, bound_in=self)
 
     # -- showing ------------------------------------------------------------------------------------------
     def show_session(self, session: Session | None) -> None:

@@ -149,9 +149,7 @@ class PracticePage(SessionHolder, QWidget):
         column.addWidget(self.table, 1)
 
     def _button(self, id: str, text: str, act, parent: QWidget | None = None) -> KeyButton:
-        button = KeyButton(self._desk.keys, id, text, parent)
-        button.clicked.connect(lambda: act())
-        return button
+        return KeyButton(self._desk.keys, id, text, parent, act)
 
     def hasHeightForWidth(self) -> bool:
         """False: the picture fits the height that there is."""

@@ -6,12 +6,13 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QObject, Qt
-from PySide6.QtWidgets import QFileDialog, QWidget
+from PySide6.QtCore import QObject
+from PySide6.QtWidgets import QWidget
 
 from ..film.writing import unused
 from ..tagging.drawn import shown_at, spans_of
 from ..tagging.layout import layout_of, play_shown
+from .asking import ask_to_save
 from .room import Desk
 
 if TYPE_CHECKING:
@@ -55,12 +56,7 @@ class FileSaver(QObject):
 
     def _ask(self, session: Session, title: str, name: str, forms: str, write: Callable[[Session, Path], None]) -> None:
         session.pause()
-        dialog = QFileDialog(self._window, title, str(session.file.path.parent / name), forms)
-        dialog.setAcceptMode(QFileDialog.AcceptMode.AcceptSave)
-        dialog.setDefaultSuffix(Path(name).suffix[1:])
-        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-        dialog.fileSelected.connect(lambda path: write(session, Path(path)))
-        dialog.open()
+        ask_to_save(self._window, title, session.file.path.parent / name, lambda path: write(session, path), forms)
 
     # -- writing ------------------------------------------------------------------------------
     def write_sheet(self, session: Session, to: Path) -> None:

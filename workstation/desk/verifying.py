@@ -5,9 +5,10 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QObject, Qt
-from PySide6.QtWidgets import QFileDialog, QWidget
+from PySide6.QtCore import QObject
+from PySide6.QtWidgets import QWidget
 
+from .asking import ask_for_file
 from .jobs import Progress
 from .room import Desk
 from .widgets import MessageBar
@@ -27,12 +28,8 @@ class PackChecker(QObject):
 
     def choose(self, folder: str) -> None:
         """Ask for a pack, a ZIP file or the manifest in its folder, and check it."""
-        dialog = QFileDialog(self._window, "Check a pack: choose its manifest.json, or its ZIP file", folder,
-                             "Packs (manifest.json *.zip)")
-        dialog.setFileMode(QFileDialog.FileMode.ExistingFile)
-        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-        dialog.fileSelected.connect(lambda path: self.check(Path(path)))
-        dialog.open()
+        ask_for_file(self._window, "Check a pack: choose its manifest.json, or its ZIP file", folder,
+                     "Packs (manifest.json *.zip)", self.check)
 
     def check(self, path: Path) -> None:
         """Check the pack that is, or holds, *path*."""

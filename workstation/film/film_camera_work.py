@@ -5,9 +5,8 @@ from __future__ import annotations
 import logging
 from collections.abc import Callable
 
-from ..cancelling import Cancelled
-from .faults import FilmError
 from .film import Film
+from .film_pass import each_source
 
 log = logging.getLogger(__name__)
 
@@ -19,21 +18,8 @@ def measure_camera_work(film: Film, report: Callable[[float, float], None],
     Returns a line for each source that cannot be read. What was measured until a stop is kept. Raises Cancelled.
     """
     from .camera_work.record import measure  # only here: it brings in much that a window can open without
-    sources = [source for source in film.sources if not source.problem]
-    total = float(sum(source.duration for source in sources)) or 1.0
-    done, unread = 0.0, []
-    for source in sources:
-        length = float(source.duration)
-        if cancelled():
-            raise Cancelled("Measuring was stopped.")
-
-        def tell(share: float, before: float = done, length: float = length) -> None:
-            report(before + share * length, total)
-
-        try:
-            measure(source, progress=tell, cancelled=cancelled)
-        except FilmError as error:
-            log.warning("the camera work of %s was not measured: %s", source.path.name, error)
-            unread.append(f"{source.path.name}: {error}")
-        done += length
-    return tuple(unread)
+    unread = each_source(film, lambda source, tell: measure(source, progress=tell, cancelled=cancelled),
+                         report, cancelled)
+    for source, error in unread:
+        log.warning("the camera work of %s was not measured: %s", source.path.name, error)
+    return tuple(f"{source.path.name}: {error}" for source, error in unread)

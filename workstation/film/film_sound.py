@@ -8,9 +8,8 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from ..cancelling import Cancelled
-from .faults import FilmError
 from .film import Film
+from .film_pass import each_source
 
 log = logging.getLogger(__name__)
 SILENCE = -80.0     # decibels; quieter is no sound at all
@@ -44,20 +43,8 @@ def measure_sound(film: Film, report: Callable[[float, float], None], cancelled:
     """Survey every source that was not surveyed yet; ``report(done, of)`` is told seconds of film. What was measured
     until a stop is kept. A source that cannot be read is left out. Raises Cancelled."""
     from . import finding
-    sources = [source for source in film.sources if not source.problem]
-    total = float(sum(source.duration for source in sources)) or 1.0
-    done = 0.0
-    for source in sources:
-        length = float(source.duration)
-        if cancelled():
-            raise Cancelled("Measuring was stopped.")
-
-        def tell(share: float, before: float = done, length: float = length) -> None:
-            report(before + share * length, total)
-
-        try:
-            finding.survey(source, progress=tell, cancelled=cancelled)
-        except FilmError as error:
-            log.warning("no sound from %s: %s", source.path.name, error)
-        done += length
+    unread = each_source(film, lambda source, tell: finding.survey(source, progress=tell, cancelled=cancelled),
+                         report, cancelled)
+    for source, error in unread:
+        log.warning("no sound from %s: %s", source.path.name, error)
     return kept_sound(film)

@@ -193,9 +193,8 @@ class ReviewLayout(Room):
         self._rate.setFixedHeight(self._play.sizeHint().height())
 
     def _button(self, id: str, text: str, parent: QWidget, checkable: bool = False) -> KeyButton:
-        button = KeyButton(self.desk.keys, id, text, parent)
+        button = KeyButton(self.desk.keys, id, text, parent, lambda: self._acts[id]())
         button.setCheckable(checkable)
-        button.clicked.connect(lambda: self._acts[id]())
         return button
 
     def showEvent(self, event: QShowEvent) -> None:

@@ -31,6 +31,7 @@ from ...football.speaking import spoken_period
 from ...season.games_trend import Trend, read_trend
 from ...tagging.gamefile import SUFFIX
 from ...tagging.model import Game
+from ..asking import ask_to_save
 from ..jobs import Progress
 from ..keys import KeyButton
 from ..room import Desk
@@ -341,12 +342,7 @@ class SummaryPage(SessionHolder, QScrollArea):
 
     def _ask(self, title: str, what: str, suffix: str, save: Callable[[Path], None]) -> None:
         name = safe_name(f"{what} {self.session.game.heading.spoken}")
-        dialog = QFileDialog(self, title, str(Path(self.session.file.path).parent / f"{name}{suffix}"))
-        dialog.setAcceptMode(QFileDialog.AcceptMode.AcceptSave)
-        dialog.setDefaultSuffix(suffix[1:])
-        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-        dialog.fileSelected.connect(lambda path: save(Path(path)))
-        dialog.open()
+        ask_to_save(self, title, Path(self.session.file.path).parent / f"{name}{suffix}", save)
 
     def save_take_home(self, to: Path) -> None:
         """Write the game on one page, with the trend of the games that were added."""

@@ -88,9 +88,7 @@ class FilmPanel(Wrapping):
         return made
 
     def _button(self, id: str, text: str, act: Callable[[], object], parent: QWidget) -> KeyButton:
-        button = KeyButton(self._desk.keys, id, text, parent)
-        button.clicked.connect(lambda _=False: act())
-        return button
+        return KeyButton(self._desk.keys, id, text, parent, act)
 
     # -- showing -------------------------------------------------------------------------------------------
     def show_plays(self, plays: pd.DataFrame, names: Mapping[Path, str], cell: str) -> None:

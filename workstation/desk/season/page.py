@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QComboBox, QFileDialog, QHBoxLayout, QSplitter, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QComboBox, QHBoxLayout, QSplitter, QVBoxLayout, QWidget
 
 from ...season.breakdown import Breakdown, Key, coded
 from ...season.definitions import derive, meanings
@@ -16,6 +16,7 @@ from ...season.facts import OWN_WORD
 from ...season.reel import PlayKey
 from ...season.shelf import Shelf
 from ...tagging.model import Game, SequenceItem
+from ..asking import ask_for_folder, ask_to_save
 from ..jobs import Job, Progress
 from ..keys import KeyButton
 from ..review.trend import TrendChart
@@ -164,9 +165,7 @@ class SeasonPage(QWidget):
         return out
 
     def _button(self, id: str, text: str, act: Callable[[], object], parent: QWidget | None = None) -> KeyButton:
-        button = KeyButton(self._desk.keys, id, text, parent or self)
-        button.clicked.connect(lambda _=False: act())
-        return button
+        return KeyButton(self._desk.keys, id, text, parent or self, act)
 
     # -- coming and going ----------------------------------------------------------------------------------
     def show_session(self, session: Session | None) -> None:
@@ -367,13 +366,7 @@ class SeasonPage(QWidget):
 
     def _ask_file(self, title: str, name: str, forms: str, take: Callable[[Path], object]) -> None:
         folder = str(self._desk.settings.value("season/exports", "") or (self.shelf.folders or [Path.home()])[0])
-        dialog = QFileDialog(self, title, folder, forms)
-        dialog.setAcceptMode(QFileDialog.AcceptMode.AcceptSave)
-        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-        dialog.selectFile(name)
-        dialog.setDefaultSuffix(Path(name).suffix.removeprefix("."))
-        dialog.fileSelected.connect(lambda path: take(Path(path)))
-        dialog.open()
+        ask_to_save(self, title, Path(folder) / name, take, forms)
 
     def write(self) -> None:
         """Write the breakdown as a sheet or as one page."""
@@ -401,11 +394,7 @@ class SeasonPage(QWidget):
 
     def write_reports(self) -> None:
         """Ask for a folder, and write the review report of each game that is ticked into it."""
-        dialog = QFileDialog(self, "Folder for the reports", str((self.shelf.folders or [Path.home()])[0]))
-        dialog.setFileMode(QFileDialog.FileMode.Directory)
-        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-        dialog.fileSelected.connect(lambda path: self.reports_to(Path(path)))
-        dialog.open()
+        ask_for_folder(self, "Folder for the reports", str((self.shelf.folders or [Path.home()])[0]), self.reports_to)
 
     def reports_to(self, folder: Path) -> None:
         """Write the report of each ticked game into a folder."""

@@ -6,9 +6,10 @@ from pathlib import Path
 
 from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtGui import QColor, QIcon, QPixmap
-from PySide6.QtWidgets import QComboBox, QFileDialog, QHeaderView, QTableWidget, QTableWidgetItem, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QComboBox, QHeaderView, QTableWidget, QTableWidgetItem, QVBoxLayout, QWidget
 
 from ...season.shelf import Shelf, ShelvedGame
+from ..asking import ask_for_folder
 from ..keys import KeyButton
 from ..room import Desk
 from ..team_colours import colour_of
@@ -87,12 +88,8 @@ class ShelfPanel(QWidget):
     def choose_folder(self, also: bool = False) -> None:
         """Ask for the folder of the season, or for one more."""
         first = str(self.folders[0].parent) if self.folders else str(Path.home())
-        dialog = QFileDialog(self, "Folder of the season's games", first)
-        dialog.setFileMode(QFileDialog.FileMode.Directory)
-        dialog.setOption(QFileDialog.Option.ShowDirsOnly)
-        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-        dialog.fileSelected.connect(lambda path: self.take_folders([*(self.folders if also else []), Path(path)]))
-        dialog.open()
+        ask_for_folder(self, "Folder of the season's games", first,
+                       lambda path: self.take_folders([*(self.folders if also else []), path]))
 
     def take_folders(self, folders: list[Path]) -> None:
         """These are the season's folders from now on."""

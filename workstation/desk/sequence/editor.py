@@ -112,9 +112,7 @@ class SequenceEditor(SessionHolder, Wrapping):
         self.trim.looked_at.connect(self.looked_at)
 
     def _button(self, id: str, text: str, act: Callable[[], object]) -> KeyButton:
-        button = KeyButton(self._desk.keys, id, text)
-        button.clicked.connect(lambda: act())
-        return button
+        return KeyButton(self._desk.keys, id, text, act=act)
 
     # -- what is shown ------------------------------------------------------------------------------------
 

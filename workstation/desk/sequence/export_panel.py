@@ -10,7 +10,6 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
     QCheckBox,
     QComboBox,
-    QFileDialog,
     QHBoxLayout,
     QPushButton,
     QVBoxLayout,
@@ -19,6 +18,7 @@ from PySide6.QtWidgets import (
 
 from ...delivery.sequence import Form, SequenceRequest, Written, write_sequence
 from ...tagging.model import Sequence
+from ..asking import ask_for_folder
 from ..jobs import Job, Progress
 from ..keys import KeyButton
 from ..room import Desk
@@ -175,11 +175,7 @@ class ExportPanel(Wrapping):
         self.statement.setVisible(form is Form.PACK)
 
     def _browse(self) -> None:
-        dialog = QFileDialog(self, "Folder to export to", self.folder.text())
-        dialog.setFileMode(QFileDialog.FileMode.Directory)
-        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-        dialog.fileSelected.connect(self.folder.setText)
-        dialog.open()
+        ask_for_folder(self, "Folder to export to", self.folder.text(), lambda path: self.folder.setText(str(path)))
 
     def _on_written(self, written: Written) -> None:
         missing = f" {written.not_filmed} of its plays were not filmed." if written.not_filmed else ""

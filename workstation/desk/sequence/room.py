@@ -161,9 +161,7 @@ class SequenceRoom(Room):
         layout.addWidget(self.exporting)
 
     def _button(self, id: str, text: str, parent: QWidget) -> KeyButton:
-        button = KeyButton(self.desk.keys, id, text, parent)
-        button.clicked.connect(lambda: self._acts[id]())
-        return button
+        return KeyButton(self.desk.keys, id, text, parent, lambda: self._acts[id]())
 
     def _bind(self) -> None:
         self._acts = {
