@@ -29,6 +29,7 @@ TO = Path(__file__).parent.parent / "resources" / "guide" / "pictures"
 LARGEST = 120_000       # bytes of a picture
 ALL = 1_500_000         # of all of them
 SIZE = (1280, 800)
+START = (1100, 480)     # the start page leaves much room around it
 NAMES = ("start", "tag", "reading", "review", "finding", "sequence", "report")
 
 
@@ -79,11 +80,12 @@ def make(game: Path, to: Path, only: tuple[str, ...] = NAMES) -> None:
     theme.apply(dark=True, scale=1)
     folder = Path(tempfile.mkdtemp(prefix="pictures-"))
     window = MainWindow(QSettings(str(folder / "desk.ini"), QSettings.Format.IniFormat), theme)
-    window.resize(*SIZE)
+    window.resize(*START)
     window.show()
     rest(1)
     if "start" in only:
         keep(grabbed(window), "start", to)
+    window.resize(*SIZE)
     window.open_game(game)
     wait(lambda: window.session is not None and not window.session.player.frame.isNull())
     window.go_to("Tag")

@@ -47,6 +47,7 @@ class GuidePage(QWidget):
         self.contents = QListWidget()
         self.contents.setAccessibleName("Chapters")
         self.contents.setWordWrap(True)
+        self.contents.setSpacing(3)
         self.contents.currentRowChanged.connect(lambda _: self._read())
         self.text = _Reader()
         self.text.setAccessibleName("The chapter")

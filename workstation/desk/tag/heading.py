@@ -111,10 +111,9 @@ class HeadingForm(SessionHolder, FormPage):
         for box in (self.rulebook, self.profile):       # a long title is shortened, the form keeps its columns
             box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
             box.setMinimumContentsLength(6)
-        self.more = QPushButton("Everything else…")
+        self.more = QPushButton("More…")
         self.more.setAccessibleName("Show everything else that can be said of the game")
         self.more.clicked.connect(lambda: self._show_rest(True))
-        form.addRow(self.more)
         self._rest: tuple[Any, ...] = (self.season, *(self.fields[name] for name, _ in _FIELDS if name not in _FIRST),
                                        beside, held_to)
         self.wrong = label("", "body", "bad", wrap=True)
@@ -125,6 +124,7 @@ class HeadingForm(SessionHolder, FormPage):
         buttons = QHBoxLayout()
         buttons.addWidget(keep)
         buttons.addWidget(leave)
+        buttons.addWidget(self.more)
         buttons.addStretch(1)
         column = QVBoxLayout(self)
         self.title = label("The game", "title")
@@ -189,10 +189,9 @@ class HeadingForm(SessionHolder, FormPage):
 
     def _show_rest(self, is_shown: bool) -> None:
         """Show what of a new game can wait, or leave it out."""
-        if not is_shown or not self.more.isHidden():
-            for row in self._rest:
-                self._form.setRowVisible(row, is_shown)
-        self._form.setRowVisible(self.more, not is_shown)
+        for row in self._rest:
+            self._form.setRowVisible(row, is_shown)
+        self.more.setVisible(not is_shown)
 
     def take_profile(self, profile: str) -> None:
         """Offer a profile, a name or the path of a file, and choose it. One that cannot be used is offered by its
