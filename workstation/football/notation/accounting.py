@@ -168,6 +168,9 @@ def _decided(play: Play, decision: FoulDecision) -> bool:
 def _word_left_over(text: str, play: Play) -> str:
     if (open_word := _OPEN.search(text)) is not None:
         return f"{open_word.group()!r} may change what was said"
+    if (play.kind in FREE_KICKS and play.outcome is Outcome.OUT_OF_BOUNDS and play.kick_to is not None
+            and re.search(r"out of bounds\W.*\b(ball|starts?|takes?|possession|start)\b.*\d", text)):
+        return "where it is put in play may be meant"
     for pattern, holds in _TRACES:
         match = re.search(pattern, text)
         if match is not None and not holds(play):

@@ -106,6 +106,8 @@ def _loose_ends(draft: Draft) -> None:
         raise Refused("which foul called it back?")
     if draft.both is not None and not draft.fouls:
         draft.fill("which fouls was not said")
+    if draft.both is FoulDecision.OFFSET and len({foul["by"] for foul in draft.fouls}) == 1:
+        draft.fill("the other team's foul was not said")
     subject = draft.side is Side.OFFENSE and not draft.events and not draft.fouls and draft.kind is not PlayKind.TIMEOUT
     if draft.side is not None and draft.side_where is not None and not subject:
         draft.fill(f"{draft.side_where[0]!r} says nothing more", 2)
@@ -404,6 +406,9 @@ def _fouls(draft: Draft) -> tuple[Foul, ...]:
                 and not draft.exact):
             values["when"] = FoulTime.AFTER_DOWN
             draft.fill("a late hit is one after the down")
+        costs, said = draft.rulebook.fouls[foul["name"]].yards, values.get("yards")
+        if costs and said is not None and said > costs and not draft.exact:
+            draft.doubt(f"{foul['name']} costs {spoken_yards(costs)} yards, not {spoken_yards(said)}")
         if draft.nullified and values.get("decision") is None and not draft.exact:
             values["decision"] = FoulDecision.ACCEPTED
         dead = kills(draft, foul) and values.get("when") is None

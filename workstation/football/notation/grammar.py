@@ -196,7 +196,9 @@ def _manner(draft: Draft, word: Word, ahead: Ahead) -> None:
     if draft.exact:
         draft.fields["manner"] = manner
         return
-    if draft.fields.get("manner") and draft.fields["manner"] != manner:
+    if draft.fields.get("manner") and manner == "keeper" and draft.kind in (None, PlayKind.RUN):
+        pass  # "zone read, the quarterback keeps it"
+    elif draft.fields.get("manner") and draft.fields["manner"] != manner:
         draft.fill(f"{draft.fields['manner']} was said too")
     else:
         draft.fields["manner"] = manner

@@ -301,6 +301,8 @@ def event(draft: Draft, word: Word, ahead: Ahead) -> None:
         raise Refused(f"{word.text} cannot follow {(draft.outcome or draft.kind or '')}")
     if word.text == "bad snap" and draft.events and draft.events[-1].kind is EventKind.FUMBLE and draft.slot == "event":
         return
+    if event is EventKind.FUMBLE and draft.outcome is Outcome.INCOMPLETE:
+        draft.doubt("an incomplete pass is dead and cannot be fumbled")
     if event is EventKind.FUMBLE:
         by = draft.holder()
         if draft.side is not None and not draft.flagged:

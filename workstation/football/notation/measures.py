@@ -132,6 +132,9 @@ def number(draft: Draft, value: float, text: str, yards: bool, line: bool, habit
     if (prep == "from" and not yards and _began_there(draft, sides_of(draft, value, text)
             if value <= draft.in_field / 2 else [])):
         return [draft]
+    if (prep == "from" and not yards and slot == "kick_to" and draft.kind in (*FREE_KICKS, PlayKind.PUNT)
+            and draft.start is not None and value == min(draft.start, draft.in_field - draft.start)):
+        return [draft]  # "free kick from the 20"
     distance = yards or prep == "for"
     place = line or (not yards and (prep in ("to", "at", "in") or the
         or (prep == "from" and draft.kind is not PlayKind.FIELD_GOAL)))
@@ -156,7 +159,7 @@ def number(draft: Draft, value: float, text: str, yards: bool, line: bool, habit
             return [draft]
         if not place and (yards or not 0 <= value <= draft.in_field / 2):
             costs = draft.rulebook.fouls[draft.fouls[-1]["name"]].yards
-            draft.doubt(f"{draft.fouls[-1]['name']} costs {spoken_yards(costs)} yards, not {text}")
+            draft.doubt(f"{draft.fouls[-1]['name']} costs {spoken_yards(costs)} yards, not {spoken_yards(abs(value))}")
             draft.fouls[-1]["yards"] = abs(value)
             return [draft]
         if not place:
@@ -662,7 +665,8 @@ def spot_item(draft: Draft, spot: float, text: str) -> list[Draft]:
                 and (spot < draft.in_field / 2 or draft.kind is PlayKind.PUNT)):
             if draft.start is not None and draft.kind in FREE_KICKS and abs(spot - draft.start) > 0.5:
                 draft.doubt(f"the kick is from {draft.spoken(draft.start)}, not {draft.spoken(spot)}")
-            draft.fill(f"from {draft.spoken(spot)} is where it was kicked")
+            if draft.start is None or abs(draft.start - spot) > 0.01:
+                draft.fill(f"from {draft.spoken(spot)} is where it was kicked")
             return [draft]
         placed(draft, spot)
         if draft.returned:

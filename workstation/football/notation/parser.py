@@ -764,7 +764,9 @@ class Parser(Line):
             elif word.role is Role.TEAM:
                 self._take_team(way, word, start, end, ahead)
             elif word.role is Role.KICK:
-                return self._take_kick(way, start, end, ahead)
+                following = self.words_at(after + (self.words_at(after, 1) in (("the",), ("a",), ("an",))), 2)
+                named = following in (("field", "goal"), ("extra", "point"), ("quick", "kick"))
+                return self._take_kick(way, start, end, ahead, named)
             else:
                 prep = way.prep
                 RULES[word.role](way, word, ahead)
@@ -781,10 +783,14 @@ class Parser(Line):
             way.chips.append(Chip(word.text, start, end))
         return [way]
 
-    def _take_kick(self, way: Draft, start: int, end: int, ahead: Ahead) -> list[Draft]:
+    def _take_kick(self, way: Draft, start: int, end: int, ahead: Ahead, named: bool) -> list[Draft]:
         """ "kick": the kick that the situation calls for; from scrimmage a punt or a field goal."""
         way.in_foul, way.prep = False, ""
         way.chips.append(Chip("kick", start, end, "kind"))
+        if named and way.kind is None and way.due is not PlayKind.COIN_TOSS:
+            return [way]  # "kicks the field goal"
+        if way.two_point and way.rulebook.try_kick_points != 2 and self.before.next is Next.TRY:
+            way.doubt("a kick is no two-point try")
         if way.kind in (*KICKS, PlayKind.FIELD_GOAL, PlayKind.TRY_KICK):
             way.inferred = ""
             return [way]

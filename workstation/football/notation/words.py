@@ -129,6 +129,9 @@ _NOT_HELD = "".join(f"{could} {hold}, " for could in ("could not", "cannot", "ca
     for hold in ("hang on", "hang on to it", "hold on", "hold on to it", "hold it", "catch it", "handle it",
     "bring it in", "make the catch", "come up with it"))
 
+_FOUND = "".join(f"{verb} the {who}, " for verb in ("hit", "found") for who in ("receiver", "tight end", "wideout",
+    "flanker", "wide receiver", "slot receiver", "split end", "slot", "back", "tailback", "fullback", "wr", "te", "rb"))
+
 KINDS: tuple[Word, ...] = (
     _kind("run", _K.RUN, also=(
           "goes off, goes around, goes up, goes over, cuts up, bounces it outside, cuts back, takes it off tackle, "
@@ -140,7 +143,9 @@ KINDS: tuple[Word, ...] = (
           "hands off, hands off to, hand off to, handoff to, on the ground, carry, ball carried, handoff, hand off, "
           "ground gain"), codes="r", about="then yards gained, or the yard line it went to"),
     _kind("pass", _K.PASS, _O.COMPLETE, (
-          "strike, throws a strike, throws one, lofts one, fires one, heaves one, lobs one, hits one, slings one, "
+          _FOUND + "through the air, strike, throws a strike, throws one, lofts one, fires one, heaves one, "
+          "lobs one, hits one, "
+          "slings one, "
           "fires, fired, lofts, lofted, lobs, slings, heaves, zips, flips it to, dumps it off, finds, hooks up with, "
           "throws it, legal forward pass, cmp, cmpl, comp, cmplt, rec, pss, pas, completion, complete pass, pass "
           "complete, complete, throw, pass caught, reception, hits, connects, hurls, airs it out, connects with, pass "
@@ -148,7 +153,8 @@ KINDS: tuple[Word, ...] = (
          codes="p", about="then yards gained, or the yard line it went to"),
     _kind("incomplete", _K.PASS, _O.INCOMPLETE, (
           _NOT_HELD
-          + "over his head, sails over his head, knocks the pass down, bats the pass down, knocks the ball down, "
+          + "over his head, over the receiver head, over the receivers head, sails over his head, "
+          "knocks the pass down, bats the pass down, knocks the ball down, "
           "breaks up the pass, throws the ball away, swats the pass away, knocks it down, bats it down, "
           "nobody caught it, no "
           "one caught it, fell to the ground, hits the turf, one hopped, one hops it, into the stands, throws it into "
@@ -275,7 +281,8 @@ MANNERS: tuple[Word, ...] = tuple(_manner(*row) for row in (
 ))
 SCORES: tuple[Word, ...] = (
     _row("touchdown", Role.SCORE, Score.TOUCHDOWN, (
-          "the rest of the way, taken in for the score, takes it in for the score, he is in, he gets in, gets in, is "
+          "takes it to the house, takes it all the way, the rest of the way, taken in for the score, "
+          "takes it in for the score, he is in, he gets in, gets in, is "
           "in for the score, dives in, plunges in, powers in, bulls in, rumbles in, dances in, touchdown us, punches "
           "it in, punched it in, walks it in, strolls in, td, tds, a score, score, touchdowns, touch down, in for two, "
           "it in for two, in for the score, it in for the score, the house, runs it in, takes it in, carries it in, "
@@ -470,14 +477,15 @@ PLACES: tuple[Word, ...] = (
     _row("from", Role.PREPOSITION, "from", "out of, from out of", where=ANYWHERE),
     _row("for", Role.PREPOSITION, "for", (
           "after, gets, got, good for another, thrown for a, dropped for a, tackled for a, stopped for a, of, went "
-          "for, good for, picks up, up, gaining, goes, moves, picked up yardage of, for about, covering, "
+          "for, good for, picks up, up, gaining, goes, moves, picked up yardage of, for about, covering, went, "
           "nets, for a net of, travels"),
          where=ANYWHERE),
     _row("in", Role.PREPOSITION, "in", "into", where=ANYWHERE),
     _row("by", Role.PREPOSITION, "by", "against, called on, charged to, on team", where=ANYWHERE),
     _row("loss", Role.LOSS, None, (
           "lost, loss of, a loss, for a loss, for loss, for a loss of, for loss of, minus, lost yards, loss for, "
-          "negative, tfl, tackle for loss, tackled for a loss, tackled for a loss of, tackled behind the line, dropped "
+          "negative, tfl, tackle for loss, tackled for a loss, tackled for a loss of, tackled behind the line, "
+          "dropped behind the line, stopped behind the line, dropped behind the line for a loss of, dropped "
           "for a loss, dropped for a loss of, thrown for a loss, thrown for a loss of, loses yardage"),
          where=ANYWHERE),
     _row("gain", Role.GAIN, None, (
@@ -491,7 +499,9 @@ PLACES: tuple[Word, ...] = (
           "stopped at the line, stopped at the line of scrimmage, at the line of scrimmage, stuffed at the line")),
     _row("yards", Role.YARDS, None, "yard, yd, yds, yrds, yrd, yarder", where=ANYWHERE),
     _row("in the end zone", Role.END_ZONE, ("in", None), (
-          "finds the end zone, finds paydirt, crosses the plane, breaks the plane, crosses the goal line, to the "
+          "finds the end zone, to the back of the end zone, in the back of the end zone, "
+          "to the corner of the end zone, in the corner of the end zone, finds paydirt, crosses the plane, "
+          "breaks the plane, crosses the goal line, to the "
           "pylon, at the pylon, hits the pylon, over the plane, into the end zone, end zone, endzone, in end zone, in "
           "the endzone, into the endzone, in ez, to the end zone, at the end zone, from the end zone, out of the "
           "endzone, in goal, over the goal line, across the goal line, behind the goal line, the end zone, ez, in the "
@@ -659,6 +669,8 @@ _BEFORE = ", ".join(f"before {who} {what}" for who in ("being", "he", "he is") f
     "dragged down", "hauled down", "taken down", "wrapped up", "stopped"))
 _IN_PERIODS = "".join(f"in the {which} quarter, " for which in _WHICH[:8]) + "".join(
     f"in the {which} half, " for which in ("first", "second", "1st", "2nd"))
+_WAYS = "".join(f"{past} {side} {whom}, " for past in ("around", "off", "over", "through", "behind")
+    for side in ("the left", "the right", "left", "right") for whom in ("end", "tackle", "guard", "side"))
 FILLERS: tuple[Word, ...] = (
     _row("and", Role.FILLER, None, (
           "goes for it on fourth down, going for it on fourth down, goes for it on fourth, on purpose, half the dist, "
@@ -666,7 +678,8 @@ FILLERS: tuple[Word, ...] = (
           "after the safety, that'll do it for the half, that'll do it, do it for the half, to end the half, to end "
           "the game, coming up, coming, "
           "little, big, nice, great, long, high, low, booming, beautiful, perfect, huge, before the snap of "
-          "the ball, set up, moves them back, moves us back, in the half, in the quarter, in the game, of the "
+          "the ball, set up, moves them back, moves us back, back them up, back us up, "
+          " in the half, in the quarter, in the game, of the "
           "quarter, drops back, drop back, dropped back, result of the play, brings him down, they bring him down, "
           "tackles him, they tackle him, stops him, "
           "they stop him, " + _BEFORE + ", half the distance, half the distance to the goal, no foul on the play, "
@@ -693,7 +706,8 @@ FILLERS: tuple[Word, ...] = (
           "outside, sideline, left sideline, right sideline, down the sideline, along the sideline, deep, deep left, "
           "deep right, deep middle, short left, short right, short middle, up the gut, outside left, outside right, "
           "before being tackled, tackled, brought down, down, snap, shotgun, no huddle, from the shotgun, under "
-          "center, from shotgun, ensuing, opening, call, calls, called by, takes, won, wins, win, won by, winner, wins "
+          "center, from shotgun, ensuing, opening, call, calls, called by, takes, uses, use, used, burns, burn, "
+          "won, wins, win, won by, winner, wins "
           "the flip, won the flip, wins the coin flip, won the coin toss, wins the coin toss, the flip, wins the toss, "
           "won the toss, win the toss, elects, elected, choose, choose to, chose, chooses, charged, second half, "
           "results in, resulting in, ends in, on the play, the play, to the left, to the right, off left tackle, off "
@@ -705,7 +719,9 @@ FILLERS: tuple[Word, ...] = (
           "hurried by, but, number one, kicking unit, official, on a, yardage, diving, one handed, leaping, toe tap, "
           "over the shoulder, back shoulder, hurried, pressured, under pressure, slides, slide, slides down, wrapped "
           "up, gang tackled, solo tackle, assisted tackle, foot, feet, inch, a foot, total, total of, for a total of, "
-          + _IN_PERIODS + "to the right side, to the left side, the right side, the left side, sails, soars, "
+          + _IN_PERIODS + _WAYS + "around the end, around end, around the edge, around the corner, off the edge, "
+          "to the back, the back, to the corner, in the corner, to the flat, in the flat, direct snap, a direct snap, "
+          "on a direct snap, to the right side, to the left side, the right side, the left side, sails, soars, "
           "boundary, wide side, short side, near side, far side"), where=ANYWHERE, about="passed over"),
     _row("player", Role.FILLER, "player", _PLAYERS, where=ANYWHERE, about="passed over"),
     _row("whose", Role.FILLER, "whose", "our, their", where=ANYWHERE, about="passed over before a kind of play"),
