@@ -60,7 +60,7 @@ def find_full_wide(motion: ShotMotion, snap: float | None) -> tuple[float, float
     if not len(at):
         return None
     rows = _smooth(motion.per_second)
-    early = at <= (snap if snap is not None else at[-1])
+    early = at <= (snap if snap is not None else MOMENTS.settles)     # else it may be the play that is followed
     out = (rows[:, 0] < -MOMENTS.zooming) & early
     if out.any():
         steps = rows[:, 0] * np.diff(at, prepend=0.0)
