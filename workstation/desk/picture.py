@@ -45,6 +45,7 @@ class PictureView(QWidget):
         self._words = ""
         self._turned = 0        # eighths of a degree of the wheel that have not become a notch
         self._image = QImage()
+        self._beside_look: tuple[BesideMode, QSize, str] | None = None      # of what was last shown beside the film
         self._session: Any = None
         self._late = timer(self, _LATE, self.update)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
@@ -64,7 +65,7 @@ class PictureView(QWidget):
             self._session.player.frame_changed.disconnect(self.show_image)
             self._session.player.position_changed.disconnect(self._moved)
             if hasattr(self._session, "beside"):
-                self._session.beside.changed.disconnect(self.update)
+                self._session.beside.changed.disconnect(self._beside_changed)
         self._session = session
         if session is None:
             self.show_image(QImage())
@@ -72,7 +73,7 @@ class PictureView(QWidget):
         session.player.frame_changed.connect(self.show_image)
         session.player.position_changed.connect(self._moved)
         if hasattr(session, "beside"):         # the film of many games has none
-            session.beside.changed.connect(self.update)
+            session.beside.changed.connect(self._beside_changed)
         self.show_image(session.player.frame)
 
     def _moved(self, *_) -> None:
@@ -80,9 +81,23 @@ class PictureView(QWidget):
 
     def show_image(self, image: QImage) -> None:
         """Show this frame."""
+        alike = self._beside() is not None and image.size() == self._image.size()
         self._image = image
-        if self.isVisible():
+        if not self.isVisible():
+            return
+        if alike:       # the other angle's picture stands beside it as it was
+            self.update(self.picture_rect().toAlignedRect())
+        else:
             self.update()
+
+    def _beside_changed(self) -> None:
+        beside = self._beside()
+        look = None if beside is None else (beside.mode, beside.image.size(), beside.words)
+        if beside is None or look != self._beside_look:
+            self.update()
+        else:
+            self.update(self._places()[1].toAlignedRect())
+        self._beside_look = look
 
     def show_words(self, words: str) -> None:
         """Let a few words lie over the foot of the picture until others come, or none."""
