@@ -196,7 +196,7 @@ class _LogFile(logging.handlers.RotatingFileHandler):
         except OSError:     # there is none, in a desk that was begun by a double click
             terminal = None
         self._has_standard_error = True
-        os.dup2(self.stream.fileno(), 2)
+        os.dup2((self.stream or self._open()).fileno(), 2)
         if terminal is not None and sys.stderr is not None:
             sys.stderr = os.fdopen(terminal, "w", buffering=1, encoding=getattr(sys.stderr, "encoding", "utf-8"),
                                    errors="backslashreplace")

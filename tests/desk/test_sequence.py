@@ -123,7 +123,7 @@ def test_the_last_two_minutes_are_those_of_a_half():
               Play(PlayKind.RUN, gain=1, clock=500),
               Play(PlayKind.RUN, gain=1, clock=120), Play(PlayKind.RUN, gain=9, clock=30)]
     game = Game(plays=tuple(PlayTag(n, float(n), play) for n, play in enumerate(plays, 1)))
-    facts = FactBook().of(game, track(rulebook, plays), periods=rulebook.periods)
+    facts = FactBook().of(game, track(rulebook, plays))
     assert find(facts, [filter_of(facts, "in a half's last two minutes")]) == [6, 7]
 
 

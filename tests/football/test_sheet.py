@@ -34,7 +34,6 @@ from workstation.football.sheet import (
     SheetError,
     SheetRow,
     near_heading,
-    read_lines,
     read_rows,
     write_rows,
 )
@@ -223,14 +222,6 @@ def test_what_a_spoken_line_left_open_is_noted_and_what_is_not_understood_is_a_b
     cell, = bad({"line": "kickof touchback zebra"}).cells
     assert (cell.column == "line" and "zebra" in cell.problem) or "kickof" in cell.problem
     assert "leave gain empty" in str(bad({"line": "run 6", "gain": "6"}))
-
-
-def test_a_text_with_one_line_per_play_is_read():
-    plays = [entry.play for entry in read_lines("# first quarter\nhome defer\n\nkickoff touchback\nrun 6\n", NFHS)]
-    assert [play.kind.value for play in plays] == ["coin toss", "kickoff", "run"]
-    with pytest.raises(SheetError) as caught:
-        read_lines("home defer\n\nrun zebra", NFHS)
-    assert caught.value.cells[0].row == 3
 
 
 @pytest.mark.parametrize(("cells", "proposal"), [

@@ -66,6 +66,16 @@ def test_a_workbook_filled_by_hand_is_read_as_typed(tmp_path):
     assert (second.play.gain, second.play.clock) == (2.5, 581)
 
 
+def test_a_text_with_one_line_per_play_is_read(tmp_path):
+    path = tmp_path / "plays.txt"
+    path.write_text("# first quarter\nhome defer\n\nkickoff touchback\nrun 6\n")
+    assert [row.play.kind.value for row in read_sheet(path, BOOK)] == ["coin toss", "kickoff", "run"]
+    path.write_text("home defer\n\nrun zebra")
+    with pytest.raises(SheetError) as error:
+        read_sheet(path, BOOK)
+    assert error.value.cells[0].row == 3
+
+
 def test_pasted_cells_are_read():
     rows = read_pasted("kind\tgain\nrun\t4\n\nrun\t\n", BOOK)
     assert [row.play.gain for row in rows] == [4, None]

@@ -23,6 +23,7 @@ from pathlib import Path
 from typing import Any
 
 from ..football.plays import IN_PLAY, PlayKind
+from ..football.speaking import spoken_plays
 from ..tagging.angles import plays_shown
 from ..tagging.layout import FilmLayout
 from ..tagging.model import CameraPlace, Game
@@ -207,9 +208,9 @@ def _views_judged(game: Game, policy: Policy, article: Article) -> ArticleVerdic
 
 
 def _plays(game: Game, ids: list[int]) -> str:
-    numbers = {tag.id: str(place) for place, tag in enumerate(game.plays, 1)}
-    said = [numbers[play] for play in dict.fromkeys(ids) if play in numbers]
-    return f"play{'' if len(said) == 1 else 's'} {', '.join(said)}" if said else "some shots"
+    numbers = {tag.id: place for place, tag in enumerate(game.plays, 1)}
+    said = [numbers[play] for play in ids if play in numbers]
+    return spoken_plays(said) if said else "some shots"
 
 
 def _kinds(game: Game) -> dict[int, PlayKind]:

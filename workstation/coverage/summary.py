@@ -61,6 +61,11 @@ class HabitAdvice:
     weight: float
     example: Finding
 
+    @property
+    def times(self) -> str:
+        """How often it would have helped, in words."""
+        return "once" if self.findings == 1 else f"{self.findings} times"
+
 
 @dataclass(frozen=True, slots=True)
 class Row:

@@ -32,7 +32,7 @@ def write_pdf(report: Report, to: Path) -> None:
         story.append(paragraph("What would help most", HEADING))
         for number, habit in enumerate(report.summary.habits, 1):
             story.append(paragraph(f"{number}. {habit.advice}  (would have helped "
-                                   f"{'once' if habit.findings == 1 else f'{habit.findings} times'}; clearest: "
+                                   f"{habit.times}; clearest: "
                                    f"{habit.example.title})"))
     if report.summary.remarks:
         words = [["Remark", "How often", "First at"]]

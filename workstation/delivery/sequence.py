@@ -13,6 +13,7 @@ from pathlib import Path
 from ..cancelling import Cancelled
 from ..film.time import Instant
 from ..film.writing import part_beside, unused, written_whole
+from ..football.speaking import spoken_plays
 from ..football.step import Step
 from ..season.origin import Origin
 from ..tagging.angles import angle_of, seen_from
@@ -149,18 +150,13 @@ def not_shown(game: Game, items: Sequence[SequenceItem], segments: Sequence[Segm
     silent = [places[item.play] for item in items for segment in segments
               if item.sound is not None and segment.play == item.play and segment.heard is None
               and item.sound != segment.angle and item.play in places]
-    told = [f"{angle_of(game, number).name} does not show {_spoken_plays(plays)}: not filmed, or nothing ties it there."
+    told = [f"{angle_of(game, number).name} does not show {spoken_plays(plays)}: not filmed, or nothing ties it there."
             for number, plays in lacking.items()]
     if silent:
         keep = "keeps" if len(set(silent)) == 1 else "keep"
-        told.append(f"{_spoken_plays(silent).capitalize()} {keep} the sound of the picture: the angle asked for has "
+        told.append(f"{spoken_plays(silent).capitalize()} {keep} the sound of the picture: the angle asked for has "
                     "none in step.")
     return tuple(told)
-
-
-def _spoken_plays(numbers: Sequence[int]) -> str:
-    plays = list(dict.fromkeys(numbers))
-    return f"play{'' if len(plays) == 1 else 's'} {', '.join(map(str, plays))}"
 
 
 def _told_of_originals(segments: Sequence[Segment]) -> tuple[str, ...]:

@@ -93,9 +93,8 @@ def _story(page: TakeHome) -> list[Flowable]:
     story += [paragraph(f"✓ {words}") for words in page.well] or [paragraph("Nothing could be judged yet.")]
     story.append(paragraph("Three things for the next game" if len(page.habits) == 3 else "For the next game", HEADING))
     for number, (habit, taken) in enumerate(zip(page.habits, page.pictures, strict=True), 1):
-        times = "once" if habit.findings == 1 else f"{habit.findings} times"
         words = [paragraph(f"{number}. {habit.advice}", SUBHEADING),
-                 paragraph(f"It would have helped {times}. Clearest at {spoken_time(habit.example.time)}: "
+                 paragraph(f"It would have helped {habit.times}. Clearest at {spoken_time(habit.example.time)}: "
                            f"{habit.example.title}.", TEXT)]
         seen = (picture(taken, _PICTURE, f"The film at {spoken_time(habit.example.time)}: {habit.example.title}")
                 if taken else "")

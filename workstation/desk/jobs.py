@@ -1,22 +1,10 @@
-"""Background work: one kind of job, and the map of the desk's threads.
+"""Background work: one kind of job.
 
 A :class:`Job` runs ``work(progress)`` in a thread of its own. What comes of it is delivered on the UI thread: the
 result to ``succeeded``, an error's words to ``failed``, a cancelling to ``cancelled``. No other module of the desk
 starts a thread. :class:`Jobs` are those that the window shows, with a bar and a button that stops them.
 
-The threads of the desk, and what each may touch:
-
-* **UI**: widgets, the session, every QObject, and the import of modules that define Qt classes (see
-  :mod:`..tagging.opening`). It never decodes, checks, reads or writes footage.
-* **a job**: the values that its work was given (games, films and steps are immutable), files, and what it makes
-  itself, images included. No widget, no session; no import of a module that defines Qt classes. What lasts from job to
-  job (a frame reader, say) belongs to an owner that starts the next job after the last has ended.
-* **the film's own** (:mod:`..film.playback`, :mod:`..film.frames`, :mod:`..film.index`): decoders and players. They
-  call back in their own threads; :class:`.player.Player` turns that into signals.
-* **game backup** (:mod:`..tagging.backups`): copies of the game file.
-
-Games are written on the UI thread, by the session, so that a change is on disk when it shows. Two jobs write to one as
-well, through :class:`~..tagging.gamefile.GameFile`'s own lock: opening a game and looking for its footage.
+Which thread may touch what is in DEVELOPERS.md.
 """
 
 from __future__ import annotations

@@ -158,15 +158,6 @@ def read_rows(rows: Iterable[Mapping[str, str | None]], rulebook: Rulebook, firs
     return entries
 
 
-def read_lines(text: str, rulebook: Rulebook, custom: Custom = USUAL) -> list[SheetRow]:
-    """Read a text with one spoken line per play; empty lines and those that begin with ``#`` are passed over.
-
-    Raises SheetError with every line that is not understood; its rows count from 1.
-    """
-    rows = [{LINE: "" if line.lstrip().startswith("#") else line} for line in text.splitlines()]
-    return read_rows(rows, rulebook, 1, custom)
-
-
 class _SoFar:
     """The plays read so far and the situation after them, worked out when a spoken line asks for it."""
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from .field import spoken_spot
 from .situation import Next, Situation
 
@@ -53,6 +55,12 @@ def spoken_yard_line(ball_on: float, field_length: float) -> str:
     ('own 36', 'own 1', 'opp 1')
     """
     return spoken_spot(min(max(round(ball_on), 1), field_length - 1), field_length)
+
+
+def spoken_plays(numbers: Iterable[int]) -> str:
+    """Return plays by their numbers, each once: ``play 3``, ``plays 3, 5``."""
+    plays = list(dict.fromkeys(numbers))
+    return f"play{'' if len(plays) == 1 else 's'} {', '.join(map(str, plays))}"
 
 
 def spoken_clock(seconds: int | None) -> str:

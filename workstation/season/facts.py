@@ -239,8 +239,7 @@ def as_it_stands(steps: Sequence[Step], place: int) -> Step:
 def rows_of(game: Game, steps: Sequence[Step], rulebook: Rulebook) -> list[dict[str, Any]]:
     """A row of facts for every play that the finder knows, in game order; the staff's own words, said, carried on and
     following, are further columns."""
-    known = {facts.play: facts.text for facts in
-             FactBook().of(game, steps, periods=rulebook.periods, field_length=rulebook.field_length)}
+    known = {facts.play: facts.text for facts in FactBook().of(game, steps)}
     filmed = FilmLayout(game).plays
     rows = []
     for place, (tag, words) in enumerate(zip(game.plays, known_words(game, steps), strict=True)):

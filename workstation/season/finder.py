@@ -16,6 +16,7 @@ from ..coverage.coverage import Coverage
 from ..coverage.finding import Finding
 from ..football.field import Team, spoken_spot
 from ..football.plays import FoulDecision, Outcome, Play, PlayKind, Side
+from ..football.rulebook import load_rulebook
 from ..football.situation import Next, Situation
 from ..football.speaking import ordinal, spoken_clock, spoken_period, spoken_situation
 from ..football.step import Step
@@ -90,10 +91,11 @@ class FactBook:
         # by play: what the facts follow from, and the facts
         self._known: dict[int, tuple[tuple[object, ...], Facts]] = {}
 
-    def of(self, game: Game, steps: Sequence[Step], coverage: Coverage | None = None, us: Team | None = None,
-           periods: int = 4, field_length: float = 100) -> list[Facts]:
+    def of(self, game: Game, steps: Sequence[Step], coverage: Coverage | None = None, us: Team | None = None
+           ) -> list[Facts]:
         """Facts about every play, in game order; a timeout, say, counts only if it is on film. ``us`` is the
-        coach's own team, if there is one: the filters then speak of us and them."""
+        coach's own team, if there is one: the filters then speak of us and them. Raises RulebookError."""
+        rulebook = load_rulebook(game.heading.rulebook, game.heading.season)
         names = game.heading.names
         if us is not None:
             names = {us: "us", us.opponents: "them"}
@@ -109,7 +111,7 @@ class FactBook:
             if tag.play.kind in _BETWEEN and tag.shot is None:
                 continue
             follows = (tag, step, number, names, around.get(tag.id, set()), notes.get(tag.id, []),
-                       findings.get(tag.id, []), periods, field_length, words[number - 1], places)
+                       findings.get(tag.id, []), rulebook.periods, rulebook.field_length, words[number - 1], places)
             known = before.get(tag.id)
             self._known[tag.id] = known if known is not None and known[0] == follows else (follows, _facts(*follows))
         return [facts for _, facts in self._known.values()]

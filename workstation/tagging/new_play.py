@@ -8,7 +8,7 @@ from dataclasses import replace
 from ..football.plays import Play
 from .game_order import EXTRAS, own_shot_kind
 from .model import Game, Shot
-from .operations import AddPlay, ChangeShots, FilmPlay, Operation, SayComing, several
+from .operations import AddPlay, ChangeShots, FilmPlay, Operation, SayComing, as_one, several
 from .own_words.definition import WordSaid, merged
 
 
@@ -26,7 +26,7 @@ def adding(game: Game, play: Play, row: int, shot: Shot | None, words: Iterable[
         operations.append(ChangeShots((replace(shot, kind=shot.kind or own, confirmed=True),)))
     if game.coming:
         operations.append(SayComing())
-    return operations[0] if len(operations) == 1 else several(f"tag play {row + 1}", operations)
+    return as_one(f"tag play {row + 1}", operations)
 
 
 def filming_from(game: Game, row: int, by: int) -> Operation:

@@ -25,7 +25,7 @@ from ...coverage.policy import known_policies, verdicts
 from ...coverage.summary import COLUMNS, HabitAdvice, Summary, Tally, summarise
 from ...delivery.naming import safe_name
 from ...delivery.policy_record import record_lines
-from ...delivery.report import withheld
+from ...delivery.report import last_picture, withheld
 from ...film.time import Instant, spoken_time
 from ...football.speaking import spoken_period
 from ...season.games_trend import Trend, read_trend
@@ -221,12 +221,11 @@ class SummaryPage(SessionHolder, QScrollArea):
         row = QHBoxLayout(card)
         hidden = withheld(game)(habit.example)
         assert self._thumbnails is not None     # there is a session
-        row.addWidget(StillView(self._thumbnails, None if hidden else _inside(game, habit.example.at),
+        row.addWidget(StillView(self._thumbnails, None if hidden else last_picture(game, habit.example.at),
                             "Footage of an injured player is handled with discretion." if hidden else ""))
         words = QVBoxLayout()
         words.addWidget(label(f"{number}  {habit.advice}", "title", wrap=True))
-        times = "once" if habit.findings == 1 else f"{habit.findings} times"
-        words.addWidget(label(f"It would have helped {times}. Clearest at {spoken_time(habit.example.time)}: "
+        words.addWidget(label(f"It would have helped {habit.times}. Clearest at {spoken_time(habit.example.time)}: "
                               f"{habit.example.title}.", "body", wrap=True))
         words.addWidget(label(habit.example.why, "body", "quiet", wrap=True))
         see = QPushButton("See it")
@@ -375,9 +374,3 @@ class SummaryPage(SessionHolder, QScrollArea):
         self._desk.jobs.start(f"Save {to.name}", work, succeeded=lambda path: session.notice.emit(f"Saved {path}"),
                               failed=lambda why: session.failed.emit(f"{to.name} was not saved: {why}",
                                                                      "Choose another folder and try again."))
-
-
-def _inside(game: Game, at: Instant) -> Instant:
-    """Markers may stand just behind the last picture of a source."""
-    source = game.film.source(at.source)
-    return Instant(at.source, min(at.pts, source.end.pts - max(round(source.frame_ticks), 1)))

@@ -251,9 +251,7 @@ class SequenceRoom(Room):
     def _on_game(self) -> None:
         game = self.session.game
         self._places = layout_of(game)
-        rulebook = self.session.rulebook
-        self._facts = self._book.of(game, self.session.steps, self.session.coverage, self._us,
-                                    rulebook.periods, rulebook.field_length)
+        self._facts = self._book.of(game, self.session.steps, self.session.coverage, self._us)
         self.editor.refresh(self._places)
         self._search()
 

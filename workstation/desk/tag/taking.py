@@ -58,11 +58,15 @@ class Taking(SessionHolder, QObject):
                 self._suggestions.show_film(session.film, session.game.heading.profile)
                 looked()
 
+        def ended() -> None:
+            if self._session is session:
+                self.shown.emit("", None)
+
         self._looking = self._jobs.start(
             "Looking through the film", self._suggestions.look_through, succeeded,
             lambda why: session.failed.emit(f"The film was not looked through: {why}",
                                             "Mark shots and moments yourself."))
-        self._looking.ended.connect(lambda: self._session is session and self.shown.emit("", None))
+        self._looking.ended.connect(ended)
         if not self.is_showing:
             self.shown.emit("", None)       # what one key takes is another now
 

@@ -24,7 +24,7 @@ from .footage import (
     SplitShot,
 )
 from .game_operations import SetHeading, TakeGame
-from .operation import Operation, Several, several
+from .operation import Operation, Several, as_one, several
 from .own_words import SayComing, SayWords, SetVocabulary
 from .plays import (
     AddMoment,
@@ -100,6 +100,7 @@ __all__ = [
     "SplitShot",
     "TakeGame",
     "UnmatchPlays",
+    "as_one",
     "in_angle",
     "several",
 ]

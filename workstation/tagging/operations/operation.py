@@ -37,6 +37,12 @@ class Several:
             operation.apply(draft)
 
 
+def as_one(description: str, operations: Iterable[Operation]) -> Operation:
+    """Return operations as one action: a single one as it is, with its own description."""
+    made = tuple(operations)
+    return made[0] if len(made) == 1 else several(description, made)
+
+
 def several(description: str, operations: Iterable[Operation]) -> Several:
     """Join *operations* into one undoable action.
 

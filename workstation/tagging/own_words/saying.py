@@ -7,16 +7,15 @@ from collections.abc import Iterable
 from ...football.plays import Play
 from ..model import Game, PlayTag, Shot
 from ..new_play import adding
-from ..operations import ChangePlay, Operation, SayComing, SayWords, SetVocabulary, several
+from ..operations import ChangePlay, Operation, SayComing, SayWords, SetVocabulary, as_one
 from .definition import Vocabulary, WordSaid, merged
 
 
 def with_vocabulary(game: Game, vocabulary: Vocabulary, operations: Iterable[Operation], description: str) -> Operation:
     """*operations* as one action, before which a game without own words takes those that are in use."""
-    operations = tuple(operations)
     if game.vocabulary == Vocabulary() and vocabulary != Vocabulary():
         operations = (SetVocabulary(vocabulary), *operations)
-    return operations[0] if len(operations) == 1 else several(description, operations)
+    return as_one(description, operations)
 
 
 def kept(game: Game, vocabulary: Vocabulary, tag: PlayTag, play: Play | None, said: tuple[WordSaid, ...]
