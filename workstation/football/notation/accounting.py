@@ -87,6 +87,8 @@ def _numbers(whole: Line) -> Iterator[tuple[str, float, str]]:
         sort = ""
         if after in _YARDS and not line:
             sort = "distance"
+        elif before == "own" and at > 2 and tokens[at - 3].text in _OPP:
+            sort = "opp"  # "their own 20"
         elif before in _OWN:
             sort = "own"
         elif before in _OPP:

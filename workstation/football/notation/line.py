@@ -15,6 +15,10 @@ from .words import PLUS, Role
 _LONGEST_CHAIN = 7  # letters of short forms run together
 RULE_LETTERS = {"A": Side.OFFENSE, "K": Side.OFFENSE, "B": Side.DEFENSE, "R": Side.DEFENSE}
 WHERE = ("to", "at", "from", "in")
+_TERRITORY = tuple((tuple(f"{where} {whose} {what}".split()), side) for where, what in (("in", "territory"),
+    ("on", "side"), ("into", "territory"), ("in", "half")) for whose, side in (("our", "us"), ("our own", "us"),
+    ("their", "them"), ("their own", "them"), ("enemy", ""), ("opposing", ""), ("opponent", "")))
+"""Behind a yard line: whose side of the field it is on."""
 _DEEDS = {role.value for role in (Role.RECOVERED, Role.FOUL, Role.EVENT, Role.RETURN, Role.SCORE)} | {"timeout"}
 """What a side that stands before it did: such a side is not passed over."""
 
@@ -78,6 +82,11 @@ class Line:
 
     def side_behind(self, at: int) -> tuple[Side, int] | None:
         """The side in ``of the visitors`` behind a yard line, and the place after it."""
+        for where, whose in _TERRITORY:
+            if self.words_at(at, len(where)) == where:
+                used = len(where) + 3 * (self.words_at(at + len(where), 3) == ("of", "the", "field"))
+                used += 2 * (self.words_at(at + len(where), 2) == ("of", "midfield"))
+                return (self.us_or_them(whose) if whose else Side.DEFENSE), at + used
         if self.words_at(at, 1) != ("of",) or self.before.offense is None:
             return None
         at += 1 + (self.words_at(at + 1, 1) == ("the",))

@@ -313,7 +313,8 @@ def _ranked(draft: Draft, value: float, text: str, slot: str, prep: str) -> list
 def _may_cost(draft: Draft, yards: float) -> bool:
     """Whether the rules enforce so many yards for the foul at hand: its own, or half the distance to a goal line."""
     costs = draft.rulebook.fouls[draft.fouls[-1]["name"]].yards
-    if not costs or yards == costs or (yards in PENALTY_YARDS and yards < costs) or draft.exact:
+    incidental = "face mask" in draft.fouls[-1]["name"] and yards == PENALTY_YARDS[0]
+    if not costs or yards == costs or incidental or draft.exact:
         return True
     places = [place for place in (draft.start, draft.where(), draft.fouls[-1].get("spot")) if place is not None]
     near = [min(place, draft.in_field - place) for place in places]
@@ -513,6 +514,8 @@ def _began(draft: Draft, spot: float) -> None:
         draft.caught = spot
     if draft.return_yards is not None and draft.spot is None:
         returned_yards(draft, draft.return_yards)
+    elif draft.spot is not None:
+        returned_to(draft, float(draft.fields["spot"]))
 
 
 def _dead(draft: Draft, spot: float) -> None:

@@ -305,7 +305,9 @@ OUTCOMES: tuple[Word, ...] = (
          codes="f", where=KICKED),
     _outcome("out of bounds", Outcome.OUT_OF_BOUNDS, (
           "pushes him out of bounds, knocks him out of bounds, forces him out of bounds, runs him out of bounds, "
-          "pushes him out, obs, ob, oob, out at, went out of bounds, rolls out of bounds, stepped out of bounds, "
+          "pushes him out, obs, ob, oob, out at, went out of bounds, rolls out of bounds, bounces out of bounds, "
+          "flies out of bounds, "
+          "stepped out of bounds, "
           "pushed out of bounds, runs out of bounds, knocked out of bounds, pushed out, knocked out, forced out, "
           "stepped out, forced out of bounds, out, sails out of bounds, out the sideline, runner out of bounds, runner "
           "is out of bounds, runner goes out of bounds, ball carrier out of bounds"), codes="o", where=KICKED),
