@@ -8,10 +8,10 @@ from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QPlainTextEdit, QPushButto
 
 from .. import log
 from ..fault_facts import fault_facts
-from .widgets import label
+from .widgets import Wrapping, label
 
 
-class FaultPage(QWidget):
+class FaultPage(Wrapping):
     """``closed`` is sent when the person is through with it. Nothing leaves the machine but by the person's hand."""
 
     closed = Signal()

@@ -359,6 +359,10 @@ class Pages(QStackedWidget):
         page = self.currentWidget()
         return page.minimumSizeHint().expandedTo(page.minimumSize()) if page is not None else QSize()
 
+    def heightForWidth(self, width: int) -> int:
+        """None: Qt would ask all pages, and scroll one for another's height."""
+        return -1
+
 
 def flow(spacing: int = 5, parent: QWidget | None = None) -> tuple[QWidget, FlowLayout]:
     """A widget with a flow layout in it."""
