@@ -47,6 +47,9 @@ def _actors(kind: PlayKind, outcome: Outcome | None) -> tuple[Side, ...]:
 
 def _kind(draft: Draft, word: Word, ahead: Ahead) -> None:
     kind, outcome = word.value
+    if draft.inferred.endswith("for it was wide") and kind is not PlayKind.FIELD_GOAL:
+        draft.kind, draft.inferred, draft.slot = None, "", ""  # "wide right, pass incomplete"
+        draft.fields.pop("outcome", None)
     actors = _actors(kind, outcome)
     if actors and draft.kind is None and not draft.events:
         acted(draft, *actors)

@@ -193,6 +193,11 @@ def missed(draft: Draft, word: Word, ahead: Ahead) -> None:
         return
     if word.value == "short" and draft.kind is None and ahead.role in (Role.KIND, Role.KICK):
         return  # a short pass
+    if (draft.kind is None and word.value == "wide" and draft.phrase.startswith("wide") and not draft.anything_said()
+            and draft.before.next is Next.SCRIMMAGE and draft.before.down == draft.rulebook.downs):
+        set_kind(draft, PlayKind.FIELD_GOAL, Outcome.NO_GOOD)
+        draft.inferred = "a field goal, for it was wide"
+        return
     if draft.kind in KICKS or (draft.kind is None and ahead.role in (Role.KIND, Role.KICK)):
         draft.fill(f"{draft.phrase} says nothing that is kept")
         return
