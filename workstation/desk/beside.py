@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import threading
 from enum import Enum
+from fractions import Fraction
 from typing import TYPE_CHECKING, Any, Protocol
 
 from PySide6.QtCore import QObject, Signal
@@ -21,6 +22,7 @@ if TYPE_CHECKING:
     from .player import Player
 
 _AHEAD = 150        # milliseconds between two pictures that are decoded for whoever may switch while it plays
+_LEAD = Fraction(2, 5)      # seconds by which those pictures are ahead of the film that plays
 _REST = 120         # milliseconds at rest after which the next angle's picture is decoded
 
 
@@ -148,9 +150,13 @@ class Beside(QObject):
         if self._closed or not session.whole.angles or self.mode is not BesideMode.OFF:
             return
         number = session.next_angle
-        at = session.moment_in(number)
-        if at is not None:
-            session.player.fetch_beside(film_of(session.whole, number), at)
+        at, film = session.moment_in(number), film_of(session.whole, number)
+        if at is None:
+            return
+        if session.playing:         # all pictures up to there are decoded on the way
+            source = film.source(at.source)
+            at = Instant(source.id, min(at.pts + round(_LEAD / source.time_base), source.end.pts - 1))
+        session.player.fetch_beside(film, at)
 
     def _fetch(self) -> None:
         session, number = self._session, self.angle
