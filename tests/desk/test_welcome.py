@@ -94,6 +94,18 @@ def test_a_room_without_plays_offers_the_first(qtbot, window, card, room):
     qtbot.waitUntil(lambda: window.room.name == "Tag", timeout=30000)
 
 
+def test_plays_without_shots_are_not_called_well_filmed(qtbot, window, card):
+    window.open_footage([card])
+    qtbot.waitUntil(lambda: window.room is not None and window.room.pages.heading.isVisible(), timeout=30000)
+    press(window, "tag.clear")
+    qtbot.keyClicks(window.room.line, "visitors defer")
+    press(window, "tag.commit_stay")
+    window.ask_for("Review")
+    qtbot.waitUntil(lambda: window.room.name == "Review", timeout=30000)
+    qtbot.waitUntil(lambda: "No play has its shot yet" in window.room.findings._empty.text(), timeout=30000)
+    assert not window.room.findings.begin.isVisible()
+
+
 def test_the_offer_is_gone_once_something_is_tagged(qtbot, opened):
     for room in ("Review", "Sequence"):
         opened.ask_for(room)

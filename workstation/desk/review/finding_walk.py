@@ -61,6 +61,9 @@ class FindingWalk(SessionHolder, QObject):
         if not game.plays:
             return ("Nothing is tagged yet. Here the film is compared with what its viewers needed, play by play.",
                     "Findings appear as plays and shots are tagged.")
+        if all(tag.shot is None for tag in game.plays):
+            return ("No play has its shot yet, so that the film cannot be compared with anything.",
+                    "In the Tag room choose a play, go to its shot, and say that this shot films it.")
         if coverage is None:
             return "The film is being compared with what its viewers needed…", "Findings appear once that is done."
         if coverage.findings:

@@ -17,6 +17,7 @@ from ..suggesting import Suggestions
 from ..timers import timer
 from .filming import Filming
 
+_TIE = " {} tagged without a shot: choose each, go to its shot, and say that this shot films it."
 MOMENT, SHOT = 700, 1500        # milliseconds that a moment, and an extra shot, stay on show
 
 
@@ -91,7 +92,9 @@ class Taking(SessionHolder, QObject):
         shot, shots = self._filming.shot, found.shots(session.game)
         if shots is not None:
             if session.do(shots) is not None:
-                session.notice.emit(f"{len(shots.shots)} found shots taken; each waits for a look.")
+                untied = sum(tag.shot is None for tag in session.game.plays)
+                session.notice.emit(f"{len(shots.shots)} found shots taken; each waits for a look."
+                                    f"{_TIE.format(untied) if untied else ''}")
                 self.taken_shots.emit()
         elif not session.game.shots:
             if self.is_looking:
