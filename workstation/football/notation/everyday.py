@@ -13,7 +13,9 @@ from .tokens import Token
 
 SIDES = ("we", "they", "we're", "they're", "we've", "they've", "they'll", "we'll", "us", "them")
 _PHRASES = (
-    "a bit, a few, a little, a little bit, a lot, able, able to, about, above, acrobatic, across, actually, "
+    "25 yards beyond the kick, twenty five yards beyond the kick, receivers take the ball, "
+    "they take the ball, a bit, a few, a little, a little bit, a lot, able, able to, about, above, acrobatic, "
+    "across, actually, "
     "additional, after, afterwards, again, against, ahead, air, airs it out, alive, all, all alone, all day, all of "
     "it, alley, almost, almost intercepted, almost picked off, alone, along, already, also, although, amazing, among, "
     "and down, and how, and now, and that will do it, and that's all, and then, another, any, anyway, apparently, "

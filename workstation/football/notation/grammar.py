@@ -255,6 +255,14 @@ def _two_point(draft: Draft, word: Word, ahead: Ahead) -> None:
 def _loss(draft: Draft, word: Word, ahead: Ahead) -> None:
     if draft.in_foul and draft.fouls and not ahead.number:
         raise Refused("a foul costs no loss; say the yards or the loss of down")
+    if draft.play_kind is PlayKind.COIN_TOSS and word.text == "loss" and not draft.fields.get("choice"):
+        draft.settle_kind()
+        told = draft.fields.get("team")
+        if told is None:
+            raise Refused("who lost the toss?")
+        draft.fields["team"] = told.opponents  # "we lost the toss"
+        draft.fill(f"the {told.opponents.value} won the toss, so the choice is taken for theirs")
+        return
     if draft.kind in (*KICKS, PlayKind.FIELD_GOAL, *BETWEEN):
         raise Refused(f"a {draft.kind.value} has no loss")
     if (word.text == "loss" and draft.events and draft.events[-1].kind in (EventKind.FUMBLE, EventKind.MUFF)

@@ -327,8 +327,16 @@ def event(draft: Draft, word: Word, ahead: Ahead) -> None:
         draft.slot = "event"
         return
     if event is EventKind.OUT_OF_BOUNDS:
+        told_loose = "fumble" in draft.phrase or "loose" in draft.phrase or draft.exact
+        if (not told_loose and not draft.events and not draft.returned and draft.play_kind in KICKS
+                and draft.outcome in (None, Outcome.OUT_OF_BOUNDS)):
+            draft.fields["outcome"] = Outcome.OUT_OF_BOUNDS  # "a punt of 40 and the ball goes out of bounds"
+            draft.slot = "kick_to" if draft.kick_to is None else ""
+            return
         if word.text == "ball out of bounds" and not (draft.events and draft.events[-1].kind in (EventKind.FUMBLE,
                 EventKind.MUFF)):
+            if not told_loose:
+                draft.fill("that the ball was fumbled was not said")
             draft.events.append(BallEvent(EventKind.FUMBLE, draft.fields.pop("spot", None) if draft.play_kind in KICKS
                 else None, draft.holder()))
         draft.events.append(BallEvent(event, None, None))

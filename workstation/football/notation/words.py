@@ -301,7 +301,9 @@ OUTCOMES: tuple[Word, ...] = (
           "tbk, tb, touch back, for a touchback, touchbacks, ends in a touchback"), codes="t", where=KICKED),
     _outcome("fair catch", Outcome.FAIR_CATCH, (
           "fair catch called for, fair catch signaled, fair catch made, fc, faircatch, fair catch called, fair catch "
-          "signal, signals fair catch, signals for a fair catch, called for a fair catch, fair catch by"),
+          "signal, signals fair catch, makes a fair catch, makes the fair catch, takes a fair catch, "
+          "waves for a fair catch, waves for the fair catch, signals for a fair catch, called for a fair catch, "
+          "fair catch by"),
          codes="f", where=KICKED),
     _outcome("out of bounds", Outcome.OUT_OF_BOUNDS, (
           "pushes him out of bounds, knocks him out of bounds, forces him out of bounds, runs him out of bounds, "
@@ -543,6 +545,8 @@ PLACES: tuple[Word, ...] = (
 )
 _AGAIN = ", ".join(f"{again} {which} down" for again in ("repeat", "replay", "still", "remains", "it remains",
     "repeats") for which in ("first", "second", "third", "fourth", "1st", "2nd", "3rd", "4th", "same"))
+_REPEATED = "".join(f", {which} down{will} {again}" for which in ("first", "second", "third", "fourth", "same", "the")
+    for will in ("", " is", " will be", " to be") for again in ("repeated", "replayed", "played over"))
 CLAIMS: tuple[Word, ...] = (
     _row("first down", Role.CLAIM, "first down", (
           "fd, 1st dn, first dn, line to gain is reached, line to gain was reached, reaches the line to gain, first "
@@ -555,7 +559,7 @@ CLAIMS: tuple[Word, ...] = (
     _row("turnover", Role.CLAIM, "turnover"),
     _row("three points", Role.CLAIM, "points 3", "3 points, for three points, for 3 points, 3 pts, three pts"),
     _row("four points", Role.CLAIM, "points 4", "4 points, for four points, for 4 points, 4 pts, four pts"),
-    _row("on that down", Role.CLAIM, "down", _AGAIN +
+    _row("on that down", Role.CLAIM, "down", _AGAIN + _REPEATED +
           ", second down, third down, fourth down, 2nd down, 3rd down, 4th down, on first and ten, on first and 10, "
           "on second down, on third down, on fourth down, on first down, on 1st down, on 2nd down, on 3rd down, on "
           "4th down"),
