@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from io import BytesIO
 from pathlib import Path
 from typing import Any
 from xml.sax.saxutils import escape
@@ -71,10 +72,12 @@ def _text(marked: str) -> TaggedParagraph:
 
 
 def _figure(path: Path, alt: str) -> Figure:
+    data = BytesIO()
     with Photo.open(path) as opened:
         width, height = opened.size
+        opened.convert("RGB").save(data, "JPEG", quality=88)      # PDF takes JPEG as it is, WebP only unpacked
     wide = min(_WIDTH, _HIGHEST * width / height)
-    return Figure(Image(str(path), wide * mm, wide * mm * height / width), alt)
+    return Figure(Image(data, wide * mm, wide * mm * height / width), alt)
 
 
 def _table(token: dict[str, Any]) -> Flowable:
