@@ -188,7 +188,7 @@ def _policy(arguments: argparse.Namespace) -> int:
     if arguments.json:
         print(json.dumps(record_plain(one.game, told), indent=1, ensure_ascii=not shows_all()))
     else:
-        say("\n".join(record_lines(one.game, told)))
+        say("\n".join(record_lines(told)))
     return 1 if any(each.verdict is Compliance.NOT_MET for each in told) else 0
 
 

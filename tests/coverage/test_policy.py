@@ -105,7 +105,7 @@ def test_what_is_told_is_written_beside_the_film(tmp_path):
     film.run(3, hold=0.5)
     film.run(3)
     game, _, told = held(film, "uil")
-    lines = record_lines(game, told)
+    lines = record_lines(told)
     assert lines[0].startswith("UIL") and "read 2026" in lines[1]
     assert any(line.startswith("  Continuity: not met.") for line in lines)
     (continuity,) = [each for each in record_plain(game, told) if each["article"] == "Continuity"]

@@ -484,17 +484,16 @@ def test_the_worth_of_a_ruling():
     """As the function says: six points from goal line to goal line, about a third of a point a down, a sixteenth a
     yard to gain, twenty-five yards of a kickoff a point, one and a half for the free kick after a safety."""
     book = load_rulebook("nfhs")
-    before = Situation(Next.SCRIMMAGE, Team.HOME, 1, 10.0, 40.0)
 
     def down(number: int, to_gain: float, on: float, side: Side = Side.OFFENSE) -> float:
         ruling = Ruling(side, on)
         ruling.next_down, ruling.line = number, on + to_gain
-        return worth(book, before, ruling)
+        return worth(book, ruling)
 
     def kick(due: Next, moved: float = 0.0, side: Side = Side.OFFENSE) -> float:
         ruling = Ruling(side)
         ruling.next, ruling.kickoff_moved = due, moved
-        return worth(book, before, ruling)
+        return worth(book, ruling)
 
     assert down(2, 5, 70) - down(2, 5, 20) == pytest.approx(3)
     assert down(1, 5, 40) - down(2, 5, 40) == pytest.approx(0.35)
@@ -503,9 +502,9 @@ def test_the_worth_of_a_ruling():
     assert kick(Next.KICKOFF, 25, Side.DEFENSE) == pytest.approx(-1)
     assert kick(Next.SAFETY_FREE_KICK) == pytest.approx(-1.5)
     fresh = Ruling(Side.OFFENSE, 50.0).begin_series("first down")
-    assert worth(book, before, fresh) == pytest.approx(2)
+    assert worth(book, fresh) == pytest.approx(2)
     theirs = Ruling(Side.DEFENSE, 75.0).begin_series("turnover")
-    assert worth(book, before, theirs) == pytest.approx(-0.5)
+    assert worth(book, theirs) == pytest.approx(-0.5)
 
 
 # What a run counts for

@@ -17,11 +17,10 @@ from contextlib import suppress
 from dataclasses import dataclass, field, fields, replace
 from enum import StrEnum
 from functools import cache
-from importlib.resources import files
-from importlib.resources.abc import Traversable
 from pathlib import Path
 from typing import Any
 
+from ..definition_files import UnreadableDefinition, definition_names, definition_text, delivered
 from ..football.plays import IN_PLAY, PlayKind
 from ..football.speaking import spoken_plays
 from ..tagging.angles import plays_shown
@@ -89,20 +88,19 @@ class ArticleVerdict:
 def policy_names(folder: Path | None = None) -> list[str]:
     """Names of the policies that come with the program and those in *folder*, the user's own unless given."""
     own = folder or user_profile_folder() / "policies"
-    found = {path.stem for path in own.glob("*.toml")} if own.is_dir() else set()
-    return sorted(found | {entry.name[:-5] for entry in _shipped().iterdir() if entry.name.endswith(".toml")})
+    return definition_names([own], delivered(*_DELIVERED))
 
 
 def load_policy(name: str, folder: Path | None = None) -> Policy:
     """Load a policy by name. Raises ProfileError: unknown, unreadable, or naming rules that there are not."""
     own = (folder or user_profile_folder() / "policies") / f"{name}.toml"
-    shipped = _shipped() / f"{name}.toml"
+    shipped = delivered(*_DELIVERED) / f"{name}.toml"
     try:
         if own.is_file():
-            return _read(name, own.read_text(encoding="utf-8"))
+            return _read(name, definition_text(own))
         if shipped.is_file():
             return _read(name, shipped.read_text(encoding="utf-8"))
-    except (OSError, UnicodeDecodeError) as error:
+    except (OSError, UnreadableDefinition) as error:
         raise ProfileError(f"policy {name!r} cannot be read: {error}") from None
     raise ProfileError(f"there is no policy {name!r}; known: {', '.join(policy_names(folder))}. "
                        f"Your own belong in {own.parent}")
@@ -217,14 +215,11 @@ def _kinds(game: Game) -> dict[int, PlayKind]:
     return {tag.id: tag.play.kind for tag in game.plays if tag.play.kind in IN_PLAY}
 
 
-def _shipped() -> Traversable:
-    return files("workstation.resources") / "profiles" / "policies"
-
-
 def _title(rule: str) -> str:
     return rule_class(rule).title.lower()
 
 
+_DELIVERED = "profiles", "policies"
 _TOP = {"title", "short", "source", "article", "rules", "wins"}
 _ARTICLE = {"name", "says", "rules", "severe", "kinds", "at_end", "cannot", "views"}
 

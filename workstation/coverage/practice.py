@@ -137,7 +137,7 @@ def gaps(game: Game, steps: Sequence[Step], profile: Profile, rulebook: Rulebook
         here = tuple(needs.get(index, ()))
         found.append(Gap(at, plays_before[-1] if plays_before else None, plays_after[0] if plays_after else None, here,
                          _fair(here, sure.get(plays_after[0]) if plays_after else None, profile, index)))
-    return tuple(_board_may_wait(found, profile))
+    return tuple(_board_may_wait(found))
 
 
 def judge(found: Sequence[Gap], session: PracticeSession) -> Result:
@@ -194,7 +194,7 @@ def _fair(needs: Sequence[Need], sure: float | None, profile: Profile, index: in
     return frozenset(fair)
 
 
-def _board_may_wait(found: Sequence[Gap], profile: Profile) -> Iterable[Gap]:
+def _board_may_wait(found: Sequence[Gap]) -> Iterable[Gap]:
     """A board that is due may come in the next gap, too."""
     due = False
     for gap in found:

@@ -18,21 +18,21 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import MISSING, dataclass, field, fields
 from enum import StrEnum
 from functools import cache, lru_cache
-from importlib.resources import files
-from importlib.resources.abc import Traversable
 from pathlib import Path
 from typing import Any
 
 from platformdirs import user_config_path
 
+from ..definition_files import UnreadableDefinition, definition_names, definition_text, delivered
 from ..ranges import shown
 from .decisive import Decisive
 from .finding import Severity
-from .ranges import DEEPEST, LARGEST_FILE, range_of
+from .ranges import DEEPEST, range_of
 from .rule import Rule
 from .rules import rule_class, rule_names
 from .viewer import Assumptions
 
+_DELIVERED = "profiles",
 _TOP = {"title", "based_on", "viewer", "decisive", "rules", "weights", "cautions", "remarks", "praise", "dropped",
         "suggestions"}
 
@@ -80,8 +80,7 @@ def user_profile_folder() -> Path:
 
 def profile_names(folders: Sequence[Path] | None = None) -> list[str]:
     """Names of the profiles that can be loaded: those in *folders* and those that come with the program."""
-    found = {path.stem for folder in _folders(folders) if folder.is_dir() for path in folder.glob("*.toml")}
-    return sorted(found | {entry.name[:-5] for entry in _shipped().iterdir() if entry.name.endswith(".toml")})
+    return definition_names(_folders(folders), delivered(*_DELIVERED))
 
 
 def load_profile(profile: str | Path = "default", folders: Sequence[Path] | None = None) -> Profile:
@@ -97,10 +96,6 @@ def load_profile(profile: str | Path = "default", folders: Sequence[Path] | None
 
 def _folders(folders: Sequence[Path] | None) -> tuple[Path, ...]:
     return (user_profile_folder(),) if folders is None else tuple(folders)
-
-
-def _shipped() -> Traversable:
-    return files("workstation.resources") / "profiles"
 
 
 # -- reading ---------------------------------------------------------------------------------------------------------
@@ -154,7 +149,7 @@ def _find(profile: str | Path, folders: tuple[Path, ...]) -> tuple[str, str, str
         path = folder / f"{profile}.toml"
         if path.is_file():
             return profile, str(path), _text(path), folder
-    shipped = _shipped() / f"{profile}.toml"
+    shipped = delivered(*_DELIVERED) / f"{profile}.toml"
     if shipped.is_file():
         return profile, f"{profile}.toml", shipped.read_text(encoding="utf-8"), None
     raise ProfileError(f"there is no profile {profile!r}; known: {_listed(profile_names(folders))}. "
@@ -163,15 +158,9 @@ def _find(profile: str | Path, folders: tuple[Path, ...]) -> tuple[str, str, str
 
 def _text(path: Path) -> str:
     try:
-        if path.exists() and not path.is_file():
-            raise ProfileError(f"{path}: the profile cannot be read: it is not a file")
-        with path.open("rb") as stream:
-            raw = stream.read(LARGEST_FILE + 1)
-        if len(raw) > LARGEST_FILE:
-            raise ProfileError(f"{path}: the profile cannot be read: it is larger than {LARGEST_FILE >> 20} MiB")
-        return raw.decode("utf-8")
-    except (OSError, UnicodeDecodeError) as error:
-        raise ProfileError(f"{path}: the profile cannot be read: {getattr(error, 'strerror', None) or error}") from None
+        return definition_text(path)
+    except UnreadableDefinition as error:
+        raise ProfileError(f"{path}: the profile cannot be read: {error}") from None
 
 
 def _checked(table: dict[str, Any], where: str) -> dict[str, Any]:

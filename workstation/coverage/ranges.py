@@ -31,5 +31,3 @@ def range_of(where: str) -> Range:
 
 DEEPEST = 20
 """Profiles that may be based on one another in a row."""
-LARGEST_FILE = 1 << 20
-"""Bytes of the largest profile that is read."""

@@ -14,7 +14,7 @@ from ..tagging.model import Game
 NAMES = ("policies.txt", "policies.json")
 
 
-def record_lines(game: Game, told: Sequence[ArticleVerdict]) -> list[str]:
+def record_lines(told: Sequence[ArticleVerdict]) -> list[str]:
     """One line per article, then a line per place or per thing that is missing; a policy's title and source before its
     articles, and at the end what practice yields."""
     lines: list[str] = []
@@ -50,7 +50,7 @@ def write_record(game: Game, told: Sequence[ArticleVerdict], folder: Path) -> li
     OSError."""
     if not told:
         return []
-    texts = ("\n".join(record_lines(game, told)), json.dumps(record_plain(game, told), indent=1, ensure_ascii=False))
+    texts = ("\n".join(record_lines(told)), json.dumps(record_plain(game, told), indent=1, ensure_ascii=False))
     written = []
     for name, text in zip(NAMES, texts, strict=True):
         with written_whole(folder / name) as temporary:

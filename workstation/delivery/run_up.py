@@ -59,7 +59,7 @@ def without_run_up(part: Part, video: av.VideoStream, packets: list[Placed]) -> 
     first, first_sets = _encoded(head, video, wide, sets) if head.end > head.start else ([], [])
     last, last_sets = _encoded(tail, video, wide, sets) if tail.end > tail.start else ([], [])
     joined = first + copied + last
-    _retime(joined, part)
+    _retime(joined)
     return Joined(joined, _with_sets(header, counted, first_sets or last_sets, bool(copied)), len(first) + len(last))
 
 
@@ -101,7 +101,7 @@ def _encoded(part: Part, video: av.VideoStream, wide: int, sets: list[bytes]) ->
     return out, _sets(bytes(encoder.extradata or b""), False)
 
 
-def _retime(packets: list[Placed], part: Part) -> None:
+def _retime(packets: list[Placed]) -> None:
     """Give decoding times that rise and never lie after the showing times."""
     shown = sorted(packet.pts for packet in packets)
     late = max(time - packet.pts for time, packet in zip(shown, packets, strict=True))

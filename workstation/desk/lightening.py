@@ -37,9 +37,9 @@ class Lightening(QObject):
         what = (f"This machine shows about {share:.0%} of the pictures of {source.path.name} while it plays. "
                 "Paused, stepped and exported pictures are all there.")
         heavy = [each for each in session.film.sources if has_lighter(each)]
-        self._message.offer(what, BUTTON if source in heavy else "", lambda: self.make(session, heavy))
+        self._message.offer(what, BUTTON if source in heavy else "", lambda: self.make(heavy))
 
-    def make(self, session: Session, sources: list[Source]) -> None:
+    def make(self, sources: list[Source]) -> None:
         """Make lighter copies, as a job that can be stopped."""
         from ..film.playing_copy import make_lighter
 

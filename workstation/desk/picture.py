@@ -17,7 +17,7 @@ _INSET = 0.34       # of the picture's width for the small one in the corner
 _LATE = 250         # milliseconds after which it is said that the picture on show is an older one
 
 
-def _within(place: QRectF, image: QImage) -> QRectF:
+def fitted(place: QRectF, image: QImage) -> QRectF:
     """Where an image lies in a place: as large as it may be, in the middle; all of the place without an image."""
     if image.isNull():
         return place
@@ -112,7 +112,7 @@ class PictureView(QWidget):
 
     def picture_rect(self) -> QRectF:
         """Where in the widget the picture lies."""
-        return _within(self._places()[0], self._image)
+        return fitted(self._places()[0], self._image)
 
     def _beside(self) -> Beside | None:
         """What shows another angle beside the film, if anything does."""
@@ -130,7 +130,7 @@ class PictureView(QWidget):
                 return whole.adjusted(0, 0, -half - _GAP, 0), whole.adjusted(half + _GAP, 0, 0, 0)
             half = (whole.height() - _GAP) / 2
             return whole.adjusted(0, 0, 0, -half - _GAP), whole.adjusted(0, half + _GAP, 0, 0)
-        large = _within(whole, self._image)
+        large = fitted(whole, self._image)
         width = large.width() * _INSET
         return whole, QRectF(large.right() - width - 8, large.top() + 8, width, width * 9 / 16)
 
@@ -170,7 +170,7 @@ class PictureView(QWidget):
     def _paint_beside(self, painter: QPainter, beside: Beside, first: QRectF) -> None:
         """Draw the other angle's picture, or why there is none, and the names of both."""
         place = self._places()[1]
-        rect = _within(place, beside.image)
+        rect = fitted(place, beside.image)
         if beside.mode is BesideMode.INSET:
             painter.fillRect(place.adjusted(-2, -2, 2, 2), QColor("#c9d1d3"))
             painter.fillRect(place, QColor("#050607"))

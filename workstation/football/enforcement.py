@@ -175,7 +175,7 @@ def _worst(rulebook: Rulebook, before: Situation, play: Play, action: BallMoveme
     """Of several fouls by one team the one that costs it most; only one is accepted."""
     def cost(pair: tuple[Foul, FoulRule]) -> float:
         ruling = _penalty(rulebook, before, play, action, done.ruling, *pair, []).ruling
-        value = worth(rulebook, before, ruling)
+        value = worth(rulebook, ruling)
         return value if pair[0].by is DEFENSE else -value
 
     worst = max(live, key=cost)
@@ -453,7 +453,7 @@ def _line(rule: FoulRule, yards: float, at: str, spot: float, length: float) -> 
 
 def _better(rulebook: Rulebook, before: Situation, offender: Side, penalty: Ruling, play: Ruling) -> bool:
     """Would the offended team rather have the *penalty* than the *play*?"""
-    for_offense = worth(rulebook, before, penalty) - worth(rulebook, before, play)
+    for_offense = worth(rulebook, penalty) - worth(rulebook, play)
     if offender is OFFENSE:
         return for_offense <= 0
     off_the_board = play.next is Next.KICKOFF and play.offense_points and not penalty.offense_points    # rarely done
@@ -463,7 +463,7 @@ def _better(rulebook: Rulebook, before: Situation, offender: Side, penalty: Ruli
 _FREE_KICK_AFTER_A_SAFETY = 1.5   # what receiving it is worth in points; common practice, no source
 
 
-def worth(rulebook: Rulebook, before: Situation, ruling: Ruling) -> float:
+def worth(rulebook: Rulebook, ruling: Ruling) -> float:
     """A rough worth of *ruling* in points for the offense; it only has to order what a captain would take.
 
     Common practice, no source: six points from goal line to goal line, a down about a third of a

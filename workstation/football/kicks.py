@@ -46,7 +46,7 @@ def read_kick(action: BallMovement, rulebook: Rulebook, before: Situation, play:
     elif outcome not in (Outcome.MUFFED, Outcome.OUT_OF_BOUNDS) and where < action.length:
         action.force = DEFENSE  # whoever caught it carried it on
     if action.fair_catch:
-        where, held = _fair_catch_spot(action, play, where), True
+        where, held = _fair_catch_spot(play, where), True
     finish(action, play, where, held)
     if outcome in (Outcome.DOWNED, Outcome.OUT_OF_BOUNDS):
         action.loose = True
@@ -131,7 +131,7 @@ def _dead_in_end_zone(action: BallMovement, rulebook: Rulebook, play: Play, outc
     return dead
 
 
-def _fair_catch_spot(action: BallMovement, play: Play, where: float) -> float:
+def _fair_catch_spot(play: Play, where: float) -> float:
     """Where a fair catch counts: where the signaller first touched a kick that he muffed and then caught (NCAA 6-4-1,
     A.R. VII)."""
     muffed = [event.spot for event in play.events if event.kind is EventKind.MUFF and event.by is not OFFENSE]

@@ -105,7 +105,7 @@ class _Matching:
             if place in chosen:
                 matches.append(self._match(play, self._shots[chosen[place]], pairs[place, chosen[place]]))
             else:
-                left[play] = self._why_open(heard, line)
+                left[play] = self._why_open(line)
         order = {tag.id: place for place, tag in enumerate(self._game.plays)}
         return Proposal(tuple(sorted(matches, key=lambda match: order[match.play])), left, line)
 
@@ -197,7 +197,7 @@ class _Matching:
         tied = self._match(said.play, next(shot for shot in self._shots if shot.id == said.shot), heard)
         return replace(said, same=tied.same, uncertainty=tied.uncertainty)
 
-    def _why_open(self, heard: Pairs, line: ClockLine | None) -> str:
+    def _why_open(self, line: ClockLine | None) -> str:
         if not self._shots:
             return "the angle has no shots that may film plays"
         if line is None and not any(len(trace) for trace in self._traces.values()):

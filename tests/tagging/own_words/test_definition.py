@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import pytest
 
+from workstation.definition_files import LARGEST_FILE
 from workstation.football.sheet import COLUMNS
 from workstation.tagging.own_words.definition import RESERVED, Of, Vocabulary, WordKind
 from workstation.tagging.own_words.files import (
-    LARGEST_FILE,
     VocabularyError,
     load_vocabulary,
     read_vocabulary,

@@ -80,13 +80,13 @@ class MarkerShotExpected(Rule):
         return self.finding(
             screening, f"play {snap.tag.id}", snap.take.shot.start if not snap.follows else snap.at,
             title=f"Marker shot expected before {screening.spoken(before)}",
-            why=f"{self._why(screening, cause, before, previous, snap)} "
+            why=f"{self._why(screening, cause, before, previous)} "
                 + (f"{many} viewers would take it for {ordinal(guess)} down. " if guess != before.down else "")
                 + "A short look at the down marker before this snap would have settled it.",
             habit=_HABITS[cause], period=belief.period, evidence=evidence, play=snap.tag.id, shot=snap.tag.shot,
             strength=max(1 - belief.served, 0.3), cause=cause)
 
-    def _why(self, screening: Screening, cause: Cause, before: Situation, previous: Snap | None, snap: Snap) -> str:
+    def _why(self, screening: Screening, cause: Cause, before: Situation, previous: Snap | None) -> str:
         play = f"the {spoken_play(previous.tag.play)}" if previous else "the first shot"
         if cause is Cause.PENALTY:
             return (f"After the flag, was the down played again, did it count, or did it bring a first down? "

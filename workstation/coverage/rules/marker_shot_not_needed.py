@@ -41,7 +41,7 @@ class MarkerShotNotNeeded(Rule):
                                        and not _interrupted(screening, before, snap)):
                 yield from self._told_nothing(screening, snap, belief, markers, opens)
             elif belief.known:
-                yield from self._told_twice(screening, snap, belief, markers, opens)
+                yield from self._told_twice(screening, snap, belief, opens)
 
     def _told_nothing(self, screening: Screening, snap: Snap, belief: Belief, markers: list[Take], opens: bool
                       ) -> Iterator[Finding]:
@@ -52,8 +52,7 @@ class MarkerShotNotNeeded(Rule):
         if opens:
             yield self._opening(screening, snap, belief, self._why(belief))
 
-    def _told_twice(self, screening: Screening, snap: Snap, belief: Belief, markers: list[Take], opens: bool
-                    ) -> Iterator[Finding]:
+    def _told_twice(self, screening: Screening, snap: Snap, belief: Belief, opens: bool) -> Iterator[Finding]:
         """One look settles a doubt; the second tells it again, unless something came between."""
         why = "The marker had been shown a moment before, and nothing had happened since."
         read: Take | None = None

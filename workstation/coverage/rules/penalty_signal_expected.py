@@ -60,7 +60,7 @@ class PenaltySignalExpected(Rule):
                   after: Snap | None) -> set[int]:
         """Which of the penalized plays have their signal on film: each signal belongs to the last foul before it
         that has none yet."""
-        thrown = [(self._flag(screening, position, before, between), position) for position in penalized]
+        thrown = [(self._flag(position, before, between), position) for position in penalized]
         answered: set[int] = set()
         for at in sorted(self._signals(before, between, after)):
             open_flags = [(-flag, position) for flag, position in thrown if flag <= at and position not in answered]
@@ -68,7 +68,7 @@ class PenaltySignalExpected(Rule):
                 answered.add(min(open_flags)[1])
         return answered
 
-    def _flag(self, screening: Screening, position: int, before: Snap | None, between: Between) -> float:
+    def _flag(self, position: int, before: Snap | None, between: Between) -> float:
         """Film seconds of the foul; one that is not on film itself comes right after the play before."""
         filmed = next((take for take in between.takes if position in take.tags
                        and take.shot.kind is not ShotKind.PENALTY_SIGNAL), None)

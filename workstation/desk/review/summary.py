@@ -6,7 +6,7 @@ from collections.abc import Callable
 from html import escape
 from pathlib import Path
 
-from PySide6.QtCore import QSize, Qt, Signal
+from PySide6.QtCore import QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QImage, QPainter
 from PySide6.QtWidgets import (
     QFileDialog,
@@ -34,6 +34,7 @@ from ...tagging.model import Game
 from ..asking import ask_to_save
 from ..jobs import Progress
 from ..keys import KeyButton
+from ..picture import fitted
 from ..room import Desk
 from ..session_holder import SessionHolder
 from ..timeline.thumbnails import Thumbnails
@@ -63,12 +64,8 @@ class StillView(QWidget):
         painter.fillRect(self.rect(), Qt.GlobalColor.black)
         image: QImage | None = self._thumbnails.get(self._at) if self._at is not None else None
         if image is not None and not image.isNull():
-            size = image.size().scaled(self.size(), Qt.AspectRatioMode.KeepAspectRatio)
             painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform)
-            painter.drawImage(self.rect().adjusted((self.width() - size.width()) // 2,
-                                                   (self.height() - size.height()) // 2,
-                                                   -(self.width() - size.width()) // 2,
-                                                   -(self.height() - size.height()) // 2), image)
+            painter.drawImage(fitted(QRectF(self.rect()), image), image)
         elif self._at is None or image is not None:
             painter.setPen(Qt.GlobalColor.white)
             painter.drawText(self.rect().adjusted(8, 8, -8, -8), Qt.AlignmentFlag.AlignCenter
@@ -150,7 +147,7 @@ class SummaryPage(SessionHolder, QScrollArea):
         if not policies:
             return
         layout.addWidget(label("Exchange policies", "lead"))
-        for line in record_lines(game, verdicts(game, coverage, policies)):
+        for line in record_lines(verdicts(game, coverage, policies)):
             layout.addWidget(label(line.strip(), "body", "quiet" if line.startswith("    ") else "", wrap=True))
 
     def _head(self, game: Game) -> QVBoxLayout:

@@ -19,6 +19,7 @@ from PySide6.QtWidgets import QListView, QStyle, QStyledItemDelegate, QWidget
 
 from ...film.film import Film
 from ...film.time import Instant
+from ..picture import fitted
 from ..room import Desk
 from ..timeline.thumbnails import Thumbnails
 from ..timers import timer
@@ -88,11 +89,8 @@ class _CardPainter(QStyledItemDelegate):
         painter.fillRect(picture, theme.colour("well"))
         image = self._view.picture_of(card, index.row())
         if image is not None and not image.isNull():
-            size = QSize(image.width(), image.height()).scaled(picture.size().toSize(),
-                                                               Qt.AspectRatioMode.KeepAspectRatio)
             painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform)
-            painter.drawImage(QRectF(picture.center().x() - size.width() / 2, picture.center().y() - size.height() / 2,
-                                     size.width(), size.height()), image)
+            painter.drawImage(fitted(picture, image), image)
         else:
             painter.setFont(theme.font("small"))
             painter.setPen(theme.colour("quiet"))

@@ -98,7 +98,7 @@ class Thumbnails(QObject):
         if self._requests:
             film, (instant, _) = self._film, self._requests.popitem(last=True)
             self._decoding = Job("thumbnails", lambda progress: self._decoder.picture(film, instant),
-                                 lambda image: self._take(film, instant, image), parent=self).start()
+                                 lambda image: self._take(instant, image), parent=self).start()
         else:
             self._decoding = Job("thumbnails", lambda progress: self._decoder.close(), lambda _: self._rest(),
                                  parent=self).start()
@@ -108,7 +108,7 @@ class Thumbnails(QObject):
         if self._requests:
             self._decode()
 
-    def _take(self, film: Film, instant: Instant, image: QImage) -> None:
+    def _take(self, instant: Instant, image: QImage) -> None:
         self._cache[instant] = image
         while len(self._cache) > KEPT:
             self._cache.popitem(last=False)

@@ -9,19 +9,17 @@ import json
 import tomllib
 from collections.abc import Iterable, Sequence
 from functools import lru_cache
-from importlib.resources import files
-from importlib.resources.abc import Traversable
 from pathlib import Path
 from typing import Any, TypeVar
 
 from platformdirs import user_config_path
 
+from ...definition_files import UnreadableDefinition, definition_names, definition_text, delivered
 from ...film.writing import written_whole
 from ..model import Game
 from .definition import About, Follows, Of, OwnWord, Vocabulary, WordKind, WordValue, problems
 
-LARGEST_FILE = 1 << 20
-"""Bytes of the largest definition file that is read."""
+_DELIVERED = "profiles", "words"
 _TOP = ("title", "words")
 _WORD = ("kind", "about", "spoken", "carried", "values", "follows")
 _FOLLOWS = ("word", "of", "values")
@@ -46,9 +44,7 @@ def user_words_folder() -> Path:
 
 def vocabulary_names(folder: Path | None = None) -> list[str]:
     """Names of the definitions that can be loaded: those in *folder* (the user's own) and the delivered ones."""
-    folder = folder or user_words_folder()
-    own = {path.stem for path in folder.glob("*.toml")} if folder.is_dir() else set()
-    return sorted(own | {entry.name[:-5] for entry in _shipped().iterdir() if entry.name.endswith(".toml")})
+    return definition_names([folder or user_words_folder()], delivered(*_DELIVERED))
 
 
 def load_vocabulary(name: str | Path = "default", folder: Path | None = None) -> Vocabulary:
@@ -60,12 +56,15 @@ def load_vocabulary(name: str | Path = "default", folder: Path | None = None) ->
     if not isinstance(name, Path) and path.suffix != ".toml":
         path = (folder or user_words_folder()) / f"{name}.toml"
         if not path.is_file():
-            shipped = _shipped() / f"{name}.toml"
+            shipped = delivered(*_DELIVERED) / f"{name}.toml"
             if not shipped.is_file():
                 raise VocabularyError(f"own words {str(name)!r}", "there is no such definition; known are "
                                       f"{', '.join(vocabulary_names(folder))}. Your own belong in {path.parent}")
             return read_vocabulary(shipped.read_text(encoding="utf-8"), f"{name}.toml")
-    return read_vocabulary(_text(path), str(path))
+    try:
+        return read_vocabulary(definition_text(path), str(path))
+    except UnreadableDefinition as error:
+        raise VocabularyError(str(path), f"it cannot be read: {error}") from None
 
 
 def vocabulary_of(game: Game) -> Vocabulary:
@@ -85,26 +84,6 @@ def save_vocabulary(vocabulary: Vocabulary, name: str = "default", folder: Path 
     with written_whole(path) as temporary:
         temporary.write_text(vocabulary_text(vocabulary), encoding="utf-8")
     return path
-
-
-def _shipped() -> Traversable:
-    return files("workstation.resources") / "profiles" / "words"
-
-
-def _text(path: Path) -> str:
-    try:
-        if path.exists() and not path.is_file():
-            raise VocabularyError(str(path), "it is not a file; name a TOML file")
-        with path.open("rb") as stream:
-            raw = stream.read(LARGEST_FILE + 1)
-        if len(raw) > LARGEST_FILE:
-            raise VocabularyError(str(path), f"it is larger than {LARGEST_FILE >> 20} MiB; "
-                                  "take out what is no definition")
-        return raw.decode("utf-8")
-    except UnicodeDecodeError as error:
-        raise VocabularyError(str(path), f"it is not UTF-8 text ({error.reason}); save it as UTF-8") from None
-    except OSError as error:
-        raise VocabularyError(str(path), f"it cannot be read: {error.strerror or error}") from None
 
 
 # -- reading ---------------------------------------------------------------------------------------------------------
