@@ -27,6 +27,7 @@ from PySide6.QtWidgets import (
     QVBoxLayout,
     QWidget,
 )
+from shiboken6 import isValid
 
 from .actions import FOR_ANGLES, MENU
 from .angles import AngleAdder
@@ -93,6 +94,7 @@ class MainWindow(QMainWindow):
         self.saving = FileSaver(self.desk, self)
         self.session: Session | None = None
         self.room: Room | None = None
+        self._under: list[tuple[QWidget, QWidget | None]] = []      # the page on show covers these, with their focus
         self._progress: dict[Job, _JobStrip] = {}
         self.setWindowTitle("Film workstation")
         self.setAcceptDrops(True)
@@ -517,6 +519,7 @@ class MainWindow(QMainWindow):
             self._remember(session.file.path)
             self.message.fail(session.file.moved, "Open that file to go on.")
         session.deleteLater()
+        self._under.clear()
         self.stack.setCurrentWidget(self.welcome)
         self._refresh()
         self.welcome.demo.setFocus()
@@ -545,6 +548,7 @@ class MainWindow(QMainWindow):
         # Painted in a turn of the event loop of its own, behind the one in which it is entered and laid out.
         self.stack.setUpdatesEnabled(False)
         in_another_turn(self.stack, lambda: self.stack.setUpdatesEnabled(True))
+        self._under.clear()
         self.stack.setCurrentWidget(room)
         room.enter(self.session)
         self.settings.setValue("room", name)
@@ -648,7 +652,7 @@ class MainWindow(QMainWindow):
 
     def _see_matched(self, play: int) -> None:
         """Go to a play, with both angles side by side."""
-        self.toggle_matching()
+        self._uncover(0)
         self.game.see_play(play)
 
     def toggle_crews(self) -> None:
@@ -666,7 +670,7 @@ class MainWindow(QMainWindow):
         self._toggle(self.crews_page)
 
     def _see_both(self, play: int, one: int, other: int) -> None:
-        self.toggle_crews()
+        self._uncover(0)
         self.game.see_play(play, one, other)
 
     def toggle_practice(self) -> None:
@@ -736,12 +740,26 @@ class MainWindow(QMainWindow):
         self._builder.prepare("Sequence", show)
 
     def _toggle(self, page: QWidget) -> None:
-        if self.stack.currentWidget() is page:
-            self.stack.setCurrentWidget(self.room or self.welcome)
-            (self.room or self.welcome.demo).setFocus()
+        """Show a page over what is on show, or go back to what it covers and to what had the focus there."""
+        shown = self.stack.currentWidget()
+        covered = [under for under, _ in self._under]
+        if shown is page:
+            self._uncover(len(self._under) - 1)
+        elif page in covered:
+            self._uncover(covered.index(page))
         else:
             self._pause()
+            self._under.append((shown, self.focusWidget()))
             self.stack.setCurrentWidget(page)
+
+    def _uncover(self, place: int) -> None:
+        under, focus = self._under[place]
+        del self._under[place:]
+        self.stack.setCurrentWidget(under)
+        if focus is not None and isValid(focus) and focus.isVisible() and focus.isEnabled():
+            focus.setFocus()
+        else:
+            (self.welcome.demo if under is self.welcome else under).setFocus()
 
     # -- small things -------------------------------------------------------------------------
     def undo(self) -> None:
