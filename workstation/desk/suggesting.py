@@ -25,9 +25,12 @@ class Suggestions(QObject):
         if not film.sources:
             return
 
+        def read(progress: Progress) -> FilmSuggestions:
+            from ..coverage.profile import load_profile  # imported here: it loads the rules of coverage
+            return FilmSuggestions.cached(film, load_profile(profile).suggestions.least_confidence)
+
         # A damaged cache costs the suggestions, not the game.
-        Job("reading suggestions", lambda progress: FilmSuggestions.cached(film), lambda found: self.take(film, found),
-            parent=self).start()
+        Job("reading suggestions", read, lambda found: self.take(film, found), parent=self).start()
 
     def take(self, film: Film, found: FilmSuggestions) -> None:
         """*found* was found in *film*; nothing happens if another is on show by now."""

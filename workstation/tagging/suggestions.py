@@ -46,13 +46,15 @@ class FilmSuggestions:
     moments: Sequence[Suggestion] = ()
 
     @classmethod
-    def cached(cls, film: Film) -> FilmSuggestions:
-        """What was found in *film* when it was last looked through; reads the cache."""
+    def cached(cls, film: Film, least_confidence: float = 0.0) -> FilmSuggestions:
+        """What was found in *film* when it was last looked through, moments of at least *least_confidence*; reads the
+        cache."""
         from ..film import finding  # brings in what decodes film
         surveys = {source.id: found for source in film.sources
                    if not source.problem and (found := finding.cached_survey(source)) is not None}
         return cls(tuple(finding.found_shots(film, surveys)) if surveys else (),
-                   tuple(suggestion for survey in surveys.values() for suggestion in survey.suggestions))
+                   tuple(suggestion for survey in surveys.values() for suggestion in survey.suggestions
+                         if suggestion.confidence >= least_confidence))
 
     def shots(self, game: Game) -> AddShots | None:
         """The found shots as an operation, if the game has none yet."""
