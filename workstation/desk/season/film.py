@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from pathlib import Path
 
 from PySide6.QtCore import QObject, Signal
@@ -102,10 +102,6 @@ class SeasonFilm(QObject):
     def pause(self) -> None:
         """Stop playing."""
         self.player.pause()
-
-    def when_loaded(self, act: Callable[[], object]) -> None:
-        """Call *act* whenever films were loaded."""
-        self.loaded.connect(act)
 
     def close(self) -> None:
         """Wait for the films that are looked for, and let the player go."""
