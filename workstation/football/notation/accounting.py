@@ -18,7 +18,7 @@ from ..rulebook import Rulebook
 from ..situation import Next, Situation
 from ..tracker import fold
 from .draft import FREE_KICKS, KICKS, PENALTY_YARDS, SNAP_TO_KICK, TRIES, Draft
-from .lexicon import Lexicon
+from .lexicon import NUMBERS, Lexicon, number_at
 from .line import Line
 from .tokens import Token, TokenKind
 from .words import Role, Word
@@ -26,6 +26,7 @@ from .words import Role, Word
 _YARDS = ("yard", "yards", "yd", "yds", "yarder")
 _PLACED = ("to", "at", "the", "on")
 _OWN, _OPP = ("own", "our"), ("opp", "their", "opponents", "opponent")
+_TELLS_YARDS = ("for", "of", "gains", "gained", "loses", "lost", "minus", "got", "gets")
 _OPEN = re.compile(
     r"\b(not(?! return)|never|or|if|unless|instead|almost|nearly|maybe|might|would|should|wait|except|"
     r"until|neither|nor|"
@@ -77,6 +78,15 @@ def _numbers(whole: Line) -> Iterator[tuple[str, float, str]]:
             at += phrase[0]
             continue
         at += 1
+        if token.text in NUMBERS and token.kind is TokenKind.LETTERS:
+            value, used = number_at(tokens, at - 1) or (0.0, 1)
+            told = at > 1 and tokens[at - 2].text in _TELLS_YARDS
+            at += used - 1
+            follows = tuple(each.text for each in tokens[at : at + 3])
+            yards = follows[:1] and follows[0] in _YARDS and follows[1:2] not in (("line",), ("and",))
+            if value > 1 and (yards or (told and follows[:1] not in (("and",), ("more",), ("points",), ("minutes",)))):
+                yield token.text, value, "distance"
+            continue
         after = tokens[at].text if at < len(tokens) else ""
         before = tokens[at - 2].text if at > 1 else ""
         if at > 1 and whole.player(at - 2) is not None:
@@ -150,7 +160,8 @@ _TRACES: tuple[tuple[str, Callable[[Play], bool]], ...] = ((r"touchdown|\btds?\b
     or "fake" in play.manner or bool(play.events)), (r"touchback|\btb\b",
     lambda play: play.outcome is Outcome.TOUCHBACK or play.spot is not None or bool(play.events)),
     (r"\b(penalt|flag)", lambda play: bool(play.fouls)), (r"\bloss of (?!down)|\blost \d|\bminus \d|(?<![\d\w])-\d",
-    lambda play: play.gain is None or play.gain < 0), (r"\bgain of\b|\bgains\b", lambda play: play.gain is None
+    lambda play: play.gain is None or play.gain < 0), (r"\bno (gain|loss)\b",
+    lambda play: play.gain is None or abs(play.gain) < 1), (r"\bgain of\b|\bgains\b", lambda play: play.gain is None
     or play.gain > 0))
 """Words, each with what they must have left in the play."""
 

@@ -137,7 +137,7 @@ def number(draft: Draft, value: float, text: str, yards: bool, line: bool, habit
         return [draft]  # "free kick from the 20"
     distance = yards or prep == "for"
     place = line or (not yards and (prep in ("to", "at", "in") or the
-        or (prep == "from" and draft.kind is not PlayKind.FIELD_GOAL)))
+        or (prep == "from" and (draft.kind is not PlayKind.FIELD_GOAL or (draft.in_foul and bool(draft.fouls))))))
     if value < 0 and slot not in ("gain", "", "event", "spot"):
         raise Refused(f"{text} is a loss, and there can be none here")
     if value > 0 and not place and (draft.plus or (ahead.role == Role.FOUL and _of_the_foul(draft, yards, prep))):
