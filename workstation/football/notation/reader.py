@@ -175,7 +175,7 @@ def read(text: str, before: Situation, rulebook: Rulebook, custom: Custom = USUA
             return Entry(None, (), None, draft, Answer.NOTHING)
         refused = refused or "what kind of play? Say run, pass, punt, field goal ..."
         return Entry(None, tuple(draft.chips), Problem(refused, len(text), len(text)), draft, Answer.NOT_UNDERSTOOD)
-    if (usual := by_the_rules(ways[0].play, before, rulebook)) is not None:
+    if not draft.exact and (usual := by_the_rules(ways[0].play, before, rulebook)) is not None:
         why = "the yards of the penalty as the rules have them"
         ways.insert(0, replace(ways[0], play=usual, penalty=ways[0].penalty + 1, filled=(*ways[0].filled, why)))
     ways = [_naming_passed(way, parsed, text) if way.draft.passed else way for way in ways]
