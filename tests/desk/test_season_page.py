@@ -78,6 +78,24 @@ def test_rows_columns_and_filters(qtbot, page):
     qtbot.waitUntil(lambda: len(page._made.column_keys) > 1, timeout=20000)
 
 
+def test_enter_takes_the_words_that_were_typed_and_plays_nothing(qtbot, page):
+    cell(page, page.table.model_.rowCount() - 1)
+    qtbot.waitUntil(lambda: page.film.joined is not None, timeout=30000)
+    press(qtbot, Qt.Key.Key_Slash)
+    assert page.recipe.words.hasFocus()
+    qtbot.keyClicks(page.recipe.words, "pass")
+    press(qtbot, Qt.Key.Key_Return)
+    qtbot.waitUntil(lambda: 0 < page._made.cell().count < 2 * COUNTED, timeout=20000)
+    assert page.table.hasFocus() and not page.film_panel.through.running
+
+
+def test_one_game_is_said_as_one(qtbot, page, season):
+    assert page.shelf.heading.text().startswith("2 games, ")
+    (season / "week 2.game").unlink()
+    press(qtbot, Qt.Key.Key_F5)
+    qtbot.waitUntil(lambda: page.shelf.heading.text().startswith("1 game, "), timeout=20000)
+
+
 def test_a_cell_plays_its_plays_as_film(qtbot, page):
     cell(page, page.table.model_.rowCount() - 1)
     assert page.film_panel.plays.count() == 2 * COUNTED

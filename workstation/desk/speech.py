@@ -27,3 +27,8 @@ def custom_of(settings: QSettings, heading: Heading) -> Custom:
     us = str(settings.value("sequence/us", ""))
     return Custom(habit_of(settings), heading.home, heading.visitors,
                   {heading.home: Team.HOME, heading.visitors: Team.VISITORS}.get(us))
+
+
+def numbered(count: int, what: str) -> str:
+    """A count of things: ``1 play``, ``2 plays``."""
+    return f"{count} {what}" if count == 1 else f"{count} {what}s"

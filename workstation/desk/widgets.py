@@ -61,8 +61,16 @@ def named(box: QComboBox, name: str) -> QComboBox:
 
 
 class Field(QLineEdit):
-    """A line to type in. Enter ends here: what ``returnPressed`` does may move the focus, and the same key press must
-    not act again on what has it then."""
+    """A line to type in. Enter ends here: it is no key of the page around it, and what ``returnPressed`` does may move
+    the focus, where the same key press must not act again."""
+
+    def event(self, event: QEvent) -> bool:
+        """Claim Enter before it acts as a shortcut."""
+        if isinstance(event, QKeyEvent) and event.type() == QEvent.Type.ShortcutOverride \
+                and event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and not event.modifiers() & _HELD:
+            event.accept()
+            return True
+        return super().event(event)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Edit the text; Enter goes no further than the field."""

@@ -16,6 +16,7 @@ from ..keys import KeyButton
 from ..picture import PictureView
 from ..room import Desk
 from ..sequence.play_through import PlayThrough
+from ..speech import numbered
 from ..widgets import Wrapping, flow, label
 from .film import SeasonFilm
 
@@ -97,7 +98,7 @@ class FilmPanel(Wrapping):
         self._run_when_loaded = None
         filmed = int(plays["filmed"].sum())
         more = f", the first {_MOST} listed" if len(plays) > _MOST else ""
-        self._count.setText(f"{cell}: {len(plays)} plays, {filmed} on film{more}")
+        self._count.setText(f"{cell}: {numbered(len(plays), 'play')}, {filmed} on film{more}")
         self._filling = True
         self.plays.clear()
         for row in plays.head(_MOST).itertuples():
@@ -131,7 +132,7 @@ class FilmPanel(Wrapping):
         long = sum((self.film.film.time_of(end) - self.film.film.time_of(start) for start, end in spans), 0)
         games = len({path for path, _ in self.reel.plays})
         self._length.setText("Sequence: nothing yet" if not self.reel.plays else
-                             f"Sequence: {len(self.reel.plays)} plays of {games} game{'' if games == 1 else 's'}"
+                             f"Sequence: {numbered(len(self.reel.plays), 'play')} of {numbered(games, 'game')}"
                              + (f", {spoken_time(float(long))}" if len(spans) == len(self.reel.plays) else ""))
         self._desk.settings.setValue("season/sequence", self.reel.as_text())
         self.reel_changed.emit()

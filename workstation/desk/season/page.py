@@ -22,6 +22,7 @@ from ..keys import KeyButton
 from ..review.trend import TrendChart
 from ..room import Desk
 from ..session import Session
+from ..speech import numbered
 from ..widgets import Pages, Wrapping, flow, label, named, restyle
 from .film import SeasonFilm
 from .film_panel import FilmPanel
@@ -112,6 +113,7 @@ class SeasonPage(QWidget):
         self.recipe.told.connect(self.tell)
         self.table = BreakdownTable(self._desk, middle)
         self.table.cell_chosen.connect(self._on_cell)
+        self.recipe.words.returnPressed.connect(self.table.setFocus)
         self.table.cell_opened.connect(lambda *_: self.open_cell())
         self.shown = named(QComboBox(middle), "What a cell tells")
         for shown in Shown:
@@ -254,7 +256,8 @@ class SeasonPage(QWidget):
         words = {name.removeprefix(OWN_WORD): "one of the staff's own words" for name in shelf.frame().columns
                  if name.startswith(OWN_WORD)}
         self.recipe.show_columns(meanings(words))
-        self.tell(f"{len(shelf.usable)} games" + (f", {len(shelf.left_out)} files left out" if shelf.left_out else ""))
+        self.tell(numbered(len(shelf.usable), "game")
+                  + (f", {numbered(len(shelf.left_out), 'file')} left out" if shelf.left_out else ""))
         self.film_panel.show_reel(self._titles_of(self.film_panel.reel.plays))
         self.count()
 

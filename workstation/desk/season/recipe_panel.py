@@ -36,9 +36,9 @@ class RecipePanel(QWidget):
         self.rows = [self._box(f"Rows{' within them' if number else ''}", self._on_boxes) for number in range(_ROWS)]
         self.columns = self._box("Columns", self._on_boxes)
         self.plays = self._box("Which plays", self._on_boxes)
-        self.plays.setMinimumContentsLength(16)
         for plays in Plays:
             self.plays.addItem(str(plays), plays)
+        self.plays.setMinimumContentsLength(max(len(plays) for plays in Plays) - 6)     # most letters are narrow
         for words, box in (("Rows", self.rows[0]), ("then", self.rows[1]), ("Columns", self.columns),
                            ("of", self.plays)):
             row.addWidget(label(words, "body", "quiet"))

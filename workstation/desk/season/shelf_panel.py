@@ -12,6 +12,7 @@ from ...season.shelf import Shelf, ShelvedGame
 from ..asking import ask_for_folder
 from ..keys import KeyButton
 from ..room import Desk
+from ..speech import numbered
 from ..team_colours import colour_of
 from ..widgets import flow, label, named, table
 
@@ -122,7 +123,8 @@ class ShelfPanel(QWidget):
             self.games.setItem(row, 0, item)
             self.games.setRowHeight(row, round(2.4 * _LINE * self._desk.theme.scale))
         self._filling = False
-        self.heading.setText(f"{len(self._games)} games, {sum(game.known.plays for game in self._games)} plays")
+        self.heading.setText(f"{numbered(len(self._games), 'game')}, "
+                             + numbered(sum(game.known.plays for game in self._games), "play"))
         wrong = shelf.left_out
         self._wrong.setVisible(bool(wrong))
         self._wrong.setText("Left out: " + "; ".join(f"{game.path.name}: {game.known.left_out}" for game in wrong[:5])
