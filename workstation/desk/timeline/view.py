@@ -211,6 +211,7 @@ class TimelineView(SessionHolder, QWidget):
         found = suggestions.shots(game) if suggestions else None
         self._show(Basis(game, self.session.steps, self.session.coverage, places, found.shots if found else (),
                          suggestions.unmarked(places) if suggestions else ()))
+        self._follow(self.session.position)     # told already, maybe, when the film shown was another angle's
         for lane in self.lanes:
             if lane.shows_choice:
                 self.choose(lane.key, self.chosen.get(lane.key))
