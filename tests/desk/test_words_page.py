@@ -135,3 +135,13 @@ def test_leaving_with_something_unkept_is_pointed_out_once(qtbot, opened, page):
     assert page.isVisible() and "is not kept" in page.wrong.text()
     qtbot.keyClick(page.words, Qt.Key.Key_Escape)
     assert not page.isVisible()
+
+
+def test_a_list_drops_down_below_its_box_with_all_its_rows(qtbot, opened, page):
+    page.kind.showPopup()
+    view = page.kind.view()
+    qtbot.waitUntil(view.isVisible)
+    last = view.visualRect(view.model().index(page.kind.count() - 1, 0))
+    assert last.bottom() <= view.viewport().rect().bottom()
+    assert view.window().y() >= page.kind.mapToGlobal(page.kind.rect().bottomLeft()).y()
+    page.kind.hidePopup()

@@ -148,6 +148,7 @@ QLineEdit:focus, QPlainTextEdit:focus, QTextEdit:focus, QSpinBox:focus, QDoubleS
 QLineEdit[state="bad"] { border: 2px solid $bad; padding: 3px 6px; }
 QLineEdit#entry { font-size: ${title}px; padding: 5px 9px; min-height: ${entry}px; }
 QLineEdit#entry[state="bad"] { padding: 4px 8px; }
+QComboBox { combobox-popup: 0; }
 QComboBox::drop-down { border: none; width: 22px; }
 QComboBox::down-arrow { image: url("$down"); width: 10px; height: 6px; }
 QComboBox QAbstractItemView { background: $raised; selection-background-color: $selected;
