@@ -135,7 +135,7 @@ def test_painting_leaves_a_running_application_alone(qapp):
 
 
 def test_the_game_file_is_used_again_and_an_older_one_kept(tmp_path, monkeypatch, qapp):
-    def instead(to, layout, progress, cancelled, width):
+    def instead(to, layout, progress, cancelled, width, seed):
         to.mkdir(parents=True, exist_ok=True)
         path = to / film_it.ONE_FILE
         path.write_bytes(small.read_bytes())

@@ -536,8 +536,8 @@ def test_size_rate_quality_and_sound_of_a_film_are_chosen_in_the_panel(qtbot, ro
     panel.form.setCurrentIndex(panel.form.findData(Form.FILM))
     panel.run(room.session, sequence)
     qtbot.waitUntil(lambda: panel.job is None)
-    for choice, words in ((panel.rate, "29.97 a second"), (panel.quality, "Smaller file"),
-                          (panel.picture_size, "1280×720"), (panel.sound_track, "Second sound track")):
+    for choice, words in ((panel.rate, "29.97 a second"), (panel.quality, "Smaller"),
+                          (panel.picture_size, "1280×720"), (panel.sound_track, "2nd sound")):
         choice.setCurrentIndex(choice.findText(words))
     panel.run(room.session, sequence)
     qtbot.waitUntil(lambda: panel.job is None)

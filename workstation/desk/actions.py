@@ -300,14 +300,14 @@ _MATCHING = (
     Action("matching.only_earlier", "The shot before films this play only", MATCHING, ("Ctrl+Left",)),
     Action("matching.only_missing", "The angle missed this play; the rest stays", MATCHING, ("Ctrl+Delete",)),
     Action("matching.again", "Listen again; what you matched stays", MATCHING, ("Ctrl+R",)),
-    Action("matching.next_open", "To the next play that is open", MATCHING, ("N",)),
+    Action("matching.next_open", "To the next play that is open", MATCHING, ("Ctrl+PgDown",)),
     Action("matching.see", "See the play in both angles", MATCHING, ("Return", "Enter")),
     Action("matching.leave", "Back to the room", MATCHING, ("Esc",)),
 )
 
 _CREWS = (
     Action("crews.see", "See the play from both, side by side", CREWS, ("Return", "Enter")),
-    Action("crews.next", "To the next play at which they differ", CREWS, ("N",)),
+    Action("crews.next", "To the next play at which they differ", CREWS, ("Ctrl+PgDown",)),
     Action("crews.leave", "Back to the room", CREWS, ("Esc",)),
 )
 

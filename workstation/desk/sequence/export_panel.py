@@ -54,17 +54,19 @@ class ExportPanel(Wrapping):
         self.captions = QCheckBox("Situation below the picture")
         self.captions.setChecked(True)
         self.picture_size = self._choice("Size of the film", (
-            ("Size of most of the film", None), ("1920×1080", (1920, 1080)), ("1280×720", (1280, 720)),
+            ("Usual size", None), ("1920×1080", (1920, 1080)), ("1280×720", (1280, 720)),
             ("640×360", (640, 360))))
         self.rate = self._choice("Pictures a second", (
-            ("Rate of most of the film", None), ("25 a second", Fraction(25)),
+            ("Usual rate", None), ("25 a second", Fraction(25)),
             ("29.97 a second", Fraction(30000, 1001)), ("50 a second", Fraction(50)),
             ("59.94 a second", Fraction(60000, 1001))))
         self.quality = self._choice("Quality", (
-            ("High quality", 18), ("Smaller file", 24), ("Smallest file", 30), ("Near lossless", 10)))
+            ("Fine", 18), ("Smaller", 24), ("Smallest", 30), ("Near lossless", 10)))
         self.sound_track = self._choice("Sound track", (
-            ("First sound track", 0), ("Second sound track", 1), ("Third sound track", 2),
-            ("Fourth sound track", 3)))
+            ("1st sound", 0), ("2nd sound", 1), ("3rd sound", 2), ("4th sound", 3)))
+        self.picture_size.setToolTip("The usual size is that of most of the film.")
+        self.rate.setToolTip("The usual rate is that of most of the film.")
+        self.quality.setToolTip("How much of the picture is kept, and how large the file gets.")
         self.sound_track.setToolTip("Of footage with several; the first is the one that players play. Copies keep all.")
         self.freeze = QCheckBox("Stand still at drawings, 2 s")
         self.freeze.setToolTip("Else drawings show on the running film, which is as long as what was filmed.")
