@@ -9,7 +9,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from ..tagging.angles import seen_from
-from ..tagging.layout import FilmLayout
+from ..tagging.layout import FilmLayout, layout_of
 from ..tagging.model import Game
 from .checker import check_game
 from .coverage import Coverage
@@ -65,7 +65,7 @@ def compare_crews(game: Game, one: int, other: int) -> CrewTable:
     """Compare what two angles of *game* showed. Raises KeyError without such an angle, and what checking raises."""
     seen = [seen_from(game, number) for number in (one, other)]
     covered = [check_game(each).coverage for each in seen]
-    layouts = [FilmLayout(each) for each in seen]
+    layouts = [layout_of(each) for each in seen]
     rows = tuple(_row(tag.id, covered, layouts) for tag in game.plays
                  if any(tag.id in layout.plays for layout in layouts))
     tallies = {subject: tuple((sum(row.showings[subject][side].well is True for row in rows),

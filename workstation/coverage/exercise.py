@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 
 from ..film.time import Instant
-from ..tagging.layout import FilmLayout
+from ..tagging.layout import layout_of
 from ..tagging.model import Game
 from .answer import PracticeAnswer
 from .practice import Gap, PracticeSession, Result, judge
@@ -99,7 +99,7 @@ class Exercise:
 
 def begin(game: Game, found: tuple[Gap, ...], time: float = 0.0) -> Exercise:
     """A run over *found* from the first gap that lies at a film time or after it; from the last if there is none."""
-    layout = FilmLayout(game)
+    layout = layout_of(game)
     passages: list[tuple[Instant, Instant] | None] = []
     for gap in found:
         filmed = layout.plays.get(gap.before) if gap.before is not None else None

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from ..film.time import Instant
 from ..football.plays import IN_PLAY
 from ..football.step import Step
-from ..tagging.layout import FilmedPlay, FilmedShot, FilmLayout, TimedMoment
+from ..tagging.layout import FilmedPlay, FilmedShot, TimedMoment, layout_of
 from ..tagging.model import Framing, Game, MomentKind, PlayTag, Shot, ShotKind, Shows
 
 UNSHOT = 2.0
@@ -189,7 +189,7 @@ class Footage:
     def __init__(self, game: Game, steps: Sequence[Step]):
         self.game = game
         self.steps = steps
-        self.layout = FilmLayout(game)
+        self.layout = layout_of(game)
         for at in (*(edge for shot in game.shots for edge in (shot.start, shot.end)),
                    *(moment.at for moment in game.moments)):
             self.layout.time(at)        # raises ValueError: what lies in no source cannot be judged

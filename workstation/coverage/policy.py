@@ -24,7 +24,7 @@ from ..definition_files import UnreadableDefinition, definition_names, definitio
 from ..football.plays import IN_PLAY, PlayKind
 from ..football.speaking import spoken_plays
 from ..tagging.angles import plays_shown
-from ..tagging.layout import FilmLayout
+from ..tagging.layout import layout_of
 from ..tagging.model import CameraPlace, Game
 from .coverage import Coverage
 from .finding import Direction, Finding, Severity
@@ -187,7 +187,7 @@ def _views_judged(game: Game, policy: Policy, article: Article) -> ArticleVerdic
             "play",))
     shown = plays_shown(game)
     numbers = {tag.id: place for place, tag in enumerate(game.plays, 1)}
-    layout = FilmLayout(game)
+    layout = layout_of(game)
     where: list[Finding] = []
     for view in article.views:
         name = " or ".join(sorted(view))

@@ -19,7 +19,7 @@ from ..film.time import Instant
 from ..film.writing import written_whole
 from ..football.rulebook import Rulebook
 from ..football.step import Step
-from ..tagging.layout import FilmLayout
+from ..tagging.layout import FilmLayout, layout_of
 from ..tagging.model import Game, Moment, MomentKind, Shot, ShotKind
 from .answer import PracticeAnswer
 from .checker import check
@@ -105,7 +105,7 @@ class PracticeSession:
 
 def gaps(game: Game, steps: Sequence[Step], profile: Profile, rulebook: Rulebook) -> tuple[Gap, ...]:
     """The gaps of *game*, each with what a viewer needed there had nothing but the plays been filmed."""
-    layout = FilmLayout(game)
+    layout = layout_of(game)
     bare, starts = _stripped(game, layout)
     filmed = [tag for tag in game.plays if tag.id in layout.plays and layout.plays[tag.id].shot.id in starts]
     if not filmed:

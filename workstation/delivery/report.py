@@ -15,7 +15,7 @@ from ..film.time import Instant, spoken_time
 from ..football.speaking import spoken_period, spoken_situation
 from ..football.step import Step
 from ..tagging.discretion import sensitive_spans
-from ..tagging.layout import FilmLayout
+from ..tagging.layout import layout_of
 from ..tagging.model import Game, ShotKind
 from ..tagging.own_words.following import known_words, spoken_words
 from .overlay import Marks, drawn_on
@@ -25,7 +25,7 @@ from .still import Still, still
 
 def _shows_injury(game: Game) -> Callable[[float], bool]:
     """Whether the picture at a film time shows an injured player."""
-    spans = [span for span in sensitive_spans(FilmLayout(game)) if span[2] is ShotKind.INJURY]
+    spans = [span for span in sensitive_spans(layout_of(game)) if span[2] is ShotKind.INJURY]
     return lambda time: any(start <= time <= end for start, end, _ in spans)
 
 
@@ -169,7 +169,7 @@ def _with_drawings(marks: Marks, taken: Still) -> Still:
 
 def _notes(game: Game, situations: Mapping[int, str], marks: Marks) -> list[ReportedNote]:
     """Notes and drawings in film order; drawings that begin on one picture are one picture."""
-    layout, is_hidden = FilmLayout(game), _shows_injury(game)
+    layout, is_hidden = layout_of(game), _shows_injury(game)
 
     def situation(time: float) -> str:
         play = layout.play_at(time)

@@ -17,7 +17,7 @@ from ..football.speaking import spoken_plays
 from ..football.step import Step
 from ..season.origin import Origin
 from ..tagging.angles import angle_of, seen_from
-from ..tagging.layout import FilmLayout, frame_start
+from ..tagging.layout import FilmLayout, frame_start, layout_of
 from ..tagging.model import Game, MomentKind, SequenceItem, Shot, ShotKind
 from ..targets import refuse_existing
 from .naming import safe_name
@@ -219,7 +219,7 @@ def stills_of(game: Game, segments: Sequence[Segment]) -> tuple[tuple[Instant, s
     the result of a measurement in or after the play; and the picture on which a drawing begins."""
     views = [(segment, angle, parts) for segment in segments for angle, parts in (
         (segment.angle, segment.parts), *((each.angle, each.parts) for each in segment.beside))]
-    layouts = {number: FilmLayout(seen_from(game, number)) for number in {angle for _, angle, _ in views}}
+    layouts = {number: layout_of(seen_from(game, number)) for number in {angle for _, angle, _ in views}}
     drawings = [drawing for recording in game.recordings for drawing in recording.drawings]
     stills: list[tuple[Instant, str]] = []
     for segment, angle, parts in views:

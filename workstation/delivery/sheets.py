@@ -14,7 +14,7 @@ from ..football.rulebook import load_rulebook
 from ..football.sheet import COLUMNS, write_rows
 from ..football.speaking import spoken_situation
 from ..football.step import Step
-from ..tagging.layout import FilmLayout
+from ..tagging.layout import layout_of
 from ..tagging.model import Game
 from ..tagging.own_words.cells import write_cell
 from ..tagging.own_words.following import known_words, names_known
@@ -46,7 +46,7 @@ def plays_sheet(game: Game, steps: Sequence[Step], findings: Mapping[int, Iterab
     length = rulebook.field_length
     tagged = write_rows([tag.play for tag in game.plays], rulebook)
     needed = [name for name in COLUMNS if name in _ALWAYS or any(row[name] for row in tagged)]
-    layout = FilmLayout(game)
+    layout = layout_of(game)
     words = known_words(game, steps)
     named = names_known(game, words)
     rows = []

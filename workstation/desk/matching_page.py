@@ -20,7 +20,7 @@ from ..film.film import Film
 from ..film.time import Instant, spoken_time
 from ..football.speaking import spoken_situation
 from ..tagging.angles import FIRST, film_of, matches_of, recording_of, same_moment
-from ..tagging.layout import FilmLayout
+from ..tagging.layout import layout_of
 from ..tagging.model import Evidence, Game, Match
 from ..tagging.operations import Operation
 from ..tagging.rematching import (
@@ -220,7 +220,7 @@ class MatchingPage(SessionHolder, Wrapping):
         if not 0 <= column < len(self._columns) or number == FIRST:
             return
         at, game = self._columns[column], session.whole
-        filmed = FilmLayout(game).plays.get(at.play) if at.play is not None else None
+        filmed = layout_of(game).plays.get(at.play) if at.play is not None else None
         here = filmed.begins if filmed is not None else None
         there = same_moment(game, here, at.play, number) if here is not None and at.play is not None else None
         tied = there is not None

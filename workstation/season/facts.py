@@ -19,7 +19,7 @@ from ..football.rulebook import Rulebook
 from ..football.situation import Next
 from ..football.speaking import spoken_period
 from ..football.step import Step
-from ..tagging.layout import FilmedPlay, FilmLayout
+from ..tagging.layout import FilmedPlay, layout_of
 from ..tagging.model import Game, PlayTag
 from ..tagging.own_words.following import known_words
 from .finder import TWO_MINUTES, FactBook
@@ -240,7 +240,7 @@ def rows_of(game: Game, steps: Sequence[Step], rulebook: Rulebook) -> list[dict[
     """A row of facts for every play that the finder knows, in game order; the staff's own words, said, carried on and
     following, are further columns."""
     known = {facts.play: facts.text for facts in FactBook().of(game, steps)}
-    filmed = FilmLayout(game).plays
+    filmed = layout_of(game).plays
     rows = []
     for place, (tag, words) in enumerate(zip(game.plays, known_words(game, steps), strict=True)):
         if tag.id in known:

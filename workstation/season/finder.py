@@ -21,7 +21,7 @@ from ..football.situation import Next, Situation
 from ..football.speaking import ordinal, spoken_clock, spoken_period, spoken_situation
 from ..football.step import Step
 from ..tagging.discretion import SENSITIVE, meant_by, sensitive_spans, shown_between
-from ..tagging.layout import FilmLayout
+from ..tagging.layout import layout_of
 from ..tagging.model import Decision, Game, PlayTag, ShotKind, Verdict
 from ..tagging.own_words.definition import Vocabulary, WordKind
 from ..tagging.own_words.following import Words, known_words, spoken_word, spoken_words
@@ -306,7 +306,7 @@ def _shots_around(game: Game) -> dict[int, set[ShotKind]]:
             films.setdefault(tag.shot, []).append(tag.id)
     found: dict[int, set[ShotKind]] = defaultdict(set)
     current: list[int] = []
-    layout = FilmLayout(game)
+    layout = layout_of(game)
     sensitive = sensitive_spans(layout)
     for filmed in layout.shots.values():
         shot = filmed.shot
@@ -332,7 +332,7 @@ def _notes_by_play(game: Game) -> dict[int, list[str]]:
              *((drawing.at, drawing.text) for drawing in game.drawings)]
     if not marks:
         return said
-    layout = FilmLayout(game)
+    layout = layout_of(game)
     for at, text in marks:
         if text and layout.knows(at):
             time = layout.time(at)

@@ -22,7 +22,7 @@ from ..film.time import Instant
 from .angles import matches_of, recording_of
 from .camera_clocks import WITHIN, ClockLine, RecordedTimes, line_by_pattern, line_through
 from .game_order import EXTRAS
-from .layout import FilmedPlay, FilmLayout, FilmTimes, frame_start, snapped
+from .layout import FilmedPlay, FilmTimes, frame_start, layout_of, snapped
 from .model import Evidence, Game, Match, MomentKind, Shot
 
 Traces = Mapping[str, np.ndarray]
@@ -78,7 +78,7 @@ class _Matching:
     def __init__(self, game: Game, number: int, traces: Traces):
         self._game, self._number, self._traces = game, number, traces
         self._further = recording_of(game, number)
-        layout = FilmLayout(game)
+        layout = layout_of(game)
         self._own_spans = [(each.start, each.end) for each in layout.shots.values() if each.shot.kind not in EXTRAS]
         self._plays: list[tuple[int, FilmedPlay]] = list(layout.plays.items())
         self._shots = [shot for shot in self._further.shots if shot.kind not in EXTRAS]

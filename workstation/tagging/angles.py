@@ -16,7 +16,7 @@ from typing import NamedTuple
 
 from ..film.film import Film
 from ..film.time import Instant
-from .layout import FilmLayout, snapped
+from .layout import layout_of, snapped
 from .model import Angle, AngleFilm, CameraPlace, Decision, Game, Match, Moment, MomentKind
 from .records import film_order
 
@@ -86,7 +86,7 @@ def ties_of(game: Game, number: int) -> dict[int, Tie]:
     ties = {play: Tie(game.film.time_of(match.same[0]), further.film.time_of(match.same[1]))
             for play, match in matches.items() if match.same is not None}
     if loose:
-        here, there = FilmLayout(game).plays, FilmLayout(_with_film_of(game, further, matches)).plays
+        here, there = layout_of(game).plays, layout_of(_with_film_of(game, further, matches)).plays
         for play in loose & here.keys() & there.keys():
             first, second = here[play].snap, there[play].snap
             if first and second:
@@ -103,18 +103,18 @@ def same_moment(game: Game, at: Instant, play: int, number: int) -> Instant | No
     now = angle_that_holds(game, at.source)
     if now == number:
         return at
-    time = film_of(game, now).time_of(at)
-    if now != FIRST:
-        tie = ties_of(game, now).get(play)
-        if tie is None:
-            return None
-        time += tie.first - tie.further
-    if number != FIRST:
-        tie = ties_of(game, number).get(play)
-        if tie is None:
-            return None
-        time += tie.further - tie.first
-    return _instant(film_of(game, number), time)
+    here, there = (_away(game, each, play) for each in (now, number))
+    if here is None or there is None:
+        return None
+    return _instant(film_of(game, number), film_of(game, now).time_of(at) - here + there)
+
+
+def _away(game: Game, number: int, play: int) -> Fraction | None:
+    """By how many seconds an angle's film shows a play later than the first one's; None where the play is not tied."""
+    if number == FIRST:
+        return Fraction(0)
+    tie = ties_of(game, number).get(play)
+    return None if tie is None else tie.further - tie.first
 
 
 class InStep:
@@ -123,7 +123,7 @@ class InStep:
 
     def __init__(self, game: Game, now: int, number: int) -> None:
         self._film, self._other = film_of(game, now), film_of(game, number)
-        here, there = FilmLayout(seen_from(game, now)).plays, FilmLayout(seen_from(game, number)).plays
+        here, there = layout_of(seen_from(game, now)).plays, layout_of(seen_from(game, number)).plays
         ties = [None if each == FIRST else ties_of(game, each) for each in (now, number)]
         self._spans: list[tuple[float, float, int, Fraction, float, float]] = []
         for play in here.keys() & there.keys():
@@ -210,7 +210,7 @@ def _with_film_of(game: Game, further: AngleFilm, matches: Mapping[int, Match]) 
 
 def _brought_moments(game: Game, number: int, seen: Game) -> Iterator[Moment]:
     """The shared moments that other angles marked, where *seen*, the game of angle *number*, shows them."""
-    layout = FilmLayout(seen)
+    layout = layout_of(seen)
     shot_of = {tag.id: tag.shot for tag in seen.plays}
     plays_in: dict[int, int] = {}
     for shot in shot_of.values():
@@ -254,7 +254,7 @@ def _moments_in_first(game: Game, number: int) -> Iterator[tuple[int, Moment, Fr
         plays_of.setdefault(shot_of[play], []).append(play)
     shots, order = recording.shots, film_order(recording.film)
     starts = [order(shot.start) for shot in shots]
-    layout = FilmLayout(game) if number == FIRST else None
+    layout = layout_of(game) if number == FIRST else None
     for moment in recording.moments:
         place = bisect_right(starts, order(moment.at)) - 1
         if moment.kind not in SHARED or place < 0 or order(shots[place].end) < order(moment.at):

@@ -12,7 +12,7 @@ from ...film.film import Film
 from ...film.time import Instant
 from ...season.joined import Joined, join
 from ...season.reel import PlayKey
-from ...tagging.layout import FilmLayout
+from ...tagging.layout import FilmLayout, layout_of
 from ...tagging.model import Game, SequenceItem
 from ..jobs import Job
 from ..player import Player
@@ -67,7 +67,7 @@ class SeasonFilm(QObject):
     def _take(self, games: tuple[Path, ...], joined: Joined) -> None:
         if self._closed:
             return
-        self._games, self.joined, self._layout = games, joined, FilmLayout(joined.game)
+        self._games, self.joined, self._layout = games, joined, layout_of(joined.game)
         self.player.show_film(joined.game.film)
         self.loaded.emit()
 

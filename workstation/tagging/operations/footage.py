@@ -10,7 +10,7 @@ from typing import Any
 from ...film.film import Source
 from ...film.time import Instant
 from ..angles import FIRST, angle_of_shot, seen_from
-from ..layout import FilmLayout
+from ..layout import layout_of
 from ..model import Drawing, Framing, Game, Note, Remark, Shot
 from ..records import THE, GameDraft, InvalidOperation, Kind, film_order, match_id
 from .words import count, one_or_count
@@ -203,7 +203,7 @@ class SplitShot:
     def apply(self, draft: GameDraft) -> None:
         """Cut the shot in two at `at`; raise InvalidOperation unless that lies within it."""
         game = _seen_with(draft, self.id)
-        before = FilmLayout(game)
+        before = layout_of(game)
         shot = draft.find(Kind.SHOT, self.id)
         order = film_order(game.film)
         if not order(shot.start) < order(self.at) < order(shot.end):
