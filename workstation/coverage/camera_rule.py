@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, ClassVar
 
 from ..film.camera_work.series import Stretch
 from ..film.time import Instant, spoken_time
-from ..tagging.model import ShotKind
+from ..tagging.model import MomentKind, ShotKind
 from .camera_work import CameraWork
 from .finding import Direction, Finding
 from .footage import Snap, Take
@@ -138,6 +138,12 @@ def in_source(take: Take, passage: Passage, film_seconds: float) -> float:
     return passage.start + film_seconds - take.start
 
 
-def action_of(snap: Snap) -> tuple[float, float] | None:
-    """Film seconds from snap to dead ball; None where no snap is marked."""
-    return snap.filmed.action if snap.snap is not None else None
+def action_in(take: Take, passage: Passage, snap: Snap | None) -> tuple[float, float] | str | None:
+    """From snap to dead ball, in seconds from the source's first picture. None where the shot does not film a snap, the
+    name of the snap where it is not marked."""
+    if snap is None or take.first(MomentKind.SNAP_NOT_ON_FILM):
+        return None
+    if snap.snap is None:
+        return "snap"
+    begins, ends = snap.filmed.action
+    return in_source(take, passage, begins), in_source(take, passage, ends)

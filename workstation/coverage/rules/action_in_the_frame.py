@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from ...film.camera_work.series import Series
-from ...tagging.model import MomentKind, ShotKind
-from ..camera_rule import CameraRule, Trouble, action_of, in_source
+from ...tagging.model import ShotKind
+from ..camera_rule import CameraRule, Trouble, action_in
 from ..camera_work import CameraWork
 from ..footage import Snap, Take
 from ..screening import Screening
@@ -48,12 +48,10 @@ class ActionInTheFrame(CameraRule):
     def troubles(self, screening: Screening, work: CameraWork, take: Take, passage: Passage,
                  snap: Snap | None) -> Iterable[Trouble] | str | None:
         """Each stretch in which the action is at the edge, from snap to dead ball; and how the snap is framed."""
-        if snap is None or take.first(MomentKind.SNAP_NOT_ON_FILM):
-            return None
-        action = action_of(snap)
-        if action is None:
-            return "snap"
-        return self._troubles(passage, *(in_source(take, passage, seconds) for seconds in action))
+        action = action_in(take, passage, snap)
+        if not isinstance(action, tuple):
+            return action
+        return self._troubles(passage, *action)
 
     def _troubles(self, passage: Passage, snap: float, dead_ball: float) -> Iterator[Trouble]:
         room = passage.room.between(snap, dead_ball)

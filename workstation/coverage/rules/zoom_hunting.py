@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from ...film.camera_work.series import Series
-from ...tagging.model import MomentKind, ShotKind
-from ..camera_rule import CameraRule, Trouble, action_of, in_source
+from ...tagging.model import ShotKind
+from ..camera_rule import CameraRule, Trouble, action_in
 from ..camera_work import CameraWork
 from ..footage import Snap, Take
 from ..screening import Screening
@@ -43,12 +43,10 @@ class ZoomHunting(CameraRule):
     def troubles(self, screening: Screening, work: CameraWork, take: Take, passage: Passage,
                  snap: Snap | None) -> Iterable[Trouble] | str | None:
         """The turns of the zoom from snap to dead ball."""
-        if snap is None or take.first(MomentKind.SNAP_NOT_ON_FILM):
-            return None
-        action = action_of(snap)
-        if action is None:
-            return "snap"
-        first, last = (in_source(take, passage, seconds) for seconds in action)
+        action = action_in(take, passage, snap)
+        if not isinstance(action, tuple):
+            return action
+        first, last = action
         turns = [turn for turn in passage.movement.reversals if first <= turn <= last]
         if len(turns) <= self.turns:
             return ()
