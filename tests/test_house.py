@@ -124,6 +124,16 @@ def strongly_connected(graph: dict[str, set[str]]) -> list[set[str]]:
     return groups
 
 
+def test_no_class_name_is_defined_twice():
+    """One meaning, one name; a leading underscore makes no other name."""
+    defined: dict[str, list[str]] = {}
+    for path in sorted((ROOT / "workstation").rglob("*.py")):
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.ClassDef):
+                defined.setdefault(node.name.lstrip("_"), []).append(f"{path.relative_to(ROOT)}:{node.lineno}")
+    assert len(defined) > 500 and {name: places for name, places in defined.items() if len(places) > 1} == {}
+
+
 def test_football_reads_no_files_and_no_clock():
     banned = {"time", "datetime", "os", "sqlite3", "random", "socket", "urllib"}
     wrong = [f"{path.name}: {name}" for path in modules("football") for name in imported(path)

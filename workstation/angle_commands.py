@@ -11,15 +11,15 @@ from .tagging.angles import FIRST, angle_of, film_of, named_place
 from .tagging.gamefile import GameFile
 from .tagging.model import Angle, CameraPlace, Game
 from .tagging.operations import RemoveAngle
-from .terminal import Parser, Wrong, bar_for, print_table, say
+from .terminal import CommandParser, Wrong, bar_for, print_table, say
 
 
-def add_angle(made: Parser) -> None:
+def add_angle(made: CommandParser) -> None:
     """Give the ``angle`` command its arguments; ``work`` of what is parsed does it."""
     made.add_argument("game", type=Path, metavar="GAME", help="a game file")
-    commands = made.add_subparsers(title="what to do", metavar="WHAT", required=True, parser_class=Parser)
+    commands = made.add_subparsers(title="what to do", metavar="WHAT", required=True, parser_class=CommandParser)
 
-    def command(name: str, work: Callable[[argparse.Namespace], int], about: str) -> Parser:
+    def command(name: str, work: Callable[[argparse.Namespace], int], about: str) -> CommandParser:
         one = commands.add_parser(name, help=about, description=about)
         one.set_defaults(work=work)
         return one

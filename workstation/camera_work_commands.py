@@ -16,7 +16,7 @@ from .film.film_camera_work import measure_camera_work
 from .film.sources import relink
 from .tagging.gamefile import GameFile
 from .tagging.model import Game
-from .terminal import Parser, Wrong, bar_for, print_table, say, shows_all
+from .terminal import CommandParser, Wrong, bar_for, print_table, say, shows_all
 
 if TYPE_CHECKING:
     from .coverage.camera_work import CameraWork
@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from .tagging.model import Heading
 
 
-def add_measure(made: Parser) -> None:
+def add_measure(made: CommandParser) -> None:
     """Give the ``measure`` command its arguments."""
     made.add_argument("game", type=Path, metavar="GAME", help="a game file")
     made.add_argument("--json", action="store_true", help="print the measures of each shot as JSON")

@@ -45,7 +45,7 @@ from .tagging.own_words.importing import words_of_rows
 from .tagging.sheets import SheetFileError
 from .targets import refuse_existing
 from .terminal import (
-    Parser,
+    CommandParser,
     Wrong,
     bar_for,
     chosen_angles,
@@ -477,19 +477,19 @@ def _from_json(arguments: argparse.Namespace) -> int:
     return 0
 
 
-def _parsers() -> tuple[Parser, Iterable[str]]:
+def _parsers() -> tuple[CommandParser, Iterable[str]]:
     """The parser of all commands, and their names."""
-    parser = Parser(prog=program(), description=(
+    parser = CommandParser(prog=program(), description=(
         "Without a command the desk opens, on a game file if one is named."))
     parser.add_argument("--version", action="version", version=__version__)
-    commands = parser.add_subparsers(title="commands", metavar="COMMAND", required=True, parser_class=Parser)
+    commands = parser.add_subparsers(title="commands", metavar="COMMAND", required=True, parser_class=CommandParser)
 
-    def command(name: str, work: Callable[[argparse.Namespace], int], about: str) -> Parser:
+    def command(name: str, work: Callable[[argparse.Namespace], int], about: str) -> CommandParser:
         made = commands.add_parser(name, help=about, description=about)
         made.set_defaults(work=work)
         return made
 
-    def on_game(made: Parser) -> None:
+    def on_game(made: CommandParser) -> None:
         made.add_argument("game", type=Path, metavar="GAME", help="a game file")
 
     made = command("demo", _demo, "Film the demo game and write its tagged game file.")

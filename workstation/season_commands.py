@@ -14,7 +14,7 @@ from .football.speaking import spoken_clock
 from .tagging.model import SequenceItem
 from .targets import refuse_existing
 from .terminal import (
-    Parser,
+    CommandParser,
     Wrong,
     bar_for,
     drawings,
@@ -35,21 +35,21 @@ if TYPE_CHECKING:       # pandas takes longer than the other commands may wait
     from .season.shelf import Shelf
 
 
-def add_season(made: Parser) -> None:
+def add_season(made: CommandParser) -> None:
     """Give the ``season`` command its arguments; ``work`` of what is parsed does it."""
     made.add_argument("folder", type=Path, metavar="FOLDER", help="a folder of game files, and those in it")
     made.add_argument("--also", type=Path, action="append", default=[], metavar="FOLDER",
                       help="one more folder of the same season; may be given several times")
     made.add_argument("--us", default="", metavar="TEAM",
                       help="our own team; default: the one that plays in most of several games")
-    commands = made.add_subparsers(title="what to do", metavar="WHAT", required=True, parser_class=Parser)
+    commands = made.add_subparsers(title="what to do", metavar="WHAT", required=True, parser_class=CommandParser)
 
-    def command(name: str, work: Callable[[argparse.Namespace], int], about: str) -> Parser:
+    def command(name: str, work: Callable[[argparse.Namespace], int], about: str) -> CommandParser:
         one = commands.add_parser(name, help=about, description=about)
         one.set_defaults(work=work)
         return one
 
-    def choosing(one: Parser, plays: bool = True) -> None:
+    def choosing(one: CommandParser, plays: bool = True) -> None:
         one.add_argument("--games", action="append", metavar="GAME",
                          help="only this game, by title, file, date or a part of one; may be given several times")
         if not plays:

@@ -38,7 +38,7 @@ class Wrong(Exception):
     """What is wrong with a call, for a person, in one line."""
 
 
-class Parser(argparse.ArgumentParser):
+class CommandParser(argparse.ArgumentParser):
     """Parses a call; what is wrong with it is one line."""
 
     def __init__(self, *arguments: Any, **named: Any):
@@ -155,19 +155,19 @@ def tell_written(written: Written) -> int:
     return 1 if written.missing else 0
 
 
-def handles(made: Parser) -> None:
+def handles(made: CommandParser) -> None:
     """Let the handles of plays be named."""
     made.add_argument("--handles", type=_seconds, nargs=2, default=(0, 0), metavar=("BEFORE", "AFTER"),
                       help="extra seconds either side of each shot")
 
 
-def chosen_plays(made: Parser, required: bool) -> None:
+def chosen_plays(made: CommandParser, required: bool) -> None:
     """Let plays and their handles be named."""
     made.add_argument("--plays", type=_plays, required=required, help="numbers of plays, in order: 3,5,7-9")
     handles(made)
 
 
-def chosen_angles(made: Parser, in_one: bool = True) -> None:
+def chosen_angles(made: CommandParser, in_one: bool = True) -> None:
     """Let the angles that show each play be named; *in_one* also whether they stand in one picture, and the sound."""
     made.add_argument("--angles", type=_names, default=(), metavar="NAMES",
                       help="angles that show each play, by name: high,\"end zone\"; default: the first one")
@@ -188,7 +188,7 @@ def _names(text: str) -> tuple[str, ...]:
 _names.__name__ = "list of angles (like high,\"end zone\")"
 
 
-def rendered_form(made: Parser) -> None:
+def rendered_form(made: CommandParser) -> None:
     """Let size, rate and quality of a rendered film be named."""
     made.add_argument("--size", type=_size, metavar="WIDTHxHEIGHT",
                       help="of a rendered film; default: of most of the footage")
@@ -202,14 +202,14 @@ def rendered_form(made: Parser) -> None:
                       "players play (copies keep all)")
 
 
-def drawings(made: Parser) -> None:
+def drawings(made: CommandParser) -> None:
     """Let what was drawn be left out, or the film stand still for it."""
     made.add_argument("--no-drawings", action="store_true", help="leave out what was drawn on the picture")
     made.add_argument("--freeze", action="store_true",
                       help="let the film stand still at each drawing of one moment")
 
 
-def overwriting(made: Parser) -> None:
+def overwriting(made: CommandParser) -> None:
     """Let a file be replaced."""
     made.add_argument("--overwrite", action="store_true",
                       help="replace a file that is there already (never footage, a game file or a pack)")

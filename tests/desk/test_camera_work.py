@@ -140,9 +140,9 @@ def test_lines_and_trouble_are_painted_at_every_scale(qapp, tmp_path, per_pixel)
     from PySide6.QtGui import QImage, QPainter
 
     from workstation.desk.theme import Theme
-    from workstation.desk.timeline.canvas import Canvas, Look
+    from workstation.desk.timeline.canvas import Canvas, Inks
     lane = lane_of(basis())
-    look = Look(Theme(qapp, QSettings(str(tmp_path / "look.ini"), QSettings.Format.IniFormat)))
+    look = Inks(Theme(qapp, QSettings(str(tmp_path / "look.ini"), QSettings.Format.IniFormat)))
     scale = Scale(100.0, 800, 15.0 if per_pixel < 1 else 0.0, per_pixel)
     for _ in range(2):
         image = QImage(800, 120, QImage.Format.Format_ARGB32_Premultiplied)

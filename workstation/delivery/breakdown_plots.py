@@ -10,7 +10,7 @@ import pandas as pd
 
 from ..season.breakdown import Breakdown, Key, Share
 from ..season.facts import RUN
-from .shapes import Bar, Dot, Fit, Line, Plot, Shape, Words
+from .shapes import Bar, Dot, Fit, Plot, Shape, StraightLine, Words
 
 _LEAST_STEP = 3.0       # from dot to dot; where more plays were on one yard line, a dot stands for several
 _RANGE = 0.28           # of a bar's height, the ends of its range above and below
@@ -31,7 +31,7 @@ def bars_plot(made: Breakdown, width: float, row: float, letter: float, fit: Fit
     for number, key in enumerate(keys, 1):
         cell, top = made.cell(key), number * row
         ink = "text" if cell.tells else "quiet"
-        shapes += [Line(0, top, width, top),
+        shapes += [StraightLine(0, top, width, top),
                    Words(0, top + 0.62 * row, fit(f"{spoken_key(key)}  ({cell.count})", names - letter, False), ink)]
         for place, share in enumerate((cell.run, cell.success)):
             shapes += _bar(names + place * wide, top + 0.3 * row, wide - 4.5 * letter, 0.4 * row, share, letter)
@@ -48,9 +48,9 @@ def _bar(x: float, y: float, width: float, height: float, share: Share, letter: 
     low, high = share.interval
     middle, ends = y + height * 1.35, height * _RANGE
     return [Bar(x, y, width, height, share.value),
-            Line(x + low * width, middle, x + high * width, middle, "quiet"),
-            Line(x + low * width, middle - ends, x + low * width, middle + ends, "quiet"),
-            Line(x + high * width, middle - ends, x + high * width, middle + ends, "quiet"), said]
+            StraightLine(x + low * width, middle, x + high * width, middle, "quiet"),
+            StraightLine(x + low * width, middle - ends, x + low * width, middle + ends, "quiet"),
+            StraightLine(x + high * width, middle - ends, x + high * width, middle + ends, "quiet"), said]
 
 
 def field_plot(plays: pd.DataFrame, width: float, height: float, letter: float) -> Plot:
@@ -61,10 +61,10 @@ def field_plot(plays: pd.DataFrame, width: float, height: float, letter: float) 
     shapes: list[Shape] = []
     for yards in range(0, 101, 10):
         x = width * yards / 100
-        shapes.append(Line(x, 0, x, ground, is_broken=yards == 50))
+        shapes.append(StraightLine(x, 0, x, ground, is_broken=yards == 50))
         if 0 < yards < 100:
             shapes.append(Words(x - letter * 0.55, height - letter * 0.3, str(min(yards, 100 - yards))))
-    shapes += [Line(0, 0, width, 0), Line(0, ground, width, ground)]
+    shapes += [StraightLine(0, 0, width, 0), StraightLine(0, ground, width, ground)]
     spots = plays[["ball_on", "field_length", "run_pass_kick"]].dropna(subset=["ball_on"])
     yards_of = np.clip(np.rint(spots["ball_on"] * 100 / spots["field_length"]), 0, 100).astype(int)
     is_run = np.asarray(spots["run_pass_kick"] == RUN, dtype=bool)
@@ -116,7 +116,7 @@ def multiples_plot(made: Breakdown, keys: Sequence[Key], width: float, letter: f
 
 
 def _moved(shape: Shape, x: float, y: float) -> Shape:
-    if isinstance(shape, Line):
+    if isinstance(shape, StraightLine):
         return shape._replace(x=shape.x + x, y=shape.y + y, to_x=shape.to_x + x, to_y=shape.to_y + y)
     assert isinstance(shape, Dot)
     return shape._replace(x=shape.x + x, y=shape.y + y)

@@ -10,7 +10,7 @@ from reportlab.pdfbase.pdfmetrics import stringWidth
 from ..coverage.finding import Severity
 from .paper_type import BOLD, PLAIN, settable
 from .papers import INK, LINE, QUIET
-from .shapes import Bar, Curve, Dot, Line, Mark, Plot, Words
+from .shapes import Bar, Curve, Dot, Mark, Plot, StraightLine, Words
 from .tagged_pdf import Figure
 
 STATE_DEFAULTS["fontName"] = PLAIN       # or every drawing asks for a typeface that nothing is set in
@@ -34,7 +34,7 @@ def drawn(plot: Plot) -> Figure:
     """The plot, its coordinates taken as points."""
     made, top = Drawing(plot.width, plot.height), plot.height
     for shape in plot.shapes:
-        if isinstance(shape, Line):
+        if isinstance(shape, StraightLine):
             made.add(Stroke(shape.x, top - shape.y, shape.to_x, top - shape.to_y, strokeColor=_INKS[shape.ink],
                             strokeWidth=0.6 if shape.is_broken else 0.4,
                             strokeDashArray=(4, 3) if shape.is_broken else None))

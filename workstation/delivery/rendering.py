@@ -38,7 +38,7 @@ from .decoding import CHANNELS, SAMPLE_RATE, CannotDecode, pictures, silence, so
 from .form import VideoFormat, form_of, tag
 from .overlay import Layer, Marks, drawn_layer, paint_over, set_in_one, strip_layer, tiles
 from .reading import Placed
-from .segment import Cue, InStep, Part, Segment
+from .segment import AngleSpan, Cue, Part, Segment
 from .timecode import timecode_at
 
 
@@ -329,7 +329,7 @@ class _Renderer:
 class _Along:
     """The pictures of another angle while a segment runs, each as its tie says. For one thread."""
 
-    def __init__(self, renderer: _Renderer, along: InStep, form: VideoFormat) -> None:
+    def __init__(self, renderer: _Renderer, along: AngleSpan, form: VideoFormat) -> None:
         self._renderer, self._along, self._form = renderer, along, form
         self._end = along.lead + sum((part.duration for part in along.parts), Fraction(0))
         self._frames = self._decoded()
@@ -359,7 +359,7 @@ class _Along:
             begun += part.duration
 
 
-def _sound_along(along: InStep, track: int,
+def _sound_along(along: AngleSpan, track: int,
                  lost: Callable[[Part, Fraction], None]) -> Generator[np.ndarray, None, None]:
     """The sound of another angle from a segment's first picture on."""
     over = round(-along.lead * SAMPLE_RATE)

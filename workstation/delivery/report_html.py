@@ -11,7 +11,7 @@ from markupsafe import Markup, escape
 from ..coverage.severities import MARKS, WORDS
 from ..film.time import spoken_time
 from .report import Report
-from .shapes import Bar, Curve, Dot, Line, Mark, Plot, Words, certainty_plot
+from .shapes import Bar, Curve, Dot, Mark, Plot, StraightLine, Words, certainty_plot
 from .still import Still, jpeg
 
 _WIDTH, _HEIGHT, _LETTER = 1000, 240, 13
@@ -39,7 +39,7 @@ def svg(plot: Plot) -> Markup:
     pieces = [f'<svg class="plot" viewBox="0 0 {plot.width:.0f} {plot.height:.0f}" role="img" '
               f'aria-label="{escape(plot.alt)}">']
     for shape in plot.shapes:
-        if isinstance(shape, Line):
+        if isinstance(shape, StraightLine):
             broken = " broken" if shape.is_broken else ""
             pieces.append(f'<line class="{shape.ink}{broken}" x1="{shape.x:.1f}" y1="{shape.y:.1f}" '
                           f'x2="{shape.to_x:.1f}" y2="{shape.to_y:.1f}"/>')

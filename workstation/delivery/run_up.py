@@ -32,7 +32,7 @@ class CannotJoin(Exception):
 
 
 @dataclass(frozen=True, slots=True)
-class Joined:
+class JoinedPackets:
     """Packets in decoding order with their times, the stream's header, and how many pictures were encoded."""
 
     packets: list[Placed]
@@ -40,7 +40,7 @@ class Joined:
     encoded: int
 
 
-def without_run_up(part: Part, video: av.VideoStream, packets: list[Placed]) -> Joined:
+def without_run_up(part: Part, video: av.VideoStream, packets: list[Placed]) -> JoinedPackets:
     """Exactly the pictures of ``part``, of packets from the keyframe before it on. Raises CannotJoin."""
     context = video.codec_context
     if context.codec.canonical_name != "h264" or context.pix_fmt not in ("yuv420p", "yuvj420p", "yuv422p", "yuv444p",
@@ -60,7 +60,8 @@ def without_run_up(part: Part, video: av.VideoStream, packets: list[Placed]) -> 
     last, last_sets = _encoded(tail, video, wide, sets) if tail.end > tail.start else ([], [])
     joined = first + copied + last
     _retime(joined)
-    return Joined(joined, _with_sets(header, counted, first_sets or last_sets, bool(copied)), len(first) + len(last))
+    header = _with_sets(header, counted, first_sets or last_sets, bool(copied))
+    return JoinedPackets(joined, header, len(first) + len(last))
 
 
 def _encoded(part: Part, video: av.VideoStream, wide: int, sets: list[bytes]) -> tuple[list[Placed], list[bytes]]:

@@ -46,7 +46,7 @@ class Part:
 
 
 @dataclass(frozen=True, slots=True)
-class InStep:
+class AngleSpan:
     """A span of another angle's film in step with a segment: ``lead`` seconds (negative ones too) after the segment's
     first picture its own first one is due."""
 
@@ -68,8 +68,8 @@ class Segment:
     shot: int | None = None
     notice: str = ""
     angle: int = FIRST
-    beside: tuple[InStep, ...] = ()
-    heard: InStep | None = None
+    beside: tuple[AngleSpan, ...] = ()
+    heard: AngleSpan | None = None
 
     @property
     def used(self) -> tuple[Part, ...]:
@@ -242,7 +242,7 @@ def _shown(items: Iterable[SequenceItem], layouts: Mapping[int, FilmLayout]) -> 
 
 
 def _in_step(layouts: Mapping[int, FilmLayout], ties: Mapping[int, Mapping[int, Tie]], names: Mapping[int, str],
-             play: int, angle: int, number: int, span: tuple[Instant, Instant]) -> InStep | None:
+             play: int, angle: int, number: int, span: tuple[Instant, Instant]) -> AngleSpan | None:
     """What angle *number* shows of a play while *angle* shows *span* of it, within its own camera files; None where it
     did not film the play, shows nothing of the span, or is not tied to it."""
     filmed = layouts[number].plays.get(play)
@@ -258,7 +258,7 @@ def _in_step(layouts: Mapping[int, FilmLayout], ties: Mapping[int, Mapping[int, 
         return None
     at = snapped(there, there.instant_at(start))
     until = last.end if finish == there.time_of(last.end) else there.instant_at(finish)
-    return InStep(number, names[number], parts_between(there, at, until), there.time_of(at) - begin)
+    return AngleSpan(number, names[number], parts_between(there, at, until), there.time_of(at) - begin)
 
 
 def shot_segments(game: Game, shots: Iterable[Shot] | None = None) -> list[Segment]:

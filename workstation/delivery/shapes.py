@@ -17,7 +17,7 @@ from ..season.games_trend import VIEWER_KNEW, Trend, spoken_share
 Fit = Callable[[str, float, bool], str]      # words, the room for them, bold: as much of them as fits
 
 
-class Line(NamedTuple):
+class StraightLine(NamedTuple):
     """A straight line between two points."""
 
     x: float
@@ -73,7 +73,7 @@ class Dot(NamedTuple):
     ink: str = "text"
 
 
-Shape = Line | Curve | Mark | Words | Bar | Dot
+Shape = StraightLine | Curve | Mark | Words | Bar | Dot
 
 
 @dataclass(frozen=True)
@@ -100,10 +100,10 @@ def certainty_plot(beliefs: Sequence[Belief], findings: Sequence[Finding], film_
     shapes: list[Shape] = []
     for share in (0.0, 0.5, 1.0):
         y = base - tall * share
-        shapes += [Line(left, y, left + wide, y),
+        shapes += [StraightLine(left, y, left + wide, y),
                    Words(left - letter / 2, y + letter / 3, f"{share:.0%}", ends_here=True)]
     unsure = base - tall * unsure_below
-    shapes.append(Line(left, unsure, left + wide, unsure, "bad", is_broken=True))
+    shapes.append(StraightLine(left, unsure, left + wide, unsure, "bad", is_broken=True))
     points: list[tuple[float, float]] = []
     period = None
     for belief in beliefs:
@@ -113,7 +113,8 @@ def certainty_plot(beliefs: Sequence[Belief], findings: Sequence[Finding], film_
         points.append((at, level))
         if period != belief.period:
             period = belief.period
-            shapes += [Line(at, top, at, base), Words(at + letter / 4, base + 3 * letter, spoken_period(period))]
+            shapes += [StraightLine(at, top, at, base),
+                       Words(at + letter / 4, base + 3 * letter, spoken_period(period))]
     if points:
         points.append((left + wide, points[-1][1]))
         shapes.append(Curve(points))
@@ -133,7 +134,7 @@ def trend_plot(trend: Trend, width: float, row: float, letter: float, fit: Fit, 
                            for column, game in enumerate(trend.games)]
     for number, (name, cells) in enumerate(trend.rows, 1):
         top, is_first = number * row, name == VIEWER_KNEW
-        shapes += [Line(0, top, width, top),
+        shapes += [StraightLine(0, top, width, top),
                    Words(0, top + row * 0.6, fit(name, first - letter * 0.8, is_first), "text", is_bold=is_first)]
         for column, cell in enumerate(cells):
             x = first + column * wide

@@ -5,7 +5,7 @@ from __future__ import annotations
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QFontMetricsF, QPainter, QPen, QPolygonF
 
-from ..delivery.shapes import Bar, Curve, Dot, Line, Mark, Plot, Words
+from ..delivery.shapes import Bar, Curve, Dot, Mark, Plot, StraightLine, Words
 from .severities import INKS
 from .theme import Theme
 
@@ -14,7 +14,7 @@ def paint_plot(painter: QPainter, theme: Theme, plot: Plot) -> None:
     """Paint a plot at the painter's origin, in pixels."""
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     for shape in plot.shapes:
-        if isinstance(shape, Line):
+        if isinstance(shape, StraightLine):
             painter.setPen(QPen(theme.colour(shape.ink), 1,
                                 Qt.PenStyle.DashLine if shape.is_broken else Qt.PenStyle.SolidLine))
             painter.drawLine(QLineF(shape.x, shape.y, shape.to_x, shape.to_y))

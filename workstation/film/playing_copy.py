@@ -86,7 +86,7 @@ def make_lighter(sources: Iterable[Source], report: Callable[[float, float], obj
         try:
             with written_whole(_path(source)) as temporary, open_container(source.path) as container, \
                     av.open(str(temporary), "w", format="mp4") as out:
-                _Copy(source, container, out).write(tell)
+                _CopyWriter(source, container, out).write(tell)
         except av.FFmpegError as error:
             raise NoPicture(source.id, reason_for(error, source.path)) from error
         done += float(source.duration)
@@ -121,7 +121,7 @@ def _upright_aspect(source: Source) -> Fraction:
     return 1 / source.pixel_aspect if source.rotation % 180 else source.pixel_aspect
 
 
-class _Copy:
+class _CopyWriter:
     """One copy being written. Pictures keep their timestamps, counted from the source's first."""
 
     def __init__(self, source: Source, container: Any, out: av.container.OutputContainer) -> None:

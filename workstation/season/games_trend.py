@@ -17,7 +17,7 @@ VIEWER_KNEW = "viewer knew the down"        # the first row
 
 
 @dataclass(frozen=True)
-class Cell:
+class RuleShare:
     """One rule in one game: the share delivered (0 to 1, None where nothing was expected) and its words."""
 
     share: float | None
@@ -29,7 +29,7 @@ class Trend:
     """``games`` are column heads, ``rows`` a name with a cell for each game."""
 
     games: tuple[str, ...] = ()
-    rows: tuple[tuple[str, tuple[Cell, ...]], ...] = ()
+    rows: tuple[tuple[str, tuple[RuleShare, ...]], ...] = ()
     left_out: tuple[str, ...] = ()      # games that could not be read, and why
 
     def spoken(self) -> str:
@@ -48,7 +48,7 @@ class Trend:
         return Trend(self.games, tuple((rule, rows[rule]) for rule in dict.fromkeys(rules) if rule in rows))
 
 
-def spoken_share(cell: Cell) -> str:
+def spoken_share(cell: RuleShare) -> str:
     """Return the share as a whole percentage, or a dash where there is none."""
     return "–" if cell.share is None else f"{cell.share:.0%}"
 
@@ -122,7 +122,7 @@ def laid_out(games: Sequence[tuple[Heading, Summary]], left_out: tuple[str, ...]
     return Trend(heads, tuple(rows), left_out)
 
 
-def _practice_rows(headings: Sequence[Heading], runs: Sequence[Run]) -> list[tuple[str, tuple[Cell, ...]]]:
+def _practice_rows(headings: Sequence[Heading], runs: Sequence[Run]) -> list[tuple[str, tuple[RuleShare, ...]]]:
     """A row for each trainee and answer that any of the runs was about."""
     newest = {(session.trainee, id(heading)): result for heading, session, result in runs}
     rows = []
@@ -133,13 +133,13 @@ def _practice_rows(headings: Sequence[Heading], runs: Sequence[Run]) -> list[tup
             for result in results:
                 tally = result.tallies.get(answer) if result is not None else None
                 if tally is None:
-                    cells.append(Cell(None, "not practised" if result is None else "none needed"))
+                    cells.append(RuleShare(None, "not practised" if result is None else "none needed"))
                     continue
                 words = f"{tally.delivered} of {tally.expected}" if tally.expected else "none needed"
-                cells.append(Cell(tally.share, words + (f", {tally.overdone} too many" if tally.overdone else "")))
+                cells.append(RuleShare(tally.share, words + (f", {tally.overdone} too many" if tally.overdone else "")))
             rows.append((f"practice, {trainee}: {answer}", tuple(cells)))
     return rows
 
 
-def _cell(share: float | None, words: str) -> Cell:
-    return Cell(None if share is None or isnan(share) else float(share), words)
+def _cell(share: float | None, words: str) -> RuleShare:
+    return RuleShare(None if share is None or isnan(share) else float(share), words)

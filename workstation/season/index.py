@@ -300,7 +300,7 @@ class SeasonIndex:
             by_part[IndexedGame(name).part].append(name)
         order, done = [name for names in by_part.values() for name in names], 0
         try:
-            with _Readers(self.folder, processes if len(stale) >= _SEVERAL else 1) as readers:
+            with _GameReaders(self.folder, processes if len(stale) >= _SEVERAL else 1) as readers:
                 read = readers.read([paths[name] for name in order])
                 for part, names in by_part.items():
                     tables, games = [], []
@@ -356,14 +356,14 @@ def _plain(schema: pa.Schema) -> pa.Schema:
                       for each in schema], schema.metadata)
 
 
-class _Readers:
+class _GameReaders:
     """Reads games, in other processes if there are many."""
 
     def __init__(self, folder: Path, processes: int):
         self._folder = folder
         self._pool = ProcessPoolExecutor(processes, get_context("spawn")) if processes > 1 else None
 
-    def __enter__(self) -> _Readers:
+    def __enter__(self) -> _GameReaders:
         return self
 
     def __exit__(self, *_: object) -> None:

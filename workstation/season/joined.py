@@ -20,7 +20,7 @@ from .origin import Origin
 
 
 @dataclass(frozen=True)
-class Joined:
+class JoinedGames:
     """Several games as one. ``origins`` by the id that a play has here."""
 
     game: Game
@@ -33,7 +33,7 @@ class Joined:
         return self.ids.get((path, play))
 
 
-def join(paths: Sequence[Path], elsewhere: Mapping[Path, Game] | None = None) -> Joined:
+def join(paths: Sequence[Path], elsewhere: Mapping[Path, Game] | None = None) -> JoinedGames:
     """Read these games and put them one after the other; film that moved along with a game is found again. *elsewhere*
     are games that are open, by path, and not read. Not for the UI thread. Raises OSError and GameFileError."""
     return joined([(path, (elsewhere or {}).get(path) or _read(path)) for path in dict.fromkeys(paths)])
@@ -44,7 +44,7 @@ def _read(path: Path) -> Game:
     return replace(game, film=relink(game.film, [path.parent]))
 
 
-def joined(games: Sequence[tuple[Path, Game]]) -> Joined:
+def joined(games: Sequence[tuple[Path, Game]]) -> JoinedGames:
     """These games as one, in their order. Raises RulebookError."""
     whole = _Whole()
     for path, game in games:
@@ -53,10 +53,10 @@ def joined(games: Sequence[tuple[Path, Game]]) -> Joined:
     names = [heading.spoken for heading in headings]
     heading = Heading(title="; ".join(names), home="", visitors="", date="",
                       crew="; ".join(dict.fromkeys(each.crew for each in headings if each.crew)))
-    return Joined(Game(heading, Film(tuple(whole.sources)), tuple(whole.shots), tuple(whole.moments),
-                       tuple(whole.plays), tuple(whole.notes), tuple(whole.drawings),
-                       vocabulary=united(game.vocabulary for _, game in games)),
-                  tuple(whole.steps), whole.origins, whole.ids)
+    return JoinedGames(Game(heading, Film(tuple(whole.sources)), tuple(whole.shots), tuple(whole.moments),
+                            tuple(whole.plays), tuple(whole.notes), tuple(whole.drawings),
+                            vocabulary=united(game.vocabulary for _, game in games)),
+                       tuple(whole.steps), whole.origins, whole.ids)
 
 
 class _Whole:

@@ -50,7 +50,7 @@ class Proposal:
 
 
 @dataclass(frozen=True, slots=True)
-class _Pair:
+class _Candidate:
     """A play and a shot that may film it. ``tie``: seconds of one moment, on the first film and on the further one."""
 
     tie: tuple[float, float]
@@ -59,7 +59,7 @@ class _Pair:
     uncertainty: float
 
 
-Pairs = dict[tuple[int, int], _Pair]
+Pairs = dict[tuple[int, int], _Candidate]
 """By the places of play and shot."""
 
 
@@ -121,8 +121,8 @@ class _Matching:
                 lag = lag_of(first, second)
                 if lag is not None and lag.clear >= LIKELY_CLEAR and self._films(place, other, lag.seconds):
                     sure = lag.clear >= SURE_CLEAR and lag.likeness >= SURE_LIKENESS
-                    found[place, other] = _Pair(self._tie(place, other, lag.seconds), lag.clear,
-                                                Evidence.SOUND if sure else Evidence.ORDER, SOUND_WITHIN)
+                    found[place, other] = _Candidate(self._tie(place, other, lag.seconds), lag.clear,
+                                                     Evidence.SOUND if sure else Evidence.ORDER, SOUND_WITHIN)
             progress((place + 1) / len(here))
         return found
 
@@ -167,30 +167,30 @@ class _Matching:
                     continue
                 at = start + line.further(begins) - began       # the action's beginning, on the further film
                 if pair is not None and abs(at - filmed.action[0] - pair.tie[1] + pair.tie[0]) <= WITHIN:
-                    pairs[place, other] = _Pair(pair.tie, pair.clear, Evidence.SOUND, pair.uncertainty)
+                    pairs[place, other] = _Candidate(pair.tie, pair.clear, Evidence.SOUND, pair.uncertainty)
                     continue
                 inside = _inside((at, at + filmed.action[1] - filmed.action[0]), (start, end))
                 if inside >= LEAST_INSIDE:
                     pairs[place, other] = self._by_clock(filmed, at, inside, line)
         return pairs
 
-    def _by_clock(self, filmed: FilmedPlay, at: float, inside: float, line: ClockLine) -> _Pair:
+    def _by_clock(self, filmed: FilmedPlay, at: float, inside: float, line: ClockLine) -> _Candidate:
         """A pair that only the clocks say; tied by the snaps where both cameras' are marked near each other."""
         begins = filmed.action[0]
         if filmed.snap is not None:
             near = [snap for snap in self._snaps if abs(snap - at) <= WITHIN + line.spread]
             if len(near) == 1:
-                return _Pair((begins, near[0]), inside, Evidence.CLOCK, filmed.snap.moment.uncertainty)
-        return _Pair((begins, at), inside, Evidence.CLOCK, max(WITHIN, line.spread))
+                return _Candidate((begins, near[0]), inside, Evidence.CLOCK, filmed.snap.moment.uncertainty)
+        return _Candidate((begins, at), inside, Evidence.CLOCK, max(WITHIN, line.spread))
 
-    def _match(self, play: int, shot: Shot, pair: _Pair) -> Match:
+    def _match(self, play: int, shot: Shot, pair: _Candidate) -> Match:
         first, further = self._game.film, self._further.film
         here = frame_start(first, pair.tie[0])
         there = further.instant_at(first.time_of(here) + Fraction(pair.tie[1] - pair.tie[0]))
         same = here, snapped(further, there, nearest=True)
         return Match(self._number, play, shot.id, same, pair.evidence, round(pair.uncertainty, 3))
 
-    def _tied(self, said: Match, heard: _Pair | None) -> Match:
+    def _tied(self, said: Match, heard: _Candidate | None) -> Match:
         """A person's match; where it has no tie, with the one that was heard."""
         if said.same is not None or heard is None:
             return said

@@ -53,7 +53,7 @@ def side_of(game: Game, play_id: int) -> ComparedPlay | None:
 
 
 @dataclass(frozen=True, slots=True)
-class _Request:
+class _PairRequest:
     film: Film
     left: ComparedPlay
     right: ComparedPlay
@@ -100,14 +100,14 @@ def sides_for(game: Game, finding: Finding) -> tuple[ComparedPlay, ComparedPlay]
             ComparedPlay(plays.get(best.shot.id, 0), at, best.shot.start, best.shot.end, True))
 
 
-class _Readers:
+class _ReaderPair:
     """One frame reader for each side, so that both stay warm. For jobs, one after the other."""
 
     def __init__(self) -> None:
         self._film: Film | None = None
         self._readers: tuple[FrameReader, FrameReader] | None = None
 
-    def pair(self, request: _Request) -> Pair:
+    def pair(self, request: _PairRequest) -> Pair:
         film = request.film
         if self._readers is None or film is not self._film:
             self.close()
@@ -143,9 +143,9 @@ class CompareView(SessionHolder, QWidget):
         self._about: tuple[str, str] | None = None      # what the two sides are, where they are not two plays
         self.pair: Pair | None = None
         self.playing = False
-        self._readers = _Readers()
+        self._readers = _ReaderPair()
         self._reading: Job | None = None
-        self._next: _Request | None = None
+        self._next: _PairRequest | None = None
         self._steps = 0
         self._began = (0.0, 0)
         self._timer = timer(self, 0, self._tick, repeats=True)
@@ -287,13 +287,13 @@ class CompareView(SessionHolder, QWidget):
     def _ask(self) -> None:
         if self._sides is None:
             return
-        request = _Request(self.session.film, self._sides[0], self._sides[1], self._steps)
+        request = _PairRequest(self.session.film, self._sides[0], self._sides[1], self._steps)
         if self._reading is not None:
             self._next = request
         else:
             self._start(request)
 
-    def _start(self, request: _Request | None) -> None:
+    def _start(self, request: _PairRequest | None) -> None:
         """Read a pair; without a request, close the readers."""
         if request is None:
             self._reading = Job("compare", lambda progress: self._readers.close(), lambda _: self._read_next(),

@@ -68,7 +68,7 @@ def _where(finding: Finding) -> str:
     return f"{spoken_period(finding.period)} · {spoken_time(finding.time)}"
 
 
-class _Row(QStyledItemDelegate):
+class _FindingDelegate(QStyledItemDelegate):
     """Two lines: what, then when and what became of it; the severity as a shape."""
 
     def __init__(self, desk: Desk, parent: QWidget):
@@ -143,7 +143,7 @@ class FindingList(Wrapping):
         self.model = FindingModel(self)
         self.list = _List()
         self.list.setModel(self.model)
-        self.list.setItemDelegate(_Row(desk, self.list))
+        self.list.setItemDelegate(_FindingDelegate(desk, self.list))
         self.list.setUniformItemSizes(True)
         self.list.setAccessibleName("Findings")
         self.list.selectionModel().currentChanged.connect(self._on_current)

@@ -10,7 +10,7 @@ from PySide6.QtCore import QObject, Signal
 from ...delivery.cutting import span_of
 from ...film.film import Film
 from ...film.time import Instant
-from ...season.joined import Joined, join
+from ...season.joined import JoinedGames, join
 from ...season.reel import PlayKey
 from ...tagging.layout import FilmLayout, layout_of
 from ...tagging.model import Game, SequenceItem
@@ -32,7 +32,7 @@ class SeasonFilm(QObject):
         self.player = Player(self)
         self.player.playing_changed.connect(self.playing_changed)
         self.player.failed.connect(lambda what, todo: self.failed.emit(f"{what} {todo}"))
-        self.joined: Joined | None = None
+        self.joined: JoinedGames | None = None
         self._layout: FilmLayout | None = None
         self._games: tuple[Path, ...] = ()
         self._job: Job | None = None
@@ -64,7 +64,7 @@ class SeasonFilm(QObject):
         self._job.ended.connect(self._ended)
         self._job.start()
 
-    def _take(self, games: tuple[Path, ...], joined: Joined) -> None:
+    def _take(self, games: tuple[Path, ...], joined: JoinedGames) -> None:
         if self._closed:
             return
         self._games, self.joined, self._layout = games, joined, layout_of(joined.game)

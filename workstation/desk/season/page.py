@@ -26,7 +26,7 @@ from ..speech import numbered
 from ..widgets import Pages, Wrapping, flow, label, named, restyle
 from .film import SeasonFilm
 from .film_panel import FilmPanel
-from .pictures import BreakdownPicture, Look, scrolled
+from .pictures import BreakdownPicture, PictureKind, scrolled
 from .recipe_panel import RecipePanel
 from .shelf_panel import ShelfPanel
 from .table import BreakdownTable, Shown
@@ -120,7 +120,7 @@ class SeasonPage(QWidget):
             self.shown.addItem(str(shown), shown)
         self.shown.activated.connect(self._show)
         self.look = named(QComboBox(middle), "Picture")
-        for look in Look:
+        for look in PictureKind:
             self.look.addItem(str(look), look)
         self.look.activated.connect(self._show_picture)
         row_holder, row = flow(parent=middle)
@@ -297,9 +297,9 @@ class SeasonPage(QWidget):
             self.table.show_breakdown(self._made, Shown(self.shown.currentData()))
 
     def _show_picture(self, *_: object) -> None:
-        look = Look(self.look.currentData())
-        self._pictures.setCurrentIndex(int(look is Look.TREND))
-        if look is Look.TREND:
+        look = PictureKind(self.look.currentData())
+        self._pictures.setCurrentIndex(int(look is PictureKind.TREND))
+        if look is PictureKind.TREND:
             self._show_trend()
         elif self._made is not None:
             self.picture.show_breakdown(self._made, look, self.table.current)
@@ -330,8 +330,8 @@ class SeasonPage(QWidget):
             return
         where = " · ".join(", ".join(key) for key in (row, column) if key) or "all"
         self.film_panel.show_plays(made.plays(row, column), self.shelf.short_names, where)
-        if self.look.currentData() == Look.FIELD:
-            self.picture.show_breakdown(made, Look.FIELD, (row, column))
+        if self.look.currentData() == PictureKind.FIELD:
+            self.picture.show_breakdown(made, PictureKind.FIELD, (row, column))
 
     def open_cell(self) -> None:
         """Play the plays of the cell as film, from the first on."""

@@ -18,7 +18,7 @@ from ..room import Desk
 _MOST = 24      # small multiples, and bars
 
 
-class Look(StrEnum):
+class PictureKind(StrEnum):
     """Which picture is drawn."""
 
     FIELD = "Field"
@@ -39,13 +39,13 @@ class BreakdownPicture(QWidget):
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Minimum)
         desk.theme.changed.connect(self._again)
 
-    def show_breakdown(self, made: Breakdown, look: Look, cell: tuple[Key, Key]) -> None:
+    def show_breakdown(self, made: Breakdown, look: PictureKind, cell: tuple[Key, Key]) -> None:
         """Draw *made* in that look; the field shows the plays of *cell*."""
         keys = made.row_keys[:_MOST]
         letter = self._theme.pixels("small")
-        if look is Look.BARS:
+        if look is PictureKind.BARS:
             self._draw = lambda width: bars_plot(made, width, letter * 1.9, letter, self._fitted, _MOST)
-        elif look is Look.MULTIPLES:
+        elif look is PictureKind.MULTIPLES:
             self._draw = lambda width: multiples_plot(made, keys, width, letter, self._fitted,
                                                       max(int(width // 210), 1))
         else:

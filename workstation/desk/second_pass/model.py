@@ -14,7 +14,7 @@ from ...tagging.play_grid import GridColumn, GridError, PlayGrid, grid_columns
 from ..session import Session
 
 
-class Look(Enum):
+class CellLook(Enum):
     """How a cell looks."""
 
     SAID = auto()
@@ -42,7 +42,7 @@ class PlaysTable(QAbstractTableModel):
         self._rows: list[int] = []          # the plays that are shown, by their place in the game
         self._ids: tuple[int, ...] = ()     # of all plays, in game order
         self._cells: dict[int, tuple[str, ...]] = {}        # of the rows that were asked for
-        self._looks: dict[int, list[tuple[str, Look]]] = {}
+        self._looks: dict[int, list[tuple[str, CellLook]]] = {}
         self.words, self.within = "", None
         self.sorted_by: int | None = None
         self.descending = False
@@ -162,7 +162,7 @@ class PlaysTable(QAbstractTableModel):
             return f"{text} ({how})" if text and how else text
         return None
 
-    def looks(self, row: int) -> list[tuple[str, Look]]:
+    def looks(self, row: int) -> list[tuple[str, CellLook]]:
         """What the sheet shows in each cell of *row*, and how it looks."""
         play_row = self._rows[row]
         found = self._looks.get(play_row)
@@ -172,11 +172,11 @@ class PlaysTable(QAbstractTableModel):
             found = self._looks[play_row] = []
             for text, column in zip(self.cells(play_row), self.columns, strict=True):
                 if column.is_derived:
-                    found.append((text, Look.DERIVED))
+                    found.append((text, CellLook.DERIVED))
                 elif text and not column.is_said(grid, play_row):
-                    found.append((f"↳ {text}", Look.KNOWN))
+                    found.append((f"↳ {text}", CellLook.KNOWN))
                 else:
-                    found.append((text, Look.SAID if column.applies(grid, play_row) else Look.NOT_ABOUT))
+                    found.append((text, CellLook.SAID if column.applies(grid, play_row) else CellLook.NOT_ABOUT))
         return found
 
     def how(self, row: int, column: int) -> str:

@@ -30,10 +30,10 @@ from ..session_holder import SessionHolder
 from ..speech import custom_of
 from ..timers import timer
 from ..widgets import Field, Wrapping, flow, label, named, restyle
-from .model import Look, PlaysTable
+from .model import CellLook, PlaysTable
 
 ROOM = 8            # pixels of a row beside its text
-_DARK = (Look.DERIVED, Look.NOT_ABOUT)
+_DARK = (CellLook.DERIVED, CellLook.NOT_ABOUT)
 _WIDEST = 220       # pixels of a column at the normal text size
 _SAMPLE = 40        # rows that a column's width is measured by
 _FOLLOW = 60        # milliseconds after which the picture follows the cell
@@ -133,7 +133,7 @@ class _Cells(QStyledItemDelegate):
         elif look in _DARK:
             painter.fillRect(rect, colours["ground"])
         if text:
-            is_known = look is Look.KNOWN
+            is_known = look is CellLook.KNOWN
             key = text, rect.width(), is_known
             if (elided := self._elided.get(key)) is None:
                 if len(self._elided) > 5000:
@@ -141,7 +141,7 @@ class _Cells(QStyledItemDelegate):
                 elided = self._elided[key] = self._metrics[is_known].elidedText(
                     text, Qt.TextElideMode.ElideRight, rect.width() - 12)
             painter.setFont(self._slanted if is_known else self._plain)
-            painter.setPen(colours["on_selected" if is_selected else "text" if look is Look.SAID else "quiet"])
+            painter.setPen(colours["on_selected" if is_selected else "text" if look is CellLook.SAID else "quiet"])
             painter.drawText(rect.x() + 6, rect.y() + self._baseline, elided)
         if option.state & QStyle.StateFlag.State_HasFocus:
             painter.setPen(self._pen)

@@ -21,7 +21,7 @@ from ..keys import KeyButton
 from ..room import Desk
 from ..session_holder import SessionHolder
 from ..widgets import Field, Wrapping, flow, label, named
-from .reel import Reel, ReelItem
+from .reel import ReelItem, ReelList
 from .trim import TrimStrip
 
 if TYPE_CHECKING:
@@ -43,7 +43,7 @@ class SequenceEditor(SessionHolder, Wrapping):
         self._chosen: int | None = None
         self._places: FilmLayout        # of the game on show, from the first refresh on
         self._following = False     # the chosen place changes because something else did
-        self.reel = Reel(desk)
+        self.reel = ReelList(desk)
         self.trim = TrimStrip(desk)
         self.names = named(QComboBox(self), "Sequence")
         self.names.setEditable(True)

@@ -25,7 +25,7 @@ class ReelItem:
 
 
 class _EntryPainter(QStyledItemDelegate):
-    def __init__(self, desk: Desk, view: Reel):
+    def __init__(self, desk: Desk, view: ReelList):
         super().__init__(view)
         self._theme, self._view = desk.theme, view
 
@@ -71,7 +71,7 @@ class _EntryPainter(QStyledItemDelegate):
         painter.restore()
 
 
-class Reel(QListWidget):
+class ReelList(QListWidget):
     """The plays of a sequence in order. ``moved`` carries where a play was and where it was dropped."""
 
     moved = Signal(int, int)

@@ -30,7 +30,7 @@ _EVERY = 0.2        # seconds of film between them: slightly faster than real ti
 
 
 @dataclass(frozen=True, slots=True)
-class Card:
+class PlayCard:
     """One play as shown. ``start`` and ``end`` are film time (seconds), None if it was not filmed."""
 
     play: int
@@ -46,9 +46,9 @@ class CardModel(QAbstractListModel):
 
     def __init__(self, parent: QWidget | None = None):
         super().__init__(parent)
-        self.cards: list[Card] = []
+        self.cards: list[PlayCard] = []
 
-    def show(self, cards: list[Card]) -> None:
+    def show(self, cards: list[PlayCard]) -> None:
         """Show these cards."""
         self.beginResetModel()
         self.cards = cards
@@ -149,7 +149,7 @@ class ResultList(QListView):
         if self._thumbnails is not None:
             self._thumbnails.ready.connect(self._on_ready)
 
-    def show_cards(self, cards: list[Card], film: Film) -> None:
+    def show_cards(self, cards: list[PlayCard], film: Film) -> None:
         """Show other cards; the current one stays current if it is still there."""
         kept = self.current.play if self.current is not None else self._last
         self._rest()
@@ -161,13 +161,13 @@ class ResultList(QListView):
             self._choose_row(row)
 
     @property
-    def current(self) -> Card | None:
+    def current(self) -> PlayCard | None:
         """The card that is chosen, None if there is none."""
         index = self.currentIndex()
         return self.model_.cards[index.row()] if index.isValid() and index.row() < len(self.model_.cards) else None
 
     @property
-    def chosen(self) -> list[Card]:
+    def chosen(self) -> list[PlayCard]:
         """The selected cards in game order, or the current one."""
         rows = sorted(index.row() for index in self.selectedIndexes())
         cards = [self.model_.cards[row] for row in rows]
@@ -187,7 +187,7 @@ class ResultList(QListView):
 
     # -- pictures --------------------------------------------------------------------------------------
 
-    def picture_of(self, card: Card, row: int):
+    def picture_of(self, card: PlayCard, row: int):
         """The picture to paint now; None while there is none yet."""
         if self._thumbnails is None or card.still is None:
             return None

@@ -33,7 +33,7 @@ from .editor import SequenceEditor
 from .export_panel import ExportPanel
 from .filters import FilterList, SentenceBar
 from .play_through import PlayThrough
-from .results import Card, ResultList
+from .results import PlayCard, ResultList
 
 _AFTER = 40         # milliseconds
 
@@ -313,13 +313,13 @@ class SequenceRoom(Room):
                             "No plays are tagged yet. Tag some, or paste a play sheet, in the Tag room.")
         self._show_caption()
 
-    def _card(self, facts: Facts) -> Card:
+    def _card(self, facts: Facts) -> PlayCard:
         place = self._places.plays.get(facts.play)
         if place is None:
-            return Card(facts.play, facts.title, facts.line)
+            return PlayCard(facts.play, facts.title, facts.line)
         first, last = place.action
-        return Card(facts.play, facts.title, facts.line, place.begins, max(first - 0.5, place.start),
-                    min(last + 1.0, place.end))
+        return PlayCard(facts.play, facts.title, facts.line, place.begins, max(first - 0.5, place.start),
+                        min(last + 1.0, place.end))
 
     def _show_caption(self, play: int | None = None) -> None:
         """Name the play on the picture: *play*, or as before, however the lists around it change."""
@@ -361,7 +361,7 @@ class SequenceRoom(Room):
         if self.results.current is not None:
             self._look_at_card(self.results.current)
 
-    def _look_at_card(self, card: Card) -> None:
+    def _look_at_card(self, card: PlayCard) -> None:
         if card.still is not None and self.isVisible() and not self.through.running:
             self._show_caption(card.play)
             self.session.pause()

@@ -15,7 +15,7 @@ from PySide6.QtWidgets import (
 )
 
 from ...football.notation import Answer, Option
-from ...tagging.own_words.line import Line, WholeReading
+from ...tagging.own_words.line import WholeEntry, WholeReading
 from ..keys import KeyButton
 from ..room import Desk
 from ..widgets import Wrapping, flow, label, restyle
@@ -74,7 +74,7 @@ class _WordButton(QPushButton):
             painter.fillRect(left, top + 2, metrics.horizontalAdvance(text[:self._cut]), 2, painter.pen().color())
 
 
-class _Answer(QLabel):
+class _AnswerLabel(QLabel):
     """In one line behind the chips if it fits there, else in as many as it takes."""
 
     def __init__(self, parent: QWidget) -> None:
@@ -90,7 +90,7 @@ class _Answer(QLabel):
 
 
 class EntryPanel(Wrapping):
-    """Shows a :class:`~workstation.tagging.own_words.line.Line`; buttons write the same words that keys would."""
+    """Shows a :class:`~workstation.tagging.own_words.line.WholeEntry`; buttons write the same words that keys would."""
 
     committed = Signal()
 
@@ -105,9 +105,9 @@ class EntryPanel(Wrapping):
         self.commit.setProperty("role", "main")
         self.commit.clicked.connect(self.committed)
         self._chips_holder, self._chips = flow(4, self)
-        self.answer = _Answer(self._chips_holder)
+        self.answer = _AnswerLabel(self._chips_holder)
         self._chip_labels: list[QLabel] = []
-        self.also = _Answer(self._chips_holder)
+        self.also = _AnswerLabel(self._chips_holder)
         self.also.setAccessibleName("Also known of this play")
         self.also.hide()
         restyle(self.also, ink="quiet")
@@ -178,7 +178,7 @@ class EntryPanel(Wrapping):
         self.line.setText(text[:max(keep, 0)].rstrip())
         self.line.setFocus()
 
-    def show_line(self, line: Line, reading: WholeReading | None = None, number: int = 0, warning: str = "",
+    def show_line(self, line: WholeEntry, reading: WholeReading | None = None, number: int = 0, warning: str = "",
                   habit: str = "", is_new: bool = True) -> None:
         """Show how the line is understood: a tick for what is certain, a question with the whole *reading* for what had
         two meanings or was filled in, or the word that is not understood. *warning* is what the line or the rules have
@@ -234,7 +234,7 @@ class EntryPanel(Wrapping):
         self.also.setToolTip(text)
         self.also.setVisible(bool(told))
 
-    def _asked(self, line: Line, reading: WholeReading, number: int, habit: str) -> str:
+    def _asked(self, line: WholeEntry, reading: WholeReading, number: int, habit: str) -> str:
         """A reading in full words, what was filled in, and the key that takes the next one."""
         text = reading.text
         if reading.filled:

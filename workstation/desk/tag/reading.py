@@ -17,7 +17,7 @@ from ...football.tracker import fold
 from ...tagging.model import PlayTag
 from ...tagging.own_words.definition import OwnWord
 from ...tagging.own_words.following import How, Known, applies, spoken_word
-from ...tagging.own_words.line import Line, WholeReading, completed, completions, known_to, read_line
+from ...tagging.own_words.line import WholeEntry, WholeReading, completed, completions, known_to, read_line
 from ...tagging.own_words.spoken import Spoken
 from ..room import Desk
 from ..session import Session
@@ -38,7 +38,7 @@ class LineReading(SessionHolder, QObject):
     def __init__(self, desk: Desk, state: EntryState, parent: QObject | None = None):
         super().__init__(parent)
         self._desk, self._state = desk, state
-        self.line = Line(Entry())
+        self.line = WholeEntry(Entry())
         self.text = ""
         self.number = 0             # which of the readings is taken
         self.step: Step | None = None

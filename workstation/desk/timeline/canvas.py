@@ -18,7 +18,7 @@ GUTTER = 92          # pixels left of the lanes, for their names
 OPEN, AGREED, WAIVED = range(3)     # states of a mark
 
 
-class Look:
+class Inks:
     """Inks and type of a theme."""
 
     def __init__(self, theme: Theme):
@@ -43,7 +43,7 @@ class Canvas:
     """One repaint of the lanes: the painter, whose origin is the left end of the lanes, and all that it depends on."""
 
     painter: QPainter
-    look: Look
+    look: Inks
     scale: Scale
     boxes: Mapping[str, tuple[int, int]]            # top and height of each lane, by its key
     chosen: Mapping[str, object]                    # id of the item that is chosen in a lane, by the lane's key

@@ -12,7 +12,7 @@ from PySide6.QtGui import QColor, QFont, QFontMetricsF, QImage, QPainter, QPen, 
 
 from ...film.time import spoken_time
 from ..theme import Theme
-from .canvas import GUTTER, Canvas, Look
+from .canvas import GUTTER, Canvas, Inks
 from .lanes import Lane
 from .lanes.lane import ALWAYS
 from .scale import Scale, tick_step
@@ -99,7 +99,7 @@ class TimelinePainter:
 
     def refresh(self) -> None:
         """Take colours and fonts from the theme again."""
-        self.look = Look(self._theme)
+        self.look = Inks(self._theme)
         self.names = QFont(self.look.font)      # the column of names is as wide at every text size
         while QFontMetricsF(self.names).horizontalAdvance("whole  Ctrl+0") > GUTTER - 14:
             self.names.setPixelSize(self.names.pixelSize() - 1)

@@ -39,7 +39,7 @@ class Thumbnails(QObject):
         self._film = film or Film()
         self._cache: OrderedDict[Instant, QImage] = OrderedDict()
         self._requests: OrderedDict[Instant, None] = OrderedDict()
-        self._decoder = _Decoder(height)
+        self._decoder = _ThumbnailDecoder(height)
         self._decoding: Job | None = None
         self._closed = False
         self._users = 0
@@ -116,7 +116,7 @@ class Thumbnails(QObject):
         self.ready.emit(instant)
 
 
-class _Decoder:
+class _ThumbnailDecoder:
     """Decodes small pictures. For jobs, one after the other."""
 
     def __init__(self, height: int):

@@ -48,7 +48,7 @@ class Motion(NamedTuple):
 UNKNOWN = Motion(np.nan, np.nan, np.nan, np.nan, np.nan)
 
 
-class Level:
+class PyramidLevel:
     """One size of a picture, prepared as a template."""
 
     __slots__ = ("_places", "_slopes", "_values", "grid")
@@ -137,9 +137,9 @@ class Prepared:
 
     def __init__(self, grid: np.ndarray) -> None:
         self.half = half_size(grid) if min(grid.shape) >= 4 else grid
-        self.levels = [Level(ndimage.gaussian_filter(grid, _SMOOTH))]
+        self.levels = [PyramidLevel(ndimage.gaussian_filter(grid, _SMOOTH))]
         while min(self.levels[-1].grid.shape) >= 20 and len(self.levels) < 4:
-            self.levels.append(Level(half_size(self.levels[-1].grid)))
+            self.levels.append(PyramidLevel(half_size(self.levels[-1].grid)))
 
     @property
     def grid(self) -> np.ndarray:

@@ -19,7 +19,7 @@ _ABOUT = 1e-3           # seconds, by which times may be rounded
 
 
 @dataclass(frozen=True, slots=True)
-class Snap:
+class SuggestedSnap:
     """A suggested snap: seconds into the shot, and how sure, 0 to 1."""
 
     at: float
@@ -35,7 +35,8 @@ class _Burst:
     group: int
 
 
-def find_snap(at: np.ndarray, camera: np.ndarray, groups: np.ndarray, until: float | None = None) -> Snap | None:
+def find_snap(at: np.ndarray, camera: np.ndarray, groups: np.ndarray,
+              until: float | None = None) -> SuggestedSnap | None:
     """Return the likely snap of a shot, or None where there is none or several are as likely.
 
     ``at`` are the seconds into the shot of each look, ``camera`` has a row each of zoom, right and down per second,
@@ -51,8 +52,8 @@ def find_snap(at: np.ndarray, camera: np.ndarray, groups: np.ndarray, until: flo
     confidence = _confidence(first.strength, other)
     if confidence < SNAPS.least:
         return None
-    return Snap(max(_onset(at, _formations(groups).reshape(len(at), -1)[:, first.group], float(at[first.look])), 0.0),
-                confidence)
+    formation = _formations(groups).reshape(len(at), -1)[:, first.group]
+    return SuggestedSnap(max(_onset(at, formation, float(at[first.look])), 0.0), confidence)
 
 
 def _confidence(strength: float, other: float) -> float:

@@ -65,7 +65,7 @@ def known_words(game: Game, steps: Sequence[Step], us: Team | None = None) -> tu
     (any more) are known where they were said. Words are carried on from play to play of one drive.
     """
     found: list[dict[str, Known]] = []
-    walk = _Walk(game.vocabulary, us)
+    walk = _KnownSoFar(game.vocabulary, us)
     for tag, step in zip(game.plays, steps, strict=False):
         found.append(walk.known(tag.words, step))
     return tuple(found)
@@ -74,13 +74,13 @@ def known_words(game: Game, steps: Sequence[Step], us: Team | None = None) -> tu
 def known_before(game: Game, steps: Sequence[Step], position: int, before: Situation, kind: PlayKind = PlayKind.RUN,
                  said: Sequence[WordSaid] = (), us: Team | None = None) -> Words:
     """What is known of a play that would come in at *position*, of which *said* was said."""
-    walk = _Walk(game.vocabulary, us)
+    walk = _KnownSoFar(game.vocabulary, us)
     for tag, step in zip(game.plays[:position], steps, strict=False):
         walk.known(tag.words, step)
     return walk.known_at(said, kind, before)
 
 
-class _Walk:
+class _KnownSoFar:
     """Goes through the plays in order and remembers what the next ones need."""
 
     def __init__(self, vocabulary: Vocabulary, us: Team | None) -> None:

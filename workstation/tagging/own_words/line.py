@@ -17,7 +17,7 @@ from ...football.notation.lexicon import LEAST_BEGINNING, lexicon, parts_of
 from ...football.rulebook import Rulebook
 from . import following
 from .definition import OwnWord, WordSaid, WordValue
-from .spoken import MOST_WAYS, Failure, Piece, Spoken, Way, is_loose, said_twice
+from .spoken import MOST_WAYS, ClauseProblem, Piece, Spoken, Way, is_loose, said_twice
 
 MOST_READINGS = 8
 PlayReader = Callable[[str], Entry]
@@ -57,7 +57,7 @@ class WholeReading:
 
 
 @dataclass(frozen=True)
-class Line:
+class WholeEntry:
     """What a line says so far. ``entry`` is the notation's of the play part."""
 
     entry: Entry
@@ -87,7 +87,7 @@ class _Clause:
     start: int
     end: int
     ways: Sequence[Way] = ()
-    failure: Failure | None = None
+    failure: ClauseProblem | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,7 +112,7 @@ class _Division:
 
 
 def read_line(text: str, spoken: Spoken, read_play: PlayReader, fits: Fits = lambda word, reading: True,
-              may_be_play: Callable[[str], bool] = lambda part: True) -> Line:
+              may_be_play: Callable[[str], bool] = lambda part: True) -> WholeEntry:
     """Understand *text*. *read_play* is the notation's reader for the situation at hand; *fits* says whether a word is
     said about a play; *may_be_play*, whether the notation may know all of a part, so that others need not be read as
     a play (:func:`known_to`). Never raises: what is wrong is in ``problem``."""
@@ -138,7 +138,7 @@ def read_line(text: str, spoken: Spoken, read_play: PlayReader, fits: Fits = lam
                 readings.append(WholeReading(play, way, (*asked, *unfit)))
     first = found[0].entry
     is_certain = len(readings) == 1 and found[0].is_sure and not readings[0].asked
-    return Line(first, Answer.CERTAIN if is_certain else Answer.READ_AS, tuple(readings[:MOST_READINGS]))
+    return WholeEntry(first, Answer.CERTAIN if is_certain else Answer.READ_AS, tuple(readings[:MOST_READINGS]))
 
 
 @lru_cache(maxsize=16)
@@ -241,28 +241,28 @@ def _ways(words: Sequence[_Clause]) -> tuple[Way, ...]:
 # -- what is not understood ------------------------------------------------------------------------------------------
 
 
-def _play_alone(text: str, clauses: Sequence[_Clause], spoken: Spoken, read_play: PlayReader) -> Line:
+def _play_alone(text: str, clauses: Sequence[_Clause], spoken: Spoken, read_play: PlayReader) -> WholeEntry:
     """A line without own words is the notation's, but one that names a word and says none of it."""
     entry = read_play(text)
     if entry.readings and _passes_over(entry, text):
         failed = [text[clause.start:clause.end] for clause in clauses if clause.failure is not None]
         if len(clauses) > 1 and _passes_over(entry, " ".join(failed)):
-            return Line(entry, Answer.NOT_UNDERSTOOD, (), _problem(text, Problem("", 0, 0), clauses, spoken))
+            return WholeEntry(entry, Answer.NOT_UNDERSTOOD, (), _problem(text, Problem("", 0, 0), clauses, spoken))
         left_out = [word for word in re.findall(r"[^\s,]+", text) if len(word) > 2 and spoken.knows(word)
                     and _passes_over(entry, word)]
         asked = tuple(f"{word!r} is one of your own words; put a comma before it" for word in left_out[:1])
-        return Line(entry, entry.answer, tuple(WholeReading(reading, (), asked) for reading in entry.readings))
+        return WholeEntry(entry, entry.answer, tuple(WholeReading(reading, (), asked) for reading in entry.readings))
     if entry.readings or entry.problem is None:
-        return Line(entry, entry.answer, tuple(WholeReading(reading) for reading in entry.readings))
-    return Line(entry, entry.answer, (), _problem(text, entry.problem, clauses, spoken))
+        return WholeEntry(entry, entry.answer, tuple(WholeReading(reading) for reading in entry.readings))
+    return WholeEntry(entry, entry.answer, (), _problem(text, entry.problem, clauses, spoken))
 
 
 def _not_understood(text: str, clauses: Sequence[_Clause], words: Sequence[_Clause], spoken: Spoken,
-                    read_play: PlayReader) -> Line:
+                    read_play: PlayReader) -> WholeEntry:
     entry = read_play(_without(text, words))
     found = entry.problem
     problem = _said_twice(text, words) if found is None else _problem(text, found, clauses, spoken)
-    return Line(entry, Answer.NOT_UNDERSTOOD, (), problem)
+    return WholeEntry(entry, Answer.NOT_UNDERSTOOD, (), problem)
 
 
 def _said_twice(text: str, words: Sequence[_Clause]) -> Problem | None:

@@ -48,7 +48,7 @@ class Piece:
 
 
 @dataclass(frozen=True, slots=True)
-class Failure:
+class ClauseProblem:
     """Why a clause that names one of the words is not understood, and which part of the line is at fault."""
 
     text: str
@@ -58,7 +58,7 @@ class Failure:
 
 
 @dataclass(frozen=True, slots=True)
-class Token:
+class SpokenWord:
     """A word of the line and where it stands."""
 
     text: str
@@ -84,7 +84,7 @@ class Spoken:
                 for form in dict.fromkeys(each.casefold() for each in (value.name, *value.spoken)):
                     self.values.setdefault(form, []).append(Meaning(word, value.name))
                     self._by_first.setdefault(form[0], []).append((form, Meaning(word, value.name)))
-        self._read: dict[tuple[str, int], tuple[list[Way], Failure | None]] = {}
+        self._read: dict[tuple[str, int], tuple[list[Way], ClauseProblem | None]] = {}
         self.begins: dict[str, list[tuple[str, OwnWord, WordValue | None]]] = {}     # forms and names by their letter
         for word in vocabulary.words:
             for option in (*word.values, None):
@@ -102,7 +102,7 @@ class Spoken:
         forms = [form for form in (*self.values, *self.heads) if len(form) > 2]
         return get_close_matches(phrase.casefold(), forms, 3, 0.7)
 
-    def ways(self, clause: str, start: int) -> tuple[list[Way], Failure | None]:
+    def ways(self, clause: str, start: int) -> tuple[list[Way], ClauseProblem | None]:
         """Every way to read the clause, which begins at *start* of its line, as own words and nothing else, the
         likeliest first; and what is wrong with it where it names a word and is not understood all the same."""
         if (known := self._read.get((clause, start))) is None:
@@ -111,12 +111,12 @@ class Spoken:
             known = self._read[clause, start] = self._ways_of(clause, start)
         return known
 
-    def _ways_of(self, clause: str, start: int) -> tuple[list[Way], Failure | None]:
-        tokens = [Token(found.group(), start + found.start(), start + found.end())
+    def _ways_of(self, clause: str, start: int) -> tuple[list[Way], ClauseProblem | None]:
+        tokens = [SpokenWord(found.group(), start + found.start(), start + found.end())
                   for found in re.finditer(r"\S+", clause)]
         if not tokens or not self._longest:
             return [], None
-        failures: list[Failure] = []
+        failures: list[ClauseProblem] = []
         ways: dict[tuple[tuple[str, tuple[str, ...]], ...], Way] = {}
         for way in self._from(tokens, 0, clause, start, failures):
             if not _is_doubled(way):
@@ -129,7 +129,7 @@ class Spoken:
         return found, failures[0] if failures and not found else None
 
     # -- one clause ----------------------------------------------------------------------------------
-    def _from(self, tokens: Sequence[Token], place: int, clause: str, start: int, failures: list[Failure],
+    def _from(self, tokens: Sequence[SpokenWord], place: int, clause: str, start: int, failures: list[ClauseProblem],
               said: frozenset[str] = frozenset()) -> Iterator[Way]:
         """Ways to read the tokens from *place* on; no word that takes one value is *said* twice."""
         if place == len(tokens):
@@ -141,7 +141,7 @@ class Spoken:
                 for rest in self._from(tokens, following, clause, start, failures, said.union(names)):
                     yield (*pieces, *rest)
 
-    def _at(self, tokens: Sequence[Token], place: int, clause: str, start: int, failures: list[Failure]
+    def _at(self, tokens: Sequence[SpokenWord], place: int, clause: str, start: int, failures: list[ClauseProblem]
             ) -> list[tuple[Way, int]]:
         """What the tokens at *place* may say, with the place behind it. The longest phrase is meant."""
         token = tokens[place]
@@ -163,14 +163,14 @@ class Spoken:
                 return found
         return [*self._chained(token, place), *self._begun(token, place)]
 
-    def _behind_head(self, word: OwnWord, tokens: Sequence[Token], place: int, length: int, clause: str, start: int,
-                     failures: list[Failure]) -> list[tuple[Way, int]]:
+    def _behind_head(self, word: OwnWord, tokens: Sequence[SpokenWord], place: int, length: int, clause: str,
+                     start: int, failures: list[ClauseProblem]) -> list[tuple[Way, int]]:
         """What is said of *word*, whose name takes *length* tokens from *place* on."""
         head, following = tokens[place], place + length
         if following == len(tokens):
             wanted = {WordKind.TEXT: "what?", WordKind.NUMBER: "which number?", WordKind.PLAYER: "which number?"}
-            failures.append(Failure(f"{word.name}: {wanted.get(word.kind, 'which of its list?')}", head.start,
-                                    tokens[-1].end, head.text))
+            failures.append(ClauseProblem(f"{word.name}: {wanted.get(word.kind, 'which of its list?')}", head.start,
+                                          tokens[-1].end, head.text))
             return []
         value = tokens[following]
         if word.kind is WordKind.TEXT:
@@ -179,8 +179,8 @@ class Spoken:
         if word.kind is WordKind.NUMBER or word.kind is WordKind.PLAYER:
             said = _said_number(word, value.text)
             if said is None:
-                failures.append(Failure(f"{word.name} is a number, and {value.text!r} is none", value.start, value.end,
-                                        value.text))
+                failures.append(ClauseProblem(f"{word.name} is a number, and {value.text!r} is none", value.start,
+                                              value.end, value.text))
                 return []
             return [((Piece(word, (said,), head.start, value.end),), following + 1)]
         for more in range(min(self._longest, len(tokens) - following), 0, -1):
@@ -191,11 +191,12 @@ class Spoken:
         begun = [piece for piece in self._begun(value, following) if piece[0][0].word is word]
         if not begun:
             near = get_close_matches(value.text.casefold(), [each.name for each in word.values], 3, 0.6)
-            failures.append(Failure(f"{word.name} has no {value.text!r}" + (f"; near it: {', '.join(near)}" if near else
-                                    "; the page \"Own words\" can add it"), value.start, value.end, value.text))
+            hint = f"near it: {', '.join(near)}" if near else "the page \"Own words\" can add it"
+            failures.append(ClauseProblem(f"{word.name} has no {value.text!r}; {hint}", value.start, value.end,
+                                          value.text))
         return begun
 
-    def _begun(self, token: Token, place: int) -> list[tuple[Way, int]]:
+    def _begun(self, token: SpokenWord, place: int) -> list[tuple[Way, int]]:
         """Values that begin like the token, as a question."""
         begun = token.text.casefold()
         if len(begun) < LEAST_BEGINNING:
@@ -206,7 +207,7 @@ class Spoken:
                         f"{token.text!r} is read as {meaning.value}", loose=True),), place + 1)
                 for meaning in found.values()]
 
-    def _chained(self, token: Token, place: int) -> list[tuple[Way, int]]:
+    def _chained(self, token: SpokenWord, place: int) -> list[tuple[Way, int]]:
         """Short forms that were run together."""
         text = token.text.casefold()
         if not 1 < len(text) <= _LONGEST_CHAIN:
@@ -249,7 +250,7 @@ def _said_number(word: OwnWord, text: str) -> str | None:
     return text if _NUMBER.fullmatch(text) else None
 
 
-def _phrase(tokens: Sequence[Token], place: int, length: int) -> str:
+def _phrase(tokens: Sequence[SpokenWord], place: int, length: int) -> str:
     return " ".join(token.text for token in tokens[place:place + length]).casefold()
 
 

@@ -8,7 +8,7 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter
 
 from ....film.time import Instant
-from ..canvas import Canvas, Look
+from ..canvas import Canvas, Inks
 from .lane import Basis, Lane
 
 _SIZE = 11          # pixels of a mark
@@ -22,7 +22,7 @@ class MarksLane(Lane):
     slack = 8
     is_marks = True
 
-    def glyph(self, looks: Sequence[int], look: Look) -> tuple[str, QColor]:
+    def glyph(self, looks: Sequence[int], look: Inks) -> tuple[str, QColor]:
         """The glyph and the ink of marks that lie on one another, by the ``look`` of each."""
         raise NotImplementedError
 

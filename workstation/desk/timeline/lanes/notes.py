@@ -8,7 +8,7 @@ from PySide6.QtGui import QColor
 
 from ....film.time import spoken_time
 from ..blocks import Block, Blocks, blocks
-from ..canvas import Look
+from ..canvas import Inks
 from .lane import Basis
 from .marks import MarksLane
 
@@ -31,6 +31,6 @@ class NotesLane(MarksLane):
                        for what, look, id, at, until, text in made
                        if (span := self.span(basis, at, until)) is not None])
 
-    def glyph(self, looks: Sequence[int], look: Look) -> tuple[str, QColor]:
+    def glyph(self, looks: Sequence[int], look: Inks) -> tuple[str, QColor]:
         """The first of them counts."""
         return "drawing" if looks[0] == _DRAWING else "text", look.text

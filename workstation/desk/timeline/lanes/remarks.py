@@ -8,7 +8,7 @@ from PySide6.QtGui import QColor
 
 from ....film.time import spoken_time
 from ..blocks import Block, Blocks, blocks
-from ..canvas import Look
+from ..canvas import Inks
 from .lane import Basis
 from .marks import MarksLane
 
@@ -37,6 +37,6 @@ class RemarksLane(MarksLane):
                               told))
         return blocks(rows)
 
-    def glyph(self, looks: Sequence[int], look: Look) -> tuple[str, QColor]:
+    def glyph(self, looks: Sequence[int], look: Inks) -> tuple[str, QColor]:
         """What is to be mended never lies under a star."""
         return ("praise", look.good) if all(each == _PRAISE for each in looks) else ("remark", look.text)
