@@ -48,12 +48,12 @@ def test_spoken_lines_in_a_sheet(line):
 
 
 IMPOSSIBLE = [
-    Play(PlayKind.RUN, said=SituationOverride(period=999999999)),
-    Play(PlayKind.RUN, said=SituationOverride(score_home=-1)),
-    Play(PlayKind.RUN, said=SituationOverride(ball_on=1e9)), Play(PlayKind.RUN, gain=1e18),
+    Play(PlayKind.RUN, override=SituationOverride(period=999999999)),
+    Play(PlayKind.RUN, override=SituationOverride(score_home=-1)),
+    Play(PlayKind.RUN, override=SituationOverride(ball_on=1e9)), Play(PlayKind.RUN, gain=1e18),
     Play(PlayKind.RUN, clock=10**9),
     Play(PlayKind.RUN, fouls=(Foul("holding", Side.OFFENSE, yards=-1e9),)), Play(PlayKind.PUNT, kick_to=-1e5),
-    Play(PlayKind.TIMEOUT, team=Team.HOME, said=SituationOverride(timeouts_home=10**6)),
+    Play(PlayKind.TIMEOUT, team=Team.HOME, override=SituationOverride(timeouts_home=10**6)),
 ]
 
 

@@ -64,7 +64,7 @@ class Filming:
         """Tag what happened without filming it; returns the play's id."""
         said, self._said = self._said, None
         number = len(self.plays) + 1
-        self.plays.append(PlayTag(number, float(number), Play(kind, outcome, said=said, **fields), shot))
+        self.plays.append(PlayTag(number, float(number), Play(kind, outcome, override=said, **fields), shot))
         return number
 
     def play(self, kind: PlayKind = PlayKind.RUN, outcome: Outcome | None = None, *, wide: float | None = 0.5,

@@ -53,7 +53,7 @@ def test_what_one_showed_and_the_other_did_not_stands_side_by_side():
     mentor = film("mentor", [play(3.0), signal, marker, play(3.0)], 11, 101)
     start = SituationOverride(offense=Team.HOME, down=1, yards_to_gain=10, ball_on=30, period=1,
                               next=Next.SCRIMMAGE)
-    plays = (PlayTag(1, 1.0, Play(PlayKind.RUN, gain=3, clock=600, said=start,
+    plays = (PlayTag(1, 1.0, Play(PlayKind.RUN, gain=3, clock=600, override=start,
                                   fouls=(Foul("holding", Side.OFFENSE, spot=33),)), 1),
              PlayTag(2, 2.0, Play(PlayKind.RUN, gain=4, clock=560), 2))
     game = Game(Heading(crew="Trainee"), *trainee[:1], shots=trainee[1], moments=trainee[2], plays=plays,

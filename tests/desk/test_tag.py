@@ -493,9 +493,9 @@ def test_the_situation_is_set_by_hand_in_the_same_line(qtbot, room):
     qtbot.keyClicks(room.line, "r4")
     qtbot.keyClick(room.line, Qt.Key.Key_F2)
     qtbot.keyClicks(room.line, "down 3 to go 2 on opp 20")
-    assert room.reading.entry.play.said.ball_on == 80 and room.reading.step.after.ball_on == 84
+    assert room.reading.entry.play.override.ball_on == 80 and room.reading.step.after.ball_on == 84
     qtbot.keyClick(room.line, Qt.Key.Key_Return)
-    assert room.session.game.plays[-1].play.said.down == 3
+    assert room.session.game.plays[-1].play.override.down == 3
 
 
 def test_a_suggested_moment_is_taken_with_one_key_and_only_once(qtbot, room):

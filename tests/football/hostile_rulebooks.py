@@ -36,7 +36,8 @@ def plays(choose: Random) -> list[Play]:
     for _ in range(12):
         found.insert(choose.randrange(len(found) + 1), choose.choice((
             Play(PlayKind.END_OF_PERIOD), Play(PlayKind.COIN_TOSS), Play(PlayKind.FIELD_GOAL), Play(PlayKind.PUNT),
-            Play(PlayKind.RUN, said=SituationOverride(period=choose.choice((2, 5, 9, 40)))), Play(PlayKind.KICKOFF))))
+            Play(PlayKind.RUN, override=SituationOverride(period=choose.choice((2, 5, 9, 40)))),
+            Play(PlayKind.KICKOFF))))
     return found
 
 

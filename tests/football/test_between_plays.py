@@ -188,7 +188,7 @@ def test_timeouts():
 
 
 def hear(situation, book=NFHS, **words):
-    return fold(book, situation, replace(TIMEOUT, team=None, said=SituationOverride(**words)))
+    return fold(book, situation, replace(TIMEOUT, team=None, override=SituationOverride(**words)))
 
 
 def test_a_period_set_by_hand():
@@ -336,7 +336,7 @@ def test_a_reversal_needs_a_play_and_keeps_its_certainty():
     played = fold(NFHS, snap(), Play(K.RUN, gain=9))
     short = fold(NFHS, played.after, Play(K.REPLAY_REVERSAL, spot=47.0), played)
     assert short.certainty is Certainty.CERTAIN and short.explanation.startswith("reversed: gain of 7; 3rd & 1")
-    against = fold(NFHS, played.after, Play(K.REPLAY_REVERSAL, spot=47.0, said=SituationOverride(down=4)), played)
+    against = fold(NFHS, played.after, Play(K.REPLAY_REVERSAL, spot=47.0, override=SituationOverride(down=4)), played)
     assert against.certainty is Certainty.CONTRADICTED and "down 4 was set by hand, 1 follows" in against.explanation
 
 

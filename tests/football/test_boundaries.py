@@ -414,7 +414,7 @@ def test_what_the_end_of_the_game_says():
     assert fold(book, late, Play(PlayKind.END_OF_PERIOD)).explanation == "end of the game"
     tied = fold(book, replace(late, score_home=0), Play(PlayKind.END_OF_PERIOD))
     assert tied.explanation == "end of regulation, tied; toss for the extra period"
-    ended = fold(book, late, Play(PlayKind.TIMEOUT, said=SituationOverride(next=Next.OVER))).before
+    ended = fold(book, late, Play(PlayKind.TIMEOUT, override=SituationOverride(next=Next.OVER))).before
     assert (ended.ball_on, ended.down, ended.goal_to_go) == (40.0, None, False)
 
 

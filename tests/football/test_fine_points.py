@@ -164,11 +164,11 @@ def test_a_game_without_its_toss():
 
 
 def test_a_team_set_by_hand_keeps_the_place_of_the_ball():
-    step = fold(NFHS, snap(), Play(K.RUN, gain=0, said=SituationOverride(offense=VISITORS)))
+    step = fold(NFHS, snap(), Play(K.RUN, gain=0, override=SituationOverride(offense=VISITORS)))
     assert step.after.offense is VISITORS and step.after.ball_on == 60
-    step = fold(NFHS, snap(1, 6, 94), Play(K.RUN, gain=0, said=SituationOverride(ball_on=96)))
+    step = fold(NFHS, snap(1, 6, 94), Play(K.RUN, gain=0, override=SituationOverride(ball_on=96)))
     assert (step.before.goal_to_go, step.after.goal_to_go, step.after.yards_to_gain) == (True, True, 4)
-    step = fold(NFHS, due(Next.KICKOFF), Play(K.TRY_KICK, O.GOOD, said=SituationOverride(next=Next.TRY)))
+    step = fold(NFHS, due(Next.KICKOFF), Play(K.TRY_KICK, O.GOOD, override=SituationOverride(next=Next.TRY)))
     assert step.before.ball_on == 97 and step.points_home == 1
 
 
@@ -233,7 +233,7 @@ def test_a_reversal_keeps_what_it_does_not_name():
     assert told(first) == told(reversed_) == ("scrimmage", HOME, 2, 14, 34)
     run, challenge, corrected = track(NFHS, [
         Play(K.RUN, gain=8), Play(K.TIMEOUT, team=HOME),
-        Play(K.REPLAY_REVERSAL, spot=46, said=SituationOverride(down=3))], played)
+        Play(K.REPLAY_REVERSAL, spot=46, override=SituationOverride(down=3))], played)
     assert challenge.about is run
     assert told(corrected)[2:] == (3, 2, 46) and corrected.certainty is Certainty.CONTRADICTED
     assert corrected.after.timeouts_home == challenge.after.timeouts_home
@@ -342,14 +342,15 @@ def test_the_ends_are_changed_between_quarters():
 
 def test_what_a_hand_sets_and_what_it_leaves():
     moved = replace(due(Next.KICKOFF), ball_on=25, kickoff_moved=-15)
-    assert fold(NFHS, moved, Play(K.TIMEOUT, said=SituationOverride(score_home=3))).before.ball_on == 25
-    assert fold(NFHS, snap(), Play(K.TIMEOUT, said=SituationOverride(next=Next.TRY, ball_on=90))).before.ball_on == 90
+    assert fold(NFHS, moved, Play(K.TIMEOUT, override=SituationOverride(score_home=3))).before.ball_on == 25
+    due_try = Play(K.TIMEOUT, override=SituationOverride(next=Next.TRY, ball_on=90))
+    assert fold(NFHS, snap(), due_try).before.ball_on == 90
     kickoff = fold(NFHS, replace(snap(), offense=VISITORS),
-                   Play(K.TIMEOUT, said=SituationOverride(next=Next.KICKOFF))).before
+                   Play(K.TIMEOUT, override=SituationOverride(next=Next.KICKOFF))).before
     assert (kickoff.offense, kickoff.ball_on, kickoff.down, kickoff.goal_to_go) == (VISITORS, 40, None, False)
-    near = fold(NFHS, snap(), Play(K.TIMEOUT, said=SituationOverride(ball_on=96, yards_to_gain=10))).before
+    near = fold(NFHS, snap(), Play(K.TIMEOUT, override=SituationOverride(ball_on=96, yards_to_gain=10))).before
     assert (near.yards_to_gain, near.goal_to_go) == (4, True)
-    toss = fold(NFHS, snap(1, 6, 94), Play(K.TIMEOUT, said=SituationOverride(next=Next.COIN_TOSS))).before
+    toss = fold(NFHS, snap(1, 6, 94), Play(K.TIMEOUT, override=SituationOverride(next=Next.COIN_TOSS))).before
     assert (toss.down, toss.yards_to_gain, toss.goal_to_go) == (None, None, False)
 
 

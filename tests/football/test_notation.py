@@ -75,7 +75,7 @@ SPOKEN = [
     (SECOND_AND_7, "r6 7:32", Play(PlayKind.RUN, gain=6, clock=452)),
     (SECOND_AND_7, 'r6 "shoe lost"', Play(PlayKind.RUN, gain=6, comment="shoe lost")),
     (SECOND_AND_7, "r6 set down 3 to go 5 on opp 30",
-     Play(PlayKind.RUN, gain=6, said=SituationOverride(down=3, yards_to_gain=5, ball_on=70))),
+     Play(PlayKind.RUN, gain=6, override=SituationOverride(down=3, yards_to_gain=5, ball_on=70))),
     (KICKOFF, "t", Play(PlayKind.KICKOFF, Outcome.TOUCHBACK)),
     (KICKOFF, "5 25", Play(PlayKind.KICKOFF, Outcome.RETURNED, kick_to=95, spot=75)),
     (KICKOFF, "k5 25", Play(PlayKind.KICKOFF, Outcome.RETURNED, kick_to=95, spot=75)),
@@ -161,7 +161,7 @@ plays = st.builds(
     gain=st.none() | st.integers(-40, 99) | st.floats(-10, 60).map(lambda yards: round(yards, 2)),
     kick_to=st.none() | spots, spot=st.none() | spots, possession=st.none() | sides,
     events=st.lists(events, max_size=3).map(tuple), score=st.none() | st.sampled_from(Score),
-    fouls=st.lists(fouls(), max_size=2).map(tuple), clock=st.none() | st.integers(0, 900), said=st.none() | said,
+    fouls=st.lists(fouls(), max_size=2).map(tuple), clock=st.none() | st.integers(0, 900), override=st.none() | said,
     team=optional_teams, choice=st.none() | st.sampled_from(["receive", "kick", "defer", "defend", "replay",
                                                             "take the spot"]),
     comment=st.text(st.characters(codec="ascii", categories=["L", "N", "P", "Zs"]), max_size=12),
@@ -172,7 +172,7 @@ plays = st.builds(
 
 
 @given(play=plays, before=st.sampled_from([SECOND_AND_7, KICKOFF, TRY, TOSS]))
-@example(play=Play(PlayKind.RUN, said=SituationOverride()), before=SECOND_AND_7)
+@example(play=Play(PlayKind.RUN, override=SituationOverride()), before=SECOND_AND_7)
 @settings(max_examples=150, deadline=None)
 def test_every_play_is_written_as_a_line_that_reads_as_it(play, before):
     assert read(write(play, before, BOOK), before, BOOK).play == play

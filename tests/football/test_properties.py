@@ -90,7 +90,7 @@ def plays(book, by_hand: bool = False) -> st.SearchStrategy[Play]:
         possession=maybe(st.sampled_from(Side)), events=st.lists(events(book), max_size=3).map(tuple),
         score=maybe(st.sampled_from(Score)), fouls=st.lists(fouls(book), max_size=2).map(tuple),
         clock=maybe(st.integers(0, 900)),
-        said=maybe(said(book)).filter(lambda words: words != SituationOverride()) if by_hand else st.none(),
+        override=maybe(said(book)).filter(lambda words: words != SituationOverride()) if by_hand else st.none(),
         team=maybe(st.sampled_from(Team)), choice=maybe(st.sampled_from(["receive", "kick", "defer", "replay"])),
         kick_from=maybe(spots(book)), stands_as=maybe(st.sampled_from(PlayKind)))
 

@@ -50,7 +50,7 @@ EVERYTHING = Play(
              EnforcedAt.SUCCEEDING_SPOT, True, False),
         Foul("illegal block in the back", Side.DEFENSE, -3.0, None, FoulDecision.DECLINED),
     ),
-    said=SituationOverride(offense=Team.HOME, down=4, yards_to_gain=0.25, ball_on=22, period=2, score_home=7,
+    override=SituationOverride(offense=Team.HOME, down=4, yards_to_gain=0.25, ball_on=22, period=2, score_home=7,
                            score_visitors=13,
               timeouts_home=2, timeouts_visitors=0, second_half_kicker=Team.HOME, home_faces_right=False),
 )
@@ -112,7 +112,7 @@ def test_columns_of_others_are_kept_as_they_are():
 def test_headings_and_words_may_be_written_with_capitals_and_spaces():
     entry, = read_rows([{" Kind": "Field Goal", "OUTCOME": "No good", "Kick from": "Opp 27", "Set Down": "4"}], NFHS)
     assert entry.play == Play(PlayKind.FIELD_GOAL, outcome=Outcome.NO_GOOD, kick_from=73,
-                              said=SituationOverride(down=4))
+                              override=SituationOverride(down=4))
 
 
 def test_empty_rows_are_passed_over_and_missing_columns_are_empty():
@@ -212,7 +212,7 @@ def test_a_row_may_say_its_play_as_it_is_spoken():
     assert [entry.play.kind.value for entry in entries] == ["coin toss", "kickoff", "run", "pass", "run"]
     assert entries[1].play.clock == 720 and entries[1].play.outcome is Outcome.TOUCHBACK
     assert entries[2].play.gain == 6 and entries[2].play.comment == "left side" and entries[2].others == {"shot": "3"}
-    assert entries[3].play.said == SituationOverride(down=2, ball_on=40)
+    assert entries[3].play.override == SituationOverride(down=2, ball_on=40)
     assert not entries[2].notes
 
 

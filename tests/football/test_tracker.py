@@ -129,7 +129,7 @@ def test_the_toss_settles_both_halves():
 
 
 def test_the_teams_change_ends_after_the_first_and_third_periods():  # NFHS 3-2-5
-    facing = Play(K.RUN, gain=1, said=SituationOverride(home_faces_right=True))
+    facing = Play(K.RUN, gain=1, override=SituationOverride(home_faces_right=True))
     steps = track(NFHS, [*OPENING, facing, Play(K.END_OF_PERIOD), Play(K.RUN, gain=1)])
     assert [s.after.home_faces_right for s in steps[2:]] == [True, False, False]
     half = after(facing, Play(K.END_OF_PERIOD), Play(K.END_OF_PERIOD))
@@ -245,10 +245,10 @@ def test_a_game_without_overtime_may_end_tied():
 
 
 def test_a_persons_word_wins_and_the_contradiction_shows():
-    step = after(Play(K.RUN, gain=4), Play(K.RUN, gain=2, said=SituationOverride(down=3, ball_on=30)))
+    step = after(Play(K.RUN, gain=4), Play(K.RUN, gain=2, override=SituationOverride(down=3, ball_on=30)))
     assert step.certainty is Certainty.CONTRADICTED and "set by hand" in step.explanation
     assert step.before.down == 3 and told(step)[2] == 4 and told(step)[4] == 32
-    agreed = after(Play(K.RUN, gain=4), Play(K.RUN, gain=2, said=SituationOverride(down=2)))
+    agreed = after(Play(K.RUN, gain=4), Play(K.RUN, gain=2, override=SituationOverride(down=2)))
     assert agreed.certainty is Certainty.CERTAIN
 
 

@@ -95,7 +95,7 @@ def full_game(folder: Path) -> Game:
                     events=(BallEvent(EventKind.INTERCEPTION, 52, Side.DEFENSE), BallEvent(EventKind.FUMBLE)),
                     fouls=(Foul("holding", Side.OFFENSE, decision=FoulDecision.DECLINED),),
                     clock=712,
-                    said=SituationOverride(offense=Team.HOME, down=3, yards_to_gain=0.5),
+                    override=SituationOverride(offense=Team.HOME, down=3, yards_to_gain=0.5),
                     comment="tipped – “look” at 22 🏈",
                 ),
                 3,

@@ -8,7 +8,7 @@ meaning what they meant.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import StrEnum
 
 from .field import Team
@@ -201,7 +201,8 @@ class Play:
     ``stands_as``: for a replay reversal, the kind of play it became, if not the same kind.
     ``manner``: how a run, pass or kick was made, in the notation's words (``draw``, ``screen``, ``onside``);
     nothing follows from it.
-    ``said``: what was set by hand; an empty one is None, so that equal plays are equal.
+    ``override``, stored as ``said`` (files written before it was renamed stay readable): the situation before the play
+    as set by hand; an empty one is None, so that equal plays are equal.
     """
 
     kind: PlayKind
@@ -214,7 +215,7 @@ class Play:
     score: Score | None = None
     fouls: tuple[Foul, ...] = ()
     clock: int | None = None
-    said: SituationOverride | None = None
+    override: SituationOverride | None = field(default=None, metadata={"stored": "said"})
     team: Team | None = None
     choice: str | None = None
     comment: str = ""
@@ -223,5 +224,5 @@ class Play:
     manner: str = ""
 
     def __post_init__(self) -> None:
-        if self.said == SituationOverride():
-            object.__setattr__(self, "said", None)
+        if self.override == SituationOverride():
+            object.__setattr__(self, "override", None)

@@ -50,5 +50,5 @@ SEASON = Range(1800, 9999)
 
 def out_of_range(play: Play) -> Iterator[str]:
     """Every number of *play* that cannot be, each in one line."""
-    for value in (play, *play.fouls, *play.events, *((play.said,) if play.said else ())):
+    for value in (play, *play.fouls, *play.events, *((play.override,) if play.override else ())):
         yield from outside(value, RANGES[type(value)])

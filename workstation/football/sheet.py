@@ -186,8 +186,8 @@ def _spoken_row(number: int, cells: dict[str, str], others: dict[str, str], rule
     if beside is None:
         return None
     before = so_far.situation()
-    if beside.said is not None:
-        before, _ = apply_override(rulebook, before, beside.said)
+    if beside.override is not None:
+        before, _ = apply_override(rulebook, before, beside.override)
     entry = read(line, before, rulebook, custom)
     if entry.problem is not None or entry.play is None:
         problem = entry.problem
@@ -196,7 +196,7 @@ def _spoken_row(number: int, cells: dict[str, str], others: dict[str, str], rule
         return None
     play, reading = entry.play, entry.readings[0]
     play = replace(play, clock=play.clock if play.clock is not None else beside.clock,
-                   comment=play.comment or beside.comment, said=play.said if play.said is not None else beside.said)
+                   comment=play.comment or beside.comment, override=play.override or beside.override)
     if found := list(out_of_range(play)):
         bad += [BadCell(number, LINE, line, problem) for problem in found]
         return None
@@ -274,7 +274,7 @@ def _play(number: int, cells: dict[str, str], rulebook: Rulebook, bad: list[BadC
     play = Play(
         kind=kind, **values, choice=cells["choice"] or None, comment=cells["comment"],
         manner=" ".join(cells["manner"].lower().split()),
-        said=SituationOverride(**said))
+        override=SituationOverride(**said))
     for problem in out_of_range(play):
         name = problem.partition(":")[0]
         column = name if name in cells else f"set_{name}" if f"set_{name}" in cells else "fouls"
@@ -319,7 +319,7 @@ def _cells(play: Play, rulebook: Rulebook) -> dict[str, str]:
         parts += [words for words, (name, value) in _FOUL_BY_HAND.items() if getattr(item, name) is value]
         return ", ".join(parts)
 
-    said = play.said or SituationOverride()
+    said = play.override or SituationOverride()
     cells = {
         "kind": play.kind,
         "outcome": play.outcome or "",

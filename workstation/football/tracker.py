@@ -42,8 +42,8 @@ def fold(rulebook: Rulebook, situation: Situation, play: Play, last: Step | None
     kind = play.kind
     contradictions: list[str] = []
     clock = situation.clock
-    if play.said is not None:
-        situation, contradictions = apply_override(rulebook, situation, play.said)
+    if play.override is not None:
+        situation, contradictions = apply_override(rulebook, situation, play.override)
     if play.team is not None and kind in FREE_KICKS and situation.offense is play.team.opponents \
             and situation.next is FITS[kind]:  # who kicks was said, and it is not who was due
         if last is not None and may_kick_instead(rulebook, last):
@@ -248,7 +248,7 @@ def _fold_measurement(rulebook: Rulebook, situation: Situation, play: Play, abou
         spot = min(about.dead_ball_on, line - 1 / 6) if short else max(about.dead_ball_on, line)
         if short and spot != about.dead_ball_on:
             assumed.append("short by 6 inches")
-    measured = fold(rulebook, about.before, replace(about.play, spot=spot, gain=None, said=None))
+    measured = fold(rulebook, about.before, replace(about.play, spot=spot, gain=None, override=None))
     after = replace(_timeouts_kept(measured.after, situation), clock=situation.clock)
     step = _between(rulebook, situation, play, after,
                     f"measured: {'short' if short else 'first down'}", contradictions, assumed, [])
@@ -262,7 +262,7 @@ def _fold_reversal(rulebook: Rulebook, situation: Situation, play: Play, about: 
     if about is None:
         return _between(rulebook, situation, play, situation, "replay reversal", contradictions, [],
                         ["a replay reversal needs a play before it"])
-    revised = replace(play, kind=play.stands_as or about.play.kind, stands_as=None, said=None)
+    revised = replace(play, kind=play.stands_as or about.play.kind, stands_as=None, override=None)
     if play.stands_as is None:
         revised = replace(revised, **{name: getattr(about.play, name) for name in _REVISED
                                       if getattr(play, name) is None or getattr(play, name) == ()})

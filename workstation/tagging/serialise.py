@@ -2,7 +2,7 @@
 
 Plain data is what JSON can hold: a field that has its default is left out, so a field that is
 added later with a default is read from older data without ado. An unknown field is an error,
-because leaving it out would lose what somebody said.
+because leaving it out would lose what somebody said. A field whose metadata has ``stored`` is written under that name.
 """
 
 from __future__ import annotations
@@ -70,17 +70,28 @@ def unreadable(kind: Any, value: Any) -> tuple[str, ...]:
 
 
 def members(kind: Any) -> dict[str, Any]:
-    """Declared type of each field of a dataclass or named tuple, in order."""
+    """Declared type of each field of a dataclass or named tuple, in order, by the name under which it is stored."""
     hints = get_type_hints(kind)
-    names = kind._fields if is_named_tuple(kind) else [each.name for each in fields(kind)]
-    return {name: hints[name] for name in names}
+    return {stored: hints[name] for stored, name in _attributes(kind).items()}
+
+
+def _attributes(kind: Any) -> dict[str, str]:
+    """The name of each field by the name under which it is stored."""
+    if is_named_tuple(kind):
+        return {name: name for name in kind._fields}
+    return {_stored(each): each.name for each in fields(kind)}
+
+
+def _stored(each: Field[Any]) -> str:
+    name: str = each.metadata.get("stored", each.name)
+    return name
 
 
 def defaults(kind: Any) -> dict[str, Any]:
-    """The default of each field that has one."""
+    """The default of each field that has one, by the name under which it is stored."""
     if is_named_tuple(kind):
         return dict(kind._field_defaults)
-    return {each.name: _default(each) for each in fields(kind) if _default(each) is not MISSING}
+    return {_stored(each): _default(each) for each in fields(kind) if _default(each) is not MISSING}
 
 
 def is_named_tuple(kind: Any) -> bool:
@@ -132,14 +143,16 @@ def _writer(kind: Any) -> Writer:
 
 def _record_writer(kind: type) -> Writer:
     usual = defaults(kind)
-    writers = [(name, _writer(each), usual.get(name, MISSING)) for name, each in members(kind).items()]
+    attributes = _attributes(kind)
+    writers = [(stored, attributes[stored], _writer(each), usual.get(stored, MISSING))
+               for stored, each in members(kind).items()]
 
     def write(value: Any) -> dict[str, Any]:
         plain = {}
-        for name, write_field, default in writers:
+        for stored, name, write_field, default in writers:
             said = getattr(value, name)
             if default is MISSING or said != default:
-                plain[name] = write_field(said)
+                plain[stored] = write_field(said)
         return plain
 
     return write
@@ -169,6 +182,7 @@ def _reader(kind: Any) -> Reader:
 
 
 def _record_reader(kind: type) -> Reader:
+    attributes = _attributes(kind)
     readers = {name: _reader(each) for name, each in members(kind).items()}
     needed = readers.keys() - defaults(kind).keys()
 
@@ -179,9 +193,8 @@ def _record_reader(kind: type) -> Reader:
         prefix = f"{where}." if where else ""
         problems += [f"{prefix}{name}: unknown field" for name in plain if name not in readers]
         problems += [f"{prefix}{name}: missing" for name in readers if name in needed and name not in plain]
-        values = {
-            name: readers[name](said, prefix + name, problems) for name, said in plain.items() if name in readers
-        }
+        values = {attributes[name]: readers[name](said, prefix + name, problems)
+                  for name, said in plain.items() if name in readers}
         if len(problems) > before:
             return None
         value = kind(**values)

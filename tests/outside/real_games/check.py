@@ -110,7 +110,7 @@ def check_game(game: Game, report: Report) -> list[tuple[Row | None, Step]]:
                 report.set_aside.append((game, row, reason))
                 report.snaps[key] -= 1
                 report.plain[plain] -= 1
-                play = replace(play, said=said)
+                play = replace(play, override=said)
             elif what:
                 right_so_far = right_so_far and "score" not in what
                 if "end of period" in key or key == "start of the game":
@@ -118,7 +118,7 @@ def check_game(game: Game, report: Report) -> list[tuple[Row | None, Step]]:
                 report.wrong[key] += 1
                 report.mismatches.append(
                     Mismatch(game, sort, plain, what, last_row, row, last, told, predicted, official))
-                play = replace(play, said=said)
+                play = replace(play, override=said)
         last = fold(rulebook, situation, play, last)
         folded.append((row, last))
         if last.problems:

@@ -169,8 +169,8 @@ def _differences(play: Play, cells: dict, before: Situation, book: Rulebook) -> 
             found.append(f"{name} {getattr(play, name)}, not {getattr(wanted, name)}")
     found += _event_differences(play, wanted, before)
     found += _foul_differences(play.fouls, wanted.fouls, book)
-    if wanted.said is not None and play.said != wanted.said:
-        found.append(f"set {play.said}, not {wanted.said}")
+    if wanted.override is not None and play.override != wanted.override:
+        found.append(f"set {play.override}, not {wanted.override}")
     return found
 
 

@@ -136,8 +136,8 @@ def _lines(play: Play, draft: Draft) -> list[float]:
         found += [foul.spot, foul.enforced_from]
     if play.gain is not None and draft.start is not None:
         found.append(draft.start + play.gain)
-    if play.said is not None:
-        found.append(play.said.ball_on)
+    if play.override is not None:
+        found.append(play.override.ball_on)
     return [spot for spot in found if spot is not None]
 
 

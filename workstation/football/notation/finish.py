@@ -71,7 +71,7 @@ def _finished(draft: Draft) -> Finished:
         draft.doubt("fouls of both teams in one down offset")
     said = SituationOverride(**draft.said) if draft.said is not None else None
     assert draft.kind is not None
-    play = Play(draft.kind, events=tuple(draft.events), fouls=fouls, said=said, **fields)
+    play = Play(draft.kind, events=tuple(draft.events), fouls=fouls, override=said, **fields)
     return Finished(play, draft.penalty, tuple(dict.fromkeys(draft.filled)), tuple(draft.doubts), draft)
 
 

@@ -383,8 +383,8 @@ def _tail(play: Play, rulebook: Rulebook, brief: bool = False, exactly: bool = F
     if play.comment:
         escaped = play.comment.replace("\\", "\\\\").replace('"', '\\"')
         pieces.append(f'"{escaped}"')
-    if play.said is not None:
-        pieces += _said(play.said, rulebook)
+    if play.override is not None:
+        pieces += _said(play.override, rulebook)
     return pieces
 
 
@@ -523,6 +523,6 @@ def spell(play: Play, before: Situation, rulebook: Rulebook) -> str:
         parts.append(text)
     if play.clock is not None:
         parts.append(f"clock {spoken_clock(play.clock)}")
-    if play.said is not None:
-        parts.append(" ".join(_said(play.said, rulebook)))
+    if play.override is not None:
+        parts.append(" ".join(_said(play.override, rulebook)))
     return ", ".join(parts)
