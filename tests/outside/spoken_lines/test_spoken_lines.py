@@ -1,6 +1,6 @@
 """Every spoken line beside this file, read and compared with the play that it must give. README.md says how.
 
-python -m tests.outside.spoken_lines.test_spoken_lines [FILE ...]    # prints what is not right, and the counts
+python -m tests.outside.spoken_lines.test_spoken_lines [NAME or FILE.toml ...]    # prints what is not right, and the counts
 """
 
 from __future__ import annotations
@@ -329,7 +329,10 @@ def test_there_are_enough_lines_and_each_says_where_it_is_from():
 
 
 def main(names: list[str]) -> None:
+    """Print what of the tables with these names, or of these files, or of all tables is not right."""
+    files = [Path(name) for name in names if name.endswith(".toml")]
     cases = [(name, case) for name, case in CASES if not names or name in names]
+    cases += [(path.stem, case) for path in files for case in tomllib.loads(path.read_text(encoding="utf-8"))["case"]]
     counts, wrong = count(cases)
     for name, case, verdict in wrong:
         print(

@@ -18,8 +18,9 @@ from ..rulebook import Rulebook
 from ..situation import Next, Situation
 from ..tracker import fold
 from .draft import FREE_KICKS, KICKS, PENALTY_YARDS, SNAP_TO_KICK, TRIES, Draft
-from .lexicon import NUMBERS, Lexicon, number_at
+from .lexicon import Lexicon
 from .line import Line
+from .number_words import NUMBERS, number_at
 from .tokens import Token, TokenKind
 from .words import Role, Word
 

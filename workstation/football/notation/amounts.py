@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
-from .lexicon import NUMBERS, number_at
+from .number_words import NUMBERS, number_at
 from .tokens import Token, TokenKind
 
 _YARDS = r"(?: (?:yards?|yds?)\b)?"

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from ..field import spoken_yards
 from ..plays import Side
 from ..situation import Next, Situation
-from .lexicon import number_at
+from .number_words import number_at
 from .tokens import Token
 
 _ORDINALS = {

@@ -18,6 +18,9 @@ GAINING = (PlayKind.RUN, PlayKind.PASS, PlayKind.SACK, PlayKind.KNEEL, PlayKind.
     PlayKind.REPLAY_REVERSAL)
 TRIES = (PlayKind.TRY_KICK, PlayKind.TRY_RUN, PlayKind.TRY_PASS)
 BETWEEN = (PlayKind.COIN_TOSS, PlayKind.TIMEOUT, PlayKind.END_OF_PERIOD, PlayKind.MEASUREMENT)
+RUNNERS = ("runner", "ball carrier", "carrier", "tailback", "fullback", "halfback", "running back", "rb", "tb",
+    "fb", "hb")
+"""Players whose fumble is one on a run."""
 SNAP_TO_KICK = 7.0
 """Yards between the line of scrimmage and the holder, by rule of thumb (common practice, no source)."""
 
@@ -93,7 +96,9 @@ class Draft:
         self.came_from: float | None = None  # where the return at hand began
         self.claims: list[str] = []
         self.calls: list[Call | PutInPlay] = []  # what follows the play, said along with it
+        self.runner = False  # who runs with the ball was named
         self.both: Any = None
+        self.both_by = False  # "both" was said of the last two fouls, whose side follows
         self.gain_said = False
         self.spot_said: float | None = None  # where a run or catch ended, as a yard line
         self.kick_yards: float | None = None

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from .number_words import NUMBERS
 from .tokens import Token
 
 SIDES = ("we", "they", "we're", "they're", "we've", "they've", "they'll", "we'll", "us", "them")
@@ -105,6 +106,14 @@ _PHRASES = (
     "you'll, you're, young man, your"
 )
 
+_AHEAD = ", ".join(("ties the game", "ties it", "ties it up", "that ties the game", "that ties it",
+    "ties the score", "lead", "leads",
+    "leading", "trail", "trails", "trailing", "ahead", "takes the lead", "take the lead", "for the lead",
+    "all tied up", *(
+    f"{lead} by {points}{what}" for lead in ("lead", "leads", "leading", "trail", "trails", "trailing", "up", "down",
+    "ahead", "behind", "win", "wins", "won", "lose", "loses", "lost") for points in (*NUMBERS, *map(str, range(1, 41)))
+    for what in ("", " points"))))
+_PHRASES = _PHRASES + ", " + _AHEAD
 _ALL: dict[str, list[tuple[str, ...]]] = {}
 for _phrase in (tuple(text.split()) for text in _PHRASES.split(", ")):
     _ALL.setdefault(_phrase[0], []).append(_phrase)

@@ -87,6 +87,8 @@ def _loose_ends(draft: Draft) -> None:
     if (draft.kind is PlayKind.PUNT and draft.events and draft.events[0].kind is EventKind.MUFF
             and draft.events[0].by is Side.OFFENSE and draft.kick_to is None):
         draft.fill("whether it was kicked was not said")
+        if draft.score is Score.SAFETY and draft.events[-1].spot is None and not draft.zone:
+            draft.change_event(spot=-draft.rulebook.end_zone_depth / 2)  # who snaps it keeps it in his own end zone
     if (draft.score is Score.SAFETY and draft.kind in (PlayKind.RUN, PlayKind.PASS, PlayKind.SACK) and not draft.events
             and not draft.fouls and draft.start is not None and draft.start > 0.4 * draft.in_field):
         draft.doubt(f"a safety from {draft.spoken(draft.start)} takes a loss of {spoken_yards(draft.start)} yards")
@@ -239,6 +241,10 @@ def _run_end(draft: Draft) -> None:
         draft.fields["spot"] = draft.spot_said
         return
     gain = draft.spot_said - draft.start
+    last = draft.events[-1] if draft.events else None
+    if last is not None and last.kind is EventKind.LATERAL and last.spot not in (None, draft.spot_said):
+        draft.fields["spot"] = draft.spot_said
+        return
     if draft.gain_said:
         if abs(draft.fields["gain"] - gain) > 1:
             draft.doubt(

@@ -11,6 +11,11 @@ from .words import ANYWHERE, KINDS, TABLE, Role, Word, split_phrases
 
 # Other names of fouls, by the rulebooks' names in the order they are looked for: officials' signals and abbreviations,
 # common practice. "#" stands where the side that fouled is part of the name.
+_HIT_LATE = "".join(f"hits {whom} late, " for whom in ("our guy", "our quarterback", "our qb", "our runner", "our back",
+    "our receiver", "our punter", "our kicker", "our returner", "our player", "the guy", "their guy",
+    "their quarterback",
+    "their runner", "their returner", "their player", "the quarterback", "the qb", "the runner", "the receiver",
+    "the returner", "the ball carrier", "a player", "the punter", "the kicker"))
 FOULS: dict[str, tuple[str, str]] = {
     "holding": ("offensive holding, hold, held, off holding, holding call", "ho, oh"),
     "defensive holding": ("hold, held, holding call, def hold, hold def, def holding, illegal defensive holding", "dh"),
@@ -36,7 +41,8 @@ FOULS: dict[str, tuple[str, str]] = {
         "waist", "ibb"),
     "illegal block below the waist": ("block below the waist, bbw, low block, ibbw, cut block", "bbw"),
     "unnecessary roughness": (
-        "ur, hit late out of bounds, hits him late, late hit on the quarterback, late hit out of bounds, late hit, a "
+        _HIT_LATE + "ur, hit late out of bounds, hits him late, late hit on the quarterback, late hit out of bounds, "
+            "late hit, a "
         "late hit, roughness, unnecessary rough, rough, hit late, unnec roughness", "ur"),
     "personal foul": ("pf, personal, personals", "pf"),
     "unsportsmanlike conduct": (

@@ -15,6 +15,10 @@ _SUBSTITUTION = ("substitution infraction", "illegal substitution", "too many pl
 _VAGUE = ("jumped", "jumped early", "moved", "flinched")  # names a foul only if no other name follows
 
 
+def _is_vague(phrase: str) -> bool:
+    return phrase in _VAGUE or (phrase.startswith("hit") and phrase.endswith("late"))
+
+
 # -- who ----------------------------------------------------------------------------------------------
 def side(draft: Draft, which: Side, text: str, start: int, end: int, by_said: bool, ahead: Ahead) -> None:
     """A side was named: it fouled, recovered, muffed or scored, or it is named before what it did."""
@@ -28,6 +32,13 @@ def side(draft: Draft, which: Side, text: str, start: int, end: int, by_said: bo
             return  # who declined it
         if ahead.role == Role.FOUL_DETAIL and foul.get("sided") and foul["by"] is which.other:
             return  # "holding by A, B declines"
+        if draft.both_by:
+            draft.both_by = False
+            for each in draft.fouls[-2:]:
+                if each["by"] not in (None, which) and draft.rulebook.fouls[each["name"]].by is which.other:
+                    raise Refused(f"{each['name']} is a foul by the {which.other.value}")
+                each["by"], each["sided"] = which, True
+            return
         if foul.get("sided"):
             if foul["by"] is not which:
                 raise Refused(f"{foul['by'].value} was said already")
@@ -93,7 +104,7 @@ def side(draft: Draft, which: Side, text: str, start: int, end: int, by_said: bo
     if (which is Side.OFFENSE and draft.kind in (PlayKind.RUN, PlayKind.PASS, PlayKind.PUNT, PlayKind.KICKOFF,
             PlayKind.FIELD_GOAL) and by_said and not draft.gain_said and not draft.events):
         return
-    if which is Side.DEFENSE and draft.kind in (PlayKind.SACK,) and by_said:
+    if which is Side.DEFENSE and by_said and (draft.kind is PlayKind.SACK or draft.outcome is Outcome.INCOMPLETE):
         return
     draft.side, draft.side_where = which, (text, start, end)
 
@@ -119,7 +130,7 @@ def foul(draft: Draft, word: Word, ahead: Ahead) -> None:
     if last is not None and named_again(last["name"], draft.phrase):
         return
     named = draft.phrase
-    if (last is not None and last["phrase"] in _VAGUE and draft.side is None
+    if (last is not None and _is_vague(last["phrase"]) and draft.side is None
             and (by is None or last["by"] in (None, by))):
         last.update(name=name, by=last["by"] or by, phrase=named)      # "jumped, encroachment"
         return
@@ -156,6 +167,10 @@ def both_teams(draft: Draft, word: Word, ahead: Ahead) -> None:
     """Both teams committed the foul that was named, or that follows."""
     if draft.flagged and not draft.fouls:
         return  # "fouls by both teams: holding ..."
+    if draft.phrase == "both" and len(draft.fouls) > 1 and draft.in_foul and ahead.role in (Role.PREPOSITION, Role.SIDE,
+            Role.TEAM, "unknown"):
+        draft.both_by = True  # "holding and clipping, both on the offense"
+        return
     if ahead.role in (Role.FOUL, Role.FLAG) and not draft.in_foul:
         draft.early = {**draft.early, "both teams": True}
         return

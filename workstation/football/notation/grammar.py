@@ -11,7 +11,7 @@ from collections.abc import Callable
 from ..plays import BallEvent, EventKind, Outcome, PlayKind, Side
 from ..situation import Next
 from .custom import Ahead
-from .draft import BETWEEN, FREE_KICKS, GAINING, KICKS, TRIES, Draft, Refused
+from .draft import BETWEEN, FREE_KICKS, GAINING, KICKS, RUNNERS, TRIES, Draft, Refused
 from .foul_rules import both, both_teams, flag, foul, foul_detail, nullified
 from .happenings import caught_word, event, missed, outcome, pick_six, recovered, returned, score
 from .kinds import acted, set_kind
@@ -142,7 +142,7 @@ def _kind(draft: Draft, word: Word, ahead: Ahead) -> None:
             return
         if old is Outcome.INCOMPLETE and outcome is Outcome.INTERCEPTED:
             draft.fields["outcome"], draft.slot = outcome, "caught"
-            draft.fill("intercepted before it was incomplete")
+            draft.fill("intercepted before it was incomplete", 2)
             return
         if old is Outcome.COMPLETE and outcome is Outcome.INCOMPLETE and draft.out and not draft.gain_said:
             draft.fields["outcome"] = outcome
@@ -258,6 +258,9 @@ def _loss(draft: Draft, word: Word, ahead: Ahead) -> None:
     if draft.play_kind is PlayKind.COIN_TOSS and word.text == "loss" and not draft.fields.get("choice"):
         draft.settle_kind()
         told = draft.fields.get("team")
+        if told is None and ahead.role in (Role.TEAM, Role.PREPOSITION, "unknown"):
+            draft.loss = True  # "toss lost by the visitors"
+            return
         if told is None:
             raise Refused("who lost the toss?")
         draft.fields["team"] = told.opponents  # "we lost the toss"
@@ -522,7 +525,8 @@ def _filler(draft: Draft, word: Word, ahead: Ahead) -> None:
         raise Refused(f"{draft.phrase} what?")
     if word.value == "player":  # a number behind a player is no yard line, whatever preposition went before the player
         draft.prep, draft.the = "", False
-    elif draft.phrase.endswith(" by"):
+        draft.runner = draft.runner or draft.phrase in RUNNERS
+    elif draft.phrase.endswith(" by") and not draft.phrase.startswith("w"):  # not "won by"
         draft.prep = "tackled by"
 
 

@@ -8,6 +8,7 @@ from .custom import Ahead
 from .draft import BETWEEN, FREE_KICKS, GAINING, KICKS, SNAP_TO_KICK, TRIES, Draft, Refused
 from .kinds import acted, set_kind
 from .measures import return_base, returned_yards
+from .verbs import FORMS
 from .words import Role, Word
 
 _DONE_BY = {Outcome.BLOCKED: (Side.DEFENSE,), Outcome.FAIR_CATCH: (Side.DEFENSE,), Outcome.MUFFED: (Side.DEFENSE,),
@@ -128,6 +129,8 @@ def outcome(draft: Draft, word: Word, ahead: Ahead) -> None:
     if outcome in (Outcome.GOOD, Outcome.NO_GOOD) and kind is PlayKind.MEASUREMENT:
         draft.put("outcome", Outcome.MADE if outcome is Outcome.GOOD else Outcome.SHORT)
         return
+    if outcome is Outcome.GOOD and draft.outcome is Outcome.FAIR_CATCH and draft.phrase.startswith("ma"):
+        return  # "a fair catch is signaled and made"
     if outcome in (Outcome.GOOD, Outcome.NO_GOOD):
         if kind is None:
             if (ahead.role in (Role.KIND, Role.KICK) or (ahead.number and draft.phrase.startswith("miss"))
@@ -159,6 +162,9 @@ def outcome(draft: Draft, word: Word, ahead: Ahead) -> None:
         draft.put("outcome", outcome)
         return
     if outcome is Outcome.MADE:
+        if draft.two_point and draft.outcome in (None, Outcome.GOOD):
+            draft.fields["outcome"] = Outcome.GOOD  # "they go for two and get it"
+            return
         if kind is not PlayKind.MEASUREMENT:
             raise Refused("what was made?")
         draft.put("outcome", outcome)
@@ -355,8 +361,12 @@ def event(draft: Draft, word: Word, ahead: Ahead) -> None:
                 raise Refused("nothing was loose; say fumble or muffed first")
             draft.events.append(BallEvent(EventKind.FUMBLE, None, draft.holder()))
         draft.events.append(BallEvent(event, None, draft.holder()))
+    elif event is EventKind.LATERAL and draft.events and draft.events[-1].kind is event and draft.events[-1].spot is None:
+        pass  # "hook and lateral, pass to own 44 then lateral"
     else:
         draft.events.append(BallEvent(event, None, draft.holder()))
+    if event is EventKind.LATERAL and draft.kind in GAINING and draft.spot_said is not None:
+        draft.change_event(spot=draft.spot_said)  # "complete to own 45, lateral, tackled at opp 48"
     if draft.phrase.endswith(" by"):
         draft.prep = "by"
     draft.slot = "event"
@@ -372,6 +382,9 @@ def recovered(draft: Draft, word: Word, ahead: Ahead) -> None:
         draft.events.append(BallEvent(EventKind.BLOCK, draft.fields.pop("spot"), None))     # "blocked at the 22, ..."
     loose = draft.events and draft.events[-1].kind in (EventKind.FUMBLE, EventKind.MUFF, EventKind.BLOCK,
         EventKind.LATERAL, EventKind.OUT_OF_BOUNDS)
+    if draft.two_point and not draft.events and "get" in FORMS.get(draft.phrase.split()[0], ()):
+        outcome(draft, Word("made", Role.OUTCOME, Outcome.MADE), ahead)  # "they go for two and get it"
+        return
     if (draft.events and draft.events[-1].kind is EventKind.RECOVERY and word.value is None
             and draft.events[-1].by is None):
         return
@@ -433,7 +446,7 @@ def score(draft: Draft, word: Word, ahead: Ahead) -> None:
     if word.value is Score.SINGLE and draft.before.next is Next.TRY:
         draft.claims.append("points 1")
         return
-    if word.value is Score.TOUCHDOWN and draft.kind is None and draft.phrase.startswith("run"):
+    if word.value is Score.TOUCHDOWN and draft.kind is None and f" {draft.phrase}".find(" run") >= 0:
         acted(draft, Side.OFFENSE)  # "ran it in"
         set_kind(draft, PlayKind.TRY_RUN if draft.before.next is Next.TRY else PlayKind.RUN, None)
     draft.put("score", word.value)

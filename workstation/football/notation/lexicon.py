@@ -11,6 +11,7 @@ from typing import Any
 from ..rulebook import Rulebook
 from .everyday import EVERYDAY, PHRASES
 from .foul_names import all_words
+from .number_words import NUMBERS
 from .tokens import Token, TokenKind
 from .verbs import inflected
 from .words import IN_SET, Role, Word
@@ -24,29 +25,6 @@ _COMMON = (
     "fumble", "kneel", "spike", "measurement", "returned", "blocked", "downed", "holding", "penalty", "encroachment",
 )  # fmt: skip
 """Words of which two letters are enough where no other of these begins so."""
-_UNITS = (
-    "zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen "
-    "eighteen nineteen"
-)
-_TENS = "twenty thirty forty fifty sixty seventy eighty ninety"
-NUMBERS = {word: float(number) for number, word in enumerate(_UNITS.split())} | {
-    word: float(number) for number, word in zip(range(20, 100, 10), _TENS.split(), strict=True)}
-
-
-def number_at(tokens: Sequence[Token], at: int) -> tuple[float, int] | None:
-    """The number at a place, in digits or in words (``twenty five``), and how many tokens say it."""
-    if at >= len(tokens):
-        return None
-    token = tokens[at]
-    if token.kind is TokenKind.NUMBER:
-        return float(token.text), 1
-    value = NUMBERS.get(token.text)
-    if value is None:
-        return None
-    unit = NUMBERS.get(tokens[at + 1].text, 10.0) if value >= 20 and at + 1 < len(tokens) else 10.0
-    return (value + unit, 2) if unit < 10 else (value, 1)
-
-
 def parts_of(phrase: str) -> tuple[str, ...]:
     """The words and numbers of a phrase as a typed line is split: ``q2`` and ``2pt`` are two each, ``2nd`` is one."""
     return tuple(re.findall(r"[0-9]+(?:st|nd|rd|th)(?![a-z])|[0-9]+|[^\W\d_]+(?:'[^\W\d_]+)*", phrase))
@@ -153,6 +131,8 @@ class Lexicon:
         plain = {part for word in words if word.role is not Role.FOUL for phrase in (word.text, *word.also)
             for part in parts_of(phrase)} | EVERYDAY
         for beginning, found in self._beginnings.items():
+            if len(beginning) > LEAST_BEGINNING and beginning[:-1] in plain and beginning[-1] == beginning[-2]:
+                found.clear()  # "runn" is a slip of "run"
             if beginning in plain:
                 found[:] = [word for word in found if word.role is not Role.FOUL and beginning not in EVERYDAY]
 
@@ -191,7 +171,7 @@ class Lexicon:
         text = token.text
         if token.kind not in (TokenKind.LETTERS, TokenKind.NUMBER) or text in self.vocabulary or (text,) in PHRASES:
             return text
-        for ending in ("es", "s"):
+        for ending in ("es", "s") if not text.endswith("sss") else ():
             if text.endswith(ending) and text[: -len(ending)] in self.vocabulary and len(text) > 3:
                 return text[: -len(ending)]
         return text

@@ -8,8 +8,9 @@ from ..rulebook import Rulebook
 from ..situation import Situation
 from .custom import Ahead, Custom
 from .everyday import SIDES, passed_at
-from .lexicon import NUMBERS, Lexicon, lexicon
-from .tokens import TokenKind, split
+from .lexicon import Lexicon, lexicon
+from .number_words import NUMBERS
+from .tokens import Token, TokenKind, split
 from .words import PLUS, Role
 
 _LONGEST_CHAIN = 7  # letters of short forms run together
@@ -19,6 +20,8 @@ _TERRITORY = tuple((tuple(f"{where} {whose} {what}".split()), side) for where, w
     ("on", "side"), ("into", "territory"), ("in", "half")) for whose, side in (("our", "us"), ("our own", "us"),
     ("their", "them"), ("their own", "them"), ("enemy", ""), ("opposing", ""), ("opponent", "")))
 """Behind a yard line: whose side of the field it is on."""
+_HOW_MANY = ("one", "two", "three", "couple", "some", "several", "another")
+"""Before "of" and a side: how many of its players it was, which nothing follows from."""
 _DEEDS = {role.value for role in (Role.RECOVERED, Role.FOUL, Role.EVENT, Role.RETURN, Role.SCORE)} | {"timeout"}
 """What a side that stands before it did: such a side is not passed over."""
 
@@ -29,7 +32,7 @@ class Line:
     def __init__(self, text: str, before: Situation, rulebook: Rulebook, custom: Custom) -> None:
         self.text, self.before, self.rulebook, self.custom = text, before, rulebook, custom
         self.words: Lexicon = lexicon(rulebook)
-        self.tokens = split(text)
+        self.tokens = _without_counts(split(text))
         self.mixed_case = text.upper() != text
         self.names = _names(custom)
         self._roles: dict[int, str] = {}
@@ -148,6 +151,21 @@ class Line:
         if Role.FOUL in roles:
             return Role.FOUL.value
         return words[0].role.value
+
+
+def _without_counts(tokens: list[Token]) -> list[Token]:
+    """The tokens without "one of" and its kind before whose they are: "one of their linemen" is "their linemen"."""
+    kept: list[Token] = []
+    for place, token in enumerate(tokens):
+        if token.text in ("our", "their", "the", "his") and kept[-1:] and kept[-1].text == "of":
+            lead = 2 if len(kept) > 1 and kept[-2].text in _HOW_MANY else 0
+            if lead and not (token.text in ("the", "his") and kept[-2].text in ("one", "two", "three")
+                    and tokens[place + 1 : place + 2] and tokens[place + 1].text in ("field", "hash")):
+                del kept[-lead:]
+                if kept[-1:] and kept[-1].text == "a" and lead:
+                    del kept[-1]
+        kept.append(token)
+    return kept
 
 
 def _names(custom: Custom) -> dict[tuple[str, ...], Team]:

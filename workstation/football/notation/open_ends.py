@@ -89,6 +89,8 @@ def _likely(draft: Draft) -> tuple[_Likely, str]:
         return (_PUNT, (PlayKind.FIELD_GOAL, Outcome.NO_GOOD)), "punt or field goal was not said"
     if draft.before.next in (Next.COIN_TOSS, Next.OVER) and not draft.events:
         return (), ""
+    if draft.runner and draft.events and draft.events[0].kind is EventKind.FUMBLE:
+        return (_RUN,), ""
     if draft.score is Score.SAFETY:
         return (_RUN, (PlayKind.SACK, None)), "run or sack was not said"
     if (draft.fields.keys() - _BESIDE or draft.events or draft.pending is not None or draft.spot_said is not None

@@ -12,14 +12,14 @@ from ..situation import Next, Situation
 from .amounts import amount_at
 from .custom import Ahead, Custom
 from .downs import call_at, short_at
-from .draft import DUE_KIND, GAINING, KICKS, Chip, Draft, Refused
+from .draft import DUE_KIND, GAINING, KICKS, RUNNERS, Chip, Draft, Refused
 from .everyday import begun_at
 from .foul_rules import side
 from .grammar import RULES
 from .kinds import set_kind
-from .lexicon import NUMBERS, number_at
 from .line import RULE_LETTERS, WHERE, Line
 from .measures import number, spot_item
+from .number_words import NUMBERS, number_at
 from .tokens import Token, TokenKind, comment_text
 from .word_choice import fitting, ordered, stands
 from .words import START, Role, Word
@@ -818,6 +818,7 @@ class Parser(Line):
 
     def _take_side(self, way: Draft, word: Word, start: int, end: int, ahead: Ahead) -> None:
         value = word.value
+        way.runner = way.runner or way.phrase.endswith(RUNNERS)
         if way.prep == "tackled by":
             way.prep = ""
             return
@@ -825,6 +826,8 @@ class Parser(Line):
             ours = self.custom.us
             if ours is not None and way.play_kind in (PlayKind.COIN_TOSS, PlayKind.TIMEOUT) and not way.fouls:
                 way.settle_kind()
+                if value == "them" and way.phrase.startswith("they") and way.fields.get("team") is not None:
+                    return  # "won by home, they defer"
                 way.put("team", ours if value == "us" else ours.opponents)
                 return
             value = self.us_or_them(value)
@@ -847,7 +850,8 @@ class Parser(Line):
         if way.kind is None and way.due is PlayKind.COIN_TOSS:
             way.kind = way.due
         if way.kind in (PlayKind.COIN_TOSS, PlayKind.TIMEOUT) and not way.fouls:
-            way.put("team", word.value)
+            lost, way.loss = way.loss, False
+            way.put("team", word.value.opponents if lost else word.value)
             way.prep = ""
             return
         if way.kind is None and ahead.role == "timeout":

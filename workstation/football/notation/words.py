@@ -129,12 +129,30 @@ _NOT_HELD = "".join(f"{could} {hold}, " for could in ("could not", "cannot", "ca
     for hold in ("hang on", "hang on to it", "hold on", "hold on to it", "hold it", "catch it", "handle it",
     "bring it in", "make the catch", "come up with it"))
 
+_UNCAUGHT = "".join(f"{that}{who} {catches}, " for that in ("", "that ") for who in ("nobody", "no one", "no receiver",
+    "none of them") for catches in ("catches", "catches it", "caught", "caught it", "could catch", "can catch",
+    "can catch it",
+    "could catch it", "could get to", "could reach", "got a hand on"))
+_ASTRAY = "".join(f"{lead}too {far}, " for lead in ("", "it was ", "was ") for far in ("high", "low", "far", "long",
+    "wide", "deep", "hot", "hard")) + "".join(f"{where}, " for where in ("off target", "off the mark", "into the dirt",
+    "in the dirt", "at his feet", "at the receiver feet", "short of the receiver", "behind the receiver",
+    "ahead of the receiver", "wide of the receiver", "well over his head",
+    "out of everyone reach", "out of his reach", "out of the receiver reach",
+    "beyond his reach", "wide of him", "well wide", "way wide", "way high", "way short"))
+
 _FOUND = "".join(f"{verb} the {who}, " for verb in ("hit", "found") for who in ("receiver", "tight end", "wideout",
     "flanker", "wide receiver", "slot receiver", "split end", "slot", "back", "tailback", "fullback", "wr", "te", "rb"))
 
+_TRIED = tuple(f"{tried} to " for tried in ("tries", "tried", "trying", "try", "attempts", "attempted"))
+_TRIED_RUN = "".join(f"{tried}{run}, " for tried in _TRIED for run in ("run it in", "run it", "run", "punch it in",
+    "take it in", "carry it in", "sneak it in", "walk it in"))
+_TRIED_PASS = "".join(f", {tried}{throw}" for tried in _TRIED for throw in ("throw it in", "pass it in",
+    "throw it", "throw for two"))
+
 KINDS: tuple[Word, ...] = (
     _kind("run", _K.RUN, also=(
-          "goes off, goes around, goes up, goes over, cuts up, bounces it outside, cuts back, takes it off tackle, "
+          _TRIED_RUN + "goes off, goes around, goes up, goes over, cuts up, bounces it outside, cuts back, "
+              "takes it off tackle, "
           "takes it up the middle, goes up the middle, goes off tackle, takes it around end, goes around end, takes it "
           "off left tackle, takes it off right tackle, takes it around left end, takes it around right end, hands it "
           "off, handed it off, handed off, hand it off, handed it to, hands it to, gives it to, bulls, plows, bursts, "
@@ -152,7 +170,7 @@ KINDS: tuple[Word, ...] = (
           "is caught, pass is complete, complete to, pass completed, pass completion, forward pass"),
          codes="p", about="then yards gained, or the yard line it went to"),
     _kind("incomplete", _K.PASS, _O.INCOMPLETE, (
-          _NOT_HELD
+          _NOT_HELD + _UNCAUGHT + _ASTRAY
           + "over his head, over the receiver head, over the receivers head, sails over his head, "
           "knocks the pass down, bats the pass down, knocks the ball down, "
           "breaks up the pass, throws the ball away, swats the pass away, knocks it down, bats it down, "
@@ -181,7 +199,8 @@ KINDS: tuple[Word, ...] = (
           "kneel down, kneeldown, takes a knee, knee, victory, victory formation, qb kneel, genuflect, quarterback "
           "kneel, qb knee, kneeled"), codes="k", about="then yards lost"),
     _kind("intercepted", _K.PASS, _O.INTERCEPTED, (
-          "interception, int, pick, picked off, pass intercepted, intercepted pass, ints, pass picked off, pass "
+          "pass int, pass int'd, passes int, interception, int, pick, picked off, pass intercepted, "
+          "intercepted pass, ints, pass picked off, pass "
           "interception"), codes="in", about="at, then returned to"),
     _kind("spike", _K.SPIKE, also="spk, spkd, clocked it, spiked ball, spikes the ball, clocked", codes="sp"),
     _kind("timeout", _K.TIMEOUT, also=(
@@ -222,7 +241,8 @@ KINDS: tuple[Word, ...] = (
           "conversion kick, kick try, extra pt, point after touchdown, pat attempt, extra point attempt, xp attempt, "
           "kicked extra point, conversion, ep, single point try"), codes="k", where=TRY),
     _kind("try run", _K.TRY_RUN, also="two-point run, 2 point run, 2-pt run, conversion run, run try"),
-    _kind("try pass", _K.TRY_PASS, also="two-point pass, 2 point pass, 2-pt pass, conversion pass, pass try"),
+    _kind("try pass", _K.TRY_PASS, also="two-point pass, 2 point pass, 2-pt pass, conversion pass, pass try"
+          + _TRIED_PASS),
     _row("kick", Role.KICK, None, (
           "gets it away, gets the kick away, gets the punt away, kicks, boots it, boots one, booms it, booms one, "
           "boots it away, gets off a kick"), where=START, about="the kick that the situation calls for"),
@@ -234,6 +254,7 @@ TRIES: tuple[Word, ...] = (
     _row("two-point try", Role.TWO_POINT, None, (
           "two pt conv, 2 pt conv, two-point conversion, two point attempt, 2-point conversion, 2 point attempt, 2 pt "
           "try, 2 pt conversion, two point, 2 point, two points, 2pt, going for two, for two, for 2, goes for 2, "
+          "tries for two, tried for two, trying for two, tries for 2, tried for 2, "
           "two-point convert, 2-point try, two pointer, two pt conversion, two-point play, 2 point convert, 2 pts, two "
           "pt try, for two points"), about="then run or pass, good or no good"),
 )
@@ -279,9 +300,11 @@ MANNERS: tuple[Word, ...] = tuple(_manner(*row) for row in (
     ("rugby", _K.PUNT, "rugby punt, rugby kick, rugby style punt"), ("pooch kickoff", _K.KICKOFF),
     ("coffin corner", _K.PUNT, "coffin corner punt, coffin corner kick, coffin"), ("drop kick", None, "dropkick"),
 ))
+_RUNS_IN = "".join(f"{who} {runs} it in, " for who in ("quarterback", "qb", "tailback", "fullback", "back", "runner")
+    for runs in ("runs", "takes", "carries", "punches"))
 SCORES: tuple[Word, ...] = (
     _row("touchdown", Role.SCORE, Score.TOUCHDOWN, (
-          "takes it to the house, takes it all the way, the rest of the way, taken in for the score, "
+          _RUNS_IN + "takes it to the house, takes it all the way, the rest of the way, taken in for the score, "
           "takes it in for the score, he is in, he gets in, gets in, is "
           "in for the score, dives in, plunges in, powers in, bulls in, rumbles in, dances in, touchdown us, punches "
           "it in, punched it in, walks it in, strolls in, td, tds, a score, score, touchdowns, touch down, in for two, "
@@ -296,22 +319,34 @@ SCORES: tuple[Word, ...] = (
     _row("pick six", Role.PICK_SIX, None, "pick 6"),
     _row("scoop and score", Role.PICK_SIX, "scoop", "scooped and scored, scoops and scores, fumble six"),
 )
+_CALLED_FOR = "".join(f"fair catch {was}{called}{made}, " for was in ("", "was ", "is ") for called in ("called for",
+    "called", "signaled", "signaled for", "signalled", "waved for", "signaled for and called") for made in ("",
+    " and made",
+    " and caught", " and taken")) + ("".join(f"{calls} a fair catch and makes it, " for calls in ("calls for",
+    "waves for",
+    "signals for", "signals", "called for", "waved for", "signaled for")))
+_OUT = ("out of bounds", "over the sideline", "across the sideline", "past the sideline", "into touch")
+_WENT_OUT = "".join(f"{went} {out}, " for out in _OUT for went in ("goes", "rolls", "bounces", "flies", "hops", "skips",
+    "dribbles", "trickles", "lands", "tumbles", "caroms", "spins", "sails", "drifts", "kicked", "angled", "steps",
+    "runs",
+    "driven", "shoved", "bumped", "pushed", "forced", "knocked", "escorted", "ridden", "carried", "dragged", "falls",
+    "slips", "hit", "is", "ran", "comes to rest", *(f"{moves} him" for moves in ("pushes", "knocks", "forces", "runs",
+    "drives", "shoves", "bumps", "rides", "carries", "drags", "escorts", "hits")))) + (
+    "crosses the sideline, crossed the sideline, hits the sideline, touches the sideline, steps on the sideline, "
+    "over the side line, ")
 OUTCOMES: tuple[Word, ...] = (
     _outcome("touchback", Outcome.TOUCHBACK, (
           "tbk, tb, touch back, for a touchback, touchbacks, ends in a touchback"), codes="t", where=KICKED),
     _outcome("fair catch", Outcome.FAIR_CATCH, (
-          "fair catch called for, fair catch signaled, fair catch made, fc, faircatch, fair catch called, fair catch "
+          _CALLED_FOR + "fair caught, fair catch made, makes his fair catch, fc, faircatch, fair catch called, "
+              "fair catch "
           "signal, signals fair catch, makes a fair catch, makes the fair catch, takes a fair catch, "
           "waves for a fair catch, waves for the fair catch, signals for a fair catch, called for a fair catch, "
           "fair catch by"),
          codes="f", where=KICKED),
     _outcome("out of bounds", Outcome.OUT_OF_BOUNDS, (
-          "pushes him out of bounds, knocks him out of bounds, forces him out of bounds, runs him out of bounds, "
-          "pushes him out, obs, ob, oob, out at, went out of bounds, rolls out of bounds, bounces out of bounds, "
-          "flies out of bounds, "
-          "stepped out of bounds, "
-          "pushed out of bounds, runs out of bounds, knocked out of bounds, pushed out, knocked out, forced out, "
-          "stepped out, forced out of bounds, out, sails out of bounds, out the sideline, runner out of bounds, runner "
+          _WENT_OUT + "pushes him out, obs, ob, oob, out at, pushed out, knocked out, forced out, "
+          "stepped out, out, out the sideline, runner out of bounds, runner "
           "is out of bounds, runner goes out of bounds, ball carrier out of bounds"), codes="o", where=KICKED),
     _outcome("downed", Outcome.DOWNED, (
           "dwnd, is downed, downed at, ball downed, kick downed, killed, down it, they down it, rolls dead, dead ball "
@@ -425,7 +460,8 @@ _PLAYERS = (
     "kid, boy, guy, fella"
 )
 _PARTS = (
-    "safety, linebacker, cornerback, defensive back, punt team, kick team, bench, sideline, side, line, lineman, "
+    "safety, safeties, linebacker, cornerback, corner, defensive back, player, players, guys, punt team, kick team, "
+    "bench, sideline, side, line, lineman, "
     "linemen, captain, coach, kicker, back, team, ball, defender"
 )
 
@@ -448,10 +484,10 @@ SIDES: tuple[Word, ...] = (
           "returner, returners, defensive, returning team, punt returner, kick returner, defensive back, db, "
           "linebacker, cornerback"), codes="d", where=AFTER_FOUL),
     _row("us", Role.SIDE, "us",
-          "one of our guys, one of our players, we've, we're, we'll, us ball, we, " + _of_one("our"),
+          "we've, we're, we'll, us ball, we, " + _of_one("our"),
          about="the team that has the ball, unless it says otherwise: shown as a question"),
     _row("them", Role.SIDE, "them",
-          "one of their guys, one of their players, they've, they're, they'll, them ball, they, other team, opposing "
+          "they've, they're, they'll, them ball, they, other team, opposing "
           "team, other side, opposing side, " + _of_one("their")),
 )
 TEAMS: tuple[Word, ...] = (
@@ -480,7 +516,8 @@ PLACES: tuple[Word, ...] = (
     _row("the", Role.PREPOSITION, "the", where=ANYWHERE),
     _row("from", Role.PREPOSITION, "from", "out of, from out of", where=ANYWHERE),
     _row("for", Role.PREPOSITION, "for", (
-          "after, gets, got, good for another, thrown for a, dropped for a, tackled for a, stopped for a, of, went "
+          "after, gets, got, get, getting, able to get, manages to get, managed to get, good for another, "
+          "thrown for a, dropped for a, tackled for a, stopped for a, of, went "
           "for, good for, picks up, up, gaining, goes, moves, picked up yardage of, for about, covering, went, "
           "nets, for a net of, travels"),
          where=ANYWHERE),
@@ -564,17 +601,24 @@ CLAIMS: tuple[Word, ...] = (
           "on second down, on third down, on fourth down, on first down, on 1st down, on 2nd down, on 3rd down, on "
           "4th down"),
 )
+_SEVERAL = "".join(f"{many} {what}, " for many in ("two", "2", "three", "3", "both", "several", "a couple of")
+    for what in ("fouls", "flags", "penalties"))
+_TAKES_YARDS = "".join(f", takes the {yards}{what}" for yards in ("five", "5", "ten", "10", "fifteen", "15")
+    for what in (" yards", "")) + "".join(f", {who} takes the {what}" for who in ("they", "we") for what in ("yards",
+    "yardage")) + ", takes the yards, takes the yardage"
 FOUL_WORDS: tuple[Word, ...] = (
     _row("penalty", Role.FLAG, None, (
-          "flags fly, flag flies, flag is thrown, flag thrown, flag down, pen, pnlty, commits, committed, is flagged "
+          _SEVERAL + "flags fly, flag flies, flag is thrown, flag thrown, flag down, pen, pnlty, commits, committed, "
+              "is flagged "
           "for, flagged for, is called for, is guilty of, charged with, marker, laundry, penalty marker, flag, foul, "
           "penalties, penalized, fouls, called for, infraction"), where=ANYWHERE),
     _row("declined", Role.FOUL_DETAIL, ("decision", FoulDecision.DECLINED), (
-          "decl, they declined it, we declined it, they declined, we declined, declined it, refused, penalty declined, "
+          "takes the play, takes the result of the play, takes the down, decl, they declined it, we declined it, "
+          "they declined, we declined, declined it, refused, penalty declined, "
           "dec, is declined, was declined, not accepted"), codes="de, dec", where=IN_FOUL),
     _row("accepted", Role.FOUL_DETAIL, ("decision", FoulDecision.ACCEPTED), (
           "we take it, they take it, we take the penalty, they take the penalty, takes the penalty, acc, acpt, penalty "
-          "accepted, enforced, is accepted, was accepted, is enforced"), codes="a", where=IN_FOUL),
+          "accepted, enforced, is accepted, was accepted, is enforced" + _TAKES_YARDS), codes="a", where=IN_FOUL),
     _row("offset", Role.BOTH, FoulDecision.OFFSET, (
           "off-setting, offsetting penalties, offsetting fouls, fouls offset, penalties offset, double foul, both "
           "offset, they offset"), codes="of", where=IN_FOUL),
@@ -671,6 +715,29 @@ EXACT: tuple[Word, ...] = (*(_row(f"outcome {outcome.value}", Role.EXACT, ("outc
     _row("exact kick from", Role.SLOT, "exact kick_from"), _row("event at", Role.SLOT, "exact event"),
     _row("exactly", Role.EXACT, ("foul", None), codes="x", where=ANYWHERE,
     about= "the foul that follows is by the side named, whatever its name"))
+_NEXT = "".join(f"{lead}{kick}{comes}, " for kick in ("extra point", "kickoff", "punt", "try", "conversion", "pat",
+    "point after", "try for point", "two point try", "kick") for lead, comes in (("", " next"), ("", " to come"),
+    ("", " coming up"),
+    ("", " coming"), ("", " follows"), ("", " to follow"), ("", " is next"), ("and now the ", ""), ("now the ", ""),
+    ("bring on the ", " team"))) + "".join(f"{who}{will} punt, " for who in ("we ", "they ", "") for will in ("will",
+    "are going to", "have to", "must")) + "here comes the punt team, punt team comes on, punt team coming on, "
+_NEUTRAL = "".join(f"{where} the {zone}neutral zone, " for where in ("behind", "beyond", "past", "across", "in",
+    "over", "down in", "dead in",
+    "crosses", "in and behind", "in or behind", "through", "crossing", "crossed", "from behind") for zone in ("",
+    "expanded "))
+_HARMLESS = (
+    "over the top, up and over, over the pile, over the pile of bodies, up and over the pile, through the pile, "
+    "through the line, through the middle, through the hole, through a hole, behind his blockers, behind the block, "
+    "out of the pocket, from the pocket, in the pocket, up in the pocket, steps up in the pocket, outside the pocket, "
+    "from the backfield, out of the backfield, flushed out, flushed, up front, up field, upfield, downfield, "
+    "turns the corner, turns upfield, turns the edge, gets the edge, gets the corner, got the edge, got the corner, "
+    "in traffic, in stride, in full stride, in coverage, in double coverage, double coverage, "
+    "in the open field, in space, in the open, wide open, "
+    "on a rope, on target, on the money, off to the races, with ease, with authority, standing, nice hole there, "
+    "nice hole, big hole, and that's it, that's it, that's all, folks, under duress, end over end, "
+    "for the corner, to the outside, around the outside, off the right side, off the left side, "
+    "on the right side, on the left side, to our sideline, to their sideline, near sideline, far sideline, "
+    "off the left tackle, off the right tackle, ")
 _BEFORE = ", ".join(f"before {who} {what}" for who in ("being", "he", "he is") for what in ("tackled", "brought down",
     "dragged down", "hauled down", "taken down", "wrapped up", "stopped"))
 _IN_PERIODS = "".join(f"in the {which} quarter, " for which in _WHICH[:8]) + "".join(
@@ -679,6 +746,7 @@ _WAYS = "".join(f"{past} {side} {whom}, " for past in ("around", "off", "over", 
     for side in ("the left", "the right", "left", "right") for whom in ("end", "tackle", "guard", "side"))
 FILLERS: tuple[Word, ...] = (
     _row("and", Role.FILLER, None, (
+          _NEXT + _NEUTRAL + _HARMLESS +
           "goes for it on fourth down, going for it on fourth down, goes for it on fourth, on purpose, half the dist, "
           "pushes the pile forward, pushes the pile, they get the ball, they take over, they take over on downs, "
           "after the safety, that'll do it for the half, that'll do it, do it for the half, to end the half, to end "
