@@ -1,6 +1,7 @@
 """Every spoken line beside this file, read and compared with the play that it must give. README.md says how.
 
-python -m tests.outside.spoken_lines.test_spoken_lines [NAME or FILE.toml ...]    # prints what is not right, and the counts
+python -m tests.outside.spoken_lines.test_spoken_lines [NAME or FILE.toml ...]
+prints what is not right, and the counts.
 """
 
 from __future__ import annotations

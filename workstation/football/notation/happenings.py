@@ -361,7 +361,7 @@ def event(draft: Draft, word: Word, ahead: Ahead) -> None:
                 raise Refused("nothing was loose; say fumble or muffed first")
             draft.events.append(BallEvent(EventKind.FUMBLE, None, draft.holder()))
         draft.events.append(BallEvent(event, None, draft.holder()))
-    elif event is EventKind.LATERAL and draft.events and draft.events[-1].kind is event and draft.events[-1].spot is None:
+    elif event is EventKind.LATERAL and draft.events and draft.events[-1] == BallEvent(event, None, draft.holder()):
         pass  # "hook and lateral, pass to own 44 then lateral"
     else:
         draft.events.append(BallEvent(event, None, draft.holder()))
