@@ -80,7 +80,7 @@ def main(count: int) -> list[str]:
 
         def opened() -> bool:
             window.message.hide()
-            window.open_game(path)
+            window.opening.open_game(path)
             until = time.monotonic() + 300
             while (window.session is None or window.jobs.running) and time.monotonic() < until:
                 app.processEvents()
@@ -89,7 +89,7 @@ def main(count: int) -> list[str]:
             return window.session is not None
 
         tell("open it in the desk", opened() and not window.message.isVisible())
-        window.toggle_files()
+        window.act("desk.files")
         app.processEvents()
         tell("show its files", True)
         window.close_game()

@@ -86,7 +86,7 @@ def make(game: Path, to: Path, only: tuple[str, ...] = NAMES) -> None:
     if "start" in only:
         keep(grabbed(window), "start", to)
     window.resize(*SIZE)
-    window.open_game(game)
+    window.opening.open_game(game)
     wait(lambda: window.session is not None and not window.session.player.frame.isNull())
     window.go_to("Tag")
     _see(window, 6)

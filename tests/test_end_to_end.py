@@ -51,7 +51,7 @@ def window(qtbot, tmp_path, monkeypatch):
 
 def open_in(window, qtbot, path):
     with qtbot.waitSignal(window.game_opened, timeout=20_000):
-        window.take_paths([path])
+        window.opening.take_paths([path])
     qtbot.waitUntil(lambda: window.room is not None and window.room.session is not None, timeout=10_000)
     return window.session
 

@@ -103,7 +103,7 @@ class _Desk:
         self.window = MainWindow(QSettings(settings, QSettings.Format.IniFormat))
         self.window.resize(1600, 950)
         self.window.show()
-        self.window.open_game(path)
+        self.window.opening.open_game(path)
         self.until(lambda: self.window.session is not None and not self.window.session.player.frame.isNull())
         self.session = self.window.session
         self.painted: tuple[set, set] = set(), set()

@@ -81,7 +81,7 @@ def main() -> None:
                 wait(5)
             wait(1500)
         with watch("opening the demo game"):
-            window.open_game(path)
+            window.opening.open_game(path)
             while window.session is None or window.session.player.frame.isNull():
                 wait(5)
             wait(500)

@@ -69,7 +69,7 @@ def in_the_desk(path: Path) -> dict[str, float]:
     app = make_application()
     window = MainWindow(QSettings(str(path.with_suffix(".ini")), QSettings.Format.IniFormat))
     window.show()
-    window.open_game(path)
+    window.opening.open_game(path)
     until = time.monotonic() + 120
     while (window.session is None or window.room is None) and time.monotonic() < until:
         app.processEvents()

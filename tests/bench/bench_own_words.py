@@ -95,7 +95,7 @@ def keys_of_real_plays(count: int) -> None:
             path = Path(folder, f"{real.id}.game")
             GameFile.create(path, Heading(real.id, real.home, real.visitors, rulebook=rulebook.name,
                                           season=rulebook.season)).close()
-            window.open_game(path)
+            window.opening.open_game(path)
             while window.session is None or window.session.file.path != path:
                 QTest.qWait(5)
             room, spoken = window.room, None
@@ -195,19 +195,19 @@ def scrolling(folder: Path) -> None:
                                     vocabulary=Vocabulary("ours", words))).close()
     window = MainWindow(QSettings(str(folder / "desk2.ini"), QSettings.Format.IniFormat))
     window.show()
-    window.open_game(path)
+    window.opening.open_game(path)
     while window.session is None or window.room is None:
         QTest.qWait(5)
     print()
     for width, height in ((1280, 800), (1600, 950), (2560, 1440)):
         window.resize(width, height)
         start = perf_counter()
-        if window.second_pass is None or not window.second_pass.isVisible():
-            window.toggle_plays()
+        if window.overlays.page("plays") is None or not window.overlays.page("plays").isVisible():
+            window.act("desk.plays")
         QApplication.processEvents()
         opened = (perf_counter() - start) * 1000
-        sheet = window.second_pass.sheet
-        columns = window.second_pass.model.columnCount()
+        sheet = window.overlays.page("plays").sheet
+        columns = window.overlays.page("plays").model.columnCount()
         sheet.horizontalScrollBar().setValue(0)
         taken = {}
         for name, bar, step in (("down", sheet.verticalScrollBar(), 48), ("across", sheet.horizontalScrollBar(), 60)):
@@ -223,13 +223,14 @@ def scrolling(folder: Path) -> None:
                 sheet.viewport().repaint()
                 times.append((thread_time() - start) * 1000)
             taken[f"{name}, a step"], taken[f"{name}, all painted anew"] = steps, times
-        print(f"{window.second_pass.model.rowCount()} plays by {columns} columns at {width}x{height}, shown in "
+        rows = window.overlays.page("plays").model.rowCount()
+        print(f"{rows} plays by {columns} columns at {width}x{height}, shown in "
               f"{opened:.0f} ms; 60 Hz is 16.7 ms (processor time of the thread)")
         for name, times in taken.items():
             if times:
                 print(f"    {name:28} median {median(times):6.2f} ms, 95 % under "
                       f"{sorted(times)[int(len(times) * 0.95)]:6.2f} ms")
-    model = window.second_pass.model
+    model = window.overlays.page("plays").model
     start = perf_counter()
     model.sort(20)
     print(f"sorted in {(perf_counter() - start) * 1000:.0f} ms", end="; ")

@@ -42,7 +42,7 @@ def main(count: int) -> None:
             path = Path(folder, f"{game.id}.game")
             GameFile.create(path, Heading(game.id, game.home, game.visitors, rulebook=rulebook.name,
                                           season=rulebook.season)).close()
-            window.open_game(path)
+            window.opening.open_game(path)
             while window.session is None or window.session.file.path != path:
                 QTest.qWait(5)
             start = perf_counter()

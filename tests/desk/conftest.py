@@ -52,7 +52,7 @@ def window(qtbot, tmp_path):
 @pytest.fixture
 def opened(qtbot, window, small_game):
     """The desk with the small game open in the Tag room and its first picture on show."""
-    window.open_game(small_game)
+    window.opening.open_game(small_game)
     qtbot.waitUntil(lambda: window.session is not None, timeout=30000)
     qtbot.waitUntil(lambda: not window.session.player.frame.isNull(), timeout=30000)
     return window

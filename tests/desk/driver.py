@@ -67,7 +67,7 @@ def open_desk(path: Path, settings: Path):
     window = MainWindow(QSettings(str(settings), QSettings.Format.IniFormat))
     window.show()
     window.activateWindow()
-    window.take_paths([path])
+    window.opening.take_paths([path])
     for _ in range(8000):
         QTest.qWait(5)
         if window.session is not None and window.room is not None and not window.session.player.frame.isNull():

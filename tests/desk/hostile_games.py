@@ -59,7 +59,7 @@ def batch(seed: int, first: int, rounds: int, pipe) -> None:
         pipe.send(("begin", number, what))
         before = digest(folder)
         window.message.hide()
-        window.open_game(path)
+        window.opening.open_game(path)
         if not turn(lambda: not window.jobs.running):
             pipe.send(("loss", number, f"{what}\nstill opening after {SECONDS} s"))
         turn(lambda: window.session is not None or window.message.isVisible(), 2)

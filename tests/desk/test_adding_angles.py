@@ -29,7 +29,7 @@ def films(tmp_path_factory):
 
 @pytest.fixture
 def tagged(qtbot, window, films, tmp_path):
-    window.open_game(game_of(films, tmp_path / "evening.game"))
+    window.opening.open_game(game_of(films, tmp_path / "evening.game"))
     qtbot.waitUntil(lambda: window.session is not None, timeout=30000)
     qtbot.waitUntil(lambda: not window.session.player.frame.isNull(), timeout=30000)
     return window
@@ -38,12 +38,12 @@ def tagged(qtbot, window, films, tmp_path):
 def add(qtbot, window, folder, name: str = "End zone") -> None:
     """Fill in the page as a person does, the folder's dialog apart."""
     window.act("desk.add_angle")
-    window.angle_page.take_paths([folder])
-    window.angle_page.name.setFocus()
-    window.angle_page.name.selectAll()
-    QTest.keyClicks(window.angle_page.name, name)
-    window.angle_page.crew.setFocus()
-    QTest.keyClicks(window.angle_page.crew, "R. Roe\r")
+    window.overlays.page("add_angle").take_paths([folder])
+    window.overlays.page("add_angle").name.setFocus()
+    window.overlays.page("add_angle").name.selectAll()
+    QTest.keyClicks(window.overlays.page("add_angle").name, name)
+    window.overlays.page("add_angle").crew.setFocus()
+    QTest.keyClicks(window.overlays.page("add_angle").crew, "R. Roe\r")
     qtbot.waitUntil(lambda: bool(window.message.text) and not window.jobs.running, timeout=90000)
 
 
@@ -175,7 +175,7 @@ def test_two_pictures_marked_as_the_same_moment_tie_the_play(qtbot, matched):
 
 def test_rows_move_by_keys_and_one_undo_brings_them_back(qtbot, matched):
     press(matched, "desk.matching")
-    page = matched.matching_page
+    page = matched.overlays.page("matching")
     qtbot.waitUntil(page.isVisible)
     assert page.table.columnCount() == 4
     page.table.setCurrentCell(1, 1)
@@ -195,7 +195,7 @@ def test_rows_move_by_keys_and_one_undo_brings_them_back(qtbot, matched):
 def test_the_files_page_shows_and_orders_the_files_of_each_angle(qtbot, matched):
     session = matched.session
     press(matched, "desk.files")
-    page = matched.footage_page
+    page = matched.overlays.page("files")
     qtbot.waitUntil(page.isVisible)
     assert page.table.rowCount() == 4
     page.angle.setCurrentIndex(1)
@@ -247,14 +247,14 @@ def test_a_sequence_is_exported_from_the_angles_that_are_chosen_whichever_is_loo
 def test_missing_files_of_an_angle_are_said_and_nothing_is_lost(qtbot, window, films, tmp_path):
     end_zone = shutil.copytree(films.end_zone, tmp_path / "end zone")
     game = game_of(films, tmp_path / "evening.game")
-    window.open_game(game)
+    window.opening.open_game(game)
     qtbot.waitUntil(lambda: window.session is not None, timeout=30000)
     add(qtbot, window, end_zone)
     kept = window.session.file.game.matches
     window.act("desk.close")
     for path in end_zone.glob("end[12].mp4"):
         path.unlink()
-    window.open_game(game)
+    window.opening.open_game(game)
     qtbot.waitUntil(lambda: window.session is not None and bool(window.message.text), timeout=30000)
     assert "2 of the film's 7 files cannot be shown: end1.mp4, end2.mp4" in window.message.text
     assert window.session.file.game.matches == kept

@@ -51,7 +51,7 @@ def two_angles(small_game, further_film):
 
 @pytest.fixture
 def opened_two(qtbot, window, two_angles):
-    window.open_game(two_angles)
+    window.opening.open_game(two_angles)
     qtbot.waitUntil(lambda: window.session is not None, timeout=30000)
     qtbot.waitUntil(lambda: not window.session.player.frame.isNull(), timeout=30000)
     return window
@@ -141,7 +141,7 @@ def test_with_one_angle_the_key_says_so_and_changes_nothing(qtbot, opened):
 
 
 def test_undoing_the_angle_that_is_looked_at_goes_back_to_the_first(qtbot, window, small_game):
-    window.open_game(small_game)
+    window.opening.open_game(small_game)
     qtbot.waitUntil(lambda: window.session is not None, timeout=30000)
     session = window.session
     session.do(AddAngle(Angle(0, "End zone", CameraPlace.END_ZONE)))

@@ -22,7 +22,7 @@ def test_real_games_typed_key_by_key_come_out_equal_in_five_keys_a_play(qtbot, w
         path = tmp_path / f"{game.id}.game"
         GameFile.create(path, Heading(game.id, game.home, game.visitors, rulebook=rulebook.name,
                                       season=rulebook.season)).close()
-        window.open_game(path)
+        window.opening.open_game(path)
         qtbot.waitUntil(lambda path=path: window.session is not None and window.session.file.path == path,
                         timeout=30000)
         counts += type_game(window.room, plays, rulebook)

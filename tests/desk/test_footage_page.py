@@ -14,11 +14,11 @@ ALT = Qt.KeyboardModifier.AltModifier
 @pytest.fixture
 def page(qtbot, window, demo_game_file):
     (demo_game_file.parent / "film" / "CLIP0005.MP4").write_bytes(b"")
-    window.open_game(demo_game_file)
+    window.opening.open_game(demo_game_file)
     qtbot.waitUntil(lambda: window.session is not None, timeout=30000)
     qtbot.keyClick(QApplication.focusWidget(), Qt.Key.Key_F7)
-    assert window.stack.currentWidget() is window.footage_page
-    return window.footage_page
+    assert window.stack.currentWidget() is window.overlays.page("files")
+    return window.overlays.page("files")
 
 
 def names(page):
@@ -85,9 +85,9 @@ def test_enter_goes_to_the_file_and_escape_back(qtbot, page, window):
 def test_a_game_that_may_only_be_read_keeps_its_order(qtbot, window, small_game):
     from workstation.tagging.gamefile import GameFile
     with GameFile.open(small_game):             # another desk has it
-        window.open_game(small_game)
+        window.opening.open_game(small_game)
         qtbot.waitUntil(lambda: window.session is not None, timeout=30000)
         assert len(window.session.game.plays) == len(PLAYS)
-        window.toggle_files()
-        qtbot.keyClick(window.footage_page.table, Qt.Key.Key_Delete)
-        assert len(window.session.film.sources) == 1 and not window.footage_page.leave_out.isEnabled()
+        window.act("desk.files")
+        qtbot.keyClick(window.overlays.page("files").table, Qt.Key.Key_Delete)
+        assert len(window.session.film.sources) == 1 and not window.overlays.page("files").leave_out.isEnabled()

@@ -45,7 +45,7 @@ def test_every_action_on_a_full_disk(qtbot, window, small_game, small_disk):
         game = made.game
     path = small_disk / "Friday.game"
     GameFile.create(path, game=game).close()
-    window.open_game(path)
+    window.opening.open_game(path)
     qtbot.waitUntil(lambda: window.session is not None and not window.jobs.running, timeout=30000)
     session = window.session
     first, plays = game.film.sources[0].first, game.plays

@@ -12,8 +12,8 @@ from tests.desk.driver import press
 @pytest.fixture
 def guide(qtbot, window):
     qtbot.keyClick(window, Qt.Key.Key_F1)
-    qtbot.waitUntil(lambda: window.guide_page.contents.count() == 9, timeout=30000)
-    return window.guide_page
+    qtbot.waitUntil(lambda: window.overlays.page("guide").contents.count() == 9, timeout=30000)
+    return window.overlays.page("guide")
 
 
 def titles(page):
@@ -49,7 +49,7 @@ def test_what_no_chapter_says_is_told_with_where_else_to_look(qtbot, guide):
 
 def test_the_keys_are_a_button_away_and_a_changed_key_is_in_the_guide(qtbot, window, guide):
     qtbot.mouseClick(guide.keys_button, Qt.MouseButton.LeftButton)
-    assert window.stack.currentWidget() is window.key_page
+    assert window.stack.currentWidget() is window.overlays.page("keys")
     window.keys.give("desk.undo", ["Ctrl+Shift+F9"])
     press(window, "desk.guide")
     qtbot.waitUntil(lambda: "Ctrl+Shift+F9" in guide.text.toPlainText(), timeout=30000)
@@ -72,7 +72,7 @@ def test_the_guide_is_kept_as_html_and_pdf(qtbot, guide, tmp_path):
 
 def test_what_helps_to_find_a_fault_is_copied_from_the_menu_without_names(qtbot, opened):
     opened.act("desk.fault")
-    page = opened.fault_page
+    page = opened.overlays.page("fault")
     assert opened.stack.currentWidget() is page and page.copy.hasFocus() and not page.named.isChecked()
     qtbot.keyClick(page.copy, Qt.Key.Key_Return)
     text = QGuiApplication.clipboard().text()

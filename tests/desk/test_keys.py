@@ -106,7 +106,7 @@ def test_the_page_lists_the_words_of_the_entry_line_and_finds_them(qtbot, keys):
 
 
 def test_the_map_of_the_whole_desk_prints_on_one_page(qtbot, window, tmp_path):
-    window.key_page.print_to(tmp_path / "keys.pdf")
+    window.overlays.page("keys").print_to(tmp_path / "keys.pdf")
     document = QPdfDocument()
     assert document.load(str(tmp_path / "keys.pdf")) == QPdfDocument.Error.None_
     assert document.pageCount() == 1
@@ -114,7 +114,7 @@ def test_the_map_of_the_whole_desk_prints_on_one_page(qtbot, window, tmp_path):
     printed = "".join(printed.split())      # the extractor sees gaps between letters
     missing = [action.text for action in window.keys.actions() if action.text.replace(" ", "") not in printed]
     assert not missing
-    window.key_page.print_to(tmp_path / "keys.html")
+    window.overlays.page("keys").print_to(tmp_path / "keys.html")
     assert all(action.text in (tmp_path / "keys.html").read_text().replace("&#x27;", "'").replace("&amp;", "&")
                for action in window.keys.actions())
 
@@ -130,14 +130,14 @@ def test_a_place_that_cannot_be_written_is_told(qtbot, keys, tmp_path):
 def test_every_action_of_the_table_is_carried_out_by_somebody(qtbot, window, opened):
     for name in ("Tag", "Review", "Sequence"):
         window._builder.room(name)
-    window.toggle_practice()        # a page that is made when it is first wanted, as are the next six
-    window.toggle_files()
-    window.toggle_plays()
-    window.toggle_words()
-    window.toggle_matching()
-    window.toggle_crews()
-    window.toggle_season()
-    qtbot.waitUntil(lambda: window.season_page is not None, timeout=20000)
+    window.act("desk.practice")        # a page that is made when it is first wanted, as are the next six
+    window.act("desk.files")
+    window.act("desk.plays")
+    window.act("desk.words")
+    window.overlays.page("matching")
+    window.overlays.page("compare_crews")
+    window.act("desk.season")
+    qtbot.waitUntil(lambda: "season" in window.overlays.made, timeout=20000)
     unbound = {action.id for action in ACTIONS} - set(window.keys._bound)
     assert unbound == set()
 
@@ -156,7 +156,7 @@ def test_what_needs_a_game_does_nothing_and_cannot_be_chosen_without_one(window)
 def test_a_letter_or_a_digit_is_not_given_to_a_mark_and_goes_on_typing(qtbot, opened):
     keys, room = opened.keys, opened.room
     press(opened, "desk.keys")
-    page = opened.key_page
+    page = opened.overlays.page("keys")
     for pressed in (Qt.Key.Key_R, Qt.Key.Key_4, Qt.Key.Key_Space, Qt.Key.Key_Period):
         page.search.clear()
         qtbot.keyClicks(page.search, "mark: snap")

@@ -25,7 +25,7 @@ def two_files(small_film, tmp_path):
 
 
 def begin(qtbot, window, folder):
-    window.take_paths([folder])
+    window.opening.take_paths([folder])
     qtbot.waitUntil(lambda: window.session is not None and not window.session.player.frame.isNull(), timeout=30000)
     return window.room
 
@@ -75,7 +75,7 @@ def test_a_game_that_is_there_already_is_not_asked_again(qtbot, window, two_file
     begin(qtbot, window, two_files)
     path = window.session.file.path
     press(window, "desk.close")
-    window.open_game(path)
+    window.opening.open_game(path)
     qtbot.waitUntil(lambda: window.session is not None and not window.session.player.frame.isNull(), timeout=30000)
     form = window.room.pages.heading
     assert not window.room.pages.is_open and (form is None or not form.isVisible())

@@ -24,7 +24,7 @@ tell = window.toast.tell
 window.toast.tell = lambda words: (told.append(words), tell(words))
 window.show()
 for _ in range(2):
-    window.open_game(Path(sys.argv[1]))
+    window.opening.open_game(Path(sys.argv[1]))
     for _ in range(4000):
         QTest.qWait(5)
         if (window.session is not None and not window.session.player.frame.isNull()

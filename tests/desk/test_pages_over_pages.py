@@ -8,13 +8,12 @@ from PySide6.QtWidgets import QApplication
 
 from tests.desk.driver import press
 
-PAGES = {"desk.files": "footage_page", "desk.practice": "practice_page", "desk.plays": "second_pass",
-         "desk.words": "words_page", "desk.season": "season_page", "desk.guide": "guide_page", "desk.keys": "key_page"}
+PAGES = ("files", "practice", "plays", "words", "season", "guide", "keys")
 
 
 def show(qtbot, window, id: str):
-    press(window, id)
-    qtbot.waitUntil(lambda: window.stack.currentWidget() is getattr(window, PAGES[id]), timeout=30000)
+    press(window, f"desk.{id}")
+    qtbot.waitUntil(lambda: window.overlays.is_shown(id), timeout=30000)
     return window.stack.currentWidget()
 
 
@@ -36,12 +35,12 @@ def test_every_page_gives_the_focus_back_to_what_had_it(qtbot, opened, id):
 
 
 def test_a_page_opened_from_a_page_leads_back_to_it(qtbot, opened):
-    sheet = show(qtbot, opened, "desk.plays")
-    words = show(qtbot, opened, "desk.words")
-    show(qtbot, opened, "desk.guide")
-    show(qtbot, opened, "desk.keys")
+    sheet = show(qtbot, opened, "plays")
+    words = show(qtbot, opened, "words")
+    show(qtbot, opened, "guide")
+    show(qtbot, opened, "keys")
     leave(qtbot)
-    assert opened.stack.currentWidget() is opened.guide_page
+    assert opened.stack.currentWidget() is opened.overlays.page("guide")
     leave(qtbot)
     assert opened.stack.currentWidget() is words
     assert QApplication.focusWidget() is words.words
@@ -54,17 +53,17 @@ def test_a_page_opened_from_a_page_leads_back_to_it(qtbot, opened):
 
 
 def test_the_key_of_a_page_that_is_covered_leads_back_to_it(qtbot, opened):
-    sheet = show(qtbot, opened, "desk.plays")
-    show(qtbot, opened, "desk.words")
-    assert show(qtbot, opened, "desk.plays") is sheet
+    sheet = show(qtbot, opened, "plays")
+    show(qtbot, opened, "words")
+    assert show(qtbot, opened, "plays") is sheet
     leave(qtbot)
     assert opened.stack.currentWidget() is opened.room
 
 
 def test_a_room_entered_from_a_page_is_left_for_no_page(qtbot, opened):
-    show(qtbot, opened, "desk.plays")
+    show(qtbot, opened, "plays")
     press(opened, "desk.review")
     qtbot.waitUntil(lambda: opened.room.name == "Review" and opened.stack.currentWidget() is opened.room, timeout=30000)
-    show(qtbot, opened, "desk.words")
+    show(qtbot, opened, "words")
     leave(qtbot)
     assert opened.stack.currentWidget() is opened.room

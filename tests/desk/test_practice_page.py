@@ -20,7 +20,7 @@ def press(qtbot, key, modifiers=Qt.KeyboardModifier.NoModifier):
 @pytest.fixture
 def page(qtbot, opened):
     press(qtbot, Qt.Key.Key_F8)
-    page = opened.practice_page
+    page = opened.overlays.page("practice")
     assert opened.stack.currentWidget() is page
     qtbot.waitUntil(lambda: page.exercise is not None, timeout=20000)
     return page

@@ -21,7 +21,7 @@ def test_the_menu_forgets_the_games_and_what_was_kept_about_films(qtbot, opened,
     (entry,) = [action for action in opened.menu_button.menu().findChildren(QAction) if "Forget" in action.text()]
     entry.trigger()
     assert opened.settings.value("season/folders") is None
-    assert opened.recent() == [] and cache.load_facts("0123") is None
+    assert opened.opening.recent() == [] and cache.load_facts("0123") is None
     assert not (tmp_path / "cache" / "film").exists()
     assert opened.settings.value("look/dark") in (False, "false")
     assert opened.session.game.plays == plays and path.exists()     # the open game goes on

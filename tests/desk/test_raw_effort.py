@@ -27,7 +27,7 @@ def test_the_demo_game_is_tagged_from_raw_files_in_six_keys_a_play(qtbot, window
     from workstation.desk.tag import taking
     monkeypatch.setattr(taking, "MOMENT", 40)       # milliseconds; nobody has to see it here
     monkeypatch.setattr(taking, "SHOT", 400)
-    window.take_paths([raw])
+    window.opening.take_paths([raw])
     qtbot.waitUntil(lambda: window.session is not None and window.room is not None and window.room.pages.is_open,
                     timeout=60000)
     room, session = window.room, window.session

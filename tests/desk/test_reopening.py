@@ -28,7 +28,7 @@ def wait_for_picture(qtbot, window):
 @pytest.fixture
 def reopened(qtbot, window, half_tagged):
     """Opened, closed by its key, and opened again from the list of the games opened last."""
-    window.open_game(half_tagged)
+    window.opening.open_game(half_tagged)
     wait_for_picture(qtbot, window)
     press(window, "desk.close")
     assert window.session is None and window.stack.currentWidget() is window.welcome

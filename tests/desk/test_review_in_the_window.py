@@ -73,9 +73,9 @@ def test_the_keys_of_the_room_at_hand_come_first(qtbot, review, room, action):
     name = ("Tag", "Review", "Sequence")[room - 1]
     qtbot.waitUntil(lambda: review.room.name == name, timeout=20000)
     press(qtbot, Qt.Key.Key_F1, Qt.KeyboardModifier.ShiftModifier)
-    assert review.stack.currentWidget() is review.key_page
-    assert review.key_page.table.item(0, 0).text() == action
-    assert review.key_page.table.item(0, 1).text() == name
+    assert review.stack.currentWidget() is review.overlays.page("keys")
+    assert review.overlays.page("keys").table.item(0, 0).text() == action
+    assert review.overlays.page("keys").table.item(0, 1).text() == name
 
 
 def test_a_letter_or_sign_means_the_same_in_every_room(window):

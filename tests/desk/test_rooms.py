@@ -26,7 +26,7 @@ from workstation.desk.window import MainWindow
 window = MainWindow(QSettings(sys.argv[1] + "/desk.ini", QSettings.Format.IniFormat))
 window.show()
 if sys.argv[3] == "at once":
-    window.open_game(Path(sys.argv[2]))
+    window.opening.open_game(Path(sys.argv[2]))
 
 def wait(milliseconds):
     loop = QEventLoop()
@@ -36,7 +36,7 @@ def wait(milliseconds):
 for _ in range(600):
     wait(50)
     if "Tag" in window.rooms and window.session is None and not window.jobs.running:
-        window.open_game(Path(sys.argv[2]))
+        window.opening.open_game(Path(sys.argv[2]))
     if len(window.rooms) == 3 and not window.session.player.frame.isNull():
         break
 else:

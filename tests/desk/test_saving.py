@@ -41,7 +41,7 @@ def test_the_game_goes_out_and_comes_back_whole(qtbot, opened, hand, tmp_path):
     hand(lambda: opened.saving.choose_document(opened.session), tmp_path / "game.json")
     kept = opened.session.file.game
     (tmp_path / "game.game").write_bytes(b"something else, not to be written over")
-    opened.open_game(tmp_path / "game.json")
+    opened.opening.open_game(tmp_path / "game.json")
     qtbot.waitUntil(lambda: opened.session is not None and opened.session.file.path.name == "game 2.game",
                     timeout=30000)
     assert opened.session.game == kept
@@ -74,6 +74,6 @@ def test_a_document_that_is_no_game_is_told(qtbot, opened, tmp_path):
     (tmp_path / "other.json").write_text("{}", encoding="utf-8")
     with GameFile.open(opened.session.file.path, read_only=True) as file:
         before = file.game
-    opened.open_game(tmp_path / "other.json")
+    opened.opening.open_game(tmp_path / "other.json")
     qtbot.waitUntil(lambda: "other.json" in opened.message.text, timeout=20000)
     assert opened.session.game == before and not (tmp_path / "other.game").exists()

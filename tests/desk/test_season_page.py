@@ -39,9 +39,9 @@ def season(tmp_path, small_game_made) -> Path:
 def page(qtbot, window, season):
     window.settings.setValue("season/folders", [str(season)])
     press(qtbot, Qt.Key.Key_4, Qt.KeyboardModifier.ControlModifier)
-    qtbot.waitUntil(lambda: window.season_page is not None and window.stack.currentWidget() is window.season_page,
+    qtbot.waitUntil(lambda: "season" in window.overlays.made and window.stack.currentWidget() is window.season_page(),
                     timeout=20000)
-    page = window.season_page
+    page = window.season_page()
     qtbot.waitUntil(lambda: page._made is not None and page._job is None, timeout=20000)
     return page
 
@@ -182,12 +182,12 @@ def test_back_and_damaged_files(qtbot, page, window, season):
 
 
 def test_what_is_in_the_open_game_is_seen_in_the_sequence_room(qtbot, window, season):
-    window.open_game(season / "week 1.game")
+    window.opening.open_game(season / "week 1.game")
     qtbot.waitUntil(lambda: window.session is not None, timeout=30000)
     window.act("desk.season")
-    qtbot.waitUntil(lambda: window.season_page is not None and window.season_page._made is not None
-                    and window.season_page._job is None, timeout=30000)
-    page = window.season_page
+    qtbot.waitUntil(lambda: "season" in window.overlays.made and window.season_page()._made is not None
+                    and window.season_page()._job is None, timeout=30000)
+    page = window.season_page()
     cell(page, page.table.model_.rowCount() - 1)
     page.to_sequence_room()
     qtbot.waitUntil(lambda: window.room is not None and window.room.name == "Sequence", timeout=30000)

@@ -16,7 +16,7 @@ CTRL, SHIFT = Qt.KeyboardModifier.ControlModifier, Qt.KeyboardModifier.ShiftModi
 @pytest.fixture
 def page(qtbot, opened):
     qtbot.keyClick(opened.room.line, Qt.Key.Key_F9)
-    page = opened.second_pass
+    page = opened.overlays.page("plays")
     qtbot.waitUntil(lambda: page.isVisible() and page.sheet.hasFocus())
     return page
 

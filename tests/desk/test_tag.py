@@ -37,7 +37,7 @@ def fresh(qtbot, window, small_film, tmp_path):
 
     shots = tuple(Shot(n + 1, at(2 + 10 * n), at(11 + 10 * n), confirmed=n != 1) for n in range(4))
     GameFile.create(tmp_path / "fresh.game", game=Game(Heading("Fresh", "Summit", "Harbor"), small_film, shots)).close()
-    window.open_game(tmp_path / "fresh.game")
+    window.opening.open_game(tmp_path / "fresh.game")
     qtbot.waitUntil(lambda: window.session is not None and not window.session.player.frame.isNull(), timeout=30000)
     return window.room
 
@@ -289,7 +289,7 @@ def test_a_half_typed_play_survives_closing(qtbot, opened):
     room.go_to_row(len(PLAYS))
     qtbot.keyClicks(room.line, "pass 1")
     opened.close_game()
-    opened.open_game(path)
+    opened.opening.open_game(path)
     qtbot.waitUntil(lambda: opened.session is not None, timeout=30000)
     assert opened.room.line.text() == "pass 1"
     qtbot.keyClick(opened.room.line, Qt.Key.Key_Escape)
@@ -380,7 +380,7 @@ def test_the_right_mouse_button_offers_what_can_be_done_with_a_play(qtbot, room)
 
 def test_without_a_film_plays_can_still_be_typed(qtbot, window, tmp_path):
     GameFile.create(tmp_path / "paper.game", Heading("Paper")).close()
-    window.open_game(tmp_path / "paper.game")
+    window.opening.open_game(tmp_path / "paper.game")
     qtbot.waitUntil(lambda: window.session is not None, timeout=30000)
     for text in ("vk", "t", "r3", "i"):
         type_play(qtbot, window.room, text)
@@ -391,7 +391,7 @@ def test_without_a_film_plays_can_still_be_typed(qtbot, window, tmp_path):
 
 def test_found_shots_are_offered_and_taken_as_found(qtbot, window, small_film, tmp_path):
     GameFile.create(tmp_path / "bare.game", game=Game(Heading("Bare", "Summit", "Harbor"), small_film)).close()
-    window.open_game(tmp_path / "bare.game")
+    window.opening.open_game(tmp_path / "bare.game")
     qtbot.waitUntil(lambda: window.session is not None, timeout=30000)
     room, session = window.room, window.session
     qtbot.keyClick(room.line, Qt.Key.Key_F6)

@@ -16,7 +16,7 @@ def test_the_desk_goes_on_in_a_rescue_file_and_says_so(opened):
     session.do(AddNote(session.film.sources[0].first, "said while there is no file"))
     assert opened.message.isVisible() and "deleted" in opened.message.text and "rescued" in opened.message.text
     rescue = session.file.path
-    assert rescue != path and opened.recent()[0] == rescue
+    assert rescue != path and opened.opening.recent()[0] == rescue
     session.do(AddNote(session.film.sources[0].first, "and after"))
     opened.close_game()
     with GameFile.open(rescue, read_only=True) as file:
@@ -27,7 +27,7 @@ def test_what_is_lost_before_closing_is_told_on_the_welcome(opened):
     path = opened.session.file.path
     path.unlink()
     opened.close_game()
-    assert "rescued" in opened.message.text and opened.recent()[0].exists()
+    assert "rescued" in opened.message.text and opened.opening.recent()[0].exists()
 
 
 def test_settings_are_for_their_user_only(opened):
@@ -41,6 +41,6 @@ def test_a_copy_that_was_changed_apart_is_told_on_opening(qtbot, window, small_g
     for path in (small_game, other):
         with GameFile.open(path) as file:
             file.do(AddNote(file.game.film.sources[0].first, f"said in {path.name}"))
-    window.open_game(small_game)
+    window.opening.open_game(small_game)
     qtbot.waitUntil(lambda: window.session is not None and window.message.isVisible(), timeout=30000)
     assert "laptop.game is the same game, changed apart" in window.message.text

@@ -31,7 +31,7 @@ def found(qtbot, window, small_film, tmp_path, monkeypatch):
     kinds = ("play", "scoreboard", "down marker", "play", "down marker", "play")
     shots = tuple(Shot(n + 1, at(10 * n), at(10 * n + 9), None, confirmed=False) for n in range(6))
     GameFile.create(tmp_path / "raw.game", game=Game(Heading("Raw", "Summit", "Harbor"), small_film, shots)).close()
-    window.open_game(tmp_path / "raw.game")
+    window.opening.open_game(tmp_path / "raw.game")
     qtbot.waitUntil(lambda: window.session is not None and not window.session.player.frame.isNull(), timeout=30000)
     parts = [SimpleNamespace(start=shot.start, end=shot.end, kind=kind, why="")
              for shot, kind in zip(shots, kinds, strict=True)]

@@ -27,7 +27,7 @@ def test_a_team_wears_its_colour_and_keeps_it_for_its_next_game(qtbot, opened):
     assert red > max(green, blue)       # still a red, light enough to be read
     path = opened.session.file.path
     opened.close_game()
-    opened.open_game(path)
+    opened.opening.open_game(path)
     qtbot.waitUntil(lambda: opened.session is not None, timeout=30000)
     assert opened.theme.colours.visitors == now.visitors
     opened.act("desk.team_colours")

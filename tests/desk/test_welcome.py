@@ -67,7 +67,7 @@ def test_a_card_is_copied_and_its_copy_opened(qtbot, media, card, window, tmp_pa
     media[0].append(card)
     qtbot.waitUntil(lambda: len(window.welcome.card_frames) == 1)
     (tmp_path / "films").mkdir()
-    window.copy_card(cards.looked_through(card), tmp_path / "films")
+    window.opening.copy_card(cards.looked_through(card), tmp_path / "films")
     qtbot.waitUntil(lambda: window.session is not None, timeout=30000)
     assert window.session.file.path.parent == tmp_path / "films" / "FRIDAY"
     assert [source.path.parent.name for source in window.session.film.sources] == ["100ABCDE", "100ABCDE"]
@@ -84,7 +84,7 @@ def test_a_card_can_be_opened_where_it_is(qtbot, media, card, window):
 
 @pytest.mark.parametrize("room", ["Review", "Sequence"])
 def test_a_room_without_plays_offers_the_first(qtbot, window, card, room):
-    window.open_footage([card])
+    window.opening.open_footage([card])
     qtbot.waitUntil(lambda: window.session is not None and window.room is not None, timeout=30000)
     window.ask_for(room)
     qtbot.waitUntil(lambda: window.room.name == room, timeout=30000)
@@ -95,7 +95,7 @@ def test_a_room_without_plays_offers_the_first(qtbot, window, card, room):
 
 
 def test_plays_without_shots_are_not_called_well_filmed(qtbot, window, card):
-    window.open_footage([card])
+    window.opening.open_footage([card])
     qtbot.waitUntil(lambda: window.room is not None and window.room.pages.heading.isVisible(), timeout=30000)
     press(window, "tag.clear")
     qtbot.keyClicks(window.room.line, "visitors defer")
@@ -116,7 +116,7 @@ def test_the_offer_is_gone_once_something_is_tagged(qtbot, opened):
 
 
 def test_a_new_game_asks_first_for_teams_rules_and_who_filmed(qtbot, window, card):
-    window.open_footage([card])
+    window.opening.open_footage([card])
     qtbot.waitUntil(lambda: window.room is not None and window.room.pages.heading.isVisible(), timeout=30000)
     form = window.room.pages.heading
     shown = {name for name, field in form.fields.items() if not field.isHidden()}
@@ -126,7 +126,7 @@ def test_a_new_game_asks_first_for_teams_rules_and_who_filmed(qtbot, window, car
 
 
 def test_the_empty_line_shows_examples_of_what_comes_next(qtbot, window, card):
-    window.open_footage([card])
+    window.opening.open_footage([card])
     qtbot.waitUntil(lambda: window.room is not None and window.room.pages.heading.isVisible(), timeout=30000)
     press(window, "tag.clear")
     assert "visitors defer" in window.room.line.placeholderText()

@@ -51,7 +51,7 @@ def test_a_closed_game_is_listed_and_opens_again_where_it_was(qtbot, opened):
     window, path = opened, opened.session.file.path
     window.close_game()
     assert window.stack.currentWidget() is window.welcome
-    assert window.recent() == [path]
+    assert window.opening.recent() == [path]
 
     def rows():
         return [button for button in window.welcome.findChildren(QPushButton) if str(path.parent) in button.text()]
@@ -69,7 +69,7 @@ def test_a_file_that_is_no_game_is_told_with_its_name_and_what_to_do(qtbot, open
     wrong = tmp_path / "holiday.game"
     wrong.write_text("not a game")
     before = opened.session
-    opened.open_game(wrong)
+    opened.opening.open_game(wrong)
     qtbot.waitUntil(lambda: bool(opened.message.text), timeout=10000)
     assert "holiday.game" in opened.message.text and "Choose another file" in opened.message.text
     assert opened.session is before
@@ -81,7 +81,7 @@ def test_footage_becomes_a_game_file_beside_it(qtbot, window, small_film, tmp_pa
     folder = tmp_path / "card"
     folder.mkdir()
     shutil.copy(small_film.sources[0].path, folder / "C0001.MP4")
-    window.open_footage([folder])
+    window.opening.open_footage([folder])
     wait_for_game(qtbot, window)
     assert window.session.file.path == folder / "card.game"
     assert len(window.session.film.sources) == 1
@@ -101,7 +101,7 @@ def test_the_first_picture_shows_while_more_footage_is_read(qtbot, window, small
         return probe(path, id)
 
     monkeypatch.setattr("workstation.film.sources.probe", slow)
-    window.open_footage([tmp_path])
+    window.opening.open_footage([tmp_path])
     qtbot.waitUntil(lambda: isinstance(window.stack.currentWidget(), FirstLook), timeout=10000)
     shown = window.stack.currentWidget()._image
     assert (shown.width(), shown.height()) == small_film.sources[0].display_size and read == ["C0001.MP4"]
@@ -120,7 +120,7 @@ def test_footage_that_cannot_become_a_game_gives_the_welcome_back(qtbot, window,
         raise OSError("no room")
 
     monkeypatch.setattr("workstation.tagging.new_game.start_game", fail)
-    window.open_footage([tmp_path])
+    window.opening.open_footage([tmp_path])
     qtbot.waitUntil(lambda: isinstance(window.stack.currentWidget(), FirstLook), timeout=10000)
     go_on.set()
     qtbot.waitUntil(lambda: "no room" in window.message.text, timeout=10000)
@@ -133,7 +133,7 @@ def test_footage_opened_again_is_the_game_that_was_begun_on_it(qtbot, window, sm
     GameFile.create(begun, game=Game(Heading(title="Friday"), open_film([tmp_path]))).close()
     (tmp_path / "damaged.game").write_bytes(b"nothing good")
     (tmp_path / "C0001.MP4").rename(tmp_path / "C0009.MP4")
-    window.open_footage([tmp_path])
+    window.opening.open_footage([tmp_path])
     wait_for_game(qtbot, window)
     assert window.session.file.path == begun and window.session.game.heading.title == "Friday"
     assert {path.name for path in tmp_path.glob("*.game")} == {"Friday.game", "damaged.game"}
@@ -141,7 +141,7 @@ def test_footage_opened_again_is_the_game_that_was_begun_on_it(qtbot, window, sm
 
 def test_an_empty_folder_says_so(qtbot, window, tmp_path):
     (tmp_path / "empty").mkdir()
-    window.open_footage([tmp_path / "empty"])
+    window.opening.open_footage([tmp_path / "empty"])
     qtbot.waitUntil(lambda: bool(window.message.text), timeout=10000)
     assert "empty" in window.message.text and window.session is None
     assert list((tmp_path / "empty").iterdir()) == []
@@ -167,7 +167,7 @@ def test_a_new_game_never_takes_the_name_of_another(tmp_path):
 def test_a_game_that_someone_else_holds_opens_for_reading_and_says_so(qtbot, window, tmp_path):
     held = GameFile.create(tmp_path / "held.game", Heading("Held"))
     try:
-        window.open_game(tmp_path / "held.game")
+        window.opening.open_game(tmp_path / "held.game")
         wait_for_game(qtbot, window)
         assert "reading only" in window.message.text and f"process {os.getpid()}" in window.message.text
         assert window.saved.text() == "read only"
@@ -185,7 +185,7 @@ def test_undo_and_redo_by_key_survive_closing(qtbot, opened):
     assert window.session.game.plays[1].play.gain == 9
     path = window.session.file.path
     window.close_game()
-    window.open_game(path)
+    window.opening.open_game(path)
     wait_for_game(qtbot, window)
     assert "change play 2" in window.undo_button.toolTip()
     window.room.line.setFocus()
@@ -199,8 +199,8 @@ def test_undo_and_redo_by_key_survive_closing(qtbot, opened):
 
 def test_the_key_page_comes_and_goes_with_one_key(qtbot, opened):
     qtbot.keyClick(opened.room.line, Qt.Key.Key_F1, Qt.KeyboardModifier.ShiftModifier)
-    assert opened.stack.currentWidget() is opened.key_page
-    qtbot.keyClick(opened.key_page.search, Qt.Key.Key_Escape)
+    assert opened.stack.currentWidget() is opened.overlays.page("keys")
+    qtbot.keyClick(opened.overlays.page("keys").search, Qt.Key.Key_Escape)
     assert opened.stack.currentWidget() is opened.room
 
 
@@ -257,7 +257,7 @@ def test_a_damaged_game_offers_its_backup_with_one_button(qtbot, window, small_g
     damaged = bytearray(small_game.read_bytes())
     damaged[200:20000] = b"\0" * 19800
     small_game.write_bytes(damaged)
-    window.open_game(small_game)
+    window.opening.open_game(small_game)
     qtbot.waitUntil(lambda: bool(window.message.text), timeout=10000)
     assert window.session is None and "small.game" in window.message.text
     qtbot.mouseClick(window.message._way_out, Qt.MouseButton.LeftButton)
@@ -274,7 +274,7 @@ def test_footage_that_is_gone_is_told_and_found_again_in_another_folder(qtbot, w
     gone = Film((replace(source, path=tmp_path / "card" / "high.mp4"),))
     (tmp_path / "games").mkdir()
     GameFile.create(tmp_path / "games" / "away.game", game=Game(Heading("Away", "Summit", "Harbor"), gone)).close()
-    window.open_game(tmp_path / "games" / "away.game")
+    window.opening.open_game(tmp_path / "games" / "away.game")
     wait_for_game(qtbot, window)
     qtbot.waitUntil(lambda: "high.mp4" in window.message.text, timeout=10000)
     # The player has a reason too, and must not take the way out away.
@@ -284,7 +284,7 @@ def test_footage_that_is_gone_is_told_and_found_again_in_another_folder(qtbot, w
     qtbot.keyClick(window.room.line, Qt.Key.Key_Return)       # tagging goes on
     assert len(window.session.game.plays) == 1
     shutil.copy(source.path, tmp_path / "renamed.mp4")
-    window.look_for_footage(tmp_path)
+    window.opening.look_for_footage(tmp_path)
     qtbot.waitUntil(lambda: window.session.film.sources[0].path == tmp_path / "renamed.mp4", timeout=20000)
     qtbot.waitUntil(lambda: not window.session.player.frame.isNull(), timeout=20000)
 
@@ -293,7 +293,7 @@ def test_other_footage_is_never_shown_for_what_was_tagged(qtbot, window, demo_ga
     film = demo_game_file.parent / "film"
     (film / "CLIP0004.MP4").write_bytes((film / "CLIP0009.MP4").read_bytes())      # another recording under its name
     (film / "CLIP0005.MP4").write_bytes(b"")
-    window.open_game(demo_game_file)
+    window.opening.open_game(demo_game_file)
     wait_for_game(qtbot, window)
     player = window.session.player
     qtbot.waitUntil(lambda: not player.frame.isNull(), timeout=20000)
@@ -321,7 +321,7 @@ def test_footage_moved_along_with_its_game_is_taken_up_by_itself(qtbot, window, 
     gone = Film((replace(source, path=tmp_path / "card" / "high.mp4"),))
     GameFile.create(tmp_path / "away.game", game=Game(Heading("Away", "Summit", "Harbor"), gone)).close()
     shutil.copy(source.path, tmp_path / "high.mp4")
-    window.open_game(tmp_path / "away.game")
+    window.opening.open_game(tmp_path / "away.game")
     wait_for_game(qtbot, window)
     qtbot.waitUntil(lambda: not window.session.player.frame.isNull(), timeout=20000)
     assert window.session.film.sources[0].path == tmp_path / "high.mp4"
@@ -377,7 +377,7 @@ def test_a_game_closed_while_its_film_plays_ends_its_player_quietly(qtbot, opene
         opened.close_game()
         qtbot.waitUntil(lambda: not any(thread.name == "releasing the film" for thread in threading.enumerate()),
                         timeout=10000)
-        opened.open_game(small_game)
+        opened.opening.open_game(small_game)
         wait_for_game(qtbot, opened)
     assert not failed
 

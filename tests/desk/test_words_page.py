@@ -24,7 +24,7 @@ def folder(tmp_path, monkeypatch):
 @pytest.fixture
 def page(qtbot, folder, opened):
     qtbot.keyClick(opened.room.line, Qt.Key.Key_F10)
-    page = opened.words_page
+    page = opened.overlays.page("words")
     qtbot.waitUntil(lambda: page.isVisible() and page.words.hasFocus())
     return page
 

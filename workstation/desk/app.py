@@ -50,5 +50,5 @@ def run(game: Path | None = None, also: tuple[Path, ...] = ()) -> int:
                                   "film-workstation", "desk"))
     window.show_as_left()
     if game is not None:
-        QTimer.singleShot(0, lambda: window.take_paths([Path(game), *also]))
+        QTimer.singleShot(0, lambda: window.opening.take_paths([Path(game), *also]))
     return app.exec()

@@ -3,23 +3,21 @@
 from __future__ import annotations
 
 import logging
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from functools import partial
 from importlib import import_module
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, cast
 
 from PySide6.QtCore import QByteArray, QSettings, Qt, QTimer, Signal
 from PySide6.QtGui import QAction, QCloseEvent, QDragEnterEvent, QDropEvent, QGuiApplication, QKeyEvent
 from PySide6.QtWidgets import (
     QAbstractButton,
     QApplication,
-    QFileDialog,
     QFrame,
     QHBoxLayout,
     QMainWindow,
     QMenu,
-    QProgressBar,
     QPushButton,
     QScrollArea,
     QSizePolicy,
@@ -27,46 +25,37 @@ from PySide6.QtWidgets import (
     QVBoxLayout,
     QWidget,
 )
-from shiboken6 import isValid
 
 from .actions import FOR_ANGLES, MENU
 from .angles import AngleAdder
 from .first_look import FirstLook
-from .jobs import Job, Jobs, Progress, spoken_left
-from .keypage import KeyPage
+from .job_strip import JobStrip
+from .jobs import Job, Jobs
 from .keys import KeyMap
 from .lightening import Lightening
+from .opening import GameOpener
+from .overlays import Overlays
 from .privacy import keep_private
 from .room import Desk, Room
 from .rooms import ROOMS, RoomBuilder
-from .saving import FileSaver, game_from_document
+from .saving import FileSaver
 from .team_colours import TeamColours
 from .theme import Theme
 from .timers import in_another_turn
 from .verifying import PackChecker
 from .welcome import Welcome
 from .widgets import MessageBar, Pages, Toast, label
+from .window_pages import PageRequests, page_makers
 
 if TYPE_CHECKING:
-    from ..film.cards import Card
-    from ..tagging.gamefile import GameFile
     from ..tagging.model import Angle
-    from ..tagging.opening import Loaded, Troubles
-    from .angle_page import AnglePage
-    from .crews_page import CrewsPage
+    from ..tagging.opening import Loaded
     from .fault_page import FaultPage
-    from .footage_page import FootagePage
-    from .guide_page import GuidePage
-    from .matching_page import MatchingPage
-    from .practice_page import PracticePage
+    from .keypage import KeyPage
     from .season.page import SeasonPage
-    from .second_pass.page import SecondPassPage
     from .session import Session
-    from .words_page import WordsPage
 
 log = logging.getLogger(__name__)
-SUFFIX = ".game"
-RECENT = 8      # games remembered
 _FRAME = 40     # pixels that a window's own frame may take
 
 
@@ -94,29 +83,31 @@ class MainWindow(QMainWindow):
         self.saving = FileSaver(self.desk, self)
         self.session: Session | None = None
         self.room: Room | None = None
-        self._under: list[tuple[QWidget, QWidget | None]] = []      # the page on show covers these, with their focus
-        self._progress: dict[Job, _JobStrip] = {}
+        self._progress: dict[Job, JobStrip] = {}
         self.setWindowTitle("Film workstation")
         self.setAcceptDrops(True)
         self.resize(1280, 800)
         self.setMinimumSize(560, 360)
+        self._game_actions: list[QAction] = []      # of the menu
+        self._angle_actions: list[QAction] = []     # of the menu, for games with several angles
+        self._build()
         self._acts: dict[str, Callable[[], object]] = {
             **{f"desk.{plan.name.lower()}": partial(self.ask_for, plan.name) for plan in ROOMS},
-            "desk.open": self.choose_game, "desk.footage": self.choose_footage, "desk.add": self.choose_more_footage,
-            "desk.find": self.find_footage, "desk.files": self.toggle_files, "desk.practice": self.toggle_practice,
-            "desk.compare_crews": self.toggle_crews, "desk.add_angle": self.toggle_adding,
-            "desk.matching": self.toggle_matching,
+            "desk.open": self.opening.choose_game, "desk.footage": self.opening.choose_footage,
+            "desk.add": self.opening.choose_more_footage, "desk.find": self.opening.find_footage,
+            **{f"desk.{id}": partial(self._toggle_game_page, id) for id in ("files", "practice", "plays", "words")},
+            "desk.compare_crews": partial(self._toggle_angles_page, "compare_crews"),
+            "desk.matching": partial(self._toggle_angles_page, "matching"), "desk.add_angle": self._toggle_adding,
             "desk.angle": lambda: self.game.see_next(), "desk.beside": lambda: self.game.show_beside(),
             "desk.same_moment": lambda: self.game.mark_same(),
             "desk.tie_earlier": lambda: self.game.nudge_tie(-1), "desk.tie_later": lambda: self.game.nudge_tie(1),
-            "desk.plays": self.toggle_plays,
-            "desk.words": self.toggle_words, "desk.season": self.toggle_season,
+            "desk.season": self._toggle_season,
             "desk.picture": lambda: self.saving.choose_picture(self.game),
             "desk.sheet": lambda: self.saving.choose_sheet(self.game),
-            "desk.verify": lambda: self.checking.choose(self._last_folder()),
+            "desk.verify": lambda: self.checking.choose(self.opening.last_folder()),
             "desk.document": lambda: self.saving.choose_document(self.game),
-            "desk.undo": self.undo, "desk.redo": self.redo, "desk.keys": self.toggle_keys,
-            "desk.guide": self.toggle_guide, "desk.fault": self.toggle_fault,
+            "desk.undo": self.undo, "desk.redo": self.redo, "desk.keys": self._toggle_keys,
+            "desk.guide": lambda: self.overlays.toggle("guide"), "desk.fault": self._toggle_fault,
             "desk.home_colour": lambda: self.team_colours.choose(self.game.game.heading, "home"),
             "desk.visitors_colour": lambda: self.team_colours.choose(self.game.game.heading, "visitors"),
             "desk.team_colours": lambda: self.team_colours.forget(self.game.game.heading),
@@ -125,9 +116,6 @@ class MainWindow(QMainWindow):
             "desk.mute": self.toggle_sound, "desk.forget": self.forget_games, "desk.close": self.close_game,
             "desk.quit": self.close,
         }
-        self._game_actions: list[QAction] = []      # of the menu
-        self._angle_actions: list[QAction] = []     # of the menu, for games with several angles
-        self._build()
         for id in self._acts:
             self.keys.bind(id, self, partial(self.act, id))
         self.jobs.started.connect(self._show_job)
@@ -170,6 +158,8 @@ class MainWindow(QMainWindow):
         around.setWidget(self.stack)
         self._application.focusChanged.connect(self._bring_into_sight)
         self.toast = Toast(around)
+        self.opening = GameOpener(self.desk, self.message, self.toast, lambda: self.session, self._first_look, self)
+        self.opening.loaded.connect(self._take_file)
         self._lightening = Lightening(self.jobs, self.message, self.toast, self)
         for bar in (around.horizontalScrollBar(), around.verticalScrollBar()):
             self.theme.dress(bar)
@@ -178,30 +168,24 @@ class MainWindow(QMainWindow):
         self._strips.setContentsMargins(0, 0, 0, 0)
         column.addLayout(self._strips)
         self.welcome = Welcome(self.desk)
-        self.welcome.demo_wanted.connect(self.open_demo)
-        self.welcome.footage_wanted.connect(self.choose_footage)
-        self.welcome.game_wanted.connect(self.choose_game)
-        self.welcome.guide_wanted.connect(self.toggle_guide)
-        self.welcome.card_wanted.connect(lambda card: self.open_footage([card.folder]))
-        self.welcome.copy_wanted.connect(self.choose_copy)
-        self.welcome.recent_wanted.connect(self.open_game)
-        self.key_page = KeyPage(self.keys)
-        self.key_page.closed.connect(self.toggle_keys)
-        self.footage_page: FootagePage | None = None    # made when first wanted, as the next
-        self.guide_page: GuidePage | None = None
-        self.fault_page: FaultPage | None = None
-        self.angle_page: AnglePage | None = None
-        self.matching_page: MatchingPage | None = None
-        self.crews_page: CrewsPage | None = None
-        self.practice_page: PracticePage | None = None
-        self.second_pass: SecondPassPage | None = None
-        self.words_page: WordsPage | None = None
-        self.season_page: SeasonPage | None = None
+        self.welcome.demo_wanted.connect(self.opening.open_demo)
+        self.welcome.footage_wanted.connect(self.opening.choose_footage)
+        self.welcome.game_wanted.connect(self.opening.choose_game)
+        self.welcome.guide_wanted.connect(partial(self.act, "desk.guide"))
+        self.welcome.card_wanted.connect(lambda card: self.opening.open_footage([card.folder]))
+        self.welcome.copy_wanted.connect(self.opening.choose_copy)
+        self.welcome.recent_wanted.connect(self.opening.open_game)
+        asks = PageRequests(self.act, self.opening.choose_more_footage, self.opening.find_footage, self._add_angle,
+                            lambda number: self.adding.match(self.game, number), self._see_play, self._show_plays)
+        self.overlays = Overlays(self.stack, self.theme, page_makers(self.desk, asks), self._pause, self._focus_in)
         self.stack.addWidget(self.welcome)
-        self.stack.addWidget(self.key_page)
         self.welcome.demo.setFocus()
-        for page in (self.message, self.toast, self.welcome, self.key_page):
+        for page in (self.message, self.toast, self.welcome):
             self.theme.dress(page)
+
+    def _first_look(self) -> FirstLook | None:
+        """A first picture of the footage over the start page, if that is on show."""
+        return FirstLook(self.stack) if self.stack.currentWidget() is self.welcome else None
 
     def _bring_into_sight(self, _: QWidget | None, now: QWidget | None) -> None:
         """Scroll a page that is larger than the screen to what has the focus."""
@@ -280,89 +264,8 @@ class MainWindow(QMainWindow):
             key = self.keys.shown(f"desk.{plan.name.lower()}")
             self._room_buttons[plan.name].setToolTip(f"{plan.purpose} ({key})")
 
-    # -- opening ------------------------------------------------------------------------------
-    def choose_game(self) -> None:
-        """Ask for a game file and open it."""
-        self._pause()
-        path, _ = QFileDialog.getOpenFileName(self, "Open a game", self._last_folder(),
-                                              f"Games (*{SUFFIX});;Games from other tools (*.json)")
-        if path:
-            self.open_game(Path(path))
-
-    def choose_footage(self) -> None:
-        """Ask for a folder with footage and open it."""
-        self._pause()
-        folder = QFileDialog.getExistingDirectory(self, "Open the folder with the footage", self._last_folder())
-        if folder:
-            self.open_footage([Path(folder)])
-
-    def choose_copy(self, card: Card) -> None:
-        """Ask where a card's footage goes, copy it there and open the copy."""
-        folder = QFileDialog.getExistingDirectory(self, f"Copy the footage of {card.name} into", self._last_folder())
-        if folder:
-            self.copy_card(card, Path(folder))
-
-    def copy_card(self, card: Card, folder: Path) -> None:
-        """Copy a card's footage into *folder* in the background, then open the copy."""
-        def work(progress: Progress) -> Path:
-            from ..film.cards import copy_card
-            return copy_card(card, folder, progress.report, progress.cancelled)
-
-        self.message.hide()
-        self.jobs.start(f"Copying {card.name}", work, lambda path: self.open_footage([path]),
-                        lambda why: self.message.fail(f"The card was not copied: {why}", "The card is as it was."),
-                        lambda: self.toast.tell(f"Stopped. What was copied whole is in {folder}."))
-
-    def choose_more_footage(self) -> None:
-        """Ask for files and add them to the film."""
-        self._pause()
-        paths, _ = QFileDialog.getOpenFileNames(self, "Add footage to this game", self._last_folder())
-        if paths:
-            self.add_footage([Path(path) for path in paths])
-
-    def _last_folder(self) -> str:
-        recent = self.recent()
-        return str(recent[0].parent) if recent else str(Path.home())
-
-    def open_game(self, path: Path) -> None:
-        """Open a game file in the background; if that fails the bar says why, and what is open stays open.
-        A game from another tool (JSON) gets a game file of its own beside it."""
-        path = Path(path)
-        self.message.hide()
-
-        def work(progress: Callable[[float, float], None]) -> Loaded:
-            from ..tagging.opening import load
-            return load(game_from_document(path) if path.suffix.lower() == ".json" else path)
-
-        def failed(why: str) -> None:
-            named = why if str(path) in why else f"{path}: {why}"
-            backups = self._backups_of(path)
-            if backups:
-                self.message.fail(f"Not opened: {named}", "", "Put the backup in its place",
-                                  lambda: self._restore(path))
-            else:
-                self.message.fail(f"Not opened: {named}", "Choose another file.")
-
-        if self.session is not None and self.session.file.path == path.absolute():
-            return      # it is open already; a file is locked by one session
-        self.jobs.start(f"Opening {path.name}", work, self._take_file, failed)
-
-    @staticmethod
-    def _backups_of(path: Path) -> tuple:
-        from ..tagging.backups import listed
-        return listed(path) if path.exists() and path.suffix.lower() == SUFFIX else ()
-
-    def _restore(self, path: Path) -> None:
-        """Put the newest backup in the place of a damaged game file, which moves aside, and open it."""
-        from ..tagging.backups import restore
-        try:
-            restore(self._backups_of(path)[0], path)
-        except (OSError, IndexError) as error:
-            self.message.fail(f"{path}: the backup could not be put in its place: {error}", "Copy it there by hand.")
-            return
-        self.open_game(path)
-
-    def _take_file(self, loaded: Loaded, is_new: bool = False) -> None:
+    # -- games --------------------------------------------------------------------------------
+    def _take_file(self, loaded: Loaded, is_new: bool) -> None:
         from .session import Session
         session = Session(*loaded)
         session.notice.connect(self.toast.tell)     # its player may have something to say before the room is whole
@@ -370,8 +273,8 @@ class MainWindow(QMainWindow):
 
         def take() -> None:
             self._take(session, name)
-            self._tell_troubles(loaded.troubles)
-            self._tell_copies(loaded.file)
+            self.opening.tell_troubles(session, loaded.troubles)
+            self.opening.tell_copies(loaded.file)
             if is_new and self.room is not None:
                 self.room.begin()
         self._builder.prepare(name, take)       # in turns of the event loop of its own
@@ -382,107 +285,6 @@ class MainWindow(QMainWindow):
     def _fail(self, what: str, todo: str) -> None:
         self.message.fail(what, todo)
 
-    def _tell_troubles(self, troubles: Troubles) -> None:
-        if not troubles:
-            return
-        first, *more = troubles.values()
-        if more:
-            sources = self.game.whole.sources
-            named = [source.path.name for source in sources if source.id in troubles]
-            rest = f" and {len(named) - 3} more" if len(named) > 3 else ""
-            first = f"{len(named)} of the film's {len(sources)} files cannot be shown: {', '.join(named[:3])}{rest}."
-        self.message.fail(first,
-                          "The tags are safe, and tagging goes on. The picture says where one is missing, and why.",
-                          "Look for it in a folder", self.find_footage)
-
-    def _tell_copies(self, file: GameFile) -> None:
-        if file.copies_apart:
-            first, *more = file.copies_apart
-            rest = f" And {len(more)} more." if more else ""
-            self.message.fail(f"{first}{rest}", "Go on in the one that you want to keep, and move the other elsewhere; "
-                                                "the program never mixes them.")
-
-    def find_footage(self) -> None:
-        """Ask for a folder and look for the game's missing footage in it."""
-        self._pause()
-        folder = QFileDialog.getExistingDirectory(self, "Look for the footage in", self._last_folder())
-        if folder:
-            self.look_for_footage(Path(folder))
-
-    def look_for_footage(self, folder: Path) -> None:
-        """Look for the game's missing footage in *folder*, in the background, and take it up where it is."""
-        session = self.game
-
-        def look(progress: Callable[[float, float], None]) -> Troubles:
-            from ..tagging.opening import find_footage
-            return find_footage(session.file, [folder])
-
-        def looked(troubles: Troubles) -> None:
-            if session is self.session:
-                self.message.hide()
-                session.reread(troubles)
-                self._tell_troubles(troubles) if troubles else self.toast.tell("All footage is there.")
-
-        self.jobs.start("Looking for footage", look, looked,
-                        lambda why: self.message.fail(f"The folder could not be searched: {why}", "Choose another."))
-
-    def open_footage(self, paths: Sequence[Path]) -> None:
-        """Look at footage in the background, then open the game that was begun on it, or begin one beside it."""
-        from ..tagging.new_game import game_begun_on, game_path, read_footage, start_game
-        from ..tagging.opening import Loaded, troubles_of
-        paths = list(paths)
-        self.message.hide()
-        look = FirstLook(self.stack) if self.stack.currentWidget() is self.welcome else None
-
-        def work(progress: Progress) -> Loaded | Path:
-            film = read_footage(paths, (), progress.report, progress.cancelled,
-                                None if look is None else look.show_picture)
-            begun = game_begun_on(film, paths)
-            return begun or Loaded(start_game(film, game_path(paths)), troubles_of(film))
-
-        def ready(loaded: Loaded | Path) -> None:
-            if isinstance(loaded, Path):
-                self.toast.tell(f"This footage has its game already: {loaded.name}. "
-                                "To begin another, move that file first.")
-                leave()
-                self.open_game(loaded)
-                return
-            self._take_file(loaded, is_new=True)
-
-        def failed(why: str) -> None:
-            leave()
-            self.message.fail(f"The footage was not opened: {why}",
-                              "If its folder cannot be written, copy the footage to one that can and open it there.")
-
-        def leave() -> None:
-            if look is not None:
-                look.leave()
-
-        self.jobs.start("Looking at the footage", work, ready, failed, leave)
-
-    def add_footage(self, paths: Sequence[Path]) -> None:
-        """Look at more footage in the background, then put it behind the film of the open game."""
-        if self.session is None:
-            self.open_footage(paths)
-            return
-        from ..tagging.new_game import read_footage
-        from ..tagging.operations import AddSources
-        session = self.session
-        taken = [source.id for source in session.film.sources]
-        self.jobs.start("Looking at the footage",
-                        lambda progress: read_footage(list(paths), taken, progress.report, progress.cancelled),
-                        lambda film: session.do(AddSources(film.sources)),
-                        lambda why: self.message.fail(f"The footage was not added: {why}", ""))
-
-    def open_demo(self) -> None:
-        """Film the demo game (once; it is kept) and open it."""
-        def work(progress: Progress) -> Path:
-            from workstation.demo.kept_game import prepare_demo  # imported here: it loads the painter
-            return prepare_demo(progress.report, progress.cancelled)
-        self.jobs.start("Filming the demo game", work, lambda path: self.open_game(path),
-                        lambda why: self.message.fail(f"The demo game could not be filmed: {why}",
-                                                      "Open footage of your own instead."))
-
     def _take(self, session: Session, room: str) -> None:
         self.close_game()
         session.setParent(self)
@@ -491,7 +293,7 @@ class MainWindow(QMainWindow):
         self._lightening.follow(session)
         session.game_changed.connect(self._refresh)
         session.game_changed.connect(self._builder.rest)
-        self._remember(session.file.path)
+        self.opening.remember(session.file.path)
         self.message.hide()
         why = session.file.why_read_only
         if why:
@@ -508,18 +310,15 @@ class MainWindow(QMainWindow):
         for room in self.rooms.values():
             if room.has_session:
                 room.forget()
-        for page in (self.footage_page, self.angle_page, self.matching_page, self.crews_page, self.practice_page,
-                     self.second_pass, self.words_page, self.season_page):
-            if page is not None:
-                page.show_session(None)
+        self.overlays.show_session(None)
         session, self.session, self.room = self.session, None, None
         told = session.file.moved
         session.close()
         if session.file.moved and session.file.moved != told:
-            self._remember(session.file.path)
+            self.opening.remember(session.file.path)
             self.message.fail(session.file.moved, "Open that file to go on.")
         session.deleteLater()
-        self._under.clear()
+        self.overlays.forget()
         self.stack.setCurrentWidget(self.welcome)
         self._refresh()
         self.welcome.demo.setFocus()
@@ -548,40 +347,54 @@ class MainWindow(QMainWindow):
         # Painted in a turn of the event loop of its own, behind the one in which it is entered and laid out.
         self.stack.setUpdatesEnabled(False)
         in_another_turn(self.stack, lambda: self.stack.setUpdatesEnabled(True))
-        self._under.clear()
+        self.overlays.forget()
         self.stack.setCurrentWidget(room)
         room.enter(self.session)
         self.settings.setValue("room", name)
         self._refresh()
 
-    def toggle_keys(self) -> None:
-        """Show the key map, that of the room at hand first, or go back to where one was."""
-        if self.stack.currentWidget() is not self.key_page:
-            self.key_page.begin_with(self.room.name if self.room is not None else "")
-        self._toggle(self.key_page)
+    # -- pages over the rooms -----------------------------------------------------------------
+    def _toggle_game_page(self, id: str) -> None:
+        page = self.overlays.page(id)
+        page.show_session(self.game)        # type: ignore[attr-defined]  # pages with a game have it
+        self.overlays.toggle(id)
 
-    def toggle_guide(self) -> None:
-        """Show the guide, or go back to where one was."""
-        if self.guide_page is None:
-            from .guide_page import GuidePage
-            self.guide_page = GuidePage(self.keys, self.theme)
-            self.guide_page.closed.connect(self.toggle_guide)
-            self.guide_page.keys_wanted.connect(self.toggle_keys)
-            self.stack.addWidget(self.guide_page)
-            self.theme.dress(self.guide_page)
-        self._toggle(self.guide_page)
+    def _toggle_angles_page(self, id: str) -> None:
+        if self.game.has_angles():
+            self._toggle_game_page(id)
 
-    def toggle_fault(self) -> None:
-        """Show what helps to find a fault, to be copied, or go back to where one was."""
-        if self.fault_page is None:
-            from .fault_page import FaultPage
-            self.fault_page = FaultPage()
-            self.fault_page.closed.connect(self.toggle_fault)
-            self.stack.addWidget(self.fault_page)
-            self.theme.dress(self.fault_page)
-        if self.stack.currentWidget() is not self.fault_page:
-            self.fault_page.show_facts(self._about_desk())
-        self._toggle(self.fault_page)
+    def _toggle_adding(self) -> None:
+        if self.game.file.read_only:
+            self.message.fail("This game is open for reading only.", "Another camera's film cannot be added to it.")
+        elif self.overlays.is_shown("add_angle"):
+            self.overlays.toggle("add_angle")
+        else:
+            self._toggle_game_page("add_angle")
+
+    def _add_angle(self, paths: list[Path], angle: Angle) -> None:
+        """Leave the page that chose them, and add a further camera's files to the open game."""
+        self.overlays.toggle("add_angle")
+        self.adding.add(self.game, paths, angle)
+
+    def show_matching(self) -> None:
+        """Show which shots of the angles film which plays, if that is not on show."""
+        if self.session is not None and not self.overlays.is_shown("matching"):
+            self._toggle_angles_page("matching")
+
+    def _see_play(self, play: int, *angles: int) -> None:
+        """Close the pages and go to a play, with two angles side by side: those of *angles*, if two are given."""
+        self.overlays.uncover()
+        self.game.see_play(play, *angles)
+
+    def _toggle_keys(self) -> None:
+        if not self.overlays.is_shown("keys"):
+            cast("KeyPage", self.overlays.page("keys")).begin_with(self.room.name if self.room is not None else "")
+        self.overlays.toggle("keys")
+
+    def _toggle_fault(self) -> None:
+        if not self.overlays.is_shown("fault"):
+            cast("FaultPage", self.overlays.page("fault")).show_facts(self._about_desk())
+        self.overlays.toggle("fault")
 
     def _about_desk(self) -> tuple[str, ...]:
         """The screen and what is open, without any name."""
@@ -596,136 +409,21 @@ class MainWindow(QMainWindow):
                       f"a game of {len(game.film.sources)} files, {len(game.shots)} shots and {len(game.plays)} plays"]
         return tuple(lines)
 
-    def toggle_files(self) -> None:
-        """Show the files of the film, or go back to where one was."""
-        if self.footage_page is None:
-            from .footage_page import FootagePage
-            self.footage_page = FootagePage(self.keys)
-            self.footage_page.closed.connect(self.toggle_files)
-            self.footage_page.more_wanted.connect(self.choose_more_footage)
-            self.footage_page.search_wanted.connect(self.find_footage)
-            self.stack.addWidget(self.footage_page)
-            self.theme.dress(self.footage_page)
-        self.footage_page.show_session(self.game)
-        self._toggle(self.footage_page)
+    def _toggle_season(self) -> None:
+        """With or without an open game. What the page counts with takes long to import, so a job does that first."""
+        def show(_: object = None) -> None:
+            self.season_page().show_session(self.session)
+            self.overlays.toggle("season")
 
-    def toggle_adding(self) -> None:
-        """Show the page on which another camera's film is added, or go back to where one was."""
-        if self.angle_page is None:
-            from .angle_page import AnglePage
-            self.angle_page = AnglePage()
-            self.angle_page.closed.connect(self.toggle_adding)
-            self.angle_page.added.connect(self._add_angle)
-            self.stack.addWidget(self.angle_page)
-            self.theme.dress(self.angle_page)
-        if self.game.file.read_only:
-            self.message.fail("This game is open for reading only.", "Another camera's film cannot be added to it.")
-            return
-        if self.stack.currentWidget() is not self.angle_page:
-            self.angle_page.show_session(self.game)
-        self._toggle(self.angle_page)
+        if "season" in self.overlays.made:
+            show()
+        else:
+            self.jobs.start("Preparing the season page",
+                            lambda progress: import_module("workstation.season.shelf"), show)
 
-    def _add_angle(self, paths: list[Path], angle: Angle) -> None:
-        self.toggle_adding()
-        self.adding.add(self.game, paths, angle)
-
-    def toggle_matching(self) -> None:
-        """Show which shots of the angles film which plays, or go back to where one was."""
-        if self.matching_page is None:
-            from .matching_page import MatchingPage
-            self.matching_page = MatchingPage(self.desk)
-            self.matching_page.closed.connect(self.toggle_matching)
-            self.matching_page.again.connect(lambda number: self.adding.match(self.game, number))
-            self.matching_page.see.connect(self._see_matched)
-            self.stack.addWidget(self.matching_page)
-            self.theme.dress(self.matching_page)
-        if not self.game.has_angles():
-            return
-        self.matching_page.show_session(self.game)
-        self._toggle(self.matching_page)
-
-    def show_matching(self) -> None:
-        """Show which shots of the angles film which plays, if that is not on show."""
-        if self.session is not None and (
-                self.matching_page is None or self.stack.currentWidget() is not self.matching_page):
-            self.toggle_matching()
-
-    def _see_matched(self, play: int) -> None:
-        """Go to a play, with both angles side by side."""
-        self._uncover(0)
-        self.game.see_play(play)
-
-    def toggle_crews(self) -> None:
-        """Show what two crews showed, play by play, or go back to where one was."""
-        if self.crews_page is None:
-            from .crews_page import CrewsPage
-            self.crews_page = CrewsPage(self.desk)
-            self.crews_page.closed.connect(self.toggle_crews)
-            self.crews_page.see.connect(self._see_both)
-            self.stack.addWidget(self.crews_page)
-            self.theme.dress(self.crews_page)
-        if not self.game.has_angles():
-            return
-        self.crews_page.show_session(self.game)
-        self._toggle(self.crews_page)
-
-    def _see_both(self, play: int, one: int, other: int) -> None:
-        self._uncover(0)
-        self.game.see_play(play, one, other)
-
-    def toggle_practice(self) -> None:
-        """Show the page to practise on, or go back to where one was."""
-        if self.practice_page is None:
-            from .practice_page import PracticePage
-            self.practice_page = PracticePage(self.desk)
-            self.practice_page.closed.connect(self.toggle_practice)
-            self.stack.addWidget(self.practice_page)
-            self.theme.dress(self.practice_page)
-        self.practice_page.show_session(self.game)
-        self._toggle(self.practice_page)
-
-    def toggle_plays(self) -> None:
-        """Show the sheet of all plays, or go back to where one was."""
-        if self.second_pass is None:
-            from .second_pass.page import SecondPassPage
-            self.second_pass = SecondPassPage(self.desk)
-            self.second_pass.closed.connect(self.toggle_plays)
-            self.second_pass.words_wanted.connect(self.toggle_words)
-            self.stack.addWidget(self.second_pass)
-            self.theme.dress(self.second_pass)
-        self.second_pass.show_session(self.game)
-        self._toggle(self.second_pass)
-
-    def toggle_words(self) -> None:
-        """Show the staff's own words to edit, or go back to where one was."""
-        if self.words_page is None:
-            from .words_page import WordsPage
-            self.words_page = WordsPage(self.desk)
-            self.words_page.closed.connect(self.toggle_words)
-            self.stack.addWidget(self.words_page)
-            self.theme.dress(self.words_page)
-        self.words_page.show_session(self.game)
-        self._toggle(self.words_page)
-
-    def toggle_season(self) -> None:
-        """Show the season page, with or without an open game, or go back to where one was. What it counts with takes
-        long to read, so a job reads it first."""
-        if self.season_page is not None:
-            self._show_season()
-            return
-        self.jobs.start("Preparing the season page", lambda progress: import_module("workstation.season.shelf"),
-                        lambda _: self._show_season())
-
-    def _show_season(self) -> None:
-        if self.season_page is None:
-            from .season.page import SeasonPage
-            self.season_page = SeasonPage(self.desk)
-            self.season_page.closed.connect(self.toggle_season)
-            self.season_page.plays_wanted.connect(self._show_plays)
-            self.stack.addWidget(self.season_page)
-            self.theme.dress(self.season_page)
-        self.season_page.show_session(self.session)
-        self._toggle(self.season_page)
+    def season_page(self) -> SeasonPage:
+        """The page of several games, made now if it was not wanted before."""
+        return cast("SeasonPage", self.overlays.page("season"))
 
     def _show_plays(self, plays: list[int], words: str) -> None:
         """See these plays of the open game in the Sequence room."""
@@ -739,27 +437,8 @@ class MainWindow(QMainWindow):
 
         self._builder.prepare("Sequence", show)
 
-    def _toggle(self, page: QWidget) -> None:
-        """Show a page over what is on show, or go back to what it covers and to what had the focus there."""
-        shown = self.stack.currentWidget()
-        covered = [under for under, _ in self._under]
-        if shown is page:
-            self._uncover(len(self._under) - 1)
-        elif page in covered:
-            self._uncover(covered.index(page))
-        else:
-            self._pause()
-            self._under.append((shown, self.focusWidget()))
-            self.stack.setCurrentWidget(page)
-
-    def _uncover(self, place: int) -> None:
-        under, focus = self._under[place]
-        del self._under[place:]
-        self.stack.setCurrentWidget(under)
-        if focus is not None and isValid(focus) and focus.isVisible() and focus.isEnabled():
-            focus.setFocus()
-        else:
-            (self.welcome.demo if under is self.welcome else under).setFocus()
+    def _focus_in(self, page: QWidget) -> None:
+        (self.welcome.demo if page is self.welcome else page).setFocus()
 
     # -- small things -------------------------------------------------------------------------
     def undo(self) -> None:
@@ -815,7 +494,7 @@ class MainWindow(QMainWindow):
         if session is None:
             self.title.setText("")
             self.setWindowTitle("Film workstation")
-            self.welcome.show_recent(self.recent())
+            self.welcome.show_recent(self.opening.recent())
             return
         heading = session.game.heading
         self.team_colours.wear(heading)
@@ -824,15 +503,10 @@ class MainWindow(QMainWindow):
         angle = f"   ·   {heading.angle}" if session.file.game.angles else ""
         self.title.setText(f"{title if heading.visitors in title else f'{title}   {teams}'}{angle}")
         self.title.setToolTip(str(session.file.path))
-        if session.file.moved and session.file.path not in self.recent():
-            self._remember(session.file.path)
+        if session.file.moved and session.file.path not in self.opening.recent():
+            self.opening.remember(session.file.path)
         self.saved.setText("read only" if session.file.read_only else "all saved ✓")
         self.setWindowTitle(f"{title} – Film workstation")
-
-    def recent(self) -> list[Path]:
-        """The games opened last, newest first."""
-        stored = self.settings.value("recent") or []
-        return [Path(path) for path in ([stored] if isinstance(stored, str) else stored)]
 
     def forget_games(self) -> None:
         """Clear the list of games and what was kept about their films; nothing of theirs is touched."""
@@ -848,13 +522,9 @@ class MainWindow(QMainWindow):
         self.toast.tell(f"Forgotten: the list of games and {number} files kept about films. "
                         "Games, footage and keys are untouched.")
 
-    def _remember(self, path: Path) -> None:
-        path = path.absolute()
-        self.settings.setValue("recent", [str(p) for p in [path, *(p for p in self.recent() if p != path)][:RECENT]])
-
     # -- jobs ---------------------------------------------------------------------------------
     def _show_job(self, job: Job) -> None:
-        strip = _JobStrip(job)
+        strip = JobStrip(job)
         self.theme.dress(strip)
         self._progress[job] = strip
         self._strips.addWidget(strip)
@@ -885,15 +555,7 @@ class MainWindow(QMainWindow):
         """Open the files that are dropped."""
         paths = [Path(url.toLocalFile()) for url in event.mimeData().urls() if url.isLocalFile()]
         event.acceptProposedAction()
-        QTimer.singleShot(0, lambda: self.take_paths(paths))
-
-    def take_paths(self, paths: Sequence[Path]) -> None:
-        """Open what was dropped or named on the command line: a game file, or footage."""
-        games = [path for path in paths if path.suffix.lower() in (SUFFIX, ".json")]
-        if games:
-            self.open_game(games[0])
-        elif paths:
-            self.add_footage(paths) if self.session is not None else self.open_footage(paths)
+        QTimer.singleShot(0, lambda: self.opening.take_paths(paths))
 
     def _geometry_left(self) -> QByteArray:
         left = self.settings.value("window")
@@ -912,36 +574,7 @@ class MainWindow(QMainWindow):
         self.settings.setValue("window", self.saveGeometry())
         self.jobs.close()
         self.close_game()
-        if self.season_page is not None:
-            self.season_page.end()
+        if "season" in self.overlays.made:
+            self.season_page().end()
         self.settings.sync()
         super().closeEvent(event)
-
-
-class _JobStrip(QFrame):
-    """One running job: what it is, how far, how long still, and a way to stop it."""
-
-    def __init__(self, job: Job):
-        super().__init__()
-        self.setObjectName("panel")
-        row = QHBoxLayout(self)
-        row.setContentsMargins(12, 4, 12, 4)
-        row.addWidget(label(job.title))
-        self._bar = QProgressBar()
-        self._bar.setRange(0, 0)
-        self._bar.setAccessibleName(job.title)
-        row.addWidget(self._bar, 1)
-        self._left = label("", "small", "quiet")
-        row.addWidget(self._left)
-        stop = QPushButton("Stop")
-        stop.setAccessibleName(f"Stop: {job.title}")
-        stop.setFocusPolicy(Qt.FocusPolicy.TabFocus)
-        stop.clicked.connect(job.cancel)
-        stop.clicked.connect(lambda: stop.setEnabled(False))
-        row.addWidget(stop)
-        job.progressed.connect(self._tell)
-
-    def _tell(self, fraction: float, left: float) -> None:
-        self._bar.setRange(0, 1000)
-        self._bar.setValue(round(fraction * 1000))
-        self._left.setText(spoken_left(left))

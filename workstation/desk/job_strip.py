@@ -1,0 +1,38 @@
+"""A strip at the foot of the window for one running job."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QProgressBar, QPushButton
+
+from .jobs import Job, spoken_left
+from .widgets import label
+
+
+class JobStrip(QFrame):
+    """One running job: what it is, how far, how long still, and a way to stop it."""
+
+    def __init__(self, job: Job):
+        super().__init__()
+        self.setObjectName("panel")
+        row = QHBoxLayout(self)
+        row.setContentsMargins(12, 4, 12, 4)
+        row.addWidget(label(job.title))
+        self._bar = QProgressBar()
+        self._bar.setRange(0, 0)
+        self._bar.setAccessibleName(job.title)
+        row.addWidget(self._bar, 1)
+        self._left = label("", "small", "quiet")
+        row.addWidget(self._left)
+        stop = QPushButton("Stop")
+        stop.setAccessibleName(f"Stop: {job.title}")
+        stop.setFocusPolicy(Qt.FocusPolicy.TabFocus)
+        stop.clicked.connect(job.cancel)
+        stop.clicked.connect(lambda: stop.setEnabled(False))
+        row.addWidget(stop)
+        job.progressed.connect(self._tell)
+
+    def _tell(self, fraction: float, left: float) -> None:
+        self._bar.setRange(0, 1000)
+        self._bar.setValue(round(fraction * 1000))
+        self._left.setText(spoken_left(left))
