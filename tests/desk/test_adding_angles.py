@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import shutil
 import subprocess
+from itertools import groupby
 
 import av
 import pytest
@@ -17,7 +18,8 @@ from tests.desk.driver import press
 from tests.desk.two_films import END_ZONE, HIGH, RATE, SNAPS, film_evening, game_of, seconds_of_evening
 from workstation.desk.beside import BesideMode
 from workstation.tagging.angles import FIRST
-from workstation.tagging.model import CameraPlace
+from workstation.tagging.model import CameraPlace, SequenceItem
+from workstation.tagging.operations import AddSequence
 
 FURTHER = 1
 
@@ -242,6 +244,66 @@ def test_a_sequence_is_exported_from_the_angles_that_are_chosen_whichever_is_loo
     qtbot.waitUntil(lambda: "Written" in room.exporting.message.text() and room.exporting.job is None, timeout=90000)
     (made,) = (tmp_path / "exports").glob("*.mp4")
     assert abs(pictures_in(made) - right) <= 1
+
+
+def sequence_of(qtbot, window, item: SequenceItem):
+    """The Sequence room with one play of a sequence chosen."""
+    window.session.do_on_whole(AddSequence("Disputed", (item,)))
+    window.go_to("Sequence")
+    room = window.room
+    qtbot.waitUntil(lambda: room.editor.reel.count() == 1)
+    room.editor.reel.setCurrentRow(0)
+    return room
+
+
+def played_through(qtbot, window, room) -> list[tuple[int, float, float | None]]:
+    """Of each picture on show while the sequence plays through: the angle, the second of the evening, and that of the
+    picture beside it."""
+    session, further, seen = window.session, window.session.whole.angles[0].film, []
+
+    def look(*_) -> None:
+        beside = session.beside
+        if room.through.running and session.playing:
+            there = beside.at if beside.mode is BesideMode.EQUAL else None
+            seen.append((session.angle, evening_of(session),
+                         seconds_of_evening(further, there, END_ZONE.values()) if there else None))
+
+    session.position_changed.connect(look)
+    session.beside.changed.connect(look)
+    with qtbot.waitSignal(room.through.finished, timeout=60000):
+        press(window, "sequence.through")
+    return seen
+
+
+def test_the_sequence_plays_through_from_each_angle_in_turn(qtbot, matched):
+    room = sequence_of(qtbot, matched, SequenceItem(2, -4.0, -6.5, (FIRST, FURTHER)))
+    seen = played_through(qtbot, matched, room)
+    assert [angle for angle, _ in groupby(seen, key=lambda each: each[0])] == [FIRST, FURTHER]
+    assert all(40 <= second < 41.5 and beside is None for angle, second, beside in seen if angle == FIRST)
+    assert all(39 <= second < 39.5 for angle, second, _ in seen if angle == FURTHER)
+    qtbot.waitUntil(lambda: matched.session.angle == FIRST)
+
+
+def test_the_sequence_plays_through_with_both_angles_in_one_picture(qtbot, matched):
+    room = sequence_of(qtbot, matched, SequenceItem(2, -4.0, -5.5, (FIRST, FURTHER), beside=True))
+    seen = played_through(qtbot, matched, room)
+    assert {angle for angle, _, _ in seen} == {FIRST}
+    both = [(here, there) for _, here, there in seen if there is not None]
+    assert both and all(40 <= here < 42.5 and 39.9 <= there < 42.6 for here, there in both)
+    qtbot.waitUntil(lambda: matched.session.beside.mode is BesideMode.OFF)
+
+
+def test_the_ends_of_a_play_are_those_of_the_angle_that_shows_it(qtbot, matched):
+    room = sequence_of(qtbot, matched, SequenceItem(2, angles=(FURTHER,)))
+    editor, session = room.editor, matched.session
+    shot, span = editor.trim._shot, editor.trim._span
+    assert float(shot[1] - shot[0]) == float(span[1] - span[0]) == END_ZONE[2][1] - END_ZONE[2][0]
+    assert editor.reel.entries[0].seconds == END_ZONE[2][1] - END_ZONE[2][0]
+    press(matched, "sequence.in_later")
+    qtbot.waitUntil(lambda: session.angle == FURTHER and settled(matched))
+    assert evening_of(session) == pytest.approx(END_ZONE[2][0] + 1 / RATE, abs=0.001)
+    matched.go_to("Tag")
+    assert session.angle == FIRST
 
 
 def test_missing_files_of_an_angle_are_said_and_nothing_is_lost(qtbot, window, films, tmp_path):

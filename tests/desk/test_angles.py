@@ -18,7 +18,7 @@ from workstation.film.time import Instant
 from workstation.tagging.angles import FIRST
 from workstation.tagging.gamefile import GameFile
 from workstation.tagging.model import Angle, CameraPlace, Match, MomentKind, Shot, ShotKind
-from workstation.tagging.operations import AddAngle, AddMoment, AddShots, AddSources, MatchPlays
+from workstation.tagging.operations import AddAngle, AddMoment, AddShots, AddSources, MatchPlays, RemoveMoment
 
 END_ZONE = 1
 SNAP_2, SNAP_2_THERE = 14.0, 24.0
@@ -167,3 +167,61 @@ def test_switching_again_and_again_while_it_plays_never_mixes_the_films(qtbot, o
     session.pause()
     qtbot.waitUntil(lambda: settled(opened_two))
     assert any(source.id == session.position.source for source in session.film.sources)
+
+
+def test_the_finding_at_hand_is_at_hand_again_after_a_look_from_the_other_angle(qtbot, opened_two):
+    window, session = opened_two, opened_two.session
+    window.go_to("Review")
+    room = window.room
+    qtbot.waitUntil(lambda: session.coverage is not None and room.findings.list.isVisible(), timeout=20000)
+    room.walk.step(1)
+    room.walk.step(1)
+    chosen = room.findings.current.key
+    session.pause()
+    press(window, "desk.angle")
+    qtbot.waitUntil(lambda: session.coverage is not None, timeout=20000)
+    press(window, "desk.angle")
+    qtbot.waitUntil(lambda: session.coverage is not None, timeout=20000)
+    assert room.findings.current is not None and room.findings.current.key == chosen
+    assert not session.playing
+
+
+def test_what_is_said_of_slow_film_goes_with_the_film_and_comes_again_with_it(qtbot, opened_two):
+    window, session = opened_two, opened_two.session
+    (source,) = session.film.sources
+    session.player.slow.emit(source.id, 0.4)
+    assert "40%" in window.message.text
+    press(window, "desk.angle")
+    assert not window.message.text
+    session.player.slow.emit(source.id, 0.4)        # a late word about the film that was left
+    assert not window.message.text
+    press(window, "desk.angle")
+    session.player.slow.emit(source.id, 0.4)
+    assert "40%" in window.message.text
+
+
+@pytest.fixture
+def two_in_one(qtbot, opened_two):
+    """The further camera ran through plays 2 and 3; nothing but the ties says where each is in its shot."""
+    session = opened_two.session
+    (there,), (here,) = session.whole.angles[0].film.sources, session.whole.film.sources
+    for moment in session.whole.moments:
+        session.do(RemoveMoment(moment.id))
+    session.do_on_whole(MatchPlays((Match(END_ZONE, 3, 50, (at(here, SNAP_2 + 9), at(there, SNAP_2_THERE + 9))),)))
+    return opened_two
+
+
+def test_of_two_plays_in_one_shot_the_chosen_one_is_shown_by_the_other_angle(qtbot, two_in_one):
+    window, session = two_in_one, two_in_one.session
+    room = window.room
+    press(window, "desk.angle")
+    for row, begins in ((1, 11.0), (2, 20.0), (1, 11.0)):       # where the first angle's shots of them begin
+        room.go_to_row(row)
+        qtbot.waitUntil(lambda: settled(window))
+        assert shown(window)[1] == pytest.approx(begins - SNAP_2 + SNAP_2_THERE, abs=1.01 / RATE)
+        assert room.row == row
+        press(window, "desk.angle")
+        qtbot.waitUntil(lambda: settled(window))
+        assert session.angle == FIRST and shown(window)[1] == pytest.approx(begins, abs=1.01 / RATE)
+        assert room.row == row
+        press(window, "desk.angle")

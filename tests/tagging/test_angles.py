@@ -14,7 +14,17 @@ import pytest
 from tests.tagging.builders import at, source
 from workstation.film.film import Film
 from workstation.football.plays import Play, PlayKind
-from workstation.tagging.angles import FIRST, angle_of, decision_key, same_moment, seen_from, ties_of
+from workstation.tagging.angles import (
+    FIRST,
+    InStep,
+    angle_of,
+    beginning_in,
+    decision_key,
+    play_at,
+    same_moment,
+    seen_from,
+    ties_of,
+)
 from workstation.tagging.gamefile import GameFile, InvalidOperation
 from workstation.tagging.layout import FilmLayout
 from workstation.tagging.model import (
@@ -249,3 +259,55 @@ def test_what_is_done_in_an_angle_is_done_to_that_angle(file, game):
     assert angle_of(file.game, END_ZONE) == Angle(END_ZONE, "Tower", CameraPlace.END_ZONE, "somebody else")
     do(several("add a file", [AddSources((source("", file.path.parent),))]))
     assert [len(each.film.sources) for each in file.game.recordings] == [1, 2]
+
+
+@pytest.fixture
+def unsnapped(game) -> Game:
+    """The same game without a snap: only the ties say which of the two plays in the end zone's shot runs when."""
+    return replace(game, moments=())
+
+
+@pytest.mark.parametrize(("at_second", "right"), [(0, 1), (5, 1), (40, 1), (60, 1), (61.5, 2), (66, 2), (89, 2)])
+def test_of_two_plays_in_one_shot_the_ties_say_which_runs(unsnapped, at_second, right):
+    assert play_at(unsnapped, END_ZONE, at(at_second, "e1")) == right        # play 2's own shot begins at 61 there
+
+
+def test_each_of_two_plays_in_one_shot_begins_at_its_own_moment(unsnapped):
+    film = unsnapped.angles[0].film
+    # The first angle's shots of them begin 5 s before what ties them: at 0 and at 61 of the end zone's film.
+    assert [round(float(film.time_of(beginning_in(unsnapped, play, END_ZONE))), 1) for play in (1, 2)] == [0, 61]
+    assert beginning_in(unsnapped, 3, END_ZONE) is None
+    assert beginning_in(unsnapped, 2, FIRST) == at(70)
+
+
+def test_with_snaps_each_of_them_begins_at_its_snap(game):
+    film = game.angles[0].film
+    assert [round(float(film.time_of(beginning_in(game, play, END_ZONE))), 1) for play in (1, 2)] == [5, 66]
+
+
+@pytest.mark.parametrize(("at_second", "right"), [(5, 15), (29, 39), (66, 75), (80, 89), (45, None)])
+def test_from_one_shot_of_two_plays_the_other_angle_shows_the_one_that_runs(unsnapped, at_second, right):
+    there = InStep(unsnapped, END_ZONE, FIRST).at(at(at_second, "e1"))
+    assert (round(float(unsnapped.film.time_of(there)), 1) if there else None) == right
+
+
+def test_ties_are_worked_out_anew_only_after_a_change_of_what_they_follow_from(file):
+    before = ties_of(file.game, END_ZONE)
+    file.do(AddPlay(Play(PlayKind.PASS)))
+    file.do(AddMoment(MomentKind.SNAP, at(103)))
+    assert ties_of(file.game, END_ZONE) is before
+    file.do(MatchPlays((Match(END_ZONE, 1, 11, (at(15), at(6, "e1"))),)))
+    assert [tie.further for tie in ties_of(file.game, END_ZONE).values()] == [
+        file.game.angles[0].film.time_of(at(second, "e1")) for second in (6, 66)]
+    assert marked(seen_from(file.game, END_ZONE), MomentKind.SNAP) == [6, 66]
+
+
+def test_a_tie_by_snaps_follows_the_snap_that_moves(file):
+    file.do(MatchPlays((Match(END_ZONE, 1, 11), Match(END_ZONE, 2, 11))))
+    file.do(AddMoment(MomentKind.SNAP, at(5, "e1")))
+    file.do(AddMoment(MomentKind.SNAP, at(66, "e1")))
+    assert [round(float(tie.first), 1) for tie in ties_of(file.game, END_ZONE).values()] == [15, 75]
+    file.do(MoveMoment(1, at(16)))
+    assert [round(float(tie.first), 1) for tie in ties_of(file.game, END_ZONE).values()] == [16, 75]
+    file.undo()
+    assert [round(float(tie.first), 1) for tie in ties_of(file.game, END_ZONE).values()] == [15, 75]

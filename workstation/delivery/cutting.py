@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
 from ..film.film import Film
 from ..film.time import Instant
+from ..tagging.angles import FIRST
 from ..tagging.layout import FilmLayout
 from ..tagging.model import SequenceItem
 
@@ -31,6 +32,13 @@ def span_of(layout: FilmLayout, item: SequenceItem) -> tuple[Instant, Instant] |
     """First picture and the picture after the last of an item, its handles included; None if it was not filmed."""
     filmed = layout.plays.get(item.play)
     return widened(layout.game.film, *filmed.span, *handles(item)) if filmed else None
+
+
+def angles_shown(item: SequenceItem, layouts: Mapping[int, FilmLayout]) -> tuple[int, ...]:
+    """The angles that an item shows one after another, of those whose film has the play; where they stand beside each
+    other the first of them, whose picture leads. *layouts* are those of the angles, by their numbers."""
+    angles = tuple(number for number in item.angles or (FIRST,) if item.play in layouts[number].plays)
+    return angles[:1] if item.beside else angles
 
 
 def nudged(film: Film, item: SequenceItem, span: tuple[Instant, Instant], start: int = 0, end: int = 0) -> SequenceItem:

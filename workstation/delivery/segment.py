@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -20,7 +20,7 @@ from ..tagging.layout import FilmLayout, layout_of, snapped
 from ..tagging.model import Game, Heading, PlayTag, SequenceItem, Shot, ShotKind
 from ..tagging.own_words.definition import column_name
 from ..tagging.own_words.following import Words, known_words, names_known, spoken_words
-from .cutting import span_of
+from .cutting import angles_shown, span_of
 
 #: What is said where footage is handed on that asks for discretion.
 NOTICES = {
@@ -199,7 +199,7 @@ def play_segments(game: Game, steps: Sequence[Step], items: Iterable[SequenceIte
     numbered = {tag.id: (number, tag, step, words)
                 for number, (tag, step, words) in enumerate(zip(game.plays, steps, known, strict=True), 1)}
     segments = []
-    for item, angle in _shown(items, layouts):
+    for item, angle in [(each, angle) for each in items for angle in angles_shown(each, layouts)]:
         layout, name = layouts[angle], names[angle]
         span = span_of(layout, item)
         if span is None:
@@ -229,16 +229,6 @@ def play_segments(game: Game, steps: Sequence[Step], items: Iterable[SequenceIte
         segments.append(Segment(parts_between(layout.game.film, *span), fields, caption, tag.id, shot.id,
                                 _notice((*meant_by(tag.play), *shown)), angle, tuple(others), heard))
     return segments
-
-
-def _shown(items: Iterable[SequenceItem], layouts: Mapping[int, FilmLayout]) -> Iterator[tuple[SequenceItem, int]]:
-    """Each item with the angle that it shows; one whose angles stand beside each other once, with the first of them
-    that filmed it."""
-    for item in items:
-        angles = item.angles or (FIRST,)
-        if item.beside:
-            angles = tuple(number for number in angles if item.play in layouts[number].plays)[:1]
-        yield from ((item, angle) for angle in angles)
 
 
 def _in_step(layouts: Mapping[int, FilmLayout], ties: Mapping[int, Mapping[int, Tie]], names: Mapping[int, str],

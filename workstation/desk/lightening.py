@@ -23,20 +23,32 @@ class Lightening(QObject):
         super().__init__(parent)
         self._jobs, self._message, self._toast = jobs, message, toast
         self._told: set[str] = set()
+        self._on_show: tuple[str, Source] | None = None     # the words in the message, and what they are about
 
     def follow(self, session: Session) -> None:
         """Offer what the player of *session* needs."""
         session.slow.connect(lambda source, share: self._offer(session, source, share))
+        session.game_changed.connect(lambda _: self._withdraw(session))
+
+    def _withdraw(self, session: Session) -> None:
+        """Take the message away with the film that it is about; it comes again with the film."""
+        if self._on_show is None or self._on_show[1] in session.film.sources:
+            return
+        (words, source), self._on_show = self._on_show, None
+        if self._message.text == words:
+            self._message.hide()
+            self._told.discard(source.fingerprint)
 
     def _offer(self, session: Session, id: str, share: float) -> None:
-        source = session.film.source(id)
-        if source.fingerprint in self._told or self._message.text:
+        source = next((each for each in session.film.sources if each.id == id), None)
+        if source is None or source.fingerprint in self._told or self._message.text:
             return
         self._told.add(source.fingerprint)
         from ..film.playing_copy import has_lighter
         what = (f"This machine shows about {share:.0%} of the pictures of {source.path.name} while it plays. "
                 "Paused, stepped and exported pictures are all there.")
         heavy = [each for each in session.film.sources if has_lighter(each)]
+        self._on_show = what, source
         self._message.offer(what, BUTTON if source in heavy else "", lambda: self.make(heavy))
 
     def make(self, sources: list[Source]) -> None:

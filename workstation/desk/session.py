@@ -25,9 +25,8 @@ from ..football.rulebook import load_rulebook
 from ..football.situation import Situation
 from ..football.step import Step
 from ..football.tracker import track
-from ..tagging.angles import FIRST, InStep, angle_of, film_of, same_moment, seen_from
+from ..tagging.angles import FIRST, InStep, angle_of, beginning_in, film_of, play_at, same_moment, seen_from
 from ..tagging.gamefile import CannotSave, GameFile
-from ..tagging.layout import layout_of
 from ..tagging.model import Game, PlayTag, Shot
 from ..tagging.opening import Troubles, load
 from ..tagging.operations import Operation, in_angle
@@ -145,18 +144,19 @@ class Session(QObject):
         self._troubles = troubles
         self._film_now, self._whole_now, self._game_now = [], None, None
 
-    def see(self, angle: int) -> None:
-        """Look at the game from another angle, at the same moment where the play at hand is tied to it, else at the
-        play's snap or its shot's beginning there, else where that angle was left. Playing goes on."""
+    def see(self, angle: int, then: Instant | None = None) -> None:
+        """Look at the game from another angle: at *then*, an instant of its film; without it at the same moment where
+        the play at hand is tied to it, else at the play's snap or its shot's beginning there, else where that angle was
+        left. Playing goes on."""
         if angle == self.angle:
             return
-        at, play, playing = self.position, self.play_at_hand(), self.playing
-        same = same_moment(self.whole, at, play, angle) if at is not None and play is not None else None
+        at, play, playing, same = self.position, self.play_at_hand(), self.playing, then
+        if same is None and at is not None and play is not None:
+            same = same_moment(self.whole, at, play, angle)
         self._left[self.angle] = at
         self.angle = angle
         if same is None and play is not None:
-            filmed = layout_of(self.game).plays.get(play)
-            same = filmed.begins if filmed else None
+            same = self.beginning_of(play)
         if same is None:
             same = self._left.get(angle)
         self.coverage = None        # what the other angle's film is told says nothing of this one's
@@ -227,10 +227,10 @@ class Session(QObject):
         the film stands if no angle films it."""
         order = angles or (self.angle, *(each for each in self.numbers if each != self.angle))
         for number in order:
-            filmed = layout_of(seen_from(self.whole, number)).plays.get(play)
-            if filmed is not None:
+            begins = beginning_in(self.whole, play, number)
+            if begins is not None:
                 self.see(number)
-                self.seek(filmed.begins)
+                self.seek(begins)
                 if len(order) > 1:
                     self.beside.show(BesideMode.EQUAL, next(each for each in order if each != number))
                 return
@@ -287,7 +287,13 @@ class Session(QObject):
     def play_at_hand(self) -> int | None:
         """The play that runs, or ran last, where the film stands."""
         at = self.position
-        return None if at is None else layout_of(self.game).play_at(float(self.film.time_of(at)))
+        if at is None or not any(source.id == at.source for source in self.film.sources):
+            return None
+        return play_at(self.whole, self.angle, at)
+
+    def beginning_of(self, play: int) -> Instant | None:
+        """Where the angle that is looked at shows the beginning of a play; None where it does not film it."""
+        return beginning_in(self.whole, play, self.angle)
 
     @property
     def closed(self) -> bool:

@@ -9,16 +9,19 @@ timeline, exports) works on it as on any other.
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Iterator, Mapping
+from collections import Counter
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
 from fractions import Fraction
-from typing import NamedTuple
+from typing import Generic, NamedTuple, TypeVar
 
 from ..film.film import Film
 from ..film.time import Instant
-from .layout import layout_of, snapped
+from .layout import has_pictures, layout_of, snapped
 from .model import Angle, AngleFilm, CameraPlace, Decision, Game, Match, Moment, MomentKind
 from .records import film_order
+
+T = TypeVar("T")
 
 FIRST = 0
 """The number of the first angle; further ones have the ids of their records, from 1 on."""
@@ -36,6 +39,26 @@ class Tie(NamedTuple):
 
     first: Fraction
     further: Fraction
+
+
+class _Recent(Generic[T]):
+    """The last few answers to a question, by the values that they follow from. Those are compared, not hashed: values
+    that a change has left alone are the same objects, so that it takes no time."""
+
+    def __init__(self) -> None:
+        self._known: tuple[tuple[tuple[object, ...], T], ...] = ()
+
+    def get(self, made_from: tuple[object, ...]) -> T | None:
+        """The answer, None if it is not known."""
+        return next((answer for each, answer in self._known if each == made_from), None)
+
+    def add(self, made_from: tuple[object, ...], answer: T) -> None:
+        """Keep an answer, and let the oldest go."""
+        self._known = ((made_from, answer), *self._known[:7])
+
+
+_recent_ties: _Recent[dict[int, Tie]] = _Recent()
+_recent_places: _Recent[dict[tuple[int, Instant], tuple[float, Instant]]] = _Recent()
 
 
 def angle_of(game: Game, number: int) -> Angle:
@@ -77,20 +100,28 @@ def matches_of(game: Game, number: int) -> dict[int, Match]:
     return {match.play: match for match in game.matches if match.angle == number}
 
 
-def ties_of(game: Game, number: int) -> dict[int, Tie]:
+def ties_of(game: Game, number: int) -> Mapping[int, Tie]:
     """By play, the moment that ties a further angle to the first: the one that its match names, else the snap where
-    both have marked it. A play with neither is not tied."""
+    both have marked it. A play with neither is not tied. The same object as long as nothing has changed that they
+    follow from. Raises KeyError if the game has no such angle."""
     further = recording_of(game, number)
     matches = matches_of(game, number)
     loose = {play for play, match in matches.items() if match.same is None}
-    ties = {play: Tie(game.film.time_of(match.same[0]), further.film.time_of(match.same[1]))
-            for play, match in matches.items() if match.same is not None}
+    made_from: tuple[object, ...] = (number, game.film, further.film, matches)
     if loose:
-        here, there = layout_of(game).plays, layout_of(_with_film_of(game, further, matches)).plays
-        for play in loose & here.keys() & there.keys():
-            first, second = here[play].snap, there[play].snap
-            if first and second:
-                ties[play] = Tie(game.film.time_of(first.at), further.film.time_of(second.at))
+        placed = [(tag.id, tag.shot, tag.play.kind) for tag in game.plays]
+        made_from += game.shots, game.moments, placed, further.shots, further.moments
+    ties = _recent_ties.get(made_from)
+    if ties is None:
+        ties = {play: Tie(game.film.time_of(match.same[0]), further.film.time_of(match.same[1]))
+                for play, match in matches.items() if match.same is not None}
+        if loose:
+            here, there = layout_of(game).plays, layout_of(_with_film_of(game, further, matches)).plays
+            for play in loose & here.keys() & there.keys():
+                first, second = here[play].snap, there[play].snap
+                if first and second:
+                    ties[play] = Tie(game.film.time_of(first.at), further.film.time_of(second.at))
+        _recent_ties.add(made_from, ties)
     return ties
 
 
@@ -117,22 +148,57 @@ def _away(game: Game, number: int, play: int) -> Fraction | None:
     return None if tie is None else tie.further - tie.first
 
 
+def beginning_in(game: Game, play: int, number: int) -> Instant | None:
+    """Where an angle's film shows the beginning of a play: its snap, else what the first angle's film of its beginning
+    is tied to, else where its span begins; None where the angle does not film it."""
+    layout = layout_of(seen_from(game, number))
+    filmed = layout.plays.get(play)
+    if filmed is None or filmed.snap is not None or number == FIRST:
+        return filmed.begins if filmed else None
+    first = layout_of(seen_from(game)).plays.get(play)
+    tied = same_moment(game, first.begins, play, number) if first is not None else None
+    return tied if tied is not None and filmed.start <= layout.time(tied) < filmed.end else filmed.begins
+
+
+def play_at(game: Game, number: int, at: Instant) -> int | None:
+    """The play that runs, or ran last, where an angle's film stands; None before the first. Of several in one shot
+    whose snaps nobody has marked, the ties to the first angle's film tell which. Raises ValueError for an instant that
+    is not in the film."""
+    layout = layout_of(seen_from(game, number))
+    time = layout.time(at)
+    play = layout.play_at(time)
+    ties = _ties_to_first(game, number)
+    if play is None or ties is None or layout.plays[play].snap is not None:
+        return play
+    shot, first = layout.plays[play].shot.id, layout_of(seen_from(game)).plays
+    begins = sorted((first[each].start + float(ties[each].further - ties[each].first), place, each)
+                    for place, (each, filmed) in enumerate(layout.plays.items())
+                    if filmed.shot.id == shot and each in ties and each in first)
+    begun = [each for begin, _, each in begins if begin <= time]
+    return (begun or [each for _, _, each in begins[:1]] or [play])[-1]
+
+
 class InStep:
     """Where the film of angle *number* shows what the film of angle *now* shows, within the shots of each play; for one
     game snapshot, and quick enough to be asked at every picture. Raises KeyError if the game has no such angle."""
 
     def __init__(self, game: Game, now: int, number: int) -> None:
         self._film, self._other = film_of(game, now), film_of(game, number)
-        here, there = layout_of(seen_from(game, now)).plays, layout_of(seen_from(game, number)).plays
-        ties = [None if each == FIRST else ties_of(game, each) for each in (now, number)]
+        own, other = layout_of(seen_from(game, now)), layout_of(seen_from(game, number))
+        ties = [_ties_to_first(game, each) for each in (now, number)]
+        plays_in = Counter(filmed.shot.id for filmed in own.plays.values())
         self._spans: list[tuple[float, float, int, Fraction, float, float]] = []
-        for play in here.keys() & there.keys():
+        for play in own.plays.keys() & other.plays.keys():
             if any(tie is not None and play not in tie for tie in ties):
                 continue
-            away = [Fraction(0) if tie is None else tie[play].further - tie[play].first for tie in ties]
-            shot = there[play].shot
-            self._spans.append((here[play].start, here[play].end, play, away[1] - away[0],
-                                float(self._other.time_of(shot.start)), float(self._other.time_of(shot.end))))
+            here, there = (Fraction(0) if tie is None else tie[play].further - tie[play].first for tie in ties)
+            filmed, away = own.plays[play], there - here
+            start, end = filmed.start, filmed.end
+            if plays_in[filmed.shot.id] > 1:        # the other film says when each of them runs
+                start = max(start, other.plays[play].start - float(away))
+                end = min(end, other.plays[play].end - float(away))
+            shot = other.shots[other.plays[play].shot.id]
+            self._spans.append((start, end, play, away, shot.start, shot.end))
         self._spans.sort()
         self._starts = [span[0] for span in self._spans]
 
@@ -216,42 +282,74 @@ def _brought_moments(game: Game, number: int, seen: Game) -> Iterator[Moment]:
     for shot in shot_of.values():
         if shot is not None:
             plays_in[shot] = plays_in.get(shot, 0) + 1
-    own = None if number == FIRST else ties_of(game, number)
+    own = _ties_to_first(game, number)
     known = {(moment.kind, moment.at) for moment in seen.moments}
     for other in (FIRST, *(each.angle.id for each in game.angles)):
         if other == number:
             continue
-        for play, moment, time in _moments_in_first(game, other):
+        places = _places(game, other, number, own)
+        for play, moment in _shared_moments(game, other):
             filmed = layout.shots.get(shot_of.get(play) or 0)
             if filmed is None or (own is not None and play not in own):
                 continue
-            if own is not None:
-                time += own[play].further - own[play].first
+            time, at = places(play, moment.at)
             near = SAME_MOMENT if plays_in[filmed.shot.id] > 1 else float("inf")
             if not filmed.start <= time <= filmed.end or any(
-                    each.kind is moment.kind and abs(each.time - float(time)) <= near for each in filmed.moments):
+                    each.kind is moment.kind and abs(each.time - time) <= near for each in filmed.moments):
                 continue
-            at = _instant(seen.film, time)
             if at is not None and (moment.kind, at) not in known:
                 known.add((moment.kind, at))
                 yield replace(moment, at=at)
 
 
-def _moments_in_first(game: Game, number: int) -> Iterator[tuple[int, Moment, Fraction]]:
-    """Each shared moment that an angle marked in a shot of a play: the play, the moment, and when it is on the first
-    angle's film, in seconds. In a shot that films several plays it is about the one that is tied nearest to it."""
-    shot_of: dict[int, int]
-    if number == FIRST:
-        recording: Game | AngleFilm = game
+def _ties_to_first(game: Game, number: int) -> Mapping[int, Tie] | None:
+    """The ties of an angle; None for the first one, which needs none."""
+    return None if number == FIRST else ties_of(game, number)
+
+
+def _places(game: Game, other: int, number: int,
+            own: Mapping[int, Tie] | None) -> Callable[[int, Instant], tuple[float, Instant | None]]:
+    """A function of a play and an instant of angle *other* that says when the film of angle *number* shows it, in
+    seconds, and by which picture. What it has found is kept: a change moves few moments, and fractions take time."""
+    ties = _ties_to_first(game, other)
+    here, there = film_of(game, other), film_of(game, number)
+    made_from = here, there, ties, own
+    found = _recent_places.get(made_from)
+    if found is None:
+        found = {}
+        _recent_places.add(made_from, found)
+
+    def place(play: int, at: Instant) -> tuple[float, Instant | None]:
+        answer: tuple[float, Instant | None] | None = found.get((play, at))
+        if answer is None:
+            time = here.time_of(at)
+            if ties is not None:
+                time += ties[play].first - ties[play].further
+            if own is not None:
+                time += own[play].further - own[play].first
+            shown = _instant(there, time)
+            answer = float(time), shown
+            if shown is not None and has_pictures(there, shown):     # else it may change once the pictures are known
+                found[play, at] = float(time), shown
+        return answer
+
+    return place
+
+
+def _shared_moments(game: Game, number: int) -> Iterator[tuple[int, Moment]]:
+    """Each shared moment that an angle marked in a shot of a play that is tied, with the play. In a shot that films
+    several plays it is about the one that runs then, or is tied nearest to it."""
+    recording: Game | AngleFilm
+    ties = _ties_to_first(game, number)
+    if ties is None:
+        recording = game
         shot_of = {tag.id: tag.shot for tag in game.plays if tag.shot is not None}
-        ties = {play: Tie(Fraction(0), Fraction(0)) for play in shot_of}
     else:
         recording = recording_of(game, number)
-        shot_of = {play: match.shot for play, match in matches_of(game, number).items()}
-        ties = {play: tie for play, tie in ties_of(game, number).items() if play in shot_of}
+        shot_of = {play: match.shot for play, match in matches_of(game, number).items() if play in ties}
     plays_of: dict[int, list[int]] = {}
-    for play in ties:
-        plays_of.setdefault(shot_of[play], []).append(play)
+    for play, shot in shot_of.items():
+        plays_of.setdefault(shot, []).append(play)
     shots, order = recording.shots, film_order(recording.film)
     starts = [order(shot.start) for shot in shots]
     layout = layout_of(game) if number == FIRST else None
@@ -262,13 +360,15 @@ def _moments_in_first(game: Game, number: int) -> Iterator[tuple[int, Moment, Fr
         plays = plays_of.get(shots[place].id)
         if not plays:
             continue
-        time = recording.film.time_of(moment.at)
-        if layout is not None:
-            play = next((each for each in plays if layout.plays[each].start <= time <= layout.plays[each].end),
-                        plays[0])
-        else:
-            play = min(plays, key=lambda each: abs(ties[each].further - time))
-        yield play, moment, time + ties[play].first - ties[play].further
+        if len(plays) == 1:
+            yield plays[0], moment
+        elif layout is not None:
+            time = layout.time(moment.at)
+            yield next((each for each in plays if layout.plays[each].start <= time <= layout.plays[each].end),
+                       plays[0]), moment
+        elif ties is not None:
+            exact = recording.film.time_of(moment.at)
+            yield min(plays, key=lambda each: abs(ties[each].further - exact)), moment
 
 
 def _instant(film: Film, time: Fraction) -> Instant | None:

@@ -250,6 +250,11 @@ def snapped(film: Film, instant: Instant, nearest: bool = False) -> Instant:
     return Instant(source.id, source.start_pts + int(min(max(number, 0), last) * ticks + Fraction(1, 2)))
 
 
+def has_pictures(film: Film, instant: Instant) -> bool:
+    """Whether the pictures of an instant's source are known, so that :func:`snapped` is exact for good."""
+    return _edges(film.source(instant.source)) is not None
+
+
 _kept_edges: dict[str, np.ndarray] = {}
 
 

@@ -8,6 +8,7 @@ from PySide6.QtCore import QObject, Signal
 
 from ...coverage.finding import Finding
 from ...film.time import Instant
+from ...tagging.angles import FIRST
 from ...tagging.operations import ClearDecision, Decide
 from ..session import Session
 from ..session_holder import SessionHolder
@@ -31,6 +32,8 @@ class FindingWalk(SessionHolder, QObject):
         super().__init__(parent)
         self._findings, self._explanation, self._timeline = findings, explanation, timeline
         self._key: str | None = None        # of the finding whose passage was played last
+        self._angle = FIRST                 # the one that the findings are of
+        self._left: dict[int, str] = {}     # the finding that was at hand when an angle was left
         self._is_looping = False
         self.run_up = RUN_UP                # seconds
         findings.chosen.connect(self._on_chosen)
@@ -39,7 +42,8 @@ class FindingWalk(SessionHolder, QObject):
 
     def show_session(self, session: Session | None) -> None:
         """Take in another session, or None when it is closed."""
-        self._session, self._key = session, None
+        self._session, self._key, self._left = session, None, {}
+        self._angle = session.angle if session is not None else FIRST
         if session is None:
             self._findings.show_findings((), {}, "")
 
@@ -47,9 +51,23 @@ class FindingWalk(SessionHolder, QObject):
         """Show the findings as they are now, and what was decided about them."""
         coverage = self.session.coverage
         decisions = self.session.game.decision_by_finding
+        self._change_angle()
         self._findings.show_findings(coverage.findings if coverage else (), decisions, self._nothing()[0],
                                      not self.session.game.plays)
+        if coverage is not None and (key := self._left.pop(self._angle, None)) is not None:
+            self._key = key                 # taken up again without playing it
+            if self._findings.choose(key):
+                self._timeline.choose(FindingsLane.key, key)
+            else:
+                self._key = None
         self._explain(self._findings.current)
+
+    def _change_angle(self) -> None:
+        """Note the finding at hand when the film of another angle takes its place."""
+        if self.session.angle != self._angle:
+            if (finding := self._findings.current) is not None:
+                self._left[self._angle] = finding.key
+            self._angle = self.session.angle
 
     def _explain(self, finding: Finding | None) -> None:
         decisions = self.session.game.decision_by_finding

@@ -295,7 +295,7 @@ class ReviewRoom(ReviewLayout):
         finding = self.findings.current
         if finding is not None and finding.play is not None:
             return finding.play
-        return layout_of(self.session.game).play_at(float(self.session.time))
+        return self.session.play_at_hand()
 
     def _change_right(self, by: int) -> None:
         if self._comparing():

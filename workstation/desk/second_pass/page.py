@@ -20,8 +20,6 @@ from PySide6.QtWidgets import (
 )
 
 from ...tagging.cell_blocks import block_text, placed, read_block
-from ...tagging.layout import FilmLayout, layout_of
-from ...tagging.model import Game
 from ..keys import KeyButton
 from ..picture import PictureView
 from ..room import Desk
@@ -195,7 +193,6 @@ class SecondPassPage(SessionHolder, Wrapping):
         self._desk = desk
         self.setObjectName("ground")
         self.setAccessibleName("Sheet of all plays")
-        self._layout_of: tuple[Game, FilmLayout] | None = None
         self._follow = timer(self, _FOLLOW, self._show_picture)
         self.model = PlaysTable(self)
         self._build()
@@ -276,7 +273,6 @@ class SecondPassPage(SessionHolder, Wrapping):
             self.session.game_changed.disconnect(self._changed)
             self.session.playing_changed.disconnect(self._playing)
         self._session = session
-        self._layout_of = None
         self._follow.stop()
         self.search.clear()
         self.picture.show_session(session)
@@ -295,8 +291,7 @@ class SecondPassPage(SessionHolder, Wrapping):
         if not self.has_session:
             return
         self._refresh()
-        layout, at = self._layout(), self.session.position
-        play = layout.play_at(layout.time(at)) if at is not None and layout.knows(at) else None
+        play = self.session.play_at_hand()
         row = self.model.row_of(self.session.position_of(play)) if play is not None else 0
         now = self.sheet.currentIndex()
         column = now.column() if now.isValid() else self._first_typed()
@@ -359,24 +354,16 @@ class SecondPassPage(SessionHolder, Wrapping):
         if now.row() != before.row() and now.isValid():
             self._follow.start()
 
-    def _layout(self) -> FilmLayout:
-        game = self.session.game
-        if self._layout_of is None or self._layout_of[0] is not game:
-            self._layout_of = game, layout_of(game)
-        return self._layout_of[1]
-
     def _show_picture(self) -> None:
         """Go to the snap of the play in hand; its beginning, where no snap is marked."""
         row = self.sheet.currentIndex().row()
         if not self.has_session or not self.isVisible() or not 0 <= row < self.model.rowCount():
             return
-        tag = self.session.game.plays[self.model.play_row(row)]
-        filmed = self._layout().plays.get(tag.id)
-        if filmed is None:
+        at = self.session.beginning_of(self.session.game.plays[self.model.play_row(row)].id)
+        if at is None:
             self.picture.show_words(f"play {self.model.play_row(row) + 1} was not filmed")
             return
         self.picture.show_words("")
-        at = filmed.snap.at if filmed.snap is not None else filmed.begins
         if self.session.playing:
             self.session.pause()
         self.session.seek(at)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import permutations
 from typing import TYPE_CHECKING
@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QComboBox, QHBoxLayout, QVBoxLayout, QWidget
 
-from ...delivery.cutting import length_of, nudged, span_of
+from ...delivery.cutting import angles_shown, length_of, nudged, span_of
 from ...film.time import Instant, spoken_time
 from ...tagging.angles import FIRST, seen_from
 from ...tagging.layout import FilmLayout, layout_of
@@ -28,6 +28,18 @@ if TYPE_CHECKING:
     from ..session import Session
 
 
+@dataclass(frozen=True, slots=True)
+class ShownSpan:
+    """What a place of the sequence shows of one angle, from its first picture to the end; ``beside`` is the angle that
+    stands in the same picture, if one does."""
+
+    place: int
+    angle: int
+    start: Instant
+    end: Instant
+    beside: int | None = None
+
+
 class SequenceEditor(SessionHolder, Wrapping):
     """``changed`` is sent when another sequence, or another state of it, is shown; ``looked_at`` carries an
     instant to be seen; ``through_wanted`` asks for the whole to be played."""
@@ -42,6 +54,7 @@ class SequenceEditor(SessionHolder, Wrapping):
         self._desk, self._words = desk, words
         self._chosen: int | None = None
         self._places: FilmLayout        # of the game on show, from the first refresh on
+        self.layouts: dict[int, FilmLayout] = {}    # of the game as each of its angles filmed it
         self._following = False     # the chosen place changes because something else did
         self.reel = ReelList(desk)
         self.trim = TrimStrip(desk)
@@ -133,15 +146,29 @@ class SequenceEditor(SessionHolder, Wrapping):
         return self.sequence.items if self.sequence is not None else ()
 
     @property
-    def spans(self) -> list[tuple[int, Instant, Instant]]:
-        """Place, first picture and end of everything in the sequence that was filmed."""
-        return [(place, *span) for place, item in enumerate(self.items)
-                if (span := span_of(self._places, item)) is not None]
+    def shown_spans(self) -> list[ShownSpan]:
+        """Everything in the sequence that was filmed, angle by angle, as it will be handed on."""
+        return [shown for place, item in enumerate(self.items) for shown in self._shown_spans(place, item)]
+
+    def _shown_spans(self, place: int, item: SequenceItem) -> list[ShownSpan]:
+        made = []
+        for angle in angles_shown(item, self.layouts):
+            span = span_of(self.layouts[angle], item)
+            others = [each for each in item.angles if each != angle and item.play in self.layouts[each].plays]
+            if span is not None:
+                made.append(ShownSpan(place, angle, *span, others[0] if item.beside and others else None))
+        return made
+
+    def _leading(self, item: SequenceItem) -> FilmLayout:
+        """The layout of the angle that an item shows first; of the first one where none films the play."""
+        return self.layouts[(*angles_shown(item, self.layouts), FIRST)[0]]
 
     def refresh(self, places: FilmLayout | None = None) -> None:
         """Show the game as it is now; *places* are its own, if they are known."""
         game, sequence, items = self.session.game, self.sequence, self.items
         self._places = places or layout_of(game)
+        self.layouts = {number: self._places if number == self.session.angle else
+                        layout_of(seen_from(self.session.whole, number)) for number in self.session.numbers}
         self.names.blockSignals(True)
         self.names.clear()
         for each in game.sequences:
@@ -163,17 +190,9 @@ class SequenceEditor(SessionHolder, Wrapping):
         self.changed.emit()
 
     def _seconds(self, items: tuple[SequenceItem, ...]) -> Fraction:
-        """How long the sequence is as one film, from the angles that its plays are shown from."""
-        session = self.session
-        if len(session.numbers) < 2:
-            return length_of(self._places, items)
-        layouts = {number: layout_of(seen_from(session.whole, number)) for number in session.numbers}
-        total = Fraction(0)
-        for item in items:
-            angles = [number for number in item.angles or (FIRST,) if item.play in layouts[number].plays]
-            total += sum((length_of(layouts[number], (item,)) for number in (angles[:1] if item.beside else angles)),
-                         Fraction(0))
-        return total
+        """How long the items are as one film, from the angles that their plays are shown from."""
+        return sum((length_of(self.layouts[angle], (item,))
+                    for item in items for angle in angles_shown(item, self.layouts)), Fraction(0))
 
     def focus_reel(self) -> None:
         """Let the keys go to the plays in the sequence, if there are any."""
@@ -189,26 +208,27 @@ class SequenceEditor(SessionHolder, Wrapping):
 
     def _entry(self, item: SequenceItem) -> ReelItem:
         title, line = self._words(item.play)
-        span = span_of(self._places, item)
-        if span is None:
+        seconds = self._seconds((item,))
+        if not seconds:
             return ReelItem(title, line, None)
         film, place = self.session.film, self._places.plays.get(item.play)
-        still = film.instant_at(Fraction(place.action[0]).limit_denominator(1000)) if place else span[0]
-        return ReelItem(title, line, float(film.time_of(span[1]) - film.time_of(span[0])), still)
+        still = film.instant_at(Fraction(place.action[0]).limit_denominator(1000)) if place else None
+        return ReelItem(title, line, float(seconds), still)
 
     def _on_row(self, row: int) -> None:
         self._offer_views()
-        found, game = self.current, self.session.game
-        item = found[1] if found else None
-        span = span_of(self._places, item) if item is not None else None
-        shot = self.session.shot(self.session.play_tag(item.play).shot) if item is not None else None
-        if item is None or span is None or shot is None:
-            self.trim.show_item(game.film, item)
+        item = self.current[1] if self.current else None
+        if item is None:
+            self.trim.show_item(self.session.film, None)
             return
-        place = self._places.plays[item.play]
-        marks = [(time, moment.kind) for time, moment in self._places.moments_between(place.start, place.end)
+        layout = self._leading(item)
+        filmed, span = layout.plays.get(item.play), span_of(layout, item)
+        if filmed is None or span is None:
+            self.trim.show_item(layout.game.film, item)
+            return
+        marks = [(time, moment.kind) for time, moment in layout.moments_between(filmed.start, filmed.end)
                  if moment.kind in (MomentKind.SNAP, MomentKind.DEAD_BALL)]
-        self.trim.show_item(game.film, item, place.span, span, marks)
+        self.trim.show_item(layout.game.film, item, filmed.span, span, marks)
         if self.reel.hasFocus() and not self._following:
             self.looked_at.emit(span[0])
 
@@ -343,13 +363,14 @@ class SequenceEditor(SessionHolder, Wrapping):
 
     def nudge(self, start: int = 0, end: int = 0) -> None:
         """Move the chosen play's ends by whole pictures, and look at the one that moved."""
-        found = self.current
-        span = span_of(self._places, found[1]) if found else None
-        if found is None or span is None:
+        layout = self._leading(self.current[1]) if self.current else None
+        span = span_of(layout, self.current[1]) if layout is not None and self.current else None
+        if layout is None or span is None or self.current is None:
             return
-        film, item = self.session.film, nudged(self.session.film, found[1], span, start, end)
+        film = layout.game.film
+        item = nudged(film, self.current[1], span, start, end)
         self._on_trimmed(item)
-        span = span_of(self._places, item) or span
+        span = span_of(layout, item) or span
         last = film.time_of(span[1]) - 1 / film.source(span[1].source).frame_rate
         self.looked_at.emit(span[0] if start else film.instant_at(last))
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Protocol
 
 from PySide6.QtCore import QObject, QTimer, Signal, SignalInstance
@@ -26,15 +27,17 @@ class PlayThrough(QObject):
     """Plays spans one after the other. ``reached`` carries the place of the one that begins; -1 at the end.
 
     A film that stops by itself has come to the end of its span, or cannot be shown: either way the next
-    one follows. Call :meth:`stop` before the film is used otherwise.
+    one follows. Call :meth:`stop` before the film is used otherwise. ``finished`` is sent after the last one.
     """
 
     reached = Signal(int)
+    finished = Signal()
 
     def __init__(self, parent: QObject | None = None):
         super().__init__(parent)
         self._session: PlaysSpans | None = None
         self._spans: list[tuple[int, Instant, Instant]] = []
+        self._prepare: Callable[[int], object] = int
         self._at = -1
         self._starting = False
 
@@ -43,12 +46,13 @@ class PlayThrough(QObject):
         """Whether the sequence is played."""
         return self._at >= 0
 
-    def start(self, session: PlaysSpans, spans: list[tuple[int, Instant, Instant]]) -> None:
-        """Play (place, start, end) in this order."""
+    def start(self, session: PlaysSpans, spans: list[tuple[int, Instant, Instant]],
+              prepare: Callable[[int], object] = int) -> None:
+        """Play (place, start, end) in this order; *prepare* is called with the number of each before it begins."""
         self.stop()
         if not spans:
             return
-        self._session, self._spans = session, spans
+        self._session, self._spans, self._prepare = session, spans, prepare
         session.playing_changed.connect(self._on_playing)
         self._begin(0)
 
@@ -68,6 +72,7 @@ class PlayThrough(QObject):
         place, start, end = self._spans[at]
         self.reached.emit(place)
         self._starting = True
+        self._prepare(at)
         self._session.play_span(start, end)
         self._starting = False
 
@@ -78,6 +83,7 @@ class PlayThrough(QObject):
             QTimer.singleShot(0, lambda at=self._at: self._go_on(at))
         else:
             self.stop()
+            self.finished.emit()
 
     def _go_on(self, at: int) -> None:
         if self._session is not None and self._at == at:

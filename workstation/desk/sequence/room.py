@@ -20,16 +20,18 @@ from ...delivery.cutting import span_of, with_before
 from ...film.time import Instant
 from ...football.field import Team
 from ...season.finder import FactBook, Facts, counted, find, spoken_play
+from ...tagging.angles import angle_that_holds
 from ...tagging.discretion import meant_by, sensitive_spans, shown_between
 from ...tagging.layout import FilmLayout, layout_of
 from ...tagging.model import SequenceItem, ShotKind
+from ..beside import BesideMode
 from ..keys import KeyButton
 from ..picture import PictureView
 from ..review.drawing import DrawingLayer
 from ..room import Room
 from ..timers import timer
 from ..widgets import Wrapping, flow, label, named, restyle
-from .editor import SequenceEditor
+from .editor import SequenceEditor, ShownSpan
 from .export_panel import ExportPanel
 from .filters import FilterList, SentenceBar
 from .play_through import PlayThrough
@@ -55,6 +57,7 @@ class SequenceRoom(Room):
         self._captioned: int | None = None      # the play on the picture
         self._arranging = False     # cards are being laid out; nobody has chosen one
         self._refresh = timer(self, 0, self._on_game)
+        self._before: tuple[int, BesideMode] | None = None      # how one looked before the sequence showed other angles
         layout = QVBoxLayout(self)
         layout.setContentsMargins(8, 8, 8, 8)
         self._split = QSplitter(Qt.Orientation.Horizontal, self)
@@ -82,6 +85,7 @@ class SequenceRoom(Room):
         self.editor.reel.itemDoubleClicked.connect(lambda _: self.play_item())
         self.exporting.asked.connect(self.export)
         self.through.reached.connect(self._on_reached)
+        self.through.finished.connect(self._look_as_before)
         self._bind()
 
     # -- how it is laid out ------------------------------------------------------------------------------
@@ -222,6 +226,7 @@ class SequenceRoom(Room):
         """Pause everything that plays."""
         self.through.stop()
         self.session.pause()
+        self._look_as_before()
 
     def forget(self) -> None:
         """Let the session go."""
@@ -233,6 +238,7 @@ class SequenceRoom(Room):
         if not self.has_session:
             return
         self.through.stop()
+        self._before = None
         self.session.game_changed.disconnect(self._later)
         self.session.derived_changed.disconnect(self._later)
         self.session.playing_changed.disconnect(self._on_playing)
@@ -396,10 +402,12 @@ class SequenceRoom(Room):
         self.session.step(pictures)
 
     def _look_at(self, instant: Instant) -> None:
-        """Look at an end of the play that is chosen in the sequence."""
+        """Look at an end of the play that is chosen in the sequence, from the angle that shows it there."""
         self.through.stop()
         self._show_caption(self.editor.current[1].play if self.editor.current else None)
         self.session.pause()
+        self._note_look()
+        self.session.see(angle_that_holds(self.session.whole, instant.source), instant)
         self.session.seek(instant)
 
     # -- the sequence -----------------------------------------------------------------------------------------
@@ -431,32 +439,30 @@ class SequenceRoom(Room):
 
     def _is_drawn_on(self) -> bool:
         """Whether a drawing of one moment lies on a picture of the sequence."""
-        times = [(self._places.time(start), self._places.time(end)) for _, start, end in self.editor.spans]
-        return any(drawing.until is None and self._places.knows(drawing.at)
-                   and any(start <= self._places.time(drawing.at) < end for start, end in times)
-                   for drawing in self.session.game.drawings)
+        return any(drawing.until is None and layout.knows(drawing.at)
+                   and layout.time(each.start) <= layout.time(drawing.at) < layout.time(each.end)
+                   for each in self.editor.shown_spans for layout in (self.editor.layouts[each.angle],)
+                   for drawing in layout.game.drawings)
 
     def _sensitive(self) -> list[str]:
         """What in the sequence asks for discretion, and in which plays."""
-        session, spans = self.session, sensitive_spans(self._places)
+        spans = {number: sensitive_spans(layout) for number, layout in self.editor.layouts.items()}
         plays: dict[ShotKind, list[str]] = {}
-        for item in self.editor.items:
-            span = span_of(self._places, item)
-            for kind in dict.fromkeys((*meant_by(session.play_tag(item.play).play), *(shown_between(
-                    spans, *map(self._places.time, span)) if span else ()))):
-                plays.setdefault(kind, []).append(str(session.position_of(item.play) + 1))
+        for place, item in enumerate(self.editor.items):
+            shown = [(self.editor.layouts[each.angle], each) for each in self.editor.shown_spans if each.place == place]
+            seen = (kind for layout, each in shown for kind in shown_between(
+                spans[each.angle], layout.time(each.start), layout.time(each.end)))
+            for kind in dict.fromkeys((*meant_by(self.session.play_tag(item.play).play), *seen)):
+                plays.setdefault(kind, []).append(str(self.session.position_of(item.play) + 1))
         return [f"an {kind} (play {', '.join(numbers)})" for kind, numbers in plays.items()]
 
     # -- playing --------------------------------------------------------------------------------------------
 
     def play_item(self) -> None:
-        """Play the chosen place of the sequence, handles and all."""
+        """Play the chosen place of the sequence, handles and all, from each of its angles."""
         found = self.editor.current
-        span = span_of(self._places, found[1]) if found else None
-        if found is not None and span is not None:
-            self.through.stop()
-            self._show_caption(found[1].play)
-            self.session.play_span(*span)
+        if found is not None:
+            self._play_spans([each for each in self.editor.shown_spans if each.place == found[0]])
 
     def play_through(self) -> None:
         """Play the whole sequence as one film; again to stop."""
@@ -464,7 +470,35 @@ class SequenceRoom(Room):
             self.through.stop()
             self.session.pause()
         else:
-            self.through.start(self.session, self.editor.spans)
+            self._play_spans(self.editor.shown_spans)
+
+    def _play_spans(self, spans: list[ShownSpan]) -> None:
+        session = self.session
+        self.through.stop()
+        self._note_look()
+
+        def show(at: int) -> None:
+            """Look from the angles of a span, one or two in one picture."""
+            each = spans[at]
+            session.see(each.angle, each.start)
+            mode = BesideMode.OFF if each.beside is None else BesideMode.EQUAL
+            if (mode, each.beside) != (session.beside.mode, session.beside.angle if each.beside is not None else None):
+                session.beside.show(mode, each.beside)
+
+        self.through.start(session, [(each.place, each.start, each.end) for each in spans], show)
+
+    def _note_look(self) -> None:
+        if self._before is None and len(self.session.numbers) > 1:
+            self._before = self.session.angle, self.session.beside.mode
+
+    def _look_as_before(self) -> None:
+        """Look again from the angle that was looked at before the sequence showed others, and beside it what was."""
+        if self._before is not None:
+            (angle, mode), self._before = self._before, None
+            if self.session.beside.mode is not mode:
+                self.session.beside.show(mode)
+            if angle in self.session.numbers:
+                self.session.see(angle)
 
     def _on_reached(self, place: int) -> None:
         self.editor.show_playing(place)

@@ -257,7 +257,9 @@ class TagRoom(Room):
         filmed = [row for row, tag in enumerate(plays) if shot is not None and tag.shot == shot.id]
         if filmed:
             if self.row not in filmed or moved:
-                self._choose(self.row if self.row in filmed else filmed[0])
+                here = session.play_at_hand() if len(filmed) > 1 else None
+                self._choose(self.row if self.row in filmed else
+                             next((row for row in filmed if plays[row].id == here), filmed[0]))
             return
         if moved or self.row > len(plays):
             self._choose(place_of_new_play(session.game, self._shot))
@@ -292,10 +294,17 @@ class TagRoom(Room):
         session = self.session
         self.state.give_up()
         if row < len(session.game.plays):
-            shot = session.shot(session.game.plays[row].shot)
+            tag = session.game.plays[row]
+            shot = session.shot(tag.shot)
             self._shot = shot.id if shot else self._shot
             self._choose_tagged(row)
-            if shot is not None and session.shot_at(session.position) is not shot:
+            if shot is None:
+                return
+            if sum(each.shot == shot.id for each in session.game.plays) > 1:     # the shot alone does not say which
+                begins = session.beginning_of(tag.id)
+                if begins is not None and session.play_at_hand() != tag.id:
+                    session.seek(begins)
+            elif session.shot_at(session.position) is not shot:
                 session.seek(shot.start)
         else:
             following = next_untagged_shot(session.game)
