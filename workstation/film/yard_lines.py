@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from itertools import combinations
 
 import numpy as np
-from scipy import ndimage
+from scipy import ndimage, optimize
 
 APART = 5.0             # yards from line to line, in every book
 _HALF_WIDTH = 3         # pixels either side of a line that are darker
@@ -22,24 +22,56 @@ _TURNS = 240            # directions tried in half a turn
 _OFF = 2.5              # pixels by which points of a line may lie beside it
 _TOGETHER = 0.012       # radians by which a line may miss the common point
 _FITS = 0.12            # of the step from line to line, root mean square
+_LEAST_MISS = 0.3       # pixels by which a line's ends are taken to miss at least
+
+
+@dataclass(frozen=True)
+class YardLine:
+    """One line as it was seen: its number among the lines, rising to the right, one for five yards, and its two ends in
+    pixels."""
+
+    number: int
+    top: tuple[float, float]
+    bottom: tuple[float, float]
 
 
 @dataclass(frozen=True)
 class YardLines:
     """``meet`` is the common point in pixels; ``fit`` gives yards as (a u + b) / (c u + 1) of the slope u, pixels right
-    per pixel down, of the line from there to a spot; ``error`` is how far the lines found miss multiples of five, in
-    yards; ``count`` how many there are. Yards count from one of the lines."""
+    per pixel down, of the line from there to a spot; ``spread`` is the covariance of the five; ``error`` is how far the
+    lines found miss multiples of five, in yards, root mean square. Yards count from line number 0."""
 
     meet: tuple[float, float]
     fit: tuple[float, float, float]
     error: float
-    count: int
+    lines: tuple[YardLine, ...]
+    spread: np.ndarray
+
+    @property
+    def count(self) -> int:
+        """How many lines were found."""
+        return len(self.lines)
 
     def yards(self, right: float, down: float) -> float:
         """Yards, from left to right, of a spot on the ground in pixels."""
-        slope = (right - self.meet[0]) / (down - self.meet[1])
-        a, b, c = self.fit
-        return (a * slope + b) / (c * slope + 1)
+        return float(_yards((*self.meet, *self.fit), right, down))
+
+    def error_at(self, right: float, down: float, missed: float) -> float:
+        """The standard error of the yards of a spot that was pointed at with an error of ``missed`` pixels in each
+        direction: of the lines' places and of the pointing."""
+        at = np.array((*self.meet, *self.fit))
+        steps = np.maximum(np.abs(at) * 1e-5, 1e-7)
+        turn = np.array([(_yards(at + step, right, down) - _yards(at - step, right, down)) / 2
+                         for step in np.diag(steps)]) / steps
+        across = _yards(at, right + 0.5, down) - _yards(at, right - 0.5, down)
+        along = _yards(at, right, down + 0.5) - _yards(at, right, down - 0.5)
+        return float(np.sqrt(turn @ self.spread @ turn + (across * across + along * along) * missed * missed))
+
+
+def _yards(at: tuple[float, ...] | np.ndarray, right: float, down: float) -> float:
+    meet_right, meet_down, a, b, c = at
+    slope = (right - meet_right) / (down - meet_down)
+    return float((a * slope + b) / (c * slope + 1))
 
 
 def find_yard_lines(luma: np.ndarray, field: np.ndarray) -> YardLines | None:
@@ -52,8 +84,13 @@ def find_yard_lines(luma: np.ndarray, field: np.ndarray) -> YardLines | None:
     meet = _common_point(lines, luma.shape)
     if meet is None:
         return None
-    slopes = sorted(_slope_to(meet, line) for line in lines if _misses(meet, line) <= _TOGETHER)
-    return _equal_steps(meet, np.array(slopes))
+    together = sorted((line for line in lines if _misses(meet, line) <= _TOGETHER),
+                      key=lambda line: _slope_to(meet, line))
+    numbered = _equal_steps(np.array([_slope_to(meet, line) for line in together]))
+    if numbered is None:
+        return None
+    places, numbers, fit = numbered
+    return _refined(meet, fit, [together[place] for place in places], numbers)
 
 
 def _ridges(luma: np.ndarray) -> np.ndarray:
@@ -67,7 +104,7 @@ def _ridges(luma: np.ndarray) -> np.ndarray:
     return ridge
 
 
-_Line = tuple[float, float, float, float]       # a point right and down of the middle, and a direction right and down
+_Line = tuple[float, float, float, float, float]    # its middle right and down, its direction, half its length
 
 
 def _straight(right: np.ndarray, down: np.ndarray, shape: tuple[int, ...]) -> list[_Line | None]:
@@ -106,7 +143,8 @@ def _fitted(right: np.ndarray, down: np.ndarray) -> _Line | None:
             points = points[off <= 1.5]
     if abs(direction[1]) < 0.15:
         return None
-    return float(middle[0]), float(middle[1]), float(direction[0]), float(direction[1])
+    half = np.sqrt(3) * float(((points - middle) @ direction).std())       # of points that lie evenly along it
+    return float(middle[0]), float(middle[1]), float(direction[0]), float(direction[1]), half
 
 
 def _common_point(lines: list[_Line], shape: tuple[int, ...]) -> tuple[float, float] | None:
@@ -144,13 +182,16 @@ def _slope_to(meet: tuple[float, float], line: _Line) -> float:
     return (line[0] - meet[0]) / (line[1] - meet[1])
 
 
-def _equal_steps(meet: tuple[float, float], slopes: np.ndarray) -> YardLines | None:
-    """Number the lines so that they lie equal steps apart, some perhaps unseen, and fit the projection."""
-    distinct = slopes[np.concatenate([[True], np.diff(slopes) > 0.2 * np.median(np.diff(slopes))])] if len(
-        slopes) > 2 else slopes
+def _equal_steps(slopes: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray] | None:
+    """Number slopes, sorted, so that they lie equal steps apart, some perhaps unseen: which of them do, their numbers,
+    and the projection that gives them."""
+    apart = np.diff(slopes)
+    own_places = np.flatnonzero(np.concatenate([[True], apart > 0.2 * np.median(apart)])) if len(slopes) > 2 else \
+        np.arange(len(slopes))
+    distinct = slopes[own_places]
     if len(distinct) < 4:
         return None
-    best: tuple[int, float, np.ndarray, np.ndarray] | None = None
+    best: tuple[int, float, np.ndarray, np.ndarray, np.ndarray] | None = None
     for first, second in combinations(range(len(distinct)), 2):
         for between in (1, 2):
             step = (distinct[second] - distinct[first]) / between
@@ -170,11 +211,48 @@ def _equal_steps(meet: tuple[float, float], slopes: np.ndarray) -> YardLines | N
                     continue
                 error = float(np.sqrt(((places - numbers)[fits] ** 2).mean()))
                 if error <= _FITS and (best is None or (fits.sum(), -error) > (best[0], -best[1])):
-                    best = int(fits.sum()), error, fit, own
+                    best = int(fits.sum()), error, fits, own, fit
     if best is None or best[0] < 0.6 * len(distinct):
         return None
-    count, error, fit, _ = best
-    return YardLines(meet, (APART * float(fit[0]), APART * float(fit[1]), float(fit[2])), APART * error, count)
+    return own_places[best[2]], best[3].astype(int), best[4]
+
+
+def _refined(meet: tuple[float, float], fit: np.ndarray, lines: list[_Line], numbers: np.ndarray) -> YardLines | None:
+    """Fit the common point and the projection to both ends of all lines at once, by least squares."""
+    middles, ways = np.array([line[:2] for line in lines]), np.array([line[2:4] for line in lines])
+    ways = ways * np.sign(ways[:, 1:])                                     # downwards
+    halves = np.array([line[4] for line in lines])[:, None]
+    tops, bottoms = middles - ways * halves, middles + ways * halves
+    ends, twice = np.concatenate([tops, bottoms]), np.tile(numbers, 2)
+    scale = np.array([*np.maximum(np.abs(meet), 100.0), *np.maximum(np.abs(fit), [1.0, 1.0, 0.1])])
+    upright = np.tile(np.abs(ways[:, 1]), 2)        # a pixel across the line is more than one to the right
+
+    def misses(at: np.ndarray) -> np.ndarray:
+        meet_right, meet_down, a, b, c = at * scale
+        slopes = (twice - b) / (a - c * twice)
+        held = c * np.ptp(slopes) * (5.0 if len(lines) < 5 else 0.5)
+        missed: np.ndarray = (ends[:, 0] - meet_right - slopes * (ends[:, 1] - meet_down)) * upright
+        return np.append(missed, held)
+
+    found = optimize.least_squares(misses, np.array([*meet, *fit]) / scale, method="lm", max_nfev=200)
+    at = found.x * scale
+    if not np.isfinite(at).all() or at[1] > ends[:, 1].min():
+        return None
+    degrees = max(len(twice) - 5, 1)
+    variance = max(float((found.fun[:-1] ** 2).sum()) / degrees, _LEAST_MISS ** 2)
+    spread = np.linalg.pinv(found.jac.T @ found.jac) * variance * np.outer(scale, scale)
+    yards_a_step = np.diag([1.0, 1.0, APART, APART, 1.0])
+    a, b, c = at[2:]
+    places = np.array([_yards(at, right, down) for right, down in middles])
+    error = APART * float(np.sqrt(((places - numbers) ** 2).mean()))
+    seen = tuple(YardLine(int(number), _pair(top), _pair(bottom))
+                 for number, top, bottom in zip(numbers, tops, bottoms, strict=True))
+    return YardLines(_pair(at[:2]), (APART * float(a), APART * float(b), float(c)), error, seen,
+                     yards_a_step @ spread @ yards_a_step)
+
+
+def _pair(point: np.ndarray) -> tuple[float, float]:
+    return float(point[0]), float(point[1])
 
 
 def _projection(slopes: np.ndarray, numbers: np.ndarray) -> np.ndarray:
