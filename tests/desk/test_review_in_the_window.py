@@ -14,9 +14,8 @@ from PySide6.QtWidgets import QApplication, QComboBox, QFileDialog, QPushButton,
 from tests.footage import run
 from workstation.coverage.summary import summarise
 from workstation.desk.keys import KeyMap
-from workstation.desk.tag.situation import goes_right_on_film
 from workstation.football.field import Team
-from workstation.football.situation import Situation
+from workstation.football.situation import Situation, goes_right_on_film
 from workstation.tagging.gamefile import GameFile
 from workstation.tagging.model import Decision, Remark, Verdict
 from workstation.tagging.operations import AddRemark, SetHeading

@@ -16,7 +16,7 @@ TYPED = frozenset(' -."?,')
 """What the entry line takes besides letters and digits; a mark's key is none of these."""
 EVERYWHERE, TAG, REVIEW, SEQUENCE, PRACTICE = "Everywhere", "Tag", "Review", "Sequence", "Practice"
 SECOND_PASS, WORDS, SEASON, FILES = "Sheet of all plays", "Own words", "Season", "The film's files"
-MATCHING, CREWS = "Match the angles", "Two crews"
+MATCHING, CREWS, YARDS = "Match the angles", "Two crews", "Yards from the picture"
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,6 +100,8 @@ _DESK = (
            ("Ctrl+Alt+.",), repeats=True, needs_game=True),
     Action("desk.compare_crews", "What two crews showed, play by play", EVERYWHERE, (),
            menu="Compare two crews…", needs_game=True),
+    Action("desk.yards", "Yards from the picture: a gain, or how far a spot is from a line", EVERYWHERE, ("Ctrl+G",),
+           menu="Yards from the picture…", needs_game=True),
     Action("desk.plays", "The sheet of all plays, for a second pass", EVERYWHERE, ("F9",),
            menu="The sheet of all plays…",
            needs_game=True),
@@ -311,6 +313,23 @@ _CREWS = (
     Action("crews.leave", "Back to the room", CREWS, ("Esc",)),
 )
 
+_YARDS = (
+    Action("yards.back", "One picture back", YARDS, ("Left",), repeats=True),
+    Action("yards.ahead", "One picture ahead", YARDS, ("Right",), repeats=True),
+    Action("yards.second_back", "One second back", YARDS, ("Shift+Left",), repeats=True),
+    Action("yards.second_ahead", "One second ahead", YARDS, ("Shift+Right",), repeats=True),
+    Action("yards.other", "To the other picture", YARDS, ("Space",)),
+    Action("yards.left", "The spot a pixel to the left", YARDS, ("Alt+Left",), repeats=True),
+    Action("yards.right", "The spot a pixel to the right", YARDS, ("Alt+Right",), repeats=True),
+    Action("yards.up", "The spot a pixel up", YARDS, ("Alt+Up",), repeats=True),
+    Action("yards.down", "The spot a pixel down", YARDS, ("Alt+Down",), repeats=True),
+    Action("yards.take", "Take what was measured as the play's gain", YARDS, ("Return", "Enter")),
+    Action("yards.mode", "A spot held against a line, instead of a gain; again: a gain", YARDS, ("L",)),
+    Action("yards.way", "The offense goes the other way on the film", YARDS, ("W",)),
+    Action("yards.again", "Point at both spots anew", YARDS, ("Backspace",)),
+    Action("yards.leave", "Back, without a change", YARDS, ("Esc",)),
+)
+
 _SECOND_PASS = (
     Action("second_pass.fill", "Fill the cells down from the first", SECOND_PASS, ("Ctrl+D",)),
     Action("second_pass.copy", "Copy the cells", SECOND_PASS, ("Ctrl+C",)),
@@ -358,7 +377,7 @@ _SEASON = (
 )
 
 ACTIONS = (*_DESK, *_TIMELINE, *_TAG, *_REVIEW, *_SEQUENCE, *_PRACTICE, *_FILES, *_MATCHING, *_CREWS,
-           *_SECOND_PASS, *_WORDS, *_SEASON)
+           *_YARDS, *_SECOND_PASS, *_WORDS, *_SEASON)
 
 FOR_ANGLES = frozenset({"desk.angle", "desk.beside", "desk.matching", "desk.compare_crews"})
 """What the menu shows with several angles only."""
@@ -366,7 +385,7 @@ FOR_ANGLES = frozenset({"desk.angle", "desk.beside", "desk.matching", "desk.comp
 # The menu, part by part.
 MENU = (("desk.open", "desk.footage", "desk.add", "desk.find", "desk.files"),
         ("desk.add_angle", "desk.angle", "desk.beside", "desk.matching", "desk.compare_crews"),
-        ("desk.plays", "desk.words"),
+        ("desk.plays", "desk.words", "desk.yards"),
         ("desk.practice", "desk.season"),
         ("desk.picture", "desk.sheet", "desk.document", "desk.verify"),
         ("desk.close",),

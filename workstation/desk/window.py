@@ -95,7 +95,8 @@ class MainWindow(QMainWindow):
             **{f"desk.{plan.name.lower()}": partial(self.ask_for, plan.name) for plan in ROOMS},
             "desk.open": self.opening.choose_game, "desk.footage": self.opening.choose_footage,
             "desk.add": self.opening.choose_more_footage, "desk.find": self.opening.find_footage,
-            **{f"desk.{id}": partial(self._toggle_game_page, id) for id in ("files", "practice", "plays", "words")},
+            **{f"desk.{id}": partial(self._toggle_game_page, id)
+               for id in ("files", "practice", "plays", "words", "yards")},
             "desk.compare_crews": partial(self._toggle_angles_page, "compare_crews"),
             "desk.matching": partial(self._toggle_angles_page, "matching"), "desk.add_angle": self._toggle_adding,
             "desk.angle": lambda: self.game.see_next(), "desk.beside": lambda: self.game.show_beside(),

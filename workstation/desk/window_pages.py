@@ -29,6 +29,7 @@ if TYPE_CHECKING:
     from .season.page import SeasonPage
     from .second_pass.page import SecondPassPage
     from .words_page import WordsPage
+    from .yards_page import YardsPage
 
 
 @dataclass(frozen=True)
@@ -48,7 +49,8 @@ def page_makers(desk: Desk, asks: PageRequests) -> dict[str, MakePage]:
     """How each page is made, by the last part of the action that shows it."""
     makers: dict[str, Callable[[Desk, PageRequests], QWidget]] = {
         "keys": _keys, "files": _files, "add_angle": _add_angle, "matching": _matching, "compare_crews": _crews,
-        "practice": _practice, "plays": _plays, "words": _words, "season": _season, "guide": _guide, "fault": _fault}
+        "practice": _practice, "plays": _plays, "words": _words, "season": _season, "guide": _guide, "fault": _fault,
+        "yards": _yards}
     return {id: partial(make, desk, asks) for id, make in makers.items()}
 
 
@@ -102,6 +104,11 @@ def _plays(desk: Desk, asks: PageRequests) -> SecondPassPage:
 def _words(desk: Desk, asks: PageRequests) -> WordsPage:
     from .words_page import WordsPage
     return WordsPage(desk)
+
+
+def _yards(desk: Desk, asks: PageRequests) -> YardsPage:
+    from .yards_page import YardsPage
+    return YardsPage(desk)
 
 
 def _season(desk: Desk, asks: PageRequests) -> SeasonPage:

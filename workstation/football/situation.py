@@ -83,3 +83,10 @@ class Situation:
     def score(self, team: Team) -> int:
         """Return the points of a team."""
         return self.score_home if team is Team.HOME else self.score_visitors
+
+
+def goes_right_on_film(before: Situation) -> bool:
+    """Whether the offense goes to the right of a camera in the press box; taken as right where nobody said."""
+    if before.home_faces_right is None or before.offense is None:
+        return True
+    return (before.offense is Team.HOME) == before.home_faces_right

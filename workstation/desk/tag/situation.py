@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from ...football.field import Team
 from ...football.rulebook import Rulebook
-from ...football.situation import Next, Situation
+from ...football.situation import Next, Situation, goes_right_on_film
 from ...football.speaking import spoken_clock, spoken_down, spoken_period, spoken_situation, spoken_yard_line
 from ...football.step import Certainty, Step
 from ...tagging.model import Heading
@@ -17,13 +17,6 @@ from ..theme import Theme
 LARGEST = 1.3       # times its normal size
 _MARK = {Certainty.CERTAIN: "✓", Certainty.ASSUMED: "?", Certainty.CONTRADICTED: "✗"}
 _INK = {Certainty.CERTAIN: "good", Certainty.ASSUMED: "warn", Certainty.CONTRADICTED: "bad"}
-
-
-def goes_right_on_film(before: Situation) -> bool:
-    """Whether the offense goes to the right of a camera in the press box; taken as right where nobody said."""
-    if before.home_faces_right is None or before.offense is None:
-        return True
-    return (before.offense is Team.HOME) == before.home_faces_right
 
 
 class SituationView(QWidget):
