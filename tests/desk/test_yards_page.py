@@ -1,4 +1,4 @@
-"""Yards from the picture in the real window, on a painted play whose yards are known: pointed at by mouse, taken by key."""
+"""Yards from the picture in the real window, on a painted play whose yards are known, by mouse and keys."""
 
 from __future__ import annotations
 
@@ -8,11 +8,11 @@ import numpy as np
 import pytest
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtWidgets import QApplication
-
 from workstation.demo.camera import aims
 from workstation.demo.choreography import stage
 from workstation.demo.film_it import film_demo, picture_at
 from workstation.demo.script import HEADING, SCENES
+
 from workstation.film.index import index_of
 from workstation.film.sources import open_film
 from workstation.film.time import Instant
@@ -47,7 +47,7 @@ class Painted:
         self.yards = places[1] - places[0]
         begins = SituationOverride(offense=Team.HOME, down=1, yards_to_gain=10, ball_on=27, next=Next.SCRIMMAGE,
                                    home_faces_right=True)
-        play = PlayTag(1, 1.0, Play(PlayKind.RUN, gain=9, said=begins), 1)
+        play = PlayTag(1, 1.0, Play(PlayKind.RUN, gain=9, override=begins), 1)
         shot = Shot(1, source.first, source.end, ShotKind.PLAY)
         self.path = folder / "painted.game"
         with GameFile.create(self.path, HEADING) as file:

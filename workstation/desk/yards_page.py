@@ -1,5 +1,5 @@
-"""Yards from the picture: a spot is clicked in each of two pictures of a shot, and the yard lines between say how far they
-are apart. What that says of a play is told by :mod:`..tagging.measured_gain`."""
+"""Yards from the picture: a spot is clicked in each of two pictures of a shot, and the yard lines between say how far
+they are apart. What that says of a play is told by :mod:`..tagging.measured_gain`."""
 
 from __future__ import annotations
 

@@ -52,8 +52,8 @@ class SeenLine:
 @dataclass(frozen=True, slots=True)
 class Yards:
     """How far the second spot is to the right of the first (to the left: negative), and the error that holds the truth
-    in 95 of 100 cases, in yards; or why that cannot be told. ``first`` and ``second`` are the lines of the two pictures,
-    as far as they were seen."""
+    in 95 of 100 cases, in yards; or why that cannot be told. ``first`` and ``second`` are the lines of the two
+    pictures, as far as they were seen."""
 
     yards: float | None
     error: float
@@ -74,8 +74,8 @@ class Look:
 def yards_between(source: Source, first: GroundSpot, second: GroundSpot,
                   report: Callable[[float, float], object] = lambda done, of: None) -> Yards:
     """Return the yards from one spot to another of the same shot, the earlier first. Decodes what lies between, not
-    for the UI thread; ``report`` is called with what is done, and of how much, and may raise Cancelled. Raises NoPicture
-    if the source cannot be read, ValueError if the second comes before the first.
+    for the UI thread; ``report`` is called with what is done, and of how much, and may raise Cancelled. Raises
+    NoPicture if the source cannot be read, ValueError if the second comes before the first.
     """
     index = index_of(source)
     begin, end = index.at(first.pts), index.at(second.pts)

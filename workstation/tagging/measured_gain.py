@@ -48,8 +48,8 @@ def spoken_measure(yards: float, error: float) -> str:
 
 
 def measured_gain(step: Step, yards: float, error: float, goes_right: bool) -> MeasuredGain:
-    """Return what is told of a play whose ball went so many yards to the right, from the snap to where it was dead, on a
-    film that shows the offense going right or left."""
+    """Return what is told of a play whose ball went so many yards to the right, from the snap to where it was dead, on
+    a film that shows the offense going right or left."""
     gain = yards if goes_right else -yards
     before = step.before
     beyond = None if before.yards_to_gain is None else gain - before.yards_to_gain

@@ -1,8 +1,8 @@
 """Judge the yards that are measured in a folder of real clips against lines and numbers that were read off by eye.
 
 The clips have no licence and are not here; their lists are ``yard_lines/*.toml`` and know them by their digest. A
-measurement is right where its stated error holds the truth, and wrong elsewhere: by a line or more (the lines were mixed
-up) or by less. What is refused is counted with its reason.
+measurement is right where its stated error holds the truth, and wrong elsewhere: by a line or more (the lines were
+mixed up) or by less. What is refused is counted with its reason.
 
 Run: python -m tests.outside.real_film.yards FOLDER
 """
