@@ -61,7 +61,7 @@ def painted(tmp_path_factory):
 
 @pytest.fixture
 def page(qtbot, window, painted, tmp_path):
-    window.open_game(shutil.copy(painted.path, painted.path.with_name("copy.game")))
+    window.opening.open_game(shutil.copy(painted.path, painted.path.with_name("copy.game")))
     qtbot.waitUntil(lambda: window.session is not None, timeout=30000)
     qtbot.waitUntil(lambda: not window.session.player.frame.isNull(), timeout=30000)
     window.session.seek_time(5)
