@@ -7,8 +7,6 @@ from pathlib import Path
 
 import platformdirs
 
-from .game_file import write_demo_game
-
 
 def demo_folder() -> Path:
     """Where the demo game is kept for this person."""
@@ -18,6 +16,8 @@ def demo_folder() -> Path:
 def prepare_demo(progress: Callable[[float], None] | None = None,
                  cancelled: Callable[[], bool] | None = None) -> Path:
     """Make sure the demo game is there; returns its game file. Raises Cancelled and what filming raises."""
+    from .game_file import write_demo_game  # imported here: it loads the painter
+
     folder = demo_folder()
     there = sorted(path for path in folder.glob("*.game") if "(earlier" not in path.name)
     if there and any((folder / "film").glob("*.MP4")):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import configparser
 import importlib.util
+import re
 import subprocess
 import sys
 import xml.etree.ElementTree as ET
@@ -18,7 +19,8 @@ PACKAGING = ROOT / "resources" / "packaging"
 
 
 @pytest.fixture
-def build():
+def build(monkeypatch):
+    monkeypatch.syspath_prepend(str(PACKAGING))
     spec = importlib.util.spec_from_file_location("packaging_build", PACKAGING / "build.py")
     module = importlib.util.module_from_spec(spec)
     spec.loader.exec_module(module)
@@ -72,3 +74,46 @@ def test_the_debian_package_holds_program_entry_icon_type_and_licences(build, tm
     fields = subprocess.run(["dpkg-deb", "--field", made, "Depends", "Version"], capture_output=True, text=True,
                             check=True).stdout
     assert "libvlc5" in fields and "1.2.3" in fields
+
+
+COMPARE = """
+import ctypes, sys
+words, code = ctypes.CDLL("libicui18n.so." + sys.argv[1]), ctypes.c_int(0)
+open_ = words["ucol_open_" + sys.argv[1]]
+open_.restype = ctypes.c_void_p
+for language in (b"", b"en_US", b"de_DE"):
+    opened = ctypes.c_void_p(open_(language, ctypes.byref(code)))
+    said = [words["ucol_strcoll_" + sys.argv[1]](opened, a.encode("utf-16-le"), len(a), b.encode("utf-16-le"), len(b))
+            for a, b in (("a", "B"), ("B", "a"), ("zebra", "\u00e4pfel"), ("e", "\u00e9"), ("10", "9"))]
+    print(language, code.value <= 0, said)
+"""
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="Qt brings ICU along on Linux only")
+def test_the_trimmed_language_data_still_sorts_and_is_small(build, tmp_path):
+    import PySide6
+
+    for library in (Path(PySide6.__file__).parent / "Qt" / "lib").glob("libicu*"):
+        (tmp_path / library.name).write_bytes(library.read_bytes())
+    (data,) = tmp_path.glob("libicudata.so.*")
+    said = []
+    for _ in range(2):
+        said.append(subprocess.run([sys.executable, "-c", COMPARE, data.suffix[1:]], capture_output=True, text=True,
+                                   check=True, env={"LD_LIBRARY_PATH": str(tmp_path)}).stdout)
+        build.trim(data)
+    assert said[0] == said[1] and said[0].count("True [-1, 1, 1, -1, -1]") == 3
+    assert data.stat().st_size < 4_000_000
+
+
+def test_what_stands_in_for_a_left_out_library_has_what_is_asked_of_it_at_the_start():
+    """scipy.ndimage and scipy.fft load with the stand-in, and nothing in the program asks scipy for more."""
+    code = ("import sys, runpy, types; stand_in = types.ModuleType('scipy.special');"
+            f"stand_in.__dict__.update(runpy.run_path({str(PACKAGING / 'scipy_special.py')!r}));"
+            "sys.modules['scipy.special'] = stand_in; import scipy.ndimage, scipy.fft;"
+            "print(sorted({name.split('.')[1] for name in sys.modules if name.startswith('scipy.')"
+            " and not name.split('.')[1].startswith('_')}))")
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert done.stdout.strip() == "['fft', 'ndimage', 'special', 'version']"
+    asked = {match for path in (ROOT / "workstation").rglob("*.py")
+             for match in re.findall(r"^\s*(?:from|import) scipy\S*(?: import .*)?", path.read_text(), re.MULTILINE)}
+    assert all(re.search(r"ndimage|import fft", line) for line in asked), asked

@@ -17,13 +17,16 @@ import venv
 from importlib import metadata
 from pathlib import Path
 
+from icu_data import trim
+
 HERE = Path(__file__).parent
 ROOT = HERE.parent.parent
 NAME = "film-workstation"
 # What the application folder links against and does not carry; libVLC is found where it is installed.
 DEPENDS = ("libc6 (>= 2.28), libegl1, libgl1, libxkbcommon-x11-0, libxcb-cursor0, libxcb-icccm4, libxcb-image0, "
            "libxcb-keysyms1, libxcb-randr0, libxcb-render-util0, libxcb-shape0, libxcb-xinerama0, libxcb-xkb1, "
-           "libdbus-1-3, libfontconfig1, libpulse0, fonts-dejavu-core, libvlc5, vlc-plugin-base")
+           "libdbus-1-3, libfontconfig1, libfreetype6, libglib2.0-0, libstdc++6, fonts-dejavu-core, libvlc5, "
+           "vlc-plugin-base")
 
 
 def run(*command: str | Path, **options: object) -> None:
@@ -46,15 +49,17 @@ def build_folder(to: Path, python: Path, wheel: Path, work: Path) -> Path:
     run(python, "-m", "PyInstaller", "--noconfirm", "--log-level", "WARN", "--distpath", to,
         "--workpath", work / "build", HERE / f"{NAME}.spec", cwd=work)
     folder = to / NAME
-    if shutil.which("strip"):
+    if sys.platform == "linux":
         strip_symbols(folder)
+        for library in folder.rglob("libicudata.so.*"):
+            trim(library)
     run(python, HERE / "build.py", "--notices", folder / "LICENCES.txt")
     return folder
 
 
 def strip_symbols(folder: Path) -> None:
     """Take debugging symbols out of libraries. Those that wheels were repaired with (*.libs) are left as they are: they
-    would not load any more."""
+    would not load any more. PyInstaller needs binutils too, so that they are there."""
     for path in folder.rglob("*.so*"):
         if not path.is_symlink() and not any(part.endswith(".libs") for part in path.parts):
             subprocess.run(["strip", "--strip-unneeded", path], check=False, stderr=subprocess.DEVNULL)
@@ -120,9 +125,9 @@ def architecture() -> str:
 
 
 def size_of(path: Path) -> str:
-    """Megabytes of a file, or of all in a folder."""
+    """Millions of bytes of a file, or of all in a folder."""
     files = [path] if path.is_file() else [each for each in path.rglob("*") if each.is_file() and not each.is_symlink()]
-    return f"{sum(each.stat().st_size for each in files) / 1e6:.0f} MB"
+    return f"{sum(each.stat().st_size for each in files) / 1e6:.1f} MB"
 
 
 def main() -> None:

@@ -51,12 +51,6 @@ def chapters(key: Callable[[str], str]) -> list[Chapter]:
     return made
 
 
-def found(text: str, search: str) -> bool:
-    """Whether a chapter's text says every word of *search* somewhere."""
-    folded = text.casefold()
-    return all(word in folded for word in search.casefold().split())
-
-
 def _picture(name: str, alt: str) -> str:
     path = next(iter(sorted(PICTURES.glob(f"{name}.*"))), None)
     if path is None:

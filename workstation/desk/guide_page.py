@@ -39,8 +39,10 @@ class GuidePage(QWidget):
         self.setObjectName("ground")
         self.setAccessibleName("Guide")
         self._keys, self._theme = keys, theme
-        self._chapters: list = []
-        self.search = QLineEdit(placeholderText="Find in the guide; Enter goes to the next place")
+        self._chapters: list = []       # each with its text without markup
+        self._passages: list = []
+        self._answers: list = []        # passages, where no chapter says the search word by word
+        self.search = QLineEdit(placeholderText="Find in the guide, or ask; Enter goes to the next place")
         self.search.setAccessibleName("Find in the guide")
         self.search.textChanged.connect(self._list)
         self.search.returnPressed.connect(self.find_next)
@@ -94,7 +96,12 @@ class GuidePage(QWidget):
             super().keyPressEvent(event)
 
     def find_next(self) -> None:
-        """Go to the next place that says what is looked for, in this chapter and then in the following ones."""
+        """Go to the next place that says what is looked for, in this chapter and then in the following ones; with a
+        question in other words, to the next best passage."""
+        if self._answers:
+            self._answers.append(self._answers.pop(0))
+            self._show_answer()
+            return
         wanted = self.search.text().strip()
         if not wanted or not self.contents.count() or self.text.find(wanted):
             return
@@ -104,8 +111,10 @@ class GuidePage(QWidget):
 
     def _gather(self) -> list:
         from ..delivery.guide import chapters  # imported here: it reads the whole notation
+        from ..delivery.guide_search import passages
 
-        return [(each, self._without_markup(each.text)) for each in chapters(self._key)]
+        made = chapters(self._key)
+        return [[(each, self._without_markup(each.text)) for each in made], passages(made)]
 
     def _key(self, id: str) -> str:
         keys = self._keys.keys(id)
@@ -113,10 +122,10 @@ class GuidePage(QWidget):
 
     @staticmethod
     def _without_markup(text: str) -> str:
-        return text.replace("*", "").replace("`", "").replace("\n", " ")
+        return text.replace("*", "").replace("`", "").replace("\n", " ").casefold()
 
-    def _take(self, chapters: list) -> None:
-        self._chapters = chapters
+    def _take(self, read: list) -> None:
+        self._chapters, self._passages = read
         self._list()
 
     def _fail(self, why: str) -> None:
@@ -129,28 +138,49 @@ class GuidePage(QWidget):
             self._take(self._gather())
 
     def _list(self) -> None:
-        from ..delivery.guide import found
+        """List the chapters that say what is looked for; where none says it word by word, those with the nearest passages,
+        the best first."""
+        from ..delivery.guide_search import ranked
 
         shown = self._chapter()
-        wanted = self.search.text()
+        wanted = self.search.text().strip()
+        numbers = [number for number, (_, text) in enumerate(self._chapters) if wanted.casefold() in text]
+        self._answers = [] if numbers else ranked(self._passages, wanted)
+        numbers = numbers or list(dict.fromkeys(each.chapter for each in self._answers))
         self.contents.blockSignals(True)
         self.contents.clear()
-        for number, (chapter, text) in enumerate(self._chapters):
-            if found(text, wanted):
-                item = QListWidgetItem(chapter.title)
-                item.setData(Qt.ItemDataRole.UserRole, number)
-                self.contents.addItem(item)
-                if chapter is shown:
-                    self.contents.setCurrentItem(item)
+        for number in numbers:
+            chapter = self._chapters[number][0]
+            item = QListWidgetItem(chapter.title)
+            item.setData(Qt.ItemDataRole.UserRole, number)
+            self.contents.addItem(item)
+            if chapter is shown:
+                self.contents.setCurrentItem(item)
         if self.contents.currentRow() < 0 and self.contents.count():
             self.contents.setCurrentRow(0)
         self.contents.blockSignals(False)
         self._read()
-        if wanted.strip() and self.contents.count():
-            self.text.find(wanted.strip())
+        if self._answers:
+            self._show_answer()
+        elif wanted and numbers:
+            self.text.find(wanted)
         restyle(self._said, ink="quiet")
-        self._said.setText(f"No chapter says “{wanted.strip()}”. Every key and every word of the line is on the page "
-                           "“Keys”." if self._chapters and not self.contents.count() else "")
+        self._said.setText("" if not self._chapters or not wanted or numbers and not self._answers else
+                           f"No chapter says “{wanted}” word by word; these passages come nearest." if numbers else
+                           f"No chapter says “{wanted}”. Every key and every word of the line is on the page “Keys”.")
+
+    def _show_answer(self) -> None:
+        """Show the first of the passages that answer the question, marked."""
+        answer = self._answers[0]
+        for row in range(self.contents.count()):
+            if self.contents.item(row).data(Qt.ItemDataRole.UserRole) == answer.chapter:
+                self.contents.setCurrentRow(row)
+        self.text.moveCursor(QTextCursor.MoveOperation.Start)
+        if self.text.find(answer.text[:50]):
+            cursor = self.text.textCursor()
+            cursor.setPosition(cursor.block().position())
+            cursor.movePosition(QTextCursor.MoveOperation.EndOfBlock, QTextCursor.MoveMode.KeepAnchor)
+            self.text.setTextCursor(cursor)
 
     def _chapter(self):
         item = self.contents.currentItem()

@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QObject, Signal
+from PySide6.QtCore import QObject, QStandardPaths, Signal
 from PySide6.QtWidgets import QFileDialog, QWidget
 
 from .first_look import FirstLook
@@ -29,12 +29,14 @@ class GameOpener(QObject):
     """Reads games and footage in jobs and sends them as ``loaded``, with whether the game is new."""
 
     loaded = Signal(object, bool)
+    filming = Signal(bool)      # whether the demo game is being filmed now
 
     def __init__(self, desk: Desk, message: MessageBar, toast: Toast, session: Callable[[], Session | None],
                  first_look: Callable[[], FirstLook | None], window: QWidget):
         super().__init__(window)
         self._jobs, self._settings, self._message, self._toast = desk.jobs, desk.settings, message, toast
         self._session, self._first_look, self._window = session, first_look, window
+        self._is_filming = False
 
     def _pause(self) -> None:
         session = self._session()
@@ -52,14 +54,15 @@ class GameOpener(QObject):
     def choose_footage(self) -> None:
         """Ask for a folder with footage and open it."""
         self._pause()
-        folder = QFileDialog.getExistingDirectory(self._window, "Open the folder with the footage", self.last_folder())
+        folder = QFileDialog.getExistingDirectory(self._window, "Open the folder with the footage",
+                                                  self.films_folder())
         if folder:
             self.open_footage([Path(folder)])
 
     def choose_copy(self, card: Card) -> None:
         """Ask where a card's footage goes, copy it there and open the copy."""
         folder = QFileDialog.getExistingDirectory(self._window, f"Copy the footage of {card.name} into",
-                                                  self.last_folder())
+                                                  self.films_folder())
         if folder:
             self.copy_card(card, Path(folder))
 
@@ -82,9 +85,20 @@ class GameOpener(QObject):
             self.add_footage([Path(path) for path in paths])
 
     def last_folder(self) -> str:
-        """Where the game opened last lies, or the person's own folder."""
-        recent = self.recent()
-        return str(recent[0].parent) if recent else str(Path.home())
+        """Where the game opened last lies, the demo left out; without one, where films are kept."""
+        return next((str(path.parent) for path in self._own_games()), self.films_folder())
+
+    def films_folder(self) -> str:
+        """Where a person keeps the folders with their films: beside that of the game opened last, else the system's
+        folder for films."""
+        films = Path(QStandardPaths.writableLocation(QStandardPaths.StandardLocation.MoviesLocation))
+        beside = next((path.parent.parent for path in self._own_games() if path.parent.is_dir()), films)
+        return str(beside if beside.is_dir() else Path.home())
+
+    def _own_games(self) -> list[Path]:
+        """The games opened last without the demo, which lies in a folder of the program."""
+        from workstation.demo.kept_game import demo_folder
+        return [path for path in self.recent() if path.parent != demo_folder()]
 
     def open_game(self, path: Path) -> None:
         """Open a game file in the background; if that fails the bar says why, and what is open stays open.
@@ -223,13 +237,22 @@ class GameOpener(QObject):
                         lambda why: self._message.fail(f"The footage was not added: {why}", ""))
 
     def open_demo(self) -> None:
-        """Film the demo game (once; it is kept) and open it."""
+        """Film the demo game (once; it is kept) and open it; only one is filmed at a time."""
         def work(progress: Progress) -> Path:
             from workstation.demo.kept_game import prepare_demo  # imported here: it loads the painter
             return prepare_demo(progress.report, progress.cancelled)
-        self._jobs.start("Filming the demo game", work, lambda path: self.open_game(path),
-                        lambda why: self._message.fail(f"The demo game could not be filmed: {why}",
-                                                      "Open footage of your own instead."))
+
+        if self._is_filming:
+            return
+        self._tell_filming(True)
+        job = self._jobs.start("Filming the demo game", work, self.open_game,
+                               lambda why: self._message.fail(f"See the demo game: {why}",
+                                                              "Open footage of your own instead."))
+        job.ended.connect(lambda: self._tell_filming(False))
+
+    def _tell_filming(self, is_filming: bool) -> None:
+        self._is_filming = is_filming
+        self.filming.emit(is_filming)
 
     def take_paths(self, paths: Sequence[Path]) -> None:
         """Open what was dropped or named on the command line: a game file, or footage."""

@@ -12,8 +12,8 @@ from .keys import KeyButton
 from .room import Desk
 from .widgets import label
 
-_DEMO = ("An invented game, filmed the way a good trainee films: a minute or two the first time. Nothing of yours "
-         "is touched.")
+_DEMO = ("An invented game, filmed the way a good trainee films: a few minutes the first time, with a way to stop. "
+         "Nothing of yours is touched.")
 _FOOTAGE = "A card, a folder or files of any camera. They are only read; the game file is made beside them."
 _GAME = "A game file (.game) that was begun here or on another machine."
 
@@ -115,6 +115,11 @@ class Welcome(QWidget):
             frame.copy.clicked.connect(lambda _=False, card=card: self.copy_wanted.emit(card))
             frame.open.clicked.connect(lambda _=False, card=card: self.card_wanted.emit(card))
             self._cards.addWidget(frame)
+
+    def show_filming(self, is_filming: bool) -> None:
+        """Say on its button that the demo game is being filmed, or offer it again."""
+        self.demo.setEnabled(not is_filming)
+        self.demo.setText("The demo is being filmed…" if is_filming else "See the demo game")
 
     def show_recent(self, paths: list[Path]) -> None:
         """List the games opened last, newest first; those that are gone are named but cannot be pressed."""

@@ -170,6 +170,7 @@ class MainWindow(QMainWindow):
         column.addLayout(self._strips)
         self.welcome = Welcome(self.desk)
         self.welcome.demo_wanted.connect(self.opening.open_demo)
+        self.opening.filming.connect(self.welcome.show_filming)
         self.welcome.footage_wanted.connect(self.opening.choose_footage)
         self.welcome.game_wanted.connect(self.opening.choose_game)
         self.welcome.guide_wanted.connect(partial(self.act, "desk.guide"))
@@ -480,16 +481,17 @@ class MainWindow(QMainWindow):
     def _refresh(self, *_) -> None:
         session = self.session
         for name, button in self._room_buttons.items():
-            button.setEnabled(session is not None)
+            button.setVisible(session is not None)
             button.setChecked(self.room is not None and self.rooms.get(name) is self.room)
         for action in self._game_actions:
             action.setEnabled(session is not None)
         for action in self._angle_actions:
             action.setVisible(session is not None and bool(session.file.game.angles))
         undo, redo = (session.file.can_undo, session.file.can_redo) if session else (None, None)
-        for tool, what, id in ((self.undo_button, undo, "desk.undo"), (self.redo_button, redo, "desk.redo")):
+        for tool, what, id, nothing in ((self.undo_button, undo, "desk.undo", "Nothing to undo"),
+                                        (self.redo_button, redo, "desk.redo", "Nothing was undone last")):
             tool.setEnabled(bool(what))
-            tool.setToolTip(f"{what} ({self.keys.shown(id)})" if what else "Nothing to take back")
+            tool.setToolTip(f"{what} ({self.keys.shown(id)})" if what else nothing)
             tool.setVisible(session is not None)
         self.saved.setVisible(session is not None)
         if session is None:

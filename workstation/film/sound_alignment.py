@@ -13,10 +13,10 @@ from typing import NamedTuple
 
 import numpy as np
 from scipy.ndimage import uniform_filter1d
-from scipy.signal import correlate
 
 from ..cancelling import Cancelled
 from .film import Source
+from .filtering import correlation
 from .mono_sound import RATE, mono_samples
 
 HOP = 80                        # samples: 5 ms, well below the length of a picture
@@ -80,7 +80,7 @@ def lag_of(first: np.ndarray, second: np.ndarray) -> Lag | None:
     if min(len(first), len(second)) < least:
         return None
     first, second = first - first.mean(0), second - second.mean(0)
-    together = sum(correlate(first[:, band], second[:, band], method="fft") for band in range(first.shape[1]))
+    together = sum(correlation(first[:, band], second[:, band]) for band in range(first.shape[1]))
     lags = np.arange(-len(second) + 1, len(first))
     power = [np.concatenate([[0.0], np.cumsum((trace ** 2).sum(1))]) for trace in (first, second)]
     begin, end = np.maximum(lags, 0), np.minimum(lags + len(second), len(first))

@@ -12,9 +12,9 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 
 import numpy as np
-from scipy.signal import correlate
 
 from ..film.film import Film, Source
+from ..film.filtering import correlation
 
 WITHIN = 1.5
 """Seconds that an event may lie off the line between two clocks that count whole seconds."""
@@ -110,7 +110,7 @@ def line_by_pattern(first: Sequence[tuple[float, float]], further: Sequence[tupl
     power = float((one ** 2).sum() * (other ** 2).sum())
     if power == 0:              # a camera that never paused has no pattern
         return None
-    alike = correlate(other, one, method="fft") / np.sqrt(power)
+    alike = correlation(other, one) / np.sqrt(power)
     offsets = (np.arange(len(alike)) - len(one) + 1) * _STEP + from_other - from_one
     best = int(alike.argmax())
     elsewhere = alike[np.abs(offsets - offsets[best]) > FAR]

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import numpy as np
-from scipy import ndimage, signal
+from scipy import ndimage
 
+from ..filtering import bandpass
 from .motion import Motion, Prepared
 from .series import EVERY, Series, evenly, thinned
 
@@ -62,14 +63,13 @@ def flicker(times: np.ndarray, gains: np.ndarray) -> Series:
     rate = 1 / (at[1] - at[0]) if len(at) > 1 else 0.0
     if rate < 8 or len(at) < 2 * rate * _WINDOW:
         return Series(at[:0], path[:0])
-    band = signal.butter(2, (_FLICKER[0], min(_FLICKER[1], rate * 0.45)), "bandpass", fs=rate, output="sos")
     # one jump rings in any filter; where its steps stand alone they are taken out first
     steps = np.diff(path, prepend=path[0])
     usual = 6 * np.median(np.abs(steps)) + 0.01
     lone = np.abs(steps) > usual
     crowded = np.convolve(lone, np.ones(round(rate)), "same") > 2
     steps[lone & ~crowded] = 0
-    trembling = signal.sosfiltfilt(band, np.cumsum(steps))
+    trembling = bandpass(np.cumsum(steps), _FLICKER[0], min(_FLICKER[1], rate * 0.45), rate, 2)
     return thinned(at, _moving_rms(trembling, round(rate * _WINDOW)) * np.log(2), EVERY)
 
 

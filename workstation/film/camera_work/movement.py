@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from scipy import signal
 
+from ..filtering import lowpass
 from .series import EVERY, Series, evenly, thinned
 
 _SMOOTH = 2.0               # hertz; faster movement is shake
@@ -66,8 +66,7 @@ def movement(times: np.ndarray, zoom: np.ndarray, right: np.ndarray, down: np.nd
     _, y = evenly(times, np.where(np.isfinite(down), np.cumsum(np.nan_to_num(down)), np.nan), every)
     if not len(at) or len(at) < 12:
         return Movement(nothing, nothing, nothing, (), (), ())
-    low = signal.butter(2, _SMOOTH, "low", fs=1 / every, output="sos")
-    path, x, y = (signal.sosfiltfilt(low, part, padtype="even") for part in (path, x, y))
+    path, x, y = (lowpass(part, _SMOOTH, 1 / every, 2) for part in (path, x, y))
     speed_x, speed_y, speed_zoom = (np.gradient(part) / every for part in (x, y, path))
     jerk = np.hypot(np.gradient(np.gradient(speed_x)), np.gradient(np.gradient(speed_y))) / every ** 2
     return Movement(thinned(at, np.hypot(speed_x, speed_y)), thinned(at, jerk), thinned(at, speed_zoom),

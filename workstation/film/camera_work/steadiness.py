@@ -10,8 +10,9 @@ and fro at 1 Hz two thirds count, from 1.5 Hz on all of it.
 from __future__ import annotations
 
 import numpy as np
-from scipy import ndimage, signal
+from scipy import ndimage
 
+from ..filtering import highpass, lowpass
 from .series import EVERY, Series, evenly, thinned
 
 _BANDS = ((0.9, 0.015), (2.2, 0.002))   # hertz; seconds squared of a pan's acceleration that is let pass
@@ -38,18 +39,16 @@ def shake(times: np.ndarray, right: np.ndarray, down: np.ndarray, turn: np.ndarr
              for part in (right, down, turn * _ARM)]
     if not all(len(path) for path in paths):
         return Series(times[:0], times[:0])
-    slow = signal.butter(4, _SLOW, "low", fs=rate, output="sos")
     window = round(rate * _WINDOW)
     meant = 0.0
     for path in paths:
-        smooth = signal.sosfiltfilt(slow, path, padtype="constant")
+        smooth = lowpass(path, _SLOW, rate, 4, ends="edge")
         meant = meant + np.gradient(np.gradient(smooth)) ** 2 * rate ** 4
     pushed = np.sqrt(ndimage.maximum_filter1d(
         np.maximum(ndimage.uniform_filter1d(meant, round(rate), mode="nearest"), 0), round(rate * 0.8)))
     result = np.zeros(len(paths[0]))
     for hertz, leaks in _BANDS:
-        band = signal.butter(3, hertz, "high", fs=rate, output="sos")
-        square = sum(signal.sosfiltfilt(band, path, padtype="even") ** 2 for path in paths)
+        square = sum(highpass(path, hertz, rate, 3) ** 2 for path in paths)
         mean = np.maximum(ndimage.uniform_filter1d(square, max(round(rate * _SWING), 1), mode="nearest"), 0)
         usual = ndimage.median_filter(mean, window, mode="nearest")
         result = np.maximum(result, np.sqrt(np.maximum(usual - (leaks * pushed) ** 2, 0)))
