@@ -1,8 +1,8 @@
 """Takes out of Qt's ICU library what only programs in other languages need: 32 MB become 2.
 
-``libicudata`` is one archive of named items (ICU User Guide, "ICU Data", common data format) in an otherwise nearly empty
-library. Sorting by the Unicode default, time zones and the conversions that need no tables stay; a language that is asked
-for falls back to the default, as ICU does for every language that it does not know.
+``libicudata`` is one archive of named items (ICU User Guide, "ICU Data", common data format) in an otherwise nearly
+empty library. Sorting by the Unicode default, time zones and the conversions that need no tables stay; a language that
+is asked for falls back to the default, as ICU does for every language that it does not know.
 """
 
 from __future__ import annotations
@@ -19,7 +19,7 @@ _LOAD, _DYNAMIC, _RELRO = 1, 2, 0x6474E552
 
 
 def trim(library: Path) -> None:
-    """Make a ``libicudata.so`` (64-bit ELF, least byte first) smaller. Raises ValueError for one that is built otherwise."""
+    """Make a ``libicudata.so`` (64-bit ELF, least byte first) smaller. Raises ValueError for one built otherwise."""
     old = library.read_bytes()
     begin = old.find(_FORMAT) - 12
     if old[:6] != b"\x7fELF\x02\x01" or begin < 0:
@@ -28,7 +28,7 @@ def trim(library: Path) -> None:
     headers = [list(struct.unpack_from("<IIQQQQQQ", old, at)) for at in _header_places(old)]
     first, last = (each for each in headers if each[0] == _LOAD)
     kept = old[:begin] + archive
-    moved = (len(kept) + _PAGE - 1) // _PAGE * _PAGE + last[2] % _PAGE - last[2]      # in the file; in memory nothing moves
+    moved = (len(kept) + _PAGE - 1) // _PAGE * _PAGE + last[2] % _PAGE - last[2]      # in the file, not in memory
     first[5] = first[6] = len(kept)
     tail = old[last[2]:last[2] + last[5]]
     for header in headers:

@@ -1,51 +1,106 @@
 #!/usr/bin/env bash
 # Try the Debian package where there is neither Python nor a compiler: install it into a minimal Debian, open the demo on
 # a virtual display, play, export, uninstall, and look what is left.
-# Usage (as root): bash resources/packaging/try.sh PACKAGE.deb DEMO_FOLDER [MIRROR]
+# Usage (as root): bash resources/packaging/try.sh PACKAGE.deb DEMO_FOLDER [SUITE [MIRROR]]
 # Needs debootstrap, xdotool and ImageMagick outside; prints what it finds, and fails at the first thing that is wrong.
 set -euo pipefail
-package="$(realpath "$1")" demo="$(realpath "$2")" mirror="${3:-}"
-display=:77 root="$(mktemp -d)"
+package="$(realpath "$1")" demo="$(realpath "$2")" suite="${3:-stable}" mirror="${4:-}"
+display=:77 root="$(mktemp -d)" server="" desk=""
 leave() {
-    pkill -f "Xvfb $display" 2>/dev/null || true
+    for process in $desk $server; do kill "$process" 2>/dev/null || true; done
+    sleep 1
     umount "$root/proc" 2>/dev/null || true
-    rm -rf "$root"
+    rm -rf --one-file-system "$root"
 }
 trap leave EXIT
+wrong() { echo "WRONG: $*"; exit 1; }
+inside() { chroot "$root" "$@"; }
+as_coach() { inside su - coach -c "$1"; }
+files() { inside find / -xdev -not -path '/proc/*' -not -path '/srv/*' -not -path '/tmp/*' | LC_ALL=C sort; }
 
-debootstrap --variant=minbase stable "$root" ${mirror:+"$mirror"} >/dev/null
+debootstrap --variant=minbase "$suite" "$root" ${mirror:+"$mirror"} >/dev/null
 mount -t proc proc "$root/proc"
 cp /etc/resolv.conf "$root/etc/"
+inside useradd -m -d /srv/coach -s /bin/bash coach
+# What the package needs comes first, so that installing and taking away the package alone can be compared.
+inside sh -c 'apt-get update -qq'
 cp "$package" "$root/srv/package.deb"
-inside() { chroot "$root" "$@"; }
-inside sh -c 'apt-get update -qq && DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends \
-    /srv/package.deb xvfb xauth >/dev/null 2>&1'
-! inside sh -c 'command -v python3 || command -v cc'
-echo "installed, $(inside du -sm /opt/film-workstation | cut -f1) MB; no Python and no compiler there"
+needed="$(dpkg-deb --field "$package" Depends | sed 's/([^)]*)//g; s/,/ /g')"
+inside sh -c "DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends $needed xvfb xauth >/dev/null 2>&1"
+files >"$root/srv/before"
+inside sh -c 'DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends /srv/package.deb >/dev/null 2>&1'
+! inside sh -c 'command -v python3 || command -v cc' || wrong "Python or a compiler is there"
+bytes=$(inside du -sb /opt/film-workstation | cut -f1)
+echo "installed into Debian $(cat "$root/etc/debian_version") without Python and compiler: $bytes bytes unpacked," \
+    "$((bytes / 1000000)) MB, $((bytes / 1048576)) MiB (at most 350 MB); the package $(($(stat -c %s "$package") / 1000000)) MB"
+[ "$bytes" -le 350000000 ] || wrong "larger than 350 MB"
+inside sh -c 'ls /usr/share/applications/film-workstation.desktop /usr/share/mime/packages/film-workstation.xml \
+    /usr/share/icons/hicolor/scalable/apps/film-workstation.svg >/dev/null' || wrong "no menu entry, file type or icon"
 
-inside useradd -m -d /srv/coach coach
 cp -r "$demo" "$root/srv/coach/demo"
 inside chown -R coach /srv/coach
-as_coach() { inside su - coach -c "$1"; }
-as_coach 'film-workstation --version; film-workstation check demo/*.game | tail -1
-    film-workstation sequence demo/*.game --plays 1-2 --to two.mp4 && test -s two.mp4 && echo "a sequence is written"'
-(as_coach "Xvfb $display -screen 0 1280x800x24 >/dev/null 2>&1 & sleep 2
-    DISPLAY=$display timeout 120 film-workstation demo/*.game >said.txt 2>&1" || true) &
+as_coach 'set -e; cd demo
+    film-workstation --version
+    film-workstation check *.game | tail -1
+    film-workstation sequence *.game --plays 1-2 --to ../two.mp4
+    film-workstation sequence *.game --plays 3 --to ../three.otio
+    film-workstation report *.game --to ../report.pdf
+    film-workstation export *.game --to ../plays
+    film-workstation pack *.game --plays 3-4 --to ../pack.zip
+    film-workstation verify ../pack.zip
+    film-workstation measure *.game
+    film-workstation guide --to ../guide
+    film-workstation season ../demo breakdown --rows down --to ../season.xlsx
+    film-workstation season ../demo breakdown --rows down,distance --to ../season.pdf' >"$root/srv/coach/said" 2>&1 \
+    || { tail -n 20 "$root/srv/coach/said"; wrong "a command failed"; }
+for made in two.mp4 report.pdf three.otio plays pack.zip guide season.xlsx season.pdf; do
+    [ -s "$root/srv/coach/$made" ] || [ -d "$root/srv/coach/$made" ] || wrong "no $made"
+done
+echo "checked, exported, measured, reported; a season counted: all there"
+
+chroot "$root" su - coach -c "exec Xvfb $display -screen 0 1280x800x24" >/dev/null 2>&1 &
+server=$!
+sleep 3
+export DISPLAY=$display
+for start in first second third; do
+    rm -f "$root/srv/coach/begun"
+    chroot "$root" su - coach -c "date +%s%N >begun; DISPLAY=$display exec film-workstation demo/*.game" \
+        >"$root/srv/coach/said" 2>&1 &
+    desk=$!
+    timeout 60 xdotool search --sync --onlyvisible --name workstation >/dev/null || wrong "no window"
+    now=$(date +%s%N)
+    echo "$start start: window after $(((now - $(cat "$root/srv/coach/begun")) / 1000000)) ms (at most 2000), load $(cut -d' ' -f1 /proc/loadavg)"
+    if [ "$start" != third ]; then
+        sleep 8
+        xdotool key ctrl+q
+        wait "$desk" || wrong "the desk ended badly: $(tail -n 3 "$root/srv/coach/said")"
+        desk=""
+    fi
+done
+sleep 20
+before=$(import -window root rgba:- | sha256sum)
+xdotool key ctrl+1
 sleep 2
-begun=$(date +%s%N)
-DISPLAY=$display timeout 60 xdotool search --sync --onlyvisible --name workstation >/dev/null
-echo "window after $((($(date +%s%N) - begun) / 1000000)) ms"
-sleep 15
-before=$(DISPLAY=$display import -window root rgba:- | sha256sum)
-DISPLAY=$display xdotool mousemove 45 394 click 1        # Play
+xdotool key space
 sleep 5
-after=$(DISPLAY=$display import -window root rgba:- | sha256sum)
-[ "$before" != "$after" ] && echo "the picture moves"
-grep -lq libvlccore /proc/[0-9]*/maps && echo "libVLC plays"
-DISPLAY=$display xdotool key ctrl+q
-sleep 4
-[ ! -s "$root/srv/coach/said.txt" ] || { echo "it said:"; cat "$root/srv/coach/said.txt"; }
+after=$(import -window root rgba:- | sha256sum)
+[ "$before" != "$after" ] || wrong "the picture does not move"
+grep -l libvlccore /proc/[0-9]*/maps 2>/dev/null | while read -r maps; do
+    [ "$(readlink "${maps%/maps}/root")" = "$root" ] && echo "the picture moves, and libVLC plays"
+done | grep . || wrong "libVLC is not loaded"
+xdotool key space
+sleep 1
+xdotool key ctrl+q
+wait "$desk" || wrong "the desk ended badly"
+desk=""
+[ ! -s "$root/srv/coach/said" ] || { cat "$root/srv/coach/said"; wrong "it wrote to the terminal"; }
+echo "nothing was written to the terminal"
+kill "$server" && wait "$server" 2>/dev/null || true
+server=""
 
 inside sh -c 'apt-get purge -y -qq film-workstation >/dev/null 2>&1'
-left=$(inside find / -xdev -name '*film-workstation*' -not -path '/proc/*' -not -path '/srv/*')
-[ -z "$left" ] && echo "uninstalled; nothing is left outside the user's own folders" || { echo "left: $left"; exit 1; }
+files >"$root/srv/after"
+left=$(LC_ALL=C comm -13 "$root/srv/before" "$root/srv/after" | grep -v -E '^/var/(lib/dpkg|lib/apt|cache|log)|^/etc/.*-$|^/(home|run)' || true)
+[ -z "$left" ] || wrong "left outside the user's own folders: $left"
+echo "uninstalled; outside the user's own folders nothing is left. In them, besides the games and what was written:"
+(cd "$root/srv/coach" && find .config .local .cache -type f 2>/dev/null | sort) | sed 's/^/    /'

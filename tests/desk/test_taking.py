@@ -5,12 +5,15 @@ from __future__ import annotations
 from types import SimpleNamespace
 
 import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QApplication
 
 from tests.desk.driver import press
 from workstation.desk.suggesting import Suggestions
 from workstation.desk.tag import taking
 from workstation.tagging.gamefile import GameFile
 from workstation.tagging.model import Game, Heading, MomentKind, Shot, ShotKind
+from workstation.tagging.operations import RemoveShots
 from workstation.tagging.suggestions import UNCERTAINTY, FilmSuggestions
 
 
@@ -151,7 +154,7 @@ def test_a_shot_that_is_gone_to_by_key_is_the_one_that_films_what_was_typed(qtbo
 def test_with_a_play_typed_the_same_key_keeps_it_and_goes_on_once_all_was_shown(qtbot, found):
     room, session = found.room, found.session
     qtbot.keyClicks(room.line, "hr")
-    assert "keeps the play and takes it" in room.strip.shot_label.text()
+    assert room.strip.take_button.isVisible() and room.strip.take_button.text() == "Keep and take"
     words = []
     room.taking.shown.connect(lambda said, _: words.append(said))
     press(found, "tag.take")
@@ -187,3 +190,33 @@ def test_the_name_of_a_suggested_moment_ends_where_the_next_shot_begins(qtbot, f
     assert len(ends) == len(times) > 3
     for time, end in zip(times, ends, strict=True):
         assert end > time and not any(time < start < end - 0.01 for start in lane.items.start.tolist())
+
+
+def test_plays_that_were_typed_before_there_were_shots_are_put_to_them_in_order(qtbot, found):
+    """Found: nothing named, a play, a marker, a play, a play. The toss is the first; the kickoff is no marker."""
+    room, session = found.room, found.session
+    session.do(RemoveShots(tuple(shot.id for shot in session.game.shots)))
+    for line in ("visitors defer", "to opp 5 returned to opp 28", "run 4"):
+        qtbot.keyClicks(room.line, line)
+        press(found, "tag.commit")
+    assert [tag.shot for tag in session.game.plays] == [None] * 3
+    first = room.suggestions.found.found
+    kinds = (None, "play", "down marker", "play", "play", "scoreboard")
+    for part, kind in zip(first, kinds, strict=True):
+        part.kind = kind
+    room.suggestions.take(session.film, FilmSuggestions(first, ()))
+    assert "were found" in room.strip.shot_label.text() and room.strip.take_button.text() == "Take the 6 shots"
+    qtbot.mouseClick(room.strip.take_button, Qt.MouseButton.LeftButton)
+    shots = session.game.shots
+    assert [tag.shot for tag in session.game.plays] == [shots[0].id, shots[1].id, shots[3].id]
+    assert "typed before" in found.toast.text() and shots[0].kind is ShotKind.COIN_TOSS
+    press(found, "desk.undo")
+    assert [tag.shot for tag in session.game.plays] == [None] * 3 and len(session.game.shots) == 6
+
+
+def test_what_is_typed_after_a_click_on_the_timeline_comes_into_the_line(qtbot, found):
+    room = found.room
+    room.timeline.setFocus()
+    qtbot.keyClicks(room.timeline, "r")
+    qtbot.keyClicks(QApplication.focusWidget(), "un 4")
+    assert room.line.text() == "run 4" and room.line.hasFocus()

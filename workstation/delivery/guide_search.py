@@ -13,21 +13,23 @@ _LIST_ITEM = re.compile(r"^(?:[*-]|\d+\.)\s+")
 _MARKUP = re.compile(r"!\[[^]]*\]\([^)]*\)|[*`_]")
 _WORD = re.compile(r"[a-z0-9]+(?='s)|[a-z0-9]{2,}")
 # Words of a question that say nothing of what it is about.
-_EMPTY = frozenset("a about an and any are at be but by can could did do does for from get go has have how i if in into is "
-                   "it its just like make me must my need of on one or out should so some than that the their them then "
-                   "there these they this to too up use want was we what when where which who why will with you your".split())
+_EMPTY = frozenset(re.findall(r"\w+", """
+    a about an and any are at be but by can could did do does for from get go has have how i if in into is it its just
+    like make me must my need of on one or out should so some than that the their them then there these they this to too
+    up use want was we what when where which who why will with you your"""))
 # What people call it elsewhere -> the guide's words.
 _MEANS = {
     "clip": "passage film", "clips": "passage film", "video": "film", "videos": "film", "footage": "film",
     "send": "hand", "share": "hand", "email": "hand", "upload": "hand", "export": "hand", "cut": "exactly",
     "delete": "remove", "erase": "remove", "mistake": "wrong undo", "error": "wrong", "mark": "marks",
-    "stats": "count share", "statistics": "count share", "percentage": "share",
-    "memory": "card", "sd": "card", "import": "open", "load": "open", "shortcut": "keys", "hotkey": "keys",
-    "keyboard": "keys", "save": "disk", "lost": "missing", "print": "report",
-    "excel": "spreadsheet", "csv": "spreadsheet", "flag": "foul", "penalty": "foul", "penalties": "foul",
-    "frame": "picture", "policy": "demands", "slow": "stutters", "choppy": "stutters", "sound": "mute", "rename": "renamed",
+    "stats": "count share", "statistics": "count share", "percentage": "share", "memory": "card", "sd": "card",
+    "import": "open", "load": "open", "shortcut": "keys", "hotkey": "keys", "keyboard": "keys", "save": "disk",
+    "lost": "missing", "print": "report", "excel": "spreadsheet", "csv": "spreadsheet", "flag": "foul",
+    "penalty": "foul", "penalties": "foul", "frame": "picture", "policy": "demands", "slow": "stutters",
+    "choppy": "stutters", "sound": "mute", "rename": "renamed",
 }
-_HEADING, _TITLE, _MEANT = 1.1, 0.6, 0.7      # what a word counts there, or when it stands for another; set by judgement
+# What a word counts there, or when it stands for another; set by judgement.
+_HEADING, _TITLE, _MEANT = 1.1, 0.6, 0.7
 
 
 @dataclass(frozen=True)
@@ -69,8 +71,8 @@ def ranked(among: Sequence[Passage], question: str) -> list[Passage]:
     """The passages that say most of what *question* is about, the best first; none where no word is known."""
     scores = dict.fromkeys(range(len(among)), 0.0)
     for word in dict.fromkeys(each for each in _words(question) if each not in _EMPTY):
-        told = [max(_told(passage, word), _MEANT * max((_told(passage, other) for other in _MEANS.get(word, "").split()),
-                                                       default=0.0)) for passage in among]
+        others = _MEANS.get(word, "").split()
+        told = [max([_told(passage, word), *(_MEANT * _told(passage, other) for other in others)]) for passage in among]
         rare = log((1 + len(among)) / (1 + sum(each > 0 for each in told)))
         for number, each in enumerate(told):
             scores[number] += each * rare

@@ -138,8 +138,8 @@ class GuidePage(QWidget):
             self._take(self._gather())
 
     def _list(self) -> None:
-        """List the chapters that say what is looked for; where none says it word by word, those with the nearest passages,
-        the best first."""
+        """List the chapters that say what is looked for; where none says it word by word, those with the nearest
+        passages, the best first."""
         from ..delivery.guide_search import ranked
 
         shown = self._chapter()
@@ -165,9 +165,13 @@ class GuidePage(QWidget):
         elif wanted and numbers:
             self.text.find(wanted)
         restyle(self._said, ink="quiet")
-        self._said.setText("" if not self._chapters or not wanted or numbers and not self._answers else
-                           f"No chapter says “{wanted}” word by word; these passages come nearest." if numbers else
-                           f"No chapter says “{wanted}”. Every key and every word of the line is on the page “Keys”.")
+        if self._answers:
+            self._said.setText(f"No chapter says “{wanted}” word by word; these passages come nearest.")
+        elif self._chapters and not numbers:
+            self._said.setText(f"No chapter says “{wanted}”. Every key and every word of the line is on the page "
+                               "“Keys”.")
+        else:
+            self._said.setText("")
 
     def _show_answer(self) -> None:
         """Show the first of the passages that answer the question, marked."""

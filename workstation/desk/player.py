@@ -131,8 +131,8 @@ class Player(QObject):
             return
         self._playback, self.engine_name = playback, name
         if not name.startswith("VLC"):
-            self.notice.emit(f"The VLC player was not found: the film plays with {name}. Install VLC for smooth play with "
-                             "sound.")
+            self.notice.emit(f"The VLC player was not found: the film plays with {name}. Install VLC for smooth play "
+                             "with sound.")
         if not has_sound and not Player._told_silence:
             Player._told_silence = True
             self.notice.emit("No sound here: this machine has no sound card that is in use. The film plays without.")

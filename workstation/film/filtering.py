@@ -12,12 +12,13 @@ import numpy as np
 from scipy import fft
 
 _SETTLED = 6        # periods of the lowest frequency after which a filter's answer to a step has died away
+_NONE = 1e-12       # in the place of frequency 0, which cannot divide
 _MARGIN = 3         # samples a pole that the signal goes on beyond its ends before it is taken as constant
 
 
 def lowpass(values: np.ndarray, hertz: float, rate: float, order: int, ends: str = "reflect") -> np.ndarray:
-    """What is slower than *hertz* in *values*, *rate* a second: a Butterworth filter of *order*, run forward and backward.
-    *ends* is how the signal goes on for a few samples beyond its ends, as ``numpy.pad`` names it."""
+    """What is slower than *hertz* in *values*, *rate* a second: a Butterworth filter of *order*, run forward and
+    backward. *ends* is how the signal goes on for a few samples beyond its ends, as ``numpy.pad`` names it."""
     limit = _warped(hertz, rate)
     return _filtered(values, lambda at: 1 / (1 + (at / limit) ** (2 * order)), hertz, rate, order, ends)
 
@@ -25,7 +26,8 @@ def lowpass(values: np.ndarray, hertz: float, rate: float, order: int, ends: str
 def highpass(values: np.ndarray, hertz: float, rate: float, order: int, ends: str = "reflect") -> np.ndarray:
     """What is faster than *hertz*; else as :func:`lowpass`."""
     limit = _warped(hertz, rate)
-    return _filtered(values, lambda at: 1 / (1 + (limit / np.maximum(at, 1e-12)) ** (2 * order)), hertz, rate, order, ends)
+    return _filtered(values, lambda at: 1 / (1 + (limit / np.maximum(at, _NONE)) ** (2 * order)), hertz, rate, order,
+                     ends)
 
 
 def bandpass(values: np.ndarray, low: float, high: float, rate: float, order: int) -> np.ndarray:
@@ -33,7 +35,7 @@ def bandpass(values: np.ndarray, low: float, high: float, rate: float, order: in
     from_, to = _warped(low, rate), _warped(high, rate)
 
     def gain(at: np.ndarray) -> np.ndarray:
-        return 1 / (1 + ((at ** 2 - from_ * to) / (np.maximum(at, 1e-12) * (to - from_))) ** (2 * order))
+        return 1 / (1 + ((at ** 2 - from_ * to) / (np.maximum(at, _NONE) * (to - from_))) ** (2 * order))
 
     return _filtered(values, gain, low, rate, 2 * order, "odd")
 
@@ -53,8 +55,8 @@ def _warped(hertz: float, rate: float) -> float:
 
 def _filtered(values: np.ndarray, gain: Callable[[np.ndarray], np.ndarray], lowest: float, rate: float, order: int,
               ends: str) -> np.ndarray:
-    """*values* with each frequency times *gain* of its analogue frequency, which is what passing a filter there and back
-    makes of it."""
+    """*values* with each frequency times *gain* of its analogue frequency, as passing a filter there and back
+    makes it."""
     near = min(_MARGIN * (order + 1), len(values) - 1)
     far = int(_SETTLED * rate / lowest) + 1
     if ends == "odd":
@@ -63,7 +65,6 @@ def _filtered(values: np.ndarray, gain: Callable[[np.ndarray], np.ndarray], lowe
         padded = np.pad(values, near, mode=ends)                    # type: ignore[call-overload]
     padded = np.pad(padded, (far, fft.next_fast_len(len(padded) + 2 * far) - len(padded) - far), mode="edge")
     around = np.concatenate([padded, padded[::-1]])                 # ends where it begins, so that nothing leaks around
-    with np.errstate(over="ignore"):                                # at the highest frequency the tangent has no end
-        gains = gain(np.tan(np.pi * np.minimum(fft.rfftfreq(len(around)), 0.4999999)))
+    gains = gain(np.tan(np.pi * np.minimum(fft.rfftfreq(len(around)), 0.4999999)))      # its tangent has no end
     begin = far + near
     return np.asarray(fft.irfft(fft.rfft(around) * gains, len(around))[begin:begin + len(values)])

@@ -1,4 +1,5 @@
-"""Which shot films a play: a new one at its place in the game, and all from one on where they slipped by a shot."""
+"""Which shot films a play: a new one at its place in the game, one that was tagged without, and all from one on where
+they slipped by a shot."""
 
 from __future__ import annotations
 
@@ -7,7 +8,7 @@ from dataclasses import replace
 
 from ..football.plays import Play
 from .game_order import EXTRAS, own_shot_kind
-from .model import Game, Shot
+from .model import Game, PlayTag, Shot, ShotKind
 from .operations import AddPlay, ChangeShots, FilmPlay, Operation, SayComing, as_one, several
 from .own_words.definition import WordSaid, merged
 
@@ -22,11 +23,50 @@ def adding(game: Game, play: Play, row: int, shot: Shot | None, words: Iterable[
     after = game.plays[row - 1].id if row else 0
     operations: list[Operation] = [AddPlay(play, shot.id if shot else None, after=after,
                                            words=merged(game.coming, words))]
-    if shot is not None and (shot.kind is None or not shot.confirmed):
-        operations.append(ChangeShots((replace(shot, kind=shot.kind or own, confirmed=True),)))
+    operations += _said(own, shot)
     if game.coming:
         operations.append(SayComing())
     return as_one(f"tag play {row + 1}", operations)
+
+
+def filming(game: Game, tag: PlayTag, shot: Shot) -> Operation:
+    """The operation that lets *shot* film a play of the game; if nobody has said yet what the shot is, this says it."""
+    film = FilmPlay(tag.id, shot.id)
+    return as_one(film.describe(game), [film, *_said(own_shot_kind(tag.play), shot)])
+
+
+def filming_in_order(game: Game) -> Operation | None:
+    """The operation that lets the plays that no shot films be filmed by the free shots behind that of the play before
+    them, in film order, each by one that may show it: plays that were tagged before there were shots. None if there is
+    none of the one or the other."""
+    taken = {tag.shot for tag in game.plays}
+    position = {shot.id: index for index, shot in enumerate(game.shots)}
+    first = next((index for index, shot in enumerate(game.shots) if shot.kind is ShotKind.PLAY), 0)
+    place, operations, films = 0, [], 0
+    for tag in game.plays:
+        own = own_shot_kind(tag.play)
+        if tag.shot is None and own is not None:
+            # what nobody has named before the first play is no play: the teams come out, the coin is tossed
+            begin = max(place, first) if own is ShotKind.PLAY else place
+            free = (shot for shot in game.shots[begin:] if shot.id not in taken and shot.kind in (own, None))
+            if (shot := next(free, None)) is None:
+                continue
+            films += 1
+            operations.append(FilmPlay(tag.id, shot.id))
+            if shot.kind is None and own is not ShotKind.PLAY:
+                operations.append(ChangeShots((replace(shot, kind=own),)))
+            place = position[shot.id] + 1
+        elif tag.shot is not None:
+            place = position.get(tag.shot, place - 1) + 1
+    named = "play by the shot" if films == 1 else "plays by the shots"
+    return several(f"film {films} {named} in order", operations) if operations else None
+
+
+def _said(own: ShotKind | None, shot: Shot | None) -> list[Operation]:
+    """Says of a shot that films a play of this kind what it is, and that a person has looked at it."""
+    if shot is None or (shot.kind is not None and shot.confirmed):
+        return []
+    return [ChangeShots((replace(shot, kind=shot.kind or own, confirmed=True),))]
 
 
 def filming_from(game: Game, row: int, by: int) -> Operation:

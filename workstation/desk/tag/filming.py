@@ -12,6 +12,7 @@ from PySide6.QtCore import QObject, Signal
 from ...film.time import Instant, spoken_time
 from ...tagging.layout import layout_of
 from ...tagging.model import Moment, MomentKind, Shot, ShotKind
+from ...tagging.new_play import filming_in_order
 from ...tagging.operations import (
     AddMoment,
     AddShots,
@@ -173,8 +174,15 @@ class Filming(SessionHolder, QObject):
         new = tuple(Shot(0, source.first, source.end) for source in session.film.sources
                     if source.id not in taken and source.problem is None and source.duration_pts > 0)
         if new and session.do(AddShots(new)) is not None:
-            session.notice.emit(f"{len(new)} files are shots now.")
+            session.notice.emit(f"{len(new)} files are shots now.{self.film_in_order()}")
             self.cut.emit()
+
+    def film_in_order(self) -> str:
+        """Let the new shots film the plays that were typed before there were any; says so."""
+        operation = filming_in_order(self.session.game)
+        if operation is None or self.session.do(operation) is None:
+            return ""
+        return " The plays typed before are filmed by them in order: look whether each stands at its own."
 
     def confirm(self) -> None:
         """All found shots are right."""

@@ -7,7 +7,7 @@ from collections.abc import Callable
 from PySide6.QtCore import QObject, Signal
 
 from ...tagging.model import PlayTag
-from ...tagging.new_play import filming_from
+from ...tagging.new_play import filming, filming_from
 from ...tagging.operations import FilmPlay, MovePlay, RemovePlay
 from ..session import Session
 from ..session_holder import SessionHolder
@@ -53,7 +53,7 @@ class PlayEdits(SessionHolder, QObject):
         """The shot under the film position films the play."""
         tag, shot = self._tag, self.session.shot_at(self.session.position)
         if tag is not None and shot is not None:
-            self.session.do(FilmPlay(tag.id, shot.id))
+            self.session.do(filming(self.session.game, tag, shot))
 
     def film_from(self, by: int) -> None:
         """The previous (-1) or next (1) shot films this play, and so on for all later ones."""

@@ -6,7 +6,7 @@ from bisect import bisect_left
 from collections.abc import Callable, Iterator
 from functools import partial
 
-from PySide6.QtCore import QSignalBlocker, QTimer, SignalInstance
+from PySide6.QtCore import QCoreApplication, QSignalBlocker, Qt, QTimer, SignalInstance
 
 from ...film.film import Film
 from ...film.time import Instant
@@ -76,7 +76,7 @@ class TagRoom(Room):
         self._holders = (self.taking, self.filming, self.moving, self.reading, self.edits, self.changes,
                          self.remark_entry)
         yield
-        yield from self.strip.building(self.moving.toggle, self.filming.mark, {
+        yield from self.strip.building(self.moving.toggle, self.take, self.filming.mark, {
             "tag.find": self.look_through, "tag.situation": partial(self.line.begin_clause, "set"),
             "tag.heading": self.set_heading, "tag.sheet": self.take_sheet})
         yield
@@ -99,6 +99,16 @@ class TagRoom(Room):
     def focusInEvent(self, event) -> None:
         """Give the keyboard to the line."""
         self.line.setFocus()
+
+    def keyPressEvent(self, event) -> None:
+        """Type into the line what nothing else has a use for: after a click on the timeline, say."""
+        text, plain = event.text(), Qt.KeyboardModifier.ShiftModifier | Qt.KeyboardModifier.KeypadModifier
+        held = event.modifiers() & ~plain
+        if self.is_built and text.isprintable() and text.strip() and not held and not self.pages.is_open:
+            self.line.setFocus()
+            QCoreApplication.sendEvent(self.line, event)
+        else:
+            super().keyPressEvent(event)
 
     def resizeEvent(self, event) -> None:
         """Fit the parts of the room to its new size, once they are there."""
@@ -513,7 +523,7 @@ class TagRoom(Room):
         self.state.take(self.row, is_between=True, is_inserted=True)
         self._fill("")
         self._show_row()
-        self.strip.shot_label.setText("a play that no shot films")
+        self.strip.show_no_shot()
         self.line.setFocus()
 
     # -- what the film suggests ---------------------------------------------------------------

@@ -36,7 +36,7 @@ class Strip(Wrapping):
         self._keys = keys
         self.marks: dict[MomentKind, KeyButton] = {}
 
-    def building(self, toggle: Callable[[], object], mark: Callable[[MomentKind], object],
+    def building(self, toggle: Callable[[], object], take: Callable[[], object], mark: Callable[[MomentKind], object],
                  pages: Mapping[str, Callable[[], object]]) -> Iterator[None]:
         """Make what is on it. *pages* are what Find, Set, Game and Sheet do, by the ids of their actions."""
         keys = self._keys
@@ -61,7 +61,11 @@ class Strip(Wrapping):
         self.rate = label("", "body", "quiet", parent=self)
         self.shot_label = label("", "body", "quiet", elide=True, parent=self)
         self.shot_label.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
-        for widget, stretch in ((self.play_button, 0), (self.clock, 0), (self.rate, 0), (self.shot_label, 1)):
+        self.take_button = self._button("tag.take", "Take", self)
+        self.take_button.clicked.connect(take)
+        self.take_button.hide()
+        for widget, stretch in ((self.play_button, 0), (self.clock, 0), (self.rate, 0), (self.take_button, 0),
+                                (self.shot_label, 1)):
             row.addWidget(widget, stretch)
         for id, text in _PAGES.items():
             button = self._button(id, text, beside)
@@ -115,25 +119,38 @@ class Strip(Wrapping):
         keep a play with it, *is_looking* that the film is being looked through."""
         game, key = session.game, self._keys.shown
         if shot is None:
-            files, found = len(session.film.sources), suggestions.shots(game)
+            files, found, takes = len(session.film.sources), suggestions.shots(game), ""
             if found is not None:
-                text = f"no shots yet – {key('tag.take')} takes the {len(found.shots)} that were found"
+                text, takes = "no shots yet; these were found", f"Take the {len(found.shots)} shots"
             elif is_looking and not game.shots:
-                text = f"no shots yet – wait for them, or tag now and tie later ({key('tag.film_play')})"
+                text = "no shots yet – plays that you type now are put to them in order"
             elif files > 1 and not game.shots:
-                text = f"no shots yet – {key('tag.find')} finds them, {key('tag.take')} takes the {files} files"
+                text, takes = f"no shots yet – {key('tag.find')} finds them", f"Take the {files} files as shots"
             elif files and not game.shots:
                 text = f"no shots yet – {key('tag.find')} looks for them, {key('tag.new_shot')} begins one"
             else:
                 text = "no shot here" if files else ""
             self.shot_label.setText(text)
+            self._offer(takes)
             return
         number = next(place for place, each in enumerate(game.shots, 1) if each.id == shot.id)
         kind = shot.kind.value if shot.kind else "kind not said"
-        suggested, takes = suggestions.offer(game, shot), "keeps the play and takes it" if is_typed else "takes it"
-        offer = "" if suggested is None else f"  {key('tag.take')} {takes} – suggested: {_listed(suggested)}"
+        suggested = suggestions.offer(game, shot)
+        offer = "" if suggested is None else f" – suggested: {_listed(suggested)}"
+        self._offer("" if suggested is None else "Keep and take" if is_typed else "Take")
         opens = f"{shot.opens_on.value} → " if shot.opens_on else ""
         self.shot_label.setText(f"shot {number} of {len(game.shots)}: {opens}{kind}{offer}")
+
+    def show_no_shot(self) -> None:
+        """Say that the play at hand is one that no shot films."""
+        self.shot_label.setText("a play that no shot films")
+        self._offer("")
+
+    def _offer(self, text: str) -> None:
+        """Let the button take what is suggested, in these words; without any there is nothing to take."""
+        if text:
+            self.take_button.setText(text)
+        self.take_button.setVisible(bool(text))
 
     def _button(self, id: str, text: str, parent: QWidget) -> KeyButton:
         button = KeyButton(self._keys, id, text, parent)

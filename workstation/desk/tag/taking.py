@@ -17,7 +17,6 @@ from ..suggesting import Suggestions
 from ..timers import timer
 from .filming import Filming
 
-_TIE = " {} tagged without a shot: choose each, go to its shot, and say that this shot films it."
 MOMENT, SHOT = 700, 1500        # milliseconds that a moment, and an extra shot, stay on show
 
 
@@ -92,9 +91,8 @@ class Taking(SessionHolder, QObject):
         shot, shots = self._filming.shot, found.shots(session.game)
         if shots is not None:
             if session.do(shots) is not None:
-                untied = sum(tag.shot is None for tag in session.game.plays)
                 session.notice.emit(f"{len(shots.shots)} found shots taken; each waits for a look."
-                                    f"{_TIE.format(untied) if untied else ''}")
+                                    f"{self._filming.film_in_order()}")
                 self.taken_shots.emit()
         elif not session.game.shots:
             if self.is_looking:
