@@ -18,7 +18,8 @@ inside() { chroot "$root" "$@"; }
 as_coach() { inside su - coach -c "$1"; }
 files() { inside find / -xdev -not -path '/proc/*' -not -path '/srv/*' -not -path '/tmp/*' | LC_ALL=C sort; }
 
-debootstrap --variant=minbase "$suite" "$root" ${mirror:+"$mirror"} >/dev/null
+debootstrap --variant=minbase "$suite" "$root" ${mirror:+"$mirror"} >/dev/null 2>&1
+chmod 755 "$root"
 mount -t proc proc "$root/proc"
 cp /etc/resolv.conf "$root/etc/"
 inside useradd -m -d /srv/coach -s /bin/bash coach

@@ -9,6 +9,7 @@ import pytest
 from PySide6.QtCore import Qt
 
 from tests.desk.driver import press
+from workstation.cancelling import Cancelled
 from workstation.desk import card_watch
 from workstation.film import cards
 
@@ -135,3 +136,45 @@ def test_the_empty_line_shows_examples_of_what_comes_next(qtbot, window, card):
     qtbot.waitUntil(lambda: len(window.session.game.plays) == 1)
     press(window, "tag.next_play")
     qtbot.waitUntil(lambda: "touchback" in window.room.line.placeholderText())
+
+
+def test_the_demo_is_filmed_once_at_a_time_can_be_stopped_and_is_offered_again(qtbot, window, monkeypatch):
+    from workstation.demo import kept_game
+
+    begun = []
+
+    def prepare(progress, cancelled):
+        begun.append(None)
+        while not cancelled():
+            progress(0.25)
+        raise Cancelled
+
+    monkeypatch.setattr(kept_game, "prepare_demo", prepare)
+    demo = window.welcome.demo
+    qtbot.mouseClick(demo, Qt.MouseButton.LeftButton)
+    qtbot.mouseClick(demo, Qt.MouseButton.LeftButton)
+    window.opening.open_demo()
+    qtbot.waitUntil(lambda: len(begun) == 1)
+    assert len(window.jobs.running) == 1 and not demo.isEnabled() and "being filmed" in demo.text()
+    window.jobs.running[0].cancel()
+    qtbot.waitUntil(demo.isEnabled)
+    assert begun == [None] and demo.text() == "See the demo game" and not window.message.isVisible()
+
+
+def test_footage_is_looked_for_beside_the_last_game_and_never_in_the_demos_own_folder(window, tmp_path, monkeypatch):
+    from workstation.demo import kept_game
+
+    opening = window.opening
+    demo, evening = tmp_path / "share" / "demo", tmp_path / "films" / "friday"
+    for folder in (demo, evening):
+        folder.mkdir(parents=True)
+    monkeypatch.setattr(kept_game, "demo_folder", lambda: demo)
+    opening.remember(demo / "demo.game")
+    assert "demo" not in opening.films_folder() and "demo" not in opening.last_folder()
+    opening.remember(evening / "friday.game")
+    opening.remember(demo / "demo.game")
+    assert opening.films_folder() == str(tmp_path / "films") and opening.last_folder() == str(evening)
+
+
+def test_without_a_game_no_room_can_be_pressed(window):
+    assert not any(button.isVisible() for button in window._room_buttons.values())

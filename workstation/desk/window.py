@@ -482,6 +482,7 @@ class MainWindow(QMainWindow):
         session = self.session
         for name, button in self._room_buttons.items():
             button.setVisible(session is not None)
+            button.setEnabled(session is not None)
             button.setChecked(self.room is not None and self.rooms.get(name) is self.room)
         for action in self._game_actions:
             action.setEnabled(session is not None)
