@@ -11,12 +11,12 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from .football.speaking import spoken_clock
-from .tagging.model import SequenceItem
 from .targets import refuse_existing
 from .terminal import (
     CommandParser,
     Wrong,
     bar_for,
+    chosen_angles,
     drawings,
     handles,
     overwriting,
@@ -93,6 +93,7 @@ def add_season(made: CommandParser) -> None:
     choosing(one)
     one.set_defaults(plays="all")
     handles(one)
+    chosen_angles(one)
     one.add_argument("--to", type=Path, required=True, metavar="FILE")
     one.add_argument("--captions", action="store_true", help="game, situation and score below the picture")
     rendered_form(one)
@@ -310,7 +311,16 @@ def _sequence(arguments: argparse.Namespace) -> int:
     if not plays:
         raise Wrong("no play that fits is on film, so there is nothing to write")
     made = join([path for path, _ in plays])
-    items = [SequenceItem(here, *arguments.handles) for each in plays if (here := made.play(*each)) is not None]
+    angles, sound = arguments.angles, arguments.sound_of or ""
+    unknown = made.unknown((*angles, *filter(None, [sound])))
+    if unknown:
+        raise Wrong(f"no angle of these games is called {unknown[0]!r}; there is {', '.join(made.angle_names)}")
+    if arguments.beside and len(angles) < 2:
+        raise Wrong("--beside needs two angles at least: --angles high,\"end zone\"")
+    items = [item for path, play in plays
+             if (item := made.item(path, play, angles, arguments.beside, sound, arguments.handles)) is not None]
+    if lacking := made.lacking(items, angles):
+        say(f"{lacking}; each is shown as it was filmed", file=sys.stderr)
     request = SequenceRequest(made.game, made.steps, to.stem, items, Form.FILM if suffix == ".mp4" else Form.LISTS,
                               arguments.captions, not arguments.no_drawings, freeze=arguments.freeze,
                               size=arguments.size, rate=arguments.rate, quality=arguments.quality,

@@ -11,10 +11,13 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication, QWidget
 
 from tests.desk.small_game import PLAYS
+from workstation.film.film import Film
+from workstation.film.time import Instant
 from workstation.season.breakdown import ALL
 from workstation.season.reel import Reel
 from workstation.tagging.gamefile import GameFile
-from workstation.tagging.operations import SetHeading
+from workstation.tagging.model import Angle, AngleFilm, CameraPlace, Match
+from workstation.tagging.operations import SetHeading, TakeGame
 
 ALT, SHIFT = Qt.KeyboardModifier.AltModifier, Qt.KeyboardModifier.ShiftModifier
 COUNTED = 9         # runs and passes in the small game; holding beyond the line shortens its run, which still counts
@@ -122,7 +125,35 @@ def test_a_sequence_over_two_games_is_exported(qtbot, page, tmp_path):
     (captions,) = (tmp_path / "third downs").glob("*.vtt")
     text = captions.read_text(encoding="utf-8")
     assert "2026-09-01" in text and "2026-09-02" in text
-    assert text.count("-->") == sum(page.film.span(key) is not None for key in reel.plays)
+    assert text.count("-->") == sum(len(page.film.spans(key)) for key in reel.plays)
+
+
+def test_the_plays_are_shown_from_the_angle_that_is_chosen(qtbot, window, page, season):
+    assert page.film_panel.shown_from.isHidden()        # nothing to choose yet
+    with GameFile.open(season / "week 1.game") as file:     # a further camera that filmed the same pictures
+        game = file.game
+        film = Film(tuple(replace(source, id=f"end {source.id}") for source in game.film.sources))
+        shots = tuple(replace(shot, id=shot.id + 1000, start=Instant(f"end {shot.start.source}", shot.start.pts),
+                              end=Instant(f"end {shot.end.source}", shot.end.pts)) for shot in game.shots)
+        matches = tuple(Match(1, tag.id, tag.shot + 1000) for tag in game.plays if tag.shot is not None)
+        angle = AngleFilm(Angle(1, "End zone", CameraPlace.END_ZONE), film, shots)
+    with GameFile.create(season / "week 3.game") as file:
+        file.do(TakeGame(replace(game, angles=(angle,), matches=matches)))
+    press(qtbot, Qt.Key.Key_F5)
+    qtbot.waitUntil(lambda: page.shelf.games.rowCount() == 3 and page._made.cell().count == 3 * COUNTED, timeout=20000)
+    cell(page, page.table.model_.rowCount() - 1)
+    shown = page.film_panel.shown_from
+    qtbot.waitUntil(lambda: not shown.isHidden(), timeout=30000)
+    key = next(key for key in page.film.joined.ids if key[0].stem == "week 3" and page.film.spans(key))
+    before = page.film.spans(key)
+    page.table.setFocus()
+    while shown.angles != ("End zone",):
+        press(qtbot, Qt.Key.Key_V, ALT)
+    (after,) = page.film.spans(key)
+    assert " end " in after[0].source and after[0].source != before[0][0].source
+    shown.setCurrentIndex(shown.findText(f"{game.heading.angle}, then End zone"))
+    shown.choose_next()     # and one on: its own change is heard too
+    assert len(shown.angles) == 2
 
 
 def test_the_sequence_is_kept(page):

@@ -206,11 +206,14 @@ def play_segments(game: Game, steps: Sequence[Step], items: Iterable[SequenceIte
             continue
         along = {number: _in_step(layouts, ties, names, item.play, angle, number, span) for number in numbers}
         others = [each for number in item.angles if number != angle and (each := along[number])] if item.beside else []
+        origin = origins.get(item.play) if origins else None
+        if name and origin and angle == FIRST:      # joined games may call their first angles differently
+            name = origin.heading.angle
+        own_name = name
         name = " | ".join((name, *(each.name for each in others)))
         heard = along[item.sound] if item.sound not in (None, angle) else None
         number, tag, step, words = numbered[item.play]
         shot = layout.plays[item.play].shot
-        origin = origins.get(tag.id) if origins else None
         heading = origin.heading if origin else game.heading
         length = origin.rulebook.field_length if origin else field_length(game)
         fields = _play_fields(heading, length, tag, origin.number if origin else number, step, words, named)
@@ -218,7 +221,7 @@ def play_segments(game: Game, steps: Sequence[Step], items: Iterable[SequenceIte
             fields["number"] = f"{origin.spoken_game} {fields['number']}"
             fields["label"] = f"{origin.spoken_game}, {fields['label']}"
         if name:
-            fields |= {"angle": names[angle], "number": f"{fields['number']} {name}",
+            fields |= {"angle": own_name, "number": f"{fields['number']} {name}",
                        "label": f"{fields['label']}, {name}"}
         caption = "  ·  ".join(filter(None, (
             origin.spoken_game if origin else "", name,

@@ -354,6 +354,7 @@ _SEASON = (
     Action("season.table", "To the table", SEASON, ("Alt+T",)),
     Action("season.open_cell", "Play the plays of the cell", SEASON, ("Return", "Enter")),
     Action("season.through", "Play from the chosen play on, or stop", SEASON, ("Space",)),
+    Action("season.angle", "Show the plays from the next angles", SEASON, ("Alt+V",)),
     Action("season.add", "Put the chosen plays into the sequence", SEASON, ("Alt+A",)),
     Action("season.add_all", "Put all plays of the cell into the sequence", SEASON, ("Alt+Shift+A",)),
     Action("season.play_sequence", "Play the sequence through, or stop", SEASON, ("Shift+Space",)),

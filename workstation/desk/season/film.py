@@ -12,8 +12,9 @@ from ...film.film import Film
 from ...film.time import Instant
 from ...season.joined import JoinedGames, join
 from ...season.reel import PlayKey
+from ...tagging.angles import FIRST, seen_from
 from ...tagging.layout import FilmLayout, layout_of
-from ...tagging.model import Game, SequenceItem
+from ...tagging.model import Game
 from ..jobs import Job
 from ..player import Player
 
@@ -33,7 +34,9 @@ class SeasonFilm(QObject):
         self.player.playing_changed.connect(self.playing_changed)
         self.player.failed.connect(lambda what, todo: self.failed.emit(f"{what} {todo}"))
         self.joined: JoinedGames | None = None
-        self._layout: FilmLayout | None = None
+        self._layouts: dict[int, FilmLayout] = {}       # by the number of the angle
+        self._film = Film()
+        self._angles: tuple[str, ...] = ()
         self._games: tuple[Path, ...] = ()
         self._job: Job | None = None
         self._closed = False
@@ -41,8 +44,12 @@ class SeasonFilm(QObject):
 
     @property
     def film(self) -> Film:
-        """The games' films, one after the other."""
-        return self.joined.game.film if self.joined is not None else Film()
+        """The games' films of all angles, one after the other."""
+        return self._film
+
+    def show_from(self, angles: Sequence[str]) -> None:
+        """Show each play from the angles of these names from now on; without any from its game's first one."""
+        self._angles = tuple(angles)
 
     def want(self, games: Sequence[Path], open_games: dict[Path, Game]) -> bool:
         """Load the films of these games, unless they are here; whether they are. :attr:`loaded` is sent otherwise."""
@@ -67,8 +74,10 @@ class SeasonFilm(QObject):
     def _take(self, games: tuple[Path, ...], joined: JoinedGames) -> None:
         if self._closed:
             return
-        self._games, self.joined, self._layout = games, joined, layout_of(joined.game)
-        self.player.show_film(joined.game.film)
+        self._games, self.joined, self._film = games, joined, Film(joined.game.sources)
+        self._layouts = {number: layout_of(seen_from(joined.game, number))
+                         for number in (FIRST, *(each.angle.id for each in joined.game.angles))}
+        self.player.show_film(self._film)
         self.loaded.emit()
 
     def _fail(self, why: str) -> None:
@@ -78,17 +87,19 @@ class SeasonFilm(QObject):
         self._job = None
         self._load()
 
-    def span(self, key: PlayKey) -> tuple[Instant, Instant] | None:
-        """Where a play is on this film; None if it is not filmed, or its game is not loaded."""
-        play = self.joined.play(*key) if self.joined is not None else None
-        if play is None or self._layout is None:
-            return None
-        return span_of(self._layout, SequenceItem(play))
+    def spans(self, key: PlayKey) -> list[tuple[Instant, Instant]]:
+        """Where a play is on this film, once for each angle that it is shown from; nothing if it is not filmed, or its
+        game is not loaded."""
+        item = self.joined.item(*key, self._angles) if self.joined is not None else None
+        found = [span_of(self._layouts[number], item) for number in item.angles or (FIRST,)] if item is not None else []
+        return [span for span in found if span is not None]
 
     def snap(self, key: PlayKey) -> Instant | None:
-        """The picture that shows a play best while it stands still."""
-        play = self.joined.play(*key) if self.joined is not None else None
-        place = self._layout.plays.get(play) if self._layout is not None and play is not None else None
+        """The picture that shows a play best while it stands still, of the angle that it is shown from first."""
+        item = self.joined.item(*key, self._angles) if self.joined is not None else None
+        if item is None:
+            return None
+        place = self._layouts[(item.angles or (FIRST,))[0]].plays.get(item.play)
         return place.begins if place is not None else None
 
     def play_span(self, start: Instant, end: Instant) -> None:

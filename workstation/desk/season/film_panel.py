@@ -19,6 +19,7 @@ from ..sequence.play_through import PlayThrough
 from ..speech import numbered
 from ..widgets import Wrapping, flow, label
 from .film import SeasonFilm
+from .shown_from import ShownFrom
 
 _MOST = 1000            # plays listed at once
 _KEY = Qt.ItemDataRole.UserRole
@@ -42,6 +43,8 @@ class FilmPanel(Wrapping):
         self.picture.setFocusPolicy(Qt.FocusPolicy.ClickFocus)
         self.picture.message = "Choose a cell; its plays are shown here."
         self.picture.show_session(film)
+        self.shown_from = ShownFrom(self)
+        self.shown_from.changed.connect(self._show_from)
         self.caption = label("", "body", elide=True)
         self.through = PlayThrough(self)
         self.through.reached.connect(self._on_reached)
@@ -65,8 +68,8 @@ class FilmPanel(Wrapping):
         layout = self._column = QVBoxLayout(self)
         layout.setContentsMargins(4, 0, 0, 0)
         layout.setSpacing(4)
-        for widget, stretch in ((self.picture, 3), (self.caption, 0), (self._count, 0), (self.plays, 2), (above, 0),
-                                (self._length, 0), (self.sequence, 2), (below, 0)):
+        for widget, stretch in ((self.picture, 3), (self.shown_from, 0), (self.caption, 0), (self._count, 0),
+                                (self.plays, 2), (above, 0), (self._length, 0), (self.sequence, 2), (below, 0)):
             layout.addWidget(widget, stretch)
         self.plays.currentItemChanged.connect(self._on_play)
         self.sequence.currentRowChanged.connect(self._on_place)
@@ -128,8 +131,9 @@ class FilmPanel(Wrapping):
             self._put(self.sequence, key, self._titles.get(key, f"{key[0].stem}  ·  a play"))
         self.sequence.setCurrentRow(self.reel.place)
         self._filling = False
-        spans = [span for key in self.reel.plays if (span := self.film.span(key)) is not None]
-        long = sum((self.film.film.time_of(end) - self.film.film.time_of(start) for start, end in spans), 0)
+        spans = [found for key in self.reel.plays if (found := self.film.spans(key))]
+        long = sum((self.film.film.time_of(end) - self.film.film.time_of(start) for each in spans
+                    for start, end in (each[:1] if self.shown_from.beside else each)), 0)
         games = len({path for path, _ in self.reel.plays})
         self._length.setText("Sequence: nothing yet" if not self.reel.plays else
                              f"Sequence: {numbered(len(self.reel.plays), 'play')} of {numbered(games, 'game')}"
@@ -139,12 +143,19 @@ class FilmPanel(Wrapping):
 
     def refresh_film(self) -> None:
         """The films that were wanted are here: show the play that is chosen, or play those that were to run."""
+        self.shown_from.offer(self.film.joined.angle_names if self.film.joined is not None else [])
         self._show_sequence()
         if self._run_when_loaded is not None:
             keys, self._run_when_loaded = self._run_when_loaded, None
             self._run(keys)
         elif self.plays.currentItem() is not None:
             self._look_at(self.plays.currentItem().data(_KEY))
+
+    def _show_from(self) -> None:
+        """Show the plays from the angles that were chosen."""
+        self.through.stop()
+        self.film.show_from(self.shown_from.angles)
+        self.refresh_film()
 
     # -- film ----------------------------------------------------------------------------------------------
     def _look_at(self, key: PlayKey) -> None:
@@ -168,7 +179,8 @@ class FilmPanel(Wrapping):
 
     def _run(self, keys: list[PlayKey]) -> None:
         """Play these plays one after the other, as soon as their films are here."""
-        spans = [(place, *span) for place, key in enumerate(keys) if (span := self.film.span(key)) is not None]
+        spans = [(place, *span) for place, key in enumerate(keys)
+                 for span in self.film.spans(key)[:1 if self.shown_from.beside else None]]
         if not spans:
             self._run_when_loaded = keys
             self.wanted.emit(list(dict.fromkeys(path for path, _ in keys)))

@@ -15,7 +15,7 @@ from ...season.definitions import derive, meanings
 from ...season.facts import OWN_WORD
 from ...season.reel import PlayKey
 from ...season.shelf import Shelf
-from ...tagging.model import Game, SequenceItem
+from ...tagging.model import Game
 from ..asking import ask_for_folder, ask_to_save
 from ..jobs import Job, Progress
 from ..keys import KeyButton
@@ -71,6 +71,7 @@ class SeasonPage(QWidget):
                 "season.add_all": self.film_panel.add_all, "season.play_sequence": self.film_panel.play_sequence,
                 "season.remove": self.film_panel.remove, "season.earlier": lambda: self.film_panel.shift(-1),
                 "season.later": lambda: self.film_panel.shift(1), "season.empty": self.film_panel.empty,
+                "season.angle": self.film_panel.shown_from.choose_next,
                 "season.table": self.table.setFocus}.items():
             desk.keys.bind(id, self, act)
 
@@ -431,13 +432,15 @@ class SeasonPage(QWidget):
         from ...season.joined import join
 
         plays, form, games = list(self.film_panel.reel.plays), Form(self.form.currentData()), self._open_games()
+        angles, beside = self.film_panel.shown_from.angles, self.film_panel.shown_from.beside
         self._desk.settings.setValue("season/exports", str(to.parent))
 
         def work(progress: Progress) -> Written:
             made = join([path for path, _ in plays], games)
-            items = [SequenceItem(here) for key in plays if (here := made.play(*key)) is not None]
+            items = [item for key in plays if (item := made.item(*key, angles, beside)) is not None]
             request = SequenceRequest(made.game, made.steps, to.stem, items, form, origins=made.origins)
-            return write_sequence(request, to, progress, progress.cancelled)
+            written = write_sequence(request, to, progress, progress.cancelled)
+            return replace(written, notes=(*filter(None, [made.lacking(items, angles)]), *written.notes))
 
         def done(written: Written) -> None:
             lines = [str(written.path), *written.notes, *written.missing]

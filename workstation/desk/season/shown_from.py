@@ -1,0 +1,66 @@
+"""From which angles the plays of a season are shown."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import permutations
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QComboBox, QWidget
+
+_FIRST = ((), False)
+
+
+class ShownFrom(QComboBox):
+    """``changed`` is sent when the plays are to be shown from other angles. Hidden while no game has a further one."""
+
+    changed = Signal()
+
+    def __init__(self, parent: QWidget | None = None):
+        super().__init__(parent)
+        self.setAccessibleName("From which angles the plays are shown")
+        self.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+        self.setMinimumContentsLength(10)
+        self.addItem("Each game's first angle", _FIRST)
+        self.activated.connect(self._on_chosen)
+        self.hide()
+
+    @property
+    def angles(self) -> tuple[str, ...]:
+        """The names of the angles, in their order; nothing: each game's first one."""
+        return self._choice[0]
+
+    @property
+    def beside(self) -> bool:
+        """Whether they stand in one picture, in step."""
+        return self._choice[1]
+
+    @property
+    def _choice(self) -> tuple[tuple[str, ...], bool]:
+        return self.currentData() or _FIRST
+
+    def offer(self, names: Sequence[str]) -> None:
+        """Offer the angles of these names, and two of them together; what was chosen stays if it is still there."""
+        chosen, pairs = self._choice, list(permutations(names, 2))
+        ways = [("Each game's first angle", _FIRST)]
+        if len(names) > 1:
+            ways += [*((name, ((name,), False)) for name in names),
+                     *((f"{one}, then {other}", ((one, other), False)) for one, other in pairs),
+                     *((f"{one} | {other} in one picture", ((one, other), True)) for one, other in pairs)]
+        self.clear()
+        for words, way in ways:
+            self.addItem(words, way)
+        self.setCurrentIndex(max((at for at, (_, way) in enumerate(ways) if way == chosen), default=0))
+        self.setVisible(len(names) > 1)
+        if self._choice != chosen:
+            self._on_chosen()
+
+    def choose_next(self) -> None:
+        """Show from the next angles of the list."""
+        if self.count() > 1:
+            self.setCurrentIndex((self.currentIndex() + 1) % self.count())
+            self._on_chosen()
+
+    def _on_chosen(self, *_: object) -> None:
+        self.setToolTip(self.currentText())
+        self.changed.emit()
