@@ -2,9 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from ..field import spoken_yards
-from ..plays import EventKind, Outcome, PlayKind, Score, Side
-from .draft import GAINING, KICKS, Draft
+from ..plays import EventKind, FoulDecision, Outcome, Play, PlayKind, Score, Side
+from ..rulebook import Rulebook
+from ..situation import Situation
+from ..tracker import fold
+from .draft import GAINING, KICKS, PENALTY_YARDS, Draft
 
 
 def impossible_score(draft: Draft) -> None:
@@ -113,3 +118,19 @@ def claims(draft: Draft) -> None:
             draft.doubt("there are downs left")
         elif claim == "turnover" and not (before.down == draft.rulebook.downs and not reached):
             draft.fill("how it was lost was not said")
+
+
+def by_the_rules(play: Play, before: Situation, rulebook: Rulebook) -> Play | None:
+    """The play without the yards of its fouls, where the rules enforce them otherwise than was said; else None.
+
+    "Fifteen yards" names the penalty also where it is half the distance to the goal, or from another spot.
+    """
+    if all(foul.yards is None or foul.decision is FoulDecision.DECLINED for foul in play.fouls):
+        return None
+    usual = replace(play, fouls=tuple(replace(foul, yards=None) if foul.name in rulebook.fouls
+        and foul.at is None and foul.enforced_from is None
+        and (rulebook.fouls[foul.name].yards or foul.yards in PENALTY_YARDS)
+        and rulebook.fouls[foul.name].yards in (foul.yards, 0) else foul for foul in play.fouls))
+    if usual == play or fold(rulebook, before, play).after == fold(rulebook, before, usual).after:
+        return None
+    return usual

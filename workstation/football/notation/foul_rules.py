@@ -15,7 +15,8 @@ _SUBSTITUTION = ("substitution infraction", "illegal substitution", "too many pl
 _VAGUE = ("jumped", "jumped early", "moved", "flinched")  # names a foul only if no other name follows
 
 
-def _is_vague(phrase: str) -> bool:
+def is_vague(phrase: str) -> bool:
+    """Whether a phrase names a foul only if no other name follows."""
     return phrase in _VAGUE or (phrase.startswith("hit") and phrase.endswith("late"))
 
 
@@ -130,7 +131,7 @@ def foul(draft: Draft, word: Word, ahead: Ahead) -> None:
     if last is not None and named_again(last["name"], draft.phrase):
         return
     named = draft.phrase
-    if (last is not None and _is_vague(last["phrase"]) and draft.side is None
+    if (last is not None and is_vague(last["phrase"]) and draft.side is None
             and (by is None or last["by"] in (None, by))):
         last.update(name=name, by=last["by"] or by, phrase=named)      # "jumped, encroachment"
         return

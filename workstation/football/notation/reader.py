@@ -11,7 +11,8 @@ from ..plays import EventKind, Play, PlayKind
 from ..rulebook import Rulebook
 from ..situation import Next, Situation
 from ..tracker import fold
-from .accounting import by_the_rules, unaccounted
+from .accounting import unaccounted
+from .contradictions import by_the_rules
 from .custom import Custom
 from .draft import DUE_KIND, KICKS, Chip, Draft, Finished, Refused
 from .finish import finish
