@@ -13,6 +13,7 @@ import av
 import numpy as np
 from scipy import ndimage
 
+from .close_evidence import NOTHING, CloseEvidence, close_evidence
 from .luma_grid import FINE, luma_grid
 from .settings import KINDS
 
@@ -20,12 +21,19 @@ from .settings import KINDS
 class FrameEvidence(NamedTuple):
     """``field`` is the share of the frame that is field, ``lines`` the number of straight lines on it, ``largest`` the
     size of the largest thing that is not field, in frame heights, ``figures`` the number of bright figures
-    before something dark that are large enough to be read."""
+    before something dark that are large enough to be read. ``close`` is looked for in frames that are not wide."""
 
     field: float
     lines: int
     largest: float
     figures: int
+    close: CloseEvidence = NOTHING
+
+    @property
+    def is_wide(self) -> bool:
+        """Does it show a field with its lines, and nothing large before it?"""
+        return (self.field >= KINDS.play_field and self.lines >= KINDS.play_lines
+                and self.largest <= KINDS.play_largest)
 
 
 def frame_evidence(frame: av.VideoFrame) -> FrameEvidence:
@@ -34,7 +42,8 @@ def frame_evidence(frame: av.VideoFrame) -> FrameEvidence:
     if min(luma.shape) < 32:            # damage made the picture too flat to tell
         return FrameEvidence(0.0, 0, 0.0, 0)
     field = field_mask(frame, luma.shape)
-    return FrameEvidence(float(field.mean()), _lines(luma, field), _largest(field), _figures(luma))
+    seen = FrameEvidence(float(field.mean()), _lines(luma, field), _largest(field), _figures(luma))
+    return seen if seen.is_wide else seen._replace(close=close_evidence(frame, field))
 
 
 def field_mask(frame: av.VideoFrame, shape: tuple[int, int]) -> np.ndarray:

@@ -29,7 +29,7 @@ from .sound_analysis import EVERY, FLOOR, SoundAnalysis, analyse_sound
 if TYPE_CHECKING:
     from .shot_evidence import FrameEvidence
 
-VERSION = 9                     # raise when the same file would now be judged otherwise
+VERSION = 10                    # raise when the same file would now be judged otherwise
 
 
 class Suggested(StrEnum):
@@ -229,7 +229,7 @@ def _assemble(source: Source, index: FrameIndex, cuts: list[int], looked: list[_
                     whistle.confidence if after_snap else whistle.confidence * 0.6, "a whistle is heard")
         ended = snap is not None and any(whistle.at - begins > snap.at + MOMENTS.dead_ball_after
                                          for whistle in whistles)
-        parts.append(ShotSpan(start, end, *kind_of(evidence, snap=snap is not None, dead_ball=ended)))
+        parts.append(ShotSpan(start, end, *kind_of(evidence, motion, snap=snap is not None, dead_ball=ended)))
     suggestions.sort(key=lambda one: one.at.pts)
     return Survey(source.id, tuple(parts), tuple(suggestions), EVERY, sound.levels,
                   np.array([whistle.at for whistle in sound.whistles], float))
