@@ -161,7 +161,9 @@ def _split_at_jumps(run: np.ndarray, tones: _Tones) -> list[np.ndarray]:
     jump[_BESIDE:1 - _BESIDE] = np.maximum(
         np.abs(level[_BESIDE:] - level[:-_BESIDE]) / WHISTLES.louder,
         np.abs(height[_BESIDE:] - height[:-_BESIDE]) / WHISTLES.higher * (flat[_BESIDE:] & flat[:-_BESIDE]))
-    places = [at for at in np.flatnonzero(jump >= 1) if jump[at] >= jump[max(at - _BESIDE, 0):at + _BESIDE + 1].max()]
+    least = int(WHISTLES.piece * RATE / _HOP)       # less is how a tone sets in or ends
+    places = [at for at in np.flatnonzero(jump >= 1) if least <= at <= len(run) - least
+              and jump[at] >= jump[max(at - _BESIDE, 0):at + _BESIDE + 1].max()]
     return np.split(run, places)
 
 
@@ -177,17 +179,26 @@ def _is_steady(hertz: np.ndarray) -> bool:
     smooth = np.convolve(hertz, np.full(5, 0.2), "valid")
     ends = min(4, len(smooth) // 4)
     body = smooth[ends:len(smooth) - ends]
-    return bool(body.std() <= WHISTLES.sweeps * body.mean()
-                and abs(np.median(body[:len(body) // 3 + 1]) - np.median(body[-len(body) // 3:]))
-                <= 2 * WHISTLES.sweeps * body.mean())
+    if body.std() > WHISTLES.sweeps * body.mean():
+        return False
+    at = np.linspace(-1, 1, len(body))
+    course, weights = body, np.ones(len(body))
+    for _ in range(3 if len(body) > 3 else 0):      # what sounds beside it for a moment does not count
+        course = np.polyval(np.polyfit(at, body, 2, w=weights), at)
+        away = np.abs(body - course)
+        weights = 1 / (1 + away / max(float(np.median(away)), 1.0))
+    return bool(np.ptp(course) <= WHISTLES.glides * body.mean())
 
 
 def _merged(runs: list[np.ndarray], tones: _Tones) -> Iterator[list[np.ndarray]]:
-    """Put together the pieces of one whistle: its own, where something drowned it, and its echo."""
+    """Put together the pieces of one whistle: its own, where something drowned it, and its echo. A piece that is louder
+    than what comes just before it begins another."""
     pieces: list[np.ndarray] = []
     for run in runs:
         alike = pieces and abs(np.median(tones.hertz[run]) / np.median(tones.hertz[pieces[0]]) - 1) <= WHISTLES.alike
-        if pieces and alike and run[0] - pieces[-1][-1] <= WHISTLES.merged * RATE / _HOP:
+        sets_in = (pieces and run[0] - pieces[-1][-1] <= _BESIDE
+                   and np.median(tones.loud[run]) - np.median(tones.loud[pieces[-1]]) >= WHISTLES.louder)
+        if pieces and alike and not sets_in and run[0] - pieces[-1][-1] <= WHISTLES.merged * RATE / _HOP:
             pieces.append(run)
         else:
             if pieces:
