@@ -8,6 +8,8 @@ what moved by itself: players.
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 import numpy as np
 from scipy import ndimage
 
@@ -30,6 +32,7 @@ def fit_camera(before: np.ndarray, after: np.ndarray) -> np.ndarray:
     return fit
 
 
+@lru_cache(16)
 def _places(shape: tuple[int, int]) -> tuple[np.ndarray, np.ndarray]:
     """Right and down of every cell from the picture's middle, in picture widths."""
     tall, wide = shape
@@ -40,14 +43,25 @@ def _places(shape: tuple[int, int]) -> tuple[np.ndarray, np.ndarray]:
 def warped(before: np.ndarray, fit: np.ndarray) -> np.ndarray:
     """The earlier picture as the later camera would show it; NaN where it was not in the picture."""
     tall, wide = before.shape
-    right, down = _places(before.shape)
     larger, turn = 1 + fit[0], fit[1]
-    x, y = right - fit[2], down - fit[3]
     scale = larger * larger + turn * turn
-    from_right, from_down = (larger * x + turn * y) / scale, (larger * y - turn * x) / scale
-    at = np.stack([from_down * wide + (tall - 1) / 2, from_right * wide + (wide - 1) / 2])
-    moved: np.ndarray = ndimage.map_coordinates(before, at, order=1, cval=np.nan)
+    back = np.array([[larger, -turn], [turn, larger]]) / scale             # down and right, from the later picture
+    middle = np.array([(tall - 1) / 2, (wide - 1) / 2])
+    moved: np.ndarray = ndimage.affine_transform(before, back, middle - back @ (middle + fit[[3, 2]] * wide), order=1,
+                                                 cval=np.nan)
     return moved
+
+
+def _slopes(grid: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+    """Down and right, as ``np.gradient`` gives them, at a third of the time."""
+    down, right = np.empty_like(grid), np.empty_like(grid)
+    np.subtract(grid[2:], grid[:-2], out=down[1:-1])
+    np.subtract(grid[:, 2:], grid[:, :-2], out=right[:, 1:-1])
+    down[1:-1] *= 0.5
+    right[:, 1:-1] *= 0.5
+    down[0], down[-1] = grid[1] - grid[0], grid[-1] - grid[-2]
+    right[:, 0], right[:, -1] = grid[:, 1] - grid[:, 0], grid[:, -1] - grid[:, -2]
+    return down, right
 
 
 def refined(fit: np.ndarray, before: np.ndarray, after: np.ndarray) -> np.ndarray:
@@ -57,11 +71,10 @@ def refined(fit: np.ndarray, before: np.ndarray, after: np.ndarray) -> np.ndarra
     for _ in range(_ROUNDS):
         result = warped(before, fit)
         known = ~np.isnan(result)
-        if known.sum() < 30:
+        if np.count_nonzero(known) < 30:
             break
-        result = np.where(known, result, after)
-        slope_down, slope_right = np.gradient((result + after) / 2)
-        slope_right, slope_down = slope_right * wide, slope_down * wide
+        np.copyto(result, after, where=~known)
+        slope_down, slope_right = _slopes((result + after) * np.float32(wide / 2))
         difference = after - result
         weight = known / (1 + (difference / MOMENTS.outlier) ** 2)
         columns = np.stack([slope_right * right + slope_down * down, slope_down * right - slope_right * down,

@@ -50,8 +50,25 @@ def _least_difference(before: np.ndarray, after: np.ndarray) -> np.ndarray:
     """The least mean difference around the middle of each block, over shifts by up to a cell."""
     tall, wide = after.shape
     padded = np.pad(before, 1, mode="edge")
-    shifts = [padded[y:y + tall, x:x + wide] for y in range(3) for x in range(3)]
-    middle = slice(_BLOCK // 2, None, _BLOCK)
-    least: np.ndarray = np.min([ndimage.uniform_filter(np.abs(one - after), _BLOCK + 1)[middle, middle]
-                                for one in shifts], axis=0)
+    least: np.ndarray | None = None
+    for y in range(3):
+        for x in range(3):
+            mean = _block_means(np.abs(padded[y:y + tall, x:x + wide] - after))
+            least = mean if least is None else np.minimum(least, mean, out=least)
+    assert least is not None
     return least
+
+
+def _block_means(values: np.ndarray) -> np.ndarray:
+    """The mean around the middle of each block, over a cell more than the block either way."""
+    half = _BLOCK // 2
+    around = np.pad(values, half, mode="symmetric")             # so the middle of a block is where its mean begins
+    tall, wide = values.shape
+    rows = around[half:tall:_BLOCK].copy()
+    for one in range(1, _BLOCK + 1):
+        rows += around[half + one:tall + one:_BLOCK]
+    means = rows[:, half:wide:_BLOCK].copy()
+    for one in range(1, _BLOCK + 1):
+        means += rows[:, half + one:wide + one:_BLOCK]
+    means /= (_BLOCK + 1) ** 2
+    return means

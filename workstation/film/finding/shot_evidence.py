@@ -93,19 +93,26 @@ def _lines(luma: np.ndarray, field: np.ndarray) -> int:
     turns = np.linspace(0, np.pi, 120, endpoint=False)
     cosines, sines = np.cos(turns), np.sin(turns)
     reach = int(np.hypot(*luma.shape)) + 2
+    bins = 2 * reach + 1
+    places = np.round(right[:, None] * cosines + down[:, None] * sines).astype(np.int32) + (
+        np.arange(len(turns), dtype=np.int32) * bins + reach)
+
+    def votes_of(points: np.ndarray) -> np.ndarray:
+        return np.bincount(places[points].ravel(), minlength=len(turns) * bins)
+
     left = np.ones(len(down), bool)
+    votes = votes_of(left)
     count = 0
     while count < KINDS.most_lines and left.sum() >= KINDS.line_cells:
-        x, y = right[left], down[left]
-        away = np.round(x[:, None] * cosines + y[:, None] * sines).astype(int) + reach
-        votes = np.bincount((np.arange(len(turns)) * (2 * reach + 1) + away).ravel(),
-                            minlength=len(turns) * (2 * reach + 1)).reshape(len(turns), -1)
-        votes = votes[:, :-1] + votes[:, 1:]
-        turn, distance = divmod(int(votes.argmax()), votes.shape[1])
-        if votes[turn, distance] < KINDS.line_cells:
+        pairs = votes[:-1] + votes[1:]
+        pairs[bins - 1::bins] = 0               # the last of one turn and the first of the next
+        turn, distance = divmod(int(pairs.argmax()), bins)
+        if pairs[turn * bins + distance] < KINDS.line_cells:
             break
         count += 1
-        left &= np.abs(right * cosines[turn] + down * sines[turn] + reach - distance - 0.5) > 2.5
+        gone = left & (np.abs(right * cosines[turn] + down * sines[turn] + reach - distance - 0.5) <= 2.5)
+        votes -= votes_of(gone)
+        left &= ~gone
     return count
 
 
