@@ -69,7 +69,8 @@ def _officials(luma: np.ndarray, colours: np.ndarray) -> tuple[Official, ...]:
             own = ndimage.uniform_filter1d(turned, size[1])
             wave += (mean(luma * turned) - level * own) ** 2
         wave *= 2
-        striped = (wave > KINDS.stripes ** 2) & (wave > KINDS.stripes_share * spread) & (mean(colour) < KINDS.shirt_grey)
+        striped = ((wave > KINDS.stripes ** 2) & (wave > KINDS.stripes_share * spread)
+                   & (mean(colour) < KINDS.shirt_grey))
         labels, _ = ndimage.label(striped)
         for down, right in ndimage.find_objects(labels):
             if down.stop - down.start < 1.5 * period or right.stop - right.start < 1.3 * period:

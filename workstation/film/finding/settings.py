@@ -193,7 +193,7 @@ class KindSettings:
     orange_blue: int = _set(28, "levels of Cb under grey", "see orange_red")
     rod_wide: float = _set(0.022, "of the frame's width", "a rod is an inch or two wide, a shirt more")
     rod_least: float = _set(0.2, "frame heights", "a stripe on a leg reaches 0.18")
-    rod_field: float = _set(0.3, "of what is beside and behind it", "between measurements a rod stands before the sideline")
+    rod_field: float = _set(0.3, "of what is beside and behind it", "else it stands before the sideline")
     evidence_every: float = _set(0.9, "seconds", "from one frame judged to the next")
     agreeing: float = _set(0.6, "of the frames judged", "that have to show the same")
     close: float = _set(0.4, "of the frames judged", "that have to be close: a shot may end wide")
@@ -226,7 +226,9 @@ class WhistleSettings:
     louder: float = _set(5.0, "decibels", "by which a whistle sets in or ends while another tone sounds")
     higher: float = _set(0.05, "of the frequency", "see louder")
     sweeps: float = _set(0.035, "of the tone's frequency, standard deviation without its tremble", "as stands_out")
-    glides: float = _set(0.05, "of the tone's frequency, from the highest to the lowest of its course", "on mixes of four seeds; 0.04 to 0.06 alike, below whistles are lost")
+    glides: float = _set(
+        0.05, "of the tone's frequency, from the highest to the lowest of its course",
+        "on mixes of four seeds; 0.04 to 0.06 alike, below whistles are lost")
     merged: float = _set(0.5, "seconds", "from one piece of a whistle to the next, its echo included")
     alike: float = _set(0.06, "of the frequency", "pieces of one whistle")
     shortest: float = _set(0.2, "seconds of one piece", "as stands_out")
