@@ -116,7 +116,8 @@ def _kind(draft: Draft, word: Word, ahead: Ahead) -> None:
         return
     if now is PlayKind.NO_PLAY and kind not in BETWEEN:
         raise Refused("no play was said already")
-    if draft.kind_from_manner and now is not kind and not draft.events:
+    carried_back = kind is PlayKind.RUN and now in KICKS and draft.kick_to is not None
+    if draft.kind_from_manner and now is not kind and not draft.events and not carried_back:
         if kind in FREE_KICKS or now in FREE_KICKS:
             raise Refused(f"{now.value} was said already")
         gain, slot = draft.gain, draft.slot
@@ -157,12 +158,13 @@ def _kind(draft: Draft, word: Word, ahead: Ahead) -> None:
         and (
             draft.outcome is Outcome.INTERCEPTED
             or (draft.events and draft.events[-1].kind is EventKind.RECOVERY)
-            or ((now in KICKS and draft.kick_to is not None) or (now in (PlayKind.FIELD_GOAL, PlayKind.TRY_KICK)
+            or (carried_back or (now in (PlayKind.FIELD_GOAL, PlayKind.TRY_KICK)
             and draft.outcome in (Outcome.NO_GOOD, Outcome.BLOCKED)))
         )
     ):  # "intercepted at own 40 and run to own 45"
         returned(draft, word, ahead)
-        draft.fill("the run was taken for the return")
+        if not carried_back:
+            draft.fill("the run was taken for the return")
         return
     if kind is PlayKind.REPLAY_REVERSAL or now is PlayKind.REPLAY_REVERSAL:
         if now is PlayKind.REPLAY_REVERSAL and kind is PlayKind.PASS and outcome is not None:

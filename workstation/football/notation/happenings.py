@@ -205,7 +205,8 @@ def missed(draft: Draft, word: Word, ahead: Ahead) -> None:
         draft.inferred = "a field goal, for it was wide"
         return
     if draft.kind in KICKS or (draft.kind is None and ahead.role in (Role.KIND, Role.KICK)):
-        draft.fill(f"{draft.phrase} says nothing that is kept")
+        if not draft.phrase.startswith("shank"):
+            draft.fill(f"{draft.phrase} says nothing that is kept")
         return
     if word.value == "short" and (draft.kind in GAINING or (draft.kind is None
             and draft.phrase.endswith("dead short of the line to gain"))):

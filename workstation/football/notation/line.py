@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from ..field import Team
 from ..plays import Side
 from ..rulebook import Rulebook
@@ -153,10 +155,21 @@ class Line:
         return words[0].role.value
 
 
+_NEEDED = re.compile(r"of the \S+ (yards? |yds? )?((that )?(he|they|we|she|it) )?(needed|wanted|required)\b")
+
+
 def _without_counts(tokens: list[Token]) -> list[Token]:
-    """The tokens without "one of" and its kind before whose they are: "one of their linemen" is "their linemen"."""
+    """The tokens without what only counts: "one of" in "one of their linemen", "of the 4 they needed"."""
     kept: list[Token] = []
+    skipped = 0
     for place, token in enumerate(tokens):
+        if place < skipped:
+            continue
+        if token.text == "of":
+            needed = _NEEDED.match(" ".join(each.text for each in tokens[place : place + 7]))
+            if needed is not None:
+                skipped = place + len(needed.group().split())
+                continue
         if token.text in ("our", "their", "the", "his") and kept[-1:] and kept[-1].text == "of":
             lead = 2 if len(kept) > 1 and kept[-2].text in _HOW_MANY else 0
             if lead and not (token.text in ("the", "his") and kept[-2].text in ("one", "two", "three")

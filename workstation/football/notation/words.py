@@ -149,6 +149,9 @@ _TRIED_RUN = "".join(f"{tried}{run}, " for tried in _TRIED for run in ("run it i
 _TRIED_PASS = "".join(f", {tried}{throw}" for tried in _TRIED for throw in ("throw it in", "pass it in",
     "throw it", "throw for two"))
 
+_IN_THE_POCKET = "".join(f"{down} in the pocket, " for down in ("taken down", "brought down", "dragged down",
+    "hauled down",
+    "pulled down", "dropped", "caught", "wrapped up", "swallowed up", "buried", "hit", "nailed"))
 KINDS: tuple[Word, ...] = (
     _kind("run", _K.RUN, also=(
           _TRIED_RUN + "goes off, goes around, goes up, goes over, cuts up, bounces it outside, cuts back, "
@@ -171,7 +174,10 @@ KINDS: tuple[Word, ...] = (
          codes="p", about="then yards gained, or the yard line it went to"),
     _kind("incomplete", _K.PASS, _O.INCOMPLETE, (
           _NOT_HELD + _UNCAUGHT + _ASTRAY
-          + "over his head, over the receiver head, over the receivers head, sails over his head, "
+          + "lands out of bounds, "
+              "landed out of "
+          "bounds, came down out of bounds, comes down out of bounds, feet out of bounds, one foot out of bounds, "
+          "over his head, over the receiver head, over the receivers head, sails over his head, "
           "knocks the pass down, bats the pass down, knocks the ball down, "
           "breaks up the pass, throws the ball away, swats the pass away, knocks it down, bats it down, "
           "nobody caught it, no "
@@ -184,7 +190,8 @@ KINDS: tuple[Word, ...] = (
           "pass broken up, pass breakup, pbu, overthrown, overthrew, underthrown, no catch, not caught, uncaught, "
           "missed pass, over throw, pass defended, pass defensed, pass no good"), codes="i"),
     _kind("sack", _K.SACK, also=(
-          "tackled behind the line while trying to throw, tackled while trying to throw, tackled trying to throw, "
+          _IN_THE_POCKET + "tackled behind the line while trying to throw, tackled while trying to throw, "
+              "tackled trying to throw, "
           "tackled while trying to pass, tackled trying to pass, caught behind the line trying to throw, gets dumped, "
           "is dumped, was dumped, dumped in the backfield, tackled in the pocket, passer tackled, quarterback down in "
           "the pocket, down in the pocket, quarterback goes down, passer goes down, brought down in the pocket, skd, "
@@ -329,9 +336,13 @@ _OUT = ("out of bounds", "over the sideline", "across the sideline", "past the s
 _WENT_OUT = "".join(f"{went} {out}, " for out in _OUT for went in ("goes", "rolls", "bounces", "flies", "hops", "skips",
     "dribbles", "trickles", "lands", "tumbles", "caroms", "spins", "sails", "drifts", "kicked", "angled", "steps",
     "runs",
-    "driven", "shoved", "bumped", "pushed", "forced", "knocked", "escorted", "ridden", "carried", "dragged", "falls",
+    "driven", "shoved", "shoved him", "bumped", "pushed", "forced", "knocked", "escorted", "ridden", "carried",
+    "dragged", "falls", *(f"{moves}{way}" for moves in ("goes", "rolls", "bounces") for way in (" forward",
+    " backward", " backwards", " harmlessly")),
     "slips", "hit", "is", "ran", "comes to rest", *(f"{moves} him" for moves in ("pushes", "knocks", "forces", "runs",
-    "drives", "shoves", "bumps", "rides", "carries", "drags", "escorts", "hits")))) + (
+    "drives", "shoves", "bumps", "rides", "carries", "drags", "escorts", "hits")))) + "".join(f"{went} out, "
+    "" for went in ("shoved", "driven",
+    "ridden", "bumped", "angled", "escorted", "chased", "hit")) + (
     "crosses the sideline, crossed the sideline, hits the sideline, touches the sideline, steps on the sideline, "
     "over the side line, ")
 OUTCOMES: tuple[Word, ...] = (
@@ -407,6 +418,9 @@ _SNAPS = "".join(f"snap {went} over {whose} head, snaps it over {whose} head, " 
     for whose in ("his", "the", "the punter", "the quarterback", "the kicker", "the holder"))
 LOOSE_BALL: tuple[Word, ...] = (
     _row("fumble", Role.EVENT, (_E.FUMBLE, None), (
+          "missed pitch, pitch missed, pitch is missed, misses the pitch, bad pitch, wild pitch, errant pitch, "
+          "pitch goes wild, pitch is wild, pitch dropped, pitch is dropped, dropped pitch, drops the pitch, "
+          "bad handoff, "
           "bobbled handoff, fumbled handoff, mishandled handoff, botched handoff, fumbled exchange, ball pops out, "
           "ball pops loose, ball popped out, ball popped loose, fum, fmb, fumb, coughed it up, ball is out, ball is "
           "loose, put it on the ground, puts it on the ground, ball is on the ground, loose ball, it is loose, lets it "
@@ -501,6 +515,10 @@ _FLOWN = ("goes", "sails", "flies", "bounces", "rolls", "soars", "carries", "lan
 _INTO = "".join(f", {went} {into} the end zone" for went in _FLOWN for into in ("into", "in"))
 _THROUGH = "".join(f", {went} {out} the end zone" for went in _FLOWN
     for out in ("through", "out of", "out the back of"))
+_AT_THE_LINE = "".join(f"{met} at the {line}, " for met in ("piled up", "stacked up", "stuffed", "stopped", "met",
+    "dropped", "tackled", "hit", "brought down", "stood up", "swallowed up", "buried") for line in ("line",
+    "line of scrimmage",
+    "los"))
 PLACES: tuple[Word, ...] = (
     _row("to", Role.PREPOSITION, "to", (
           "all the way out to, all the way back to, all the way up to, all the way down to, back at, forward progress "
@@ -533,7 +551,8 @@ PLACES: tuple[Word, ...] = (
           "after a gain of, after gaining, after a gain, picked up, gain of, a gain, for a gain, for a gain of, yards "
           "gained, pickup of, pickup, gain for, plus, add")),
     _row("no gain", Role.NO_GAIN, None, (
-          "no loss, for no loss, with no loss, without loss, without gain, without a gain, "
+          "got nothing, gets nothing, picks up nothing, picked up nothing, " + _AT_THE_LINE + "no loss, for no loss, "
+          "with no loss, without loss, without gain, without a gain, "
           "ng, nothing doing, nothing there, at the los, to the los, back to the los, no gn, for no gain, no yards "
           "gained, stopped for no gain, no yardage, for nothing, nothing, zero yards, to the line of scrimmage, back "
           "to the line of scrimmage, no yards, for no yards, stacked up at the line, stuffed at the line of scrimmage, "
@@ -580,8 +599,10 @@ PLACES: tuple[Word, ...] = (
     _row("offense ball", Role.POSSESSION, _OFFENSE, "off ball, o ball, kicking team ball, ball to the offense"),
     _row("defense ball", Role.POSSESSION, _DEFENSE, "def ball, d ball, receiving team ball, ball to the defense"),
 )
-_AGAIN = ", ".join(f"{again} {which} down" for again in ("repeat", "replay", "still", "remains", "it remains",
-    "repeats") for which in ("first", "second", "third", "fourth", "1st", "2nd", "3rd", "4th", "same"))
+_AGAIN = ", ".join(f"{again} {which}{down}" for down in (" down", "") for again in ("repeat", "replay", "still",
+    "remains", "it remains",
+    "repeats", "now", "and now", "it is still") for which in ("first", "second", "third", "fourth", "1st", "2nd",
+    "3rd", "4th", "same"))
 _REPEATED = "".join(f", {which} down{will} {again}" for which in ("first", "second", "third", "fourth", "same", "the")
     for will in ("", " is", " will be", " to be") for again in ("repeated", "replayed", "played over"))
 CLAIMS: tuple[Word, ...] = (
@@ -629,6 +650,7 @@ FOUL_WORDS: tuple[Word, ...] = (
          where=IN_FOUL),
     _row("both accepted", Role.BOTH, FoulDecision.ACCEPTED, "all accepted, both enforced", where=IN_FOUL),
     _row("automatic first down", Role.FOUL_DETAIL, ("automatic_first_down", True), (
+          "automatic first, auto first, an automatic first, with an automatic first, "
           "auto first down, automatic 1st down, with an automatic first down"), codes="fd", where=IN_FOUL),
     _row("no automatic first down", Role.FOUL_DETAIL, ("automatic_first_down", False), "no first down", where=IN_FOUL),
     _row("loss of down", Role.FOUL_DETAIL, ("loss_of_down", True), (
@@ -738,6 +760,80 @@ _HARMLESS = (
     "for the corner, to the outside, around the outside, off the right side, off the left side, "
     "on the right side, on the left side, to our sideline, to their sideline, near sideline, far sideline, "
     "off the left tackle, off the right tackle, ")
+_BROUGHT_DOWN = ("tripped up", "tripped", "chopped down", "cut down", "hauled down", "dragged down", "pulled down",
+    "wrestled down",
+    "wrestled to the ground", "taken down", "brought down", "knocked down", "thrown down", "slammed down",
+    "ridden down",
+    "run down", "chased down", "tracked down", "hunted down", "wrapped up", "swallowed up", "gobbled up",
+    "blown up", "piled up",
+    "stood up", "stacked up", "corralled", "smothered", "swarmed", "buried", "leveled", "flattened", "met",
+    "caught", "cornered",
+    "collared", "nailed", "crushed", "drilled", "decked", "clobbered", "tackled", "dropped", "stopped", "upended",
+    "hit",
+    "shoved", "tripped up right away", "taken down right away", "brought down right away")
+_DOWN_HOW = ("by the ankles", "at the ankles", "by the ankle", "by the shoelaces", "by the shoestrings",
+    "by his shoelaces",
+    "by his shoestrings", "by the jersey", "by his jersey", "by the shirt", "by the legs", "by the waist",
+    "by the feet",
+    "from behind", "from the side", "by two men", "by two of them", "by three men", "by his own man",
+    "by a host of tacklers",
+    "by the whole line", "by a pack", "by the first man", "by a crowd", "by somebody", "by a corner", "by the corner",
+    "by a tackler", "by the pursuit", "by a gang of tacklers", "in a crowd", "in a pile", "in his tracks",
+    "right there",
+    "right away", "immediately", "at once", "quickly")
+_BEHIND_IT = ("behind the line", "behind the line of scrimmage", "in the backfield", "deep in the backfield",
+    "back of the line")
+_TACKLES = ("tackle", "wrap", "drag", "haul", "bring", "pull", "take", "wrestle", "cut", "chop", "knock", "run",
+    "chase", "stop",
+    "hit", "trip", "catch", "corral", "ride", "throw", "pin", "meet", "drop", "stand", "level", "nail", "bury", "stuff")
+_TACKLED = ("tackles", "wraps", "drags", "hauls", "brings", "pulls", "takes", "wrestles", "cuts", "chops", "knocks",
+    "runs",
+    "chases", "stops", "hits", "trips", "catches", "corrals", "rides", "throws", "pins", "meets", "drops", "stands",
+    "levels", "nails",
+    "dragged", "hauled", "brought", "pulled", "took", "wrestled", "knocked", "chased", "stopped", "tripped",
+    "caught", "tackled",
+    "wrapped", "met", "hit", "got")
+_GETS_ALONG = (
+    "breaks free, broke free, breaks loose, broke loose, got loose, gets loose, got free, gets free, gets away, "
+    "got away, "
+    "breaks away, broke away, pulls away, pulled away, runs away, ran away, right away, away from the corner, "
+    "away from the "
+    "defense, away from them, away from everybody, leans forward, leaned forward, falls forward, fell forward, "
+    "lunges forward, "
+    "lunged forward, dives forward, dove forward, lunges ahead, surges ahead, surged ahead, pushes ahead, "
+    "stretches forward, "
+    "keeps his legs churning, no further, no farther, no more, and no more, nothing more, "
+    "finally, just, again, quickly, eventually, simply, immediately, suddenly, somehow, easily, "
+    "reached for the marker, "
+    "reaches for the marker, reaching for the marker, reached for the sticks, reaching for the sticks, "
+    "reaches for the sticks, "
+    "dived for the marker, dove for the marker, dives for the marker, diving for the marker, stretches for the marker, "
+    "reached for the first down, reaching for the first down, dives for the first down, dived for the sticks, "
+    "stretching for the marker, stretched for the marker, lunges for the marker, lunging for the sticks, "
+    "hit as he threw, hit as he throws, hit as he threw it, hit while throwing, hit while he threw, "
+    "hit as he let it go, "
+    "hit as he released it, pressure in his face, came down, comes down, with one foot out, one foot out, "
+    "tripped over his own guard, tripped over his own feet, trips over his own feet, tripped over his own man, "
+    "tripped over his blocker, tripped over a lineman, stumbles over his own feet, slipped and fell, slips and falls, "
+    "kicked around, bounced around, bounces around, rolled around, rolls around, batted around, knocked around, "
+    "on the bounce, on a bounce, on one bounce, on one hop, on the hop, on the second bounce, on the roll, on the fly, "
+    "off the bounce, after a bounce, after one bounce, ")
+_DOWNING = "".join(f"{down}, " for down in _BROUGHT_DOWN if " " in down) + "".join(f"{down} {how}, "
+    "" for down in _BROUGHT_DOWN
+    for how in _DOWN_HOW) + "".join(f"{down} {where}, " for down in _BROUGHT_DOWN for where in _BEHIND_IT) + "".join(
+    f"{where}, " for where in _BEHIND_IT) + "".join(f"{before}{tackles} him{how}, " for before in ("", "before they ",
+    "before someone ", "they ", "two men ", "until they ", "till they ", "a linebacker ", "the linebacker ",
+    "a corner ",
+    "the corner ", "a tackler ") for tackles in (*_TACKLED, *_TACKLES) for how in ("", " down", " up", " there")
+    if before or how)
+_THE_SAFETY = "".join(f"{whose} safety {does}, " for whose in ("the", "a", "their", "our", "strong",
+    "free") for does in (
+    "comes up", "came up", "comes up and", "came up and", "makes the stop", "made the stop", "makes the tackle",
+    "made the tackle", "comes over", "came over", "comes in", "came in", "comes down", "steps up", "stepped up",
+    "is there",
+    "was there", "fills", "filled", "cleans it up", "cleaned it up", "saves a touchdown", "in on the tackle",
+    "and", "and the corner", *(f"{tackles} him{how}" for tackles in (*_TACKLED, *_TACKLES) for how in ("", " down",
+    " up"))))
 _BEFORE = ", ".join(f"before {who} {what}" for who in ("being", "he", "he is") for what in ("tackled", "brought down",
     "dragged down", "hauled down", "taken down", "wrapped up", "stopped"))
 _IN_PERIODS = "".join(f"in the {which} quarter, " for which in _WHICH[:8]) + "".join(
@@ -746,7 +842,7 @@ _WAYS = "".join(f"{past} {side} {whom}, " for past in ("around", "off", "over", 
     for side in ("the left", "the right", "left", "right") for whom in ("end", "tackle", "guard", "side"))
 FILLERS: tuple[Word, ...] = (
     _row("and", Role.FILLER, None, (
-          _NEXT + _NEUTRAL + _HARMLESS +
+          _NEXT + _NEUTRAL + _HARMLESS + _GETS_ALONG + _DOWNING + _THE_SAFETY +
           "goes for it on fourth down, going for it on fourth down, goes for it on fourth, on purpose, half the dist, "
           "pushes the pile forward, pushes the pile, they get the ball, they take over, they take over on downs, "
           "after the safety, that'll do it for the half, that'll do it, do it for the half, to end the half, to end "
