@@ -208,6 +208,12 @@ TABLE: tuple[Kind, ...] = (
     Kind("avi dv", ".avi", "-c:v dvvideo -pix_fmt yuv411p -c:a pcm_s16le", size="720x480", rate="30000/1001",
          seconds=1.2, filters="setsar=8/9"),
     Kind("mxf mpeg2 pcm", ".mxf", "-c:v mpeg2video -q:v 2 -bf 2 -g 12 -pix_fmt yuv422p -c:a pcm_s16le"),
+    # D-10 (SMPTE 356M): 50 Mb/s, every picture 250,000 bytes, 32 lines of vertical blanking above
+    Kind("mxf d10 mpeg2 pcm", ".mxf",
+         "-c:v mpeg2video -pix_fmt yuv422p -b:v 50M -minrate 50M -maxrate 50M -bufsize 2000000 "
+         "-rc_init_occupancy 2000000 -g 1 -intra_vlc 1 -non_linear_quant 1 -dc 10 -qmin 1 -qmax 12 "
+         "-flags +ildct+ilme+low_delay -ps 1 -lmin 118 -rc_max_vbv_use 1 -rc_min_vbv_use 1 -field_order tt "
+         "-c:a pcm_s16le -ac 2 -f mxf_d10", size="720x608", rate="50", seconds=1.2, filters="interlace,setfield=tff"),
     Kind("mxf dnxhr pcm", ".mxf", "-c:v dnxhd -profile:v dnxhr_hq -pix_fmt yuv422p -c:a pcm_s16le", size="256x128",
          colours="709 limited"),
     Kind("flv h264 aac", ".flv", f"{X264} -g 24 -bf 2 {AAC}"),
