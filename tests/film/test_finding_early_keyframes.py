@@ -119,6 +119,21 @@ def test_keys_that_keep_their_word_are_believed(tmp_path, monkeypatch):
     assert found == true and whole < len(true) / 2
 
 
+@pytest.mark.parametrize("away", [-3, -2, -1])
+def test_a_key_some_pictures_before_the_cut_does_not_stand_for_it(away, tmp_path, monkeypatch):
+    """Each shot pans in its middle, and the next goes on from where the camera then stood, so that the keys differ more
+    than what the cut changes. Most keys are where they should be, so that they are believed."""
+    true = list(accumulate(SHOTS))[:-1]
+    pictures, stood = [], 300.0
+    for scene, length in enumerate(SHOTS):
+        goes = 6 * (-1) ** scene
+        for number in range(length):
+            pictures.append(players(view(BIG, right=stood + goes * min(max(number - 12, 0), length - 27)), scene, number / 4))
+        stood += goes * (length - 27)
+    found, _ = found_in(write(tmp_path / "film.mp4", pictures, {cut + away if number % 5 == 2 else cut for number, cut in enumerate(true)}, 250), monkeypatch)
+    assert found == true
+
+
 def test_keys_that_do_not_keep_it_are_not_believed(tmp_path, monkeypatch):
     """The camera is turned quickly to something else and rests; the key comes while it rests."""
     pictures, keys = [], set()

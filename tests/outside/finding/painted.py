@@ -17,17 +17,21 @@ from pathlib import Path
 import av
 import cv2
 import numpy as np
+from av.video.frame import PictureType
 
 SIZE = (640, 360)
 RATE = Fraction(30000, 1001)
 _FIELD = (1320, 800)                    # of the painted ground, in its own units
-#: name -> codec, options, file name. An adaptive encoder begins a group at what it takes for a cut.
+#: name -> codec, options, file name. An adaptive encoder begins a group at what it takes for a cut; one of them a
+#: picture too soon.
 ENCODERS = {
     "adaptive": ("libx264", {"preset": "veryfast", "g": "250"}, "adaptive.mp4"),
     "fixed": ("libx264", {"preset": "veryfast", "g": "60", "bf": "2", "x264-params": "scenecut=0"}, "fixed.mp4"),
     "adaptive at a steady rate": ("libx264", {"preset": "veryfast", "g": "120", "b": "1500000"}, "steady.mp4"),
     "fixed at a steady rate": ("libx264", {"preset": "veryfast", "g": "30", "bf": "2", "b": "1500000",
                                "x264-params": "scenecut=0"}, "fixed_steady.mp4"),
+    "keys a picture early": ("libx264", {"preset": "veryfast", "g": "250", "forced-idr": "1",
+                             "x264-params": "scenecut=0"}, "early.mp4"),
     "adaptive HEVC": ("libx265", {"preset": "ultrafast", "g": "250", "x265-params": "log-level=none"}, "hevc.mp4"),
     "adaptive MPEG-4": ("mpeg4", {"g": "120", "b": "3000000", "bf": "2"}, "mpeg4.mp4"),
 }
@@ -178,9 +182,11 @@ def paint_all(film: PaintedFilm, encoders: list[str], folder: Path) -> list[Path
         opened.append((out, stream))
     tint = np.full((SIZE[1] // 2, SIZE[0]), 120, np.uint8)
     for number, luma in enumerate(_pictures(film)):
-        for out, stream in opened:
+        for encoder, (out, stream) in zip(encoders, opened, strict=True):
             frame = av.VideoFrame.from_ndarray(np.vstack([luma, tint]), format="yuv420p")
             frame.pts, frame.time_base = number, 1 / RATE
+            if encoder == "keys a picture early" and number + 1 in film.cuts:
+                frame.pict_type = PictureType.I
             out.mux(stream.encode(frame))
     for out, stream in opened:
         out.mux(stream.encode(None))

@@ -66,10 +66,12 @@ class _AnchorStep:
                    for name in ("plain", "moved"))      # the cheaper first
 
     def stands_out(self, others: list[_AnchorStep]) -> bool:
-        """Is it large, and larger than all others?"""
-        if (not is_large_step(self.plain) or any(other.plain.mean > self.plain.mean for other in others)
-                or not is_large_step(self.moved)):
+        """Is it large, and larger than all others; or, among next to nothing, half as large?"""
+        if any(other.plain.mean > self.plain.mean for other in others):
             return False
+        if not is_large_step(self.plain) or not is_large_step(self.moved):
+            return (self.moved.mean >= CUTS.step_mean and self.moved.spread >= CUTS.step_spread
+                    and self.moved.worst >= CUTS.step_worst / 2 and self.reaches(others, CUTS.lone, CUTS.lone))
         times = min(max(CUTS.hidden_far / self.moved.mean, CUTS.hidden_least), CUTS.hidden_most)
         return self.reaches(others, times, times)
 

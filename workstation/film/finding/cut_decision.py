@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from .camera_motion import fit_camera, warped
 from .frame_difference import FrameDifference, compensated_difference, half_size, plain_difference
 from .settings import CUTS
 
@@ -15,6 +16,7 @@ class FrameSteps:
         self._grids, self._cell = grids, cell           # the cell's pixels across
         self._plain: dict[int, FrameDifference] = {}
         self._shifted: dict[int, FrameDifference] = {}
+        self._tracked: dict[int, FrameDifference] = {}
 
     def plain(self, at: int) -> FrameDifference:
         """Return the difference between the frame at `at` and the one before it, as they stand."""
@@ -28,9 +30,21 @@ class FrameSteps:
             self._shifted[at] = compensated_difference(self._grids[at - 1], self._grids[at])
         return self._shifted[at]
 
+    def tracked(self, at: int) -> FrameDifference:
+        """Return the same difference with the camera's zoom and turn compensated, too; it costs ten times as much."""
+        if at not in self._tracked:
+            before, after = self._grids[at - 1:at + 1]
+            if before.shape == after.shape:
+                before = before + (after.mean() - before.mean())
+                moved = warped(before, fit_camera(before, after))
+                before = np.where(np.isnan(moved), after, moved)
+            self._tracked[at] = FrameDifference(*np.minimum(compensated_difference(before, after), self.moved(at)))
+        return self._tracked[at]
+
     def is_cut(self, at: int) -> bool:
         """Does picture ``at`` begin a new shot?"""
-        return self.is_large(at) and self.stands_out(at) and not self.is_flash(at)
+        return (self.is_large(at) and (self.stands_out(at) or self._begins_in_motion(at)) and not self.is_flash(at)) or (
+            self._is_lone(at))
 
     def leads_neighbours(self, at: int) -> bool:
         """Is the step enough for a cut, and a little larger than those around it? If something else says that a shot
@@ -65,6 +79,22 @@ class FrameSteps:
                 and all(self._is_below(other, mean=step.mean / CUTS.all_over_mean,
                                        spread=step.spread / CUTS.all_over_spread)
                         for other in others)))
+
+    def _begins_in_motion(self, at: int) -> bool:
+        """Does it stand out once a zoom is compensated? A shot may begin, or end, in the middle of one."""
+        step = self.tracked(at)
+        return is_large_step(step) and all(
+            other.mean <= step.mean / CUTS.in_motion and other.spread <= step.spread / CUTS.in_motion
+            and other.worst <= step.worst / CUTS.in_motion_worst for other in map(self.tracked, self._others(at)))
+
+    def _is_lone(self, at: int) -> bool:
+        """Is it far above next to nothing on both sides? So it is where the camera was stopped and nobody moved it."""
+        step, others = self.moved(at), self._others(at)
+        return (step.mean >= CUTS.step_mean and step.worst >= CUTS.lone_worst and step.spread >= CUTS.step_spread
+                and self.plain(at).mean >= CUTS.step_mean and bool(others)
+                and all(self._is_below(other, mean=step.mean / CUTS.lone, worst=step.worst / CUTS.lone_worst_times,
+                                       spread=step.spread / CUTS.lone)
+                        for other in others) and not self.is_flash(at))
 
     def _is_below(self, at: int, **limits: float) -> bool:
         """Is a step at most so large? The cheaper comparison is asked first."""

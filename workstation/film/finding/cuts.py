@@ -148,13 +148,16 @@ class _CutFinder:
 
 
 def _is_obvious_cut(decoder: SelectiveDecoder, group: Gop, packets: Packets) -> bool:
-    """Do the pictures after a group's next keyframe change little against what came with it? Else it may be a flash."""
+    """Do the pictures after a group's next keyframe change little against what came with it, and none much more than the
+    others? Else it may be a flash, or come some pictures before the cut."""
     before, key = packets.grids[group.start], group.stop
     after = [grid for _, grid in decoder.grids(range(key, min(key + CUTS.window + 1, len(packets.size))))]
-    step = compensated_difference(half_size(before), half_size(after[0])).mean if after else 0.0
-    return len(after) > CUTS.window and all(
-        compensated_difference(half_size(one), half_size(other)).mean <= CUTS.settled * step
-        for one, other in pairwise(after))
+    if len(after) <= CUTS.window:
+        return False
+    step = compensated_difference(half_size(before), half_size(after[0])).mean
+    *small, largest = sorted(compensated_difference(half_size(one), half_size(other)).mean
+                             for one, other in pairwise(after))
+    return largest <= CUTS.settled * step and (largest < CUTS.step_mean or largest <= CUTS.lone * small[-1])
 
 
 def _scan_gop(decoder: SelectiveDecoder, group: Gop, packets: Packets, cancelled: Callable[[], bool],

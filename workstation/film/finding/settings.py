@@ -39,12 +39,17 @@ class CutSettings:
     all_over_spread: float = _set(2.5, "times the steps around", "see all_over_worst")
     far_mean: float = _set(12.0, "luma levels", "a mean step to quite another frame")
     far_stands_out: float = _set(1.6, "times the steps around", "how a far step need stand out at least")
+    in_motion: float = _set(1.7, "times the steps around, zoom compensated", "a shot that begins in a zoom")
+    in_motion_worst: float = _set(1.3, "times the steps around, zoom compensated", "see in_motion")
+    lone: float = _set(2.5, "times the steps around", "a camera stopped and started that nobody moved")
+    lone_worst: float = _set(7.0, "luma levels", "the worst blocks of a lone step; a keyframe that sharpens has 5")
+    lone_worst_times: float = _set(2.0, "times the steps around", "see lone_worst")
     window: int = _set(4, "frames either side", "how it was set is not recorded")
     flash: float = _set(0.6, "of the step", "after a flash the old frame is back and differs less")
     neighbours: int = _set(
         6, "packets either side",
         "as all packet thresholds: measured in six encodings of real footage")
-    nearly_intra: float = _set(0.14, "of the smaller keyframe beside", "all but one cut in some hundred reach it")
+    nearly_intra: float = _set(0.12, "of the smaller keyframe beside", "all but one cut in some hundred reach it")
     outstanding: float = _set(
         1.5, "product of both sides' ratios to the upper quartile",
         "larger than what came before and after")
