@@ -26,8 +26,9 @@ from ..film.probe import Container, find_picture_stream, open_container
 from ..film.writing import DISK_ERRORS, disk_error, written_whole
 from .decoding import SAMPLE_RATE, sound
 from .edit_box import limit_shown
+from .nal_units import CannotJoin
 from .reading import Placed, once_each, packets_from
-from .run_up import CannotJoin, without_run_up
+from .run_up import without_run_up
 from .segment import Part
 from .timecode import timecode_at
 
