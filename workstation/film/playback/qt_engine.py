@@ -10,9 +10,11 @@ from collections.abc import Callable
 from typing import cast
 
 import av
+from av.video.reformatter import ColorRange
 from PySide6.QtCore import QObject, Qt, QUrl, Signal
 from PySide6.QtMultimedia import QAudioOutput, QMediaDevices, QMediaPlayer, QVideoFrame, QVideoFrameFormat, QVideoSink
 
+from ..colour import BT709, BT601_625, BT2020, UNSPECIFIED
 from ..film import Source
 from .engine import STREAMS, PlayerEvent, PlayerEventKind, SeekSupport, StartPoint
 
@@ -23,6 +25,9 @@ _PLANAR = {
     QVideoFrameFormat.PixelFormat.Format_NV12: "nv12",
     QVideoFrameFormat.PixelFormat.Format_P010: "p010le",
 }
+_MATRICES = {QVideoFrameFormat.ColorSpace.ColorSpace_BT601: BT601_625,
+             QVideoFrameFormat.ColorSpace.ColorSpace_BT709: BT709,
+             QVideoFrameFormat.ColorSpace.ColorSpace_BT2020: BT2020}
 
 
 class QtEngine:
@@ -177,6 +182,10 @@ def _copied(frame: QVideoFrame) -> av.VideoFrame | None:
         return copied
     try:
         copied = av.VideoFrame(frame.width(), frame.height(), form)
+        said = frame.surfaceFormat()
+        copied.colorspace = _MATRICES.get(said.colorSpace(), UNSPECIFIED)
+        copied.color_range = (ColorRange.JPEG if said.colorRange() is QVideoFrameFormat.ColorRange.ColorRange_Full
+                              else ColorRange.MPEG)
         for number, plane in enumerate(copied.planes):
             _fill(plane, bytes(frame.bits(number)), frame.bytesPerLine(number))
         return copied

@@ -1,12 +1,15 @@
 """libVLC as a player: pictures into memory, sound to the machine's own output.
 
 Pictures are asked for in the planes they were decoded to (I420), so that a playing and a resting
-picture go through the same conversion and have the same colours. Decoding is kept on the
+picture go through the same conversion and have the same colours. libVLC hands them over in the studio range, whatever
+the film's is, and does not say their matrix, which it leaves as it is: they are tagged as the film's headers say.
+Decoding is kept on the
 processor: what a graphics card hands back differs between drivers.
 """
 
 from __future__ import annotations
 
+import contextlib
 import ctypes
 import os
 import shlex
@@ -18,7 +21,9 @@ from typing import Any
 
 import av
 import vlc
+from av.video.reformatter import ColorRange
 
+from ..colour import UNSPECIFIED, colours_in
 from ..film import Source
 from .engine import STREAMS, PlayerEvent, PlayerEventKind, SeekSupport, StartPoint
 from .sound_output import has_sound_output, quieten
@@ -99,6 +104,7 @@ class VlcDeck:
         self._player = engine._instance.media_player_new()
         self._frames: dict[int, av.VideoFrame] = {}
         self._count = 0
+        self._matrix = UNSPECIFIED
         self._exact = engine.seek_support(source) is SeekSupport.ANYWHERE
         # Rounded down: libVLC shows the first picture at or after the time it is sent to.
         self._milliseconds = int((place.at if self._exact else place.key_approach) * 1000 + 1e-6)
@@ -179,12 +185,15 @@ class VlcDeck:
     def _on_format(self, _opaque: Any, chroma: Any, width: Any, height: Any, pitches: Any, lines: Any) -> int:
         ctypes.memmove(chroma, b"I420", 4)
         width[0], height[0] = self._size
+        with contextlib.suppress(av.FFmpegError, OSError):      # here nobody waits: it is the player's own thread
+            self._matrix = colours_in(self.source).matrix
         for number, plane in enumerate(av.VideoFrame(*self._size, "yuv420p").planes):
             pitches[number], lines[number] = plane.line_size, plane.height
         return 1
 
     def _on_lock(self, _opaque: Any, planes: Any) -> int:
         frame = av.VideoFrame(*self._size, "yuv420p")
+        frame.colorspace, frame.color_range = self._matrix, ColorRange.MPEG
         for number, plane in enumerate(frame.planes):
             planes[number] = plane.buffer_ptr
         self._count += 1
