@@ -128,9 +128,11 @@ def test_a_key_some_pictures_before_the_cut_does_not_stand_for_it(away, tmp_path
     for scene, length in enumerate(SHOTS):
         goes = 6 * (-1) ** scene
         for number in range(length):
-            pictures.append(players(view(BIG, right=stood + goes * min(max(number - 12, 0), length - 27)), scene, number / 4))
+            right = stood + goes * min(max(number - 12, 0), length - 27)
+            pictures.append(players(view(BIG, right=right), scene, number / 4))
         stood += goes * (length - 27)
-    found, _ = found_in(write(tmp_path / "film.mp4", pictures, {cut + away if number % 5 == 2 else cut for number, cut in enumerate(true)}, 250), monkeypatch)
+    keys = {cut + away if number % 5 == 2 else cut for number, cut in enumerate(true)}
+    found, _ = found_in(write(tmp_path / "film.mp4", pictures, keys, 250), monkeypatch)
     assert found == true
 
 

@@ -30,7 +30,8 @@ def test_playing_and_resting_pictures_have_the_same_colours(player, kind, tmp_pa
         request.getfixturevalue("qapp")
     matrix, reach, size, pixels, tags = KINDS[kind]
     path = tmp_path / "bars.mp4"
-    subprocess.run(["ffmpeg", "-y", "-loglevel", "error", "-f", "lavfi", "-i", f"pal75bars=size={size}:rate=25:duration=4",
+    subprocess.run(["ffmpeg", "-y", "-loglevel", "error", "-f", "lavfi", "-i",
+                    f"pal75bars=size={size}:rate=25:duration=4",
                     "-vf", f"scale=out_color_matrix={matrix}:out_range={reach},format={pixels}", "-c:v", "libx264",
                     "-preset", "ultrafast", "-crf", "4", *tags, str(path)], check=True)
     resting, playing = [], []

@@ -1,7 +1,7 @@
 """Streams of NAL units that two codings stand in side by side: H.264 (ITU-T H.264) and HEVC (ITU-T H.265).
 
-Each picture names a parameter set, and each set has a number. What is encoded anew gets numbers that the stream does not
-use yet, so that the stream's header can hold both (ISO/IEC 14496-15, 5.3.3 and 8.3.3).
+Each picture names a parameter set, and each set has a number. What is encoded anew gets numbers that the stream does
+not use yet, so that the stream's header can hold both (ISO/IEC 14496-15, 5.3.3 and 8.3.3).
 """
 
 from __future__ import annotations
@@ -55,7 +55,7 @@ class AvcStream:
         self._header = header
         self._counted = header[:1] == b"\1"
         self.wide = (header[4] & 3) + 1 if self._counted else 0
-        own = (sum(self._lists(header)[:2], []) if self._counted
+        own = ([unit for each in self._lists(header)[:2] for unit in each] if self._counted
                else [unit for unit in units(header, 0) if unit[0] & 31 in (self._SPS, self._PPS)])
         taken = {golomb(unescaped(unit), 32)[0] for unit in own if unit[0] & 31 == self._SPS}
         self._number = free_in(range(31, -1, -1), taken)
@@ -102,8 +102,8 @@ class AvcStream:
 
 
 class HevcStream:
-    """HEVC. The encoder numbers its sets 0; each is given a number whose code is 8 bits longer, so that all that follows
-    it in a unit stays where it is in its byte."""
+    """HEVC. The encoder numbers its sets 0; each is given a number whose code is 8 bits longer, so that all that
+    follows it in a unit stays where it is in its byte."""
 
     encoder = "libx265"
     forms = frozenset({"yuv420p", "yuvj420p", "yuv422p", "yuv444p", "yuv420p10le", "yuv422p10le", "yuv444p10le",

@@ -9,6 +9,7 @@ are copied. Both kinds stand in one stream of H.264 or HEVC (:mod:`.nal_units`).
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import cast
 
 import av
 from av.codec.context import Flags
@@ -83,7 +84,7 @@ class _Encoded:
 
     def _encode(self, part: Part, video: av.VideoStream) -> None:
         source, theirs, stream = part.source, video.codec_context, self._stream
-        encoder: VideoCodecContext = av.CodecContext.create(stream.encoder, "w")
+        encoder = cast(VideoCodecContext, av.CodecContext.create(stream.encoder, "w"))
         encoder.width, encoder.height, encoder.pix_fmt = theirs.width, theirs.height, theirs.pix_fmt
         encoder.time_base, encoder.framerate = source.time_base, source.frame_rate
         encoder.color_range, encoder.colorspace = theirs.color_range, theirs.colorspace

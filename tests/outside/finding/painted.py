@@ -1,9 +1,9 @@
 """A painted field filmed from up high, of known cuts: a film whose shots are as alike as a game's are.
 
 Most shots are wide: the same field from the same tripod, so that two shots that follow each other may differ in the
-places of 22 small players and a little in framing only. The camera holds, pans after the play and pulls out; now and then
-it shows a marker or a board close up. Noise of a sensor lies over all of it, in some films lamps flicker or it rains.
-Everything is drawn from the seed.
+places of 22 small players and a little in framing only. The camera holds, pans after the play and pulls out; now and
+then it shows a marker or a board close up. Noise of a sensor lies over all of it, in some films lamps flicker or it
+rains. Everything is drawn from the seed.
 """
 
 from __future__ import annotations
@@ -39,8 +39,8 @@ ENCODERS = {
 
 @dataclass(frozen=True)
 class PaintedShot:
-    """``kind`` is wide, marker or board; ``path`` has rows (picture, right, down, width) of what the camera looks at, in
-    units of the ground; ``players`` seeds where they stand and run."""
+    """``kind`` is wide, marker or board; ``path`` has rows (picture, right, down, width) of what the camera looks at,
+    in units of the ground; ``players`` seeds where they stand and run."""
 
     kind: str
     length: int

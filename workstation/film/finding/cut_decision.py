@@ -43,8 +43,8 @@ class FrameSteps:
 
     def is_cut(self, at: int) -> bool:
         """Does picture ``at`` begin a new shot?"""
-        return (self.is_large(at) and (self.stands_out(at) or self._begins_in_motion(at)) and not self.is_flash(at)) or (
-            self._is_lone(at))
+        stands_out = (self.stands_out(at) or self._begins_in_motion(at)) if self.is_large(at) else self._is_lone(at)
+        return stands_out and not self.is_flash(at)
 
     def leads_neighbours(self, at: int) -> bool:
         """Is the step enough for a cut, and a little larger than those around it? If something else says that a shot
@@ -91,10 +91,10 @@ class FrameSteps:
         """Is it far above next to nothing on both sides? So it is where the camera was stopped and nobody moved it."""
         step, others = self.moved(at), self._others(at)
         return (step.mean >= CUTS.step_mean and step.worst >= CUTS.lone_worst and step.spread >= CUTS.step_spread
-                and self.plain(at).mean >= CUTS.step_mean and bool(others)
+                and self.plain(at).mean >= CUTS.step_mean and bool(others) and self._is_coarse(at)
                 and all(self._is_below(other, mean=step.mean / CUTS.lone, worst=step.worst / CUTS.lone_worst_times,
                                        spread=step.spread / CUTS.lone)
-                        for other in others) and not self.is_flash(at))
+                        for other in others))
 
     def _is_below(self, at: int, **limits: float) -> bool:
         """Is a step at most so large? The cheaper comparison is asked first."""

@@ -148,8 +148,8 @@ class _CutFinder:
 
 
 def _is_obvious_cut(decoder: SelectiveDecoder, group: Gop, packets: Packets) -> bool:
-    """Do the pictures after a group's next keyframe change little against what came with it, and none much more than the
-    others? Else it may be a flash, or come some pictures before the cut."""
+    """Do the pictures after a group's next keyframe change little against what came with it, and none much more than
+    the others? Else it may be a flash, or come some pictures before the cut."""
     before, key = packets.grids[group.start], group.stop
     after = [grid for _, grid in decoder.grids(range(key, min(key + CUTS.window + 1, len(packets.size))))]
     if len(after) <= CUTS.window:

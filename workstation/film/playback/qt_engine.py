@@ -14,7 +14,7 @@ from av.video.reformatter import ColorRange
 from PySide6.QtCore import QObject, Qt, QUrl, Signal
 from PySide6.QtMultimedia import QAudioOutput, QMediaDevices, QMediaPlayer, QVideoFrame, QVideoFrameFormat, QVideoSink
 
-from ..colour import BT709, BT601_625, BT2020, UNSPECIFIED
+from ..colour import BT601_625, BT709, BT2020, UNSPECIFIED
 from ..film import Source
 from .engine import STREAMS, PlayerEvent, PlayerEventKind, SeekSupport, StartPoint
 
