@@ -33,7 +33,7 @@ _HEADING, _TITLE, _MEANT = 1.1, 0.6, 0.7
 
 
 @dataclass(frozen=True)
-class Passage:
+class GuidePassage:
     """A paragraph, an item of a list or a row of a table, found by its own words and those above it. ``chapter`` is its
     place in the list of chapters, ``text`` is itself or its longest cell as a page shows it."""
 
@@ -42,7 +42,7 @@ class Passage:
     weights: dict[str, float]
 
 
-def passages(chapters: Sequence[Chapter]) -> list[Passage]:
+def passages(chapters: Sequence[Chapter]) -> list[GuidePassage]:
     """All that can be found, in the guide's order."""
     made = []
     for number, chapter in enumerate(chapters):
@@ -63,11 +63,11 @@ def passages(chapters: Sequence[Chapter]) -> list[Passage]:
             weights = dict.fromkeys(_words(chapter.title), _TITLE)
             weights |= dict.fromkeys(_words(" ".join(plain)), 1.0)
             weights |= dict.fromkeys(_words(heading), _HEADING)
-            made.append(Passage(number, text, weights))
+            made.append(GuidePassage(number, text, weights))
     return made
 
 
-def ranked(among: Sequence[Passage], question: str) -> list[Passage]:
+def ranked(among: Sequence[GuidePassage], question: str) -> list[GuidePassage]:
     """The passages that say most of what *question* is about, the best first; none where no word is known."""
     scores = dict.fromkeys(range(len(among)), 0.0)
     for word in dict.fromkeys(each for each in _words(question) if each not in _EMPTY):
@@ -81,7 +81,7 @@ def ranked(among: Sequence[Passage], question: str) -> list[Passage]:
     return [among[number] for number in order if scores[number] > best / 2]
 
 
-def _told(passage: Passage, word: str) -> float:
+def _told(passage: GuidePassage, word: str) -> float:
     """What *word* counts in a passage, in one of its forms: mark, marks, marked, marking."""
     stem = _stem(word)
     return max((weight for said, weight in passage.weights.items() if _stem(said) == stem), default=0.0)

@@ -35,7 +35,8 @@ def bandpass(values: np.ndarray, low: float, high: float, rate: float, order: in
     from_, to = _warped(low, rate), _warped(high, rate)
 
     def gain(at: np.ndarray) -> np.ndarray:
-        return 1 / (1 + ((at ** 2 - from_ * to) / (np.maximum(at, _NONE) * (to - from_))) ** (2 * order))
+        across = (at ** 2 - from_ * to) / (np.maximum(at, _NONE) * (to - from_))
+        return np.asarray(1 / (1 + across ** (2 * order)))
 
     return _filtered(values, gain, low, rate, 2 * order, "odd")
 

@@ -42,7 +42,8 @@ def filming_in_order(game: Game) -> Operation | None:
     taken = {tag.shot for tag in game.plays}
     position = {shot.id: index for index, shot in enumerate(game.shots)}
     first = next((index for index, shot in enumerate(game.shots) if shot.kind is ShotKind.PLAY), 0)
-    place, operations, films = 0, [], 0
+    operations: list[Operation] = []
+    place = films = 0
     for tag in game.plays:
         own = own_shot_kind(tag.play)
         if tag.shot is None and own is not None:
