@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QPushButton, QScrollArea, QVB
 from .card_watch import CardWatch
 from .keys import KeyButton
 from .room import Desk
-from .widgets import label
+from .widgets import label, restyle
 
 _DEMO = ("An invented game, filmed the way a good trainee films: a few minutes the first time, with a way to stop. "
          "Nothing of yours is touched.")
@@ -115,6 +115,7 @@ class Welcome(QWidget):
             frame.copy.clicked.connect(lambda _=False, card=card: self.copy_wanted.emit(card))
             frame.open.clicked.connect(lambda _=False, card=card: self.card_wanted.emit(card))
             self._cards.addWidget(frame)
+        restyle(self.demo, role="" if cards else "main")        # whoever put a card in came for that
 
     def show_filming(self, is_filming: bool) -> None:
         """Say on its button that the demo game is being filmed, or offer it again."""

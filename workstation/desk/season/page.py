@@ -258,7 +258,8 @@ class SeasonPage(QWidget):
                  if name.startswith(OWN_WORD)}
         self.recipe.show_columns(meanings(words))
         self.tell(numbered(len(shelf.usable), "game")
-                  + (f", {numbered(len(shelf.left_out), 'file')} left out" if shelf.left_out else ""))
+                  + (f", {numbered(len(shelf.left_out), 'file')} left out" if shelf.left_out else "")
+                  + (". Nothing to count yet: tag plays in the Tag room first" if shelf.frame().empty else ""))
         self.film_panel.show_reel(self._titles_of(self.film_panel.reel.plays))
         self.count()
 

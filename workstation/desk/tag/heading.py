@@ -122,7 +122,6 @@ class HeadingForm(SessionHolder, FormPage):
         keep.clicked.connect(self.keep)
         leave.clicked.connect(self.closed)
         buttons = QHBoxLayout()
-        buttons.addWidget(keep)
         buttons.addWidget(leave)
         buttons.addWidget(self.more)
         buttons.addStretch(1)
@@ -130,7 +129,10 @@ class HeadingForm(SessionHolder, FormPage):
         self.title = label("The game", "title")
         self.asks = label("Who plays, and by which rules? The situation before every play follows from it.", "body",
                           wrap=True)
-        column.addWidget(self.title)
+        top = QHBoxLayout()         # the button above, where it is in sight on a low screen too
+        top.addWidget(self.title, 1)
+        top.addWidget(keep)
+        column.addLayout(top)
         column.addWidget(self.asks)
         self.search = QCheckBox("Look through the film for shots and moments now")
         self.search.setToolTip("Found shots come with their kinds, snaps and whistles: find them before you take or "
