@@ -5,8 +5,10 @@ from __future__ import annotations
 import configparser
 import importlib.util
 import re
+import runpy
 import subprocess
 import sys
+import types
 import xml.etree.ElementTree as ET
 from pathlib import Path
 
@@ -117,3 +119,46 @@ def test_what_stands_in_for_a_left_out_library_has_what_is_asked_of_it_at_the_st
     asked = {match for path in (ROOT / "workstation").rglob("*.py")
              for match in re.findall(r"^\s*(?:from|import) scipy\S*(?: import .*)?", path.read_text(), re.MULTILINE)}
     assert all(re.search(r"ndimage|import fft", line) for line in asked), asked
+
+
+@pytest.mark.parametrize("system", ["linux", "darwin", "win32"])
+def test_the_description_of_the_folder_is_the_right_one_on_every_system(monkeypatch, system):
+    """Run with stand-ins for what PyInstaller does: what is left out, where the player built into Qt stays, and on
+    macOS an application that opens games. Whether PyInstaller then makes a folder that runs is tried on Linux alone."""
+    hooks = types.ModuleType("PyInstaller.utils.hooks")
+    hooks.collect_data_files = hooks.collect_submodules = hooks.copy_metadata = lambda name, **_: []
+    for name, module in (("PyInstaller", types.ModuleType("PyInstaller")),
+                         ("PyInstaller.utils", types.ModuleType("PyInstaller.utils")),
+                         ("PyInstaller.utils.hooks", hooks)):
+        monkeypatch.setitem(sys.modules, name, module)
+    files = ["av.libs/libavcodec-5e6b81c2.so.62", "PySide6/Qt/lib/libavcodec.so.61", "PySide6/Qt/lib/libQt6Core.so.6",
+             "PySide6/Qt/lib/libQt6Multimedia.so.6", "PySide6/Qt/lib/libQt6Pdf.so.6", "pyarrow/libarrow.so.2600",
+             "pyarrow/libarrow_flight.so.2600", "pyarrow/table.pxi", "scipy.libs/libscipy_openblas-6cdc3b4a.so",
+             "numpy.libs/libscipy_openblas64_-32a4b2a6.so", "libvlc.so.5", "scipy/tests/test.py"]
+    made = {}
+
+    class Analysis:
+        def __init__(self, scripts, **options):
+            self.scripts, self.pure, self.datas = scripts, [], []
+            self.binaries = [(name, f"/somewhere/{name}", "BINARY") for name in files]
+            made["excluded"] = options["excludes"]
+
+    def collect(*parts, **_):
+        made["files"] = [row[0] for row in parts[1]]
+
+    with monkeypatch.context() as patched:
+        patched.setattr(sys, "platform", system)
+        runpy.run_path(str(PACKAGING / "film-workstation.spec"), init_globals={
+            "SPECPATH": str(PACKAGING), "Analysis": Analysis, "PYZ": lambda pure: made.update(pure=pure),
+            "EXE": lambda *_, **options: made.update(program=options), "COLLECT": collect,
+            "BUNDLE": lambda *_, **options: made.update(bundle=options)})
+    kept = {"av.libs/libavcodec-5e6b81c2.so.62", "PySide6/Qt/lib/libQt6Core.so.6", "pyarrow/libarrow.so.2600",
+            "numpy.libs/libscipy_openblas64_-32a4b2a6.so"}
+    player = {"PySide6/Qt/lib/libavcodec.so.61", "PySide6/Qt/lib/libQt6Multimedia.so.6"}
+    assert set(made["files"]) == (kept if system == "linux" else kept | player)
+    assert ("PySide6.QtMultimedia" in made["excluded"]) == (system == "linux")
+    assert [row[0] for row in made["pure"]] == ["scipy.special"] and made["program"]["name"] == "film-workstation"
+    assert ("bundle" in made) == (system == "darwin")
+    if system == "darwin":
+        (opened,) = made["bundle"]["info_plist"]["CFBundleDocumentTypes"]
+        assert opened["CFBundleTypeExtensions"] == [GAME_SUFFIX.lstrip(".")]
