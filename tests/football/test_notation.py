@@ -14,7 +14,7 @@ from workstation.football.notation import Answer, Custom, Habit, read, shortest,
 from workstation.football.notation.foul_names import foul_words
 from workstation.football.notation.guide import guide
 from workstation.football.notation.lexicon import lexicon, parts_of
-from workstation.football.notation.words import IN_SET, Role
+from workstation.football.notation.word import IN_SET, Role
 from workstation.football.plays import (
     BallEvent,
     EnforcedAt,

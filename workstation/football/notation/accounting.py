@@ -17,7 +17,7 @@ from .draft import FREE_KICKS, KICKS, RUNNERS, TRIES, Draft
 from .evidence import LineEvidence, Phrase
 from .foul_rules import is_vague
 from .line import Line
-from .words import Role
+from .word import Role
 
 _OPEN = re.compile(
     r"\b(not(?! return)|never|or|if|unless|instead|almost|nearly|maybe|might|would|should|wait|except|until|neither|"

@@ -11,7 +11,7 @@ from ..rulebook import Rulebook
 from ..situation import Next, Situation
 from .draft import FREE_KICKS, KICKS
 from .evidence import LineEvidence, Number
-from .words import Role
+from .word import Role
 
 _GAIN = "how far it went"
 _NEAR = 0.51  # yards that a number may be off, for halves are told as whole yards

@@ -17,7 +17,7 @@ from .downs import call_at, short_at
 from .line import RULE_LETTERS, Line
 from .number_words import number_at
 from .tokens import Token, TokenKind
-from .words import Role, Word
+from .word import Role, Word
 
 YARDS = ("yard", "yards", "yd", "yds", "yrds", "yrd", "yarder")
 _PLACED = ("to", "at", "the", "on")

@@ -7,15 +7,16 @@ from functools import lru_cache
 
 from ..plays import Side
 from ..rulebook import Rulebook
-from .words import ANYWHERE, KINDS, TABLE, Role, Word, split_phrases
+from .word import ANYWHERE, Role, Word, spelled, split_phrases
+from .words import TABLE
+from .words_of_plays import KINDS
 
 # Other names of fouls, by the rulebooks' names in the order they are looked for: officials' signals and abbreviations,
 # common practice. "#" stands where the side that fouled is part of the name.
-_HIT_LATE = "".join(f"hits {whom} late, " for whom in ("our guy", "our quarterback", "our qb", "our runner", "our back",
-    "our receiver", "our punter", "our kicker", "our returner", "our player", "the guy", "their guy",
-    "their quarterback",
-    "their runner", "their returner", "their player", "the quarterback", "the qb", "the runner", "the receiver",
-    "the returner", "the ball carrier", "a player", "the punter", "the kicker"))
+_HIT_LATE = (
+    "hits our/the/their guy/quarterback/qb/runner/back/receiver/punter/kicker/returner/player/ball_carrier late, "
+    "hits a player late, "
+)
 FOULS: dict[str, tuple[str, str]] = {
     "holding": ("offensive holding, hold, held, off holding, holding call", "ho, oh"),
     "defensive holding": ("hold, held, holding call, def hold, hold def, def holding, illegal defensive holding", "dh"),
@@ -147,7 +148,7 @@ def foul_words(rulebook: Rulebook) -> tuple[Word, ...]:
     """The rulebook's fouls by every name it knows for them and every usual one."""
     return tuple(Word(name, Role.FOUL, (name, rulebook.fouls[name].by),
         tuple(dict.fromkeys((*rulebook.fouls[name].also, *_jumped(name, rulebook),
-        *split_phrases(FOULS.get(name, ("", ""))[0]), *_sided(name, rulebook)))),
+        *spelled(split_phrases(FOULS.get(name, ("", ""))[0])), *_sided(name, rulebook)))),
         split_phrases(FOULS.get(name, ("", ""))[1]), ANYWHERE) for name in sorted(rulebook.fouls, key=_usual_place))
 
 

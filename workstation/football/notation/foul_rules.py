@@ -7,7 +7,7 @@ from ..plays import BallEvent, EventKind, Outcome, PlayKind, Score, Side
 from ..situation import Next
 from .custom import Ahead
 from .draft import BETWEEN, KICKS, PENALTY_YARDS, TRIES, Draft, Refused
-from .words import Role, Word
+from .word import Role, Word
 
 _FOUL_LIMIT = 4
 _SUBSTITUTION = ("substitution infraction", "illegal substitution", "too many players on the field",

@@ -16,7 +16,7 @@ from .foul_rules import both, both_teams, flag, foul, foul_detail, nullified
 from .happenings import caught_word, event, missed, outcome, pick_six, recovered, returned, score
 from .kinds import acted, set_kind
 from .measures import gained, return_base, returned_yards, same_place
-from .words import PLUS, Role, Word
+from .word import PLUS, Role, Word
 
 
 # -- kinds ------------------------------------------------------------------------------------------

@@ -6,7 +6,8 @@ python -m workstation.football.notation.guide > resources/notation.md
 from __future__ import annotations
 
 from .foul_names import FOULS
-from .words import ANYWHERE, EXACT, TABLE, Role, Word
+from .word import ANYWHERE, Role, Word, spelled, split_phrases
+from .words import EXACT, TABLE
 
 _HEAD = """\
 # The notation
@@ -23,6 +24,9 @@ defense`. This page is made from the table that the reader itself uses.
 
 Everyday words in which a play is told (he, right there, booming) are passed over where they stand in the way; the
 answer is then a question that names them. A down said along with the play (`second and eight`) is checked.
+
+A slash stands between words that may be said for each other, `out of/from the pocket`; what stands in brackets with an
+empty place may be left out, `(/they) takes the penalty`.
 
 Capitals, plurals and commas make no difference. A word that is not in the table is never taken apart into letters.
 
@@ -75,8 +79,8 @@ def guide() -> str:
         "names for them.\n\n"
         "| foul | short | also said |\n| --- | --- | --- |\n"
     )
-    parts += [f"| {name} | {_codes(tuple(codes.split(', ')) if codes else ())} | {also} |\n" for name,
-        (also, codes) in sorted(FOULS.items())]
+    parts += [f"| {name} | {_codes(tuple(codes.split(', ')) if codes else ())} | {_written(split_phrases(also))} |\n"
+        for name, (also, codes) in sorted(FOULS.items())]
     parts.append(
         "\n### Field by field\n\nA play that no plain line says is written field by field: `kind`, `outcome`, `event`, "
         "`score`, `possession`, `team` and\n"
@@ -90,23 +94,35 @@ def guide() -> str:
 def listed(search: str = "") -> list[tuple[str, str, str]]:
     """Word, short forms and the other ways to say it, of each row that says *search* somewhere; for the key page."""
     wanted = search.lower().split()
-    rows = [(word.text, ", ".join(word.codes), ", ".join(dict.fromkeys(word.also))) for _, words in TABLE
+    rows = [(word.text, ", ".join(word.codes), _written(word.written), word.also) for _, words in TABLE
         if words is not EXACT for word in words]
-    rows += [(name, codes, also) for name, (also, codes) in sorted(FOULS.items())]
-    return [row for row in rows if all(any(part in cell.lower() for cell in row) for part in wanted)]
+    rows += [(name, codes, _written(split_phrases(also)), spelled(split_phrases(also)))
+        for name, (also, codes) in sorted(FOULS.items())]
+    return [(text, codes, also) for text, codes, also, said in rows
+        if all(any(part in cell.lower() for cell in (text, codes, *said)) for part in wanted)]
 
 
 def usual_words(part: str, also: int = 4) -> list[tuple[str, str, str]]:
     """Word, short forms and the first other ways to say it, of each row of one part of the table; for the guide."""
-    return [(word.text, ", ".join(word.codes), ", ".join(list(dict.fromkeys(word.also))[-also:]))
+    return [(word.text, ", ".join(word.codes), _written(word.written[-also:]))
             for title, words in TABLE if title == part for word in words]
 
 
 def _line(word: Word) -> str:
     about = word.about or ("" if word.role in (Role.FILLER,) else word.role.value)
     where = "" if word.where == ANYWHERE else word.where
-    also = ", ".join(dict.fromkeys(word.also))
+    also = _written(word.written)
     return f"| {word.text} | {_codes(word.codes)} | {where if word.codes else ''} | {also} | {about} |\n"
+
+
+def _written(phrases: tuple[str, ...]) -> str:
+    """Phrases as the table has them, choices of several words in brackets: ``(before they/) hauls/drags him``."""
+    shown = []
+    for phrase in dict.fromkeys(phrases):
+        parts = [f"({part.replace('_', ' ')})" if "_" in part or "" in part.split("/") else part
+            for part in phrase.split(" ")]
+        shown.append(" ".join(parts))
+    return ", ".join(shown)
 
 
 def _codes(codes: tuple[str, ...]) -> str:

@@ -9,7 +9,7 @@ from .draft import BETWEEN, FREE_KICKS, GAINING, KICKS, SNAP_TO_KICK, TRIES, Dra
 from .kinds import acted, set_kind
 from .measures import return_base, returned_yards
 from .verbs import FORMS
-from .words import Role, Word
+from .word import Role, Word
 
 _DONE_BY = {Outcome.BLOCKED: (Side.DEFENSE,), Outcome.FAIR_CATCH: (Side.DEFENSE,), Outcome.MUFFED: (Side.DEFENSE,),
     Outcome.DOWNED: (Side.OFFENSE,), Outcome.GOOD: (Side.OFFENSE,), Outcome.NO_GOOD: tuple(Side)}

@@ -14,7 +14,7 @@ from .foul_names import all_words
 from .number_words import NUMBERS
 from .tokens import Token, TokenKind
 from .verbs import inflected
-from .words import IN_SET, Role, Word
+from .word import IN_SET, Role, Word
 
 _AS_THEY_ARE = (Role.EXACT, Role.SET, Role.SAID, Role.SAID_SLOT, Role.SIDE, Role.TEAM, Role.YARDS)
 

@@ -13,7 +13,7 @@ from .everyday import SIDES, passed_at
 from .lexicon import Lexicon, lexicon
 from .number_words import NUMBERS
 from .tokens import Token, TokenKind, split
-from .words import PLUS, Role
+from .word import PLUS, Role
 
 _LONGEST_CHAIN = 7  # letters of short forms run together
 RULE_LETTERS = {"A": Side.OFFENSE, "K": Side.OFFENSE, "B": Side.DEFENSE, "R": Side.DEFENSE}

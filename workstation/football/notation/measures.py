@@ -11,7 +11,7 @@ from ..situation import Next
 from .custom import Ahead, Habit
 from .downs import PutInPlay
 from .draft import FREE_KICKS, GAINING, KICKS, PENALTY_YARDS, SNAP_TO_KICK, Draft, Refused
-from .words import Role
+from .word import Role
 
 _LONG_LOSS = 25.0  # a run or catch that ends farther back than this is told with its side
 _BACK = 5.0  # so far a runner may be driven back on a return

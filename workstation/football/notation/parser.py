@@ -21,8 +21,8 @@ from .line import RULE_LETTERS, WHERE, Line
 from .measures import number, spot_item
 from .number_words import NUMBERS, number_at
 from .tokens import Token, TokenKind, comment_text
+from .word import START, Role, Word
 from .word_choice import fitting, ordered, stands
-from .words import START, Role, Word
 
 _MOST = 24  # drafts kept at one place of the line
 _MOST_PASSED = 6  # times a line is read again without an everyday phrase

@@ -19,22 +19,13 @@ from .finish import finish
 from .foul_names import foul_words
 from .lexicon import lexicon
 from .parser import Failure, Parsed, Parser
+from .word import Word
 from .word_choice import ordered, stands
-from .words import (
-    CHOICES,
-    CLAIMS,
-    FOUL_WORDS,
-    KINDS,
-    LOOSE_BALL,
-    OUTCOMES,
-    PLACES,
-    SCORES,
-    SET_WORDS,
-    SIDES,
-    TEAMS,
-    TRIES,
-    Word,
-)
+from .words import SET_WORDS
+from .words_of_fouls import CLAIMS, FOUL_WORDS
+from .words_of_places import PLACES, SIDES, TEAMS
+from .words_of_plays import KINDS, TRIES
+from .words_of_results import CHOICES, LOOSE_BALL, OUTCOMES, SCORES
 
 MOST_READINGS = 6
 _ABOUT_ANOTHER_PLAY = (PlayKind.MEASUREMENT, PlayKind.REPLAY_REVERSAL)  # whether they can be, the play before tells

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from ..plays import Outcome, PlayKind
 from ..situation import Next
 from .draft import DUE_KIND, FREE_KICKS, KICKS, TRIES, Draft
-from .words import AFTER_FOUL, ANYWHERE, IN_FOUL, IN_SET, KICKED, MEASURED, PLAY, START, TOSS, TRY, Role, Word
+from .word import AFTER_FOUL, ANYWHERE, IN_FOUL, IN_SET, KICKED, MEASURED, PLAY, START, TOSS, TRY, Role, Word
 
 _OF_FREE_KICKS = ("offside on free kick", "encroachment on a free kick", "free kick infraction",
     "offside on the kickoff", "short free kick", "illegal block before ten yards", "illegal kickoff")

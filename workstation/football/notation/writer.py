@@ -13,7 +13,7 @@ from ..speaking import spoken_clock
 from .draft import DUE_KIND, FREE_KICKS, GAINING, KICKS, TRIES
 from .lexicon import lexicon, parts_of
 from .reader import understood
-from .words import Role
+from .word import Role
 
 _Say = Callable[[float], list[str]]
 _LOSING = (PlayKind.SACK, PlayKind.KNEEL)

@@ -1,0 +1,216 @@
+"""The table of words: kinds of play, tries, and how it was run, thrown or kicked."""
+
+from __future__ import annotations
+
+from ..plays import Outcome, PlayKind
+from .word import START, TOSS, TRY, Role, Word, kind_row, manner_row, row
+
+_ENDS = (
+    "end/end_of/end_of_the/end_the 1st/2nd/3rd/4th/first/second/third/fourth /quarter/period/half, "
+    "end/end_of/end_of_the/end_the /the quarter/period/half, /1st/2nd/3rd/4th/first/second/third/fourth/the "
+    "quarter/period/half over/is_over/ends/has_ended/is_done/comes_to_an_end/expires, end/end_of 1/2/3/4 q, "
+    "end/end_of q1/q2/q3/q4, eoq, eoh, eog, eop, "
+)
+_NOT_HELD = (
+    "could_not/cannot/can't/couldn't "
+    "hang_on/hang_on_to_it/hold_on/hold_on_to_it/hold_it/catch_it/handle_it/bring_it_in/make_the_catch/"
+    "come_up_with_it, "
+)
+_UNCAUGHT = (
+    "/that nobody/no_one/no_receiver/none_of_them "
+    "catches/catches_it/caught/caught_it/could_catch/can_catch/can_catch_it/could_catch_it/could_get_to/"
+    "could_reach/got_a_hand_on, "
+)
+_ASTRAY = (
+    "/was/it_was too high/low/far/long/wide/deep/hot/hard, off target/the_mark, into/in the dirt, at "
+    "his/the_receiver feet, short_of/behind/ahead_of/wide_of the receiver, well over his head, out_of/beyond "
+    "everyone/his/the_receiver reach, wide of him, well/way wide, way high/short, "
+)
+_FOUND = (
+    "hit/found the "
+    "receiver/tight_end/wideout/flanker/wide_receiver/slot_receiver/split_end/slot/back/tailback/fullback/wr/te/rb, "
+)
+_TRIED_RUN = (
+    "tries/tried/trying/try/attempts/attempted to "
+    "run_it_in/run_it/run/punch_it_in/take_it_in/carry_it_in/sneak_it_in/walk_it_in, "
+)
+_TRIED_PASS = (
+    ", tries/tried/trying/try/attempts/attempted to throw_it_in/pass_it_in/throw_it/throw_for_two"
+)
+_IN_THE_POCKET = (
+    "taken_down/brought_down/dragged_down/hauled_down/pulled_down/dropped/caught/wrapped_up/swallowed_up/buried/"
+    "hit/nailed "
+    "in the pocket, "
+)
+KINDS: tuple[Word, ...] = (
+    kind_row("run", PlayKind.RUN, also=(
+          _TRIED_RUN + "goes off, goes around, goes up, goes over, cuts up, bounces it outside, cuts back, "
+              "takes it off tackle, "
+          "takes it up the middle, goes up the middle, goes off tackle, takes it around end, goes around end, "
+          "takes it "
+          "off left tackle, takes it off right tackle, takes it around left end, takes it around right end, hands it "
+          "off, handed it off, handed off, hand it off, handed it to, hands it to, gives it to, bulls, plows, "
+          "bursts, "
+          "rumbles, rumbled, races, sprints, scampers, scampered, darts, churns, churned, powers, barrels, squirts, "
+          "pounds it, slams, slammed, bowls, takes the handoff, takes it himself, carries it, runs it, rns, rush, "
+          "hands off, hands off to, hand off to, handoff to, on the ground, carry, ball carried, handoff, hand off, "
+          "ground gain"), codes="r", about="then yards gained, or the yard line it went to"),
+    kind_row("pass", PlayKind.PASS, Outcome.COMPLETE, (
+          _FOUND + "through the air, strike, throws a strike, throws one, lofts one, fires one, heaves one, "
+          "lobs one, hits one, "
+          "slings one, "
+          "fires, fired, lofts, lofted, lobs, slings, heaves, zips, flips it to, dumps it off, finds, hooks up with, "
+          "throws it, legal forward pass, cmp, cmpl, comp, cmplt, rec, pss, pas, completion, complete pass, pass "
+          "complete, complete, throw, pass caught, reception, hits, connects, hurls, airs it out, connects "
+          "with, pass "
+          "is caught, pass is complete, complete to, pass completed, pass completion, forward pass"),
+         codes="p", about="then yards gained, or the yard line it went to"),
+    kind_row("incomplete", PlayKind.PASS, Outcome.INCOMPLETE, (
+          _NOT_HELD + _UNCAUGHT + _ASTRAY
+          + "lands out of bounds, "
+              "landed out of "
+          "bounds, came down out of bounds, comes down out of bounds, feet out of bounds, one foot out of bounds, "
+          "over his head, over the receiver head, over the receivers head, sails over his head, "
+          "knocks the pass down, bats the pass down, knocks the ball down, "
+          "breaks up the pass, throws the ball away, swats the pass away, knocks it down, bats it down, "
+          "nobody caught it, no "
+          "one caught it, fell to the ground, hits the turf, one hopped, one hops it, into the stands, throws "
+          "it into "
+          "the stands, throws it out of bounds, out of the end zone incomplete, dr, incmp, incpl, drp, uncatchable, "
+          "out of reach, off his hands, off the hands, off his fingertips, bounced, bounces in, hits the ground, "
+          "incomplete pass, pass incomplete, incompletion, inc, incompl, falls incomplete, dropped, dropped "
+          "pass, pass "
+          "dropped, batted down, batted, pass batted down, pass batted, knocked down, knocked away, slapped down, "
+          "swatted, swatted down, knocked loose, thrown away, throws it away, throwaway, ball thrown away, "
+          "broken up, "
+          "pass broken up, pass breakup, pbu, overthrown, overthrew, underthrown, no catch, not caught, uncaught, "
+          "missed pass, over throw, pass defended, pass defensed, pass no good"), codes="i"),
+    kind_row("sack", PlayKind.SACK, also=(
+          _IN_THE_POCKET + "tackled behind the line while trying to throw, tackled while trying to throw, "
+              "tackled trying to throw, "
+          "tackled while trying to pass, tackled trying to pass, caught behind the line trying to throw, gets "
+          "dumped, "
+          "is dumped, was dumped, dumped in the backfield, tackled in the pocket, passer tackled, quarterback "
+          "down in "
+          "the pocket, down in the pocket, quarterback goes down, passer goes down, brought down in the pocket, skd, "
+          "qb sack, quarterback sacked, qb is sacked, coverage sack"), codes="s, sk", about="then yards lost"),
+    kind_row("punt", PlayKind.PUNT, also=(
+          "pnt, kicks it away, kicked away, punts it away, scrimmage kick, punt kick"),
+         codes="pu", about="then where it came down"),
+    kind_row("field goal", PlayKind.FIELD_GOAL, also=(
+          "fg, field goal attempt, fg attempt, field goal try, placekick, place kick, field goal kick, fga"),
+         codes="f", about="then its length"),
+    kind_row("kneel", PlayKind.KNEEL, also=(
+          "kneel down, kneeldown, takes a knee, knee, victory, victory formation, qb kneel, genuflect, quarterback "
+          "kneel, qb knee, kneeled"), codes="k", about="then yards lost"),
+    kind_row("intercepted", PlayKind.PASS, Outcome.INTERCEPTED, (
+          "pass int, pass int'd, passes int, interception, int, pick, picked off, pass intercepted, "
+          "intercepted pass, ints, pass picked off, pass "
+          "interception"), codes="in", about="at, then returned to"),
+    kind_row("spike", PlayKind.SPIKE, also="spk, spkd, clocked it, spiked ball, spikes the ball, clocked", codes="sp"),
+    kind_row("timeout", PlayKind.TIMEOUT, also=(
+          "timeout taken by, timeout taken, calls a timeout, takes a timeout, uses a timeout, burns a timeout, calls "
+          "timeout, calls a time out, takes a time out, 30 second timeout, 60 second timeout, thirty second timeout, "
+          "full timeout, short timeout, first timeout, second timeout, third timeout, 1st timeout, 2nd timeout, 3rd "
+          "timeout, last timeout, final timeout, injury timeout, time out, to taken, charged timeout, timeout "
+          "called"),
+         codes="t, ti"),
+    kind_row("end of period", PlayKind.END_OF_PERIOD, also=
+          "clock runs out, time runs out, time has run out, clock has run out, clock expires, halftime, half time, "
+          "half, end of game, end of the game, end of regulation, quarter ends, half ends, game ends, period ends, "
+          "end of overtime, final, time expires, end of quarter one, game over, " + _ENDS, codes="e"),
+    kind_row("measurement", PlayKind.MEASUREMENT, also=(
+          "measured, chains, chain measurement, they measure, bring out the chains, chains out, chains are out, "
+          "chains "
+          "come out, bring the chains out, bring out the sticks, sticks, chains brought out, chains on the field, "
+          "chains measure"), codes="m", about="then short or made"),
+    kind_row("no play", PlayKind.NO_PLAY, also=(
+          "play blown dead, blown dead"), codes="np", about="a foul before the snap, or the whole down put back"),
+    kind_row("replay reversal", PlayKind.REPLAY_REVERSAL, also=(
+          "reversed, reversed to, overturned, overturned to, reviewed and reversed, reviewed and reversed to, call "
+          "reversed, play reversed, ruling reversed, reversal, ruling overturned, call overturned, reversed on "
+          "replay, "
+          "replay reversed, play overturned, upon review reversed, ruling on the field reversed, ruling on the field "
+          "overturned, after review, changed on replay"),
+         codes="rep", about="the play before stands as this one tells it"),
+    kind_row("inadvertent whistle", PlayKind.INADVERTENT_WHISTLE, also=(
+          "early whistle, whistle blew by mistake, whistle by mistake, erroneous whistle, whistle blown by mistake, "
+          "accidental whistle"), codes="iw"),
+    kind_row("kickoff", PlayKind.KICKOFF, also=(
+          "kickoff by, kkf, kick-off by, kick off, ko, free kick, kickoffs, opening kickoff"),
+         codes="k", about="then where it came down, and returned to"),
+    kind_row("safety free kick", PlayKind.SAFETY_FREE_KICK, also=(
+          "free kick after a safety, free kick after safety, safety kick, free kick, punted free kick, free "
+          "kick after "
+          "the safety, free kick following the safety, free kick following a safety, free kick from the safety, kick "
+          "after the safety, kick after safety"), codes="sk"),
+    kind_row("try kick", PlayKind.TRY_KICK, also=(
+          "xpt, pat try, pat, extra point, xp, point after, pat kick, extra point kick, try by kick, one-point try, "
+          "try for one, attempt for one, try for one point, going for one, convert, convert kick, one point convert, "
+          "conversion kick, kick try, extra pt, point after touchdown, pat attempt, extra point attempt, xp attempt, "
+          "kicked extra point, conversion, ep, single point try"), codes="k", where=TRY),
+    kind_row("try run", PlayKind.TRY_RUN, also="two-point run, 2 point run, 2-pt run, conversion run, run try"),
+    kind_row("try pass", PlayKind.TRY_PASS, also="two-point pass, 2 point pass, 2-pt pass, conversion pass, pass try"
+          + _TRIED_PASS),
+    row("kick", Role.KICK, None, (
+          "gets it away, gets the kick away, gets the punt away, kicks, boots it, boots one, booms it, booms one, "
+          "boots it away, gets off a kick"), where=START, about="the kick that the situation calls for"),
+    kind_row("coin toss", PlayKind.COIN_TOSS, also="toss, coin flip, toss won by, coin toss won by", where=TOSS),
+    kind_row("scrimmage run", PlayKind.RUN, about="on a try, where run means the try's"),
+    kind_row("scrimmage pass", PlayKind.PASS, Outcome.COMPLETE, about="on a try, where pass means the try's"),
+)
+TRIES: tuple[Word, ...] = (
+    row("two-point try", Role.TWO_POINT, None, (
+          "two pt conv, 2 pt conv, two-point conversion, two point attempt, 2-point conversion, 2 point "
+          "attempt, 2 pt "
+          "try, 2 pt conversion, two point, 2 point, two points, 2pt, going for two, for two, for 2, goes for 2, "
+          "tries for two, tried for two, trying for two, tries for 2, tried for 2, "
+          "two-point convert, 2-point try, two pointer, two pt conversion, two-point play, 2 point convert, 2 "
+          "pts, two "
+          "pt try, for two points"), about="then run or pass, good or no good"),
+)
+MANNERS: tuple[Word, ...] = tuple(manner_row(*row) for row in (
+    ("draw", PlayKind.RUN, "dr, drw, draw play, qb draw, quarterback draw"), ("sweep", PlayKind.RUN, "swp, toss sweep"),
+    ("jet sweep", PlayKind.RUN, "fly sweep, jet"), ("option", PlayKind.RUN, "speed option, triple option, veer"),
+    ("read option", PlayKind.RUN, "zone read"), ("toss", PlayKind.RUN, "pitch, toss play, pitch play"),
+    ("reverse", PlayKind.RUN, "reverses, rev, reverse to, reverse to the, double reverse"), ("end around",
+        PlayKind.RUN),
+    ("counter", PlayKind.RUN, "ctr, cntr, counter play, counter trey"), ("trap", PlayKind.RUN),
+    ("belly", PlayKind.RUN, "buck, belly option"), ("midline", PlayKind.RUN, "midline option"),
+    ("rocket", PlayKind.RUN, "rocket toss, rocket sweep"), ("power", PlayKind.RUN, "pwr, power o, power play"),
+        ("duo", PlayKind.RUN),
+    ("pin and pull", PlayKind.RUN, "pin pull"), ("mesh", PlayKind.PASS, "mesh concept"),
+    ("verticals", PlayKind.PASS, "four verts, verts, four verticals, all go"), ("smash", PlayKind.PASS),
+    ("flood", PlayKind.PASS, "sail route, levels, y cross, shallow cross, shallow"),
+    ("zone", PlayKind.RUN, "iz, split zone, oz, inside zone, outside zone, stretch"),
+    ("dive", PlayKind.RUN, "dv, fullback dive, fb dive, plunge, iso, blast"),
+    ("sneak", PlayKind.RUN, "snk, qb snk, qb sneak, quarterback sneak"),
+    ("keeper", PlayKind.RUN,
+     "qb keeper, quarterback keeper, qb keep, keeps it, keeps, qb run, quarterback run, qb keeps it"),
+    ("scramble", PlayKind.RUN,
+     "scr, scrm, tucks and runs, tucks it and runs, tuck and run, tucks it, qb scramble, quarterback scramble"),
+    ("wildcat", PlayKind.RUN),
+    ("bootleg", None, "waggle, sprint out, sprint right, sprint left, boot, naked bootleg, rollout, roll out"),
+    ("off tackle", PlayKind.RUN, "off tkl, off lt tkl, off rt tkl, off lt tackle, off rt tackle, off lt, off rt"),
+    ("screen", PlayKind.PASS,
+     "scr, scrn, bubble, tunnel, jailbreak, jailbreak screen, screen pass, bubble screen, tunnel screen, screens"),
+    ("slant", PlayKind.PASS, "slant pass, slant route, slants"), ("fade", PlayKind.PASS, "fade route, fade pass"),
+    ("play action", PlayKind.PASS, "play fake, pump fake, pa, play action pass, fake handoff, fakes the handoff, pap"),
+    ("rpo", None, "run pass option"), ("checkdown", PlayKind.PASS, "check down, dump off, dumpoff, dump pass, dump"),
+    ("hail mary", PlayKind.PASS), ("statue of liberty", PlayKind.RUN), ("flea flicker", PlayKind.PASS),
+    ("shovel pass", PlayKind.PASS, "shovel"), ("swing pass", PlayKind.PASS, "swing, flat, flat route, flat pass"),
+    ("hitch", PlayKind.PASS, "stick, curl, curl route, hitch route"),
+    ("deep pass", PlayKind.PASS, "bomb, deep ball, go route, streak, post, post route, corner route, seam, deep post"),
+    ("quick out", PlayKind.PASS,
+     "dig, dig route, comeback, comeback route, out route, crossing route, drag, wheel, wheel route, cross"),
+    ("fake", None,
+     "fake the punt, fake the field goal, fake the kick, fake the fg, on a fake punt, on a fake field goal, "
+     "fake punt, "
+     "fake field goal, fake fg, fake kick, punt fake, field goal fake, fg fake, fake extra point, fake pat"),
+    ("onside", PlayKind.KICKOFF,
+     "onside kick, on-side kick, onsides kick, onside kickoff, onsides, kickoff onside, kicks onside"),
+    ("squib", PlayKind.KICKOFF, "squib kick, squibbed, squib kickoff"), ("quick kick", PlayKind.PUNT),
+    ("pooch", None, "pooch kick, sky kick"), ("pooch punt", PlayKind.PUNT),
+    ("rugby", PlayKind.PUNT, "rugby punt, rugby kick, rugby style punt"), ("pooch kickoff", PlayKind.KICKOFF),
+    ("coffin corner", PlayKind.PUNT, "coffin corner punt, coffin corner kick, coffin"), ("drop kick", None, "dropkick"),
+))

@@ -1,0 +1,163 @@
+"""The table of words: what tells nothing that is kept."""
+
+from __future__ import annotations
+
+from .word import ANYWHERE, Role, Word, row
+from .words_of_places import PLAYERS
+
+_BEFORE = (
+    "before being/he/he_is tackled/brought_down/dragged_down/hauled_down/taken_down/wrapped_up/stopped"
+)
+_IN_PERIODS = (
+    "in the 1st/2nd/3rd/4th/first/second/third/fourth quarter, in the first/second/1st/2nd half, "
+)
+_WAYS = (
+    "around/off/over/through/behind /the left/right end/tackle/guard/side, "
+)
+_NEXT = (
+    "extra_point/kickoff/punt/try/conversion/pat/point_after/try_for_point/two_point_try/kick "
+    "next/to_come/coming_up/coming/follows/to_follow/is_next, /and now the "
+    "extra_point/kickoff/punt/try/conversion/pat/point_after/try_for_point/two_point_try/kick, bring on the "
+    "extra_point/kickoff/punt/try/conversion/pat/point_after/try_for_point/two_point_try/kick team, /we/they "
+    "will/are_going_to/have_to/must punt, here comes the punt team, punt team comes/coming on, "
+)
+_NEUTRAL = (
+    "behind/beyond/past/across/in/over/down_in/dead_in/crosses/in_and_behind/in_or_behind/through/crossing/"
+    "crossed/from_behind "
+    "the /expanded neutral zone, "
+)
+_HARMLESS = (
+    "over the top/pile/pile_of_bodies, up and over /the_pile, through the pile/line/middle/hole, through a hole, "
+    "behind his blockers, behind the block, out_of/from/in/up_in/steps_up_in/outside the pocket, /out_of/from the "
+    "backfield, flushed /out, up front/field, upfield, downfield, turns the corner/edge, turns upfield, gets/got "
+    "the edge/corner, in traffic/stride/full_stride/coverage/double_coverage/space, double coverage, in the /open "
+    "field, in the open, wide open, on a rope, on target, on the money, off to the races, with ease/authority, "
+    "standing, nice hole /there, big hole, and that's it, that's it/all, folks, under duress, end over end, for "
+    "the corner, to/around the outside, off/on the right/left side, to our/their sideline, near/far sideline, "
+)
+_GETS_ALONG = (
+    "breaks/broke free/loose/away, got/gets loose/free/away, pulls/pulled/runs/ran away, right away, /pulled away "
+    "from /the_corner/the_defense/them/everybody, leans/leaned/falls/fell/lunges/lunged/dives/dove/stretches "
+    "forward, lunges/surges/surged/pushes ahead, keeps his legs churning, no further/farther/more, and no more, "
+    "nothing more, finally, just, again, quickly, eventually, simply, immediately, suddenly, somehow, easily, "
+    "reached/reaches/reaching/dived/dove/dives/diving/stretches/stretching/stretched/lunges/lunging for the "
+    "marker/sticks/first_down, hit as he threw/throws/threw_it/let_it_go/released_it, hit while "
+    "throwing/he_threw, pressure in his face, came/comes down, /with one foot out, tripped/trips over "
+    "his_own_guard/his_own_feet/his_own_man/his_blocker/a_lineman, stumbles over his own feet, slipped/slips and "
+    "fell/falls, kicked/bounced/bounces/rolled/rolls/batted/knocked around, on the "
+    "bounce/hop/second_bounce/roll/fly, on a bounce, on one bounce/hop, off the bounce, after a/one bounce, "
+)
+_DOWNING = (
+    "tripped_up/chopped_down/cut_down/hauled_down/dragged_down/pulled_down/wrestled_down/wrestled_to_the_ground/"
+    "taken_down/brought_down/knocked_down/thrown_down/slammed_down/ridden_down/run_down/chased_down/"
+    "tracked_down/hunted_down/wrapped_up/swallowed_up/gobbled_up/blown_up/piled_up/stood_up/stacked_up, "
+    "tripped_up/taken_down/brought_down right away, "
+    "tripped_up/chopped_down/cut_down/hauled_down/dragged_down/pulled_down/wrestled_down/wrestled_to_the_ground/"
+    "taken_down/brought_down/knocked_down/thrown_down/slammed_down/ridden_down/run_down/chased_down/"
+    "tracked_down/hunted_down/wrapped_up/swallowed_up/gobbled_up/blown_up/piled_up/stood_up/stacked_up/tripped/"
+    "corralled/smothered/swarmed/buried/leveled/flattened/met/caught/cornered/collared/nailed/crushed/drilled/"
+    "decked/clobbered/tackled/dropped/stopped/upended/hit/shoved "
+    "by_the_ankles/at_the_ankles/by_the_ankle/by_the_shoelaces/by_the_shoestrings/by_his_shoelaces/"
+    "by_his_shoestrings/by_the_jersey/by_his_jersey/by_the_shirt/by_the_legs/by_the_waist/by_the_feet/"
+    "from_behind/from_the_side/by_two_men/by_two_of_them/by_three_men/by_his_own_man/by_a_host_of_tacklers/"
+    "by_the_whole_line/by_a_pack/by_the_first_man/by_a_crowd/by_somebody/by_a_corner/by_the_corner/by_a_tackler/"
+    "by_the_pursuit/by_a_gang_of_tacklers/in_a_crowd/in_a_pile/in_his_tracks/right_there/right_away/immediately/"
+    "at_once/quickly, "
+    "tripped_up/chopped_down/cut_down/hauled_down/dragged_down/pulled_down/wrestled_down/wrestled_to_the_ground/"
+    "taken_down/brought_down/knocked_down/thrown_down/slammed_down/ridden_down/run_down/chased_down/"
+    "tracked_down/hunted_down/wrapped_up/swallowed_up/gobbled_up/blown_up/piled_up/stood_up/stacked_up/tripped/"
+    "corralled/smothered/swarmed/buried/leveled/flattened/met/caught/cornered/collared/nailed/crushed/drilled/"
+    "decked/clobbered/tackled/dropped/stopped/upended/hit/shoved "
+    "behind_the_line/behind_the_line_of_scrimmage/in_the_backfield/deep_in_the_backfield/back_of_the_line, "
+    "behind_the_line/behind_the_line_of_scrimmage/in_the_backfield/deep_in_the_backfield/back_of_the_line, "
+    "tackles/wraps/drags/hauls/brings/pulls/takes/wrestles/cuts/chops/knocks/runs/chases/stops/hits/trips/"
+    "catches/corrals/rides/throws/pins/meets/drops/stands/levels/nails/dragged/hauled/brought/pulled/took/"
+    "wrestled/knocked/chased/stopped/tripped/caught/tackled/wrapped/met/hit/got/tackle/wrap/drag/haul/bring/"
+    "pull/take/wrestle/cut/chop/knock/run/chase/stop/trip/catch/corral/ride/throw/pin/meet/drop/stand/level/"
+    "nail/bury/stuff "
+    "him down/up/there, "
+    "before_they/before_someone/they/two_men/until_they/till_they/a_linebacker/the_linebacker/a_corner/"
+    "the_corner/a_tackler "
+    "tackles/wraps/drags/hauls/brings/pulls/takes/wrestles/cuts/chops/knocks/runs/chases/stops/hits/trips/"
+    "catches/corrals/rides/throws/pins/meets/drops/stands/levels/nails/dragged/hauled/brought/pulled/took/"
+    "wrestled/knocked/chased/stopped/tripped/caught/tackled/wrapped/met/hit/got/tackle/wrap/drag/haul/bring/"
+    "pull/take/wrestle/cut/chop/knock/run/chase/stop/trip/catch/corral/ride/throw/pin/meet/drop/stand/level/"
+    "nail/bury/stuff "
+    "him /down/up/there, "
+)
+_THE_SAFETY = (
+    "the/a/their/our/strong/free safety "
+    "comes_up/came_up/comes_up_and/came_up_and/makes_the_stop/made_the_stop/makes_the_tackle/made_the_tackle/"
+    "comes_over/came_over/comes_in/came_in/comes_down/steps_up/stepped_up/is_there/was_there/fills/filled/"
+    "cleans_it_up/cleaned_it_up/saves_a_touchdown/in_on_the_tackle/and/and_the_corner, "
+    "the/a/their/our/strong/free safety "
+    "tackles/wraps/drags/hauls/brings/pulls/takes/wrestles/cuts/chops/knocks/runs/chases/stops/hits/trips/"
+    "catches/corrals/rides/throws/pins/meets/drops/stands/levels/nails/dragged/hauled/brought/pulled/took/"
+    "wrestled/knocked/chased/stopped/tripped/caught/tackled/wrapped/met/hit/got/tackle/wrap/drag/haul/bring/"
+    "pull/take/wrestle/cut/chop/knock/run/chase/stop/trip/catch/corral/ride/throw/pin/meet/drop/stand/level/"
+    "nail/bury/stuff "
+    "him /down/up, "
+)
+FILLERS: tuple[Word, ...] = (
+    row("and", Role.FILLER, None, (
+          _NEXT + _NEUTRAL + _HARMLESS + _GETS_ALONG + _DOWNING + _THE_SAFETY +
+          "goes for it on fourth down, going for it on fourth down, goes for it on fourth, on purpose, half the "
+          "dist, "
+          "pushes the pile forward, pushes the pile, they get the ball, they take over, they take over on downs, "
+          "after the safety, that'll do it for the half, that'll do it, do it for the half, to end the half, to end "
+          "the game, coming up, coming, "
+          "little, big, nice, great, long, high, low, booming, beautiful, perfect, huge, before the snap of "
+          "the ball, set up, moves them back, moves us back, back them up, back us up, "
+          " in the half, in the quarter, in the game, of the "
+          "quarter, drops back, drop back, dropped back, result of the play, brings him down, they bring him down, "
+          "tackles him, they tackle him, stops him, "
+          "they stop him, " + _BEFORE + ", half the distance, half the distance to the goal, no foul on the play, "
+          "no foul, no flag, "
+          "no flags, no "
+          "penalty, no penalty on the play, there is no foul, call stands, ruling stands, play stands, stands as "
+          "called, upheld, confirmed, call upheld, call confirmed, ruling confirmed, on the conversion, on the two "
+          "point conversion, on the extra point, on the pat, bench, injury, injured player, chip shot, quick, "
+          "during, "
+          "another player, a teammate, teammate, player, across midfield, past midfield, over midfield, beyond "
+          "midfield, he, him, she, himself, them all, jump ball, toss up, back to pass, drops back to pass, dropped "
+          "back to pass, drop back to pass, fades back to pass, steps back to pass, back to throw, drops back to "
+          "throw, dropped back to throw, takes the snap, took the snap, takes a direct snap, good blocking, good "
+          "coverage, good protection, good tackle, good hit, good snap, snap is good, good defense, good field "
+          "position, takes a bounce, takes a big bounce, takes a hop, takes a big hop, takes a roll, broke a tackle, "
+          "broke two tackles, breaks two tackles, broke three tackles, breaks three tackles, broke several tackles, "
+          "delayed, score tied, with the score tied, with the score, of the half, free play, finds a seam, finds a "
+          "hole, finds the hole, finds room, finds running room, finds daylight, finds a crease, oh what a, oh "
+          "my, oh "
+          "boy, lt, tkl, grd, kick is on the way, kick is away, on the way, down by contact, by contact, snap hold, "
+          "snap and hold, the hold, good hold, hold is down, knee down, knee is down, knee was down, knee touched, "
+          "knee touches, clock running, clock is running, los, a, an, then, with, is, was, it, ball, his, "
+          "her, who, that, which, play, plays, as, so, clock, time, remaining, left on the clock, game clock, on the "
+          "clock, to stop the clock, stops the clock, yardline, yard line, line, attempt, attempted, attempts, try, "
+          "tries, left, right, middle, up the middle, over the middle, down the middle, left side, right side, "
+          "outside, sideline, left sideline, right sideline, down the sideline, along the sideline, deep, deep left, "
+          "deep right, deep middle, short left, short right, short middle, up the gut, outside left, outside right, "
+          "before being tackled, tackled, brought down, down, snap, shotgun, no huddle, from the shotgun, under "
+          "center, from shotgun, ensuing, opening, call, calls, called by, takes, uses, use, used, burns, burn, "
+          "won, wins, win, won by, winner, wins "
+          "the flip, won the flip, wins the coin flip, won the coin toss, wins the coin toss, the flip, wins "
+          "the toss, "
+          "won the toss, win the toss, elects, elected, choose, choose to, chose, chooses, charged, second half, "
+          "results in, resulting in, ends in, on the play, the play, to the left, to the right, off left tackle, off "
+          "right tackle, off left end, off right end, off left guard, off right guard, inches, intended, "
+          "intended for, "
+          "reviewed, following, standing up, in bounds, his own, on that play, over left tackle, over right tackle, "
+          "over left guard, over right guard, around left end, around right end, straight ahead, penalty is, the "
+          "penalty is, point, pts, its, at all, there, where, now, been, being, are, were, be, has, have, had, will, "
+          "this, right there, tackled by, stopped by, brought down by, hit by, met by, wrapped up by, pressured by, "
+          "hurried by, but, number one, kicking unit, official, on a, yardage, diving, one handed, leaping, toe tap, "
+          "over the shoulder, back shoulder, hurried, pressured, under pressure, slides, slide, slides down, wrapped "
+          "up, gang tackled, solo tackle, assisted tackle, foot, feet, inch, a foot, total, total of, for a "
+          "total of, "
+          + _IN_PERIODS + _WAYS + "around the end, around end, around the edge, around the corner, off the edge, "
+          "to the back, the back, to the corner, in the corner, to the flat, in the flat, direct snap, a direct "
+          "snap, "
+          "on a direct snap, to the right side, to the left side, the right side, the left side, sails, soars, "
+          "boundary, wide side, short side, near side, far side"), where=ANYWHERE, about="passed over"),
+    row("player", Role.FILLER, "player", PLAYERS, where=ANYWHERE, about="passed over"),
+    row("whose", Role.FILLER, "whose", "our, their", where=ANYWHERE, about="passed over before a kind of play"),
+)
