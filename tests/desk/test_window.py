@@ -418,3 +418,12 @@ def test_small_film_that_plays_too_slowly_is_told_without_an_offer(qtbot, opened
     source = opened.session.film.sources[0]
     opened.session.player.slow.emit(source.id, 0.5)
     assert "50%" in opened.message.text and not opened.message._way_out.isVisible()
+
+
+def test_a_job_that_fails_and_tells_nobody_is_told_in_the_bar(qtbot, window):
+    def work(progress):
+        raise OSError("the disk is gone")
+
+    window.jobs.start("Counting sheep", work)
+    qtbot.waitUntil(lambda: not window.jobs.running)
+    assert window.message.isVisible() and "Counting sheep failed: the disk is gone" in window.message.text

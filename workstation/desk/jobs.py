@@ -149,6 +149,7 @@ class Jobs(QObject):
 
     started = Signal(object)
     finished = Signal(object)
+    failed = Signal(str, str)       # title and reason of a job that tells nobody else
 
     def __init__(self, parent: QObject | None = None):
         super().__init__(parent)
@@ -157,7 +158,7 @@ class Jobs(QObject):
     def start(self, title: str, work: Callable[[Progress], T], succeeded: Callable[[T], object] | None = None,
               failed: Callable[[str], object] | None = None, cancelled: Callable[[], object] | None = None) -> Job:
         """Start *work* (see :class:`Job`) and show it; the callbacks are called on the UI thread."""
-        job = Job(title, work, succeeded, failed, cancelled, parent=self)
+        job = Job(title, work, succeeded, failed or (lambda why: self.failed.emit(title, why)), cancelled, parent=self)
         self.running.append(job)
         job.ended.connect(lambda: self._end(job))
         self.started.emit(job)

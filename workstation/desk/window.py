@@ -121,6 +121,7 @@ class MainWindow(QMainWindow):
             self.keys.bind(id, self, partial(self.act, id))
         self.jobs.started.connect(self._show_job)
         self.jobs.finished.connect(self._hide_job)
+        self.jobs.failed.connect(lambda title, why: self.message.fail(f"{title} failed: {why}", ""))
         QTimer.singleShot(150, self._builder.warm_up)
         self._refresh()
 
