@@ -162,8 +162,9 @@ def _kind(draft: Draft, word: Word, ahead: Ahead) -> None:
             and draft.outcome in (Outcome.NO_GOOD, Outcome.BLOCKED)))
         )
     ):  # "intercepted at own 40 and run to own 45"
+        again = draft.returned
         returned(draft, word, ahead)
-        if not carried_back:
+        if again or not carried_back:
             draft.fill("the run was taken for the return")
         return
     if kind is PlayKind.REPLAY_REVERSAL or now is PlayKind.REPLAY_REVERSAL:

@@ -49,7 +49,7 @@ _GETS_ALONG = (
 )
 _DOWNING = (
     "tripped_up/chopped_down/cut_down/hauled_down/dragged_down/pulled_down/wrestled_down/wrestled_to_the_ground/"
-    "taken_down/brought_down/knocked_down/thrown_down/slammed_down/ridden_down/run_down/chased_down/"
+    "taken_down/brought_down/thrown_down/slammed_down/ridden_down/run_down/chased_down/"
     "tracked_down/hunted_down/wrapped_up/swallowed_up/gobbled_up/blown_up/piled_up/stood_up/stacked_up, "
     "tripped_up/taken_down/brought_down right away, "
     "tripped_up/chopped_down/cut_down/hauled_down/dragged_down/pulled_down/wrestled_down/wrestled_to_the_ground/"
