@@ -18,7 +18,7 @@ from tests.desk.driver import press
 from tests.desk.two_films import END_ZONE, HIGH, RATE, SNAPS, film_evening, game_of, seconds_of_evening
 from workstation.desk.beside import BesideMode
 from workstation.tagging.angles import FIRST
-from workstation.tagging.model import CameraPlace, SequenceItem
+from workstation.tagging.model import CameraPlace, SequenceItem, ShotKind
 from workstation.tagging.operations import AddSequence
 
 FURTHER = 1
@@ -82,6 +82,7 @@ def test_an_angle_is_added_and_matched_and_what_is_open_is_said(matched):
     assert matches(matched) == {1: 1, 2: 2, 4: 3}
     assert "End zone: 3 of 4 plays matched." in matched.message.text
     assert "play 3" in matched.message.text
+    assert [(shot.kind, shot.confirmed) for shot in further.shots] == [(ShotKind.PLAY, False)] * 3
 
 
 def test_one_undo_takes_the_match_and_another_the_angle(matched):

@@ -32,6 +32,7 @@ from workstation.tagging.model import (
     AngleFilm,
     CameraPlace,
     Decision,
+    Evidence,
     Game,
     Heading,
     Match,
@@ -48,6 +49,8 @@ from workstation.tagging.operations import (
     AddPlay,
     AddShots,
     AddSources,
+    ChangePlay,
+    ChangeShots,
     ClearDecision,
     Decide,
     FilmPlay,
@@ -60,6 +63,7 @@ from workstation.tagging.operations import (
     RemoveSources,
     SetHeading,
     SplitShot,
+    UnmatchPlays,
     in_angle,
     several,
 )
@@ -311,3 +315,38 @@ def test_a_tie_by_snaps_follows_the_snap_that_moves(file):
     assert [round(float(tie.first), 1) for tie in ties_of(file.game, END_ZONE).values()] == [16, 75]
     file.undo()
     assert [round(float(tie.first), 1) for tie in ties_of(file.game, END_ZONE).values()] == [15, 75]
+
+
+@pytest.fixture
+def unsaid(file):
+    """The end zone's shot, of which nobody has said what it films, and that matches nothing yet."""
+    file.do(UnmatchPlays(END_ZONE))
+    file.do(ChangeShots((replace(file.game.angles[0].shots[0], kind=None),)))
+    return file
+
+
+def said(file) -> tuple[ShotKind | None, bool]:
+    (shot,) = file.game.angles[0].shots
+    return shot.kind, shot.confirmed
+
+
+@pytest.mark.parametrize(("evidence", "is_certain"), [(Evidence.SOUND, False), (Evidence.CLOCK, False),
+                                                      (Evidence.PERSON, True)])
+def test_a_shot_that_is_matched_with_a_play_is_a_shot_of_one_as_surely_as_it_is_matched(unsaid, evidence, is_certain):
+    unsaid.do(MatchPlays((Match(END_ZONE, 1, 11, evidence=evidence),)))
+    assert said(unsaid) == (ShotKind.PLAY, is_certain)
+    unsaid.undo()
+    assert said(unsaid) == (None, True) and not unsaid.game.matches
+
+
+def test_what_a_person_says_of_a_matched_shot_stays(unsaid):
+    unsaid.do(MatchPlays((Match(END_ZONE, 1, 11, evidence=Evidence.SOUND),)))
+    unsaid.do(ChangeShots((replace(unsaid.game.angles[0].shots[0], kind=ShotKind.MEASUREMENT, confirmed=True),)))
+    unsaid.do(MatchPlays((Match(END_ZONE, 1, 11, evidence=Evidence.SOUND),)))
+    assert said(unsaid) == (ShotKind.MEASUREMENT, True)
+
+
+def test_a_shot_matched_with_the_toss_films_the_toss(unsaid):
+    unsaid.do(ChangePlay(1, Play(PlayKind.COIN_TOSS)))
+    unsaid.do(MatchPlays((Match(END_ZONE, 1, 11, evidence=Evidence.SOUND),)))
+    assert said(unsaid) == (ShotKind.COIN_TOSS, False)

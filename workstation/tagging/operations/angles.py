@@ -6,8 +6,9 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from ..angles import FIRST, angle_that_holds, decision_key, film_of, recording_of, seen_from
+from ..game_order import own_shot_kind
 from ..layout import snapped
-from ..model import Angle, Game, Match
+from ..model import Angle, Evidence, Game, Match
 from ..records import GameDraft, InvalidOperation, Kind, match_id
 from .footage import AddSources, ConfirmShots, OrderSources, RemoveSources
 from .game_operations import SetHeading
@@ -86,7 +87,8 @@ class RemoveAngle:
 @dataclass(frozen=True, slots=True)
 class MatchPlays:
     """Say which shots of further angles film which plays, and by which moment they are tied, in place of what was said
-    about the same angle and play before."""
+    about the same angle and play before. A shot of which nobody has said what it films is then of the play's own kind:
+    confirmed if a person matched it, else as a suggestion."""
 
     matches: tuple[Match, ...]
 
@@ -95,9 +97,13 @@ class MatchPlays:
         return f"match {count(len(self.matches), 'play')}"
 
     def apply(self, draft: GameDraft) -> None:
-        """Store the matches."""
+        """Store the matches, and what their shots film."""
         for match in self.matches:
             draft.put(Kind.MATCH, match_id(match.angle, match.play), match)
+            shot, tag = draft.values(Kind.SHOT).get(match.shot), draft.values(Kind.PLAY).get(match.play)
+            kind = own_shot_kind(tag.play) if tag is not None else None
+            if shot is not None and shot.kind is None and kind is not None:
+                draft.put(Kind.SHOT, shot.id, replace(shot, kind=kind, confirmed=match.evidence is Evidence.PERSON))
 
 
 @dataclass(frozen=True, slots=True)
