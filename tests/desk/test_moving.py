@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import threading
+from fractions import Fraction
+
 from PySide6.QtCore import QPoint, QPointF, Qt
 from PySide6.QtGui import QWheelEvent
 from PySide6.QtWidgets import QApplication
@@ -77,3 +80,28 @@ def test_a_mark_right_after_a_step_is_not_stored_at_the_picture_before(qtbot, op
     press(opened, "tag.mark.signal")
     new = [moment for moment in session.game.moments if moment not in before.moments]
     assert [float(session.film.time_of(moment.at)) for moment in new] == [20 + 1 / RATE]
+
+
+def test_a_late_picture_of_the_place_before_does_not_take_the_film_back(qtbot, opened):
+    """The picture before the one asked for arrives while the playing thread has not come to the request."""
+    session, player = opened.session, opened.session.player
+    session.seek_time(20)
+    stands_at(qtbot, session, 20)
+    before, late = session.position, []
+    player._playback.open_reader(player.film, lambda reader: reader.fetch(before, late.append))
+    qtbot.waitUntil(lambda: bool(late))
+    free = threading.Event()
+    player._playback._call(free.wait)
+    wanted = session.film.instant_at(20 + Fraction(1, RATE))
+    try:
+        session.seek(wanted)
+        player._on_picture(late[0], True)
+        QApplication.processEvents()
+        assert (session.position, player.waiting) == (wanted, True)
+        session.step(1)                 # nor does it answer a step
+        player._on_picture(late[0], True)
+        QApplication.processEvents()
+        assert session.position == wanted and not player.is_placed
+    finally:
+        free.set()
+    stands_at(qtbot, session, 20 + 2 / RATE)

@@ -28,7 +28,6 @@ if TYPE_CHECKING:
     from ..film.playback import Playback
 
 log = logging.getLogger(__name__)
-_NEAR = Fraction(1, 2)      # seconds between what was asked for and the picture that shows it
 RATES = (0.125, 0.25, 0.5, 0.75, 1.0, 1.5, 2.0, 4.0)
 
 
@@ -83,7 +82,8 @@ class Player(QObject):
         self._kept: tuple[Film, ...] = ()
         self._play_when_made: tuple[Instant, Instant, bool] | bool = False
         self._guard = threading.Lock()
-        self._newest: tuple[Instant, QImage, bool] | None = None    # the newest picture, not fetched yet
+        # The newest picture, not fetched yet, and how many requests had been served when it came.
+        self._newest: tuple[Instant, QImage, int] | None = None
         self._arrived.connect(self._take_picture)
         self._switched.connect(self._take_state)
         self._hindered.connect(self._report)
@@ -148,9 +148,10 @@ class Player(QObject):
     def _on_picture(self, picture: Picture, exact: bool) -> None:
         if self._closed:
             return
+        served = self._playback.served if self._playback is not None else 0
         image = image_of(picture.bgra())
         with self._guard:
-            waiting, self._newest = self._newest is not None, (picture.instant, image, exact)
+            waiting, self._newest = self._newest is not None, (picture.instant, image, served)
         if not waiting:
             self._tell("_arrived")
 
@@ -159,23 +160,20 @@ class Player(QObject):
             newest, self._newest = self._newest, None
         if newest is None or self._playback is None or self._closed:
             return
-        instant, image, _ = newest
+        instant, image, served = newest
         if not any(source.id == instant.source for source in self.film.sources):
             return
         self._show(image)
-        if self._answers(instant):
+        if self._answers(instant, served, self._playback):
             self._asked, self._stepping = None, False
             shown = self._playback.position         # of the film before, until the player has turned to this one
             is_here = shown is not None and any(source.id == shown.source for source in self.film.sources)
             self._set_position(shown if shown is not None and is_here else instant)
 
-    def _answers(self, instant: Instant) -> bool:
-        """Pictures from before the last seek may still come in; they don't take the position back."""
-        asked = self._asked
-        if asked is None:
-            return True
-        away = self.film.time_of(instant) - self.film.time_of(asked)
-        return -_NEAR < away < (4 if self.playing else _NEAR)
+    def _answers(self, instant: Instant, served: int, playback: Playback) -> bool:
+        """Whether a picture shows what was asked for last. Pictures of before may still come in; they don't take the
+        position back."""
+        return instant == self._asked or served == playback.requested
 
     def _take_state(self) -> None:
         playing = self._playback is not None and self._playback.playing

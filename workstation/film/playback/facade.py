@@ -38,6 +38,9 @@ class Playback:
     exact decodes and a player's pictures alike. ``on_playing(bool)`` when playing starts and stops, also by
     itself at the end. ``on_problem(source_id, reason)`` when a source cannot be shown, ``on_slow(source_id, share)``
     when the player shows too small a share of its pictures.
+
+    ``requested`` counts what moved the film (load, seek, step, play), ``served`` is how much of it the playing thread
+    has begun: a picture that is handed over while both are the same is of the last request, not of one before.
     """
 
     def __init__(self, engine: Engine, *, on_picture: Callable[[Picture, bool], None],
@@ -52,6 +55,8 @@ class Playback:
         self._events: queue.SimpleQueue[PlayerEvent | Callable[[], None] | None] = queue.SimpleQueue()
         self._engines = Engines(engine, self._state, self._events.put)
         self._transport = Transport(self._state, self._engines, self._listener, self._call)
+        self.requested = 0
+        self.served = 0
         self._thread = threading.Thread(target=self._run, name="playing", daemon=True)
         self._thread.start()
 
@@ -59,7 +64,7 @@ class Playback:
         """Take a film and show its frame ``at`` (the first). ``reader`` is closed with the film if it was
         not given, unless the film is one to :meth:`keep_open`."""
         self.pause()
-        self._call(self._load, film, reader, at)
+        self._move(self._load, film, reader, at)
 
     def keep_open(self, films: Iterable[Film]) -> None:
         """Keep the readers of these films open, one of which plays at a time; those of others close with the next
@@ -146,12 +151,12 @@ class Playback:
         """Show the exact frame at an instant; playing goes on from there. Leaves a span."""
         with self._state.lock:
             self._state.span, self._state.settled = None, False
-        self._call(self._transport.seek, instant)
+        self._move(self._transport.seek, instant)
 
     def step(self, n: int) -> None:
         """Go ``n`` frames on (back, if negative), stopping."""
         self.pause()
-        self._call(self._transport.step, n)
+        self._move(self._transport.step, n)
 
     def play_span(self, start: Instant, end: Instant, loop: bool = False) -> None:
         """Play from ``start`` up to but not including ``end``, once or round and round."""
@@ -186,7 +191,19 @@ class Playback:
             self._state.playing, self._state.settled = True, False
         if started:
             self._listener.playing(True)
-        self._call(self._transport.play, at)
+        self._move(self._transport.play, at)
+
+    def _move(self, function: Callable[..., None], *arguments: object) -> None:
+        """Run what moves the film in the playing thread, and count it."""
+        with self._state.lock:
+            self.requested += 1
+            number = self.requested
+
+        def serve() -> None:
+            self.served = number
+            function(*arguments)
+
+        self._call(serve)
 
     def _call(self, function: Callable[..., None], *arguments: object) -> None:
         """Run a call in the playing thread."""
