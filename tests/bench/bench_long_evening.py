@@ -1,7 +1,7 @@
 """Four hours of tagging and playing over a three-hour film: does the desk grow, leak or slow down?
 
     python tests/bench/bench_long_evening.py [--plays 150] [--spell 5] [--rest 2] [--size 1280x720] [--json]
-        [--no-fresh]
+        [--no-fresh] [--two-angles]
 
 The real window, offscreen, on a film of 99 sources (one file under many ids), worked through the way a coordinator
 does: each play is sought, played twice for ``--spell`` seconds, marked, stepped through, typed and kept; in between
@@ -13,7 +13,10 @@ what the system counts, and what of it is in use by the libraries (glibc keeps f
 
 What takes longer at the end may do so because the desk has run for long, or because the game is larger. So the last
 eighth is then done once more, the same acts on the same game as it was before them, by a desk that was just started.
-Prints what the last eighth is to the first, and to that. Threads and handles are also held by a test
+Prints what the last eighth is to the first, and to that. At the end of each eighth the file as it then lies on disk,
+which is what a kill would leave, is opened and must hold the whole game. With ``--two-angles`` the game has an end zone
+camera too: each play is also looked at from there, alone and side by side, marked there, and exported from both.
+Threads and handles are also held by a test
 (tests/desk/test_long_evening.py).
 """
 
@@ -26,6 +29,7 @@ import json
 import logging
 import os
 import re
+import shutil
 import sqlite3
 import statistics
 import subprocess
@@ -57,9 +61,9 @@ THOUGHT = 0.8       # seconds of rest before each play is typed, for what are mi
 PATIENCE = 20       # seconds after which something that should have happened counts as not happening
 
 
-def make_evening(folder: Path, plays: int, size: str) -> Path:
+def make_evening(folder: Path, plays: int, size: str, two_angles: bool) -> Path:
     """A game with *plays* shots found on three hours of film, none of them tagged."""
-    from tests.desk.small_game import make_film
+    from tests.desk.small_game import make_film, with_end_zone
     from workstation.film.film import Film
     from workstation.film.time import Instant
     from workstation.tagging.gamefile import GameFile
@@ -74,8 +78,9 @@ def make_evening(folder: Path, plays: int, size: str) -> Path:
         taken[part.id] += 1
         start, end = (part.start_pts + round(seconds / part.time_base) for seconds in (begin, begin + length))
         shots.append(Shot(number + 1, Instant(part.id, start), Instant(part.id, end), ShotKind.PLAY))
+    game = Game(Heading("Harbor", "Summit"), film, tuple(shots))
     path = folder / "evening.game"
-    GameFile.create(path, game=Game(Heading("Harbor", "Summit"), film, tuple(shots))).close()
+    GameFile.create(path, game=with_end_zone(game) if two_angles else game).close()
     return path
 
 
@@ -109,13 +114,49 @@ class Evening:
         self.keep(self.choose.choice(LINES.get(self._session.situation.next, KICKOFF)))
         self.timed("undo", self._session.undo)
         self.timed("redo", self._session.redo)
+        if self._session.whole.angles:
+            self.from_the_other_angle(number)
         self.some_keys()
+        self.to_first_angle()
         if number and self.choose.random() < 0.3:
             self.look_back(number)
         if number % 5 == 2:
             self.review(number)
         if number % 10 == 4:
             self.sequence()
+
+    def from_the_other_angle(self, number: int) -> None:
+        """Match the play of this shot with the other camera's, look at it from there, mark and tie it, see both."""
+        from workstation.film.time import Instant
+        from workstation.tagging.model import Match
+        from workstation.tagging.operations import MatchPlays
+        session, whole = self._session, self._session.whole
+        shot = session.game.shots[number % len(session.game.shots)]
+        other = whole.angles[0].shots[number % len(session.game.shots)]
+        tag = next((each for each in session.game.plays if each.shot == shot.id), None)
+        self.seek(shot.start.source, shot.start.pts)
+        if tag is not None:
+            session.do_on_whole(MatchPlays((Match(1, tag.id, other.id, (shot.start, other.start)),)))
+        self.timed("switch", lambda: self.press("desk.angle"), lambda: not session.player.waiting)
+        self.watch()
+        self.mark("signal")
+        self.press("desk.tie_later")
+        self.press("desk.undo")
+        self.press("desk.redo")
+        self.timed("switch", lambda: self.press("desk.angle"), lambda: not session.player.waiting)
+        for _ in range(2):
+            self.timed("beside", lambda: self.press("desk.beside"),
+                       lambda: not session.beside.image.isNull() or bool(session.beside.words))
+            self.watch()
+            session.seek(Instant(shot.start.source, shot.start.pts))
+        self.press("desk.beside")
+
+    def to_first_angle(self) -> None:
+        """A key at random may have switched angles, or shown two."""
+        from workstation.desk.beside import BesideMode
+        self._session.see(0)
+        if self._session.beside.mode is not BesideMode.OFF:
+            self._session.beside.show(BesideMode.OFF)
 
     def seek(self, source: str, pts: int) -> None:
         """Go there, and wait for the exact picture."""
@@ -176,6 +217,10 @@ class Evening:
         room = self.window.room
         self.press("sequence.new")
         room.add()
+        if len(self._session.numbers) > 1:          # one after the other, and both in one picture, by turns
+            views = room.editor.angles
+            views.setCurrentIndex(views.count() - 1 - (2 if self.done["exports"] % 16 else 0))
+            views.activated.emit(views.currentIndex())
         room.exporting.begin_in(self.folder / "exports")
         for form in range(room.exporting.form.count()):
             room.exporting.form.setCurrentIndex(form)
@@ -225,7 +270,11 @@ class Evening:
                "handles": len(os.listdir("/proc/self/fd")), "plays": len(self._session.game.plays),
                "changes": self._session.file._revision}
         row |= _alive("Game", "VlcDeck")
-        for what in (f"{each}{of}" for each in ("keep", "mark", "undo", "redo", "seek", "play", "room")
+        path = Path(self._session.file.path)
+        row["file KB"] = path.stat().st_size >> 10
+        row["lost"] = int(_as_killed(path) != _digest(self._session.file.game))
+        two = ("switch", "beside") if self._session.whole.angles else ()
+        for what in (f"{each}{of}" for each in ("keep", "mark", "undo", "redo", "seek", "play", "room", *two)
                      for of in ("", ", processor")):
             row[f"{what} ms"] = round(statistics.median(self.took.get(what) or [0]), 1)
         self.took.clear()
@@ -261,6 +310,23 @@ def pause(milliseconds: int) -> None:
     loop = QEventLoop()
     QTimer.singleShot(milliseconds, loop.quit)
     loop.exec()
+
+
+def _digest(game) -> str:
+    from tests.tagging.sitting import digest
+    return digest(game)
+
+
+def _as_killed(path: Path) -> str:
+    """What is found in the file as it lies on disk now, with its log, as after the death of the process."""
+    from workstation.tagging.gamefile import GameFile
+    copy = path.with_name("killed.game")        # beside it, since films are found from where a game lies
+    for ending in ("", "-wal"):
+        copy.with_name(copy.name + ending).unlink(missing_ok=True)
+        if path.with_name(path.name + ending).exists():
+            shutil.copy(path.with_name(path.name + ending), copy.with_name(copy.name + ending))
+    with GameFile.open(copy, read_only=True) as file:
+        return _digest(file.game)
 
 
 def _alive(*names: str) -> dict[str, int]:
@@ -304,6 +370,7 @@ def main() -> None:
     parser.add_argument("--size", default="1280x720")
     parser.add_argument("--json", action="store_true", help="one line with everything, nothing else")
     parser.add_argument("--no-fresh", action="store_true", help="leave out the desk that does the last eighth afresh")
+    parser.add_argument("--two-angles", action="store_true", help="a game with an end zone camera beside the high one")
     parser.add_argument("--last-of", type=Path, metavar="GAME",
                         help="only the last eighth, of this game as it is before it")
     asked = parser.parse_args()
@@ -321,8 +388,8 @@ def main() -> None:
     else:
         with tempfile.TemporaryDirectory() as place:
             before_last = None if asked.no_fresh else Path(place) / "afresh.game"
-            done = evening(make_evening(Path(place), asked.plays, asked.size), asked.plays, asked.spell, asked.rest,
-                           range(PARTS), told, before_last)
+            game = make_evening(Path(place), asked.plays, asked.size, asked.two_angles)
+            done = evening(game, asked.plays, asked.spell, asked.rest, range(PARTS), told, before_last)
             if before_last is not None:
                 afresh = subprocess.run([sys.executable, *sys.argv, "--json", "--last-of", before_last],
                                         capture_output=True, text=True, check=True).stdout

@@ -24,6 +24,7 @@ KEYS = ("tag.previous_shot", "tag.next_shot", "tag.previous_play", "tag.next_pla
         "tag.back", "tag.split_shot", "tag.merge_shots", "tag.film_play", "tag.remove_moment", "tag.remove_play",
         "tag.new_shot", "tag.clear", "tag.toggle", "tag.confirm_shots", "desk.undo", "desk.redo", "desk.undo",
         "tag.shot.play", "tag.shot.down_marker", "tag.shot.scoreboard")
+ANGLE_KEYS = ("desk.angle", "desk.beside", "desk.tie_later", "desk.tie_earlier", "desk.same_moment")
 
 
 def press(window, id: str) -> None:
@@ -52,7 +53,8 @@ def act(window, choose: Random) -> None:
     else:
         if choose.random() < 0.7:
             press(window, "tag.clear")
-        press(window, choose.choice(KEYS))
+        has_angles = window.session is not None and window.session.whole.angles
+        press(window, choose.choice((*KEYS, *ANGLE_KEYS) if has_angles else KEYS))
 
 
 def open_desk(path: Path, settings: Path):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import subprocess
+from dataclasses import replace
 from pathlib import Path
 
 from workstation.film.film import Film
@@ -11,7 +12,20 @@ from workstation.film.time import Instant
 from workstation.football.field import Team
 from workstation.football.plays import Foul, Outcome, Play, PlayKind, Side
 from workstation.tagging.gamefile import GameFile
-from workstation.tagging.model import Game, Heading, Moment, MomentKind, Note, PlayTag, Shot, ShotKind
+from workstation.tagging.model import (
+    Angle,
+    AngleFilm,
+    CameraPlace,
+    Game,
+    Heading,
+    Match,
+    Moment,
+    MomentKind,
+    Note,
+    PlayTag,
+    Shot,
+    ShotKind,
+)
 from workstation.tagging.operations import TakeGame
 
 RATE = 25
@@ -63,3 +77,15 @@ def make_game(folder: Path, film: Film) -> Path:
     with GameFile.create(path, Heading("Harbor at Summit", "Summit", "Harbor", "2026-09-04")) as file:
         file.do(TakeGame(Game(file.game.heading, film, tuple(shots), tuple(moments), tuple(tags), notes)))
     return path
+
+
+def with_end_zone(game: Game) -> Game:
+    """The game with a second angle: the same pictures under other names, every shot matched with the play in it."""
+    film = Film(tuple(replace(source, id=f"end-{source.id}") for source in game.film.sources))
+    shots = tuple(replace(shot, id=shot.id + 1000, start=shot.start._replace(source=f"end-{shot.start.source}"),
+                          end=shot.end._replace(source=f"end-{shot.end.source}")) for shot in game.shots)
+    starts = {shot.id: (shot.start, other) for shot, other in zip(game.shots, shots, strict=True)}
+    matches = tuple(Match(1, tag.id, starts[tag.shot][1].id, (starts[tag.shot][0], starts[tag.shot][1].start))
+                    for tag in game.plays if tag.shot is not None)
+    return replace(game, angles=(AngleFilm(Angle(1, "End zone", CameraPlace.END_ZONE, "R. Roe"), film, shots),),
+                   matches=matches)

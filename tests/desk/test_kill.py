@@ -1,6 +1,7 @@
 """The desk, killed at any instant while somebody tags by keyboard, loses at most the play that is being typed.
 
-The suite kills a few times; for the full count run ``python -m tests.desk.test_kill 200``.
+The suite kills a few times; for the full count run ``python -m tests.desk.test_kill 200``, with
+``two`` behind it on a game with two angles.
 """
 
 from __future__ import annotations
@@ -16,7 +17,9 @@ from collections import Counter
 from pathlib import Path
 from random import Random
 
-from tests.desk.small_game import make_film, make_game
+import pytest
+
+from tests.desk.small_game import make_film, make_game, with_end_zone
 from tests.tagging.sitting import digest
 from workstation.tagging.gamefile import GameFile
 
@@ -66,10 +69,10 @@ class Driver:
         self._complaints.close()
 
 
-def kill_often(folder: Path, times: int, seed: int) -> Counter:
+def kill_often(folder: Path, times: int, seed: int, two_angles: bool = False) -> Counter:
     """Tag in one game, kill the desk *times* times, and look at the file after each. Raises if anything is lost."""
     with GameFile.open(make_game(folder, make_film(folder))) as file:
-        game = file.game
+        game = with_end_zone(file.game) if two_angles else file.game
     path = folder / "evening.game"
     with GameFile.create(path, game=game) as file:      # so that no undo takes the film away
         revision, state = file._revision, digest(file.game)
@@ -120,8 +123,9 @@ def kill_often(folder: Path, times: int, seed: int) -> Counter:
     return counted
 
 
-def test_nothing_is_lost_when_the_desk_is_killed(tmp_path):
-    counted = kill_often(tmp_path, 5, seed=11)
+@pytest.mark.parametrize("two_angles", [False, True])
+def test_nothing_is_lost_when_the_desk_is_killed(tmp_path, two_angles):
+    counted = kill_often(tmp_path, 5, seed=11, two_angles=two_angles)
     assert counted["kills"] == 5
     assert counted["changes"] > 5
 
@@ -129,4 +133,5 @@ def test_nothing_is_lost_when_the_desk_is_killed(tmp_path):
 if __name__ == "__main__":
     with tempfile.TemporaryDirectory() as place:
         began = time.monotonic()
-        print(dict(kill_often(Path(place), int(sys.argv[1]), seed=int(began))), f"in {time.monotonic() - began:.0f} s")
+        counted = kill_often(Path(place), int(sys.argv[1]), int(began), sys.argv[2:] == ["two"])
+        print(dict(counted), f"in {time.monotonic() - began:.0f} s")
