@@ -67,9 +67,7 @@ KINDS: tuple[Word, ...] = (
          codes="p", about="then yards gained, or the yard line it went to"),
     kind_row("incomplete", PlayKind.PASS, Outcome.INCOMPLETE, (
           _NOT_HELD + _UNCAUGHT + _ASTRAY
-          + "lands out of bounds, "
-              "landed out of "
-          "bounds, came down out of bounds, comes down out of bounds, feet out of bounds, one foot out of bounds, "
+          + "came down out of bounds, comes down out of bounds, feet out of bounds, one foot out of bounds, "
           "over his head, over the receiver head, over the receivers head, sails over his head, "
           "knocks the pass down, bats the pass down, knocks the ball down, "
           "breaks up the pass, throws the ball away, swats the pass away, knocks it down, bats it down, "
