@@ -7,6 +7,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication
 
 from tests.desk.small_game import PLAYS
+from workstation.film.playing_copy import folder, lightened
 
 ALT = Qt.KeyboardModifier.AltModifier
 
@@ -69,6 +70,36 @@ def test_a_file_with_tags_is_left_out_only_when_asked_for_twice(qtbot, page, win
     assert session.film.sources[3].path.parent.joinpath("CLIP0004.MP4").exists()
     window.undo()
     assert session.game == before and len(names(page)) == 43
+
+
+def test_lighter_copies_are_made_seen_and_deleted_here(qtbot, page, window, monkeypatch):
+    film = window.session.film
+    assert not page.lighten.isVisible() and not page.unlighten.isVisible()      # no file is large, and none has a copy
+    monkeypatch.setattr("workstation.film.playing_copy.LARGE", 100)
+    monkeypatch.setattr("workstation.film.playing_copy.LINES", 100)
+    monkeypatch.setattr("workstation.film.playing_copy.has_lighter", lambda source: source in film.sources[:2])
+    page._fill()
+    assert page.lighten.text().endswith("of 2 files")
+    qtbot.mouseClick(page.lighten, Qt.MouseButton.LeftButton)
+    qtbot.waitUntil(lambda: page.unlighten.isVisible(), timeout=60000)
+    assert not page.lighten.isVisible() and "lighter copies, 1 MB" in page.unlighten.text()
+    assert state(page, 0) == "1 shot · plays from a lighter copy of 1 MB" and state(page, 2) == "1 shot"
+    assert len(lightened(film)) == 2
+    qtbot.mouseClick(page.unlighten, Qt.MouseButton.LeftButton)
+    qtbot.waitUntil(lambda: not page.unlighten.isVisible(), timeout=30000)
+    assert lightened(film) == () and state(page, 0) == "1 shot" and "free again" in window.toast.text()
+    assert all(source.path.exists() for source in film.sources)
+
+
+def test_lighter_copies_of_other_films_can_be_deleted_too(qtbot, page):
+    other = folder() / "0123456789.mp4"
+    other.parent.mkdir(parents=True, exist_ok=True)
+    other.write_bytes(bytes(7_000_000))
+    page._fill()
+    assert page.unlighten.text() == "Delete the lighter copies of other films, 7 MB"
+    qtbot.mouseClick(page.unlighten, Qt.MouseButton.LeftButton)
+    qtbot.waitUntil(lambda: not other.exists(), timeout=30000)
+    qtbot.waitUntil(lambda: not page.unlighten.isVisible(), timeout=30000)
 
 
 def test_enter_goes_to_the_file_and_escape_back(qtbot, page, window):

@@ -289,6 +289,8 @@ _FILES = (
     Action("files.later", "The file comes one later", FILES, ("Alt+Down",), repeats=True),
     Action("files.sort", "The files in the order in which the camera numbered them", FILES),
     Action("files.remove", "Leave the file out of the film", FILES, ("Delete",)),
+    Action("files.lighten", "Make lighter copies to play of large files", FILES),
+    Action("files.unlighten", "Delete the lighter copies", FILES),
     Action("files.go", "To the file in the film", FILES, ("Return", "Enter")),
     Action("files.leave", "Back to the room", FILES, ("Esc",)),
 )

@@ -15,6 +15,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from ..film.cards import spoken_size
 from ..film.film import Source
 from ..film.time import spoken_time
 from ..tagging.operations import OrderSources, RemoveSources
@@ -32,12 +33,16 @@ class FootagePage(SessionHolder, QWidget):
     closed = Signal()
     more_wanted = Signal()
     search_wanted = Signal()
+    lighter_wanted = Signal(object, object)         # sources, and what to call when it is done
+    lighter_unwanted = Signal(object, object)       # the same; None for every film's
 
     def __init__(self, keys: KeyMap, parent: QWidget | None = None):
         super().__init__(parent)
         self._keys = keys
         self.setObjectName("ground")
         self.setAccessibleName("The film's files")
+        self._heavy: list[Source] = []          # large files without a lighter copy
+        self._light: tuple[Source, ...] | None = None       # those with one; None means every film's
         self._confirmed: str | None = None      # a source with tags that may go if it is asked for again
         self.title = label("", "title")
         self.table = table(_COLUMNS, "Files of the film, in their order")
@@ -55,6 +60,8 @@ class FootagePage(SessionHolder, QWidget):
         self.leave_out = self._button("files.remove", "Leave out", self.remove)
         self.more = self._button("desk.add", "Add footage…", self.more_wanted.emit, is_bound=False)
         self.search = self._button("desk.find", "Look for missing footage…", self.search_wanted.emit, is_bound=False)
+        self.lighten = self._button("files.lighten", "", self._lighten)
+        self.unlighten = self._button("files.unlighten", "", self._unlighten)
         self.back = self._button("files.leave", "Back", self.closed.emit)
         self.back.setProperty("role", "main")
         keys.bind("files.go", self, self._go_there)
@@ -66,7 +73,7 @@ class FootagePage(SessionHolder, QWidget):
         top.addWidget(self.title, 1)
         for button in (self.more, self.search, self.back):
             top.addWidget(button)
-        for button in (self.earlier, self.later, self.sort):
+        for button in (self.earlier, self.later, self.sort, self.lighten, self.unlighten):
             bottom.addWidget(button)
         bottom.addStretch(1)
         bottom.addWidget(self.leave_out)
@@ -102,7 +109,7 @@ class FootagePage(SessionHolder, QWidget):
 
     # -- showing ------------------------------------------------------------------------------
     def _fill(self, chosen: str | None = None) -> None:
-        from ..film.playing_copy import lightened  # imports film reading, which is slow
+        from ..film.playing_copy import lightened, space_taken  # imports film reading, which is slow
         film = self.session.film
         self._offer_angles()
         chosen = chosen or self.chosen
@@ -117,7 +124,8 @@ class FootagePage(SessionHolder, QWidget):
                      spoken_time(float(source.duration), tenths=True), _picture(source), source.audio_codec or "none",
                      _begun(source),
                      _state(source, tagged.get(source.id, 0))
-                     + (" · plays from a lighter copy" if source in light else ""))
+                     + (f" · plays from a lighter copy of {spoken_size(space_taken([source]))}" if source in light
+                        else ""))
             for column, text in enumerate(cells):
                 item = QTableWidgetItem(text)
                 item.setToolTip(str(source.path) if column == 0 else text)
@@ -125,7 +133,31 @@ class FootagePage(SessionHolder, QWidget):
         row = next((row for row, source in enumerate(film.sources) if source.id == chosen), 0)
         self.table.setCurrentCell(row, 0)
         self.table.blockSignals(False)
+        self._offer_lighter()
         self._choose()
+
+    def _offer_lighter(self) -> None:
+        """Say what lighter copies take, where there are any, and offer them where they would help."""
+        from ..film.playing_copy import has_lighter, lightened, space_taken
+        film = self.session.film
+        light = lightened(film)
+        self._heavy = [source for source in film.sources if has_lighter(source) and source not in light]
+        self.lighten.setVisible(bool(self._heavy))
+        self.lighten.setText("Make a lighter copy to play" if len(self._heavy) == 1 else
+                             f"Make lighter copies to play of {len(self._heavy)} files")
+        own, every = space_taken(light), space_taken()
+        self._light = light if own else None            # None: those of every film
+        self.unlighten.setVisible(every > 0)
+        self.unlighten.setText(f"Delete the lighter copies, {spoken_size(own)}" if own else
+                               f"Delete the lighter copies of other films, {spoken_size(every)}")
+        self.unlighten.setToolTip(f"Lighter copies of all films take {spoken_size(every)}. Without them film plays "
+                                  "from its original." if every else "")
+
+    def _lighten(self) -> None:
+        self.lighter_wanted.emit(self._heavy, self._changed)
+
+    def _unlighten(self) -> None:
+        self.lighter_unwanted.emit(self._light, self._changed)
 
     def _offer_angles(self) -> None:
         session = self.session

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject
 
+from ..film.cards import spoken_size
 from ..film.film import Source
 from .jobs import Jobs, Progress
 from .widgets import MessageBar, Toast
@@ -51,13 +53,30 @@ class Lightening(QObject):
         self._on_show = what, source
         self._message.offer(what, BUTTON if source in heavy else "", lambda: self.make(heavy))
 
-    def make(self, sources: list[Source]) -> None:
-        """Make lighter copies, as a job that can be stopped."""
+    def make(self, sources: list[Source], then: Callable[[], object] = lambda: None) -> None:
+        """Make lighter copies, as a job that can be stopped; call *then* when they are there."""
         from ..film.playing_copy import make_lighter
 
         def work(progress: Progress) -> int:
             return make_lighter(sources, progress.report, progress.cancelled)
 
-        self._jobs.start("Making a lighter copy to play", work, lambda made: self._toast.tell(
-            "The film plays from a lighter copy from now on. Paused pictures, stills and exports are the original's."),
+        def told(made: int) -> None:
+            self._toast.tell("The film plays from a lighter copy from now on. Paused pictures, stills and exports are "
+                             "the original's.")
+            then()
+
+        self._jobs.start("Making a lighter copy to play", work, told,
             lambda why: self._message.fail(f"No lighter copy was made: {why}", "The original plays as before."))
+
+    def delete(self, sources: tuple[Source, ...] | None, then: Callable[[], object]) -> None:
+        """Delete the copies of sources, or those of every film, as a job; call *then* when they are gone."""
+        from ..film.playing_copy import delete_lighter
+
+        def told(freed: int) -> None:
+            self._toast.tell(f"The lighter copies are deleted; {spoken_size(freed)} are free again. The originals are "
+                             "untouched.")
+            then()
+
+        self._jobs.start("Deleting lighter copies", lambda _: delete_lighter(sources), told,
+                         lambda why: self._message.fail(f"Not every lighter copy could be deleted: {why}",
+                                                        "The originals are untouched."))

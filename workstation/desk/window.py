@@ -179,7 +179,8 @@ class MainWindow(QMainWindow):
         self.welcome.copy_wanted.connect(self.opening.choose_copy)
         self.welcome.recent_wanted.connect(self.opening.open_game)
         asks = PageRequests(self.act, self.opening.choose_more_footage, self.opening.find_footage, self._add_angle,
-                            lambda number: self.adding.match(self.game, number), self._see_play, self._show_plays)
+                            lambda number: self.adding.match(self.game, number), self._see_play, self._lightening.make,
+                            self._lightening.delete, self._show_plays)
         self.overlays = Overlays(self.stack, self.theme, page_makers(self.desk, asks), self._pause, self._focus_in)
         self.stack.addWidget(self.welcome)
         self.welcome.demo.setFocus()

@@ -42,6 +42,8 @@ class PageRequests:
     add_angle: Callable[[list[Path], Angle], object]
     match_again: Callable[[int], object]                            # the angle
     see_play: Callable[..., object]                                 # the play, and two angles if they are chosen
+    lighten: Callable[..., object]                                  # sources, and what to do when it is done
+    unlighten: Callable[..., object]                                # the same; None for every film's
     show_plays: Callable[[list[int], str], object]                  # in the Sequence room, with the words for them
 
 
@@ -64,6 +66,8 @@ def _files(desk: Desk, asks: PageRequests) -> FootagePage:
     page = FootagePage(desk.keys)
     page.more_wanted.connect(asks.choose_more_footage)
     page.search_wanted.connect(asks.find_footage)
+    page.lighter_wanted.connect(asks.lighten)
+    page.lighter_unwanted.connect(asks.unlighten)
     return page
 
 

@@ -93,14 +93,23 @@ def make_lighter(sources: Iterable[Source], report: Callable[[float, float], obj
     return len(wanted)
 
 
-def delete_lighter(sources: Iterable[Source]) -> int:
-    """Delete the copies of sources, and return how many bytes that freed. Raises OSError."""
+def space_taken(sources: Iterable[Source] | None = None) -> int:
+    """How many bytes the copies of sources take, or all that there are."""
+    return sum(path.stat().st_size for path in _copies(sources))
+
+
+def delete_lighter(sources: Iterable[Source] | None = None) -> int:
+    """Delete the copies of sources, or all that there are, and return how many bytes that freed. Raises OSError."""
     freed = 0
-    for path in map(_path, sources):
-        if path.exists():
-            freed += path.stat().st_size
-            path.unlink()
+    for path in _copies(sources):
+        freed += path.stat().st_size
+        path.unlink()
     return freed
+
+
+def _copies(sources: Iterable[Source] | None) -> list[Path]:
+    paths = folder().glob("*.mp4") if sources is None else (_path(source) for source in sources if source.fingerprint)
+    return [path for path in paths if path.exists()]
 
 
 def _path(source: Source) -> Path:
