@@ -77,11 +77,19 @@ def _yards(at: tuple[float, ...] | np.ndarray, right: float, down: float) -> flo
 def find_yard_lines(luma: np.ndarray, field: np.ndarray) -> YardLines | None:
     """Return the yard lines of a picture (mean luma, 0 to 255, some 640 across), or None where too few are seen or they
     do not lie as yard lines do. ``field`` says where the field is."""
-    down, right = np.nonzero(_ridges(luma) & ndimage.binary_dilation(field, iterations=3))
+    near = ndimage.binary_dilation(field, iterations=3)
+    upright = _ridges(luma)
+    found = _lines_of(luma.shape, upright & near)
+    # Lines that lie flat are wider across than along; sought only if need be, for sidelines and figures come with them.
+    return found or _lines_of(luma.shape, (upright | _ridges(luma.T).T) & near)
+
+
+def _lines_of(shape: tuple[int, ...], ridges: np.ndarray) -> YardLines | None:
+    down, right = np.nonzero(ridges)
     if len(down) < 4 * _LEAST_POINTS:
         return None
-    lines = [line for line in _straight(right, down, luma.shape) if line is not None]
-    meet = _common_point(lines, luma.shape)
+    lines = [line for line in _straight(right, down, shape) if line is not None]
+    meet = _common_point(lines, shape)
     if meet is None:
         return None
     together = sorted((line for line in lines if _misses(meet, line) <= _TOGETHER),

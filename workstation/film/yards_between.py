@@ -15,7 +15,7 @@ import numpy as np
 
 from .decoder import Decoder
 from .film import Source
-from .finding.camera_motion import fit_camera
+from .finding.camera_motion import fit_camera, refined
 from .finding.frame_difference import half_size
 from .finding.luma_grid import cell_across, luma_grid
 from .finding.shot_evidence import field_mask
@@ -24,7 +24,8 @@ from .yard_lines import APART, YardLines, find_yard_lines
 
 ACROSS = 640                # pixels in which lines are looked for, at most
 _EVERY = 0.1                # seconds from one picture that is looked at to the next
-_DOUBT = 1.25               # yards by which lines may miss those of the picture before, half of what mixes them up
+_DOUBT = 0.35               # yards by which lines may miss those of the picture before; usually it is a tenth of it
+_LEAST_ROWS = 60            # of a picture of half size, for the camera's movement
 _SEEN = 1.2                 # seconds for which the lines may be out of sight
 _POINTED = 1.0              # pixels by which a person misses a spot, of a picture 640 across
 _SURE = 2.0                 # standard errors that hold the truth in 95 of 100
@@ -158,35 +159,45 @@ class _Follower:
         self.steps = 0                  # added to the numbers of the lines
         self._small: np.ndarray | None = None
         self._moved = np.eye(3)         # from the picture in which lines were last seen to the last one
+        self._fit: np.ndarray | None = None     # the last movement that brought the lines onto each other
         self._seen_at = 0.0
         self._size = (0, 0)
         self.lost_for = 0.0
 
     def look(self, look: Look) -> str:
         """Take in the next picture; a reason why the lines cannot be followed, else an empty text."""
-        luma, lines = look.luma, look.lines
-        small = half_size(luma)
-        if self._small is not None and self._small.shape == small.shape:
-            self._moved = _matrix(fit_camera(self._small, small + (self._small.mean() - small.mean())),
-                                  luma.shape[1], luma.shape[0]) @ self._moved
-        self._small, self._size = small, (luma.shape[1], luma.shape[0])
-        if self._lines is None:
+        lines, before = look.lines, self._small
+        self._small, self._size = half_size(look.luma), (look.luma.shape[1], look.luma.shape[0])
+        if self._lines is None or before is None:
             if lines is None:
                 return "The yard lines cannot be seen in the first picture."
-        elif lines is None:
-            self.lost_for = look.seconds - self._seen_at
-            return "The yard lines were out of sight too long." if self.lost_for > _SEEN else ""
-        else:
+            self._lines = lines
+            return ""
+        moved, field = self._moved, self._field_top()
+        for top, last in ((field, None), (field, self._fit), (0, None)):
+            fit = _fitted(before[top:], self._small[top:], last)
+            self._moved = _matrix(fit, *self._size, top) @ moved
+            if lines is None:
+                self.lost_for = look.seconds - self._seen_at
+                return "The yard lines were out of sight too long." if self.lost_for > _SEEN else ""
             differences = self._differences(lines)
             if len(differences) < 3:
                 return "The camera turned too far from one picture to the next."
             steps = float(np.median(differences)) / APART
-            if abs(steps - round(steps)) * APART > _DOUBT or np.ptp(differences) > 2 * APART:
-                self.lost_for = look.seconds - self._seen_at       # these may be other lines: wait for the next picture
-                return "Which yard line is which cannot be told." if self.lost_for > _SEEN else ""
-            self.steps = round(steps)
-        self._lines, self._moved, self._seen_at, self.lost_for = lines, np.eye(3), look.seconds, 0.0
-        return ""
+            if abs(steps - round(steps)) * APART <= _DOUBT and np.ptp(differences) <= APART:
+                self.steps = round(steps)
+                self._lines, self._moved, self._seen_at, self.lost_for = lines, np.eye(3), look.seconds, 0.0
+                self._fit = fit
+                return ""
+        self.lost_for = look.seconds - self._seen_at       # these may be other lines: wait for the next picture
+        return "Which yard line is which cannot be told." if self.lost_for > _SEEN else ""
+
+    def _field_top(self) -> int:
+        """The row of a picture of half size at which the lines begin, 0 where too little of it would be left: the
+        movement is that of the field, which a stand behind it does not share to the pixel."""
+        assert self._lines is not None and self._small is not None
+        top = int(min(line.top[1] for line in self._lines.lines) / 2)
+        return top if 0 < top <= self._small.shape[0] - _LEAST_ROWS else 0
 
     def _differences(self, lines: YardLines) -> np.ndarray:
         """How much more yards places on the field have by the lines seen before than by others."""
@@ -201,10 +212,18 @@ class _Follower:
         return np.array(found)
 
 
-def _matrix(fit: np.ndarray, wide: int, tall: int) -> np.ndarray:
-    """A camera's movement as a matrix over pixels."""
+def _fitted(before: np.ndarray, after: np.ndarray, start: np.ndarray | None) -> np.ndarray:
+    """The camera's movement between two pictures, looked for around *start*; far and wide without one."""
+    after = after + (before.mean() - after.mean())
+    if start is None:
+        return fit_camera(before, after)
+    return refined(refined(start, half_size(before), half_size(after)), before, after)
+
+
+def _matrix(fit: np.ndarray, wide: int, tall: int, top: int) -> np.ndarray:
+    """A camera's movement as a matrix over pixels, if it shows from a row of a picture of half size on down."""
     larger, turn, right, down = 1 + fit[0], fit[1], fit[2] * wide, fit[3] * wide
-    middle = np.array([[1, 0, -(wide - 1) / 2], [0, 1, -(tall - 1) / 2], [0, 0, 1]])
+    middle = np.array([[1, 0, -(wide - 1) / 2], [0, 1, -(tall - 1 + 2 * top) / 2], [0, 0, 1]])
     moved: np.ndarray = np.linalg.inv(middle) @ np.array([[larger, -turn, right], [turn, larger, down],
                                                           [0, 0, 1]]) @ middle
     return moved
