@@ -25,6 +25,11 @@ def test_a_gain_is_told_with_its_error_and_its_tag():
     assert told[2].startswith("Short of the line to gain by 3.5 yards, give or take 0.6")
 
 
+def test_a_play_without_a_gain_says_so_and_is_not_held_against_the_line_to_gain():
+    told = measured_gain(step(Play(PlayKind.PASS, Outcome.INCOMPLETE)), 14.2, 0.2, goes_right=True).told
+    assert told == ("14.2 yards, give or take 0.2", "The play as it is tagged has no gain that could be set.")
+
+
 def test_an_offense_that_goes_left_gains_to_the_left():
     assert measured_gain(step(Play(PlayKind.RUN, gain=7)), -6.5, 0.4, goes_right=False).gain == 6.5
     assert measured_gain(step(Play(PlayKind.RUN, gain=-3)), 3.2, 0.4, goes_right=False).told[0] == (

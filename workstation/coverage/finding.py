@@ -78,6 +78,11 @@ class Finding:
         """Whether a person decided that the finding does not count."""
         return self.decision is not None and self.decision.verdict is Verdict.WAIVED
 
+    @property
+    def turns_on_spot(self) -> bool:
+        """Whether it would help to know where exactly the ball became dead."""
+        return self.cause in (Cause.NEAR_LINE_TO_GAIN, Cause.MEASUREMENT) or self.rule == "measurement"
+
 
 @dataclass(frozen=True, slots=True)
 class Delivered:

@@ -126,10 +126,16 @@ class YardsPage(SessionHolder, Wrapping):
         layout = QVBoxLayout(self)
         layout.setContentsMargins(18, 12, 18, 12)
         layout.setSpacing(6)
-        layout.addLayout(head)
-        layout.addLayout(pictures, 1)
+        below = QWidget()       # as high whatever is said, or the pictures would move under the pointer
+        below.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Ignored)
+        column = QVBoxLayout(below)
+        column.setContentsMargins(0, 0, 0, 0)
         for widget in (self.told, self.more, self.hint, around):
-            layout.addWidget(widget)
+            column.addWidget(widget)
+        column.addStretch(1)
+        layout.addLayout(head)
+        layout.addLayout(pictures, 11)
+        layout.addWidget(below, 4)
 
     def _button(self, id: str, text: str, act, parent: QWidget | None = None) -> KeyButton:
         return KeyButton(self._desk.keys, id, text, parent, act, self)
@@ -167,7 +173,7 @@ class YardsPage(SessionHolder, Wrapping):
             self.play = None
         situation = session.step_of(self.play).before if self.play is not None else session.situation
         self.goes_right = goes_right_on_film(situation)
-        self.asked = Asked.GAIN
+        self.asked = Asked.GAIN if filmed is not None and filmed.snap is not None else Asked.SPOT
         for side, instant in zip(self.sides, (first, second), strict=True):
             side.at, side.wanted, side.steps, side.spot, side.lines = None, instant, 0, None, ()
             side.view.message = "" if instant is not None else "No picture: this game has no film yet."
@@ -453,6 +459,7 @@ class YardsPage(SessionHolder, Wrapping):
             return QPointF(rect.x() + at[0] * rect.width(), rect.y() + at[1] * rect.height())
 
         painter.setFont(theme.font("body", bold=True))
+        painter.setClipRect(rect)
         for line in side.lines:
             top, bottom = point(line.top), point(line.bottom)
             for colour, thick in ((_EDGE, 4), (bright, 2)):
@@ -471,6 +478,7 @@ class YardsPage(SessionHolder, Wrapping):
             painter.setBrush(Qt.BrushStyle.NoBrush)
             painter.setPen(QPen(theme.colour("accent"), 3))
             painter.drawRect(rect.adjusted(1.5, 1.5, -1.5, -1.5))
+        painter.setClipping(False)
 
     def _paint_letter(self, painter: QPainter, rect: QRectF, at: QPointF, letter: str) -> None:
         metrics = painter.fontMetrics()

@@ -53,3 +53,8 @@ class Step:
     stands: bool = True
     gain: float | None = None
     about: Step | None = field(default=None, repr=False, compare=False)
+
+    @property
+    def is_disputed(self) -> bool:
+        """Whether what was said contradicts itself or the rules."""
+        return bool(self.problems) or self.certainty is Certainty.CONTRADICTED

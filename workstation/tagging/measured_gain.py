@@ -18,13 +18,16 @@ _CAUGHT = frozenset({None, Outcome.COMPLETE, Outcome.OUT_OF_BOUNDS})
 class MeasuredGain:
     """``gain`` is in yards towards the goal that the offense attacks, ``error`` holds the truth in 95 of 100 cases.
     ``tagged`` is the play's gain as it is tagged, None where it has none. ``beyond`` is how far beyond the line to gain
-    the ball came (short of it: negative), with ``beyond_error``; None where there is no such line."""
+    the ball came (short of it: negative), with ``beyond_error``; None where there is no such line. ``has_gain`` is
+    False for a play whose gain is not this one number.
+    """
 
     gain: float
     error: float
     tagged: float | None = None
     beyond: float | None = None
     beyond_error: float = 0.0
+    has_gain: bool = True
 
     @property
     def told(self) -> tuple[str, ...]:
@@ -37,6 +40,8 @@ class MeasuredGain:
             lines[0] += f"; tagged: {spoken_yards(self.tagged)}"
             lines.append("The tag fits what is seen." if fits else
                          f"The tag does not fit: {apart:.1f} yards apart, more than the error explains.")
+        if not self.has_gain:
+            lines.append("The play as it is tagged has no gain that could be set.")
         if self.beyond is not None:
             lines.append(_beside("the line to gain", self.beyond, self.beyond_error))
         return tuple(lines)
@@ -51,11 +56,12 @@ def measured_gain(step: Step, yards: float, error: float, goes_right: bool) -> M
     """Return what is told of a play whose ball went so many yards to the right, from the snap to where it was dead, on
     a film that shows the offense going right or left."""
     gain = yards if goes_right else -yards
-    before = step.before
-    beyond = None if before.yards_to_gain is None else gain - before.yards_to_gain
-    whole = before.yards_to_gain is not None and before.yards_to_gain == int(before.yards_to_gain)
-    return MeasuredGain(gain, max(error, LEAST), step.play.gain if takes_gain(step.play) else None, beyond,
-                        (error * error + (_WHOLE * _WHOLE if whole else 0.0)) ** 0.5)
+    if not takes_gain(step.play):
+        return MeasuredGain(gain, max(error, LEAST), has_gain=False)
+    to_gain = step.before.yards_to_gain
+    whole = _WHOLE if to_gain is not None and to_gain == int(to_gain) else 0.0
+    return MeasuredGain(gain, max(error, LEAST), step.play.gain, None if to_gain is None else gain - to_gain,
+                        (error * error + whole * whole) ** 0.5)
 
 
 def told_of_spot(yards: float, error: float, goes_right: bool) -> str:

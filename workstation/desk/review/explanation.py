@@ -59,6 +59,8 @@ class Explanation(Wrapping):
         self.comment = KeyButton(desk.keys, "review.comment", "Comment…")
         self.clear = KeyButton(desk.keys, "review.undecide", "Reopen")
         self.best = KeyButton(desk.keys, "review.best", "Beside the best")
+        self.yards = KeyButton(desk.keys, "desk.yards", "Yards from the picture")
+        self.yards.clicked.connect(lambda: desk.keys.act("desk.yards"))
         self.agree.clicked.connect(self.agree_now)
         self.waive.clicked.connect(lambda: self.ask("waive"))
         self.comment.clicked.connect(lambda: self.ask("comment"))
@@ -69,7 +71,7 @@ class Explanation(Wrapping):
         self.answer.installEventFilter(self)
         self._fault = label("", "small", "bad", wrap=True)
         holder, buttons = flow()
-        for button in (self.agree, self.waive, self.comment, self.clear, self.best):
+        for button in (self.agree, self.waive, self.comment, self.clear, self.best, self.yards):
             buttons.addWidget(button)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
@@ -88,6 +90,7 @@ class Explanation(Wrapping):
             button.setEnabled(finding is not None)
         self.clear.setVisible(decision is not None)
         self.best.setVisible(finding is not None and finding.beside is not None)
+        self.yards.setVisible(finding is not None and finding.turns_on_spot)
         for part in (self._severity, self._where, self._evidence, self._habit, self._verdict):
             part.setVisible(finding is not None)
         if finding is None:

@@ -333,6 +333,7 @@ class TagRoom(Room):
     def _show_row(self) -> None:
         self.plays.show_row(self.row)
         self.timeline.choose(PlaysLane.key, None if self.is_new else self.session.game.plays[self.row].id)
+        self.strip.show_dispute(not self.is_new and self.session.steps[self.row].is_disputed)
         number = self.row + 1
         if self.state.is_between:
             self.panel.about.setText(f"Before {number}")

@@ -71,6 +71,10 @@ class Strip(Wrapping):
             button = self._button(id, text, beside)
             button.clicked.connect(pages[id])
             at_end.addWidget(button)
+        self.yards = self._button("desk.yards", "Yards", beside)
+        self.yards.clicked.connect(lambda: keys.act("desk.yards"))
+        self.yards.hide()
+        at_end.addWidget(self.yards)
         yield
         for kind in MARKS:
             button = self._button(moment_action(kind), _SHORT.get(kind, kind.value.capitalize()), holder)
@@ -100,6 +104,11 @@ class Strip(Wrapping):
         button = self.marks[kind]
         button.setDown(True)
         QTimer.singleShot(180, button, lambda: button.setDown(False))
+
+    def show_dispute(self, is_disputed: bool) -> None:
+        """Offer to measure yards in the picture where what is said of a play contradicts itself."""
+        if self.yards.isVisibleTo(self) != is_disputed:
+            self.yards.setVisible(is_disputed)
 
     def show_playing(self, playing: bool) -> None:
         """Show what the button does next."""

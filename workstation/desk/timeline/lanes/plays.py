@@ -9,7 +9,6 @@ from PySide6.QtGui import QPainter, QPen
 from ....delivery.segment import field_length
 from ....football.field import Team, spoken_spot
 from ....football.speaking import spoken_down
-from ....football.step import Certainty
 from ..blocks import Block, Blocks, blocks
 from ..canvas import Canvas, row_of_blocks
 from .lane import Basis, Lane
@@ -51,7 +50,7 @@ class PlaysLane(Lane):
             tooltip += f"\n{step.explanation}" if step.explanation else ""
             tooltip += "" if place else "\nnot filmed"
             tooltip += "".join(f"\n{problem}" for problem in step.problems)
-            troubled = bool(step.problems) or step.certainty is Certainty.CONTRADICTED
+            troubled = step.is_disputed
             rows.append(Block(start, end, tag.id, look + (0 if place else 3), troubled, down or kind, " · ".join(parts),
                               tooltip))
         return blocks(rows)
