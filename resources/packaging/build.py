@@ -25,8 +25,19 @@ NAME = "film-workstation"
 # What the application folder links against and does not carry; libVLC is found where it is installed.
 DEPENDS = ("libc6 (>= 2.28), libegl1, libgl1, libxkbcommon-x11-0, libxcb-cursor0, libxcb-icccm4, libxcb-image0, "
            "libxcb-keysyms1, libxcb-randr0, libxcb-render-util0, libxcb-shape0, libxcb-xinerama0, libxcb-xkb1, "
-           "libdbus-1-3, libfontconfig1, libfreetype6, libglib2.0-0, libstdc++6, fonts-dejavu-core, libvlc5, "
+           "libdbus-1-3, libfontconfig1, libfreetype6, libglib2.0-0, libssl3, libstdc++6, fonts-dejavu-core, libvlc5, "
            "vlc-plugin-base")
+
+
+_RULE = "\n\n" + "=" * 100 + "\n\n"
+_INSIDE = """The licences of what the film workstation is packed with.
+
+Inside the packages below are libraries of others: FFmpeg with x264 and x265 in av (GPL 2 or later), with LAME,
+libvpx, dav1d, SVT-AV1, Opus, GnuTLS and others under their own; Qt in PySide6 (LGPL 3, linked dynamically: it may be
+replaced by another build of the same version) with ICU, of whose language data most is left out; OpenBLAS (BSD) and the
+Fortran library of GCC (GPL 3 with the runtime exception) in numpy; Apache Arrow (Apache 2) in pyarrow; FreeType,
+HarfBuzz, libjpeg-turbo, libtiff, OpenJPEG, Little CMS, libwebp in pillow. Python itself is under the PSF licence,
+SQLite is in the public domain. The sources of all of them are at their projects, under the versions named here."""
 
 
 def run(*command: str | Path, **options: object) -> None:
@@ -54,6 +65,8 @@ def build_folder(to: Path, python: Path, wheel: Path, work: Path) -> Path:
         for library in folder.rglob("libicudata.so.*"):
             trim(library)
     run(python, HERE / "build.py", "--notices", folder / "LICENCES.txt")
+    with (folder / "LICENCES.txt").open("a", encoding="utf-8") as notices:
+        notices.write(_RULE.join(["", *system_notices(folder)]))
     return folder
 
 
@@ -79,7 +92,20 @@ def write_notices(path: Path) -> None:
                  and file.name.upper().startswith(("LICENSE", "LICENCE", "COPYING", "NOTICE"))
                  and file.suffix.lower() in ("", ".txt", ".md", ".rst")]
         pieces.append("\n\n".join([f"{found.name} {found.version}\nLicence: {licence or 'see its project'}", *texts]))
-    path.write_text(("\n\n" + "=" * 100 + "\n\n").join(pieces) + "\n", encoding="utf-8")
+    path.write_text(_RULE.join([_INSIDE, *pieces]) + "\n", encoding="utf-8")
+
+
+def system_notices(folder: Path) -> list[str]:
+    """The licences of the libraries in *folder* that come from this system's packages, where Debian names them."""
+    if not shutil.which("dpkg"):
+        return []
+    owners: set[str] = set()
+    for library in (folder / "_internal").glob("lib*.so*"):
+        found = subprocess.run(["dpkg", "-S", f"*/{library.name}"], capture_output=True, text=True, check=False).stdout
+        owners |= {line.partition(":")[0] for line in found.splitlines()}
+    texts = [(owner, Path("/usr/share/doc", owner, "copyright")) for owner in sorted(owners)]
+    return [f"{owner}, of the system that this was packed on\n\n{text.read_text(encoding='utf-8')}"
+            for owner, text in texts if text.is_file()]
 
 
 def build_deb(to: Path, folder: Path, version: str) -> Path:

@@ -27,7 +27,8 @@ inside useradd -m -d /srv/coach -s /bin/bash coach
 inside sh -c 'apt-get update -qq'
 cp "$package" "$root/srv/package.deb"
 needed="$(dpkg-deb --field "$package" Depends | sed 's/([^)]*)//g; s/,/ /g')"
-inside sh -c "DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends $needed xvfb xauth >/dev/null 2>&1"
+inside sh -c "DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends $needed xvfb xauth \
+    xdg-utils shared-mime-info desktop-file-utils >/dev/null 2>&1"
 files >"$root/srv/before"
 inside sh -c 'DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends /srv/package.deb >/dev/null 2>&1'
 ! inside sh -c 'command -v python3 || command -v cc' || wrong "Python or a compiler is there"
@@ -40,6 +41,9 @@ inside sh -c 'ls /usr/share/applications/film-workstation.desktop /usr/share/mim
 
 cp -r "$demo" "$root/srv/coach/demo"
 inside chown -R coach /srv/coach
+kind="$(as_coach 'xdg-mime query filetype demo/*.game')"
+[ "$(as_coach "xdg-mime query default $kind")" = film-workstation.desktop ] || wrong "a game file ($kind) has no program"
+echo "a game file is a $kind, which a double click opens with the film workstation"
 as_coach 'set -e; cd demo
     film-workstation --version
     film-workstation check *.game | tail -1
@@ -49,10 +53,10 @@ as_coach 'set -e; cd demo
     film-workstation export *.game --to ../plays
     film-workstation pack *.game --plays 3-4 --to ../pack.zip
     film-workstation verify ../pack.zip
-    film-workstation measure *.game
     film-workstation guide --to ../guide
     film-workstation season ../demo breakdown --rows down --to ../season.xlsx
-    film-workstation season ../demo breakdown --rows down,distance --to ../season.pdf' >"$root/srv/coach/said" 2>&1 \
+    film-workstation season ../demo breakdown --rows down,distance --to ../season.pdf
+    film-workstation measure *.game' >"$root/srv/coach/said" 2>&1 \
     || { tail -n 20 "$root/srv/coach/said"; wrong "a command failed"; }
 for made in two.mp4 report.pdf three.otio plays pack.zip guide season.xlsx season.pdf; do
     [ -s "$root/srv/coach/$made" ] || [ -d "$root/srv/coach/$made" ] || wrong "no $made"

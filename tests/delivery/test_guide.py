@@ -66,7 +66,7 @@ QUESTIONS = {
     "what is a finding": "A finding says",
     "print a report": "The summary",
     "change the order of files": "The files are in the wrong order",
-    "vlc missing": "player built into Qt",
+    "vlc missing": "VLC player was not found",
     "what does the question mark mean": "question mark",
     "draw on the picture": "draws on the picture",
 }

@@ -42,6 +42,18 @@ def test_a_search_leaves_the_chapters_that_say_it_and_goes_from_place_to_place(q
     assert seen == set(range(len(titles(guide))))
 
 
+def test_a_question_goes_to_the_passage_that_answers_it_marks_it_and_enter_goes_to_the_next(qtbot, window, guide):
+    guide.search.setText("how do I send clips")
+    qtbot.wait(300)             # the page may be made anew for another width
+    assert guide.contents.currentItem().text() == "For the coach: find it and hand it on"
+    assert guide.text.textCursor().selectedText().startswith("Hand on") and "come nearest" in guide._said.text()
+    qtbot.keyClick(guide.search, Qt.Key.Key_Return)
+    assert guide.text.textCursor().selectedText() and not guide.text.textCursor().selectedText().startswith("Hand on")
+    window.resize(1000, 700)
+    qtbot.wait(300)
+    assert guide.text.textCursor().selectedText()
+
+
 def test_what_no_chapter_says_is_told_with_where_else_to_look(qtbot, guide):
     qtbot.keyClicks(guide.search, "zeppelin")
     assert titles(guide) == [] and "zeppelin" in guide._said.text() and "Keys" in guide._said.text()

@@ -207,11 +207,17 @@ class GuidePage(QWidget):
         self.text.moveCursor(QTextCursor.MoveOperation.Start)
 
     def _fit(self) -> None:
-        """Show the chapter for the width there is, at the place that was read."""
+        """Show the chapter for the width there is, at the place that was read, with what was found in it."""
         bar = self.text.verticalScrollBar()
+        anchor, found = self.text.textCursor().anchor(), self.text.textCursor().position()
         place = bar.value() / max(bar.maximum(), 1)
         self._read()
         bar.setValue(round(place * bar.maximum()))
+        if found != anchor:
+            cursor = self.text.textCursor()
+            cursor.setPosition(anchor)
+            cursor.setPosition(found, QTextCursor.MoveMode.KeepAnchor)
+            self.text.setTextCursor(cursor)
 
     def _choose(self) -> None:
         folder = QFileDialog.getExistingDirectory(self, "Keep the guide as HTML and PDF in")
