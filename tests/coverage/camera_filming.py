@@ -49,9 +49,10 @@ class Camera:
     def sounding(self, start: float, end: float) -> slice:
         return slice(round(start * 10), round(end * 10))
 
-    def record(self) -> Record:
+    def record(self, ticks: float = TICKS, start: int = 0) -> Record:
+        """With *ticks* a second from *start* on, as the source counts them."""
         def pts(times: np.ndarray) -> np.ndarray:
-            return np.rint(times * TICKS).astype(np.int64)
+            return np.rint(times * ticks).astype(np.int64) + start
 
         return Record(pts(self.times), self.motion, self.gain, pts(self.looks), self.spectra, self.clipped,
                       pts(self.acts), self.figures, pts(self.kept), self.pictures, self.moved, self.sound,

@@ -10,9 +10,11 @@ from html.parser import HTMLParser
 import pytest
 from PIL import Image
 
+from tests.coverage.camera_filming import Camera
 from tests.footage import run
 from workstation.cancelling import Cancelled
 from workstation.commands import open_game
+from workstation.coverage.camera_work import CameraWork, MeasuredFilm
 from workstation.coverage.checker import check
 from workstation.coverage.profile import load_profile
 from workstation.coverage.severities import WORDS
@@ -183,6 +185,22 @@ def test_both_forms_say_the_same(opened, tmp_path):
     for finding in coverage.findings:
         assert f"Next time: {finding.habit}" in screen
     assert not re.search(r"\b(error|warning)\b", paper)
+
+
+def test_the_work_of_the_camera_stands_in_both_forms_or_that_it_was_not_measured(opened, tmp_path):
+    film = opened.game.film
+    work = CameraWork(opened.game, MeasuredFilm(film, {
+        source.id: Camera(float(source.duration)).record(float(1 / source.time_base), source.start_pts)
+        for source in film.sources}))
+    coverage = check(opened.game, opened.steps, opened.coverage.profile, opened.rulebook, work)
+    for made, has_rows in ((coverage, True), (replace(coverage, camera_work=None), False)):
+        page = page_of(write_report(opened.game, opened.steps, made, tmp_path / "review.html"))
+        paper = run("pdftotext", "-layout", str(write_report(opened.game, opened.steps, made, tmp_path / "review.pdf")),
+                    "-")
+        for text in (page.text, paper):
+            assert "Camera work" in text
+            assert ("Action in the frame" in text) is has_rows and ("Steady" in text) is has_rows
+        assert len([1 for tag, _ in page.tags if tag == "svg"]) == 1 + has_rows
 
 
 def test_what_was_drawn_is_on_the_picture_of_the_note(opened):

@@ -162,6 +162,12 @@ class CameraWork:
                      for row, measure in enumerate(MEASURES) if parts)
 
     @cached_property
+    def worst(self) -> dict[str, dict[int, float]]:
+        """By the name of each measure, the worst of every shot of which it says anything."""
+        return {measure.name: {shot: value for shot, passage in self.passages.items()
+                               if (value := measure.worst(passage)) is not None} for measure in MEASURES}
+
+    @cached_property
     def rows(self) -> tuple[MeasuredRow, ...]:
         """The measures over the game, as a table."""
         return tuple(measured_rows(self))
@@ -226,8 +232,7 @@ def measured_rows(work: CameraWork) -> list[MeasuredRow]:
     """Every measure over the game, those that say nothing left out."""
     rows = []
     for measure in MEASURES:
-        worst = {shot: value for shot, passage in work.passages.items()
-                 if (value := measure.worst(passage)) is not None}
+        worst = work.worst[measure.name]
         if not worst:
             continue
         typical = [value for passage in work.passages.values() if (value := measure.typical(passage)) is not None]

@@ -7,6 +7,7 @@ from contextlib import suppress
 from dataclasses import dataclass
 
 from ..cancelling import Cancelled
+from ..coverage.camera_table import CameraRow, camera_rows
 from ..coverage.coverage import Coverage
 from ..coverage.finding import Finding
 from ..coverage.summary import COLUMNS, HabitAdvice, Summary, Tally, summarise
@@ -85,6 +86,7 @@ class Report:
     entries: Sequence[ReportedFinding]
     periods: Sequence[int]
     notes: Sequence[ReportedNote] = ()
+    camera: Sequence[CameraRow] = ()
 
     @property
     def title(self) -> str:
@@ -160,7 +162,8 @@ def gather(game: Game, steps: Sequence[Step], coverage: Coverage, progress: Call
             progress(0.9 * number / len(coverage.findings))
     summary = summarise(coverage)
     periods = sorted({period for by_period in summary.by_rule.values() for period in by_period})
-    return Report(game, coverage, summary, entries, periods, _notes(game, situations, marks))
+    return Report(game, coverage, summary, entries, periods, _notes(game, situations, marks),
+                  camera_rows(game, coverage))
 
 
 def _with_drawings(marks: Marks, taken: Still) -> Still:

@@ -8,13 +8,15 @@ from importlib.resources import files
 from jinja2 import Environment, StrictUndefined
 from markupsafe import Markup, escape
 
+from ..coverage.camera_table import COLUMNS, camera_cells
 from ..coverage.severities import MARKS, WORDS
 from ..film.time import spoken_time
 from .report import Report
-from .shapes import Bar, Curve, Dot, Mark, Plot, StraightLine, Words, certainty_plot
+from .shapes import CAMERA_LEGEND, Bar, Curve, Dot, Mark, Plot, StraightLine, Words, camera_plot, certainty_plot
 from .still import Still, jpeg
 
 _WIDTH, _HEIGHT, _LETTER = 1000, 240, 13
+_STRIP = 52         # of camera work
 
 
 def html(report: Report) -> str:
@@ -25,7 +27,10 @@ def html(report: Report) -> str:
     coverage = report.coverage
     plot = certainty_plot(coverage.beliefs, coverage.findings, coverage.film_seconds,
                           coverage.profile.viewer.unsure_below, _WIDTH, _HEIGHT, _LETTER)
-    return template.render(report=report, picture=_picture, plot=svg(plot),
+    camera = camera_plot(report.camera, coverage.film_seconds, _WIDTH, _STRIP, _LETTER, lambda words, *_: words)
+    return template.render(report=report, picture=_picture, plot=svg(plot), camera=svg(camera),
+                           camera_legend=CAMERA_LEGEND,
+                           camera_columns=COLUMNS, camera_cells=camera_cells(report.camera),
                            severity=WORDS, mark=MARKS,
                            film_time=spoken_time)
 

@@ -7,16 +7,18 @@ from pathlib import Path
 from reportlab.lib.units import mm
 from reportlab.platypus import Flowable, KeepTogether
 
+from ..coverage.camera_table import COLUMNS, camera_cells
 from ..coverage.severities import MARKS, WORDS
 from ..film.time import spoken_time
 from .papers import HEADING, LINE, SMALL, SUBHEADING, TEXT, TITLE, paragraph, picture, table, write_document
-from .plot_paper import drawn
+from .plot_paper import drawn, fit
 from .report import Report, ReportedFinding, ReportedNote
-from .shapes import certainty_plot
+from .shapes import CAMERA_LEGEND, camera_plot, certainty_plot
 from .still import Still
 from .tagged_pdf import TaggedParagraph, TaggedTable
 
 _WIDTH, _HEIGHT, _LETTER = 172 * mm, 47 * mm, 6.5
+_STRIP = 8.5 * mm       # of camera work
 
 
 def write_pdf(report: Report, to: Path) -> None:
@@ -43,6 +45,7 @@ def write_pdf(report: Report, to: Path) -> None:
         each = min(16.0, 57 / max(len(report.periods), 1))
         story += [paragraph("Expected and delivered", HEADING),
                   table([report.columns(), *report.rows()], [42, 19, 14, 12, 14, 14, *([each] * len(report.periods))])]
+    story += _camera(report)
     entries = [_entry(entry) for entry in report.entries] or [paragraph("Nothing was found: every viewer was served.")]
     story += [KeepTogether([paragraph("Findings", HEADING), entries[0]]), *entries[1:]]
     if report.notes:
@@ -54,6 +57,16 @@ def write_pdf(report: Report, to: Path) -> None:
         if lines:
             story.append(KeepTogether([paragraph(title, HEADING), *(paragraph(line, SMALL) for line in lines)]))
     write_document(str(to), f"{report.title}: review", story)
+
+
+def _camera(report: Report) -> list[Flowable]:
+    """The work of the camera as a table and a plot, or that it was not measured."""
+    unmeasured = [paragraph(report.summary.unmeasured, SMALL)] if report.summary.unmeasured else []
+    if not report.camera:
+        return [KeepTogether([paragraph("Camera work", HEADING), *unmeasured])] if unmeasured else []
+    plot = camera_plot(report.camera, report.coverage.film_seconds, _WIDTH, _STRIP, _LETTER, fit)
+    return [KeepTogether([paragraph("Camera work", HEADING), drawn(plot), paragraph(CAMERA_LEGEND, SMALL)]),
+            table([list(COLUMNS), *map(list, camera_cells(report.camera))], [30, 70, 22, 22, 14, 14]), *unmeasured]
 
 
 def _entry(entry: ReportedFinding) -> Flowable:

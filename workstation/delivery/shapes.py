@@ -10,10 +10,13 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
+from ..coverage.camera_table import CameraRow
 from ..coverage.finding import Belief, Finding, Severity
 from ..football.speaking import spoken_period
 from ..season.games_trend import VIEWER_KNEW, Trend, spoken_share
 
+CAMERA_LEGEND = ("A stroke is a shot: as high as its worst is to the game's worst, so look where strokes stand out. A "
+                 "triangle: the practice about it found fault there.")
 Fit = Callable[[str, float, bool], str]      # words, the room for them, bold: as much of them as fits
 
 
@@ -123,6 +126,33 @@ def certainty_plot(beliefs: Sequence[Belief], findings: Sequence[Finding], film_
     sure = sum(belief.sure >= unsure_below for belief in judged)
     return Plot(width, height, shapes, f"How sure a viewer was of the down, over the film: at {sure} of {len(judged)} "
                                        f"snaps sure enough; {len(findings)} findings marked.")
+
+
+def camera_plot(rows: Sequence[CameraRow], film_seconds: float, width: float, row: float, letter: float,
+                fit: Fit) -> Plot:
+    """One strip for each row of camera work, over the film: a stroke for each shot, as high as its worst is to the
+    game's worst, and a triangle below where the practice found fault. ``row`` is the height of a strip."""
+    length, left = max(film_seconds, 1.0), 13 * letter
+    wide = width - left
+    shapes: list[Shape] = []
+    for number, each in enumerate(rows):
+        base = (number + 1) * row - letter
+        tall = row - 2 * letter
+        shapes += [Words(0, base, fit(each.title, left - letter, True), "text", is_bold=True),
+                   StraightLine(left, base, width, base)]
+        values = [shot.worst for shot in each.shots]
+        low, high = min(0.0, *values) if values else 0.0, max(values, default=0.0)
+        if any(value < 0 for value in values):          # room around the action: less is worse
+            low = min(values)
+        for shot in each.shots:
+            share = (shot.worst - low) / (high - low) if high > low else 0.0
+            x = left + wide * min((shot.start + shot.end) / 2 / length, 1.0)
+            shapes.append(StraightLine(x, base, x, base - tall * share, "bad" if shot.is_faulty else "text"))
+            if shot.is_faulty:
+                shapes.append(Mark(x, base + letter * 0.1, Severity.WARNING))
+    faulty = "; ".join(f"{each.title}: worst {each.worst}, {each.faulty or 'no'} shot{'' if each.faulty == 1 else 's'} "
+                       f"with a finding" for each in rows)
+    return Plot(width, row * len(rows), shapes, f"The work of the camera, shot by shot. {faulty}.")
 
 
 def trend_plot(trend: Trend, width: float, row: float, letter: float, fit: Fit, names: float | None = None) -> Plot:

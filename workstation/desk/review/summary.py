@@ -20,12 +20,15 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from ...coverage.camera_table import COLUMNS as CAMERA_COLUMNS
+from ...coverage.camera_table import camera_cells, camera_rows
 from ...coverage.coverage import Coverage
 from ...coverage.policy import known_policies, verdicts
 from ...coverage.summary import COLUMNS, HabitAdvice, Summary, Tally, summarise
 from ...delivery.naming import safe_name
 from ...delivery.policy_record import record_lines
 from ...delivery.report import last_picture, withheld
+from ...delivery.shapes import CAMERA_LEGEND
 from ...film.time import Instant, spoken_time
 from ...football.speaking import spoken_period
 from ...season.games_trend import Trend, read_trend
@@ -39,7 +42,7 @@ from ..room import Desk
 from ..session_holder import SessionHolder
 from ..timeline.thumbnails import Thumbnails
 from ..widgets import flow, label
-from .trend import TrendChart
+from .trend import CameraChart, TrendChart
 
 _CARD = 190         # pixels wide, for a figure and what it counts
 
@@ -270,20 +273,22 @@ class SummaryPage(SessionHolder, QScrollArea):
         if summary.unmeasured:
             key = self._desk.keys.shown("timeline.camera_work")
             layout.addWidget(label(f"{summary.unmeasured} {key} has the film measured.", "body", "quiet", wrap=True))
-        if not summary.measured:
+        coverage = self.session.coverage
+        found = camera_rows(self.session.game, coverage) if coverage is not None else ()
+        if not found:
             return
-        numbers = {shot.id: shot for shot in self.session.game.shots}
-        lines = [("", "usual", "worst", "at")]
-        for row in summary.measured:
-            shot = numbers.get(row.worst_shot or 0)
-            at = spoken_time(float(self.session.film.time_of(shot.start))) if shot is not None else ""
-            lines.append((row.measure.name, row.measure.said(row.typical), row.measure.said(row.worst), at))
+        chart = CameraChart(self._desk)
+        chart.show_rows(found, coverage.film_seconds)
+        layout.addWidget(chart)
+        layout.addWidget(label(CAMERA_LEGEND, "small", "quiet", wrap=True))
         quiet = self._desk.theme.colours.quiet
         cells = ["".join(f"<td style='padding: 2px 12px 2px 0; {f'color: {quiet}' if not number else ''}'>"
-                         f"{escape(words)}</td>" for words in line) for number, line in enumerate(lines)]
+                         f"{escape(words)}</td>" for words in line)
+                 for number, line in enumerate((CAMERA_COLUMNS, *camera_cells(found)))]
         rows = "".join(f"<tr>{row}</tr>" for row in cells)
         table = QLabel(f"<table>{rows}</table>")
         table.setTextFormat(Qt.TextFormat.RichText)
+        table.setWordWrap(True)
         table.setAccessibleName("Camera work, measure by measure")
         layout.addWidget(table)
 

@@ -1,4 +1,4 @@
-"""Several games of one crew side by side, on the screen."""
+"""The plots of the summary on the screen: several games of one crew side by side, and the camera work of one."""
 
 from __future__ import annotations
 
@@ -6,7 +6,8 @@ from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QFontMetricsF, QPainter
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
-from ...delivery.shapes import trend_plot
+from ...coverage.camera_table import CameraRow
+from ...delivery.shapes import Plot, camera_plot, trend_plot
 from ...season.games_trend import Trend
 from ..plots import paint_plot
 from ..room import Desk
@@ -55,4 +56,46 @@ class TrendChart(QWidget):
         painter = QPainter(self)
         paint_plot(painter, self._theme,
                    trend_plot(self._trend, self.width(), self._row(), self._theme.pixels("small"), fit))
+        painter.end()
+
+
+class CameraChart(QWidget):
+    """The work of the camera over the game: a strip for each thing a crew works on, a stroke for each shot."""
+
+    def __init__(self, desk: Desk, parent: QWidget | None = None):
+        super().__init__(parent)
+        self._theme = desk.theme
+        self._rows: tuple[CameraRow, ...] = ()
+        self._seconds = 0.0
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        self.setAccessibleName("Camera work, shot by shot")
+        desk.theme.changed.connect(self.updateGeometry)
+
+    def show_rows(self, rows: tuple[CameraRow, ...], film_seconds: float) -> None:
+        """Draw these rows, and describe them to screen readers."""
+        self._rows, self._seconds = rows, film_seconds
+        self.setAccessibleDescription(self._plot(1.0).alt)
+        self.updateGeometry()
+        self.update()
+
+    def _row(self) -> int:
+        return self._theme.pixels("small") * 3
+
+    def _plot(self, width: float) -> Plot:
+        metrics = QFontMetricsF(self._theme.font("small", bold=True))
+        return camera_plot(self._rows, self._seconds, width, self._row(), self._theme.pixels("small"),
+                           lambda words, room, _: metrics.elidedText(words, Qt.TextElideMode.ElideRight, room))
+
+    def sizeHint(self) -> QSize:
+        """The least width, and the height of all strips."""
+        return QSize(_LEAST, self._row() * len(self._rows))
+
+    def minimumSizeHint(self) -> QSize:
+        """The same as the preferred size."""
+        return self.sizeHint()
+
+    def paintEvent(self, event) -> None:
+        """Draw the strips."""
+        painter = QPainter(self)
+        paint_plot(painter, self._theme, self._plot(self.width()))
         painter.end()

@@ -1,0 +1,113 @@
+"""The work of the camera over a game in plain words: one row for each thing a crew can work on, with a value a shot."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from ..film.camera_work.measures import MEASURES, Measure
+from ..film.time import spoken_time
+from ..tagging.layout import layout_of
+from ..tagging.model import Game
+from .camera_work import CameraWork
+from .coverage import Coverage
+
+
+@dataclass(frozen=True, slots=True)
+class ShotMeasure:
+    """The worst of a shot in one measure, as it is said (low values turned so that more is always worse), and whether
+    the rule about it found fault with the shot. Times are film seconds."""
+
+    shot: int
+    start: float
+    end: float
+    worst: float
+    is_faulty: bool
+
+
+@dataclass(frozen=True, slots=True)
+class CameraRow:
+    """``title`` is what a crew works on, ``meaning`` what the number is, ``rule`` the name of the practice that judges
+    it. ``usual`` and ``worst`` are said with their unit, ``at`` is the film time of the worst shot."""
+
+    title: str
+    meaning: str
+    rule: str
+    usual: str
+    worst: str
+    at: str
+    shots: tuple[ShotMeasure, ...]
+
+    @property
+    def faulty(self) -> int:
+        """In how many shots the rule found fault."""
+        return sum(shot.is_faulty for shot in self.shots)
+
+
+# title, meaning, measure, rule
+_ROWS = (
+    ("Steady", "how far the picture shakes, beyond what a pan or zoom explains", "shake", "steady"),
+    ("Level", "how far the picture leans from the way this camera usually stands", "roll", "level"),
+    ("In focus", "how wide an edge is smeared, beyond this game's sharpest shots", "softness", "in focus"),
+    ("Not too bright", "the share of the picture that is nothing but white", "burnt out", "well exposed"),
+    ("Not too dark", "the share of the picture that is nothing but black", "black", "well exposed"),
+    ("Action in the frame", "the room left between what moves and the edge, where it is least",
+     "room around the action", "action in the frame"),
+    ("Even zoom", "how fast the picture grows or shrinks", "zoom", "even pull-out"),
+    ("Sound", "the share of the sound that is cut off, because it was too loud", "sound cut off", "clean sound"),
+    ("Wind", "how much louder the wind is than the rest", "wind", "clean sound"),
+)
+_LENS = "clean lens"
+
+
+def camera_rows(game: Game, coverage: Coverage) -> tuple[CameraRow, ...]:
+    """The rows of a game that was measured, those that say nothing left out; none if it was not."""
+    work = coverage.camera_work
+    if work is None or not work.passages:
+        return ()
+    faulty = {(finding.rule, finding.shot) for finding in coverage.findings if not finding.waived}
+    measures = {measure.name: measure for measure in MEASURES}
+    rows = [_row(game, work, faulty, *row[:2], measures[row[2]], row[3]) for row in _ROWS]
+    return tuple(row for row in (*rows, _lens(game, work, faulty)) if row is not None)
+
+
+def _row(game: Game, work: CameraWork, faulty: set[tuple[str, int | None]], title: str, meaning: str, measure: Measure,
+         rule: str) -> CameraRow | None:
+    known = next((row for row in work.rows if row.measure is measure), None)
+    if known is None:
+        return None
+    layout, shots = layout_of(game), []
+    for shot, worst in work.worst[measure.name].items():
+        if shot in layout.shots:
+            said = -worst if measure.low_is_bad else worst
+            shots.append(ShotMeasure(shot, layout.shots[shot].start, layout.shots[shot].end, said * measure.scale,
+                                     (rule, shot) in faulty))
+    return CameraRow(title, meaning, rule, measure.said(known.typical), measure.said(known.worst),
+                     _at(game, known.worst_shot), tuple(shots))
+
+
+def _lens(game: Game, work: CameraWork, faulty: set[tuple[str, int | None]]) -> CameraRow:
+    layout, shots = layout_of(game), []
+    for shot in game.shots:
+        if shot.id in work.passages and shot.id in layout.shots:
+            found = layout.shots[shot.id]
+            shots.append(ShotMeasure(shot.id, found.start, found.end, float(len(work.spots_in(shot))),
+                                     (_LENS, shot.id) in faulty))
+    worst = max(shots, key=lambda each: each.worst, default=None)
+    spotted = worst is not None and worst.worst > 0
+    return CameraRow("Clean lens", "drops and smears that stay while the camera moves", _LENS, "",
+                     f"{worst.worst:.0f}" if worst is not None and spotted else "none",
+                     _at(game, worst.shot) if worst is not None and spotted else "", tuple(shots))
+
+
+def _at(game: Game, shot: int | None) -> str:
+    found = layout_of(game).shots.get(shot or 0)
+    return "" if found is None else spoken_time(found.start)
+
+
+COLUMNS = ("", "what the number is", "usual", "worst", "worst at", "shots with a finding")
+
+
+def camera_cells(rows: Sequence[CameraRow]) -> list[tuple[str, ...]]:
+    """What stands below :data:`COLUMNS`."""
+    return [(row.title, row.meaning, row.usual, row.worst, row.at, str(row.faulty or "")) for row in rows]
