@@ -1,7 +1,8 @@
 """Further invented games: the same school against other invented ones, played out by a seed.
 
 Seed 0 is the demo game itself (:mod:`.script`). Any other seed plays a game by chance, one scene for each play and a
-scoreboard after each period; the situations are the tracker's. What is said in the staff's own words is drawn with it.
+scoreboard after each period; the situations are the tracker's. What is said in the staff's own words is drawn with it,
+and written out for the demo game.
 """
 
 from __future__ import annotations
@@ -20,7 +21,7 @@ from ..football.tracker import fold
 from ..tagging.model import Framing, Heading, MomentKind, ShotKind
 from ..tagging.own_words.definition import Vocabulary, WordSaid
 from ..tagging.own_words.files import load_vocabulary
-from .script import HEADING, SCENES, Scene, filmed_play, scoreboard
+from .script import HEADING, SCENES, Scene, filmed_play, scoreboard, words_of
 
 OPPONENTS = ("Quillhaven", "Tarnhollow", "Brackenmere", "Saltmarsh Quay", "Hollin Edge", "Wendlebury", "Eastfallow")
 _PERIOD_SECONDS = 180       # as in the demo game, the fourth period is a minute shorter
@@ -44,7 +45,10 @@ def script_of(seed: int) -> Script:
     """The game of a seed, 0 to 9999. Raises ValueError for another."""
     if not 0 <= seed <= 9999:
         raise ValueError(f"there is no demo game {seed}; choose a seed from 0 to 9999")
-    return Script(HEADING, SCENES) if seed == 0 else _Playing(seed).play()
+    if seed:
+        return _Playing(seed).play()
+    words = tuple(said for scene in SCENES if scene.play for said in (words_of(scene), *(() for _ in scene.then)))
+    return Script(HEADING, SCENES, words, load_vocabulary("default"))
 
 
 class _Playing:

@@ -19,6 +19,7 @@ from ..football.field import Team
 from ..football.plays import Foul, FoulDecision, FoulTime, Outcome, Play, PlayKind, Side
 from ..football.situation import Next, Situation
 from ..tagging.model import Framing, Heading, MomentKind, ShotKind, Shows
+from ..tagging.own_words.definition import WordSaid
 
 HEADING = Heading(
     title="Quillhaven at Ostley Bend",
@@ -214,6 +215,35 @@ SCENES: tuple[Scene, ...] = (
     Scene("handshake", ShotKind.HANDSHAKE, 6.0, _before(4, "0:00", None, score=(3, 7), next=Next.OVER),
           framing=Framing.CLOSE),
 )
+
+#: What the staff says of each snap of the offense beside the play: formation, call, and at the beginning of a drive who
+#: is on the field and the front, which are carried on. Common practice, no source.
+_WORDS = {
+    "home run for four": "I, inside zone, 21, 4-3", "home incomplete": "doubles, drop back, 11",
+    "home inches short": "trips, quick game", "visitors run for three": "pro, power, 21, 4-4",
+    "visitors run for two": "wing, sweep", "fifty-yard pass": "trips, play action, 11",
+    "visitors run for six": "I, counter, 21", "touchdown pass": "bunch, boot, 12",
+    "holding": "doubles, sweep, 11, 4-3", "pass out of trouble": "empty, drop back, 10",
+    "roughing the passer": "doubles, drop back, 11", "pass to the twenty": "trips, screen",
+    "home run for two": "pro, power, 21", "incomplete at the goal line": "bunch, quick game, 12",
+    "visitors run for three again": "I, inside zone, 21, 4-4", "short pass": "doubles, screen, 11",
+    "run not seen lining up": "pro, counter, 21", "home run for four again": "I, power, 21, 3-4",
+    "pass for three": "trips, quick game, 11", "run for nothing": "power I, dive, 30",
+    "fourth-down attempt": "power I, sneak", "kneel": "victory, , 30, 4-4",
+}
+_SAID = ("formation", "play call", "personnel", "front")
+
+
+def words_of(scene: Scene) -> tuple[WordSaid, ...]:
+    """What the staff says of a scene's play; where the ball lies across the field follows from the film."""
+    said = _WORDS.get(scene.name)
+    if said is None:
+        return ()
+    away = (scene.ball_y - 26.7) * (1 if scene.offense_faces_right else -1)
+    across = "middle" if abs(away) < 3 else "left hash" if away > 0 else "right hash"
+    return (*(WordSaid(name, (value,)) for name, value in zip(_SAID, said.split(", "), strict=False) if value),
+            WordSaid("hash", (across,)))
+
 
 MISTAKES: tuple[Mistake, ...] = (
     Mistake("scoreboard expected", "second kickoff",

@@ -10,12 +10,13 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from .action import FREE_KICKS, BallMovement
+from .counting import GAINING, counted_gain
 from .doubts import doubts
 from .enforcement import enforce
 from .field import Team, spoken_yards
 from .overrides import FITS, apply_override, due_now, fit, may_kick_instead, with_article
 from .periods import end_of_period, extra_period_play, kicked_by, opening, run_off, timeout, toss
-from .plays import EventKind, FoulDecision, Outcome, Play, PlayKind, Score, Side, SituationOverride
+from .plays import FoulDecision, Outcome, Play, PlayKind, Score, Side, SituationOverride
 from .reading import read_action
 from .rulebook import Rulebook
 from .ruling import Ruling, again, choices_of, defense_in_extra_period, line_to_gain, rule, situation_after
@@ -126,36 +127,8 @@ def _fold_live(rulebook: Rulebook, before: Situation, play: Play, contradictions
         ruling.defense_points if home_offense else ruling.offense_points,
         ruling.first_down and after.next is not Next.OVER, ruling.side is Side.DEFENSE, repeated, choices,
         tuple(problems), reasons=(*contradictions, *assumed, *problems), stands=stands,
-        gain=_counted_gain(rulebook, before, play, action, stands_to) if stands else None,
+        gain=counted_gain(rulebook, before, play, action, stands_to) if stands else None,
     )
-
-
-def _counted_gain(rulebook: Rulebook, before: Situation, play: Play, action: BallMovement, stands_to: float | None
-                  ) -> float | None:
-    """What a run or pass from scrimmage counts for; *stands_to* as in :class:`.enforcement.Enforced`."""
-    if before.next is not Next.SCRIMMAGE or play.kind not in (*_MEASURED, PlayKind.SPIKE):
-        return None
-    if action.incomplete or action.intercepted or play.kind is PlayKind.SPIKE:
-        return 0.0
-    end = action.first_end if action.first_end is not None else action.dead
-    end = _moved_by_fumble(play, action, end)
-    if stands_to is not None:
-        end = min(end, stands_to)
-    return min(end, rulebook.field_length) - before.snap_on
-
-
-def _moved_by_fumble(play: Play, action: BallMovement, end: float) -> float:
-    """Where a run that ended at *end* in a fumble counts to: what the fumble loses is lost by the run, what it gains
-    counts only for who recovers it himself (statisticians' manuals, from memory)."""
-    fumbled = False
-    for event in play.events:
-        if event.kind is EventKind.FUMBLE:
-            fumbled = True
-        elif fumbled and event.spot is not None:
-            if event.kind is EventKind.OWN_RECOVERY:
-                return action.dead if event is play.events[-1] else event.spot
-            return min(end, event.spot)
-    return end
 
 
 def _dropped(play: Play, action: BallMovement, ruling: Ruling) -> list[str]:
@@ -238,7 +211,7 @@ def _fold_measurement(rulebook: Rulebook, situation: Situation, play: Play, abou
     if play.outcome is None and play.spot is None:
         return _between(rulebook, situation, play, situation, "measurement", contradictions,
                         ["what it showed was not said"], [])
-    if about.play.kind not in _MEASURED or (about.possession_changed and about.result != "turnover on downs") \
+    if about.play.kind not in GAINING or (about.possession_changed and about.result != "turnover on downs") \
             or about.after.next is not Next.SCRIMMAGE:
         return _between(rulebook, situation, play, situation, "measurement", contradictions, [],
                         ["only where the offense's own run or catch ended is there something to measure"])
@@ -286,7 +259,6 @@ def _timeouts_kept(corrected: Situation, now: Situation) -> Situation:
 
 _REVISED = ("outcome", "gain", "kick_to", "spot", "possession", "events", "score", "fouls", "kick_from", "clock")
 
-_MEASURED = (PlayKind.RUN, PlayKind.PASS, PlayKind.SACK, PlayKind.KNEEL)
 
 _BETWEEN = {
     PlayKind.COIN_TOSS: _fold_toss,

@@ -13,6 +13,7 @@ from typing import Any
 
 import pandas as pd
 
+from ..football.counting import thrown_beyond_line
 from ..football.field import Team
 from ..football.plays import IN_PLAY, EventKind, FoulDecision, Play, PlayKind, Side
 from ..football.rulebook import Rulebook
@@ -88,6 +89,8 @@ def _run_pass_kick(one: Counted) -> str:
     kind = one.play.kind
     if not one.step.stands or one.step.before.next is Next.TRY:
         return ""
+    if thrown_beyond_line(one.step.before, one.play, one.step.dead_ball_on):
+        return RUN
     return RUN if kind in _RUNS else PASS if kind in _PASSES else KICK if kind in _KICKS else ""
 
 

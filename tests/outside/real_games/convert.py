@@ -42,6 +42,8 @@ _PENALTY = re.compile(
 )
 _CHALLENGE = re.compile(
     r"(?:^|(?<=[.\])] ))[^.]*? [Cc]hallenged (?:the|by|if|whether) .*?(?:Upheld|UPHELD|REVERSED)\.?")
+_BACKWARD = re.compile(r"[^.{}]*\b[Bb]ackwards?\b[^.{}]*")      # a remark, that what looked like a pass was none
+_ILLEGAL_PASS = re.compile(r"(?<=\. )[A-Z][^. ]*\.[^.]*? pass ")   # a second act in the same row
 _ALIASES = {"SL": "STL", "JAX": "JAC", "BLT": "BAL", "ARZ": "ARI", "HST": "HOU", "PH": "PHI", "CLV": "CLE"}
 _ASIDE = re.compile(r"\([^()]*\)|\[[^\[\]]*\]")
 _TOKEN = re.compile("|".join((
@@ -56,6 +58,7 @@ _TOKEN = re.compile("|".join((
     rf"(?P<own>and recovers at (?P<own_at>{_SPOT}))",
     rf"(?P<loose_out>ball out of bounds (?:at (?P<out_at>{_SPOT})|(?P<out_zone>in End Zone)))",
     r"(?P<muff>MUFFS catch)",
+    rf"(?P<touched>, touched at (?P<touched_at>{_SPOT}))",
     r"(?P<lateral>Lateral to)",
     r"(?P<touchdown>(?<=[,.] )TOUCHDOWN(?! NULLIFIED))",
     r"(?P<touchback>Touchback)",
@@ -130,6 +133,8 @@ class Converter:
         body = _CHALLENGE.sub(" ", " ".join(body.split()))
         plain = not (fouls or replayed or "FUMBLES" in body or "MUFFS" in body or "ateral" in body
                      or "PENALTY" in text or "Penalty" in text)
+        if any(m["name"] == "Illegal Forward Pass" and m["yards"] and self.name(m["team"]) == row.team for m in fouls):
+            body = _until_illegal_pass(body)
         kind = self._kind(body, text)
         if kind is None or (kind is PlayKind.NO_PLAY and not fouls):
             return None
@@ -193,7 +198,7 @@ class Converter:
             return PlayKind.SACK
         if re.search(r"\bspiked\b", body):
             return PlayKind.SPIKE
-        if re.search(r"\bpass\b", body):
+        if re.search(r"\bpass\b", _BACKWARD.sub(" ", body.partition(" RECOVERED by ")[0])):
             return PlayKind.PASS
         if "kneels" in body:
             return PlayKind.KNEEL
@@ -280,7 +285,8 @@ class Converter:
                 if by is OFFENSE and not events and kind is PlayKind.KICKOFF and where < start + 10:
                     # A kick that the kickers may not have would be a foul in the account; so it was touched before.
                     events.append(BallEvent(EventKind.MUFF, where, DEFENSE))
-                events.append(BallEvent(EventKind.RECOVERY, where, by))
+                himself = by is OFFENSE and _snapped_to_himself(body, token[0])
+                events.append(BallEvent(EventKind.OWN_RECOVERY if himself else EventKind.RECOVERY, where, by))
                 fields.pop("spot", None)
                 holder = by
             elif what == "own":
@@ -298,6 +304,9 @@ class Converter:
                 events.append(BallEvent(EventKind.MUFF, where, holder))
                 if fields.get("outcome") is None:
                     fields["outcome"] = Outcome.MUFFED
+            elif what == "touched":
+                if events and events[-1].kind is EventKind.FUMBLE and holder is OFFENSE and kind in _GAINING:
+                    events.append(BallEvent(EventKind.MUFF, self.spot(token["touched_at"], offense)))
             elif what == "lateral":
                 events.append(BallEvent(EventKind.LATERAL, where, holder))
             elif what == "touchdown":
@@ -309,9 +318,9 @@ class Converter:
             elif what == "touchback" and kind is not PlayKind.FIELD_GOAL:
                 kicked_dead = kind in _KICKS and not events
                 out_of_zone = events and events[-1].kind is EventKind.OUT_OF_BOUNDS and holder is OFFENSE
-                if kicked_dead or out_of_zone:
+                if kicked_dead:
                     fields["outcome"] = Outcome.TOUCHBACK
-                else:
+                elif not out_of_zone:       # where it went out says it
                     fields["spot"] = 105.0 if holder is DEFENSE else -5.0
                     fields["score"] = Score.NONE
             elif what == "nullified":
@@ -400,6 +409,8 @@ class Converter:
                                      dead < start or (kind is PlayKind.PASS and (
                                          name in _WHILE_LOOSE or fields.get("outcome") is Outcome.INCOMPLETE))))):
             when, spot = FoulTime.AFTER_DOWN, None  # the play stands, and it is added where the ball died
+        elif spot == start and not match["no"] and by is OFFENSE and not changed and name not in _PERSONAL:
+            pass    # the account lets the play stand: it was on the line itself, and no yards are left of it
         elif spot == start and (match["no"] or spot != dead):
             spot = None
             if changed or (match["no"] and (name in _PERSONAL or (by is DEFENSE and dead <= start))):
@@ -417,8 +428,20 @@ class Converter:
         return Foul(name, by, spot=spot, when=when, decision=FoulDecision.ACCEPTED, at=choice)
 
 
-_NAMES = ("kick", "move", "far", "taken", "fumble", "recovered", "own", "loose_out", "muff", "lateral", "touchdown",
-          "touchback", "safety", "downed", "fair", "out", "nullified")
+def _snapped_to_himself(body: str, recovered: str) -> bool:
+    """Whether a snap that failed was recovered by the player whom it was meant for."""
+    meant = re.search(r"([A-Z][A-Za-z.' -]*) Aborted\.", body)
+    return meant is not None and recovered.split("-", 1)[-1].startswith(meant[1].strip())
+
+
+def _until_illegal_pass(body: str) -> str:
+    """The account up to a forward pass, penalized as such, that came after a run or a completed pass."""
+    second = _ILLEGAL_PASS.search(body.partition("RECOVERED by")[0])
+    return body if second is None else body[:second.start()]
+
+
+_NAMES = ("kick", "move", "far", "taken", "fumble", "recovered", "own", "loose_out", "muff", "touched", "lateral",
+          "touchdown", "touchback", "safety", "downed", "fair", "out", "nullified")
 
 _DEAD_AT_ONCE = ("false start", "encroachment", "neutral zone infraction", "delay of game", "defensive delay of game")
 _WHILE_LOOSE = ("defensive holding", "illegal contact", "illegal use of hands")
