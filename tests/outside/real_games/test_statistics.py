@@ -22,6 +22,6 @@ def test_what_is_counted_is_what_the_scorer_counted(compared, name):
     assert compared.summed(name) >= 0.99, compared.differ[name]
 
 
-@pytest.mark.parametrize("name", ["sacks", "third downs", "third downs made", "red-zone trips"])
+@pytest.mark.parametrize("name", COUNTS)
 def test_nearly_every_team_game_agrees(compared, name):
-    assert compared.share(name) >= 0.98, compared.differ[name]
+    assert compared.share(name) >= 0.985, compared.why
