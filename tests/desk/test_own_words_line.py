@@ -37,6 +37,8 @@ def test_words_are_kept_with_the_play_in_one_action(qtbot, room):
     assert new.play == Play(PlayKind.RUN, gain=4)
     assert said(new) == {"formation": "trips", "strength": "right", "personnel": "11", "hash": "left hash"}
     assert session.game.vocabulary.word("formation") is not None        # the game keeps what it was said by
+    plays = room.plays.plays
+    assert plays.words(LAST) == "trips · 11 · right · left hash" and "trips · 11" in plays.data(plays.index(LAST))
     session.undo()
     assert len(session.game.plays) == LAST and session.game.vocabulary == Vocabulary()
 

@@ -106,8 +106,9 @@ def test_filling_down(qtbot, page):
     qtbot.keyClick(page.sheet, Qt.Key.Key_D, CTRL)
     # corrected after trying it: a punt has no formation, so filling passes over it
     assert cells(page, "formation")[:6] == ["", "trips", "trips", "trips", "", ""]
+    assert "takes it back" in page.said.text()
     qtbot.keyClick(page.sheet, Qt.Key.Key_Z, CTRL)
-    assert cells(page, "formation")[:4] == ["", "trips", "", ""]
+    assert cells(page, "formation")[:4] == ["", "trips", "", ""] and page.said.text() == ""
 
 
 def test_copying_and_pasting_a_block(qtbot, page):

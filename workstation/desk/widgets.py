@@ -372,6 +372,18 @@ class Pages(QStackedWidget):
         return -1
 
 
+def labelled(words: str, *boxes: QWidget) -> QWidget:
+    """A quiet label with its boxes after it, which no line of a flow parts."""
+    together = QWidget()
+    row = QHBoxLayout(together)
+    row.setContentsMargins(0, 0, 0, 0)
+    row.setSpacing(5)
+    row.addWidget(label(words, "body", "quiet"))
+    for box in boxes:
+        row.addWidget(box)
+    return together
+
+
 def flow(spacing: int = 5, parent: QWidget | None = None) -> tuple[QWidget, FlowLayout]:
     """A widget with a flow layout in it."""
     holder = QWidget(parent)

@@ -240,12 +240,14 @@ class FilmPanel(Wrapping):
 
 
 def told(row, names: Mapping[Path, str]) -> str:
-    """A play of facts in a line: its game, its number there, its situation and what it came to."""
-    return f"{names.get(Path(row.game), Path(row.game).stem)}  ·  play {row.number}  ·  {_situation(row)}"
+    """A play of facts in a line: its game and its number there, its situation and what it came to, and when."""
+    game = names.get(Path(row.game), Path(row.game).stem)
+    return "  ·  ".join(filter(None, (f"{game} {row.number}", _situation(row), row.quarter,
+                                      row.date if row.date not in game else "")))
 
 
 def _situation(row) -> str:
     if row.next != "scrimmage":
-        return f"{row.kind}, {row.result}  ·  {row.quarter}"
+        return f"{row.kind}, {row.result}"
     distance = "goal" if row.goal_to_go else "inches" if row.yards_to_gain < 1 else f"{row.yards_to_gain:.0f}"
-    return f"{ordinal(int(row.down))} & {distance}: {row.kind}, {row.result}  ·  {row.quarter}"
+    return f"{ordinal(int(row.down))} & {distance}: {row.kind}, {row.result}"

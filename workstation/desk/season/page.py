@@ -23,7 +23,7 @@ from ..review.trend import TrendChart
 from ..room import Desk
 from ..session import Session
 from ..speech import numbered
-from ..widgets import Pages, Wrapping, flow, label, named, restyle
+from ..widgets import Pages, Wrapping, flow, label, labelled, named, restyle
 from .film import SeasonFilm
 from .film_panel import FilmPanel
 from .pictures import BreakdownPicture, PictureKind, scrolled
@@ -125,10 +125,8 @@ class SeasonPage(QWidget):
             self.look.addItem(str(look), look)
         self.look.activated.connect(self._show_picture)
         row_holder, row = flow(parent=middle)
-        row.addWidget(label("In a cell", "body", "quiet"))
-        row.addWidget(self.shown)
-        row.addWidget(label("Picture", "body", "quiet"))
-        row.addWidget(self.look)
+        row.addWidget(labelled("In a cell", self.shown))
+        row.addWidget(labelled("Picture", self.look))
         for id, text, act in (("season.open_cell", "Play these", self.open_cell),
                               ("season.sequence_room", "In the Sequence room", self.to_sequence_room),
                               ("season.write", "Write…", self.write)):

@@ -14,7 +14,7 @@ from ...season.faults import DefinitionError
 from ...season.saved import load, names, save
 from ..keys import KeyButton
 from ..room import Desk
-from ..widgets import Field, flow, label, named
+from ..widgets import Field, flow, label, labelled, named
 
 _ROWS = 2       # columns of facts that may be nested in the rows
 
@@ -41,8 +41,7 @@ class RecipePanel(QWidget):
         self.plays.setMinimumContentsLength(max(len(plays) for plays in Plays) - 6)     # most letters are narrow
         for words, box in (("Rows", self.rows[0]), ("then", self.rows[1]), ("Columns", self.columns),
                            ("of", self.plays)):
-            row.addWidget(label(words, "body", "quiet"))
-            row.addWidget(box)
+            row.addWidget(labelled(words, box))
         only, row = flow(parent=self)
         self._chips = row
         self.where = self._box("Only plays where", self._on_where)
@@ -51,10 +50,8 @@ class RecipePanel(QWidget):
         self.words.setAccessibleName("Only plays of which these words were said")
         self.words.setMaximumWidth(150)
         self.words.editingFinished.connect(self._on_words)
-        only_where: tuple[QWidget, ...] = (label("Only where", "body", "quiet"), self.where, self.value,
-                                           label("saying", "body", "quiet"), self.words)
-        for part in only_where:
-            row.addWidget(part)
+        row.addWidget(labelled("Only where", self.where, self.value))
+        row.addWidget(labelled("saying", self.words))
         self._taken: list[QPushButton] = []
         kept, row = flow(parent=self)
         self.saved = self._box("Saved breakdowns", self._on_saved)

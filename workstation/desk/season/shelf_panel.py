@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from pathlib import Path
 
 from PySide6.QtCore import QSize, Qt, Signal
@@ -77,8 +78,10 @@ class ShelfPanel(QWidget):
 
     @property
     def short_names(self) -> dict[Path, str]:
-        """What every game is called where there is little room: its date, and whom we met."""
-        return {game.path: " ".join(filter(None, (game.known.date, game.opponent(self.team) or game.name)))
+        """What every game is called where there is little room: whom we met, with the date where we met them twice."""
+        met = {game.path: game.opponent(self.team) or game.name for game in self._games}
+        twice = {name for name, times in Counter(met.values()).items() if times > 1}
+        return {game.path: " ".join(filter(None, (game.known.date if met[game.path] in twice else "", met[game.path])))
                 for game in self._games}
 
     @property

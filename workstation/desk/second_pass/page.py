@@ -305,6 +305,7 @@ class SecondPassPage(SessionHolder, Wrapping):
 
     def _changed(self, *_) -> None:
         if self.isVisible():
+            self._tell("")      # what it told of may have been undone
             self._refresh()
 
     def _refresh(self) -> None:

@@ -21,6 +21,7 @@ from ..session_holder import SessionHolder
 from ..theme import Theme
 from ..timers import timer
 
+_LEAST_WORDS = 30       # pixels, for which it is worth beginning with the own words
 _MARKS = {Certainty.CERTAIN: "", Certainty.ASSUMED: "?", Certainty.CONTRADICTED: "!"}
 
 
@@ -64,10 +65,11 @@ class PlaysModel(SessionHolder, QAbstractListModel):
             return None
         if role in (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.AccessibleTextRole):
             number, before, said, result, mark = self.cells(index.row())
-            return "  ".join(part for part in (number, before, said, result, mark) if part)
+            return "  ".join(part for part in (number, before, said, self.words(index.row()), result, mark) if part)
         if role == Qt.ItemDataRole.ToolTipRole and index.row() < len(self.session.steps):
-            step = self.session.steps[index.row()]
-            return "\n".join((step.explanation, *(f"or: {choice}" for choice in step.choices), *step.problems))
+            step, words = self.session.steps[index.row()], self.words(index.row())
+            return "\n".join((step.explanation, *(f"or: {choice}" for choice in step.choices), *step.problems,
+                              *([words] if words else [])))
         return None
 
     def cells(self, row: int) -> tuple[str, str, str, str, str]:
@@ -94,6 +96,15 @@ class PlaysModel(SessionHolder, QAbstractListModel):
         if tag.shot is None and session.film.sources and tag.play.kind not in UNFILMED:
             mark += " ∅"
         return str(row + 1), said_before, said, step.result, mark
+
+    def words(self, row: int) -> str:
+        """What was said of the play in the staff's own words; not what is carried on from others."""
+        session = self.session
+        if row >= len(session.game.plays):
+            return ""
+        said = {each.word: each.text for each in session.game.plays[row].words if each.values}
+        order = [word.name for word in session.vocabulary.words if word.name in said]
+        return " · ".join(said[name] for name in dict.fromkeys((*order, *said)))
 
 
 def _in_short(play: Play) -> Play:
@@ -136,10 +147,15 @@ class _Delegate(QStyledItemDelegate):
         if row in self._model.changed_rows:
             mark = "changed" + (f" {mark}" if mark else "")
         mark_width = QFontMetrics(small).horizontalAdvance(mark) + 4 if mark else 0
-        painter.drawText(QRectF(left, box.y() + 2, width - mark_width, half), Qt.AlignmentFlag.AlignVCenter,
-                         metrics.elidedText(said, Qt.TextElideMode.ElideRight, int(width - mark_width)))
+        room = width - mark_width
+        painter.drawText(QRectF(left, box.y() + 2, room, half), Qt.AlignmentFlag.AlignVCenter,
+                         metrics.elidedText(said, Qt.TextElideMode.ElideRight, int(room)))
         painter.setFont(small)
         painter.setPen(theme.colour("quiet"))
+        words, taken = self._model.words(row), metrics.horizontalAdvance(said) + 12
+        if words and taken < room - _LEAST_WORDS:
+            painter.drawText(QRectF(left + taken, box.y() + 2, room - taken, half), Qt.AlignmentFlag.AlignVCenter,
+                             QFontMetrics(small).elidedText(words, Qt.TextElideMode.ElideRight, int(room - taken)))
         under = before if not result else f"{before}  ·  {result}"
         painter.drawText(QRectF(left, box.y() + half - 2, width, half), Qt.AlignmentFlag.AlignVCenter,
                          QFontMetrics(small).elidedText(under, Qt.TextElideMode.ElideRight, int(width)))
