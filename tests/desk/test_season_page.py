@@ -77,7 +77,9 @@ def test_rows_columns_and_filters(qtbot, page):
     qtbot.waitUntil(lambda: page._made.column_keys[:1] == [("1",)], timeout=20000)
     page.recipe.only("down", "2")
     qtbot.waitUntil(lambda: page._made.column_keys == [("2",)], timeout=20000)
+    page.recipe.where.setCurrentIndex(page.recipe.where.findData("down"))
     page.recipe.take_away("down")
+    assert page.recipe.where.currentIndex() == 0
     qtbot.waitUntil(lambda: len(page._made.column_keys) > 1, timeout=20000)
 
 
@@ -90,6 +92,13 @@ def test_enter_takes_the_words_that_were_typed_and_plays_nothing(qtbot, page):
     press(qtbot, Qt.Key.Key_Return)
     qtbot.waitUntil(lambda: 0 < page._made.cell().count < 2 * COUNTED, timeout=20000)
     assert page.table.hasFocus() and not page.film_panel.through.running
+
+
+def test_larger_text_has_its_room(qtbot, window, page):
+    games, picture = page.shelf.games, page.picture
+    high, tall = games.rowHeight(0), picture.minimumHeight()
+    window.theme.apply(dark=True, scale=2)
+    qtbot.waitUntil(lambda: games.rowHeight(0) > 1.9 * high and picture.minimumHeight() > 1.5 * tall, timeout=20000)
 
 
 def test_one_game_is_said_as_one(qtbot, page, season):

@@ -33,7 +33,7 @@ class BreakdownPicture(QWidget):
     def __init__(self, desk: Desk, parent: QWidget | None = None):
         super().__init__(parent)
         self._theme = desk.theme
-        self._draw: Callable[[float], Plot] | None = None
+        self._draw: Callable[[float, float], Plot] | None = None
         self._plot = Plot(0, 0)
         self.setAccessibleName("Picture of the breakdown")
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Minimum)
@@ -42,15 +42,14 @@ class BreakdownPicture(QWidget):
     def show_breakdown(self, made: Breakdown, look: PictureKind, cell: tuple[Key, Key]) -> None:
         """Draw *made* in that look; the field shows the plays of *cell*."""
         keys = made.row_keys[:_MOST]
-        letter = self._theme.pixels("small")
         if look is PictureKind.BARS:
-            self._draw = lambda width: bars_plot(made, width, letter * 1.9, letter, self._fitted, _MOST)
+            self._draw = lambda width, letter: bars_plot(made, width, letter * 1.9, letter, self._fitted, _MOST)
         elif look is PictureKind.MULTIPLES:
-            self._draw = lambda width: multiples_plot(made, keys, width, letter, self._fitted,
-                                                      max(int(width // 210), 1))
+            self._draw = lambda width, letter: multiples_plot(made, keys, width, letter, self._fitted,
+                                                              max(int(width // (letter * 16)), 1))
         else:
             plays = made.plays(*cell)
-            self._draw = lambda width: field_plot(plays, width, letter * 9, letter)
+            self._draw = lambda width, letter: field_plot(plays, width, letter * 9, letter)
         self._again()
 
     def _fitted(self, words: str, room: float, bold: bool) -> str:
@@ -59,7 +58,7 @@ class BreakdownPicture(QWidget):
 
     def _again(self) -> None:
         if self._draw is not None:
-            self._plot = self._draw(max(self.width() - 12, 120))
+            self._plot = self._draw(max(self.width() - 12, 120), self._theme.pixels("small"))
             self.setAccessibleDescription(self._plot.alt)
             self.setMinimumHeight(round(self._plot.height) + 4)
             self.update()

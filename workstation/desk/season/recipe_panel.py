@@ -156,6 +156,7 @@ class RecipePanel(QWidget):
     def _on_value(self) -> None:
         column, value = str(self.where.currentData() or ""), str(self.value.currentData() or "")
         if column and value:
+            self.value.setCurrentIndex(0)       # free for one more
             self.only(column, value)
 
     def only(self, column: str, value: str) -> None:
@@ -164,7 +165,9 @@ class RecipePanel(QWidget):
         self._change(replace(self.recipe, where={**self.recipe.where, column: tuple(dict.fromkeys(values))}))
 
     def take_away(self, column: str) -> None:
-        """Take away what was asked of a column."""
+        """Take away what was asked of a column, and ask for none."""
+        self.where.setCurrentIndex(0)
+        self.value.clear()
         self._change(replace(self.recipe, where={name: values for name, values in self.recipe.where.items()
                                                  if name != column}))
 

@@ -43,6 +43,7 @@ class ShelfPanel(QWidget):
         self.games.horizontalHeader().hide()
         self.games.setTextElideMode(Qt.TextElideMode.ElideRight)
         self.games.itemChanged.connect(self._on_item)
+        desk.theme.changed.connect(self._fit)
         self._wrong = label("", "small", "bad", wrap=True)
         self._wrong.hide()
         buttons, row = flow(parent=self)
@@ -124,14 +125,19 @@ class ShelfPanel(QWidget):
             item.setToolTip(f"{game.path}\n{known.plays} plays, {known.shots} shots")
             self._wear(item, game)
             self.games.setItem(row, 0, item)
-            self.games.setRowHeight(row, round(2.4 * _LINE * self._desk.theme.scale))
         self._filling = False
+        self._fit()
         self.heading.setText(f"{numbered(len(self._games), 'game')}, "
                              + numbered(sum(game.known.plays for game in self._games), "play"))
         wrong = shelf.left_out
         self._wrong.setVisible(bool(wrong))
         self._wrong.setText("Left out: " + "; ".join(f"{game.path.name}: {game.known.left_out}" for game in wrong[:5])
                             + (f" and {len(wrong) - 5} more" if len(wrong) > 5 else ""))
+
+    def _fit(self) -> None:
+        """Two lines for each game."""
+        for row in range(self.games.rowCount()):
+            self.games.setRowHeight(row, round(2.4 * _LINE * self._desk.theme.scale))
 
     def _told(self, game: ShelvedGame) -> str:
         """Two lines: who met, and home or away; when, whether there is film, who filmed it."""
