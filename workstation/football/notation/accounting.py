@@ -24,7 +24,13 @@ _OPEN = re.compile(
     r"nor|wrong|actually|correction)\b|n't\b"
 )
 """Words that take back or leave open what stands beside them, where no phrase of the table has them."""
+_ANNOUNCES = ("a", "an", "the", "of", "for", "to", "at", "by", "from", "and", "but", "with", "is", "was", "his",
+    "their",
+    "our", "then")
 _SCRIMMAGE = {PlayKind.TRY_RUN: PlayKind.RUN, PlayKind.TRY_PASS: PlayKind.PASS, PlayKind.TRY_KICK: PlayKind.FIELD_GOAL}
+_EITHER = ("draw", "option", "scramble", "read option", "reverse",
+    "wildcat", "play action", "flea flicker", "keeper")
+"""How a run or a pass may have been made that ends as the other."""
 _KICKED = (*KICKS, PlayKind.FIELD_GOAL, PlayKind.TRY_KICK)
 
 
@@ -50,6 +56,13 @@ def _distance_unsaid(play: Play) -> str:
 
 
 def _left_open(said: LineEvidence, play: Play) -> str:
+    """A word that takes back or leaves open, or that announces what does not follow."""
+    tokens = said.line.tokens
+    if tokens[-1].text in _ANNOUNCES and said.phrases[-1].at not in said.sides and said.phrases[-1].after - said.phrases[-1].at == 1:
+        return f"what {tokens[-1].text!r} announces was not said"
+    for phrase in said.phrases:
+        if phrase.only(Role.YARDS) and phrase.at and not said.number_before(phrase.at):
+            return "how many yards was not said"
     for phrase in said.phrases:
         if not any(word.role is not Role.FILLER for word in phrase.words) or phrase.after - phrase.at == 1:
             start, end = said.line.tokens[phrase.at].start, said.line.tokens[phrase.after - 1].end
@@ -489,8 +502,14 @@ def _rest_unsaid(said: LineEvidence, play: Play) -> str:
             return f"the {play.team.value} is not certain"
     if play.choice is not None and not said.says(Role.CHOICE, lambda word: word.value == play.choice):
         return f"{play.choice} was not said"
-    if play.manner and not said.says(Role.MANNER, lambda word: word.value[1] == play.manner):
-        return f"{play.manner} was not said"
+    if play.manner:
+        kinds = [kind for kind, manner in said.values(Role.MANNER) if manner == play.manner]
+        if not kinds:
+            return f"{play.manner} was not said"
+        plain = _SCRIMMAGE.get(play.kind, play.kind)
+        if None not in kinds and plain not in kinds and not (plain is PlayKind.SACK or play.kind in _KICKED
+                or play.manner in _EITHER):
+            return f"a {play.kind.value} is not told by {play.manner}"
     if play.possession is not None and not _possession_said(said, play):
         return f"ball of the {play.possession.value} was not said"
     return ""

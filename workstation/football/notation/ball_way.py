@@ -9,7 +9,7 @@ from ..field import spoken_spot
 from ..plays import EventKind, Outcome, Play, PlayKind, Score, Side
 from ..rulebook import Rulebook
 from ..situation import Next, Situation
-from .draft import FREE_KICKS, KICKS
+from .draft import FREE_KICKS, KICKS, TRIES
 from .evidence import LineEvidence, Number
 from .word import Role
 
@@ -184,6 +184,13 @@ def strange_way(play: Play, before: Situation, rulebook: Rulebook) -> str:
         if (event.kind is EventKind.INTERCEPTION and event.spot is not None
                 and event.spot < min(start, length / 5) - _FARTHEST_INTERCEPTION):
             return f"an interception at {spoken_spot(event.spot, length)}"
+    if play.kind is PlayKind.SPIKE and (play.gain is not None or play.manner):
+        return "a spike that was run"
+    if (play.events and play.events[-1].kind in (EventKind.FUMBLE, EventKind.MUFF) and play.spot is not None
+            and play.score is None):
+        return "a loose ball that nobody recovered"
+    if play.kind in TRIES and play.gain is not None and start + play.gain > length + rulebook.end_zone_depth:
+        return f"a try of {play.gain:g} yards"
     if play.gain and play.outcome in (Outcome.INTERCEPTED, Outcome.INCOMPLETE):
         return f"a gain on a pass {play.outcome.value}"
     if (play.kind in KICKS and play.outcome is None and play.kick_to is not None and play.spot is not None

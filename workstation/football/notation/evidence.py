@@ -15,11 +15,12 @@ from ..plays import Side
 from .amounts import amount_at
 from .downs import call_at, short_at
 from .line import RULE_LETTERS, Line
-from .number_words import number_at
+from .number_words import NUMBERS, number_at
 from .tokens import Token, TokenKind
 from .word import Role, Word
 
 YARDS = ("yard", "yards", "yd", "yds", "yrds", "yrd", "yarder")
+_COUNTS = ("half", "a", "few", "couple", "no", "yard", "more", "dozen", "of", "the", "all", "lost", "gained", "by", "s")
 _PLACED = ("to", "at", "the", "on")
 _TELLS_YARDS = ("for", "of", "gains", "gained", "loses", "lost", "minus", "got", "gets", "get")
 _NAMES_A_PLAYER = ("number", "no", "num", "by", "set", "go", "down")
@@ -84,6 +85,11 @@ class LineEvidence:
     def values(self, role: Role) -> list[Any]:
         """What the words of a role tell, in the order of the line."""
         return [word.value for phrase in self.phrases for word in phrase.words if word.role is role]
+
+    def number_before(self, at: int) -> bool:
+        """Whether a number, an amount or a place stands right before a token."""
+        before = self.line.tokens[at - 1]
+        return before.kind is TokenKind.NUMBER or before.text in NUMBERS or before.text in _COUNTS
 
     def parts(self, phrase: Phrase) -> Iterator[Word]:
         """The words that the beginnings and the ends of a phrase may mean: "run" and "out of bounds" for "run out of
