@@ -58,7 +58,8 @@ def _distance_unsaid(play: Play) -> str:
 def _left_open(said: LineEvidence, play: Play) -> str:
     """A word that takes back or leaves open, or that announces what does not follow."""
     tokens = said.line.tokens
-    if tokens[-1].text in _ANNOUNCES and said.phrases[-1].at not in said.sides and said.phrases[-1].after - said.phrases[-1].at == 1:
+    last = said.phrases[-1]
+    if tokens[-1].text in _ANNOUNCES and last.at not in said.sides and last.after - last.at == 1:
         return f"what {tokens[-1].text!r} announces was not said"
     for phrase in said.phrases:
         if phrase.only(Role.YARDS) and phrase.at and not said.number_before(phrase.at):
