@@ -26,7 +26,7 @@ from typing import Any, TypeVar
 
 from .field import Team, parse_spot, spoken_spot, spoken_yards
 from .notation import Custom, read
-from .notation.reader import USUAL
+from .notation.custom import USUAL
 from .overrides import apply_override
 from .periods import opening
 from .plays import (

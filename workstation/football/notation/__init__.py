@@ -12,7 +12,8 @@ from ..rulebook import Rulebook
 from .custom import Custom, Habit
 from .draft import Chip
 from .lexicon import lexicon
-from .reader import Answer, Entry, Option, Problem, Reading, read
+from .offers import Option
+from .reader import Answer, Entry, Problem, Reading, read
 from .writer import CannotWrite, shortest, spell, write
 
 __all__ = ["Answer", "CannotWrite", "Chip", "Custom", "Entry", "Habit", "Option", "Problem", "Reading", "learn",

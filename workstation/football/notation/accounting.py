@@ -11,13 +11,14 @@ import itertools
 import re
 from collections.abc import Callable
 
-from ..plays import EventKind, Foul, FoulDecision, Outcome, Play, PlayKind, Score, Side
-from .ball_way import LOOSE, TAKEN, number_left_over, strange_order, strange_way
+from ..plays import EventKind, Outcome, Play, PlayKind, Score, Side
+from .ball_way import number_left_over, strange_order, strange_way
 from .draft import FREE_KICKS, KICKS, RUNNERS, TRIES, Draft
 from .evidence import LineEvidence, Phrase
-from .foul_rules import is_vague
 from .line import Line
+from .who_did import WORDS_OF_EVENTS, foul_unsaid, muff_unsaid, side_unsaid
 from .word import Role
+from .word_traces import word_left_over
 
 _OPEN = re.compile(
     r"\b(not(?! return)|never|or|if|unless|instead|almost|nearly|maybe|might|would|should|wait|except|until|neither|"
@@ -27,6 +28,7 @@ _OPEN = re.compile(
 _ANNOUNCES = ("a", "an", "the", "of", "for", "to", "at", "by", "from", "and", "but", "with", "is", "was", "his",
     "their",
     "our", "then")
+
 _SCRIMMAGE = {PlayKind.TRY_RUN: PlayKind.RUN, PlayKind.TRY_PASS: PlayKind.PASS, PlayKind.TRY_KICK: PlayKind.FIELD_GOAL}
 _EITHER = ("draw", "option", "scramble", "read option", "reverse",
     "wildcat", "play action", "flea flicker", "keeper")
@@ -39,8 +41,8 @@ def unaccounted(line: Line, draft: Draft, play: Play) -> str:
     if play.kind is PlayKind.REPLAY_REVERSAL or draft.exact or draft.said is not None:
         return ""
     said = LineEvidence(line)
-    for check in (_left_open, _number_left_over, _word_left_over, _kind_unsaid, _outcome_unsaid, _score_unsaid,
-            _event_unsaid, _muff_unsaid, _side_unsaid, _foul_unsaid, _rest_unsaid):
+    for check in (_left_open, _number_left_over, word_left_over, _kind_unsaid, _outcome_unsaid, _score_unsaid,
+            _event_unsaid, muff_unsaid, side_unsaid, foul_unsaid, _rest_unsaid):
         if left := check(said, play):
             return left
     return _distance_unsaid(play) or strange_order(play) or strange_way(play, line.before, line.rulebook)
@@ -76,125 +78,6 @@ def _number_left_over(said: LineEvidence, play: Play) -> str:
     return number_left_over(said, play, said.line.before, said.line.rulebook)
 
 
-# -- from words to facts --------------------------------------------------------------------------------
-def _happened(play: Play, *kinds: EventKind) -> bool:
-    return any(event.kind in kinds for event in play.events)
-
-
-def _decided(play: Play, decision: FoulDecision) -> bool:
-    return any(foul.decision is decision for foul in play.fouls)
-
-
-_TRACES: tuple[tuple[str, Callable[[Play], bool]], ...] = (
-    (
-        r"touchdown|\btds?\b|\bscored\b",
-        lambda play: play.score is Score.TOUCHDOWN or play.kind in TRIES,
-    ),
-    (
-        r"fumbl|muff|stripped",
-        lambda play: play.outcome is Outcome.MUFFED or _happened(play, *LOOSE),
-    ),
-    (
-        r"recover(?!y of)|pounce|falls? on|fell on",
-        lambda play: _happened(play, *TAKEN) or play.kind in KICKS,
-    ),
-    (
-        r"intercept|picked off|pick six",
-        lambda play: play.outcome is Outcome.INTERCEPTED or play.kind in TRIES,
-    ),
-    (
-        r"\bblocked\b",
-        lambda play: (play.kind in TRIES and play.outcome is not Outcome.NO_GOOD) or play.outcome is Outcome.BLOCKED
-        or _happened(play, EventKind.BLOCK, EventKind.FORCED_TOUCHING)
-        or any("block" in foul.name for foul in play.fouls),
-    ),
-    (r"declin|refus", lambda play: _decided(play, FoulDecision.DECLINED)),
-    (r"offset", lambda play: _decided(play, FoulDecision.OFFSET)),
-    (
-        r"\bno good\b|\bmissed\b",
-        lambda play: play.outcome in (Outcome.NO_GOOD, Outcome.BLOCKED, Outcome.RETURNED),
-    ),
-    (r"\bis good\b", lambda play: play.outcome is Outcome.GOOD),
-    (r"\bsack", lambda play: play.kind is PlayKind.SACK or play.kind in TRIES),
-    (r"\bincomplete\b", lambda play: play.outcome in (Outcome.INCOMPLETE, Outcome.NO_GOOD)),
-    (r"\bcomplete\b", lambda play: play.outcome in (Outcome.COMPLETE, Outcome.GOOD)),
-    (
-        r"fair ca|\bfc\b",
-        lambda play: play.outcome is Outcome.FAIR_CATCH or _happened(play, *LOOSE) or bool(play.fouls),
-    ),
-    (
-        r"\bdowned\b",
-        lambda play: play.outcome in (Outcome.DOWNED, Outcome.TOUCHBACK) or play.kind not in KICKS,
-    ),
-    (
-        r"\bpunt(s|ed|ing)?\b(?! return| team)",
-        lambda play: play.kind in KICKS or "fake" in play.manner or bool(play.events or play.fouls),
-    ),
-    (
-        r"touchback|\btb\b",
-        lambda play: play.outcome is Outcome.TOUCHBACK or play.spot is not None or bool(play.events),
-    ),
-    (r"\b(penalt|flag)", lambda play: bool(play.fouls)),
-    (
-        r"\bloss of (?!down)|\blost \d|\bminus \d|(?<![\d\w])-\d",
-        lambda play: play.gain is None or play.gain < 0,
-    ),
-    (r"\bno (gain|loss)\b", lambda play: play.gain is None or abs(play.gain) < 1),
-    (r"\bgain of\b|\bgains\b", lambda play: play.gain is None or play.gain > 0),
-)
-"""Words, each with what they must have left in the play."""
-
-
-def _word_left_over(said: LineEvidence, play: Play) -> str:
-    if (play.kind in FREE_KICKS and play.outcome is Outcome.OUT_OF_BOUNDS and play.kick_to is not None
-            and re.search(r"out of bounds\W.*\b(ball|starts?|takes?|possession|start)\b.*\d", said.text)):
-        return "where it is put in play may be meant"
-    for pattern, holds in _TRACES:
-        match = re.search(pattern, said.text)
-        if match is not None and not holds(play):
-            return f"{match.group()!r} leaves no trace in the play"
-    for phrase in said.phrases:
-        if not _left_a_trace(phrase, said, play):
-            return f"{phrase.text!r} leaves no trace in the play"
-    return ""
-
-
-def _left_a_trace(phrase: Phrase, said: LineEvidence, play: Play) -> bool:
-    """Whether a phrase that can only mean what became of the play, or a score, is found in it."""
-    if phrase.only(Role.SCORE):
-        scores = {word.value for word in phrase.words}
-        named = any(token.text == "by" for token in said.line.tokens[max(0, phrase.at - 2) : phrase.at])
-        return (play.score in scores or play.kind in TRIES or named
-            or play.kind is PlayKind.SAFETY_FREE_KICK)
-    if phrase.only(Role.PICK_SIX):
-        return play.score is Score.TOUCHDOWN
-    if phrase.only(Role.END_ZONE):
-        length = said.line.rulebook.field_length
-        places = [play.kick_to, play.spot, *(event.spot for event in play.events), *(foul.spot for foul in play.fouls)]
-        return (play.score is not None or play.kind in TRIES or any(spot is not None and not 0 < spot < length
-            for spot in places) or play.outcome in (Outcome.INCOMPLETE, Outcome.TOUCHBACK, Outcome.GOOD,
-            Outcome.NO_GOOD, Outcome.BLOCKED, Outcome.RETURNED))
-    if phrase.only(Role.OUTCOME):
-        return any(_outcome_found(word.value, play) for word in phrase.words)
-    if phrase.only(Role.RETURN) and play.kind in KICKS and "run" not in phrase.text and "pick" not in phrase.text:
-        return play.outcome is not None or bool(play.events) or play.score is not None
-    if phrase.only(Role.POSSESSION):
-        return play.possession in {word.value for word in phrase.words} or bool(play.events)
-    return True
-
-
-def _outcome_found(outcome: Outcome, play: Play) -> bool:
-    if outcome is Outcome.OUT_OF_BOUNDS:
-        return (play.outcome is outcome or _happened(play, EventKind.OUT_OF_BOUNDS) or (play.kind is not PlayKind.RUN
-            and play.kind not in KICKS) or bool(play.events or play.fouls) or play.score is not None
-            or play.outcome in (Outcome.RETURNED, Outcome.TOUCHBACK, Outcome.BLOCKED))
-    if outcome in (Outcome.FAIR_CATCH, Outcome.DOWNED, Outcome.TOUCHBACK):
-        return (play.outcome in (outcome, Outcome.TOUCHBACK, Outcome.BLOCKED, Outcome.NO_GOOD)
-            or play.kind not in KICKS or bool(play.events or play.fouls))
-    return True
-
-
-# -- from facts to words --------------------------------------------------------------------------------
 def _kinds(said: LineEvidence, *kinds: PlayKind) -> bool:
     return said.says(Role.KIND, lambda word: word.value[0] in kinds)
 
@@ -230,7 +113,6 @@ def _kind_unsaid(said: LineEvidence, play: Play) -> str:
         holds = holds or said.line.words_at(0, 1) == ("to",)
     return "" if holds else f"that it was a {kind.value} was not said"
 
-
 _NO_GOOD_TRY = (Outcome.INCOMPLETE, Outcome.INTERCEPTED)
 
 
@@ -257,7 +139,6 @@ def _outcome_row(*outcomes: Outcome) -> Callable[[LineEvidence], bool]:
 
 def _passed(*outcomes: Outcome) -> Callable[[LineEvidence], bool]:
     return lambda said: said.says(Role.KIND, lambda word: word.value[1] in outcomes)
-
 
 _OUTCOMES_SAID: dict[Outcome, Callable[[LineEvidence], bool]] = {
     Outcome.COMPLETE: lambda said: not _only_uncaught(said),
@@ -301,27 +182,6 @@ def _score_unsaid(said: LineEvidence, play: Play) -> str:
     return f"a {score.value if score else ''} was not said"
 
 
-_WORDS_OF_EVENTS: dict[EventKind, Callable[[Phrase], bool]] = {
-    EventKind.FUMBLE: lambda phrase: phrase.has(Role.EVENT, lambda word: word.value[0] is EventKind.FUMBLE
-        or (word.value[0] is EventKind.OUT_OF_BOUNDS and re.search("fumbl|loose", phrase.text) is not None)
-        or (word.value[0] is EventKind.OWN_RECOVERY and "fumbl" in phrase.text))
-    or phrase.has(Role.PICK_SIX, lambda word: word.value == "scoop")
-    or phrase.has(Role.RECOVERED, lambda word: word.value == "fumble"),
-    EventKind.MUFF: lambda phrase: phrase.has(Role.EVENT, lambda word: word.value[0] is EventKind.MUFF)
-    or phrase.has(Role.OUTCOME, lambda word: word.value is Outcome.MUFFED),
-    EventKind.BLOCK: lambda phrase: phrase.has(Role.OUTCOME, lambda word: word.value is Outcome.BLOCKED),
-    EventKind.RECOVERY: lambda phrase: phrase.has(Role.RECOVERED) or phrase.has(Role.POSSESSION)
-    or phrase.has(Role.PICK_SIX) or phrase.has(Role.CLAIM, lambda word: word.value == "turnover")
-    or phrase.text.endswith(" ball"),
-    EventKind.CATCH: lambda phrase: phrase.has(Role.CAUGHT) or phrase.has(Role.SLOT),
-    EventKind.INTERCEPTION: lambda phrase: phrase.has(Role.KIND, lambda word: word.value[1] is Outcome.INTERCEPTED)
-    or phrase.has(Role.PICK_SIX),
-    EventKind.OUT_OF_BOUNDS: lambda phrase: phrase.has(Role.OUTCOME, lambda word: word.value is Outcome.OUT_OF_BOUNDS)
-    or phrase.has(Role.EVENT, lambda word: word.value[0] is EventKind.OUT_OF_BOUNDS) or phrase.has(Role.END_ZONE),
-}
-"""For each thing that happened, whether a phrase tells it; what is not here is told by its own word alone."""
-
-
 def _event_unsaid(said: LineEvidence, play: Play) -> str:
     """Everything that happened to the ball needs a phrase of its own."""
     for kind in {event.kind for event in play.events}:
@@ -340,159 +200,9 @@ def _event_unsaid(said: LineEvidence, play: Play) -> str:
 
 
 def _tells_of(kind: EventKind) -> Callable[[Phrase], bool]:
-    return _WORDS_OF_EVENTS.get(kind, lambda phrase: phrase.has(Role.EVENT, lambda word: word.value[0] is kind))
+    return WORDS_OF_EVENTS.get(kind, lambda phrase: phrase.has(Role.EVENT, lambda word: word.value[0] is kind))
 
 
-# -- who ------------------------------------------------------------------------------------------------
-def _muff_unsaid(said: LineEvidence, play: Play) -> str:
-    """A kick is muffed by who receives it, a snap by the offense; else who did is named."""
-    for event in play.events:
-        if event.kind is not EventKind.MUFF or play.kind not in KICKS or event.by is not Side.OFFENSE:
-            continue
-        telling = [phrase for phrase in said.phrases if _WORDS_OF_EVENTS[EventKind.MUFF](phrase)]
-        if not any("snap" in phrase.text or "exchange" in phrase.text or "abort" in phrase.text
-                or (_beside(phrase, said) is Side.OFFENSE and not phrase.only(Role.OUTCOME)) for phrase in telling):
-            return "who muffed it is not certain"
-    return ""
-
-
-def _side_unsaid(said: LineEvidence, play: Play) -> str:
-    """Who recovered must be named beside it, or told by words as "lost" and "kept"; each by its own phrase."""
-    told = [phrase for phrase in said.phrases if _WORDS_OF_EVENTS[EventKind.RECOVERY](phrase)]
-    taken = [event for event in play.events if event.kind is EventKind.RECOVERY]
-    if not taken:
-        return ""
-    allowed = [_recovered_by(phrase, said, play) for phrase in told]
-    at = 0
-    for event in taken:
-        at = next((index + 1 for index in range(at, len(allowed)) if event.by in allowed[index]), 0)
-        if not at:
-            return f"a recovery by the {event.by.value if event.by else ''} is not certain"
-    return ""
-
-
-def _recovered_by(phrase: Phrase, said: LineEvidence, play: Play) -> tuple[Side, ...]:
-    """The sides that may have recovered the ball by a phrase that tells of it."""
-    fumblers = {event.by for event in play.events if event.kind in LOOSE and event.by is not None}
-    for word in phrase.words:
-        if word.role is Role.POSSESSION:
-            return (word.value,)
-        if word.role is Role.PICK_SIX:
-            return (Side.DEFENSE,)
-        if word.role is Role.RECOVERED and word.value in ("other", "same") and len(fumblers) == 1:
-            (fumbler,) = fumblers
-            return (fumbler.other if word.value == "other" else fumbler,)
-        if word.role is Role.CLAIM and len(fumblers) == 1:
-            return (next(iter(fumblers)).other,)
-    if phrase.at in said.sides:
-        return (said.sides[phrase.at],)
-    which = _beside(phrase, said, own_first=True)
-    return (which,) if which is not None else tuple(Side)
-
-
-_LINKS = ("by", "on", "against", "the", "at", "of", "for", "was", "were", "is", "are", "be", "called", "flagged",
-    "and", "it",
-    "a", "an", "then", "called on", "charged to", "an illegal", "who", "had", "has", "have", "been", "their", "our")
-
-
-def _beside(phrase: Phrase, said: LineEvidence, own_first: bool = False) -> Side | None:
-    """The side named with a phrase: behind it with "by" or "on", before it as who did it, or else right behind it."""
-    places = {each.at: index for index, each in enumerate(said.phrases)}
-    index = places[phrase.at]
-    linked = False
-    for each in said.phrases[index + 1 :]:
-        if each.at in said.sides:
-            if linked or phrase.text.endswith((" by", " on")) or not own_first:
-                behind = said.sides[each.at]
-                if linked or phrase.text.endswith((" by", " on")):
-                    return behind
-                break
-            break
-        linked = linked or each.text in ("by", "on", "against", "called on", "charged to")
-        if each.text not in _LINKS and not each.has(Role.FLAG):
-            break
-    for each in reversed(said.phrases[:index]):
-        if each.at in said.sides:
-            return said.sides[each.at]
-        if not is_vague(each.text) and any(each.has(role) for role in (Role.FOUL, Role.RECOVERED, Role.FOUL_DETAIL)):
-            break
-    after = said.phrases[index + 1] if index + 1 < len(said.phrases) else None
-    return said.sides.get(after.at) if after is not None else None
-
-
-# -- fouls ----------------------------------------------------------------------------------------------
-def _foul_unsaid(said: LineEvidence, play: Play) -> str:
-    named = [phrase for phrase in said.phrases if phrase.has(Role.FOUL)]
-    for foul in play.fouls:
-        telling = [phrase for phrase in named if foul.name in [word.value[0] for word in phrase.words
-            if word.role is Role.FOUL]]
-        if not telling:
-            return f"{foul.name} was not said"
-        if not any(_may_be_by(phrase, foul, said) for phrase in telling):
-            return f"{foul.name!r} by the {foul.by.value} is not certain"
-        if left := _foul_detail_unsaid(foul, said):
-            return left
-    both = said.says(Role.BOTH_TEAMS)
-    if len(play.fouls) > len(named) * (2 if both else 1):
-        return "how many fouls there were is not certain"
-    of_one = any(phrase.text == "both" and _beside(phrase, said) is not None for phrase in said.phrases)
-    if both and not of_one and play.fouls and {foul.by for foul in play.fouls} != set(Side):
-        return "that both teams fouled leaves no trace in the play"
-    for phrase in named:
-        names = {word.value[0] for word in phrase.words if word.role is Role.FOUL}
-        if (phrase.only(Role.FOUL) and not any(foul.name in names for foul in play.fouls)
-                and names.isdisjoint(("personal foul",
-                    "kickoff out of bounds")) and len(phrase.text) > 1 and not is_vague(phrase.text)
-                and phrase.at not in said.sides):
-            return f"{phrase.text!r} leaves no trace in the play"
-    return _detail_left_over(said, play)
-
-
-def _may_be_by(phrase: Phrase, foul: Foul, said: LineEvidence) -> bool:
-    rules = said.line.rulebook.fouls.get(foul.name)
-    words = phrase.text.split()
-    if words[0] in ("offensive", "defensive"):
-        return words[0] == ("offensive" if foul.by is Side.OFFENSE else "defensive")
-    if rules is not None and rules.by is not None:
-        return rules.by is foul.by
-    which = _beside(phrase, said)
-    if which is None:
-        return not said.sides or foul.by in said.sides.values() or said.says(Role.BOTH_TEAMS)
-    return which is foul.by or (said.says(Role.BOTH_TEAMS) and len(said.sides) < 2)
-
-
-def _foul_detail_unsaid(foul: Foul, said: LineEvidence) -> str:
-    """When it was, what was decided and where it is enforced each need their word."""
-    for name in ("when", "at", "decision"):
-        value = getattr(foul, name)
-        if value is None:
-            continue
-        holds = (name, value) in said.values(Role.FOUL_DETAIL)
-        if name == "decision":
-            holds = (holds or value in said.values(Role.BOTH)
-                or (value is FoulDecision.ACCEPTED and said.says(Role.NULLIFIED)))
-        if not holds and not (name == "when" and "late" in said.text):
-            return f"{value.value} was not said of the foul"
-    if foul.loss_of_down and "down" not in said.text:
-        return "a loss of down was not said"
-    return ""
-
-
-def _detail_left_over(said: LineEvidence, play: Play) -> str:
-    for phrase in said.phrases:
-        decisions = {word.value for word in phrase.words if word.role is Role.BOTH}
-        if decisions and phrase.only(Role.BOTH) and any(foul.decision is None for foul in play.fouls):
-            return f"{phrase.text!r} was not said of each foul"
-        if not phrase.only(Role.FOUL_DETAIL) or not play.fouls:
-            continue
-        for word in phrase.words:
-            name, value = word.value
-            if name in ("decision", "when") and not any(getattr(foul, name) is value for foul in play.fouls):
-                return f"{phrase.text!r} leaves no trace in the play"
-    return ""
-
-
-# -- the rest -------------------------------------------------------------------------------------------
 def _rest_unsaid(said: LineEvidence, play: Play) -> str:
     if play.team is not None and play.kind in (PlayKind.TIMEOUT, PlayKind.COIN_TOSS):
         teams = set(said.teams())

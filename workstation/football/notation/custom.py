@@ -25,6 +25,9 @@ class Custom:
     us: Team | None = None
 
 
+USUAL = Custom()
+
+
 @dataclass(frozen=True, slots=True)
 class Ahead:
     """What follows a word: the role of the next word ("" for a number or nothing)."""

@@ -1,7 +1,7 @@
 """The grammar: what each kind of word does to the play in the making, and where it may stand.
 
 One function for each :class:`~.words.Role`. Each changes the draft it is given, or raises :class:`~.draft.Refused`.
-Numbers and places are in :mod:`.measures`, fouls in :mod:`.foul_rules`.
+Numbers are in :mod:`.measures`, places in :mod:`.places`, fouls in :mod:`.foul_rules`.
 """
 
 from __future__ import annotations
@@ -15,8 +15,8 @@ from .draft import BETWEEN, FREE_KICKS, GAINING, KICKS, RUNNERS, TRIES, Draft, R
 from .foul_rules import both, both_teams, flag, foul, foul_detail, nullified
 from .happenings import caught_word, event, missed, outcome, pick_six, recovered, returned, score
 from .kinds import acted, set_kind
-from .measures import gained, return_base, returned_yards, same_place
 from .word import PLUS, Role, Word
+from .yards import gained, return_base, returned_yards, same_place
 
 
 # -- kinds ------------------------------------------------------------------------------------------

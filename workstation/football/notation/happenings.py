@@ -7,9 +7,9 @@ from ..situation import Next
 from .custom import Ahead
 from .draft import BETWEEN, FREE_KICKS, GAINING, KICKS, SNAP_TO_KICK, TRIES, Draft, Refused
 from .kinds import acted, set_kind
-from .measures import return_base, returned_yards
 from .verbs import FORMS
 from .word import Role, Word
+from .yards import return_base, returned_yards
 
 _DONE_BY = {Outcome.BLOCKED: (Side.DEFENSE,), Outcome.FAIR_CATCH: (Side.DEFENSE,), Outcome.MUFFED: (Side.DEFENSE,),
     Outcome.DOWNED: (Side.OFFENSE,), Outcome.GOOD: (Side.OFFENSE,), Outcome.NO_GOOD: tuple(Side)}

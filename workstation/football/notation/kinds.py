@@ -5,7 +5,7 @@ from __future__ import annotations
 from ..plays import Outcome, PlayKind, Side
 from ..situation import Next
 from .draft import GAINING, KICKS, Draft
-from .measures import gained, kicked_yards
+from .yards import gained, kicked_yards
 
 
 def set_kind(draft: Draft, kind: PlayKind, outcome: Outcome | None, plain: bool = False) -> None:

@@ -12,7 +12,7 @@ from ..situation import Next, Situation
 from ..speaking import spoken_clock
 from .draft import DUE_KIND, FREE_KICKS, GAINING, KICKS, TRIES
 from .lexicon import lexicon, parts_of
-from .reader import understood
+from .readings import understood
 from .word import Role
 
 _Say = Callable[[float], list[str]]
