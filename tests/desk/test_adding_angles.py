@@ -269,8 +269,8 @@ def played_through(qtbot, window, room) -> list[tuple[int, float, float | None]]
             seen.append((session.angle, evening_of(session),
                          seconds_of_evening(further, there, END_ZONE.values()) if there else None))
 
-    session.position_changed.connect(look)
-    session.beside.changed.connect(look)
+    for moved in (session.position_changed, session.beside.changed, session.playing_changed):
+        moved.connect(look)
     with qtbot.waitSignal(room.through.finished, timeout=60000):
         press(window, "sequence.through")
     return seen

@@ -20,6 +20,7 @@ from workstation.tagging.angles import (
     angle_of,
     beginning_in,
     decision_key,
+    layout_from,
     play_at,
     same_moment,
     seen_from,
@@ -282,6 +283,12 @@ def test_each_of_two_plays_in_one_shot_begins_at_its_own_moment(unsnapped):
     assert [round(float(film.time_of(beginning_in(unsnapped, play, END_ZONE))), 1) for play in (1, 2)] == [0, 61]
     assert beginning_in(unsnapped, 3, END_ZONE) is None
     assert beginning_in(unsnapped, 2, FIRST) == at(70)
+
+
+@pytest.mark.parametrize("has_snaps", [True, False])
+def test_of_a_shot_that_runs_through_two_plays_each_has_what_the_first_angle_shows(game, unsnapped, has_snaps):
+    plays = layout_from(game if has_snaps else unsnapped, END_ZONE).plays
+    assert [(round(plays[id].start, 1), round(plays[id].end, 1)) for id in (1, 2)] == [(0, 30), (61, 81)]
 
 
 def test_with_snaps_each_of_them_begins_at_its_snap(game):

@@ -14,7 +14,7 @@ from ..football.rulebook import load_rulebook
 from ..football.speaking import spoken_clock, spoken_period, spoken_situation
 from ..football.step import Step
 from ..season.origin import Origin
-from ..tagging.angles import FIRST, Tie, angle_of, seen_from, ties_of
+from ..tagging.angles import FIRST, Tie, angle_of, layout_from, ties_of
 from ..tagging.discretion import meant_by, sensitive_spans, shown_between
 from ..tagging.layout import FilmLayout, layout_of, snapped
 from ..tagging.model import Game, Heading, PlayTag, SequenceItem, Shot, ShotKind
@@ -189,7 +189,7 @@ def play_segments(game: Game, steps: Sequence[Step], items: Iterable[SequenceIte
     items = list(map(SequenceItem, (tag.id for tag in game.plays)) if items is None else items)
     numbers = dict.fromkeys(number for item in items for number in (*(item.angles or (FIRST,)), item.sound)
                             if number is not None)
-    layouts = {number: layout_of(seen_from(game, number)) for number in numbers}
+    layouts = {number: layout_from(game, number) for number in numbers}
     sensitive = {number: sensitive_spans(layout) for number, layout in layouts.items()}
     several = any(item.angles not in ((), (FIRST,)) for item in items)
     names = {number: angle_of(game, number).name if several else "" for number in numbers}

@@ -11,13 +11,14 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections import Counter
 from collections.abc import Callable, Iterator, Mapping
+from copy import copy
 from dataclasses import replace
 from fractions import Fraction
 from typing import Generic, NamedTuple, TypeVar
 
 from ..film.film import Film
 from ..film.time import Instant
-from .layout import has_pictures, layout_of, snapped
+from .layout import FilmLayout, has_pictures, layout_of, snapped
 from .model import Angle, AngleFilm, CameraPlace, Decision, Game, Match, Moment, MomentKind
 from .records import film_order
 
@@ -148,34 +149,48 @@ def _away(game: Game, number: int, play: int) -> Fraction | None:
     return None if tie is None else tie.further - tie.first
 
 
-def beginning_in(game: Game, play: int, number: int) -> Instant | None:
-    """Where an angle's film shows the beginning of a play: its snap, else what the first angle's film of its beginning
-    is tied to, else where its span begins; None where the angle does not film it."""
+def layout_from(game: Game, number: int) -> FilmLayout:
+    """Where an angle's film shows things. Of a further camera's shot that runs through several plays, each has no more
+    than the first angle shows of it, where the two are tied. Raises KeyError if the game has no such angle."""
     layout = layout_of(seen_from(game, number))
-    filmed = layout.plays.get(play)
-    if filmed is None or filmed.snap is not None or number == FIRST:
-        return filmed.begins if filmed else None
-    first = layout_of(seen_from(game)).plays.get(play)
-    tied = same_moment(game, first.begins, play, number) if first is not None else None
-    return tied if tied is not None and filmed.start <= layout.time(tied) < filmed.end else filmed.begins
+    ties = _ties_to_first(game, number)
+    plays_in = Counter(filmed.shot.id for filmed in layout.plays.values())
+    if ties is None or max(plays_in.values(), default=0) < 2:
+        return layout
+    narrowed, first, film = copy(layout), layout_of(seen_from(game)), layout.game.film
+    narrowed.plays = dict(layout.plays)
+    for play, filmed in layout.plays.items():
+        if plays_in[filmed.shot.id] < 2 or play not in ties or play not in first.plays:
+            continue
+        away = ties[play].further - ties[play].first
+        ends = []
+        for own, seen in zip(filmed.span, first.plays[play].span, strict=True):
+            time = first.game.film.time_of(seen) + away
+            inside = filmed.start < time < filmed.end
+            ends.append(snapped(film, film.instant_at(time), nearest=True) if inside else own)
+        narrowed.plays[play] = replace(filmed, span=(ends[0], ends[1]), start=layout.time(ends[0]),
+                                       end=layout.time(ends[1]))
+    return narrowed
+
+
+def beginning_in(game: Game, play: int, number: int) -> Instant | None:
+    """Where an angle's film shows the beginning of a play: its snap, else where its span begins; None where the angle
+    does not film it."""
+    filmed = layout_from(game, number).plays.get(play)
+    return filmed.begins if filmed is not None else None
 
 
 def play_at(game: Game, number: int, at: Instant) -> int | None:
-    """The play that runs, or ran last, where an angle's film stands; None before the first. Of several in one shot
-    whose snaps nobody has marked, the ties to the first angle's film tell which. Raises ValueError for an instant that
-    is not in the film."""
-    layout = layout_of(seen_from(game, number))
+    """The play that runs, or ran last, where an angle's film stands; None before the first. Of several in one shot the
+    first one's span begins with the shot. Raises ValueError for an instant that is not in the film."""
+    layout = layout_from(game, number)
     time = layout.time(at)
-    play = layout.play_at(time)
-    ties = _ties_to_first(game, number)
-    if play is None or ties is None or layout.plays[play].snap is not None:
-        return play
-    shot, first = layout.plays[play].shot.id, layout_of(seen_from(game)).plays
-    begins = sorted((first[each].start + float(ties[each].further - ties[each].first), place, each)
-                    for place, (each, filmed) in enumerate(layout.plays.items())
-                    if filmed.shot.id == shot and each in ties and each in first)
-    begun = [each for begin, _, each in begins if begin <= time]
-    return (begun or [each for _, _, each in begins[:1]] or [play])[-1]
+    begun, within = layout.play_at(time), layout_of(layout.game).play_at(time)
+    if begun is None or within is None or layout.plays[begun].shot.id == layout.plays[within].shot.id:
+        return begun
+    shot = layout.plays[within].shot.id         # it runs, and none of its plays has begun
+    return min((each for each, filmed in layout.plays.items() if filmed.shot.id == shot),
+               key=lambda each: layout.plays[each].start)
 
 
 class InStep:
@@ -184,21 +199,15 @@ class InStep:
 
     def __init__(self, game: Game, now: int, number: int) -> None:
         self._film, self._other = film_of(game, now), film_of(game, number)
-        own, other = layout_of(seen_from(game, now)), layout_of(seen_from(game, number))
+        own, other = layout_from(game, now), layout_from(game, number)
         ties = [_ties_to_first(game, each) for each in (now, number)]
-        plays_in = Counter(filmed.shot.id for filmed in own.plays.values())
         self._spans: list[tuple[float, float, int, Fraction, float, float]] = []
         for play in own.plays.keys() & other.plays.keys():
             if any(tie is not None and play not in tie for tie in ties):
                 continue
             here, there = (Fraction(0) if tie is None else tie[play].further - tie[play].first for tie in ties)
-            filmed, away = own.plays[play], there - here
-            start, end = filmed.start, filmed.end
-            if plays_in[filmed.shot.id] > 1:        # the other film says when each of them runs
-                start = max(start, other.plays[play].start - float(away))
-                end = min(end, other.plays[play].end - float(away))
-            shot = other.shots[other.plays[play].shot.id]
-            self._spans.append((start, end, play, away, shot.start, shot.end))
+            filmed, shot = own.plays[play], other.shots[other.plays[play].shot.id]
+            self._spans.append((filmed.start, filmed.end, play, there - here, shot.start, shot.end))
         self._spans.sort()
         self._starts = [span[0] for span in self._spans]
 

@@ -13,7 +13,7 @@ from PySide6.QtWidgets import QComboBox, QHBoxLayout, QVBoxLayout, QWidget
 
 from ...delivery.cutting import angles_shown, length_of, nudged, span_of
 from ...film.time import Instant, spoken_time
-from ...tagging.angles import FIRST, seen_from
+from ...tagging.angles import FIRST, layout_from
 from ...tagging.layout import FilmLayout, layout_of
 from ...tagging.model import MomentKind, Sequence, SequenceItem
 from ...tagging.operations import AddSequence, ChangeSequence, RemoveSequence
@@ -167,8 +167,7 @@ class SequenceEditor(SessionHolder, Wrapping):
         """Show the game as it is now; *places* are its own, if they are known."""
         game, sequence, items = self.session.game, self.sequence, self.items
         self._places = places or layout_of(game)
-        self.layouts = {number: self._places if number == self.session.angle else
-                        layout_of(seen_from(self.session.whole, number)) for number in self.session.numbers}
+        self.layouts = {number: layout_from(self.session.whole, number) for number in self.session.numbers}
         self.names.blockSignals(True)
         self.names.clear()
         for each in game.sequences:

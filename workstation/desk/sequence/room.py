@@ -20,9 +20,9 @@ from ...delivery.cutting import span_of, with_before
 from ...film.time import Instant
 from ...football.field import Team
 from ...season.finder import FactBook, Facts, counted, find, spoken_play
-from ...tagging.angles import angle_that_holds
+from ...tagging.angles import angle_that_holds, layout_from
 from ...tagging.discretion import meant_by, sensitive_spans, shown_between
-from ...tagging.layout import FilmLayout, layout_of
+from ...tagging.layout import FilmLayout
 from ...tagging.model import SequenceItem, ShotKind
 from ..beside import BesideMode
 from ..keys import KeyButton
@@ -256,7 +256,7 @@ class SequenceRoom(Room):
 
     def _on_game(self) -> None:
         game = self.session.game
-        self._places = layout_of(game)
+        self._places = layout_from(self.session.whole, self.session.angle)
         self._facts = self._book.of(game, self.session.steps, self.session.coverage, self._us)
         self.editor.refresh(self._places)
         self._search()

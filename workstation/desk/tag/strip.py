@@ -145,7 +145,8 @@ class Strip(Wrapping):
         number = next(place for place, each in enumerate(game.shots, 1) if each.id == shot.id)
         kind = shot.kind.value if shot.kind else "kind not said"
         suggested = suggestions.offer(game, shot)
-        offer = "" if suggested is None else f" – suggested: {_listed(suggested)}"
+        is_all = suggested is not None and [part.kind for part in suggested.parts] == [shot.kind]
+        offer = "" if suggested is None else " (suggested)" if is_all else f" – suggested: {_listed(suggested)}"
         self._offer("" if suggested is None else "Keep and take" if is_typed else "Take")
         opens = f"{shot.opens_on.value} → " if shot.opens_on else ""
         self.shot_label.setText(f"shot {number} of {len(game.shots)}: {opens}{kind}{offer}")
