@@ -15,6 +15,7 @@ import sys
 import tempfile
 import time
 from collections.abc import Callable
+from math import isnan
 from pathlib import Path
 
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
@@ -23,6 +24,7 @@ os.environ.setdefault("FILM_WORKSTATION_STATE", tempfile.mkdtemp(prefix="state-"
 
 from PIL import Image
 from PySide6.QtCore import QSettings
+from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QApplication, QLineEdit, QWidget
 
 TO = Path(__file__).parent.parent / "resources" / "guide" / "pictures"
@@ -30,7 +32,8 @@ LARGEST = 120_000       # bytes of a picture
 ALL = 1_500_000         # of all of them
 SIZE = (1280, 800)
 START = (1100, 480)     # the start page leaves much room around it
-NAMES = ("start", "tag", "reading", "review", "finding", "sequence", "report")
+_RUN = 2                # the place of a run among the demo's plays, and of its scene in the script
+NAMES = ("start", "tag", "reading", "review", "finding", "yards", "sequence", "report")
 
 
 def keep(image: Image.Image, name: str, to: Path) -> None:
@@ -118,6 +121,19 @@ def make(game: Path, to: Path, only: tuple[str, ...] = NAMES) -> None:
         keep(grabbed(window), "review", to)
     if "finding" in only:
         keep(grabbed(window.room.explanation), "finding", to)
+    if "yards" in only:
+        _see(window, _RUN)
+        rest(3)
+        window.act("desk.yards")
+        page = window.overlays.made["yards"]
+        wait(lambda: all(not side.view.image.isNull() for side in page.sides))
+        for side, spot in zip(page.sides, _ball_seen(), strict=True):
+            side.spot = spot
+        page.showEvent(QShowEvent())
+        wait(lambda: page.found is not None)
+        rest(2)
+        keep(grabbed(window), "yards", to)
+        press(window, "yards.leave")
     window.ask_for("Sequence")
     wait(lambda: window.room is not None and window.room.name == "Sequence")
     rest(4)
@@ -139,6 +155,26 @@ def make(game: Path, to: Path, only: tuple[str, ...] = NAMES) -> None:
 
 def _see(window, number: int) -> None:
     window.session.see_play(window.session.game.plays[number].id)
+
+
+def _ball_seen() -> list[tuple[float, float]]:
+    """Where the ball is in the pictures of that run's snap and dead ball, as fractions."""
+    from workstation.demo.camera import aims
+    from workstation.demo.choreography import stage
+    from workstation.demo.film_it import picture_at
+    from workstation.demo.script import SCENES
+    from workstation.demo.view import HEIGHT, WIDTH
+
+    from workstation.tagging.model import MomentKind
+
+    scene, moves = SCENES[_RUN], stage(SCENES[_RUN], _RUN)
+    looks, spots = aims(scene, moves, _RUN), []
+    for kind in (MomentKind.SNAP, MomentKind.DEAD_BALL):
+        at = picture_at(scene.at(kind))
+        x, y, _ = next(place for place in moves.ball[at:0:-1] if not isnan(place[0]))
+        right, down = looks[at].pixel(x, y, 0, 1)
+        spots.append((right / WIDTH, down / HEIGHT))
+    return spots
 
 
 def _page(path: Path, number: int) -> Image.Image:
