@@ -8,8 +8,8 @@ import numpy as np
 import pytest
 
 from tests.film.camera_work import faulty, truth
+from workstation.film.camera_motion import Prepared, follow
 from workstation.film.camera_work.focus import blur_between, spectrum
-from workstation.film.camera_work.motion import Prepared, follow
 from workstation.film.finding.luma_grid import luma_grid
 
 CLIP = "bigbuckbunny"

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 from scipy import ndimage
 
-from .motion import Motion
+from ..camera_motion import Motion, moved
 from .series import EVERY, Series
 
 APART = 0.1                     # seconds between the two pictures that are compared
@@ -24,12 +24,7 @@ def moving(before: np.ndarray, after: np.ndarray, motion: Motion) -> np.ndarray:
     tall, wide = after.shape
     if before.shape != after.shape or not np.isfinite(motion.right):
         return result
-    down, right = np.mgrid[0:tall, 0:wide].astype(np.float32)
-    places = ((right - (wide - 1) / 2) + 1j * (down - (tall - 1) / 2)) / wide
-    origin = (places - motion.shift) / motion.factor
-    at = np.stack([origin.imag * wide + (tall - 1) / 2, origin.real * wide + (wide - 1) / 2])
-    come = ndimage.map_coordinates(before, at, order=1, cval=np.nan)
-    left = after - come
+    left = after - moved(before, motion)
     left -= np.nanmedian(left) if np.isfinite(left).any() else 0.0
     # an edge that lies a fraction of a cell off is no movement: what a quarter of a cell would change is forgiven
     slope = np.abs(ndimage.sobel(after, 0)) + np.abs(ndimage.sobel(after, 1))

@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 from scipy import ndimage
 
+from ..camera_motion import Motion, Prepared
 from ..filtering import bandpass
-from .motion import Motion, Prepared
 from .series import EVERY, Series, evenly, thinned
 
 BURNT, BLACK = 0.985, 0.015     # shares of the range of luma: beyond, there is no drawing left

@@ -17,6 +17,7 @@ from av.video.reformatter import ColorRange
 
 from ...cancelling import Cancelled
 from .. import cache
+from ..camera_motion import UNKNOWN, Motion, Prepared, follow
 from ..decoder import Decoder
 from ..faults import NoPicture, reason_for
 from ..film import Source
@@ -29,7 +30,6 @@ from .focus import BANDS, spectrum
 from .focus import EVERY as LOOK_EVERY
 from .lens import APART as LENS_APART
 from .lens import SOONEST
-from .motion import UNKNOWN, Motion, Prepared, follow
 from .sound import analyse
 
 VERSION = 5                 # raise when the same file would now be measured otherwise

@@ -11,8 +11,7 @@ from typing import NamedTuple
 import numpy as np
 from scipy import ndimage
 
-from .camera_motion import fit_camera, warped
-from .frame_difference import half_size
+from ..camera_motion import AT_REST, Motion, moved
 from .settings import SNAPS
 
 _BLOCK = 4              # cells of the grid across and down in which a movement counts once
@@ -20,8 +19,8 @@ _STRIDE = 2             # blocks from the middle of one group to that of the nex
 
 
 class GroupMotion(NamedTuple):
-    """``zoom``, ``right`` and ``down`` are the camera's movement, as in :class:`.camera_motion.FrameMotion`. ``moving``
-    says of each group how much of it moves, 0 to 255."""
+    """``zoom``, ``right`` and ``down`` are the camera's, as in :class:`~workstation.film.camera_motion.Motion`.
+    ``moving`` says of each group how much of it moves, 0 to 255."""
 
     zoom: float
     right: float
@@ -29,21 +28,20 @@ class GroupMotion(NamedTuple):
     moving: np.ndarray
 
 
-def group_motion(before: np.ndarray, after: np.ndarray) -> GroupMotion:
-    """Return how the camera moved between two fine grids (:data:`.luma_grid.FINE` cells across), and which groups
-    moved."""
+def group_motion(before: np.ndarray, after: np.ndarray, camera: Motion) -> GroupMotion:
+    """Return which groups moved between two fine grids (:data:`.luma_grid.FINE` cells across) when the camera moved so.
+    What is not known of the camera counts as rest."""
     if min(before.shape) < 8 * _BLOCK:       # damage made the pictures too flat to tell
         return GroupMotion(0.0, 0.0, 0.0, np.zeros((1, 1), np.uint8))
+    camera = camera if np.isfinite(camera.right) else AT_REST
     after = after + (before.mean() - after.mean())
-    fit = fit_camera(half_size(before), half_size(after))
-    moved = warped(before, fit)
-    moved = np.where(np.isnan(moved), after, moved)
-    share = np.clip((_least_difference(moved, after) - SNAPS.moves) / (SNAPS.surely_moves - SNAPS.moves), 0, 1)
+    earlier = moved(before, camera)
+    earlier = np.where(np.isnan(earlier), after, earlier)
+    share = np.clip((_least_difference(earlier, after) - SNAPS.moves) / (SNAPS.surely_moves - SNAPS.moves), 0, 1)
     across = round(SNAPS.group_across * before.shape[1] / _BLOCK)
     down = round(SNAPS.group_down * before.shape[1] / _BLOCK)
     groups = ndimage.uniform_filter(share, (down, across), mode="constant")[::_STRIDE, ::_STRIDE]
-    return GroupMotion(float(np.log(max(1 + fit[0], 0.05))), float(fit[2]), float(fit[3]),
-                       np.round(groups * 255).astype(np.uint8))
+    return GroupMotion(camera.zoom, camera.right, camera.down, np.round(groups * 255).astype(np.uint8))
 
 
 def _least_difference(before: np.ndarray, after: np.ndarray) -> np.ndarray:

@@ -151,9 +151,8 @@ class SnapSettings:
 
 @dataclass(slots=True)
 class MomentSettings:
-    """Thresholds of :mod:`.moments`, :mod:`.camera_motion` and :mod:`.survey`."""
+    """Thresholds of :mod:`.moments` and :mod:`.survey`."""
 
-    outlier: float = _set(12.0, "luma levels", "larger differences count as something that moved")
     zooming: float = _set(0.06, "change of the magnification's logarithm per second", "how it was set is not recorded")
     panning: float = _set(0.03, "frame widths per second", "how it was set is not recorded")
     zoomed: float = _set(0.22, "natural logarithm", "a zoom worth the name: 1.25 times")

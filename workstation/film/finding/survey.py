@@ -167,12 +167,14 @@ class _Looked(NamedTuple):
 def _look_at_shots(source: Source, index: FrameIndex, cuts: list[int],
              progress: Callable[[float], None], cancelled: Callable[[], bool]) -> list[_Looked]:
     """Decode some ten frames a second of a source and return what is seen in each shot."""
-    from .group_motion import GroupMotion, group_motion  # only here: they need SciPy
+    from ..camera_motion import UNKNOWN, Prepared, follow  # only here: they need SciPy
+    from .frame_difference import half_size
+    from .group_motion import GroupMotion, group_motion
     from .shot_evidence import frame_evidence
     bounds = [*cuts, len(index)]
     rows: list[tuple[list[float], list[float], list[GroupMotion]]] = [([], [], []) for _ in bounds]
     evidence: list[list[FrameEvidence]] = [[] for _ in bounds]
-    part, begins, before = 0, 0, None
+    part, begins, before, camera = 0, 0, None, UNKNOWN
     judge_from = 0
     ticks = float(source.time_base)
     with selective_decoder(source, index) as decoder:
@@ -182,15 +184,17 @@ def _look_at_shots(source: Source, index: FrameIndex, cuts: list[int],
             if number < index.whole_from:
                 continue
             grid = luma_grid(frame, FINE)
+            prepared = Prepared(half_size(grid))
             while number >= bounds[part]:
-                begins, part, before, judge_from = bounds[part], part + 1, None, 0
+                begins, part, before, camera, judge_from = bounds[part], part + 1, None, UNKNOWN, 0
             if before is not None and before[1].shape == grid.shape:    # damaged footage changes its size
                 pts = index.pts
                 at, lasted, movements = rows[part]
                 at.append(float(pts[number] - pts[begins]) * ticks)
                 lasted.append(float(pts[number] - pts[before[0]]) * ticks)
-                movements.append(group_motion(before[1], grid))
-            before = number, grid
+                camera = follow(before[2], prepared, camera)
+                movements.append(group_motion(before[1], grid, camera))
+            before = number, grid, prepared
             if index.pts[number] >= judge_from:
                 evidence[part].append(frame_evidence(frame))
                 judge_from = int(index.pts[number]) + int(KINDS.evidence_every / ticks)

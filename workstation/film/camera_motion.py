@@ -2,8 +2,6 @@
 
 The earlier picture is the template: its gradients are computed once, and only its best cells, spread over the picture,
 are compared (inverse compositional alignment, Baker and Matthews 2004; robust weights against what moves by itself).
-Steadiness needs every picture and a tenth of a thousandth of the width, which
-:func:`workstation.film.finding.camera_motion.fit_camera` is neither quick nor fine enough for.
 """
 
 from __future__ import annotations
@@ -13,7 +11,7 @@ from typing import NamedTuple
 import numpy as np
 from scipy import ndimage
 
-from ..finding.frame_difference import half_size
+from .finding.frame_difference import half_size
 
 _TILE = 8                   # cells across and down; the best cells of each are compared, so that no corner decides
 _PER_TILE = 10
@@ -46,6 +44,7 @@ class Motion(NamedTuple):
 
 
 UNKNOWN = Motion(np.nan, np.nan, np.nan, np.nan, np.nan)
+AT_REST = Motion(0.0, 0.0, 0.0, 0.0, 0.0)
 
 
 class PyramidLevel:
@@ -166,3 +165,14 @@ def follow(before: Prepared, after: Prepared, guess: Motion = UNKNOWN) -> Motion
     if not np.isfinite(left) or before.levels[0].texture() < _LEAST_TEXTURE:
         return UNKNOWN
     return Motion(float(np.log(max(abs(factor), 1e-3))), float(np.angle(factor)), shift.real, shift.imag, left)
+
+
+def moved(before: np.ndarray, motion: Motion) -> np.ndarray:
+    """The earlier picture as the camera saw it after *motion*; NaN where it was not in the picture."""
+    tall, wide = before.shape
+    back = 1 / motion.factor
+    turned = np.array([[back.real, back.imag], [-back.imag, back.real]])        # down before right
+    middle = np.array([tall - 1, wide - 1]) / 2
+    offset = middle - turned @ (middle + np.array([motion.down, motion.right]) * wide)
+    result: np.ndarray = ndimage.affine_transform(before, turned, offset, order=1, cval=np.nan)
+    return result

@@ -6,7 +6,7 @@ import cv2
 import numpy as np
 import pytest
 
-from workstation.film.finding.camera_motion import fit_camera
+from workstation.film.camera_motion import UNKNOWN, Prepared, follow, moved
 
 TALL, WIDE = 90, 160
 
@@ -23,13 +23,20 @@ def test_zoom_and_shift_are_told(picture, zoom, right, down):
     scale, middle = np.exp(zoom), ((WIDE - 1) / 2, (TALL - 1) / 2)
     warp = np.array([[scale, 0, middle[0] * (1 - scale) + right], [0, scale, middle[1] * (1 - scale) + down]])
     after = cv2.warpAffine(picture, warp, (WIDE, TALL), borderMode=cv2.BORDER_REFLECT)
-    larger, _turn, to_right, to_down = fit_camera(picture, after)
-    assert np.log(1 + larger) == pytest.approx(zoom, abs=0.005)
-    assert to_right * WIDE == pytest.approx(right, abs=0.3) and to_down * WIDE == pytest.approx(down, abs=0.3)
+    motion = follow(Prepared(picture), Prepared(after))
+    assert motion.zoom == pytest.approx(zoom, abs=0.005)
+    assert motion.right * WIDE == pytest.approx(right, abs=0.3) and motion.down * WIDE == pytest.approx(down, abs=0.3)
+    left = np.abs(moved(picture, motion) - after)[10:-10, 10:-10]
+    assert np.nanmedian(left) < 2
 
 
 def test_what_moves_by_itself_moves_no_camera(picture):
     after = picture.copy()
     after[40:46, 60:66] += 60
-    larger, _turn, to_right, _to_down = fit_camera(picture, after)
-    assert abs(np.log(1 + larger)) < 0.01 and abs(to_right) < 0.01
+    motion = follow(Prepared(picture), Prepared(after))
+    assert abs(motion.zoom) < 0.01 and abs(motion.right) < 0.01
+
+
+def test_where_nothing_is_to_be_seen_nothing_is_told():
+    flat = np.full((TALL, WIDE), 90, np.float32)
+    assert follow(Prepared(flat), Prepared(flat)) is UNKNOWN
