@@ -75,6 +75,7 @@ TYPE: Mapping[Kind, Any] = {
     Kind.ANGLE: Angle,
     Kind.MATCH: Match,
 }
+KIND: Mapping[Any, Kind] = {type: kind for kind, type in TYPE.items()}
 LARGEST_ID = 2**53 - 1  # the largest whole number that every JSON reader keeps exact
 THE = ""  # the id of the only record of its kind
 
@@ -242,15 +243,9 @@ _ON_FILM: Mapping[Kind, Callable[[Any], Instant]] = {
 }
 
 
-def film_order(film: Film) -> Callable[[Instant], tuple[int, int]]:
+def film_order(film: Film) -> Callable[[Instant], tuple[int, int, int]]:
     """Return a key that sorts instants the way they follow each other on *film*."""
-    positions = {source.id: position for position, source in enumerate(film.sources)}
-    nowhere = len(positions)
-
-    def key(instant: Instant) -> tuple[int, int]:
-        return positions.get(instant.source, nowhere), instant.pts
-
-    return key
+    return _order_in((film,))
 
 
 class GameDraft:
@@ -298,6 +293,18 @@ class GameDraft:
         if wanted in self.records.used[kind]:
             raise InvalidOperation(f"{kind} id {wanted} is taken or was used before; leave it 0 to get the next one")
         return wanted or self.records.next_id(kind)
+
+    def add(self, value: Any) -> None:
+        """Store a numbered value under its own id, or the next one if that is 0."""
+        kind = KIND[type(value)]
+        id = self.claim(kind, value.id)
+        self.put(kind, id, replace(value, id=id))
+
+    def change(self, value: Any) -> None:
+        """Store a numbered value in place of the one with its id, which must exist."""
+        kind = KIND[type(value)]
+        self.find(kind, value.id)
+        self.put(kind, value.id, value)
 
     def edits(self) -> tuple[Edit, ...]:
         """The difference to the game as it was, each record once."""

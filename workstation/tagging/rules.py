@@ -18,7 +18,7 @@ from .own_words import definition
 from .own_words.definition import LONGEST, LONGEST_TEXT, WordSaid
 from .records import Edit, Id, Kind, film_order
 
-Order = Callable[[Instant], tuple[int, int]]
+Order = Callable[[Instant], tuple[int, int, int]]
 
 MAX_TEXT = 1_000_000
 """Longest text of a note, comment or drawing, in characters."""

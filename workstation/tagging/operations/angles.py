@@ -12,42 +12,18 @@ from ..model import Angle, Evidence, Game, Match
 from ..records import GameDraft, InvalidOperation, Kind, match_id
 from .footage import AddSources, ConfirmShots, OrderSources, RemoveSources
 from .game_operations import SetHeading
-from .operation import Operation, Several
+from .operation import AddRecord, ChangeRecord, Operation, Several
 from .plays import FilmPlay, MoveMoment
 from .review import ClearDecision, Decide
 from .words import count
 
 
-@dataclass(frozen=True, slots=True)
-class AddAngle:
+class AddAngle(AddRecord[Angle]):
     """Add a further angle, as yet without film."""
 
-    angle: Angle
 
-    def describe(self, game: Game) -> str:
-        """Name the angle that is added."""
-        return f"add the angle {self.angle.name}"
-
-    def apply(self, draft: GameDraft) -> None:
-        """Store the angle under its own id, or a new one if it has none."""
-        id = draft.claim(Kind.ANGLE, self.angle.id)
-        draft.put(Kind.ANGLE, id, replace(self.angle, id=id))
-
-
-@dataclass(frozen=True, slots=True)
-class ChangeAngle:
+class ChangeAngle(ChangeRecord[Angle]):
     """Replace what is known about a further angle: its name, place, crew or profile."""
-
-    angle: Angle
-
-    def describe(self, game: Game) -> str:
-        """Name the angle that changes."""
-        return f"change the angle {self.angle.name}"
-
-    def apply(self, draft: GameDraft) -> None:
-        """Store the angle in place of the one with its id, which must exist."""
-        draft.find(Kind.ANGLE, self.angle.id)
-        draft.put(Kind.ANGLE, self.angle.id, self.angle)
 
 
 @dataclass(frozen=True, slots=True)

@@ -145,8 +145,7 @@ class AddShots:
     def apply(self, draft: GameDraft) -> None:
         """Store each shot under its own id, or a new one if it has none."""
         for shot in self.shots:
-            id = draft.claim(Kind.SHOT, shot.id)
-            draft.put(Kind.SHOT, id, replace(shot, id=id))
+            draft.add(shot)
 
 
 @dataclass(frozen=True, slots=True)
@@ -162,8 +161,7 @@ class ChangeShots:
     def apply(self, draft: GameDraft) -> None:
         """Replace each shot by the one given; every one must exist."""
         for shot in self.shots:
-            draft.find(Kind.SHOT, shot.id)
-            draft.put(Kind.SHOT, shot.id, shot)
+            draft.change(shot)
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,13 +1,17 @@
-"""What an operation is, and several as one."""
+"""What an operation is, several as one, and the operations that records of all kinds have."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import Protocol
+from typing import ClassVar, Generic, Protocol, TypeVar
 
-from ..model import Game
-from ..records import GameDraft
+from ..model import Angle, Drawing, DrawingKind, Game, Note, Remark, Sequence
+from ..records import KIND, GameDraft, Kind
+
+Value = TypeVar("Value", Angle, Drawing, Note, Remark, Sequence)
+_DRAWN = {DrawingKind.ARROW: "an arrow", DrawingKind.CIRCLE: "a circle", DrawingKind.FREEHAND: "a line",
+          DrawingKind.TEXT: "a text"}
 
 
 class Operation(Protocol):
@@ -50,3 +54,62 @@ def several(description: str, operations: Iterable[Operation]) -> Several:
     >>> several("tag play 12", [AddShots((Shot(new, start, end),)), AddPlay(play, shot=new)])  # doctest: +SKIP
     """
     return Several(description, tuple(operations))
+
+
+@dataclass(frozen=True, slots=True)
+class AddRecord(Generic[Value]):
+    """Add a value under its own id, or under a new one if that is 0."""
+
+    value: Value
+
+    def describe(self, game: Game) -> str:
+        """Name what is added."""
+        return f"add {named(self.value)}"
+
+    def apply(self, draft: GameDraft) -> None:
+        """Store the value."""
+        draft.add(self.value)
+
+
+@dataclass(frozen=True, slots=True)
+class ChangeRecord(Generic[Value]):
+    """Replace the value with the same id, which must exist."""
+
+    value: Value
+
+    def describe(self, game: Game) -> str:
+        """Name what changes."""
+        return f"change {named(self.value)}"
+
+    def apply(self, draft: GameDraft) -> None:
+        """Store the value."""
+        draft.change(self.value)
+
+
+@dataclass(frozen=True, slots=True)
+class RemoveRecord:
+    """Remove the record with this id, which must exist."""
+
+    kind: ClassVar[Kind]
+    id: int
+
+    def describe(self, game: Game) -> str:
+        """Name the kind of record that is removed."""
+        return f"remove a {self.kind}"
+
+    def apply(self, draft: GameDraft) -> None:
+        """Remove the record."""
+        draft.remove(self.kind, self.id)
+
+
+def named(value: Angle | Drawing | Note | Remark | Sequence) -> str:
+    """What the undo menu calls a value."""
+    match value:
+        case Angle():
+            return f"the angle {value.name}"
+        case Drawing():
+            return _DRAWN[value.kind]
+        case Sequence():
+            return f"sequence {value.name}"
+        case _:
+            return f"a {KIND[type(value)]}"

@@ -11,6 +11,7 @@ from ..game_order import place_of_new_play
 from ..model import Game, Match, Moment, MomentKind, PlayTag
 from ..own_words.definition import WordSaid, merged
 from ..records import GameDraft, InvalidOperation, Kind, match_id
+from .operation import RemoveRecord
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,8 +29,7 @@ class AddMoment:
 
     def apply(self, draft: GameDraft) -> None:
         """Store the moment under its own id, or a new one if it has none."""
-        id = draft.claim(Kind.MOMENT, self.id)
-        draft.put(Kind.MOMENT, id, Moment(id, self.kind, self.at, self.uncertainty))
+        draft.add(Moment(self.id, self.kind, self.at, self.uncertainty))
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,19 +64,14 @@ class ConfirmMoments:
             draft.put(Kind.MOMENT, id, replace(draft.find(Kind.MOMENT, id), uncertainty=0.0))
 
 
-@dataclass(frozen=True, slots=True)
-class RemoveMoment:
+class RemoveMoment(RemoveRecord):
     """Remove a moment."""
 
-    id: int
+    kind = Kind.MOMENT
 
     def describe(self, game: Game) -> str:
         """Name the moment that is removed."""
         return f"remove {_moment_name(game, self.id)}"
-
-    def apply(self, draft: GameDraft) -> None:
-        """Remove the moment, which must exist."""
-        draft.remove(Kind.MOMENT, self.id)
 
 
 @dataclass(frozen=True, slots=True)

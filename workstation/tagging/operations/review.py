@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from ...film.time import Instant
 from ..model import Decision, Drawing, Game, Note, Remark, Sequence, SequenceItem
 from ..records import GameDraft, InvalidOperation, Kind
+from .operation import AddRecord, ChangeRecord, RemoveRecord, named
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,133 +25,53 @@ class AddNote:
 
     def apply(self, draft: GameDraft) -> None:
         """Store the note under its own id, or a new one if it has none."""
-        id = draft.claim(Kind.NOTE, self.id)
-        draft.put(Kind.NOTE, id, Note(id, self.at, self.text, self.until))
+        draft.add(Note(self.id, self.at, self.text, self.until))
 
 
-@dataclass(frozen=True, slots=True)
-class ChangeNote:
+class ChangeNote(ChangeRecord[Note]):
     """Replace a note."""
 
-    note: Note
 
-    def describe(self, game: Game) -> str:
-        """Name the change of a note."""
-        return "change a note"
-
-    def apply(self, draft: GameDraft) -> None:
-        """Store the note in place of the one with its id, which must exist."""
-        draft.find(Kind.NOTE, self.note.id)
-        draft.put(Kind.NOTE, self.note.id, self.note)
-
-
-@dataclass(frozen=True, slots=True)
-class RemoveNote:
+class RemoveNote(RemoveRecord):
     """Remove a note."""
 
-    id: int
-
-    def describe(self, game: Game) -> str:
-        """Name the removal of a note."""
-        return "remove a note"
-
-    def apply(self, draft: GameDraft) -> None:
-        """Remove the note, which must exist."""
-        draft.remove(Kind.NOTE, self.id)
+    kind = Kind.NOTE
 
 
-@dataclass(frozen=True, slots=True)
-class AddRemark:
+class AddRemark(AddRecord[Remark]):
     """Add a remark."""
-
-    remark: Remark
 
     def describe(self, game: Game) -> str:
         """Quote the word of the remark."""
-        return f"remark {self.remark.word!r}"
-
-    def apply(self, draft: GameDraft) -> None:
-        """Store the remark under its own id, or a new one if it has none."""
-        id = draft.claim(Kind.REMARK, self.remark.id)
-        draft.put(Kind.REMARK, id, replace(self.remark, id=id))
+        return f"remark {self.value.word!r}"
 
 
-@dataclass(frozen=True, slots=True)
-class ChangeRemark:
+class ChangeRemark(ChangeRecord[Remark]):
     """Replace a remark."""
 
-    remark: Remark
 
-    def describe(self, game: Game) -> str:
-        """Name the change of a remark."""
-        return "change a remark"
-
-    def apply(self, draft: GameDraft) -> None:
-        """Store the remark in place of the one with its id, which must exist."""
-        draft.find(Kind.REMARK, self.remark.id)
-        draft.put(Kind.REMARK, self.remark.id, self.remark)
-
-
-@dataclass(frozen=True, slots=True)
-class RemoveRemark:
+class RemoveRemark(RemoveRecord):
     """Remove a remark."""
 
-    id: int
-
-    def describe(self, game: Game) -> str:
-        """Name the removal of a remark."""
-        return "remove a remark"
-
-    def apply(self, draft: GameDraft) -> None:
-        """Remove the remark, which must exist."""
-        draft.remove(Kind.REMARK, self.id)
+    kind = Kind.REMARK
 
 
-@dataclass(frozen=True, slots=True)
-class AddDrawing:
+class AddDrawing(AddRecord[Drawing]):
     """Add a drawing to the picture."""
-
-    drawing: Drawing
 
     def describe(self, game: Game) -> str:
         """Name the shape that is drawn."""
-        return f"draw {_drawn(self.drawing)}"
-
-    def apply(self, draft: GameDraft) -> None:
-        """Store the drawing under its own id, or a new one if it has none."""
-        id = draft.claim(Kind.DRAWING, self.drawing.id)
-        draft.put(Kind.DRAWING, id, replace(self.drawing, id=id))
+        return f"draw {named(self.value)}"
 
 
-@dataclass(frozen=True, slots=True)
-class ChangeDrawing:
+class ChangeDrawing(ChangeRecord[Drawing]):
     """Replace a drawing."""
 
-    drawing: Drawing
 
-    def describe(self, game: Game) -> str:
-        """Name the shape that changes."""
-        return f"change {_drawn(self.drawing)}"
-
-    def apply(self, draft: GameDraft) -> None:
-        """Store the drawing in place of the one with its id, which must exist."""
-        draft.find(Kind.DRAWING, self.drawing.id)
-        draft.put(Kind.DRAWING, self.drawing.id, self.drawing)
-
-
-@dataclass(frozen=True, slots=True)
-class RemoveDrawing:
+class RemoveDrawing(RemoveRecord):
     """Remove a drawing."""
 
-    id: int
-
-    def describe(self, game: Game) -> str:
-        """Name the removal of a drawing."""
-        return "remove a drawing"
-
-    def apply(self, draft: GameDraft) -> None:
-        """Remove the drawing, which must exist."""
-        draft.remove(Kind.DRAWING, self.id)
+    kind = Kind.DRAWING
 
 
 @dataclass(frozen=True, slots=True)
@@ -200,41 +121,19 @@ class AddSequence:
 
     def apply(self, draft: GameDraft) -> None:
         """Store the sequence under its own id, or a new one if it has none."""
-        id = draft.claim(Kind.SEQUENCE, self.id)
-        draft.put(Kind.SEQUENCE, id, Sequence(id, self.name, self.items))
+        draft.add(Sequence(self.id, self.name, self.items))
 
 
-@dataclass(frozen=True, slots=True)
-class ChangeSequence:
+class ChangeSequence(ChangeRecord[Sequence]):
     """Replace a sequence by id: its name, its plays, their order and handles."""
 
-    sequence: Sequence
 
-    def describe(self, game: Game) -> str:
-        """Name the sequence that changes."""
-        return f"change sequence {self.sequence.name}"
-
-    def apply(self, draft: GameDraft) -> None:
-        """Store the sequence in place of the one with its id, which must exist."""
-        draft.find(Kind.SEQUENCE, self.sequence.id)
-        draft.put(Kind.SEQUENCE, self.sequence.id, self.sequence)
-
-
-@dataclass(frozen=True, slots=True)
-class RemoveSequence:
+class RemoveSequence(RemoveRecord):
     """Remove a sequence; its plays stay."""
 
-    id: int
+    kind = Kind.SEQUENCE
 
     def describe(self, game: Game) -> str:
         """Name the sequence that is removed."""
         name = next((each.name for each in game.sequences if each.id == self.id), self.id)
         return f"remove sequence {name}"
-
-    def apply(self, draft: GameDraft) -> None:
-        """Remove the sequence, which must exist."""
-        draft.remove(Kind.SEQUENCE, self.id)
-
-
-def _drawn(drawing: Drawing) -> str:
-    return {"arrow": "an arrow", "circle": "a circle", "freehand": "a line", "text": "a text"}[drawing.kind]
