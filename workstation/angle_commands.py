@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import argparse
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Iterable, Mapping
 from pathlib import Path
 
 from .film.time import spoken_time
@@ -11,18 +11,13 @@ from .tagging.angles import FIRST, angle_of, film_of, named_place
 from .tagging.gamefile import GameFile
 from .tagging.model import Angle, CameraPlace, Game
 from .tagging.operations import RemoveAngle
-from .terminal import CommandParser, Wrong, bar_for, print_table, say
+from .terminal import CommandParser, Wrong, bar_for, commands_of, existing, print_table, say
 
 
 def add_angle(made: CommandParser) -> None:
     """Give the ``angle`` command its arguments; ``work`` of what is parsed does it."""
     made.add_argument("game", type=Path, metavar="GAME", help="a game file")
-    commands = made.add_subparsers(title="what to do", metavar="WHAT", required=True, parser_class=CommandParser)
-
-    def command(name: str, work: Callable[[argparse.Namespace], int], about: str) -> CommandParser:
-        one = commands.add_parser(name, help=about, description=about)
-        one.set_defaults(work=work)
-        return one
+    command, _ = commands_of(made, "what to do", "WHAT")
 
     command("list", _list, "List the angles, and how many plays each shows.")
 
@@ -47,9 +42,7 @@ def add_angle(made: CommandParser) -> None:
 
 
 def _open(path: Path) -> GameFile:
-    if not path.exists():
-        raise Wrong(f"{path} is not there; name a game file")
-    file = GameFile.open(path)
+    file = GameFile.open(existing(path))
     if file.why_read_only:
         file.close()
         raise Wrong(f"{path} cannot be changed: {file.why_read_only}")
@@ -84,9 +77,7 @@ def _meant(known: Mapping[int, str], name: str, listed: str) -> int:
 
 
 def _list(arguments: argparse.Namespace) -> int:
-    if not arguments.game.exists():
-        raise Wrong(f"{arguments.game} is not there; name a game file")
-    with GameFile.open(arguments.game, read_only=True) as file:
+    with GameFile.open(existing(arguments.game), read_only=True) as file:
         game = file.game
     rows = []
     for number in (FIRST, *(each.angle.id for each in game.angles)):
@@ -137,9 +128,7 @@ def _matched(file: GameFile, number: int) -> int:
 
 def _compare(arguments: argparse.Namespace) -> int:
     from .coverage.crews import SUBJECTS, compare_crews
-    if not arguments.game.exists():
-        raise Wrong(f"{arguments.game} is not there; name a game file")
-    with GameFile.open(arguments.game, read_only=True) as file:
+    with GameFile.open(existing(arguments.game), read_only=True) as file:
         game = file.game
     one, other = angles_named(game, (arguments.one, arguments.other))
     if one == other:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import json
 import sys
 from math import isnan, log
 from pathlib import Path
@@ -16,7 +15,7 @@ from .film.film_camera_work import measure_camera_work
 from .film.sources import relink
 from .tagging.gamefile import GameFile
 from .tagging.model import Game
-from .terminal import CommandParser, Wrong, bar_for, print_table, say, shows_all
+from .terminal import CommandParser, counting_bar, existing, print_table, say, say_json
 
 if TYPE_CHECKING:
     from .coverage.camera_work import CameraWork
@@ -33,16 +32,13 @@ def add_measure(made: CommandParser) -> None:
 
 def _measure(arguments: argparse.Namespace) -> int:
     """Measure the camera work of a game's film, and print what came of it."""
-    if not arguments.game.exists():
-        raise Wrong(f"{arguments.game} is not there; name a game file")
-    with GameFile.open(arguments.game, read_only=True) as file:
+    with GameFile.open(existing(arguments.game), read_only=True) as file:
         game = file.game
     film = relink(game.film, [arguments.game.parent])
-    bar = bar_for("measuring the camera work")
-    unread = measure_camera_work(film, lambda done, of: bar(done / of), lambda: False)
+    unread = measure_camera_work(film, counting_bar("measuring the camera work"), lambda: False)
     work = camera_work_of(game)
     if arguments.json:
-        print(json.dumps(plain_measures(game, work), indent=1, ensure_ascii=not shows_all()))
+        say_json(plain_measures(game, work))
     else:
         print_table(["measure", "usual", "worst", "in shot"],
                     [[row.measure.name, row.measure.said(row.typical), row.measure.said(row.worst),

@@ -7,9 +7,8 @@ from __future__ import annotations
 
 import argparse
 import io
-import json
 import sys
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -50,13 +49,17 @@ from .terminal import (
     bar_for,
     chosen_angles,
     chosen_plays,
+    commands_of,
     drawings,
+    existing,
     overwriting,
     print_table,
     program,
     rendered_form,
+    rendering_of,
     say,
-    shows_all,
+    say_json,
+    sequence_form,
     tell_written,
 )
 from .visible import visible
@@ -71,9 +74,7 @@ def open_game(path: Path, profile: str | None = None, footage: bool = False, ang
 
     With ``footage``, film files that moved along with the game file are found again.
     """
-    if not path.exists():
-        raise Wrong(f"{path} is not there; name a game file")
-    with GameFile.open(path, read_only=True) as file:
+    with GameFile.open(existing(path), read_only=True) as file:
         game = file.game
         for copy in file.look_for_copies():
             say(f"beware: {copy}", file=sys.stderr)
@@ -106,7 +107,7 @@ def _check(arguments: argparse.Namespace) -> int:
                                for each in one.coverage.remarks],
                    "camera_work": plain_check(one), "own_words": _plain_own_words(one)}
                   for path, one in zip(arguments.games, opened, strict=True)]
-        print(json.dumps(listed[0] if len(listed) == 1 else listed, indent=1, ensure_ascii=not shows_all()))
+        say_json(listed[0] if len(listed) == 1 else listed)
         return 0
     for one in opened:
         if len(opened) > 1:
@@ -186,7 +187,7 @@ def _policy(arguments: argparse.Namespace) -> int:
         one = check_game(game)
     told = verdicts(one.game, one.coverage, policies)
     if arguments.json:
-        print(json.dumps(record_plain(one.game, told), indent=1, ensure_ascii=not shows_all()))
+        say_json(record_plain(one.game, told))
     else:
         say("\n".join(record_lines(told)))
     return 1 if any(each.verdict is Compliance.NOT_MET for each in told) else 0
@@ -285,9 +286,7 @@ def _yards(arguments: argparse.Namespace) -> int:
     from .film.probe import probe
     from .film.yards_between import GroundSpot, yards_between
 
-    if not arguments.film.is_file():
-        raise Wrong(f"{arguments.film} is not there; name a film file")
-    source = probe(arguments.film, "film")
+    source = probe(existing(arguments.film, "a film file"), "film")
     spots = []
     for option, said in (("--from", arguments.first), ("--to", arguments.second)):
         try:
@@ -315,16 +314,12 @@ def _track(arguments: argparse.Namespace) -> int:
     from .tagging.sheets import read_sheet
 
     rulebook = load_rulebook(arguments.rulebook, arguments.season)
-    if not arguments.sheet.exists():
-        raise Wrong(f"{arguments.sheet} is not there; name a play sheet (CSV or XLSX), or a text of spoken lines")
-    sheet = read_sheet(arguments.sheet, rulebook)
+    sheet = read_sheet(existing(arguments.sheet, "a play sheet (CSV or XLSX), or a text of spoken lines"), rulebook)
     steps = track(rulebook, [row.play for row in sheet])
     if arguments.json:
         known = _words_of(sheet, steps, rulebook)
-        print(json.dumps([_plain_step(number, step, row.notes, rulebook)
-                          | ({"words": plain_words(each)} if each else {})
-                          for number, (step, row, each) in enumerate(zip(steps, sheet, known, strict=True), 1)],
-                         indent=1, ensure_ascii=not shows_all()))
+        say_json([_plain_step(number, step, row.notes, rulebook) | ({"words": plain_words(each)} if each else {})
+                  for number, (step, row, each) in enumerate(zip(steps, sheet, known, strict=True), 1)])
         return 0
     rows = []
     for number, (step, row) in enumerate(zip(steps, sheet, strict=True), 1):
@@ -384,18 +379,11 @@ def _plain_situation(situation: Situation, rulebook: Rulebook) -> dict[str, Any]
 
 
 def _sequence(arguments: argparse.Namespace) -> int:
-    from .delivery.text_formats import FORMS
-
-    to, suffix = arguments.to, arguments.to.suffix.lower()
-    if suffix != ".mp4" and suffix not in FORMS:
-        raise Wrong(f"{to.name}: a sequence is written as .mp4, {', '.join(FORMS)}")
+    to, form = arguments.to, sequence_form(arguments.to)
     one = open_game(arguments.game, footage=True)
     refuse_existing(to, arguments.overwrite)
-    request = SequenceRequest(one.game, one.steps, to.stem, _items(one.game, arguments),
-                              Form.FILM if suffix == ".mp4" else Form.LISTS, arguments.captions,
-                              not arguments.no_drawings,
-                              freeze=arguments.freeze, size=arguments.size, rate=arguments.rate,
-                              quality=arguments.quality, sound_track=arguments.sound_track - 1)
+    request = SequenceRequest(one.game, one.steps, to.stem, _items(one.game, arguments), form, arguments.captions,
+                              **rendering_of(arguments))
     try:
         written = write_sequence(request, to, bar_for("rendering"))
     except ValueError as error:         # nothing filmed, or more events than the form holds
@@ -408,10 +396,7 @@ def _pack(arguments: argparse.Namespace) -> int:
 
     one = open_game(arguments.game, footage=True)
     request = SequenceRequest(one.game, one.steps, arguments.title, _items(one.game, arguments), Form.PACK,
-                              drawings=not arguments.no_drawings, statement=arguments.statement,
-                              freeze=arguments.freeze,
-                              size=arguments.size, rate=arguments.rate, quality=arguments.quality,
-                              sound_track=arguments.sound_track - 1)
+                              statement=arguments.statement, **rendering_of(arguments))
     try:
         return tell_written(write_sequence(request, arguments.to, bar_for("packing")))
     except (PackError, ValueError) as error:
@@ -470,9 +455,7 @@ def _to_json(arguments: argparse.Namespace) -> int:
 def _from_json(arguments: argparse.Namespace) -> int:
     from .tagging.exchange import import_game
 
-    if not arguments.json.exists():
-        raise Wrong(f"{arguments.json} is not there; name a game written by the json command")
-    import_game(arguments.json, arguments.to).close()
+    import_game(existing(arguments.json, "a game written by the json command"), arguments.to).close()
     say(arguments.to)
     return 0
 
@@ -482,12 +465,7 @@ def _parsers() -> tuple[CommandParser, Iterable[str]]:
     parser = CommandParser(prog=program(), description=(
         "Without a command the desk opens, on a game file if one is named."))
     parser.add_argument("--version", action="version", version=__version__)
-    commands = parser.add_subparsers(title="commands", metavar="COMMAND", required=True, parser_class=CommandParser)
-
-    def command(name: str, work: Callable[[argparse.Namespace], int], about: str) -> CommandParser:
-        made = commands.add_parser(name, help=about, description=about)
-        made.set_defaults(work=work)
-        return made
+    command, names = commands_of(parser, "commands", "COMMAND")
 
     def on_game(made: CommandParser) -> None:
         made.add_argument("game", type=Path, metavar="GAME", help="a game file")
@@ -603,7 +581,7 @@ def _parsers() -> tuple[CommandParser, Iterable[str]]:
     made = command("from-json", _from_json, "Make a game file from JSON.")
     made.add_argument("json", type=Path, metavar="JSON")
     made.add_argument("--to", type=Path, required=True, metavar="GAME")
-    return parser, commands.choices
+    return parser, names
 
 
 NAMES = tuple(_parsers()[1])

@@ -5,7 +5,6 @@ from __future__ import annotations
 import argparse
 import json
 import sys
-from collections.abc import Callable
 from math import isnan
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -17,13 +16,18 @@ from .terminal import (
     Wrong,
     bar_for,
     chosen_angles,
+    commands_of,
+    counting_bar,
     drawings,
     handles,
+    names_in,
     overwriting,
     print_table,
     rendered_form,
+    rendering_of,
     say,
-    shows_all,
+    say_json,
+    sequence_form,
     tell_written,
 )
 from .visible import visible
@@ -42,12 +46,7 @@ def add_season(made: CommandParser) -> None:
                       help="one more folder of the same season; may be given several times")
     made.add_argument("--us", default="", metavar="TEAM",
                       help="our own team; default: the one that plays in most of several games")
-    commands = made.add_subparsers(title="what to do", metavar="WHAT", required=True, parser_class=CommandParser)
-
-    def command(name: str, work: Callable[[argparse.Namespace], int], about: str) -> CommandParser:
-        one = commands.add_parser(name, help=about, description=about)
-        one.set_defaults(work=work)
-        return one
+    command, _ = commands_of(made, "what to do", "WHAT")
 
     def choosing(one: CommandParser, plays: bool = True) -> None:
         one.add_argument("--games", action="append", metavar="GAME",
@@ -72,8 +71,8 @@ def add_season(made: CommandParser) -> None:
 
     one = command("breakdown", _breakdown, "Count plays in rows and columns.")
     choosing(one)
-    one.add_argument("--rows", type=_names, default=None, metavar="COLUMN[,COLUMN]", help="default: down,distance")
-    one.add_argument("--columns", type=_names, default=None, metavar="COLUMN[,COLUMN]", help="default: none")
+    one.add_argument("--rows", type=names_in, default=None, metavar="COLUMN[,COLUMN]", help="default: down,distance")
+    one.add_argument("--columns", type=names_in, default=None, metavar="COLUMN[,COLUMN]", help="default: none")
     one.add_argument("--saved", metavar="NAME", help="a breakdown that was saved, by name or file")
     one.add_argument("--save", metavar="NAME", help="save this breakdown under a name")
     one.add_argument("--to", type=Path, metavar="FILE", help="write it as .xlsx, .csv or .parquet, or one page of .pdf")
@@ -104,10 +103,6 @@ def add_season(made: CommandParser) -> None:
 _PLAYS = {"called": "CALLED", "scrimmage": "SCRIMMAGE", "kicks": "KICKS", "all": "ALL"}
 
 
-def _names(text: str) -> tuple[str, ...]:
-    return tuple(name.strip() for name in text.split(",") if name.strip())
-
-
 def _shelf(arguments: argparse.Namespace, anew: bool = False) -> Shelf:
     from .season.shelf import Shelf
 
@@ -116,8 +111,7 @@ def _shelf(arguments: argparse.Namespace, anew: bool = False) -> Shelf:
     if missing:
         raise Wrong(f"{missing[0]} is not a folder; name the folder of the games")
     shelf = Shelf(folders)
-    bar = bar_for("reading games")
-    shelf.update(lambda done, of: bar(done / of), anew)
+    shelf.update(counting_bar("reading games"), anew)
     for game in shelf.left_out:
         say(f"left out: {visible(str(game.path))}: {game.known.left_out}", file=sys.stderr)
     if not shelf.usable:
@@ -148,7 +142,7 @@ def _recipe(shelf: Shelf, arguments: argparse.Namespace) -> Recipe:
         column, is_there, values = said.partition("=")
         if not is_there:
             raise Wrong(f"{said!r} says no value; say it like down=3")
-        where[column.strip()] = _names(values)
+        where[column.strip()] = names_in(values)
     us = arguments.us or recipe.definitions.us or shelf.likely_us()
     if arguments.us and arguments.us not in shelf.teams():
         raise Wrong(f"no game has a team {arguments.us!r}; there are {', '.join(shelf.teams())}")
@@ -196,7 +190,7 @@ def _find(arguments: argparse.Namespace) -> int:
     plays = _plays(shelf, arguments)
     if arguments.json:
         told = plays.drop(columns="said", errors="ignore")
-        print(json.dumps(json.loads(told.to_json(orient="records")), indent=1, ensure_ascii=not shows_all()))
+        say_json(json.loads(told.to_json(orient="records")))
         return 0
     names = {str(game.path): game.spoken for game in shelf.usable}
     print_table(["game", "play", "quarter", "clock", "offense", "down", "to gain", "play", "result"],
@@ -245,8 +239,7 @@ def _breakdown(arguments: argparse.Namespace) -> int:
         else:
             say(write_breakdown_sheet(made, arguments.to))
     elif arguments.json:
-        print(json.dumps(json.loads(breakdown_sheet(made).to_json(orient="records")), indent=1,
-                         ensure_ascii=not shows_all()))
+        say_json(json.loads(breakdown_sheet(made).to_json(orient="records")))
     else:
         _print(made)
     return 0
@@ -275,8 +268,7 @@ def _trend(arguments: argparse.Namespace) -> int:
     from .season.games_trend import read_trend, spoken_share
 
     shelf = _shelf(arguments)
-    bar = bar_for("checking games")
-    found = read_trend(_chosen_games(shelf, arguments), lambda done, of: bar(done / of))
+    found = read_trend(_chosen_games(shelf, arguments), counting_bar("checking games"))
     print_table(["practice", *found.games],
                 [[name, *(" ".join(filter(None, (spoken_share(cell) if cell.share is not None else "", cell.words)))
                           for cell in cells)] for name, cells in found.rows])
@@ -290,21 +282,17 @@ def _report(arguments: argparse.Namespace) -> int:
 
     shelf = _shelf(arguments)
     names = {game.path: game.spoken for game in shelf.usable}
-    bar = bar_for("writing reports")
     for written in write_reports([(path, names[path]) for path in _chosen_games(shelf, arguments)], arguments.to,
-                                 lambda done, of: bar(done / of), suffix=f".{arguments.form}"):
+                                 counting_bar("writing reports"), suffix=f".{arguments.form}"):
         say(written)
     return 0
 
 
 def _sequence(arguments: argparse.Namespace) -> int:
-    from .delivery.sequence import Form, SequenceRequest, write_sequence
-    from .delivery.text_formats import FORMS
+    from .delivery.sequence import SequenceRequest, write_sequence
     from .season.joined import join
 
-    to, suffix = arguments.to, arguments.to.suffix.lower()
-    if suffix != ".mp4" and suffix not in FORMS:
-        raise Wrong(f"{to.name}: a sequence is written as .mp4, {', '.join(FORMS)}")
+    to, form = arguments.to, sequence_form(arguments.to)
     refuse_existing(to, arguments.overwrite)
     shelf = _shelf(arguments)
     plays = [(Path(row.game), int(row.play)) for row in _plays(shelf, arguments).itertuples() if row.filmed]
@@ -321,10 +309,8 @@ def _sequence(arguments: argparse.Namespace) -> int:
              if (item := made.item(path, play, angles, arguments.beside, sound, arguments.handles)) is not None]
     if lacking := made.lacking(items, angles):
         say(f"{lacking}; each is shown as it was filmed", file=sys.stderr)
-    request = SequenceRequest(made.game, made.steps, to.stem, items, Form.FILM if suffix == ".mp4" else Form.LISTS,
-                              arguments.captions, not arguments.no_drawings, freeze=arguments.freeze,
-                              size=arguments.size, rate=arguments.rate, quality=arguments.quality,
-                              origins=made.origins, sound_track=arguments.sound_track - 1)
+    request = SequenceRequest(made.game, made.steps, to.stem, items, form, arguments.captions, origins=made.origins,
+                              **rendering_of(arguments))
     try:
         return tell_written(write_sequence(request, to, bar_for("rendering")))
     except ValueError as error:         # more events than the form holds

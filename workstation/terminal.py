@@ -3,24 +3,24 @@
 from __future__ import annotations
 
 import argparse
+import json
 import re
 import sys
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from fractions import Fraction
 from pathlib import Path
-from typing import Any, NoReturn, TextIO
+from typing import Any, NoReturn, TextIO, TypeVar
 
-from .delivery.sequence import Written
+from .delivery.sequence import Form, Written
 from .ranges import Range
 from .tagging.ranges import HANDLE
 from .visible import visible, visible_lines
 
-_DIGITS = 9
+_LONGEST = 40           # characters of a number
 _NEGATIVE = re.compile(r"-(\d+\.?\d*|\.\d+)(e[+-]?\d+)?$|-inf$|-nan$", re.IGNORECASE)
-_SIDES = range(16, 8193)      # pixels
-_QUALITIES = range(52)
+_SIDES = Range(16, 8192)      # pixels
 MOST_SOUND_TRACKS = 16
-_PLAY_NUMBERS = Range(1, 100_000)
+Number = TypeVar("Number", int, float, Fraction)
 
 
 def program() -> str:
@@ -34,7 +34,7 @@ def say(text: object = "", file: TextIO | None = None) -> None:
     print(visible_lines(str(text)), file=file)
 
 
-class Wrong(Exception):
+class Wrong(ValueError):
     """What is wrong with a call, for a person, in one line."""
 
 
@@ -68,12 +68,45 @@ def bar_for(doing: str) -> Callable[[float], None]:
     return tell
 
 
+def counting_bar(doing: str) -> Callable[[float, float], None]:
+    """Progress as :func:`bar_for` shows it, told as what is done of all."""
+    bar = bar_for(doing)
+    return lambda done, of: bar(done / of)
+
+
 def print_table(head: Sequence[str], rows: Sequence[Sequence[str]]) -> None:
     """Print rows under their heads, each column as wide as it needs."""
     rows = [[visible(cell) for cell in row] for row in rows]
     widths = [max(len(row[column]) for row in [head, *rows]) for column in range(len(head))]
     for row in [head, *rows]:
         say("  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip())
+
+
+def say_json(value: object) -> None:
+    """Print a value as JSON, with the characters that standard output takes."""
+    print(json.dumps(value, indent=1, ensure_ascii=not shows_all()))
+
+
+def existing(path: Path, wanted: str = "a game file") -> Path:
+    """The path of what is there. Raises Wrong with what is *wanted* if nothing is."""
+    if not path.exists():
+        raise Wrong(f"{path} is not there; name {wanted}")
+    return path
+
+
+Command = Callable[[str, Callable[[argparse.Namespace], int], str], CommandParser]
+
+
+def commands_of(parser: CommandParser, title: str, metavar: str) -> tuple[Command, Iterable[str]]:
+    """Let a parser take commands: a function that adds one by name, work and help, and the names of all."""
+    commands = parser.add_subparsers(title=title, metavar=metavar, required=True, parser_class=CommandParser)
+
+    def command(name: str, work: Callable[[argparse.Namespace], int], about: str) -> CommandParser:
+        made = commands.add_parser(name, help=about, description=about)
+        made.set_defaults(work=work)
+        return made
+
+    return command, commands.choices
 
 
 def _plays(text: str) -> list[int]:
@@ -88,60 +121,43 @@ def _plays(text: str) -> list[int]:
     return numbers
 
 
-def _number(text: str) -> int:
-    """The number of a play. Raises ValueError for what no game has."""
-    number = int(text[:_DIGITS + 1])
-    if number not in _PLAY_NUMBERS or len(text) > _DIGITS:
-        raise ValueError(f"a game has no play {text[:40]}")
-    return number
-
-
-def _seconds(text: str) -> float:
-    """Extra seconds either side of a shot. Raises ValueError for what is no length of film."""
-    seconds = float(text)
-    if seconds not in HANDLE:
-        raise ValueError(f"expected {HANDLE} seconds")
-    return seconds
-
-
 def _size(text: str) -> tuple[int, int]:
     """Width and height of a film. Raises ValueError for what no film has, and for odd numbers, which 4:2:0 has no place
     for."""
     width, height = (int(number) for number in text.lower().split("x"))
     if not all(side in _SIDES and side % 2 == 0 for side in (width, height)):
-        raise ValueError(f"expected two even numbers from {_SIDES.start} to {_SIDES.stop - 1}")
+        raise ValueError(f"expected two even numbers from {_SIDES}")
     return width, height
 
 
-def _rate(text: str) -> Fraction:
-    """Pictures a second. Raises ValueError for what no film has."""
-    rate = Fraction(text)
-    if not 1 <= rate <= 240:
-        raise ValueError("expected 1 to 240 pictures a second")
-    return rate
+def names_in(text: str) -> tuple[str, ...]:
+    """Names parted by commas, none in an empty text; quotes that a shell left are taken off. Raises Wrong."""
+    found = tuple(name.strip().strip("\"'").strip() for name in text.split(",")) if text.strip() else ()
+    if not all(found):
+        raise Wrong(f"{text!r}: expected names parted by commas")
+    return found
 
 
-def _quality(text: str) -> int:
-    """x264's rate factor. Raises ValueError for what it has not."""
-    quality = int(text)
-    if quality not in _QUALITIES:
-        raise ValueError(f"expected {_QUALITIES.start} to {_QUALITIES.stop - 1}")
-    return quality
+def _within(kind: Callable[[str], Number], allowed: Range, name: str) -> Callable[[str], Number]:
+    """A reader of numbers in a range for argparse, which says its name where it raises ValueError."""
+    def read(text: str) -> Number:
+        number = kind(text[:_LONGEST])
+        if number not in allowed or len(text) > _LONGEST:
+            raise ValueError(f"expected {allowed}")
+        return number
+
+    read.__name__ = name
+    return read
 
 
 _size.__name__ = "size (like 1280x720)"
-_rate.__name__ = "rate (like 30 or 30000/1001)"
-def _sound_track(text: str) -> int:
-    track = int(text)
-    if not 1 <= track <= MOST_SOUND_TRACKS:
-        raise ValueError(f"expected 1 to {MOST_SOUND_TRACKS}")
-    return track
-
-
-_sound_track.__name__ = f"sound track (1 to {MOST_SOUND_TRACKS})"
-_quality.__name__ = "quality (0 to 51)"
-_seconds.__name__ = "number of seconds"
 _plays.__name__ = "list of plays (like 3,5,7-9)"
+names_in.__name__ = "list of names (like high,\"end zone\")"
+_number = _within(int, Range(1, 100_000), "number of a play")
+_seconds = _within(float, HANDLE, "number of seconds")
+_rate = _within(Fraction, Range(1, 240), "rate (like 30 or 30000/1001)")
+_quality = _within(int, Range(0, 51), "quality (0 to 51)")
+_sound_track = _within(int, Range(1, MOST_SOUND_TRACKS), f"sound track (1 to {MOST_SOUND_TRACKS})")
 
 
 def tell_written(written: Written) -> int:
@@ -169,23 +185,12 @@ def chosen_plays(made: CommandParser, required: bool) -> None:
 
 def chosen_angles(made: CommandParser, in_one: bool = True) -> None:
     """Let the angles that show each play be named; *in_one* also whether they stand in one picture, and the sound."""
-    made.add_argument("--angles", type=_names, default=(), metavar="NAMES",
+    made.add_argument("--angles", type=names_in, default=(), metavar="NAMES",
                       help="angles that show each play, by name: high,\"end zone\"; default: the first one")
     if in_one:
         made.add_argument("--beside", action="store_true",
                           help="show the angles beside each other in one picture, in step; default: one after another")
         made.add_argument("--sound-of", metavar="NAME", help="the angle whose sound is heard; default: of the picture")
-
-
-def _names(text: str) -> tuple[str, ...]:
-    """Names parted by commas; quotes that a shell left are taken off."""
-    names = tuple(name.strip().strip("\"'").strip() for name in text.split(","))
-    if not all(names):
-        raise ValueError("expected names parted by commas")
-    return names
-
-
-_names.__name__ = "list of angles (like high,\"end zone\")"
 
 
 def rendered_form(made: CommandParser) -> None:
@@ -200,6 +205,22 @@ def rendered_form(made: CommandParser) -> None:
     made.add_argument("--sound-track", type=_sound_track, default=1,
                       help="of the footage, counted from 1, for a rendered film; default: the first, which "
                       "players play (copies keep all)")
+
+
+def rendering_of(arguments: argparse.Namespace) -> dict[str, Any]:
+    """What a call says of drawings and of the rendered form, by the fields of a ``SequenceRequest``."""
+    return {"drawings": not arguments.no_drawings, "freeze": arguments.freeze, "size": arguments.size,
+            "rate": arguments.rate, "quality": arguments.quality, "sound_track": arguments.sound_track - 1}
+
+
+def sequence_form(to: Path) -> Form:
+    """The form in which a sequence is written to *to*. Raises Wrong if its suffix says none."""
+    from .delivery.text_formats import FORMS
+
+    suffix = to.suffix.lower()
+    if suffix != ".mp4" and suffix not in FORMS:
+        raise Wrong(f"{to.name}: a sequence is written as .mp4, {', '.join(FORMS)}")
+    return Form.FILM if suffix == ".mp4" else Form.LISTS
 
 
 def drawings(made: CommandParser) -> None:
