@@ -44,7 +44,7 @@ class Asked(Enum):
 
 
 @dataclass
-class _Side:
+class _SpotPicture:
     """One of the two pictures: what it shows, and where its spot is, in fractions of width and height."""
 
     view: PictureView
@@ -96,12 +96,12 @@ class YardsPage(SessionHolder, Wrapping):
         head.addWidget(self.about, 1)
         head.addWidget(self._button("yards.leave", "Leave", self.closed.emit))
         pictures = QHBoxLayout()
-        self.sides: list[_Side] = []
+        self.sides: list[_SpotPicture] = []
         for number in range(2):
             view = PictureView()
             view.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Ignored)
             view.setCursor(Qt.CursorShape.CrossCursor)
-            side = _Side(view, label("", "body", elide=True))
+            side = _SpotPicture(view, label("", "body", elide=True))
             view.overlay = partial(self._paint, side)
             view.pressed.connect(partial(self._press, number))
             view.turned.connect(lambda notches, far, number=number: self._turn(number, notches, far))
@@ -253,7 +253,7 @@ class YardsPage(SessionHolder, Wrapping):
         self._reading = Job("a picture", work, lambda read: self._take_picture(side, film, *read),
                             lambda why: self._no_picture(side, why), parent=self).start()
 
-    def _take_picture(self, side: _Side, film: Film, at: Instant, image: QImage) -> None:
+    def _take_picture(self, side: _SpotPicture, film: Film, at: Instant, image: QImage) -> None:
         self._reading = None
         if self.has_session and self.session.film is film and self.isVisible():
             side.at, side.lines = at, ()
@@ -262,7 +262,7 @@ class YardsPage(SessionHolder, Wrapping):
             self._look.start()
         self._read_next()
 
-    def _no_picture(self, side: _Side, why: str) -> None:
+    def _no_picture(self, side: _SpotPicture, why: str) -> None:
         self._reading = None
         if self.isVisible():
             side.at, side.view.message = None, why
@@ -318,7 +318,7 @@ class YardsPage(SessionHolder, Wrapping):
             self._point(side, None)
         self._active = 0
 
-    def _point(self, side: _Side, spot: tuple[float, float] | None) -> None:
+    def _point(self, side: _SpotPicture, spot: tuple[float, float] | None) -> None:
         self._stop()
         side.spot = spot
         side.view.update()
@@ -449,7 +449,7 @@ class YardsPage(SessionHolder, Wrapping):
         return f"Play {session.position_of(self.play) + 1}   {said}   {step.play.kind}"
 
     # -- painting --------------------------------------------------------------------------------------
-    def _paint(self, side: _Side, painter: QPainter, rect: QRectF) -> None:
+    def _paint(self, side: _SpotPicture, painter: QPainter, rect: QRectF) -> None:
         theme = self._desk.theme
         bright = QColor("#ffd84a")
         lettered = self.found is not None and bool(self.found.first)
@@ -489,7 +489,7 @@ class YardsPage(SessionHolder, Wrapping):
         painter.setPen(QColor("#ffffff"))
         painter.drawText(box, Qt.AlignmentFlag.AlignCenter, letter)
 
-    def _paint_loupe(self, side: _Side, painter: QPainter, rect: QRectF) -> None:
+    def _paint_loupe(self, side: _SpotPicture, painter: QPainter, rect: QRectF) -> None:
         """The place around the spot, larger, in the upper corner away from it."""
         image = side.view.image
         if image.isNull() or side.spot is None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from .camera_motion import fit_camera, warped
+from ..camera_motion import Prepared, follow, moved
 from .frame_difference import FrameDifference, compensated_difference, half_size, plain_difference
 from .settings import CUTS
 
@@ -36,8 +36,9 @@ class FrameSteps:
             before, after = self._grids[at - 1:at + 1]
             if before.shape == after.shape:
                 before = before + (after.mean() - before.mean())
-                moved = warped(before, fit_camera(before, after))
-                before = np.where(np.isnan(moved), after, moved)
+                motion = follow(Prepared(before), Prepared(after))
+                earlier = moved(before, motion) if np.isfinite(motion.right) else before
+                before = np.where(np.isnan(earlier), after, earlier)
             self._tracked[at] = FrameDifference(*np.minimum(compensated_difference(before, after), self.moved(at)))
         return self._tracked[at]
 
