@@ -299,7 +299,7 @@ def _yards(arguments: argparse.Namespace) -> int:
                         f"{source.width} x {source.height} pixels")
         spots.append(GroundSpot(source.start_pts + round(seconds / source.time_base), right, down))
     try:
-        found = yards_between(source, *spots)
+        found = yards_between(source, spots[0], spots[1])
     except (FilmError, ValueError) as error:
         raise Wrong(str(error)) from None
     if found.yards is None:

@@ -13,9 +13,8 @@ from dataclasses import dataclass
 import av
 import numpy as np
 
-from .camera_motion import UNKNOWN, Motion, Prepared
-from .camera_motion import follow as follow_camera
 from .decoder import Decoder
+from .field_motion import fit_field, refined
 from .film import Source
 from .finding.frame_difference import half_size
 from .finding.luma_grid import cell_across, luma_grid
@@ -160,7 +159,7 @@ class _Follower:
         self.steps = 0                  # added to the numbers of the lines
         self._small: np.ndarray | None = None
         self._moved = np.eye(3)         # from the picture in which lines were last seen to the last one
-        self._camera = UNKNOWN          # the last movement that brought the lines onto each other
+        self._fit: np.ndarray | None = None     # the last movement that brought the lines onto each other
         self._seen_at = 0.0
         self._size = (0, 0)
         self.lost_for = 0.0
@@ -175,9 +174,9 @@ class _Follower:
             self._lines = lines
             return ""
         moved, field = self._moved, self._field_top()
-        for top, guess in ((field, UNKNOWN), (field, self._camera), (0, UNKNOWN)):
-            camera = follow_camera(Prepared(before[top:]), Prepared(self._small[top:]), guess)
-            self._moved = _matrix(camera, *self._size, top) @ moved
+        for top, last in ((field, None), (field, self._fit), (0, None)):
+            fit = _fitted(before[top:], self._small[top:], last)
+            self._moved = _matrix(fit, *self._size, top) @ moved
             if lines is None:
                 self.lost_for = look.seconds - self._seen_at
                 return "The yard lines were out of sight too long." if self.lost_for > _SEEN else ""
@@ -188,7 +187,7 @@ class _Follower:
             if abs(steps - round(steps)) * APART <= _DOUBT and np.ptp(differences) <= APART:
                 self.steps = round(steps)
                 self._lines, self._moved, self._seen_at, self.lost_for = lines, np.eye(3), look.seconds, 0.0
-                self._camera = camera
+                self._fit = fit
                 return ""
         self.lost_for = look.seconds - self._seen_at       # these may be other lines: wait for the next picture
         return "Which yard line is which cannot be told." if self.lost_for > _SEEN else ""
@@ -213,13 +212,17 @@ class _Follower:
         return np.array(found)
 
 
-def _matrix(camera: Motion, wide: int, tall: int, top: int) -> np.ndarray:
-    """A camera's movement as a matrix over pixels, if it shows from a row of a picture of half size on down; one that
-    is not known counts as rest."""
-    if not np.isfinite(camera.right):
-        return np.eye(3)
-    larger, turn = camera.factor.real, camera.factor.imag
-    right, down = camera.right * wide, camera.down * wide
+def _fitted(before: np.ndarray, after: np.ndarray, start: np.ndarray | None) -> np.ndarray:
+    """The camera's movement between two pictures, looked for around *start*; far and wide without one."""
+    after = after + (before.mean() - after.mean())
+    if start is None:
+        return fit_field(before, after)
+    return refined(refined(start, half_size(before), half_size(after)), before, after)
+
+
+def _matrix(fit: np.ndarray, wide: int, tall: int, top: int) -> np.ndarray:
+    """A camera's movement as a matrix over pixels, if it shows from a row of a picture of half size on down."""
+    larger, turn, right, down = 1 + fit[0], fit[1], fit[2] * wide, fit[3] * wide
     middle = np.array([[1, 0, -(wide - 1) / 2], [0, 1, -(tall - 1 + 2 * top) / 2], [0, 0, 1]])
     moved: np.ndarray = np.linalg.inv(middle) @ np.array([[larger, -turn, right], [turn, larger, down],
                                                           [0, 0, 1]]) @ middle
