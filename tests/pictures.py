@@ -154,7 +154,7 @@ def make(game: Path, to: Path, only: tuple[str, ...] = NAMES) -> None:
 
 
 def _see(window, number: int) -> None:
-    window.session.see_play(window.session.game.plays[number].id)
+    window.session.see_play(window.session.game.plays[number].id, window.session.angle)
 
 
 def _ball_seen() -> list[tuple[float, float]]:
