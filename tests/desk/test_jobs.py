@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 import ast
+import os
+import subprocess
+import sys
 import threading
 from pathlib import Path
 
@@ -64,6 +67,38 @@ def test_an_owner_that_is_gone_hears_nothing_and_its_work_ends(qtbot):
     job.wait(5)
     qtbot.waitUntil(lambda: not job._thread.is_alive())
     assert heard == []
+
+
+DELETED_MEANWHILE = """
+import os
+os.environ["QT_QPA_PLATFORM"] = "offscreen"
+import shiboken6
+from PySide6.QtCore import QCoreApplication, QObject
+from workstation.desk import jobs
+
+application, jobs._BETWEEN = QCoreApplication([]), 0.0
+for turn in range(40):
+    owner, reporting = QObject(), []
+
+    def work(progress):
+        while True:
+            reporting.append(progress.report(1, 2))
+
+    job = jobs.Job("a test", work, parent=owner).start()
+    while not reporting:
+        application.processEvents()
+    shiboken6.delete(owner)
+    job._thread.join(20)
+    assert not job._thread.is_alive()
+    application.processEvents()
+print("well")
+"""
+
+
+def test_an_owner_that_goes_while_its_work_reports_takes_nothing_along():
+    done = subprocess.run([sys.executable, "-c", DELETED_MEANWHILE], capture_output=True, text=True, check=False,
+                          timeout=300, env={**os.environ, "PYTHONPATH": os.pathsep.join(filter(None, sys.path))})
+    assert (done.returncode, done.stdout.strip()) == (0, "well"), done.stderr[-600:]
 
 
 def test_progress_reports_the_share_and_raises_once_cancelled():

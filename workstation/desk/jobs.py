@@ -4,6 +4,9 @@ A :class:`Job` runs ``work(progress)`` in a thread of its own. What comes of it 
 result to ``succeeded``, an error's words to ``failed``, a cancelling to ``cancelled``. No other module of the desk
 starts a thread. :class:`Jobs` are those that the window shows, with a bar and a button that stops them.
 
+A thread never touches a job, which the UI thread may be deleting that very moment: an object that sends a signal while
+it is deleted takes the interpreter along. It leaves what it has to say with :class:`_UiThread`, which is never deleted.
+
 Which thread may touch what is in DEVELOPERS.md.
 """
 
@@ -12,11 +15,13 @@ from __future__ import annotations
 import logging
 import threading
 import time
+from collections import deque
 from collections.abc import Callable
-from contextlib import suppress
+from functools import cache, partial
 from typing import TypeVar
 
-from PySide6.QtCore import QObject, Signal
+from PySide6.QtCore import QObject, Qt, Signal
+from shiboken6 import isValid
 
 from ..cancelling import Cancelled
 from ..film.memory import release_freed_memory
@@ -74,13 +79,37 @@ class Progress:
         self._cancelled.set()
 
 
+class _UiThread(QObject):
+    """Calls on the UI thread, in order and each in a turn of its own, what any thread asks it to."""
+
+    _asked = Signal()
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._calls: deque[Callable[[], object]] = deque()
+        self._asked.connect(self._call, Qt.ConnectionType.QueuedConnection)
+
+    def call(self, act: Callable[[], object]) -> None:
+        """Call *act* in a later turn of the event loop; from any thread."""
+        self._calls.append(act)     # not carried by the signal: PySide now and then keeps what a signal carries
+        self._asked.emit()
+
+    def _call(self) -> None:
+        self._calls.popleft()()
+
+
+@cache
+def _ui_thread() -> _UiThread:
+    """The one there is; first asked for on the UI thread."""
+    return _UiThread()
+
+
 class Job(QObject):
     """One piece of work in a thread of its own. Its *parent* keeps it until its end was delivered; a parent that is
     deleted before hears nothing of it. *abandoned* work does not keep the process from ending."""
 
     progressed = Signal(float, float)       # fraction done, seconds left (negative: not known yet)
     ended = Signal()                        # after its result or error was delivered, or it was cancelled
-    _worked = Signal()
 
     def __init__(self, title: str, work: Callable[[Progress], T], succeeded: Callable[[T], object] | None = None,
                  failed: Callable[[str], object] | None = None, cancelled: Callable[[], object] | None = None, *,
@@ -88,8 +117,7 @@ class Job(QObject):
         super().__init__(parent)
         self.title = title
         self._progress = Progress(self._report)
-        self._deliveries: list[Callable[[], object]] = []
-        self._worked.connect(self._deliver)
+        self._ui = _ui_thread()
         self._thread = threading.Thread(target=self._run, args=(work, succeeded, failed, cancelled), name=title,
                                         daemon=abandoned)
 
@@ -109,37 +137,35 @@ class Job(QObject):
     def _run(self, work: Callable[[Progress], T], succeeded: Callable[[T], object] | None,
              failed: Callable[[str], object] | None, cancelled: Callable[[], object] | None) -> None:
         began = time.monotonic()
+        delivery: Callable[[], object] | None = None
         try:
             result = work(self._progress)
         except Cancelled:
-            if cancelled is not None:
-                self._deliveries.append(cancelled)
+            delivery = cancelled
         except Exception as error:
             log.exception("job failed: %s", self.title)
             if failed is not None:
-                why = str(error) or type(error).__name__
-                self._deliveries.append(lambda: failed(why))
+                delivery = partial(failed, str(error) or type(error).__name__)
         else:
-            # Not carried by the signal: PySide now and then keeps what a signal carries, a game with all its steps say.
             if succeeded is not None:
-                self._deliveries.append(lambda: succeeded(result))
-        with suppress(RuntimeError):        # the parent was deleted
-            self._worked.emit()
+                delivery = partial(succeeded, result)
+        self._ui.call(lambda: self._deliver(delivery))
         if time.monotonic() - began > _LONG:
             release_freed_memory()
 
     def _report(self, fraction: float, left: float) -> None:
-        try:
-            self.progressed.emit(fraction, left)
-        except RuntimeError:        # the parent was deleted: nobody waits for this
-            raise Cancelled from None
+        if not isValid(self):       # the parent was deleted: nobody waits for this
+            raise Cancelled
+        self._ui.call(lambda: isValid(self) and self.progressed.emit(fraction, left))
 
-    def _deliver(self) -> None:
+    def _deliver(self, delivery: Callable[[], object] | None) -> None:
+        if not isValid(self):
+            return
         try:
-            while self._deliveries:
-                self._deliveries.pop()()
+            if delivery is not None:
+                delivery()
         finally:
-            with suppress(RuntimeError):        # what was delivered had the parent deleted
+            if isValid(self):       # what was delivered may have had the parent deleted
                 self.ended.emit()
                 self.deleteLater()
 
