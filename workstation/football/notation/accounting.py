@@ -27,7 +27,7 @@ _OPEN = re.compile(
 """Words that take back or leave open what stands beside them, where no phrase of the table has them."""
 _ANNOUNCES = ("a", "an", "the", "of", "for", "to", "at", "by", "from", "and", "but", "with", "is", "was", "his",
     "their",
-    "our", "then")
+    "our", "then", "offensive", "defensive", "illegal")
 
 _SCRIMMAGE = {PlayKind.TRY_RUN: PlayKind.RUN, PlayKind.TRY_PASS: PlayKind.PASS, PlayKind.TRY_KICK: PlayKind.FIELD_GOAL}
 _EITHER = ("draw", "option", "scramble", "read option", "reverse",
@@ -61,7 +61,8 @@ def _left_open(said: LineEvidence, play: Play) -> str:
     """A word that takes back or leaves open, or that announces what does not follow."""
     tokens = said.line.tokens
     last = said.phrases[-1]
-    if tokens[-1].text in _ANNOUNCES and last.at not in said.sides and last.after - last.at == 1:
+    alone = last.after - last.at == 1 or last.only(Role.PREPOSITION) or last.only(Role.SLOT)
+    if tokens[-1].text in _ANNOUNCES and alone and (last.at not in said.sides or last.text.endswith("ive")):
         return f"what {tokens[-1].text!r} announces was not said"
     for phrase in said.phrases:
         if phrase.only(Role.YARDS) and phrase.at and not said.number_before(phrase.at):
@@ -218,8 +219,7 @@ def _rest_unsaid(said: LineEvidence, play: Play) -> str:
         if not kinds:
             return f"{play.manner} was not said"
         plain = _SCRIMMAGE.get(play.kind, play.kind)
-        if None not in kinds and plain not in kinds and not (plain is PlayKind.SACK or play.kind in _KICKED
-                or play.manner in _EITHER):
+        if None not in kinds and plain not in kinds and not (play.kind in _KICKED or play.manner in _EITHER):
             return f"a {play.kind.value} is not told by {play.manner}"
     if play.possession is not None and not _possession_said(said, play):
         return f"ball of the {play.possession.value} was not said"

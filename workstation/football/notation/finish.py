@@ -19,6 +19,7 @@ from ..plays import (
 from ..situation import Next
 from .contradictions import claims, impossible_score, too_far, touchdown
 from .draft import FREE_KICKS, GAINING, KICKS, SNAP_TO_KICK, TRIES, Draft, Finished, Refused
+from .foul_rules import may_cost
 from .open_ends import kills, kinds, sides
 
 
@@ -413,7 +414,7 @@ def _fouls(draft: Draft) -> tuple[Foul, ...]:
             values["when"] = FoulTime.AFTER_DOWN
             draft.fill("a late hit is one after the down")
         costs, said = draft.rulebook.fouls[foul["name"]].yards, values.get("yards")
-        if costs and said is not None and said > costs and not draft.exact:
+        if costs and said is not None and said != costs and not draft.exact and not may_cost(draft, foul, said):
             draft.doubt(f"{foul['name']} costs {spoken_yards(costs)} yards, not {spoken_yards(said)}")
         if draft.nullified and values.get("decision") is None and not draft.exact:
             values["decision"] = FoulDecision.ACCEPTED

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from ..fouls import PersonalFoul
 from ..plays import BallEvent, EventKind, Outcome, PlayKind, Score, Side
 from ..situation import Next
@@ -157,6 +159,17 @@ def foul(draft: Draft, word: Word, ahead: Ahead) -> None:
         draft.slot = ""
     if draft.fouls[-1].pop("both teams", False):
         both_teams(draft, word, Ahead())
+
+
+def may_cost(draft: Draft, foul: dict[str, Any], yards: float) -> bool:
+    """Whether the rules enforce so many yards for a foul: its own, or half the distance to a goal line."""
+    costs = draft.rulebook.fouls[foul["name"]].yards
+    incidental = "face mask" in foul["name"] and yards == PENALTY_YARDS[0]
+    if not costs or yards == costs or incidental or draft.exact:
+        return True
+    places = [place for place in (draft.start, draft.where(), foul.get("spot")) if place is not None]
+    near = [min(place, draft.in_field - place) for place in places]
+    return yards < costs and (not near or min(near) <= 2 * costs)
 
 
 def named_again(name: str, phrase: str) -> bool:

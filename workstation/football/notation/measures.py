@@ -10,6 +10,7 @@ from ..plays import EventKind, Outcome, PlayKind, Side
 from ..situation import Next
 from .custom import Ahead, Habit
 from .draft import FREE_KICKS, GAINING, KICKS, PENALTY_YARDS, SNAP_TO_KICK, Draft, Refused
+from .foul_rules import may_cost
 from .places import began_there, dead_at, put_in_play, spot_item
 from .word import Role
 from .yard_lines import kick_sides, ranked, return_sides, sides_of
@@ -57,7 +58,7 @@ def number(draft: Draft, value: float, text: str, yards: bool, line: bool, habit
                 draft.fouls[-1]["yards"] = abs(value)
                 draft.fill("", 1)
                 return [waiting, draft]
-        if not place and _may_cost(draft, abs(value)):
+        if not place and may_cost(draft, draft.fouls[-1], abs(value)):
             draft.fouls[-1]["yards"] = abs(value)
             return [draft]
         if not place and (yards or not 0 <= value <= draft.in_field / 2):
@@ -178,17 +179,6 @@ def _bare(draft: Draft, value: float, text: str, slot: str, habit: Habit) -> lis
         draft.pending = value
         return [draft]
     raise Refused(f"the number {text} has nothing to say here")
-
-
-def _may_cost(draft: Draft, yards: float) -> bool:
-    """Whether the rules enforce so many yards for the foul at hand: its own, or half the distance to a goal line."""
-    costs = draft.rulebook.fouls[draft.fouls[-1]["name"]].yards
-    incidental = "face mask" in draft.fouls[-1]["name"] and yards == PENALTY_YARDS[0]
-    if not costs or yards == costs or incidental or draft.exact:
-        return True
-    places = [place for place in (draft.start, draft.where(), draft.fouls[-1].get("spot")) if place is not None]
-    near = [min(place, draft.in_field - place) for place in places]
-    return yards < costs and (not near or min(near) <= 2 * costs)
 
 
 def _of_the_foul(draft: Draft, yards: bool, prep: str) -> bool:

@@ -122,13 +122,16 @@ def foul_unsaid(said: LineEvidence, play: Play) -> str:
     of_one = any(phrase.text == "both" and _beside(phrase, said) is not None for phrase in said.phrases)
     if both and not of_one and play.fouls and {foul.by for foul in play.fouls} != set(Side):
         return "that both teams fouled leaves no trace in the play"
+    told_otherwise = ("personal foul", "kickoff out of bounds") if play.fouls else ("kickoff out of bounds",)
     for phrase in named:
         names = {word.value[0] for word in phrase.words if word.role is Role.FOUL}
-        if (phrase.only(Role.FOUL) and not any(foul.name in names for foul in play.fouls)
-                and names.isdisjoint(("personal foul",
-                    "kickoff out of bounds")) and len(phrase.text) > 1 and not is_vague(phrase.text)
-                and phrase.at not in said.sides):
+        weak = len(phrase.text) == 1 or is_vague(phrase.text) or phrase.at in said.sides
+        if (phrase.only(Role.FOUL) and not weak and names.isdisjoint(told_otherwise)
+                and not any(foul.name in names for foul in play.fouls)):
             return f"{phrase.text!r} leaves no trace in the play"
+    offset = {foul.by for foul in play.fouls if foul.decision is FoulDecision.OFFSET}
+    if len(offset) == 1 and FoulDecision.OFFSET in said.values(Role.BOTH):
+        return "the other team's foul was not said"
     return _detail_left_over(said, play)
 
 
