@@ -9,6 +9,7 @@ import subprocess
 import sys
 import time
 import wave
+from dataclasses import replace
 from itertools import pairwise
 
 import numpy as np
@@ -223,6 +224,17 @@ def test_a_span_stops_on_its_last_picture(stage):
     assert max(seen for _, seen, _ in stage.shown) == 164
     stage.playback.play()                           # goes on from there
     stage.until(lambda: stage.shown[-1][1] > 170)
+
+
+def test_a_span_of_a_film_that_was_just_taken_stops_on_its_last_picture(stage):
+    source = replace(stage.film.sources[0], id="another")
+    stage.film, stage.indexes[source.id] = Film((source,)), stage.indexes[stage.film.sources[0].id]
+    stage.shown.clear()
+    stage.playback.load(stage.film)
+    stage.playback.play_span(stage.instant(20), stage.instant(35))     # before the playing thread has turned to it
+    stage.until(lambda: stage.playing and not stage.playback.playing)
+    stage.until(lambda: stage.shown[-1] == (34, 34, True))
+    assert max(seen for _, seen, _ in stage.shown) == 34
 
 
 def test_the_end_of_the_film_is_its_last_picture_and_playing_begins_again(stage):

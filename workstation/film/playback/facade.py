@@ -64,6 +64,7 @@ class Playback:
         """Take a film and show its frame ``at`` (the first). ``reader`` is closed with the film if it was
         not given, unless the film is one to :meth:`keep_open`."""
         self.pause()
+        self._set_span(None)
         self._move(self._load, film, reader, at)
 
     def keep_open(self, films: Iterable[Film]) -> None:

@@ -41,9 +41,9 @@ class PlaybackState:
         self._reader: FrameReader | None = None
 
     def load(self, film: Film, reader: FrameReader) -> None:
-        """Take in another film and its reader; nothing is shown yet."""
+        """Take in another film and its reader; nothing is shown yet. The span stays: it may be of this film already."""
         with self.lock:
-            self.film, self._reader, self.shown, self.span = film, reader, None, None
+            self.film, self._reader, self.shown = film, reader, None
 
     @property
     def loaded(self) -> bool:

@@ -290,6 +290,8 @@ class Transport:
         if end is not None and state.shown is not None and state.shown.pts <= end.pts:
             return end, again
         after = state.next_source(source.first)
+        if span is not None and all(each.id != span[1].source for each in state.film.sources):
+            return source.end, after        # it is of the film that is taken next
         if span is not None and after is not None and state.film.time_of(after) >= state.film.time_of(span[1]):
             return source.end, again
         return source.end, after or again
