@@ -73,9 +73,11 @@ for start in first second third; do
     chroot "$root" su - coach -c "date +%s%N >begun; DISPLAY=$display exec film-workstation demo/*.game" \
         >"$root/srv/coach/said" 2>&1 &
     desk=$!
-    timeout 60 xdotool search --sync --onlyvisible --name workstation >/dev/null || wrong "no window"
+    window=$(timeout 60 xdotool search --sync --onlyvisible --name workstation | head -1) || wrong "no window"
     now=$(date +%s%N)
-    echo "$start start: window after $(((now - $(cat "$root/srv/coach/begun")) / 1000000)) ms (at most 2000), load $(cut -d' ' -f1 /proc/loadavg)"
+    ticks=$(cut -d' ' -f14,15 "/proc/$(xdotool getwindowpid "$window")/stat" | tr ' ' +)
+    echo "$start start: window after $(((now - $(cat "$root/srv/coach/begun")) / 1000000)) ms (at most 2000)," \
+        "$(((ticks) * 10)) ms of it on a processor, load $(cut -d' ' -f1 /proc/loadavg)"
     if [ "$start" != third ]; then
         sleep 8
         xdotool key ctrl+q
