@@ -21,7 +21,7 @@ def best_engine(prefer: str | None = None) -> Engine:
     reasons = []
     if prefer in (None, "vlc"):
         try:
-            from .vlc_engine import VlcEngine           # vlc.py ends the program over a wrong path of its own
+            from .vlc_engine import VlcEngine  # vlc.py ends the program over a wrong path of its own
             return VlcEngine()
         except (ImportError, OSError, RuntimeError, AttributeError, NameError, SystemExit) as error:
             reasons.append(f"libVLC: {error}")
