@@ -129,13 +129,12 @@ def test_any_caption_stays_one_cue(tmp_path_factory, texts):
     """Line ends that would begin another cue: WebVTT (W3C) 4.1, a cue ends at an empty line, CR alone is a line end."""
     segments = cues_of([Segment((Part(SOURCE, 0, 50),), {"label": label}, caption) for caption, label in texts])
     path = tmp_path_factory.mktemp("captions") / "a.vtt"
-    for chapters in (False, True):
-        text = webvtt(segments, chapters)
-        path.write_text(text, encoding="utf-8", errors="replace", newline="")
-        cues = list(webvtt_reader.read(str(path)))
-        assert "\r" not in text and "\0" not in text
-        assert text.count("-->") == len(segments)
-        assert len(cues) <= len(segments)
+    text = webvtt(segments)
+    path.write_text(text, encoding="utf-8", errors="replace", newline="")
+    cues = list(webvtt_reader.read(str(path)))
+    assert "\r" not in text and "\0" not in text
+    assert text.count("-->") == len(segments)
+    assert len(cues) <= len(segments)
     text = subrip(segments)
     assert text.count(",000 --> ") >= len(segments) and "\r" not in text
     assert len(list(srt.parse(text))) == len(segments)

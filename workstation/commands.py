@@ -242,10 +242,9 @@ def _export(arguments: argparse.Namespace) -> int:
                          sound_track=arguments.sound_track - 1)
                 if arguments.rendered or arguments.captions else None)
     pattern = arguments.pattern or (SHOT_PATTERN if arguments.shots else PATTERN)
-    bar = bar_for("exporting")
     try:
-        done = export_segments(segments, arguments.to, settings, pattern,
-                               progress=lambda progress: bar(progress.share), every_player=arguments.every_player)
+        done = export_segments(segments, arguments.to, settings, pattern, progress=bar_for("exporting"),
+                               every_player=arguments.every_player)
     except PatternError as error:
         raise Wrong(str(error)) from None
     sheet = plays_sheet(one.game, one.steps, findings_by_play(one.coverage.findings))

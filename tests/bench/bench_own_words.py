@@ -35,12 +35,12 @@ from workstation.desk.window import MainWindow
 from workstation.football.notation import Entry, read, shortest
 from workstation.football.plays import Play, PlayKind
 from workstation.football.rulebook import load_rulebook
-from workstation.football.tracker import track
+from workstation.football.tracker import fold, track
 from workstation.tagging.gamefile import GameFile
 from workstation.tagging.model import Game, Heading, PlayTag
 from workstation.tagging.own_words.definition import OwnWord, Vocabulary, WordSaid, WordValue
 from workstation.tagging.own_words.files import load_vocabulary
-from workstation.tagging.own_words.following import How, applies, known_before, known_words
+from workstation.tagging.own_words.following import How, applies, known_words
 from workstation.tagging.own_words.line import known_to, read_line
 from workstation.tagging.own_words.spoken import Spoken
 
@@ -61,8 +61,10 @@ def drawn(choose: Random, shares: dict[str, int]) -> str:
 def five_words(choose: Random, room) -> dict[str, str]:
     """The five words of the play to come, those that are known already among them."""
     session = room.session
-    known = known_before(replace(session.game, vocabulary=session.vocabulary), session.steps, len(session.game.plays),
-                         room.before())
+    coming = PlayTag(0, 0.0, Play(PlayKind.RUN))
+    steps = [*session.steps, fold(session.rulebook, room.before(), coming.play)]
+    known = known_words(replace(session.game, plays=(*session.game.plays, coming), vocabulary=session.vocabulary),
+                        steps)[-1]
     words = {"formation": drawn(choose, FORMATIONS), "strength": drawn(choose, STRENGTHS)}
     for word, shares in (("personnel", PERSONNEL), ("front", FRONTS)):
         stays = word in known and choose.randrange(100) < STAYS[word]

@@ -16,7 +16,7 @@ from workstation.football.plays import Play, PlayKind
 from workstation.football.rulebook import load_rulebook
 from workstation.football.sheet import COLUMNS, SheetError, write_rows
 from workstation.tagging import sheets
-from workstation.tagging.sheets import SheetFileError, read_pasted, read_sheet
+from workstation.tagging.sheets import SheetFileError, pasted_cells, read_sheet, rows_of
 
 UNHURRIED = settings(deadline=None)  # a slow machine is no failure
 
@@ -77,25 +77,25 @@ def test_a_text_with_one_line_per_play_is_read(tmp_path):
 
 
 def test_pasted_cells_are_read():
-    rows = read_pasted("kind\tgain\nrun\t4\n\nrun\t\n", BOOK)
+    rows = rows_of(pasted_cells("kind\tgain\nrun\t4\n\nrun\t\n"), BOOK)
     assert [row.play.gain for row in rows] == [4, None]
 
 
 def test_the_apostrophe_against_formulas_is_taken_off():
-    row, = read_pasted("kind,gain,comment\nrun,'-3,'=1+1\n", BOOK)
+    row, = rows_of(pasted_cells("kind,gain,comment\nrun,'-3,'=1+1\n"), BOOK)
     assert row.play == Play(PlayKind.RUN, gain=-3, comment="=1+1")
-    assert read_pasted("kind,comment\nrun,'tis\n", BOOK)[0].play.comment == "'tis"
+    assert rows_of(pasted_cells("kind,comment\nrun,'tis\n"), BOOK)[0].play.comment == "'tis"
 
 
 def test_every_bad_cell_is_told_with_its_row():
     with pytest.raises(SheetError) as error:
-        read_pasted("kind,gain\nrun,4\n\njump,4\nrun,far\n", BOOK)
+        rows_of(pasted_cells("kind,gain\nrun,4\n\njump,4\nrun,far\n"), BOOK)
     assert [(cell.row, cell.column) for cell in error.value.cells] == [(4, "kind"), (5, "gain")]
 
 
 def test_a_cell_beyond_the_headings_is_told():
     with pytest.raises(SheetError, match="no column"):
-        read_pasted("kind,gain\nrun,4,5\n", BOOK)
+        rows_of(pasted_cells("kind,gain\nrun,4,5\n"), BOOK)
 
 
 @pytest.mark.parametrize(
@@ -110,7 +110,7 @@ def test_a_cell_beyond_the_headings_is_told():
 )
 def test_what_is_no_play_sheet_is_refused_clearly(text, said):
     with pytest.raises(SheetFileError, match=said):
-        read_pasted(text, BOOK)
+        rows_of(pasted_cells(text), BOOK)
 
 
 def test_a_workbook_that_unpacks_to_gigabytes_is_not_opened(tmp_path):

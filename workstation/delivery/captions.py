@@ -27,12 +27,12 @@ def _one_line(text: str) -> str:
     return " ".join(text.replace("\0", " ").split())
 
 
-def webvtt(cues: Iterable[Cue], chapters: bool = False) -> str:
-    """Captions of the joined segments as WebVTT; with ``chapters``, their labels as a chapter track."""
+def webvtt(cues: Iterable[Cue]) -> str:
+    """Captions of the joined segments as WebVTT."""
     blocks = ["WEBVTT"]
     for number, cue in enumerate(cues, 1):
         segment = cue.segment
-        text = escape(_one_line(segment.label if chapters else segment.caption or segment.label), quote=False)
+        text = escape(_one_line(segment.caption or segment.label), quote=False)
         blocks.append(f"{number}\n{_clock(cue.start, '.')} --> {_clock(cue.end, '.')}\n{text}")
     return "\n\n".join(blocks) + "\n"
 

@@ -60,7 +60,7 @@ def length_of(layout: FilmLayout, items: Iterable[SequenceItem]) -> Fraction:
     return sum((film.time_of(end) - film.time_of(start) for start, end in spans), Fraction(0))
 
 
-def with_before(order: Sequence[int], play: int, how_many: int = 2) -> list[int]:
-    """The play and the ones before it in the game's order, earliest first."""
+def with_before(order: Sequence[int], play: int) -> list[int]:
+    """The two plays before this one in the game's order, and the play itself."""
     position = order.index(play)
-    return list(order[max(position - how_many, 0):position + 1])
+    return list(order[max(position - 2, 0):position + 1])

@@ -30,17 +30,16 @@ def _reels(parts: Sequence[Part]) -> dict[str, str]:
     return reels
 
 
-def cmx3600(title: str, segments: Sequence[Segment], rate: Fraction | None = None) -> str:
+def cmx3600(title: str, segments: Sequence[Segment]) -> str:
     """The segments in order as a CMX 3600 list, cuts only, picture and sound.
 
-    ``rate`` (pictures a second of the record side) defaults to the first source's. Source time
-    code counts at the source's own rate. At most 999 events, as the form allows; ValueError beyond.
+    The record side runs at the first source's rate; source time code counts at the source's own. At most 999 events,
+    as the form allows; ValueError beyond.
     """
     parts = [(segment, part) for segment in segments for part in segment.parts]
     if len(parts) > 999:
         raise ValueError(f"A CMX 3600 list holds 999 events; this one would have {len(parts)}.")
-    if rate is None:
-        rate = parts[0][1].source.frame_rate if parts else Fraction(30000, 1001)
+    rate = parts[0][1].source.frame_rate if parts else Fraction(30000, 1001)
     lines = [f"TITLE: {' '.join(title.split())[:70]}",
              f"FCM: {'DROP FRAME' if drops(rate) else 'NON-DROP FRAME'}", ""]
     reels = _reels([part for _, part in parts])

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import time
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from functools import partial
@@ -15,7 +14,6 @@ from .copying import CannotCopy, copy_part, suffix_for
 from .decoding import CannotDecode
 from .naming import PATTERN, file_name
 from .notices import NOTICE_NAME, notices_of, write_notices
-from .overlay import Marks
 from .rendering import Settings, render
 from .segment import Segment
 
@@ -26,15 +24,6 @@ class ExportFailure:
 
     label: str
     why: str
-
-
-@dataclass(frozen=True, slots=True)
-class ExportProgress:
-    """``share`` runs from 0 to 1; ``seconds_left`` is None until it can be told from what is done."""
-
-    share: float
-    label: str
-    seconds_left: float | None
 
 
 @dataclass
@@ -66,8 +55,8 @@ def undecodable_notes(segment: Segment) -> list[str]:
 
 
 def export_segments(segments: Sequence[Segment], to: Path, rendered: Settings | None = None, pattern: str = PATTERN,
-                    marks: Marks | None = None, progress: Callable[[ExportProgress], None] | None = None,
-                    cancelled: Callable[[], bool] = lambda: False, every_player: bool = False) -> Exported:
+                    progress: Callable[[float], None] | None = None, cancelled: Callable[[], bool] = lambda: False,
+                    every_player: bool = False) -> Exported:
     """Write each segment to a file of its own in the folder ``to``: copied, or rendered with these settings.
 
     A copied segment that runs over several sources gives one file per source, because joining
@@ -78,13 +67,11 @@ def export_segments(segments: Sequence[Segment], to: Path, rendered: Settings | 
     taken = {path.name.casefold() for path in to.iterdir()}
     done = Exported()
     total = float(sum(segment.duration for segment in segments)) or 1.0
-    before, started = 0.0, time.monotonic()
+    before = 0.0
 
     def tell(segment: Segment, inside: float) -> None:
         if progress:
-            share = min(1.0, (before + inside * float(segment.duration)) / total)
-            elapsed = time.monotonic() - started
-            progress(ExportProgress(share, segment.label, elapsed * (1 - share) / share if share > 0.02 else None))
+            progress(min(1.0, (before + inside * float(segment.duration)) / total))
 
     for segment in segments:
         if cancelled():
@@ -104,7 +91,7 @@ def export_segments(segments: Sequence[Segment], to: Path, rendered: Settings | 
                         done.notes.append(f"{path.name}: {copied.note}")
             else:
                 path = to / file_name(pattern, segment.fields, ".mp4", taken)
-                made = render([segment], path, rendered, marks, partial(tell, segment), cancelled)
+                made = render([segment], path, rendered, None, partial(tell, segment), cancelled)
                 done.notes += [f"{path.name}: {note}" for note in made.notes]
                 done.files.append((segment, path))
         except Cancelled:

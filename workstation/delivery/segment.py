@@ -17,7 +17,7 @@ from ..season.origin import Origin
 from ..tagging.angles import FIRST, Tie, angle_of, layout_from, ties_of
 from ..tagging.discretion import meant_by, sensitive_spans, shown_between
 from ..tagging.layout import FilmLayout, layout_of, snapped
-from ..tagging.model import Game, Heading, PlayTag, SequenceItem, Shot, ShotKind
+from ..tagging.model import Game, Heading, PlayTag, SequenceItem, ShotKind
 from ..tagging.own_words.definition import column_name
 from ..tagging.own_words.following import Words, known_words, names_known, spoken_words
 from .cutting import angles_shown, span_of
@@ -254,12 +254,12 @@ def _in_step(layouts: Mapping[int, FilmLayout], ties: Mapping[int, Mapping[int, 
     return AngleSpan(number, names[number], parts_between(there, at, until), there.time_of(at) - begin)
 
 
-def shot_segments(game: Game, shots: Iterable[Shot] | None = None) -> list[Segment]:
-    """Every shot (or ``shots``) by itself."""
+def shot_segments(game: Game) -> list[Segment]:
+    """Every shot by itself."""
     layout = layout_of(game)
     sensitive = sensitive_spans(layout)
     segments = []
-    for number, shot in enumerate(game.shots if shots is None else shots, 1):
+    for number, shot in enumerate(game.shots, 1):
         kind = str(shot.kind or "unmarked shot")
         fields = {"number": f"{number:03}", "label": f"shot {number} {kind}", "kind": kind, "home": game.heading.home,
                   "visitors": game.heading.visitors, "date": game.heading.date}

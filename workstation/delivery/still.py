@@ -62,14 +62,14 @@ def write_png(taken: Still, situation: str, to: Path) -> Path:
     return to
 
 
-def jpeg(taken: Still, width: int, quality: int = 80) -> bytes:
+def jpeg(taken: Still, width: int) -> bytes:
     """A still scaled down to ``width`` for reports, as JPEG bytes."""
     from io import BytesIO
 
     image = Image.fromarray(taken.image)
     image.thumbnail((width, width))
     out = BytesIO()
-    image.save(out, "JPEG", quality=quality)
+    image.save(out, "JPEG", quality=80)
     return out.getvalue()
 
 

@@ -13,8 +13,7 @@ class FrameReaders:
     """One reader for each film that is kept, none for any other. Together they take no more memory than one reader of
     one film. All methods may be called from any thread; those that close a reader wait for the picture at hand."""
 
-    def __init__(self, memory_limit: int = MEMORY_LIMIT) -> None:
-        self._memory_limit = memory_limit
+    def __init__(self) -> None:
         self._readers: list[FrameReader] = []
         self._guard = threading.Lock()
 
@@ -56,4 +55,4 @@ class FrameReaders:
 
     def _share(self) -> None:
         for reader in self._readers:
-            reader.limit_memory(self._memory_limit // len(self._readers))
+            reader.limit_memory(MEMORY_LIMIT // len(self._readers))

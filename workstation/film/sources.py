@@ -172,20 +172,17 @@ def _changed(source: Source, size: int) -> str:
     return f"{name} is not the file that was tagged: other footage stands in its place. Put the right file back."
 
 
-def relink(film: Film, folders: Iterable[Path | str], *, cancelled: Callable[[], bool] = lambda: False) -> Film:
+def relink(film: Film, folders: Iterable[Path | str]) -> Film:
     """Find moved footage again in ``folders`` by fingerprint, whatever it is called now.
 
     Only sources whose file is missing or replaced are looked for; a source that is not found
-    keeps its path and says so in ``problem``. Raises MissingFile for a folder that is not there,
-    Cancelled if ``cancelled`` says so.
+    keeps its path and says so in ``problem``. Raises MissingFile for a folder that is not there.
     """
     film = recheck(film)
     lost = {source.id: source for source in film.sources if source.problem and source.fingerprint}
     sizes = {source.size for source in lost.values()}
     here: dict[str, Path] = {}
     for path in find_files(folders) if lost else ():
-        if cancelled():
-            raise Cancelled("Relinking was stopped.")
         try:
             if path.stat().st_size in sizes:
                 here.setdefault(fingerprint(path), path)

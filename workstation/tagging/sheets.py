@@ -42,12 +42,7 @@ def read_sheet(path: str | os.PathLike[str], rulebook: Rulebook) -> list[SheetRo
     The first row of a sheet holds the headings. Raises OSError, :class:`SheetFileError` for the file, or
     :class:`workstation.football.sheet.SheetError` with every cell that can't be understood.
     """
-    return _rows(sheet_cells(path), rulebook)
-
-
-def read_pasted(text: str, rulebook: Rulebook) -> list[SheetRow]:
-    """Read rows that were copied from a spreadsheet, with their headings. Errors as :func:`read_sheet`."""
-    return _rows(pasted_cells(text), rulebook)
+    return rows_of(sheet_cells(path), rulebook)
 
 
 def sheet_cells(path: str | os.PathLike[str]) -> SheetCells:
@@ -97,7 +92,8 @@ def _sheet(cells: pd.DataFrame, name: str) -> SheetCells:
     return SheetCells(name, tuple(heading.strip() for heading in headings), tuple(rows))
 
 
-def _rows(cells: SheetCells, rulebook: Rulebook) -> list[SheetRow]:
+def rows_of(cells: SheetCells, rulebook: Rulebook) -> list[SheetRow]:
+    """The rows of a sheet under their headings. Errors as :func:`read_sheet`."""
     name, headings = cells.name, cells.headings
     named = [heading for heading in headings if heading]
     doubled = sorted({heading for heading in named if named.count(heading) > 1})

@@ -8,10 +8,10 @@ class PlayheadClock:
 
     __slots__ = ("_media", "_speed", "_when")
 
-    def __init__(self, speed: float = 1.0) -> None:
+    def __init__(self) -> None:
         self._when: float | None = None
         self._media = 0.0
-        self._speed = speed
+        self._speed = 1.0
 
     @property
     def running(self) -> bool:

@@ -71,15 +71,6 @@ def known_words(game: Game, steps: Sequence[Step], us: Team | None = None) -> tu
     return tuple(found)
 
 
-def known_before(game: Game, steps: Sequence[Step], position: int, before: Situation, kind: PlayKind = PlayKind.RUN,
-                 said: Sequence[WordSaid] = (), us: Team | None = None) -> Words:
-    """What is known of a play that would come in at *position*, of which *said* was said."""
-    walk = _KnownSoFar(game.vocabulary, us)
-    for tag, step in zip(game.plays[:position], steps, strict=False):
-        walk.known(tag.words, step)
-    return walk.known_at(said, kind, before)
-
-
 class _KnownSoFar:
     """Goes through the plays in order and remembers what the next ones need."""
 
