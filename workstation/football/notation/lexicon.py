@@ -79,6 +79,8 @@ class Lexicon:
                 self.vocabulary.update(part for part in parts if part.isalpha())
                 if word.role in (Role.EXACT, Role.FILLER, Role.PREPOSITION) or parts[0] == "scrimmage":
                     continue
+                if word.written and phrase not in (word.text, *word.written):
+                    continue  # one of many that a pattern stands for: nobody shortens it
                 joined = "".join(parts)
                 whole = ({len("".join(parts[:count])) for count in range(1, len(parts))} if word.role is not Role.FOUL
                     else set())
