@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import shutil
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -13,6 +14,8 @@ from workstation.demo.choreography import stage
 from workstation.demo.film_it import film_demo, picture_at
 from workstation.demo.script import HEADING, SCENES
 
+from workstation.coverage.finding import Cause, Direction, Finding, Severity
+from workstation.desk.review.explanation import Explanation
 from workstation.film.index import index_of
 from workstation.film.sources import open_film
 from workstation.film.time import Instant
@@ -202,3 +205,29 @@ def test_a_page_over_it_and_back_goes_on(qtbot, page, window, painted):
     assert window.stack.currentWidget() is not page
     window.act("desk.keys")
     assert window.stack.currentWidget() is page and page.told.text() == told
+
+
+def test_the_tag_room_offers_it_where_what_was_said_contradicts_itself(qtbot, page, window):
+    qtbot.keyClick(QApplication.focusWidget(), Qt.Key.Key_Escape)
+    room = window.room
+    assert window.session.steps[0].is_disputed          # a situation was set by hand that does not follow
+    room.go_to_row(1)
+    qtbot.waitUntil(lambda: not room.strip.yards.isVisible(), timeout=10000)
+    room.go_to_row(0)
+    qtbot.waitUntil(room.strip.yards.isVisible, timeout=10000)
+    qtbot.mouseClick(room.strip.yards, Qt.MouseButton.LeftButton)
+    assert window.stack.currentWidget() is page
+
+
+def test_a_finding_that_turns_on_a_spot_offers_it(qtbot, page, window):
+    qtbot.keyClick(QApplication.focusWidget(), Qt.Key.Key_Escape)
+    at = window.session.game.moments[0].at
+    finding = Finding(key="one", rule="marker shot expected", severity=Severity.WARNING, direction=Direction.MISSED,
+                      at=at, time=1.0, title="Marker shot expected", why="", expected="", habit="", play=1,
+                      cause=Cause.NEAR_LINE_TO_GAIN)
+    shown = Explanation(window.desk)
+    qtbot.addWidget(shown)
+    shown.show_finding(finding, None)
+    assert shown.yards.isVisibleTo(shown)
+    shown.show_finding(replace(finding, key="two", cause=Cause.PENALTY), None)
+    assert not shown.yards.isVisibleTo(shown)

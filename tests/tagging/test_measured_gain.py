@@ -36,6 +36,13 @@ def test_an_offense_that_goes_left_gains_to_the_left():
         "A loss of 3.2 yards, give or take 0.4; tagged: -3")
 
 
+def test_where_nobody_said_which_way_the_offense_goes_the_tag_says_it():
+    assert measured_gain(step(Play(PlayKind.PASS, Outcome.COMPLETE, gain=50)), -49.8, 0.4, None).gain == 49.8
+    assert measured_gain(step(Play(PlayKind.SACK, gain=-7)), 6.5, 0.4, None).gain == -6.5
+    assert measured_gain(step(Play(PlayKind.RUN)), -3.0, 0.4, None).gain == 3.0
+    assert told_of_spot(-0.7, 0.5, None) == "To the left of the line by 0.7 yards, give or take 0.5."
+
+
 def test_a_tag_that_the_error_does_not_explain_is_named():
     told = measured_gain(step(Play(PlayKind.RUN, gain=9)), 6.5, 0.4, goes_right=True).told
     assert told[1] == "The tag does not fit: 2.5 yards apart, more than the error explains."

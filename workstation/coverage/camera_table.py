@@ -55,7 +55,7 @@ _ROWS = (
      "room around the action", "action in the frame"),
     ("Even zoom", "how fast the picture grows or shrinks", "zoom", "even pull-out"),
     ("Sound", "the share of the sound that is cut off, because it was too loud", "sound cut off", "clean sound"),
-    ("Wind", "how much louder the wind is than the rest", "wind", "clean sound"),
+    ("Wind", "how loud the wind is beside the rest", "wind", "clean sound"),
 )
 _LENS = "clean lens"
 
@@ -83,7 +83,7 @@ def _row(game: Game, work: CameraWork, faulty: set[tuple[str, int | None]], titl
             shots.append(ShotMeasure(shot, layout.shots[shot].start, layout.shots[shot].end, said * measure.scale,
                                      (rule, shot) in faulty))
     return CameraRow(title, meaning, rule, measure.said(known.typical), measure.said(known.worst),
-                     _at(game, known.worst_shot), tuple(shots))
+                     _at(game, known.worst_shot) if known.worst else "", tuple(shots))
 
 
 def _lens(game: Game, work: CameraWork, faulty: set[tuple[str, int | None]]) -> CameraRow:

@@ -15,7 +15,7 @@ from ..film.film import Film
 from ..film.frames import FrameReader
 from ..film.time import Instant, spoken_time
 from ..film.yards_between import GroundSpot, SeenLine, Yards, yard_lines_at, yards_between
-from ..football.situation import goes_right_on_film
+from ..football.situation import way_on_film
 from ..football.speaking import spoken_situation
 from ..tagging.layout import layout_of
 from ..tagging.measured_gain import MeasuredGain, measured_gain, takes_gain, told_of_spot, with_gain
@@ -69,7 +69,7 @@ class YardsPage(SessionHolder, Wrapping):
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.play: int | None = None
         self.asked = Asked.GAIN
-        self.goes_right = True
+        self.goes_right: bool | None = None     # which way the offense goes on the film, if somebody said
         self.found: Yards | None = None
         self.gain: MeasuredGain | None = None
         self._active = 0
@@ -172,7 +172,7 @@ class YardsPage(SessionHolder, Wrapping):
         else:
             self.play = None
         situation = session.step_of(self.play).before if self.play is not None else session.situation
-        self.goes_right = goes_right_on_film(situation)
+        self.goes_right = way_on_film(situation)
         self.asked = Asked.GAIN if filmed is not None and filmed.snap is not None else Asked.SPOT
         for side, instant in zip(self.sides, (first, second), strict=True):
             side.at, side.wanted, side.steps, side.spot, side.lines = None, instant, 0, None, ()
@@ -438,7 +438,8 @@ class YardsPage(SessionHolder, Wrapping):
         self.take_button.setVisible(self.asked is Asked.GAIN)
         self.take_button.setEnabled(self._can_take())
         self.mode_button.setText("A spot and a line" if self.asked is Asked.GAIN else "The gain of the play")
-        self.way_button.setText("The offense goes right →" if self.goes_right else "← The offense goes left")
+        self.way_button.setText({None: "Which way does the offense go?", True: "The offense goes right →",
+                                 False: "← The offense goes left"}[self.goes_right])
 
     def _play_in_words(self) -> str:
         if self.play is None:

@@ -85,8 +85,13 @@ class Situation:
         return self.score_home if team is Team.HOME else self.score_visitors
 
 
-def goes_right_on_film(before: Situation) -> bool:
-    """Whether the offense goes to the right of a camera in the press box; taken as right where nobody said."""
+def way_on_film(before: Situation) -> bool | None:
+    """Whether the offense goes to the right of a camera in the press box; None where nobody said."""
     if before.home_faces_right is None or before.offense is None:
-        return True
+        return None
     return (before.offense is Team.HOME) == before.home_faces_right
+
+
+def goes_right_on_film(before: Situation) -> bool:
+    """The same, taken as right where nobody said."""
+    return way_on_film(before) is not False

@@ -52,10 +52,14 @@ def spoken_measure(yards: float, error: float) -> str:
     return f"{yards:.1f} yard{'' if f'{yards:.1f}' == '1.0' else 's'}, give or take {max(error, LEAST):.1f}"
 
 
-def measured_gain(step: Step, yards: float, error: float, goes_right: bool) -> MeasuredGain:
+def measured_gain(step: Step, yards: float, error: float, goes_right: bool | None) -> MeasuredGain:
     """Return what is told of a play whose ball went so many yards to the right, from the snap to where it was dead, on
-    a film that shows the offense going right or left."""
-    gain = yards if goes_right else -yards
+    a film that shows the offense going right or left; None where nobody said which: then as the tag has it, or
+    forward."""
+    tagged = step.play.gain or 0.0
+    forward = goes_right if goes_right is not None else (
+        yards >= 0 if not tagged else abs(yards - tagged) <= abs(-yards - tagged))
+    gain = yards if forward else -yards
     if not takes_gain(step.play):
         return MeasuredGain(gain, max(error, LEAST), has_gain=False)
     to_gain = step.before.yards_to_gain
@@ -64,16 +68,21 @@ def measured_gain(step: Step, yards: float, error: float, goes_right: bool) -> M
                         (error * error + whole * whole) ** 0.5)
 
 
-def told_of_spot(yards: float, error: float, goes_right: bool) -> str:
+def told_of_spot(yards: float, error: float, goes_right: bool | None) -> str:
     """Say how far a spot lies beyond a line, or short of it, if from the line to the spot it is so many yards to the
-    right."""
+    right; to the right or left of it where nobody said which way the offense goes."""
+    if goes_right is None:
+        return _placed(f"to the {'right' if yards > 0 else 'left'} of the line", yards, max(error, LEAST))
     return _beside("the line", yards if goes_right else -yards, error)
 
 
 def _beside(line: str, beyond: float, error: float) -> str:
-    error = max(error, LEAST)
-    where = f"{'beyond' if beyond > 0 else 'short of'} {line} by {spoken_measure(abs(beyond), error)}"
-    return f"{where[0].upper()}{where[1:]}{': too close to say' if abs(beyond) <= error else ''}."
+    return _placed(f"{'beyond' if beyond > 0 else 'short of'} {line}", beyond, max(error, LEAST))
+
+
+def _placed(where: str, yards: float, error: float) -> str:
+    too_close = ": too close to say" if abs(yards) <= error else ""
+    return f"{where[0].upper()}{where[1:]} by {spoken_measure(abs(yards), error)}{too_close}."
 
 
 def takes_gain(play: Play) -> bool:
