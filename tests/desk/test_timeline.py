@@ -524,15 +524,15 @@ class Surveyed:
             raise Cancelled("stopped")
         self.kept = True
 
-    def film_sound(self, film, surveys):
+    def joined_sound(self, film, surveys):
         assert surveys == {"a": "survey"}
         return Sound(0.1, np.full(12000, -20.0), np.array([300.0]))
 
 
 def test_kept_sound_is_taken_up_and_missing_sound_is_measured_on_a_click(qtbot, desk, monkeypatch):
     surveyed = Surveyed()
-    for name in ("cached_survey", "survey", "film_sound"):
-        monkeypatch.setattr(f"workstation.film.finding.{name}", getattr(surveyed, name))
+    for name in ("finding.cached_survey", "finding.survey", "film_sound.joined_sound"):
+        monkeypatch.setattr(f"workstation.film.{name}", getattr(surveyed, name.split(".")[1]))
     view = TimelineView(desk)
     qtbot.addWidget(view)
     view.resize(1400, 240)
@@ -554,8 +554,8 @@ def test_kept_sound_is_taken_up_and_missing_sound_is_measured_on_a_click(qtbot, 
 
 def test_measuring_stops_when_told_to(monkeypatch):
     surveyed = Surveyed()
-    for name in ("cached_survey", "survey", "film_sound"):
-        monkeypatch.setattr(f"workstation.film.finding.{name}", getattr(surveyed, name))
+    for name in ("finding.cached_survey", "finding.survey", "film_sound.joined_sound"):
+        monkeypatch.setattr(f"workstation.film.{name}", getattr(surveyed, name.split(".")[1]))
 
     progress = Progress()
     monkeypatch.setattr(progress, "report", lambda done, of: progress.cancel())

@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 import logging
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
 import numpy as np
 
 from .film import Film
 from .film_pass import each_source
+
+if TYPE_CHECKING:
+    from .finding import Survey
 
 log = logging.getLogger(__name__)
 SILENCE = -80.0     # decibels; quieter is no sound at all
@@ -35,8 +39,22 @@ def kept_sound(film: Film) -> Sound | None:
                if not source.problem and (found := finding.cached_survey(source)) is not None}
     if not surveys:
         return None
-    sound = finding.film_sound(film, surveys)
-    return Sound(sound.every, sound.levels, sound.whistles)
+    return joined_sound(film, surveys)
+
+
+def joined_sound(film: Film, surveys: Mapping[str, Survey]) -> Sound:
+    """The sound of a film from surveys by source; silence where a source has no sound or no survey yet."""
+    from .finding.sound_analysis import EVERY, FLOOR
+    levels = np.full(int(np.ceil(float(film.duration) / EVERY)), FLOOR, np.float32)
+    whistles = [np.zeros(0)]
+    for source in film.sources:
+        if (found := surveys.get(source.id)) is not None:
+            begins = float(film.starts_at(source.id))
+            first = round(begins / EVERY)
+            part = found.levels[:max(len(levels) - first, 0)]
+            levels[first:first + len(part)] = part
+            whistles.append(found.whistles + begins)
+    return Sound(EVERY, levels, np.concatenate(whistles))
 
 
 def measure_sound(film: Film, report: Callable[[float, float], None], cancelled: Callable[[], bool]) -> Sound | None:

@@ -255,20 +255,12 @@ def _situation_filters(before: Situation, field_length: float) -> set[Filter]:
 
 
 def _result_filters(step: Step, play: Play) -> set[Filter]:
-    filters = set()
-    if step.points_home or step.points_visitors:
-        filters.add(Filter(Group.RESULT, 0, "that scored"))
-    if "touchdown" in step.result:
-        filters.add(Filter(Group.RESULT, 1, "for a touchdown"))
-    if step.first_down:
-        filters.add(Filter(Group.RESULT, 2, "for a first down"))
-    if step.possession_changed and play.kind not in _KICKS:
-        filters.add(Filter(Group.RESULT, 3, "with a turnover"))
-    if play.outcome is Outcome.INCOMPLETE:
-        filters.add(Filter(Group.RESULT, 4, "left incomplete"))
-    if play.outcome in (Outcome.BLOCKED, Outcome.MUFFED):
-        filters.add(Filter(Group.RESULT, 5, "blocked or muffed"))
-    return filters
+    said = ((step.points_home or step.points_visitors, "that scored"), ("touchdown" in step.result, "for a touchdown"),
+            (step.first_down, "for a first down"),
+            (step.possession_changed and play.kind not in _KICKS, "with a turnover"),
+            (play.outcome is Outcome.INCOMPLETE, "left incomplete"),
+            (play.outcome in (Outcome.BLOCKED, Outcome.MUFFED), "blocked or muffed"))
+    return {Filter(Group.RESULT, order, words) for order, (holds, words) in enumerate(said) if holds}
 
 
 def _penalty_filters(step: Step, names: dict[Team, str]) -> set[Filter]:

@@ -13,7 +13,8 @@ from workstation.demo.script import SCENES
 
 from workstation.film.faults import NoPicture
 from workstation.film.film import Film
-from workstation.film.finding import Suggested, cached_survey, film_sound, found_shots, survey
+from workstation.film.film_sound import joined_sound
+from workstation.film.finding import Suggested, cached_survey, found_shots, survey
 from workstation.film.probe import probe
 from workstation.tagging.model import MomentKind
 
@@ -56,9 +57,9 @@ def test_a_survey_of_the_demo_film(demo):
     plays = [said for true, said in kinds if true == "play"]
     assert sum(said is not None for said in close_ups) >= 0.9 * len(close_ups)
     assert sum(said is not None for said in plays) >= 0.9 * len(plays)
-    sound = film_sound(film, {"film": found})
+    sound = joined_sound(film, {"film": found})
     assert len(sound.levels) == pytest.approx(float(film.duration) / sound.every, abs=1)
-    assert film_sound(film, {}).levels.max() == -90 and len(found_shots(film, {})) == 1
+    assert joined_sound(film, {}).levels.max() == -90 and len(found_shots(film, {})) == 1
 
 
 def test_pictures_that_change_their_size_are_surveyed(tmp_path):

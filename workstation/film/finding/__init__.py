@@ -1,6 +1,5 @@
 """Suggest shots, moments and whistles in a source."""
 
-from .survey import FilmSound, FoundShot, Suggested, Suggestion, Survey, cached_survey, film_sound, found_shots, survey
+from .survey import FoundShot, Suggested, Suggestion, Survey, cached_survey, found_shots, survey
 
-__all__ = ["FilmSound", "FoundShot", "Suggested", "Suggestion", "Survey", "cached_survey", "film_sound", "found_shots",
-           "survey"]
+__all__ = ["FoundShot", "Suggested", "Suggestion", "Survey", "cached_survey", "found_shots", "survey"]

@@ -24,7 +24,7 @@ from .moments import ShotMotion, find_full_wide
 from .selective_decoder import selective_decoder
 from .settings import KINDS, MOMENTS
 from .shot_kind import is_wide, kind_of
-from .sound_analysis import EVERY, FLOOR, SoundAnalysis, analyse_sound
+from .sound_analysis import EVERY, SoundAnalysis, analyse_sound
 
 if TYPE_CHECKING:
     from .shot_evidence import FrameEvidence
@@ -88,15 +88,6 @@ class FoundShot:
     end: Instant
     kind: str | None
     why: str
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class FilmSound:
-    """Loudness of a whole film (decibels, evenly spaced in film time) and whistles (film time in seconds)."""
-
-    every: float
-    levels: np.ndarray
-    whistles: np.ndarray
 
 
 def survey(source: Source, *, progress: Callable[[float], None] = lambda share: None,
@@ -254,19 +245,3 @@ def found_shots(film: Film, surveys: Mapping[str, Survey]) -> list[FoundShot]:
             shots += [FoundShot(Instant(source.id, part.start), Instant(source.id, part.end), part.kind, part.why)
                       for part in found.parts]
     return shots
-
-
-def film_sound(film: Film, surveys: Mapping[str, Survey]) -> FilmSound:
-    """Return the loudness of a whole film; silence (-90 dB) where a source has no sound or no survey yet."""
-    levels = np.full(int(np.ceil(float(film.duration) / EVERY)), FLOOR, np.float32)
-    whistles = []
-    for source in film.sources:
-        found = surveys.get(source.id)
-        if found is None:
-            continue
-        begins = float(film.starts_at(source.id))
-        first = round(begins / EVERY)
-        part = found.levels[:max(len(levels) - first, 0)]
-        levels[first:first + len(part)] = part
-        whistles.append(found.whistles + begins)
-    return FilmSound(EVERY, levels, np.concatenate(whistles) if whistles else np.zeros(0))

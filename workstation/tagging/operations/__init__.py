@@ -1,6 +1,6 @@
 """Everything a person can do to a game, one small value each.
 
-An operation edits a :class:`~..records.Draft`; whoever runs it (:meth:`GameFile.do
+An operation edits a :class:`~..records.GameDraft`; whoever runs it (:meth:`GameFile.do
 <workstation.tagging.gamefile.GameFile.do>`) checks the whole against :mod:`..rules` and takes the
 draft or leaves the game as it was. ``describe`` is what the undo menu says.
 
@@ -55,52 +55,11 @@ from .review import (
 )
 
 __all__ = [
-    "AddAngle",
-    "AddDrawing",
-    "AddMoment",
-    "AddNote",
-    "AddPlay",
-    "AddRemark",
-    "AddSequence",
-    "AddShots",
-    "AddSources",
-    "ChangeAngle",
-    "ChangeDrawing",
-    "ChangeNote",
-    "ChangePlay",
-    "ChangeRemark",
-    "ChangeSequence",
-    "ChangeShots",
-    "ClearDecision",
-    "ConfirmMoments",
-    "ConfirmShots",
-    "Decide",
-    "FilmPlay",
-    "MatchPlays",
-    "MergeShots",
-    "MoveMoment",
-    "MovePlay",
-    "Operation",
-    "OrderSources",
-    "RelinkSources",
-    "RemoveAngle",
-    "RemoveDrawing",
-    "RemoveMoment",
-    "RemoveNote",
-    "RemovePlay",
-    "RemoveRemark",
-    "RemoveSequence",
-    "RemoveShots",
-    "RemoveSources",
-    "SayComing",
-    "SayWords",
-    "SetHeading",
-    "SetVocabulary",
-    "Several",
-    "SplitShot",
-    "TakeGame",
-    "UnmatchPlays",
-    "as_one",
-    "in_angle",
-    "several",
+    "AddAngle", "AddDrawing", "AddMoment", "AddNote", "AddPlay", "AddRemark", "AddSequence", "AddShots", "AddSources",
+    "ChangeAngle", "ChangeDrawing", "ChangeNote", "ChangePlay", "ChangeRemark", "ChangeSequence", "ChangeShots",
+    "ClearDecision", "ConfirmMoments", "ConfirmShots", "Decide", "FilmPlay", "MatchPlays", "MergeShots", "MoveMoment",
+    "MovePlay", "Operation", "OrderSources", "RelinkSources", "RemoveAngle", "RemoveDrawing", "RemoveMoment",
+    "RemoveNote", "RemovePlay", "RemoveRemark", "RemoveSequence", "RemoveShots", "RemoveSources", "SayComing",
+    "SayWords", "SetHeading", "SetVocabulary", "Several", "SplitShot", "TakeGame", "UnmatchPlays", "as_one",
+    "in_angle", "several",
 ]
