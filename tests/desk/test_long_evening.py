@@ -28,3 +28,19 @@ def test_nothing_gathers():
         assert min(row[what] for row in rows[5:]) <= most + 2, [row[what] for row in rows]
     for what in ("Game", "VlcDeck"):
         assert max(row[what] for row in rows) <= 12, [row[what] for row in rows]
+
+
+@pytest.mark.skipif(not Path("/proc/self/fd").exists(), reason="counts threads and handles in /proc")
+def test_nothing_gathers_or_is_lost_with_two_angles():
+    asked = list(EVENING)
+    asked[asked.index("--plays") + 1] = "8"
+    done = subprocess.run([*asked, "--two-angles"], capture_output=True, text=True, check=True, cwd=ROOT, timeout=240)
+    evening = json.loads(done.stdout.splitlines()[-1])
+    rows = evening["rows"]
+    assert [row["lost"] for row in rows] == [0] * len(rows)         # the file as it lies on disk holds the whole game
+    assert rows[-1]["changes"] > 40 and evening["done"]["switch"] == evening["done"]["beside"] == 16
+    for what in ("threads", "handles"):
+        counted = [row[what] for row in rows]
+        assert min(counted[5:]) <= max(counted[3:5]) + 2, counted
+    for what in ("Game", "VlcDeck"):
+        assert max(row[what] for row in rows) <= 12, [row[what] for row in rows]

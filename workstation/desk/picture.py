@@ -182,7 +182,8 @@ class PictureView(QWidget):
             painter.drawText(place.adjusted(12, 8, -12, -8),
                              Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap, beside.words)
         own, other = beside.names
-        self._put(painter, own, first.topLeft())
+        if not self._session.player.waiting:        # else the picture may still be another angle's
+            self._put(painter, own, first.topLeft())
         self._put(painter, other, rect.topLeft())
 
     def _put(self, painter: QPainter, words: str, corner: QPointF) -> None:

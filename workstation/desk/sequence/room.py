@@ -251,7 +251,9 @@ class SequenceRoom(Room):
     # -- what changes --------------------------------------------------------------------------------------
 
     def _later(self, *_: object) -> None:
-        if self.isVisible():        # out of sight it costs nothing; entering brings it up to date
+        # Out of sight it costs nothing, and entering brings it up to date; while the sequence changes angles as it
+        # plays through, the plays that were found stay as they are.
+        if self.isVisible() and not self.through.running:
             self._refresh.start()
 
     def _on_game(self) -> None:
@@ -502,6 +504,8 @@ class SequenceRoom(Room):
 
     def _on_reached(self, place: int) -> None:
         self.editor.show_playing(place)
+        if place < 0:
+            self._later()
         if 0 <= place < len(self.editor.items):
             self._show_caption(self.editor.items[place].play)
 
