@@ -70,10 +70,14 @@ class _AnchorStep:
         if any(other.plain.mean > self.plain.mean for other in others):
             return False
         if not is_large_step(self.plain) or not is_large_step(self.moved):
-            return (self.moved.mean >= CUTS.step_mean and self.moved.spread >= CUTS.step_spread
-                    and self.moved.worst >= CUTS.step_worst / 2 and self.reaches(others, CUTS.lone, CUTS.lone))
+            return self.is_lone(others)
         times = min(max(CUTS.hidden_far / self.moved.mean, CUTS.hidden_least), CUTS.hidden_most)
         return self.reaches(others, times, times)
+
+    def is_lone(self, others: list[_AnchorStep]) -> bool:
+        """Is it half as large as a cut has to be, and far above the others?"""
+        return (self.moved.mean >= CUTS.step_mean and self.moved.spread >= CUTS.step_spread
+                and self.moved.worst >= CUTS.step_worst / 2 and self.reaches(others, CUTS.hidden_most, CUTS.hidden_most))
 
     def reaches(self, others: list[_AnchorStep], mean: float, spread: float) -> bool:
         """Is it so many times as large as each of the others, movement left out?"""
@@ -145,7 +149,8 @@ class _Pass:
             return
         others = [other for other in self._steps if other is not None and other is not step]
         if (window := self._windows.get(step.candidate.stop)) is not None:
-            if step.is_large() and step.reaches(others, CUTS.suggested_mean, CUTS.suggested_spread):
+            if (step.is_large() and step.reaches(others, CUTS.suggested_mean, CUTS.suggested_spread)) or step.is_lone(
+                    others):
                 if window.start < self._group.start:
                     self._seen.suggested.append((step.candidate, None))
                 else:

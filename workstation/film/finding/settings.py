@@ -33,15 +33,15 @@ class CutSettings:
         "what passes before the lens changes a part of the frame only")
     leads: float = _set(1.1, "times the steps around", "where something else says that a shot begins")
     all_over_worst: float = _set(
-        20.0, "luma levels",
+        15.0, "luma levels",
         "so much new all over the frame is a cut although something near the lens changes a part as much")
-    all_over_mean: float = _set(2.0, "times the steps around", "see all_over_worst")
-    all_over_spread: float = _set(2.5, "times the steps around", "see all_over_worst")
+    all_over_mean: float = _set(1.8, "times the steps around", "see all_over_worst")
+    all_over_spread: float = _set(1.8, "times the steps around", "see all_over_worst")
     far_mean: float = _set(12.0, "luma levels", "a mean step to quite another frame")
     far_stands_out: float = _set(1.6, "times the steps around", "how a far step need stand out at least")
     in_motion: float = _set(1.7, "times the steps around, zoom compensated", "a shot that begins in a zoom")
     in_motion_worst: float = _set(1.3, "times the steps around, zoom compensated", "see in_motion")
-    lone: float = _set(2.5, "times the steps around", "a camera stopped and started that nobody moved")
+    lone: float = _set(2.2, "times the steps around", "a camera stopped and started that nobody moved")
     lone_worst: float = _set(7.0, "luma levels", "the worst blocks of a lone step; a keyframe that sharpens has 5")
     lone_worst_times: float = _set(2.0, "times the steps around", "see lone_worst")
     window: int = _set(4, "frames either side", "how it was set is not recorded")
