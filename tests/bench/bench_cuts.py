@@ -56,7 +56,8 @@ def compare(name: str, films: list[tuple[Path, list[int]]]) -> None:
         wall, processor = wall + ours_took[0], processor + ours_took[1]
         their_wall, their_processor = their_wall + theirs_took[0], their_processor + theirs_took[1]
     print(f"{name}: {true} cuts; F1 {2 * right / (found + true):.3f} ({true - right} missed, "
-          f"{found - right} invented), reference {2 * theirs_right / (theirs_found + true):.3f}; {their_wall / wall:.1f} times as fast as it, by "
+          f"{found - right} invented), reference {2 * theirs_right / (theirs_found + true):.3f}; "
+          f"{their_wall / wall:.1f} times as fast as it, by "
           f"processor time {their_processor / processor:.1f} times", flush=True)
 
 
