@@ -67,6 +67,28 @@ def test_nothing_is_offered_to_stand_still_for_without_drawings(qtbot, sequence)
     assert not sequence.room.exporting.freeze.isVisible()
 
 
+def packets_in(path) -> int:
+    return int(run("ffprobe", "-v", "error", "-ignore_editlist", "1", "-select_streams", "v", "-count_packets",
+                   "-show_entries", "stream=nb_read_packets", "-of", "csv=p=0", str(path)).strip().rstrip(","))
+
+
+def test_copies_are_exact_in_every_player_where_a_person_asks_for_it(qtbot, sequence, tmp_path):  # noqa: F811
+    sequence.session.do(AddSequence("Exact", (SequenceItem(2, -1.3, -3.0),)))      # begins between two keyframes
+    qtbot.waitUntil(lambda: sequence.room.editor.reel.count() == 1, timeout=5000)
+    panel = sequence.room.exporting
+    assert not panel.every_player.isVisible() and not panel.every_player.isChecked()
+    panel.form.setCurrentIndex(panel.form.findData(Form.FILES))
+    assert panel.every_player.isVisible()
+    counts = []
+    for asked in (False, True):
+        panel.every_player.setChecked(asked)
+        told = write(qtbot, sequence, Form.FILES, tmp_path).message.text()
+        assert ("encoded again" in told) is asked
+        (copy,) = (tmp_path / ("Exact 2" if asked else "Exact")).glob("*.mp4")
+        counts.append(packets_in(copy))
+    assert counts[0] > counts[1] > 0
+
+
 def text_of(pdf) -> str:
     return " ".join(run("pdftotext", "-layout", str(pdf), "-").split())
 

@@ -70,6 +70,10 @@ class ExportPanel(Wrapping):
         self.sound_track.setToolTip("Of footage with several; the first is the one that players play. Copies keep all.")
         self.freeze = QCheckBox("Stand still at drawings, 2 s")
         self.freeze.setToolTip("Else drawings show on the running film, which is as long as what was filmed.")
+        self.every_player = QCheckBox("Exact in every player")
+        self.every_player.setToolTip("The first and last pictures are encoded again, all others are the camera's own. "
+                                     "Else nothing is encoded, and a player that does not honour edit lists shows a "
+                                     "few pictures more.")
         self._has_drawings = False
         self.statement = Field(placeholderText="Why it is handed on, for the cover page")
         self.statement.setAccessibleName("Why the pack is handed on")
@@ -99,6 +103,7 @@ class ExportPanel(Wrapping):
             layout.addLayout(row)
         layout.addWidget(self.captions)
         layout.addWidget(self.freeze)
+        layout.addWidget(self.every_player)
         layout.addWidget(self.statement)
         layout.addWidget(self._caution)
         layout.addLayout(start)
@@ -150,7 +155,8 @@ class ExportPanel(Wrapping):
                                   statement=self.statement.text().strip(),
                                   freeze=self._has_drawings and self.freeze.isChecked(),
                                   size=self.picture_size.currentData(), rate=self.rate.currentData(),
-                                  quality=self.quality.currentData(), sound_track=self.sound_track.currentData())
+                                  quality=self.quality.currentData(), sound_track=self.sound_track.currentData(),
+                                  every_player=self.every_player.isChecked())
 
         def work(progress: Progress) -> Written:
             return write_sequence(request, request.target(Path(to).expanduser()), progress.report, progress.cancelled)
@@ -174,6 +180,7 @@ class ExportPanel(Wrapping):
             choice.setVisible(form in (Form.FILM, Form.PACK))
         self.captions.setVisible(form in (Form.FILM, Form.PACK))        # what is copied stays as it is
         self.freeze.setVisible(self._has_drawings and form in (Form.FILM, Form.PACK))
+        self.every_player.setVisible(form is Form.FILES)
         self.statement.setVisible(form is Form.PACK)
 
     def _browse(self) -> None:
