@@ -39,9 +39,11 @@ class CutSettings:
     all_over_spread: float = _set(1.8, "times the steps around", "see all_over_worst")
     far_mean: float = _set(12.0, "luma levels", "a mean step to quite another frame")
     far_stands_out: float = _set(1.6, "times the steps around", "how a far step need stand out at least")
-    in_motion: float = _set(1.7, "times the steps around, zoom compensated", "a shot that begins in a zoom")
+    in_motion: float = _set(
+        1.7, "times the steps around, zoom compensated",
+        "a shot that begins in a zoom; painted fields 1 to 4 and 101 to 103")
     in_motion_worst: float = _set(1.3, "times the steps around, zoom compensated", "see in_motion")
-    lone: float = _set(2.2, "times the steps around", "a camera stopped and started that nobody moved")
+    lone: float = _set(2.2, "times the steps around", "a camera stopped and started that nobody moved; same fields")
     lone_worst: float = _set(7.0, "luma levels", "the worst blocks of a lone step; a keyframe that sharpens has 5")
     lone_worst_times: float = _set(2.0, "times the steps around", "see lone_worst")
     window: int = _set(4, "frames either side", "how it was set is not recorded")
