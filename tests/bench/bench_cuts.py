@@ -23,7 +23,7 @@ from workstation.film.finding.cuts import find_cuts
 from workstation.film.index import index_of
 from workstation.film.probe import probe
 
-SEEDS = (201, 202, 203, 204, 205)       # of painted fields: none of them was looked at while thresholds were set
+SEEDS = (201, 202, 203, 204)       # of painted fields: none of them was looked at while thresholds were set
 REAL_SEED = 61                          # likewise, of how real pictures are cut and filmed again
 ENCODERS = ("adaptive", "fixed", "keys a picture early")
 
@@ -76,8 +76,7 @@ def main() -> None:
         for encoding in ("fixed groups", "groups at cuts", "HEVC"):
             compare(f"dense cuts in real footage, {encoding}", [(compose(film, encoding, Path(name)), true_cuts(film))])
         long = takes(count=6, seed=REAL_SEED)
-        for camera in ("360p, groups of 30 joined", "360p, groups at cuts", "720p, groups of 60",
-                       "720p, groups of 30 joined"):
+        for camera in ("360p, groups of 30 joined", "360p, groups at cuts", "720p, groups of 30 joined"):
             compare(f"long takes of real footage, {camera}", [(film_takes(long, camera, Path(name)), take_cuts(long))])
         restless = takes(count=5, seed=REAL_SEED, restless=True)
         compare("whips and flashes in real footage, 360p, groups at cuts",
