@@ -130,12 +130,13 @@ def test_a_place_that_cannot_be_written_is_told(qtbot, keys, tmp_path):
 def test_every_action_of_the_table_is_carried_out_by_somebody(qtbot, window, opened):
     for name in ("Tag", "Review", "Sequence"):
         window._builder.room(name)
-    window.act("desk.practice")        # a page that is made when it is first wanted, as are the next six
+    window.act("desk.practice")        # a page that is made when it is first wanted, as are the next seven
     window.act("desk.files")
     window.act("desk.plays")
     window.act("desk.words")
     window.overlays.page("matching")
     window.overlays.page("compare_crews")
+    window.overlays.page("yards")
     window.act("desk.season")
     qtbot.waitUntil(lambda: "season" in window.overlays.made, timeout=20000)
     unbound = {action.id for action in ACTIONS} - set(window.keys._bound)
