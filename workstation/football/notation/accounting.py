@@ -219,7 +219,8 @@ def _rest_unsaid(said: LineEvidence, play: Play) -> str:
         if not kinds:
             return f"{play.manner} was not said"
         plain = _SCRIMMAGE.get(play.kind, play.kind)
-        if None not in kinds and plain not in kinds and not (play.kind in _KICKED or play.manner in _EITHER):
+        if None not in kinds and plain not in kinds and not (plain is PlayKind.RUN
+                or play.kind in _KICKED or play.manner in _EITHER):
             return f"a {play.kind.value} is not told by {play.manner}"
     if play.possession is not None and not _possession_said(said, play):
         return f"ball of the {play.possession.value} was not said"

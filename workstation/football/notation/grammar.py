@@ -204,6 +204,8 @@ def _manner(draft: Draft, word: Word, ahead: Ahead) -> None:
         return
     if draft.fields.get("manner") and manner == "keeper" and draft.kind in (None, PlayKind.RUN):
         pass  # "zone read, the quarterback keeps it"
+    elif draft.fields.get("manner") in ("option", "read option") and manner == "toss":
+        pass  # "option right, pitches it"
     elif draft.fields.get("manner") and draft.fields["manner"] != manner:
         draft.fill(f"{draft.fields['manner']} was said too")
     else:
