@@ -29,8 +29,8 @@ _NEUTRAL = (
 _HARMLESS = (
     "over the top/pile/pile_of_bodies, up and over /the_pile, through the pile/line/middle/hole, through a hole, "
     "behind his blockers, behind the block, out_of/from/in/up_in/steps_up_in/outside the pocket, /out_of/from the "
-    "backfield, flushed /out, up front/field, upfield, downfield, turns the corner/edge, turns upfield, gets/got "
-    "the edge/corner, in traffic/stride/full_stride/coverage/double_coverage/space, double coverage, in the /open "
+    "backfield, flushed /out, up front/field, upfield, downfield, turns the corner/edge, turns upfield, "
+    "in traffic/stride/full_stride/coverage/double_coverage/space, double coverage, in the /open "
     "field, in the open, wide open, on a rope, on target, on the money, off to the races, with ease/authority, "
     "standing, nice hole /there, big hole, and that's it, that's it/all, folks, under duress, end over end, for "
     "the corner, to/around the outside, off/on the right/left side, to our/their sideline, near/far sideline, "
