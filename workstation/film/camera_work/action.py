@@ -14,6 +14,7 @@ _NOISE = 5.0                    # luma levels: less is noise and the coding
 _EDGE = 0.02                    # of the width: the outermost cells have no neighbour to be compared with
 _LEAST = 0.0015                 # of the picture; less is nobody
 _STEADY = 0.9                   # seconds: a figure that flashes up for less is noise
+_AT_EDGE = 0.1                  # of the picture: from there the action may have left it
 _TENTH = 0.1                    # of what moves may lie outside the box around the action
 
 
@@ -62,12 +63,16 @@ def steadied(times: np.ndarray, figures: np.ndarray) -> np.ndarray:
 def room(times: np.ndarray, figures: np.ndarray) -> Series:
     """The room between the action and the nearest edge of the picture, as a share of it: the mean of the distances of
     its middle and of its outermost tenth. What is cut in half by the edge has its middle still inside; its outermost
-    tenth lies at the edge."""
+    tenth lies at the edge. Where nothing moves any more after it was at an edge, it is out, and no room is left."""
     if not len(times):
         return Series(times, np.zeros(0))
     sides = [(figures[:, middle] + figures[:, first], 2 - figures[:, middle] - figures[:, last])
              for first, middle, last in ((0, 1, 2), (3, 4, 5))]
-    return Series(times, np.min([side for both in sides for side in both], axis=0) / 2)
+    values = np.min([side for both in sides for side in both], axis=0) / 2
+    known = np.isfinite(values)
+    last = np.maximum.accumulate(np.where(known, np.arange(len(values)), -1))
+    values[~known & (last >= 0) & (values[last] < _AT_EDGE)] = 0.0
+    return Series(times, values)
 
 
 def spread(times: np.ndarray, figures: np.ndarray) -> Series:

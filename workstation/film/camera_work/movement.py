@@ -71,7 +71,7 @@ def movement(times: np.ndarray, zoom: np.ndarray, right: np.ndarray, down: np.nd
     jerk = np.hypot(np.gradient(np.gradient(speed_x)), np.gradient(np.gradient(speed_y))) / every ** 2
     return Movement(thinned(at, np.hypot(speed_x, speed_y)), thinned(at, jerk), thinned(at, speed_zoom),
                     tuple(_zooms(at, path, speed_zoom)), tuple(_turning_points(at, path, _COUNTS)),
-                    tuple(_overshoots(at, x, speed_x)))
+                    tuple(_overshoots(at, x)))
 
 
 def _zooms(at: np.ndarray, path: np.ndarray, speed: np.ndarray) -> list[ZoomMove]:
@@ -117,14 +117,16 @@ def _turning_points(at: np.ndarray, path: np.ndarray, least: float) -> list[floa
     return found
 
 
-def _overshoots(at: np.ndarray, path: np.ndarray, speed: np.ndarray) -> list[float]:
-    """Where a pan of some length goes back by a twentieth to a third of its way within a second and rests."""
-    found = []
+def _overshoots(at: np.ndarray, path: np.ndarray) -> list[float]:
+    """Where a pan of some length goes back by a twentieth to a third of its way and rests."""
+    found: list[float] = []
     turns = _turning_points(at, path, _OVERSHOT)
     places = [0, *(int(np.searchsorted(at, turn)) for turn in turns), len(at) - 1]
+    was_one = False
     for before, turn, after in zip(places, places[1:], places[2:], strict=False):
         there, back = abs(path[turn] - path[before]), abs(path[after] - path[turn])
-        if there > 0.1 and 0.05 * there < back < 0.34 * there:
+        # what goes back is no pan of its own
+        was_one = not was_one and there > 0.1 and 0.05 * there < back < 0.34 * there
+        if was_one:
             found.append(float(at[turn]))
-    del speed
     return found
