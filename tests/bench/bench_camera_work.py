@@ -24,7 +24,7 @@ def curves() -> None:
           f"judged on {', '.join(JUDGING)}.\n")
     print("Measured against applied. * matters, and is to lie within 15 per cent.")
     print(f"{'clip':18}{'fault':22}{'applied':22}{'expected':>10}{'measured':>10}{'off':>7}")
-    points = [*truth.curves(JUDGING), *truth.pans(JUDGING[:1]), *truth.crops(JUDGING[:1]), *truth.rooms(JUDGING)]
+    points = [*truth.curves(JUDGING), *truth.pans(JUDGING[:1]), *truth.rooms(JUDGING)]
     for point in points:
         print(f"{point.clip:18}{point.fault:22}{point.applied:22}{point.expected:10.4f}{point.measured:10.4f}"
               f"{point.error:+7.0%}{' *' if point.matters else ''}", flush=True)
@@ -46,7 +46,8 @@ def found() -> None:
     for one in [*truth.spans(JUDGING), *truth.lost(JUDGING)]:
         print(f"{one.clip:18}{one.fault:34}precision {one.precision:.2f}, recall {one.recall:.2f}", flush=True)
     print("\nDrops on the lens: diameter, darkness (luma levels), found of 3, false.")
-    for clip, size, dark, count, right, false in truth.drops(JUDGING, (0.03, 0.06), (0.0, 40.0, 80.0)):
+    for clip, size, dark, count, right, false in [*truth.drops(JUDGING, (0.06,), (0.0,)),
+                                                  *truth.drops(JUDGING, (0.03, 0.06), (40.0, 80.0))]:
         print(f"{clip:18}{size:6.0%}{dark:6.0f}{right:4} of {count}{false:4} false", flush=True)
     print("\nUntouched clips, the most that is measured of each.")
     for clip in (*TUNING, *JUDGING):

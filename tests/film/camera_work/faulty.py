@@ -225,7 +225,7 @@ def panned(path: Callable[[float], float], share: float = 0.5) -> Fault:
     """A window of a share of the picture that pans over it and its mirror images, by so many of its own widths over
     time."""
     def fault(seen: Seen) -> np.ndarray:
-        tall, wide = seen.luma.shape
+        wide = seen.luma.shape[1]
         broad = round(share * wide)
         at = 0.25 * wide + path(seen.seconds) * broad + np.arange(broad)
         first = int(np.floor(at[0]))

@@ -218,7 +218,7 @@ def rooms(clips: tuple[str, ...]) -> Iterator[Point]:
     """The room around figures whose places are known; it matters from half to four times the threshold."""
     limit = rule("action in the frame").room
     for clip in clips:
-        for middle in (0.35, 0.4, 0.45, 0.5, 0.62, 0.66, 0.7):
+        for middle in (0.35, 0.42, 0.5, 0.62, 0.7):
             room = _passage(clip, faulty.played(clip, lambda at: 0.2, lambda at, middle=middle: middle)).room
             true = float(np.median([faulty.room_of(at, 0.2, middle) for at in room.times]))
             yield Point(clip, "room around the action", f"its middle at {(middle - 0.2) / 0.6:.0%}", true,
