@@ -187,16 +187,6 @@ def specks(places: tuple[tuple[float, float], ...], size: float, levels: float, 
     return fault
 
 
-def cropped(right: Callable[[float], float], share: float = 0.6) -> Fault:
-    """A window of a share of the picture, its left edge at a share over time. What lay at ``x`` of the whole lies at
-    ``(x - right) / share``."""
-    def fault(seen: Seen) -> np.ndarray:
-        wide = seen.luma.shape[1]
-        first = round(right(seen.seconds) * wide)
-        return seen.luma[:, first:first + round(share * wide)]
-    return fault
-
-
 def brightness(path: Path) -> list[float]:
     """The mean luma of each picture of a file."""
     with av.open(str(path)) as container:

@@ -186,22 +186,6 @@ def spans(clips: tuple[str, ...]) -> Iterator[Spans]:
             yield Spans(clip, name, *overlap(found, true, min(slack, 0.19) if name.startswith("light") else slack))
 
 
-def crops(clips: tuple[str, ...]) -> Iterator[Point]:
-    """Where the middle of the action lies in a window, against where it lies in the whole picture."""
-    for clip in clips:
-        whole = _passage(clip, lambda seen: seen.luma)
-        times, across = whole._action_times, whole._figures[:, 1]
-        usual = float(np.nanmedian(across))
-        share = 0.6
-        for place in (0.2, 0.35, 0.5, 0.65, 0.8):       # where in the window the usual middle is to lie
-            first = float(np.clip(usual - place * share, 0.0, 1 - share))
-            seen = _passage(clip, faulty.cropped(lambda at, first=first: first, share))
-            expected = (np.interp(seen._action_times, times, across) - first) / share
-            inside = (expected > 0.02) & (expected < 0.98) & np.isfinite(seen._figures[:, 1])
-            yield Point(clip, "middle of the action", f"window from {first:.2f}", float(np.median(expected[inside])),
-                        float(np.median(seen._figures[inside, 1])), 0.25 <= place <= 0.75)
-
-
 WAYS: dict[str, tuple[Callable[[float], float], Callable[[float], float]]] = {     # the window's edge, the middle
     "action runs out on the right": (lambda at: 0.2, lambda at: float(np.interp(
         at, [2.5, 3.5, 6.0, 7.0], [0.5, 0.8, 0.8, 0.5]))),
