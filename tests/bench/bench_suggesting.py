@@ -28,7 +28,7 @@ from workstation.tagging.model import MomentKind
 from workstation.tagging.suggestions import UNCERTAINTY
 
 WITHIN = (0.2, 0.35, 0.6, 1.0)                  # seconds
-CLOSE_UPS = range(101, 111)                     # seeds
+CLOSE_UPS = range(101, 106)                     # seeds
 WHISTLES = (11, 31, 32, 33)                     # seeds
 BINS = (0.2, 0.4, 0.6, 0.8, 0.9, 1.01)
 
